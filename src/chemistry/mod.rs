@@ -1,0 +1,14 @@
+//! Chemistry: what a recipe's ingredients are, what they weigh and what harm they do.
+//!
+//! Tables with their sources and the small look-ups into them. Nothing here knows a recipe: a later stage brings
+//! the names that a formula uses and takes away a molar mass, the states a salt is sold in, or the cautions to print.
+
+mod element;
+mod hazard;
+mod ingredient;
+mod caution;
+
+pub use caution::{GENERAL, PRECAUTIONS, Precaution, cautions};
+pub use element::molar_mass;
+pub use hazard::{HAZARDS, Hazard, hazard};
+pub use ingredient::{Ingredient, State, ingredient, ingredients};

@@ -1,0 +1,12 @@
+//! Files by number, places in them, and the one kind of finding that every later stage reports.
+//! Knows nothing of the language: a file here is a name and a text.
+
+mod diagnostic;
+mod files;
+mod library;
+mod span;
+
+pub use diagnostic::{Diagnostic, Edit, Fix, Level};
+pub use files::{Place, SourceFile, Sources};
+pub use library::{Library, NotRead};
+pub use span::{FileId, Span};
