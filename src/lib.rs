@@ -1,3 +1,22 @@
 //! Wetside: recipes for film, kept as text, compiled into tonight's card.
+//!
+//! The stages in the order of the work; each knows only those above it, which a test holds. A text
+//! becomes a [`syntax::Tree`], trees a [`model::Shelf`], a recipe and tonight's conditions a
+//! [`compile::Schedule`], and that a card. Only `cli` reads, prints and knows the machine.
+
 pub mod source;
+pub mod report;
 pub mod syntax;
+pub mod chemistry;
+pub mod model;
+pub mod vocabulary;
+pub mod check;
+pub mod compile;
+pub mod emit;
+#[allow(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "the edge: the one room that reads, writes and asks the machine"
+)]
+pub mod cli;

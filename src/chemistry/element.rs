@@ -28,9 +28,10 @@ const WEIGHTS: &[(&str, f64)] = &[
 
 /// The molar mass of `formula` in g/mol.
 ///
-/// A formula is written as on the jar: `Na2SO3·7H2O`, `(NH4)2S2O3`, `KAl(SO4)2·12H2O`. The middle dot parts what
-/// crystallises together; what follows it may begin with its count, which need not be whole (`K2CO3·1.5H2O`).
-/// Anything that cannot be read so, or that holds an element not in the table, has no mass here: `None`.
+/// A formula is written as on the jar: `Na2SO3·7H2O`, `(NH4)2S2O3`, `KAl(SO4)2·12H2O`. The middle dot parts
+/// what crystallises together; what follows it may begin with its count, which need not be whole
+/// (`K2CO3·1.5H2O`). Anything that cannot be read so, or that holds an element not in the table, has no mass
+/// here: `None`.
 pub fn molar_mass(formula: &str) -> Option<f64> {
     let mut total = 0.0;
     for part in formula.split('·') {
@@ -42,7 +43,7 @@ pub fn molar_mass(formula: &str) -> Option<f64> {
 
 /// The mass of a run of atoms and brackets, such as `KAl(SO4)2`.
 ///
-/// The brackets still open are kept on a stack of our own, so that no depth of them can exhaust the program's.
+/// The brackets still open are kept in a list, so that no depth of them can exhaust the program's own stack.
 fn mass_of_atoms(atoms: &str) -> Option<f64> {
     let mut open = vec![0.0];
     let mut rest = atoms;
@@ -53,7 +54,7 @@ fn mass_of_atoms(atoms: &str) -> Option<f64> {
             continue;
         }
         let (mass, after) = match rest.strip_prefix(')') {
-            Some(after) => (open.pop()?, after),
+            Some(after) => (open.pop().filter(|within| *within > 0.0)?, after),
             None => {
                 let (symbol, after) = split_symbol(rest);
                 (weight(symbol)?, after)

@@ -1,7 +1,8 @@
 //! What harm a chemical can do, in the words that are the same on every label.
 //!
-//! The texts are those of the Globally Harmonized System of the United Nations; the two EUH statements are the
-//! European Union's own. Written without a capital, as they stand within a line.
+//! The texts are those of the United Nations' Globally Harmonized System; the EUH statements are the European
+//! Union's own. They begin with a small letter, as they stand within a line.
+#![expect(non_upper_case_globals, reason = "the small letter of a code such as H361d is part of it")]
 
 /// One hazard statement.
 #[derive(Debug, PartialEq, Eq)]
@@ -17,7 +18,7 @@ pub fn hazard(code: &str) -> Option<&'static Hazard> {
     HAZARDS.iter().copied().find(|known| known.code == code)
 }
 
-/// Each statement becomes a name of its own, so that an ingredient cannot bear a code that is not in the table.
+/// Each statement becomes a name of its own, so that no ingredient can bear a code that is not in the table.
 macro_rules! hazards {
     ($($code:ident $text:literal)*) => {
         $(pub(super) const $code: &Hazard = &Hazard { code: stringify!($code), text: $text };)*

@@ -1,7 +1,7 @@
 //! Chemistry: what a recipe's ingredients are, what they weigh and what harm they do.
 //!
-//! Tables with their sources and the small look-ups into them. Nothing here knows a recipe: a later stage brings
-//! the names that a formula uses and takes away a molar mass, the states a salt is sold in, or the cautions to print.
+//! Tables with their sources, and the small look-ups into them. Nothing here knows a recipe: a later stage
+//! brings the names that a formula uses and takes away molar masses, states, and the cautions to print.
 
 mod element;
 mod hazard;

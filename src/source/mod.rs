@@ -3,10 +3,12 @@
 
 mod diagnostic;
 mod files;
+mod hidden;
 mod library;
 mod span;
 
 pub use diagnostic::{Diagnostic, Edit, Fix, Level};
 pub use files::{Place, SourceFile, Sources};
+pub use hidden::is_hidden;
 pub use library::{Library, NotRead};
 pub use span::{FileId, Span};

@@ -1,13 +1,11 @@
 //! Text to [`Tree`]. Parsing cannot fail: any text is a tree, and whatever no line may hold comes
 //! beside it as diagnostics. Knows the shape of lines and blocks, and no word of the language.
 
-mod hidden;
 mod parse;
 mod phrase;
 mod token;
 mod tree;
 
-pub use hidden::is_hidden;
 pub use parse::{FAULTS, parse};
 pub use token::{Token, TokenKind};
 pub use tree::{Line, Statement, Tree};

@@ -3,11 +3,10 @@
 
 use pest::{Parser, Token as Mark};
 
-use super::hidden::is_hidden;
 use super::phrase::token_kind;
 use super::token::{Token, TokenKind};
 use super::tree::{Line, Statement, Tree};
-use crate::source::{Diagnostic, FileId, Level, Sources, Span};
+use crate::source::{Diagnostic, FileId, Level, Sources, Span, is_hidden};
 
 /// The names of the faults that this stage tells, each with its meaning.
 pub const FAULTS: &[(&str, &str)] = &[

@@ -1,0 +1,133 @@
+//! A formula: what it makes, and its ingredients with the state each is in.
+
+use super::super::read::{Item as Piece, Reading, Value};
+use crate::chemistry::Ingredient;
+use crate::model::{Formula, Item, Measure, Stated, Substance};
+use crate::source::{Diagnostic, Span};
+
+/// The faults that formulas tell.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("state-not-said", "a salt whose water of crystallisation is not said"),
+    ("unknown-state", "a state that the ingredient does not have"),
+    ("strength-not-said", "a liquid sold in several strengths, without its strength"),
+    ("water-by-weight", "water that is not given as a volume"),
+    ("mark-differs", "water up to another volume than the formula is for"),
+    ("not-for-water", "a temperature or a mark given to something else than water"),
+];
+
+/// The formula of a `formula … {` block.
+pub(super) fn formula(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Formula> {
+    let makes = Stated::new(reading.volume()?, reading.span);
+    let mut items = Vec::new();
+    for row in reading.rows.iter().filter(|row| row.sound) {
+        let Some(item) = item(row, faults) else { continue };
+        if let Measure::UpTo(volume) = item.measure
+            && volume != makes.value
+        {
+            let message = format!("the water goes up to {volume}, and the formula is for {}", makes.value);
+            faults.push(
+                Diagnostic::error("mark-differs", row.span, message)
+                    .other(reading.span, "what it makes")
+                    .help("make the two the same"),
+            );
+        }
+        items.push(item);
+    }
+    Some(Formula { part: reading.name().map(|(name, _)| name.to_owned()), makes, items })
+}
+
+fn item(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Item> {
+    let (what, mut names) = substance(row)?;
+    let measure = measure(row)?;
+    let state = names.next().map(|(state, span)| (state.to_owned(), span));
+    let strength = row.share();
+    let at = row.temperature();
+    let is_water = what == Substance::Water;
+    let weighed = matches!(measure, Measure::Mass(_) | Measure::MassPerLitre(_));
+    if is_water && (weighed || state.is_some() || strength.is_some()) {
+        faults.push(
+            Diagnostic::error("water-by-weight", row.span, "water is given as a volume")
+                .help("write water 750 ml, water 750 ml at 50 C, or water to 1 l"),
+        );
+    }
+    if !is_water && (at.is_some() || matches!(measure, Measure::UpTo(_))) {
+        faults.push(
+            Diagnostic::error("not-for-water", row.span, "only water has a temperature or a mark to come up to")
+                .help("give the amount of the ingredient, such as 100 g or 50 ml"),
+        );
+    }
+    if let Substance::Known(ingredient) = what {
+        if let Some((state, span)) = &state {
+            known_state(ingredient, state, *span, faults);
+        } else if strength.is_none() {
+            state_wanted(ingredient, row, faults);
+        }
+    }
+    Some(Item { what, measure, state: state.map(|(state, _)| state), strength, at, span: row.span })
+}
+
+fn substance(row: &Reading) -> Option<(Substance, impl Iterator<Item = (&str, Span)>)> {
+    let first = row.items.first()?;
+    let (what, skip) = match &first.value {
+        Value::Word(_) => (Substance::Water, 0),
+        Value::Ingredient(ingredient) => (Substance::Known(ingredient), 0),
+        Value::Name(name) => (Substance::Other(name.clone()), 1),
+        _ => return None,
+    };
+    Some((what, row.names().skip(skip)))
+}
+
+fn measure(row: &Reading) -> Option<Measure> {
+    if row.has("to") {
+        return row.volume().map(Measure::UpTo);
+    }
+    row.items.iter().find_map(|piece: &Piece| match piece.value {
+        Value::Mass(mass) => Some(Measure::Mass(mass)),
+        Value::Volume(volume) => Some(Measure::Volume(volume)),
+        Value::MassPerLitre(mass) => Some(Measure::MassPerLitre(mass)),
+        Value::VolumePerLitre(volume) => Some(Measure::VolumePerLitre(volume)),
+        _ => None,
+    })
+}
+
+fn state_words(ingredient: &Ingredient) -> Vec<&'static str> {
+    ingredient.states.iter().map(|state| state.word).filter(|word| !word.is_empty()).collect()
+}
+
+fn known_state(ingredient: &Ingredient, state: &str, span: Span, faults: &mut Vec<Diagnostic>) {
+    let words = state_words(ingredient);
+    if words.contains(&state) {
+        return;
+    }
+    let mut fault =
+        Diagnostic::error("unknown-state", span, format!("{} is not sold as '{state}'", ingredient.name));
+    for word in &words {
+        fault = fault.offer(*word, format!("write {word}"));
+    }
+    if words.is_empty() {
+        fault = fault.help("leave the state out: it has but one");
+    }
+    faults.push(fault);
+}
+
+/// A salt that is sold in several states has to say its own; a liquid its strength.
+fn state_wanted(ingredient: &Ingredient, row: &Reading, faults: &mut Vec<Diagnostic>) {
+    let end = row.span.after();
+    let words = state_words(ingredient);
+    if ingredient.strength {
+        let message = format!("{} is sold in several strengths, and this does not say which", ingredient.name);
+        let mut fault = Diagnostic::error("strength-not-said", row.span, message)
+            .help("give its strength, such as 28 %");
+        for word in &words {
+            fault = fault.change(end, format!(" {word}"), format!("or write {word}"), false);
+        }
+        faults.push(fault);
+    } else if words.len() > 1 {
+        let message = format!("{} is sold with and without water of crystallisation, and this does not say which", ingredient.name);
+        let mut fault = Diagnostic::error("state-not-said", row.span, message);
+        for word in &words {
+            fault = fault.change(end, format!(" {word}"), format!("write {word} behind the amount"), false);
+        }
+        faults.push(fault);
+    }
+}

@@ -1,0 +1,115 @@
+//! Readings to the model: each declaration becomes a value of its type, its names resolved. What is
+//! at fault is told and does not come into being, so nothing later can meet it.
+
+mod agitation;
+mod chart;
+mod film;
+mod formula;
+mod recipe;
+mod solution;
+mod step;
+mod tank;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::gather::{Unit, Units};
+use super::read::Reading;
+use super::scope::{Key, Scopes};
+use crate::model::{Film, Scheme, Solution, Tank};
+use crate::source::{Diagnostic, Span};
+use crate::vocabulary::Declared;
+
+pub(super) use recipe::recipe;
+
+/// The faults that building tells, by the file that tells them.
+pub(super) const FAULTS: &[&[(&str, &str)]] = &[
+    agitation::FAULTS,
+    chart::FAULTS,
+    film::FAULTS,
+    formula::FAULTS,
+    solution::FAULTS,
+    step::FAULTS,
+    tank::FAULTS,
+];
+
+/// What is declared in all files of a run, but for recipes.
+#[derive(Debug)]
+pub(super) struct Built<'a> {
+    pub(super) scopes: &'a Scopes,
+    pub(super) solutions: BTreeMap<Key, Arc<Solution>>,
+    pub(super) schemes: BTreeMap<Key, Scheme>,
+    pub(super) films: BTreeMap<Key, Arc<Film>>,
+    pub(super) tanks: BTreeMap<Key, Arc<Tank>>,
+}
+
+impl<'a> Built<'a> {
+    /// Builds everything that recipes are made of, in the order in which one needs the other.
+    pub(super) fn of(units: &Units, scopes: &'a Scopes, faults: &mut Vec<Diagnostic>) -> Built<'a> {
+        let mut built = Built {
+            scopes,
+            solutions: BTreeMap::new(),
+            schemes: BTreeMap::new(),
+            films: BTreeMap::new(),
+            tanks: BTreeMap::new(),
+        };
+        for (key, reading) in declared(units, Declared::Solution) {
+            if let Some(solution) = solution::solution(reading, faults) {
+                built.solutions.insert(key, Arc::new(solution));
+            }
+        }
+        for (key, reading) in declared(units, Declared::Agitation) {
+            if let Some(scheme) = agitation::declared(reading, faults) {
+                built.schemes.insert(key, scheme);
+            }
+        }
+        for (key, reading) in declared(units, Declared::Tank) {
+            if let Some(tank) = tank::tank(reading, faults) {
+                built.tanks.insert(key, Arc::new(tank));
+            }
+        }
+        for (key, reading) in declared(units, Declared::Film) {
+            if let Some(film) = film::film(reading, &built, faults) {
+                built.films.insert(key, Arc::new(film));
+            }
+        }
+        built
+    }
+
+    /// The solution of that name where it stands; an unknown one is told.
+    fn solution(&self, name: &str, span: Span, faults: &mut Vec<Diagnostic>) -> Option<Arc<Solution>> {
+        self.scopes
+            .find(Declared::Solution, name, span, faults)
+            .and_then(|key| self.solutions.get(&key).cloned())
+    }
+}
+
+/// The declarations of one kind in all files, in the order of files and lines.
+pub(super) fn declared(units: &Units, kind: Declared) -> impl Iterator<Item = (Key, &Reading)> {
+    units.values().flat_map(move |unit: &Unit| {
+        let rows = unit.readings.iter().enumerate();
+        rows.filter(move |(_, reading)| reading.row.word == kind.word())
+            .map(|(at, reading)| (Key { file: unit.file, at }, reading))
+    })
+}
+
+/// Whether a declaration and all that stands in it was read without a fault.
+fn sound(reading: &Reading) -> bool {
+    reading.sound && reading.block_sound && reading.rows.iter().all(sound)
+}
+
+/// The texts of a kind of remark.
+fn texts<'a>(rows: impl IntoIterator<Item = &'a Reading>, word: &str) -> Vec<String> {
+    rows.into_iter().filter(|row| row.row.word == word).filter_map(Reading::text).collect()
+}
+
+/// The statement of that word in a block.
+fn row<'a>(reading: &'a Reading, word: &str) -> Option<&'a Reading> {
+    reading.rows.iter().find(|row| row.row.word == word)
+}
+
+/// A declaration's name and title.
+fn named(reading: &Reading) -> Option<(String, String)> {
+    let (name, _) = reading.name()?;
+    Some((name.to_owned(), reading.text().unwrap_or_else(|| name.to_owned())))
+}

@@ -1,0 +1,69 @@
+//! A recipe from what it says and inherits.
+
+use std::sync::Arc;
+
+use super::super::merge::Merged;
+use super::super::read::Reading;
+use super::step::step;
+use super::{Built, named, texts};
+use crate::model::{Band, Film, Recipe, Stated, Step};
+use crate::source::{Diagnostic, Level};
+use crate::vocabulary::Declared;
+
+/// The recipe; `None` if anything in it is at fault, which is told.
+pub(crate) fn recipe(merged: &Merged<'_>, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Recipe> {
+    let before = faults.len();
+    let (name, title) = named(merged.own)?;
+    let film = match merged.row("film").filter(|row| row.sound) {
+        Some(row) => Some(film(row, built, faults)),
+        None => None,
+    };
+    let band = merged.row("between").and_then(|row| band(row, faults));
+    let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
+    let steps: Vec<Option<Step>> =
+        merged.steps.iter().map(|own| step(own, known_film, band, built, faults)).collect();
+    if merged.sound && merged.steps.is_empty() {
+        faults.push(
+            Diagnostic::error("missing-statement", merged.own.span, "a recipe needs at least one step")
+                .help("add a step such as: develop {, or derive it from a recipe that has steps"),
+        );
+    }
+    let told = faults.iter().skip(before).any(|fault| fault.level == Level::Error);
+    if told || !merged.sound || matches!(film, Some(None)) || steps.iter().any(Option::is_none) {
+        return None;
+    }
+    let rows = || merged.rows.iter().copied();
+    Some(Recipe {
+        name,
+        title,
+        file: merged.own.span.file,
+        span: merged.own.span,
+        parent: merged.parent.clone(),
+        film: film.flatten(),
+        index: merged.row("index").and_then(|row| Some(Stated::new(row.count()?, row.span))),
+        steps: steps.into_iter().flatten().collect(),
+        sources: texts(rows(), "source"),
+        notes: texts(rows(), "note"),
+        cautions: texts(rows(), "caution"),
+    })
+}
+
+fn film(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Arc<Film>>> {
+    let (name, span) = row.name()?;
+    let key = built.scopes.find(Declared::Film, name, span, faults)?;
+    built.films.get(&key).map(|film| Stated::new(Arc::clone(film), row.span))
+}
+
+/// `between … and …`, with the colder first.
+pub(super) fn band(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Stated<Band>> {
+    let temperatures = row.temperatures();
+    let (low, high) = (*temperatures.first()?, *temperatures.get(1)?);
+    if low > high {
+        faults.push(
+            Diagnostic::error("band-upside-down", row.span, format!("{low} is warmer than {high}"))
+                .mend(format!("between {high} and {low}"), format!("write between {high} and {low}")),
+        );
+        return None;
+    }
+    Some(Stated::new(Band::Between(low, high), row.span))
+}

@@ -1,0 +1,236 @@
+//! A step from what it says and inherits.
+
+use super::super::merge::MergedStep;
+use super::super::read::Reading;
+use super::recipe::band as between;
+use super::solution::parts_fit;
+use super::{Built, agitation, chart, texts};
+use crate::model::{
+    Band, Bath, Change, Clock, Dilution, Duration, Film, Scheme, Solution, Stated, Step, StepKind, Use,
+};
+use crate::source::{Diagnostic, Level};
+use crate::vocabulary::Declared;
+
+/// The faults that steps tell.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("missing-bath", "a step that works in a solution and does not say which"),
+    ("missing-time", "a step that does not say how long it takes"),
+    ("missing-band", "a step whose time holds at one temperature, and no word of how far it may stray"),
+    ("band-upside-down", "temperatures given as warm to cold"),
+    ("no-clearing-time", "a fixing time by the clearing time of a film that does not say it"),
+    ("clearing-without-fixer", "a time by the clearing time in a step without a fixer"),
+    ("flow-without-time", "running water without a time"),
+    ("each-side-in-bath", "a time for each side, where no light is given"),
+    ("water-is-kept", "plain water that is said to be reused"),
+];
+
+/// Steps that have to say what they happen in.
+const IN_SOLUTION: &[StepKind] = &[
+    StepKind::Develop,
+    StepKind::Stop,
+    StepKind::Fix,
+    StepKind::Bleach,
+    StepKind::BleachFix,
+    StepKind::Clear,
+    StepKind::Tone,
+    StepKind::Rinse,
+];
+
+/// The step; `None` if anything in it is at fault.
+pub(super) fn step(
+    own: &MergedStep<'_>,
+    film: Option<&Film>,
+    recipe_band: Option<Stated<Band>>,
+    built: &Built<'_>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Step> {
+    let before = faults.len();
+    let in_row = own.row("in");
+    let bath = in_row.filter(|row| row.sound).and_then(|row| bath(row, built, faults));
+    if in_row.is_none() && IN_SOLUTION.contains(&own.kind) {
+        faults.push(
+            Diagnostic::error("missing-bath", own.span, format!("the step {} does not say its bath", own.title()))
+                .help("add a line such as: in citric-stop 1+19, reused; or: in water"),
+        );
+    }
+    let duration = duration(own, faults);
+    let agitation = own.row("agitate").filter(|row| row.sound).and_then(|row| moved(row, built, faults));
+    let band = own_band(own, faults).or_else(|| recipe_band.filter(|_| own.kind.is_wet()));
+    if let Some(duration) = &duration {
+        band_wanted(own, &duration.value, faults);
+        clearing_known(own, &duration.value, bath.as_ref(), film, faults);
+    }
+    let told = faults.iter().skip(before).any(|fault| fault.level == Level::Error);
+    let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);
+    let lost = in_row.is_some() != bath.is_some() || own.row("agitate").is_some() != agitation.is_some();
+    if told || unread || lost {
+        return None;
+    }
+    let time = |word| own.row(word).and_then(|row: &Reading| Some(Stated::new(row.time()?, row.span)));
+    let light = own.row("light");
+    let rows = || own.rows.iter().copied();
+    Some(Step {
+        kind: own.kind,
+        name: own.name.clone(),
+        span: own.span,
+        bath,
+        duration: duration?,
+        band,
+        at: own.row("at").and_then(|row| Some(Stated::new(row.temperature()?, row.span))),
+        agitation,
+        handling: time("handling"),
+        light_safe: light.filter(|row| row.has("safe")).map(|row| row.span),
+        light: light.and_then(|row| Some(Stated::new(row.text()?, row.span))),
+        fill: time("fill"),
+        drain: time("drain"),
+        clock: clock(own),
+        notes: texts(rows(), "note"),
+        cautions: texts(rows(), "caution"),
+    })
+}
+
+fn bath(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Bath> {
+    let fate = row.word_of(&["one-shot", "reused", "replenished"]).map(|word| match word {
+        "one-shot" => Use::OneShot,
+        "reused" => Use::Reused,
+        _ => Use::Replenished,
+    });
+    let Some((name, span)) = row.name() else {
+        if matches!(fate, Some(Use::Reused | Use::Replenished)) {
+            faults.push(
+                Diagnostic::error("water-is-kept", row.span, "plain water is not kept")
+                    .help("write: in water"),
+            );
+        }
+        return Some(Bath { solution: None, dilution: Dilution::stock(), fate: None, span: row.span });
+    };
+    let solution = built.solution(name, span, faults)?;
+    let bottles = solution.bottles();
+    let dilution = row.dilution().unwrap_or_else(|| Dilution { parts: vec![1; bottles], water: 0 });
+    parts_fit(&solution, &dilution, row.span, faults)?;
+    Some(Bath { solution: Some(solution), dilution, fate, span: row.span })
+}
+
+fn duration(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Duration>> {
+    let Some(row) = own.time_row() else {
+        let fault = match own.row("flow") {
+            Some(flow) => Diagnostic::error("flow-without-time", flow.span, "running water needs a time")
+                .help("add a line such as: time 10:00"),
+            None => Diagnostic::error("missing-time", own.span, format!("the step {} does not say how long it takes", own.title()))
+                .help(if own.kind == StepKind::Wash {
+                    "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00"
+                } else {
+                    "add a line such as: time 1:00; or a chart"
+                }),
+        };
+        faults.push(fault);
+        return None;
+    };
+    if !row.sound || !row.block_sound {
+        return None;
+    }
+    let value = match row.row.word {
+        "chart" => Duration::Chart(chart::chart(row, faults)?),
+        "fills" => Duration::Changes(row.counts().into_iter().map(Change::Inversions).collect()),
+        "soak" => Duration::Changes(vec![Change::Soak(row.time()?); row.count()? as usize]),
+        _ if row.has("clearing") => Duration::Clearing { times: row.count()?, at_least: row.time() },
+        _ if row.has("side") => each_side(own, row, faults)?,
+        _ => match own.row("flow").and_then(Reading::flow) {
+            Some(flow) => Duration::Flow { flow, time: row.time()? },
+            None => Duration::Plain { time: row.time()?, at: row.temperature() },
+        },
+    };
+    Some(Stated::new(value, row.span))
+}
+
+fn each_side(own: &MergedStep<'_>, row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Duration> {
+    if own.kind == StepKind::Expose && own.row("in").is_none() {
+        return row.time().map(Duration::EachSide);
+    }
+    faults.push(
+        Diagnostic::error("each-side-in-bath", row.span, "a time for each side is for a re-exposure to light")
+            .help("write the whole time, such as: time 2:00"),
+    );
+    None
+}
+
+fn moved(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Scheme>> {
+    let scheme = match row.name() {
+        Some((name, span)) => {
+            let key = built.scopes.find(Declared::Agitation, name, span, faults)?;
+            built.schemes.get(&key).cloned()?
+        }
+        None => agitation::scheme(&row.items, row.span, faults)?,
+    };
+    Some(Stated::new(scheme, row.span))
+}
+
+fn own_band(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Band>> {
+    if let Some(row) = own.row("within") {
+        return Some(Stated::new(Band::Within(row.difference()?), row.span));
+    }
+    own.row("between").filter(|row| row.sound).and_then(|row| between(row, faults))
+}
+
+/// R3: a development without a chart, and any time that holds at one temperature, say how far that
+/// temperature may stray.
+fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagnostic>) {
+    let holds_at_one = matches!(duration, Duration::Plain { at: Some(_), .. });
+    let charted = matches!(duration, Duration::Chart(_));
+    let said = own.row("between").or_else(|| own.row("within")).is_some();
+    let wanted = holds_at_one || (own.kind == StepKind::Develop && !charted);
+    if !wanted || said {
+        return;
+    }
+    let span = own.time_row().map_or(own.span, |row| row.span);
+    faults.push(
+        Diagnostic::error("missing-band", span, "this time holds at one temperature, and nothing says how far the bath may stray")
+            .help("add a line such as: within 0.3 C; or: between 18 C and 24 C"),
+    );
+}
+
+/// R11: the film says how fast it clears in this very bath.
+fn clearing_known(
+    own: &MergedStep<'_>,
+    duration: &Duration,
+    bath: Option<&Bath>,
+    film: Option<&Film>,
+    faults: &mut Vec<Diagnostic>,
+) {
+    if !matches!(duration, Duration::Clearing { .. }) {
+        return;
+    }
+    let span = own.time_row().map_or(own.span, |row| row.span);
+    let Some((bath, solution)) = bath.and_then(|bath| bath.solution.as_ref().map(|solution| (bath, solution))) else {
+        if own.row("in").is_none_or(|row| row.has("water")) {
+            faults.push(
+                Diagnostic::error("clearing-without-fixer", span, "nothing clears without a fixer")
+                    .help("say the bath, such as: in rapid-fix 1+4, reused; or write a plain time"),
+            );
+        }
+        return;
+    };
+    let Some(film) = film else { return };
+    let same = |other: &Solution| std::ptr::eq(other, solution.as_ref());
+    if film.clears.iter().any(|clearing| same(&clearing.solution) && clearing.dilution == bath.dilution) {
+        return;
+    }
+    let message = format!("'{}' does not say how fast it clears in {} {}", film.name, solution.name, bath.dilution);
+    faults.push(
+        Diagnostic::error("no-clearing-time", span, message)
+            .other(film.span, "the film")
+            .help(format!(
+                "test a leader and add to the film: clears 60 s in {} {} at 20 C (with your time)",
+                solution.name, bath.dilution
+            )),
+    );
+}
+
+fn clock(own: &MergedStep<'_>) -> Stated<Clock> {
+    match own.row("clock") {
+        Some(row) if row.has("full") => Stated::new(Clock::FromFull, row.span),
+        Some(row) => Stated::new(Clock::FromPour, row.span),
+        None => Stated::new(Clock::FromPour, own.span),
+    }
+}
+

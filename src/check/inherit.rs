@@ -1,0 +1,43 @@
+//! Times do not outlive the film and the bath they were made for: a derived recipe that changes
+//! either has to say its own.
+
+use super::merge::{Merged, MergedStep};
+use super::read::Reading;
+use crate::model::StepKind;
+use crate::source::{Diagnostic, Span};
+
+/// The faults that inheriting tells.
+pub(super) const FAULTS: &[(&str, &str)] =
+    &[("inherited-time", "a development whose film or bath changed and whose times did not")];
+
+/// Tells of every development whose times are the parent's although its film or bath is not.
+pub(super) fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
+    let film = changed(parent.row("film"), merged.row("film"));
+    for step in merged.steps.iter().filter(|step| step.kind == StepKind::Develop) {
+        let before = parent.steps.iter().find(|old| (old.kind, &old.name) == (step.kind, &step.name));
+        let Some(before) = before else { continue };
+        let Some(time) = kept(before, step) else { continue };
+        let bath = changed(before.row("in"), step.row("in"));
+        if let Some((what, span)) = film.map(|span| ("film", span)).or(bath.map(|span| ("bath", span))) {
+            let message = format!("the {what} of '{}' changed, and its times are still the parent's", step.title());
+            faults.push(
+                Diagnostic::error("inherited-time", span, message)
+                    .other(time, "these times were made for the other one")
+                    .help("state a chart or a time for it here, from a test with this film and bath"),
+            );
+        }
+    }
+}
+
+/// The place of the time that a step has from its parent.
+fn kept(before: &MergedStep<'_>, step: &MergedStep<'_>) -> Option<Span> {
+    let (old, new) = before.time_row().zip(step.time_row())?;
+    std::ptr::eq(old, new).then_some(new.span)
+}
+
+/// The place of a statement that says another film, or another solution or strength, than the old one.
+fn changed(old: Option<&Reading>, new: Option<&Reading>) -> Option<Span> {
+    let (old, new) = old.zip(new)?;
+    let said = |row: &Reading| (row.name().map(|(name, _)| name.to_owned()), row.has("water"), row.dilution());
+    (said(old) != said(new)).then_some(new.span)
+}

@@ -1,0 +1,266 @@
+//! Lays a derived recipe over its parent: statement over statement, step over step, new steps where
+//! they say they go.
+
+use super::inherit;
+use super::read::{Item, Reading, Value};
+use crate::model::StepKind;
+use crate::source::{Diagnostic, FileId, Span};
+use crate::vocabulary::{Block, suggest};
+
+/// The faults that merging tells.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("unknown-step", "a step that the recipe does not have"),
+    ("repeated-step", "two steps of one kind and name"),
+    ("unplaced-step", "a new step of a derived recipe that does not say where it goes"),
+    ("needless-place", "a step that says where it goes and already has its place"),
+    ("two-times", "a step whose time or temperature is said in two ways"),
+];
+
+/// Statements of which a step has one: stating any replaces the parent's, whichever that was.
+const SLOTS: &[&[&str]] = &[&["chart", "time", "fills", "soak"], &["between", "within"]];
+
+/// A recipe with what it inherited.
+#[derive(Debug, Clone)]
+pub(super) struct Merged<'a> {
+    /// Its own declaration.
+    pub(super) own: &'a Reading,
+    /// The recipe it is derived from.
+    pub(super) parent: Option<(FileId, String)>,
+    /// Statements about the whole recipe.
+    pub(super) rows: Vec<&'a Reading>,
+    /// Its steps, in order.
+    pub(super) steps: Vec<MergedStep<'a>>,
+    /// Whether all that it is made of was read without a fault.
+    pub(super) sound: bool,
+}
+
+/// A step with what it inherited.
+#[derive(Debug, Clone)]
+pub(super) struct MergedStep<'a> {
+    pub(super) kind: StepKind,
+    pub(super) name: Option<String>,
+    /// The header that wrote it first.
+    pub(super) span: Span,
+    /// Its statements.
+    pub(super) rows: Vec<&'a Reading>,
+}
+
+/// What a step's header says.
+struct Header<'a> {
+    kind: StepKind,
+    name: Option<&'a str>,
+    place: Option<Place<'a>>,
+}
+
+/// Where a new step goes.
+struct Place<'a> {
+    after: bool,
+    kind: StepKind,
+    name: Option<&'a str>,
+    span: Span,
+}
+
+impl<'a> MergedStep<'a> {
+    /// The statement of that word.
+    pub(super) fn row(&self, word: &str) -> Option<&'a Reading> {
+        self.rows.iter().copied().find(|row| row.row.word == word)
+    }
+
+    /// The statement that tells how long it takes.
+    pub(super) fn time_row(&self) -> Option<&'a Reading> {
+        ["chart", "time", "fills", "soak"].iter().find_map(|word| self.row(word))
+    }
+
+    /// As people call it.
+    pub(super) fn title(&self) -> String {
+        title(self.kind, self.name.as_deref())
+    }
+
+    fn is(&self, kind: StepKind, name: Option<&str>) -> bool {
+        self.kind == kind && self.name.as_deref() == name
+    }
+}
+
+impl<'a> Merged<'a> {
+    /// The statement of that word about the whole recipe.
+    pub(super) fn row(&self, word: &str) -> Option<&'a Reading> {
+        self.rows.iter().copied().find(|row| row.row.word == word)
+    }
+
+    fn position(&self, kind: StepKind, name: Option<&str>) -> Option<usize> {
+        self.steps.iter().position(|step| step.is(kind, name))
+    }
+}
+
+/// A recipe laid over its parent, or by itself.
+pub(super) fn merge<'a>(
+    parent: Option<&Merged<'a>>,
+    own: &'a Reading,
+    faults: &mut Vec<Diagnostic>,
+) -> Merged<'a> {
+    let mut merged = match parent {
+        Some(parent) => {
+            let name = parent.own.name().map_or(String::new(), |(name, _)| name.to_owned());
+            Merged { own, parent: Some((parent.own.span.file, name)), ..parent.clone() }
+        }
+        None => Merged { own, parent: None, rows: Vec::new(), steps: Vec::new(), sound: true },
+    };
+    merged.sound &= own.sound && own.block_sound;
+    two_ways(&own.rows, faults);
+    let mut stated: Vec<(StepKind, Option<String>, Span)> = Vec::new();
+    for row in &own.rows {
+        match header(row) {
+            Some(header) => {
+                let key = (header.kind, header.name.map(str::to_owned));
+                let earlier = stated.iter().find(|(kind, name, _)| (*kind, name) == (key.0, &key.1));
+                match earlier {
+                    Some((.., earlier)) => faults.push(repeated(row, &header, *earlier)),
+                    None => lay(&mut merged, &header, row, faults),
+                }
+                stated.push((key.0, key.1, row.span));
+            }
+            None if row.row.word == "without" => drop_step(&mut merged, row, faults),
+            None => put(&mut merged.rows, row),
+        }
+    }
+    if let Some(parent) = parent {
+        inherit::old_times(parent, &merged, faults);
+    }
+    merged
+}
+
+/// Lays a step over the one it names, or puts a new one in its place.
+fn lay<'a>(merged: &mut Merged<'a>, header: &Header<'_>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
+    merged.sound &= row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
+    two_ways(&row.rows, faults);
+    if let Some(at) = merged.position(header.kind, header.name) {
+        if let Some(place) = &header.place {
+            let message = format!("the step {} has its place already", title(header.kind, header.name));
+            faults.push(
+                Diagnostic::error("needless-place", place.span, message)
+                    .help("leave out where it goes, or give the new step a name of its own"),
+            );
+        }
+        if let Some(step) = merged.steps.get_mut(at) {
+            row.rows.iter().for_each(|row| put(&mut step.rows, row));
+        }
+        return;
+    }
+    let Some(at) = place_of(merged, header, row, faults) else {
+        merged.sound = false;
+        return;
+    };
+    let mut rows = Vec::new();
+    row.rows.iter().for_each(|row| put(&mut rows, row));
+    let name = header.name.map(str::to_owned);
+    merged.steps.insert(at, MergedStep { kind: header.kind, name, span: row.span, rows });
+}
+
+/// Where a new step goes: a recipe that stands by itself has its steps as written.
+fn place_of(
+    merged: &Merged<'_>,
+    header: &Header<'_>,
+    row: &Reading,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<usize> {
+    let Some(place) = &header.place else {
+        if merged.parent.is_none() {
+            return Some(merged.steps.len());
+        }
+        let steps: Vec<String> = merged.steps.iter().map(MergedStep::title).collect();
+        let message = format!("the parent has no step {}; a new one says where it goes", title(header.kind, header.name));
+        faults.push(
+            Diagnostic::error("unplaced-step", row.span, message)
+                .help(format!("write before or after one of its steps: {}", steps.join(", "))),
+        );
+        return None;
+    };
+    let found = merged.position(place.kind, place.name);
+    if found.is_none() {
+        faults.push(no_step(merged, place.kind, place.name, place.span));
+    }
+    found.map(|at| at + usize::from(place.after))
+}
+
+fn drop_step<'a>(merged: &mut Merged<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
+    let Some(kind) = row.step() else { return };
+    let name = row.name().map(|(name, _)| name);
+    match merged.position(kind, name) {
+        Some(at) => drop(merged.steps.remove(at)),
+        None => faults.push(no_step(merged, kind, name, row.span)),
+    }
+}
+
+fn no_step(merged: &Merged<'_>, kind: StepKind, name: Option<&str>, span: Span) -> Diagnostic {
+    let wanted = title(kind, name);
+    let steps: Vec<String> = merged.steps.iter().map(MergedStep::title).collect();
+    let fault = Diagnostic::error("unknown-step", span, format!("this recipe has no step {wanted} here"));
+    match suggest(&wanted, steps.iter().map(String::as_str)) {
+        Some(near) => fault.help(format!("it has a step {near}")),
+        None if steps.is_empty() => fault.help("a recipe that stands by itself has its steps in the order written"),
+        None => fault.help(format!("its steps are {}", steps.join(", "))),
+    }
+}
+
+fn repeated(row: &Reading, header: &Header<'_>, earlier: Span) -> Diagnostic {
+    let message = format!("the step {} is here twice", title(header.kind, header.name));
+    Diagnostic::error("repeated-step", row.span, message)
+        .other(earlier, "the first")
+        .help(format!("give one a name of its own, such as: {} second {{", header.kind.word()))
+}
+
+/// Puts a statement in its slot: remarks are added, everything else replaces what was there.
+fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
+    let word = row.row.word;
+    if !matches!(word, "note" | "caution" | "source") {
+        let slot = SLOTS.iter().find(|slot| slot.contains(&word)).copied();
+        let changes = matches!(word, "fills" | "soak");
+        rows.retain(|there| {
+            let there = there.row.word;
+            there != word && !slot.is_some_and(|slot| slot.contains(&there)) && !(changes && there == "flow")
+        });
+    }
+    rows.push(row);
+}
+
+/// Tells of two statements for one slot in one block.
+fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
+    for slot in SLOTS {
+        let mut said = rows.iter().filter(|row| slot.contains(&row.row.word));
+        let Some(first) = said.next() else { continue };
+        for second in said.filter(|second| second.row.word != first.row.word) {
+            let message = format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word);
+            faults.push(
+                Diagnostic::error("two-times", second.span, message)
+                    .other(first.span, "the first")
+                    .help("keep the one that holds and take the other out"),
+            );
+        }
+    }
+}
+
+fn header(row: &Reading) -> Option<Header<'_>> {
+    let Some(Block::Step(kind)) = row.row.opens else { return None };
+    let placing = |item: &Item| matches!(item.value, Value::Word("before" | "after"));
+    let split = row.items.iter().position(placing).unwrap_or(row.items.len());
+    let (own, place) = row.items.split_at_checked(split)?;
+    let place = place.first().zip(row.step()).map(|(word, kind)| Place {
+        after: word.value == Value::Word("after"),
+        kind,
+        name: place.iter().find_map(name_in),
+        span: place.last().map_or(word.span, |last| word.span.to(last.span)),
+    });
+    Some(Header { kind, name: own.iter().find_map(name_in), place })
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "only names are looked for")]
+fn name_in(item: &Item) -> Option<&str> {
+    match &item.value {
+        Value::Name(name) => Some(name),
+        _ => None,
+    }
+}
+
+fn title(kind: StepKind, name: Option<&str>) -> String {
+    name.map_or_else(|| kind.word().to_owned(), |name| format!("{} {name}", kind.word()))
+}

@@ -1,0 +1,190 @@
+//! The statements of a block: each finds its row by its first word, and the block is held to how
+//! often each may stand in it.
+
+use super::cursor::Cursor;
+use super::mismatch::as_written;
+use super::pattern::Reader;
+use super::reading::Reading;
+use crate::source::{Diagnostic, Span};
+use crate::syntax::{Statement, Token, TokenKind, Tree};
+use crate::vocabulary::{Block, Often, Row, rows, rows_of, suggest};
+
+/// Reads all statements of a file.
+pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> Vec<Reading> {
+    let mut file = FileReader { tree, text, faults };
+    let (rows, _) = file.block(Block::File, &tree.statements);
+    let start = Span { file: tree.file, start: 0, end: 0 };
+    file.version(&rows, start);
+    rows
+}
+
+/// The one version of the language.
+const VERSION: u32 = 1;
+
+struct FileReader<'a> {
+    tree: &'a Tree,
+    text: &'a str,
+    faults: &'a mut Vec<Diagnostic>,
+}
+
+impl<'a> FileReader<'a> {
+    /// The readings of a block, and whether every line of it was understood.
+    fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool) {
+        let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
+        let mut all_sound = true;
+        for statement in statements {
+            match self.row_of(block, statement) {
+                Some(row) => {
+                    let reading = self.statement(row, statement);
+                    all_sound &= reading.sound;
+                    readings.push(reading);
+                }
+                None => all_sound = false,
+            }
+        }
+        self.repeats(&readings);
+        (readings, all_sound)
+    }
+
+    fn words(&self, token: Token) -> &'a str {
+        self.text.get(token.span.range()).unwrap_or("")
+    }
+
+    fn row_of(&mut self, block: Block, statement: &Statement) -> Option<&'static Row> {
+        let first = self.tree.pieces(statement).first().copied()?;
+        let word = if first.kind == TokenKind::Word { self.words(first) } else { "" };
+        let by_word = |row: &&Row| row.word == word && row.blocks.contains(&block);
+        if let Some(row) = rows().find(by_word).filter(|_| !word.is_empty()) {
+            return Some(row);
+        }
+        let free = rows().find(|row| row.word.is_empty() && row.blocks.contains(&block));
+        if free.is_some_and(|_| block == Block::Formula || first.kind != TokenKind::Word) {
+            return free;
+        }
+        let fault = self.unknown(block, first, word);
+        self.faults.extend(fault);
+        None
+    }
+
+    /// The fault of a line that no row of this block begins; none where its first sign was told already.
+    fn unknown(&self, block: Block, first: Token, word: &str) -> Option<Diagnostic> {
+        if matches!(first.kind, TokenKind::Stray | TokenKind::OpenText) {
+            return None;
+        }
+        let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();
+        if word.is_empty() {
+            let message = format!("a statement of {} begins with a word", block.words());
+            let fault = Diagnostic::error("not-a-statement", first.span, message);
+            return Some(fault.help(format!("begin with one of {}", here.join(", "))));
+        }
+        let elsewhere: Vec<&str> =
+            rows().filter(|row| row.word == word).filter_map(|row| row.blocks.first()).map(|block| block.words()).collect();
+        if !elsewhere.is_empty() {
+            let message = format!("'{word}' does not belong in {}", block.words());
+            let fault = Diagnostic::error("misplaced-statement", first.span, message);
+            return Some(fault.help(format!("it stands in {}; move it there, or take it out", elsewhere.join(" or "))));
+        }
+        let fault = Diagnostic::error("unknown-word", first.span, format!("{} has no '{word}'", block.words()));
+        Some(match suggest(word, here.iter().copied()) {
+            Some(known) => fault.mend(known, format!("write {known}")),
+            None => fault.help(format!("write one of {}", here.join(", "))),
+        })
+    }
+
+    fn statement(&mut self, row: &'static Row, statement: &'a Statement) -> Reading {
+        let tokens = self.tree.pieces(statement);
+        let told = tokens.iter().any(|token| self.told_before(*token));
+        let cursor =
+            Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
+        let before = self.faults.len();
+        let mut reader = Reader { cursor, row, items: Vec::new(), faults: self.faults };
+        let read = reader.statement().is_ok();
+        let items = reader.items;
+        if told {
+            self.faults.truncate(before);
+        }
+        let mut sound = read && !told;
+        let (rows, block_sound) = match (&statement.block, row.opens) {
+            (Some(inner), Some(block)) => self.block(block, inner),
+            (None, None) => (Vec::new(), true),
+            (Some(_), None) => {
+                sound = false;
+                self.faults.push(
+                    Diagnostic::error("needless-block", statement.span, format!("'{}' has no block", row.word))
+                        .help(format!("take out the braces; write it as in: {}", as_written(row))),
+                );
+                (Vec::new(), true)
+            }
+            (None, Some(_)) => {
+                sound = false;
+                if !told {
+                    self.faults.push(
+                        Diagnostic::error("missing-block", statement.span.after(), format!("'{}' needs its block", row.word))
+                            .help("end the line with {, then one statement a line, then } alone"),
+                    );
+                }
+                (Vec::new(), true)
+            }
+        };
+        if let Some(block) = row.opens.filter(|_| statement.block.is_some() && block_sound) {
+            self.missing(block, &rows, statement.span);
+        }
+        Reading { row, items, span: statement.span, rows, sound, block_sound }
+    }
+
+    /// Whether the stage before has told of this piece.
+    fn told_before(&self, token: Token) -> bool {
+        let sign = self.words(token);
+        token.kind == TokenKind::OpenText
+            || (token.kind == TokenKind::Stray && !matches!(sign, "+" | "-" | ":" | "/"))
+    }
+
+    fn repeats(&mut self, readings: &[Reading]) {
+        let mut seen: Vec<&Reading> = Vec::new();
+        for reading in readings.iter().filter(|reading| matches!(reading.row.often, Often::Once | Often::Must)) {
+            match seen.iter().find(|earlier| std::ptr::eq(earlier.row, reading.row)) {
+                None => seen.push(reading),
+                Some(earlier) => self.faults.push(
+                    Diagnostic::error(
+                        "repeated-statement",
+                        reading.span,
+                        format!("'{}' stands here twice", reading.row.word),
+                    )
+                    .other(earlier.span, "it was said here")
+                    .help("keep the one that holds and take the other out"),
+                ),
+            }
+        }
+    }
+
+    fn missing(&mut self, block: Block, readings: &[Reading], span: Span) {
+        for row in rows_of(block).filter(|row| matches!(row.often, Often::Must | Often::Some)) {
+            if readings.iter().any(|reading| std::ptr::eq(reading.row, row)) {
+                continue;
+            }
+            let what = if row.word.is_empty() { "a line".to_owned() } else { format!("'{}'", row.word) };
+            self.faults.push(
+                Diagnostic::error("missing-statement", span, format!("{} needs {what}", block.words()))
+                    .help(format!("add a line such as: {}", as_written(row))),
+            );
+        }
+    }
+
+    fn version(&mut self, readings: &[Reading], start: Span) {
+        let said = readings.iter().position(|reading| reading.row.word == "wetside");
+        let fault = match said.and_then(|at| readings.get(at).map(|reading| (at, reading))) {
+            None => Diagnostic::error("version", start, "a recipe file begins with the language's version")
+                .change(start, "wetside 1\n\n", "put 'wetside 1' in its first line", true),
+            Some((at, reading)) if at > 0 => {
+                Diagnostic::error("version", reading.span, "the version is the first statement of a file")
+                    .help("move this line to the top")
+            }
+            Some((_, reading)) if reading.sound && reading.count() != Some(VERSION) => {
+                Diagnostic::error("version", reading.span, "this program reads version 1 of the language")
+                    .help("write 'wetside 1', or use a program that knows this version")
+            }
+            Some(_) => return,
+        };
+        self.faults.push(fault);
+    }
+}

@@ -1,0 +1,135 @@
+//! The names that each file can say: its own, and those of the files it uses, under their prefix.
+
+use std::collections::BTreeMap;
+
+use super::gather::{Unit, Units};
+use crate::source::{Diagnostic, FileId, Span};
+use crate::vocabulary::{Declared, suggest};
+
+/// The faults that resolving names tells.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("repeated-name", "two declarations of one kind and name in one scope"),
+    ("unknown-name", "a name that nothing in scope bears"),
+];
+
+/// A declaration: its file and which of that file's statements it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Key {
+    pub(super) file: FileId,
+    pub(super) at: usize,
+}
+
+/// What each file can name.
+#[derive(Debug, Default)]
+pub(super) struct Scopes {
+    files: BTreeMap<FileId, Scope>,
+}
+
+#[derive(Debug, Default)]
+struct Scope {
+    names: BTreeMap<Declared, BTreeMap<String, (Key, Span)>>,
+    incomplete: bool,
+}
+
+impl Scopes {
+    /// Collects the names of all files.
+    pub(super) fn of(units: &Units, faults: &mut Vec<Diagnostic>) -> Scopes {
+        let mut scopes = Scopes::default();
+        for unit in units.values() {
+            let mut scope = Scope { incomplete: unit.incomplete, ..Scope::default() };
+            add(&mut scope, unit, None, faults);
+            for used in &unit.uses {
+                if let Some(other) = units.get(&used.file) {
+                    add(&mut scope, other, Some((&used.prefix, used.span)), faults);
+                }
+            }
+            scopes.files.insert(unit.file, scope);
+        }
+        scopes
+    }
+
+    /// What a name means where it stands. An unknown one is told, unless a file that might declare it
+    /// could not be read.
+    pub(super) fn find(
+        &self,
+        kind: Declared,
+        name: &str,
+        span: Span,
+        faults: &mut Vec<Diagnostic>,
+    ) -> Option<Key> {
+        let scope = self.files.get(&span.file)?;
+        let known = scope.names.get(&kind);
+        if let Some((key, _)) = known.and_then(|known| known.get(name)) {
+            return Some(*key);
+        }
+        if scope.incomplete {
+            return None;
+        }
+        let message = format!("there is no {} '{name}' here", kind.word());
+        let fault = Diagnostic::error("unknown-name", span, message);
+        let names = known.into_iter().flat_map(BTreeMap::keys).map(String::as_str);
+        let tail = names.clone().find(|known| known.rsplit('/').next() == Some(name));
+        faults.push(match suggest(name, names.clone()).or(tail) {
+            Some(near) => fault.offer(near, format!("write {near}")),
+            None => {
+                let known: Vec<&str> = names.take(8).collect();
+                let known = if known.is_empty() { "none".to_owned() } else { known.join(", ") };
+                fault.help(format!(
+                    "declare {} of that name, or bring in the file that does with use \"…\"; known here: {known}",
+                    kind.words()
+                ))
+            }
+        });
+        None
+    }
+
+    /// All that a file can name of one kind.
+    pub(super) fn all(&self, file: FileId, kind: Declared) -> impl Iterator<Item = (&str, Key)> {
+        let names = self.files.get(&file).and_then(|scope| scope.names.get(&kind));
+        names.into_iter().flatten().map(|(name, (key, _))| (name.as_str(), *key))
+    }
+}
+
+/// Adds a file's declarations to a scope: its own, or those brought in by a `use`.
+fn add(
+    scope: &mut Scope,
+    unit: &Unit,
+    brought: Option<(&Option<String>, Span)>,
+    faults: &mut Vec<Diagnostic>,
+) {
+    for (at, reading) in unit.readings.iter().enumerate() {
+        let kind = Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word);
+        let Some((kind, (name, place))) = kind.zip(reading.name()) else { continue };
+        let (name, span) = match brought {
+            Some((Some(prefix), span)) => (format!("{prefix}/{name}"), span),
+            Some((None, span)) => (name.to_owned(), span),
+            None => (name.to_owned(), place),
+        };
+        let key = Key { file: unit.file, at };
+        let names = scope.names.entry(kind).or_default();
+        match names.get(&name) {
+            None => {
+                names.insert(name, (key, span));
+            }
+            Some((other, _)) if *other == key => {}
+            Some((_, earlier)) => {
+                let message = format!("two {} bear the name '{name}' here", plural(kind));
+                let fault = Diagnostic::error("repeated-name", span, message).other(*earlier, "the first is from here");
+                faults.push(match brought {
+                    None => fault.help("give one of them another name"),
+                    Some(_) => fault.help("bring one file in under a prefix: use \"…\" as lab"),
+                });
+            }
+        }
+    }
+}
+
+fn plural(kind: Declared) -> &'static str {
+    match kind {
+        Declared::Film => "films",
+        Declared::Solution => "solutions",
+        Declared::Agitation => "agitation schemes",
+        Declared::Tank => "tanks",
+        Declared::Recipe => "recipes",
+    }
+}

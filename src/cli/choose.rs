@@ -1,0 +1,197 @@
+//! What a call means: which recipe, which tank, which rolls. Names are looked for below this folder.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::card::Arguments;
+use super::disk::Disk;
+use super::failure::Failure;
+use super::find;
+use crate::check::check;
+use crate::compile::{Conditions, Doubt, by_index};
+use crate::model::{Recipe, Rolls, Shelf, Tank};
+use crate::source::{Diagnostic, FileId, Level, Sources};
+use crate::vocabulary::{Declared, suggest};
+
+/// What there is to compile.
+#[derive(Debug)]
+pub(super) struct Choice {
+    pub(super) shelf: Shelf,
+    pub(super) recipe: Arc<Recipe>,
+    pub(super) tank: Option<Arc<Tank>>,
+    pub(super) conditions: Conditions,
+    pub(super) doubts: Vec<Doubt>,
+}
+
+/// Reads and checks what the call names, and settles what it leaves open. The inner error is the
+/// recipe's, the outer the call's.
+pub(super) fn choose(
+    arguments: &Arguments,
+    sources: &mut Sources,
+    disk: &mut Disk,
+) -> Result<Result<Choice, Vec<Diagnostic>>, Failure> {
+    let (path, name) = file_and_name(arguments)?;
+    let file = disk.read(sources, &path)?;
+    let mut roots = vec![file];
+    roots.extend(tank_file(arguments, sources, disk, file)?);
+    let (shelf, findings) = check(sources, &roots, disk);
+    if findings.iter().any(|finding| finding.level == Level::Error) {
+        return Ok(Err(findings));
+    }
+    let recipe = match recipe(arguments, &shelf, file, name.as_deref())? {
+        Ok(recipe) => recipe,
+        Err(fault) => return Ok(Err(vec![*fault])),
+    };
+    let tank = tank(arguments, &shelf, &roots)?;
+    let conditions = conditions(arguments, tank.as_deref())?;
+    let doubts = findings.iter().filter(|finding| finding.level == Level::Warning);
+    let doubts = doubts.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect();
+    Ok(Ok(Choice { shelf, recipe, tank, conditions, doubts }))
+}
+
+/// RECIPE is a file, a file and a name, or a name that is looked for.
+fn file_and_name(arguments: &Arguments) -> Result<(PathBuf, Option<String>), Failure> {
+    let given = &arguments.recipe;
+    let text = given.to_string_lossy();
+    let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).exists();
+    if is_file {
+        return Ok((given.clone(), arguments.name.clone()));
+    }
+    if let Some(second) = &arguments.name {
+        return Err(Failure::new(
+            format!("'{text}' is no file, so '{second}' is one name too many"),
+            format!("write wetside card {text}, or name the file first: wetside card FILE.wet {text}"),
+        ));
+    }
+    let path = find::declared(Declared::Recipe, &text)?;
+    Ok((path, Some(text.into_owned())))
+}
+
+/// The file of a tank that the recipe's own file does not name.
+fn tank_file(
+    arguments: &Arguments,
+    sources: &mut Sources,
+    disk: &mut Disk,
+    file: FileId,
+) -> Result<Option<FileId>, Failure> {
+    let Some(name) = &arguments.tank else { return Ok(None) };
+    let (shelf, _) = check(sources, &[file], disk);
+    if shelf.tanks_of(file).any(|(own, _)| own == name) {
+        return Ok(None);
+    }
+    let path = find::declared(Declared::Tank, name)?;
+    disk.read(sources, &path).map(Some)
+}
+
+fn recipe(
+    arguments: &Arguments,
+    shelf: &Shelf,
+    file: FileId,
+    name: Option<&str>,
+) -> Result<Result<Arc<Recipe>, Box<Diagnostic>>, Failure> {
+    let here = || shelf.recipes.iter().filter(|recipe| recipe.file == file);
+    let chosen = match name {
+        Some(name) => here().find(|recipe| recipe.name == name).ok_or_else(|| {
+            let near = suggest(name, here().map(|recipe| recipe.name.as_str()));
+            let help = match near {
+                Some(near) => format!("did you mean {near}?"),
+                None => format!("it has {}", names(here())),
+            };
+            Failure::new(format!("there is no recipe '{name}' in this file"), help)
+        })?,
+        None => the_only(&here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(), arguments, shelf)?,
+    };
+    Ok(match arguments.index {
+        Some(index) => by_index(shelf, chosen, index).map(Arc::clone),
+        None => Ok(Arc::clone(chosen)),
+    })
+}
+
+/// The recipe of a file that was named without one: the only one, or the head of the one family that
+/// `--index` picks from.
+fn the_only<'a>(
+    whole: &[&'a Arc<Recipe>],
+    arguments: &Arguments,
+    shelf: &Shelf,
+) -> Result<&'a Arc<Recipe>, Failure> {
+    let family = |head: &Recipe| {
+        let members = shelf.family(head);
+        whole.iter().all(|one| members.iter().any(|member| Arc::ptr_eq(member, one)))
+    };
+    match whole {
+        [one] => Ok(one),
+        [first, ..] if arguments.index.is_some() && family(first) => Ok(first),
+        [] => Err(Failure::new(
+            "this file has no recipe for a film",
+            "name a file with a recipe that says its film",
+        )),
+        several => Err(Failure::new(
+            format!("this file has {} recipes: {}", several.len(), names(several.iter().copied())),
+            "put the name of one behind the file",
+        )),
+    }
+}
+
+fn names<'a>(recipes: impl Iterator<Item = &'a Arc<Recipe>>) -> String {
+    recipes.map(|recipe| recipe.name.as_str()).collect::<Vec<_>>().join(", ")
+}
+
+/// The tank that was named, or the only one that the recipe's file can name.
+fn tank(arguments: &Arguments, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
+    if let Some(name) = &arguments.tank {
+        let mut known = roots.iter().flat_map(|file| shelf.tanks_of(*file));
+        let tank = known.find(|(own, _)| own == name).map(|(_, tank)| Arc::clone(tank));
+        return tank.map(Some).ok_or_else(|| {
+            Failure::new(format!("the tank '{name}' could not be used"), "run wetside check on its file")
+        });
+    }
+    let Some(file) = roots.first() else { return Ok(None) };
+    let known: Vec<(&str, &Arc<Tank>)> = shelf.tanks_of(*file).collect();
+    match known.as_slice() {
+        [] => Ok(None),
+        [(_, one)] => Ok(Some(Arc::clone(one))),
+        several => {
+            let names: Vec<&str> = several.iter().map(|(name, _)| *name).collect();
+            Err(Failure::new(
+                format!("the recipe's file knows several tanks: {}", names.join(", ")),
+                "say which with --tank",
+            ))
+        }
+    }
+}
+
+fn conditions(arguments: &Arguments, tank: Option<&Tank>) -> Result<Conditions, Failure> {
+    let rolls = arguments.rolls.0.iter().map(|asked| {
+        let format = match (asked.format, tank) {
+            (Some(format), _) => format,
+            (None, Some(tank)) => match tank.reels.as_slice() {
+                [one] => one.format,
+                several => {
+                    let known: Vec<&str> = several.iter().map(|reels| reels.format.word()).collect();
+                    let count = asked.count;
+                    return Err(Failure::new(
+                        format!("'{}' takes {}, so {count} rolls do not say which", tank.name, known.join(" and ")),
+                        format!("write --rolls {count}x{}", known.first().unwrap_or(&"120")),
+                    ));
+                }
+            },
+            (None, None) => {
+                return Err(Failure::new(
+                    format!("{} rolls of what? no tank was named that takes but one format", asked.count),
+                    format!("write --rolls {}x120", asked.count),
+                ));
+            }
+        };
+        Ok(Rolls { count: asked.count, format })
+    });
+    Ok(Conditions {
+        temperature: arguments.at.temperature,
+        scale: arguments.at.scale,
+        step_temperatures: arguments.at.steps.clone(),
+        ending: arguments.ending,
+        rolls: rolls.collect::<Result<Vec<_>, _>>()?,
+        labels: arguments.label.clone(),
+        volume: arguments.volume,
+        start: arguments.start,
+    })
+}

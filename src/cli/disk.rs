@@ -1,0 +1,194 @@
+//! Reads recipe files. What a person names is read wherever it is; what a recipe names is read only
+//! below its root, and nothing outside is even opened.
+
+use std::collections::BTreeMap;
+use std::fs::File;
+use std::io::Read;
+use std::path::{Component, Path, PathBuf};
+
+use super::failure::Failure;
+use crate::source::{FileId, Library, NotRead, Sources};
+
+/// A recipe file has at most this many bytes.
+const BYTES_MAX: u64 = 1 << 20;
+/// Recipes may use this many files in one run besides those named.
+const USED_MAX: usize = 256;
+/// What standard input is called.
+const STDIN: &str = "standard input";
+
+/// The files read so far.
+#[derive(Debug, Default)]
+pub(super) struct Disk {
+    files: BTreeMap<FileId, Kept>,
+    ids: BTreeMap<PathBuf, FileId>,
+    used: usize,
+}
+
+/// What is known of a file: where it is, how it is shown, and the root it may not leave.
+#[derive(Debug, Clone)]
+struct Kept {
+    folder: PathBuf,
+    shown: PathBuf,
+    root: PathBuf,
+}
+
+impl Disk {
+    /// Reads a file that a person named; `-` is standard input.
+    pub(super) fn read(&mut self, sources: &mut Sources, path: &Path) -> Result<FileId, Failure> {
+        if path.as_os_str() == "-" {
+            return self.read_stdin(sources);
+        }
+        let shown = path.display().to_string();
+        let real = std::fs::canonicalize(path).map_err(|error| {
+            Failure::new(format!("{shown} cannot be read: {}", reason(&error)), "check the path, or name a recipe that stands below this folder")
+        })?;
+        if let Some(id) = self.ids.get(&real) {
+            return Ok(*id);
+        }
+        let text = text_of(&real).map_err(|why| {
+            let help = match &why {
+                NotRead::NotText(_) => "save it as UTF-8 text, under 1 MiB",
+                NotRead::Outside | NotRead::Unreadable(_) | NotRead::TooMany => {
+                    "name a .wet file, or a recipe that stands below this folder"
+                }
+            };
+            Failure::new(format!("{shown} cannot be read: {}", words(&why)), help)
+        })?;
+        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
+        let root = root_above(&folder);
+        let kept = Kept { folder, shown: path.to_owned(), root };
+        Ok(self.keep(sources, real, kept, text))
+    }
+
+    fn read_stdin(&mut self, sources: &mut Sources) -> Result<FileId, Failure> {
+        let mut bytes = Vec::new();
+        let read = std::io::stdin().lock().take(BYTES_MAX + 1).read_to_end(&mut bytes);
+        let text = read
+            .map_err(|error| NotRead::Unreadable(reason(&error)))
+            .and_then(|_| decoded(bytes))
+            .map_err(|why| Failure::new(format!("{STDIN} cannot be read: {}", words(&why)), "pipe in UTF-8 text, under 1 MiB"))?;
+        let folder = std::fs::canonicalize(".").unwrap_or_default();
+        let kept = Kept { root: root_above(&folder), folder, shown: PathBuf::from(STDIN) };
+        Ok(self.keep(sources, PathBuf::from("-"), kept, text))
+    }
+
+    fn keep(&mut self, sources: &mut Sources, real: PathBuf, kept: Kept, text: String) -> FileId {
+        let id = sources.add(kept.shown.display().to_string(), text);
+        self.ids.insert(real, id);
+        self.files.insert(id, kept);
+        id
+    }
+}
+
+impl Library for Disk {
+    fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
+        let Some(user) = self.files.get(&from).cloned() else { return Err(NotRead::Outside) };
+        let wanted = below(&user.folder, &user.root, path).ok_or(NotRead::Outside)?;
+        let real = std::fs::canonicalize(&wanted).map_err(|error| NotRead::Unreadable(reason(&error)))?;
+        if !real.starts_with(&user.root) {
+            return Err(NotRead::Outside);
+        }
+        if let Some(id) = self.ids.get(&real) {
+            return Ok(*id);
+        }
+        if self.used == USED_MAX {
+            return Err(NotRead::TooMany);
+        }
+        let text = text_of(&real)?;
+        self.used += 1;
+        let shown = tidied(&user.shown.parent().unwrap_or(Path::new("")).join(path));
+        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
+        let kept = Kept { folder, shown, root: user.root };
+        Ok(self.keep(sources, real, kept, text))
+    }
+}
+
+/// The path that a recipe names, if by its letters alone it stays below the root and is a recipe's.
+fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
+    let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
+    if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {
+        return None;
+    }
+    let mut now = folder.to_owned();
+    for component in Path::new(path).components() {
+        match component {
+            Component::Normal(name) => now.push(name),
+            Component::CurDir => {}
+            Component::ParentDir => {
+                if now == root || !now.pop() {
+                    return None;
+                }
+            }
+            Component::RootDir | Component::Prefix(_) => return None,
+        }
+    }
+    now.starts_with(root).then_some(now)
+}
+
+/// The recipes' root: the nearest folder above that holds `.git`, else the file's own folder.
+fn root_above(folder: &Path) -> PathBuf {
+    let root = folder.ancestors().find(|above| above.join(".git").exists());
+    root.unwrap_or(folder).to_owned()
+}
+
+/// A path as it is shown, without `.` and `..` where they say nothing.
+fn tidied(path: &Path) -> PathBuf {
+    let mut tidy = PathBuf::new();
+    for component in path.components() {
+        match component {
+            Component::CurDir => {}
+            Component::ParentDir if tidy.file_name().is_some() => _ = tidy.pop(),
+            Component::ParentDir | Component::Normal(_) | Component::RootDir | Component::Prefix(_) => {
+                tidy.push(component);
+            }
+        }
+    }
+    tidy
+}
+
+/// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.
+fn text_of(real: &Path) -> Result<String, NotRead> {
+    let unreadable = |error: std::io::Error| NotRead::Unreadable(reason(&error));
+    let kind = std::fs::metadata(real).map_err(unreadable)?;
+    if kind.is_dir() {
+        return Err(NotRead::Unreadable("it is a folder".to_owned()));
+    }
+    if !kind.is_file() {
+        return Err(NotRead::Unreadable("it is not a plain file".to_owned()));
+    }
+    let mut bytes = Vec::new();
+    let file = File::open(real).map_err(unreadable)?;
+    file.take(BYTES_MAX + 1).read_to_end(&mut bytes).map_err(unreadable)?;
+    decoded(bytes)
+}
+
+/// Bytes as a text: UTF-8, without a byte-order mark, under 1 MiB.
+fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
+    if bytes.len() as u64 > BYTES_MAX {
+        return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
+    }
+    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
+        return Err(NotRead::NotText("it is UTF-16".to_owned()));
+    }
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let place = error.utf8_error().valid_up_to();
+        NotRead::NotText(format!("it is not UTF-8, from byte {} on", place + 1))
+    })?;
+    Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned))
+}
+
+fn reason(error: &std::io::Error) -> String {
+    match error.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "it may not be read".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+fn words(why: &NotRead) -> String {
+    match why {
+        NotRead::Outside => "it is outside the recipes' root".to_owned(),
+        NotRead::Unreadable(words) | NotRead::NotText(words) => words.clone(),
+        NotRead::TooMany => "too many files are in use".to_owned(),
+    }
+}

@@ -1,0 +1,86 @@
+//! Finds what a call names by name alone: a recipe or a tank in the `.wet` files below this folder.
+
+use std::ffi::OsStr;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use super::failure::Failure;
+use crate::vocabulary::{Declared, suggest};
+
+/// A search looks at this many files.
+const FILES_MAX: usize = 20_000;
+/// And at so much of each.
+const BYTES_MAX: u64 = 1 << 20;
+
+/// The `.wet` files below a folder, in the order of their paths; what git ignores is passed over,
+/// and links are not followed.
+pub(super) fn recipes_below(folder: &Path) -> Vec<PathBuf> {
+    let walk = ignore::WalkBuilder::new(folder)
+        .follow_links(false)
+        .require_git(false)
+        .sort_by_file_path(Ord::cmp)
+        .build();
+    walk.filter_map(Result::ok)
+        .map(ignore::DirEntry::into_path)
+        .filter(|path| path.extension() == Some(OsStr::new("wet")) && path.is_file())
+        .map(|path| path.strip_prefix("./").map(Path::to_owned).unwrap_or(path))
+        .take(FILES_MAX)
+        .collect()
+}
+
+/// The one file below this folder that declares something of that kind and name.
+pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
+    let mut known: Vec<String> = Vec::new();
+    let mut found: Vec<PathBuf> = Vec::new();
+    for path in recipes_below(Path::new(".")) {
+        let names = names_in(&path, kind);
+        if names.iter().any(|own| own == name) {
+            found.push(path);
+        }
+        known.extend(names);
+    }
+    let word = kind.word();
+    match found.as_slice() {
+        [one] => Ok(one.clone()),
+        [] => {
+            let message = format!("there is no {word} '{name}' below this folder");
+            let near = suggest(name, known.iter().map(String::as_str));
+            Err(Failure::new(
+                message,
+                match near {
+                    Some(near) => format!("did you mean {near}? Or name the file: wetside card FILE.wet {name}"),
+                    None => format!("go to the folder of your recipes, or name the file: wetside card FILE.wet {name}"),
+                },
+            ))
+        }
+        several => {
+            let files: Vec<String> = several.iter().map(|path| path.display().to_string()).collect();
+            let message = format!("the {word} '{name}' is in {} files: {}", files.len(), files.join(", "));
+            let first = files.first().map_or("", String::as_str);
+            let help = match kind {
+                Declared::Recipe => format!("name the one you mean: wetside card {first} {name}"),
+                Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
+                    "give one of them another name, or bring the one you mean into the recipe's file with use".to_owned()
+                }
+            };
+            Err(Failure::new(message, help))
+        }
+    }
+}
+
+/// The names of one kind that a file declares, read off the beginnings of its lines; whether the
+/// file is sound is seen when it is checked.
+fn names_in(path: &Path, kind: Declared) -> Vec<String> {
+    let mut bytes = Vec::new();
+    let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
+    if read.is_err() {
+        return Vec::new();
+    }
+    let text = String::from_utf8_lossy(&bytes);
+    let name = |line: &str| {
+        let mut words = line.split_whitespace();
+        let first = words.next().filter(|word| *word == kind.word());
+        first.and(words.next()).filter(|_| line.trim_end().ends_with('{') || line.contains('{')).map(str::to_owned)
+    };
+    text.lines().filter_map(name).collect()
+}

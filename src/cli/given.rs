@@ -1,0 +1,142 @@
+//! What a call gives: temperatures, rolls, volumes and the clock, each with its unit, each held to
+//! its range, each fault with what to write instead.
+
+use crate::compile::{Scale, StepTemperature};
+use crate::model::{Format, Limit, Number, StepKind, Temperature, Volume};
+use crate::vocabulary::{Dimension, ambiguous, respelled, unit};
+
+/// The temperatures of `--at`: tonight's, and those of single steps.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct At {
+    pub(super) temperature: Temperature,
+    pub(super) scale: Scale,
+    pub(super) steps: Vec<StepTemperature>,
+}
+
+/// One entry of `--rolls`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Asked {
+    pub(super) count: u32,
+    /// `None` for a bare number: the tank's only format.
+    pub(super) format: Option<Format>,
+}
+
+/// All of `--rolls`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct RollsAsked(pub(super) Vec<Asked>);
+
+/// A tank takes no more than this.
+const ROLLS_MAX: u32 = 1000;
+
+/// Reads `21.5C`, or `37.8C,wash=30C`.
+pub(super) fn at(text: &str) -> Result<At, String> {
+    let mut own: Option<(Temperature, Scale)> = None;
+    let mut steps = Vec::new();
+    for piece in text.split(',') {
+        match piece.split_once('=') {
+            Some((step, value)) => {
+                let (kind, name) = step_of(step.trim())?;
+                steps.push(StepTemperature { kind, name, temperature: temperature(value)?.0 });
+            }
+            None if own.is_some() => {
+                return Err(format!("two temperatures for the evening in '{text}'; write one, and others as wash=30C"));
+            }
+            None => own = Some(temperature(piece)?),
+        }
+    }
+    let (temperature, scale) = own.ok_or("the evening's own temperature is missing; write 37.8C,wash=30C")?;
+    Ok(At { temperature, scale, steps })
+}
+
+/// Reads `--ending`.
+pub(super) fn ending(text: &str) -> Result<Temperature, String> {
+    temperature(text).map(|(temperature, _)| temperature)
+}
+
+fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
+    if let Some(kind) = StepKind::parse(text) {
+        return Ok((kind, None));
+    }
+    let named = StepKind::ALL.into_iter().find_map(|kind| {
+        let name = text.strip_prefix(kind.word())?.strip_prefix(['-', ' '])?;
+        Some((kind, Some(name.to_owned())))
+    });
+    named.ok_or_else(|| {
+        let kinds: Vec<&str> = StepKind::ALL.iter().map(|kind| kind.word()).collect();
+        format!("'{text}' is no kind of step; the kinds are {}", kinds.join(", "))
+    })
+}
+
+fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
+    let (number, word) = split(text)?;
+    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Temperature);
+    let (read, scale) = match unit.map(|unit| unit.word) {
+        Some("F") => (Temperature::from_fahrenheit(number), Scale::Fahrenheit),
+        Some(_) => (Temperature::from_celsius(number), Scale::Celsius),
+        None if word.is_empty() => {
+            return Err(format!("'{text}' has no unit; write {0}C or {0}F", text.trim()));
+        }
+        None => return Err(format!("'{word}' is no unit of temperature; write 21.5C or 70F")),
+    };
+    let range = Limit::Bath.range();
+    let fits = read.filter(|temperature| range.holds(temperature.base));
+    fits.map(|temperature| (temperature, scale))
+        .ok_or_else(|| format!("no bath is at {}; {} is from {}", text.trim(), range.what, range.words))
+}
+
+/// Reads `5`, `5x120` or `3x120+2x135`.
+pub(super) fn rolls(text: &str) -> Result<RollsAsked, String> {
+    let one = |piece: &str| {
+        let (count, format) = match piece.trim().split_once('x') {
+            Some((count, format)) => (count.trim(), Some(format.trim())),
+            None => (piece.trim(), None),
+        };
+        let number = count.parse::<u32>().ok().filter(|count| (1..=ROLLS_MAX).contains(count));
+        let count = number.ok_or_else(|| {
+            format!("'{count}' is no number of rolls; write 5x120, with a count from 1 to {ROLLS_MAX}")
+        })?;
+        let known = || Format::ALL.map(Format::word).join(", ");
+        let format = match format {
+            Some(word) => Some(Format::parse(word).ok_or_else(|| format!("'{word}' is no film format; the formats are {}", known()))?),
+            None => None,
+        };
+        Ok(Asked { count, format })
+    };
+    text.split('+').map(one).collect::<Result<Vec<Asked>, String>>().map(RollsAsked)
+}
+
+/// Reads `--volume`.
+pub(super) fn volume(text: &str) -> Result<Volume, String> {
+    let (number, word) = split(text)?;
+    if let Some(doubt) = ambiguous(word) {
+        let readings: Vec<&str> = doubt.readings.iter().map(|(unit, _)| *unit).collect();
+        return Err(format!("'{word}' means several units; write one of {}", readings.join(", ")));
+    }
+    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Volume);
+    let Some(unit) = unit else {
+        return Err(format!("'{text}' is no volume; write 500ml or 2.5l"));
+    };
+    let range = Limit::Volume.range();
+    Volume::of(number, unit.factor)
+        .filter(|volume| range.holds(volume.fl))
+        .ok_or_else(|| format!("{} is from {}", range.what, range.words))
+}
+
+/// Reads the clock on the wall, `19:30`, as seconds after midnight.
+pub(super) fn start(text: &str) -> Result<u32, String> {
+    let time: jiff::civil::Time = text
+        .trim()
+        .parse()
+        .map_err(|_| format!("'{text}' is no time of day; write 19:30 or 19:30:00"))?;
+    let seconds = i32::from(time.hour()) * 3600 + i32::from(time.minute()) * 60 + i32::from(time.second());
+    u32::try_from(seconds).map_err(|_| "a time of day is from 00:00 to 23:59:59".to_owned())
+}
+
+/// A number and the unit behind it.
+fn split(text: &str) -> Result<(Number, &str), String> {
+    let text = text.trim();
+    let end = text.find(|letter: char| !(letter.is_ascii_digit() || matches!(letter, '.' | '-'))).unwrap_or(text.len());
+    let (number, word) = text.split_at(end);
+    let number = Number::parse(number).ok_or_else(|| format!("'{text}' does not begin with a number such as 21.5"))?;
+    Ok((number, word.trim()))
+}

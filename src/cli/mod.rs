@@ -1,0 +1,96 @@
+//! The edge: arguments in, files read, bytes out, an exit status. Everything that touches the
+//! machine is in this room; it computes nothing of its own.
+
+mod card;
+mod check;
+mod choose;
+mod disk;
+mod failure;
+mod find;
+mod given;
+mod output;
+mod terminal;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use terminal::{ColorChoice, Terminal};
+
+/// How a run ended, as its exit status.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ended {
+    /// 0: done.
+    Done,
+    /// 1: the recipe is at fault.
+    RecipeAtFault,
+}
+
+/// Recipes for film, kept as text, compiled into tonight's card
+///
+/// Exit status: 0 done, 1 the recipe is at fault, 2 the call is.
+#[derive(Debug, Parser)]
+#[command(name = "wetside", version, arg_required_else_help = true, max_term_width = 80)]
+struct Arguments {
+    /// When to use colour
+    #[arg(long, global = true, value_enum, default_value_t = ColorChoice::Auto, value_name = "WHEN")]
+    color: ColorChoice,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Card(Box<card::Arguments>),
+    Check(check::Arguments),
+}
+
+/// Runs the program with the machine's own arguments.
+#[must_use]
+pub fn run() -> ExitCode {
+    std::panic::set_hook(Box::new(|_| {}));
+    match std::panic::catch_unwind(|| with(std::env::args_os())) {
+        Ok(code) => code,
+        Err(_) => {
+            output::complain("internal error: this is a fault of wetside itself, not of the recipe\n");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => return refused(&error),
+    };
+    let terminal = Terminal::of(arguments.color);
+    let ended = match arguments.command {
+        Command::Card(own) => card::run(&own, terminal),
+        Command::Check(own) => check::run(&own, terminal),
+    };
+    match ended {
+        Ok(Ended::Done) => ExitCode::SUCCESS,
+        Ok(Ended::RecipeAtFault) => ExitCode::from(1),
+        Err(failure) => {
+            output::complain(&failure.drawn());
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// Help and version are what was asked for; all else is a call at fault. What was typed is made safe
+/// before it is shown again.
+fn refused(error: &clap::Error) -> ExitCode {
+    let text = crate::report::sanitise(&error.render().to_string()).into_owned();
+    if error.use_stderr() {
+        output::complain(&text);
+        return ExitCode::from(2);
+    }
+    match output::print(&text) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            output::complain(&failure.drawn());
+            ExitCode::from(2)
+        }
+    }
+}

@@ -1,0 +1,70 @@
+//! Bytes out: whole files or none, and a reader that went away is no fault.
+
+use std::io::{ErrorKind, Write};
+use std::path::Path;
+
+use super::failure::Failure;
+
+/// Prints a result. A pipe closed by its reader ends quietly; anything else that fails is told.
+pub(super) fn print(text: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::new(
+            format!("the output could not be written: {error}"),
+            "see whether the disk is full, or name a file with -o",
+        )),
+        Ok(()) | Err(_) => Ok(()),
+    }
+}
+
+/// Says what went wrong on standard error; if that fails too there is nobody left to tell.
+pub(super) fn complain(text: &str) {
+    let _ = std::io::stderr().lock().write_all(text.as_bytes());
+}
+
+/// Writes a whole file or none: beside it first, then in its place. A file that was there keeps its
+/// permissions.
+pub(super) fn write(path: &Path, text: &str) -> Result<(), Failure> {
+    whole(path, text).map_err(|error| {
+        Failure::new(
+            format!("{} could not be written: {error}", path.display()),
+            "see whether the folder is there, may be written to, and has room; nothing was changed",
+        )
+    })
+}
+
+fn whole(path: &Path, text: &str) -> std::io::Result<()> {
+    if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
+        return Err(std::io::Error::new(ErrorKind::InvalidInput, "it is there and is not a file"));
+    }
+    // A link is followed, so that it goes on pointing to what it pointed to.
+    let path = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut beside = tempfile::Builder::new().prefix(".wetside-").tempfile_in(folder)?;
+    beside.write_all(text.as_bytes())?;
+    beside.flush()?;
+    let permissions = match std::fs::metadata(&path) {
+        Ok(there) => Some(there.permissions()),
+        Err(_) => usual_permissions(),
+    };
+    if let Some(permissions) = permissions {
+        beside.as_file().set_permissions(permissions)?;
+    }
+    beside.as_file().sync_all()?;
+    beside.persist(&path).map_err(|error| error.error)?;
+    // The folder holds the name; a system that cannot sync one keeps it anyway.
+    let _ = std::fs::File::open(folder).and_then(|folder| folder.sync_all());
+    Ok(())
+}
+
+/// A temporary file is for its owner only; a card is for everyone who may read the folder.
+#[cfg(unix)]
+fn usual_permissions() -> Option<std::fs::Permissions> {
+    use std::os::unix::fs::PermissionsExt;
+    Some(std::fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn usual_permissions() -> Option<std::fs::Permissions> {
+    None
+}

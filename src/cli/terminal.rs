@@ -1,0 +1,42 @@
+//! What the two output streams are: decided once, for all that draws.
+
+use std::io::IsTerminal;
+
+/// When to use colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum ColorChoice {
+    /// On a terminal, unless NO_COLOR is set or TERM is dumb
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+/// Whether each stream takes colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Terminal {
+    /// Standard output.
+    pub(super) out: bool,
+    /// Standard error.
+    pub(super) err: bool,
+}
+
+impl Terminal {
+    /// Looks at the streams and the environment. An explicit choice outranks both.
+    pub(super) fn of(choice: ColorChoice) -> Terminal {
+        let both = |on| Terminal { out: on, err: on };
+        match choice {
+            ColorChoice::Always => both(true),
+            ColorChoice::Never => both(false),
+            ColorChoice::Auto => {
+                let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+                let dumb = std::env::var_os("TERM").is_some_and(|value| value == "dumb");
+                if refused || dumb {
+                    return both(false);
+                }
+                Terminal { out: std::io::stdout().is_terminal(), err: std::io::stderr().is_terminal() }
+            }
+        }
+    }
+}

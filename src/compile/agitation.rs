@@ -1,0 +1,148 @@
+//! R7. When the film moves: only while the tank is full and not draining.
+
+use super::clock::StepClock;
+use super::schedule::{Action, Event};
+use super::words;
+use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
+use crate::source::{Diagnostic, Span};
+
+/// The faults told here.
+pub(super) const FAULTS: &[(&str, &str)] =
+    &[("too-many-actions", "agitation so often that the schedule would have no end")];
+
+/// One step may have so many agitations.
+const MOVES_MAX: i64 = 50_000;
+
+/// A stretch of moving, on the clock from the pour on.
+#[derive(Debug, Clone, Copy)]
+struct Stretch {
+    start: Time,
+    end: Time,
+    /// Whether it is counted in inversions.
+    counted: bool,
+}
+
+/// The agitations and knocks of a step, whose pour begins at `pour`.
+pub(super) fn events(
+    scheme: &Scheme,
+    clock: StepClock,
+    pour: Time,
+    span: Span,
+    faults: &mut Vec<Diagnostic>,
+) -> Vec<Event> {
+    let Some(stretches) = stretches(scheme, clock) else {
+        faults.push(
+            Diagnostic::error("too-many-actions", span, "this comes to more than 50,000 agitations")
+                .help("lengthen the period, or write: agitate continuous"),
+        );
+        return Vec::new();
+    };
+    let mut events = Vec::new();
+    for (number, stretch) in joined(stretches, clock, scheme.inversion).into_iter().enumerate() {
+        let length = stretch.end - stretch.start;
+        let (by, count) = match scheme.pulse {
+            Pulse::Rotary(speed) => (Some("rotary"), Some(speed.rpm)),
+            Pulse::None | Pulse::Continuous | Pulse::At { .. } | Pulse::Interval { .. } => {
+                let inversions = stretch.counted.then(|| inversions(length, scheme.inversion));
+                let motion = scheme.by.or(stretch.counted.then_some(Motion::Inversion));
+                (motion.map(Motion::word), inversions)
+            }
+        };
+        events.push(Event { at: pour + stretch.start, length, action: Action::Agitate, by, count });
+        let knocked = match scheme.knock {
+            Some(Knock::AfterEach) => true,
+            Some(Knock::Once) => number == 0,
+            None => false,
+        };
+        if knocked && stretch.end < clock.draining {
+            let at = pour + stretch.end;
+            events.push(Event { at, length: Time::ZERO, action: Action::Knock, by: None, count: None });
+        }
+    }
+    events
+}
+
+fn inversions(length: Time, each: Time) -> u32 {
+    u32::try_from(length.ms / each.ms.max(1)).unwrap_or(u32::MAX)
+}
+
+/// The stretches as the scheme has them; `None` if they are too many.
+fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
+    let stretch = |start: Time, amount: Amount| {
+        let start = start.max(clock.fill);
+        let counted = matches!(amount, Amount::Inversions(_));
+        Stretch { start, end: start + scheme.length(amount), counted }
+    };
+    Some(match &scheme.pulse {
+        Pulse::None => Vec::new(),
+        Pulse::Continuous | Pulse::Rotary(_) => {
+            vec![Stretch { start: clock.fill, end: clock.draining, counted: false }]
+        }
+        Pulse::At { times, amount } => times.iter().map(|time| stretch(clock.zero + *time, *amount)).collect(),
+        Pulse::Interval { first, then } => {
+            let opening = first.or(then.map(|(amount, _)| amount)).map(|amount| stretch(clock.fill, amount));
+            let mut all: Vec<Stretch> = opening.into_iter().collect();
+            if let Some((amount, period)) = then {
+                let after = match first {
+                    Some(amount) => clock.fill + scheme.length(*amount),
+                    None => clock.fill,
+                };
+                let count = (clock.draining - clock.zero).ms / period.ms.max(1);
+                if count > MOVES_MAX {
+                    return None;
+                }
+                let starts = (1..=count).map(|number| clock.zero + Time::from_ms(period.ms * number));
+                all.extend(starts.filter(|start| *start > after).map(|start| stretch(start, *amount)));
+            }
+            all
+        }
+    })
+}
+
+/// In order, cut at the draining, those that meet made one, and inversions left whole.
+fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
+    stretches.sort_by_key(|stretch| stretch.start);
+    let mut joined: Vec<Stretch> = Vec::new();
+    for mut stretch in stretches.into_iter().filter(|stretch| stretch.start < clock.draining) {
+        stretch.end = stretch.end.min(clock.draining);
+        match joined.last_mut() {
+            Some(last) if stretch.start <= last.end => last.end = last.end.max(stretch.end),
+            Some(_) | None => joined.push(stretch),
+        }
+    }
+    for stretch in joined.iter_mut().filter(|stretch| stretch.counted) {
+        let whole = inversions(stretch.end - stretch.start, inversion);
+        stretch.end = stretch.start + inversion.times(whole);
+    }
+    joined.retain(|stretch| stretch.start < stretch.end);
+    joined
+}
+
+/// A scheme told once, in words. Knocks are actions of their own, and told there.
+pub(super) fn told(scheme: &Scheme) -> String {
+    let amount = |amount: Amount| match amount {
+        Amount::For(time) => words::time(time),
+        Amount::Inversions(count) => format!("{count} inversions"),
+    };
+    let mut text = match &scheme.pulse {
+        Pulse::None => return "leave it still".to_owned(),
+        Pulse::Continuous => "without a pause".to_owned(),
+        Pulse::Rotary(speed) => format!("turning at {} rpm", speed.rpm),
+        Pulse::At { times, amount: length } => {
+            let times: Vec<String> = times.iter().map(Time::to_string).collect();
+            format!("{} at {}", amount(*length), times.join(", "))
+        }
+        Pulse::Interval { first: Some(first), then: Some((then, period)) } => {
+            format!("the first {}, then {} every {}", amount(*first), amount(*then), words::time(*period))
+        }
+        Pulse::Interval { first: None, then: Some((then, period)) } => {
+            format!("{} every {}", amount(*then), words::time(*period))
+        }
+        Pulse::Interval { first: Some(first), then: None } => format!("the first {}, then still", amount(*first)),
+        Pulse::Interval { first: None, then: None } => String::new(),
+    };
+    if let Some(motion) = scheme.by {
+        text.push_str(&format!(", by {}", motion.word()));
+    }
+    text
+}

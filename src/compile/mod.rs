@@ -1,0 +1,109 @@
+//! A recipe and tonight's conditions to a [`Schedule`]: the arithmetic R1 to R17. Either a whole
+//! schedule comes back, whose reader computes nothing, or every reason why tonight will not do.
+
+mod conditions;
+mod schedule;
+mod round;
+mod time;
+mod evening;
+mod load;
+mod temperature;
+mod fixing;
+mod duration;
+mod volume;
+mod clock;
+mod agitation;
+mod wash;
+mod capacity;
+mod step;
+mod caution;
+mod fingerprint;
+mod index;
+mod words;
+
+use std::sync::Arc;
+
+use evening::Evening;
+
+use crate::model::{Recipe, Shelf, StepKind, Tank, Time, Volume};
+use crate::source::{Diagnostic, Level};
+
+pub use conditions::{Conditions, Scale, StepTemperature};
+pub use fingerprint::fingerprint;
+pub use index::by_index;
+pub use schedule::{
+    Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot,
+};
+pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
+
+/// The faults that compiling tells, each with its meaning.
+pub const FAULTS: &[&[(&str, &str)]] = &[
+    evening::FAULTS,
+    load::FAULTS,
+    temperature::FAULTS,
+    fixing::FAULTS,
+    volume::FAULTS,
+    clock::FAULTS,
+    agitation::FAULTS,
+    capacity::FAULTS,
+    index::FAULTS,
+];
+
+/// A schedule longer than this is a slip of the pen.
+const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
+/// A schedule with more actions than this is one too.
+const EVENTS_MAX: usize = 100_000;
+
+/// Compiles a recipe for tonight. `doubts` are what the check had to say of it.
+///
+/// # Errors
+/// Every reason why this recipe, tank and load will not do tonight, in the order of the text.
+pub fn compile(
+    shelf: &Shelf,
+    recipe: &Arc<Recipe>,
+    tank: Option<&Arc<Tank>>,
+    conditions: &Conditions,
+    doubts: Vec<Doubt>,
+) -> Result<Schedule, Vec<Diagnostic>> {
+    let mut faults = Vec::new();
+    let evening = Evening::of(shelf, recipe, tank, conditions).map_err(|fault| vec![*fault])?;
+    let load = load::load(&evening, &mut faults);
+    let volumes = volume::volumes(&evening, &mut faults);
+    let mut doubts = doubts;
+    let mut steps = Vec::new();
+    let (mut start, mut events) = (Time::ZERO, 0);
+    for (step, volume) in recipe.steps.iter().zip(volumes) {
+        let Some(planned) = step::plan(&evening, step, volume, start, &mut faults) else { continue };
+        start = planned.end;
+        events += planned.events.len();
+        steps.push(planned);
+    }
+    for step in &recipe.steps {
+        capacity::held(&evening, step, &steps, &mut faults, &mut doubts);
+    }
+    if start > LENGTH_MAX || events > EVENTS_MAX {
+        faults.push(evening::too_long(recipe.span));
+    }
+    if faults.iter().any(|fault| fault.level == Level::Error) {
+        faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
+        return Err(faults);
+    }
+    clock::unknown(&evening, &mut doubts);
+    let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
+    let (drying, total) = (dry.map(|step| step.duration), dry.map_or(start, |step| step.start));
+    Ok(Schedule {
+        recipe: Arc::clone(recipe),
+        film: Arc::clone(evening.film),
+        fingerprint: fingerprint(recipe),
+        conditions: conditions.clone(),
+        tank: tank.cloned(),
+        load,
+        total,
+        drying,
+        water: steps.iter().fold(Volume::ZERO, |sum, step| sum + wash::water_of(recipe, step)),
+        warnings: doubts,
+        cautions: caution::cautions(&evening),
+        notes: caution::notes(&evening),
+        steps,
+    })
+}

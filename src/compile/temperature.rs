@@ -1,0 +1,137 @@
+//! R3 and R4. The temperature of each step tonight, and whether it may have it.
+
+use super::evening::Evening;
+use super::words;
+use crate::model::{Band, Chart, Duration, Stated, Step, StepKind, Temperature};
+use crate::source::{Diagnostic, Span};
+
+/// The faults told here.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("outside-chart", "a temperature that the chart does not reach"),
+    ("outside-band", "a temperature that the step may not have"),
+];
+
+/// A step that says nothing may be as warm as this: 15 to 30 °C (common practice, no source).
+const USUAL: Band = Band::Between(Temperature::celsius_whole(15), Temperature::celsius_whole(30));
+
+/// From where to where a bath goes tonight; both the same where no drift is expected.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Course {
+    pub(super) from: Temperature,
+    pub(super) to: Temperature,
+    /// Whether the step says the temperature itself, or it was named for the step.
+    pub(super) own: Option<Span>,
+}
+
+/// The step's course tonight; `None` for a step without a bath that says no temperature.
+pub(super) fn course(evening: &Evening<'_>, step: &Step) -> Option<Course> {
+    let named = evening
+        .conditions
+        .step_temperatures
+        .iter()
+        .find(|named| named.kind == step.kind && (named.name.is_none() || named.name == step.name));
+    let own = named.map(|named| named.temperature).or(step.at.map(|at| at.value));
+    if own.is_none() && !step.kind.is_wet() && step.bath.is_none() {
+        return None;
+    }
+    let tonight = evening.conditions.temperature;
+    let from = own.unwrap_or(tonight);
+    let to = evening.conditions.ending.filter(|_| from == tonight && step.kind != StepKind::Dry).unwrap_or(from);
+    Some(Course { from, to, own: step.at.filter(|_| named.is_none()).map(|at| at.span) })
+}
+
+/// Holds a course to the step's band, and to its chart; `None` if it does not hold, which is told.
+pub(super) fn held(evening: &Evening<'_>, step: &Step, course: Course, faults: &mut Vec<Diagnostic>) -> Option<()> {
+    let (low, high, span) = band(step, course);
+    let mut sound = true;
+    for at in ends(course) {
+        if at < low || high < at {
+            faults.push(outside(evening, step, at, (low, high), span));
+            sound = false;
+        }
+    }
+    if let Duration::Chart(chart) = &step.duration.value {
+        sound &= in_chart(evening, step, chart, course, faults);
+    }
+    sound.then_some(())
+}
+
+fn ends(course: Course) -> impl Iterator<Item = Temperature> {
+    let end = (course.to != course.from).then_some(course.to);
+    std::iter::once(course.from).chain(end)
+}
+
+/// The coldest and the warmest the step may be, and where that is said.
+fn band(step: &Step, course: Course) -> (Temperature, Temperature, Span) {
+    let stated = step.band.unwrap_or(Stated::new(USUAL, step.span));
+    match stated.value {
+        Band::Between(low, high) => (low, high, stated.span),
+        Band::Within(by) => {
+            let holds_at = match step.duration.value {
+                Duration::Plain { at, .. } => at,
+                Duration::Chart(_)
+                | Duration::Clearing { .. }
+                | Duration::EachSide(_)
+                | Duration::Changes(_)
+                | Duration::Flow { .. } => None,
+            };
+            let middle = holds_at.or(step.at.map(|at| at.value)).unwrap_or(course.from);
+            (middle.minus(by), middle.plus(by), stated.span)
+        }
+    }
+}
+
+fn outside(
+    evening: &Evening<'_>,
+    step: &Step,
+    at: Temperature,
+    (low, high): (Temperature, Temperature),
+    span: Span,
+) -> Diagnostic {
+    let say = |temperature| words::temperature(temperature, evening.conditions.scale);
+    let nearest = if at < low { low } else { high };
+    let message = format!("{} is at {} tonight, and may be {} to {}", step.title(), say(at), say(low), say(high));
+    let mut fault = Diagnostic::error("outside-band", span, message).help(format!(
+        "the nearest that works is {}: bring the bath there and compile for it, as in --at {},{}={}",
+        say(nearest),
+        flag(evening, evening.conditions.temperature),
+        step.title().replace(' ', "-"),
+        flag(evening, nearest),
+    ));
+    if step.band.is_none() {
+        fault.label = "says no temperatures of its own; 15 to 30 °C is taken".to_owned();
+    }
+    fault
+}
+
+fn in_chart(
+    evening: &Evening<'_>,
+    step: &Step,
+    chart: &Chart,
+    course: Course,
+    faults: &mut Vec<Diagnostic>,
+) -> bool {
+    let Some((low, high)) = chart.ends() else { return false };
+    let say = |temperature| words::temperature(temperature, evening.conditions.scale);
+    let before = faults.len();
+    for at in ends(course) {
+        if low <= at && at <= high {
+            continue;
+        }
+        let nearest = if at < low { low } else { high };
+        let message = format!("the chart of {} goes from {} to {}, not to {}", step.title(), say(low), say(high), say(at));
+        faults.push(
+            Diagnostic::error("outside-chart", step.duration.span, message).help(format!(
+                "the nearest that works is {}: bring the bath there; or test the film at {} and write the point down",
+                say(nearest),
+                say(at)
+            )),
+        );
+    }
+    faults.len() == before
+}
+
+/// A temperature as the call writes it.
+fn flag(evening: &Evening<'_>, temperature: Temperature) -> String {
+    words::temperature(temperature, evening.conditions.scale).replace(" °", "")
+}

@@ -1,0 +1,29 @@
+//! Quantities as a sentence on a card says them.
+
+use super::conditions::Scale;
+use crate::model::{Difference, Temperature, Time};
+
+/// A time in a sentence: `30 s`, `2 min`, `1:30`, `3 h`.
+pub(super) fn time(time: Time) -> String {
+    let seconds = time.ms / 1000;
+    match (time.ms % 1000, seconds) {
+        (0, 0..60) => format!("{seconds} s"),
+        (0, _) if seconds % 3600 == 0 => format!("{} h", seconds / 3600),
+        (0, _) if seconds % 60 == 0 && seconds < 3600 => format!("{} min", seconds / 60),
+        (_, 0..60) => format!("{} s", crate::model::decimal(time.ms, 1000, 3)),
+        _ => time.to_string(),
+    }
+}
+
+/// A temperature in the scale that was asked for: `21.5 °C`.
+pub(super) fn temperature(temperature: Temperature, scale: Scale) -> String {
+    match scale {
+        Scale::Celsius => format!("{} °C", temperature.in_celsius(2)),
+        Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(2)),
+    }
+}
+
+/// A difference of temperatures in degrees Celsius.
+pub(super) fn difference(difference: Difference) -> String {
+    format!("{difference}").replace(" C", " °C")
+}

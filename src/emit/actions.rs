@@ -1,0 +1,249 @@
+//! What to do in a step, told as a person does it: agitation once and not forty times, each line by the
+//! step's own clock, which is set going at the first drop (or at full, where the recipe has it so: R6).
+
+use crate::compile::{Action, Event, PlannedStep};
+use crate::model::{Clock, Pulse, Step, Time};
+
+use super::card::Line;
+use super::clock::Wall;
+use super::fate::Fate;
+use super::figure;
+use super::naming;
+use super::plain::plain;
+
+/// What stands in place of a time before the step's clock starts.
+const BEFORE: &str = "first";
+const OTHER_SIDE: &str = " the other side";
+
+/// A step and what its lines need to know of its surroundings.
+pub(super) struct Bench<'a> {
+    /// The step.
+    pub(super) step: &'a PlannedStep,
+    /// The statement it came from.
+    pub(super) written: Option<&'a Step>,
+    /// The clock on the wall.
+    pub(super) wall: Wall,
+    /// The name of the next step.
+    pub(super) next: Option<String>,
+    /// Whether the lid may come off here and not before.
+    pub(super) lid_off: bool,
+    /// In what order the film hangs.
+    pub(super) hanging: Option<String>,
+}
+
+/// The lines of a step, in order of time.
+pub(super) fn lines(bench: &Bench<'_>) -> Vec<Line> {
+    let events = &bench.step.events;
+    let mut lines = Vec::new();
+    let changes = events.iter().filter(|event| is_filling(event)).count();
+    if changes > 1 {
+        let before = events.iter().take_while(|event| !is_filling(event));
+        lines.extend(before.filter_map(|event| bench.line(event)));
+        let from_first_fill = events.iter().position(is_filling).and_then(|at| events.get(at..));
+        let each = from_first_fill.unwrap_or(&[]).chunk_by(|_, next| !is_filling(next));
+        for (number, change) in (1u32..).zip(each) {
+            lines.extend(bench.change(number, change));
+            lines.extend(bench.lid_off().filter(|_| number == 1));
+        }
+    } else {
+        lines.extend(bench.lid_off().filter(|_| changes == 0));
+        for event in events {
+            lines.extend(bench.line(event));
+            if is_filling(event) {
+                lines.extend(bench.lid_off());
+                lines.extend(bench.stillness());
+            }
+        }
+    }
+    lines.extend(bench.end());
+    lines
+}
+
+fn is_filling(event: &Event) -> bool {
+    matches!(event.action, Action::Pour | Action::Fill)
+}
+
+fn is_emptying(event: &Event) -> bool {
+    matches!(event.action, Action::Drain | Action::Dump)
+}
+
+impl Bench<'_> {
+    /// When the step's own clock shows 0:00.
+    fn zero(&self) -> Time {
+        let pour = self.step.start + self.step.handling;
+        if self.starts_full() { pour + self.step.fill } else { pour }
+    }
+
+    /// When the first filling is in.
+    fn full(&self) -> Time {
+        self.step.start + self.step.handling + self.step.fill
+    }
+
+    fn starts_full(&self) -> bool {
+        let once = self.step.bath.as_ref().is_some_and(|bath| bath.pours <= 1);
+        once && self.written.is_some_and(|step| step.clock.value == Clock::FromFull)
+    }
+
+    fn reads(&self, moment: Time) -> String {
+        if moment < self.zero() { BEFORE.to_owned() } else { (moment - self.zero()).to_string() }
+    }
+
+    fn at(&self, moment: Time, what: impl Into<String>) -> Line {
+        Line { when: self.reads(moment), what: what.into() }
+    }
+
+    /// The line of one action; `None` for what another line tells already.
+    fn line(&self, event: &Event) -> Option<Line> {
+        let length = event.length;
+        let what = match event.action {
+            Action::Handle => self.handling(event),
+            Action::Pour | Action::Fill => self.pouring(event),
+            Action::Agitate => self.moving(event)?,
+            Action::Knock => self.knocking()?,
+            Action::Rest => format!("the tank is empty: wait {length}"),
+            Action::Drain | Action::Dump => self.emptying(event),
+            Action::Expose => self.exposing(event),
+            Action::Warm => format!("let the tank stand dry in its warm water, {length}"),
+            Action::Dry => match &self.hanging {
+                Some(order) => format!("hang the film, {order}"),
+                None => "hang the film".to_owned(),
+            },
+        };
+        Some(self.at(event.at, what))
+    }
+
+    fn handling(&self, event: &Event) -> String {
+        let pour = event.at + event.length;
+        match self.wall.at(pour) {
+            Some(wall) => format!("{} of handling; the pour is at {pour} · {wall}", event.length),
+            None => format!("{} of handling; the pour is at {pour}", event.length),
+        }
+    }
+
+    fn pouring(&self, event: &Event) -> String {
+        let volume = self.step.bath.as_ref().map(|bath| figure::measured(bath.volume));
+        let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
+        let mut said = format!("{verb} {}", volume.as_deref().unwrap_or("the bath"));
+        if event.length > Time::ZERO && self.starts_full() {
+            said.push_str(&format!(" in {}; start the clock when it is full", event.length));
+        } else if event.length > Time::ZERO {
+            said.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
+        }
+        if naming::running(self.written).is_some() {
+            said.push_str("; let the water run");
+        }
+        said
+    }
+
+    /// Agitation, told where it is done first.
+    fn moving(&self, event: &Event) -> Option<String> {
+        let (first, last) = self.ends_of(Action::Agitate)?;
+        if event != first {
+            return None;
+        }
+        let mut said = match &self.step.agitation {
+            Some(text) => format!("agitate: {}", plain(text)),
+            None => amount(event),
+        };
+        if last != first {
+            said.push_str(&format!("; last at {}", self.reads(last.at)));
+        }
+        match self.ends_of(Action::Knock) {
+            Some((one, other)) if one != other => said.push_str("; knock the tank after each"),
+            Some(_) | None => {}
+        }
+        Some(said)
+    }
+
+    /// A single knock; several are told with the agitation.
+    fn knocking(&self) -> Option<String> {
+        let (first, last) = self.ends_of(Action::Knock)?;
+        (first == last).then(|| "knock the tank, once".to_owned())
+    }
+
+    fn ends_of(&self, action: Action) -> Option<(&Event, &Event)> {
+        let mut all = self.step.events.iter().filter(|event| event.action == action);
+        let first = all.next()?;
+        Some((first, all.next_back().unwrap_or(first)))
+    }
+
+    /// What is said of agitation where the film is left alone.
+    fn stillness(&self) -> Option<Line> {
+        if self.ends_of(Action::Agitate).is_some() {
+            return None;
+        }
+        let text = self.step.agitation.as_ref()?;
+        let still = self.written?.agitation.as_ref().is_some_and(|stated| stated.value.pulse == Pulse::None);
+        let what = if still { "leave it still".to_owned() } else { format!("agitate: {}", plain(text)) };
+        Some(self.at(self.full(), what))
+    }
+
+    fn emptying(&self, event: &Event) -> String {
+        let bath = self.step.bath.as_ref();
+        let fate = bath.and_then(|bath| Fate::of(self.step, bath, self.written).words());
+        let mut said = if event.action == Action::Dump { "dump" } else { "drain" }.to_owned();
+        said.extend(fate.map(|words| format!(": {words}")));
+        if event.length == Time::ZERO {
+            said.extend(self.next.as_ref().map(|next| format!("; next {next}")));
+        }
+        said
+    }
+
+    fn exposing(&self, event: &Event) -> String {
+        let side = match self.ends_of(Action::Expose) {
+            Some((first, last)) if first == last => "",
+            Some((first, _)) if event == first => " one side",
+            Some(_) | None => OTHER_SIDE,
+        };
+        let light = self.step.light.as_ref().filter(|_| side != OTHER_SIDE);
+        let light = light.map(|light| format!("; light: {}", plain(light))).unwrap_or_default();
+        format!("expose{side}, {}{light}", event.length)
+    }
+
+    fn lid_off(&self) -> Option<Line> {
+        self.lid_off.then(|| self.at(self.full(), "the lid may come off"))
+    }
+
+    /// One change of wash water, on one line.
+    fn change(&self, number: u32, events: &[Event]) -> Option<Line> {
+        let filling = events.first()?;
+        let emptying = events.iter().find(|event| is_emptying(event));
+        let mut said = format!("change {number}: fill");
+        let moved: Vec<&Event> = events.iter().filter(|event| event.action == Action::Agitate).collect();
+        for event in &moved {
+            said.push_str(&format!("; {} from {}", amount(event), self.reads(event.at)));
+        }
+        if let Some(out) = emptying {
+            let full = filling.at + filling.length;
+            if moved.is_empty() && out.at > full {
+                said.push_str(&format!("; let it stand {}", out.at - full));
+            }
+            said.push_str(&format!("; dump at {}", self.reads(out.at)));
+        }
+        Some(self.at(filling.at, said))
+    }
+
+    /// When the step is over, and what follows; `None` where the line before has said it.
+    fn end(&self) -> Option<Line> {
+        let out = self.step.events.iter().rfind(|event| is_emptying(event));
+        let hangs = self.step.events.iter().any(|event| event.action == Action::Dry);
+        let over = match out {
+            Some(out) if out.length == Time::ZERO => return None,
+            Some(_) => Some("empty"),
+            None if hangs => Some("dry"),
+            None => None,
+        };
+        let next = self.next.as_ref().map(|next| format!("next {next}"));
+        let said: Vec<String> = over.map(str::to_owned).into_iter().chain(next).collect();
+        (!said.is_empty()).then(|| self.at(self.step.end, said.join("; ")))
+    }
+}
+
+/// `5 inversions`, or how long the film is moved.
+fn amount(event: &Event) -> String {
+    match (event.by, event.count) {
+        (Some("inversion"), Some(1)) => "1 inversion".to_owned(),
+        (Some("inversion"), Some(count)) => format!("{count} inversions"),
+        (Some(_) | None, Some(_) | None) => format!("agitate {}", event.length),
+    }
+}

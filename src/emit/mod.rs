@@ -1,0 +1,26 @@
+//! What goes out: the schedule as a card to read and as JSON to follow. An output decides nothing: what
+//! a card says is settled in [`Card`], what a program reads in the schedule, and here it is only drawn.
+
+mod actions;
+mod afterwards;
+mod card;
+mod clock;
+mod facts;
+mod fate;
+mod figure;
+mod json;
+mod load;
+mod mix;
+mod mixture;
+mod naming;
+mod page;
+mod plain;
+mod reasons;
+mod style;
+mod text;
+mod work;
+
+pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total, card};
+pub use json::json;
+pub use style::{Look, Paint};
+pub use text::text;

@@ -1,0 +1,56 @@
+//! A film, as far as its processing goes.
+
+use std::sync::Arc;
+
+use super::dilution::Dilution;
+use super::quantity::{Temperature, Time};
+use super::solution::Solution;
+use super::stated::Stated;
+use crate::source::Span;
+
+/// A film.
+#[derive(Debug, Clone)]
+pub struct Film {
+    /// Its name as declared, without a prefix.
+    pub name: String,
+    /// Its title, or its name where it has none.
+    pub title: String,
+    /// Its declaration's header.
+    pub span: Span,
+    /// The form of its crystals.
+    pub grain: Option<Grain>,
+    /// Its nominal speed, ISO.
+    pub speed: Option<Stated<u32>>,
+    /// How fast it clears in fixers.
+    pub clears: Vec<Clearing>,
+    /// Where its figures are from.
+    pub sources: Vec<String>,
+    /// Cautions of its own.
+    pub cautions: Vec<String>,
+    /// Remarks for the card.
+    pub notes: Vec<String>,
+}
+
+/// The form of the crystals: tabular ones hold on to more and fix more slowly.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Grain {
+    /// Grown in the classic way.
+    Conventional,
+    /// Flat crystals.
+    Tabular,
+}
+
+/// How long the film takes to clear in one fixer of one strength (R11).
+#[derive(Debug, Clone)]
+pub struct Clearing {
+    /// The time.
+    pub time: Time,
+    /// The fixer.
+    pub solution: Arc<Solution>,
+    /// Its strength.
+    pub dilution: Dilution,
+    /// The bath's temperature when it was measured.
+    pub at: Temperature,
+    /// Where it says so.
+    pub span: Span,
+}

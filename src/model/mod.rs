@@ -1,0 +1,32 @@
+//! What the trade talks about: quantities, films, solutions, tanks, agitation and recipes, as values
+//! whose names are resolved and whose units are fixed.
+
+mod agitation;
+mod bath;
+mod chart;
+mod dilution;
+mod film;
+mod format;
+mod quantity;
+mod recipe;
+mod shelf;
+mod solution;
+mod stated;
+mod step;
+mod tank;
+
+pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
+pub use bath::{Bath, Use};
+pub use chart::{Chart, Point};
+pub use dilution::Dilution;
+pub use film::{Clearing, Film, Grain};
+pub use format::{Format, Rolls};
+pub use quantity::{
+    Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
+};
+pub use recipe::{Band, Recipe};
+pub use shelf::Shelf;
+pub use solution::{Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats};
+pub use stated::Stated;
+pub use step::{Change, Clock, Duration, Step, StepKind};
+pub use tank::{Reels, Tank};

@@ -1,0 +1,34 @@
+//! A mass, in whole picograms (10^-12 g): a hundredth of a grain is whole.
+
+use super::number::{Number, decimal};
+
+/// A mass in picograms.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Mass {
+    /// Picograms.
+    pub pg: i64,
+}
+
+impl Mass {
+    /// Picograms in a gram.
+    pub const G: i64 = 1_000_000_000_000;
+
+    /// That number of a unit that is `unit` picograms.
+    #[must_use]
+    pub fn of(number: Number, unit: i64) -> Option<Mass> {
+        number.in_base(unit).map(|pg| Mass { pg })
+    }
+
+    /// In grams as a decimal of at most `places` places, without the unit.
+    #[must_use]
+    pub fn in_g(self, places: u32) -> String {
+        decimal(self.pg, Mass::G, places)
+    }
+}
+
+/// In grams: `2.5 g`.
+impl std::fmt::Display for Mass {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} g", self.in_g(6))
+    }
+}

@@ -1,0 +1,48 @@
+//! All that a run knows once its files are checked.
+
+use std::sync::Arc;
+
+use super::recipe::Recipe;
+use super::tank::Tank;
+use crate::source::FileId;
+
+/// What stands in the files of a run, checked: no name in it is unresolved, no unit unread.
+#[derive(Debug, Clone, Default)]
+pub struct Shelf {
+    /// Every recipe that is sound, bases too, in the order of files and lines.
+    pub recipes: Vec<Arc<Recipe>>,
+    /// The tanks that each file can name: its own and those of the files it uses, with the name
+    /// each has there.
+    pub tanks: Vec<(FileId, String, Arc<Tank>)>,
+}
+
+impl Shelf {
+    /// The recipe of that name in that file.
+    #[must_use]
+    pub fn recipe(&self, file: FileId, name: &str) -> Option<&Arc<Recipe>> {
+        self.recipes.iter().find(|recipe| recipe.file == file && recipe.name == name)
+    }
+
+    /// The tanks that a file can name.
+    pub fn tanks_of(&self, file: FileId) -> impl Iterator<Item = (&str, &Arc<Tank>)> {
+        self.tanks.iter().filter(move |(of, ..)| *of == file).map(|(_, name, tank)| (name.as_str(), tank))
+    }
+
+    /// A recipe and those derived from it, at any remove.
+    #[must_use]
+    pub fn family(&self, of: &Recipe) -> Vec<&Arc<Recipe>> {
+        self.recipes.iter().filter(|recipe| self.descends(recipe, of)).collect()
+    }
+
+    fn descends(&self, recipe: &Recipe, from: &Recipe) -> bool {
+        let mut now = Some(recipe);
+        for _ in 0..=self.recipes.len() {
+            let Some(this) = now else { return false };
+            if this.file == from.file && this.name == from.name {
+                return true;
+            }
+            now = this.parent.as_ref().and_then(|(file, name)| self.recipe(*file, name)).map(Arc::as_ref);
+        }
+        false
+    }
+}

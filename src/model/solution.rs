@@ -1,0 +1,218 @@
+//! A solution: what it is for, what is in it, how far it goes and how long it keeps.
+
+use super::dilution::Dilution;
+use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume};
+use super::stated::Stated;
+use crate::chemistry::Ingredient;
+use crate::source::Span;
+
+/// A solution or a concentrate.
+#[derive(Debug, Clone)]
+pub struct Solution {
+    /// Its name as declared, without a prefix.
+    pub name: String,
+    /// Its title, or its name where it has none.
+    pub title: String,
+    /// Its declaration's header.
+    pub span: Span,
+    /// What it does to the film.
+    pub role: Option<Role>,
+    /// The names of its bottles, where it comes in several; else empty.
+    pub parts: Vec<String>,
+    /// How it is made, one formula a bottle; empty for a bought one.
+    pub formulas: Vec<Formula>,
+    /// What a bought one contains.
+    pub contains: Vec<&'static Ingredient>,
+    /// Of the first part, for one roll (80 square inches).
+    pub needs: Option<Stated<Volume>>,
+    /// How many rolls a volume of it treats.
+    pub treats: Vec<Treats>,
+    /// How the time is drawn out as rolls go through.
+    pub extend: Option<Stated<Extend>>,
+    /// What is added after each roll.
+    pub replenish: Option<Stated<Volume>>,
+    /// How its time falls with temperature (R2).
+    pub rate: Option<Stated<Quickening>>,
+    /// How long it keeps, mixed.
+    pub keeps: Option<Stated<Keeping>>,
+    /// Where it is from.
+    pub sources: Vec<String>,
+    /// Cautions of its own.
+    pub cautions: Vec<String>,
+    /// Remarks for the card.
+    pub notes: Vec<String>,
+}
+
+impl Solution {
+    /// How many bottles it comes in, at least one.
+    #[must_use]
+    pub fn bottles(&self) -> usize {
+        self.parts.len().max(1)
+    }
+
+    /// All that is known to be in it, each once.
+    #[must_use]
+    pub fn ingredients(&self) -> Vec<&'static Ingredient> {
+        let items = self.formulas.iter().flat_map(|formula| &formula.items);
+        let mixed = items.filter_map(|item| match item.what {
+            Substance::Known(ingredient) => Some(ingredient),
+            Substance::Water | Substance::Other(_) => None,
+        });
+        let mut all: Vec<&'static Ingredient> = Vec::new();
+        for ingredient in mixed.chain(self.contains.iter().copied()) {
+            if !all.iter().any(|known| known.name == ingredient.name) {
+                all.push(ingredient);
+            }
+        }
+        all
+    }
+}
+
+/// What a solution does to the film.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Role {
+    /// Brings out the image.
+    Developer,
+    /// Brings out the image and fixes it.
+    Monobath,
+    /// Ends development.
+    Stop,
+    /// Takes out what was not developed.
+    Fixer,
+    /// Takes out the developed silver, or makes it soluble.
+    Bleach,
+    /// Both at once.
+    BleachFix,
+    /// Clears a stain, or helps the wash.
+    Clearing,
+    /// Colours or protects the image.
+    Toner,
+    /// Fogs for reversal, in place of light.
+    Fogging,
+    /// Makes the dyes last.
+    Stabilizer,
+    /// Makes the water run off evenly.
+    Wetting,
+    /// Hardens the gelatin.
+    Hardener,
+}
+
+/// How one bottle is made.
+#[derive(Debug, Clone)]
+pub struct Formula {
+    /// Which of the `parts`; `None` where there is one bottle.
+    pub part: Option<String>,
+    /// What it makes.
+    pub makes: Stated<Volume>,
+    /// In the order of dissolving.
+    pub items: Vec<Item>,
+}
+
+/// One line of a formula.
+#[derive(Debug, Clone)]
+pub struct Item {
+    /// What it is.
+    pub what: Substance,
+    /// How much.
+    pub measure: Measure,
+    /// The state it is given in, as `anhydrous`.
+    pub state: Option<String>,
+    /// Its strength, for what is sold as a solution.
+    pub strength: Option<Share>,
+    /// How warm, for water.
+    pub at: Option<Temperature>,
+    /// Where it says so.
+    pub span: Span,
+}
+
+/// What a line of a formula is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Substance {
+    /// Plain water.
+    Water,
+    /// An ingredient of the table.
+    Known(&'static Ingredient),
+    /// Something that the table does not have: its hazards are not known here.
+    Other(String),
+}
+
+/// How much of an ingredient.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measure {
+    /// So much weight.
+    Mass(Mass),
+    /// So much volume.
+    Volume(Volume),
+    /// Up to this volume.
+    UpTo(Volume),
+    /// So much weight in each litre.
+    MassPerLitre(Mass),
+    /// So much volume in each litre.
+    VolumePerLitre(Volume),
+}
+
+/// `treats 10 rolls per 1 l at 1+4` (R13).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Treats {
+    /// Rolls of 80 square inches.
+    pub rolls: u32,
+    /// In this much working solution.
+    pub per: Volume,
+    /// Of this strength; `None` for any.
+    pub at: Option<Dilution>,
+    /// Where it says so.
+    pub span: Span,
+}
+
+/// `extend 10 % per 4 rolls` (R13).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Extend {
+    /// By this share of the time
+    pub by: Share,
+    /// for each whole number of so many rolls.
+    pub per_rolls: u32,
+}
+
+/// `rate 2.4 per 10 C` (R2): the time is divided by `factor` for each `interval` warmer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Quickening {
+    /// The factor, above 1.
+    pub factor: Number,
+    /// The interval.
+    pub interval: Difference,
+}
+
+/// How long something keeps, in the unit it was given in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Keeping {
+    /// How many.
+    pub count: u32,
+    /// Of what.
+    pub unit: KeepingUnit,
+}
+
+/// The units of keeping.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum KeepingUnit {
+    /// days
+    Days,
+    /// weeks
+    Weeks,
+    /// months of the calendar
+    Months,
+    /// years
+    Years,
+}
+
+impl std::fmt::Display for Keeping {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let unit = match self.unit {
+            KeepingUnit::Days => "days",
+            KeepingUnit::Weeks => "weeks",
+            KeepingUnit::Months => "months",
+            KeepingUnit::Years => "years",
+        };
+        write!(f, "{} {unit}", self.count)
+    }
+}
+

@@ -1,0 +1,31 @@
+//! Makes a text safe to show: a character that does not show, or that could steer a terminal, gives
+//! way to a mark of as many bytes, so that every place in the text stays where it was.
+
+use std::borrow::Cow;
+
+use crate::source::is_hidden;
+
+/// The text with every hidden character replaced by marks of the same length in bytes. A carriage
+/// return before a line feed stays.
+#[must_use]
+pub fn sanitise(text: &str) -> Cow<'_, str> {
+    if !text.chars().any(is_hidden) {
+        return Cow::Borrowed(text);
+    }
+    let mut safe = String::with_capacity(text.len());
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let line_ending = letter == '\r' && letters.peek() == Some(&'\n');
+        safe.push_str(match (is_hidden(letter) && !line_ending, letter.len_utf8()) {
+            (false, _) => {
+                safe.push(letter);
+                continue;
+            }
+            (true, 1) => "?",
+            (true, 2) => "\u{bf}",
+            (true, 3) => "\u{fffd}",
+            (true, _) => "\u{fffd}?",
+        });
+    }
+    Cow::Owned(safe)
+}

@@ -1,0 +1,117 @@
+//! What a row of the table is, and the whole table.
+
+use super::darkroom::DARKROOM;
+use super::pattern::Part;
+use super::recipes::RECIPES;
+use crate::model::StepKind;
+
+/// One statement of the language.
+#[derive(Debug)]
+pub struct Row {
+    /// Its word; empty for the lines of a chart and of a formula, which begin with a value.
+    pub word: &'static str,
+    /// Where it may stand.
+    pub blocks: &'static [Block],
+    /// What follows the word.
+    pub takes: &'static [Part],
+    /// The block that it opens.
+    pub opens: Option<Block>,
+    /// How often it may stand in one block.
+    pub often: Often,
+    /// What it means, in one line.
+    pub meaning: &'static str,
+    /// An example, as it stands in a recipe.
+    pub example: &'static str,
+}
+
+/// Where a statement can stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Block {
+    /// The file itself.
+    File,
+    /// `film … {`
+    Film,
+    /// `solution … {`
+    Solution,
+    /// `formula … {`
+    Formula,
+    /// `agitation … {`
+    Agitation,
+    /// `tank … {`
+    Tank,
+    /// `recipe … {`
+    Recipe,
+    /// a step of this kind
+    Step(StepKind),
+    /// `chart {`
+    Chart,
+}
+
+/// How often a statement may stand in one block.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Often {
+    /// Exactly once.
+    Must,
+    /// At most once.
+    Once,
+    /// At least once.
+    Some,
+    /// As often as one likes.
+    Many,
+}
+
+impl Often {
+    /// In words, for the reference.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Often::Must => "once, needed",
+            Often::Once => "once",
+            Often::Some => "at least once",
+            Often::Many => "any number",
+        }
+    }
+}
+
+impl Block {
+    /// What people call it, with its article.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Block::File => "a file",
+            Block::Film => "a film",
+            Block::Solution => "a solution",
+            Block::Formula => "a formula",
+            Block::Agitation => "an agitation",
+            Block::Tank => "a tank",
+            Block::Recipe => "a recipe",
+            Block::Chart => "a chart",
+            Block::Step(kind) => match kind {
+                StepKind::Warm => "a warm step",
+                StepKind::Presoak => "a presoak step",
+                StepKind::Develop => "a develop step",
+                StepKind::Stop => "a stop step",
+                StepKind::Fix => "a fix step",
+                StepKind::Bleach => "a bleach step",
+                StepKind::BleachFix => "a bleach-fix step",
+                StepKind::Clear => "a clear step",
+                StepKind::Wash => "a wash step",
+                StepKind::Tone => "a tone step",
+                StepKind::Expose => "an expose step",
+                StepKind::Rinse => "a rinse step",
+                StepKind::Rest => "a rest step",
+                StepKind::Dry => "a dry step",
+            },
+        }
+    }
+}
+
+/// The whole table, in the order of the reference.
+pub fn rows() -> impl Iterator<Item = &'static Row> {
+    DARKROOM.iter().chain(RECIPES)
+}
+
+/// The rows that may stand in a block.
+pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
+    rows().filter(move |row| row.blocks.contains(&block))
+}

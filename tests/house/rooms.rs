@@ -1,0 +1,49 @@
+//! What may occur in some rooms only: real numbers, reading and printing, forms for the world outside.
+
+use super::{none, texts};
+
+/// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
+const REAL_NUMBERS: [&str; 4] = [
+    "src/chemistry/",
+    "src/compile/",
+    // JSON knows no other number.
+    "src/emit/json.rs",
+    // Where a quantity is read and written.
+    "src/model/quantity/",
+];
+
+/// The only rooms that read, print and know the time.
+const EDGE: [&str; 2] = ["src/cli/", "src/main.rs"];
+
+/// The only rooms whose values have a form outside the program.
+const BORDER: [&str; 2] = ["src/emit/", "src/report/"];
+
+#[test]
+fn real_numbers_stay_in_their_rooms() {
+    only_in(&REAL_NUMBERS, &["f32", "f64"]);
+}
+
+#[test]
+fn only_the_edge_prints() {
+    only_in(&EDGE, &["print!", "println!", "eprint!", "eprintln!", "stdin", "stdout", "stderr"]);
+}
+
+#[test]
+fn only_the_edge_knows_the_machine() {
+    only_in(
+        &EDGE,
+        &["fs::", "std::fs", "env::", "std::env", "process::", "net::", "SystemTime", "Instant", "now("],
+    );
+}
+
+#[test]
+fn serialization_stays_at_the_border() {
+    only_in(&BORDER, &["Serialize", "Deserialize"]);
+}
+
+fn only_in(rooms: &[&str], words: &[&str]) {
+    let others = texts(&["src"], ".rs")
+        .into_iter()
+        .filter(|file| !rooms.iter().any(|room| file.path.starts_with(room)));
+    none(others.flat_map(|file| file.code_with(words)));
+}

@@ -1,0 +1,226 @@
+//! Runs the built program as a person would: in a fresh folder of its own, with nothing of the machine around it.
+//!
+//! Silence is the rule: unless a run is said to fail, it must end with status 0 and say nothing on standard error.
+
+use std::ffi::OsString;
+use std::fs::{self, File};
+use std::io::{Seek, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use tempfile::TempDir;
+
+/// One call of the program, and the folder that it is made in. The folder goes when this goes.
+#[must_use = "a run whose outcome nobody asks for holds nothing"]
+pub(crate) struct Run {
+    program: PathBuf,
+    folder: TempDir,
+    args: Vec<OsString>,
+    env: Vec<(String, String)>,
+    stdin: Vec<u8>,
+}
+
+/// How a run ended, and what it said.
+struct Outcome {
+    status: i32,
+    stdout: String,
+    stderr: String,
+}
+
+impl Run {
+    /// Of the built `wetside`, in an empty folder, without arguments, input or environment.
+    pub(crate) fn new() -> Run {
+        Run::of(env!("CARGO_BIN_EXE_wetside"))
+    }
+
+    fn of(program: &str) -> Run {
+        Run {
+            program: program.into(),
+            folder: TempDir::new().unwrap(),
+            args: Vec::new(),
+            env: Vec::new(),
+            stdin: Vec::new(),
+        }
+    }
+
+    /// Writes a file, and the folders that lead to it, into the run's folder.
+    pub(crate) fn file(self, path: &str, contents: impl AsRef<[u8]>) -> Run {
+        let path = self.folder.path().join(path);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, contents).unwrap();
+        self
+    }
+
+    /// Copies a folder of this project, such as `recipes`, into the run's folder under its own name.
+    pub(crate) fn folder_of_repo(self, name: &str) -> Run {
+        copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join(name), &self.folder.path().join(name));
+        self
+    }
+
+    /// Adds one argument, which need not be UTF-8.
+    pub(crate) fn arg(mut self, arg: impl Into<OsString>) -> Run {
+        self.args.push(arg.into());
+        self
+    }
+
+    /// Adds arguments.
+    pub(crate) fn args<const N: usize>(mut self, args: [&str; N]) -> Run {
+        self.args.extend(args.map(OsString::from));
+        self
+    }
+
+    /// What standard input holds; nothing, unless said.
+    pub(crate) fn stdin(mut self, bytes: impl Into<Vec<u8>>) -> Run {
+        self.stdin = bytes.into();
+        self
+    }
+
+    /// Sets one variable of the environment, which is otherwise empty: `NO_COLOR` and `HOME` are unset.
+    pub(crate) fn env(mut self, key: &str, value: &str) -> Run {
+        self.env.push((key.to_owned(), value.to_owned()));
+        self
+    }
+
+    /// The same folder and environment for another call: arguments and input are forgotten.
+    pub(crate) fn again(mut self) -> Run {
+        self.args.clear();
+        self.stdin.clear();
+        self
+    }
+
+    /// The folder that the program runs in, to look at what it wrote.
+    pub(crate) fn folder(&self) -> &Path {
+        self.folder.path()
+    }
+
+    /// Runs. Fails unless the status is 0 and standard error is empty; gives standard output.
+    #[track_caller]
+    pub(crate) fn succeeds(&self) -> String {
+        let Outcome { status, stdout, stderr } = self.outcome();
+        assert!(
+            status == 0 && stderr.is_empty(),
+            "{self} should succeed in silence, but: status {status}\n--- output\n{stdout}\n--- error\n{stderr}"
+        );
+        stdout
+    }
+
+    /// Runs. Fails unless the status is this one, which is not 0; gives standard output and standard error.
+    #[track_caller]
+    pub(crate) fn fails(&self, expected: i32) -> (String, String) {
+        assert!(expected != 0, "status 0 is no failure");
+        let Outcome { status, stdout, stderr } = self.outcome();
+        assert!(
+            status == expected,
+            "{self} should fail with {expected}, but: status {status}\n--- output\n{stdout}\n--- error\n{stderr}"
+        );
+        (stdout, stderr)
+    }
+
+    /// Standard input is a file that was written before, so a program that reads none of it blocks nobody.
+    fn outcome(&self) -> Outcome {
+        let mut input: File = tempfile::tempfile().unwrap();
+        input.write_all(&self.stdin).unwrap();
+        input.rewind().unwrap();
+        let output = Command::new(&self.program)
+            .args(&self.args)
+            .current_dir(self.folder.path())
+            .env_clear()
+            .envs(self.env.iter().cloned())
+            .stdin(Stdio::from(input))
+            .output()
+            .unwrap();
+        let text = |bytes| String::from_utf8(bytes).expect("what the program says is UTF-8");
+        Outcome {
+            status: output.status.code().unwrap_or_else(|| panic!("{self} was killed: {}", output.status)),
+            stdout: text(output.stdout),
+            stderr: text(output.stderr),
+        }
+    }
+}
+
+impl std::fmt::Display for Run {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let words: Vec<_> = self.args.iter().map(|arg| arg.to_string_lossy()).collect();
+        write!(f, "`{} {}`", self.program.file_name().unwrap().display(), words.join(" "))
+    }
+}
+
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir_all(to).unwrap();
+    for entry in fs::read_dir(from).unwrap() {
+        let from = entry.unwrap().path();
+        let to = to.join(from.file_name().unwrap());
+        if from.is_dir() {
+            copy(&from, &to);
+        } else {
+            fs::copy(&from, &to).unwrap();
+        }
+    }
+}
+
+#[test]
+fn a_call_that_is_at_fault_is_told_so_with_status_two() {
+    let (stdout, stderr) = Run::new().arg("--no-such-flag").fails(2);
+    assert_eq!(stdout, "");
+    assert!(stderr.contains("--no-such-flag"), "{stderr}");
+}
+
+/// What all other tests lean on, tried on a shell whose doings are known.
+#[cfg(unix)]
+mod on_a_shell {
+    use std::panic::catch_unwind;
+
+    use super::Run;
+
+    fn shell(script: &str) -> Run {
+        Run::of("/bin/sh").args(["-c", script, "sh"])
+    }
+
+    #[test]
+    fn a_run_has_its_files_arguments_input_and_environment() {
+        let said = shell("cat a/b.wet; echo; cat; echo \"$1\" \"$TIDE\"; test -f grammar/wetside.pest")
+            .file("a/b.wet", "one")
+            .folder_of_repo("grammar")
+            .arg("three")
+            .stdin("two\n")
+            .env("TIDE", "four")
+            .succeeds();
+        assert_eq!(said, "one\ntwo\nthree four\n");
+    }
+
+    #[test]
+    fn a_run_has_nothing_that_was_not_given() {
+        assert_eq!(shell("ls -A; cat; echo \"$#$HOME$NO_COLOR$CARGO_MANIFEST_DIR\"").succeeds(), "0\n");
+    }
+
+    #[test]
+    fn the_same_folder_can_be_used_again() {
+        let run = shell("cat > written").stdin("kept");
+        run.succeeds();
+        assert_eq!(std::fs::read_to_string(run.folder().join("written")).unwrap(), "kept");
+        assert_eq!(run.again().args(["-c", "cat written; cat"]).succeeds(), "kept");
+    }
+
+    #[test]
+    fn noise_on_standard_error_is_no_success() {
+        assert!(catch_unwind(|| shell("echo noise >&2").succeeds()).is_err());
+    }
+
+    #[test]
+    fn another_status_than_expected_is_a_failure() {
+        assert!(catch_unwind(|| shell("exit 1").succeeds()).is_err());
+        assert!(catch_unwind(|| shell("exit 1").fails(2)).is_err());
+        assert!(catch_unwind(|| shell("exit 0").fails(0)).is_err());
+        assert_eq!(
+            shell("echo out; echo err >&2; exit 2").fails(2),
+            ("out\n".to_owned(), "err\n".to_owned())
+        );
+    }
+
+    #[test]
+    fn a_killed_program_fails_whatever_is_expected() {
+        for status in [1, 9, 137] {
+            assert!(catch_unwind(|| shell("kill -9 $$").fails(status)).is_err());
+        }
+    }
+}
