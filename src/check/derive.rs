@@ -11,8 +11,7 @@ use crate::source::{Diagnostic, Sources};
 use crate::vocabulary::Declared;
 
 /// The faults that following `from` tells.
-pub(super) const FAULTS: &[(&str, &str)] =
-    &[("from-circle", "recipes derived from each other in a circle")];
+pub(super) const FAULTS: &[(&str, &str)] = &[("from-circle", "recipes derived from each other in a circle")];
 
 /// Derives recipes, each once.
 pub(super) struct Deriver<'a> {

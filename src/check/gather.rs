@@ -79,11 +79,8 @@ fn follow(
             unit.incomplete = true;
             continue;
         };
-        let opened = if depth < DEPTH_MAX {
-            library.open(sources, unit.file, &path)
-        } else {
-            Err(NotRead::TooMany)
-        };
+        let opened =
+            if depth < DEPTH_MAX { library.open(sources, unit.file, &path) } else { Err(NotRead::TooMany) };
         match opened {
             Ok(file) => {
                 let prefix = reading.name().map(|(name, _)| name.to_owned());
@@ -104,12 +101,20 @@ fn follow(
 
 fn not_read(why: NotRead, span: Span) -> Diagnostic {
     match why {
-        NotRead::Outside => Diagnostic::error("use-outside", span, "this file is not among the recipes, and was not opened")
-            .help("name a .wet file below the recipes' root by a path from this file, such as \"films.wet\""),
-        NotRead::Unreadable(words) => Diagnostic::error("use-unreadable", span, format!("this file cannot be read: {words}"))
-            .help("check the path; it is taken from the folder of this file"),
-        NotRead::NotText(words) => Diagnostic::error("use-not-text", span, format!("this file is no recipe's text: {words}"))
-            .help("save it as UTF-8 text, under 1 MiB"),
+        NotRead::Outside => Diagnostic::error(
+            "use-outside",
+            span,
+            "this file is not among the recipes, and was not opened",
+        )
+        .help("name a .wet file below the recipes' root by a path from this file, such as \"films.wet\""),
+        NotRead::Unreadable(words) => {
+            Diagnostic::error("use-unreadable", span, format!("this file cannot be read: {words}"))
+                .help("check the path; it is taken from the folder of this file")
+        }
+        NotRead::NotText(words) => {
+            Diagnostic::error("use-not-text", span, format!("this file is no recipe's text: {words}"))
+                .help("save it as UTF-8 text, under 1 MiB")
+        }
         NotRead::TooMany => Diagnostic::error("use-too-many", span, "too many files are in use")
             .help("use at most 256 files, at most 16 one through another"),
     }

@@ -19,7 +19,8 @@ pub(super) fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut V
         let Some(time) = kept(before, step) else { continue };
         let bath = changed(before.row("in"), step.row("in"));
         if let Some((what, span)) = film.map(|span| ("film", span)).or(bath.map(|span| ("bath", span))) {
-            let message = format!("the {what} of '{}' changed, and its times are still the parent's", step.title());
+            let message =
+                format!("the {what} of '{}' changed, and its times are still the parent's", step.title());
             faults.push(
                 Diagnostic::error("inherited-time", span, message)
                     .other(time, "these times were made for the other one")
@@ -38,6 +39,7 @@ fn kept(before: &MergedStep<'_>, step: &MergedStep<'_>) -> Option<Span> {
 /// The place of a statement that says another film, or another solution or strength, than the old one.
 fn changed(old: Option<&Reading>, new: Option<&Reading>) -> Option<Span> {
     let (old, new) = old.zip(new)?;
-    let said = |row: &Reading| (row.name().map(|(name, _)| name.to_owned()), row.has("water"), row.dilution());
+    let said =
+        |row: &Reading| (row.name().map(|(name, _)| name.to_owned()), row.has("water"), row.dilution());
     (said(old) != said(new)).then_some(new.span)
 }

@@ -168,7 +168,10 @@ fn place_of(
             return Some(merged.steps.len());
         }
         let steps: Vec<String> = merged.steps.iter().map(MergedStep::title).collect();
-        let message = format!("the parent has no step {}; a new one says where it goes", title(header.kind, header.name));
+        let message = format!(
+            "the parent has no step {}; a new one says where it goes",
+            title(header.kind, header.name)
+        );
         faults.push(
             Diagnostic::error("unplaced-step", row.span, message)
                 .help(format!("write before or after one of its steps: {}", steps.join(", "))),
@@ -197,7 +200,9 @@ fn no_step(merged: &Merged<'_>, kind: StepKind, name: Option<&str>, span: Span) 
     let fault = Diagnostic::error("unknown-step", span, format!("this recipe has no step {wanted} here"));
     match suggest(&wanted, steps.iter().map(String::as_str)) {
         Some(near) => fault.help(format!("it has a step {near}")),
-        None if steps.is_empty() => fault.help("a recipe that stands by itself has its steps in the order written"),
+        None if steps.is_empty() => {
+            fault.help("a recipe that stands by itself has its steps in the order written")
+        }
         None => fault.help(format!("its steps are {}", steps.join(", "))),
     }
 }
@@ -229,7 +234,8 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
         let mut said = rows.iter().filter(|row| slot.contains(&row.row.word));
         let Some(first) = said.next() else { continue };
         for second in said.filter(|second| second.row.word != first.row.word) {
-            let message = format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word);
+            let message =
+                format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word);
             faults.push(
                 Diagnostic::error("two-times", second.span, message)
                     .other(first.span, "the first")

@@ -27,11 +27,7 @@ pub use rules::{RULES, Rule};
 
 /// Checks files and all that they use. What comes back is complete: every finding of every file, in
 /// the order of files and places, none twice; and the shelf of what is sound.
-pub fn check(
-    sources: &mut Sources,
-    roots: &[FileId],
-    library: &mut dyn Library,
-) -> (Shelf, Vec<Diagnostic>) {
+pub fn check(sources: &mut Sources, roots: &[FileId], library: &mut dyn Library) -> (Shelf, Vec<Diagnostic>) {
     let mut faults = Vec::new();
     let units = gather(sources, roots, library, &mut faults);
     let scopes = Scopes::of(&units, &mut faults);

@@ -114,7 +114,8 @@ fn add(
             Some((other, _)) if *other == key => {}
             Some((_, earlier)) => {
                 let message = format!("two {} bear the name '{name}' here", plural(kind));
-                let fault = Diagnostic::error("repeated-name", span, message).other(*earlier, "the first is from here");
+                let fault = Diagnostic::error("repeated-name", span, message)
+                    .other(*earlier, "the first is from here");
                 faults.push(match brought {
                     None => fault.help("give one of them another name"),
                     Some(_) => fault.help("bring one file in under a prefix: use \"…\" as lab"),

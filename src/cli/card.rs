@@ -16,7 +16,9 @@ use crate::source::{Diagnostic, Sources};
 
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json")]
+#[command(
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json"
+)]
 pub(super) struct Arguments {
     /// A recipe's name, a file, or - for standard input
     pub(super) recipe: PathBuf,

@@ -13,7 +13,9 @@ use crate::source::Sources;
 
 /// Find every fault and doubt in recipes, and in what they use
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  git show HEAD:a.wet | wetside check -")]
+#[command(
+    after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  git show HEAD:a.wet | wetside check -"
+)]
 pub(super) struct Arguments {
     /// Files, folders, or - for standard input; this folder if none is named
     #[arg(value_name = "PATH")]
@@ -42,7 +44,11 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let look = if terminal.out { report::Look::Colour } else { report::Look::Plain };
     let count = report::count(&findings);
     let files = sources.iter().count();
-    output::print(&format!("{}{}\n", report::draw(&sources, &findings, look), report::summary(count, files)))?;
+    output::print(&format!(
+        "{}{}\n",
+        report::draw(&sources, &findings, look),
+        report::summary(count, files)
+    ))?;
     match failed {
         Some(_) => Err(Failure::new("not every file could be read", "see above")),
         None if count.errors > 0 => Ok(Ended::RecipeAtFault),

@@ -99,7 +99,9 @@ fn recipe(
             };
             Failure::new(format!("there is no recipe '{name}' in this file"), help)
         })?,
-        None => the_only(&here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(), arguments, shelf)?,
+        None => {
+            the_only(&here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(), arguments, shelf)?
+        }
     };
     Ok(match arguments.index {
         Some(index) => by_index(shelf, chosen, index).map(Arc::clone),
@@ -170,7 +172,11 @@ fn conditions(arguments: &Arguments, tank: Option<&Tank>) -> Result<Conditions, 
                     let known: Vec<&str> = several.iter().map(|reels| reels.format.word()).collect();
                     let count = asked.count;
                     return Err(Failure::new(
-                        format!("'{}' takes {}, so {count} rolls do not say which", tank.name, known.join(" and ")),
+                        format!(
+                            "'{}' takes {}, so {count} rolls do not say which",
+                            tank.name,
+                            known.join(" and ")
+                        ),
                         format!("write --rolls {count}x{}", known.first().unwrap_or(&"120")),
                     ));
                 }

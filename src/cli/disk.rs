@@ -40,7 +40,10 @@ impl Disk {
         }
         let shown = path.display().to_string();
         let real = std::fs::canonicalize(path).map_err(|error| {
-            Failure::new(format!("{shown} cannot be read: {}", reason(&error)), "check the path, or name a recipe that stands below this folder")
+            Failure::new(
+                format!("{shown} cannot be read: {}", reason(&error)),
+                "check the path, or name a recipe that stands below this folder",
+            )
         })?;
         if let Some(id) = self.ids.get(&real) {
             return Ok(*id);
@@ -66,7 +69,12 @@ impl Disk {
         let text = read
             .map_err(|error| NotRead::Unreadable(reason(&error)))
             .and_then(|_| decoded(bytes))
-            .map_err(|why| Failure::new(format!("{STDIN} cannot be read: {}", words(&why)), "pipe in UTF-8 text, under 1 MiB"))?;
+            .map_err(|why| {
+                Failure::new(
+                    format!("{STDIN} cannot be read: {}", words(&why)),
+                    "pipe in UTF-8 text, under 1 MiB",
+                )
+            })?;
         let folder = std::fs::canonicalize(".").unwrap_or_default();
         let kept = Kept { root: root_above(&folder), folder, shown: PathBuf::from(STDIN) };
         Ok(self.keep(sources, PathBuf::from("-"), kept, text))
@@ -178,11 +186,14 @@ fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
 }
 
 fn reason(error: &std::io::Error) -> String {
-    match error.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        std::io::ErrorKind::PermissionDenied => "it may not be read".to_owned(),
-        _ => error.to_string(),
+    let kind = error.kind();
+    if kind == std::io::ErrorKind::NotFound {
+        return "there is no such file".to_owned();
     }
+    if kind == std::io::ErrorKind::PermissionDenied {
+        return "it may not be read".to_owned();
+    }
+    error.to_string()
 }
 
 fn words(why: &NotRead) -> String {

@@ -48,8 +48,12 @@ pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
             Err(Failure::new(
                 message,
                 match near {
-                    Some(near) => format!("did you mean {near}? Or name the file: wetside card FILE.wet {name}"),
-                    None => format!("go to the folder of your recipes, or name the file: wetside card FILE.wet {name}"),
+                    Some(near) => {
+                        format!("did you mean {near}? Or name the file: wetside card FILE.wet {name}")
+                    }
+                    None => format!(
+                        "go to the folder of your recipes, or name the file: wetside card FILE.wet {name}"
+                    ),
                 },
             ))
         }
@@ -60,7 +64,8 @@ pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
             let help = match kind {
                 Declared::Recipe => format!("name the one you mean: wetside card {first} {name}"),
                 Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
-                    "give one of them another name, or bring the one you mean into the recipe's file with use".to_owned()
+                    "give one of them another name, or bring the one you mean into the recipe's file with use"
+                        .to_owned()
                 }
             };
             Err(Failure::new(message, help))
@@ -80,7 +85,10 @@ fn names_in(path: &Path, kind: Declared) -> Vec<String> {
     let name = |line: &str| {
         let mut words = line.split_whitespace();
         let first = words.next().filter(|word| *word == kind.word());
-        first.and(words.next()).filter(|_| line.trim_end().ends_with('{') || line.contains('{')).map(str::to_owned)
+        first
+            .and(words.next())
+            .filter(|_| line.trim_end().ends_with('{') || line.contains('{'))
+            .map(str::to_owned)
     };
     text.lines().filter_map(name).collect()
 }

@@ -39,7 +39,9 @@ pub(super) fn at(text: &str) -> Result<At, String> {
                 steps.push(StepTemperature { kind, name, temperature: temperature(value)?.0 });
             }
             None if own.is_some() => {
-                return Err(format!("two temperatures for the evening in '{text}'; write one, and others as wash=30C"));
+                return Err(format!(
+                    "two temperatures for the evening in '{text}'; write one, and others as wash=30C"
+                ));
             }
             None => own = Some(temperature(piece)?),
         }
@@ -97,7 +99,10 @@ pub(super) fn rolls(text: &str) -> Result<RollsAsked, String> {
         })?;
         let known = || Format::ALL.map(Format::word).join(", ");
         let format = match format {
-            Some(word) => Some(Format::parse(word).ok_or_else(|| format!("'{word}' is no film format; the formats are {}", known()))?),
+            Some(word) => Some(
+                Format::parse(word)
+                    .ok_or_else(|| format!("'{word}' is no film format; the formats are {}", known()))?,
+            ),
             None => None,
         };
         Ok(Asked { count, format })
@@ -124,10 +129,8 @@ pub(super) fn volume(text: &str) -> Result<Volume, String> {
 
 /// Reads the clock on the wall, `19:30`, as seconds after midnight.
 pub(super) fn start(text: &str) -> Result<u32, String> {
-    let time: jiff::civil::Time = text
-        .trim()
-        .parse()
-        .map_err(|_| format!("'{text}' is no time of day; write 19:30 or 19:30:00"))?;
+    let time: jiff::civil::Time =
+        text.trim().parse().map_err(|_| format!("'{text}' is no time of day; write 19:30 or 19:30:00"))?;
     let seconds = i32::from(time.hour()) * 3600 + i32::from(time.minute()) * 60 + i32::from(time.second());
     u32::try_from(seconds).map_err(|_| "a time of day is from 00:00 to 23:59:59".to_owned())
 }
@@ -135,8 +138,11 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
 /// A number and the unit behind it.
 fn split(text: &str) -> Result<(Number, &str), String> {
     let text = text.trim();
-    let end = text.find(|letter: char| !(letter.is_ascii_digit() || matches!(letter, '.' | '-'))).unwrap_or(text.len());
+    let end = text
+        .find(|letter: char| !(letter.is_ascii_digit() || matches!(letter, '.' | '-')))
+        .unwrap_or(text.len());
     let (number, word) = text.split_at(end);
-    let number = Number::parse(number).ok_or_else(|| format!("'{text}' does not begin with a number such as 21.5"))?;
+    let number =
+        Number::parse(number).ok_or_else(|| format!("'{text}' does not begin with a number such as 21.5"))?;
     Ok((number, word.trim()))
 }

@@ -78,7 +78,9 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
         Pulse::Continuous | Pulse::Rotary(_) => {
             vec![Stretch { start: clock.fill, end: clock.draining, counted: false }]
         }
-        Pulse::At { times, amount } => times.iter().map(|time| stretch(clock.zero + *time, *amount)).collect(),
+        Pulse::At { times, amount } => {
+            times.iter().map(|time| stretch(clock.zero + *time, *amount)).collect()
+        }
         Pulse::Interval { first, then } => {
             let opening = first.or(then.map(|(amount, _)| amount)).map(|amount| stretch(clock.fill, amount));
             let mut all: Vec<Stretch> = opening.into_iter().collect();
@@ -138,7 +140,9 @@ pub(super) fn told(scheme: &Scheme) -> String {
         Pulse::Interval { first: None, then: Some((then, period)) } => {
             format!("{} every {}", amount(*then), words::time(*period))
         }
-        Pulse::Interval { first: Some(first), then: None } => format!("the first {}, then still", amount(*first)),
+        Pulse::Interval { first: Some(first), then: None } => {
+            format!("the first {}, then still", amount(*first))
+        }
         Pulse::Interval { first: None, then: None } => String::new(),
     };
     if let Some(motion) = scheme.by {

@@ -16,25 +16,38 @@ pub(super) fn held(
     faults: &mut Vec<Diagnostic>,
     doubts: &mut Vec<Doubt>,
 ) {
-    let Some((bath, solution)) = step.bath.as_ref().and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
+    let Some((bath, solution)) = step.bath.as_ref().and_then(|bath| Some((bath, bath.solution.as_ref()?)))
+    else {
         return;
     };
     let own = planned.iter().find(|planned| (planned.kind, &planned.name) == (step.kind, &step.name));
     let Some(volume) = own.and_then(|planned| planned.bath.as_ref()).map(|bath| bath.volume) else { return };
     let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(&bath.dilution));
-    let Some(treats) = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none())) else { return };
+    let Some(treats) = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none())) else {
+        return;
+    };
     // Both in twelfths of a roll times femtolitres, so that nothing is rounded.
     let film = i128::from(evening.twelfths()) * i128::from(treats.per.fl);
     let room = i128::from(volume.fl) * i128::from(treats.rolls) * 12;
     let rolls = decimal(evening.twelfths(), 12, 2);
-    let reach = decimal(i64::try_from(room * 100 / i128::from(treats.per.fl.max(1)) / 12).unwrap_or(i64::MAX), 100, 1);
+    let reach = decimal(
+        i64::try_from(room * 100 / i128::from(treats.per.fl.max(1)) / 12).unwrap_or(i64::MAX),
+        100,
+        1,
+    );
     if film > room {
         let enough = Volume { fl: i64::try_from(film / (i128::from(treats.rolls) * 12)).unwrap_or(i64::MAX) };
-        let message = format!("{volume} of {} {} treats {reach} rolls, and tonight there are {rolls}", solution.name, bath.dilution);
+        let message = format!(
+            "{volume} of {} {} treats {reach} rolls, and tonight there are {rolls}",
+            solution.name, bath.dilution
+        );
         faults.push(
             Diagnostic::error("bath-over-capacity", bath.span, message)
                 .other(treats.span, "how far it goes")
-                .help(format!("take at least {} of it, or load fewer rolls", enough.rounded_up(Volume::from_ml(10)))),
+                .help(format!(
+                    "take at least {} of it, or load fewer rolls",
+                    enough.rounded_up(Volume::from_ml(10))
+                )),
         );
     } else if film * 10 >= room * 9 {
         let text = format!(

@@ -52,8 +52,9 @@ pub(super) fn lay_out(
             step.title(),
             fill + drain
         );
-        let mut fault = Diagnostic::error("no-time-left", step.duration.span, message)
-            .help("write 'clock from full' in the step, so that its time counts from the full tank; or lengthen it");
+        let mut fault = Diagnostic::error("no-time-left", step.duration.span, message).help(
+            "write 'clock from full' in the step, so that its time counts from the full tank; or lengthen it",
+        );
         for span in spans {
             fault = fault.other(span, "how long that takes");
         }
@@ -74,8 +75,13 @@ pub(super) fn unknown(evening: &Evening<'_>, doubts: &mut Vec<Doubt>) {
     };
     if steps.clone().any(|step| !said(step)) {
         let text = match evening.tank {
-            Some(tank) => format!("'{}' does not say how long it takes to fill or to drain: counted as 0:00", tank.name),
-            None => "no tank was named: volumes are what the film needs, filling and draining are counted as 0:00".to_owned(),
+            Some(tank) => {
+                format!("'{}' does not say how long it takes to fill or to drain: counted as 0:00", tank.name)
+            }
+            None => {
+                "no tank was named: volumes are what the film needs, filling and draining are counted as 0:00"
+                    .to_owned()
+            }
         };
         doubts.push(Doubt { rule: "R6", text });
     }

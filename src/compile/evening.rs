@@ -31,7 +31,8 @@ impl<'a> Evening<'a> {
     ) -> Result<Evening<'a>, Box<Diagnostic>> {
         let Some(film) = &recipe.film else {
             let derived = shelf.family(recipe);
-            let names: Vec<&str> = derived.iter().filter(|one| one.film.is_some()).map(|one| &*one.name).collect();
+            let names: Vec<&str> =
+                derived.iter().filter(|one| one.film.is_some()).map(|one| &*one.name).collect();
             let message = format!("'{}' is a base: it names no film, so there is no card of it", recipe.name);
             let fault = Diagnostic::error("base-recipe", recipe.span, message);
             return Err(Box::new(if names.is_empty() {
@@ -45,7 +46,11 @@ impl<'a> Evening<'a> {
 
     /// Tonight's film in twelfths of a roll of 80 square inches (R12).
     pub(super) fn twelfths(&self) -> i64 {
-        self.conditions.rolls.iter().map(|rolls| i64::from(rolls.count) * i64::from(rolls.format.twelfths())).sum()
+        self.conditions
+            .rolls
+            .iter()
+            .map(|rolls| i64::from(rolls.count) * i64::from(rolls.format.twelfths()))
+            .sum()
     }
 
     /// The solutions of the recipe, each once, in the order of the steps.
@@ -63,6 +68,10 @@ impl<'a> Evening<'a> {
 
 /// A schedule past all measure.
 pub(super) fn too_long(span: Span) -> Diagnostic {
-    Diagnostic::error("schedule-too-long", span, "this comes to more than seven days, or to more than 100,000 actions")
-        .help("look for a time in the wrong unit, or a period that is too short")
+    Diagnostic::error(
+        "schedule-too-long",
+        span,
+        "this comes to more than seven days, or to more than 100,000 actions",
+    )
+    .help("look for a time in the wrong unit, or a period that is too short")
 }

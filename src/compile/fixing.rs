@@ -48,7 +48,9 @@ pub(super) fn time<'a>(
     let product = clearing.time.times(times);
     let text = format!("{times} x {} to clear", words::time(clearing.time));
     Some(match floor {
-        Some(floor) if floor > product => (floor, clearing, format!("{text} is {product}, and at least {floor} is said")),
+        Some(floor) if floor > product => {
+            (floor, clearing, format!("{text} is {product}, and at least {floor} is said"))
+        }
         Some(_) | None => (product, clearing, text),
     })
 }

@@ -29,8 +29,7 @@ pub(super) fn load(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Vec<S
     let slots: Vec<Slot> =
         (1..).zip(formats).map(|(slot, format)| Slot { slot, label: labels.next(), format }).collect();
     if labels.next().is_some() {
-        let message =
-            format!("{} labels for {} rolls", evening.conditions.labels.len(), slots.len());
+        let message = format!("{} labels for {} rolls", evening.conditions.labels.len(), slots.len());
         faults.push(
             Diagnostic::error("too-many-labels", evening.recipe.span, message)
                 .help("give at most one label a roll, from the bottom of the tank up"),

@@ -31,9 +31,7 @@ use crate::source::{Diagnostic, Level};
 pub use conditions::{Conditions, Scale, StepTemperature};
 pub use fingerprint::fingerprint;
 pub use index::by_index;
-pub use schedule::{
-    Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot,
-};
+pub use schedule::{Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
 
 /// The faults that compiling tells, each with its meaning.
@@ -77,12 +75,12 @@ pub fn compile(
         start = planned.end;
         events += planned.events.len();
         steps.push(planned);
+        if start > LENGTH_MAX || events > EVENTS_MAX {
+            return Err(vec![evening::too_long(recipe.span)]);
+        }
     }
     for step in &recipe.steps {
         capacity::held(&evening, step, &steps, &mut faults, &mut doubts);
-    }
-    if start > LENGTH_MAX || events > EVENTS_MAX {
-        faults.push(evening::too_long(recipe.span));
     }
     if faults.iter().any(|fault| fault.level == Level::Error) {
         faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));

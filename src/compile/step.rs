@@ -81,7 +81,7 @@ fn lay_out(
 ) -> Option<Layout> {
     if let Duration::Changes(changes) = &step.duration.value {
         let (fill, drain, mut from) = clock::fill_and_drain(evening, step);
-        let (events, end) = wash::changes(changes, wash::inversion(step), pour, (fill, drain));
+        let (events, end) = wash::changes(step, changes, pour, (fill, drain), faults);
         from.insert(0, step.duration.span);
         let text = format!("{} changes of water, each filled and drained", changes.len());
         let because = Because { of: "/duration_ms".to_owned(), rule: "R14", text, exact: None, from };
@@ -178,7 +178,8 @@ fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> Planne
         parts,
         water,
         pours,
-        replenish: replenish.map(|each| each.value.scaled(evening.twelfths(), 12).rounded(Volume::from_ml(1))),
+        replenish: replenish
+            .map(|each| each.value.scaled(evening.twelfths(), 12).rounded(Volume::from_ml(1))),
     }
 }
 

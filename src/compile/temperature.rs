@@ -31,20 +31,29 @@ pub(super) fn course(evening: &Evening<'_>, step: &Step) -> Option<Course> {
         .iter()
         .find(|named| named.kind == step.kind && (named.name.is_none() || named.name == step.name));
     let own = named.map(|named| named.temperature).or(step.at.map(|at| at.value));
+    let own_span = step.at.filter(|_| named.is_none()).map(|at| at.span);
     if own.is_none() && !step.kind.is_wet() && step.bath.is_none() {
         return None;
     }
     let tonight = evening.conditions.temperature;
     let from = own.unwrap_or(tonight);
-    let to = evening.conditions.ending.filter(|_| from == tonight && step.kind != StepKind::Dry).unwrap_or(from);
-    Some(Course { from, to, own: step.at.filter(|_| named.is_none()).map(|at| at.span) })
+    let to =
+        evening.conditions.ending.filter(|_| from == tonight && step.kind != StepKind::Dry).unwrap_or(from);
+    Some(Course { from, to, own: own_span })
 }
 
 /// Holds a course to the step's band, and to its chart; `None` if it does not hold, which is told.
-pub(super) fn held(evening: &Evening<'_>, step: &Step, course: Course, faults: &mut Vec<Diagnostic>) -> Option<()> {
-    let (low, high, span) = band(step, course);
+pub(super) fn held(
+    evening: &Evening<'_>,
+    step: &Step,
+    course: Course,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<()> {
     let mut sound = true;
-    for at in ends(course) {
+    // A step that says its own temperature and no band may have just what it says.
+    let own_word = step.band.is_none() && course.own.is_some();
+    let (low, high, span) = band(step, course);
+    for at in ends(course).filter(|_| !own_word) {
         if at < low || high < at {
             faults.push(outside(evening, step, at, (low, high), span));
             sound = false;
@@ -90,9 +99,10 @@ fn outside(
 ) -> Diagnostic {
     let say = |temperature| words::temperature(temperature, evening.conditions.scale);
     let nearest = if at < low { low } else { high };
-    let message = format!("{} is at {} tonight, and may be {} to {}", step.title(), say(at), say(low), say(high));
+    let message =
+        format!("{} is at {} tonight, and may be {} to {}", step.title(), say(at), say(low), say(high));
     let mut fault = Diagnostic::error("outside-band", span, message).help(format!(
-        "the nearest that works is {}: bring the bath there and compile for it, as in --at {},{}={}",
+        "the nearest that works is {}: bring the bath there and compile for it, with --at {},{}={}",
         say(nearest),
         flag(evening, evening.conditions.temperature),
         step.title().replace(' ', "-"),
@@ -119,7 +129,13 @@ fn in_chart(
             continue;
         }
         let nearest = if at < low { low } else { high };
-        let message = format!("the chart of {} goes from {} to {}, not to {}", step.title(), say(low), say(high), say(at));
+        let message = format!(
+            "the chart of {} goes from {} to {}, not to {}",
+            step.title(),
+            say(low),
+            say(high),
+            say(at)
+        );
         faults.push(
             Diagnostic::error("outside-chart", step.duration.span, message).help(format!(
                 "the nearest that works is {}: bring the bath there; or test the film at {} and write the point down",

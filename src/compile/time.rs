@@ -44,7 +44,8 @@ pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64
     let mut knots: Vec<(Temperature, f64)> = vec![(low, at_chart(chart, low)?)];
     knots.extend(inner.map(|point: &Point| (point.temperature, point.time.seconds())));
     knots.push((high, at_chart(chart, high)?));
-    let done = knots.iter().zip(knots.iter().skip(1)).fold(0.0, |sum, (cold, warm)| sum + segment(*cold, *warm));
+    let done =
+        knots.iter().zip(knots.iter().skip(1)).fold(0.0, |sum, (cold, warm)| sum + segment(*cold, *warm));
     Some(high.above(low).celsius() / done)
 }
 

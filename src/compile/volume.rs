@@ -34,9 +34,11 @@ pub(super) fn volumes(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Ve
         let filling = match (filling, &most) {
             (Some(filling), _) => Some(filling),
             (None, _) if !in_bath(step) => None,
-            (None, Some(most)) => {
-                Some(Filling { by_need: false, text: "as much as the largest bath of the evening".to_owned(), ..most.clone() })
-            }
+            (None, Some(most)) => Some(Filling {
+                by_need: false,
+                text: "as much as the largest bath of the evening".to_owned(),
+                ..most.clone()
+            }),
             (None, None) => {
                 if !told {
                     faults.push(not_known(evening.recipe));
@@ -67,11 +69,16 @@ fn filling(evening: &Evening<'_>, step: &Step, faults: &mut Vec<Diagnostic>) -> 
     if let (Some(asked), Some((need, span))) = (evening.conditions.volume, needs)
         && need > asked
     {
-        let message = format!("the film needs {} of this bath, and {} was asked for", rounded_up(need), asked);
+        let message =
+            format!("the film needs {} of this bath, and {} was asked for", rounded_up(need), asked);
         faults.push(
-            Diagnostic::error("volume-too-small", step.bath.as_ref().map_or(step.span, |bath| bath.span), message)
-                .other(span, "what one roll needs")
-                .help(format!("ask for --volume {}ml or more, or load fewer rolls", rounded_up(need).in_ml(1))),
+            Diagnostic::error(
+                "volume-too-small",
+                step.bath.as_ref().map_or(step.span, |bath| bath.span),
+                message,
+            )
+            .other(span, "what one roll needs")
+            .help(format!("ask for --volume {}ml or more, or load fewer rolls", rounded_up(need).in_ml(1))),
         );
     }
     let by_need = match (needs, &covers) {
@@ -81,7 +88,8 @@ fn filling(evening: &Evening<'_>, step: &Step, faults: &mut Vec<Diagnostic>) -> 
     };
     if by_need {
         let (need, span) = needs?;
-        let text = format!("what the film needs: {} twelfths of a roll of 80 square inches", evening.twelfths());
+        let text =
+            format!("what the film needs: {} twelfths of a roll of 80 square inches", evening.twelfths());
         return Some(Filling { volume: rounded_up(need), by_need, text, from: vec![span] });
     }
     let (cover, text, from) = covers?;
@@ -106,7 +114,8 @@ fn cover(evening: &Evening<'_>, step: &Step) -> Option<(Volume, String, Vec<Span
     if let (true, Some(holds)) = (tank.fill_whole, tank.holds) {
         return Some((holds.value, "this tank is always filled whole".to_owned(), vec![holds.span]));
     }
-    let turning = step.agitation.as_ref().is_some_and(|scheme| matches!(scheme.value.pulse, Pulse::Rotary(_)));
+    let turning =
+        step.agitation.as_ref().is_some_and(|scheme| matches!(scheme.value.pulse, Pulse::Rotary(_)));
     if let (true, Some(rotary)) = (turning, tank.rotary) {
         return Some((rotary.value, "what the drum takes on its side".to_owned(), vec![rotary.span]));
     }
@@ -131,9 +140,11 @@ fn holds(evening: &Evening<'_>, step: &Step, filling: &Filling, faults: &mut Vec
     if filling.volume <= holds.value {
         return;
     }
-    let message = format!("{} would be {}, and '{}' holds {}", step.title(), filling.volume, tank.name, holds.value);
-    let mut fault = Diagnostic::error("tank-too-small", step.bath.as_ref().map_or(step.span, |bath| bath.span), message)
-        .other(holds.span, "what it holds");
+    let message =
+        format!("{} would be {}, and '{}' holds {}", step.title(), filling.volume, tank.name, holds.value);
+    let mut fault =
+        Diagnostic::error("tank-too-small", step.bath.as_ref().map_or(step.span, |bath| bath.span), message)
+            .other(holds.span, "what it holds");
     for span in &filling.from {
         fault = fault.other(*span, filling.text.clone());
     }
@@ -168,8 +179,12 @@ fn others(evening: &Evening<'_>) -> Vec<String> {
 }
 
 fn not_known(recipe: &Recipe) -> Diagnostic {
-    Diagnostic::error("volume-not-known", recipe.span, "nothing tells how much to fill: no tank, and no solution says what film needs")
-        .help("name a tank with --tank, or give the volume with --volume 500ml")
+    Diagnostic::error(
+        "volume-not-known",
+        recipe.span,
+        "nothing tells how much to fill: no tank, and no solution says what film needs",
+    )
+    .help("name a tank with --tank, or give the volume with --volume 500ml")
 }
 
 /// The parts of a bath, to what a person measures: they and the water always add up.

@@ -1,34 +1,55 @@
 //! R14. Washing in changes or in running water, and how much water the evening takes.
 
+use super::clock::StepClock;
 use super::schedule::{Action, Event, PlannedStep};
+use super::{EVENTS_MAX, agitation};
 use crate::model::{Change, Duration, Flow, Recipe, Scheme, Step, Time, Use, Volume};
+use crate::source::Diagnostic;
 
-/// The changes of a wash, one after the other from `pour` on: its actions, and when it is over.
-pub(super) fn changes(changes: &[Change], inversion: Time, pour: Time, (fill, drain): (Time, Time)) -> (Vec<Event>, Time) {
+/// The changes of a wash, one after the other from `pour` on: its actions, and when it is over. A
+/// change that is left for a time is moved by the step's scheme, if it has one.
+pub(super) fn changes(
+    step: &Step,
+    changes: &[Change],
+    pour: Time,
+    (fill, drain): (Time, Time),
+    faults: &mut Vec<Diagnostic>,
+) -> (Vec<Event>, Time) {
+    let scheme = step.agitation.as_ref();
+    let inversion = scheme.map_or(Scheme::INVERSION, |scheme| scheme.value.inversion);
+    let event = |at, length, action| Event { at, length, action, by: None, count: None };
     let mut events = Vec::new();
     let mut now = pour;
     for change in changes {
-        push(&mut events, &mut now, fill, Action::Fill, None);
-        match change {
+        let full = now + fill;
+        events.push(event(now, fill, Action::Fill));
+        let draining = match change {
             Change::Inversions(count) => {
-                push(&mut events, &mut now, inversion.times(*count), Action::Agitate, Some(*count));
+                let moved = event(full, inversion.times(*count), Action::Agitate);
+                events.push(Event { by: Some("inversion"), count: Some(*count), ..moved });
+                full + inversion.times(*count)
             }
-            Change::Soak(time) => now = now + *time,
+            Change::Soak(time) => {
+                let clock = StepClock {
+                    fill,
+                    drain,
+                    zero: Time::ZERO,
+                    draining: fill + *time,
+                    empty: fill + *time + drain,
+                };
+                if let Some(scheme) = scheme {
+                    events.extend(agitation::events(&scheme.value, clock, now, scheme.span, faults));
+                }
+                full + *time
+            }
+        };
+        events.push(event(draining, drain, Action::Dump));
+        now = draining + drain;
+        if events.len() > EVENTS_MAX {
+            break;
         }
-        push(&mut events, &mut now, drain, Action::Dump, None);
     }
     (events, now)
-}
-
-fn push(events: &mut Vec<Event>, now: &mut Time, length: Time, action: Action, count: Option<u32>) {
-    let by = count.map(|_| "inversion");
-    events.push(Event { at: *now, length, action, by, count });
-    *now = *now + length;
-}
-
-/// How long an inversion of a wash takes.
-pub(super) fn inversion(step: &Step) -> Time {
-    step.agitation.as_ref().map_or(Scheme::INVERSION, |scheme| scheme.value.inversion)
 }
 
 /// Water that runs for a time, and the volume that stands in the tank.

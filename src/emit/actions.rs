@@ -145,8 +145,14 @@ impl Bench<'_> {
             Some(text) => format!("agitate: {}", plain(text)),
             None => amount(event),
         };
+        let later = self.step.events.iter().filter(|event| event.action == Action::Agitate).skip(1);
+        let times: Vec<String> = later.take(2).map(|event| self.reads(event.at)).collect();
         if last != first {
-            said.push_str(&format!("; last at {}", self.reads(last.at)));
+            said.push_str(&format!("; at {}", times.join(", ")));
+            let end = self.reads(last.at);
+            if !times.contains(&end) {
+                said.push_str(&format!(" … {end}"));
+            }
         }
         match self.ends_of(Action::Knock) {
             Some((one, other)) if one != other => said.push_str("; knock the tank after each"),

@@ -26,7 +26,9 @@ pub use quantity::{
 };
 pub use recipe::{Band, Recipe};
 pub use shelf::Shelf;
-pub use solution::{Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats};
+pub use solution::{
+    Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats,
+};
 pub use stated::Stated;
 pub use step::{Change, Clock, Duration, Step, StepKind};
 pub use tank::{Reels, Tank};

@@ -215,4 +215,3 @@ impl std::fmt::Display for Keeping {
         write!(f, "{} {unit}", self.count)
     }
 }
-

@@ -111,7 +111,9 @@ impl<'a> Shown<'a> {
         let mut ids: Vec<FileId> = findings
             .iter()
             .take(DRAWN_MAX)
-            .flat_map(|finding| std::iter::once(finding.span.file).chain(finding.others.iter().map(|(span, _)| span.file)))
+            .flat_map(|finding| {
+                std::iter::once(finding.span.file).chain(finding.others.iter().map(|(span, _)| span.file))
+            })
             .collect();
         ids.sort_unstable();
         ids.dedup();

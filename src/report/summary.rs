@@ -37,5 +37,9 @@ pub fn summary(count: Count, files: usize) -> String {
     .flatten()
     .collect();
     let files = some(files, "file", "files").unwrap_or_else(|| "no file".to_owned());
-    if parts.is_empty() { format!("nothing to mend in {files}") } else { format!("{} in {files}", parts.join(", ")) }
+    if parts.is_empty() {
+        format!("nothing to mend in {files}")
+    } else {
+        format!("{} in {files}", parts.join(", "))
+    }
 }

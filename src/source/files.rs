@@ -62,8 +62,7 @@ impl Sources {
     /// Where a span begins.
     #[must_use]
     pub fn place(&self, span: Span) -> Place {
-        self.get(span.file)
-            .map_or(Place { line: 1, column: 1 }, |file| file.place(span.start as usize))
+        self.get(span.file).map_or(Place { line: 1, column: 1 }, |file| file.place(span.start as usize))
     }
 
     /// All files with their numbers, in the order they were read.

@@ -126,15 +126,23 @@ fn tell_lines(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     for token in &tree.tokens {
         match token.kind {
             TokenKind::OpenText => faults.push(
-                Diagnostic::error("unclosed-text", token.span, "this text has no closing quote")
-                    .change(token.span.after(), "\"", "close it on its line with \"", false),
+                Diagnostic::error("unclosed-text", token.span, "this text has no closing quote").change(
+                    token.span.after(),
+                    "\"",
+                    "close it on its line with \"",
+                    false,
+                ),
             ),
             TokenKind::Stray => {
                 let sign = text.get(token.span.range()).unwrap_or("");
                 if !sign.chars().any(is_hidden) && !matches!(sign, "+" | "-" | ":" | "/") {
                     faults.push(
-                        Diagnostic::error("unknown-sign", token.span, format!("no statement has the sign '{sign}'"))
-                            .help("take it out, or put # before it to make the rest of the line a remark"),
+                        Diagnostic::error(
+                            "unknown-sign",
+                            token.span,
+                            format!("no statement has the sign '{sign}'"),
+                        )
+                        .help("take it out, or put # before it to make the rest of the line a remark"),
                     );
                 }
             }
@@ -170,8 +178,13 @@ fn hang(tree: &Tree, faults: &mut Vec<Diagnostic>) -> Vec<Statement> {
         let opens = last.kind == TokenKind::Open;
         let end = line.tokens.end - usize::from(opens);
         let inside = pieces.get(..pieces.len() - usize::from(opens)).unwrap_or(&[]);
-        if let Some(brace) = inside.iter().find(|piece| matches!(piece.kind, TokenKind::Open | TokenKind::Close)) {
-            faults.push(stray(brace.span, "a block begins at the end of its line and ends on a line of its own"));
+        if let Some(brace) =
+            inside.iter().find(|piece| matches!(piece.kind, TokenKind::Open | TokenKind::Close))
+        {
+            faults.push(stray(
+                brace.span,
+                "a block begins at the end of its line and ends on a line of its own",
+            ));
             continue;
         }
         let Some((first, last)) = inside.first().zip(inside.last()) else {

@@ -7,10 +7,7 @@ use super::token::TokenKind;
 impl Rule {
     /// Whether it is how a figure goes on.
     pub(super) fn goes_on(self) -> bool {
-        matches!(
-            self,
-            Rule::decimal | Rule::clock | Rule::parts | Rule::date | Rule::fraction | Rule::format
-        )
+        matches!(self, Rule::decimal | Rule::clock | Rule::parts | Rule::date | Rule::fraction | Rule::format)
     }
 }
 

@@ -198,10 +198,7 @@ pub(super) const RECIPES: &[Row] = &[
             ],
             &[
                 Value(Kind::Time),
-                Maybe(&[Either(&[
-                    &[Word("at"), Value(Kind::Temperature)],
-                    &[Word("each"), Word("side")],
-                ])]),
+                Maybe(&[Either(&[&[Word("at"), Value(Kind::Temperature)], &[Word("each"), Word("side")]])]),
             ],
         ])],
         opens: None,

@@ -1,1 +1,2 @@
-fn main(){}
+//! x
+fn main() {}

@@ -36,6 +36,7 @@ pub(super) fn declared(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Optio
     Some(scheme)
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other value through")]
 /// A scheme from its words and values, in the order written.
 pub(super) fn scheme(items: &[Item], span: Span, faults: &mut Vec<Diagnostic>) -> Option<Scheme> {
     let mut draft = Draft::default();
@@ -110,8 +111,12 @@ impl Draft {
             (None, true) => Pulse::Interval { first: self.first, then: self.then },
             (None, false) => {
                 faults.push(
-                    Diagnostic::error("agitation-without-time", span, "this does not say when the film moves")
-                        .help("say it, as in: first 30 s, then 10 s every 1 min; or: continuous; or: none"),
+                    Diagnostic::error(
+                        "agitation-without-time",
+                        span,
+                        "this does not say when the film moves",
+                    )
+                    .help("say it, as in: first 30 s, then 10 s every 1 min; or: continuous; or: none"),
                 );
                 return None;
             }
@@ -165,6 +170,7 @@ fn motion(item: &Item) -> Option<Motion> {
     all.into_iter().find(|motion| item.value == Value::Word(motion.word()))
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other word through")]
 fn knock(word: &Item, items: &mut Items<'_>) -> Option<Knock> {
     match word.value {
         Value::Word("after") => {

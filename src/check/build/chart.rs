@@ -22,12 +22,17 @@ pub(super) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
     points.sort_by_key(|point| point.temperature);
     let before = faults.len();
     for (cold, warm) in points.iter().zip(points.iter().skip(1)) {
-        let (later, earlier) = if cold.span > warm.span { (cold.span, warm.span) } else { (warm.span, cold.span) };
+        let (later, earlier) =
+            if cold.span > warm.span { (cold.span, warm.span) } else { (warm.span, cold.span) };
         if cold.temperature == warm.temperature {
             faults.push(
-                Diagnostic::error("chart-temperature-twice", later, format!("{} stands here twice", cold.temperature))
-                    .other(earlier, "the first")
-                    .help("keep the time that holds and take the other line out"),
+                Diagnostic::error(
+                    "chart-temperature-twice",
+                    later,
+                    format!("{} stands here twice", cold.temperature),
+                )
+                .other(earlier, "the first")
+                .help("keep the time that holds and take the other line out"),
             );
         } else if warm.time > cold.time {
             faults.push(rises(cold, warm));
@@ -66,7 +71,10 @@ fn one_point(reading: &Reading, points: &[Point]) -> Diagnostic {
 }
 
 fn rises(cold: &Point, warm: &Point) -> Diagnostic {
-    let message = format!("warmer takes longer here: {} at {}, {} at {}", cold.time, cold.temperature, warm.time, warm.temperature);
+    let message = format!(
+        "warmer takes longer here: {} at {}, {} at {}",
+        cold.time, cold.temperature, warm.time, warm.temperature
+    );
     Diagnostic::error("chart-time-rises", warm.span, message)
         .other(cold.span, "the colder one")
         .help("a time falls as the bath gets warmer: look which of the two was misread")

@@ -22,14 +22,19 @@ pub(super) fn film(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagno
         });
         if let Some(earlier) = earlier {
             faults.push(
-                Diagnostic::error("repeated-clearing", clearing.span, "the film has a clearing time in this bath already")
-                    .other(earlier.span, "the first")
-                    .help("keep the one that was measured last and take the other out"),
+                Diagnostic::error(
+                    "repeated-clearing",
+                    clearing.span,
+                    "the film has a clearing time in this bath already",
+                )
+                .other(earlier.span, "the first")
+                .help("keep the one that was measured last and take the other out"),
             );
         }
     }
     let (name, title) = named(reading)?;
-    let grain = row(reading, "grain").map(|row| if row.has("tabular") { Grain::Tabular } else { Grain::Conventional });
+    let grain = row(reading, "grain")
+        .map(|row| if row.has("tabular") { Grain::Tabular } else { Grain::Conventional });
     let speed = row(reading, "speed").and_then(|row| Some(Stated::new(row.count()?, row.span)));
     (sound(reading) && complete).then(|| Film {
         name,

@@ -52,8 +52,12 @@ fn item(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Item> {
     }
     if !is_water && (at.is_some() || matches!(measure, Measure::UpTo(_))) {
         faults.push(
-            Diagnostic::error("not-for-water", row.span, "only water has a temperature or a mark to come up to")
-                .help("give the amount of the ingredient, such as 100 g or 50 ml"),
+            Diagnostic::error(
+                "not-for-water",
+                row.span,
+                "only water has a temperature or a mark to come up to",
+            )
+            .help("give the amount of the ingredient, such as 100 g or 50 ml"),
         );
     }
     if let Substance::Known(ingredient) = what {
@@ -66,6 +70,7 @@ fn item(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Item> {
     Some(Item { what, measure, state: state.map(|(state, _)| state), strength, at, span: row.span })
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other value through")]
 fn substance(row: &Reading) -> Option<(Substance, impl Iterator<Item = (&str, Span)>)> {
     let first = row.items.first()?;
     let (what, skip) = match &first.value {
@@ -77,6 +82,7 @@ fn substance(row: &Reading) -> Option<(Substance, impl Iterator<Item = (&str, Sp
     Some((what, row.names().skip(skip)))
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other value through")]
 fn measure(row: &Reading) -> Option<Measure> {
     if row.has("to") {
         return row.volume().map(Measure::UpTo);
@@ -115,15 +121,19 @@ fn state_wanted(ingredient: &Ingredient, row: &Reading, faults: &mut Vec<Diagnos
     let end = row.span.after();
     let words = state_words(ingredient);
     if ingredient.strength {
-        let message = format!("{} is sold in several strengths, and this does not say which", ingredient.name);
-        let mut fault = Diagnostic::error("strength-not-said", row.span, message)
-            .help("give its strength, such as 28 %");
+        let message =
+            format!("{} is sold in several strengths, and this does not say which", ingredient.name);
+        let mut fault =
+            Diagnostic::error("strength-not-said", row.span, message).help("give its strength, such as 28 %");
         for word in &words {
             fault = fault.change(end, format!(" {word}"), format!("or write {word}"), false);
         }
         faults.push(fault);
     } else if words.len() > 1 {
-        let message = format!("{} is sold with and without water of crystallisation, and this does not say which", ingredient.name);
+        let message = format!(
+            "{} is sold with and without water of crystallisation, and this does not say which",
+            ingredient.name
+        );
         let mut fault = Diagnostic::error("state-not-said", row.span, message);
         for word in &words {
             fault = fault.change(end, format!(" {word}"), format!("write {word} behind the amount"), false);

@@ -14,10 +14,7 @@ use crate::vocabulary::Declared;
 pub(crate) fn recipe(merged: &Merged<'_>, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Recipe> {
     let before = faults.len();
     let (name, title) = named(merged.own)?;
-    let film = match merged.row("film").filter(|row| row.sound) {
-        Some(row) => Some(film(row, built, faults)),
-        None => None,
-    };
+    let film = merged.row("film").filter(|row| row.sound).map(|row| film(row, built, faults));
     let band = merged.row("between").and_then(|row| band(row, faults));
     let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
     let steps: Vec<Option<Step>> =

@@ -80,12 +80,19 @@ pub(super) fn parts_fit(
     if has == given {
         return Some(());
     }
-    let message = format!("'{}' comes in {has} bottle{}, this dilution has {given} besides water", solution.name, if has == 1 { "" } else { "s" });
+    let message = format!(
+        "'{}' comes in {has} bottle{}, this dilution has {given} besides water",
+        solution.name,
+        if has == 1 { "" } else { "s" }
+    );
     let example = vec!["1"; has].join("+");
     faults.push(
-        Diagnostic::error("dilution-parts", span, message)
-            .other(solution.span, "the solution")
-            .help(format!("write {has} part{} and the water last, such as {example}+8; or {example} no-water", if has == 1 { "" } else { "s" })),
+        Diagnostic::error("dilution-parts", span, message).other(solution.span, "the solution").help(
+            format!(
+                "write {has} part{} and the water last, such as {example}+8; or {example} no-water",
+                if has == 1 { "" } else { "s" }
+            ),
+        ),
     );
     None
 }
@@ -117,7 +124,8 @@ fn formulas(reading: &Reading, parts: &[String], faults: &mut Vec<Diagnostic>) -
             None => parts.is_empty(),
         };
         if !known {
-            let fault = Diagnostic::error("formula-part", row.span, "this formula is for no bottle of the solution");
+            let fault =
+                Diagnostic::error("formula-part", row.span, "this formula is for no bottle of the solution");
             faults.push(if parts.is_empty() {
                 fault.help("write formula for …, or name the bottles with: parts a, b")
             } else {
@@ -136,6 +144,7 @@ fn formulas(reading: &Reading, parts: &[String], faults: &mut Vec<Diagnostic>) -
     formulas.into_iter().map(|(formula, _)| formula).collect()
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "only ingredients are looked for")]
 fn contains(row: &Reading) -> Vec<&'static Ingredient> {
     let ingredient = |item: &Item| match item.value {
         Value::Ingredient(ingredient) => Some(ingredient),

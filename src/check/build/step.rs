@@ -49,8 +49,12 @@ pub(super) fn step(
     let bath = in_row.filter(|row| row.sound).and_then(|row| bath(row, built, faults));
     if in_row.is_none() && IN_SOLUTION.contains(&own.kind) {
         faults.push(
-            Diagnostic::error("missing-bath", own.span, format!("the step {} does not say its bath", own.title()))
-                .help("add a line such as: in citric-stop 1+19, reused; or: in water"),
+            Diagnostic::error(
+                "missing-bath",
+                own.span,
+                format!("the step {} does not say its bath", own.title()),
+            )
+            .help("add a line such as: in citric-stop 1+19, reused; or: in water"),
         );
     }
     let duration = duration(own, faults);
@@ -116,12 +120,16 @@ fn duration(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated
         let fault = match own.row("flow") {
             Some(flow) => Diagnostic::error("flow-without-time", flow.span, "running water needs a time")
                 .help("add a line such as: time 10:00"),
-            None => Diagnostic::error("missing-time", own.span, format!("the step {} does not say how long it takes", own.title()))
-                .help(if own.kind == StepKind::Wash {
-                    "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00"
-                } else {
-                    "add a line such as: time 1:00; or a chart"
-                }),
+            None => Diagnostic::error(
+                "missing-time",
+                own.span,
+                format!("the step {} does not say how long it takes", own.title()),
+            )
+            .help(if own.kind == StepKind::Wash {
+                "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00"
+            } else {
+                "add a line such as: time 1:00; or a chart"
+            }),
         };
         faults.push(fault);
         return None;
@@ -148,8 +156,12 @@ fn each_side(own: &MergedStep<'_>, row: &Reading, faults: &mut Vec<Diagnostic>) 
         return row.time().map(Duration::EachSide);
     }
     faults.push(
-        Diagnostic::error("each-side-in-bath", row.span, "a time for each side is for a re-exposure to light")
-            .help("write the whole time, such as: time 2:00"),
+        Diagnostic::error(
+            "each-side-in-bath",
+            row.span,
+            "a time for each side is for a re-exposure to light",
+        )
+        .help("write the whole time, such as: time 2:00"),
     );
     None
 }
@@ -184,8 +196,12 @@ fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagn
     }
     let span = own.time_row().map_or(own.span, |row| row.span);
     faults.push(
-        Diagnostic::error("missing-band", span, "this time holds at one temperature, and nothing says how far the bath may stray")
-            .help("add a line such as: within 0.3 C; or: between 18 C and 24 C"),
+        Diagnostic::error(
+            "missing-band",
+            span,
+            "this time holds at one temperature, and nothing says how far the bath may stray",
+        )
+        .help("add a line such as: within 0.3 C; or: between 18 C and 24 C"),
     );
 }
 
@@ -201,7 +217,9 @@ fn clearing_known(
         return;
     }
     let span = own.time_row().map_or(own.span, |row| row.span);
-    let Some((bath, solution)) = bath.and_then(|bath| bath.solution.as_ref().map(|solution| (bath, solution))) else {
+    let Some((bath, solution)) =
+        bath.and_then(|bath| bath.solution.as_ref().map(|solution| (bath, solution)))
+    else {
         if own.row("in").is_none_or(|row| row.has("water")) {
             faults.push(
                 Diagnostic::error("clearing-without-fixer", span, "nothing clears without a fixer")
@@ -215,15 +233,14 @@ fn clearing_known(
     if film.clears.iter().any(|clearing| same(&clearing.solution) && clearing.dilution == bath.dilution) {
         return;
     }
-    let message = format!("'{}' does not say how fast it clears in {} {}", film.name, solution.name, bath.dilution);
-    faults.push(
-        Diagnostic::error("no-clearing-time", span, message)
-            .other(film.span, "the film")
-            .help(format!(
-                "test a leader and add to the film: clears 60 s in {} {} at 20 C (with your time)",
-                solution.name, bath.dilution
-            )),
-    );
+    let message =
+        format!("'{}' does not say how fast it clears in {} {}", film.name, solution.name, bath.dilution);
+    faults.push(Diagnostic::error("no-clearing-time", span, message).other(film.span, "the film").help(
+        format!(
+            "test a leader and add to the film: clears 60 s in {} {} at 20 C (with your time)",
+            solution.name, bath.dilution
+        ),
+    ));
 }
 
 fn clock(own: &MergedStep<'_>) -> Stated<Clock> {
@@ -233,4 +250,3 @@ fn clock(own: &MergedStep<'_>) -> Stated<Clock> {
         None => Stated::new(Clock::FromPour, own.span),
     }
 }
-

@@ -16,18 +16,29 @@ pub(super) fn tank(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Ta
     let (name, title) = named(reading)?;
     let volume = |word| row(reading, word).and_then(|row| Some(Stated::new(row.volume()?, row.span)));
     let time = |word| row(reading, word).and_then(|row| Some(Stated::new(row.time()?, row.span)));
-    let reels: Vec<Reels> = reading.rows.iter().filter(|row| row.row.word == "reels").filter_map(reels).collect();
+    let reels: Vec<Reels> =
+        reading.rows.iter().filter(|row| row.row.word == "reels").filter_map(reels).collect();
     let holds = volume("holds");
     for (at, own) in reels.iter().enumerate() {
         if let Some(earlier) = reels.iter().take(at).find(|other| other.format == own.format) {
             faults.push(
-                Diagnostic::error("repeated-format", own.span, format!("{} has its reels already", own.format.word()))
-                    .other(earlier.span, "the first")
-                    .help("keep one row for each format"),
+                Diagnostic::error(
+                    "repeated-format",
+                    own.span,
+                    format!("{} has its reels already", own.format.word()),
+                )
+                .other(earlier.span, "the first")
+                .help("keep one row for each format"),
             );
         }
         if let Some(holds) = holds.filter(|holds| own.each.scaled(i64::from(own.most), 1) > holds.value) {
-            let message = format!("{} of {} need {}, and the tank holds {}", own.most, own.format.word(), own.each.scaled(i64::from(own.most), 1), holds.value);
+            let message = format!(
+                "{} of {} need {}, and the tank holds {}",
+                own.most,
+                own.format.word(),
+                own.each.scaled(i64::from(own.most), 1),
+                holds.value
+            );
             faults.push(
                 Diagnostic::error("reels-over-holds", own.span, message)
                     .other(holds.span, "what it holds")

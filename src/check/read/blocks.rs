@@ -77,14 +77,20 @@ impl<'a> FileReader<'a> {
             let fault = Diagnostic::error("not-a-statement", first.span, message);
             return Some(fault.help(format!("begin with one of {}", here.join(", "))));
         }
-        let elsewhere: Vec<&str> =
-            rows().filter(|row| row.word == word).filter_map(|row| row.blocks.first()).map(|block| block.words()).collect();
+        let elsewhere: Vec<&str> = rows()
+            .filter(|row| row.word == word)
+            .filter_map(|row| row.blocks.first())
+            .map(|block| block.words())
+            .collect();
         if !elsewhere.is_empty() {
             let message = format!("'{word}' does not belong in {}", block.words());
             let fault = Diagnostic::error("misplaced-statement", first.span, message);
-            return Some(fault.help(format!("it stands in {}; move it there, or take it out", elsewhere.join(" or "))));
+            return Some(
+                fault.help(format!("it stands in {}; move it there, or take it out", elsewhere.join(" or "))),
+            );
         }
-        let fault = Diagnostic::error("unknown-word", first.span, format!("{} has no '{word}'", block.words()));
+        let fault =
+            Diagnostic::error("unknown-word", first.span, format!("{} has no '{word}'", block.words()));
         Some(match suggest(word, here.iter().copied()) {
             Some(known) => fault.mend(known, format!("write {known}")),
             None => fault.help(format!("write one of {}", here.join(", "))),
@@ -110,8 +116,12 @@ impl<'a> FileReader<'a> {
             (Some(_), None) => {
                 sound = false;
                 self.faults.push(
-                    Diagnostic::error("needless-block", statement.span, format!("'{}' has no block", row.word))
-                        .help(format!("take out the braces; write it as in: {}", as_written(row))),
+                    Diagnostic::error(
+                        "needless-block",
+                        statement.span,
+                        format!("'{}' has no block", row.word),
+                    )
+                    .help(format!("take out the braces; write it as in: {}", as_written(row))),
                 );
                 (Vec::new(), true)
             }
@@ -119,8 +129,12 @@ impl<'a> FileReader<'a> {
                 sound = false;
                 if !told {
                     self.faults.push(
-                        Diagnostic::error("missing-block", statement.span.after(), format!("'{}' needs its block", row.word))
-                            .help("end the line with {, then one statement a line, then } alone"),
+                        Diagnostic::error(
+                            "missing-block",
+                            statement.span.after(),
+                            format!("'{}' needs its block", row.word),
+                        )
+                        .help("end the line with {, then one statement a line, then } alone"),
                     );
                 }
                 (Vec::new(), true)
@@ -141,7 +155,9 @@ impl<'a> FileReader<'a> {
 
     fn repeats(&mut self, readings: &[Reading]) {
         let mut seen: Vec<&Reading> = Vec::new();
-        for reading in readings.iter().filter(|reading| matches!(reading.row.often, Often::Once | Often::Must)) {
+        for reading in
+            readings.iter().filter(|reading| matches!(reading.row.often, Often::Once | Often::Must))
+        {
             match seen.iter().find(|earlier| std::ptr::eq(earlier.row, reading.row)) {
                 None => seen.push(reading),
                 Some(earlier) => self.faults.push(

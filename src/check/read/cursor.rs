@@ -63,7 +63,8 @@ impl<'a> Cursor<'a> {
 
     /// Takes the next piece if it is this word.
     pub(super) fn take_word(&mut self, word: &str) -> Option<Span> {
-        let token = self.peek(0).filter(|token| token.kind == TokenKind::Word && self.words(*token) == word)?;
+        let token =
+            self.peek(0).filter(|token| token.kind == TokenKind::Word && self.words(*token) == word)?;
         self.at += 1;
         Some(token.span)
     }

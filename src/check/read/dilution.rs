@@ -22,12 +22,16 @@ impl Reader<'_, '_> {
         }
         let start = self.cursor.here();
         while self.cursor.peek(0).is_some_and(|token| {
-            token.kind == TokenKind::Number || (token.kind == TokenKind::Stray && self.cursor.words(token) == "+")
+            token.kind == TokenKind::Number
+                || (token.kind == TokenKind::Stray && self.cursor.words(token) == "+")
         }) {
             self.cursor.at += 1;
         }
-        let fault =
-            Diagnostic::error("bad-dilution", start.to(self.cursor.behind()), "a dilution is whole parts without spaces");
+        let fault = Diagnostic::error(
+            "bad-dilution",
+            start.to(self.cursor.behind()),
+            "a dilution is whole parts without spaces",
+        );
         Err(self.tell(fault.help("write 1+4 for one part of it and four of water; for 1+1.5 write 2+3")))
     }
 

@@ -38,7 +38,8 @@ impl Reader<'_, '_> {
         let name = self.cursor.words_at(0);
         self.cursor.at += 1;
         if RESERVED.contains(&name) {
-            let fault = Diagnostic::error("reserved-name", span, format!("'{name}' is a word of the language"));
+            let fault =
+                Diagnostic::error("reserved-name", span, format!("'{name}' is a word of the language"));
             return Err(self.tell(fault.help(format!("choose another name, such as my-{name}"))));
         }
         if is_name(name) {
@@ -69,7 +70,8 @@ impl Reader<'_, '_> {
         let mut fault = Diagnostic::error("unknown-ingredient", span, message);
         fault = match suggest(name, ingredients().iter().map(|known| known.name)) {
             Some(known) => fault.offer(known, format!("write {known}")),
-            None => fault.help("keep it if that is its name, and read its data sheet: its hazards are not known here"),
+            None => fault
+                .help("keep it if that is its name, and read its data sheet: its hazards are not known here"),
         };
         fault.level = Level::Warning;
         let _ = self.tell(fault);
@@ -96,7 +98,9 @@ impl Reader<'_, '_> {
             let fault = Diagnostic::error("unknown-word", span, format!("'{word}' is no kind of step"));
             let fault = match suggest(word, known.clone()) {
                 Some(kind) => fault.mend(kind, format!("write {kind}")),
-                None => fault.help(format!("the kinds of steps are {}", known.collect::<Vec<_>>().join(", "))),
+                None => {
+                    fault.help(format!("the kinds of steps are {}", known.collect::<Vec<_>>().join(", ")))
+                }
             };
             self.tell(fault)
         })

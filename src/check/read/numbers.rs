@@ -175,6 +175,8 @@ impl Reader<'_, '_> {
         }
         let message = format!("{} is from {}", range.what, range.words);
         let fault = Diagnostic::error("out-of-range", span, message);
-        Err(self.tell(fault.help(format!("check the figure and its unit; {} can have {}", range.what, range.words))))
+        Err(self.tell(
+            fault.help(format!("check the figure and its unit; {} can have {}", range.what, range.words)),
+        ))
     }
 }

@@ -2,7 +2,8 @@
 
 use crate::chemistry::Ingredient;
 use crate::model::{
-    Difference, Dilution, Flow, Format, Keeping, Mass, Number, Share, Speed, StepKind, Temperature, Time, Volume,
+    Difference, Dilution, Flow, Format, Keeping, Mass, Number, Share, Speed, StepKind, Temperature, Time,
+    Volume,
 };
 use crate::source::Span;
 use crate::vocabulary::Row;

@@ -40,7 +40,8 @@ impl Reader<'_, '_> {
         {
             return Ok(numbers.iter().fold(0, |sum, field| sum * 60 + field) * 1000);
         }
-        let message = "a time on the clock is min:s or h:min:s, each field after the first of two digits under 60";
+        let message =
+            "a time on the clock is min:s or h:min:s, each field after the first of two digits under 60";
         let fault = Diagnostic::error("bad-clock", token.span, message);
         let fault = match fields.as_slice() {
             [minutes, seconds] if seconds.len() == 1 => {

@@ -59,7 +59,9 @@ impl Limit {
             Limit::Index => ("a film speed", 1, 1_000_000, "1 to 1000000"),
             Limit::Count => ("a count", 1, 10_000, "1 to 10000"),
             Limit::Speed => ("a drum's speed", 1, 500, "1 to 500 rpm"),
-            Limit::Flow => ("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min"),
+            Limit::Flow => {
+                ("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min")
+            }
             Limit::Factor => ("a rate", 1_000, 10_000, "1 to 10"),
         };
         Range { what, least, most, words }
