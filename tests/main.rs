@@ -9,4 +9,7 @@
 mod cautions;
 mod chemistry;
 mod house;
+mod kitchen;
 mod program;
+mod reference;
+mod published;

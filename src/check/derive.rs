@@ -11,7 +11,13 @@ use crate::source::{Diagnostic, Sources};
 use crate::vocabulary::Declared;
 
 /// The faults that following `from` tells.
-pub(super) const FAULTS: &[(&str, &str)] = &[("from-circle", "recipes derived from each other in a circle")];
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("from-circle", "recipes derived from each other in a circle"),
+    ("from-too-deep", "more than 32 recipes derived one from another"),
+];
+
+/// So many recipes may be derived one from another.
+const DEPTH_MAX: usize = 32;
 
 /// Derives recipes, each once.
 pub(super) struct Deriver<'a> {
@@ -63,6 +69,10 @@ impl<'a> Deriver<'a> {
         for (key, own) in line.into_iter().rev() {
             let merged = match base {
                 Some(None) => None,
+                Some(Some(parent)) if parent.depth == DEPTH_MAX => {
+                    faults.push(too_deep(own));
+                    None
+                }
                 Some(Some(parent)) => Some(merge(Some(&parent), own, faults)),
                 None => Some(merge(None, own, faults)),
             };
@@ -86,4 +96,9 @@ impl<'a> Deriver<'a> {
         }
         faults.push(fault);
     }
+}
+
+fn too_deep(own: &Reading) -> Diagnostic {
+    Diagnostic::error("from-too-deep", own.span, "too many recipes are derived one from another")
+        .help("derive from one nearer the beginning; at most 32 may follow each other")
 }

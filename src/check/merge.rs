@@ -26,6 +26,8 @@ pub(super) struct Merged<'a> {
     pub(super) own: &'a Reading,
     /// The recipe it is derived from.
     pub(super) parent: Option<(FileId, String)>,
+    /// How many recipes it is derived through.
+    pub(super) depth: usize,
     /// Statements about the whole recipe.
     pub(super) rows: Vec<&'a Reading>,
     /// Its steps, in order.
@@ -101,9 +103,10 @@ pub(super) fn merge<'a>(
     let mut merged = match parent {
         Some(parent) => {
             let name = parent.own.name().map_or(String::new(), |(name, _)| name.to_owned());
-            Merged { own, parent: Some((parent.own.span.file, name)), ..parent.clone() }
+            let parent = parent.clone();
+            Merged { own, parent: Some((parent.own.span.file, name)), depth: parent.depth + 1, ..parent }
         }
-        None => Merged { own, parent: None, rows: Vec::new(), steps: Vec::new(), sound: true },
+        None => Merged { own, parent: None, depth: 0, rows: Vec::new(), steps: Vec::new(), sound: true },
     };
     merged.sound &= own.sound && own.block_sound;
     two_ways(&own.rows, faults);

@@ -12,6 +12,9 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("unknown-name", "a name that nothing in scope bears"),
 ];
 
+/// So many names are looked through for the one that was meant.
+const SUGGESTED_MAX: usize = 300;
+
 /// A declaration: its file and which of that file's statements it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Key {
@@ -67,7 +70,7 @@ impl Scopes {
         }
         let message = format!("there is no {} '{name}' here", kind.word());
         let fault = Diagnostic::error("unknown-name", span, message);
-        let names = known.into_iter().flat_map(BTreeMap::keys).map(String::as_str);
+        let names = known.into_iter().flat_map(BTreeMap::keys).map(String::as_str).take(SUGGESTED_MAX);
         let tail = names.clone().find(|known| known.rsplit('/').next() == Some(name));
         faults.push(match suggest(name, names.clone()).or(tail) {
             Some(near) => fault.offer(near, format!("write {near}")),

@@ -16,11 +16,13 @@ mod naming;
 mod page;
 mod plain;
 mod reasons;
+mod reference;
 mod style;
 mod text;
 mod work;
 
 pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total, card};
 pub use json::json;
+pub use reference::{Drawn, reference};
 pub use style::{Look, Paint};
 pub use text::text;

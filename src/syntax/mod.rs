@@ -6,6 +6,6 @@ mod phrase;
 mod token;
 mod tree;
 
-pub use parse::{FAULTS, parse};
+pub use parse::{FAULTS, FINDINGS_MAX, parse};
 pub use token::{Token, TokenKind};
 pub use tree::{Line, Statement, Tree};

@@ -20,8 +20,8 @@ pub const FAULTS: &[(&str, &str)] = &[
     ("unreadable-text", "a text that the grammar could not get through"),
 ];
 
-/// A line may have this many bytes.
-const LINE_BYTES_MAX: u32 = 4096;
+/// So many findings of one file are told; past that there is no use in more.
+pub const FINDINGS_MAX: usize = 10_000;
 /// Declaration, step, inner block.
 const DEPTH_MAX: usize = 3;
 
@@ -94,6 +94,9 @@ fn tell_hidden(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         return;
     }
     for (at, letter) in text.char_indices().filter(|(_, letter)| is_hidden(*letter)) {
+        if faults.len() >= FINDINGS_MAX {
+            return;
+        }
         let (Ok(start), Ok(end)) = (u32::try_from(at), u32::try_from(at + letter.len_utf8())) else { return };
         if letter == '\r' && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
             continue;
@@ -115,7 +118,7 @@ fn tell_hidden(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) {
 
 fn tell_lines(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     for line in &tree.lines {
-        if line.bytes.end - line.bytes.start > LINE_BYTES_MAX {
+        if line.is_too_long() {
             let span = Span { file: tree.file, start: line.bytes.start, end: line.bytes.start };
             faults.push(
                 Diagnostic::error("line-too-long", span, "this line is longer than 4,096 bytes")
@@ -124,6 +127,9 @@ fn tell_lines(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         }
     }
     for token in &tree.tokens {
+        if faults.len() >= FINDINGS_MAX {
+            return;
+        }
         match token.kind {
             TokenKind::OpenText => faults.push(
                 Diagnostic::error("unclosed-text", token.span, "this text has no closing quote").change(

@@ -43,6 +43,17 @@ pub struct Statement {
     pub block: Option<Vec<Statement>>,
 }
 
+impl Line {
+    /// A line may have this many bytes.
+    pub const BYTES_MAX: u32 = 4096;
+
+    /// Whether the line is longer than a line may be; nothing is read off such a line.
+    #[must_use]
+    pub fn is_too_long(&self) -> bool {
+        self.bytes.end - self.bytes.start > Line::BYTES_MAX
+    }
+}
+
 impl Tree {
     /// The pieces of a statement.
     #[must_use]

@@ -8,6 +8,7 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     let most = (plain.chars().count() / 3).clamp(1, 2);
     known
         .into_iter()
+        .filter(|candidate| candidate.len().abs_diff(plain.len()) <= most)
         .map(|candidate| (strsim::damerau_levenshtein(&plain, candidate), candidate))
         .filter(|(slips, _)| *slips <= most)
         .min_by_key(|(slips, _)| *slips)

@@ -1,2 +1,47 @@
-//! x
-fn main() {}
+//! The figures that the program must reach, printed with what was reached. Run by `cargo bench`; no
+//! test is timed. Times are medians of whole runs; the last figure builds the program from nothing.
+
+#![allow(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    clippy::unwrap_used,
+    reason = "a bench reads the clock and the disk, prints, and may stop at the first fault"
+)]
+
+mod core;
+mod process;
+
+/// One line of the report.
+struct Figure {
+    what: &'static str,
+    reached: f64,
+    unit: &'static str,
+    /// The bar, and whether it is a floor (`true`) or a ceiling.
+    bar: (f64, bool),
+}
+
+fn main() {
+    // `cargo test --benches` and the like only want to know that it starts.
+    if !std::env::args().any(|argument| argument == "--bench") {
+        return;
+    }
+    let mut missed = 0;
+    for figure in core::figures().into_iter().chain(process::figures()) {
+        let (bar, floor) = figure.bar;
+        let held = if floor { figure.reached >= bar } else { figure.reached <= bar };
+        missed += u32::from(!held);
+        let (word, verdict) =
+            (if floor { "at least" } else { "at most" }, if held { "held" } else { "MISSED" });
+        println!(
+            "{:<44} {:>10.2} {:<5} {word} {bar} {} {verdict}",
+            figure.what, figure.reached, figure.unit, figure.unit
+        );
+    }
+    println!("{missed} figures missed");
+}
+
+/// The median of an odd number of measurements.
+fn median(mut measured: Vec<f64>) -> f64 {
+    measured.sort_by(f64::total_cmp);
+    measured.get(measured.len() / 2).copied().unwrap()
+}

@@ -16,6 +16,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("missing-bath", "a step that works in a solution and does not say which"),
     ("missing-time", "a step that does not say how long it takes"),
     ("missing-band", "a step whose time holds at one temperature, and no word of how far it may stray"),
+    ("within-what", "how far a temperature may stray, and not which"),
     ("band-upside-down", "temperatures given as warm to cold"),
     ("no-clearing-time", "a fixing time by the clearing time of a film that does not say it"),
     ("clearing-without-fixer", "a time by the clearing time in a step without a fixer"),
@@ -60,6 +61,7 @@ pub(super) fn step(
     let duration = duration(own, faults);
     let agitation = own.row("agitate").filter(|row| row.sound).and_then(|row| moved(row, built, faults));
     let band = own_band(own, faults).or_else(|| recipe_band.filter(|_| own.kind.is_wet()));
+    within_what(own, faults);
     if let Some(duration) = &duration {
         band_wanted(own, &duration.value, faults);
         clearing_known(own, &duration.value, bath.as_ref(), film, faults);
@@ -202,6 +204,19 @@ fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagn
             "this time holds at one temperature, and nothing says how far the bath may stray",
         )
         .help("add a line such as: within 0.3 C; or: between 18 C and 24 C"),
+    );
+}
+
+/// A difference is one from something: the temperature at which the time holds, or the step's own.
+fn within_what(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) {
+    let Some(within) = own.row("within") else { return };
+    let holds_at = own.row("time").is_some_and(|row| row.temperature().is_some() || !row.sound);
+    if holds_at || own.row("at").is_some() {
+        return;
+    }
+    faults.push(
+        Diagnostic::error("within-what", within.span, "this does not say of which temperature it is within")
+            .help("say it in the time, as in: time 3:15 at 37.8 C; or write: between 18 C and 24 C"),
     );
 }
 

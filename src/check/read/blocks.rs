@@ -6,7 +6,7 @@ use super::mismatch::as_written;
 use super::pattern::Reader;
 use super::reading::Reading;
 use crate::source::{Diagnostic, Span};
-use crate::syntax::{Statement, Token, TokenKind, Tree};
+use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree};
 use crate::vocabulary::{Block, Often, Row, rows, rows_of, suggest};
 
 /// Reads all statements of a file.
@@ -18,6 +18,8 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     rows
 }
 
+/// A block may have this many lines; a file any number.
+const LINES_MAX: usize = 1_000;
 /// The one version of the language.
 const VERSION: u32 = 1;
 
@@ -32,7 +34,22 @@ impl<'a> FileReader<'a> {
     fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
         let mut all_sound = true;
-        for statement in statements {
+        if let Some(beyond) = statements.get(LINES_MAX).filter(|_| block != Block::File) {
+            all_sound = false;
+            self.faults.push(
+                Diagnostic::error(
+                    "block-too-long",
+                    beyond.span,
+                    format!("{} has at most 1,000 lines", block.words()),
+                )
+                .help("split it up"),
+            );
+        }
+        let most = if block == Block::File { statements.len() } else { LINES_MAX };
+        for statement in statements.iter().take(most) {
+            if self.faults.len() >= FINDINGS_MAX {
+                return (readings, false);
+            }
             match self.row_of(block, statement) {
                 Some(row) => {
                     let reading = self.statement(row, statement);
@@ -99,7 +116,9 @@ impl<'a> FileReader<'a> {
 
     fn statement(&mut self, row: &'static Row, statement: &'a Statement) -> Reading {
         let tokens = self.tree.pieces(statement);
-        let told = tokens.iter().any(|token| self.told_before(*token));
+        let too_long = self.tree.lines.get(statement.line).is_some_and(Line::is_too_long);
+        let told = too_long || tokens.iter().any(|token| self.told_before(*token));
+        let tokens = if too_long { &[] } else { tokens };
         let cursor =
             Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
         let before = self.faults.len();

@@ -1,0 +1,274 @@
+//! The tables of the reference, drawn from the table of words and from the lists beside it, so that the
+//! page in `grammar/` says what the program reads and nothing else. A test holds the one to the other.
+
+use crate::check::{RULES, faults};
+use crate::compile;
+use crate::model::{Format, Limit, StepKind, Volume, decimal};
+use crate::vocabulary::{
+    Ambiguous, Block, Dimension, Kind, Part, RESERVED, Row, Unit, ambiguous, pattern_text, rows, rows_of,
+    units,
+};
+
+/// A part of the reference that is drawn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Drawn {
+    /// The name of its place on the page: `<!-- drawn: NAME -->`.
+    pub name: &'static str,
+    /// What stands there, as Markdown; ends with one line ending.
+    pub text: String,
+}
+
+/// The blocks that have a table of their own; the steps share one.
+const BLOCKS: [(&str, Block); 8] = [
+    ("file", Block::File),
+    ("film", Block::Film),
+    ("solution", Block::Solution),
+    ("formula", Block::Formula),
+    ("agitation", Block::Agitation),
+    ("tank", Block::Tank),
+    ("recipe", Block::Recipe),
+    ("chart", Block::Chart),
+];
+
+/// Words that mean several units, in the order of their table.
+const DOUBTFUL: [&str; 15] = [
+    "oz", "ounce", "ounces", "fl-oz", "floz", "pt", "pint", "pints", "qt", "quart", "quarts", "gal",
+    "gallon", "gallons", "gr",
+];
+
+/// The ranges, in the order of the page.
+const LIMITS: [Limit; 12] = [
+    Limit::Bath,
+    Limit::Difference,
+    Limit::Time,
+    Limit::ChartTime,
+    Limit::Volume,
+    Limit::Mass,
+    Limit::Part,
+    Limit::Index,
+    Limit::Count,
+    Limit::Speed,
+    Limit::Flow,
+    Limit::Factor,
+];
+
+/// A list that breaks off here goes on in the next line of its text.
+const LINE_MAX: usize = 96;
+/// A statement that so few kinds of steps lack is told by those.
+const FEW: usize = 4;
+
+/// Every drawn part, in the order of the page.
+#[must_use]
+pub fn reference() -> Vec<Drawn> {
+    let drawn = |name, text| Drawn { name, text };
+    let mut all = vec![
+        drawn("kinds", kinds()),
+        drawn("units", unit_table()),
+        drawn("ambiguous", doubtful()),
+        drawn("formats", formats()),
+        drawn("reserved", reserved()),
+        drawn("ranges", ranges()),
+    ];
+    all.extend(BLOCKS.map(|(name, block)| drawn(name, statements(block))));
+    all.push(drawn("step-header", step_header()));
+    all.push(drawn("step-kinds", step_kinds()));
+    all.push(drawn("step", step_statements()));
+    let rules: Vec<(&str, &str)> = RULES.iter().map(|rule| (rule.name, rule.meaning)).collect();
+    let told = faults().into_iter().filter(|fault| !rules.contains(fault)).collect::<Vec<_>>();
+    all.push(drawn("faults-check", named(&told)));
+    all.push(drawn("faults-compile", named(&compile::FAULTS.concat())));
+    all.push(drawn("rules", named(&rules)));
+    all
+}
+
+/// The statements of a block, but for its steps.
+fn statements(block: Block) -> String {
+    let here = rows_of(block).filter(|row| !matches!(row.opens, Some(Block::Step(_))));
+    table(&["statement", "how often", "meaning", "such as"], here.map(statement))
+}
+
+fn statement(row: &Row) -> Vec<String> {
+    let often = row.often.words().to_owned();
+    vec![code(&written(row)), often, escaped(row.meaning), code(row.example)]
+}
+
+/// The statements of the steps, each with the kinds of steps that have it.
+fn step_statements() -> String {
+    let in_step = |block: &Block| matches!(block, Block::Step(_));
+    let here = rows().filter(|row| row.blocks.iter().any(in_step)).map(|row| {
+        let mut cells = statement(row);
+        cells.insert(1, kinds_with(row));
+        cells
+    });
+    table(&["statement", "in", "how often", "meaning", "such as"], here)
+}
+
+fn kinds_with(row: &Row) -> String {
+    let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
+    let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
+    let words = |kinds: &[StepKind]| kinds.iter().map(|kind| kind.word()).collect::<Vec<_>>().join(", ");
+    match without.len() {
+        0 => "every step".to_owned(),
+        1..=FEW => format!("all but {}", words(&without)),
+        _ => words(&with),
+    }
+}
+
+/// A statement as it is written, its pattern in place of its values.
+fn written(row: &Row) -> String {
+    let pattern = pattern_text(row.takes);
+    let brace = if row.opens.is_some() { "{" } else { "" };
+    let pieces = [row.word, pattern.as_str(), brace];
+    pieces.into_iter().filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
+fn step_rows() -> impl Iterator<Item = (StepKind, &'static Row)> {
+    rows_of(Block::Recipe).filter_map(|row| match row.opens {
+        Some(Block::Step(kind)) => Some((kind, row)),
+        Some(
+            Block::File
+            | Block::Film
+            | Block::Solution
+            | Block::Formula
+            | Block::Agitation
+            | Block::Tank
+            | Block::Recipe
+            | Block::Chart,
+        )
+        | None => None,
+    })
+}
+
+/// How any step's header is written.
+fn step_header() -> String {
+    let pattern = step_rows().next().map_or_else(String::new, |(_, row)| pattern_text(row.takes));
+    format!("    {} {pattern} {{\n", Kind::Step.placeholder())
+}
+
+fn step_kinds() -> String {
+    let cells = step_rows().map(|(kind, row)| {
+        let wet = if kind.is_wet() { "yes" } else { "no" };
+        vec![code(kind.word()), escaped(row.meaning), wet.to_owned(), code(row.example)]
+    });
+    table(&["step", "what happens", "wet", "such as"], cells)
+}
+
+/// The kinds of values that some statement takes, in the order of the statements.
+fn kinds() -> String {
+    let mut all: Vec<Kind> = Vec::new();
+    rows().for_each(|row| collect(row.takes, &mut all));
+    let cells = all.into_iter().map(|kind| {
+        vec![
+            code(kind.placeholder()),
+            kind.words().to_owned(),
+            code(&kind.example().replace(" or ", "` or `")),
+        ]
+    });
+    let mut seen: Vec<Vec<String>> = Vec::new();
+    for row in cells {
+        if !seen.contains(&row) {
+            seen.push(row);
+        }
+    }
+    table(&["in a pattern", "stands for", "such as"], seen)
+}
+
+fn collect(parts: &[Part], all: &mut Vec<Kind>) {
+    for part in parts {
+        match part {
+            Part::Word(_) | Part::Comma => {}
+            Part::Value(kind) => all.push(*kind),
+            Part::Maybe(inner) | Part::List(inner) => collect(inner, all),
+            Part::Either(ways) => ways.iter().for_each(|way| collect(way, all)),
+        }
+    }
+}
+
+fn unit_table() -> String {
+    let cells = units().iter().map(|unit| {
+        let (measures, is) = measured(unit);
+        vec![code(unit.word), measures.to_owned(), is]
+    });
+    table(&["unit", "measures", "is exactly"], cells)
+}
+
+/// What a unit measures, and what it is in units that need no table.
+fn measured(unit: &Unit) -> (&'static str, String) {
+    let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
+    match unit.dimension {
+        Dimension::Time => ("a time", of(1_000, "s")),
+        Dimension::Keeping => ("how long a solution keeps", "itself, by the calendar".to_owned()),
+        Dimension::Temperature if unit.word == "F" => {
+            ("a temperature", "(F - 32) x 5/9 °C; of a difference 5/9 °C".to_owned())
+        }
+        Dimension::Temperature => ("a temperature", "1 °C".to_owned()),
+        Dimension::Volume => ("a volume", of(Volume::ML, "ml")),
+        Dimension::Mass => ("a mass", of(1_000_000_000_000, "g")),
+        Dimension::MassPerLitre => ("a mass in each litre", of(1_000_000_000_000, "g")),
+        Dimension::VolumePerLitre => ("a volume in each litre", of(Volume::ML, "ml")),
+        Dimension::Flow => ("running water", of(Volume::ML, "ml a minute")),
+        Dimension::Turning => ("a drum's speed", "1 turn a minute".to_owned()),
+    }
+}
+
+fn doubtful() -> String {
+    let cells = DOUBTFUL.iter().filter_map(|word| ambiguous(word)).map(|Ambiguous { word, readings }| {
+        let ways: Vec<String> =
+            readings.iter().map(|(unit, words)| format!("{} ({words})", code(unit))).collect();
+        vec![code(word), ways.join(" or ")]
+    });
+    table(&["not let through", "write instead"], cells)
+}
+
+fn formats() -> String {
+    let cells = Format::ALL.into_iter().map(|format| {
+        let piece = if format.is_sheet() { "a sheet" } else { "a roll" };
+        let film = decimal(i64::from(format.twelfths()), 12, 4);
+        vec![code(format.word()), piece.to_owned(), film, code(format.reel().word())]
+    });
+    table(&["format", "one is", "film, in rolls of 80 square inches", "goes on the reel of"], cells)
+}
+
+fn ranges() -> String {
+    let cells = LIMITS.iter().map(|limit| {
+        let range = limit.range();
+        vec![range.what.to_owned(), range.words.to_owned()]
+    });
+    table(&["what", "may be from"], cells)
+}
+
+/// The words that are no names, wrapped.
+fn reserved() -> String {
+    let mut lines = vec![String::new()];
+    for word in RESERVED.iter().map(|word| code(word)) {
+        match lines.last_mut() {
+            Some(line) if line.is_empty() => line.push_str(&word),
+            Some(line) if line.len() + word.len() < LINE_MAX => line.push_str(&format!(" {word}")),
+            Some(_) | None => lines.push(word),
+        }
+    }
+    lines.join("\n") + "\n"
+}
+
+fn named(list: &[(&str, &str)]) -> String {
+    let cells = list.iter().map(|(name, meaning)| vec![code(name), escaped(meaning)]);
+    table(&["name", "told of"], cells)
+}
+
+fn table(heads: &[&str], lines: impl IntoIterator<Item = Vec<String>>) -> String {
+    let row = |cells: &[String]| format!("| {} |\n", cells.join(" | "));
+    let heads: Vec<String> = heads.iter().map(|head| (*head).to_owned()).collect();
+    let rule = format!("|{}\n", " --- |".repeat(heads.len()));
+    let lines: String = lines.into_iter().map(|cells| row(&cells)).collect();
+    format!("{}{rule}{lines}", row(&heads))
+}
+
+/// A text in the letters of code, fit for a cell.
+fn code(text: &str) -> String {
+    format!("`{}`", escaped(text))
+}
+
+/// A stroke would end the cell.
+fn escaped(text: &str) -> String {
+    text.replace('|', "\\|")
+}

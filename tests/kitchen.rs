@@ -1,0 +1,158 @@
+//! The pipeline on texts that never touch a disk: a text is checked, a recipe of it compiled, and a
+//! fault that was not expected is shown as a person would see it. Every test of numbers begins here.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use wetside::check::check;
+use wetside::compile::{Conditions, PlannedStep, Scale, Schedule, compile};
+use wetside::model::{Duration, Format, Number, Recipe, Rolls, Shelf, Step, StepKind, Tank, Temperature};
+use wetside::report::{self, Look};
+use wetside::source::{Diagnostic, FileId, Level, Library, NotRead, Sources};
+
+/// Files by the path that `use` names them by.
+#[derive(Default)]
+struct Pantry {
+    texts: BTreeMap<String, String>,
+    read: BTreeMap<String, FileId>,
+}
+
+impl Library for Pantry {
+    fn open(&mut self, sources: &mut Sources, _from: FileId, path: &str) -> Result<FileId, NotRead> {
+        if let Some(file) = self.read.get(path) {
+            return Ok(*file);
+        }
+        let text = self.texts.get(path).ok_or_else(|| NotRead::Unreadable("there is no such file".into()))?;
+        let file = sources.add(path, text.as_str());
+        self.read.insert(path.to_owned(), file);
+        Ok(file)
+    }
+}
+
+/// A text that was checked, and what came of it.
+pub(crate) struct Kitchen {
+    /// The texts that were read.
+    pub(crate) sources: Sources,
+    /// The file that was named.
+    pub(crate) file: FileId,
+    /// What is sound of it.
+    pub(crate) shelf: Shelf,
+    /// What was found.
+    pub(crate) findings: Vec<Diagnostic>,
+}
+
+impl Kitchen {
+    /// Checks a text that uses no other.
+    pub(crate) fn of(text: &str) -> Kitchen {
+        Kitchen::of_files(text, &[])
+    }
+
+    /// Checks a text that uses others, each by its path.
+    pub(crate) fn of_files(text: &str, others: &[(&str, &str)]) -> Kitchen {
+        let texts = others.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
+        let mut pantry = Pantry { texts: texts.collect(), read: BTreeMap::new() };
+        let mut sources = Sources::default();
+        let file = sources.add("trial.wet", text);
+        let (shelf, findings) = check(&mut sources, &[file], &mut pantry);
+        Kitchen { sources, file, shelf, findings }
+    }
+
+    /// The same, and it has no error.
+    #[track_caller]
+    pub(crate) fn sound(text: &str) -> Kitchen {
+        Kitchen::of(text).without_errors()
+    }
+
+    /// Fails with the report if there is an error.
+    #[track_caller]
+    pub(crate) fn without_errors(self) -> Kitchen {
+        let faults = self.findings.iter().any(|finding| finding.level == Level::Error);
+        assert!(!faults, "\n{}\n{}", self.report(&self.findings), self.sources.text(self.file));
+        self
+    }
+
+    /// The last recipe that names a film.
+    #[track_caller]
+    pub(crate) fn recipe(&self) -> &Arc<Recipe> {
+        let whole = self.shelf.recipes.iter().rfind(|recipe| recipe.film.is_some());
+        whole.expect("the text has a recipe for a film")
+    }
+
+    /// The first tank of the file, if there is one.
+    pub(crate) fn tank(&self) -> Option<&Arc<Tank>> {
+        self.shelf.tanks_of(self.file).next().map(|(_, tank)| tank)
+    }
+
+    /// Compiles the recipe, or says why it cannot be done.
+    pub(crate) fn tried(&self, conditions: &Conditions) -> Result<Schedule, Vec<Diagnostic>> {
+        compile(&self.shelf, self.recipe(), self.tank(), conditions, Vec::new())
+    }
+
+    /// Compiles the recipe; fails with the report if that cannot be done.
+    #[track_caller]
+    pub(crate) fn compiled(&self, conditions: &Conditions) -> Schedule {
+        match self.tried(conditions) {
+            Ok(schedule) => schedule,
+            Err(faults) => panic!("\n{}\n{}", self.report(&faults), self.sources.text(self.file)),
+        }
+    }
+
+    /// The findings as a person is shown them.
+    pub(crate) fn report(&self, findings: &[Diagnostic]) -> String {
+        report::draw(&self.sources, findings, Look::Plain)
+    }
+}
+
+/// Checks a text and compiles its last recipe.
+#[track_caller]
+pub(crate) fn compiled(text: &str, conditions: &Conditions) -> Schedule {
+    Kitchen::sound(text).compiled(conditions)
+}
+
+/// An evening at this temperature with these rolls, and nothing else said.
+pub(crate) fn evening(temperature: Temperature, rolls: &[(u32, Format)]) -> Conditions {
+    Conditions {
+        temperature,
+        scale: Scale::Celsius,
+        step_temperatures: Vec::new(),
+        ending: None,
+        rolls: rolls.iter().map(|(count, format)| Rolls { count: *count, format: *format }).collect(),
+        labels: Vec::new(),
+        volume: None,
+        start: None,
+    }
+}
+
+/// So many degrees Celsius, written as a recipe writes them.
+pub(crate) fn celsius(degrees: &str) -> Temperature {
+    Temperature::from_celsius(Number::parse(degrees).unwrap()).unwrap()
+}
+
+/// So many degrees Fahrenheit, written as a recipe writes them.
+pub(crate) fn fahrenheit(degrees: &str) -> Temperature {
+    Temperature::from_fahrenheit(Number::parse(degrees).unwrap()).unwrap()
+}
+
+/// A text of one base recipe whose one step says these lines.
+pub(crate) fn step_text(kind: &str, lines: &[&str]) -> String {
+    format!("wetside 1\n\nrecipe trial {{\n    {kind} {{\n        {}\n    }}\n}}\n", lines.join("\n        "))
+}
+
+/// The one step of such a text, as it was read.
+#[track_caller]
+pub(crate) fn read_step(kind: &str, lines: &[&str]) -> Step {
+    let kitchen = Kitchen::sound(&step_text(kind, lines));
+    kitchen.shelf.recipes.first().unwrap().steps.first().unwrap().clone()
+}
+
+/// How long a step takes, as it was read.
+#[track_caller]
+pub(crate) fn read_duration(kind: &str, lines: &[&str]) -> Duration {
+    read_step(kind, lines).duration.value
+}
+
+/// The step of that kind.
+#[track_caller]
+pub(crate) fn step(schedule: &Schedule, kind: StepKind) -> &PlannedStep {
+    schedule.steps.iter().find(|step| step.kind == kind).unwrap()
+}

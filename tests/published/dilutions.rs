@@ -1,0 +1,82 @@
+//! Dilutions that were printed with their answer, against the parts that a card measures out (R8). The
+//! volume is asked for, so the parts are of just that.
+
+use wetside::compile::PlannedBath;
+use wetside::model::{Format, StepKind, Volume};
+
+use super::{CUSTOM, Published, hold};
+use crate::kitchen::{Kitchen, celsius, compiled, evening, step, step_text};
+
+const HENLEY: &str = "Henley's Twentieth Century Formulas, Recipes and Processes";
+const PHARMACY: &str = "US Army subcourse MD0802, exercises; the answer worked by hand";
+
+/// A bath of so much, let down so; the solution comes in as many bottles as the dilution has parts.
+fn bath(dilution: &str, volume: &str) -> PlannedBath {
+    let bottles = dilution.split('+').count() - 1;
+    let names: Vec<String> = (1..=bottles).map(|bottle| format!("part-{bottle}")).collect();
+    let parts = if bottles == 1 { String::new() } else { format!("    parts {}\n", names.join(", ")) };
+    let text = format!(
+        "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nsolution trial {{\n    role stop\n{parts}}}\n\n\
+         recipe trial {{\n    film estuary-400\n    develop {{\n        in trial {dilution}\n        \
+         time 5:00\n        within 1 C\n    }}\n}}\n"
+    );
+    let mut conditions = evening(celsius("20"), &[(1, Format::F120)]);
+    conditions.volume = Some(asked(volume));
+    step(&compiled(&text, &conditions), StepKind::Develop).bath.clone().unwrap()
+}
+
+/// A volume, read where a tank says what it holds.
+fn asked(volume: &str) -> Volume {
+    let text =
+        format!("wetside 1\n\ntank trial {{\n    reels 120 x 1, 0.001 ml each\n    holds {volume}\n}}\n");
+    Kitchen::sound(&text).tank().unwrap().holds.unwrap().value
+}
+
+/// The first part in millilitres of `DILUTION of VOLUME`.
+#[expect(clippy::cast_precision_loss, reason = "femtolitres to a relative 1e-16")]
+fn first_part(given: &str) -> f64 {
+    let (dilution, volume) = given.split_once(" of ").unwrap();
+    bath(dilution, volume).parts.first().unwrap().volume.fl as f64 / 1e12
+}
+
+#[test]
+fn first_parts_are_those_of_worked_examples() {
+    let row = |what, given, expected, within, source| Published { what, given, expected, within, source };
+    let rows = [
+        row("one part to six of water is one in seven", "1+6 of 700 ml", 100.0, 0.0, HENLEY),
+        row("stock of 1+1+1+7 is ten parts", "1+1+1+7 of 1 l", 100.0, 0.0, HENLEY),
+        row("0.025 % from a stock of 1 in 200", "1+19 of 60 ml", 3.0, 0.0, PHARMACY),
+        row("0.02 % from a stock of 1 in 50", "1+99 of 250 ml", 2.5, 0.0, PHARMACY),
+        // 70 % from 10 gallons of 95 %, in litres: the total goes up to 10 ml, so the part does too.
+        row("70 % from 95 %", "14+5 of 51.3715 l", 37_854.1, 10.0, PHARMACY),
+        row("2 % from 1,250 g of 5 %", "2+3 of 3125 ml", 1250.0, 5.0, PHARMACY),
+        row("28 % to 1 % by the cross", "1+27 of 280 ml", 10.0, 0.0, "a teacher's page, 2013"),
+        row("28 % from glacial by 3 and 8", "3+8 of 1100 ml", 300.0, 0.0, "a formula reprint"),
+        row("MQ, 1 ounce to 10", "1+10 of 550 ml", 50.0, 0.0, "The Wellington Photographic Handbook, p. 48"),
+        row("equal parts", "1+1 of 2500 ml", 1250.0, 0.0, CUSTOM),
+        row("a capful", "1+200 of 2500 ml", 12.0, 0.5, CUSTOM),
+    ];
+    hold(&rows, first_part);
+}
+
+#[test]
+fn all_parts_are_told_and_the_water_is_the_rest() {
+    // Henley's Twentieth Century Formulas: 1 + 1 + 1 + 7 are ten parts.
+    let bath = bath("1+1+1+7", "1 l");
+    let parts: Vec<_> = bath.parts.iter().map(|part| (part.what.as_str(), part.volume)).collect();
+    let each = Volume::from_ml(100);
+    assert_eq!(parts, [("trial part-1", each), ("trial part-2", each), ("trial part-3", each)]);
+    assert_eq!(bath.water, Volume::from_ml(700));
+}
+
+#[test]
+fn one_to_four_and_one_in_four_are_not_told_apart_by_guessing() {
+    // '1:4' is one part and four of water in the trade, and one in four in a chemist's book.
+    let kitchen = Kitchen::of(&step_text("stop", &["in trial 1:4", "time 1:00"]));
+    let doubts: Vec<_> = kitchen.findings.iter().filter(|fault| fault.name == "ambiguous-dilution").collect();
+    let [doubt] = doubts.as_slice() else { panic!("{:?}", kitchen.findings) };
+    let offers: Vec<_> = doubt.fixes.iter().map(|fix| (fix.certain, fix.edits.as_slice())).collect();
+    let texts: Vec<_> = offers.iter().flat_map(|(_, edits)| edits.iter().map(|edit| &*edit.text)).collect();
+    assert_eq!(texts, ["1+4", "1+3"]);
+    assert!(offers.iter().all(|(certain, _)| !certain), "neither is mended unasked");
+}

@@ -1,0 +1,127 @@
+//! How long a fixer takes, how far a bath goes, and how film is washed, by the manuals (R11, R13, R14).
+
+use wetside::compile::{Conditions, Schedule};
+use wetside::model::{Format, StepKind, Time, Volume};
+use wetside::source::Diagnostic;
+
+use super::{CUSTOM, Published, hold};
+use crate::kitchen::{Kitchen, celsius, evening, fahrenheit, step};
+
+/// A film that clears so fast, and a fixer that treats so much, in a step that says these lines.
+fn kitchen(clears: &str, treats: &str, kind: &str, lines: &str) -> Kitchen {
+    Kitchen::sound(&format!(
+        "wetside 1\n\nfilm estuary-400 {{\n    clears {clears} in trial at 68 F\n}}\n\n\
+         solution trial {{\n    role fixer\n    {treats}\n}}\n\n\
+         recipe trial {{\n    film estuary-400\n    {kind} {{\n{lines}\n    }}\n}}\n"
+    ))
+}
+
+fn conditions(count: u32, format: Format) -> Conditions {
+    let mut conditions = evening(fahrenheit("68"), &[(count, format)]);
+    conditions.volume = Some(Volume::from_ml(1000));
+    conditions
+}
+
+/// How long `TIMES x clearing` is, in seconds, for a film that clears so fast: `2 x of 5:00`.
+#[expect(clippy::cast_precision_loss, reason = "a step's time is small")]
+fn fixing(given: &str) -> f64 {
+    let (times, clears) = given.split_once(" x of ").unwrap();
+    let lines = format!("        in trial\n        time {times} x clearing");
+    let kitchen = kitchen(clears, "", "fix", &lines);
+    let schedule = kitchen.compiled(&conditions(1, Format::F120));
+    step(&schedule, StepKind::Fix).duration.ms as f64 / 1000.0
+}
+
+#[test]
+fn film_is_fixed_in_twice_the_time_it_clears_in() {
+    let row = |given, expected, source| Published { what: "seconds", given, expected, within: 0.0, source };
+    let rows = [
+        row("2 x of 1:00", 120.0, "NAVEDTRA 14209, Photography (Basic), chapter 10"),
+        row("2 x of 90 s", 180.0, "US Army subcourse SS0509, page 15"),
+        row("2 x of 2:30", 300.0, "T.O. 33B-1-1, Nondestructive Inspection Methods, page 6-77"),
+        row("2 x of 5:00", 600.0, "a boric acid fixer's reprint: clears in 5 min, fixes in 10"),
+        row("2 x of 10:00", 1200.0, "the same reprint: spent when fixing passes 20 min"),
+        row("3 x of 100 s", 300.0, CUSTOM),
+        row("3 x of 200 s", 600.0, CUSTOM),
+    ];
+    hold(&rows, fixing);
+}
+
+#[test]
+fn a_floor_holds_where_the_film_clears_fast() {
+    // For most negatives 5 min is enough: US Army subcourse SS0509, page 15.
+    let lines = "        in trial\n        time 2 x clearing, at least 5:00";
+    let fast = kitchen("30 s", "", "fix", lines).compiled(&conditions(1, Format::F120));
+    assert_eq!(step(&fast, StepKind::Fix).duration, Time::from_seconds(300));
+    let slow = kitchen("3:00", "", "fix", lines).compiled(&conditions(1, Format::F120));
+    assert_eq!(step(&slow, StepKind::Fix).duration, Time::from_seconds(360));
+}
+
+/// A litre of a bath of which so much is printed to treat so many, with this film in it.
+fn tried(treats: &str, count: u32, format: Format) -> Result<Schedule, Vec<Diagnostic>> {
+    let lines = "        in trial, reused\n        time 3:00";
+    kitchen("1:00", treats, "fix", lines).tried(&conditions(count, format))
+}
+
+#[test]
+fn a_litre_treats_as_many_rolls_as_is_printed_and_no_more() {
+    let printed = [
+        // Anchell, The Darkroom Cookbook, 3rd ed., page 268: the acid rinse with sulfate.
+        ("treats 12 rolls per 1 l", 12, Format::F120),
+        // A boric acid fixer's reprint: 20 to 25 films of 8 by 10 inches in a litre.
+        ("treats 25 rolls per 1 l", 25, Format::Sheet8x10),
+        ("treats 25 rolls per 1 l", 100, Format::Sheet4x5),
+        ("treats 12 rolls per 1 l", 6, Format::F220),
+        ("treats 12 rolls per 1 l", 18, Format::F135x24),
+    ];
+    for (treats, most, format) in printed {
+        let schedule = tried(treats, most, format).unwrap();
+        let doubts: Vec<_> = schedule.warnings.iter().map(|doubt| doubt.rule).collect();
+        assert!(doubts.contains(&"R13"), "the last of a bath is told: {treats}, {most} of {}", format.word());
+        let faults = tried(treats, most + 1, format).unwrap_err();
+        let names: Vec<_> = faults.iter().map(|fault| fault.name).collect();
+        assert_eq!(names, ["bath-over-capacity"], "{treats}, one more than {most} of {}", format.word());
+    }
+}
+
+#[test]
+fn a_bath_is_told_of_from_nine_tenths_on() {
+    // Of 12 rolls in a litre (Anchell, 3rd ed., page 268), 10 are under nine tenths and 11 are over.
+    let doubts = |count| {
+        let schedule = tried("treats 12 rolls per 1 l", count, Format::F120).unwrap();
+        schedule.warnings.iter().filter(|doubt| doubt.rule == "R13").count()
+    };
+    assert_eq!([doubts(1), doubts(10), doubts(11)], [0, 0, 1]);
+}
+
+#[test]
+fn a_large_bath_treats_in_proportion() {
+    // About 20 films of 8 by 10 inches in 4.7 l, printed for a hardening stop: a litre treats 4.
+    let treats = "treats 20 rolls per 4.7 l";
+    assert!(tried(treats, 4, Format::Sheet8x10).is_ok());
+    assert!(tried(treats, 5, Format::Sheet8x10).is_err());
+}
+
+#[test]
+fn half_an_hour_in_running_water_takes_its_water() {
+    // US Army subcourse SS0509, pages 16 to 24: 30 min in running water at 65 to 75 °F. How fast it runs is
+    // not printed: 2 l in a minute here, and one litre stands in the tank.
+    let lines = "        flow 2 l/min\n        time 30 min\n        between 65 F and 75 F";
+    let schedule = kitchen("1:00", "", "wash", lines).compiled(&conditions(1, Format::F120));
+    assert_eq!(step(&schedule, StepKind::Wash).duration, Time::from_seconds(1800));
+    assert_eq!(schedule.water, Volume::from_ml(61_000));
+    let mut cold = conditions(1, Format::F120);
+    cold.temperature = celsius("18");
+    assert!(kitchen("1:00", "", "wash", lines).tried(&cold).is_err(), "18 °C is under 65 °F");
+}
+
+#[test]
+fn a_wash_that_is_emptied_every_three_minutes_has_seven_changes_in_twenty() {
+    // NAVEDTRA 14209, page 10-8: at least 20 min with a whole change every 3 min.
+    let kitchen = kitchen("1:00", "", "wash", "        soak 3:00 x 7");
+    let schedule = kitchen.compiled(&conditions(1, Format::F120));
+    let wash = step(&schedule, StepKind::Wash);
+    assert_eq!(wash.duration, Time::from_seconds(21 * 60));
+    assert_eq!(wash.bath.as_ref().unwrap().pours, 7);
+    assert_eq!(schedule.water, Volume::from_ml(7000));
+}

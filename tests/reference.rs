@@ -1,0 +1,76 @@
+//! The reference says what the program reads: its tables are drawn again here, and compared.
+//!
+//! With `INSTA_UPDATE=always` the page is written instead, as a snapshot would be.
+
+use std::fs;
+use std::path::PathBuf;
+
+use wetside::emit::reference;
+
+const END: &str = "<!-- end -->\n";
+
+fn page() -> PathBuf {
+    [env!("CARGO_MANIFEST_DIR"), "grammar", "README.md"].iter().collect()
+}
+
+fn mark(name: &str) -> String {
+    format!("<!-- drawn: {name} -->\n")
+}
+
+/// What stands on the page between a table's marks.
+fn between<'a>(page: &'a str, name: &str) -> &'a str {
+    let after = page.split_once(&mark(name)).unwrap_or_else(|| panic!("no place is marked for {name}")).1;
+    after.split_once(END).unwrap_or_else(|| panic!("the place for {name} has no end")).0
+}
+
+#[test]
+fn the_reference_is_what_the_program_reads() {
+    let mut text = fs::read_to_string(page()).unwrap();
+    let mut stale = Vec::new();
+    for drawn in reference() {
+        let there = between(&text, drawn.name).to_owned();
+        if there != drawn.text {
+            let old = format!("{}{there}{END}", mark(drawn.name));
+            let new = format!("{}{}{END}", mark(drawn.name), drawn.text);
+            text = text.replacen(&old, &new, 1);
+            stale.push(new);
+        }
+    }
+    if std::env::var("INSTA_UPDATE").is_ok_and(|update| update == "always") {
+        fs::write(page(), text).unwrap();
+    } else {
+        assert!(
+            stale.is_empty(),
+            "grammar/README.md is behind: run `INSTA_UPDATE=always cargo test reference`, or put there\n{}",
+            stale.concat()
+        );
+    }
+}
+
+#[test]
+fn every_place_of_the_reference_is_drawn_once() {
+    let text = fs::read_to_string(page()).unwrap();
+    let names: Vec<&str> = reference().iter().map(|drawn| drawn.name).collect();
+    let marked: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix("<!-- drawn: ")).collect();
+    let mut marked: Vec<&str> = marked.iter().map(|rest| rest.trim_end_matches(" -->")).collect();
+    let mut wanted = names.clone();
+    wanted.sort_unstable();
+    marked.sort_unstable();
+    assert_eq!(marked, wanted);
+}
+
+/// The list of them is not open to others, so the table's own lines are counted.
+#[test]
+fn every_word_that_means_several_units_is_in_the_reference() {
+    let table = [env!("CARGO_MANIFEST_DIR"), "src", "vocabulary", "units.rs"].iter().collect::<PathBuf>();
+    let table = fs::read_to_string(table).unwrap();
+    let words: Vec<&str> =
+        table.split("Ambiguous { word: \"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    assert!(!words.is_empty(), "no word was found in src/vocabulary/units.rs");
+    let text = fs::read_to_string(page()).unwrap();
+    let drawn = between(&text, "ambiguous");
+    for word in &words {
+        assert!(drawn.contains(&format!("| `{word}` |")), "{word} is not in the table");
+    }
+    assert_eq!(drawn.lines().count(), words.len() + 2, "a word of the table is not in the list");
+}

@@ -1,0 +1,94 @@
+//! Figures of the core, measured inside one process on one core: reading with checking, compiling.
+
+use std::collections::BTreeMap;
+use std::hint::black_box;
+use std::time::Instant;
+
+use wetside::check::check;
+use wetside::compile::{Conditions, Scale, compile};
+use wetside::model::{Format, Rolls, Shelf, Temperature};
+use wetside::source::{FileId, Library, NotRead, Sources};
+
+use super::{Figure, median};
+
+const RUNS: usize = 9;
+
+/// The shelf in memory, read as often as one likes.
+struct Memory {
+    texts: BTreeMap<String, String>,
+    ids: BTreeMap<String, FileId>,
+}
+
+impl Library for Memory {
+    fn open(&mut self, sources: &mut Sources, _: FileId, path: &str) -> Result<FileId, NotRead> {
+        if let Some(id) = self.ids.get(path) {
+            return Ok(*id);
+        }
+        let text = self.texts.get(path).ok_or(NotRead::Outside)?;
+        let id = sources.add(path, text.clone());
+        self.ids.insert(path.to_owned(), id);
+        Ok(id)
+    }
+}
+
+fn shelf_texts() -> BTreeMap<String, String> {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
+    let read = |entry: std::io::Result<std::fs::DirEntry>| {
+        let path = entry.unwrap().path();
+        (path.file_name().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(&path).unwrap())
+    };
+    std::fs::read_dir(folder).unwrap().map(read).collect()
+}
+
+fn checked(texts: &BTreeMap<String, String>) -> (Shelf, usize) {
+    let mut sources = Sources::default();
+    let mut memory = Memory { texts: texts.clone(), ids: BTreeMap::new() };
+    let roots: Vec<FileId> =
+        texts.keys().map(|path| memory.open(&mut sources, FileId(0), path).unwrap()).collect();
+    let (shelf, findings) = check(&mut sources, &roots, &mut memory);
+    assert!(findings.is_empty(), "the shelf is clean");
+    (shelf, texts.values().map(String::len).sum())
+}
+
+pub(super) fn figures() -> Vec<Figure> {
+    let texts = shelf_texts();
+    // One measurement reads the whole shelf a hundred times over.
+    let rate = median(
+        (0..RUNS)
+            .map(|_| {
+                let start = Instant::now();
+                let bytes: usize = (0..100).map(|_| black_box(checked(black_box(&texts))).1).sum();
+                bytes as f64 / 1e6 / start.elapsed().as_secs_f64()
+            })
+            .collect(),
+    );
+    let (shelf, _) = checked(&texts);
+    let recipe = shelf.recipes.iter().find(|recipe| recipe.name == "estuary-400-mq").unwrap();
+    let tank = shelf.tanks.iter().find(|(_, name, _)| name == "tall-five").map(|(.., tank)| tank).unwrap();
+    let conditions = Conditions {
+        temperature: Temperature::celsius_whole(21),
+        scale: Scale::Celsius,
+        step_temperatures: Vec::new(),
+        ending: None,
+        rolls: vec![Rolls { count: 5, format: Format::F120 }],
+        labels: Vec::new(),
+        volume: None,
+        start: None,
+    };
+    let micros = median(
+        (0..RUNS)
+            .map(|_| {
+                let start = Instant::now();
+                for _ in 0..1000 {
+                    black_box(compile(black_box(&shelf), recipe, Some(tank), &conditions, Vec::new()))
+                        .unwrap();
+                }
+                start.elapsed().as_secs_f64() * 1e6 / 1000.0
+            })
+            .collect(),
+    );
+    vec![
+        Figure { what: "read and check the shelf, one core", reached: rate, unit: "MB/s", bar: (10.0, true) },
+        Figure { what: "compile one recipe to a schedule", reached: micros, unit: "us", bar: (100.0, false) },
+    ]
+}

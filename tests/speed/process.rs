@@ -1,0 +1,77 @@
+//! Figures of the program as a whole: a card from start to exit, its memory, the binary, the build.
+
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::Instant;
+
+use super::{Figure, median};
+
+/// What a pipe holds before a writer waits.
+const PIPE_BYTES: usize = 65_536;
+const PROGRAM: &str = env!("CARGO_BIN_EXE_wetside");
+const CARD: &[&str] = &["card", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
+
+fn card() -> Command {
+    let mut command = Command::new(PROGRAM);
+    command.args(CARD).current_dir(env!("CARGO_MANIFEST_DIR")).stdout(Stdio::null());
+    command
+}
+
+pub(super) fn figures() -> Vec<Figure> {
+    let millis = median(
+        (0..41)
+            .map(|_| {
+                let start = Instant::now();
+                assert!(card().status().unwrap().success());
+                start.elapsed().as_secs_f64() * 1e3
+            })
+            .collect(),
+    );
+    let size = std::fs::metadata(PROGRAM).unwrap().len() as f64 / 1e6;
+    let mut figures = vec![
+        Figure { what: "a card, as a whole process", reached: millis, unit: "ms", bar: (10.0, false) },
+        Figure { what: "the program's size", reached: size, unit: "MB", bar: (10.0, false) },
+        Figure { what: "a release build from nothing", reached: build(), unit: "s", bar: (120.0, false) },
+    ];
+    if let Some(peak) = peak() {
+        figures.insert(
+            1,
+            Figure { what: "its memory at the most", reached: peak, unit: "MB", bar: (15.0, false) },
+        );
+    }
+    figures
+}
+
+/// The most memory that a card took, in megabytes, as the kernel tells of a process that is about to
+/// print: its output is a pipe already full, so that it waits there with all its work done. `None`
+/// where there is no /proc.
+fn peak() -> Option<f64> {
+    let (reader, mut writer) = std::io::pipe().ok()?;
+    writer.write_all(&vec![b' '; PIPE_BYTES]).ok()?;
+    let mut child = card().stdout(writer).spawn().ok()?;
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    let status = std::fs::read_to_string(format!("/proc/{}/status", child.id())).ok();
+    drop(reader);
+    child.wait().ok()?;
+    let status = status?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM:"))?;
+    let kibibytes: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
+    Some(kibibytes * 1024.0 / 1e6)
+}
+
+/// How long the program takes to build with nothing built before, in seconds.
+fn build() -> f64 {
+    let target = std::env::temp_dir().join(format!("wetside-build-{}", std::process::id()));
+    let start = Instant::now();
+    let status = Command::new(env!("CARGO"))
+        .args(["build", "--release", "--quiet", "--target-dir"])
+        .arg(&target)
+        .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
+        .status()
+        .unwrap();
+    let seconds = start.elapsed().as_secs_f64();
+    assert!(status.success());
+    let _ = std::fs::remove_dir_all(target);
+    seconds
+}
