@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::gather::Units;
+use super::inherit;
 use super::merge::{Merged, merge};
 use super::read::Reading;
 use super::scope::{Key, Scopes};
@@ -73,7 +74,11 @@ impl<'a> Deriver<'a> {
                     faults.push(too_deep(own));
                     None
                 }
-                Some(Some(parent)) => Some(merge(Some(&parent), own, faults)),
+                Some(Some(parent)) => {
+                    let merged = merge(Some(&parent), own, faults);
+                    inherit::old_times(&parent, &merged, faults);
+                    Some(merged)
+                }
                 None => Some(merge(None, own, faults)),
             };
             self.done.insert(key, merged.clone());

@@ -1,7 +1,6 @@
 //! Lays a derived recipe over its parent: statement over statement, step over step, new steps where
 //! they say they go.
 
-use super::inherit;
 use super::read::{Item, Reading, Value};
 use crate::model::StepKind;
 use crate::source::{Diagnostic, FileId, Span};
@@ -125,9 +124,6 @@ pub(super) fn merge<'a>(
             None if row.row.word == "without" => drop_step(&mut merged, row, faults),
             None => put(&mut merged.rows, row),
         }
-    }
-    if let Some(parent) = parent {
-        inherit::old_times(parent, &merged, faults);
     }
     merged
 }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::card::Arguments;
+use super::call::Arguments;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::find;

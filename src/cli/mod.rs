@@ -1,6 +1,7 @@
 //! The edge: arguments in, files read, bytes out, an exit status. Everything that touches the
 //! machine is in this room; it computes nothing of its own.
 
+mod call;
 mod card;
 mod check;
 mod choose;
@@ -41,7 +42,7 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    Card(Box<card::Arguments>),
+    Card(Box<call::Arguments>),
     Check(check::Arguments),
 }
 

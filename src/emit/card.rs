@@ -1,20 +1,6 @@
 //! What a card says, in the order it says it, and nothing of how it looks: text, page and paper draw
 //! this one value, so that none of them decides or reckons anything and all of them say the same.
 
-use crate::compile::Schedule;
-use crate::source::Sources;
-
-use super::clock::Wall;
-use super::plain::{all_plain, plain};
-use super::{afterwards, facts, load, mix, work};
-
-/// What overrules a card. Stands at the foot of each, whatever is in its baths.
-const CLOSING: &str = "a product's own safety data sheet, the local code for waste and drains, and licensed \
-                       practice all go before this card";
-
-/// How the times beside the work are to be read.
-const CLOCK: &str = "times at the left: the step's own clock, set to 0:00 at its first drop";
-
 /// A card. Every text of it is fit to be shown: on one line, no character hidden, units in place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Card {
@@ -139,27 +125,4 @@ pub struct Total {
     pub wall: Option<String>,
     /// Drying and water, each as a few words.
     pub besides: Vec<String>,
-}
-
-/// What the card of that schedule says. `sources` names the files and lines that its numbers came from.
-#[must_use]
-pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
-    let wall = Wall::of(schedule);
-    Card {
-        title: plain(&schedule.recipe.title),
-        fingerprint: plain(&schedule.fingerprint),
-        facts: facts::facts(schedule),
-        presumed: facts::presumed(schedule),
-        warnings: facts::warnings(schedule),
-        mix: mix::mix(schedule),
-        load: load::places(schedule),
-        lid: load::lid(schedule, wall),
-        clock: CLOCK,
-        work: work::blocks(schedule, sources, wall),
-        total: facts::total(schedule, wall),
-        afterwards: afterwards::afterwards(schedule),
-        cautions: all_plain(&schedule.cautions),
-        closing: CLOSING,
-        notes: all_plain(&schedule.notes),
-    }
 }

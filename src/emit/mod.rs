@@ -5,6 +5,7 @@ mod actions;
 mod afterwards;
 mod card;
 mod clock;
+mod compose;
 mod facts;
 mod fate;
 mod figure;
@@ -21,7 +22,8 @@ mod style;
 mod text;
 mod work;
 
-pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total, card};
+pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total};
+pub use compose::card;
 pub use json::json;
 pub use reference::{Drawn, reference};
 pub use style::{Look, Paint};

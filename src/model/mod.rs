@@ -2,6 +2,7 @@
 //! whose names are resolved and whose units are fixed.
 
 mod agitation;
+mod band;
 mod bath;
 mod chart;
 mod dilution;
@@ -16,6 +17,7 @@ mod step;
 mod tank;
 
 pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
+pub use band::Band;
 pub use bath::{Bath, Use};
 pub use chart::{Chart, Point};
 pub use dilution::Dilution;
@@ -24,7 +26,7 @@ pub use format::{Format, Rolls};
 pub use quantity::{
     Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
 };
-pub use recipe::{Band, Recipe};
+pub use recipe::Recipe;
 pub use shelf::Shelf;
 pub use solution::{
     Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats,

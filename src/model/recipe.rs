@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::film::Film;
-use super::quantity::{Difference, Temperature};
 use super::stated::Stated;
 use super::step::Step;
 use crate::source::{FileId, Span};
@@ -33,13 +32,4 @@ pub struct Recipe {
     pub notes: Vec<String>,
     /// Cautions of its own; they come first on the card.
     pub cautions: Vec<String>,
-}
-
-/// The temperatures a step may have (R3). Bounds count as inside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Band {
-    /// From the first to the second.
-    Between(Temperature, Temperature),
-    /// So far from the step's own temperature, either way.
-    Within(Difference),
 }

@@ -1,10 +1,10 @@
 //! A step of a recipe, with all that it inherited.
 
 use super::agitation::Scheme;
+use super::band::Band;
 use super::bath::Bath;
 use super::chart::Chart;
 use super::quantity::{Flow, Temperature, Time};
-use super::recipe::Band;
 use super::stated::Stated;
 use crate::source::Span;
 

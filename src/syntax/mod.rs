@@ -1,6 +1,7 @@
 //! Text to [`Tree`]. Parsing cannot fail: any text is a tree, and whatever no line may hold comes
 //! beside it as diagnostics. Knows the shape of lines and blocks, and no word of the language.
 
+mod grammar;
 mod parse;
 mod phrase;
 mod token;

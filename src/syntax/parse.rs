@@ -3,6 +3,7 @@
 
 use pest::{Parser, Token as Mark};
 
+use super::grammar::{Grammar, Rule};
 use super::phrase::token_kind;
 use super::token::{Token, TokenKind};
 use super::tree::{Line, Statement, Tree};
@@ -25,22 +26,13 @@ pub const FINDINGS_MAX: usize = 10_000;
 /// Declaration, step, inner block.
 const DEPTH_MAX: usize = 3;
 
-mod grammar {
-    //! The parser that pest makes; its rules stay in this stage.
-    #![allow(missing_docs, unreachable_pub, reason = "made by pest from the grammar's own comments")]
-    #[derive(pest_derive::Parser)]
-    #[grammar = "grammar/wetside.pest"]
-    pub struct Grammar;
-}
-pub(super) use grammar::Rule;
-
 /// The tree of a file, and what no line of it may hold, in the order of the text.
 #[must_use]
 pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let text = sources.text(file);
     let mut tree = Tree { file, tokens: Vec::new(), lines: Vec::new(), statements: Vec::new() };
     let mut faults = Vec::new();
-    match grammar::Grammar::parse(Rule::file, text) {
+    match Grammar::parse(Rule::file, text) {
         Ok(pairs) => read_lines(&mut tree, pairs.tokens(), text),
         Err(_) => faults.push(unreadable(file, text)),
     }

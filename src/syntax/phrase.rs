@@ -1,7 +1,7 @@
 //! What each rule of the grammar is as a piece of a line. No rule's name goes further than here: a
 //! new one does not compile until somebody has said what it is.
 
-use super::parse::Rule;
+use super::grammar::Rule;
 use super::token::TokenKind;
 
 impl Rule {

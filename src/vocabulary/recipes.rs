@@ -1,10 +1,10 @@
 //! The rows for recipes: what stands in a recipe, in its steps, in a chart, and the remarks that
 //! stand almost anywhere.
 
-use super::darkroom::{AMOUNT, KNOCK, MOTION};
 use super::kind::{Declared, Kind};
 use super::pattern::Part::{self, Comma, Either, List, Maybe, Value, Word};
 use super::row::{Block, Often, Row};
+use super::tanks::{AMOUNT, KNOCK, MOTION};
 use crate::model::StepKind;
 
 const TEXT: &[Part] = &[Value(Kind::Text)];

@@ -1,8 +1,6 @@
-//! What a row of the table is, and the whole table.
+//! What a row of the table is: one statement of the language.
 
-use super::darkroom::DARKROOM;
 use super::pattern::Part;
-use super::recipes::RECIPES;
 use crate::model::StepKind;
 
 /// One statement of the language.
@@ -104,14 +102,4 @@ impl Block {
             },
         }
     }
-}
-
-/// The whole table, in the order of the reference.
-pub fn rows() -> impl Iterator<Item = &'static Row> {
-    DARKROOM.iter().chain(RECIPES)
-}
-
-/// The rows that may stand in a block.
-pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
-    rows().filter(move |row| row.blocks.contains(&block))
 }

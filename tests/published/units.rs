@@ -117,7 +117,7 @@ const VOLUMES: &[Published] = &[
         0.000_5,
         "a pint is 20 fluid ounces: Weights and Measures Act 1985 (UK), from memory",
     ),
-    row("80 imp-fl-oz", 2_273.05, 0.005, "half a gallon: Weights and Measures Act 1985 (UK), from memory"),
+    row("80 imp-fl-oz", 2_273.045, 1e-9, "half a gallon: Weights and Measures Act 1985 (UK), from memory"),
     row("1 us-fl-oz", 29.57, 0.005, "handbooks of many makers"),
     row("1 imp-fl-oz", 28.4, 0.05, "handbooks of many makers"),
     row("8 us-fl-oz", 240.0, 5.0, "common steel tanks, per 135 reel: from memory"),

@@ -3,7 +3,7 @@
 
 use super::cursor::Cursor;
 use super::mismatch::as_written;
-use super::pattern::Reader;
+use super::reader::Reader;
 use super::reading::Reading;
 use crate::source::{Diagnostic, Span};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree};

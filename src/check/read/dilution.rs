@@ -1,6 +1,6 @@
 //! Dilutions: parts of the solution, and water last. What could be read two ways is not let through.
 
-use super::pattern::{Reader, Told};
+use super::reader::{Reader, Told};
 use super::reading::Value;
 use crate::model::{Dilution, Limit};
 use crate::source::{Diagnostic, Span};

@@ -2,7 +2,7 @@
 //! the statement is written.
 
 use super::cursor::Seen;
-use super::pattern::Reader;
+use super::reader::Reader;
 use crate::source::Diagnostic;
 use crate::syntax::TokenKind;
 use crate::vocabulary::{Dimension, Kind, Part, Row, respelled, suggest, units};

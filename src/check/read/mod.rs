@@ -8,6 +8,7 @@ mod mismatch;
 mod names;
 mod numbers;
 mod pattern;
+mod reader;
 mod reading;
 mod time;
 

@@ -1,6 +1,6 @@
 //! Names, texts, and the words that stand for things: formats, steps, ingredients, days.
 
-use super::pattern::{Reader, Told};
+use super::reader::{Reader, Told};
 use super::reading::Value;
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};

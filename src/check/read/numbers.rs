@@ -1,7 +1,7 @@
 //! Numbers and what they measure: units, their other spellings, the ones that mean several, ranges.
 
 use super::mismatch;
-use super::pattern::{Reader, Told};
+use super::reader::{Reader, Told};
 use super::reading::Value;
 use crate::model::{
     Difference, Flow, Keeping, KeepingUnit, Limit, Mass, Number, Share, Speed, Temperature, Volume,

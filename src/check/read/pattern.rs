@@ -3,22 +3,10 @@
 
 use super::cursor::{Cursor, Seen};
 use super::mismatch;
+use super::reader::{Reader, Told};
 use super::reading::{Item, Value};
-use crate::source::Diagnostic;
 use crate::syntax::TokenKind;
-use crate::vocabulary::{Dimension, Kind, Part, Row};
-
-/// One statement being read.
-pub(super) struct Reader<'a, 'f> {
-    pub(super) cursor: Cursor<'a>,
-    pub(super) row: &'static Row,
-    pub(super) items: Vec<Item>,
-    pub(super) faults: &'f mut Vec<Diagnostic>,
-}
-
-/// The statement is at fault and the fault is told; there is no reading on.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Told;
+use crate::vocabulary::{Dimension, Kind, Part};
 
 impl Reader<'_, '_> {
     /// Reads all parts, then expects the end.
@@ -28,12 +16,6 @@ impl Reader<'_, '_> {
             return Ok(());
         }
         Err(self.tell(mismatch::left_over(self)))
-    }
-
-    /// Puts a fault on the list.
-    pub(super) fn tell(&mut self, fault: Diagnostic) -> Told {
-        self.faults.push(fault);
-        Told
     }
 
     fn parts(&mut self, parts: &'static [Part]) -> Result<(), Told> {

@@ -1,7 +1,7 @@
 //! Times: on the clock, `10:15`, or counted, `30 s`, `9 min 30 s`, `10 1/4 min`.
 
 use super::cursor::Seen;
-use super::pattern::{Reader, Told};
+use super::reader::{Reader, Told};
 use super::reading::Value;
 use crate::model::{Limit, Time};
 use crate::source::Diagnostic;

@@ -2,7 +2,6 @@
 //! offset of 32 has no part in it.
 
 use super::number::{Number, decimal};
-use super::temperature::{CELSIUS, FAHRENHEIT};
 
 /// A difference in 1/9000 °C.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -10,6 +9,11 @@ pub struct Difference {
     /// Ninethousandths of a degree Celsius.
     pub base: i64,
 }
+
+/// Base units in a degree Celsius.
+pub(super) const CELSIUS: i64 = 9000;
+/// Base units in a degree Fahrenheit: 5/9 of a degree Celsius.
+pub(super) const FAHRENHEIT: i64 = 5000;
 
 impl Difference {
     /// That many degrees Celsius of difference.

@@ -1,7 +1,7 @@
 //! A temperature, in whole ninethousandths of a degree Celsius: the unit in which a thousandth of
 //! a degree Celsius (9) and of a degree Fahrenheit (5) are both whole, so neither is rounded.
 
-use super::difference::Difference;
+use super::difference::{CELSIUS, Difference, FAHRENHEIT};
 use super::number::{Number, decimal};
 
 /// A temperature in 1/9000 °C above 0 °C.
@@ -10,11 +10,6 @@ pub struct Temperature {
     /// Ninethousandths of a degree Celsius.
     pub base: i64,
 }
-
-/// Base units in a degree Celsius.
-pub(super) const CELSIUS: i64 = 9000;
-/// Base units in a degree Fahrenheit: 5/9 of a degree Celsius.
-pub(super) const FAHRENHEIT: i64 = 5000;
 
 impl Temperature {
     /// So many whole degrees Celsius.

@@ -1,0 +1,38 @@
+//! Puts a card together: each part of it has its own file, and this is their order.
+
+use super::card::Card;
+use super::clock::Wall;
+use super::plain::{all_plain, plain};
+use super::{afterwards, facts, load, mix, work};
+use crate::compile::Schedule;
+use crate::source::Sources;
+
+/// What overrules a card. Stands at the foot of each, whatever is in its baths.
+const CLOSING: &str = "a product's own safety data sheet, the local code for waste and drains, and licensed \
+                       practice all go before this card";
+
+/// How the times beside the work are to be read.
+const CLOCK: &str = "times at the left: the step's own clock, set to 0:00 at its first drop";
+
+/// What the card of that schedule says. `sources` names the files and lines that its numbers came from.
+#[must_use]
+pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
+    let wall = Wall::of(schedule);
+    Card {
+        title: plain(&schedule.recipe.title),
+        fingerprint: plain(&schedule.fingerprint),
+        facts: facts::facts(schedule),
+        presumed: facts::presumed(schedule),
+        warnings: facts::warnings(schedule),
+        mix: mix::mix(schedule),
+        load: load::places(schedule),
+        lid: load::lid(schedule, wall),
+        clock: CLOCK,
+        work: work::blocks(schedule, sources, wall),
+        total: facts::total(schedule, wall),
+        afterwards: afterwards::afterwards(schedule),
+        cautions: all_plain(&schedule.cautions),
+        closing: CLOSING,
+        notes: all_plain(&schedule.notes),
+    }
+}
