@@ -6,10 +6,15 @@
     reason = "a test may touch the disk and fail loudly"
 )]
 
+mod cards;
 mod cautions;
 mod chemistry;
+mod faults;
 mod house;
 mod kitchen;
+mod pages;
 mod program;
+mod properties;
+mod readme;
 mod reference;
 mod published;

@@ -157,20 +157,15 @@ fn step_kinds() -> String {
 fn kinds() -> String {
     let mut all: Vec<Kind> = Vec::new();
     rows().for_each(|row| collect(row.takes, &mut all));
-    let cells = all.into_iter().map(|kind| {
-        vec![
-            code(kind.placeholder()),
-            kind.words().to_owned(),
-            code(&kind.example().replace(" or ", "` or `")),
-        ]
-    });
-    let mut seen: Vec<Vec<String>> = Vec::new();
-    for row in cells {
-        if !seen.contains(&row) {
-            seen.push(row);
+    let mut lines: Vec<Vec<String>> = Vec::new();
+    for kind in all {
+        let examples = kind.example().replace(", ", "`, `").replace(" or ", "` or `");
+        let line = vec![code(kind.placeholder()), kind.words().to_owned(), code(&examples)];
+        if !lines.contains(&line) {
+            lines.push(line);
         }
     }
-    table(&["in a pattern", "stands for", "such as"], seen)
+    table(&["in a pattern", "stands for", "such as"], lines)
 }
 
 fn collect(parts: &[Part], all: &mut Vec<Kind>) {

@@ -26,7 +26,7 @@ impl Trial {
     fn text(&self) -> String {
         format!(
             "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nrecipe trial {{\n    film estuary-400\n    \
-             develop {{\n        in water\n        within 1 C\n        time {}\n        fill {}\n        drain {}\n        \
+             develop {{\n        in water\n        between 18 C and 24 C\n        time {}\n        fill {}\n        drain {}\n        \
              clock from {}\n        agitate {}\n    }}\n}}\n",
             seconds(self.time),
             seconds(self.fill),
@@ -116,7 +116,9 @@ impl Trial {
             }
             let count = match self.scheme.pulse {
                 Pulse::Rotary(rpm) => Some(rpm),
-                Pulse::None | Pulse::Continuous | Pulse::At(..) | Pulse::Interval(..) => counted.then_some(whole),
+                Pulse::None | Pulse::Continuous | Pulse::At(..) | Pulse::Interval(..) => {
+                    counted.then_some(whole)
+                }
             };
             let wanted = self.scheme.knock.is_some_and(|each| each || moves.is_empty());
             if wanted && to < self.draining() {

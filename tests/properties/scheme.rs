@@ -76,12 +76,14 @@ impl Scheme {
             }
             Pulse::Interval(first, then) => {
                 clauses.extend(first.map(|first| format!("first {}", first.words())));
-                let then = then.map(|(then, every)| format!("then {} every {}", then.words(), seconds(every)));
+                let then =
+                    then.map(|(then, every)| format!("then {} every {}", then.words(), seconds(every)));
                 clauses.extend(then);
             }
         }
         clauses.extend(self.inversion.map(|inversion| format!("inversion {}", seconds(inversion))));
-        clauses.extend(self.knock.map(|each| if each { "knock after each" } else { "knock once" }.to_owned()));
+        clauses
+            .extend(self.knock.map(|each| if each { "knock after each" } else { "knock once" }.to_owned()));
         clauses.join(", ")
     }
 

@@ -10,7 +10,7 @@ use crate::kitchen::{celsius, compiled, evening, step};
 fn evening_of(lines: &str) -> Schedule {
     let text = format!(
         "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nrecipe trial {{\n    film estuary-400\n    \
-         develop {{\n        in water\n        within 1 C\n{lines}\n    }}\n}}\n"
+         develop {{\n        in water\n        between 18 C and 24 C\n{lines}\n    }}\n}}\n"
     );
     let mut conditions = evening(celsius("20"), &[(1, Format::F120)]);
     conditions.volume = Some(Volume::from_ml(500));

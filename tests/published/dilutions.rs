@@ -18,7 +18,7 @@ fn bath(dilution: &str, volume: &str) -> PlannedBath {
     let text = format!(
         "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nsolution trial {{\n    role stop\n{parts}}}\n\n\
          recipe trial {{\n    film estuary-400\n    develop {{\n        in trial {dilution}\n        \
-         time 5:00\n        within 1 C\n    }}\n}}\n"
+         time 5:00\n        between 18 C and 24 C\n    }}\n}}\n"
     );
     let mut conditions = evening(celsius("20"), &[(1, Format::F120)]);
     conditions.volume = Some(asked(volume));

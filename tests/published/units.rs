@@ -7,7 +7,7 @@ use wetside::model::{Band, Duration, Measure, Pulse, Temperature};
 use wetside::vocabulary::units;
 
 use super::{CUSTOM, Misprint, Published, hold, not_misled};
-use crate::kitchen::{Kitchen, read_duration, read_step};
+use crate::kitchen::{Kitchen, read_duration, read_step, step_text};
 
 const NIST: &str = "NIST Handbook 44, appendix C; digits from memory";
 const STYLE: &str = "NIST SP 811, appendix B.8; digits from memory";
@@ -59,7 +59,7 @@ pub(super) fn degrees(given: &str) -> f64 {
 /// A difference of temperatures in degrees Celsius, read where a step says how far it may stray.
 #[expect(clippy::cast_precision_loss, reason = "differences of baths are small")]
 pub(super) fn apart(given: &str) -> f64 {
-    match read_step("rest", &["time 1:00", &format!("within {given}")]).band.unwrap().value {
+    match read_step("rest", &["time 1:00 at 20 C", &format!("within {given}")]).band.unwrap().value {
         Band::Within(by) => by.base as f64 / 9000.0,
         Band::Between(..) => panic!("{given} was read as two temperatures"),
     }
@@ -209,6 +209,19 @@ fn a_difference_of_temperatures_has_no_offset() {
         row("10 C", 10.0, 0.0, SI),
     ];
     hold(&rows, apart);
+}
+
+#[test]
+fn the_sign_of_a_mixed_number_is_of_all_of_it() {
+    hold(&[row("-1 1/4 C", -1.25, 0.0, CUSTOM), row("20 1/2 C", 20.5, 0.0, CUSTOM)], degrees);
+}
+
+#[test]
+fn a_time_on_the_clock_has_no_sign() {
+    for time in ["-0:30", "+5:30", "-1:00"] {
+        let kitchen = Kitchen::of(&step_text("rest", &[&format!("time {time}")]));
+        assert!(!kitchen.findings.is_empty(), "time {time} is read");
+    }
 }
 
 #[test]

@@ -1,0 +1,198 @@
+//! Every recipe of the shelf as the card that a person takes to the bench and as the JSON that a program
+//! follows, each read before it was kept. A recipe that is new on the shelf fails here until it stands below.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+use unicode_width::UnicodeWidthStr;
+
+use crate::program::Run;
+
+/// A recipe, and evenings that suit it: each temperature is tried with each load.
+pub(crate) struct Evenings {
+    pub(crate) recipe: &'static str,
+    pub(crate) tank: &'static str,
+    pub(crate) at: [&'static str; 2],
+    pub(crate) rolls: [&'static str; 2],
+}
+
+const fn on(
+    recipe: &'static str,
+    tank: &'static str,
+    at: [&'static str; 2],
+    rolls: [&'static str; 2],
+) -> Evenings {
+    Evenings { recipe, tank, at, rolls }
+}
+
+/// The shelf.
+pub(crate) const SHELF: [Evenings; 15] = [
+    on("ebb-50-reversal", "twin", ["19C", "20C"], ["2x135", "1x120"]),
+    on("estuary-400-mq", "tall-five", ["18.5C", "21.5C"], ["5x120", "3x120+2x135"]),
+    on("estuary-400-mq-800", "tall-five", ["20C", "22C"], ["5x120", "2x120"]),
+    on("estuary-400-mq-1600", "tall-five", ["21C", "24C"], ["4x120", "1x220"]),
+    on("estuary-400-stand", "tall-five", ["18C", "21C"], ["1x120", "2x135"]),
+    on("headrace-125-tray", "tray", ["18C", "21C"], ["6x4x5in", "2x8x10in"]),
+    on("millrace-200-mq", "twin", ["19C", "23C"], ["1x120", "1x135"]),
+    on("saltmarsh-100-fahrenheit", "twin", ["69F", "72F"], ["1x135", "1x120"]),
+    on("saltmarsh-100-mq-reused", "tall-five", ["20C", "23C"], ["5x120", "8x135"]),
+    on("saltmarsh-100-two-bath", "tall-five", ["19C", "24C"], ["3x120+2x135", "5x120"]),
+    on("saltmarsh-100-warm-night", "tall-five", ["24C", "26.5C"], ["2x120", "3x135-24"]),
+    on("slack-tide-200-colour", "twin", ["37.7C", "100F"], ["2x135", "1x120"]),
+    on("wheelhouse-400-monobath", "twin", ["23C", "24.5C"], ["2x135", "1x120"]),
+    on("wheelhouse-400-mq", "tall-five", ["22C", "24C"], ["4x135", "3x120"]),
+    on("wheelhouse-400-rotary", "drum", ["19C", "21C"], ["2x120", "3x135"]),
+];
+
+impl Evenings {
+    /// All evenings of this recipe: the temperature and the rolls.
+    pub(crate) fn all(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        let rolls = self.rolls;
+        self.at.into_iter().flat_map(move |at| rolls.map(|rolls| (at, rolls)))
+    }
+}
+
+/// The shelf in a folder of its own.
+pub(crate) fn shelf() -> Run {
+    Run::new().folder_of_repo("recipes")
+}
+
+fn call(run: Run, evenings: &Evenings, (at, rolls): (&str, &str)) -> Run {
+    let Evenings { recipe, tank, .. } = evenings;
+    run.again().args(["card", recipe, "--at", at, "--rolls", rolls, "--tank", tank])
+}
+
+/// Every call that the table makes, each with its evening's name.
+fn every_evening(mut each: impl FnMut(Run, String) -> Run) {
+    let mut run = shelf();
+    for evenings in &SHELF {
+        for (at, rolls) in evenings.all() {
+            run = each(call(run, evenings, (at, rolls)), format!("{}-{at}-{rolls}", evenings.recipe));
+        }
+    }
+}
+
+#[test]
+fn the_table_has_every_recipe_of_the_shelf() {
+    let mut table: Vec<&str> = SHELF.iter().map(|evenings| evenings.recipe).collect();
+    table.sort_unstable();
+    assert_eq!(table, whole_recipes(), "the recipes in the folder are those at the right");
+    for Evenings { recipe, at, rolls, .. } in &SHELF {
+        assert!(at[0] != at[1] && rolls[0] != rolls[1], "{recipe} is tried twice on one evening");
+    }
+}
+
+/// The names of all recipes in the folder that say a film or come from one that does, read off their lines.
+fn whole_recipes() -> Vec<String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
+    let mut recipes: BTreeMap<String, (Option<String>, bool)> = BTreeMap::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let mut inside = None;
+        for line in fs::read_to_string(entry.unwrap().path()).unwrap().lines() {
+            if let Some(head) = line.strip_prefix("recipe ") {
+                let name = head.split(' ').next().unwrap().to_owned();
+                let parent = head.rsplit_once("\" from ").map(|(_, parent)| parent.trim_end_matches(" {"));
+                recipes.insert(name.clone(), (parent.map(str::to_owned), false));
+                inside = Some(name);
+            } else if line == "}" {
+                inside = None;
+            } else if let (true, Some(name)) = (line.starts_with("    film "), &inside) {
+                recipes.get_mut(name).unwrap().1 = true;
+            }
+        }
+    }
+    let is_whole = |name: &String| {
+        let line = std::iter::successors(recipes.get(name), |(parent, _)| recipes.get(parent.as_ref()?));
+        line.into_iter().any(|(_, has_film)| *has_film)
+    };
+    recipes.keys().filter(|name| is_whole(name)).cloned().collect()
+}
+
+#[test]
+fn every_card_is_as_it_was_read() {
+    every_evening(|run, name| {
+        let card = run.succeeds();
+        fits(&card, 80, &name);
+        kept(&run, &format!("{name}-text"), &card);
+        run
+    });
+}
+
+#[test]
+fn every_schedule_is_as_it_was_read() {
+    every_evening(|run, name| {
+        let run = run.args(["--as", "json"]);
+        kept(&run, &format!("{name}-json"), &run.succeeds());
+        run
+    });
+}
+
+fn kept(run: &Run, name: &str, said: &str) {
+    insta::with_settings!({ description => run.to_string(), omit_expression => true }, {
+        insta::assert_snapshot!(name, said);
+    });
+}
+
+#[test]
+fn every_card_fits_half_a_page() {
+    every_evening(|run, name| {
+        let run = run.args(["--width", "60"]);
+        fits(&run.succeeds(), 60, &name);
+        run
+    });
+}
+
+#[test]
+fn every_card_fits_a_wide_terminal() {
+    every_evening(|run, name| {
+        let run = run.args(["--width", "120"]);
+        fits(&run.succeeds(), 120, &name);
+        run
+    });
+}
+
+/// And says there what no card may lack: what overrules it, which recipe it was, and how long it takes.
+#[test]
+fn every_card_fits_a_phone_and_lacks_nothing() {
+    every_evening(|run, name| {
+        let run = run.args(["--width", "40"]);
+        let card = run.succeeds();
+        fits(&card, 40, &name);
+        let run = run.args(["--as", "json"]);
+        let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
+        let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains("a product's own safety data sheet"), "{name}: {card}");
+        let fingerprint = schedule["recipe"]["fingerprint"].as_str().unwrap();
+        assert!(words.contains(&format!("recipe {fingerprint} ")), "{name}: {card}");
+        let total = clock(schedule["total_ms"].as_u64().unwrap());
+        assert!(words.contains(&format!("TOTAL {total} ")), "{name}: {total}: {card}");
+        run
+    });
+}
+
+#[track_caller]
+fn fits(card: &str, width: usize, name: &str) {
+    assert!(card.ends_with('\n') && !card.ends_with("\n\n"), "{name}: the last line");
+    for line in card.lines() {
+        assert!(line.width() <= width, "{name}: {} columns: {line}", line.width());
+        assert!(!line.ends_with(char::is_whitespace), "{name}: blanks at the end: {line:?}");
+    }
+    let odd = card.chars().find(|letter| letter.is_control() && *letter != '\n');
+    assert_eq!(odd, None, "{name}");
+}
+
+/// Milliseconds as a card shows them; parts of a second are halves on this shelf.
+fn clock(ms: u64) -> String {
+    let (minutes, seconds, half) = (ms / 60_000, ms / 1000 % 60, ms % 1000);
+    let part = match half {
+        0 => "",
+        500 => ".5",
+        other => panic!("{other} ms is no half second"),
+    };
+    match minutes / 60 {
+        0 => format!("{minutes}:{seconds:02}{part}"),
+        hours => format!("{hours}:{:02}:{seconds:02}{part}", minutes % 60),
+    }
+}

@@ -1,0 +1,180 @@
+//! What the pages show is true: the examples of every rule do what the page says, and the example of every
+//! row of the table of words is read.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use wetside::check::{RULES, Rule, check, faults};
+use wetside::source::{Diagnostic, FileId, Level, Library, NotRead, Sources};
+use wetside::vocabulary::{Block, Row, rows};
+
+/// What the example of a row is told because it stands alone: what it names is declared nowhere, and what
+/// belongs beside it or in its block is not there. It is never told because of how it is written.
+const ALONE: [&str; 12] = [
+    "agitation-without-time",
+    "chart-of-one",
+    "clearing-without-fixer",
+    "flow-without-time",
+    "missing-band",
+    "missing-bath",
+    "missing-statement",
+    "missing-time",
+    "unknown-name",
+    "unknown-step",
+    "use-unreadable",
+    "within-what",
+];
+
+/// A page uses no other file.
+struct NoOther;
+
+impl Library for NoOther {
+    fn open(&mut self, _: &mut Sources, _: FileId, _: &str) -> Result<FileId, NotRead> {
+        Err(NotRead::Unreadable("a page stands alone".to_owned()))
+    }
+}
+
+fn findings(text: &str) -> Vec<Diagnostic> {
+    let mut sources = Sources::default();
+    let file = sources.add("page.wet", text);
+    check(&mut sources, &[file], &mut NoOther).1
+}
+
+fn names<'a>(findings: impl IntoIterator<Item = &'a Diagnostic>) -> Vec<&'static str> {
+    findings.into_iter().map(|finding| finding.name).collect()
+}
+
+/// A rule's page, without the space that a doc comment begins each line with.
+fn page(rule: &Rule) -> String {
+    rule.page.lines().map(|line| format!("{}\n", line.strip_prefix(' ').unwrap_or(line))).collect()
+}
+
+/// The texts between the fences that are marked so.
+fn examples(page: &str, mark: &str) -> Vec<String> {
+    let begins = format!("```{mark}\n");
+    page.split(&begins).skip(1).map(|rest| rest.split("```\n").next().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn every_rule_has_its_page() {
+    for rule in RULES {
+        let page = page(rule);
+        assert!(page.starts_with(&format!("# {}\n", rule.name)), "{} has another heading", rule.name);
+        for part in ["**What.**", "**Why.**", "**Instead.**", "**Source.**"] {
+            assert_eq!(page.matches(part).count(), 1, "{} has no one {part}", rule.name);
+        }
+        assert!(faults().contains(&(rule.name, rule.meaning)), "{} is not among the faults", rule.name);
+    }
+}
+
+#[test]
+fn every_page_shows_what_breaks_its_rule() {
+    for rule in RULES {
+        let examples = examples(&page(rule), "fires");
+        assert!(!examples.is_empty(), "{} shows nothing that fires", rule.name);
+        for example in examples {
+            let found = findings(&example);
+            assert!(!found.is_empty(), "{} is not told of\n{example}", rule.name);
+            assert!(found.iter().all(|one| one.name == rule.name), "{:?}\n{example}", names(&found));
+        }
+    }
+}
+
+#[test]
+fn every_page_shows_what_keeps_its_rule() {
+    for rule in RULES {
+        let examples = examples(&page(rule), "quiet");
+        assert!(!examples.is_empty(), "{} shows nothing that is quiet", rule.name);
+        for example in examples {
+            let found = findings(&example);
+            assert!(found.iter().all(|one| one.name != rule.name), "{} is told of\n{example}", rule.name);
+            let errors = found.iter().filter(|one| one.level == Level::Error);
+            assert_eq!(names(errors), [""; 0], "in\n{example}");
+        }
+    }
+}
+
+#[test]
+fn every_file_of_a_rule_is_in_the_list() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/check/rules");
+    let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let listed = RULES.iter().map(|rule| format!("{}.rs", rule.name.replace('-', "_")));
+    let listed: BTreeSet<String> = listed.chain(["mod.rs".to_owned()]).collect();
+    assert_eq!(files.collect::<BTreeSet<_>>(), listed);
+    assert_eq!(RULES.len() + 1, listed.len(), "two rules bear one name");
+}
+
+#[test]
+fn no_two_faults_bear_one_name() {
+    let all: Vec<&str> = faults().iter().map(|(name, _)| *name).collect();
+    let compiled = wetside::compile::FAULTS.concat();
+    let all: Vec<&str> = all.into_iter().chain(compiled.iter().map(|(name, _)| *name)).collect();
+    let once: BTreeSet<&str> = all.iter().copied().collect();
+    assert_eq!(once.len(), all.len());
+}
+
+/// The lines around an example that make a file of it.
+fn around(block: Block) -> (String, &'static str) {
+    let (before, after) = match block {
+        Block::File => ("", ""),
+        Block::Film => ("film f {\n", "}\n"),
+        Block::Solution => ("solution s {\nrole developer\n", "}\n"),
+        Block::Formula => ("solution s {\nrole developer\nformula for 1 l {\n", "}\n}\n"),
+        Block::Agitation => ("agitation a {\n", "}\n"),
+        Block::Tank => ("tank t {\n", "}\n"),
+        Block::Recipe => ("recipe r {\n", "}\n"),
+        Block::Chart => ("recipe r {\ndevelop {\nin water\nchart {\n", "}\n}\n}\n"),
+        Block::Step(kind) => return (format!("recipe r {{\n{} {{\n", kind.word()), "}\n}\n"),
+    };
+    (before.to_owned(), after)
+}
+
+/// A file in which a row's example stands in that block, without what else that block says.
+fn with_example(row: &Row, block: Block) -> String {
+    let (before, after) = around(block);
+    let version = if row.word == "wetside" { "" } else { "wetside 1\n" };
+    // The block has one row of that word already, so it gives way.
+    let before = before.lines().filter(|line| line.split(' ').next() != Some(row.word));
+    let before: String = before.map(|line| format!("{line}\n")).collect();
+    let closed = if row.opens.is_some() { "\n}\n" } else { "\n" };
+    format!("{version}{before}{}{closed}{after}", row.example)
+}
+
+#[test]
+fn the_example_of_every_row_is_read() {
+    let (mut failures, mut alone) = (Vec::new(), BTreeSet::new());
+    for row in rows() {
+        for block in row.blocks {
+            let text = with_example(row, *block);
+            let told = findings(&text);
+            alone.extend(names(&told));
+            let wrong: Vec<_> = told.iter().filter(|one| !ALONE.contains(&one.name)).collect();
+            if !wrong.is_empty() {
+                failures.push(format!("{:?} in\n{text}", names(wrong)));
+            }
+        }
+    }
+    assert!(failures.is_empty(), "\n{}", failures.join("\n"));
+    assert_eq!(alone, ALONE.into(), "what no example is told is left out of the list");
+}
+
+/// The test above would hold nothing if a fault of writing were not told in such a file.
+#[test]
+fn an_example_that_is_written_wrongly_is_told() {
+    for (right, wrong) in [("500 ml each", "500 each"), ("reels", "reel")] {
+        let row = rows().find(|row| row.word == "reels").unwrap();
+        let text = with_example(row, Block::Tank).replace(right, wrong);
+        let told = findings(&text);
+        assert!(told.iter().any(|one| !ALONE.contains(&one.name)), "{:?} in\n{text}", names(&told));
+    }
+}
+
+#[test]
+fn every_row_stands_for_itself_in_its_example() {
+    for row in rows().filter(|row| !row.word.is_empty()) {
+        let first = row.example.split(' ').next();
+        assert_eq!(first, Some(row.word), "the example is of another statement: {}", row.example);
+        assert_eq!(row.opens.is_some(), row.example.ends_with('{'), "{}", row.example);
+    }
+}

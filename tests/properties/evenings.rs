@@ -1,0 +1,145 @@
+//! A schedule's actions: in order, none over another, none outside its step, the film moved only while the
+//! bath is in, and every time accounted for (R6, R7, R14, R16).
+
+use proptest::prelude::*;
+use wetside::compile::{Action, PlannedStep, Schedule};
+use wetside::model::{Clock, Duration, Format, Step, StepKind, Time};
+use wetside::source::Diagnostic;
+
+use super::recipe::{METRIC, draft};
+use super::tried;
+use crate::kitchen::{Kitchen, celsius, compiled, evening};
+
+/// How long a step holds the tank, by its own figures and not by its actions.
+fn holds_the_tank(planned: &PlannedStep, written: &Step) -> Time {
+    let outside = match (&written.duration.value, written.clock.value) {
+        // The changes of a wash have their pours and drains in the sum already.
+        (Duration::Changes(_), _) => Time::ZERO,
+        // Running water is drained after its time.
+        (Duration::Flow { .. }, _) => planned.drain,
+        (_, Clock::FromPour) => Time::ZERO,
+        (_, Clock::FromFull) => planned.fill + planned.drain,
+    };
+    planned.handling + planned.duration + outside
+}
+
+/// Each fault of the steps' place in the evening.
+fn out_of_place(schedule: &Schedule) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut now = Time::ZERO;
+    for step in &schedule.steps {
+        if step.start != now {
+            faults.push(format!("{} begins at {}, not at {now}", step.kind.word(), step.start));
+        }
+        now = step.end;
+        let mut clock = step.start;
+        for event in &step.events {
+            if event.at < clock || event.at + event.length > step.end {
+                faults.push(format!("{} {} at {}", step.kind.word(), event.action.word(), event.at));
+            }
+            clock = event.at + event.length;
+        }
+        faults.extend(moved_outside_the_bath(step));
+    }
+    faults
+}
+
+/// Each movement or knock that is not after a pour and before the drain that follows it.
+fn moved_outside_the_bath(step: &PlannedStep) -> Vec<String> {
+    let (mut faults, mut full) = (Vec::new(), None);
+    for event in &step.events {
+        match event.action {
+            Action::Pour | Action::Fill => full = Some(event.at + event.length),
+            Action::Drain | Action::Dump => {
+                if full.is_none() || event.length != step.drain {
+                    faults.push(format!("{} drains at {}", step.kind.word(), event.at));
+                }
+                full = None;
+            }
+            Action::Agitate | Action::Knock => {
+                if full.is_none_or(|full| event.at < full) {
+                    faults.push(format!("{} moves at {}", step.kind.word(), event.at));
+                }
+            }
+            Action::Handle | Action::Rest | Action::Expose | Action::Warm | Action::Dry => {
+                if full.is_some() {
+                    faults.push(format!("{} {} in the bath", step.kind.word(), event.action.word()));
+                }
+            }
+        }
+    }
+    if full.is_some() {
+        faults.push(format!("{} never drains", step.kind.word()));
+    }
+    faults
+}
+
+proptest! {
+    #![proptest_config(tried(300))]
+
+    #[test]
+    fn actions_follow_each_other_within_their_step(draft in draft()) {
+        let schedule = compiled(&draft.text(METRIC), &draft.evening());
+        prop_assert_eq!(out_of_place(&schedule), Vec::<String>::new(), "{}", draft.text(METRIC));
+    }
+
+    #[test]
+    fn steps_last_as_long_as_their_clock_says(draft in draft()) {
+        let schedule = compiled(&draft.text(METRIC), &draft.evening());
+        for (planned, written) in schedule.steps.iter().zip(&schedule.recipe.steps) {
+            let expected = planned.start + holds_the_tank(planned, written);
+            prop_assert_eq!(planned.end, expected, "{}: {}", planned.kind.word(), draft.text(METRIC));
+        }
+    }
+
+    #[test]
+    fn the_total_is_the_sum_of_all_steps_but_drying(draft in draft()) {
+        let schedule = compiled(&draft.text(METRIC), &draft.evening());
+        let wet = schedule.steps.iter().filter(|step| step.kind != StepKind::Dry);
+        let sum: i64 = wet.map(|step| (step.end - step.start).ms).sum();
+        prop_assert_eq!(schedule.total.ms, sum);
+        let drying = schedule.steps.iter().find(|step| step.kind == StepKind::Dry);
+        prop_assert_eq!(schedule.drying, drying.map(|step| step.duration));
+    }
+
+    #[test]
+    fn every_time_and_volume_tells_where_it_is_from(draft in draft()) {
+        let schedule = compiled(&draft.text(METRIC), &draft.evening());
+        for step in &schedule.steps {
+            let told = |of: &str| step.because.iter().filter(|because| because.of == of).count();
+            prop_assert_eq!(told("/duration_ms"), 1, "{}", step.kind.word());
+            prop_assert_eq!(told("/volume_ml"), usize::from(step.bath.is_some()), "{}", step.kind.word());
+            for because in &step.because {
+                prop_assert!(!because.from.is_empty() && !because.text.is_empty(), "{}", because.of);
+            }
+        }
+    }
+}
+
+/// A wash in running water, whose step says these lines, in a tank of 20 s to fill and 15 s to drain.
+fn running(lines: &str) -> Result<Schedule, Vec<Diagnostic>> {
+    let text = format!(
+        "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\n\
+         tank tall {{\n    reels 120 x 1, 500 ml each\n    fill 20 s\n    drain 15 s\n}}\n\n\
+         recipe trial {{\n    film estuary-400\n    wash {{\n        flow 2 l/min\n{lines}    }}\n}}\n"
+    );
+    Kitchen::sound(&text).tried(&evening(celsius("20"), &[(1, Format::F120)]))
+}
+
+#[test]
+fn running_water_drains_after_its_time_however_short() {
+    // 30 s hold the 20 s of filling; draining comes after them (R14).
+    let schedule = running("        time 30 s\n").map_err(|faults| faults.first().unwrap().message.clone());
+    assert_eq!(schedule.map(|schedule| schedule.total), Ok(Time::from_seconds(45)));
+}
+
+#[test]
+fn running_water_from_the_full_tank_fills_before_it_drains() {
+    for time in [10, 20, 60] {
+        let lines = format!("        time {time} s\n        clock from full\n");
+        let schedule = running(&lines).unwrap();
+        assert_eq!(out_of_place(&schedule), Vec::<String>::new(), "{time} s");
+        // Filling, the time, and draining (R6).
+        assert_eq!(schedule.total, Time::from_seconds(20 + time + 15), "{time} s");
+    }
+}

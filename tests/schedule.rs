@@ -1,0 +1,168 @@
+//! The schedule as JSON: what a program follows. Its shape is held to the schema, its sums are done again from
+//! nothing but the JSON, and the rules of the arithmetic are held to values that were reckoned by hand.
+
+mod film;
+mod fixing;
+mod shape;
+mod sums;
+mod times;
+mod volumes;
+mod washing;
+
+use std::sync::LazyLock;
+
+use serde_json::Value;
+
+use crate::cards::{SHELF, shelf};
+use crate::program::Run;
+
+/// Calls that say more than the table of cards does: each a name and its arguments.
+const FURTHER: [(&str, &[&str]); 9] = [
+    ("a bath that cools", &["estuary-400-mq", "--at", "22C", "--ending", "20C", "--rolls", "2x120", "--tank", "tall-five"]),
+    ("a rate that cools", &["wheelhouse-400-rotary", "--at", "70F", "--ending", "68F", "--rolls", "2x135", "--tank", "drum"]),
+    ("a start and labels", &["estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "tall-five", "--start", "23:55", "--label", "tide-1,\"tide\" 2"]),
+    ("fewer labels than rolls", &["headrace-125-tray", "--at", "20C", "--rolls", "3x4x5in+1x8x10in", "--tank", "tray", "--label", "gate"]),
+    ("temperatures of steps", &["slack-tide-200-colour", "--at", "37.8C,rinse=22C,wash-acid-out=36.5C,wash=31C", "--rolls", "2x135", "--tank", "twin"]),
+    ("a step's own in the other scale", &["ebb-50-reversal", "--at", "68F,develop-second=21.123C", "--rolls", "1x135-24", "--tank", "twin"]),
+    ("no tank", &["estuary-400-mq", "--at", "20C", "--rolls", "2x120+1x220"]),
+    ("no tank and a volume", &["wheelhouse-400-monobath", "--at", "24C", "--rolls", "1x135", "--volume", "20us-fl-oz"]),
+    ("an index", &["estuary-400-mq", "--index", "1600", "--at", "20C", "--rolls", "1x120", "--tank", "tall-five"]),
+];
+
+/// A recipe for what no recipe on the shelf has: a replenished bath, light to expose to, a rest, cautions.
+const REPLENISHED: &str = "\
+wetside 1
+film plain-film {
+    speed ISO 100
+}
+solution dev {
+    role developer
+    contains metol
+    needs 100 ml per roll
+    replenish 25 ml per roll
+}
+agitation slow {
+    at 0:00, 1:00 for 10 s
+    by lifting
+    caution \"slowly\"
+}
+recipe trial {
+    film plain-film
+    develop {
+        in dev stock, replenished
+        time 3:00
+        between 18 C and 24 C
+        agitate slow
+        caution \"hold the reel\"
+    }
+    rest {
+        time 30 s
+        handling 10 s
+    }
+    expose {
+        time 1:00 each side
+        light \"a lamp of 100 W\"
+    }
+}
+";
+
+/// Every schedule that is looked at: the whole table of cards, and what stands above.
+static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
+    let mut run = shelf().file("trial.wet", REPLENISHED);
+    let mut made = Vec::new();
+    for evenings in &SHELF {
+        for (at, rolls) in evenings.all() {
+            run = run.again().args(["card", evenings.recipe, "--at", at, "--rolls", rolls]);
+            run = run.args(["--tank", evenings.tank, "--as", "json"]);
+            made.push((run.to_string(), read(&run)));
+        }
+    }
+    let replenished = ["trial.wet", "--at", "20C", "--rolls", "3x135-24"];
+    for (name, args) in FURTHER.iter().copied().chain([("a replenished bath", &replenished[..])]) {
+        run = run.again().args(["card", "--as", "json"]);
+        run = args.iter().fold(run, |run, arg| run.arg(*arg));
+        made.push((format!("{name}: {run}"), read(&run)));
+    }
+    made
+});
+
+#[track_caller]
+fn read(run: &Run) -> Value {
+    serde_json::from_str(&run.succeeds()).unwrap()
+}
+
+/// A file with one recipe `trial` for a film that clears in 60 s in `fixer` 1+4, and what it takes.
+fn trial(declared: &str, steps: &str) -> String {
+    format!(
+        "wetside 1
+film plain-film {{
+    clears 60 s in fixer 1+4 at 20 C
+}}
+solution fixer {{
+    role fixer
+    contains sodium-thiosulfate
+    treats 10 rolls per 1 l at 1+4
+}}
+{declared}
+recipe trial {{
+    film plain-film
+    index 100
+{steps}
+}}
+"
+    )
+}
+
+fn run(text: &str, args: &[&str]) -> Run {
+    let run = Run::new().file("trial.wet", text).args(["card", "trial.wet"]);
+    args.iter().fold(run, |run, arg| run.arg(*arg))
+}
+
+/// The schedule of such a file.
+#[track_caller]
+fn made(text: &str, args: &[&str]) -> Value {
+    read(&run(text, args).args(["--as", "json"]))
+}
+
+/// What is said where the recipe will not do tonight.
+#[track_caller]
+fn refused(text: &str, args: &[&str]) -> String {
+    let (stdout, stderr) = run(text, args).fails(1);
+    assert_eq!(stdout, "");
+    stderr
+}
+
+/// The step of that number, from 0.
+#[track_caller]
+fn step(schedule: &Value, number: usize) -> &Value {
+    schedule["steps"].get(number).unwrap_or_else(|| panic!("no step {number} in {schedule}"))
+}
+
+fn steps(schedule: &Value) -> &Vec<Value> {
+    schedule["steps"].as_array().unwrap()
+}
+
+/// A whole number behind a key.
+#[track_caller]
+fn ms(object: &Value, key: &str) -> i64 {
+    object[key].as_i64().unwrap_or_else(|| panic!("no whole number {key} in {object}"))
+}
+
+/// A step's actions: what, when, for how long.
+fn events(step: &Value) -> Vec<(&str, i64, i64)> {
+    let events = step["events"].as_array().unwrap();
+    let told = events.iter().map(|event| (event["do"].as_str().unwrap(), ms(event, "at_ms"), ms(event, "for_ms")));
+    told.collect()
+}
+
+/// A step's actions of one sort: when, for how long.
+fn when(step: &Value, what: &str) -> Vec<(i64, i64)> {
+    let of = events(step).into_iter().filter(|(own, ..)| *own == what);
+    of.map(|(_, at, length)| (at, length)).collect()
+}
+
+/// What is measured for a step: the parts in their order, then the water.
+fn measured(step: &Value) -> Vec<f64> {
+    let parts = step["parts"].as_array().into_iter().flatten().map(|part| &part["ml"]);
+    parts.chain([&step["water_ml"]]).map(|ml| ml.as_f64().unwrap()).collect()
+}

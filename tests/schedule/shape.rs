@@ -1,0 +1,148 @@
+//! The schema is a schema, every schedule holds to it, and it is strict enough to refuse what is off.
+
+use std::collections::BTreeSet;
+use std::fs;
+
+use jsonschema::{Validator, draft202012};
+use serde_json::{Value, json};
+
+use super::SCHEDULES;
+
+fn schema() -> Value {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/schedule.schema.json");
+    serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap()
+}
+
+fn validator() -> Validator {
+    draft202012::new(&schema()).unwrap()
+}
+
+#[test]
+fn the_schema_is_one_of_2020() {
+    let mut schema = schema();
+    assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    if let Err(fault) = draft202012::meta::validate(&schema) {
+        panic!("{fault} at {}", fault.instance_path());
+    }
+    schema["properties"]["total_ms"]["minimum"] = json!("nothing");
+    assert!(!draft202012::meta::is_valid(&schema), "the schema of schemas lets anything through");
+}
+
+#[test]
+fn every_schedule_holds_to_the_schema() {
+    let validator = validator();
+    for (call, schedule) in SCHEDULES.iter() {
+        let faults: Vec<_> = validator.iter_errors(schedule).collect();
+        let told = faults.iter().map(|fault| format!("{fault} at {}", fault.instance_path()));
+        assert!(faults.is_empty(), "{call}: {:?}", told.collect::<Vec<_>>());
+    }
+}
+
+/// A key that no schedule has was never held to anything.
+#[test]
+fn every_key_of_the_schema_is_in_some_schedule() {
+    let (mut promised, mut made) = (BTreeSet::new(), BTreeSet::new());
+    named(&schema(), &mut promised);
+    SCHEDULES.iter().for_each(|(_, schedule)| keys(schedule, &mut made));
+    assert_eq!(promised, made, "what the schema names, and what there is");
+}
+
+/// The names that a schema has under `properties`, wherever.
+fn named(schema: &Value, all: &mut BTreeSet<String>) {
+    if let Some(properties) = schema["properties"].as_object() {
+        all.extend(properties.keys().cloned());
+        properties.values().for_each(|inner| named(inner, all));
+    }
+    schema["$defs"].as_object().into_iter().flatten().for_each(|(_, inner)| named(inner, all));
+}
+
+fn keys(value: &Value, all: &mut BTreeSet<String>) {
+    if let Some(object) = value.as_object() {
+        all.extend(object.keys().cloned());
+        object.values().for_each(|inner| keys(inner, all));
+    }
+    value.as_array().into_iter().flatten().for_each(|inner| keys(inner, all));
+}
+
+/// Each place, and what is put there; `null` takes away what was there.
+#[test]
+fn a_schedule_that_is_off_is_refused() {
+    let off = [
+        ("/schedule", json!(2)),
+        ("/total_ms", json!(null)),
+        ("/total_ms", json!(-1)),
+        ("/total_ms", json!(0.5)),
+        ("/water_ml", json!("2 l")),
+        ("/recipe/fingerprint", json!("6BC7D717")),
+        ("/recipe/title", json!("a\u{1b}[2Jb")),
+        ("/conditions/scale", json!("K")),
+        ("/conditions/rolls", json!([])),
+        ("/conditions/rolls/0/format", json!("127")),
+        ("/conditions/rolls/0/count", json!(0)),
+        ("/load/0/slot", json!(0)),
+        ("/steps", json!([])),
+        ("/steps/0/kind", json!("soak")),
+        ("/steps/0/start_ms", json!(-1)),
+        ("/steps/0/volume_ml", json!(null)),
+        ("/steps/0/water_ml", json!(null)),
+        ("/steps/0/dilution", json!("1:1")),
+        ("/steps/0/dilution", json!(null)),
+        ("/steps/0/use", json!("thrown away")),
+        ("/steps/0/parts", json!([])),
+        ("/steps/0/parts/0/ml", json!(-5)),
+        ("/steps/0/temperature_c", json!("20 C")),
+        ("/steps/0/temperature_c", json!(300)),
+        ("/steps/0/light_safe", json!(false)),
+        ("/steps/0/events/0/do", json!("stir")),
+        ("/steps/0/events/0/at_ms", json!("0:00")),
+        ("/steps/0/events/0/for_ms", json!(null)),
+        ("/steps/0/events/0/count", json!(3)),
+        ("/steps/0/because/0/of", json!("duration_ms")),
+        ("/steps/0/because/0/rule", json!("rule one")),
+        ("/steps/0/because/0/from/0/line", json!(0)),
+    ];
+    let (validator, sound) = (validator(), sound());
+    assert!(validator.is_valid(&sound));
+    for (place, value) in off {
+        let mut schedule = sound.clone();
+        let (above, last) = place.rsplit_once('/').unwrap();
+        let object = schedule.pointer_mut(above).unwrap_or_else(|| panic!("nothing is at {above}"));
+        match (object, &value) {
+            (Value::Object(object), Value::Null) => assert!(object.remove(last).is_some(), "{place}"),
+            (Value::Object(object), _) => _ = object.insert(last.to_owned(), value.clone()),
+            (other, _) => panic!("{place} is in no object but in {other}"),
+        }
+        assert!(!validator.is_valid(&schedule), "{value} went through at {place}");
+    }
+}
+
+/// A misspelt key would otherwise be a value that nobody reads.
+#[test]
+fn a_key_that_the_schema_does_not_know_is_refused_wherever_it_stands() {
+    let (validator, sound) = (validator(), sound());
+    let mut places = Vec::new();
+    objects(&sound, String::new(), &mut places);
+    assert!(places.iter().any(|place| place.ends_with("/from/0")), "{places:?}");
+    for place in places {
+        let mut schedule = sound.clone();
+        schedule.pointer_mut(&place).unwrap()["stray"] = json!(1);
+        assert!(!validator.is_valid(&schedule), "a stray key went through at {place}");
+    }
+}
+
+/// Where the objects are, as pointers.
+fn objects(value: &Value, place: String, all: &mut Vec<String>) {
+    if let Some(object) = value.as_object() {
+        object.iter().for_each(|(key, inner)| objects(inner, format!("{place}/{key}"), all));
+        all.push(place.clone());
+    }
+    for (number, inner) in value.as_array().into_iter().flatten().enumerate() {
+        objects(inner, format!("{place}/{number}"), all);
+    }
+}
+
+/// A schedule that has a bath of parts, a load and reasons in its first step.
+fn sound() -> Value {
+    let (_, schedule) = SCHEDULES.iter().find(|(call, _)| call.contains("estuary-400-mq ")).unwrap();
+    schedule.clone()
+}

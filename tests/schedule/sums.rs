@@ -1,0 +1,182 @@
+//! The sums of every schedule, done again from the JSON alone: a program that follows it adds up the same.
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+
+use super::{SCHEDULES, events, measured, ms, steps, when};
+
+/// When the tank is empty, or the dry step over: the end of the last action.
+fn end(step: &Value) -> i64 {
+    events(step).iter().map(|(_, at, length)| at + length).max().unwrap()
+}
+
+fn each_step(mut look: impl FnMut(&str, &Value)) {
+    for (call, schedule) in SCHEDULES.iter() {
+        for (number, step) in steps(schedule).iter().enumerate() {
+            look(&format!("{call}, step {number}, {}", step["kind"]), step);
+        }
+    }
+}
+
+#[test]
+fn each_step_begins_when_the_one_before_is_over() {
+    for (call, schedule) in SCHEDULES.iter() {
+        let mut now = 0;
+        for step in steps(schedule) {
+            assert_eq!(ms(step, "start_ms"), now, "{call}: {}", step["kind"]);
+            now = end(step);
+        }
+    }
+}
+
+#[test]
+fn the_actions_of_a_step_follow_each_other_within_it() {
+    each_step(|place, step| {
+        let mut now = ms(step, "start_ms");
+        for (what, at, length) in events(step) {
+            assert!(now <= at, "{place}: {what} at {at} begins before {now}");
+            now = at + length;
+        }
+        assert_eq!(now, end(step), "{place}: the last action is not the last to end");
+    });
+}
+
+/// R6: a step takes its handling and its time; from full, also its fill and drain; running water, also its drain.
+#[test]
+fn a_step_takes_its_time_and_what_its_clock_leaves_out() {
+    let mut seen = [0; 3];
+    each_step(|place, step| {
+        let time = end(step) - ms(step, "start_ms") - step["handling_ms"].as_i64().unwrap_or(0);
+        let (own, fill, drain) = (ms(step, "duration_ms"), ms(step, "fill_ms"), ms(step, "drain_ms"));
+        let ways = [own, own + fill + drain, own + drain];
+        let way = ways.iter().position(|way| *way == time);
+        let way = way.unwrap_or_else(|| panic!("{place}: {time} ms is none of {ways:?}"));
+        seen[way] += 1;
+    });
+    assert!(seen.iter().all(|count| 0 < *count), "{seen:?}");
+}
+
+#[test]
+fn what_is_poured_and_drained_takes_as_long_as_the_step_says() {
+    each_step(|place, step| {
+        let (into, out) = match step["solution"].as_str() {
+            Some("water") => ("fill", "dump"),
+            Some(_) => ("pour", "drain"),
+            None => return,
+        };
+        let pours = step["pours"].as_u64().unwrap_or(1);
+        for (what, key) in [(into, "fill_ms"), (out, "drain_ms")] {
+            let told = when(step, what);
+            assert_eq!(told.len() as u64, pours, "{place}: {what}");
+            assert!(told.iter().all(|(_, length)| *length == ms(step, key)), "{place}: {what} {told:?}");
+        }
+    });
+}
+
+#[test]
+fn handling_comes_first_and_the_pour_after_it() {
+    let mut handled = 0;
+    each_step(|place, step| {
+        let start = ms(step, "start_ms");
+        let handling = step["handling_ms"].as_i64();
+        let told = handling.map(|length| (start, length));
+        assert_eq!(when(step, "handle"), Vec::from_iter(told), "{place}");
+        handled += told.iter().count();
+        let rest = events(step).into_iter().find(|(what, ..)| *what != "handle").unwrap();
+        assert_eq!(rest.1, start + handling.unwrap_or(0), "{place}");
+    });
+    assert!(0 < handled);
+}
+
+#[test]
+fn parts_and_water_are_the_volume() {
+    each_step(|place, step| {
+        let Some(volume) = step["volume_ml"].as_f64() else { return };
+        let sum: f64 = measured(step).iter().sum();
+        assert!((sum - volume).abs() < 0.05, "{place}: {sum} ml of {volume} ml");
+    });
+}
+
+/// R16.
+#[test]
+fn the_total_is_up_to_the_drying_and_the_drying_is_apart() {
+    for (call, schedule) in SCHEDULES.iter() {
+        let last = steps(schedule).last().unwrap();
+        let dries = last["kind"] == "dry";
+        let total = if dries { ms(last, "start_ms") } else { end(last) };
+        assert_eq!(ms(schedule, "total_ms"), total, "{call}");
+        let drying = dries.then(|| ms(last, "duration_ms"));
+        assert_eq!(schedule["drying_ms"].as_i64(), drying, "{call}");
+    }
+}
+
+/// R14: what is mixed into baths that are not kept, and every change of the wash. Of running water the JSON
+/// has no rate: the one recipe with it says 2 l/min for 30 min.
+#[test]
+fn the_water_of_the_evening_is_that_of_its_steps() {
+    for (call, schedule) in SCHEDULES.iter() {
+        let mut water = if schedule["recipe"]["name"] == "headrace-125-tray" { 60_000.0 } else { 0.0 };
+        for step in steps(schedule) {
+            let kept = matches!(step["use"].as_str(), Some("reused" | "replenished"));
+            let pours = step["pours"].as_f64().unwrap_or(1.0);
+            water += if kept { 0.0 } else { step["water_ml"].as_f64().unwrap_or(0.0) * pours };
+        }
+        let told = schedule["water_ml"].as_f64().unwrap();
+        assert!((water - told).abs() < 0.05, "{call}: {water} ml, and {told} ml is told");
+    }
+}
+
+#[test]
+fn every_reason_is_of_a_number_that_is_there_and_of_lines_that_are_there() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    each_step(|place, step| {
+        let reasons = step["because"].as_array().unwrap();
+        let of = |reason: &Value| reason["of"].as_str().unwrap().to_owned();
+        assert!(reasons.iter().any(|reason| of(reason) == "/duration_ms"), "{place}: why so long?");
+        for reason in reasons {
+            let number = step.pointer(&of(reason)).and_then(Value::as_f64);
+            let number = number.unwrap_or_else(|| panic!("{place}: no number is at {}", of(reason)));
+            if let Some(exact) = reason["exact"].as_f64() {
+                assert!((exact - number).abs() <= 500.0, "{place}: {exact} is not rounded to {number}");
+            }
+            for from in reason["from"].as_array().unwrap() {
+                let file = from["file"].as_str().unwrap();
+                let text = match file {
+                    "trial.wet" => super::REPLENISHED.to_owned(),
+                    file => fs::read_to_string(root.join(file)).unwrap(),
+                };
+                let line = text.lines().nth(ms(from, "line") as usize - 1);
+                assert!(line.is_some_and(|line| !line.trim().is_empty()), "{place}: {from}");
+            }
+        }
+    });
+}
+
+/// R12: the load is the rolls of the call, one place each, in their order from the bottom.
+#[test]
+fn the_load_is_what_was_asked_for_from_the_bottom_up() {
+    for (call, schedule) in SCHEDULES.iter() {
+        let asked = schedule["conditions"]["rolls"].as_array().unwrap().iter().flat_map(|rolls| {
+            let count = rolls["count"].as_u64().unwrap() as usize;
+            std::iter::repeat_n(rolls["format"].as_str().unwrap(), count)
+        });
+        let asked: Vec<(u64, &str)> = (1..).zip(asked).collect();
+        let load = schedule["load"].as_array().unwrap().iter();
+        let load = load.map(|slot| (slot["slot"].as_u64().unwrap(), slot["format"].as_str().unwrap()));
+        assert_eq!(load.collect::<Vec<_>>(), asked, "{call}");
+    }
+}
+
+#[test]
+fn labels_go_to_the_first_places_and_stay_as_they_are() {
+    let labels = |name: &str| {
+        let (_, schedule) = SCHEDULES.iter().find(|(call, _)| call.starts_with(name)).unwrap();
+        let load = schedule["load"].as_array().unwrap();
+        load.iter().map(|slot| slot["label"].as_str().map(str::to_owned)).collect::<Vec<_>>()
+    };
+    let some = |label: &str| Some(label.to_owned());
+    assert_eq!(labels("a start and labels"), [some("tide-1"), some("\"tide\" 2")]);
+    assert_eq!(labels("fewer labels than rolls"), [some("gate"), None, None, None]);
+}
