@@ -17,4 +17,5 @@ mod program;
 mod properties;
 mod readme;
 mod reference;
+mod schedule;
 mod published;

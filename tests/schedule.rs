@@ -18,15 +18,69 @@ use crate::program::Run;
 
 /// Calls that say more than the table of cards does: each a name and its arguments.
 const FURTHER: [(&str, &[&str]); 9] = [
-    ("a bath that cools", &["estuary-400-mq", "--at", "22C", "--ending", "20C", "--rolls", "2x120", "--tank", "tall-five"]),
-    ("a rate that cools", &["wheelhouse-400-rotary", "--at", "70F", "--ending", "68F", "--rolls", "2x135", "--tank", "drum"]),
-    ("a start and labels", &["estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "tall-five", "--start", "23:55", "--label", "tide-1,\"tide\" 2"]),
-    ("fewer labels than rolls", &["headrace-125-tray", "--at", "20C", "--rolls", "3x4x5in+1x8x10in", "--tank", "tray", "--label", "gate"]),
-    ("temperatures of steps", &["slack-tide-200-colour", "--at", "37.8C,rinse=22C,wash-acid-out=36.5C,wash=31C", "--rolls", "2x135", "--tank", "twin"]),
-    ("a step's own in the other scale", &["ebb-50-reversal", "--at", "68F,develop-second=21.123C", "--rolls", "1x135-24", "--tank", "twin"]),
+    (
+        "a bath that cools",
+        &["estuary-400-mq", "--at", "22C", "--ending", "20C", "--rolls", "2x120", "--tank", "tall-five"],
+    ),
+    (
+        "a rate that cools",
+        &["wheelhouse-400-rotary", "--at", "70F", "--ending", "68F", "--rolls", "2x135", "--tank", "drum"],
+    ),
+    (
+        "a start and labels",
+        &[
+            "estuary-400-mq",
+            "--at",
+            "20C",
+            "--rolls",
+            "2x120",
+            "--tank",
+            "tall-five",
+            "--start",
+            "23:55",
+            "--label",
+            "tide-1,\"tide\" 2",
+        ],
+    ),
+    (
+        "fewer labels than rolls",
+        &[
+            "headrace-125-tray",
+            "--at",
+            "20C",
+            "--rolls",
+            "3x4x5in+1x8x10in",
+            "--tank",
+            "tray",
+            "--label",
+            "gate",
+        ],
+    ),
+    (
+        "temperatures of steps",
+        &[
+            "slack-tide-200-colour",
+            "--at",
+            "37.8C,rinse=22C,wash-acid-out=36.5C,wash=31C",
+            "--rolls",
+            "2x135",
+            "--tank",
+            "twin",
+        ],
+    ),
+    (
+        "a step's own in the other scale",
+        &["ebb-50-reversal", "--at", "68F,develop-second=21.123C", "--rolls", "1x135-24", "--tank", "twin"],
+    ),
     ("no tank", &["estuary-400-mq", "--at", "20C", "--rolls", "2x120+1x220"]),
-    ("no tank and a volume", &["wheelhouse-400-monobath", "--at", "24C", "--rolls", "1x135", "--volume", "20us-fl-oz"]),
-    ("an index", &["estuary-400-mq", "--index", "1600", "--at", "20C", "--rolls", "1x120", "--tank", "tall-five"]),
+    (
+        "no tank and a volume",
+        &["wheelhouse-400-monobath", "--at", "24C", "--rolls", "1x135", "--volume", "20us-fl-oz"],
+    ),
+    (
+        "an index",
+        &["estuary-400-mq", "--index", "1600", "--at", "20C", "--rolls", "1x120", "--tank", "tall-five"],
+    ),
 ];
 
 /// A recipe for what no recipe on the shelf has: a replenished bath, light to expose to, a rest, cautions.
@@ -151,7 +205,8 @@ fn ms(object: &Value, key: &str) -> i64 {
 /// A step's actions: what, when, for how long.
 fn events(step: &Value) -> Vec<(&str, i64, i64)> {
     let events = step["events"].as_array().unwrap();
-    let told = events.iter().map(|event| (event["do"].as_str().unwrap(), ms(event, "at_ms"), ms(event, "for_ms")));
+    let told =
+        events.iter().map(|event| (event["do"].as_str().unwrap(), ms(event, "at_ms"), ms(event, "for_ms")));
     told.collect()
 }
 

@@ -92,7 +92,11 @@ impl<'a> Deriver<'a> {
         let Some((_, first)) = line.first() else { return };
         let mut names: Vec<String> = line.iter().map(|(_, reading)| name(reading)).collect();
         names.push(name(first));
-        let message = format!("these recipes are derived from each other: {}", names.join(" from "));
+        let message = if line.len() == 1 {
+            format!("'{}' is derived from itself", name(first))
+        } else {
+            format!("these recipes are derived from each other: {}", names.join(" from "))
+        };
         let mut fault = Diagnostic::error("from-circle", first.span, message)
             .help("let one of them stand by itself, with its steps written out");
         for (_, reading) in line.iter().skip(1) {

@@ -56,8 +56,8 @@ pub(super) fn gather(
         }
         let (tree, told) = parse(sources, file);
         faults.extend(told);
-        let readings = read_file(&tree, sources.text(file), faults);
-        let mut unit = Unit { file, readings, uses: Vec::new(), incomplete: false };
+        let (readings, sound) = read_file(&tree, sources.text(file), faults);
+        let mut unit = Unit { file, readings, uses: Vec::new(), incomplete: !sound };
         follow(sources, library, &mut unit, depth, faults);
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
         units.insert(file, unit);
@@ -134,11 +134,16 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
                 .chain(way.iter().map(|step| step.file))
                 .map(|file| sources.name(file))
                 .collect();
-            let message = format!("these files use each other in a circle: {}", names.join(" uses "));
-            let mut fault = Diagnostic::error("use-circle", used.span, message)
-                .help("move what both need into a file that uses neither");
+            let fault = |message| Diagnostic::error("use-circle", used.span, message);
+            let mut fault = if way.is_empty() {
+                fault("this file uses itself".to_owned())
+                    .help("take the line out: a file knows its own names")
+            } else {
+                fault(format!("these files use each other in a circle: {}", names.join(" uses ")))
+                    .help("move what both need into a file that uses neither")
+            };
             for step in &way {
-                fault = fault.other(step.span, "and this leads on");
+                fault = fault.other(step.span, "which leads on here");
             }
             told.insert(unit.file);
             told.extend(way.iter().map(|step| step.file));

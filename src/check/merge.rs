@@ -12,7 +12,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("repeated-step", "two steps of one kind and name"),
     ("unplaced-step", "a new step of a derived recipe that does not say where it goes"),
     ("needless-place", "a step that says where it goes and already has its place"),
-    ("two-times", "a step whose time or temperature is said in two ways"),
+    ("said-in-two-ways", "a step whose time or temperature is said in two ways"),
 ];
 
 /// Statements of which a step has one: stating any replaces the parent's, whichever that was.
@@ -44,6 +44,8 @@ pub(super) struct MergedStep<'a> {
     pub(super) span: Span,
     /// Its statements.
     pub(super) rows: Vec<&'a Reading>,
+    /// Whether every line of it was understood; if not, what seems to lack may be on such a line.
+    pub(super) sound: bool,
 }
 
 /// What a step's header says.
@@ -130,7 +132,8 @@ pub(super) fn merge<'a>(
 
 /// Lays a step over the one it names, or puts a new one in its place.
 fn lay<'a>(merged: &mut Merged<'a>, header: &Header<'_>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
-    merged.sound &= row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
+    let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
+    merged.sound &= sound;
     two_ways(&row.rows, faults);
     if let Some(at) = merged.position(header.kind, header.name) {
         if let Some(place) = &header.place {
@@ -141,18 +144,21 @@ fn lay<'a>(merged: &mut Merged<'a>, header: &Header<'_>, row: &'a Reading, fault
             );
         }
         if let Some(step) = merged.steps.get_mut(at) {
+            step.sound &= sound;
             row.rows.iter().for_each(|row| put(&mut step.rows, row));
         }
         return;
     }
-    let Some(at) = place_of(merged, header, row, faults) else {
+    // A header that was not understood may have said where the step goes; so may a `from`.
+    let place = if row.sound && merged.own.sound { place_of(merged, header, row, faults) } else { None };
+    let Some(at) = place else {
         merged.sound = false;
         return;
     };
     let mut rows = Vec::new();
     row.rows.iter().for_each(|row| put(&mut rows, row));
     let name = header.name.map(str::to_owned);
-    merged.steps.insert(at, MergedStep { kind: header.kind, name, span: row.span, rows });
+    merged.steps.insert(at, MergedStep { kind: header.kind, name, span: row.span, rows, sound });
 }
 
 /// Where a new step goes: a recipe that stands by itself has its steps as written.
@@ -199,8 +205,8 @@ fn no_step(merged: &Merged<'_>, kind: StepKind, name: Option<&str>, span: Span) 
     let fault = Diagnostic::error("unknown-step", span, format!("this recipe has no step {wanted} here"));
     match suggest(&wanted, steps.iter().map(String::as_str)) {
         Some(near) => fault.help(format!("it has a step {near}")),
-        None if steps.is_empty() => {
-            fault.help("a recipe that stands by itself has its steps in the order written")
+        None if merged.parent.is_none() => {
+            fault.help("it is derived from none: its steps stand in the order written, and all are its own")
         }
         None => fault.help(format!("its steps are {}", steps.join(", "))),
     }
@@ -236,7 +242,7 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
             let message =
                 format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word);
             faults.push(
-                Diagnostic::error("two-times", second.span, message)
+                Diagnostic::error("said-in-two-ways", second.span, message)
                     .other(first.span, "the first")
                     .help("keep the one that holds and take the other out"),
             );

@@ -72,6 +72,12 @@ impl Scopes {
         let fault = Diagnostic::error("unknown-name", span, message);
         let names = known.into_iter().flat_map(BTreeMap::keys).map(String::as_str).take(SUGGESTED_MAX);
         let tail = names.clone().find(|known| known.rsplit('/').next() == Some(name));
+        let other = scope.names.iter().find(|(_, names)| names.contains_key(name));
+        if let Some((other, _)) = other {
+            let words = format!("'{name}' is {}; write the name of {} here", other.words(), kind.words());
+            faults.push(fault.help(words));
+            return None;
+        }
         faults.push(match suggest(name, names.clone()).or(tail) {
             Some(near) => fault.offer(near, format!("write {near}")),
             None => {
@@ -117,8 +123,11 @@ fn add(
             Some((other, _)) if *other == key => {}
             Some((_, earlier)) => {
                 let message = format!("two {} bear the name '{name}' here", plural(kind));
-                let fault = Diagnostic::error("repeated-name", span, message)
+                let mut fault = Diagnostic::error("repeated-name", span, message)
                     .other(*earlier, "the first is from here");
+                if brought.is_some() {
+                    fault = fault.other(place, "declared here");
+                }
                 faults.push(match brought {
                     None => fault.help("give one of them another name"),
                     Some(_) => fault.help("bring one file in under a prefix: use \"…\" as lab"),

@@ -2,6 +2,7 @@
 
 use super::evening::Evening;
 use super::schedule::{Doubt, PlannedStep};
+use super::words;
 use crate::model::{Step, Volume, decimal};
 use crate::source::Diagnostic;
 
@@ -29,7 +30,7 @@ pub(super) fn held(
     // Both in twelfths of a roll times femtolitres, so that nothing is rounded.
     let film = i128::from(evening.twelfths()) * i128::from(treats.per.fl);
     let room = i128::from(volume.fl) * i128::from(treats.rolls) * 12;
-    let rolls = decimal(evening.twelfths(), 12, 2);
+    let rolls = words::rolls(evening.twelfths());
     let reach = decimal(
         i64::try_from(room * 100 / i128::from(treats.per.fl.max(1)) / 12).unwrap_or(i64::MAX),
         100,
@@ -38,21 +39,25 @@ pub(super) fn held(
     if film > room {
         let enough = Volume { fl: i64::try_from(film / (i128::from(treats.rolls) * 12)).unwrap_or(i64::MAX) };
         let message = format!(
-            "{volume} of {} {} treats {reach} rolls, and tonight there are {rolls}",
-            solution.name, bath.dilution
+            "{} of {} {} treats {reach} rolls, and tonight's film is {rolls}",
+            words::volume(volume),
+            solution.name,
+            bath.dilution
         );
         faults.push(
             Diagnostic::error("bath-over-capacity", bath.span, message)
                 .other(treats.span, "how far it goes")
                 .help(format!(
                     "take at least {} of it, or load fewer rolls",
-                    enough.rounded_up(Volume::from_ml(10))
+                    words::volume(enough.rounded_up(Volume::from_ml(10)))
                 )),
         );
     } else if film * 10 >= room * 9 {
         let text = format!(
-            "{volume} of {} {} treats {reach} rolls: tonight's {rolls} leave next to nothing in it",
-            solution.name, bath.dilution
+            "{} of {} {} treats {reach} rolls: after tonight's {rolls} next to nothing is left in it",
+            words::volume(volume),
+            solution.name,
+            bath.dilution
         );
         doubts.push(Doubt { rule: "R13", text });
     }

@@ -2,7 +2,7 @@
 
 use super::evening::Evening;
 use super::schedule::Doubt;
-use crate::model::{Clock, Step, Tank, Time};
+use crate::model::{Clock, Duration, Step, Tank, Time};
 use crate::source::{Diagnostic, Span};
 
 /// The faults told here.
@@ -42,6 +42,11 @@ pub(super) fn lay_out(
     faults: &mut Vec<Diagnostic>,
 ) -> Option<StepClock> {
     let (fill, drain, spans) = fill_and_drain(evening, step);
+    if let (Duration::Flow { .. }, Clock::FromPour) = (&step.duration.value, step.clock.value) {
+        // Water that runs is not poured off while it washes: its draining comes on top (R14).
+        let draining = duration.max(fill);
+        return Some(StepClock { fill, drain, zero: Time::ZERO, draining, empty: draining + drain });
+    }
     if step.clock.value == Clock::FromFull {
         let draining = fill + duration;
         return Some(StepClock { fill, drain, zero: fill, draining, empty: draining + drain });

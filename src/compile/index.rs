@@ -36,7 +36,7 @@ pub fn by_index<'a>(
         [] => {
             let message = format!("no recipe here is for an exposure index of {index}");
             let fault = Diagnostic::error("no-such-index", recipe.span, message);
-            Err(Box::new(fault.help(format!("there are {}", told(&family)))))
+            Err(Box::new(fault.help(format!("what there is: {}", told(&family)))))
         }
         [first, second, ..] => {
             let message = format!("two recipes here are for an exposure index of {index}");

@@ -69,10 +69,13 @@ fn fits(evening: &Evening<'_>, tank: &Tank, faults: &mut Vec<Diagnostic>) {
             tank.reels.iter().map(|reels| format!("{} of {}", reels.most, reels.format.word())).collect();
         let message = format!("{} do not fit into '{}'", asked.join(" and "), tank.name);
         faults.push(
-            Diagnostic::error("load-does-not-fit", tank.span, message).help(format!(
-                "it takes {}, or a mixture whose shares of that come to no more than one; load fewer, or name another tank with --tank",
-                takes.join(", or ")
-            )),
+            Diagnostic::error("load-does-not-fit", tank.span, message).help(match takes.as_slice() {
+                [one] => format!("it takes {one}; load fewer, or name another tank with --tank"),
+                several => format!(
+                    "it takes {}, or a mixture whose shares of that come to no more than one; load fewer, or name another tank with --tank",
+                    several.join(", or ")
+                ),
+            }),
         );
     }
 }

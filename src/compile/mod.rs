@@ -66,6 +66,10 @@ pub fn compile(
     let mut faults = Vec::new();
     let evening = Evening::of(shelf, recipe, tank, conditions).map_err(|fault| vec![*fault])?;
     let load = load::load(&evening, &mut faults);
+    temperature::named(&evening, &mut faults);
+    if !faults.is_empty() {
+        return Err(faults);
+    }
     let volumes = volume::volumes(&evening, &mut faults);
     let mut doubts = doubts;
     let mut steps = Vec::new();

@@ -38,12 +38,17 @@ pub(super) fn plan(
     }
     let bath = filling.as_ref().map(|filling| planned_bath(evening, step, filling));
     layout.because.extend(filling.map(volume_because));
-    layout.because.extend(step.at.zip(course).map(|(at, course)| Because {
+    layout.because.extend(course.map(|course| Because {
         of: "/temperature_c".to_owned(),
         rule: "R3",
-        text: format!("{} for this step", words::temperature(course.from, evening.conditions.scale)),
+        text: match course.own {
+            Some(_) => {
+                format!("{} as the step says", words::temperature(course.from, evening.conditions.scale))
+            }
+            None => format!("{} as was asked for", words::temperature(course.from, evening.conditions.scale)),
+        },
         exact: None,
-        from: vec![at.span],
+        from: course.own.into_iter().collect(),
     }));
     Some(PlannedStep {
         kind: step.kind,
@@ -95,11 +100,7 @@ fn lay_out(
         let (fill, drain) = (Time::ZERO, Time::ZERO);
         return Some(Layout { duration, fill, drain, end: pour + duration, events, because });
     }
-    let mut layout = clock::lay_out(evening, step, duration, faults)?;
-    if matches!(step.duration.value, Duration::Flow { .. }) {
-        layout.draining = duration;
-        layout.empty = duration + layout.drain;
-    }
+    let layout = clock::lay_out(evening, step, duration, faults)?;
     let events = wet_events(step, layout, pour, faults);
     let (fill, drain) = (layout.fill, layout.drain);
     Some(Layout { duration, fill, drain, end: pour + layout.empty, events, because })

@@ -3,6 +3,7 @@
 use super::evening::Evening;
 use super::load::reels_for;
 use super::schedule::MeasuredPart;
+use super::words;
 use crate::model::{Bath, Dilution, Pulse, Recipe, Solution, Step, Volume};
 use crate::source::{Diagnostic, Span};
 
@@ -28,7 +29,7 @@ pub(super) fn volumes(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Ve
     let steps = &evening.recipe.steps;
     let known: Vec<Option<Filling>> = steps.iter().map(|step| filling(evening, step, faults)).collect();
     let most = known.iter().flatten().max_by_key(|filling| filling.volume).cloned();
-    let mut told = false;
+    let (mut told, mut too_small) = (false, false);
     let mut volumes = Vec::new();
     for (step, filling) in steps.iter().zip(known) {
         let filling = match (filling, &most) {
@@ -47,8 +48,8 @@ pub(super) fn volumes(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Ve
                 None
             }
         };
-        if let Some(filling) = &filling {
-            holds(evening, step, filling, faults);
+        if let Some(filling) = filling.as_ref().filter(|_| !too_small) {
+            too_small = holds(evening, step, filling, faults);
         }
         volumes.push(filling);
     }
@@ -69,8 +70,11 @@ fn filling(evening: &Evening<'_>, step: &Step, faults: &mut Vec<Diagnostic>) -> 
     if let (Some(asked), Some((need, span))) = (evening.conditions.volume, needs)
         && need > asked
     {
-        let message =
-            format!("the film needs {} of this bath, and {} was asked for", rounded_up(need), asked);
+        let message = format!(
+            "the film needs {} of this bath, and {} was asked for",
+            words::volume(rounded_up(need)),
+            words::volume(asked)
+        );
         faults.push(
             Diagnostic::error(
                 "volume-too-small",
@@ -88,8 +92,7 @@ fn filling(evening: &Evening<'_>, step: &Step, faults: &mut Vec<Diagnostic>) -> 
     };
     if by_need {
         let (need, span) = needs?;
-        let text =
-            format!("what the film needs: {} twelfths of a roll of 80 square inches", evening.twelfths());
+        let text = format!("what {} of 80 square inches need", words::rolls(evening.twelfths()));
         return Some(Filling { volume: rounded_up(need), by_need, text, from: vec![span] });
     }
     let (cover, text, from) = covers?;
@@ -123,7 +126,7 @@ fn cover(evening: &Evening<'_>, step: &Step) -> Option<(Volume, String, Vec<Span
     for rolls in &evening.conditions.rolls {
         let reels = reels_for(tank, rolls.format)?;
         volume = volume + reels.each.scaled(i64::from(rolls.count), 1);
-        told.push(format!("{} x {}", rolls.count, reels.each));
+        told.push(format!("{} x {}", rolls.count, words::volume(reels.each)));
         from.push(reels.span);
     }
     Some((volume, format!("what covers the reels: {}", told.join(" + ")), from))
@@ -135,13 +138,19 @@ fn rounded_up(volume: Volume) -> Volume {
     volume.rounded_up(Volume::from_ml(step))
 }
 
-fn holds(evening: &Evening<'_>, step: &Step, filling: &Filling, faults: &mut Vec<Diagnostic>) {
-    let Some((tank, holds)) = evening.tank.and_then(|tank| Some((tank, tank.holds?))) else { return };
+/// Tells of a bath that is more than the tank holds; whether it is.
+fn holds(evening: &Evening<'_>, step: &Step, filling: &Filling, faults: &mut Vec<Diagnostic>) -> bool {
+    let Some((tank, holds)) = evening.tank.and_then(|tank| Some((tank, tank.holds?))) else { return false };
     if filling.volume <= holds.value {
-        return;
+        return false;
     }
-    let message =
-        format!("{} would be {}, and '{}' holds {}", step.title(), filling.volume, tank.name, holds.value);
+    let message = format!(
+        "{} would be {}, and '{}' holds {}",
+        step.title(),
+        words::volume(filling.volume),
+        tank.name,
+        words::volume(holds.value)
+    );
     let mut fault =
         Diagnostic::error("tank-too-small", step.bath.as_ref().map_or(step.span, |bath| bath.span), message)
             .other(holds.span, "what it holds");
@@ -157,6 +166,7 @@ fn holds(evening: &Evening<'_>, step: &Step, filling: &Filling, faults: &mut Vec
         fault = fault.help(format!("or another recipe for this film: {}", others.join(", ")));
     }
     faults.push(fault);
+    true
 }
 
 /// How many rolls of the one format would do, if any.

@@ -1,7 +1,7 @@
 //! Quantities as a sentence on a card says them.
 
 use super::conditions::Scale;
-use crate::model::{Difference, Temperature, Time};
+use crate::model::{Difference, Temperature, Time, Volume, decimal};
 
 /// A time in a sentence: `30 s`, `2 min`, `1:30`, `3 h`.
 pub(super) fn time(time: Time) -> String {
@@ -10,9 +10,25 @@ pub(super) fn time(time: Time) -> String {
         (0, 0..60) => format!("{seconds} s"),
         (0, _) if seconds % 3600 == 0 => format!("{} h", seconds / 3600),
         (0, _) if seconds % 60 == 0 && seconds < 3600 => format!("{} min", seconds / 60),
-        (_, 0..60) => format!("{} s", crate::model::decimal(time.ms, 1000, 3)),
+        (_, 0..60) => format!("{} s", decimal(time.ms, 1000, 3)),
         _ => time.to_string(),
     }
+}
+
+/// A volume in a sentence: `250 ml`, `2.6 l`.
+pub(super) fn volume(volume: Volume) -> String {
+    let litre = 1000 * Volume::ML;
+    if volume.fl < litre {
+        format!("{} ml", volume.in_ml(1))
+    } else {
+        format!("{} l", decimal(volume.fl, litre, 3))
+    }
+}
+
+/// So many rolls of 80 square inches, given in twelfths.
+pub(super) fn rolls(twelfths: i64) -> String {
+    let count = decimal(twelfths, 12, 2);
+    if count == "1" { "1 roll".to_owned() } else { format!("{count} rolls") }
 }
 
 /// A temperature in the scale that was asked for: `21.5 °C`.

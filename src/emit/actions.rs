@@ -113,10 +113,11 @@ impl Bench<'_> {
     }
 
     fn handling(&self, event: &Event) -> String {
-        let pour = event.at + event.length;
-        match self.wall.at(pour) {
-            Some(wall) => format!("{} of handling; the pour is at {pour} · {wall}", event.length),
-            None => format!("{} of handling; the pour is at {pour}", event.length),
+        let then = event.at + event.length;
+        let what = if self.step.bath.is_some() { "the pour is" } else { "it begins" };
+        match self.wall.at(then) {
+            Some(wall) => format!("{} of handling; {what} at {then} · {wall}", event.length),
+            None => format!("{} of handling; {what} at {then}", event.length),
         }
     }
 

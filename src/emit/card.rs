@@ -10,8 +10,6 @@ pub struct Card {
     pub fingerprint: String,
     /// Film, rolls, tank, temperature and index, each as a few words.
     pub facts: Vec<String>,
-    /// What was reckoned with because nothing says better (R6), as sentences.
-    pub presumed: Vec<String>,
     /// Doubts, to be read before anything is mixed.
     pub warnings: Vec<String>,
     /// What to have ready, in the order of use.

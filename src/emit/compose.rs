@@ -22,7 +22,6 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         title: plain(&schedule.recipe.title),
         fingerprint: plain(&schedule.fingerprint),
         facts: facts::facts(schedule),
-        presumed: facts::presumed(schedule),
         warnings: facts::warnings(schedule),
         mix: mix::mix(schedule),
         load: load::places(schedule),

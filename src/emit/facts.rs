@@ -1,12 +1,10 @@
-//! The head and the foot of a card: what tonight is, what was presumed of it, and what it comes to.
+//! The head and the foot of a card: what tonight is, what is doubtful of it, and what it comes to.
 
-use crate::compile::{PlannedStep, Schedule};
-use crate::model::Time;
+use crate::compile::Schedule;
 
 use super::card::Total;
 use super::clock::Wall;
 use super::figure;
-use super::naming;
 use super::plain::plain;
 
 /// Film and index, rolls, tank and temperature.
@@ -22,37 +20,6 @@ pub(super) fn facts(schedule: &Schedule) -> Vec<String> {
     });
     facts.extend(schedule.recipe.index.as_ref().map(|index| format!("exposed at {}", index.value)));
     facts
-}
-
-/// What stands at nothing because neither the recipe nor the tank says it (R6).
-pub(super) fn presumed(schedule: &Schedule) -> Vec<String> {
-    let wet: Vec<&PlannedStep> = schedule.steps.iter().filter(|step| step.bath.is_some()).collect();
-    let lacking = |time: fn(&PlannedStep) -> Time| -> Vec<String> {
-        let without = wet.iter().filter(|step| time(step) == Time::ZERO);
-        without.map(|step| naming::called(step)).collect()
-    };
-    let (fill, drain) = (lacking(|step| step.fill), lacking(|step| step.drain));
-    let tank = if schedule.tank.is_none() { "no tank named" } else { "" };
-    let mut said: Vec<String> = if fill == drain {
-        vec![counted("filling and draining are", &fill, wet.len())]
-    } else {
-        vec![counted("filling is", &fill, wet.len()), counted("draining is", &drain, wet.len())]
-    };
-    said.retain(|text| !text.is_empty());
-    match (tank, said.first_mut()) {
-        ("", _) => {}
-        (tank, Some(first)) => *first = format!("{tank}: {first}"),
-        (tank, None) => said.push(tank.to_owned()),
-    }
-    said
-}
-
-fn counted(what: &str, steps: &[String], all: usize) -> String {
-    match steps.len() {
-        0 => String::new(),
-        some if some == all => format!("{what} counted as 0:00"),
-        _ => format!("{what} counted as 0:00 in {}", steps.join(", ")),
-    }
 }
 
 /// The doubts, each with the rule that raised it.

@@ -5,7 +5,7 @@ use crate::check::{RULES, faults};
 use crate::compile;
 use crate::model::{Format, Limit, StepKind, Volume, decimal};
 use crate::vocabulary::{
-    Ambiguous, Block, Dimension, Kind, Part, RESERVED, Row, Unit, ambiguous, pattern_text, rows, rows_of,
+    Ambiguous, Block, Dimension, Kind, Part, RESERVED, Row, Unit, ambiguities, pattern_text, rows, rows_of,
     units,
 };
 
@@ -207,7 +207,7 @@ fn measured(unit: &Unit) -> (&'static str, String) {
 }
 
 fn doubtful() -> String {
-    let cells = DOUBTFUL.iter().filter_map(|word| ambiguous(word)).map(|Ambiguous { word, readings }| {
+    let cells = ambiguities().iter().map(|Ambiguous { word, readings }| {
         let ways: Vec<String> =
             readings.iter().map(|(unit, words)| format!("{} ({words})", code(unit))).collect();
         vec![code(word), ways.join(" or ")]

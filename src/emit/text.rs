@@ -72,9 +72,6 @@ fn whole(when: &str) -> &str {
 fn head(page: &mut Page, card: &Card) {
     page.apart((Tone::Head, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
     page.joined(&card.facts);
-    for presumed in &card.presumed {
-        page.hang(&[], (Tone::Body, presumed));
-    }
 }
 
 fn section(page: &mut Page, title: &str, items: &[String], tone: Tone) {

@@ -16,6 +16,8 @@ pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
 /// A longer line is told in words, not drawn.
 const LINE_BYTES_MAX: usize = 400;
+/// What is left of 80 columns for a help line, behind the line numbers.
+const NOTE_WIDTH: usize = 72;
 /// So much of such a line is quoted.
 const QUOTED_MAX: usize = 60;
 
@@ -72,8 +74,18 @@ fn drawing(sources: &Sources, finding: &Diagnostic) -> Drawing<FileId> {
             None => drawing.labels.push(Label::secondary(span.file, span.range()).with_message(words)),
         }
     }
-    drawing.notes.extend(finding.help.iter().map(|help| format!("help: {}", one_line(help))));
+    drawing.notes.extend(finding.help.iter().map(|help| wrapped(&one_line(help))));
     drawing
+}
+
+/// A help line, broken at the report's width and set off where it goes on.
+fn wrapped(help: &str) -> String {
+    let options = textwrap::Options::new(NOTE_WIDTH)
+        .initial_indent("help: ")
+        .subsequent_indent("      ")
+        .break_words(false)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    textwrap::fill(help, options)
 }
 
 /// The words for a place on a line too long to draw.

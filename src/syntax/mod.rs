@@ -1,9 +1,12 @@
 //! Text to [`Tree`]. Parsing cannot fail: any text is a tree, and whatever no line may hold comes
 //! beside it as diagnostics. Knows the shape of lines and blocks, and no word of the language.
 
+mod foreign;
 mod grammar;
+mod hang;
 mod parse;
 mod phrase;
+mod signs;
 mod token;
 mod tree;
 

@@ -42,4 +42,6 @@ pub struct Token {
     pub kind: TokenKind,
     /// Where it stands.
     pub span: Span,
+    /// Whether it is at fault by itself and that is told, so that nobody need tell it again.
+    pub told: bool,
 }

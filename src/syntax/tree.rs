@@ -17,6 +17,8 @@ pub struct Tree {
     pub lines: Vec<Line>,
     /// The statements at the top, with their blocks.
     pub statements: Vec<Statement>,
+    /// Whether two versions of the file stand in it unmerged; it has no statements then.
+    pub half_merged: bool,
 }
 
 /// One line of the file.
@@ -39,6 +41,8 @@ pub struct Statement {
     pub tokens: Range<usize>,
     /// From its first piece to its last.
     pub span: Span,
+    /// From its first piece to the end of its block.
+    pub extent: Span,
     /// What stands in its block; `None` where no block is opened.
     pub block: Option<Vec<Statement>>,
 }

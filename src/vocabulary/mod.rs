@@ -17,7 +17,7 @@ pub use pattern::{Part, pattern_text};
 pub use row::{Block, Often, Row};
 pub use suggest::suggest;
 pub use table::{rows, rows_of};
-pub use units::{Ambiguous, Dimension, Unit, ambiguous, respelled, unit, units};
+pub use units::{Ambiguous, Dimension, Unit, ambiguities, ambiguous, respelled, unit, units};
 
 /// Words that the grammar of statements needs, so nothing may be named by them.
 pub const RESERVED: &[&str] = &[

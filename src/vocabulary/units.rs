@@ -79,7 +79,7 @@ const ACCEPTED: &[(&str, &str)] =
 /// Other spellings that can mean only one thing.
 #[rustfmt::skip]
 const SPELLINGS: &[(&str, &str)] = &[
-    ("degC", "C"), ("degF", "F"), ("c", "C"), ("f", "F"),
+    ("celcius", "C"), ("Celcius", "C"), ("degC", "C"), ("degF", "F"), ("c", "C"), ("f", "F"),
     ("Celsius", "C"), ("celsius", "C"), ("Fahrenheit", "F"), ("fahrenheit", "F"),
     ("°c", "C"), ("°f", "F"), ("ºC", "C"), ("ºF", "F"), ("˚C", "C"), ("˚F", "F"), ("℃", "C"), ("℉", "F"),
     ("sec", "s"), ("secs", "s"), ("second", "s"), ("seconds", "s"), ("S", "s"),
@@ -114,6 +114,8 @@ const QUARTS: &[(&str, &str)] = &[("us-qt", "946 ml, US"), ("imp-qt", "1137 ml, 
 const GALLONS: &[(&str, &str)] = &[("us-gal", "3.785 l, US"), ("imp-gal", "4.546 l, imperial")];
 const GRAINS: &[(&str, &str)] = &[("grain", "64.8 mg"), ("g", "a gram")];
 
+const DEGREES: &[(&str, &str)] = &[("C", "degrees Celsius"), ("F", "degrees Fahrenheit")];
+
 const AMBIGUOUS: &[Ambiguous] = &[
     Ambiguous { word: "oz", readings: OUNCES },
     Ambiguous { word: "ounce", readings: OUNCES },
@@ -129,7 +131,11 @@ const AMBIGUOUS: &[Ambiguous] = &[
     Ambiguous { word: "gal", readings: GALLONS },
     Ambiguous { word: "gallon", readings: GALLONS },
     Ambiguous { word: "gallons", readings: GALLONS },
+    Ambiguous { word: "fl", readings: FLUID_OUNCES },
     Ambiguous { word: "gr", readings: GRAINS },
+    Ambiguous { word: "°", readings: DEGREES },
+    Ambiguous { word: "deg", readings: DEGREES },
+    Ambiguous { word: "degrees", readings: DEGREES },
 ];
 
 /// All units, in the order of the reference.
@@ -155,4 +161,10 @@ pub fn respelled(word: &str) -> Option<&'static Unit> {
 #[must_use]
 pub fn ambiguous(word: &str) -> Option<&'static Ambiguous> {
     AMBIGUOUS.iter().find(|row| row.word == word)
+}
+
+/// All words that mean several units, in the order of the reference.
+#[must_use]
+pub fn ambiguities() -> &'static [Ambiguous] {
+    AMBIGUOUS
 }

@@ -31,8 +31,8 @@ fn knots(points: &[(i64, i64)]) -> Vec<(f64, f64)> {
 /// t1^(1-s) · t2^s, by the machine's own power: the second opinion for R1.
 fn by_powers(points: &[(i64, i64)], at: f64) -> f64 {
     let knots = knots(points);
-    let pairs = knots.iter().zip(knots.iter().skip(1));
-    let (cold, warm) = pairs.clone().find(|(_, warm)| at <= warm.0).or(pairs.last()).unwrap();
+    let mut pairs = knots.iter().zip(knots.iter().skip(1));
+    let (cold, warm) = pairs.clone().find(|(_, warm)| at <= warm.0).or(pairs.next_back()).unwrap();
     let share = (at - cold.0) / (warm.0 - cold.0);
     cold.1.powf(1.0 - share) * warm.1.powf(share)
 }

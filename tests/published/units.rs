@@ -68,10 +68,9 @@ pub(super) fn apart(given: &str) -> f64 {
 /// A time in seconds.
 #[expect(clippy::cast_precision_loss, reason = "times of a step are small")]
 fn seconds(given: &str) -> f64 {
-    match read_duration("rest", &[&format!("time {given}")]) {
-        Duration::Plain { time, .. } => time.ms as f64 / 1000.0,
-        other => panic!("{given} was read as {other:?}"),
-    }
+    let duration = read_duration("rest", &[&format!("time {given}")]);
+    let Duration::Plain { time, .. } = duration else { panic!("{given} was read as {duration:?}") };
+    time.ms as f64 / 1000.0
 }
 
 /// Running water in litres a minute, or a drum's turns a minute.
@@ -79,15 +78,13 @@ fn seconds(given: &str) -> f64 {
 fn each_minute(given: &str) -> f64 {
     if given.ends_with("rpm") {
         let step = read_step("stop", &["in water", "time 1:00", &format!("agitate rotary {given}")]);
-        return match step.agitation.unwrap().value.pulse {
-            Pulse::Rotary(speed) => f64::from(speed.rpm),
-            other => panic!("{given} was read as {other:?}"),
-        };
+        let pulse = step.agitation.unwrap().value.pulse;
+        let Pulse::Rotary(speed) = pulse else { panic!("{given} was read as {pulse:?}") };
+        return f64::from(speed.rpm);
     }
-    match read_duration("wash", &["time 1:00", &format!("flow {given}")]) {
-        Duration::Flow { flow, .. } => flow.per_minute.fl as f64 / 1e15,
-        other => panic!("{given} was read as {other:?}"),
-    }
+    let duration = read_duration("wash", &["time 1:00", &format!("flow {given}")]);
+    let Duration::Flow { flow, .. } = duration else { panic!("{given} was read as {duration:?}") };
+    flow.per_minute.fl as f64 / 1e15
 }
 
 const fn row(given: &'static str, expected: f64, within: f64, source: &'static str) -> Published {

@@ -44,8 +44,11 @@ pub(super) fn scheme(items: &[Item], span: Span, faults: &mut Vec<Diagnostic>) -
     while let Some(item) = items.next() {
         let clause = item.span;
         match &item.value {
-            Value::Word("first") => draft.first = amount(&mut items),
-            Value::Word("then") => draft.then = every(amount(&mut items), &mut items),
+            Value::Word("first") => {
+                draft.twice |= draft.first.is_some();
+                draft.first = amount(&mut items);
+            }
+            Value::Word("then") => draft.then(every(amount(&mut items), &mut items), clause),
             Value::Word("continuous") => draft.whole(Pulse::Continuous),
             Value::Word("none") => draft.whole(Pulse::None),
             Value::Word("rotary") => {
@@ -75,10 +78,10 @@ pub(super) fn scheme(items: &[Item], span: Span, faults: &mut Vec<Diagnostic>) -
                 }
             }
             Value::Word("knock") => draft.knock = items.next().and_then(|word| knock(word, &mut items)),
-            Value::Time(time) => draft.then = every(Some(Amount::For(*time)), &mut items),
+            Value::Time(time) => draft.then(every(Some(Amount::For(*time)), &mut items), clause),
             Value::Count(count) => {
                 items.next();
-                draft.then = every(Some(Amount::Inversions(*count)), &mut items);
+                draft.then(every(Some(Amount::Inversions(*count)), &mut items), clause);
             }
             _ => {}
         }
@@ -93,6 +96,10 @@ type Items<'a> = std::iter::Peekable<std::slice::Iter<'a, Item>>;
 struct Draft {
     first: Option<Amount>,
     then: Option<(Amount, Time)>,
+    /// Where `then` stands.
+    then_span: Option<Span>,
+    /// Whether a clause was said a second time.
+    twice: bool,
     whole: Vec<Pulse>,
     by: Option<Motion>,
     inversion: Option<Time>,
@@ -100,6 +107,11 @@ struct Draft {
 }
 
 impl Draft {
+    fn then(&mut self, then: Option<(Amount, Time)>, span: Span) {
+        self.twice |= self.then.is_some();
+        (self.then, self.then_span) = (then, Some(span));
+    }
+
     fn whole(&mut self, pulse: Pulse) {
         self.whole.push(pulse);
     }
@@ -108,7 +120,7 @@ impl Draft {
         let interval = self.first.is_some() || self.then.is_some();
         let pulse = match (self.whole.pop(), interval) {
             (Some(pulse), false) if self.whole.is_empty() => pulse,
-            (None, true) => Pulse::Interval { first: self.first, then: self.then },
+            (None, true) if !self.twice => Pulse::Interval { first: self.first, then: self.then },
             (None, false) => {
                 faults.push(
                     Diagnostic::error(
@@ -120,7 +132,7 @@ impl Draft {
                 );
                 return None;
             }
-            (Some(_), _) => {
+            (Some(_), _) | (None, true) => {
                 faults.push(
                     Diagnostic::error("agitation-twice", span, "this says in two ways when the film moves")
                         .help("keep one: continuous, none, rotary, at …, or first … then …"),
@@ -136,7 +148,7 @@ impl Draft {
             if length > period || period < PERIOD_MIN {
                 let message = format!("the film would move for {length} in every {period}");
                 faults.push(
-                    Diagnostic::error("agitation-over-period", span, message)
+                    Diagnostic::error("agitation-over-period", self.then_span.unwrap_or(span), message)
                         .help("lengthen the period, or write continuous if the film never rests"),
                 );
                 return None;

@@ -53,6 +53,6 @@ fn clearing(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> O
     let (name, span) = row.name()?;
     let solution = built.solution(name, span, faults)?;
     let dilution = row.dilution().unwrap_or_else(Dilution::stock);
-    parts_fit(&solution, &dilution, row.span, faults)?;
+    parts_fit(&solution, &dilution, row.dilution_span(), faults)?;
     Some(Clearing { time: row.time()?, solution, dilution, at: row.temperature()?, span: row.span })
 }

@@ -12,7 +12,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("strength-not-said", "a liquid sold in several strengths, without its strength"),
     ("water-by-weight", "water that is not given as a volume"),
     ("mark-differs", "water up to another volume than the formula is for"),
-    ("not-for-water", "a temperature or a mark given to something else than water"),
+    ("mark-without-water", "a temperature or a mark given to something else than water"),
 ];
 
 /// The formula of a `formula … {` block.
@@ -53,7 +53,7 @@ fn item(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Item> {
     if !is_water && (at.is_some() || matches!(measure, Measure::UpTo(_))) {
         faults.push(
             Diagnostic::error(
-                "not-for-water",
+                "mark-without-water",
                 row.span,
                 "only water has a temperature or a mark to come up to",
             )

@@ -10,6 +10,7 @@ use crate::source::{Diagnostic, Span};
 /// The faults that solutions tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("dilution-parts", "a dilution with more or fewer parts than the solution has bottles"),
+    ("repeated-capacity", "two capacities of a solution at one strength"),
     ("repeated-part", "two bottles of one name"),
     ("formula-part", "a formula for a bottle that the solution does not have, or for none"),
     ("repeated-formula", "two formulas for one bottle"),
@@ -60,7 +61,18 @@ pub(super) fn solution(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Optio
         cautions: texts(&reading.rows, "caution"),
         notes: texts(&reading.rows, "note"),
     };
-    for treats in &solution.treats {
+    for (at, treats) in solution.treats.iter().enumerate() {
+        if let Some(earlier) = solution.treats.iter().take(at).find(|other| other.at == treats.at) {
+            faults.push(
+                Diagnostic::error(
+                    "repeated-capacity",
+                    treats.span,
+                    "how far it goes at this strength is said already",
+                )
+                .other(earlier.span, "the first")
+                .help("keep the one that holds, or say for which strength: at 1+4"),
+            );
+        }
         if let Some(dilution) = &treats.at {
             parts_fit(&solution, dilution, treats.span, faults);
         }
@@ -85,15 +97,13 @@ pub(super) fn parts_fit(
         solution.name,
         if has == 1 { "" } else { "s" }
     );
-    let example = vec!["1"; has].join("+");
-    faults.push(
-        Diagnostic::error("dilution-parts", span, message).other(solution.span, "the solution").help(
-            format!(
-                "write {has} part{} and the water last, such as {example}+8; or {example} no-water",
-                if has == 1 { "" } else { "s" }
-            ),
-        ),
-    );
+    let fault = Diagnostic::error("dilution-parts", span, message).other(solution.span, "the solution");
+    faults.push(if has == 1 {
+        fault.help("write one part and the water, such as 1+9; or stock")
+    } else {
+        let each = vec!["1"; has].join("+");
+        fault.help(format!("write {has} parts and the water last, such as {each}+8; or {each} no-water"))
+    });
     None
 }
 

@@ -17,6 +17,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("missing-time", "a step that does not say how long it takes"),
     ("missing-band", "a step whose time holds at one temperature, and no word of how far it may stray"),
     ("within-what", "how far a temperature may stray, and not which"),
+    ("at-outside-band", "a step's own temperature where the step may not be"),
     ("band-upside-down", "temperatures given as warm to cold"),
     ("no-clearing-time", "a fixing time by the clearing time of a film that does not say it"),
     ("clearing-without-fixer", "a time by the clearing time in a step without a fixer"),
@@ -48,7 +49,7 @@ pub(super) fn step(
     let before = faults.len();
     let in_row = own.row("in");
     let bath = in_row.filter(|row| row.sound).and_then(|row| bath(row, built, faults));
-    if in_row.is_none() && IN_SOLUTION.contains(&own.kind) {
+    if in_row.is_none() && own.sound && IN_SOLUTION.contains(&own.kind) {
         faults.push(
             Diagnostic::error(
                 "missing-bath",
@@ -62,6 +63,7 @@ pub(super) fn step(
     let agitation = own.row("agitate").filter(|row| row.sound).and_then(|row| moved(row, built, faults));
     let band = own_band(own, faults).or_else(|| recipe_band.filter(|_| own.kind.is_wet()));
     within_what(own, faults);
+    at_in_band(own, band, faults);
     if let Some(duration) = &duration {
         band_wanted(own, &duration.value, faults);
         clearing_known(own, &duration.value, bath.as_ref(), film, faults);
@@ -113,12 +115,15 @@ fn bath(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Optio
     let solution = built.solution(name, span, faults)?;
     let bottles = solution.bottles();
     let dilution = row.dilution().unwrap_or_else(|| Dilution { parts: vec![1; bottles], water: 0 });
-    parts_fit(&solution, &dilution, row.span, faults)?;
+    parts_fit(&solution, &dilution, row.dilution_span(), faults)?;
     Some(Bath { solution: Some(solution), dilution, fate, span: row.span })
 }
 
 fn duration(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Duration>> {
     let Some(row) = own.time_row() else {
+        if !own.sound {
+            return None;
+        }
         let fault = match own.row("flow") {
             Some(flow) => Diagnostic::error("flow-without-time", flow.span, "running water needs a time")
                 .help("add a line such as: time 10:00"),
@@ -203,7 +208,9 @@ fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagn
             span,
             "this time holds at one temperature, and nothing says how far the bath may stray",
         )
-        .help("add a line such as: within 0.3 C; or: between 18 C and 24 C"),
+        .help(
+            "add a line such as: between 18 C and 24 C; or: within 0.3 C, with a time such as 10:00 at 20 C",
+        ),
     );
 }
 
@@ -218,6 +225,32 @@ fn within_what(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) {
         Diagnostic::error("within-what", within.span, "this does not say of which temperature it is within")
             .help("say it in the time, as in: time 3:15 at 37.8 C; or write: between 18 C and 24 C"),
     );
+}
+
+/// A step's own temperature lies where it may, and is the one at which its time holds.
+fn at_in_band(own: &MergedStep<'_>, band: Option<Stated<Band>>, faults: &mut Vec<Diagnostic>) {
+    let Some((at, row)) = own.row("at").and_then(|row| Some((row.temperature()?, row))) else { return };
+    if let Some(Stated { value: Band::Between(low, high), span }) = band
+        && (at < low || high < at)
+    {
+        faults.push(
+            Diagnostic::error("at-outside-band", row.span, format!("{at} is not between {low} and {high}"))
+                .other(span, "what it may have")
+                .help("widen the one or mend the other; or give the step a 'between' of its own"),
+        );
+    }
+    let holds_at = own.row("time").and_then(|row| Some((row.temperature()?, row.span)));
+    if let Some((other, span)) = holds_at.filter(|(other, _)| *other != at && own.row("within").is_some()) {
+        faults.push(
+            Diagnostic::error(
+                "at-outside-band",
+                row.span,
+                format!("the step is at {at}, and its time holds at {other}"),
+            )
+            .other(span, "its time")
+            .help("make the two the same"),
+        );
+    }
 }
 
 /// R11: the film says how fast it clears in this very bath.

@@ -46,13 +46,22 @@ pub(super) fn tank(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Ta
             );
         }
     }
+    let rotary = volume("rotary");
+    if let Some((rotary, holds)) = rotary.zip(holds).filter(|(rotary, holds)| rotary.value > holds.value) {
+        let message = format!("turning takes {}, and the tank holds {}", rotary.value, holds.value);
+        faults.push(
+            Diagnostic::error("reels-over-holds", rotary.span, message)
+                .other(holds.span, "what it holds")
+                .help("check both volumes"),
+        );
+    }
     let fill: Option<Stated<Time>> = time("fill");
     sound(reading).then(|| Tank {
         name,
         title,
         span: reading.span,
         reels,
-        rotary: volume("rotary"),
+        rotary,
         holds,
         fill_whole: row(reading, "fill").is_some_and(|row| row.has("whole")),
         fill,

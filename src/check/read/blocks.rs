@@ -2,20 +2,20 @@
 //! often each may stand in it.
 
 use super::cursor::Cursor;
-use super::mismatch::as_written;
+use super::mismatch::{as_written, name_of};
 use super::reader::Reader;
 use super::reading::Reading;
 use crate::source::{Diagnostic, Span};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree};
 use crate::vocabulary::{Block, Often, Row, rows, rows_of, suggest};
 
-/// Reads all statements of a file.
-pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> Vec<Reading> {
+/// Reads all statements of a file; and whether every one at the top was understood.
+pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let mut file = FileReader { tree, text, faults };
-    let (rows, _) = file.block(Block::File, &tree.statements);
+    let (rows, sound) = file.block(Block::File, &tree.statements);
     let start = Span { file: tree.file, start: 0, end: 0 };
     file.version(&rows, start);
-    rows
+    (rows, sound && !tree.half_merged)
 }
 
 /// A block may have this many lines; a file any number.
@@ -85,26 +85,24 @@ impl<'a> FileReader<'a> {
 
     /// The fault of a line that no row of this block begins; none where its first sign was told already.
     fn unknown(&self, block: Block, first: Token, word: &str) -> Option<Diagnostic> {
-        if matches!(first.kind, TokenKind::Stray | TokenKind::OpenText) {
+        if first.told {
             return None;
         }
         let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();
         if word.is_empty() {
             let message = format!("a statement of {} begins with a word", block.words());
             let fault = Diagnostic::error("not-a-statement", first.span, message);
-            return Some(fault.help(format!("begin with one of {}", here.join(", "))));
+            let numbers = first.kind == TokenKind::Number && matches!(block, Block::Step(_));
+            return Some(if numbers {
+                fault.help("points of a chart stand in its block: chart {, then a line for each, then }")
+            } else {
+                fault.help(format!("begin with one of {}", here.join(", ")))
+            });
         }
-        let elsewhere: Vec<&str> = rows()
-            .filter(|row| row.word == word)
-            .filter_map(|row| row.blocks.first())
-            .map(|block| block.words())
-            .collect();
-        if !elsewhere.is_empty() {
+        if let Some(places) = places_of(word) {
             let message = format!("'{word}' does not belong in {}", block.words());
             let fault = Diagnostic::error("misplaced-statement", first.span, message);
-            return Some(
-                fault.help(format!("it stands in {}; move it there, or take it out", elsewhere.join(" or "))),
-            );
+            return Some(fault.help(format!("it stands in {places}; move it there, or take it out")));
         }
         let fault =
             Diagnostic::error("unknown-word", first.span, format!("{} has no '{word}'", block.words()));
@@ -117,7 +115,7 @@ impl<'a> FileReader<'a> {
     fn statement(&mut self, row: &'static Row, statement: &'a Statement) -> Reading {
         let tokens = self.tree.pieces(statement);
         let too_long = self.tree.lines.get(statement.line).is_some_and(Line::is_too_long);
-        let told = too_long || tokens.iter().any(|token| self.told_before(*token));
+        let told = too_long || tokens.iter().any(|token| token.told);
         let tokens = if too_long { &[] } else { tokens };
         let cursor =
             Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
@@ -133,15 +131,10 @@ impl<'a> FileReader<'a> {
             (Some(inner), Some(block)) => self.block(block, inner),
             (None, None) => (Vec::new(), true),
             (Some(_), None) => {
+                if sound {
+                    self.faults.push(needless_block(row, statement));
+                }
                 sound = false;
-                self.faults.push(
-                    Diagnostic::error(
-                        "needless-block",
-                        statement.span,
-                        format!("'{}' has no block", row.word),
-                    )
-                    .help(format!("take out the braces; write it as in: {}", as_written(row))),
-                );
                 (Vec::new(), true)
             }
             (None, Some(_)) => {
@@ -162,14 +155,7 @@ impl<'a> FileReader<'a> {
         if let Some(block) = row.opens.filter(|_| statement.block.is_some() && block_sound) {
             self.missing(block, &rows, statement.span);
         }
-        Reading { row, items, span: statement.span, rows, sound, block_sound }
-    }
-
-    /// Whether the stage before has told of this piece.
-    fn told_before(&self, token: Token) -> bool {
-        let sign = self.words(token);
-        token.kind == TokenKind::OpenText
-            || (token.kind == TokenKind::Stray && !matches!(sign, "+" | "-" | ":" | "/"))
+        Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
     }
 
     fn repeats(&mut self, readings: &[Reading]) {
@@ -207,6 +193,12 @@ impl<'a> FileReader<'a> {
 
     fn version(&mut self, readings: &[Reading], start: Span) {
         let said = readings.iter().position(|reading| reading.row.word == "wetside");
+        let meant = self.tree.statements.first().and_then(|first| self.tree.pieces(first).first());
+        let misspelt =
+            meant.is_some_and(|word| word.told || suggest(self.words(*word), ["wetside"]).is_some());
+        if self.tree.half_merged || (said.is_none() && misspelt) {
+            return;
+        }
         let fault = match said.and_then(|at| readings.get(at).map(|reading| (at, reading))) {
             None => Diagnostic::error("version", start, "a recipe file begins with the language's version")
                 .change(start, "wetside 1\n\n", "put 'wetside 1' in its first line", true),
@@ -222,4 +214,30 @@ impl<'a> FileReader<'a> {
         };
         self.faults.push(fault);
     }
+}
+
+fn needless_block(row: &Row, statement: &Statement) -> Diagnostic {
+    let message = format!("{} has no block", name_of(row));
+    Diagnostic::error("needless-block", statement.span, message)
+        .help(format!("take out the braces; write it as in: {}", as_written(row)))
+}
+
+/// Where a word does belong, in words; `None` if it is no word of the language.
+fn places_of(word: &str) -> Option<String> {
+    let mut blocks: Vec<Block> =
+        rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();
+    blocks.sort_unstable();
+    blocks.dedup();
+    let steps = blocks.iter().filter(|block| matches!(block, Block::Step(_))).count();
+    let mut words: Vec<&str> = blocks
+        .iter()
+        .filter(|block| steps <= 3 || !matches!(block, Block::Step(_)))
+        .map(|block| block.words())
+        .collect();
+    match steps {
+        0..=3 => {}
+        4..=8 => words.push("a step that works in a solution"),
+        _ => words.push("a step"),
+    }
+    (!words.is_empty()).then(|| words.join(" or "))
 }

@@ -127,7 +127,13 @@ impl<'a> Cursor<'a> {
             | TokenKind::Close
             | TokenKind::Text
             | TokenKind::OpenText
-            | TokenKind::Stray => Seen::Bare,
+            | TokenKind::Stray => {
+                if kind == TokenKind::Fraction {
+                    Seen::Fraction
+                } else {
+                    Seen::Bare
+                }
+            }
         }
     }
 

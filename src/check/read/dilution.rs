@@ -27,16 +27,25 @@ impl Reader<'_, '_> {
         }) {
             self.cursor.at += 1;
         }
-        let fault = Diagnostic::error(
-            "bad-dilution",
-            start.to(self.cursor.behind()),
-            "a dilution is whole parts without spaces",
-        );
-        Err(self.tell(fault.help("write 1+4 for one part of it and four of water; for 1+1.5 write 2+3")))
+        let span = start.to(self.cursor.behind());
+        let written = self.cursor.text.get(span.range()).unwrap_or("");
+        let joined: String = written.split_whitespace().collect();
+        let fault = Diagnostic::error("bad-dilution", span, "a dilution is whole parts without spaces");
+        let whole = joined.contains('+') && joined.split('+').all(|part| part.parse::<u32>().is_ok());
+        Err(self.tell(if whole {
+            let title = format!("write {joined}");
+            fault.mend(joined, title)
+        } else {
+            fault.help("write 1+4 for one part of it and four of water; for 1+1.5 write 2+3")
+        }))
     }
 
     fn parts_of(&mut self, text: &str, span: Span) -> Result<Value, Told> {
         let mut parts = Vec::new();
+        if text.ends_with("+0") {
+            let fault = Diagnostic::error("bad-dilution", span, "no water is added to this");
+            return Err(self.tell(fault.offer("stock", "write stock")));
+        }
         for part in text.split('+') {
             let number = part.parse::<u32>().unwrap_or(u32::MAX);
             self.in_range(Limit::Part, i64::from(number), span)?;
@@ -60,6 +69,12 @@ fn doubt(text: &str, span: Span) -> Diagnostic {
             .offer(
                 format!("1+{}", whole - 1),
                 format!("write 1+{} for one part in {whole} altogether", whole - 1),
+            ),
+        [part, whole] if *part > 0 && whole > part => fault
+            .offer(format!("{part}+{whole}"), format!("write {part}+{whole} for these parts, water last"))
+            .offer(
+                format!("{part}+{}", whole - part),
+                format!("write {part}+{} for {part} parts in {whole} altogether", whole - part),
             ),
         _ => {
             let plus = text.replace([':', '/'], "+");

@@ -1,11 +1,13 @@
 //! The words for a statement that does not fit its row: what is wanted, what stands there, and how
 //! the statement is written.
 
-use super::cursor::Seen;
+use super::cursor::{Cursor, Seen};
 use super::reader::Reader;
-use crate::source::Diagnostic;
+use super::reading::Value;
+use crate::model::{Number, Temperature};
+use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
-use crate::vocabulary::{Dimension, Kind, Part, Row, respelled, suggest, units};
+use crate::vocabulary::{Dimension, Kind, Part, Row, suggest, units};
 
 /// A value of one of these kinds is wanted, and something else stands there.
 pub(super) fn kind_wanted(reader: &Reader<'_, '_>, kinds: &[Kind]) -> Diagnostic {
@@ -28,11 +30,38 @@ pub(super) fn none_fits(reader: &Reader<'_, '_>, ways: &[&[Part]]) -> Diagnostic
 
 /// Something stands behind the statement's end.
 pub(super) fn left_over(reader: &Reader<'_, '_>) -> Diagnostic {
-    let last = reader.cursor.tokens.last().map_or_else(|| reader.cursor.here(), |token| token.span);
-    let span = reader.cursor.here().to(last);
-    let words = as_written(reader.row);
-    Diagnostic::error("unexpected-words", span, format!("nothing more belongs to {}", name_of(reader.row)))
-        .help(format!("write it as in: {words}"))
+    let cursor = reader.cursor;
+    let last = cursor.tokens.last().map_or_else(|| cursor.here(), |token| token.span);
+    let (here, behind) = (cursor.here(), cursor.behind());
+    let fault = |span, message: String| Diagnostic::error("unexpected-words", span, message);
+    let word = cursor.words_at(0);
+    let seen = cursor.seen();
+    let comma = cursor.peek(0).is_some_and(|token| token.kind == TokenKind::Comma);
+    if comma && cursor.peek(1).is_none() {
+        return fault(here, "nothing follows this comma".to_owned()).mend("", "take the last comma out");
+    }
+    let known = words_of(reader.row.takes);
+    if seen == Seen::Word && known.contains(&word) {
+        return fault(here, format!("a comma is missing before '{word}'")).change(
+            behind.after(),
+            ",",
+            format!("put a comma before '{word}'"),
+            true,
+        );
+    }
+    let message = format!("nothing more belongs to {}", name_of(reader.row));
+    if seen == Seen::Word
+        && let Some(near) = suggest(word, known)
+    {
+        return fault(here, message).offer(near, format!("write {near}"));
+    }
+    let named = reader.items.last().map(|item| &item.value);
+    if let (Some(Value::Name(name)), Seen::Bare, Some(_)) = (named, seen, reader.row.opens) {
+        let whole = format!("{name}-{word}");
+        let title = format!("write {whole}: a name has hyphens and no spaces");
+        return fault(here, message).change(behind.to(here), whole, title, false);
+    }
+    fault(here.to(last), message).help(format!("write it as in: {}", as_written(reader.row)))
 }
 
 fn wanted(reader: &Reader<'_, '_>, kinds: &[Kind], words: &[&'static str]) -> Diagnostic {
@@ -59,40 +88,82 @@ fn wanted(reader: &Reader<'_, '_>, kinds: &[Kind], words: &[&'static str]) -> Di
         };
     }
     let message = format!("{wish} is wanted here, this is {}", seen_words(seen, there));
-    let example_of = kinds.first().map_or("", |kind| kind.example());
-    Diagnostic::error("wrong-kind", cursor.here(), message)
-        .label(format!("such as {example_of}"))
-        .help(example)
+    let example_of = kinds.iter().find(|kind| wears_unit(**kind)).or(kinds.first());
+    let fault = Diagnostic::error("wrong-kind", whole_value(cursor), message)
+        .label(format!("such as {}", example_of.map_or("", |kind| kind.example())));
+    match (kinds.first(), seen) {
+        (Some(Kind::NewName), Seen::Bare) => fault.help("a name begins with a letter, such as film-400"),
+        (_, Seen::Format) if there.contains('-') => {
+            fault.help("a range is not let through: write one value").help(example)
+        }
+        _ => fault.help(example),
+    }
+}
+
+/// The place of a value with its unit.
+fn whole_value(cursor: Cursor<'_>) -> Span {
+    let here = cursor.here();
+    match cursor.seen() {
+        Seen::Measured(_) | Seen::Share | Seen::Ambiguous => {
+            cursor.peek(cursor.number_pieces()).map_or(here, |unit| here.to(unit.span))
+        }
+        Seen::End
+        | Seen::Bare
+        | Seen::Clock
+        | Seen::Dilution
+        | Seen::Fraction
+        | Seen::Date
+        | Seen::Format
+        | Seen::Text
+        | Seen::Word
+        | Seen::Sign => here,
+    }
 }
 
 /// A number stands there, and no unit that is one behind it.
 fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
     let cursor = reader.cursor;
     let pieces = cursor.number_pieces();
-    let next = cursor.peek(pieces).filter(|token| token.kind == TokenKind::Word);
     let number = cursor.words_at(0);
-    let choices = units_of(kind).join(", ");
-    let adjacent = next.filter(|next| {
+    if let (Some(comma), Some(part)) = (cursor.peek(1), cursor.peek(2))
+        && comma.kind == TokenKind::Comma
+        && part.span.start == comma.span.end
+        && part.kind == TokenKind::Number
+    {
+        let whole = format!("{number}.{}", cursor.words(part));
+        let title = format!("write {whole}");
+        let fault = Diagnostic::error("bad-number", cursor.here().to(part.span), "decimals take a point");
+        return fault.mend(whole, title);
+    }
+    let choices = units_of(kind);
+    let next = cursor.peek(pieces).filter(|token| token.kind == TokenKind::Word);
+    let stranger = next.filter(|next| {
         let last = cursor.peek(pieces - 1).map_or(0, |token| token.span.end);
-        last == next.span.start || !is_word_of(reader.row.takes, cursor.words(*next))
+        last == next.span.start || !words_of(reader.row.takes).contains(&cursor.words(*next))
     });
-    match adjacent {
-        Some(next) => {
-            let word = cursor.words(next);
-            let message = format!("'{word}' is no unit of {}", kind.words());
-            let fault = Diagnostic::error("unknown-unit", next.span, message);
-            match suggest(word, units_of(kind)) {
-                Some(unit) => fault.offer(unit, format!("write {number} {unit}")),
-                None => fault.help(format!("its units are {choices}")),
-            }
+    let Some(stranger) = stranger else {
+        let message = format!("{} is wanted here, and this number has no unit", kind.words());
+        let offers: Vec<String> = choices.iter().take(3).map(|unit| format!("{number} {unit}")).collect();
+        return Diagnostic::error("missing-unit", cursor.here(), message)
+            .help(format!("write {}", offers.join(" or ")));
+    };
+    let word = cursor.words(stranger);
+    let fault =
+        Diagnostic::error("unknown-unit", stranger.span, format!("'{word}' is no unit of {}", kind.words()));
+    let kelvin = Number::parse(number).filter(|_| word == "K").and_then(Temperature::from_celsius);
+    match (kelvin, suggest(word, choices.iter().copied())) {
+        (Some(kelvin), _) => {
+            let celsius = Temperature { base: kelvin.base.saturating_sub(KELVIN) };
+            let title = format!("write {celsius} for {number} K");
+            fault.change(cursor.here().to(stranger.span), celsius.to_string(), title, false)
         }
-        None => {
-            let message = format!("{} is wanted here, and this number has no unit", kind.words());
-            Diagnostic::error("missing-unit", cursor.here(), message)
-                .help(format!("write {}; the units are {choices}", kind.example()))
-        }
+        (None, Some(unit)) => fault.offer(unit, format!("write {number} {unit}")),
+        (None, None) => fault.help(format!("its units are {}", choices.join(", "))),
     }
 }
+
+/// 0 °C in kelvin, in the base units of a temperature: 273.15.
+const KELVIN: i64 = 273_150 * 9;
 
 /// The units that a kind of value can wear, as recipes write them.
 pub(super) fn units_of(kind: Kind) -> Vec<&'static str> {
@@ -190,14 +261,18 @@ fn beginnings(parts: &[Part], kinds: &mut Vec<Kind>, words: &mut Vec<&'static st
     }
 }
 
-fn is_word_of(parts: &[Part], word: &str) -> bool {
-    respelled(word).is_none()
-        && parts.iter().any(|part| match part {
-            Part::Word(own) => *own == word,
-            Part::Comma | Part::Value(_) => false,
-            Part::Maybe(inner) | Part::List(inner) => is_word_of(inner, word),
-            Part::Either(ways) => ways.iter().any(|way| is_word_of(way, word)),
-        })
+/// The words of a pattern.
+fn words_of(parts: &'static [Part]) -> Vec<&'static str> {
+    let mut words = Vec::new();
+    for part in parts {
+        match part {
+            Part::Word(word) => words.push(*word),
+            Part::Comma | Part::Value(_) => {}
+            Part::Maybe(inner) | Part::List(inner) => words.extend(words_of(inner)),
+            Part::Either(ways) => words.extend(ways.iter().flat_map(|way| words_of(way))),
+        }
+    }
+    words
 }
 
 /// How a row is called in a message.
@@ -207,5 +282,6 @@ pub(super) fn name_of(row: &Row) -> String {
 
 /// How a row is written, by its own example.
 pub(super) fn as_written(row: &Row) -> &'static str {
-    row.example
+    // The reference shows the fullest way to write a time; most want the plain one.
+    if row.word == "time" { "time 10:00" } else { row.example }
 }

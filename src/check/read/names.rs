@@ -34,14 +34,19 @@ impl Reader<'_, '_> {
 
     /// A name given here: small letters, digits and hyphens, and no word of the language.
     pub(super) fn new_name(&mut self) -> Result<Value, Told> {
-        let span = self.cursor.here();
-        let name = self.cursor.words_at(0);
-        self.cursor.at += 1;
+        let (span, name) = (self.cursor.here(), self.cursor.words_at(0));
         if RESERVED.contains(&name) {
             let fault =
                 Diagnostic::error("reserved-name", span, format!("'{name}' is a word of the language"));
             return Err(self.tell(fault.help(format!("choose another name, such as my-{name}"))));
         }
+        self.own_name()
+    }
+
+    /// The name of a step or a bottle: written like any other name.
+    pub(super) fn own_name(&mut self) -> Result<Value, Told> {
+        let (span, name) = (self.cursor.here(), self.cursor.words_at(0));
+        self.cursor.at += 1;
         if is_name(name) {
             return Ok(Value::Name(name.to_owned()));
         }
@@ -79,13 +84,21 @@ impl Reader<'_, '_> {
     }
 
     pub(super) fn format(&mut self) -> Result<Value, Told> {
-        let span = self.cursor.here();
-        let word = self.cursor.words_at(0);
+        let mut span = self.cursor.here();
         self.cursor.at += 1;
+        // What is written on, as in 4x5 or 35mm, is part of the word that was meant.
+        if let Some(next) = self.cursor.peek(0).filter(|next| next.span.start == span.end) {
+            self.cursor.at += 1;
+            span = span.to(next.span);
+        }
+        let word = self.cursor.text.get(span.range()).unwrap_or("");
         Format::parse(word).map(Value::Format).ok_or_else(|| {
             let known: Vec<&str> = Format::ALL.iter().map(|format| format.word()).collect();
             let fault = Diagnostic::error("unknown-format", span, format!("'{word}' is no film format"));
-            self.tell(fault.help(format!("the formats are {}", known.join(", "))))
+            self.tell(match Format::ALL.iter().find(|format| format.word() == format!("{word}in")) {
+                Some(sheet) => fault.mend(sheet.word(), format!("write {}", sheet.word())),
+                None => fault.help(format!("the formats are {}", known.join(", "))),
+            })
         })
     }
 

@@ -173,10 +173,9 @@ impl Reader<'_, '_> {
         if range.holds(base) {
             return Ok(());
         }
-        let message = format!("{} is from {}", range.what, range.words);
+        let written = self.cursor.text.get(span.range()).unwrap_or("").trim();
+        let message = format!("{written}: {} is from {}", range.what, range.words);
         let fault = Diagnostic::error("out-of-range", span, message);
-        Err(self.tell(
-            fault.help(format!("check the figure and its unit; {} can have {}", range.what, range.words)),
-        ))
+        Err(self.tell(fault.help("check the figure and its unit")))
     }
 }

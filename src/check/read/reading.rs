@@ -17,6 +17,8 @@ pub(crate) struct Reading {
     pub(crate) items: Vec<Item>,
     /// From its first word to its last.
     pub(crate) span: Span,
+    /// From its first word to the end of its block.
+    pub(crate) extent: Span,
     /// What stands in its block.
     pub(crate) rows: Vec<Reading>,
     /// Whether it was read without a fault.
@@ -96,6 +98,12 @@ impl Reading {
             Value::Name(name) => Some((name.as_str(), item.span)),
             _ => None,
         })
+    }
+
+    /// The place of the dilution, or of the whole statement.
+    pub(crate) fn dilution_span(&self) -> Span {
+        let found = self.items.iter().find(|item| matches!(item.value, Value::Dilution(_)));
+        found.map_or(self.span, |item| item.span)
     }
 
     /// The first name.

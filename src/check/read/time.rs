@@ -8,8 +8,8 @@ use crate::source::Diagnostic;
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Dimension, Kind};
 
-/// Statements in which no time may be 0.
-const NEVER_ZERO: &[&str] = &["time", "clears", "soak", "inversion"];
+/// Statements in which a time may be 0: nothing to wait for, or the start of the clock.
+const MAY_BE_ZERO: &[&str] = &["handling", "fill", "drain", "at"];
 
 impl Reader<'_, '_> {
     pub(super) fn time(&mut self) -> Result<Value, Told> {
@@ -21,7 +21,11 @@ impl Reader<'_, '_> {
         let span = start.to(self.cursor.behind());
         let limit = if self.row.word.is_empty() { Limit::ChartTime } else { Limit::Time };
         self.in_range(limit, ms, span)?;
-        if ms == 0 && NEVER_ZERO.contains(&self.row.word) {
+        let at_list = self.items.iter().any(|item| item.value == Value::Word("at"))
+            && !self.items.iter().any(|item| item.value == Value::Word("for"));
+        let for_amount = self.items.iter().any(|item| item.value == Value::Word("for"));
+        let may_be = (MAY_BE_ZERO.contains(&self.row.word) && !for_amount) || at_list;
+        if ms == 0 && !may_be {
             let fault = Diagnostic::error("out-of-range", span, "this time cannot be 0");
             return Err(self.tell(fault.help("write the time it takes, such as 30 s or 10:15")));
         }

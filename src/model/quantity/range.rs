@@ -49,7 +49,7 @@ impl Limit {
     #[must_use]
     pub const fn range(self) -> Range {
         let (what, least, most, words) = match self {
-            Limit::Bath => ("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C"),
+            Limit::Bath => ("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)"),
             Limit::Difference => ("a difference of temperatures", 90, 30 * 9000, "0.01 C to 30 C"),
             Limit::Time => ("a time", 0, 7 * 86_400_000, "0 s to 7 days"),
             Limit::ChartTime => ("a time in a chart", 5_000, 4 * 3_600_000, "5 s to 4 h"),

@@ -1,0 +1,165 @@
+//! Calls that cannot be meant: a value without its unit, a name that nothing bears, a tank that is too small.
+
+use super::{EVENING, SOUND, beside_a_sound_one, card, told};
+use crate::cards::shelf;
+use crate::program::Run;
+
+/// Each argument, and what is said to it.
+const WRONG: [(&str, &str, &[&str]); 38] = [
+    ("--at", "21", &["'21' has no unit", "write 21C or 21F"]),
+    ("--at", "-40C", &["no bath is at -40C", "-5 C to 60 C"]),
+    ("--at", "60.1C", &["no bath is at 60.1C", "-5 C to 60 C"]),
+    ("--at", "294K", &["'K' is no unit of temperature", "write 21.5C or 70F"]),
+    ("--at", "21K", &["'K' is no unit of temperature", "write 21.5C or 70F"]),
+    ("--at", "21ml", &["'ml' is no unit of temperature"]),
+    ("--at", "warm", &["does not begin with a number"]),
+    ("--at", "", &["does not begin with a number"]),
+    ("--at", "20,5C", &["'20' has no unit"]),
+    ("--at", "1e3C", &["no unit of temperature"]),
+    ("--at", "20C,22C", &["two temperatures for the evening", "wash=30C"]),
+    ("--at", "wash=20C", &["the evening's own temperature is missing"]),
+    ("--at", "20C,soap=20C", &["'soap' is no kind of step", "develop, stop, fix"]),
+    ("--at", "20C,wash=warm", &["'warm' does not begin with a number"]),
+    ("--ending", "19", &["'19' has no unit"]),
+    ("--rolls", "0", &["'0' is no number of rolls", "write 5x120"]),
+    ("--rolls", "0x120", &["'0' is no number of rolls"]),
+    ("--rolls", "five", &["'five' is no number of rolls", "write 5x120"]),
+    ("--rolls", "-1x120", &["'-1' is no number of rolls"]),
+    ("--rolls", "1.5x120", &["'1.5' is no number of rolls"]),
+    ("--rolls", "1001x120", &["from 1 to 1000"]),
+    ("--rolls", "5x110", &["'110' is no film format", "120, 220, 135, 135-24, 4x5in, 8x10in"]),
+    ("--rolls", "5x", &["'' is no film format"]),
+    ("--rolls", "1x120+", &["'' is no number of rolls"]),
+    ("--rolls", "1x120,1x135", &["'120,1x135' is no film format"]),
+    ("--volume", "500", &["'500' is no volume", "write 500ml"]),
+    ("--volume", "1pt", &["'pt' means several units", "us-pt, imp-pt"]),
+    ("--volume", "0ml", &["0.001 ml to 1000 l"]),
+    ("--volume", "2000l", &["0.001 ml to 1000 l"]),
+    ("--start", "25:00", &["'25:00' is no time of day", "write 19:30"]),
+    ("--start", "7pm", &["'7pm' is no time of day"]),
+    ("--index", "fast", &["invalid value 'fast' for '--index"]),
+    ("--width", "39", &["39 is not in 40..=200"]),
+    ("--width", "201", &["201 is not in 40..=200"]),
+    ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, json"]),
+    ("--color", "green", &["invalid value 'green' for '--color", "auto, always, never"]),
+    ("--tanks", "twin", &["unexpected argument '--tanks'", "--tank"]),
+    ("-o", "tonight.doc", &["'.doc' does not tell what to write", ".txt or .json", "--as text"]),
+];
+
+#[test]
+fn a_value_that_cannot_be_meant_is_told_with_what_to_write() {
+    let mut run = beside_a_sound_one();
+    for (flag, value, words) in WRONG {
+        let others = EVENING.chunks(2).filter(|pair| pair[0] != flag).flatten();
+        run = others.fold(run.again().args(["card", "a.wet"]), |run, arg| run.arg(*arg));
+        run = run.args([flag, value]);
+        told(&run, 2, words);
+        assert_eq!(super::names(run.folder()), ["a.wet"]);
+    }
+}
+
+#[test]
+fn a_call_that_lacks_something_is_told_what() {
+    let run = beside_a_sound_one().arg("card");
+    told(&run, 2, &["--at <TEMPERATURE>", "--rolls <ROLLS>", "<RECIPE>", "Usage:"]);
+    let run = run.again().args(["card", "a.wet", "--at", "20C"]);
+    told(&run, 2, &["--rolls <ROLLS>"]);
+    let run = run.again().args(["card", "a.wet", "--rolls", "1x120"]);
+    told(&run, 2, &["--at <TEMPERATURE>"]);
+    let run = card(run.again(), "a.wet").arg("--at");
+    told(&run, 2, &["--at <TEMPERATURE>"]);
+    told(&run.again().arg("crad"), 2, &["unrecognized subcommand 'crad'", "card"]);
+    let run = card(run.again(), "a.wet").args(["--at", "21C"]);
+    told(&run, 2, &["--at <TEMPERATURE>", "cannot be used multiple times"]);
+}
+
+#[test]
+fn a_bare_number_of_rolls_asks_which_where_that_is_open() {
+    let run = beside_a_sound_one().args(["card", "a.wet", "--at", "20C", "--rolls", "5"]);
+    told(&run, 2, &["5 rolls of what?", "write --rolls 5x120"]);
+    let evening = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "5", "--tank", "tall-five"];
+    let run = shelf().args(evening);
+    told(&run, 2, &["'tall-five' takes 120 and 135", "write --rolls 5x120"]);
+}
+
+#[test]
+fn a_tank_that_is_too_small_is_told_with_what_would_do() {
+    let run = shelf().args(["card", "wheelhouse-400-mq", "--at", "20C", "--rolls", "2x135", "--tank", "twin"]);
+    // Two rolls of 250 ml at one of two parts.
+    told(&run, 1, &["tank-too-small", "1000 ml", "650 ml", "load 1 of 135 at a time", "take a larger tank"]);
+    let run = run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "twin"]);
+    told(&run, 1, &["load-does-not-fit", "1 of 120, or 2 of 135"]);
+    let run = run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "1x4x5in", "--tank", "twin"]);
+    told(&run, 1, &["'twin' takes no 4x5in", "it takes 120, 135"]);
+}
+
+#[test]
+fn a_name_that_nothing_bears_is_told_with_the_nearest() {
+    let tall = ["--tank", "tall-five"];
+    let run = card(shelf(), "estuary-400-m").args(tall);
+    told(&run, 2, &["there is no recipe 'estuary-400-m' below this folder", "did you mean estuary-400-mq?"]);
+    let run = card(run.again(), "estuary-400-mq").args(["--tank", "tall-fife"]);
+    told(&run, 2, &["there is no tank 'tall-fife' below this folder", "did you mean tall-five?"]);
+    let run = card(run.again(), "estuary-400-mq").args(["--tank", "bathtub"]);
+    told(&run, 2, &["there is no tank 'bathtub' below this folder"]);
+    let run = run.again().args(["card", "recipes/estuary-400-mq.wet", "estuary-400-mq-80"]).args(EVENING).args(tall);
+    told(&run, 2, &["there is no recipe 'estuary-400-mq-80' in this file", "did you mean estuary-400-mq-800?"]);
+    let run = run.again().args(["card", "recipes/estuary-400-mq.wet", "another"]).args(EVENING).args(tall);
+    told(&run, 2, &["there is no recipe 'another' in this file", "it has estuary-400-mq, estuary-400-mq-800"]);
+    let run = run.again().args(["card", "estuary-400-mq", "estuary-400-mq-800"]).args(EVENING).args(tall);
+    told(&run, 2, &["one name too many", "name the file first"]);
+}
+
+/// What a person is to type again, or to look for, stands as it is typed.
+#[test]
+fn a_name_in_a_message_is_not_broken_at_its_hyphen() {
+    let run = card(shelf(), "estuary-400-mq").args(["--tank", "tall-fife"]);
+    let told = told(&run, 2, &[]);
+    assert!(!told.lines().any(|line| line.ends_with('-')), "{told}");
+}
+
+/// A tank is not named behind a file.
+#[test]
+fn the_help_for_an_unknown_tank_speaks_of_tanks() {
+    let run = card(shelf(), "estuary-400-mq").args(["--tank", "tall-fife"]);
+    let told = told(&run, 2, &[]);
+    assert!(!told.contains("card FILE.wet"), "{told}");
+}
+
+#[test]
+fn a_name_that_is_in_two_files_is_told_with_both() {
+    let run = beside_a_sound_one().file("deeper/b.wet", SOUND);
+    let run = card(run, "plain");
+    let both = "the recipe 'plain' is in 2 files: a.wet, deeper/b.wet";
+    told(&run, 2, &[both, "wetside card a.wet plain"]);
+    let run = run.again().args(["card", "a.wet", "plain"]).args(EVENING);
+    run.succeeds();
+    let tank = "wetside 1\ntank two {\nreels 120 x 2, 500 ml each\n}\n";
+    let run = card(run.again().file("t.wet", tank).file("u.wet", tank), "a.wet").args(["--tank", "two"]);
+    told(&run, 2, &["the tank 'two' is in 2 files: t.wet, u.wet", "another name"]);
+}
+
+#[test]
+fn a_file_of_several_recipes_is_told_to_be_asked_by_name() {
+    let second = SOUND.split_once("recipe plain").unwrap().1;
+    let run = Run::new().file("a.wet", format!("{SOUND}\nrecipe other{second}"));
+    let run = card(run, "a.wet");
+    told(&run, 2, &["this file has 2 recipes: plain, other", "put the name of one behind the file"]);
+    let run = card(shelf(), "recipes/bases.wet");
+    told(&run, 2, &["this file has no recipe for a film"]);
+    let run = run.again().args(["card", "recipes/bases.wet", "usual-tail"]).args(EVENING);
+    told(&run, 1, &["base-recipe", "names no film"]);
+}
+
+/// It would else be as if it had been heeded.
+#[test]
+fn a_temperature_for_a_step_that_the_recipe_does_not_have_is_refused() {
+    let run = beside_a_sound_one().args(["card", "a.wet", "--at", "20C,bleach=30C", "--rolls", "1x120"]);
+    told(&run, 2, &["bleach"]);
+}
+
+#[test]
+fn more_labels_than_rolls_are_refused() {
+    let run = card(beside_a_sound_one(), "a.wet").args(["--label", "one,two"]);
+    told(&run, 1, &["2 labels for 1 rolls", "at most one label a roll"]);
+}
