@@ -6,6 +6,7 @@
     reason = "a test may touch the disk and fail loudly"
 )]
 
+mod bad_input;
 mod cards;
 mod cautions;
 mod chemistry;

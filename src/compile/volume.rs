@@ -18,8 +18,8 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
-    /// Whether it is what the film needs, rather than what covers the reels.
-    pub(super) by_need: bool,
+    /// What the film needs of the first part; none where the solution does not say.
+    pub(super) first: Volume,
     pub(super) text: String,
     pub(super) from: Vec<Span>,
 }
@@ -36,7 +36,7 @@ pub(super) fn volumes(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Ve
             (Some(filling), _) => Some(filling),
             (None, _) if !in_bath(step) => None,
             (None, Some(most)) => Some(Filling {
-                by_need: false,
+                first: Volume::ZERO,
                 text: "as much as the largest bath of the evening".to_owned(),
                 ..most.clone()
             }),
@@ -85,18 +85,25 @@ fn filling(evening: &Evening<'_>, step: &Step, faults: &mut Vec<Diagnostic>) -> 
             .help(format!("ask for --volume {}ml or more, or load fewer rolls", rounded_up(need).in_ml(1))),
         );
     }
-    let by_need = match (needs, &covers) {
-        (Some((need, _)), Some((cover, ..))) => need > *cover,
-        (Some(_), None) => true,
-        (None, _) => false,
+    let first = step.bath.as_ref().and_then(|bath| first_need(evening, bath)).unwrap_or(Volume::ZERO);
+    let (exact, text, from) = match (needs, covers) {
+        (Some((need, span)), covers) if covers.as_ref().is_none_or(|(cover, ..)| need > *cover) => {
+            let text = format!("what {} of 80 square inches need", words::rolls(evening.twelfths()));
+            (need, text, vec![span])
+        }
+        (_, covers) => covers?,
     };
-    if by_need {
-        let (need, span) = needs?;
-        let text = format!("what {} of 80 square inches need", words::rolls(evening.twelfths()));
-        return Some(Filling { volume: rounded_up(need), by_need, text, from: vec![span] });
-    }
-    let (cover, text, from) = covers?;
-    Some(Filling { volume: rounded_up(cover), by_need, text, from })
+    // What just fits is not rounded up past the tank's edge.
+    let rounded = rounded_up(exact);
+    let holds = evening.tank.and_then(|tank| tank.holds).map(|holds| holds.value);
+    let volume = holds.filter(|holds| exact <= *holds && *holds < rounded).unwrap_or(rounded);
+    Some(Filling { volume, first, text, from })
+}
+
+/// What the film needs of the first part: rolls × needs.
+fn first_need(evening: &Evening<'_>, bath: &Bath) -> Option<Volume> {
+    let needs = bath.solution.as_ref()?.needs?;
+    Some(needs.value.scaled(evening.twelfths(), 12))
 }
 
 /// What the film needs of this bath, as working solution: rolls × needs ÷ the first part's share.
@@ -104,7 +111,7 @@ fn need(evening: &Evening<'_>, bath: Option<&Bath>) -> Option<(Volume, Span)> {
     let bath = bath?;
     let needs = bath.solution.as_ref()?.needs?;
     let parts = i64::from(bath.dilution.whole());
-    let each = needs.value.scaled(evening.twelfths(), 12);
+    let each = first_need(evening, bath)?;
     Some((each.scaled(parts, i64::from(bath.dilution.first())), needs.span))
 }
 
@@ -207,10 +214,13 @@ pub(super) fn parts(bath: &Bath, filling: &Filling) -> (Vec<MeasuredPart>, Volum
     for (at, part) in parts.iter().enumerate() {
         let exact = filling.volume.scaled(i64::from(*part), whole);
         let last = *water == 0 && at + 1 == parts.len();
-        let volume = match (last, at == 0 && filling.by_need) {
-            (true, _) => left,
-            (false, true) => exact.rounded_up(scale_for(exact)),
-            (false, false) => exact.rounded(scale_for(exact)),
+        let measured_out = exact.rounded(scale_for(exact));
+        let volume = if last {
+            left
+        } else if at == 0 && measured_out < filling.first {
+            exact.rounded_up(scale_for(exact))
+        } else {
+            measured_out
         };
         left = left - volume;
         measured.push(MeasuredPart { what: bottle(solution, at), volume });

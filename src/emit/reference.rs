@@ -30,12 +30,6 @@ const BLOCKS: [(&str, Block); 8] = [
     ("chart", Block::Chart),
 ];
 
-/// Words that mean several units, in the order of their table.
-const DOUBTFUL: [&str; 15] = [
-    "oz", "ounce", "ounces", "fl-oz", "floz", "pt", "pint", "pints", "qt", "quart", "quarts", "gal",
-    "gallon", "gallons", "gr",
-];
-
 /// The ranges, in the order of the page.
 const LIMITS: [Limit; 12] = [
     Limit::Bath,

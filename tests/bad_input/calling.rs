@@ -84,12 +84,15 @@ fn a_bare_number_of_rolls_asks_which_where_that_is_open() {
 
 #[test]
 fn a_tank_that_is_too_small_is_told_with_what_would_do() {
-    let run = shelf().args(["card", "wheelhouse-400-mq", "--at", "20C", "--rolls", "2x135", "--tank", "twin"]);
+    let run =
+        shelf().args(["card", "wheelhouse-400-mq", "--at", "20C", "--rolls", "2x135", "--tank", "twin"]);
     // Two rolls of 250 ml at one of two parts.
     told(&run, 1, &["tank-too-small", "1000 ml", "650 ml", "load 1 of 135 at a time", "take a larger tank"]);
-    let run = run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "twin"]);
+    let run =
+        run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "twin"]);
     told(&run, 1, &["load-does-not-fit", "1 of 120, or 2 of 135"]);
-    let run = run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "1x4x5in", "--tank", "twin"]);
+    let run =
+        run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "1x4x5in", "--tank", "twin"]);
     told(&run, 1, &["'twin' takes no 4x5in", "it takes 120, 135"]);
 }
 
@@ -102,10 +105,22 @@ fn a_name_that_nothing_bears_is_told_with_the_nearest() {
     told(&run, 2, &["there is no tank 'tall-fife' below this folder", "did you mean tall-five?"]);
     let run = card(run.again(), "estuary-400-mq").args(["--tank", "bathtub"]);
     told(&run, 2, &["there is no tank 'bathtub' below this folder"]);
-    let run = run.again().args(["card", "recipes/estuary-400-mq.wet", "estuary-400-mq-80"]).args(EVENING).args(tall);
-    told(&run, 2, &["there is no recipe 'estuary-400-mq-80' in this file", "did you mean estuary-400-mq-800?"]);
+    let run = run
+        .again()
+        .args(["card", "recipes/estuary-400-mq.wet", "estuary-400-mq-80"])
+        .args(EVENING)
+        .args(tall);
+    told(
+        &run,
+        2,
+        &["there is no recipe 'estuary-400-mq-80' in this file", "did you mean estuary-400-mq-800?"],
+    );
     let run = run.again().args(["card", "recipes/estuary-400-mq.wet", "another"]).args(EVENING).args(tall);
-    told(&run, 2, &["there is no recipe 'another' in this file", "it has estuary-400-mq, estuary-400-mq-800"]);
+    told(
+        &run,
+        2,
+        &["there is no recipe 'another' in this file", "it has estuary-400-mq, estuary-400-mq-800"],
+    );
     let run = run.again().args(["card", "estuary-400-mq", "estuary-400-mq-800"]).args(EVENING).args(tall);
     told(&run, 2, &["one name too many", "name the file first"]);
 }
@@ -161,5 +176,5 @@ fn a_temperature_for_a_step_that_the_recipe_does_not_have_is_refused() {
 #[test]
 fn more_labels_than_rolls_are_refused() {
     let run = card(beside_a_sound_one(), "a.wet").args(["--label", "one,two"]);
-    told(&run, 1, &["2 labels for 1 rolls", "at most one label a roll"]);
+    told(&run, 1, &["2 labels", "at most one label a roll"]);
 }

@@ -36,7 +36,8 @@ impl Reader<'_, '_> {
     fn clock(&mut self, token: Token) -> Result<i64, Told> {
         let text = self.cursor.words(token);
         let fields: Vec<&str> = text.split(':').collect();
-        let rest_sound = fields.iter().skip(1).all(|field| field.len() == 2 && *field < "60");
+        let signed = text.starts_with(['-', '+']);
+        let rest_sound = !signed && fields.iter().skip(1).all(|field| field.len() == 2 && *field < "60");
         let numbers: Option<Vec<i64>> = fields.iter().map(|field| field.parse::<i64>().ok()).collect();
         let sound = rest_sound && fields.len() <= 3 && fields.first().is_some_and(|first| first.len() <= 4);
         if let Some(numbers) = numbers

@@ -46,11 +46,12 @@ impl Number {
         sound.then_some(Number { numerator, denominator })
     }
 
-    /// This plus another, as `10 1/4` is 10 plus 1/4.
+    /// This and a part of one, as `10 1/4` is 10 plus 1/4; a sign is of all of it.
     #[must_use]
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
-        let right = other.numerator.checked_mul(self.denominator)?;
+        let part = other.numerator.checked_mul(self.denominator)?;
+        let right = if self.numerator < 0 { part.checked_neg()? } else { part };
         Some(Number {
             numerator: left.checked_add(right)?,
             denominator: self.denominator.checked_mul(other.denominator)?,
