@@ -57,8 +57,8 @@ const SEVERAL: [(&str, usize, &str); 26] = [
 
 /// Rules of the grammar whose names are also words that the trade or everybody has.
 const PLAIN: [&str; 15] = [
-    "clock", "close", "comma", "digits", "figure", "file", "format", "letter", "line", "parts", "rest", "sign",
-    "space", "stray", "word",
+    "clock", "close", "comma", "digits", "figure", "file", "format", "letter", "line", "parts", "rest",
+    "sign", "space", "stray", "word",
 ];
 
 /// A snapshot has this many lines, besides three of its own.

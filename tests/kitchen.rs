@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use wetside::check::check;
+use wetside::check::{Levels, check};
 use wetside::compile::{Conditions, PlannedStep, Scale, Schedule, compile};
 use wetside::model::{Duration, Format, Number, Recipe, Rolls, Shelf, Step, StepKind, Tank, Temperature};
 use wetside::report::{self, Look};
@@ -53,7 +53,7 @@ impl Kitchen {
         let mut pantry = Pantry { texts: texts.collect(), read: BTreeMap::new() };
         let mut sources = Sources::default();
         let file = sources.add("trial.wet", text);
-        let (shelf, findings) = check(&mut sources, &[file], &mut pantry);
+        let (shelf, findings) = check(&mut sources, &[file], &mut pantry, &Levels::default());
         Kitchen { sources, file, shelf, findings }
     }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use wetside::check::{RULES, Rule, check, faults};
+use wetside::check::{Levels, RULES, Rule, check, faults};
 use wetside::source::{Diagnostic, FileId, Level, Library, NotRead, Sources};
 use wetside::vocabulary::{Block, Row, rows};
 
@@ -38,7 +38,7 @@ impl Library for NoOther {
 fn findings(text: &str) -> Vec<Diagnostic> {
     let mut sources = Sources::default();
     let file = sources.add("page.wet", text);
-    check(&mut sources, &[file], &mut NoOther).1
+    check(&mut sources, &[file], &mut NoOther, &Levels::default()).1
 }
 
 fn names<'a>(findings: impl IntoIterator<Item = &'a Diagnostic>) -> Vec<&'static str> {

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::read::{Reading, Value, read_file};
 use crate::source::{Diagnostic, FileId, Library, NotRead, Sources, Span};
-use crate::syntax::parse;
+use crate::syntax::{Token, parse};
 
 /// How many files one may be used through.
 const DEPTH_MAX: usize = 16;
@@ -22,6 +22,8 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 #[derive(Debug)]
 pub(super) struct Unit {
     pub(super) file: FileId,
+    /// Its pieces, as written.
+    pub(super) tokens: Vec<Token>,
     /// Its statements.
     pub(super) readings: Vec<Reading>,
     /// The files it uses.
@@ -57,7 +59,7 @@ pub(super) fn gather(
         let (tree, told) = parse(sources, file);
         faults.extend(told);
         let (readings, sound) = read_file(&tree, sources.text(file), faults);
-        let mut unit = Unit { file, readings, uses: Vec::new(), incomplete: !sound };
+        let mut unit = Unit { file, tokens: tree.tokens, readings, uses: Vec::new(), incomplete: !sound };
         follow(sources, library, &mut unit, depth, faults);
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
         units.insert(file, unit);

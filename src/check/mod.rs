@@ -9,6 +9,8 @@ mod merge;
 mod inherit;
 mod build;
 mod rules;
+mod level;
+mod look;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -16,24 +18,47 @@ use std::sync::Arc;
 use build::{Built, declared, recipe};
 use derive::Deriver;
 use gather::{Units, gather};
+use level::Allowances;
 use scope::Scopes;
 
-use crate::model::{Recipe, Shelf};
+use crate::model::Shelf;
 use crate::source::{Diagnostic, FileId, Library, Sources};
 use crate::syntax;
 use crate::vocabulary::Declared;
 
-pub use rules::{RULES, Rule};
+pub use level::Levels;
+pub use rules::{RULES, Rule, rule};
 
-/// Checks files and all that they use. What comes back is complete: every finding of every file, in
-/// the order of files and places, none twice; and the shelf of what is sound.
-pub fn check(sources: &mut Sources, roots: &[FileId], library: &mut dyn Library) -> (Shelf, Vec<Diagnostic>) {
+/// Checks files and all that they use, each rule at the weight that `levels` gives it. What comes
+/// back is complete: every finding of every file, in the order of files and places, none twice; and
+/// the shelf of what is sound.
+pub fn check(
+    sources: &mut Sources,
+    roots: &[FileId],
+    library: &mut dyn Library,
+    levels: &Levels,
+) -> (Shelf, Vec<Diagnostic>) {
     let mut faults = Vec::new();
     let units = gather(sources, roots, library, &mut faults);
     let scopes = Scopes::of(&units, &mut faults);
     let built = Built::of(&units, &scopes, &mut faults);
-    let recipes = recipes(&units, &scopes, &built, sources, &mut faults);
-    let shelf = Shelf { recipes, tanks: tanks(&units, &scopes, &built) };
+    let allowances = Allowances::of(&units, levels, &mut faults);
+    let mut shelf = Shelf { recipes: Vec::new(), tanks: tanks(&units, &scopes, &built) };
+    let mut deriver = Deriver { units: &units, scopes: &scopes, sources, done: BTreeMap::new() };
+    let mut sound = Vec::new();
+    for (key, _) in declared(&units, Declared::Recipe) {
+        let merged = deriver.recipe(key, &mut faults);
+        let recipe = merged.and_then(|merged| recipe(&merged, &built, &mut faults));
+        shelf.recipes.extend(recipe.map(Arc::new));
+    }
+    for recipe in &shelf.recipes {
+        let parent = look::parent(&shelf, recipe);
+        sound.push(look::at_recipe(recipe, parent, &allowances, &mut faults));
+    }
+    look::at_the_rest(&units, &built, sources, &allowances, &mut faults);
+    allowances.without_effect(&mut faults);
+    let mut sound = sound.into_iter();
+    shelf.recipes.retain(|_| sound.next().unwrap_or(false));
     (shelf, in_order(faults))
 }
 
@@ -42,29 +67,9 @@ pub fn check(sources: &mut Sources, roots: &[FileId], library: &mut dyn Library)
 pub fn faults() -> Vec<(&'static str, &'static str)> {
     let tables: [&[(&str, &str)]; 6] =
         [syntax::FAULTS, read::FAULTS, gather::FAULTS, scope::FAULTS, derive::FAULTS, merge::FAULTS];
-    let built = build::FAULTS.iter().copied().chain([inherit::FAULTS]);
+    let built = build::FAULTS.iter().copied().chain([inherit::FAULTS, level::FAULTS]);
     let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
     tables.into_iter().chain(built).flatten().copied().chain(rules).collect()
-}
-
-fn recipes(
-    units: &Units,
-    scopes: &Scopes,
-    built: &Built<'_>,
-    sources: &Sources,
-    faults: &mut Vec<Diagnostic>,
-) -> Vec<Arc<Recipe>> {
-    let mut deriver = Deriver { units, scopes, sources, done: BTreeMap::new() };
-    let mut recipes = Vec::new();
-    for (key, _) in declared(units, Declared::Recipe) {
-        let Some(merged) = deriver.recipe(key, faults) else { continue };
-        if let Some(recipe) = recipe(&merged, built, faults)
-            && rules::keep(&recipe, faults)
-        {
-            recipes.push(Arc::new(recipe));
-        }
-    }
-    recipes
 }
 
 fn tanks(

@@ -40,7 +40,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     if roots.is_empty() && failed.is_none() {
         return Err(Failure::new("there is no .wet file here", "name a file or a folder that holds recipes"));
     }
-    let (_, findings) = crate::check::check(&mut sources, &roots, &mut disk);
+    let (_, findings) =
+        crate::check::check(&mut sources, &roots, &mut disk, &crate::check::Levels::default());
     let look = if terminal.out { report::Look::Colour } else { report::Look::Plain };
     let count = report::count(&findings);
     let files = sources.iter().count();

@@ -7,7 +7,7 @@ use super::call::Arguments;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::find;
-use crate::check::check;
+use crate::check::{Levels, check};
 use crate::compile::{Conditions, Doubt, by_index};
 use crate::model::{Recipe, Rolls, Shelf, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources};
@@ -34,7 +34,7 @@ pub(super) fn choose(
     let file = disk.read(sources, &path)?;
     let mut roots = vec![file];
     roots.extend(tank_file(arguments, sources, disk, file)?);
-    let (shelf, findings) = check(sources, &roots, disk);
+    let (shelf, findings) = check(sources, &roots, disk, &Levels::default());
     if findings.iter().any(|finding| finding.level == Level::Error) {
         return Ok(Err(findings));
     }
@@ -75,7 +75,7 @@ fn tank_file(
     file: FileId,
 ) -> Result<Option<FileId>, Failure> {
     let Some(name) = &arguments.tank else { return Ok(None) };
-    let (shelf, _) = check(sources, &[file], disk);
+    let (shelf, _) = check(sources, &[file], disk, &Levels::default());
     if shelf.tanks_of(file).any(|(own, _)| own == name) {
         return Ok(None);
     }

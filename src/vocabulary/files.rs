@@ -28,6 +28,15 @@ pub(super) const FILES: &[Row] = &[
         example: "use \"films.wet\"",
     },
     Row {
+        word: "allow",
+        blocks: &[Block::File, Block::Film, Block::Solution, Block::Agitation, Block::Tank, Block::Recipe],
+        takes: &[Value(Kind::OwnName), Word("because"), Value(Kind::Text)],
+        opens: None,
+        often: Often::Many,
+        meaning: "silences one rule here, and says why",
+        example: "allow short-development because \"a colour process is that short\"",
+    },
+    Row {
         word: "film",
         blocks: &[Block::File],
         takes: NAMED,

@@ -81,7 +81,7 @@ fn a_place_that_takes_no_file_is_told_and_left_alone() {
     let run = writes_to(run.again(), "/dev/full").args(["--as", "text"]);
     told(&run, 2, &["/dev/full could not be written", "is not a file"]);
     let run = writes_to(run.again(), "").args(["--as", "text"]);
-    told(&run, 2, &["could not be written"]);
+    told(&run, 2, &["a value is required for '-o <FILE>'"]);
     assert_eq!(names(run.folder()), ["a.wet", "folder.txt"]);
     assert_eq!(names(&run.folder().join("folder.txt")), ["inside"]);
     assert_eq!(fs::read_to_string(run.folder().join("a.wet")).unwrap(), SOUND);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::hint::black_box;
 use std::time::Instant;
 
-use wetside::check::check;
+use wetside::check::{Levels, check};
 use wetside::compile::{Conditions, Scale, compile};
 use wetside::model::{Format, Rolls, Shelf, Temperature};
 use wetside::source::{FileId, Library, NotRead, Sources};
@@ -45,7 +45,7 @@ fn checked(texts: &BTreeMap<String, String>) -> (Shelf, usize) {
     let mut memory = Memory { texts: texts.clone(), ids: BTreeMap::new() };
     let roots: Vec<FileId> =
         texts.keys().map(|path| memory.open(&mut sources, FileId(0), path).unwrap()).collect();
-    let (shelf, findings) = check(&mut sources, &roots, &mut memory);
+    let (shelf, findings) = check(&mut sources, &roots, &mut memory, &Levels::default());
     assert!(findings.is_empty(), "the shelf is clean");
     (shelf, texts.values().map(String::len).sum())
 }

@@ -35,7 +35,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "agitation-after-the-end", "agitation at a time when the step is over", look
+    "agitation-after-the-end", Error, "agitation at a time when the step is over", Recipe(look)
 }
 
 fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
@@ -46,7 +46,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
         if let Some(late) = times.iter().find(|late| **late >= time) {
             let message = format!("the film would be moved at {late}, and the step is over at {time}");
             faults.push(
-                Diagnostic::error(RULE.name, agitation.span, message)
+                RULE.found(agitation.span, message)
                     .other(step.duration.span, "the step's time")
                     .help("give times within the step, or lengthen it"),
             );

@@ -42,7 +42,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "develop-before-presoak", "a presoak or a tempering after the first development", look
+    "develop-before-presoak", Error, "a presoak or a tempering after the first development", Recipe(look)
 }
 
 fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
@@ -52,7 +52,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
     for step in recipe.steps.iter().skip(at).filter(|step| prepares(step.kind)) {
         let message = format!("the step {} prepares dry film, and stands after a bath", step.title());
         faults.push(
-            Diagnostic::error(RULE.name, step.span, message)
+            RULE.found(step.span, message)
                 .other(develop, "the first development")
                 .help("move it to the front, or write a wash in its place"),
         );

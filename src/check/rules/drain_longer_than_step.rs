@@ -40,7 +40,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: draining starts before the time is up.
-    "drain-longer-than-step", "a step shorter than its own filling and draining", look
+    "drain-longer-than-step", Error, "a step shorter than its own filling and draining", Recipe(look)
 }
 
 fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
@@ -52,7 +52,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
         if fill + drain >= time {
             let message = format!("filling and draining take {} of the {time} that the step has", fill + drain);
             faults.push(
-                Diagnostic::error(RULE.name, span, message)
+                RULE.found(span, message)
                     .other(step.duration.span, "the step's time")
                     .help("lengthen the time, or write: clock from full"),
             );

@@ -43,7 +43,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the order of processing.
-    "fix-before-develop", "a fixer, a bleach or a bleach-fix before the first development", look
+    "fix-before-develop", Error, "a fixer, a bleach or a bleach-fix before the first development", Recipe(look)
 }
 
 fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
@@ -53,7 +53,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
     for step in recipe.steps.iter().take(at).filter(|step| destroys(step.kind)) {
         let message = format!("the step {} would destroy the picture before it is developed", step.title());
         faults.push(
-            Diagnostic::error(RULE.name, step.span, message)
+            RULE.found(step.span, message)
                 .other(develop, "development comes only here")
                 .help("move the development before it"),
         );

@@ -49,7 +49,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 24: room light after two minutes in the fixer.
-    "light-before-fix", "light is said to be safe before the film is fixed", look
+    "light-before-fix", Error, "light is said to be safe before the film is fixed", Recipe(look)
 }
 
 fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
@@ -60,7 +60,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
     for step in recipe.steps.iter().take_while(|step| !saves(step)) {
         let Some(span) = step.light_safe else { continue };
         faults.push(
-            Diagnostic::error(RULE.name, span, "the film is not fixed yet, and light would blacken it")
+            RULE.found(span, "the film is not fixed yet, and light would blacken it")
                 .help("say 'light safe' on the fixing step or after it"),
         );
     }

@@ -1,30 +1,72 @@
 //! The rules: each a page and the function under it. A page says what is meant, why it matters to
 //! the film, and shows a recipe that breaks the rule and one that keeps it; those are its test.
 
-use crate::model::Recipe;
-use crate::source::{Diagnostic, Level};
+use super::gather::Unit;
+use crate::model::{Film, Recipe, Solution, Tank};
+use crate::source::{Diagnostic, Level, Span};
 
 /// A rule.
+#[derive(Debug)]
 pub struct Rule {
     /// Its name: what is wrong, so that it reads after 'allow'.
     pub name: &'static str,
+    /// Its weight, unless a house or a call says otherwise.
+    pub level: Level,
     /// What it tells of, in one line.
     pub meaning: &'static str,
     /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`.
     pub page: &'static str,
-    /// Looks at a recipe with all it inherited.
-    pub(super) look: fn(&Recipe, &mut Vec<Diagnostic>),
+    /// What it looks at.
+    pub(super) look: Look,
+}
+
+/// What a rule looks at, and how. Findings are made by [`Rule::found`].
+#[derive(Debug)]
+pub(super) enum Look {
+    /// A recipe with all it inherited.
+    Recipe(fn(&Recipe, &mut Vec<Diagnostic>)),
+    /// A derived recipe (the first) and the one it is derived from.
+    Derived(fn(&Recipe, &Recipe, &mut Vec<Diagnostic>)),
+    /// A solution.
+    Solution(fn(&Solution, &mut Vec<Diagnostic>)),
+    /// A film.
+    Film(fn(&Film, &mut Vec<Diagnostic>)),
+    /// A tank.
+    Tank(fn(&Tank, &mut Vec<Diagnostic>)),
+    /// A file as it is written.
+    File(fn(&Written<'_>, &mut Vec<Diagnostic>)),
+}
+
+/// A file as it is written.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Written<'a> {
+    /// Its pieces and statements.
+    pub(super) unit: &'a Unit,
+    /// Its text.
+    pub(super) text: &'a str,
+    /// Whether another file of this run uses it.
+    pub(super) is_used: bool,
+}
+
+impl Rule {
+    /// A finding of this rule, at its usual weight.
+    pub(super) fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
+        let mut finding = Diagnostic::error(self.name, span, message);
+        finding.level = self.level;
+        finding
+    }
 }
 
 /// Makes a rule of the page that stands as its doc comment.
 macro_rules! rule {
-    ($(#[doc = $line:literal])* $name:literal, $meaning:literal, $look:expr) => {
+    ($(#[doc = $line:literal])* $name:literal, $level:ident, $meaning:literal, $look:ident($function:expr)) => {
         $(#[doc = $line])*
         pub(super) static RULE: super::Rule = super::Rule {
             name: $name,
+            level: crate::source::Level::$level,
             meaning: $meaning,
             page: concat!($($line, "\n"),*),
-            look: $look,
+            look: super::Look::$look($function),
         };
     };
 }
@@ -48,11 +90,8 @@ rules! {
     wet_after_dry,
 }
 
-/// Looks at a recipe by every rule; whether it may be compiled.
-pub(super) fn keep(recipe: &Recipe, faults: &mut Vec<Diagnostic>) -> bool {
-    let before = faults.len();
-    for rule in RULES {
-        (rule.look)(recipe, faults);
-    }
-    faults.iter().skip(before).all(|fault| fault.level != Level::Error)
+/// The rule of that name.
+#[must_use]
+pub fn rule(name: &str) -> Option<&'static Rule> {
+    RULES.iter().copied().find(|rule| rule.name == name)
 }

@@ -44,7 +44,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer.
-    "stop-before-develop", "a stop bath before the first development", look
+    "stop-before-develop", Error, "a stop bath before the first development", Recipe(look)
 }
 
 fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
@@ -53,7 +53,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
     for step in recipe.steps.iter().take(at).filter(|step| step.kind == StepKind::Stop) {
         let message = format!("the step {} comes before there is anything to stop", step.title());
         faults.push(
-            Diagnostic::error(RULE.name, step.span, message)
+            RULE.found(step.span, message)
                 .other(develop, "development comes only here")
                 .help("move it behind the development"),
         );

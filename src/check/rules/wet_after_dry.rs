@@ -40,7 +40,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "wet-after-dry", "a step after the drying", look
+    "wet-after-dry", Error, "a step after the drying", Recipe(look)
 }
 
 fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
@@ -48,7 +48,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
     let dry = recipe.steps.get(at).map_or(recipe.span, |step| step.span);
     for step in recipe.steps.iter().skip(at + 1) {
         faults.push(
-            Diagnostic::error(RULE.name, step.span, format!("the step {} comes after drying", step.title()))
+            RULE.found(step.span, format!("the step {} comes after drying", step.title()))
                 .other(dry, "the film is dry from here on")
                 .help("move the drying to the end"),
         );

@@ -1,0 +1,135 @@
+//! How much each rule weighs: by itself, by a house's or a call's own word, or not at all where a
+//! recipe allows it and says why.
+
+use std::cell::Cell;
+use std::collections::BTreeMap;
+
+use super::gather::Units;
+use super::read::Reading;
+use super::rules::{RULES, rule};
+use crate::source::{Diagnostic, Level, Span};
+use crate::vocabulary::suggest;
+
+/// The faults that `allow` tells.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("unknown-rule", "a rule that does not exist"),
+    ("allow-without-effect", "an allowance that silences nothing"),
+];
+
+/// Weights that differ from the rules' own; `None` turns a rule off.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Levels {
+    own: BTreeMap<String, Option<Level>>,
+}
+
+impl Levels {
+    /// Sets a rule's weight; a later word outranks an earlier one.
+    ///
+    /// # Errors
+    /// There is no such rule: what there is, in words.
+    pub fn set(&mut self, name: &str, level: Option<Level>) -> Result<(), String> {
+        if rule(name).is_none() {
+            let near = suggest(name, RULES.iter().map(|rule| rule.name));
+            return Err(match near {
+                Some(near) => format!("there is no rule '{name}'; did you mean {near}?"),
+                None => format!("there is no rule '{name}'; wetside rules lists them"),
+            });
+        }
+        self.own.insert(name.to_owned(), level);
+        Ok(())
+    }
+
+    /// The weight of a finding that a rule made; `None` if the rule is off.
+    fn of(&self, finding: &Diagnostic) -> Option<Level> {
+        self.own.get(finding.name).copied().unwrap_or(Some(finding.level))
+    }
+}
+
+/// What recipes allow.
+#[derive(Debug)]
+pub(super) struct Allowances<'a> {
+    levels: &'a Levels,
+    all: Vec<Allowance>,
+}
+
+#[derive(Debug)]
+struct Allowance {
+    rule: String,
+    /// Where it holds: its declaration, or its whole file.
+    holds: Holds,
+    /// The statement.
+    span: Span,
+    effect: Cell<bool>,
+}
+
+#[derive(Debug)]
+enum Holds {
+    File,
+    Declaration(Span),
+}
+
+impl<'a> Allowances<'a> {
+    /// Reads every `allow` of a run; one of a rule that does not exist is told.
+    pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
+        let mut all = Vec::new();
+        let mut add = |row: &Reading, holds: Holds| {
+            let Some((name, span)) = row.name().filter(|_| row.row.word == "allow" && row.sound) else {
+                return;
+            };
+            if rule(name).is_none() {
+                let fault = Diagnostic::error("unknown-rule", span, format!("there is no rule '{name}'"));
+                faults.push(match suggest(name, RULES.iter().map(|rule| rule.name)) {
+                    Some(near) => fault.offer(near, format!("write {near}")),
+                    None => fault.help("take the line out; wetside rules lists the rules"),
+                });
+                return;
+            }
+            all.push(Allowance { rule: name.to_owned(), holds, span: row.span, effect: Cell::new(false) });
+        };
+        for reading in units.values().flat_map(|unit| &unit.readings) {
+            add(reading, Holds::File);
+            reading.rows.iter().for_each(|row| add(row, Holds::Declaration(reading.extent)));
+        }
+        Allowances { levels, all }
+    }
+
+    /// The findings that a rule made of one subject, at their weights, without those that the
+    /// subject's declaration, or the one where the finding stands, or its file allows.
+    pub(super) fn weigh(&self, subject: Span, findings: Vec<Diagnostic>, faults: &mut Vec<Diagnostic>) {
+        for mut finding in findings {
+            let Some(level) = self.levels.of(&finding) else { continue };
+            finding.level = level;
+            let mut allowed = false;
+            for allowance in self.all.iter().filter(|allowance| allowance.rule == finding.name) {
+                let here = match allowance.holds {
+                    Holds::File => {
+                        allowance.span.file == subject.file || allowance.span.file == finding.span.file
+                    }
+                    Holds::Declaration(extent) => holds(extent, subject) || holds(extent, finding.span),
+                };
+                if here {
+                    allowance.effect.set(true);
+                    allowed = true;
+                }
+            }
+            if !allowed {
+                faults.push(finding);
+            }
+        }
+    }
+
+    /// Tells of every allowance that silenced nothing.
+    pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
+        for allowance in self.all.iter().filter(|allowance| !allowance.effect.get()) {
+            let message = format!("nothing here breaks the rule {}", allowance.rule);
+            faults.push(
+                Diagnostic::warning("allow-without-effect", allowance.span, message)
+                    .help("take the line out, so that it cannot hide a fault to come"),
+            );
+        }
+    }
+}
+
+fn holds(extent: Span, span: Span) -> bool {
+    extent.file == span.file && extent.start <= span.start && span.start <= extent.end
+}
