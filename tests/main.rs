@@ -7,6 +7,7 @@
 )]
 
 mod bad_input;
+mod calls;
 mod cards;
 mod cautions;
 mod chemistry;

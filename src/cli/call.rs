@@ -19,7 +19,7 @@ pub(super) struct Arguments {
     #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: At,
     /// What is in the tank, from the bottom up, as in 5x120 or 3x120+2x135
-    #[arg(long, value_parser = given::rolls, value_name = "ROLLS")]
+    #[arg(long, value_parser = given::rolls, allow_hyphen_values = true, value_name = "ROLLS")]
     pub(super) rolls: RollsAsked,
     /// The tank, by its name
     #[arg(long, value_name = "TANK")]
@@ -34,7 +34,7 @@ pub(super) struct Arguments {
     #[arg(long, value_parser = given::start, value_name = "CLOCK")]
     pub(super) start: Option<u32>,
     /// How much to fill, where no tank says it
-    #[arg(long, value_parser = given::volume, value_name = "VOLUME")]
+    #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) volume: Option<Volume>,
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_name = "LABELS")]

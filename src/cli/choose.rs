@@ -9,7 +9,7 @@ use super::failure::Failure;
 use super::find;
 use crate::check::{Levels, check};
 use crate::compile::{Conditions, Doubt, by_index};
-use crate::model::{Recipe, Rolls, Shelf, Tank};
+use crate::model::{Recipe, Rolls, Shelf, Step, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources};
 use crate::vocabulary::{Declared, suggest};
 
@@ -43,6 +43,7 @@ pub(super) fn choose(
         Err(fault) => return Ok(Err(vec![*fault])),
     };
     let tank = tank(arguments, &shelf, &roots)?;
+    steps_named(arguments, &recipe)?;
     let conditions = conditions(arguments, tank.as_deref())?;
     let doubts = findings.iter().filter(|finding| finding.level == Level::Warning);
     let doubts = doubts.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect();
@@ -160,6 +161,23 @@ fn tank(arguments: &Arguments, shelf: &Shelf, roots: &[FileId]) -> Result<Option
             ))
         }
     }
+}
+
+/// Every step that `--at` names is one of the recipe's.
+fn steps_named(arguments: &Arguments, recipe: &Recipe) -> Result<(), Failure> {
+    for named in &arguments.at.steps {
+        let is = |step: &Step| step.kind == named.kind && (named.name.is_none() || named.name == step.name);
+        if recipe.steps.iter().any(is) {
+            continue;
+        }
+        let name = named.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
+        let steps: Vec<String> = recipe.steps.iter().map(Step::title).collect();
+        return Err(Failure::new(
+            format!("'{}' has no step {}{name} to give a temperature to", recipe.name, named.kind.word()),
+            format!("its steps are {}; a step's own name follows a hyphen: wash-last=22C", steps.join(", ")),
+        ));
+    }
+    Ok(())
 }
 
 fn conditions(arguments: &Arguments, tank: Option<&Tank>) -> Result<Conditions, Failure> {

@@ -25,8 +25,12 @@ impl Failure {
         let safe = |text: &str| sanitise(text).replace('\n', " ");
         let shown = Failure { message: safe(&self.message), help: safe(&self.help) };
         let mut text = String::new();
-        let handler =
-            GraphicalReportHandler::new_themed(GraphicalTheme::none()).with_links(false).with_width(80);
+        let handler = GraphicalReportHandler::new_themed(GraphicalTheme::none())
+            .with_links(false)
+            .with_break_words(false)
+            .with_word_splitter(textwrap::WordSplitter::NoHyphenation)
+            .with_word_separator(textwrap::WordSeparator::AsciiSpace)
+            .with_width(80);
         match handler.render_report(&mut text, &shown) {
             Ok(()) => text,
             Err(_) => format!("{}\n  help: {}\n", shown.message, shown.help),

@@ -21,8 +21,9 @@ pub(super) fn recipes_below(folder: &Path) -> Vec<PathBuf> {
         .sort_by_file_path(Ord::cmp)
         .build();
     walk.filter_map(Result::ok)
+        .filter(|entry| entry.file_type().is_some_and(|kind| kind.is_file()))
         .map(ignore::DirEntry::into_path)
-        .filter(|path| path.extension() == Some(OsStr::new("wet")) && path.is_file())
+        .filter(|path| path.extension() == Some(OsStr::new("wet")))
         .map(|path| path.strip_prefix("./").map(Path::to_owned).unwrap_or(path))
         .take(FILES_MAX)
         .collect()
@@ -45,15 +46,14 @@ pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
         [] => {
             let message = format!("there is no {word} '{name}' below this folder");
             let near = suggest(name, known.iter().map(String::as_str));
+            let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
             Err(Failure::new(
                 message,
-                match near {
-                    Some(near) => {
-                        format!("did you mean {near}? Or name the file: wetside card FILE.wet {name}")
+                match kind {
+                    Declared::Recipe => format!("{near}name its file: wetside card FILE.wet {name}"),
+                    Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
+                        format!("{near}declare it: {word} {name} {{ … }} in a .wet file below this folder")
                     }
-                    None => format!(
-                        "go to the folder of your recipes, or name the file: wetside card FILE.wet {name}"
-                    ),
                 },
             ))
         }

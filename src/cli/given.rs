@@ -59,10 +59,12 @@ fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
     if let Some(kind) = StepKind::parse(text) {
         return Ok((kind, None));
     }
-    let named = StepKind::ALL.into_iter().find_map(|kind| {
+    // The longest kind that fits: `bleach-fix-last` is a bleach-fix, not a bleach.
+    let fits = |kind: StepKind| {
         let name = text.strip_prefix(kind.word())?.strip_prefix(['-', ' '])?;
         Some((kind, Some(name.to_owned())))
-    });
+    };
+    let named = StepKind::ALL.into_iter().filter_map(fits).max_by_key(|(kind, _)| kind.word().len());
     named.ok_or_else(|| {
         let kinds: Vec<&str> = StepKind::ALL.iter().map(|kind| kind.word()).collect();
         format!("'{text}' is no kind of step; the kinds are {}", kinds.join(", "))

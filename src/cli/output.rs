@@ -1,9 +1,12 @@
 //! Bytes out: whole files or none, and a reader that went away is no fault.
 
 use std::io::{ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+
+/// So many links are followed one from another, as the system does.
+const LINKS_MAX: usize = 40;
 
 /// Prints a result. A pipe closed by its reader ends quietly; anything else that fails is told.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
@@ -37,8 +40,7 @@ fn whole(path: &Path, text: &str) -> std::io::Result<()> {
     if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
         return Err(std::io::Error::new(ErrorKind::InvalidInput, "it is there and is not a file"));
     }
-    // A link is followed, so that it goes on pointing to what it pointed to.
-    let path = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let path = pointed_to(path);
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut beside = tempfile::Builder::new().prefix(".wetside-").tempfile_in(folder)?;
     beside.write_all(text.as_bytes())?;
@@ -55,6 +57,18 @@ fn whole(path: &Path, text: &str) -> std::io::Result<()> {
     // The folder holds the name; a system that cannot sync one keeps it anyway.
     let _ = std::fs::File::open(folder).and_then(|folder| folder.sync_all());
     Ok(())
+}
+
+/// A link is followed, also to a file that is not there yet, so that it goes on pointing to it.
+fn pointed_to(path: &Path) -> PathBuf {
+    let mut now = path.to_owned();
+    for _ in 0..LINKS_MAX {
+        match std::fs::read_link(&now) {
+            Ok(target) => now = now.parent().unwrap_or(Path::new("")).join(target),
+            Err(_) => break,
+        }
+    }
+    now
 }
 
 /// A temporary file is for its owner only; a card is for everyone who may read the folder.

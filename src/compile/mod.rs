@@ -66,7 +66,6 @@ pub fn compile(
     let mut faults = Vec::new();
     let evening = Evening::of(shelf, recipe, tank, conditions).map_err(|fault| vec![*fault])?;
     let load = load::load(&evening, &mut faults);
-    temperature::named(&evening, &mut faults);
     if !faults.is_empty() {
         return Err(faults);
     }

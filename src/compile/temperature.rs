@@ -9,7 +9,6 @@ use crate::source::{Diagnostic, Span};
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("outside-chart", "a temperature that the chart does not reach"),
     ("outside-band", "a temperature that the step may not have"),
-    ("no-such-step", "a temperature for a step that the recipe does not have"),
 ];
 
 /// A step that says nothing may be as warm as this: 15 to 30 °C (common practice, no source).
@@ -22,26 +21,6 @@ pub(super) struct Course {
     pub(super) to: Temperature,
     /// Whether the step says the temperature itself, or it was named for the step.
     pub(super) own: Option<Span>,
-}
-
-/// Tells of temperatures that were named for steps the recipe does not have.
-pub(super) fn named(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) {
-    for named in &evening.conditions.step_temperatures {
-        let is = |step: &&Step| step.kind == named.kind && (named.name.is_none() || named.name == step.name);
-        if evening.recipe.steps.iter().any(|step| is(&step)) {
-            continue;
-        }
-        let name = named.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
-        let steps: Vec<String> = evening.recipe.steps.iter().map(Step::title).collect();
-        let message = format!(
-            "a temperature is given for the step {}{name}, which this recipe does not have",
-            named.kind.word()
-        );
-        faults.push(Diagnostic::error("no-such-step", evening.recipe.span, message).help(format!(
-            "its steps are {}; a step's own name follows a hyphen, as in --at 20C,wash-last=22C",
-            steps.join(", ")
-        )));
-    }
 }
 
 /// The step's course tonight; `None` for a step without a bath that says no temperature.
