@@ -22,36 +22,25 @@ const UNSHOWN: [(&str, &str); 5] = [
 ];
 
 /// Faults that are doubts: the file is let through.
-const DOUBTS: [&str; 4] =
-    ["chart-that-stands", "direction-turned-in-a-remark", "ingredient-misspelt", "ingredient-unknown"];
+const DOUBTS: [&str; 5] = [
+    "allowance-without-effect",
+    "chart-that-stands",
+    "direction-turned-in-a-remark",
+    "ingredient-misspelt",
+    "ingredient-unknown",
+];
 
 /// Faults that are told more than once: how many errors there are, and why.
-const SEVERAL: [(&str, usize, &str); 26] = [
+const SEVERAL: [(&str, usize, &str); 10] = [
     ("block-begins-and-goes-on", 3, "the line is passed over, so its block falls open"),
-    ("block-of-a-value", 2, "the block that it may not have, and the value that it lacks"),
-    ("block-too-deep", 3, "its depth, the block that a point may not have, and the time that it lacks"),
+    ("block-too-deep", 2, "its depth, the block that a point may not have, and the time that it lacks"),
     ("brace-on-the-next-line", 2, "each of the two lines is at fault by itself"),
-    ("chart-in-a-wash", 2, "the chart does not count, so the wash has no time"),
-    ("format-without-a-reel", 2, "without reels there is no volume either"),
-    ("from-misspelt", 2, "the recipe then has no parent, and none of its steps"),
-    ("half-merged-file", 22, "each sign of a marker by itself"),
-    ("header-without-its-brace", 4, "no block is opened, so each line of it stands elsewhere"),
     ("line-goes-on", 2, "each of the two lines is at fault by itself"),
-    ("mark-of-another-file-inside", 2, "the mark, and the word that it makes another"),
     ("minutes-and-seconds-in-primes", 2, "each of the two signs by itself"),
-    ("mixture-over-the-reels", 2, "the rolls do not fit, and neither does what covers them"),
-    ("no-width-space-in-a-name", 2, "the space, and the name that it makes another"),
-    ("place-misspelt-of-a-new-step", 2, "the step then goes nowhere"),
-    ("point-outside-its-chart", 3, "two lines, and the time that the step then lacks"),
-    ("quote-not-closed", 3, "the brace is in the text, so the block falls open"),
+    ("point-outside-its-chart", 2, "two lines, and the time that the step then lacks"),
     ("recipes-from-each-other-in-two-files", 2, "the files are a circle as well"),
-    ("rolls-over-the-reels", 2, "the rolls do not fit, and neither does what covers them"),
     ("single-quotes", 2, "each of the two signs by itself"),
-    ("step-not-closed", 2, "the block, and the step that stands in it"),
     ("time-before-its-temperature", 2, "two lines of the chart"),
-    ("time-misspelt", 2, "the word is passed over, so the step has no time"),
-    ("use-misspelt", 2, "the file is passed over, and its names with it"),
-    ("version-misspelt", 2, "the word is passed over, so the file has no version"),
     ("words-behind-a-closing-brace", 3, "the line is passed over, so its block falls open"),
 ];
 

@@ -6,6 +6,7 @@ mod anything;
 mod charts;
 mod evenings;
 mod mixing;
+mod numbers;
 mod recipe;
 mod sameness;
 mod scheme;

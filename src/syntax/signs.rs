@@ -12,6 +12,7 @@ pub(super) fn tell(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     long_lines(tree, faults);
     hidden(tree, text, faults);
     let mut at = 0;
+    let mut quoted = None;
     while let Some(token) = tree.tokens.get(at).copied() {
         let run = run(tree, at);
         let fault = match token.kind {
@@ -31,12 +32,21 @@ pub(super) fn tell(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
             | TokenKind::Text => None,
         };
         if let Some(fault) = fault.filter(|_| faults.len() < FINDINGS_MAX) {
-            faults.push(fault);
+            // Quotes come in pairs: those of one line are told once.
+            let line = tree.lines.partition_point(|line| line.bytes.end <= token.span.start);
+            let quote = fault.message == QUOTES;
+            if !quote || quoted != Some(line) {
+                faults.push(fault);
+            }
+            quoted = if quote { Some(line) } else { quoted };
             tree.tokens.iter_mut().skip(at).take(run).for_each(|token| token.told = true);
         }
         at += run;
     }
 }
+
+/// What is said of quotation marks that are not the straight ones.
+const QUOTES: &str = "texts stand in straight double quotes";
 
 /// How many pieces from here on are stray signs without a space between them; at least one.
 fn run(tree: &Tree, at: usize) -> usize {
@@ -131,8 +141,7 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
         Foreign::Dash => {
             fault("this dash is not the one of the keyboard".to_owned()).mend(plain, "write it with -")
         }
-        Foreign::Quote => fault("texts stand in straight double quotes".to_owned())
-            .help("write it as in: note \"keep it dark\""),
+        Foreign::Quote => fault(QUOTES.to_owned()).help("write it as in: note \"keep it dark\""),
         Foreign::Fraction(words) => fault(format!("a broken number is written {words}"))
             .help(format!("write {words}, with a space before it behind a whole number: 10 {words} min")),
     })

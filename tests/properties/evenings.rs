@@ -103,6 +103,17 @@ proptest! {
     }
 
     #[test]
+    fn a_reckoned_time_is_rounded_to_the_nearest_second(draft in draft()) {
+        let schedule = compiled(&draft.text(METRIC), &draft.evening());
+        let develop = schedule.steps.iter().find(|step| step.kind == StepKind::Develop).unwrap();
+        let exact = develop.because.iter().find(|because| because.of == "/duration_ms").unwrap().exact.unwrap();
+        #[expect(clippy::cast_precision_loss, reason = "a step's time is small")]
+        let over = develop.duration.ms as f64 - exact;
+        prop_assert_eq!(develop.duration.ms % 1000, 0);
+        prop_assert!(-500.0 < over && over <= 500.0, "{} for {}", develop.duration, exact);
+    }
+
+    #[test]
     fn every_time_and_volume_tells_where_it_is_from(draft in draft()) {
         let schedule = compiled(&draft.text(METRIC), &draft.evening());
         for step in &schedule.steps {

@@ -140,6 +140,17 @@ proptest! {
     }
 
     #[test]
+    fn where_the_need_decides_the_first_part_does_for_the_film(mix in mix()) {
+        let (Some(bath), Some(needs)) = (mix.bath(), mix.needs_ml) else { return Ok(()) };
+        let whole: u32 = mix.dilution.iter().sum();
+        let needs = needs * i64::from(mix.rolls);
+        let covers = mix.each_ml.map_or(mix.asked_ml, |each| each * i64::from(mix.rolls));
+        prop_assume!(covers * i64::from(*mix.dilution.first().unwrap()) < needs * i64::from(whole));
+        let part = bath.parts.first().unwrap().volume;
+        prop_assert!(Volume::from_ml(needs) <= part, "needs {needs} ml: {:?}\n{}", bath, mix.text());
+    }
+
+    #[test]
     fn the_first_part_does_for_the_film(mix in mix()) {
         let (Some(bath), Some(needs)) = (mix.bath(), mix.needs_ml) else { return Ok(()) };
         let part = bath.parts.first().unwrap().volume;
