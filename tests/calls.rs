@@ -107,6 +107,29 @@ fn the_only_tank_that_a_file_knows_is_taken_unasked() {
     assert!(card.contains("Other tank") && card.contains("mix 1000 ml"), "{card}");
 }
 
+/// A doubt belongs to the recipe that it is of.
+#[test]
+fn a_card_has_no_doubt_of_another_recipe_in_its_file() {
+    let doubtful = "\
+recipe doubtful \"A doubtful one\" {
+    film plain-film
+    develop {
+        in dev 1+3, one-shot
+        chart {
+            20 C   10:00
+            22 C   10:00
+        }
+    }
+}
+";
+    let evening = ["--at", "20C", "--rolls", "2"];
+    let run = Run::new().file("a.wet", format!("{ALONE}{doubtful}")).args(["card", "doubtful"]).args(evening);
+    assert!(run.succeeds().contains("chart-time-stands"));
+    let run = run.again().args(["card", "plain"]).args(evening);
+    let card = run.succeeds();
+    assert!(!card.contains("WARNINGS"), "{card}");
+}
+
 #[test]
 fn an_output_has_its_form_from_its_name_or_from_what_is_said() {
     let text = everyday(shelf()).succeeds();

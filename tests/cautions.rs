@@ -28,7 +28,6 @@ fn cautions_name_who_they_concern_once_and_the_most_severe_first() {
             "ask the local sewer authority before any of it goes down a drain",
             "use nothing that holds or has held food or drink; taste nothing",
             "label every bottle, with its date, and keep it from children",
-            "the maker's safety data sheet and local rules for waste overrule this card",
         ]
     );
 }

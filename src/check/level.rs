@@ -105,7 +105,7 @@ impl<'a> Allowances<'a> {
                     Holds::File => {
                         allowance.span.file == subject.file || allowance.span.file == finding.span.file
                     }
-                    Holds::Declaration(extent) => holds(extent, subject) || holds(extent, finding.span),
+                    Holds::Declaration(extent) => extent.holds(subject) || extent.holds(finding.span),
                 };
                 if here {
                     allowance.effect.set(true);
@@ -128,8 +128,4 @@ impl<'a> Allowances<'a> {
             );
         }
     }
-}
-
-fn holds(extent: Span, span: Span) -> bool {
-    extent.file == span.file && extent.start <= span.start && span.start <= extent.end
 }

@@ -19,6 +19,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
+    if let Some(path) = arguments.output.as_ref().filter(|path| disk.has_read(path)) {
+        return Err(Failure::new(
+            format!("{} is one of the recipes that this card is made from", path.display()),
+            "name another file: a card never takes a recipe's place",
+        ));
+    }
     let Choice { shelf, recipe, tank, conditions, doubts } = choice;
     let schedule = match compile(&shelf, &recipe, tank.as_ref(), &conditions, doubts) {
         Ok(schedule) => schedule,
@@ -54,7 +60,10 @@ fn form(arguments: &Arguments) -> Result<Form, Failure> {
         (None, None | Some(Some("txt"))) => Ok(Form::Text),
         (None, Some(Some("json"))) => Ok(Form::Json),
         (None, Some(other)) => Err(Failure::new(
-            format!("'.{}' does not tell what to write", other.unwrap_or("")),
+            match other {
+                Some(ending) => format!("the ending .{ending} does not tell what to write"),
+                None => "a name without an ending does not tell what to write".to_owned(),
+            },
             "name a file that ends in .txt or .json, or say --as text or --as json",
         )),
     }

@@ -45,7 +45,9 @@ pub(super) fn choose(
     let tank = tank(arguments, &shelf, &roots)?;
     steps_named(arguments, &recipe)?;
     let conditions = conditions(arguments, tank.as_deref())?;
-    let doubts = findings.iter().filter(|finding| finding.level == Level::Warning);
+    let own = shelf.made_of(&recipe);
+    let concerns = |finding: &&Diagnostic| own.iter().any(|extent| extent.holds(finding.span));
+    let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
     let doubts = doubts.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect();
     Ok(Ok(Choice { shelf, recipe, tank, conditions, doubts }))
 }

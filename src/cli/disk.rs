@@ -63,6 +63,11 @@ impl Disk {
         Ok(self.keep(sources, real, kept, text))
     }
 
+    /// Whether this file was read in this run.
+    pub(super) fn has_read(&self, path: &Path) -> bool {
+        std::fs::canonicalize(path).is_ok_and(|real| self.ids.contains_key(&real))
+    }
+
     fn read_stdin(&mut self, sources: &mut Sources) -> Result<FileId, Failure> {
         let mut bytes = Vec::new();
         let read = std::io::stdin().lock().take(BYTES_MAX + 1).read_to_end(&mut bytes);

@@ -50,7 +50,9 @@ pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
             Err(Failure::new(
                 message,
                 match kind {
-                    Declared::Recipe => format!("{near}name its file: wetside card FILE.wet {name}"),
+                    Declared::Recipe => format!(
+                        "{near}go to the folder of your recipes, or name the file: wetside card FILE.wet {name}"
+                    ),
                     Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
                         format!("{near}declare it: {word} {name} {{ … }} in a .wet file below this folder")
                     }

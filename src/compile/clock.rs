@@ -83,6 +83,9 @@ pub(super) fn unknown(evening: &Evening<'_>, doubts: &mut Vec<Doubt>) {
             Some(tank) => {
                 format!("'{}' does not say how long it takes to fill or to drain: counted as 0:00", tank.name)
             }
+            None if evening.conditions.volume.is_some() => {
+                "no tank was named: filling and draining are counted as 0:00".to_owned()
+            }
             None => {
                 "no tank was named: volumes are what the film needs, filling and draining are counted as 0:00"
                     .to_owned()

@@ -101,13 +101,18 @@ fn outside(
     let nearest = if at < low { low } else { high };
     let message =
         format!("{} is at {} tonight, and may be {} to {}", step.title(), say(at), say(low), say(high));
-    let mut fault = Diagnostic::error("outside-band", span, message).help(format!(
-        "the nearest that works is {}: bring the bath there and compile for it, with --at {},{}={}",
-        say(nearest),
-        flag(evening, evening.conditions.temperature),
-        step.title().replace(' ', "-"),
-        flag(evening, nearest),
-    ));
+    let ending = evening.conditions.ending == Some(at) && at != evening.conditions.temperature;
+    let mut fault = Diagnostic::error("outside-band", span, message).help(if ending {
+        format!("keep it from falling past {}, as in a water bath", say(nearest))
+    } else {
+        format!(
+            "the nearest that works is {}: bring the bath there and compile for it, with --at {},{}={}",
+            say(nearest),
+            flag(evening, evening.conditions.temperature),
+            step.title().replace(' ', "-"),
+            flag(evening, nearest),
+        )
+    });
     if step.band.is_none() {
         fault.label = "says no temperatures of its own; 15 to 30 °C is taken".to_owned();
     }

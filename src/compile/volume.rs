@@ -4,11 +4,12 @@ use super::evening::Evening;
 use super::load::reels_for;
 use super::schedule::MeasuredPart;
 use super::words;
-use crate::model::{Bath, Dilution, Pulse, Recipe, Solution, Step, Volume};
+use crate::model::{Bath, Dilution, Limit, Pulse, Recipe, Solution, Step, Volume};
 use crate::source::{Diagnostic, Span};
 
 /// The faults told here.
 pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("volume-past-measure", "a bath of more than 1000 l"),
     ("tank-too-small", "a bath that is more than the tank holds"),
     ("volume-not-known", "nothing that tells how much to fill"),
     ("volume-too-small", "a volume that was asked for and does not do for the film"),
@@ -48,6 +49,20 @@ pub(super) fn volumes(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Ve
                 None
             }
         };
+        let most = Limit::Volume.range();
+        if let Some(filling) = filling.as_ref().filter(|filling| !most.holds(filling.volume.fl)) {
+            let span = step.bath.as_ref().map_or(step.span, |bath| bath.span);
+            let message = format!(
+                "{} would be {} or more; {} is at most 1000 l",
+                step.title(),
+                words::volume(filling.volume),
+                most.what
+            );
+            faults.push(
+                Diagnostic::error("volume-past-measure", span, message)
+                    .help("look whether the dilution, or what the solution needs, is a slip of the pen"),
+            );
+        }
         if let Some(filling) = filling.as_ref().filter(|_| !too_small) {
             too_small = holds(evening, step, filling, faults);
         }

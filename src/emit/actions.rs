@@ -138,7 +138,7 @@ impl Bench<'_> {
 
     /// Agitation, told where it is done first.
     fn moving(&self, event: &Event) -> Option<String> {
-        let (first, last) = self.ends_of(Action::Agitate)?;
+        let (first, _) = self.ends_of(Action::Agitate)?;
         if event != first {
             return None;
         }
@@ -147,13 +147,11 @@ impl Bench<'_> {
             None => amount(event),
         };
         let later = self.step.events.iter().filter(|event| event.action == Action::Agitate).skip(1);
-        let times: Vec<String> = later.take(2).map(|event| self.reads(event.at)).collect();
-        if last != first {
-            said.push_str(&format!("; at {}", times.join(", ")));
-            let end = self.reads(last.at);
-            if !times.contains(&end) {
-                said.push_str(&format!(" … {end}"));
-            }
+        let times: Vec<String> = later.map(|event| self.reads(event.at)).collect();
+        match times.as_slice() {
+            [] => {}
+            [one, two, _, .., end] => said.push_str(&format!("; at {one}, {two} … {end}")),
+            few => said.push_str(&format!("; at {}", few.join(", "))),
         }
         match self.ends_of(Action::Knock) {
             Some((one, other)) if one != other => said.push_str("; knock the tank after each"),

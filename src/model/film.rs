@@ -17,6 +17,8 @@ pub struct Film {
     pub title: String,
     /// Its declaration's header.
     pub span: Span,
+    /// The whole declaration, header and block.
+    pub extent: Span,
     /// The form of its crystals.
     pub grain: Option<Grain>,
     /// Its nominal speed, ISO.

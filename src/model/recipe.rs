@@ -18,6 +18,8 @@ pub struct Recipe {
     pub file: FileId,
     /// Its header.
     pub span: Span,
+    /// The whole declaration, header and block.
+    pub extent: Span,
     /// The recipe it was derived from, in the file that declares that one.
     pub parent: Option<(FileId, String)>,
     /// The film it is for.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::recipe::Recipe;
 use super::tank::Tank;
-use crate::source::FileId;
+use crate::source::{FileId, Span};
 
 /// What stands in the files of a run, checked: no name in it is unresolved, no unit unread.
 #[derive(Debug, Clone, Default)]
@@ -32,6 +32,21 @@ impl Shelf {
     #[must_use]
     pub fn family(&self, of: &Recipe) -> Vec<&Arc<Recipe>> {
         self.recipes.iter().filter(|recipe| self.descends(recipe, of)).collect()
+    }
+
+    /// The declarations that a recipe is made of: its own and its parents', its film and its solutions.
+    #[must_use]
+    pub fn made_of(&self, recipe: &Recipe) -> Vec<Span> {
+        let mut extents = vec![recipe.extent];
+        let mut parent = recipe.parent.as_ref();
+        while let Some(one) = parent.and_then(|(file, name)| self.recipe(*file, name)) {
+            extents.push(one.extent);
+            parent = one.parent.as_ref();
+        }
+        extents.extend(recipe.film.iter().map(|film| film.value.extent));
+        let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
+        extents.extend(baths.filter_map(|bath| bath.solution.as_ref()).map(|solution| solution.extent));
+        extents
     }
 
     fn descends(&self, recipe: &Recipe, from: &Recipe) -> bool {

@@ -15,6 +15,8 @@ pub struct Solution {
     pub title: String,
     /// Its declaration's header.
     pub span: Span,
+    /// The whole declaration, header and block.
+    pub extent: Span,
     /// What it does to the film.
     pub role: Option<Role>,
     /// The names of its bottles, where it comes in several; else empty.

@@ -31,6 +31,12 @@ impl Span {
         Span { start: self.end, ..self }
     }
 
+    /// Whether the other begins within this one.
+    #[must_use]
+    pub fn holds(self, other: Span) -> bool {
+        self.file == other.file && self.start <= other.start && other.start <= self.end
+    }
+
     /// The span as a range of bytes.
     #[must_use]
     pub fn range(self) -> std::ops::Range<usize> {

@@ -34,7 +34,7 @@ pub(super) const FILES: &[Row] = &[
         opens: None,
         often: Often::Many,
         meaning: "silences one rule here, and says why",
-        example: "allow short-development because \"a colour process is that short\"",
+        example: "allow wet-after-dry because \"it is wetted again for a test\"",
     },
     Row {
         word: "film",

@@ -42,7 +42,7 @@ const WRONG: [(&str, &str, &[&str]); 37] = [
     ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, json"]),
     ("--color", "green", &["invalid value 'green' for '--color", "auto, always, never"]),
     ("--tanks", "twin", &["unexpected argument '--tanks'", "--tank"]),
-    ("-o", "tonight.doc", &["'.doc' does not tell what to write", ".txt or .json", "--as text"]),
+    ("-o", "tonight.doc", &["the ending .doc does not tell what to write", ".txt or .json", "--as text"]),
 ];
 
 #[test]
@@ -179,7 +179,7 @@ fn a_file_of_several_recipes_is_told_to_be_asked_by_name() {
 #[test]
 fn a_temperature_for_a_step_that_the_recipe_does_not_have_is_refused() {
     let run = beside_a_sound_one().args(["card", "a.wet", "--at", "20C,bleach=30C", "--rolls", "1x120"]);
-    told(&run, 1, &["bleach", "develop"]);
+    told(&run, 2, &["bleach", "develop"]);
 }
 
 #[test]

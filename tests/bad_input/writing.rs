@@ -169,6 +169,14 @@ fn a_file_is_replaced_whole_and_keeps_its_permissions() {
     assert_eq!(mode & 0o777, 0o644);
 }
 
+/// Whoever mistypes the output keeps the recipe.
+#[test]
+fn a_card_is_not_written_over_the_recipe_that_it_is_made_from() {
+    let run = writes_to(beside_a_sound_one(), "a.wet").args(["--as", "text"]);
+    told(&run, 2, &["a.wet"]);
+    assert_eq!(fs::read_to_string(run.folder().join("a.wet")).unwrap(), SOUND);
+}
+
 #[test]
 fn a_link_is_written_through_and_stays_a_link() {
     let run = beside_a_sound_one().file("deeper/tonight.txt", OLD);

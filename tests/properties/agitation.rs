@@ -157,7 +157,7 @@ fn trial() -> impl Strategy<Value = Trial> {
 }
 
 proptest! {
-    #![proptest_config(tried(600))]
+    #![proptest_config(tried(400))]
 
     #[test]
     fn agitation_is_as_a_second_reading_of_the_rule_has_it(trial in trial()) {

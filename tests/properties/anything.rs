@@ -222,7 +222,7 @@ fn mishandled(text: &str) -> Vec<String> {
 }
 
 proptest! {
-    #![proptest_config(tried(500))]
+    #![proptest_config(tried(300))]
 
     #[test]
     fn any_text_becomes_a_tree_that_holds_all_of_it(text in text()) {
@@ -241,7 +241,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(tried(300))]
+    #![proptest_config(tried(200))]
 
     #[test]
     fn a_recipe_with_slips_of_the_pen_is_told_with_its_help(text in slipped()) {

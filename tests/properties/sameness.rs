@@ -54,7 +54,7 @@ fn remarks() -> impl Strategy<Value = Vec<(usize, String)>> {
 }
 
 proptest! {
-    #![proptest_config(tried(120))]
+    #![proptest_config(tried(80))]
 
     #[test]
     fn the_same_evening_gives_the_same_bytes(draft in draft()) {

@@ -18,7 +18,7 @@ fn validator() -> Validator {
 }
 
 #[test]
-fn the_schema_is_one_of_2020() {
+fn the_schema_is_a_schema_itself() {
     let mut schema = schema();
     assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
     if let Err(fault) = draft202012::meta::validate(&schema) {

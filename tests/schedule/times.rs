@@ -129,6 +129,15 @@ fn nothing_is_guessed_past_a_chart_or_a_band() {
     assert!(within.contains("37.65 °C to 37.95 °C"), "{within}");
 }
 
+/// It is the end that is too cold, not the beginning, so a warmer beginning would mend nothing.
+#[test]
+fn a_bath_that_would_end_too_cold_is_told_of_its_end() {
+    let run = shelf().args(["card", "estuary-400-mq", "--rolls", "1x120", "--tank", "tall-five"]);
+    let (_, told) = run.args(["--at", "20C", "--ending", "17C"]).fails(1);
+    assert!(told.contains("17 °C") && told.contains("18 °C"), "{told}");
+    assert!(!told.contains("is at 17 °C tonight") && !told.contains("--at 20C,develop=18C"), "{told}");
+}
+
 /// `--at` for a step, then the step's own, then the evening's; without a name, for all of the kind.
 #[test]
 fn a_step_has_the_temperature_that_was_named_for_it() {

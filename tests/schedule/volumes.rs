@@ -141,6 +141,30 @@ wash {\nsoak 1:00 x 2\n}";
     assert!(told.contains("volume-too-small") && told.contains("600 ml"), "{told}");
 }
 
+/// What was asked for is not what the film needs, and the card does not say that it is.
+#[test]
+fn a_volume_that_was_asked_for_is_not_told_as_a_need() {
+    let text = trial("", "wash {\nsoak 1:00 x 2\n}");
+    let schedule = made(&text, &["--at", "20C", "--rolls", "1x120", "--volume", "750ml"]);
+    let doubts = schedule["warnings"].to_string();
+    assert!(!doubts.contains("what the film needs"), "{doubts}");
+}
+
+/// One litre at one of 10,000 parts would be ten thousand litres. A volume is at most 1000 l, and a bath that is
+/// silently made smaller would not do for the film.
+#[test]
+fn a_bath_past_all_measure_is_refused() {
+    let declared = "solution own {\nrole developer\ncontains metol\nneeds 1 l per roll\n}";
+    let develop = |dilution: &str| {
+        let lines = format!("in own {dilution}, one-shot\ntime 5:00\nbetween 18 C and 24 C");
+        trial(declared, &format!("develop {{\n{lines}\n}}"))
+    };
+    let args = ["--at", "20C", "--rolls", "1x120"];
+    assert_eq!(step(&made(&develop("1+99"), &args), 0)["volume_ml"], 100_000);
+    let told = refused(&develop("1+9999"), &args);
+    assert!(told.contains("1000 l") || told.contains("10000 l"), "{told}");
+}
+
 #[test]
 fn with_no_volume_known_one_is_asked_for() {
     let text = trial("", "wash {\nsoak 1:00 x 2\n}");

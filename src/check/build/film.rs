@@ -40,6 +40,7 @@ pub(super) fn film(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagno
         name,
         title,
         span: reading.span,
+        extent: reading.extent,
         grain,
         speed,
         clears,

@@ -35,6 +35,7 @@ pub(crate) fn recipe(merged: &Merged<'_>, built: &Built<'_>, faults: &mut Vec<Di
         title,
         file: merged.own.span.file,
         span: merged.own.span,
+        extent: merged.own.extent,
         parent: merged.parent.clone(),
         film: film.flatten(),
         index: merged.row("index").and_then(|row| Some(Stated::new(row.count()?, row.span))),

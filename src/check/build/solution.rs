@@ -42,6 +42,7 @@ pub(super) fn solution(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Optio
         name,
         title,
         span: reading.span,
+        extent: reading.extent,
         role: row(reading, "role").and_then(role),
         parts,
         formulas,
