@@ -46,7 +46,10 @@ pub(super) fn choose(
     steps_named(arguments, &recipe)?;
     let conditions = conditions(arguments, tank.as_deref())?;
     let own = shelf.made_of(&recipe);
-    let concerns = |finding: &&Diagnostic| own.iter().any(|extent| extent.holds(finding.span));
+    // A character that does not show casts a doubt on all of its file.
+    let concerns = |finding: &&Diagnostic| {
+        finding.name == "hidden-character" || own.iter().any(|extent| extent.holds(finding.span))
+    };
     let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
     let doubts = doubts.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect();
     Ok(Ok(Choice { shelf, recipe, tank, conditions, doubts }))

@@ -99,9 +99,10 @@ fn outside(
 ) -> Diagnostic {
     let say = |temperature| words::temperature(temperature, evening.conditions.scale);
     let nearest = if at < low { low } else { high };
-    let message =
-        format!("{} is at {} tonight, and may be {} to {}", step.title(), say(at), say(low), say(high));
     let ending = evening.conditions.ending == Some(at) && at != evening.conditions.temperature;
+    let verb = if ending { "ends at" } else { "is at" };
+    let message =
+        format!("{} {verb} {} tonight, and may be {} to {}", step.title(), say(at), say(low), say(high));
     let mut fault = Diagnostic::error("outside-band", span, message).help(if ending {
         format!("keep it from falling past {}, as in a water bath", say(nearest))
     } else {

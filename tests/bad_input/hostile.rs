@@ -57,17 +57,18 @@ fn no_text_of_a_recipe_steers_wherever_it_stands() {
     }
 }
 
-/// In a remark it is a doubt: the card is made, and says so.
+/// In a remark it is a doubt: the card is made all the same, and `check` tells of it.
 #[test]
 fn a_remark_that_steers_makes_a_card_that_does_not() {
     for odd in STEERING {
-        let run = card(Run::new().file("a.wet", format!("{SOUND}# re{odd}mark\n")), "a.wet");
-        let text = run.succeeds();
-        harmless(&text);
-        assert!(text.contains("(hidden-character)"), "{text}");
+        let text = SOUND.replace("    develop {", &format!("    # re{odd}mark\n    develop {{"));
+        let run = card(Run::new().file("a.wet", text), "a.wet");
+        harmless(&run.succeeds());
         let run = card(run.again(), "a.wet").args(["--as", "json"]);
         harmless(&run.succeeds());
-        harmless(&run.again().arg("check").succeeds());
+        let said = run.again().arg("check").succeeds();
+        harmless(&said);
+        assert!(said.contains("warning[hidden-character]"), "{said}");
     }
 }
 

@@ -112,7 +112,7 @@ mod of_this_system {
     use std::path::Path;
     use std::process::Command;
 
-    use super::super::{EVENING, SOUND, beside_a_sound_one, civil, command, of, outcome};
+    use super::super::{EVENING, SOUND, beside_a_sound_one, civil, command, left_out, of, outcome};
     use crate::program::Run;
 
     fn pipe(path: &Path) {
@@ -181,7 +181,7 @@ mod of_this_system {
             call
         };
         if let Err(fault) = nobody().arg("--version").output() {
-            eprintln!("left out: root is bound by no permission, and nobody cannot run it here: {fault}");
+            left_out(&format!("root is bound by no permission, and nobody cannot run it here: {fault}"));
             return None;
         }
         Some(nobody())

@@ -2,6 +2,7 @@
 //! changes no letter.
 
 use super::{ALONE, everyday};
+use crate::bad_input::left_out;
 use crate::cards::shelf;
 use crate::program::Run;
 
@@ -84,7 +85,7 @@ fn a_terminal_has_colour_unless_it_is_refused() {
     };
     let plain = everyday(shelf()).succeeds();
     let Some(coloured) = shown(&[("TERM", "xterm")], "") else {
-        eprintln!("left out: there is no /usr/bin/script to make a terminal with");
+        left_out("there is no /usr/bin/script to make a terminal with");
         return;
     };
     assert!(coloured.contains("\u{1b}["), "{coloured}");

@@ -59,7 +59,8 @@ impl Mix {
         match self.tried() {
             Ok(schedule) => step(&schedule, StepKind::Develop).bath.clone(),
             Err(faults) => {
-                assert!(faults.iter().all(|fault| fault.name == "volume-too-small"), "{faults:?}");
+                let known = ["volume-too-small", "volume-past-measure"];
+                assert!(faults.iter().all(|fault| known.contains(&fault.name)), "{faults:?}");
                 None
             }
         }
@@ -133,9 +134,10 @@ proptest! {
         // No more than rounding: what covers the reels, or what the film needs (needs × whole ÷ first part).
         let whole: u32 = mix.dilution.iter().sum();
         let first = i64::from(*mix.dilution.first().unwrap());
-        let needs = mix.needs_ml.map_or(0, |ml| ml * i64::from(mix.rolls) * i64::from(whole));
+        let needs = mix.needs_ml.map_or(0, |ml| i128::from(ml) * i128::from(mix.rolls) * i128::from(whole));
         let over = (bath.volume - Volume::from_ml(step)).fl;
-        let enough = over < Volume::from_ml(covers).fl || i128::from(over) * i128::from(first) < i128::from(Volume::from_ml(needs).fl);
+        let enough = over < Volume::from_ml(covers).fl
+            || i128::from(over) * i128::from(first) < needs * i128::from(Volume::ML);
         prop_assert!(enough, "{:?}\n{}", bath, mix.text());
     }
 
@@ -157,6 +159,14 @@ proptest! {
         let needs = Volume::from_ml(needs * i64::from(mix.rolls));
         prop_assert!(needs <= part, "needs {needs}: {:?}\n{}", bath, mix.text());
     }
+}
+
+#[test]
+fn hardly_any_water_is_not_less_than_none() {
+    // Of 50 ml at 130+3+1 the first bottle is 48.5 ml and the second 1.1: rounded, they are 0.1 ml too much.
+    let mix =
+        Mix { needs_ml: None, dilution: vec![130, 3, 1], water: true, rolls: 1, each_ml: None, asked_ml: 50 };
+    assert!(mix.bath().unwrap().water >= Volume::ZERO, "{:?}", mix.bath());
 }
 
 /// A tank that holds so many fluid ounces, and how it is filled.

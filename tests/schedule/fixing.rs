@@ -9,7 +9,7 @@ fn fix(time: &str) -> String {
 
 const EVENING: [&str; 5] = ["--rolls", "1x120", "--volume", "500ml", "--at"];
 
-fn at<'a>(temperature: &'a str) -> Vec<&'a str> {
+fn at(temperature: &str) -> Vec<&str> {
     [&EVENING[..], &[temperature]].concat()
 }
 

@@ -147,7 +147,7 @@ fn every_reason_is_of_a_number_that_is_there_and_of_lines_that_are_there() {
                     "trial.wet" => super::REPLENISHED.to_owned(),
                     file => fs::read_to_string(root.join(file)).unwrap(),
                 };
-                let line = text.lines().nth(ms(from, "line") as usize - 1);
+                let line = text.lines().nth(usize::try_from(ms(from, "line") - 1).unwrap());
                 assert!(line.is_some_and(|line| !line.trim().is_empty()), "{place}: {from}");
             }
         }
@@ -159,7 +159,7 @@ fn every_reason_is_of_a_number_that_is_there_and_of_lines_that_are_there() {
 fn the_load_is_what_was_asked_for_from_the_bottom_up() {
     for (call, schedule) in SCHEDULES.iter() {
         let asked = schedule["conditions"]["rolls"].as_array().unwrap().iter().flat_map(|rolls| {
-            let count = rolls["count"].as_u64().unwrap() as usize;
+            let count = usize::try_from(ms(rolls, "count")).unwrap();
             std::iter::repeat_n(rolls["format"].as_str().unwrap(), count)
         });
         let asked: Vec<(u64, &str)> = (1..).zip(asked).collect();
