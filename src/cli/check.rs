@@ -3,57 +3,98 @@
 use std::path::{Path, PathBuf};
 
 use super::Ended;
-use super::disk::Disk;
 use super::failure::Failure;
 use super::find::recipes_below;
+use super::inspect::{Inspected, inspect};
+use super::levels::{level, levels};
 use super::output;
 use super::terminal::Terminal;
-use crate::report;
-use crate::source::Sources;
+use crate::check;
+use crate::report::{self, DRAWN_MAX, Look};
+use crate::source::Level;
 
 /// Find every fault and doubt in recipes, and in what they use
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  git show HEAD:a.wet | wetside check -"
+    after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  wetside check --deny warning --as lines\n  git show HEAD:a.wet | wetside check -"
 )]
 pub(super) struct Arguments {
     /// Files, folders, or - for standard input; this folder if none is named
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
+    /// How to tell what was found
+    #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
+    form: Form,
+    /// End with status 1 for findings of this weight too: warning or advice
+    #[arg(long, value_parser = deny, value_name = "WEIGHT")]
+    deny: Option<Level>,
+    /// Weigh a rule for this run, as in wet-after-dry=off; off, advice, warning or error
+    #[arg(long = "level", value_name = "RULE=WEIGHT")]
+    levels: Vec<String>,
+    /// Pay no heed to wetside.toml
+    #[arg(long)]
+    isolated: bool,
+}
+
+/// How findings are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Form {
+    /// Under the recipe's own lines, for people
+    Text,
+    /// One a line, file:line:column: weight[name]: message
+    Lines,
+    /// One object, for programs
+    Json,
+    /// SARIF 2.1.0
+    Sarif,
 }
 
 /// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+    let levels = levels(&arguments.levels, arguments.isolated)?;
     let here = [PathBuf::from(".")];
     let named = if arguments.paths.is_empty() { &here[..] } else { &arguments.paths };
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let (mut roots, mut failed) = (Vec::new(), None);
-    for path in named.iter().flat_map(|path| files_of(path)) {
-        match disk.read(&mut sources, &path) {
-            Ok(file) => roots.push(file),
-            Err(failure) => {
-                output::complain(&failure.drawn());
-                failed = Some(failure);
-            }
-        }
-    }
-    if roots.is_empty() && failed.is_none() {
+    let paths: Vec<PathBuf> = named.iter().flat_map(|path| files_of(path)).collect();
+    if paths.is_empty() {
         return Err(Failure::new("there is no .wet file here", "name a file or a folder that holds recipes"));
     }
-    let (_, findings) =
-        crate::check::check(&mut sources, &roots, &mut disk, &crate::check::Levels::default());
-    let look = if terminal.out { report::Look::Colour } else { report::Look::Plain };
-    let count = report::count(&findings);
-    let files = sources.iter().count();
-    output::print(&format!(
-        "{}{}\n",
-        report::draw(&sources, &findings, look),
-        report::summary(count, files)
-    ))?;
-    match failed {
-        Some(_) => Err(Failure::new("not every file could be read", "see above")),
-        None if count.errors > 0 => Ok(Ended::RecipeAtFault),
-        None => Ok(Ended::Done),
+    let look =
+        (arguments.form == Form::Text).then_some(if terminal.out { Look::Colour } else { Look::Plain });
+    let inspected = inspect(&paths, &levels, look, terminal.err_is_terminal);
+    inspected.failures.iter().for_each(|failure| output::complain(&failure.drawn()));
+    let count = report::count(inspected.findings.iter().map(|(told, _)| told.level));
+    output::print(&printed(arguments.form, inspected, count))?;
+    let denied = match arguments.deny {
+        Some(Level::Advice) => count.errors + count.warnings + count.advice,
+        Some(Level::Warning) => count.errors + count.warnings,
+        Some(Level::Error) | None => count.errors,
+    };
+    if denied > 0 { Ok(Ended::RecipeAtFault) } else { Ok(Ended::Done) }
+}
+
+fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
+    let files = inspected.files;
+    let all = inspected.findings.len();
+    let told: Vec<report::Told> = inspected.findings.iter().map(|(told, _)| told.clone()).collect();
+    match form {
+        Form::Text => {
+            let drawn = inspected.findings.into_iter().filter_map(|(_, drawn)| drawn).take(DRAWN_MAX);
+            let mut text: String = drawn.collect();
+            if all > DRAWN_MAX {
+                text.push_str(&format!("and {} more\n\n", all - DRAWN_MAX));
+            }
+            text + &report::summary(count, files) + "\n"
+        }
+        Form::Lines => report::lines(&told),
+        Form::Json => report::json(&told, count, files),
+        Form::Sarif => report::sarif(&told, &check::faults(), env!("CARGO_PKG_VERSION")),
+    }
+}
+
+fn deny(word: &str) -> Result<Level, String> {
+    match level(word) {
+        Ok(Some(level)) => Ok(level),
+        Ok(None) | Err(_) => Err(format!("'{word}' cannot be denied; write warning or advice")),
     }
 }
 

@@ -7,6 +7,7 @@ use super::call::Arguments;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::find;
+use super::levels::levels;
 use crate::check::{Levels, check};
 use crate::compile::{Conditions, Doubt, by_index};
 use crate::model::{Recipe, Rolls, Shelf, Step, Tank};
@@ -34,7 +35,8 @@ pub(super) fn choose(
     let file = disk.read(sources, &path)?;
     let mut roots = vec![file];
     roots.extend(tank_file(arguments, sources, disk, file)?);
-    let (shelf, findings) = check(sources, &roots, disk, &Levels::default());
+    let levels = levels(&[], false)?;
+    let (shelf, findings) = check(sources, &roots, disk, &levels);
     if findings.iter().any(|finding| finding.level == Level::Error) {
         return Ok(Err(findings));
     }

@@ -9,7 +9,10 @@ mod disk;
 mod failure;
 mod find;
 mod given;
+mod inspect;
+mod levels;
 mod output;
+mod rules;
 mod terminal;
 
 use std::process::ExitCode;
@@ -44,6 +47,7 @@ struct Arguments {
 enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
+    Rules(rules::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
@@ -68,6 +72,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
     let ended = match arguments.command {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
+        Command::Rules(own) => rules::run(&own),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,

@@ -20,12 +20,15 @@ pub(super) struct Terminal {
     pub(super) out: bool,
     /// Standard error.
     pub(super) err: bool,
+    /// Whether somebody looks at standard error, colour or not.
+    pub(super) err_is_terminal: bool,
 }
 
 impl Terminal {
     /// Looks at the streams and the environment. An explicit choice outranks both.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
-        let both = |on| Terminal { out: on, err: on };
+        let err_is_terminal = std::io::stderr().is_terminal();
+        let both = |on| Terminal { out: on, err: on, err_is_terminal };
         match choice {
             ColorChoice::Always => both(true),
             ColorChoice::Never => both(false),
@@ -35,7 +38,7 @@ impl Terminal {
                 if refused || dumb {
                     return both(false);
                 }
-                Terminal { out: std::io::stdout().is_terminal(), err: std::io::stderr().is_terminal() }
+                Terminal { out: std::io::stdout().is_terminal(), err: err_is_terminal, err_is_terminal }
             }
         }
     }

@@ -8,6 +8,7 @@ use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Chars, Config, Styles, StylesWriter};
 
 use super::sanitise::sanitise;
+use super::told::one_line;
 use crate::source::{Diagnostic, FileId, Level, SourceFile, Sources, Span};
 
 /// A report shows this many findings; the count tells of all.
@@ -105,11 +106,6 @@ fn line_of(file: &SourceFile, byte: usize) -> Option<Range<usize>> {
     let start = *file.line_starts().get(index)? as usize;
     let end = file.line_starts().get(index + 1).map_or(file.text().len(), |next| *next as usize);
     Some(start..end)
-}
-
-/// Safe, and on one line: a line ending in a message could pass itself off as another finding.
-fn one_line(words: &str) -> String {
-    sanitise(words).replace(['\n', '\t', '\r'], " ")
 }
 
 /// The files of a report as they are shown.

@@ -2,9 +2,17 @@
 //! of any fault is here.
 
 mod draw;
+mod json;
+mod lines;
 mod sanitise;
+mod sarif;
 mod summary;
+mod told;
 
 pub use draw::{DRAWN_MAX, Look, draw};
+pub use json::json;
+pub use lines::lines;
 pub use sanitise::sanitise;
+pub use sarif::{Described, sarif};
 pub use summary::{Count, count, summary};
+pub use told::{Mend, Told, Where, told};

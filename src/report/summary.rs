@@ -1,6 +1,6 @@
 //! The last line of a report: how many of each.
 
-use crate::source::{Diagnostic, Level};
+use crate::source::Level;
 
 /// How many findings of each weight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -13,10 +13,10 @@ pub struct Count {
     pub advice: usize,
 }
 
-/// Counts findings.
+/// Counts findings by their weights.
 #[must_use]
-pub fn count(findings: &[Diagnostic]) -> Count {
-    let of = |level: Level| findings.iter().filter(|finding| finding.level == level).count();
+pub fn count(levels: impl Iterator<Item = Level> + Clone) -> Count {
+    let of = |level: Level| levels.clone().filter(|own| *own == level).count();
     Count { errors: of(Level::Error), warnings: of(Level::Warning), advice: of(Level::Advice) }
 }
 

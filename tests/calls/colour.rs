@@ -2,7 +2,6 @@
 //! changes no letter.
 
 use super::{ALONE, everyday};
-use crate::bad_input::left_out;
 use crate::cards::shelf;
 use crate::program::Run;
 
@@ -66,6 +65,9 @@ fn a_report_is_coloured_where_it_is_printed() {
 #[test]
 fn a_terminal_has_colour_unless_it_is_refused() {
     use std::process::{Command, Stdio};
+
+    use crate::bad_input::left_out;
+
     let run = shelf();
     let shown = |variables: &[(&str, &str)], more: &str| {
         let call = format!(

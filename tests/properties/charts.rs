@@ -29,7 +29,7 @@ fn knots(points: &[(i64, i64)]) -> Vec<(f64, f64)> {
 }
 
 /// t1^(1-s) · t2^s, by the machine's own power: the second opinion for R1.
-fn by_powers(points: &[(i64, i64)], at: f64) -> f64 {
+pub(super) fn by_powers(points: &[(i64, i64)], at: f64) -> f64 {
     let knots = knots(points);
     let mut pairs = knots.iter().zip(knots.iter().skip(1));
     let (cold, warm) = pairs.clone().find(|(_, warm)| at <= warm.0).or(pairs.next_back()).unwrap();
@@ -49,7 +49,7 @@ fn simpson(from: f64, to: f64, of: impl Fn(f64) -> f64) -> f64 {
 }
 
 /// 1 ÷ ∫₀¹ du / t(u), summed stretch by stretch: the second opinion for R5.
-fn by_integral(points: &[(i64, i64)], from: f64, to: f64) -> f64 {
+pub(super) fn by_integral(points: &[(i64, i64)], from: f64, to: f64) -> f64 {
     let (low, high) = (from.min(to), from.max(to));
     let mut bounds = vec![low];
     bounds.extend(knots(points).iter().map(|(at, _)| *at).filter(|at| low < *at && *at < high));

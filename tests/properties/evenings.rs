@@ -6,6 +6,7 @@ use wetside::compile::{Action, PlannedStep, Schedule};
 use wetside::model::{Clock, Duration, Format, Step, StepKind, Time};
 use wetside::source::Diagnostic;
 
+use super::charts::{by_integral, by_powers};
 use super::recipe::{METRIC, draft};
 use super::tried;
 use crate::kitchen::{Kitchen, celsius, compiled, evening};
@@ -111,6 +112,21 @@ proptest! {
         let over = develop.duration.ms as f64 - exact;
         prop_assert_eq!(develop.duration.ms % 1000, 0);
         prop_assert!(-500.0 < over && over <= 500.0, "{} for {}", develop.duration, exact);
+    }
+
+    #[test]
+    fn a_developer_takes_its_chart_from_the_first_temperature_to_the_last(draft in draft()) {
+        let asked = draft.evening();
+        let schedule = compiled(&draft.text(METRIC), &asked);
+        let develop = schedule.steps.iter().find(|step| step.kind == StepKind::Develop).unwrap();
+        let exact = develop.because.iter().find(|because| because.of == "/duration_ms").unwrap().exact.unwrap();
+        let (from, to) = (asked.temperature, asked.ending.unwrap_or(asked.temperature));
+        let wanted = match from == to {
+            true => by_powers(&draft.chart, from.celsius()),
+            false => by_integral(&draft.chart, from.celsius(), to.celsius()),
+        };
+        prop_assert!((exact / 1000.0 - wanted).abs() <= 1e-6 * wanted, "{exact} ms, not {wanted} s");
+        prop_assert_eq!((develop.temperature, develop.ending), (Some(from), Some(to).filter(|to| *to != from)));
     }
 
     #[test]

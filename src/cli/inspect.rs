@@ -1,0 +1,124 @@
+//! Checks many files on all cores, a batch at a time: of each batch only the findings are kept, so
+//! that memory does not grow with the number of files.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::disk::Disk;
+use super::failure::Failure;
+use crate::check::{Levels, check};
+use crate::report::{self, DRAWN_MAX, Look, Told};
+use crate::source::Sources;
+
+/// So many files are checked together; they share what they use.
+const BATCH: usize = 128;
+/// A run shorter than this shows no bar.
+const PATIENCE: std::time::Duration = std::time::Duration::from_secs(1);
+
+/// What a run found.
+#[derive(Debug, Default)]
+pub(super) struct Inspected {
+    /// The findings, in the order of files and places, each once; with the drawing of the first ones.
+    pub(super) findings: Vec<(Told, Option<String>)>,
+    /// How many files were read, those in use among them once in each batch.
+    pub(super) files: usize,
+    /// Files that could not be read.
+    pub(super) failures: Vec<Failure>,
+}
+
+/// Checks all files; draws findings if a look is given; shows how far it is if asked to.
+pub(super) fn inspect(paths: &[PathBuf], levels: &Levels, look: Option<Look>, bar: bool) -> Inspected {
+    let batches: Vec<&[PathBuf]> = paths.chunks(BATCH).collect();
+    let (next, done) = (AtomicUsize::new(0), Mutex::new(BTreeMap::new()));
+    let progress = if bar { Some(Mutex::new(Progress::new(paths.len()))) } else { None };
+    let work = || {
+        loop {
+            let number = next.fetch_add(1, Ordering::Relaxed);
+            let Some(batch) = batches.get(number) else { return };
+            let inspected = one_batch(batch, levels, look);
+            if let Some(mut progress) = progress.as_ref().and_then(|progress| progress.lock().ok()) {
+                progress.on(batch.len());
+            }
+            if let Ok(mut done) = done.lock() {
+                done.insert(number, inspected);
+            }
+        }
+    };
+    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(batches.len());
+    std::thread::scope(|scope| {
+        for _ in 1..threads {
+            scope.spawn(work);
+        }
+        work();
+    });
+    let done = done.into_inner().unwrap_or_else(|poisoned| poisoned.into_inner());
+    let mut all = Inspected::default();
+    for inspected in done.into_values() {
+        all.findings.extend(inspected.findings);
+        all.failures.extend(inspected.failures);
+        all.files += inspected.files;
+    }
+    all.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
+    all.findings.dedup_by(|(a, _), (b, _)| a == b);
+    all
+}
+
+fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
+    let (mut sources, mut disk) = (Sources::default(), Disk::default());
+    let (mut roots, mut failures) = (Vec::new(), Vec::new());
+    for path in batch {
+        match disk.read(&mut sources, path) {
+            Ok(file) => roots.push(file),
+            Err(failure) => failures.push(failure),
+        }
+    }
+    let (_, findings) = check(&mut sources, &roots, &mut disk, levels);
+    let drawn = |at: usize| {
+        let finding = findings.get(at..=at).unwrap_or(&[]);
+        look.filter(|_| at < DRAWN_MAX).map(|look| report::draw(&sources, finding, look))
+    };
+    let told = findings.iter().enumerate().map(|(at, finding)| (report::told(&sources, finding), drawn(at)));
+    Inspected { findings: told.collect(), files: roots.len(), failures }
+}
+
+/// A bar that comes up once the wait is felt.
+struct Progress {
+    bar: ProgressBar,
+    started: std::time::Instant,
+    shown: bool,
+    all: u64,
+    done: u64,
+}
+
+impl Progress {
+    fn new(all: usize) -> Progress {
+        let all = u64::try_from(all).unwrap_or(u64::MAX);
+        Progress {
+            bar: ProgressBar::hidden(),
+            started: std::time::Instant::now(),
+            shown: false,
+            all,
+            done: 0,
+        }
+    }
+
+    fn on(&mut self, files: usize) {
+        self.done += u64::try_from(files).unwrap_or(0);
+        if !self.shown && self.started.elapsed() > PATIENCE {
+            self.shown = true;
+            let style = ProgressStyle::with_template("{bar:30} {pos} of {len} files");
+            self.bar = ProgressBar::new(self.all);
+            if let Ok(style) = style {
+                self.bar.set_style(style);
+            }
+        }
+        self.bar.set_position(self.done);
+        if self.done >= self.all {
+            self.bar.finish_and_clear();
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! Findings as SARIF 2.1.0, the standard form in which collections of checks are shown. Only the
+//! dozen properties that we have something to say in.
+
+use serde_json::{Value, json};
+
+use super::json::TOLD_MAX;
+use super::told::{Mend, Told, Where};
+use crate::source::Level;
+
+/// A rule as the report describes it: its name and its meaning.
+pub type Described = (&'static str, &'static str);
+
+/// The findings as one run of the tool, at most [`TOLD_MAX`]; `described` are all rules there are.
+#[must_use]
+pub fn sarif(findings: &[Told], described: &[Described], version: &str) -> String {
+    let rules: Vec<Value> = described
+        .iter()
+        .map(|(name, meaning)| json!({ "id": name, "shortDescription": { "text": meaning } }))
+        .collect();
+    let log = json!({
+        "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
+        "version": "2.1.0",
+        "runs": [{
+            "tool": { "driver": { "name": "wetside", "version": version, "rules": rules } },
+            "columnKind": "unicodeCodePoints",
+            "results": findings.iter().take(TOLD_MAX).map(|told| result(told, described)).collect::<Vec<_>>(),
+        }],
+    });
+    let mut text = serde_json::to_string_pretty(&log).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+fn result(told: &Told, described: &[Described]) -> Value {
+    let words = std::iter::once(told.message.as_str()).chain(told.help.iter().map(String::as_str));
+    let mut result = json!({
+        "ruleId": told.name,
+        "level": match told.level {
+            Level::Error => "error",
+            Level::Warning => "warning",
+            Level::Advice => "note",
+        },
+        "message": { "text": words.collect::<Vec<_>>().join("; ") },
+        "locations": [{ "physicalLocation": location(&told.at) }],
+        "partialFingerprints": { "wetside/v1": format!("{}:{}:{}", told.at.file, told.name, told.message) },
+    });
+    let Some(object) = result.as_object_mut() else { return result };
+    if let Some(index) = described.iter().position(|(name, _)| *name == told.name) {
+        object.insert("ruleIndex".to_owned(), json!(index));
+    }
+    if !told.others.is_empty() {
+        let others = told
+            .others
+            .iter()
+            .map(|(at, words)| json!({ "physicalLocation": location(at), "message": { "text": words } }));
+        object.insert("relatedLocations".to_owned(), others.collect());
+    }
+    if !told.fixes.is_empty() {
+        object.insert("fixes".to_owned(), told.fixes.iter().map(fix).collect());
+    }
+    result
+}
+
+fn fix(mend: &Mend) -> Value {
+    let changes = mend.edits.iter().map(|(at, text)| {
+        json!({
+            "artifactLocation": { "uri": uri(&at.file) },
+            "replacements": [{ "deletedRegion": region(at), "insertedContent": { "text": text } }],
+        })
+    });
+    json!({ "description": { "text": mend.title }, "artifactChanges": changes.collect::<Vec<_>>() })
+}
+
+fn location(at: &Where) -> Value {
+    json!({ "artifactLocation": { "uri": uri(&at.file) }, "region": region(at) })
+}
+
+fn region(at: &Where) -> Value {
+    json!({
+        "startLine": at.line,
+        "startColumn": at.column,
+        "endLine": at.end_line,
+        "endColumn": at.end_column,
+    })
+}
+
+/// A path as the reference of a URI: what may not stand in one is written as its bytes.
+fn uri(path: &str) -> String {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'.' | b'_' | b'~');
+    path.bytes()
+        .map(|byte| if plain(byte) { char::from(byte).to_string() } else { format!("%{byte:02X}") })
+        .collect()
+}
