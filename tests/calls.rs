@@ -70,7 +70,7 @@ fn a_recipe_is_named_by_itself_by_its_file_or_by_both() {
         assert_eq!(run.args(EVENING).succeeds(), card);
     }
     let other = shelf().args(["card", "estuary-400-mq-800"]).args(EVENING).succeeds();
-    assert!(other.starts_with("The same, pushed one stop"), "{other}");
+    assert!(other.starts_with("Estuary 400 in MQ borax 1+1, pushed one stop"), "{other}");
     // A file with one recipe for a film needs no name; a base beside it counts for nothing.
     let evening = ["--at", "20C", "--rolls", "2"];
     let run = alone(Run::new()).args(["card", "deep/er/a.wet"]).args(evening);
@@ -309,8 +309,8 @@ fn a_sound_shelf_has_nothing_to_mend() {
     let said = format!("nothing to mend in {count} files\n");
     assert_eq!(shelf().arg("check").succeeds(), said);
     assert_eq!(shelf().args(["check", "recipes"]).succeeds(), said);
-    // The films are there for the clearing times, and the solutions for them.
-    assert_eq!(shelf().args(["check", "recipes/films.wet"]).succeeds(), "nothing to mend in 2 files\n");
+    // What a file uses is read with it, and not counted.
+    assert_eq!(shelf().args(["check", "recipes/films.wet"]).succeeds(), "nothing to mend in 1 file\n");
 }
 
 /// Nothing of the machine is in it: not its clock's zone, its language, its terminal or the folder's name.

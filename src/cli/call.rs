@@ -27,13 +27,13 @@ pub(super) struct Arguments {
     /// Take the recipe of this family that is for this exposure index
     #[arg(long, value_name = "NUMBER")]
     pub(super) index: Option<u32>,
-    /// What the developer is expected to end at
+    /// What the baths at the evening's temperature are expected to end at
     #[arg(long, value_parser = given::ending, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) ending: Option<Temperature>,
     /// The clock on the wall at the start, as in 19:30
     #[arg(long, value_parser = given::start, value_name = "CLOCK")]
     pub(super) start: Option<u32>,
-    /// How much to fill, where no tank says it
+    /// How much to fill, whatever the tank takes
     #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) volume: Option<Volume>,
     /// Labels of the rolls, from the bottom of the tank up

@@ -40,8 +40,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         }
     };
     match &arguments.output {
-        Some(path) => output::write(path, &text)?,
-        None => output::print(&text)?,
+        Some(path) if path.as_os_str() != "-" => output::write(path, &text)?,
+        Some(_) | None => output::print(&text)?,
     }
     Ok(Ended::Done)
 }
@@ -58,6 +58,9 @@ fn form(arguments: &Arguments) -> Result<Form, Failure> {
     match (arguments.form, ending) {
         (Some(form), _) => Ok(form),
         (None, None | Some(Some("txt"))) => Ok(Form::Text),
+        (None, Some(None)) if arguments.output.as_ref().is_some_and(|path| path.as_os_str() == "-") => {
+            Ok(Form::Text)
+        }
         (None, Some(Some("json"))) => Ok(Form::Json),
         (None, Some(other)) => Err(Failure::new(
             match other {

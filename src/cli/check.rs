@@ -60,10 +60,17 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     }
     let look =
         (arguments.form == Form::Text).then_some(if terminal.out { Look::Colour } else { Look::Plain });
-    let inspected = inspect(&paths, &levels, look, terminal.err_is_terminal);
-    inspected.failures.iter().for_each(|failure| output::complain(&failure.drawn()));
+    let mut inspected = inspect(&paths, &levels, look, terminal.err_is_terminal);
+    let unread = std::mem::take(&mut inspected.failures);
+    unread.iter().for_each(|failure| output::complain(&failure.drawn()));
     let count = report::count(inspected.findings.iter().map(|(told, _)| told.level));
     output::print(&printed(arguments.form, inspected, count))?;
+    if !unread.is_empty() {
+        return Err(Failure::new(
+            "not every file could be read",
+            "see above; what could be read was checked",
+        ));
+    }
     let denied = match arguments.deny {
         Some(Level::Advice) => count.errors + count.warnings + count.advice,
         Some(Level::Warning) => count.errors + count.warnings,

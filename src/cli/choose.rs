@@ -46,6 +46,7 @@ pub(super) fn choose(
     };
     let tank = tank(arguments, &shelf, &roots)?;
     steps_named(arguments, &recipe)?;
+    labels_fit(arguments)?;
     let conditions = conditions(arguments, tank.as_deref())?;
     let own = shelf.made_of(&recipe);
     // A character that does not show casts a doubt on all of its file.
@@ -61,7 +62,7 @@ pub(super) fn choose(
 fn file_and_name(arguments: &Arguments) -> Result<(PathBuf, Option<String>), Failure> {
     let given = &arguments.recipe;
     let text = given.to_string_lossy();
-    let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).exists();
+    let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).is_file();
     if is_file {
         return Ok((given.clone(), arguments.name.clone()));
     }
@@ -71,8 +72,12 @@ fn file_and_name(arguments: &Arguments) -> Result<(PathBuf, Option<String>), Fai
             format!("write wetside card {text}, or name the file first: wetside card FILE.wet {text}"),
         ));
     }
-    let path = find::declared(Declared::Recipe, &text)?;
-    Ok((path, Some(text.into_owned())))
+    match find::declared(Declared::Recipe, &text) {
+        Ok(path) => Ok((path, Some(text.into_owned()))),
+        // A folder of that name says more than that nothing was found.
+        Err(_) if Path::new(given).exists() => Ok((given.clone(), None)),
+        Err(failure) => Err(failure),
+    }
 }
 
 /// The file of a tank that the recipe's own file does not name.
@@ -168,6 +173,22 @@ fn tank(arguments: &Arguments, shelf: &Shelf, roots: &[FileId]) -> Result<Option
             ))
         }
     }
+}
+
+/// No more labels than rolls, and none empty.
+fn labels_fit(arguments: &Arguments) -> Result<(), Failure> {
+    let rolls: u32 = arguments.rolls.0.iter().map(|asked| asked.count).sum();
+    let labels = arguments.label.len();
+    let help =
+        "give at most one label a roll, from the bottom of the tank up, with commas between: --label A,B,C";
+    if labels > rolls as usize {
+        let rolls = if rolls == 1 { "1 roll".to_owned() } else { format!("{rolls} rolls") };
+        return Err(Failure::new(format!("{labels} labels for {rolls}"), help));
+    }
+    if arguments.label.iter().any(|label| label.trim().is_empty()) {
+        return Err(Failure::new("a label is empty", help));
+    }
+    Ok(())
 }
 
 /// Every step that `--at` names is one of the recipe's.

@@ -81,7 +81,10 @@ pub(super) fn unknown(evening: &Evening<'_>, doubts: &mut Vec<Doubt>) {
     if steps.clone().any(|step| !said(step)) {
         let text = match evening.tank {
             Some(tank) => {
-                format!("'{}' does not say how long it takes to fill or to drain: counted as 0:00", tank.name)
+                format!(
+                    "'{}' does not say how long filling and draining take: what is not said is counted as 0:00",
+                    tank.name
+                )
             }
             None if evening.conditions.volume.is_some() => {
                 "no tank was named: filling and draining are counted as 0:00".to_owned()

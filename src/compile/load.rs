@@ -9,7 +9,6 @@ use crate::source::Diagnostic;
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("format-does-not-fit", "a format that the tank has no reels for"),
     ("load-does-not-fit", "more rolls than the tank has reels for"),
-    ("too-many-labels", "more labels than rolls"),
 ];
 
 /// The reels that a tank has for a format: its own, or those of the format it is wound on.
@@ -28,13 +27,6 @@ pub(super) fn load(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Vec<S
     let mut labels = evening.conditions.labels.iter().cloned();
     let slots: Vec<Slot> =
         (1..).zip(formats).map(|(slot, format)| Slot { slot, label: labels.next(), format }).collect();
-    if labels.next().is_some() {
-        let message = format!("{} labels for {} rolls", evening.conditions.labels.len(), slots.len());
-        faults.push(
-            Diagnostic::error("too-many-labels", evening.recipe.span, message)
-                .help("give at most one label a roll, from the bottom of the tank up"),
-        );
-    }
     slots
 }
 

@@ -15,6 +15,7 @@ mod clock;
 mod agitation;
 mod wash;
 mod capacity;
+mod reasons;
 mod step;
 mod caution;
 mod fingerprint;

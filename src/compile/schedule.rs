@@ -117,6 +117,8 @@ pub struct PlannedBath {
     pub water: Volume,
     /// How often it is poured: the changes of a wash, else once.
     pub pours: u32,
+    /// What runs through it each minute, for a wash in running water (R14).
+    pub flow: Option<Volume>,
     /// What to add to the bottle after tonight, for a replenished bath (R13).
     pub replenish: Option<Volume>,
 }

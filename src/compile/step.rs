@@ -4,7 +4,7 @@ use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedBath, PlannedStep};
 use super::temperature::{self, Course};
 use super::volume::Filling;
-use super::{agitation, clock, duration, volume, wash, words};
+use super::{agitation, clock, duration, reasons, volume, wash, words};
 use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
 use crate::source::Diagnostic;
 
@@ -37,7 +37,8 @@ pub(super) fn plan(
         layout.events.insert(0, handle);
     }
     let bath = filling.as_ref().map(|filling| planned_bath(evening, step, filling));
-    layout.because.extend(filling.map(volume_because));
+    layout.because.extend(reasons::of_clock(evening, step));
+    layout.because.extend(reasons::of_bath(step, filling, bath.as_ref()));
     layout.because.extend(course.map(|course| Because {
         of: "/temperature_c".to_owned(),
         rule: "R3",
@@ -146,13 +147,12 @@ fn event(at: Time, length: Time, action: Action) -> Event {
 }
 
 fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> PlannedBath {
-    let pours = match &step.duration.value {
-        Duration::Changes(changes) => u32::try_from(changes.len()).unwrap_or(u32::MAX),
-        Duration::Chart(_)
-        | Duration::Plain { .. }
-        | Duration::Clearing { .. }
-        | Duration::EachSide(_)
-        | Duration::Flow { .. } => 1,
+    let (pours, flow) = match &step.duration.value {
+        Duration::Changes(changes) => (u32::try_from(changes.len()).unwrap_or(u32::MAX), None),
+        Duration::Flow { flow, .. } => (1, Some(flow.per_minute)),
+        Duration::Chart(_) | Duration::Plain { .. } | Duration::Clearing { .. } | Duration::EachSide(_) => {
+            (1, None)
+        }
     };
     let solution = step.bath.as_ref().and_then(|bath| Some((bath, bath.solution.as_ref()?)));
     let Some((bath, solution)) = solution else {
@@ -165,6 +165,7 @@ fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> Planne
             parts: Vec::new(),
             water: filling.volume,
             pours,
+            flow,
             replenish: None,
         };
     };
@@ -179,11 +180,8 @@ fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> Planne
         parts,
         water,
         pours,
+        flow,
         replenish: replenish
             .map(|each| each.value.scaled(evening.twelfths(), 12).rounded(Volume::from_ml(1))),
     }
-}
-
-fn volume_because(filling: Filling) -> Because {
-    Because { of: "/volume_ml".to_owned(), rule: "R8", text: filling.text, exact: None, from: filling.from }
 }

@@ -133,7 +133,7 @@ fn need(evening: &Evening<'_>, bath: Option<&Bath>) -> Option<(Volume, Span)> {
 /// What covers the loaded reels, or what was asked for.
 fn cover(evening: &Evening<'_>, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
     if let Some(asked) = evening.conditions.volume {
-        return Some((asked, "the volume that was asked for".to_owned(), Vec::new()));
+        return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
     }
     let tank = evening.tank?;
     if let (true, Some(holds)) = (tank.fill_whole, tank.holds) {
@@ -237,6 +237,7 @@ pub(super) fn parts(bath: &Bath, filling: &Filling) -> (Vec<MeasuredPart>, Volum
         } else {
             measured_out
         };
+        let volume = volume.min(left);
         left = left - volume;
         measured.push(MeasuredPart { what: bottle(solution, at), volume });
     }

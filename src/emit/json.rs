@@ -143,6 +143,8 @@ struct FillingOut {
     parts: Vec<PartOut>,
     water_ml: Figure,
     #[serde(skip_serializing_if = "Option::is_none")]
+    flow_ml_per_min: Option<Figure>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     replenish_ml: Option<Figure>,
 }
 
@@ -281,6 +283,7 @@ fn filling(bath: &PlannedBath) -> FillingOut {
         pours: (bath.pours > 1).then_some(bath.pours),
         parts: parts.map(|part| PartOut { what: plain(&part.what), ml: Figure::ml(part.volume) }).collect(),
         water_ml: Figure::ml(bath.water),
+        flow_ml_per_min: bath.flow.map(Figure::ml),
         replenish_ml: bath.replenish.map(Figure::ml),
     }
 }

@@ -185,5 +185,5 @@ fn a_temperature_for_a_step_that_the_recipe_does_not_have_is_refused() {
 #[test]
 fn more_labels_than_rolls_are_refused() {
     let run = card(beside_a_sound_one(), "a.wet").args(["--label", "one,two"]);
-    told(&run, 1, &["2 labels", "at most one label a roll"]);
+    told(&run, 2, &["2 labels", "at most one label a roll"]);
 }

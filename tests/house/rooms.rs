@@ -16,7 +16,7 @@ const REAL_NUMBERS: [&str; 4] = [
 const EDGE: [&str; 2] = ["src/cli/", "src/main.rs"];
 
 /// The only rooms whose values have a form outside the program.
-const BORDER: [&str; 2] = ["src/emit/", "src/report/"];
+const BORDER: [&str; 3] = ["src/emit/", "src/report/", "src/cli/levels.rs"];
 
 #[test]
 fn real_numbers_stay_in_their_rooms() {
