@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use wetside::check::{Levels, RULES, Rule, check, faults};
+use wetside::check::{Levels, RULES, Rule, check, faults, rule};
 use wetside::source::{Diagnostic, FileId, Level, Library, NotRead, Sources};
 use wetside::vocabulary::{Block, Row, rows};
 
@@ -154,7 +154,9 @@ fn the_example_of_every_row_is_read() {
     for row in rows() {
         for block in row.blocks {
             let text = with_example(row, *block);
-            let told = findings(&text, "");
+            // What rules say of it is not about how it is written.
+            let told: Vec<_> =
+                findings(&text, "").into_iter().filter(|one| rule(one.name).is_none()).collect();
             alone.extend(names(&told));
             let wrong: Vec<_> = told.iter().filter(|one| !ALONE.contains(&one.name)).collect();
             if !wrong.is_empty() {

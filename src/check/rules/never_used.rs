@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::super::read::{Reading, Value};
+use super::super::read::Reading;
 use super::Written;
 use crate::source::Diagnostic;
-use crate::vocabulary::{Block, Declared};
+use crate::vocabulary::Declared;
 
 rule! {
     /// # never-used
@@ -57,27 +57,27 @@ fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     if written.is_used || !understood || !has_recipes {
         return;
     }
-    let named: BTreeSet<&str> = statements.into_iter().flat_map(named).collect();
-    for kind in [Declared::Film, Declared::Solution, Declared::Agitation] {
-        let declared = written.unit.readings.iter().filter(|reading| reading.row.word == kind.word());
-        for (name, span) in declared.filter_map(Reading::name).filter(|(name, _)| !named.contains(name)) {
-            let message = format!("nothing in this file names the {} '{name}'", kind.word());
-            let help = "name it where it was meant, or take it out";
-            faults.push(RULE.found(span, message).help(help));
-        }
+    let named: BTreeSet<&str> = statements.into_iter().filter(|it| refers(it)).flat_map(names).collect();
+    let kinds = [Declared::Film, Declared::Solution, Declared::Agitation];
+    let declares = |reading: &&Reading| kinds.iter().any(|kind| kind.word() == reading.row.word);
+    let declared: Vec<&Reading> = written.unit.readings.iter().filter(declares).collect();
+    let known: BTreeSet<&str> = declared.iter().copied().flat_map(names).collect();
+    // A name that nothing here bears is told by itself: it may be this one, misspelt.
+    if written.unit.uses.is_empty() && !named.is_subset(&known) {
+        return;
+    }
+    for reading in declared {
+        let Some((name, span)) = reading.name().filter(|(name, _)| !named.contains(name)) else { continue };
+        let message = format!("nothing in this file names the {} '{name}'", reading.row.word);
+        faults.push(RULE.found(span, message).help("name it where it was meant, or take it out"));
     }
 }
 
-/// The names that a statement refers to by; its own, if it declares something, is none of them.
-fn named(statement: &Reading) -> impl Iterator<Item = &str> {
-    let own = match statement.row.opens {
-        Some(Block::Step(_)) => usize::MAX,
-        Some(_) => 1,
-        None => 0,
-    };
-    let name = |value| match value {
-        &Value::Name(ref name) => Some(name.as_str()),
-        _ => None,
-    };
-    statement.items.iter().filter_map(move |item| name(&item.value)).skip(own)
+/// Whether a statement can name a film, a solution or an agitation that is declared elsewhere.
+fn refers(statement: &Reading) -> bool {
+    statement.row.opens.is_none() && matches!(statement.row.word, "film" | "in" | "agitate" | "clears")
+}
+
+fn names(statement: &Reading) -> impl Iterator<Item = &str> {
+    statement.names().map(|(name, _)| name)
 }
