@@ -26,6 +26,9 @@ rule! {
     ///         in        rapid-fix 1+4
     ///         time      5:00
     ///     }
+    ///     wash {
+    ///         fills     5, 10, 20 inversions
+    ///     }
     /// }
     /// ```
     ///
@@ -47,6 +50,9 @@ rule! {
     ///     fix {
     ///         in        rapid-fix 1+4
     ///         time      2 x clearing, at least 2:00
+    ///     }
+    ///     wash {
+    ///         fills     5, 10, 20 inversions
     ///     }
     /// }
     /// ```

@@ -15,7 +15,8 @@ pub struct Rule {
     pub level: Level,
     /// What it tells of, in one line.
     pub meaning: &'static str,
-    /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`.
+    /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`, and a file that
+    /// they use `beside` with its name.
     pub page: &'static str,
     /// What it looks at.
     pub(super) look: Look,
