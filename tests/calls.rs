@@ -23,6 +23,7 @@ film plain-film {
 solution dev \"Developer\" {
     role developer
     contains metol
+    needs 50 ml per roll
 }
 tank own \"Own tank\" {
     reels 120 x 3, 400 ml each

@@ -2,6 +2,7 @@
 //! the film, and shows a recipe that breaks the rule and one that keeps it; those are its test.
 
 use super::gather::Unit;
+use super::read::Reading;
 use crate::model::{Film, Recipe, Solution, Tank};
 use crate::source::{Diagnostic, Level, Span};
 
@@ -14,7 +15,8 @@ pub struct Rule {
     pub level: Level,
     /// What it tells of, in one line.
     pub meaning: &'static str,
-    /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`.
+    /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`, and a file that
+    /// they use `beside` with its name.
     pub page: &'static str,
     /// What it looks at.
     pub(super) look: Look,
@@ -46,6 +48,20 @@ pub(super) struct Written<'a> {
     pub(super) text: &'a str,
     /// Whether another file of this run uses it.
     pub(super) is_used: bool,
+}
+
+impl<'a> Written<'a> {
+    /// All its statements, those of a block after the one that opens it.
+    pub(super) fn statements(&self) -> Vec<&'a Reading> {
+        let mut all = Vec::new();
+        self.unit.readings.iter().for_each(|reading| add(reading, &mut all));
+        all
+    }
+}
+
+fn add<'a>(reading: &'a Reading, all: &mut Vec<&'a Reading>) {
+    all.push(reading);
+    reading.rows.iter().for_each(|row| add(row, all));
 }
 
 impl Rule {
@@ -81,12 +97,31 @@ macro_rules! rules {
 }
 
 rules! {
+    acid_before_water,
     agitation_after_the_end,
+    clears_in_no_fixer,
+    contents_unknown,
     develop_before_presoak,
+    developer_without_capacity,
     drain_longer_than_step,
+    film_without_clearing,
     fix_before_develop,
+    fixer_without_capacity,
+    formula_starts_dry,
+    formula_without_mark,
+    hazard_without_caution,
+    keeping_unknown,
     light_before_fix,
+    long_text,
+    never_used,
+    out_of_dissolving_order,
+    shadowed_name,
+    shared_without_source,
     stop_before_develop,
+    tank_without_times,
+    title_of_another,
+    too_precise,
+    two_spellings,
     wet_after_dry,
 }
 

@@ -1,0 +1,52 @@
+//! A clearing time in a bath that clears nothing.
+
+use crate::model::{Film, Role};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # clears-in-no-fixer
+    ///
+    /// **What.** A film's `clears` names a solution whose role is neither fixer nor bleach-fix nor monobath.
+    ///
+    /// **Why.** Only a fixer clears film. The row names the wrong bottle, and a recipe that goes by it leaves
+    /// the film in the right one for a time that was never measured.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution citric-stop {
+    ///     role      stop
+    ///     contains  citric-acid
+    /// }
+    /// film ebb-50 {
+    ///     clears    20 s in citric-stop 1+19 at 20 C
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Name the fixer that the piece of film lay in.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    /// }
+    /// film ebb-50 {
+    ///     clears    20 s in rapid-fix 1+4 at 20 C
+    /// }
+    /// ```
+    ///
+    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: what clearing is, and what it is in.
+    "clears-in-no-fixer", Warning, "a clearing time in something that is no fixer", Film(look)
+}
+
+fn look(film: &Film, faults: &mut Vec<Diagnostic>) {
+    let fixes = |role| matches!(role, Some(Role::Fixer | Role::BleachFix | Role::Monobath));
+    for clearing in film.clears.iter().filter(|clearing| !fixes(clearing.solution.role)) {
+        faults.push(
+            RULE.found(clearing.span, format!("'{}' is no fixer, and clears no film", clearing.solution.name))
+                .other(clearing.solution.span, "its role is another")
+                .help("name the fixer here, or mend the role of the solution: role fixer"),
+        );
+    }
+}

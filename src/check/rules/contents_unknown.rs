@@ -1,0 +1,42 @@
+//! A bought solution that does not say what is in it.
+
+use crate::model::Solution;
+use crate::source::Diagnostic;
+
+rule! {
+    /// # contents-unknown
+    ///
+    /// **What.** A solution has neither a `formula` nor `contains`.
+    ///
+    /// **Why.** A card says what the chemicals on it can do to whoever handles them. Of this one it can say nothing, and a card without a warning looks harmless.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution stop-bath {
+    ///     role      stop
+    ///     treats    12 rolls per 1 l at 1+19
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Name what its data sheet names.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution stop-bath {
+    ///     role      stop
+    ///     contains  acetic-acid
+    ///     treats    12 rolls per 1 l at 1+19
+    /// }
+    /// ```
+    ///
+    /// **Source.** That the makers of mixtures name what is dangerous in them: section 3 of a safety data sheet, Globally Harmonized System, annex 4.
+    "contents-unknown", Warning, "a solution that says neither how it is mixed nor what it contains", Solution(look)
+}
+
+fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
+    if solution.formulas.is_empty() && solution.contains.is_empty() {
+        let message = format!("a card cannot warn of what is in '{}': nothing says it", solution.name);
+        let help = "name what its safety data sheet names in section 3, such as: contains acetic-acid";
+        faults.push(RULE.found(solution.span, message).help(help));
+    }
+}

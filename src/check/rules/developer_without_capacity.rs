@@ -1,0 +1,43 @@
+//! A developer of which nobody knows how much film it develops.
+
+use crate::model::{Role, Solution};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # developer-without-capacity
+    ///
+    /// **What.** A developer or a monobath has neither `needs` nor `treats`.
+    ///
+    /// **Why.** What covers the reels need not be enough. A tank of very dilute developer can run out of it before the last roll has its density, and no card can tell.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution syrup {
+    ///     role      developer
+    ///     contains  p-aminophenol-hydrochloride, potassium-hydroxide, sodium-sulfite
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Say the least of it that a roll needs, or how many rolls so much of it treats.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution syrup {
+    ///     role      developer
+    ///     contains  p-aminophenol-hydrochloride, potassium-hydroxide, sodium-sulfite
+    ///     needs     5 ml per roll
+    /// }
+    /// ```
+    ///
+    /// **Source.** Common practice, no source.
+    "developer-without-capacity", Advice, "a developer that does not say how far it goes", Solution(look)
+}
+
+fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
+    let develops = matches!(solution.role, Some(Role::Developer | Role::Monobath));
+    if develops && solution.needs.is_none() && solution.treats.is_empty() {
+        let message = format!("nothing says how much film '{}' develops", solution.name);
+        let help = "add a line such as: needs 250 ml per roll, or: treats 8 rolls per 1 l at stock";
+        faults.push(RULE.found(solution.span, message).help(help));
+    }
+}

@@ -1,0 +1,80 @@
+//! A film that is fixed by the clock, though nobody has seen how fast it clears.
+
+use crate::model::{Duration, Recipe, StepKind};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # film-without-clearing
+    ///
+    /// **What.** A recipe fixes its film for a plain time, and the film has no `clears` at all.
+    ///
+    /// **Why.** Whether a time in the fixer is enough can be told by the time in which the film clears, and by nothing else. Films differ by five times and more, and one that was fixed too short turns brown.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// film ebb-50 {
+    ///     speed     ISO 50
+    /// }
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    /// }
+    /// recipe wrong {
+    ///     film      ebb-50
+    ///     fix {
+    ///         in        rapid-fix 1+4
+    ///         time      5:00
+    ///     }
+    ///     wash {
+    ///         fills     5, 10, 20 inversions
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Watch a piece of it clear, in the light, and write down how long it took. The recipe can then go by that.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// film ebb-50 {
+    ///     speed     ISO 50
+    ///     clears    20 s in rapid-fix 1+4 at 20 C
+    /// }
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    /// }
+    /// recipe right {
+    ///     film      ebb-50
+    ///     fix {
+    ///         in        rapid-fix 1+4
+    ///         time      2 x clearing, at least 2:00
+    ///     }
+    ///     wash {
+    ///         fills     5, 10, 20 inversions
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** Twice the clearing time: NAVEDTRA 14209, chapter 10; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77.
+    "film-without-clearing", Advice, "a film without a clearing time that is fixed by the clock", Recipe(look)
+}
+
+fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+    let Some(film) = recipe.film.as_ref().map(|film| &film.value).filter(|film| film.clears.is_empty()) else {
+        return;
+    };
+    for step in recipe.steps.iter().filter(|step| step.kind == StepKind::Fix) {
+        let Duration::Plain { .. } = step.duration.value else { continue };
+        let Some(bath) = &step.bath else { continue };
+        let Some(fixer) = &bath.solution else { continue };
+        let line = format!("clears 60 s in {} {} at 20 C", fixer.name, bath.dilution);
+        let message = format!("'{}' is fixed by the clock, and has no clearing time", film.name);
+        faults.push(
+            RULE.found(film.span, message)
+                .other(step.duration.span, "whether this is enough nobody can tell")
+                .help(format!("watch a piece of it clear, and add what you saw, such as: {line}")),
+        );
+    }
+}

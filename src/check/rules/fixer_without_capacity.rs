@@ -1,0 +1,43 @@
+//! A fixer of which nobody knows when it is spent.
+
+use crate::model::{Role, Solution};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # fixer-without-capacity
+    ///
+    /// **What.** A fixer or a bleach-fix has no `treats`.
+    ///
+    /// **Why.** A spent fixer looks like a fresh one. Film that went through it keeps silver salts and turns brown in the years to come, when nothing can be done about it.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Say how many rolls so much of it treats at the strength you use.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    /// }
+    /// ```
+    ///
+    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
+    "fixer-without-capacity", Warning, "a fixer that does not say how many rolls it treats", Solution(look)
+}
+
+fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
+    let fixes = matches!(solution.role, Some(Role::Fixer | Role::BleachFix));
+    if fixes && solution.treats.is_empty() {
+        let message = format!("nothing says how many rolls '{}' treats before it is spent", solution.name);
+        let help = "add a line such as: treats 10 rolls per 1 l at 1+4";
+        faults.push(RULE.found(solution.span, message).help(help));
+    }
+}

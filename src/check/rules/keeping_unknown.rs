@@ -1,0 +1,53 @@
+//! A solution that somebody mixes, and nobody says how long it keeps.
+
+use crate::model::Solution;
+use crate::source::Diagnostic;
+
+rule! {
+    /// # keeping-unknown
+    ///
+    /// **What.** A solution has a formula and no `keeps`.
+    ///
+    /// **Why.** What is mixed goes off by itself. A developer that died in its bottle looks like any other, and the film that shows it cannot be shot again.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution mq {
+    ///     role      developer
+    ///     formula for 1 l {
+    ///         water            750 ml at 50 C
+    ///         metol            2 g
+    ///         sodium-sulfite   100 g anhydrous
+    ///         water            to 1 l
+    ///     }
+    ///     needs     250 ml per roll
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Say how long it keeps in a full, closed bottle.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution mq {
+    ///     role      developer
+    ///     formula for 1 l {
+    ///         water            750 ml at 50 C
+    ///         metol            2 g
+    ///         sodium-sulfite   100 g anhydrous
+    ///         water            to 1 l
+    ///     }
+    ///     needs     250 ml per roll
+    ///     keeps     6 months
+    /// }
+    /// ```
+    ///
+    /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
+    "keeping-unknown", Advice, "a mixed solution that does not say how long it keeps", Solution(look)
+}
+
+fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
+    if !solution.formulas.is_empty() && solution.keeps.is_none() {
+        let message = format!("'{}' is mixed, and does not say how long it keeps then", solution.name);
+        faults.push(RULE.found(solution.span, message).help("add a line such as: keeps 3 months"));
+    }
+}

@@ -1,0 +1,113 @@
+//! One name that a reader may take for two things.
+
+use super::super::read::{Reading, Value};
+use super::Written;
+use crate::source::Diagnostic;
+use crate::model::StepKind;
+use crate::source::Span;
+use crate::vocabulary::{Block, Declared};
+
+rule! {
+    /// # shadowed-name
+    ///
+    /// **What.** Two declarations of different kinds in one file bear one name, such as a solution and an agitation; or a step or a bottle is named by a word for a kind of step, such as `wash fix`. A film and the recipe for it may share a name.
+    ///
+    /// **Why.** The program tells them apart by where they stand. A person who reads or says the name takes one for the other.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution stand {
+    ///     role      developer
+    ///     contains  p-aminophenol-hydrochloride
+    ///     needs     5 ml per roll
+    /// }
+    /// agitation stand {
+    ///     at        0:00, 30:00 for 30 s
+    /// }
+    /// recipe wrong {
+    ///     develop {
+    ///         in        stand 1+100
+    ///         time      60:00
+    ///         between   18 C and 22 C
+    ///         agitate   stand
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// ```fires
+    /// wetside 1
+    /// recipe wrong {
+    ///     wash stop {
+    ///         in        water
+    ///         soak      1:00 x 2
+    ///     }
+    ///     fix {
+    ///         in        water
+    ///         time      5:00
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Give one of them a name of its own.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution syrup {
+    ///     role      developer
+    ///     contains  p-aminophenol-hydrochloride
+    ///     needs     5 ml per roll
+    /// }
+    /// agitation stand {
+    ///     at        0:00, 30:00 for 30 s
+    /// }
+    /// recipe right {
+    ///     develop {
+    ///         in        syrup 1+100
+    ///         time      60:00
+    ///         between   18 C and 22 C
+    ///         agitate   stand
+    ///     }
+    ///     wash developer-out {
+    ///         in        water
+    ///         soak      1:00 x 2
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** Common practice, no source.
+    "shadowed-name", Advice, "one name for two things of different kinds, or a step named like a kind of step", File(look)
+}
+
+fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
+    let kind = |reading: &Reading| Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word);
+    let mut seen: Vec<(&str, Declared, Span)> = Vec::new();
+    for (kind, (name, span)) in
+        written.unit.readings.iter().filter_map(|reading| kind(reading).zip(reading.name()))
+    {
+        match seen.iter().find(|(other, of, _)| *other == name && *of != kind && !may_share(*of, kind)) {
+            Some((_, other, earlier)) => faults.push(
+                RULE.found(span, format!("'{name}' is {} and {} here", other.words(), kind.words()))
+                    .other(*earlier, "the first")
+                    .help("give one of them a name of its own"),
+            ),
+            None => seen.push((name, kind, span)),
+        }
+    }
+    faults.extend(written.statements().into_iter().flat_map(inner_names).filter_map(|(name, span)| {
+        StepKind::parse(name)?;
+        let message = format!("'{name}' is a kind of step, and here the name of something else");
+        Some(RULE.found(span, message).help(format!("choose another name, such as {name}-one")))
+    }));
+}
+
+fn may_share(one: Declared, other: Declared) -> bool {
+    matches!((one, other), (Declared::Film, Declared::Recipe) | (Declared::Recipe, Declared::Film))
+}
+
+/// The names that a statement gives to a step or to bottles.
+fn inner_names(statement: &Reading) -> Vec<(&str, Span)> {
+    let step = matches!(statement.row.opens, Some(Block::Step(_)));
+    let own = step && statement.items.first().is_some_and(|item| matches!(item.value, Value::Name(_)));
+    let bottles = statement.row.word == "parts";
+    statement.names().take(if bottles { usize::MAX } else { usize::from(own) }).collect()
+}

@@ -1,0 +1,144 @@
+//! What the pages of the rules cannot show: fixes and what they write, and what depends on the other files of a run.
+
+use wetside::source::Diagnostic;
+
+use crate::kitchen::Kitchen;
+
+/// The findings of one name.
+fn of<'a>(kitchen: &'a Kitchen, name: &str) -> Vec<&'a Diagnostic> {
+    kitchen.findings.iter().filter(|finding| finding.name == name).collect()
+}
+
+/// The text after the first fix of the first finding of that name.
+#[track_caller]
+fn mended(text: &str, name: &str) -> String {
+    let kitchen = Kitchen::of(text);
+    let found = of(&kitchen, name);
+    let fix = found.first().and_then(|finding| finding.fixes.first()).expect("a fix is offered");
+    let mut edits = fix.edits.clone();
+    edits.sort_by_key(|edit| std::cmp::Reverse(edit.span));
+    let put = |text: String, edit: &wetside::source::Edit| {
+        let (before, after) = (&text[..edit.span.range().start], &text[edit.span.range().end..]);
+        format!("{before}{}{after}", edit.text)
+    };
+    edits.iter().fold(text.to_owned(), put)
+}
+
+const USER: &str =
+    "wetside 1\nuse \"house.wet\"\nrecipe night {\nstop {\nin plain-stop 1+19\ntime 1:00\n}\n}\n";
+const STOP: &str = "solution plain-stop {\nrole stop\ncontains citric-acid\n}\n";
+
+#[test]
+fn what_another_file_may_name_is_not_called_unused() {
+    let house = format!("wetside 1\n{STOP}recipe own {{\nfix {{\nin water\ntime 5:00\n}}\n}}\n");
+    assert_eq!(of(&Kitchen::of(&house), "never-used").len(), 1);
+    assert_eq!(of(&Kitchen::of_files(USER, &[("house.wet", &house)]), "never-used").len(), 0);
+}
+
+#[test]
+fn a_misspelt_name_is_told_and_what_was_meant_is_not_called_unused() {
+    let text = format!("wetside 1\n{STOP}recipe night {{\nstop {{\nin plain-stpo 1+19\ntime 1:00\n}}\n}}\n");
+    let kitchen = Kitchen::of(&text);
+    let names: Vec<&str> = kitchen.findings.iter().map(|finding| finding.name).collect();
+    assert_eq!(names, ["unknown-name"]);
+}
+
+#[test]
+fn a_solution_owes_its_source_once_other_files_use_it() {
+    let house = format!("wetside 1\n{STOP}");
+    assert_eq!(of(&Kitchen::of(&house), "shared-without-source").len(), 0);
+    assert_eq!(of(&Kitchen::of_files(USER, &[("house.wet", &house)]), "shared-without-source").len(), 1);
+}
+
+#[test]
+fn every_odd_spelling_of_a_unit_is_mended_at_once() {
+    let text = "wetside 1\nrecipe r {\nbetween 18 °C and 24 °C\nfix {\nin water\ntime 5:00\nat 20 C\n}\n}\n";
+    assert_eq!(mended(text, "two-spellings"), text.replace("°C", "C"));
+    assert_eq!(of(&Kitchen::of(&text.replace("20 C", "20 °C")), "two-spellings").len(), 0);
+}
+
+#[test]
+fn one_month_beside_six_months_is_one_spelling() {
+    let text = |one: &str, other: &str| {
+        let solution =
+            |name: &str, keeps| STOP.replace("plain", name).replace("}\n", &format!("keeps {keeps}\n}}\n"));
+        format!("wetside 1\n{}{}", solution("a", one), solution("b", other))
+    };
+    let found = |one, other| of(&Kitchen::of(&text(one, other)), "two-spellings").len();
+    assert_eq!(found("1 month", "6 months"), 0);
+    assert_eq!(found("3 month", "6 months"), 1);
+}
+
+#[test]
+fn figures_are_rounded_to_what_can_be_measured() {
+    let fix = |time: &str, at: &str| {
+        format!("wetside 1\nrecipe r {{\nfix {{\nin water\ntime {time}\nat {at}\n}}\n}}\n")
+    };
+    for (written, offered) in [("90.5 s", "1:31"), ("10:00:29", "10:00:00"), ("10:00:30", "10:01:00")] {
+        assert_eq!(mended(&fix(written, "20 C"), "too-precise"), fix(offered, "20 C"));
+    }
+    for (written, offered) in [("18.333 C", "18.3 C"), ("68.25 F", "68.3 F"), ("20.01 C", "20 C")] {
+        assert_eq!(mended(&fix("5:00", written), "too-precise"), fix("5:00", offered));
+    }
+    for measured in ["20 C", "37.8 C", "20.05 C", "68 F", "68.5 F", "100.4 F"] {
+        assert_eq!(of(&Kitchen::of(&fix("5:00", measured)), "too-precise").len(), 0, "{measured}");
+    }
+}
+
+#[test]
+fn a_mass_of_five_figures_is_offered_with_four() {
+    let formula = |mass: &str| {
+        format!(
+            "wetside 1\nsolution s {{\nrole developer\nformula for 1 l {{\nwater 750 ml\nmetol {mass}\nwater to 1 l\n}}\n}}\n"
+        )
+    };
+    for (written, offered) in [("2.3456 g", "2.346 g"), ("0.012345 g", "0.01235 g"), ("100.02 g", "100 g")] {
+        assert_eq!(mended(&formula(written), "too-precise"), formula(offered));
+    }
+    for measured in ["2.346 g", "67.5 g", "0.2 g", "1000 g", "2 mg", "1 1/2 av-oz", "3.125 g/l"] {
+        assert_eq!(of(&Kitchen::of(&formula(measured)), "too-precise").len(), 0, "{measured}");
+    }
+}
+
+#[test]
+fn the_mark_that_is_offered_is_what_the_formula_makes() {
+    let formula = |makes: &str, end: &str| {
+        format!(
+            "wetside 1\nsolution s {{\nrole developer\nformula for {makes} {{\nwater 400 ml\nmetol 2 g{end}\n}}\n}}\n"
+        )
+    };
+    let name = "formula-without-mark";
+    let end = "\n        water            to 1500 ml";
+    assert_eq!(mended(&formula("1.5 l", ""), name), formula("1.5 l", end));
+    assert_eq!(of(&Kitchen::sound(&formula("1.5 l", end)), name).len(), 0);
+    // A quart is no round number of millilitres: only its own unit comes back to it.
+    let kitchen = Kitchen::of(&formula("1 us-qt", ""));
+    let found = of(&kitchen, name);
+    assert!(found.len() == 1 && found.iter().all(|finding| finding.fixes.is_empty()));
+}
+
+#[test]
+fn a_film_and_its_recipe_may_share_a_name_and_others_may_not() {
+    let recipe = |name: &str| format!("recipe {name} {{\nfix {{\nin water\ntime 5:00\n}}\n}}\n");
+    let found = |text: &str| of(&Kitchen::of(&format!("wetside 1\n{text}")), "shadowed-name").len();
+    assert_eq!(found(&format!("film ebb-50 {{\n}}\n{}", recipe("ebb-50"))), 0);
+    assert_eq!(found(&format!("{STOP}{}", recipe("plain-stop"))), 1);
+    assert_eq!(found("solution two {\nrole bleach\ncontains metol\nparts fix, b\n}\n"), 1);
+    assert_eq!(found("recipe r {\nwash last after-fix {\n}\n}\n"), 0);
+}
+
+#[test]
+fn the_order_of_dissolving_minds_acid_where_there_is_hypo_or_alum() {
+    let found = |lines: &str| {
+        let text = format!("wetside 1\nsolution s {{\nrole fixer\nformula for 1 l {{\n{lines}\n}}\n}}\n");
+        of(&Kitchen::of(&text), "out-of-dissolving-order").len()
+    };
+    let (sulfite, acid) = ("sodium-sulfite 15 g anhydrous\n", "acetic-acid 48 ml 28 %\n");
+    let (alum, hypo) = ("potassium-alum 15 g dodecahydrate\n", "sodium-thiosulfate 240 g pentahydrate\n");
+    assert_eq!(found(&[hypo, sulfite, acid, alum].concat()), 0);
+    assert_eq!(found(&[sulfite, acid, alum, hypo].concat()), 0);
+    assert_eq!(found(&[hypo, sulfite, alum, acid].concat()), 1);
+    assert_eq!(found(&[hypo, acid, sulfite, alum].concat()), 1);
+    assert_eq!(found(&[hypo, acid, alum].concat()), 0);
+    assert_eq!(found(&[acid, sulfite].concat()), 0);
+}
