@@ -16,6 +16,10 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("allow-without-effect", "an allowance that silences nothing"),
 ];
 
+/// Rules whose findings depend on which files are in the run: an allowance of one may be idle in one
+/// run and needed in another.
+const BY_THE_RUN: &[&str] = &["never-used", "shared-without-source"];
+
 /// Weights that differ from the rules' own; `None` turns a rule off.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
@@ -97,8 +101,6 @@ impl<'a> Allowances<'a> {
     /// subject's declaration, or the one where the finding stands, or its file allows.
     pub(super) fn weigh(&self, subject: Span, findings: Vec<Diagnostic>, faults: &mut Vec<Diagnostic>) {
         for mut finding in findings {
-            let Some(level) = self.levels.of(&finding) else { continue };
-            finding.level = level;
             let mut allowed = false;
             for allowance in self.all.iter().filter(|allowance| allowance.rule == finding.name) {
                 let here = match allowance.holds {
@@ -112,7 +114,8 @@ impl<'a> Allowances<'a> {
                     allowed = true;
                 }
             }
-            if !allowed {
+            if let Some(level) = self.levels.of(&finding).filter(|_| !allowed) {
+                finding.level = level;
                 faults.push(finding);
             }
         }
@@ -120,7 +123,10 @@ impl<'a> Allowances<'a> {
 
     /// Tells of every allowance that silenced nothing.
     pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
-        for allowance in self.all.iter().filter(|allowance| !allowance.effect.get()) {
+        let idle = |allowance: &&Allowance| {
+            !allowance.effect.get() && !BY_THE_RUN.contains(&allowance.rule.as_str())
+        };
+        for allowance in self.all.iter().filter(idle) {
             let message = format!("nothing here breaks the rule {}", allowance.rule);
             faults.push(
                 Diagnostic::warning("allow-without-effect", allowance.span, message)
