@@ -20,10 +20,19 @@ pub(super) struct Arguments {
     /// Files, folders, or - for standard input; this folder if none is named
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
+    /// Apply the mends that are certain, and show the rest
+    #[arg(long)]
+    mend: bool,
+    /// With --mend: only tell, and exit with 1 if anything would be mended
+    #[arg(long, requires = "mend")]
+    dry: bool,
 }
 
 /// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+    if arguments.mend {
+        return super::mend::run(&arguments.paths, arguments.dry, &crate::check::Levels::default(), terminal);
+    }
     let here = [PathBuf::from(".")];
     let named = if arguments.paths.is_empty() { &here[..] } else { &arguments.paths };
     let (mut sources, mut disk) = (Sources::default(), Disk::default());

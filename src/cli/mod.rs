@@ -3,14 +3,18 @@
 
 mod call;
 mod card;
+mod changes;
 mod check;
 mod choose;
 mod disk;
 mod failure;
 mod find;
 mod given;
+mod mend;
+mod named;
 mod output;
 mod terminal;
+mod tidy;
 
 use std::process::ExitCode;
 
@@ -44,6 +48,7 @@ struct Arguments {
 enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
+    Tidy(tidy::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
@@ -68,6 +73,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
     let ended = match arguments.command {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
+        Command::Tidy(own) => tidy::run(&own, terminal),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,
