@@ -2,7 +2,9 @@
 
 use proptest::prelude::*;
 
-use super::{marks, remarks, shelf, tidied};
+use wetside::tidy::Refusal;
+
+use super::{marks, remarks, shelf, tidied, tried};
 
 /// What to do to one line: its indentation, the spaces in it, what stands behind it, how it ends.
 type Noise = (String, String, String, bool);
@@ -86,5 +88,27 @@ proptest! {
         prop_assert_eq!(marks(&tidy, &shelf), marks(&rough, &shelf));
         prop_assert_eq!(&tidied(&tidy), &tidy);
         prop_assert!(!tidy.contains("\n\n\n") && tidy.ends_with('\n') && !tidy.starts_with('\n'));
+    }
+
+    /// Of any text at all: either it is refused for its own sake, or what comes out holds.
+    #[test]
+    fn no_text_is_tidied_into_another(text in "([a-z0-9 {}#\",.:+/%\t°-]{0,12}\r?\n){0,12}") {
+        prop_assert_ne!(tried(&text).err(), Some(Refusal::OwnFault));
+    }
+}
+
+/// A recipe cut off at any byte, and with a line of it lost.
+#[test]
+fn no_piece_of_a_recipe_is_tidied_into_another() {
+    let shelf = shelf();
+    let (_, text) = shelf.iter().find(|(name, _)| name == "estuary-400-mq.wet").unwrap();
+    let cut = (0..text.len()).filter_map(|end| text.get(..end)).map(str::to_owned);
+    let lines: Vec<&str> = text.lines().collect();
+    let lost = (0..lines.len()).map(|lost| {
+        let kept = lines.iter().enumerate().filter(|(at, _)| *at != lost).map(|(_, line)| *line);
+        kept.collect::<Vec<_>>().join("\n")
+    });
+    for piece in cut.chain(lost) {
+        assert_ne!(tried(&piece).err(), Some(Refusal::OwnFault), "{piece}");
     }
 }
