@@ -11,6 +11,7 @@ pub mod chemistry;
 pub mod model;
 pub mod vocabulary;
 pub mod check;
+pub mod tidy;
 pub mod compile;
 pub mod emit;
 #[allow(

@@ -22,7 +22,7 @@ fn text(path: &str) -> String {
 
 /// What stands between two fences of a page.
 struct Fence {
-    /// What it is: `sh`, `console`, `wet`, `diff`.
+    /// What it is: `sh`, `console`, `wet`, `diff`, or `text`, which a file has become.
     kind: String,
     /// The file's name, for a recipe.
     name: String,
@@ -159,6 +159,9 @@ fn whoever_follows_the_readme_gets_what_it_shows() {
                 desk.write(&fence.name, &fence.body);
             }
             "diff" => desk.change(&fence.body),
+            "text" => {
+                assert_eq!(fs::read_to_string(&desk.last).unwrap(), fence.body, "the file written last")
+            }
             other => panic!("a fence of `{other}` is neither run nor read: {}", fence.body),
         }
     }

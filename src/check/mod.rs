@@ -27,6 +27,7 @@ use crate::syntax;
 use crate::vocabulary::Declared;
 
 pub use level::Levels;
+pub(crate) use read::{Item, Reading, Value, read_file};
 pub use rules::{RULES, Rule, rule};
 
 /// Checks files and all that they use, each rule at the weight that `levels` gives it. What comes

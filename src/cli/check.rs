@@ -34,6 +34,12 @@ pub(super) struct Arguments {
     /// Pay no heed to wetside.toml
     #[arg(long)]
     isolated: bool,
+    /// Apply the mends that are certain, and show the rest
+    #[arg(long)]
+    mend: bool,
+    /// With --mend: only tell, and exit with 1 if anything would be mended
+    #[arg(long, requires = "mend")]
+    dry: bool,
 }
 
 /// How findings are told.
@@ -52,6 +58,9 @@ enum Form {
 /// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let levels = levels(&arguments.levels, arguments.isolated)?;
+    if arguments.mend {
+        return super::mend::run(&arguments.paths, arguments.dry, &levels, terminal);
+    }
     let here = [PathBuf::from(".")];
     let named = if arguments.paths.is_empty() { &here[..] } else { &arguments.paths };
     let paths: Vec<PathBuf> = named.iter().flat_map(|path| files_of(path)).collect();

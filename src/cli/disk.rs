@@ -10,7 +10,7 @@ use super::failure::Failure;
 use crate::source::{FileId, Library, NotRead, Sources};
 
 /// A recipe file has at most this many bytes.
-const BYTES_MAX: u64 = 1 << 20;
+pub(super) const BYTES_MAX: u64 = 1 << 20;
 /// Recipes may use this many files in one run besides those named.
 const USED_MAX: usize = 256;
 /// What standard input is called.

@@ -3,6 +3,7 @@
 
 mod call;
 mod card;
+mod changes;
 mod check;
 mod choose;
 mod disk;
@@ -11,9 +12,12 @@ mod find;
 mod given;
 mod inspect;
 mod levels;
+mod mend;
+mod named;
 mod output;
 mod rules;
 mod terminal;
+mod tidy;
 
 use std::process::ExitCode;
 
@@ -48,6 +52,7 @@ enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
     Rules(rules::Arguments),
+    Tidy(tidy::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
@@ -73,6 +78,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
         Command::Rules(own) => rules::run(&own),
+        Command::Tidy(own) => tidy::run(&own, terminal),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,

@@ -28,15 +28,29 @@ pub(super) fn complain(text: &str) {
 /// Writes a whole file or none: beside it first, then in its place. A file that was there keeps its
 /// permissions.
 pub(super) fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    whole(path, text).map_err(|error| {
-        Failure::new(
-            format!("{} could not be written: {error}", path.display()),
-            "see whether the folder is there, may be written to, and has room; nothing was changed",
-        )
-    })
+    whole(path, None, text).map_err(|error| not_written(path, &error))
 }
 
-fn whole(path: &Path, text: &str) -> std::io::Result<()> {
+/// The same for a file that holds `before`; if it holds anything else by the time it is replaced, or
+/// is marked as not to be written to, nothing is changed.
+pub(super) fn replace(path: &Path, before: &[u8], text: &str) -> Result<(), Failure> {
+    let is_readonly = std::fs::metadata(path).is_ok_and(|there| there.permissions().readonly());
+    let done = if is_readonly {
+        Err(std::io::Error::new(ErrorKind::PermissionDenied, "it is marked as read-only"))
+    } else {
+        whole(path, Some(before), text)
+    };
+    done.map_err(|error| not_written(path, &error))
+}
+
+fn not_written(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::new(
+        format!("{} could not be written: {error}", path.display()),
+        "see whether the folder is there, may be written to, and has room; nothing was changed",
+    )
+}
+
+fn whole(path: &Path, before: Option<&[u8]>, text: &str) -> std::io::Result<()> {
     if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
         return Err(std::io::Error::new(ErrorKind::InvalidInput, "it is there and is not a file"));
     }
@@ -53,6 +67,11 @@ fn whole(path: &Path, text: &str) -> std::io::Result<()> {
         beside.as_file().set_permissions(permissions)?;
     }
     beside.as_file().sync_all()?;
+    if let Some(before) = before
+        && std::fs::read(&path)? != before
+    {
+        return Err(std::io::Error::other("it was changed meanwhile"));
+    }
     beside.persist(&path).map_err(|error| error.error)?;
     // The folder holds the name; a system that cannot sync one keeps it anyway.
     let _ = std::fs::File::open(folder).and_then(|folder| folder.sync_all());

@@ -1,6 +1,7 @@
 //! The one table of words: every statement, where it may stand, what it takes, how often, what it
 //! means. The reader, 'did you mean' and the reference are drawn from it.
 
+mod column;
 mod files;
 mod kind;
 mod pattern;
@@ -12,6 +13,7 @@ mod table;
 mod tanks;
 mod units;
 
+pub use column::column;
 pub use kind::{Declared, Kind};
 pub use pattern::{Part, pattern_text};
 pub use row::{Block, Often, Row};

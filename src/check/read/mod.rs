@@ -12,8 +12,8 @@ mod reader;
 mod reading;
 mod time;
 
-pub(super) use blocks::read_file;
-pub(super) use reading::{Item, Reading, Value};
+pub(crate) use blocks::read_file;
+pub(crate) use reading::{Item, Reading, Value};
 
 /// The faults that reading tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[

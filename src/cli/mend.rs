@@ -1,0 +1,223 @@
+//! `check --mend`: applies the mends that are certain, in rounds, and holds every recipe that was
+//! sound before to what it was.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
+
+use super::disk::Disk;
+use super::failure::Failure;
+use super::terminal::Terminal;
+use super::{Ended, changes, named, output};
+use crate::check::{Levels, check};
+use crate::compile::fingerprint;
+use crate::report;
+use crate::source::{Diagnostic, Edit, FileId, Fix, Sources};
+use crate::tidy::{ending, is_damage};
+
+/// A mend can bring another to light; so often is looked again.
+const ROUNDS_MAX: usize = 10;
+/// So many mends are tried one by one where all together would alter a recipe.
+const TRIALS_MAX: usize = 100;
+
+/// What a check of the texts gave.
+struct State {
+    sources: Sources,
+    /// The fingerprints of all sound recipes.
+    marks: BTreeMap<(FileId, String), String>,
+    findings: Vec<Diagnostic>,
+}
+
+/// One certain mend of one finding.
+#[derive(Clone)]
+struct Mend {
+    fix: Fix,
+    finding: Diagnostic,
+}
+
+/// All that stays the same from round to round.
+struct Bench<'a> {
+    disk: Disk,
+    levels: &'a Levels,
+    /// The files that may be changed, with their paths.
+    roots: BTreeMap<FileId, PathBuf>,
+    /// Every file that was read, in the order of its number.
+    texts: Vec<(String, String)>,
+}
+
+/// Mends, writes unless `dry`, and shows what is left.
+pub(super) fn run(
+    paths: &[PathBuf],
+    dry: bool,
+    levels: &Levels,
+    terminal: Terminal,
+) -> Result<Ended, Failure> {
+    let mut bench = Bench::of(paths, levels)?;
+    let first: Vec<String> = bench.texts.iter().map(|(_, text)| text.clone()).collect();
+    let start = bench.check();
+    let damaged: BTreeSet<FileId> =
+        start.findings.iter().filter(|it| is_damage(it.name)).map(|it| it.span.file).collect();
+    let (state, done) = bench.mended(start, &damaged);
+    for file in damaged.iter().filter(|file| bench.roots.contains_key(file)) {
+        let name = changes::shown(state.sources.name(*file));
+        output::complain(&format!("{name} was not mended: what it holds is in doubt, see below\n"));
+    }
+    if !dry {
+        for (file, path) in &bench.roots {
+            let before = first.get(file.0 as usize).map_or("", String::as_str);
+            let after = state.sources.text(*file);
+            if before != after {
+                named::replace(path, before, after)?;
+            }
+        }
+    }
+    let word = if dry { "would mend" } else { "mended" };
+    let lines: String = done.iter().map(|line| format!("{word} {line}\n")).collect();
+    let look = if terminal.out { report::Look::Colour } else { report::Look::Plain };
+    let rest = report::draw(&state.sources, &state.findings, look);
+    let count = report::count(state.findings.iter().map(|finding| finding.level));
+    let summary = report::summary(count, state.sources.iter().count());
+    output::print(&format!("{lines}{rest}{summary}\n"))?;
+    Ok(if count.errors > 0 || (dry && !done.is_empty()) { Ended::RecipeAtFault } else { Ended::Done })
+}
+
+impl<'a> Bench<'a> {
+    fn of(paths: &[PathBuf], levels: &'a Levels) -> Result<Bench<'a>, Failure> {
+        let (mut sources, mut disk) = (Sources::default(), Disk::default());
+        let mut roots = BTreeMap::new();
+        for path in named::files(paths)? {
+            if named::is_stdin(&path) {
+                return Err(Failure::new(
+                    "standard input cannot be mended in its place",
+                    "name a file, or check it without --mend",
+                ));
+            }
+            let file = disk.read(&mut sources, &path)?;
+            roots.entry(file).or_insert(path);
+        }
+        let texts = sources.iter().map(|(_, file)| (file.name().to_owned(), file.text().to_owned()));
+        Ok(Bench { texts: texts.collect(), disk, levels, roots })
+    }
+
+    /// Checks the texts as they now stand. Files keep their numbers, since they are always given in
+    /// the same order, and one that is read for the first time comes last.
+    fn check(&mut self) -> State {
+        let mut sources = Sources::default();
+        for (name, text) in &self.texts {
+            sources.add(name.as_str(), text.as_str());
+        }
+        let roots: Vec<FileId> = self.roots.keys().copied().collect();
+        let (shelf, findings) = check(&mut sources, &roots, &mut self.disk, self.levels);
+        let new = sources.iter().skip(self.texts.len());
+        let new: Vec<_> = new.map(|(_, file)| (file.name().to_owned(), file.text().to_owned())).collect();
+        self.texts.extend(new);
+        let mark = |recipe: &std::sync::Arc<crate::model::Recipe>| {
+            ((recipe.file, recipe.name.clone()), fingerprint(recipe))
+        };
+        State { marks: shelf.recipes.iter().map(mark).collect(), sources, findings }
+    }
+
+    /// The state when nothing certain is left, and what was done.
+    fn mended(&mut self, mut state: State, damaged: &BTreeSet<FileId>) -> (State, Vec<String>) {
+        let mut done = Vec::new();
+        let mut refused: BTreeSet<(FileId, &'static str, String)> = BTreeSet::new();
+        let mut trials = 0;
+        for _ in 0..ROUNDS_MAX {
+            let mut mends = self.certain(&state, damaged);
+            mends.retain(|mend| !refused.contains(&key(mend)));
+            let mut found = self.tried(&state, &mends).map(|next| (mends.clone(), next));
+            for mend in mends.iter().filter(|_| mends.len() > 1) {
+                if found.is_some() || trials >= TRIALS_MAX {
+                    break;
+                }
+                trials += 1;
+                found = self.tried(&state, std::slice::from_ref(mend)).map(|next| (vec![mend.clone()], next));
+                if found.is_none() {
+                    refused.insert(key(mend));
+                }
+            }
+            let Some((applied, next)) = found.filter(|(applied, _)| !applied.is_empty()) else { break };
+            done.extend(applied.iter().map(|mend| told(&state, mend)));
+            state = next;
+        }
+        (state, done)
+    }
+
+    /// The mends that may be applied together: certain, in the files that were named, none of them
+    /// damaged, and none beside or over another.
+    fn certain(&self, state: &State, damaged: &BTreeSet<FileId>) -> Vec<Mend> {
+        let may = |edit: &Edit| {
+            let file = edit.span.file;
+            self.roots.contains_key(&file) && !damaged.contains(&file)
+        };
+        let mut taken: Vec<Edit> = Vec::new();
+        let mut mends = Vec::new();
+        for finding in &state.findings {
+            let Some(fix) = finding.fixes.iter().find(|fix| fix.certain && fix.edits.iter().all(may)) else {
+                continue;
+            };
+            if fix.edits.iter().all(|edit| taken.iter().rev().all(|other| are_apart(edit, other))) {
+                taken.extend(fix.edits.iter().cloned());
+                mends.push(Mend { fix: fix.clone(), finding: finding.clone() });
+            }
+        }
+        mends
+    }
+
+    /// The state with these mends; `None`, and nothing changed, if a recipe that was sound would be
+    /// another by them.
+    fn tried(&mut self, state: &State, mends: &[Mend]) -> Option<State> {
+        let before = self.texts.clone();
+        let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
+        for edit in mends.iter().flat_map(|mend| &mend.fix.edits) {
+            edits.entry(edit.span.file).or_default().push(edit);
+        }
+        for (file, mut edits) in edits {
+            edits.sort_by_key(|edit| edit.span);
+            if let Some((_, text)) = self.texts.get_mut(file.0 as usize) {
+                *text = with(text, &edits);
+            }
+        }
+        let next = self.check();
+        let is_same = state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark));
+        if is_same {
+            return Some(next);
+        }
+        let read_since = self.texts.split_off(before.len().min(self.texts.len()));
+        self.texts = before;
+        self.texts.extend(read_since);
+        None
+    }
+}
+
+/// A text with these edits, which are in order and apart; what they bring ends its lines as the text
+/// does.
+fn with(text: &str, edits: &[&Edit]) -> String {
+    let end = ending(text);
+    let (mut new, mut at) = (String::with_capacity(text.len()), 0);
+    for edit in edits {
+        let range = edit.span.range();
+        new.push_str(text.get(at..range.start).unwrap_or(""));
+        new.push_str(&edit.text.replace('\n', end));
+        at = range.end;
+    }
+    new.push_str(text.get(at..).unwrap_or(""));
+    new
+}
+
+fn are_apart(one: &Edit, other: &Edit) -> bool {
+    let (one, other) = (one.span, other.span);
+    one.file != other.file || one.start > other.end || other.start > one.end
+}
+
+/// A mend that was refused once is not tried again, wherever its place has moved to.
+fn key(mend: &Mend) -> (FileId, &'static str, String) {
+    (mend.finding.span.file, mend.finding.name, mend.finding.message.clone())
+}
+
+/// What was done, as one line.
+fn told(state: &State, mend: &Mend) -> String {
+    let place = state.sources.place(mend.finding.span);
+    let name = changes::shown(state.sources.name(mend.finding.span.file));
+    let words = changes::shown(&format!("{}: {}", mend.finding.message, mend.fix.title));
+    format!("{name}:{}:{}: {words}", place.line, place.column)
+}

@@ -1,0 +1,152 @@
+//! What becomes of each line by itself: tidied where it was read, else left alone.
+
+use std::collections::BTreeMap;
+
+use super::Script;
+use super::statement::{Place, written};
+use crate::check::Reading;
+use crate::source::Span;
+use crate::syntax::{Line, Statement, TokenKind};
+use crate::vocabulary::Block;
+
+/// Spaces a level.
+const INDENT: usize = 4;
+
+/// One line of the tidy text, without its ending.
+pub(super) struct TidyLine {
+    pub(super) form: Form,
+    /// How many blocks it stands in.
+    pub(super) depth: usize,
+    pub(super) text: String,
+    /// Where it stands in the old text, if it could not be read there and nobody above it told so.
+    pub(super) left_alone: Option<Span>,
+}
+
+/// What a line is to those around it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Form {
+    Blank,
+    Remark,
+    /// The version of the language.
+    Version,
+    Statement,
+    Header,
+    Close,
+    /// As it stood, whatever it is.
+    Kept,
+}
+
+/// A reading, and the block that it stands in.
+type Readings<'a> = BTreeMap<u32, (&'a Reading, Block)>;
+
+/// All lines, in order.
+pub(super) fn lines(script: &Script<'_>) -> Vec<TidyLine> {
+    let mut statements: BTreeMap<usize, &Statement> = BTreeMap::new();
+    by_line(&script.tree.statements, &mut statements);
+    let mut readings = Readings::new();
+    by_place(&script.readings, Block::File, &mut readings);
+    let mut walk = Walk { script, readings, open: Vec::new() };
+    let numbered = script.tree.lines.iter().enumerate();
+    numbered.map(|(number, line)| walk.line(line, statements.get(&number).copied())).collect()
+}
+
+fn by_line<'a>(statements: &'a [Statement], found: &mut BTreeMap<usize, &'a Statement>) {
+    for statement in statements {
+        found.insert(statement.line, statement);
+        by_line(statement.block.as_deref().unwrap_or(&[]), found);
+    }
+}
+
+fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut Readings<'a>) {
+    for reading in readings {
+        found.insert(reading.span.start, (reading, block));
+        if let Some(inner) = reading.row.opens {
+            by_place(&reading.rows, inner, found);
+        }
+    }
+}
+
+/// The way through the lines.
+struct Walk<'a> {
+    script: &'a Script<'a>,
+    readings: Readings<'a>,
+    /// For each open block, whether its lines were read.
+    open: Vec<bool>,
+}
+
+impl Walk<'_> {
+    fn line(&mut self, line: &Line, statement: Option<&Statement>) -> TidyLine {
+        let tokens = self.script.tree.tokens.get(line.tokens.clone()).unwrap_or(&[]);
+        let closes = tokens.first().is_some_and(|first| first.kind == TokenKind::Close);
+        let is_read = self.open.iter().all(|is_read| *is_read);
+        if closes {
+            self.open.pop();
+        }
+        let depth = self.open.len();
+        let kept = |left_alone| TidyLine { form: Form::Kept, depth, text: self.old(line), left_alone };
+        let Some(statement) = statement else {
+            return if is_read { self.between(line, closes) } else { kept(None) };
+        };
+        let found = self.readings.get(&statement.span.start).copied();
+        let tidied = found
+            .filter(|(reading, _)| is_read && reading.sound)
+            .map(|(reading, block)| self.statement(line, statement, reading, block))
+            .filter(|tidied| tidied.text.len() + 2 <= Line::BYTES_MAX as usize);
+        let laid = tidied.unwrap_or_else(|| kept(is_read.then_some(statement.span)));
+        if statement.block.is_some() {
+            self.open.push(found.is_some_and(|(reading, _)| reading.row.opens.is_some()));
+        }
+        laid
+    }
+
+    fn statement(&self, line: &Line, statement: &Statement, reading: &Reading, block: Block) -> TidyLine {
+        let depth = self.open.len();
+        let place = Place { text: self.script.text, pieces: self.script.tree.pieces(statement), block };
+        let opens = statement.block.is_some();
+        let mut text = format!("{}{}", indent(depth), written(&place, reading));
+        if opens {
+            text.push_str(" {");
+        }
+        self.remark(line, &mut text);
+        let form = match (opens, reading.row.word) {
+            (true, _) => Form::Header,
+            (false, "wetside") => Form::Version,
+            (false, _) => Form::Statement,
+        };
+        TidyLine { form, depth, text, left_alone: None }
+    }
+
+    /// A line without a statement: a brace, a remark, or nothing.
+    fn between(&self, line: &Line, closes: bool) -> TidyLine {
+        let depth = self.open.len();
+        let (form, mut text) = match (closes, line.comment) {
+            (true, _) => (Form::Close, format!("{}}}", indent(depth))),
+            (false, Some(_)) => (Form::Remark, indent(depth)),
+            (false, None) => (Form::Blank, String::new()),
+        };
+        self.remark(line, &mut text);
+        TidyLine { form, depth, text, left_alone: None }
+    }
+
+    /// Puts the line's remark behind what stands there: two spaces behind a statement.
+    fn remark(&self, line: &Line, text: &mut String) {
+        let Some(remark) = line.comment else { return };
+        let words = self.script.text.get(remark.range()).unwrap_or("");
+        if !text.trim().is_empty() {
+            text.push_str("  ");
+        }
+        text.push_str(words.trim_end());
+    }
+
+    /// The line as it stands, without its ending.
+    fn old(&self, line: &Line) -> String {
+        let range = line.bytes.start as usize..line.bytes.end as usize;
+        let text = self.script.text.get(range).unwrap_or("");
+        let text = text.strip_suffix('\n').map_or(text, |text| text.strip_suffix('\r').unwrap_or(text));
+        text.to_owned()
+    }
+}
+
+fn indent(depth: usize) -> String {
+    " ".repeat(depth * INDENT)
+}

@@ -1,0 +1,50 @@
+//! Holds a tidy text to the one it came from, in every build: whoever lets a program rewrite a recipe
+//! must not have to read it over.
+
+use super::lines::{Form, TidyLine, lines};
+use super::{Script, is_damage, laying};
+use crate::check::Reading;
+use crate::source::Sources;
+
+/// Whether the tidy text has the same statements with the same values, the same faults, the same
+/// remarks in the same order, the same lines left alone; and is itself tidy.
+pub(super) fn holds(before: &Script<'_>, old: &[TidyLine], text: &str) -> bool {
+    let mut sources = Sources::default();
+    let file = sources.add("", text);
+    let after = Script::of(&sources, file);
+    if after.faults.iter().any(|fault| is_damage(fault.name)) {
+        return false;
+    }
+    let new = lines(&after);
+    names(before) == names(&after)
+        && same(&before.readings, &after.readings)
+        && remarks(before) == remarks(&after)
+        && kept(old) == kept(&new)
+        && laying::laid(&new, laying::ending(text)) == text
+}
+
+/// The names of the faults; the places of most have moved.
+fn names(script: &Script<'_>) -> Vec<&'static str> {
+    let mut names: Vec<&'static str> = script.faults.iter().map(|fault| fault.name).collect();
+    names.sort_unstable();
+    names
+}
+
+fn same(before: &[Reading], after: &[Reading]) -> bool {
+    let one = |(before, after): (&Reading, &Reading)| {
+        std::ptr::eq(before.row, after.row)
+            && (before.sound, before.block_sound) == (after.sound, after.block_sound)
+            && before.items.iter().map(|item| &item.value).eq(after.items.iter().map(|item| &item.value))
+            && same(&before.rows, &after.rows)
+    };
+    before.len() == after.len() && before.iter().zip(after).all(one)
+}
+
+fn remarks<'a>(script: &Script<'a>) -> Vec<&'a str> {
+    let spans = script.tree.lines.iter().filter_map(|line| line.comment);
+    spans.map(|span| script.text.get(span.range()).unwrap_or("").trim_end()).collect()
+}
+
+fn kept(lines: &[TidyLine]) -> Vec<&str> {
+    lines.iter().filter(|line| line.form == Form::Kept).map(|line| line.text.as_str()).collect()
+}

@@ -1,0 +1,112 @@
+//! One statement in the tidy form: its values at their block's column, each unit in one spelling, a
+//! time that was put together as the clock tells it.
+
+use crate::check::{Item, Reading, Value};
+use crate::source::Span;
+use crate::syntax::{Token, TokenKind};
+use crate::vocabulary::{Block, column, unit};
+
+/// Where a statement stands, and its pieces without the brace.
+pub(super) struct Place<'a> {
+    pub(super) text: &'a str,
+    pub(super) pieces: &'a [Token],
+    pub(super) block: Block,
+}
+
+/// The statement without its indentation, its brace and its remark.
+pub(super) fn written(place: &Place<'_>, reading: &Reading) -> String {
+    let head = head(place, reading);
+    let behind = place.pieces.get(head..).unwrap_or(&[]);
+    let mut line = joined(place, reading, place.pieces.get(..head).unwrap_or(&[]));
+    let values = joined(place, reading, behind);
+    if values.is_empty() {
+        return line;
+    }
+    let wide = line.chars().count();
+    let column = if reading.row.opens.is_some() { 0 } else { column(place.block) };
+    line.push_str(&" ".repeat(column.saturating_sub(wide).max(1)));
+    line.push_str(&values);
+    line
+}
+
+/// How many pieces stand before the column: the statement's word, or where it has none its first value.
+fn head(place: &Place<'_>, reading: &Reading) -> usize {
+    if !reading.row.word.is_empty() {
+        return 1;
+    }
+    let end = reading.items.first().map_or(0, |item| item.span.end);
+    place.pieces.iter().take_while(|piece| piece.span.end <= end).count().max(1)
+}
+
+/// Pieces with one space between them, and none before a comma.
+fn joined(place: &Place<'_>, reading: &Reading, pieces: &[Token]) -> String {
+    let mut line = String::new();
+    let mut told: Option<Span> = None;
+    for piece in pieces {
+        if told.is_some_and(|told| piece.span.end <= told.end) {
+            continue;
+        }
+        let quantity = reading.items.iter().find(|item| is_quantity(&item.value) && holds(item.span, *piece));
+        let clock = quantity.and_then(|item| on_the_clock(place, item));
+        if !line.is_empty() && piece.kind != TokenKind::Comma {
+            line.push(' ');
+        }
+        match (clock, quantity) {
+            (Some(clock), Some(item)) => {
+                line.push_str(&clock);
+                told = Some(item.span);
+            }
+            (None, Some(_)) if piece.kind == TokenKind::Word => {
+                let word = words(place, *piece);
+                line.push_str(unit(word).map_or(word, |unit| unit.word));
+            }
+            (_, _) => line.push_str(words(place, *piece)),
+        }
+    }
+    line
+}
+
+/// A counted time as the clock tells it, if it was put together or broken; a plain one, and one that
+/// no clock could show, stands as it is.
+fn on_the_clock(place: &Place<'_>, item: &Item) -> Option<String> {
+    let Value::Time(time) = item.value else { return None };
+    let pieces = || place.pieces.iter().filter(|piece| holds(item.span, **piece));
+    let units = pieces().filter(|piece| piece.kind == TokenKind::Word).count();
+    let broken = pieces().any(|piece| piece.kind == TokenKind::Fraction);
+    ((units > 1 || broken) && time.ms % 1000 == 0).then(|| time.to_string())
+}
+
+fn words<'a>(place: &Place<'a>, piece: Token) -> &'a str {
+    place.text.get(piece.span.range()).unwrap_or("")
+}
+
+fn holds(span: Span, piece: Token) -> bool {
+    span.start <= piece.span.start && piece.span.end <= span.end
+}
+
+/// Whether a value's words can only be units.
+fn is_quantity(value: &Value) -> bool {
+    match value {
+        Value::Time(_)
+        | Value::Keeping(_)
+        | Value::Temperature(_)
+        | Value::Difference(_)
+        | Value::Volume(_)
+        | Value::Mass(_)
+        | Value::MassPerLitre(_)
+        | Value::VolumePerLitre(_)
+        | Value::Flow(_)
+        | Value::Speed(_) => true,
+        Value::Word(_)
+        | Value::Count(_)
+        | Value::Number(_)
+        | Value::Share(_)
+        | Value::Dilution(_)
+        | Value::Date(_)
+        | Value::Text(_)
+        | Value::Name(_)
+        | Value::Ingredient(_)
+        | Value::Format(_)
+        | Value::Step(_) => false,
+    }
+}

@@ -1,0 +1,140 @@
+//! `check --mend`: what is certain is mended, what is not is offered, and no sound recipe becomes another.
+
+use std::fs;
+
+use crate::program::Run;
+
+fn read(run: &Run, path: &str) -> String {
+    fs::read_to_string(run.folder().join(path)).unwrap()
+}
+
+const FILM: &str = "wetside 1\n\nfilm ebb {\n    speed     ISO 100\n}\n";
+
+#[test]
+fn a_certain_mend_is_made_and_told() {
+    let rough = FILM.replace("speed", "speeed");
+    let run = Run::new().file("a.wet", rough).args(["check", "--mend", "a.wet"]);
+    let told = run.succeeds();
+    assert_eq!(told, "mended a.wet:4:5: a film has no 'speeed': write speed\nnothing to mend in 1 file\n");
+    assert_eq!(read(&run, "a.wet"), FILM);
+}
+
+/// Mending the word brings the unit to light, and both are mended.
+#[test]
+fn what_a_mend_brings_to_light_is_mended_too() {
+    let rough = "wetside 1\n\ntank t {\n    reels     120 x 1, 500 ml each\n    drian     10 sec\n}\n";
+    let run = Run::new().file("a.wet", rough).args(["check", "--mend", "a.wet"]);
+    let told = run.succeeds();
+    assert_eq!(told.lines().filter(|line| line.starts_with("mended a.wet:5:")).count(), 2, "{told}");
+    assert_eq!(read(&run, "a.wet"), rough.replace("drian", "drain").replace("sec", "s"));
+}
+
+#[test]
+fn a_mend_that_is_a_choice_is_offered_and_not_made() {
+    let rough = "wetside 1\n\nsolution q {\n    role      stop\n    needs     3 oz per roll\n}\n";
+    let run = Run::new().file("a.wet", rough).args(["check", "--mend", "a.wet"]);
+    let (told, _) = run.fails(1);
+    assert!(told.contains("error[ambiguous-unit]") && told.contains("write us-fl-oz"), "{told}");
+    assert!(!told.contains("mended"), "{told}");
+    assert_eq!(read(&run, "a.wet"), rough);
+}
+
+#[test]
+fn a_dry_mend_tells_the_same_and_touches_nothing() {
+    let rough = FILM.replace("speed", "speeed");
+    let run = Run::new().file("a.wet", &rough).args(["check", "--mend", "--dry", "a.wet"]);
+    let (told, _) = run.fails(1);
+    assert_eq!(
+        told,
+        "would mend a.wet:4:5: a film has no 'speeed': write speed\nnothing to mend in 1 file\n"
+    );
+    assert_eq!(read(&run, "a.wet"), rough);
+    Run::new().file("a.wet", FILM).args(["check", "--mend", "--dry", "a.wet"]).succeeds();
+}
+
+#[test]
+fn dry_without_mend_is_a_call_at_fault() {
+    Run::new().file("a.wet", FILM).args(["check", "--dry", "a.wet"]).fails(2);
+}
+
+#[test]
+fn a_file_whose_blocks_are_in_doubt_is_not_mended() {
+    let open = "wetside 1\n\nfilm ebb {\n    speeed ISO 100\n";
+    let run = Run::new().file("a.wet", open).args(["check", "--mend", "a.wet"]);
+    let (told, error) = run.fails(1);
+    assert!(told.contains("error[unclosed-block]") && !told.contains("mended"), "{told}");
+    assert!(error.contains("a.wet was not mended"), "{error}");
+    assert_eq!(read(&run, "a.wet"), open);
+}
+
+/// It is another's file; who called has not named it.
+#[test]
+fn a_file_that_is_only_used_is_not_mended() {
+    let used = FILM.replace("speed", "speeed");
+    let run = Run::new().file("a.wet", "wetside 1\n\nuse \"b.wet\"\n").file("b.wet", &used);
+    let run = run.args(["check", "--mend", "a.wet"]);
+    let (told, _) = run.fails(1);
+    assert!(told.contains("error[unknown-word]"), "{told}");
+    assert_eq!(read(&run, "b.wet"), used);
+}
+
+#[test]
+fn what_is_put_in_ends_its_lines_as_the_file_does() {
+    let film = "film ebb {\r\n    speed     ISO 100\r\n}\r\n";
+    let run = Run::new().file("a.wet", film).args(["check", "--mend", "a.wet"]);
+    run.succeeds();
+    assert_eq!(read(&run, "a.wet"), format!("wetside 1\r\n\r\n{film}"));
+}
+
+#[test]
+fn the_shelf_has_nothing_to_mend_and_keeps_its_bytes() {
+    let run = Run::new().folder_of_repo("recipes").args(["check", "--mend", "recipes"]);
+    let told = run.succeeds();
+    assert!(!told.contains("mended"), "{told}");
+    for entry in fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/recipes")).unwrap() {
+        let path = entry.unwrap().path();
+        let copy = format!("recipes/{}", path.file_name().unwrap().to_str().unwrap());
+        assert_eq!(read(&run, &copy), fs::read_to_string(&path).unwrap(), "{copy}");
+    }
+}
+
+#[test]
+fn standard_input_is_not_mended() {
+    let (_, error) = Run::new().args(["check", "--mend", "-"]).stdin(FILM).fails(2);
+    assert!(error.contains("standard input cannot be mended"), "{error}");
+}
+
+/// Read as a film, the first block would come before the one that the recipe names, and be its film.
+/// What else is certain is mended all the same.
+#[test]
+fn a_mend_that_would_make_a_sound_recipe_another_is_not_made() {
+    let rough = "\
+wetside 1
+
+flim ebb {
+    speed     ISO 400
+}
+
+film ebb {
+    speed     ISO 50
+}
+
+film flood {
+    speeed    ISO 400
+}
+
+recipe hang {
+    film      ebb
+
+    dry {
+        time      3 h
+    }
+}
+";
+    let run = Run::new().file("a.wet", rough).args(["check", "--mend", "a.wet"]);
+    let (told, _) = run.fails(1);
+    let mended = "mended a.wet:12:5: a film has no 'speeed': write speed\n";
+    assert!(told.starts_with(mended) && told.matches("mended").count() == 1, "{told}");
+    assert!(told.contains("error[unknown-word]: a file has no 'flim'"), "{told}");
+    assert_eq!(read(&run, "a.wet"), rough.replace("speeed", "speed"));
+}
