@@ -18,6 +18,9 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 /// Statements of which a step has one: stating any replaces the parent's, whichever that was.
 const SLOTS: &[&[&str]] = &[&["chart", "time", "fills", "soak"], &["between", "within"]];
 
+/// Statements of which one block has at most one, though none takes the other's place.
+const CLASHES: &[&[&str]] = &[&["flow", "fills"], &["flow", "soak"]];
+
 /// A recipe with what it inherited.
 #[derive(Debug, Clone)]
 pub(super) struct Merged<'a> {
@@ -235,7 +238,7 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
 
 /// Tells of two statements for one slot in one block.
 fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
-    for slot in SLOTS {
+    for slot in SLOTS.iter().chain(CLASHES) {
         let mut said = rows.iter().filter(|row| slot.contains(&row.row.word));
         let Some(first) = said.next() else { continue };
         for second in said.filter(|second| second.row.word != first.row.word) {

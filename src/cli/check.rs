@@ -1,14 +1,13 @@
 //! `check`: every fault and doubt in every file, in one run.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use super::Ended;
 use super::failure::Failure;
-use super::find::recipes_below;
 use super::inspect::{Inspected, inspect};
 use super::levels::{level, levels};
-use super::output;
 use super::terminal::Terminal;
+use super::{named, output};
 use crate::check;
 use crate::report::{self, DRAWN_MAX, Look};
 use crate::source::Level;
@@ -61,12 +60,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     if arguments.mend {
         return super::mend::run(&arguments.paths, arguments.dry, &levels, terminal);
     }
-    let here = [PathBuf::from(".")];
-    let named = if arguments.paths.is_empty() { &here[..] } else { &arguments.paths };
-    let paths: Vec<PathBuf> = named.iter().flat_map(|path| files_of(path)).collect();
-    if paths.is_empty() {
-        return Err(Failure::new("there is no .wet file here", "name a file or a folder that holds recipes"));
-    }
+    let paths = named::files(&arguments.paths)?;
     let look =
         (arguments.form == Form::Text).then_some(if terminal.out { Look::Colour } else { Look::Plain });
     let mut inspected = inspect(&paths, &levels, look, terminal.err_is_terminal);
@@ -112,8 +106,4 @@ fn deny(word: &str) -> Result<Level, String> {
         Ok(Some(level)) => Ok(level),
         Ok(None) | Err(_) => Err(format!("'{word}' cannot be denied; write warning or advice")),
     }
-}
-
-fn files_of(path: &Path) -> Vec<PathBuf> {
-    if path.is_dir() { recipes_below(path) } else { vec![path.to_owned()] }
 }

@@ -10,3 +10,9 @@ pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);
     if (0.0..1e12).contains(&whole) { Time::from_seconds(whole as i64) } else { Time::from_ms(i64::MAX) }
 }
+
+/// A time that was not reckoned, to the same whole seconds, half up.
+#[must_use]
+pub(super) fn whole(time: Time) -> Time {
+    Time::from_seconds(time.ms.saturating_add(500).div_euclid(1000))
+}

@@ -4,7 +4,7 @@ use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedBath, PlannedStep};
 use super::temperature::{self, Course};
 use super::volume::Filling;
-use super::{agitation, clock, duration, reasons, volume, wash, words};
+use super::{agitation, clock, duration, reasons, round, volume, wash, words};
 use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
 use crate::source::Diagnostic;
 
@@ -94,7 +94,7 @@ fn lay_out(
         return Some(Layout { duration: end - pour, fill, drain, end, events, because: vec![because] });
     }
     let reckoned = duration::reckon(evening, step, course, faults)?;
-    let duration = reckoned.time;
+    let duration = round::whole(reckoned.time);
     let because = vec![reckoned.because];
     if !volume::in_bath(step) {
         let events = dry_events(step, pour, duration);
