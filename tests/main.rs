@@ -14,6 +14,7 @@ mod chemistry;
 mod faults;
 mod house;
 mod kitchen;
+mod lint;
 mod pages;
 mod program;
 mod properties;

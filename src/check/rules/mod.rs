@@ -82,12 +82,33 @@ macro_rules! rules {
 
 rules! {
     agitation_after_the_end,
+    bath_of_another_role,
+    derived_without_change,
     develop_before_presoak,
+    developer_into_acid_fix,
+    development_under_five_minutes,
     drain_longer_than_step,
     fix_before_develop,
+    fix_without_wash,
+    foaming_agitation,
+    implausible_coefficient,
+    interval_without_rest,
+    let_down_too_far,
     light_before_fix,
+    narrow_bath_without_band,
+    push_without_time,
+    reusable_bath_poured_away,
+    reused_without_capacity,
+    short_fix,
+    short_wash_after_hardener,
     stop_before_develop,
+    stray_chart_point,
+    temperature_jump,
+    undeclared_stand,
+    wash_after_wetting,
+    weak_developer_kept,
     wet_after_dry,
+    wide_band_on_steep_chart,
 }
 
 /// The rule of that name.
