@@ -11,8 +11,9 @@ use wetside::vocabulary::{Block, Row, rows};
 
 /// What the example of a row is told because it stands alone: what it names is declared nowhere, and what
 /// belongs beside it or in its block is not there. It is never told because of how it is written.
-const ALONE: [&str; 12] = [
+const ALONE: [&str; 13] = [
     "agitation-without-time",
+    "allow-without-effect",
     "chart-of-one",
     "clearing-without-fixer",
     "flow-without-time",

@@ -44,10 +44,11 @@ const POINTS_MIN: usize = 4;
 const WINDOW: usize = 5;
 /// A point within its chart may lie so far off the line.
 const STRAY_INSIDE: f64 = 0.03;
-/// At its ends a chart may bend: hydroquinone gives up in the cold.
-const STRAY_AT_END: f64 = 0.10;
+/// At its ends a chart may bend (hydroquinone gives up in the cold): so far off for a point no further
+/// from the others than they are from each other, and more in proportion.
+const STRAY_AT_END: f64 = 0.15;
 /// So many standard deviations of the rounding are not a slip.
-const DEVIATIONS: f64 = 2.5;
+const DEVIATIONS: f64 = 3.0;
 
 /// The one point of a chart that strays from the straight line (logarithm of time against
 /// temperature) through its up to four neighbours, while those keep to it. `None` for fewer than four
@@ -86,9 +87,10 @@ fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64,
     let point = window.get(at)?;
     let off = log_time(point) - line.at(point.temperature);
     let rounding = libm::hypot(line.rounding(point.temperature, unit), deviation(point, unit));
-    let bar = if is_end { STRAY_AT_END } else { STRAY_INSIDE };
-    let keeps = line.misfit() <= STRAY_INSIDE && 2.0 * line.misfit() < libm::fabs(off);
-    let strays = bar < libm::fabs(off) && DEVIATIONS * rounding < libm::fabs(off);
+    let bar = if is_end { STRAY_AT_END * line.beyond(point.temperature).max(1.0) } else { STRAY_INSIDE };
+    let keeps = line.misfit() <= STRAY_INSIDE;
+    let explained = libm::hypot(DEVIATIONS * rounding, 2.0 * line.misfit());
+    let strays = bar.max(explained) < libm::fabs(off);
     let likely = nearest(libm::exp(line.at(point.temperature)), unit);
     (blamed && keeps && strays).then_some((off, likely))
 }
@@ -116,6 +118,16 @@ impl Line {
 
     fn at(&self, temperature: Temperature) -> f64 {
         self.height + self.slope * (temperature.celsius() - self.middle)
+    }
+
+    /// How far a temperature outside is from the nearest of its points, in their mean distance.
+    fn beyond(&self, at: Temperature) -> f64 {
+        let Some((first, last)) = self.points.first().zip(self.points.last()) else { return 1.0 };
+        let gaps = self.points.iter().skip(1).fold(0.0, |count, _| count + 1.0);
+        let mean = last.temperature.above(first.temperature).celsius() / gaps;
+        let cold = first.temperature.above(at).celsius();
+        let warm = at.above(last.temperature).celsius();
+        cold.max(warm) / mean
     }
 
     /// How far the worst of its own points is off it.

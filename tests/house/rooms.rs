@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 4] = [
+const REAL_NUMBERS: [&str; 5] = [
     "src/chemistry/",
     "src/compile/",
     // JSON knows no other number.

@@ -155,9 +155,10 @@ dry {\ntime 1 h\n}";
 fn a_clock_from_full_starts_when_the_tank_is_full() {
     let steps = "\
 develop {\nin dev stock\ntime 2:00\nbetween 18 C and 24 C\nhandling 1:30\n}
-stop {\nin dev stock\ntime 30 s\nclock from full\nagitate first 10 s, then 5 s every 15 s\n}
+stop {\nin acid stock\ntime 30 s\nclock from full\nagitate first 10 s, then 5 s every 15 s\n}
 rest {\ntime 1:00\n}";
-    let schedule = made(&trial(BENCH, steps), &["--rolls", "1", "--at", "20C"]);
+    let bench = format!("{BENCH}\nsolution acid {{\nrole stop\n}}");
+    let schedule = made(&trial(&bench, steps), &["--rolls", "1", "--at", "20C"]);
     let (stop, rest) = (step(&schedule, 1), step(&schedule, 2));
     assert_eq!(
         events(step(&schedule, 0)),

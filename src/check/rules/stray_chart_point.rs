@@ -7,8 +7,8 @@ rule! {
     /// # stray-chart-point
     ///
     /// **What.** In a chart of four points or more, one lies off the straight line (logarithm of the time against
-    /// temperature) through its neighbours, while those keep to it: by more than 3 %, at the ends of the chart by
-    /// more than 10 %, and by more than the rounding of its times explains.
+    /// temperature) through its neighbours, while those keep to it: by more than 3 %, at the ends of the chart,
+    /// where it may bend, by more than 15 %, and by more than the rounding of its times explains.
     ///
     /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is mostly a slip of pen or eye,
     /// such as 8:15 for 9:15, and films of just that evening suffer from it.

@@ -4,7 +4,7 @@ use crate::model::{Duration, Pulse, Recipe, Role, Step, StepKind, Time};
 use crate::source::{Diagnostic, Span};
 
 rule! {
-    /// # development-under-five-minutes
+    /// # short-development
     ///
     /// **What.** Development in a tank takes less than five minutes. Baths that develop one after the other count
     /// together. It does not look at continuous or rotary agitation, at hot processes (30 °C and more), at a
@@ -62,7 +62,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "development-under-five-minutes", Warning, "a development under five minutes in a tank", Recipe(look)
+    "short-development", Warning, "a development under five minutes in a tank", Recipe(look)
 }
 
 /// A shorter development comes out uneven.
