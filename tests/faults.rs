@@ -206,8 +206,8 @@ fn every_name_of_a_fault_is_shown() {
     let found = catalogue().iter().flat_map(Fault::findings).map(|finding| finding.name);
     let shown: BTreeSet<&str> = found.chain(on_pages).collect();
     let unshown: BTreeSet<&str> = UNSHOWN.iter().map(|(name, _)| *name).collect();
-    let missing: BTreeSet<&str> = names.difference(&shown).copied().collect();
-    assert_eq!(missing, unshown, "what no file shows, and what is known to be shown by none");
+    let missing = names.difference(&shown).copied().filter(|name| wetside::check::rule(name).is_none());
+    assert_eq!(missing.collect::<BTreeSet<_>>(), unshown, "what no file and no page of a rule shows");
     none(shown.difference(&names).map(|name| format!("{name} is in no table of faults")));
 }
 
@@ -303,13 +303,13 @@ fn what_takes_many_lines_has_an_end() {
     let one = |text: String| vec![("0.wet".to_owned(), format!("wetside 1\n\n{text}").into_bytes())];
     let chain = |number| one(format!("use \"{}.wet\"\n", number + 1)).remove(0).1;
     let files: Vec<_> = (0..18).map(|number| (format!("{number}.wet"), chain(number))).collect();
-    let derived = |number| format!("recipe r{} from r{number} {{\n}}\n", number + 1);
+    let derived = |number| format!("recipe r{} from r{number} {{\nindex 1{number}\n}}\n", number + 1);
     let family: String = (0..33).map(derived).collect();
     let first = "recipe r0 {\n    wash {\n        time      1:00\n    }\n}\n";
     let film = format!("film tide {{\n{}}}\n", "    note      \"cold\"\n".repeat(1001));
     for (files, name, place) in [
         (files, "use-too-many", "16.wet:3:5"),
-        (one(format!("{first}{family}")), "from-too-deep", "0.wet:72:1"),
+        (one(format!("{first}{family}")), "from-too-deep", "0.wet:104:1"),
         (one(film), "block-too-long", "0.wet:1004:5"),
     ] {
         let report = told(&files, false);

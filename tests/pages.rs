@@ -81,8 +81,10 @@ fn every_page_shows_what_breaks_its_rule() {
         assert!(!examples.is_empty(), "{} shows nothing that fires", rule.name);
         for example in examples {
             let found = findings(&example, &page);
-            assert!(!found.is_empty(), "{} is not told of\n{example}", rule.name);
-            assert!(found.iter().all(|one| one.name == rule.name), "{:?}\n{example}", names(&found));
+            assert!(found.iter().any(|one| one.name == rule.name), "{} is not told of\n{example}", rule.name);
+            // A short example may break other rules as well, but it is written without a fault.
+            let ruled = |one: &&Diagnostic| !RULES.iter().any(|rule| rule.name == one.name);
+            assert_eq!(names(found.iter().filter(ruled)), [""; 0], "\n{example}");
             assert!(found.iter().all(|one| !one.help.is_empty()), "{} says nothing to write", rule.name);
         }
     }

@@ -7,6 +7,7 @@ mod element;
 mod hazard;
 mod ingredient;
 mod caution;
+mod nature;
 
 pub use caution::{GENERAL, PRECAUTIONS, Precaution, cautions};
 pub use element::molar_mass;

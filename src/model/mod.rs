@@ -9,10 +9,13 @@ mod dilution;
 mod film;
 mod format;
 mod quantity;
+mod reach;
 mod recipe;
+mod same;
 mod shelf;
 mod solution;
 mod stated;
+mod steepness;
 mod step;
 mod tank;
 
@@ -32,5 +35,8 @@ pub use solution::{
     Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats,
 };
 pub use stated::Stated;
+pub use steepness::{
+    Coefficient, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
+};
 pub use step::{Change, Clock, Duration, Step, StepKind};
 pub use tank::{Reels, Tank};

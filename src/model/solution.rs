@@ -68,6 +68,32 @@ impl Solution {
         }
         all
     }
+
+    /// Whether it is known to hold an acid.
+    #[must_use]
+    pub fn is_acid(&self) -> bool {
+        self.ingredients().iter().any(|ingredient| ingredient.is_acid())
+    }
+
+    /// Whether it holds an alkali. A developer of which nothing is known counts: hardly one is without.
+    #[must_use]
+    pub fn is_alkaline(&self) -> bool {
+        let known = self.ingredients();
+        let unknown = known.is_empty() && self.role == Some(Role::Developer);
+        unknown || known.iter().any(|ingredient| ingredient.is_alkali())
+    }
+
+    /// Whether it is known to harden gelatin.
+    #[must_use]
+    pub fn hardens(&self) -> bool {
+        self.role == Some(Role::Hardener) || self.ingredients().iter().any(|one| one.is_hardener())
+    }
+
+    /// Whether it says how many rolls it treats at that strength.
+    #[must_use]
+    pub fn has_capacity_at(&self, dilution: &Dilution) -> bool {
+        self.treats.iter().any(|treats| treats.at.as_ref().is_none_or(|at| at == dilution))
+    }
 }
 
 /// What a solution does to the film.
@@ -97,6 +123,43 @@ pub enum Role {
     Wetting,
     /// Hardens the gelatin.
     Hardener,
+}
+
+impl Role {
+    /// All roles, in the order of the work.
+    pub const ALL: [Role; 12] = [
+        Role::Developer,
+        Role::Monobath,
+        Role::Stop,
+        Role::Fixer,
+        Role::Bleach,
+        Role::BleachFix,
+        Role::Clearing,
+        Role::Toner,
+        Role::Fogging,
+        Role::Stabilizer,
+        Role::Wetting,
+        Role::Hardener,
+    ];
+
+    /// The word a solution has for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Role::Developer => "developer",
+            Role::Monobath => "monobath",
+            Role::Stop => "stop",
+            Role::Fixer => "fixer",
+            Role::Bleach => "bleach",
+            Role::BleachFix => "bleach-fix",
+            Role::Clearing => "clearing",
+            Role::Toner => "toner",
+            Role::Fogging => "fogging",
+            Role::Stabilizer => "stabilizer",
+            Role::Wetting => "wetting",
+            Role::Hardener => "hardener",
+        }
+    }
 }
 
 /// How one bottle is made.

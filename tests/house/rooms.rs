@@ -3,13 +3,15 @@
 use super::{none, texts};
 
 /// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 4] = [
+const REAL_NUMBERS: [&str; 5] = [
     "src/chemistry/",
     "src/compile/",
     // JSON knows no other number.
     "src/emit/json.rs",
     // Where a quantity is read and written.
     "src/model/quantity/",
+    // How a chart falls, for the rules that doubt one.
+    "src/model/steepness.rs",
 ];
 
 /// The only rooms that read, print and know the time.

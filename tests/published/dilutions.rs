@@ -16,7 +16,7 @@ fn bath(dilution: &str, volume: &str) -> PlannedBath {
     let names: Vec<String> = (1..=bottles).map(|bottle| format!("part-{bottle}")).collect();
     let parts = if bottles == 1 { String::new() } else { format!("    parts {}\n", names.join(", ")) };
     let text = format!(
-        "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nsolution trial {{\n    role stop\n{parts}}}\n\n\
+        "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nsolution trial {{\n    role developer\n{parts}}}\n\n\
          recipe trial {{\n    film estuary-400\n    develop {{\n        in trial {dilution}\n        \
          time 5:00\n        between 18 C and 24 C\n    }}\n}}\n"
     );

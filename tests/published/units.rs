@@ -25,7 +25,7 @@ pub(super) fn millilitres(given: &str) -> f64 {
 /// What one ingredient of a formula for so much measures.
 fn measure(makes: &str, given: &str) -> Measure {
     let text = format!(
-        "wetside 1\n\nsolution trial {{\n    role developer\n    formula for {makes} {{\n        \
+        "wetside 1\n\nsolution trial {{\n    role stop\n    formula for {makes} {{\n        \
          potassium-bromide {given}\n        water to {makes}\n    }}\n}}\n\n\
          recipe trial {{\n    stop {{\n        in trial\n        time 1:00\n    }}\n}}\n"
     );

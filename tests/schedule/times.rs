@@ -100,14 +100,14 @@ fn a_bath_that_cools_takes_the_time_of_its_whole_way() {
     assert_eq!(ms(&develop(lines, &["20C", "--ending", "20C"]), "duration_ms"), 450_000);
 }
 
-/// Half up, and once: 10.5 s is 11 s, 90.4 s is 90 s; a time that no rule touches keeps its halves.
+/// Half up, and once: 80.5 s is 81 s, 90.4 s is 90 s, whether it was reckoned or written (R15).
 #[test]
-fn a_reckoned_time_is_rounded_half_up_to_a_second_and_a_written_one_is_not() {
+fn a_time_is_rounded_half_up_to_a_second() {
     let chart = "chart {\n18 C 90.4 s\n20 C 80.5 s\n}";
     assert_eq!(ms(&develop(chart, &["18C"]), "duration_ms"), 90_000);
     assert_eq!(ms(&develop(chart, &["20C"]), "duration_ms"), 81_000);
     let plain = "time 80.5 s\nbetween 18 C and 24 C";
-    assert_eq!(ms(&develop(plain, &["20C"]), "duration_ms"), 80_500);
+    assert_eq!(ms(&develop(plain, &["20C"]), "duration_ms"), 81_000);
 }
 
 #[test]
@@ -164,9 +164,10 @@ dry {\ntime 1 h\n}";
 fn a_clock_from_full_starts_when_the_tank_is_full() {
     let steps = "\
 develop {\nin dev stock\ntime 2:00\nbetween 18 C and 24 C\nhandling 1:30\n}
-stop {\nin dev stock\ntime 30 s\nclock from full\nagitate first 10 s, then 5 s every 15 s\n}
+stop {\nin acid stock\ntime 30 s\nclock from full\nagitate first 10 s, then 5 s every 15 s\n}
 rest {\ntime 1:00\n}";
-    let schedule = made(&trial(BENCH, steps), &["--rolls", "1", "--at", "20C"]);
+    let bench = format!("{BENCH}\nsolution acid {{\nrole stop\n}}");
+    let schedule = made(&trial(&bench, steps), &["--rolls", "1", "--at", "20C"]);
     let (stop, rest) = (step(&schedule, 1), step(&schedule, 2));
     assert_eq!(
         events(step(&schedule, 0)),

@@ -16,21 +16,6 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("repeated-formula", "two formulas for one bottle"),
 ];
 
-const ROLES: &[(&str, Role)] = &[
-    ("developer", Role::Developer),
-    ("monobath", Role::Monobath),
-    ("stop", Role::Stop),
-    ("fixer", Role::Fixer),
-    ("bleach", Role::Bleach),
-    ("bleach-fix", Role::BleachFix),
-    ("clearing", Role::Clearing),
-    ("toner", Role::Toner),
-    ("fogging", Role::Fogging),
-    ("stabilizer", Role::Stabilizer),
-    ("wetting", Role::Wetting),
-    ("hardener", Role::Hardener),
-];
-
 /// The solution, or what is wrong with it.
 pub(super) fn solution(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Solution> {
     let before = faults.len();
@@ -109,7 +94,7 @@ pub(super) fn parts_fit(
 }
 
 fn role(row: &Reading) -> Option<Role> {
-    ROLES.iter().find(|(word, _)| row.has(word)).map(|(_, role)| *role)
+    Role::ALL.into_iter().find(|role| row.has(role.word()))
 }
 
 fn parts(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Vec<String> {

@@ -35,7 +35,7 @@ rule! {
 
 fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
     let develops = matches!(solution.role, Some(Role::Developer | Role::Monobath));
-    if develops && solution.needs.is_none() && solution.treats.is_empty() {
+    if develops && solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none() {
         let message = format!("nothing says how much film '{}' develops", solution.name);
         let help = "add a line such as: needs 250 ml per roll, or: treats 8 rolls per 1 l at stock";
         faults.push(RULE.found(solution.span, message).help(help));

@@ -65,6 +65,10 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
     let Some(film) = recipe.film.as_ref().map(|film| &film.value).filter(|film| film.clears.is_empty()) else {
         return;
     };
+    // Behind a bleach the silver is gone as well, and there is nothing left to watch.
+    if recipe.steps.iter().any(|step| step.kind == StepKind::Bleach) {
+        return;
+    }
     for step in recipe.steps.iter().filter(|step| step.kind == StepKind::Fix) {
         let Duration::Plain { .. } = step.duration.value else { continue };
         let Some(bath) = &step.bath else { continue };

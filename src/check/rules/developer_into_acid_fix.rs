@@ -1,0 +1,88 @@
+//! Developer carried into the fixer.
+
+use crate::model::{Recipe, Role, Step, StepKind};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # developer-into-acid-fix
+    ///
+    /// **What.** A fixer that holds an acid follows a developer that holds an alkali, with no stop, rinse or wash
+    /// between them. A developer of which nothing is known counts as alkaline.
+    ///
+    /// **Why.** The film carries developer into the fixer. Its alkali uses up the acid there, development goes on
+    /// in patches, and a film of fine silver (dichroic fog) settles. A hardening fixer throws sludge.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution dev {
+    ///     role      developer
+    ///     contains  sodium-carbonate
+    /// }
+    /// solution fixer {
+    ///     role      fixer
+    ///     contains  sodium-thiosulfate, acetic-acid
+    /// }
+    /// recipe wrong {
+    ///     develop {
+    ///         in        dev stock, one-shot
+    ///         time      10:00
+    ///         between   18 C and 24 C
+    ///     }
+    ///     fix {
+    ///         in        fixer stock, one-shot
+    ///         time      5:00
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Put a stop bath between, or plain water for half a minute.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution dev {
+    ///     role      developer
+    ///     contains  sodium-carbonate
+    /// }
+    /// solution fixer {
+    ///     role      fixer
+    ///     contains  sodium-thiosulfate, acetic-acid
+    /// }
+    /// recipe right {
+    ///     develop {
+    ///         in        dev stock, one-shot
+    ///         time      10:00
+    ///         between   18 C and 24 C
+    ///     }
+    ///     stop {
+    ///         in        water
+    ///         time      30 s
+    ///     }
+    ///     fix {
+    ///         in        fixer stock, one-shot
+    ///         time      5:00
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer. Water for about 30 s
+    /// in its stead: Anchell, *The Darkroom Cookbook*, page 104.
+    "developer-into-acid-fix", Warning, "an acid fixer straight after an alkaline developer", Recipe(look)
+}
+
+fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+    let wet: Vec<&Step> = recipe.steps.iter().filter(|step| step.is_in_liquid()).collect();
+    for (before, after) in wet.iter().zip(wet.iter().skip(1)) {
+        let alkaline = before.role() == Some(Role::Developer)
+            && before.solution().is_some_and(|solution| solution.is_alkaline());
+        let fixes = matches!(after.kind, StepKind::Fix | StepKind::BleachFix);
+        let Some(fixer) = after.solution().filter(|fixer| alkaline && fixes && fixer.is_acid()) else {
+            continue;
+        };
+        let message = format!("developer is carried into {}, which is acid", fixer.name);
+        faults.push(
+            RULE.found(after.span, message)
+                .other(before.span, "the developer comes from here")
+                .help("put a stop between them, such as: stop, in water, time 30 s"),
+        );
+    }
+}

@@ -1,0 +1,84 @@
+//! A chart that falls too little or too much.
+
+use crate::model::{Duration, Recipe, coefficient, usual_time};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # implausible-coefficient
+    ///
+    /// **What.** From the coldest to the warmest point of a chart, the time falls by a factor of less than 1.2 or
+    /// more than 4.5 for each 10 °C, whatever room rounding leaves.
+    ///
+    /// **Why.** Developers lie between: metol alone hardly minds the temperature (about 1.25), hydroquinone minds
+    /// it much. What lies outside is a wrong temperature or a wrong time, mostly degrees of one scale taken for the
+    /// other.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// recipe wrong {
+    ///     develop {
+    ///         in        water
+    ///         chart {
+    ///             18 C   15:00
+    ///             24 C   5:15
+    ///         }
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// ```fires
+    /// wetside 1
+    /// recipe flat {
+    ///     develop {
+    ///         in        water
+    ///         chart {
+    ///             18 C   10:00
+    ///             24 C   9:45
+    ///         }
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Look both ends up again.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// recipe right {
+    ///     develop {
+    ///         in        water
+    ///         chart {
+    ///             18 C   12:00
+    ///             24 C   7:00
+    ///         }
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** Minnesota Rules 4732.0555, a chart of radiographs: 4.24 from 60 to 68 F, the steepest found in
+    /// print. Metol about 1.25: old handbooks, from memory.
+    "implausible-coefficient", Warning, "a chart that falls by less or by more with temperature than any published", Recipe(look)
+}
+
+/// The least and the most, in hundredths, that are let pass.
+const PLAUSIBLE: (i64, i64) = (120, 450);
+
+fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+    for step in &recipe.steps {
+        let Duration::Chart(chart) = &step.duration.value else { continue };
+        let Some(falls) = coefficient(chart) else { continue };
+        let (Some(cold), Some(warm)) = (chart.points().first(), chart.points().last()) else { continue };
+        if PLAUSIBLE.0 <= falls.most && falls.least <= PLAUSIBLE.1 {
+            continue;
+        }
+        let factor = crate::model::decimal(falls.stated, 100, 2);
+        let message = format!(
+            "from {} to {} the time falls by a factor of {factor} for each 10 C; 1.2 to 4.5 are known",
+            cold.temperature, warm.temperature
+        );
+        faults.push(RULE.found(warm.span, message).other(cold.span, "the coldest point").help(format!(
+            "look both up again; with 2.5, a usual factor, {} would have {}",
+            warm.temperature,
+            usual_time(chart, cold, warm.temperature)
+        )));
+    }
+}

@@ -1,0 +1,81 @@
+//! So much water that no common tank holds enough.
+
+use crate::model::{Recipe, Volume};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # let-down-too-far
+    ///
+    /// **What.** By the solution's `needs` and the bath's dilution, one roll wants more than a litre of working
+    /// solution.
+    ///
+    /// **Why.** However large a bath looks, what develops is in the first part. A tank for one roll holds half a
+    /// litre to a litre; more would have to be filled with air, and the film comes out thin.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution dev {
+    ///     role      developer
+    ///     needs     10 ml per roll
+    /// }
+    /// recipe wrong {
+    ///     develop {
+    ///         in        dev 1+200, one-shot
+    ///         time      60 min
+    ///         between   18 C and 22 C
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Let it down less, with times that were made for that; or mend `needs`, if that is what is
+    /// wrong.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution dev {
+    ///     role      developer
+    ///     needs     5 ml per roll
+    /// }
+    /// recipe right {
+    ///     develop {
+    ///         in        dev 1+100, one-shot
+    ///         time      60 min
+    ///         between   18 C and 22 C
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** Common practice, no source.
+    "let-down-too-far", Warning, "a dilution that leaves too little in a litre for one roll", Recipe(look)
+}
+
+/// One roll is not given more than this.
+const MOST: Volume = Volume::from_ml(1000);
+
+fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+    for step in &recipe.steps {
+        let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
+        let Some(needs) = solution.needs else { continue };
+        let first = i64::from(bath.dilution.first());
+        let wants = needs.value.scaled(i64::from(bath.dilution.whole()), first);
+        if wants <= MOST {
+            continue;
+        }
+        let message = format!(
+            "at {} one roll wants {} ml of bath to get its {} of {}",
+            bath.dilution,
+            wants.in_ml(0),
+            needs.value,
+            solution.name
+        );
+        let others = i64::from(bath.dilution.whole() - bath.dilution.water);
+        let water = MOST.fl.saturating_mul(first) / needs.value.fl.max(1) - others;
+        let found = RULE.found(bath.span, message).other(needs.span, "what a roll needs");
+        faults.push(if 0 < water {
+            let parts = bath.dilution.parts.iter().map(|part| format!("{part}+")).collect::<String>();
+            found.help(format!("write {parts}{water} at most, with times that were made for it"))
+        } else {
+            found.help("look 'needs' up again: not even undiluted is a litre enough")
+        });
+    }
+}

@@ -1,0 +1,65 @@
+//! Leave that the chemistry does not give.
+
+use crate::model::{Recipe, Role, StepKind};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # narrow-bath-without-band
+    ///
+    /// **What.** A bleach-fix, or a development at 30 °C or more, says neither `within` nor `between`, and the
+    /// recipe says none for it.
+    ///
+    /// **Why.** These go by their time at their temperature. A cold bleach-fix leaves silver in the picture; a hot
+    /// developer that is a degree off shifts its colours.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution bleach-fixer {
+    ///     role      bleach-fix
+    /// }
+    /// recipe wrong {
+    ///     bleach-fix {
+    ///         in        bleach-fixer stock, one-shot
+    ///         time      6:30
+    ///     }
+    ///     wash {
+    ///         soak      1:00 x 6
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Say what it may have.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution bleach-fixer {
+    ///     role      bleach-fix
+    /// }
+    /// recipe right {
+    ///     bleach-fix {
+    ///         in        bleach-fixer stock, one-shot
+    ///         time      6:30
+    ///         between   35 C and 40 C
+    ///     }
+    ///     wash {
+    ///         soak      1:00 x 6
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** Common practice, no source.
+    "narrow-bath-without-band", Warning, "a bleach-fix or a hot developer that may have any temperature", Recipe(look)
+}
+
+fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+    for step in recipe.steps.iter().filter(|step| step.band.is_none()) {
+        let bleach_fix = step.kind == StepKind::BleachFix || step.role() == Some(Role::BleachFix);
+        let hot = step.kind == StepKind::Develop && step.at.is_some() && step.is_hot();
+        if !bleach_fix && !hot {
+            continue;
+        }
+        let message = format!("the step {} may have any temperature, and its chemistry does not", step.title());
+        let example = if hot { "within 0.3 C" } else { "between 35 C and 40 C" };
+        faults.push(RULE.found(step.span, message).help(format!("add a line such as: {example}")));
+    }
+}

@@ -1,0 +1,110 @@
+//! Development so short that filling and draining show.
+
+use crate::model::{Duration, Pulse, Recipe, Role, Step, StepKind, Time};
+use crate::source::{Diagnostic, Span};
+
+rule! {
+    /// # short-development
+    ///
+    /// **What.** Development in a tank takes less than five minutes. Baths that develop one after the other count
+    /// together. It does not look at continuous or rotary agitation, at hot processes (30 °C and more), at a
+    /// monobath, nor at the second development of a reversal, which goes to the end.
+    ///
+    /// **Why.** The bottom of a tank is wet longer than the top, by as much as it takes to fill. In a short time
+    /// that is a large share, and the film comes out uneven.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution dev {
+    ///     role      developer
+    /// }
+    /// recipe wrong {
+    ///     develop {
+    ///         in        dev stock, one-shot
+    ///         time      4:00
+    ///         between   18 C and 24 C
+    ///         agitate   first 30 s, then 10 s every 1 min
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Let the developer down further or work colder, so that it takes five minutes or more; end a
+    /// chart where its time does. Where the film moves all the time, say so.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution dev {
+    ///     role      developer
+    /// }
+    /// recipe right {
+    ///     develop {
+    ///         in        dev 1+1, one-shot
+    ///         time      6:00
+    ///         between   18 C and 24 C
+    ///         agitate   first 30 s, then 10 s every 1 min
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution dev {
+    ///     role      developer
+    /// }
+    /// recipe always-moving {
+    ///     develop {
+    ///         in        dev stock, one-shot
+    ///         time      4:00
+    ///         between   18 C and 24 C
+    ///         agitate   rotary 60 rpm
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** Common practice, no source.
+    "short-development", Warning, "a development under five minutes in a tank", Recipe(look)
+}
+
+/// A shorter development comes out uneven.
+const SHORTEST: Time = Time::from_seconds(5 * 60);
+
+fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+    let first = recipe.steps.iter().take_while(|step| {
+        !matches!(step.kind, StepKind::Bleach | StepKind::BleachFix | StepKind::Expose)
+    });
+    let develops: Vec<&Step> = first.filter(|step| step.kind == StepKind::Develop).collect();
+    let moves = |step: &&Step| {
+        let pulse = step.agitation.as_ref().map(|agitation| &agitation.value.pulse);
+        matches!(pulse, Some(Pulse::Continuous | Pulse::Rotary(_)))
+    };
+    if develops.iter().any(|step| moves(step) || step.is_hot() || step.role() == Some(Role::Monobath)) {
+        return;
+    }
+    let all: Option<Vec<(Time, Span)>> = develops.iter().map(|step| shortest(step)).collect();
+    let Some(all) = all else { return };
+    let whole = all.iter().fold(Time::ZERO, |sum, (time, _)| sum + *time);
+    let Some((_, span)) = all.last().filter(|_| whole < SHORTEST) else { return };
+    faults.push(
+        RULE.found(*span, format!("the film is developed for only {whole}, and will come out uneven"))
+            .help("let the developer down further, or end the chart colder, so that it takes 5:00 or more")
+            .help("if the film moves all the time, write: agitate continuous"),
+    );
+}
+
+/// The shortest time of a step and where it stands; in a chart, the coldest point that is too short,
+/// or its warmest.
+fn shortest(step: &Step) -> Option<(Time, Span)> {
+    let (time, _) = step.duration.value.bounds()?;
+    let span = match &step.duration.value {
+        Duration::Chart(chart) => {
+            let short = chart.points().iter().find(|point| point.time < SHORTEST);
+            short.or(chart.points().last()).map_or(step.duration.span, |point| point.span)
+        }
+        Duration::Plain { .. }
+        | Duration::Clearing { .. }
+        | Duration::EachSide(_)
+        | Duration::Changes(_)
+        | Duration::Flow { .. } => step.duration.span,
+    };
+    Some((time, span))
+}

@@ -1,0 +1,87 @@
+//! A chart with a slip in it.
+
+use crate::model::{Duration, Recipe, stray_point};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # stray-chart-point
+    ///
+    /// **What.** In a chart of four points or more, one lies off the straight line (logarithm of the time against
+    /// temperature) through its neighbours, while those keep to it: by more than 3 %, at the ends of the chart,
+    /// where it may bend, by more than 15 %, and by more than the rounding of its times explains.
+    ///
+    /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is mostly a slip of pen or eye,
+    /// such as 8:15 for 9:15, and films of just that evening suffer from it.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// recipe wrong {
+    ///     develop {
+    ///         in        water
+    ///         chart {
+    ///             18 C   12:00
+    ///             20 C   10:00
+    ///             22 C   9:15
+    ///             24 C   7:00
+    ///         }
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Look the time up again. If it is printed so, and you trust the print, allow it and say why.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// recipe right {
+    ///     develop {
+    ///         in        water
+    ///         chart {
+    ///             18 C   12:00
+    ///             20 C   10:00
+    ///             22 C   8:15
+    ///             24 C   7:00
+    ///         }
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// # Radiographs in hand tanks: printed to the half minute, and bent as a whole.
+    /// recipe bent {
+    ///     develop {
+    ///         in        water
+    ///         chart {
+    ///             60 F   9:30
+    ///             64 F   6:30
+    ///             68 F   5:00
+    ///             72 F   4:00
+    ///             76 F   3:00
+    ///             80 F   2:00
+    ///         }
+    ///         agitate   continuous
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** Common practice, no source. The chart of radiographs that it must not tell of: Minnesota Rules
+    /// 4732.0555.
+    "stray-chart-point", Warning, "a point of a chart that strays from the line through the others", Recipe(look)
+}
+
+fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+    for step in &recipe.steps {
+        let Duration::Chart(chart) = &step.duration.value else { continue };
+        let Some(stray) = stray_point(chart) else { continue };
+        let point = stray.point;
+        let way = if stray.per_cent < 0 { "shorter" } else { "longer" };
+        let message = format!(
+            "{} at {} is {} % {way} than the line through the other points",
+            point.time,
+            point.temperature,
+            stray.per_cent.abs()
+        );
+        let written = format!("if it is a slip, {} is likely; look it up again", stray.likely);
+        faults.push(RULE.found(point.span, message).help(written));
+    }
+}

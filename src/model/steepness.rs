@@ -1,0 +1,235 @@
+//! How a chart falls with temperature, for the rules that doubt one: its coefficient, its steep part
+//! and the point that strays. Printed times are rounded, so each of these allows for that first.
+
+use super::chart::{Chart, Point};
+use super::quantity::{Temperature, Time};
+use super::solution::Quickening;
+
+/// A point that strays from the line through its neighbours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stray {
+    /// The point.
+    pub point: Point,
+    /// The time on the line, rounded as the chart's times are.
+    pub likely: Time,
+    /// How far off the line it is, in per cent of the likely time; above 0 if it is too long.
+    pub per_cent: i64,
+}
+
+/// By what factor the times of a whole chart fall for each 10 °C, in hundredths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Coefficient {
+    /// The least that the rounded times at its ends leave room for.
+    pub least: i64,
+    /// As the times stand.
+    pub stated: i64,
+    /// The most.
+    pub most: i64,
+}
+
+/// A stretch on which each degree changes the time by much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Steep {
+    /// Its cold end.
+    pub from: Temperature,
+    /// Its warm end.
+    pub to: Temperature,
+    /// By how much the time changes with 1 °C, in per cent of the shorter time.
+    pub per_cent: i64,
+}
+
+/// A chart of fewer points has no line through the others.
+const POINTS_MIN: usize = 4;
+/// How many points are looked at together: a long chart may bend.
+const WINDOW: usize = 5;
+/// A point within its chart may lie so far off the line.
+const STRAY_INSIDE: f64 = 0.03;
+/// At its ends a chart may bend (hydroquinone gives up in the cold): so far off for a point no further
+/// from the others than they are from each other, and more in proportion.
+const STRAY_AT_END: f64 = 0.15;
+/// So many standard deviations of the rounding are not a slip.
+const DEVIATIONS: f64 = 3.0;
+
+/// The one point of a chart that strays from the straight line (logarithm of time against
+/// temperature) through its up to four neighbours, while those keep to it. `None` for fewer than four
+/// points, for a chart that bends as a whole, and for what rounding explains.
+#[must_use]
+pub fn stray_point(chart: &Chart) -> Option<Stray> {
+    let points = chart.points();
+    if points.len() < POINTS_MIN {
+        return None;
+    }
+    let unit = unit(points);
+    let width = WINDOW.min(points.len());
+    let mut worst: Option<(f64, Stray)> = None;
+    for (at, point) in points.iter().enumerate() {
+        let start = at.saturating_sub(width / 2).min(points.len() - width);
+        let window: Vec<Point> = points.iter().skip(start).take(width).copied().collect();
+        let is_end = at == 0 || at + 1 == points.len();
+        let Some((off, likely)) = strays(&window, at - start, is_end, unit) else { continue };
+        if worst.as_ref().is_none_or(|(most, _)| *most < libm::fabs(off)) {
+            let stray = Stray { point: *point, likely, per_cent: whole(libm::expm1(off) * 100.0) };
+            worst = Some((libm::fabs(off), stray));
+        }
+    }
+    worst.map(|(_, stray)| stray)
+}
+
+/// How far one point of a window is off the line through the others, in logarithms, and the time on
+/// the line; `None` if it is not the one to blame, or not far enough off.
+fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64, Time)> {
+    let without = |out: usize| {
+        let others = window.iter().enumerate().filter(move |(index, _)| *index != out);
+        Line::through(others.map(|(_, point)| *point).collect())
+    };
+    let line = without(at);
+    let blamed = (0..window.len()).all(|other| other == at || line.misfit() <= without(other).misfit());
+    let point = window.get(at)?;
+    let off = log_time(point) - line.at(point.temperature);
+    let rounding = libm::hypot(line.rounding(point.temperature, unit), deviation(point, unit));
+    let bar = if is_end { STRAY_AT_END * line.beyond(point.temperature).max(1.0) } else { STRAY_INSIDE };
+    let keeps = line.misfit() <= STRAY_INSIDE;
+    let explained = libm::hypot(DEVIATIONS * rounding, 2.0 * line.misfit());
+    let strays = bar.max(explained) < libm::fabs(off);
+    let likely = nearest(libm::exp(line.at(point.temperature)), unit);
+    (blamed && keeps && strays).then_some((off, likely))
+}
+
+/// The line of least squares through points, logarithm of time against temperature.
+struct Line {
+    points: Vec<Point>,
+    middle: f64,
+    height: f64,
+    spread: f64,
+    slope: f64,
+}
+
+impl Line {
+    fn through(points: Vec<Point>) -> Line {
+        let count = points.iter().fold(0.0, |count, _| count + 1.0);
+        let mean = |of: &dyn Fn(&Point) -> f64| points.iter().map(of).sum::<f64>() / count;
+        let middle = mean(&|point| point.temperature.celsius());
+        let height = mean(&log_time);
+        let aside = |point: &Point| point.temperature.celsius() - middle;
+        let spread: f64 = points.iter().map(|point| aside(point) * aside(point)).sum();
+        let slope = points.iter().map(|point| aside(point) * log_time(point)).sum::<f64>() / spread;
+        Line { points, middle, height, spread, slope }
+    }
+
+    fn at(&self, temperature: Temperature) -> f64 {
+        self.height + self.slope * (temperature.celsius() - self.middle)
+    }
+
+    /// How far a temperature outside is from the nearest of its points, in their mean distance.
+    fn beyond(&self, at: Temperature) -> f64 {
+        let Some((first, last)) = self.points.first().zip(self.points.last()) else { return 1.0 };
+        let gaps = self.points.iter().skip(1).fold(0.0, |count, _| count + 1.0);
+        let mean = last.temperature.above(first.temperature).celsius() / gaps;
+        let cold = first.temperature.above(at).celsius();
+        let warm = at.above(last.temperature).celsius();
+        cold.max(warm) / mean
+    }
+
+    /// How far the worst of its own points is off it.
+    fn misfit(&self) -> f64 {
+        let off = |point: &Point| libm::fabs(log_time(point) - self.at(point.temperature));
+        self.points.iter().map(off).fold(0.0, f64::max)
+    }
+
+    /// The standard deviation of its height at a temperature, from the rounding of its points.
+    fn rounding(&self, at: Temperature, unit: Time) -> f64 {
+        let count = self.points.iter().fold(0.0, |count, _| count + 1.0);
+        let aside = at.celsius() - self.middle;
+        let share =
+            |point: &Point| 1.0 / count + aside * (point.temperature.celsius() - self.middle) / self.spread;
+        let square = |point: &Point| {
+            let part = share(point) * deviation(point, unit);
+            part * part
+        };
+        libm::sqrt(self.points.iter().map(square).sum())
+    }
+}
+
+/// By what factor the times fall for each 10 °C from the coldest point to the warmest; `None` only
+/// for a chart without a width.
+#[must_use]
+pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
+    let (cold, warm) = (chart.points().first()?, chart.points().last()?);
+    let (least, stated, most) = fall(cold, warm, unit(chart.points()))?;
+    let hundredths = |slope: f64| whole(libm::exp(slope * 10.0).min(1e6) * 100.0);
+    Some(Coefficient { least: hundredths(least), stated: hundredths(stated), most: hundredths(most) })
+}
+
+/// The time at a temperature that one point and a coefficient of 2.5 for 10 °C, a usual one, would
+/// give, rounded as the chart's times are.
+#[must_use]
+pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
+    let slope = libm::log(2.5) / 10.0;
+    let seconds = from.time.seconds() * libm::exp(slope * from.temperature.above(at).celsius());
+    nearest(seconds, unit(chart.points()))
+}
+
+/// The first stretch of a chart, from the cold end, that has a part between two temperatures and on
+/// which 1 °C changes the time by more than that many per cent, rounding allowed for.
+#[must_use]
+pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
+    let unit = unit(chart.points());
+    chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {
+        let within = cold.temperature < high && low < warm.temperature;
+        let (least, stated, _) = fall(cold, warm, unit).filter(|_| within)?;
+        let change = |slope: f64| whole(libm::expm1(slope).min(1e4) * 100.0);
+        (per_cent < change(least)).then(|| Steep {
+            from: cold.temperature.max(low),
+            to: warm.temperature.min(high),
+            per_cent: change(stated),
+        })
+    })
+}
+
+/// By how much 1 °C changes a time that goes by a coefficient, in per cent.
+#[must_use]
+pub fn change_by_rate(rate: Quickening) -> i64 {
+    let slope = libm::log(rate.factor.real()) / rate.interval.celsius();
+    whole(libm::expm1(slope).min(1e4) * 100.0)
+}
+
+/// How the logarithm of the time falls with 1 °C between two points: the least that rounding leaves
+/// room for, as stated, and the most.
+fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
+    let width = warm.temperature.above(cold.temperature).celsius();
+    if width <= 0.0 {
+        return None;
+    }
+    let half = unit.seconds() / 2.0;
+    let (long, short) = (cold.time.seconds(), warm.time.seconds());
+    let slope = |long: f64, short: f64| libm::log(long / short) / width;
+    let least = slope(long - half, short + half);
+    Some((least, slope(long, short), slope(long + half, (short - half).max(0.001))))
+}
+
+/// What the times of a chart were rounded to: the longest of a minute, half a minute and so on down
+/// to a second of which all are multiples.
+fn unit(points: &[Point]) -> Time {
+    let units = [60, 30, 15, 10, 5].map(Time::from_seconds);
+    let fits = |unit: &Time| points.iter().all(|point| point.time.ms % unit.ms == 0);
+    units.into_iter().find(fits).unwrap_or(Time::from_seconds(1))
+}
+
+/// The standard deviation of a logarithm of a time that was rounded to a unit.
+fn deviation(point: &Point, unit: Time) -> f64 {
+    unit.seconds() / libm::sqrt(12.0) / point.time.seconds()
+}
+
+fn log_time(point: &Point) -> f64 {
+    libm::log(point.time.seconds())
+}
+
+fn nearest(seconds: f64, unit: Time) -> Time {
+    let units = whole(seconds / unit.seconds()).max(1);
+    Time::from_ms(unit.ms.saturating_mul(units))
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "what is past 64 bits comes out as the end of them")]
+fn whole(value: f64) -> i64 {
+    libm::floor(value + 0.5) as i64
+}

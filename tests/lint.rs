@@ -1,0 +1,212 @@
+//! The rules as a whole: quiet where nothing is wrong, silenced where a recipe says why, and each figure
+//! that they go by against what others have printed. What a single rule tells of, its page shows.
+
+use std::fs;
+use std::path::Path;
+
+use wetside::chemistry::{Ingredient, ingredients};
+use wetside::model::{Chart, Duration, coefficient, steep_part, stray_point};
+use wetside::source::Level;
+
+use crate::kitchen::{Kitchen, celsius, fahrenheit, read_duration};
+
+/// Every `*.wet` of a folder of the project, by name.
+fn files(folder: &str) -> Vec<(String, String)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+    let paths = fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path());
+    let mut files: Vec<_> = paths
+        .filter(|path| path.extension().is_some_and(|ending| ending == "wet"))
+        .map(|path| {
+            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+            (name, fs::read_to_string(&path).unwrap())
+        })
+        .collect();
+    files.sort();
+    files
+}
+
+/// Fails with the report if anything of a folder is told of.
+#[track_caller]
+fn quiet(folder: &str, at_least: usize) {
+    let files = files(folder);
+    assert!(at_least <= files.len(), "{folder} has only {} files", files.len());
+    let others: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    for (name, text) in &files {
+        let kitchen = Kitchen::of_files(text, &others);
+        assert!(kitchen.findings.is_empty(), "{name}\n{}", kitchen.report(&kitchen.findings));
+        let declared = text.lines().filter(|line| line.starts_with("recipe ")).count();
+        let own = kitchen.shelf.recipes.iter().filter(|recipe| recipe.file == kitchen.file).count();
+        assert_eq!(own, declared, "not every recipe of {name} is on the shelf");
+    }
+}
+
+#[test]
+fn every_rule_is_quiet_on_the_shelf() {
+    quiet("recipes", 18);
+}
+
+#[test]
+fn every_rule_is_quiet_on_good_practice() {
+    quiet("tests/lint/good", 4);
+}
+
+/// A development of four minutes, with a line in the recipe and one at the head of the file.
+fn hasty(head: &str, line: &str) -> Kitchen {
+    Kitchen::of(&format!(
+        "wetside 1\n{head}\nrecipe hasty {{\n{line}\n    develop {{\n        in        water\n        \
+         time      4:00\n        between   18 C and 24 C\n    }}\n}}\n"
+    ))
+}
+
+fn names(kitchen: &Kitchen) -> Vec<&'static str> {
+    kitchen.findings.iter().map(|finding| finding.name).collect()
+}
+
+#[test]
+fn a_warning_leaves_the_recipe_on_the_shelf() {
+    let kitchen = hasty("", "");
+    assert_eq!(names(&kitchen), ["short-development"]);
+    assert_eq!(kitchen.findings.first().unwrap().level, Level::Warning);
+    assert_eq!(kitchen.shelf.recipes.len(), 1);
+}
+
+#[test]
+fn an_allow_silences_one_rule_there_and_says_why() {
+    let allow = "allow short-development because \"one sheet, always moved\"";
+    assert_eq!(names(&hasty("", allow)), [""; 0]);
+    assert_eq!(names(&hasty(allow, "")), [""; 0]);
+    // Without a reason it is no allowance.
+    let unsaid = hasty("", "allow short-development");
+    assert!(unsaid.findings.iter().any(|finding| finding.level == Level::Error), "{:?}", names(&unsaid));
+    // It holds in its own recipe, not in the next.
+    let two = format!(
+        "wetside 1\nrecipe a {{\n{allow}\n    develop {{\n        in        water\n        time      4:00\n        \
+         between   18 C and 24 C\n    }}\n}}\nrecipe b {{\n    develop {{\n        in        water\n        \
+         time      3:00\n        between   18 C and 24 C\n    }}\n}}\n"
+    );
+    let two = Kitchen::of(&two);
+    assert_eq!(names(&two), ["short-development"]);
+    assert!(two.findings.first().unwrap().message.contains("3:00"));
+}
+
+#[test]
+fn an_allow_that_silences_nothing_is_told() {
+    let kitchen = hasty("", "allow short-fix because \"it is a test\"");
+    assert_eq!(names(&kitchen), ["allow-without-effect", "short-development"]);
+}
+
+#[test]
+fn an_unknown_rule_gets_its_nearest_name() {
+    let kitchen = hasty("", "allow short-fixx because \"it is a test\"");
+    let unknown = kitchen.findings.iter().find(|finding| finding.name == "unknown-rule").unwrap();
+    assert!(unknown.help.iter().any(|help| help == "write short-fix"), "{:?}", unknown.help);
+}
+
+/// A chart from its lines.
+#[track_caller]
+fn chart(points: &[(&str, &str)]) -> Chart {
+    let lines: Vec<String> = points.iter().map(|(at, time)| format!("{at}   {time}")).collect();
+    let lines = ["in water", "chart {"].into_iter().chain(lines.iter().map(String::as_str)).chain(["}"]);
+    let Duration::Chart(chart) = read_duration("develop", &lines.collect::<Vec<_>>()) else {
+        panic!("{points:?} are no chart")
+    };
+    chart
+}
+
+/// Minnesota Rules 4732.0555, hand tank development of radiographs, its even degrees.
+const RADIOGRAPHS: [(&str, &str); 11] = [
+    ("60 F", "9:30"),
+    ("62 F", "8:00"),
+    ("64 F", "6:30"),
+    ("66 F", "5:30"),
+    ("68 F", "5:00"),
+    ("70 F", "4:30"),
+    ("72 F", "4:00"),
+    ("74 F", "3:30"),
+    ("76 F", "3:00"),
+    ("78 F", "2:30"),
+    ("80 F", "2:00"),
+];
+
+#[test]
+fn a_printed_chart_has_no_stray_point_nor_has_a_part_or_half_of_it() {
+    for every in 1..=2 {
+        for from in 0..every {
+            let thinned: Vec<_> = RADIOGRAPHS.iter().skip(from).step_by(every).copied().collect();
+            assert_eq!(stray_point(&chart(&thinned)), None, "{thinned:?}");
+        }
+    }
+    for (from, to) in (0..11).flat_map(|from| (from + 4..=11).map(move |to| (from, to))) {
+        let part = RADIOGRAPHS.get(from..to).unwrap();
+        assert_eq!(stray_point(&chart(part)), None, "{part:?}");
+    }
+}
+
+/// Worked by hand: through 12:00, 10:00 and 7:00 the line of least squares has 502.3 s at 22 C, which to a
+/// quarter of a minute is 8:15; 9:15 is 10.5 % over the line.
+#[test]
+fn a_slip_within_a_chart_is_named_with_the_likely_time() {
+    let slip = chart(&[("18 C", "12:00"), ("20 C", "10:00"), ("22 C", "9:15"), ("24 C", "7:00")]);
+    let stray = stray_point(&slip).unwrap();
+    assert_eq!(stray.point.temperature, celsius("22"));
+    assert_eq!(stray.likely.to_string(), "8:15");
+    assert_eq!(stray.per_cent, 10);
+}
+
+/// 510 s against 502.3 s: 1.5 %, and 525 s: 4.5 %.
+#[test]
+fn a_point_is_let_pass_up_to_three_per_cent() {
+    let with = |time| chart(&[("18 C", "12:00"), ("20 C", "10:00"), ("22 C", time), ("24 C", "7:00")]);
+    assert_eq!(stray_point(&with("8:30")), None);
+    assert!(stray_point(&with("8:45")).is_some());
+}
+
+#[test]
+fn a_long_chart_that_bends_still_shows_its_slip() {
+    let mut bent = [
+        ("16 C", "17:00"),
+        ("17 C", "14:35"),
+        ("18 C", "12:45"),
+        ("19 C", "11:20"),
+        ("20 C", "10:10"),
+        ("21 C", "9:10"),
+        ("22 C", "8:15"),
+        ("23 C", "7:25"),
+        ("24 C", "6:40"),
+    ];
+    assert_eq!(stray_point(&chart(&bent)), None);
+    bent[5].1 = "9:50";
+    let stray = stray_point(&chart(&bent)).unwrap();
+    assert_eq!(stray.point.temperature, celsius("21"));
+}
+
+/// The same sheet's factors: 60 to 68 F 4.24, 60 to 80 F 4.06.
+#[test]
+fn the_steepest_printed_coefficient_is_let_pass() {
+    let whole = coefficient(&chart(&RADIOGRAPHS)).unwrap();
+    assert_eq!(whole.stated, 406);
+    let cold = coefficient(&chart(&RADIOGRAPHS[..5])).unwrap();
+    assert_eq!(cold.stated, 424);
+    assert!(cold.least < cold.stated && cold.stated < cold.most);
+}
+
+/// From 14:00 to 10:30 in 2 C: the square root of 4/3 is 1.155, so 15 % a degree, and after rounding to the
+/// half minute perhaps less. From 20:00 to 14:00: 1.195, so 20 %.
+#[test]
+fn a_stretch_is_steep_when_rounding_does_not_explain_it() {
+    let steep = chart(&[("16 C", "20:00"), ("18 C", "14:00"), ("20 C", "10:30"), ("24 C", "6:45")]);
+    let part = steep_part(&steep, celsius("15"), celsius("24"), 15).unwrap();
+    assert_eq!((part.from, part.to, part.per_cent), (celsius("16"), celsius("18"), 20));
+    assert_eq!(steep_part(&steep, celsius("18"), celsius("24"), 15), None);
+    assert_eq!(steep_part(&chart(&RADIOGRAPHS), fahrenheit("60"), fahrenheit("80"), 15), None);
+}
+
+#[test]
+fn what_makes_a_bath_acid_alkaline_or_hard_is_in_the_table() {
+    let named = |of: fn(&Ingredient) -> bool| -> Vec<&str> {
+        ingredients().iter().filter(|one| of(one)).map(|one| one.name).collect()
+    };
+    assert_eq!(named(Ingredient::is_acid).len(), 7);
+    assert_eq!(named(Ingredient::is_alkali).len(), 6);
+    assert_eq!(named(Ingredient::is_hardener), ["chrome-alum", "potassium-alum"]);
+}
