@@ -5,11 +5,14 @@ mod call;
 mod card;
 mod check;
 mod choose;
+mod compare;
 mod disk;
 mod failure;
 mod find;
 mod given;
 mod output;
+mod revision;
+mod side;
 mod terminal;
 
 use std::process::ExitCode;
@@ -25,6 +28,10 @@ enum Ended {
     Done,
     /// 1: the recipe is at fault.
     RecipeAtFault,
+    /// 1: the two recipes are not the same work.
+    Different,
+    /// 2: a recipe is at fault, so that nothing could be compared.
+    NotCompared,
 }
 
 /// Recipes for film, kept as text, compiled into tonight's card
@@ -44,6 +51,7 @@ struct Arguments {
 enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
+    Compare(compare::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
@@ -68,10 +76,12 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
     let ended = match arguments.command {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
+        Command::Compare(own) => compare::run(&own, terminal),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,
-        Ok(Ended::RecipeAtFault) => ExitCode::from(1),
+        Ok(Ended::RecipeAtFault | Ended::Different) => ExitCode::from(1),
+        Ok(Ended::NotCompared) => ExitCode::from(2),
         Err(failure) => {
             output::complain(&failure.drawn());
             ExitCode::from(2)
