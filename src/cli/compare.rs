@@ -9,10 +9,11 @@ use super::terminal::Terminal;
 use super::{Ended, given, output};
 use crate::compare::{Outcome, compare_all};
 use crate::compile::Scale;
+use crate::emit;
 use crate::model::{Recipe, Temperature};
+use crate::report;
 use crate::source::{Diagnostic, Sources};
 use crate::vocabulary::suggest;
-use crate::{emit, report};
 
 /// Tell what differs in the work of two recipes, not in their text
 ///

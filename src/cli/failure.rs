@@ -20,11 +20,6 @@ impl Failure {
         Failure { message: message.into(), help: help.into() }
     }
 
-    /// The same with another way out.
-    pub(super) fn with_help(self, help: impl Into<String>) -> Failure {
-        Failure { help: help.into(), ..self }
-    }
-
     /// As a person reads it; what came from outside is made safe here.
     pub(super) fn drawn(&self) -> String {
         let safe = |text: &str| sanitise(text).replace('\n', " ");

@@ -81,8 +81,7 @@ impl Named {
             From::File(path) => on_disk(&mut sources, path)?,
             From::Name => {
                 let name = self.recipe.as_deref().unwrap_or_default();
-                let path = find::declared(Declared::Recipe, name)
-                    .map_err(|failure| failure.with_help(format!("name its file: FILE.wet:{name}")))?;
+                let path = find::declared_as(Declared::Recipe, name, |file, name| format!("{file}:{name}"))?;
                 on_disk(&mut sources, &path)?
             }
         };

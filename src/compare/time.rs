@@ -60,13 +60,26 @@ fn times(two: Two<'_>, (old, new): (&Step, &Step), found: &mut Found) {
         |recipe, step| -> Vec<Option<Time>> { two.at.iter().map(|at| time_at(recipe, step, *at)).collect() };
     let (was, is) = (at(two.old, old), at(two.new, new));
     let place = place(new);
-    if let (Some(was), Some(is)) = (constant(&was), constant(&is)) {
+    let stands = !hangs(&old.duration.value) && !hangs(&new.duration.value);
+    if let (true, Some(was), Some(is)) = (stands, constant(&was), constant(&is)) {
         found.unless_equal(&place, Aspect::Time, Value::Time(was), Value::Time(is));
         return;
     }
     let value = |time: &Option<Time>| time.map_or(Value::NotAtThisTemperature, Value::Time);
     for ((at, was), is) in two.at.iter().zip(&was).zip(&is) {
         found.unless_equal(&place, Aspect::TimeAt(*at), value(was), value(is));
+    }
+}
+
+/// Whether a time goes by the temperature, or holds at one alone.
+fn hangs(duration: &Duration) -> bool {
+    match duration {
+        Duration::Chart(_) | Duration::Plain { at: Some(_), .. } => true,
+        Duration::Plain { at: None, .. }
+        | Duration::Clearing { .. }
+        | Duration::EachSide(_)
+        | Duration::Changes(_)
+        | Duration::Flow { .. } => false,
     }
 }
 
