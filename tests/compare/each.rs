@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::shape::at;
 use super::{TEXT, changed, of, told};
 
 /// What is changed, to what, and a line that tells it.
@@ -31,7 +32,11 @@ const EACH: &[(&str, &str, &str)] = &[
     ("dev 1+1+8", "dev 1+1+10", "develop dilution 1+1+8 → 1+1+10"),
     ("one-shot", "reused", "develop use one-shot → reused"),
     ("role      developer", "role      monobath", "develop role developer → monobath"),
-    ("formula b for 1 l", "formula b for 2 l", "develop formula b makes 1000 ml → 2000 ml"),
+    (
+        "formula b for 1 l {\n        water            500 ml\n        borax            2 g decahydrate\n        water            to 1 l",
+        "formula b for 2 l {\n        water            500 ml\n        borax            2 g decahydrate\n        water            to 2 l",
+        "develop formula b makes 1000 ml → 2000 ml",
+    ),
     ("metol            2 g", "metol            2.5 g", "develop formula a: metol 2 g → 2.5 g"),
     (
         "100 g anhydrous",
@@ -126,12 +131,12 @@ fn longer() -> Vec<(String, &'static str)> {
     let renamed = TEXT.replace("parts     a, b", "parts     c, b").replace("formula a", "formula c");
     let stop =
         "    stop {\n        in        water\n        time      1:00\n        agitate   continuous\n    }\n";
-    let later = TEXT.replace(stop, "").replace("    wash {", &format!("{stop}    wash {{"));
+    let later = TEXT.replace(stop, "").replace("    expose {", &format!("{stop}    expose {{"));
     vec![
         (turned, "develop formula b, its place after a → first"),
         (renamed.clone(), "develop bottles a, b → c, b"),
         (renamed, "develop formula a yes → —"),
-        (later, "stop order after develop → after fix"),
+        (later, "stop order after develop → after wash"),
     ]
 }
 
@@ -171,9 +176,12 @@ fn every_word_for_a_difference_is_told_of_some_change() {
     for new in texts.chain(longer().into_iter().map(|(text, _)| format!("{text}{WEIR}"))) {
         let json = super::shape::compared(&format!("{TEXT}{WEIR}"), &new);
         for list in ["differences", "said"] {
-            let told =
-                json["recipes"].as_array().unwrap().iter().flat_map(|one| one[list].as_array().unwrap());
-            words.extend(told.map(|one| one["what"].as_str().unwrap().to_owned()));
+            let told = at(&json, "/recipes")
+                .as_array()
+                .unwrap()
+                .iter()
+                .flat_map(|one| at(one, &format!("/{list}")).as_array().unwrap());
+            words.extend(told.map(|one| at(one, "/what").as_str().unwrap().to_owned()));
         }
     }
     assert_eq!(words, super::shape::promised(), "what is told, and what the schema has");

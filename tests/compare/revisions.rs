@@ -1,6 +1,7 @@
 //! A recipe at a revision is read through git, with what it uses at that revision; nothing that a person types
 //! is taken for an option or for a command.
 
+use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
 
@@ -38,7 +39,7 @@ fn repository() -> Option<Run> {
     let run = run.env("PATH", &path);
     let folder = run.folder().to_owned();
     if Command::new("git").arg("--version").output().is_err() {
-        println!("left out: there is no git on this machine");
+        let _ = writeln!(std::io::stderr(), "left out: there is no git on this machine");
         return None;
     }
     git(&folder, &["init", "--quiet"])?;

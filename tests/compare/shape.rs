@@ -12,6 +12,11 @@ use wetside::model::Temperature;
 use super::{TEXT, changed, of};
 use crate::kitchen::Kitchen;
 
+/// What stands at a place, `null` where nothing does.
+pub(super) fn at<'a>(json: &'a Value, place: &str) -> &'a Value {
+    json.pointer(place).unwrap_or(&Value::Null)
+}
+
 fn schema() -> Value {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/comparison.schema.json");
     serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap()
@@ -21,8 +26,7 @@ fn schema() -> Value {
 pub(super) fn promised() -> BTreeSet<String> {
     let schema = schema();
     let lists = ["differences", "said"].map(|list| {
-        schema["$defs"]["recipe"]["properties"][list]["items"]["allOf"][1]["properties"]["what"]["enum"]
-            .clone()
+        at(&schema, &format!("/$defs/recipe/properties/{list}/items/allOf/1/properties/what/enum")).clone()
     });
     lists
         .iter()
@@ -49,37 +53,37 @@ pub(super) fn compared(old: &str, new: &str) -> Value {
 #[test]
 fn the_schema_of_comparisons_is_itself_valid() {
     let schema = schema();
-    assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    assert_eq!(at(&schema, "/$schema"), "https://json-schema.org/draft/2020-12/schema");
     assert!(draft202012::meta::is_valid(&schema));
 }
 
 #[test]
 fn a_time_is_told_in_words_and_in_milliseconds() {
     let json = compared(TEXT, &changed("10:00 at 20 C", "9:30 at 20 C"));
-    assert_eq!(json["same"], json!(false));
-    let recipe = &json["recipes"][0];
-    assert_ne!(recipe["old"]["fingerprint"], recipe["new"]["fingerprint"]);
+    assert_eq!(at(&json, "/same"), &json!(false));
+    let recipe = at(&json, "/recipes/0");
+    assert_ne!(at(recipe, "/old/fingerprint"), at(recipe, "/new/fingerprint"));
     let wanted = json!({
         "place": "step", "step": { "kind": "develop" }, "what": "time-at", "at_c": 20,
         "old": { "text": "10:00", "ms": 600_000 }, "new": { "text": "9:30", "ms": 570_000 },
     });
-    assert_eq!(recipe["differences"][0], wanted);
+    assert_eq!(at(recipe, "/differences/0"), &wanted);
 }
 
 #[test]
 fn the_same_work_has_no_differences_and_one_fingerprint() {
     let json = compared(TEXT, &changed("\"One\"", "\"Two\""));
-    assert_eq!(json["same"], json!(true));
-    let recipe = &json["recipes"][0];
-    assert_eq!((&recipe["differences"], &recipe["said"]), (&json!([]), &json!([])));
-    assert_eq!(recipe["old"]["fingerprint"], recipe["new"]["fingerprint"]);
+    assert_eq!(at(&json, "/same"), &json!(true));
+    let recipe = at(&json, "/recipes/0");
+    assert_eq!((at(recipe, "/differences"), at(recipe, "/said")), (&json!([]), &json!([])));
+    assert_eq!(at(recipe, "/old/fingerprint"), at(recipe, "/new/fingerprint"));
 }
 
 #[test]
 fn a_recipe_that_was_added_has_no_old_side() {
     let json = compared(TEXT, &format!("{TEXT}recipe two from one {{\n    index 400\n}}\n"));
-    assert_eq!(json["recipes"][1]["new"]["name"], "two");
-    assert_eq!((json["recipes"][1].get("old"), &json["recipes"][1]["same"]), (None, &json!(false)));
+    assert_eq!(at(&json, "/recipes/1/new/name"), "two");
+    assert_eq!((at(&json, "/recipes/1").get("old"), at(&json, "/recipes/1/same")), (None, &json!(false)));
 }
 
 /// Each place, and what is put there; `null` takes away what was there.
@@ -125,6 +129,6 @@ fn json_comes_by_the_name_of_the_output_or_as_is_said() {
     assert_eq!(run.fails(1), (String::new(), String::new()));
     assert_eq!(fs::read_to_string(run.folder().join("told.json")).unwrap(), printed);
     let json: Value = serde_json::from_str(&printed).unwrap();
-    assert_eq!(json["temperatures_c"], json!([18, 20, 22, 24]));
-    assert_eq!(json["recipes"][0]["new"]["file"], "new.wet");
+    assert_eq!(at(&json, "/temperatures_c"), &json!([18, 20, 22, 24]));
+    assert_eq!(at(&json, "/recipes/0/new/file"), "new.wet");
 }
