@@ -11,6 +11,7 @@ mod calls;
 mod cards;
 mod cautions;
 mod chemistry;
+mod compare;
 mod faults;
 mod house;
 mod kitchen;

@@ -11,10 +11,11 @@ mod recipe;
 mod sameness;
 mod scheme;
 
+use proptest::strategy::Strategy as _;
 use proptest::test_runner::{Config, RngSeed};
 
 /// So many cases, and nothing written beside the tests.
-fn tried(cases: u32) -> Config {
+pub(crate) fn tried(cases: u32) -> Config {
     let mut config = Config { failure_persistence: None, ..Config::default() };
     if std::env::var_os("PROPTEST_CASES").is_none() {
         config.cases = cases;
@@ -23,4 +24,10 @@ fn tried(cases: u32) -> Config {
         config.rng_seed = RngSeed::Fixed(19_370_611);
     }
     config
+}
+
+/// Two recipes as texts: neither knows of the other.
+pub(crate) fn drafts() -> impl proptest::strategy::Strategy<Value = (String, String)> {
+    (recipe::draft(), recipe::draft())
+        .prop_map(|(one, other)| (one.text(recipe::METRIC), other.text(recipe::METRIC)))
 }

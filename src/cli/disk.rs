@@ -12,7 +12,7 @@ use crate::source::{FileId, Library, NotRead, Sources};
 /// A recipe file has at most this many bytes.
 pub(super) const BYTES_MAX: u64 = 1 << 20;
 /// Recipes may use this many files in one run besides those named.
-const USED_MAX: usize = 256;
+pub(super) const USED_MAX: usize = 256;
 /// What standard input is called.
 const STDIN: &str = "standard input";
 
@@ -117,7 +117,7 @@ impl Library for Disk {
 }
 
 /// The path that a recipe names, if by its letters alone it stays below the root and is a recipe's.
-fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
+pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
     if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {
         return None;
@@ -145,7 +145,7 @@ fn root_above(folder: &Path) -> PathBuf {
 }
 
 /// A path as it is shown, without `.` and `..` where they say nothing.
-fn tidied(path: &Path) -> PathBuf {
+pub(super) fn tidied(path: &Path) -> PathBuf {
     let mut tidy = PathBuf::new();
     for component in path.components() {
         match component {
@@ -176,7 +176,7 @@ fn text_of(real: &Path) -> Result<String, NotRead> {
 }
 
 /// Bytes as a text: UTF-8, without a byte-order mark, under 1 MiB.
-fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
+pub(super) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     if bytes.len() as u64 > BYTES_MAX {
         return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
     }
@@ -201,7 +201,7 @@ fn reason(error: &std::io::Error) -> String {
     error.to_string()
 }
 
-fn words(why: &NotRead) -> String {
+pub(super) fn words(why: &NotRead) -> String {
     match why {
         NotRead::Outside => "it is outside the recipes' root".to_owned(),
         NotRead::Unreadable(words) | NotRead::NotText(words) => words.clone(),

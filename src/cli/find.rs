@@ -31,6 +31,15 @@ pub(super) fn recipes_below(folder: &Path) -> Vec<PathBuf> {
 
 /// The one file below this folder that declares something of that kind and name.
 pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
+    declared_as(kind, name, |file, name| format!("wetside card {file} {name}"))
+}
+
+/// The same for a call that names a recipe and its file in that way.
+pub(super) fn declared_as(
+    kind: Declared,
+    name: &str,
+    call: fn(&str, &str) -> String,
+) -> Result<PathBuf, Failure> {
     let mut known: Vec<String> = Vec::new();
     let mut found: Vec<PathBuf> = Vec::new();
     for path in recipes_below(Path::new(".")) {
@@ -51,7 +60,8 @@ pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
                 message,
                 match kind {
                     Declared::Recipe => format!(
-                        "{near}go to the folder of your recipes, or name the file: wetside card FILE.wet {name}"
+                        "{near}go to the folder of your recipes, or name the file: {}",
+                        call("FILE.wet", name)
                     ),
                     Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
                         format!("{near}declare it: {word} {name} {{ … }} in a .wet file below this folder")
@@ -64,7 +74,7 @@ pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
             let message = format!("the {word} '{name}' is in {} files: {}", files.len(), files.join(", "));
             let first = files.first().map_or("", String::as_str);
             let help = match kind {
-                Declared::Recipe => format!("name the one you mean: wetside card {first} {name}"),
+                Declared::Recipe => format!("name the one you mean: {}", call(first, name)),
                 Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
                     "give one of them another name, or bring the one you mean into the recipe's file with use"
                         .to_owned()

@@ -71,7 +71,8 @@ fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
     })
 }
 
-fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
+/// Reads `21.5C`, in the scale it is given in.
+pub(super) fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
     let (number, word) = split(text)?;
     let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Temperature);
     let (read, scale) = match unit.map(|unit| unit.word) {

@@ -6,6 +6,7 @@ mod card;
 mod changes;
 mod check;
 mod choose;
+mod compare;
 mod disk;
 mod failure;
 mod find;
@@ -16,6 +17,8 @@ mod mend;
 mod named;
 mod output;
 mod rules;
+mod revision;
+mod side;
 mod terminal;
 mod tidy;
 
@@ -32,6 +35,10 @@ enum Ended {
     Done,
     /// 1: the recipe is at fault.
     RecipeAtFault,
+    /// 1: the two recipes are not the same work.
+    Different,
+    /// 2: a recipe is at fault, so that nothing could be compared.
+    NotCompared,
 }
 
 /// Recipes for film, kept as text, compiled into tonight's card
@@ -53,6 +60,7 @@ enum Command {
     Check(check::Arguments),
     Rules(rules::Arguments),
     Tidy(tidy::Arguments),
+    Compare(compare::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
@@ -79,10 +87,12 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Check(own) => check::run(&own, terminal),
         Command::Rules(own) => rules::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
+        Command::Compare(own) => compare::run(&own, terminal),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,
-        Ok(Ended::RecipeAtFault) => ExitCode::from(1),
+        Ok(Ended::RecipeAtFault | Ended::Different) => ExitCode::from(1),
+        Ok(Ended::NotCompared) => ExitCode::from(2),
         Err(failure) => {
             output::complain(&failure.drawn());
             ExitCode::from(2)

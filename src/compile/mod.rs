@@ -21,6 +21,7 @@ mod caution;
 mod fingerprint;
 mod index;
 mod words;
+mod alone;
 
 use std::sync::Arc;
 
@@ -29,6 +30,7 @@ use evening::Evening;
 use crate::model::{Recipe, Shelf, StepKind, Tank, Time, Volume};
 use crate::source::{Diagnostic, Level};
 
+pub use alone::{cautions_of, time_at};
 pub use conditions::{Conditions, Scale, StepTemperature};
 pub use fingerprint::fingerprint;
 pub use index::by_index;

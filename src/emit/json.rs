@@ -13,14 +13,14 @@ use crate::source::{Sources, Span};
 const VERSION: u32 = 1;
 
 /// A decimal as a JSON number, without noise: 50 ml is `50`, not `50.0`.
-struct Figure(String);
+pub(super) struct Figure(String);
 
 impl Figure {
     fn ml(volume: Volume) -> Figure {
         Figure(volume.in_ml(1))
     }
 
-    fn celsius(temperature: Temperature) -> Figure {
+    pub(super) fn celsius(temperature: Temperature) -> Figure {
         Figure(temperature.in_celsius(3))
     }
 }

@@ -21,8 +21,15 @@ mod reference;
 mod style;
 mod text;
 mod work;
+mod aspect;
+mod reading;
+mod wording;
+mod comparison;
+mod comparison_json;
 
 pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total};
+pub use comparison::comparison;
+pub use comparison_json::comparison_json;
 pub use compose::card;
 pub use json::json;
 pub use reference::{Drawn, reference};

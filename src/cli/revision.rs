@@ -1,0 +1,171 @@
+//! Reads recipes as they were at a revision, through git itself: no shell between, nothing a person
+//! typed before git has made a commit of it, and nothing read outside the repository's own tree.
+
+use std::collections::BTreeMap;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use super::disk::{BYTES_MAX, USED_MAX, below, decoded, tidied, words};
+use super::failure::Failure;
+use crate::source::{FileId, Library, NotRead, Sources};
+
+/// What a revision's name may have besides letters and figures; a blank or a sign of a shell it has not.
+const SIGNS: &str = "/._-~^@{}+=,#%:";
+
+/// The files of one revision that were read so far.
+#[derive(Debug)]
+pub(super) struct Revision {
+    /// As the person named it.
+    named: String,
+    /// The commit that git knows it by.
+    commit: String,
+    /// Where this folder is in the repository.
+    folder: PathBuf,
+    files: BTreeMap<FileId, Kept>,
+    ids: BTreeMap<PathBuf, FileId>,
+    used: usize,
+}
+
+/// Where a file is in the repository, and how its path is shown.
+#[derive(Debug, Clone)]
+struct Kept {
+    folder: PathBuf,
+    shown: PathBuf,
+}
+
+impl Revision {
+    /// Finds the commit that `named` means in the repository of this folder.
+    pub(super) fn of(named: &str) -> Result<Revision, Failure> {
+        let strange = |letter: char| !letter.is_alphanumeric() && !SIGNS.contains(letter);
+        if named.is_empty() || named.starts_with('-') || named.contains(strange) {
+            return Err(Failure::new(
+                format!("'{named}' cannot be a revision"),
+                "write a branch, a tag or a commit of git before the colon: HEAD~1:recipes/films.wet",
+            ));
+        }
+        let folder = git(&["rev-parse", "--show-prefix"])?.ok_or_else(|| {
+            Failure::new(
+                "this folder is in no repository that git may read",
+                "compare two files, or go to the folder of the recipes",
+            )
+        })?;
+        let commit = format!("{named}^{{commit}}");
+        let found = git(&["rev-parse", "--verify", "--quiet", "--end-of-options", &commit])?;
+        let commit = found.map(|bytes| String::from_utf8_lossy(&bytes).trim().to_owned());
+        let is_commit = |name: &String| 40 <= name.len() && name.bytes().all(|byte| byte.is_ascii_hexdigit());
+        let commit = commit.filter(is_commit).ok_or_else(|| {
+            Failure::new(
+                format!("git knows no revision '{named}' here"),
+                "git log --oneline lists the commits, git branch the branches",
+            )
+        })?;
+        let folder = String::from_utf8_lossy(&folder).trim_end_matches(['\n', '/']).to_owned();
+        Ok(Revision {
+            named: named.to_owned(),
+            commit,
+            folder: PathBuf::from(folder),
+            files: BTreeMap::new(),
+            ids: BTreeMap::new(),
+            used: 0,
+        })
+    }
+
+    /// Reads a file that a person named, by its path from this folder.
+    pub(super) fn read(&mut self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
+        let named = self.named.clone();
+        let shown = PathBuf::from(path);
+        let inside = below(&self.folder, Path::new(""), path).ok_or(NotRead::Outside);
+        let read = inside.and_then(|inside| self.open_at(sources, inside, shown));
+        read.map_err(|why| {
+            let help = match &why {
+                NotRead::Outside => {
+                    "name a .wet file of this repository by its path from this folder".to_owned()
+                }
+                NotRead::NotText(_) => "a recipe is UTF-8 text, under 1 MiB".to_owned(),
+                NotRead::Unreadable(_) | NotRead::TooMany => {
+                    format!("git ls-tree -r --name-only {named} lists what was there then")
+                }
+            };
+            Failure::new(format!("{named}:{path} cannot be read: {}", words(&why)), help)
+        })
+    }
+
+    /// Reads a file of the repository's tree, or finds it among those already read.
+    fn open_at(&mut self, sources: &mut Sources, inside: PathBuf, shown: PathBuf) -> Result<FileId, NotRead> {
+        if let Some(id) = self.ids.get(&inside) {
+            return Ok(*id);
+        }
+        let text = self.text_of(&inside)?;
+        let id = sources.add(format!("{}:{}", self.named, shown.display()), text);
+        let folder = inside.parent().map(Path::to_owned).unwrap_or_default();
+        self.files.insert(id, Kept { folder, shown });
+        self.ids.insert(inside, id);
+        Ok(id)
+    }
+
+    fn text_of(&self, inside: &Path) -> Result<String, NotRead> {
+        let unreadable = |words: &str| NotRead::Unreadable(words.to_owned());
+        let failed = |_: Failure| unreadable("git cannot be run");
+        let path = inside.to_str().ok_or_else(|| unreadable("its path is not UTF-8"))?;
+        // Between parts of a path git wants its own stroke, on every system.
+        let path = path.replace(std::path::MAIN_SEPARATOR, "/");
+        let row = git(&["ls-tree", "-z", "--full-tree", &self.commit, "--", &path]).map_err(failed)?;
+        let row = row.map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).unwrap_or_default();
+        let what = row.split('\t').next().unwrap_or("");
+        match what.split(' ').take(2).collect::<Vec<_>>().as_slice() {
+            ["100644" | "100664" | "100755", "blob"] => {}
+            [_, "blob"] => return Err(unreadable("it was a link")),
+            [_, "tree"] => return Err(unreadable("it was a folder")),
+            [_, "commit"] => return Err(unreadable("it was a repository of its own")),
+            _ => return Err(unreadable("there was no such file")),
+        }
+        let object = format!("{}:{path}", self.commit);
+        let bytes = git(&["show", "--no-textconv", "--end-of-options", &object]).map_err(failed)?;
+        decoded(bytes.ok_or_else(|| unreadable("git does not have it"))?)
+    }
+}
+
+impl Library for Revision {
+    fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
+        let Some(user) = self.files.get(&from).cloned() else { return Err(NotRead::Outside) };
+        let inside = below(&user.folder, Path::new(""), path).ok_or(NotRead::Outside)?;
+        if !self.ids.contains_key(&inside) {
+            if self.used == USED_MAX {
+                return Err(NotRead::TooMany);
+            }
+            self.used += 1;
+        }
+        let shown = tidied(&user.shown.parent().unwrap_or(Path::new("")).join(path));
+        self.open_at(sources, inside, shown)
+    }
+}
+
+/// What git prints, up to just over what a recipe may be; `None` if it says no. It asks nobody, fetches
+/// nothing, and takes a path for a path.
+fn git(arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
+    let cannot = |error: std::io::Error| {
+        Failure::new(
+            format!("git cannot be run: {error}"),
+            "a revision is read through git: install it, or compare two files",
+        )
+    };
+    let mut run = Command::new("git")
+        .args(["--no-pager", "--literal-pathspecs"])
+        .args(arguments)
+        .envs([("GIT_OPTIONAL_LOCKS", "0"), ("GIT_TERMINAL_PROMPT", "0"), ("GIT_NO_LAZY_FETCH", "1")])
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .map_err(cannot)?;
+    let mut bytes = Vec::new();
+    let read = match run.stdout.take() {
+        Some(out) => out.take(BYTES_MAX + 1).read_to_end(&mut bytes),
+        None => Ok(0),
+    };
+    let ended = run.wait().map_err(cannot)?;
+    read.map_err(cannot)?;
+    // Who has read enough closes the pipe, and git ends by that.
+    Ok((ended.success() || bytes.len() as u64 > BYTES_MAX).then_some(bytes))
+}

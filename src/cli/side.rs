@@ -1,0 +1,106 @@
+//! One side of a comparison: a file, a file and a recipe of it, a recipe that is looked for, or any of a
+//! file's recipes as they were at a revision.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::disk::Disk;
+use super::failure::Failure;
+use super::find;
+use super::revision::Revision;
+use crate::check::{Levels, check};
+use crate::model::{Recipe, Shelf};
+use crate::source::{Diagnostic, FileId, Level, Sources};
+use crate::vocabulary::Declared;
+
+/// What a person wrote for a side.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Named {
+    from: From,
+    /// The recipe's name, where the side says one.
+    pub(super) recipe: Option<String>,
+}
+
+/// Where a side's text is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum From {
+    /// A file, or `-` for standard input.
+    File(PathBuf),
+    /// A file at a revision, by its path from this folder.
+    Revision(String, String),
+    /// The file below this folder that declares the recipe.
+    Name,
+}
+
+/// A side, read and checked.
+#[derive(Debug)]
+pub(super) struct Side {
+    pub(super) sources: Sources,
+    shelf: Shelf,
+    file: FileId,
+}
+
+impl Named {
+    /// Reads `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`, `REV:FILE.wet:NAME`, `NAME` or `-`. What is there
+    /// as a file is that file, whatever its name looks like.
+    pub(super) fn of(given: &Path) -> Named {
+        let file = |path: &Path| From::File(path.to_owned());
+        let whole = Named { from: file(given), recipe: None };
+        let Some(text) = given.to_str().filter(|text| *text != "-" && !given.exists()) else { return whole };
+        let (path, recipe) = match text.rsplit_once(':') {
+            Some((path, name)) if path.ends_with(".wet") && !name.ends_with(".wet") => (path, Some(name)),
+            Some(_) | None => (text, None),
+        };
+        let recipe = recipe.map(str::to_owned);
+        match path.split_once(':') {
+            _ if Path::new(path).exists() => Named { from: file(Path::new(path)), recipe },
+            Some((revision, path)) => {
+                Named { from: From::Revision(revision.to_owned(), path.to_owned()), recipe }
+            }
+            None if recipe.is_some() || path.ends_with(".wet") || path.contains('/') => {
+                Named { from: file(Path::new(path)), recipe }
+            }
+            None => Named { from: From::Name, recipe: Some(path.to_owned()) },
+        }
+    }
+
+    /// Whether it is standard input, which can be read once.
+    pub(super) fn is_standard_input(&self) -> bool {
+        self.from == From::File(PathBuf::from("-"))
+    }
+
+    /// Reads and checks the side. The inner error is the recipe's, the outer the call's.
+    pub(super) fn read(&self) -> Result<Result<Side, (Sources, Vec<Diagnostic>)>, Failure> {
+        let mut sources = Sources::default();
+        let (file, (shelf, findings)) = match &self.from {
+            From::Revision(named, path) => {
+                let mut revision = Revision::of(named)?;
+                let file = revision.read(&mut sources, path)?;
+                (file, check(&mut sources, &[file], &mut revision, &Levels::default()))
+            }
+            From::File(path) => on_disk(&mut sources, path)?,
+            From::Name => {
+                let name = self.recipe.as_deref().unwrap_or_default();
+                let path = find::declared_as(Declared::Recipe, name, |file, name| format!("{file}:{name}"))?;
+                on_disk(&mut sources, &path)?
+            }
+        };
+        if findings.iter().any(|finding| finding.level == Level::Error) {
+            return Ok(Err((sources, findings)));
+        }
+        Ok(Ok(Side { sources, shelf, file }))
+    }
+}
+
+fn on_disk(sources: &mut Sources, path: &Path) -> Result<(FileId, (Shelf, Vec<Diagnostic>)), Failure> {
+    let mut disk = Disk::default();
+    let file = disk.read(sources, path)?;
+    Ok((file, check(sources, &[file], &mut disk, &Levels::default())))
+}
+
+impl Side {
+    /// The recipes that stand in the side's own file.
+    pub(super) fn recipes(&self) -> Vec<Arc<Recipe>> {
+        self.shelf.recipes.iter().filter(|recipe| recipe.file == self.file).cloned().collect()
+    }
+}

@@ -1,0 +1,136 @@
+//! What two sides of a difference have, in words: as exact as it takes to tell one from the other, and
+//! with temperatures in the scale that was asked for.
+
+use super::plain::plain;
+use super::reading::{duration, measure, pulse};
+use crate::compare::Value;
+use crate::compile::Scale;
+use crate::model::{
+    Band, Clock, Difference, Dilution, Extend, Grain, Knock, Motion, Role, Share, Temperature, Time, Treats,
+    Use, Volume, decimal,
+};
+
+/// How quantities are written: in what scale, and to how many places.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Hand {
+    pub(super) scale: Scale,
+    pub(super) places: u32,
+}
+
+/// Places enough for any temperature, mass and volume to differ from its neighbour.
+const PLACES: [u32; 4] = [2, 4, 6, 12];
+
+/// Both sides in words that differ, as long as there are such words.
+pub(super) fn sides(old: &Value, new: &Value, scale: Scale) -> (String, String) {
+    let said = |places| {
+        let hand = Hand { scale, places };
+        (hand.value(old), hand.value(new))
+    };
+    let told = PLACES.into_iter().map(said).find(|(old, new)| old != new);
+    told.unwrap_or_else(|| said(2))
+}
+
+impl Hand {
+    /// A value in words.
+    fn value(self, value: &Value) -> String {
+        match value {
+            Value::Absent => "—".to_owned(),
+            Value::Present => "yes".to_owned(),
+            Value::NotAtThisTemperature => "not at this temperature".to_owned(),
+            Value::After(Some(name)) => format!("after {}", plain(name)),
+            Value::After(None) => "first".to_owned(),
+            Value::Name(text) => plain(text),
+            Value::Words(text) => format!("\"{}\"", plain(text)),
+            Value::Names(names) if names.is_empty() => "—".to_owned(),
+            Value::Names(names) => names.iter().map(|name| plain(name)).collect::<Vec<_>>().join(", "),
+            Value::Water => "water".to_owned(),
+            Value::Count(count) => count.to_string(),
+            Value::Time(time) => time.to_string(),
+            Value::Temperature(temperature) => self.degrees(*temperature),
+            Value::Volume(volume) => self.volume(*volume),
+            Value::Dilution(dilution) => dilution.to_string(),
+            Value::Fate(fate) => Use::word(*fate).to_owned(),
+            Value::Role(role) => role_word(*role).to_owned(),
+            Value::Grain(Grain::Conventional) => "conventional".to_owned(),
+            Value::Grain(Grain::Tabular) => "tabular".to_owned(),
+            Value::Clears(time, at) => format!("{time} at {}", self.degrees(*at)),
+            Value::Item(amount, state, strength, at) => {
+                let state = state.as_deref().map(plain);
+                let strength = strength.as_ref().map(Share::to_string);
+                let at = at.map(|at| format!("at {}", self.degrees(at)));
+                let pieces = [Some(measure(self, *amount)), state, strength, at];
+                pieces.into_iter().flatten().collect::<Vec<_>>().join(" ")
+            }
+            Value::Treats(rows) if rows.is_empty() => "—".to_owned(),
+            Value::Treats(rows) => rows.iter().map(|row| self.treats(row)).collect::<Vec<_>>().join(", "),
+            Value::Extend(Extend { by, per_rolls }) => format!("{by} per {per_rolls} rolls"),
+            Value::Rate(factor, interval) => {
+                format!("{} per {}", decimal(*factor, 1_000_000, 6), self.difference(*interval))
+            }
+            Value::Keeping(keeping) => keeping.to_string(),
+            Value::Duration(written) => duration(self, written),
+            Value::Band(band) => self.band(*band),
+            Value::Pulse(written) => pulse(written),
+            Value::Motion(motion) => Motion::word(*motion).to_owned(),
+            Value::Knock(Knock::AfterEach) => "after each".to_owned(),
+            Value::Knock(Knock::Once) => "once".to_owned(),
+            Value::Clock(Clock::FromPour) => "from pour".to_owned(),
+            Value::Clock(Clock::FromFull) => "from full".to_owned(),
+        }
+    }
+
+    /// A temperature: `20 °C`.
+    pub(super) fn degrees(self, temperature: Temperature) -> String {
+        match self.scale {
+            Scale::Celsius => format!("{} °C", temperature.in_celsius(self.places)),
+            Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(self.places)),
+        }
+    }
+
+    /// A volume: `250 ml`.
+    pub(super) fn volume(self, volume: Volume) -> String {
+        format!("{} ml", volume.in_ml(self.places))
+    }
+
+    /// A difference of temperatures, in 1/9000 °C.
+    fn difference(self, base: i64) -> String {
+        match self.scale {
+            Scale::Celsius => format!("{} °C", decimal(base, 9000, self.places)),
+            Scale::Fahrenheit => format!("{} °F", decimal(base, 5000, self.places)),
+        }
+    }
+
+    fn band(self, band: Band) -> String {
+        match band {
+            Band::Between(low, high) => format!("{} to {}", self.degrees(low), self.degrees(high)),
+            Band::Within(Difference { base }) => format!("within {}", self.difference(base)),
+        }
+    }
+
+    fn treats(self, row: &Treats) -> String {
+        let at = row.at.as_ref().map(|at: &Dilution| format!(" at {at}")).unwrap_or_default();
+        format!("{} rolls per {}{at}", row.rolls, self.volume(row.per))
+    }
+}
+
+/// The time that a value is, if it is one.
+pub(super) fn time_of(value: &Value) -> Option<Time> {
+    if let Value::Time(time) = value { Some(*time) } else { None }
+}
+
+fn role_word(role: Role) -> &'static str {
+    match role {
+        Role::Developer => "developer",
+        Role::Monobath => "monobath",
+        Role::Stop => "stop",
+        Role::Fixer => "fixer",
+        Role::Bleach => "bleach",
+        Role::BleachFix => "bleach-fix",
+        Role::Clearing => "clearing",
+        Role::Toner => "toner",
+        Role::Fogging => "fogging",
+        Role::Stabilizer => "stabilizer",
+        Role::Wetting => "wetting",
+        Role::Hardener => "hardener",
+    }
+}

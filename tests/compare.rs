@@ -1,0 +1,251 @@
+//! What differs in the work of two recipes is told, a line a difference; what differs in the text alone is not.
+
+mod each;
+mod mutations;
+mod revisions;
+mod shape;
+
+use crate::cards::shelf;
+use crate::program::Run;
+
+/// A recipe that says something of everything that two recipes can differ in.
+const TEXT: &str = "\
+wetside 1
+
+film sluice \"Sluice\" {
+    grain     tabular
+    speed     ISO 200
+    clears    50 s in fixer 1+4 at 20 C
+    clears    1:30 in fixer 1+9 at 20 C
+}
+
+solution dev \"Developer\" {
+    role      developer
+    parts     a, b
+    formula a for 1 l {
+        water            750 ml at 50 C
+        metol            2 g
+        sodium-sulfite   100 g anhydrous
+        water            to 1 l
+    }
+    formula b for 1 l {
+        water            500 ml
+        borax            2 g decahydrate
+        water            to 1 l
+    }
+    needs     250 ml per roll
+    treats    8 rolls per 1 l
+    extend    10 % per 4 rolls
+    replenish 25 ml per roll
+    rate      2 per 10 C
+    keeps     6 months
+}
+
+solution fixer {
+    role      fixer
+    contains  ammonium-thiosulfate, sodium-sulfite
+}
+
+recipe one \"One\" {
+    film      sluice
+    index     200
+    between   16 C and 26 C
+
+    develop {
+        in        dev 1+1+8, one-shot
+        time      10:00 at 20 C
+        between   18 C and 24 C
+        handling  10 s
+        fill      10 s
+        drain     10 s
+        agitate   first 4 inversions, then 10 s every 1 min
+    }
+    stop {
+        in        water
+        time      1:00
+        agitate   continuous
+    }
+    fix {
+        in        fixer 1+4, reused
+        time      3 x clearing, at least 2:00
+        agitate   steady
+    }
+    wash {
+        fills     5, 10 inversions
+        light     safe
+    }
+    expose {
+        time      1:00 each side
+        light     \"a lamp of 100 W at 1 m\"
+        caution   \"no drop on the lamp\"
+    }
+    dry {
+        time      3 h
+    }
+}
+
+agitation steady {
+    first     30 s
+    then      10 s every 1 min
+    by        rotation
+    inversion 3 s
+    knock     once
+}
+";
+
+/// A call on two texts, `old.wet` and `new.wet`.
+fn of(old: &str, new: &str) -> Run {
+    Run::new().file("old.wet", old).file("new.wet", new).args(["compare", "old.wet", "new.wet"])
+}
+
+/// What a call tells that finds a difference, each run of blanks as one.
+#[track_caller]
+fn told(run: &Run) -> String {
+    let (stdout, stderr) = run.fails(1);
+    assert_eq!(stderr, "");
+    squeezed(&stdout)
+}
+
+fn squeezed(text: &str) -> String {
+    let lines = text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// A part of the text put in place of another that stands there once.
+#[track_caller]
+fn changed(from: &str, to: &str) -> String {
+    assert_eq!(TEXT.matches(from).count(), 1, "{from}");
+    TEXT.replace(from, to)
+}
+
+#[test]
+fn a_text_is_the_same_work_as_itself() {
+    let said = of(TEXT, TEXT).succeeds();
+    assert!(said.starts_with("one  ") && said.ends_with("\n\nthe same work\n"), "{said}");
+    assert_eq!(said.lines().count(), 3, "{said}");
+}
+
+#[test]
+fn layout_remarks_titles_notes_and_order_of_declarations_are_no_work() {
+    let remarked: String = TEXT.lines().map(|line| format!("  {line}   # seen\r\n\r\n")).collect();
+    let titled = changed("\"One\"", "\"Another\"")
+        .replace("    index ", "    note \"good\"\n    source \"own\"\n    index ");
+    let (before, scheme) = TEXT.split_once("agitation steady").unwrap();
+    let moved = before.replace("wetside 1\n", &format!("wetside 1\nagitation steady{scheme}"));
+    let written = changed(
+        "agitate   steady",
+        "agitate   first 30 s, then 10 s every 1 min, by rotation, inversion 3 s, knock once",
+    );
+    for same in [remarked, titled, moved, written] {
+        assert!(of(TEXT, &same).succeeds().ends_with("\nthe same work\n"), "{same}");
+    }
+}
+
+#[test]
+fn another_spelling_of_a_unit_is_no_work() {
+    let other =
+        changed("10:00 at 20 C", "10 min at 68 F").replace("750 ml", "0.75 l").replace("3 h", "180 min");
+    let other =
+        other.replace("18 C and 24 C", "64.4 F and 75.2 F").replace("2 g decahydrate", "2000 mg decahydrate");
+    let other = other
+        .replace("2 per 10 C", "2.0 per 18 F")
+        .replace("50 s in", "0:50 in")
+        .replace("at 50 C", "at 122 F");
+    assert!(of(TEXT, &other).succeeds().ends_with("\nthe same work\n"));
+}
+
+#[test]
+fn two_recipes_are_compared_by_their_names() {
+    let run = shelf().args(["compare", "estuary-400-mq", "estuary-400-mq-800"]);
+    let said = told(&run);
+    // The chart of the pushed one has 13:00 at 20 °C and 9:00 at 24 °C; between them sqrt(780 s × 540 s) = 649.0 s.
+    for line in [
+        "recipe index 400 → 800",
+        "develop time at 18 °C 12:00 → not at this temperature",
+        "develop time at 20 °C 10:00 → 13:00",
+        "develop time at 22 °C 8:15 → 10:49",
+        "develop time at 24 °C 7:00 → 9:00",
+    ] {
+        assert!(said.lines().any(|told| told == line), "{line} is not in\n{said}");
+    }
+    assert!(said.ends_with("\n6 differences"), "{said}");
+}
+
+#[test]
+fn times_are_told_at_the_temperatures_that_are_asked_for() {
+    let one = changed("10:00 at 20 C", "9:30 at 20 C");
+    let said = told(&of(TEXT, &one).args(["--at", "20C", "--at", "68F,24C"]));
+    // Half as long for 10 °C more: 600 s × 2^(-0.4) = 454.7 s, and 570 s × 2^(-0.4) = 432.0 s.
+    let lines = "develop time at 20 °C 10:00 → 9:30\ndevelop time at 24 °C 7:35 → 7:12\n\n2 differences";
+    assert!(said.ends_with(lines), "{said}");
+    let said = told(&of(TEXT, &one).args(["--at", "68F"]));
+    assert!(said.ends_with("develop time at 68 °F 10:00 → 9:30\n\n1 difference"), "{said}");
+}
+
+#[test]
+fn recipes_of_one_name_are_compared_and_others_told_as_gone_or_added() {
+    let two = format!("{TEXT}\nrecipe two from one {{\n    index 400\n}}\n");
+    let three = changed("index     200", "index     250") + "\nrecipe three from one {\n    index 800\n}\n";
+    let said = told(&of(&two, &three));
+    let lines: Vec<&str> = said.lines().collect();
+    let [one, index, three_added, two_gone, _, last] = lines.as_slice() else { panic!("{said}") };
+    assert!(one.starts_with("one ") && *index == "recipe index 200 → 250", "{said}");
+    assert!(three_added.starts_with("three ") && three_added.ends_with(" added"), "{said}");
+    assert!(two_gone.starts_with("two ") && two_gone.ends_with(" gone"), "{said}");
+    assert_eq!(*last, "3 differences");
+    // Of one alone the others are no matter; and one that is not there yet was added.
+    let only = told(&of(&two, &three).args(["--recipe", "one"]));
+    assert!(only.ends_with("\n1 difference") && !only.contains("two"), "{only}");
+    let only = told(&of(&two, &three).args(["--recipe", "three"]));
+    assert!(only.starts_with("three ") && only.ends_with("\n1 difference"), "{only}");
+}
+
+#[test]
+fn a_recipe_is_named_behind_its_file() {
+    let two = format!("{TEXT}\nrecipe two from one {{\n    index 400\n}}\n");
+    let run = Run::new().file("a.wet", &two);
+    let run = run.args(["compare", "a.wet:one", "a.wet:two"]);
+    assert!(told(&run).ends_with("recipe index 200 → 400\n\n1 difference"));
+    let run = run.again().args(["compare", "a.wet:one", "a.wet"]);
+    assert!(run.succeeds().starts_with("one  "));
+    let run = run.again().args(["compare", "a.wet:tow", "a.wet"]);
+    assert!(run.fails(2).1.contains("did you mean two?"));
+    // A file that has that very name is that file.
+    let run = run.again().file("a.wet:one", &two).args(["compare", "a.wet:one", "a.wet"]);
+    assert!(run.succeeds().contains("two"));
+}
+
+#[test]
+fn standard_input_is_one_side_and_not_both() {
+    let run = Run::new().file("a.wet", TEXT).args(["compare", "-", "a.wet"]).stdin(TEXT);
+    assert!(run.succeeds().ends_with("\nthe same work\n"));
+    let run = run.again().args(["compare", "-", "-"]).stdin(TEXT);
+    assert!(run.fails(2).1.contains("read but once"));
+}
+
+#[test]
+fn what_cannot_be_compared_ends_with_two() {
+    let (stdout, stderr) = of(TEXT, &changed("10:00 at 20 C", "10:00 at 20")).fails(2);
+    assert!(stdout.is_empty() && stderr.contains("error[") && stderr.contains("new.wet"), "{stderr}");
+    let films = "wetside 1\nfilm sluice {\n    speed ISO 200\n}\n";
+    assert!(of(films, films).fails(2).1.contains("neither has a recipe"));
+    let run = Run::new().args(["compare", "a.wet", "b.wet"]);
+    assert!(run.fails(2).1.contains("a.wet cannot be read: there is no such file"));
+    let run = shelf().args(["compare", "estuary-400-mp", "estuary-400-mq"]);
+    let (_, said) = run.fails(2);
+    assert!(
+        said.contains("did you mean estuary-400-mq?") && said.contains("FILE.wet:estuary-400-mp"),
+        "{said}"
+    );
+    assert!(of(TEXT, TEXT).args(["--at", "20"]).fails(2).1.contains("has no unit"));
+    assert!(of(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("'.pdf' does not tell"));
+    assert!(of(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in either"));
+}
+
+#[test]
+fn no_line_is_wider_than_eighty_columns() {
+    let run = shelf().args(["compare", "ebb-50-reversal", "slack-tide-200-colour"]);
+    let (said, _) = run.fails(1);
+    let widest = said.lines().map(|line| line.chars().count()).max().unwrap();
+    assert!((60..=80).contains(&widest), "{widest}\n{said}");
+}
