@@ -13,6 +13,7 @@ pub mod vocabulary;
 pub mod check;
 pub mod compile;
 pub mod emit;
+pub mod editor;
 #[allow(
     clippy::disallowed_methods,
     clippy::print_stdout,

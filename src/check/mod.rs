@@ -11,6 +11,8 @@ mod build;
 mod rules;
 mod level;
 mod look;
+mod names;
+mod survey;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -27,7 +29,9 @@ use crate::syntax;
 use crate::vocabulary::Declared;
 
 pub use level::Levels;
+pub use names::{Declaration, Mention, Names, Use};
 pub use rules::{RULES, Rule, rule};
+pub use survey::{Survey, is_free_name, survey};
 
 /// Checks files and all that they use, each rule at the weight that `levels` gives it. What comes
 /// back is complete: every finding of every file, in the order of files and places, none twice; and

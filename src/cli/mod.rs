@@ -6,6 +6,7 @@ mod card;
 mod check;
 mod choose;
 mod disk;
+mod editor;
 mod failure;
 mod find;
 mod given;
@@ -25,6 +26,8 @@ enum Ended {
     Done,
     /// 1: the recipe is at fault.
     RecipeAtFault,
+    /// 1: an editor left without asking for the end.
+    LeftUnasked,
 }
 
 /// Recipes for film, kept as text, compiled into tonight's card
@@ -44,6 +47,7 @@ struct Arguments {
 enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
+    Editor(editor::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
@@ -68,10 +72,11 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
     let ended = match arguments.command {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
+        Command::Editor(editor::Arguments {}) => editor::run(),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,
-        Ok(Ended::RecipeAtFault) => ExitCode::from(1),
+        Ok(Ended::RecipeAtFault | Ended::LeftUnasked) => ExitCode::from(1),
         Err(failure) => {
             output::complain(&failure.drawn());
             ExitCode::from(2)

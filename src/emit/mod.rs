@@ -9,6 +9,7 @@ mod compose;
 mod facts;
 mod fate;
 mod figure;
+mod highlight;
 mod json;
 mod load;
 mod mix;
@@ -24,6 +25,7 @@ mod work;
 
 pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total};
 pub use compose::card;
+pub use highlight::highlight;
 pub use json::json;
 pub use reference::{Drawn, reference};
 pub use style::{Look, Paint};

@@ -13,6 +13,7 @@ mod reading;
 mod time;
 
 pub(super) use blocks::read_file;
+pub(super) use names::may_be_name;
 pub(super) use reading::{Item, Reading, Value};
 
 /// The faults that reading tells.
