@@ -93,7 +93,14 @@ impl Library for Disk {
     fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
         let Some(user) = self.files.get(&from).cloned() else { return Err(NotRead::Outside) };
         let wanted = below(&user.folder, &user.root, path).ok_or(NotRead::Outside)?;
-        let real = std::fs::canonicalize(&wanted).map_err(|error| NotRead::Unreadable(reason(&error)))?;
+        let real = match std::fs::canonicalize(&wanted) {
+            Ok(real) => real,
+            // An open text may have no file yet.
+            Err(error) => {
+                let open = self.ids.get(&wanted).copied();
+                return open.ok_or_else(|| NotRead::Unreadable(reason(&error)));
+            }
+        };
         if !real.starts_with(&user.root) {
             return Err(NotRead::Outside);
         }

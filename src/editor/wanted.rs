@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Dimension, Kind, Part, unit};
+use crate::vocabulary::{Dimension, Kind, Part, RESERVED, unit};
 
 use super::standing::Shape;
 
@@ -99,8 +99,10 @@ impl Walk<'_> {
             Kind::Date => one(form == TokenKind::Date),
             Kind::Text => one(form == TokenKind::Text),
             Kind::Format => one(matches!(form, TokenKind::Number | TokenKind::Format)),
-            Kind::NewName | Kind::OwnName | Kind::Name(_) | Kind::Ingredient | Kind::State | Kind::Step => {
-                one(form == TokenKind::Word)
+            Kind::NewName | Kind::Step => one(form == TokenKind::Word),
+            Kind::OwnName | Kind::Name(_) | Kind::Ingredient | Kind::State => {
+                let reserved = RESERVED.iter().any(|word| self.is_word(at, word));
+                one(form == TokenKind::Word && !reserved)
             }
             Kind::Share
             | Kind::Time
