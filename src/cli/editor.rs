@@ -9,6 +9,7 @@ use crate::editor;
 
 /// Serve an editor over standard input and output, by the Language Server Protocol
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  wetside editor")]
 pub(super) struct Arguments {}
 
 /// Serves until the editor leaves. One that leaves without asking for the end is status 1, as the
