@@ -15,6 +15,7 @@ pub mod tidy;
 pub mod compile;
 pub mod compare;
 pub mod emit;
+pub mod editor;
 #[allow(
     clippy::disallowed_methods,
     clippy::print_stdout,

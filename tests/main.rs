@@ -1,6 +1,7 @@
 //! All tests are one program: a `mod` line a file, and `house` tells when one is forgotten.
 #![allow(
     clippy::disallowed_methods,
+    clippy::indexing_slicing,
     clippy::panic,
     clippy::unwrap_used,
     reason = "a test may touch the disk and fail loudly"
@@ -12,7 +13,9 @@ mod cards;
 mod cautions;
 mod chemistry;
 mod compare;
+mod editor;
 mod faults;
+mod highlight;
 mod house;
 mod kitchen;
 mod lint;

@@ -11,6 +11,8 @@ mod build;
 mod rules;
 mod level;
 mod look;
+mod names;
+mod survey;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -27,8 +29,10 @@ use crate::syntax;
 use crate::vocabulary::Declared;
 
 pub use level::Levels;
+pub use names::{Declaration, Mention, Names, Use};
 pub(crate) use read::{Item, Reading, Value, read_file};
 pub use rules::{RULES, Rule, rule};
+pub use survey::{Survey, is_free_name, survey};
 
 /// Checks files and all that they use, each rule at the weight that `levels` gives it. What comes
 /// back is complete: every finding of every file, in the order of files and places, none twice; and

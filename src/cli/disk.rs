@@ -7,6 +7,7 @@ use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use super::failure::Failure;
+use crate::editor::Desk;
 use crate::source::{FileId, Library, NotRead, Sources};
 
 /// A recipe file has at most this many bytes.
@@ -97,7 +98,14 @@ impl Library for Disk {
     fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
         let Some(user) = self.files.get(&from).cloned() else { return Err(NotRead::Outside) };
         let wanted = below(&user.folder, &user.root, path).ok_or(NotRead::Outside)?;
-        let real = std::fs::canonicalize(&wanted).map_err(|error| NotRead::Unreadable(reason(&error)))?;
+        let real = match std::fs::canonicalize(&wanted) {
+            Ok(real) => real,
+            // An open text may have no file yet.
+            Err(error) => {
+                let open = self.ids.get(&wanted).copied();
+                return open.ok_or_else(|| NotRead::Unreadable(reason(&error)));
+            }
+        };
         if !real.starts_with(&user.root) {
             return Err(NotRead::Outside);
         }
@@ -113,6 +121,25 @@ impl Library for Disk {
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let kept = Kept { folder, shown, root: user.root };
         Ok(self.keep(sources, real, kept, text))
+    }
+}
+
+/// An open text stands where its file does, whether that has been written yet or not.
+impl Desk for Disk {
+    fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId {
+        let Some(path) = path else { return sources.add(name, text) };
+        let folder = path.parent().unwrap_or(Path::new("/"));
+        let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+        let there = || folder.join(path.file_name().unwrap_or_default());
+        let real = std::fs::canonicalize(path).unwrap_or_else(|_| there());
+        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
+        let root = root_above(&folder);
+        let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
+        self.keep(sources, real, Kept { folder, shown, root }, text.to_owned())
+    }
+
+    fn path(&self, file: FileId) -> Option<PathBuf> {
+        self.ids.iter().find(|(_, id)| **id == file).map(|(path, _)| path.clone())
     }
 }
 

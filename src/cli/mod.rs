@@ -8,6 +8,7 @@ mod check;
 mod choose;
 mod compare;
 mod disk;
+mod editor;
 mod failure;
 mod find;
 mod given;
@@ -39,6 +40,8 @@ enum Ended {
     Different,
     /// 2: a recipe is at fault, so that nothing could be compared.
     NotCompared,
+    /// 1: an editor left without asking for the end.
+    LeftUnasked,
 }
 
 /// Recipes for film, kept as text, compiled into tonight's card
@@ -61,6 +64,7 @@ enum Command {
     Rules(rules::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
+    Editor(editor::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
@@ -88,10 +92,11 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Rules(own) => rules::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
+        Command::Editor(editor::Arguments {}) => editor::run(),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,
-        Ok(Ended::RecipeAtFault | Ended::Different) => ExitCode::from(1),
+        Ok(Ended::RecipeAtFault | Ended::Different | Ended::LeftUnasked) => ExitCode::from(1),
         Ok(Ended::NotCompared) => ExitCode::from(2),
         Err(failure) => {
             output::complain(&failure.drawn());

@@ -5,6 +5,7 @@ mod conditions;
 mod schedule;
 mod round;
 mod time;
+mod steepness;
 mod evening;
 mod load;
 mod temperature;
@@ -35,6 +36,7 @@ pub use conditions::{Conditions, Scale, StepTemperature};
 pub use fingerprint::fingerprint;
 pub use index::by_index;
 pub use schedule::{Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot};
+pub use steepness::{steepness, whole_degrees};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
 
 /// The faults that compiling tells, each with its meaning.

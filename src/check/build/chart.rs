@@ -13,7 +13,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 ];
 
 /// The chart of a `chart {` block; `None` if it could not be one.
-pub(super) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
+pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
     let mut points: Vec<Point> = reading.rows.iter().filter_map(point).collect();
     if points.len() < 2 {
         faults.push(one_point(reading, &points));

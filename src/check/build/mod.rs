@@ -20,6 +20,7 @@ use crate::model::{Film, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::Declared;
 
+pub(crate) use chart::chart;
 pub(super) use recipe::recipe;
 
 /// The faults that building tells, by the file that tells them.

@@ -13,6 +13,7 @@ mod reading;
 mod time;
 
 pub(crate) use blocks::read_file;
+pub(super) use names::may_be_name;
 pub(crate) use reading::{Item, Reading, Value};
 
 /// The faults that reading tells.

@@ -133,6 +133,11 @@ impl Reader<'_, '_> {
     }
 }
 
+/// Whether something declared may bear this name.
+pub(crate) fn may_be_name(name: &str) -> bool {
+    is_name(name) && !RESERVED.contains(&name)
+}
+
 fn is_name(name: &str) -> bool {
     let plain = |letter: char| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-';
     let hyphens_inside = !name.ends_with('-') && !name.contains("--");

@@ -1,0 +1,160 @@
+//! What each name in a run's files means and where it stands, as plain data: for whoever shows a text
+//! and follows or changes its names. It tells no fault; that is the check's part.
+
+use std::collections::BTreeMap;
+
+use super::gather::{Unit, Units};
+use super::read::{Reading, Value};
+use super::scope::{Key, Scopes};
+use crate::source::{FileId, Sources, Span};
+use crate::vocabulary::{Declared, Kind, Part, Row};
+
+/// The names of a run.
+#[derive(Debug, Default)]
+pub struct Names {
+    /// What is declared, in the order of files and places.
+    pub declarations: Vec<Declaration>,
+    /// Where a declared name is said, in the order of files and places.
+    pub mentions: Vec<Mention>,
+    /// The files that are used.
+    pub uses: Vec<Use>,
+    scopes: BTreeMap<(FileId, Declared), Vec<(String, usize)>>,
+}
+
+/// A declaration.
+#[derive(Debug, Clone)]
+pub struct Declaration {
+    /// What is declared.
+    pub kind: Declared,
+    /// Its name, without a prefix.
+    pub name: String,
+    /// Its title, where it has one.
+    pub title: Option<String>,
+    /// The place of the name.
+    pub span: Span,
+    /// Its header.
+    pub header: Span,
+}
+
+/// A place that says a declared name.
+#[derive(Debug, Clone, Copy)]
+pub struct Mention {
+    /// The whole of it, its prefix included.
+    pub span: Span,
+    /// The prefix without the stroke, where it has one.
+    pub prefix: Option<Span>,
+    /// What it means: a place in [`Names::declarations`].
+    pub declaration: usize,
+}
+
+/// A `use` that was followed.
+#[derive(Debug, Clone)]
+pub struct Use {
+    /// The text that names the file.
+    pub path: Span,
+    /// The file.
+    pub file: FileId,
+    /// The prefix, and where it is given.
+    pub prefix: Option<(String, Span)>,
+}
+
+impl Mention {
+    /// The name without its prefix.
+    #[must_use]
+    pub fn bare(&self) -> Span {
+        let start = self.prefix.map_or(self.span.start, |prefix| prefix.end + 1);
+        Span { start, ..self.span }
+    }
+}
+
+impl Names {
+    /// All that a file can say of one kind: the name as it is written there, and which declaration.
+    #[must_use]
+    pub fn in_scope(&self, file: FileId, kind: Declared) -> &[(String, usize)] {
+        self.scopes.get(&(file, kind)).map_or(&[], Vec::as_slice)
+    }
+
+    /// The files of the run.
+    pub fn files(&self) -> impl Iterator<Item = FileId> {
+        let mut last = None;
+        self.scopes.keys().map(|(file, _)| *file).filter(move |file| last.replace(*file) != Some(*file))
+    }
+
+    /// Reads the names off all files.
+    pub(super) fn of(units: &Units, scopes: &Scopes, sources: &Sources) -> Names {
+        let mut names = Names::default();
+        let mut keys: BTreeMap<Key, usize> = BTreeMap::new();
+        for unit in units.values() {
+            for (at, reading) in unit.readings.iter().enumerate() {
+                if let Some(declaration) = declaration(reading) {
+                    keys.insert(Key { file: unit.file, at }, names.declarations.len());
+                    names.declarations.push(declaration);
+                }
+            }
+            names.uses.extend(uses(unit));
+        }
+        for file in units.keys() {
+            for kind in Declared::ALL {
+                let all = scopes.all(*file, kind);
+                let known = all.filter_map(|(name, key)| Some((name.to_owned(), *keys.get(&key)?)));
+                names.scopes.insert((*file, kind), known.collect());
+            }
+        }
+        for unit in units.values() {
+            unit.readings.iter().for_each(|reading| names.mentioned(reading, sources));
+        }
+        names
+    }
+
+    fn mentioned(&mut self, reading: &Reading, sources: &Sources) {
+        if let Some(kind) = kind_said(reading.row) {
+            let given = usize::from(reading.row.takes.iter().any(gives));
+            for (name, span) in reading.names().skip(given) {
+                let scope = self.in_scope(span.file, kind);
+                let Some(declaration) = scope.iter().find(|(known, _)| known == name).map(|(_, at)| *at)
+                else {
+                    continue;
+                };
+                let written = sources.slice(span);
+                let stroke = written.rfind('/').and_then(|at| u32::try_from(at).ok());
+                let prefix = stroke.map(|at| Span { end: span.start + at, ..span });
+                self.mentions.push(Mention { span, prefix, declaration });
+            }
+        }
+        reading.rows.iter().for_each(|row| self.mentioned(row, sources));
+    }
+}
+
+fn declaration(reading: &Reading) -> Option<Declaration> {
+    let kind = Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word)?;
+    let (name, span) = reading.name()?;
+    Some(Declaration { kind, name: name.to_owned(), title: reading.text(), span, header: reading.span })
+}
+
+fn uses(unit: &Unit) -> impl Iterator<Item = Use> {
+    let followed = |reading: &&Reading| reading.row.word == "use" && reading.sound;
+    unit.readings.iter().filter(followed).filter_map(|reading| {
+        let used = unit.uses.iter().find(|used| used.span == reading.span)?;
+        let path = reading.items.iter().find(|item| matches!(item.value, Value::Text(_)))?.span;
+        let prefix = reading.name().map(|(name, span)| (name.to_owned(), span));
+        Some(Use { path, file: used.file, prefix })
+    })
+}
+
+/// The kind of declaration whose name a statement says; no statement says two.
+fn kind_said(row: &Row) -> Option<Declared> {
+    fn said(parts: &[Part]) -> Option<Declared> {
+        parts.iter().find_map(|part| match part {
+            Part::Value(Kind::Name(kind)) => Some(*kind),
+            Part::Word(_) | Part::Comma | Part::Value(_) => None,
+            Part::Maybe(inner) | Part::List(inner) => said(inner),
+            Part::Either(ways) => ways.iter().find_map(|way| said(way)),
+        })
+    }
+    said(row.takes)
+}
+
+/// Whether a part gives a name, which then is the statement's first.
+fn gives(part: &Part) -> bool {
+    matches!(part, Part::Value(Kind::NewName))
+}

@@ -1,0 +1,40 @@
+//! What both sides can do: what the editor said of itself, and what it is told in turn.
+
+use gen_lsp_types::{InitializeParams, PositionEncodingKind};
+use serde_json::{Value, json};
+
+use super::positions::Encoding;
+
+/// What columns count: bytes where the editor can, since then nothing is counted twice.
+pub(super) fn encoding(params: &InitializeParams) -> Encoding {
+    let general = params.capabilities.general.as_ref();
+    let known = general.and_then(|general| general.position_encodings.as_ref());
+    match known.is_some_and(|known| known.contains(&PositionEncodingKind::UTF8)) {
+        true => Encoding::Utf8,
+        false => Encoding::Utf16,
+    }
+}
+
+/// What this side offers. Formatting is not offered: there is no tidy layout to format to here.
+pub(super) fn offered(encoding: Encoding) -> Value {
+    let encoding = match encoding {
+        Encoding::Utf8 => "utf-8",
+        Encoding::Utf16 => "utf-16",
+    };
+    json!({
+        "capabilities": {
+            "positionEncoding": encoding,
+            "textDocumentSync": { "openClose": true, "change": 1 },
+            "codeActionProvider": { "codeActionKinds": ["quickfix"] },
+            "hoverProvider": true,
+            "definitionProvider": true,
+            "referencesProvider": true,
+            "renameProvider": { "prepareProvider": true },
+            "completionProvider": { "triggerCharacters": [" "] },
+            "documentSymbolProvider": true,
+            "foldingRangeProvider": true,
+            "inlayHintProvider": true,
+        },
+        "serverInfo": { "name": "wetside", "version": env!("CARGO_PKG_VERSION") },
+    })
+}

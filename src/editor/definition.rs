@@ -1,0 +1,34 @@
+//! Go to definition: from a name to its declaration, from a prefix to its `use`, from a path to its file.
+
+use gen_lsp_types::DefinitionParams;
+use serde_json::{Value, json};
+
+use super::refusal::Refusal;
+use super::view::{View, touches};
+use crate::source::{FileId, Span};
+
+/// Where what stands at a place is declared.
+pub(super) fn answer(view: &View, params: &DefinitionParams) -> Result<Value, Refusal> {
+    let (file, byte) = view.place(&params.text_document_position_params)?;
+    Ok(target(view, file, byte).map_or(Value::Null, |span| json!(view.location(span))))
+}
+
+fn target(view: &View, file: FileId, byte: u32) -> Option<Span> {
+    let names = &view.survey.names;
+    if let Some(used) = names.uses.iter().find(|used| touches(used.path, file, byte)) {
+        return Some(Span { file: used.file, start: 0, end: 0 });
+    }
+    let Some(mention) = names.mentions.iter().find(|mention| touches(mention.span, file, byte)) else {
+        return names.declarations.iter().map(|known| known.span).find(|span| touches(*span, file, byte));
+    };
+    let on_prefix = mention.prefix.filter(|prefix| touches(*prefix, file, byte));
+    if let Some(prefix) = on_prefix {
+        let word = view.sources.slice(prefix);
+        let given = names.uses.iter().filter(|used| used.path.file == file);
+        return given
+            .filter_map(|used| used.prefix.as_ref())
+            .find(|(name, _)| name == word)
+            .map(|(_, span)| *span);
+    }
+    names.declarations.get(mention.declaration).map(|known| known.span)
+}

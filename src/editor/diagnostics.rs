@@ -1,0 +1,70 @@
+//! What the check found, told to the editor: each finding at its place, with what to write and with the
+//! other places that matter.
+
+use std::collections::BTreeMap;
+
+use gen_lsp_types::{
+    Code, Diagnostic as Told, DiagnosticRelatedInformation, DiagnosticSeverity, Message, Position, Range,
+};
+
+use super::documents::Documents;
+use super::view::View;
+use crate::report::sanitise;
+use crate::source::{Diagnostic, Level};
+
+/// Who tells.
+const SOURCE: &str = "wetside";
+
+/// All that is to be told, by address; every open text has an entry, if only an empty one.
+pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<Told>> {
+    let mut all: BTreeMap<String, Vec<Told>> = documents
+        .iter()
+        .map(|(address, document)| {
+            (address.clone(), if document.too_long { vec![too_long()] } else { vec![] })
+        })
+        .collect();
+    for finding in &view.findings {
+        let address = view.uri(finding.span.file).0;
+        if !documents.get(&address).is_some_and(|document| document.too_long) {
+            all.entry(address).or_default().push(told(view, finding));
+        }
+    }
+    all
+}
+
+/// A finding as the protocol has it.
+pub(super) fn told(view: &View, finding: &Diagnostic) -> Told {
+    let mut words = vec![finding.message.as_str()];
+    words.extend((!finding.label.is_empty()).then_some(finding.label.as_str()));
+    let help = finding.help.iter().map(|help| format!("help: {help}"));
+    let lines: Vec<String> = words.into_iter().map(str::to_owned).chain(help).collect();
+    let others = finding.others.iter().map(|(span, words)| DiagnosticRelatedInformation {
+        location: view.location(*span),
+        message: sanitise(if words.is_empty() { "here too" } else { words }).into_owned(),
+    });
+    let others: Vec<DiagnosticRelatedInformation> = others.collect();
+    Told {
+        range: view.range(finding.span),
+        severity: Some(match finding.level {
+            Level::Error => DiagnosticSeverity::Error,
+            Level::Warning => DiagnosticSeverity::Warning,
+            Level::Advice => DiagnosticSeverity::Information,
+        }),
+        code: Some(Code::String(finding.name.to_owned())),
+        source: Some(SOURCE.to_owned()),
+        message: Message::String(sanitise(&lines.join("\n")).into_owned()),
+        related_information: Some(others).filter(|others| !others.is_empty()),
+        ..Told::default()
+    }
+}
+
+fn too_long() -> Told {
+    let start = Position { line: 0, character: 0 };
+    Told {
+        range: Range { start, end: start },
+        severity: Some(DiagnosticSeverity::Error),
+        source: Some(SOURCE.to_owned()),
+        message: Message::String("this text is over 1 MiB\nhelp: split it into smaller files".to_owned()),
+        ..Told::default()
+    }
+}

@@ -1,0 +1,67 @@
+//! The texts that an editor has open. They go before what the disk has, in every file that uses them.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use gen_lsp_types::TextDocumentContentChangeEvent;
+
+use super::positions::{Encoding, Ruler};
+use crate::source::{FileId, Library, Sources};
+
+/// A text of a recipe has at most this many bytes, as it has on the disk.
+const BYTES_MAX: usize = 1 << 20;
+
+/// How the editor's side asks for files, without knowing of a disk. One is lent for each look at the
+/// open texts, with nothing on it.
+pub trait Desk: Library {
+    /// Lays an open text out, in place of the file at that path; without a path it uses no other file.
+    fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId;
+
+    /// Where a file stands that was laid out or opened.
+    fn path(&self, file: FileId) -> Option<PathBuf>;
+}
+
+/// One open text.
+#[derive(Debug)]
+pub(super) struct Document {
+    /// Its version, as the editor counts.
+    pub(super) version: i32,
+    /// The text, without a byte-order mark; empty where it is too long for a recipe.
+    pub(super) text: String,
+    /// Whether it is too long for a recipe.
+    pub(super) too_long: bool,
+}
+
+/// The open texts by their addresses.
+pub(super) type Documents = BTreeMap<String, Document>;
+
+impl Document {
+    /// A text as the editor gives it.
+    pub(super) fn new(version: i32, text: &str) -> Document {
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+        let too_long = text.len() > BYTES_MAX;
+        Document { version, text: if too_long { String::new() } else { text.to_owned() }, too_long }
+    }
+
+    /// The same after a change, of the whole or of a range.
+    pub(super) fn changed(
+        self,
+        version: i32,
+        change: TextDocumentContentChangeEvent,
+        encoding: Encoding,
+    ) -> Document {
+        match change {
+            TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(whole) => {
+                Document::new(version, &whole.text)
+            }
+            TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
+                let ruler = Ruler::of(&self.text, encoding);
+                let start = ruler.byte(&self.text, part.range.start);
+                let end = ruler.byte(&self.text, part.range.end).max(start);
+                let mut text = self.text;
+                text.replace_range(start..end, &part.text);
+                Document::new(version, &text)
+            }
+        }
+    }
+}

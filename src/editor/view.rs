@@ -1,0 +1,115 @@
+//! One look at all open texts and the files they use: what the check found, and on request what each
+//! name means. It holds until a text changes.
+
+use std::collections::BTreeMap;
+
+use gen_lsp_types::{Location, Position, Range, TextDocumentPositionParams, TextEdit, Uri};
+use serde_json::{Value, json};
+
+use super::addresses::{address_of, path_of};
+use super::documents::{Desk, Documents};
+use super::positions::{Encoding, Ruler};
+use super::refusal::Refusal;
+use crate::check::{Levels, Survey, check, survey};
+use crate::source::{Diagnostic, Edit, FileId, Sources, Span};
+
+/// One look.
+pub(super) struct View {
+    /// The open texts and the files they use.
+    pub(super) sources: Sources,
+    /// What the check found.
+    pub(super) findings: Vec<Diagnostic>,
+    /// What was read; empty until [`View::surveyed`].
+    pub(super) survey: Survey,
+    desk: Box<dyn Desk>,
+    /// The open texts, in the order of their addresses.
+    roots: Vec<FileId>,
+    is_surveyed: bool,
+    addresses: BTreeMap<FileId, String>,
+    rulers: BTreeMap<FileId, Ruler>,
+}
+
+impl View {
+    /// Checks all open texts.
+    pub(super) fn of(documents: &Documents, mut desk: Box<dyn Desk>, encoding: Encoding) -> View {
+        let mut sources = Sources::default();
+        let mut addresses = BTreeMap::new();
+        for (address, document) in documents {
+            let file = desk.lay(&mut sources, path_of(address).as_deref(), address, &document.text);
+            addresses.insert(file, address.clone());
+        }
+        let roots: Vec<FileId> = addresses.keys().copied().collect();
+        let (_, findings) = check(&mut sources, &roots, desk.as_mut(), &Levels::default());
+        for (file, _) in sources.iter() {
+            if let Some(path) = desk.path(file) {
+                addresses.entry(file).or_insert_with(|| address_of(&path));
+            }
+        }
+        let rulers = sources.iter().map(|(file, text)| (file, Ruler::of(text.text(), encoding))).collect();
+        let survey = Survey::default();
+        View { sources, findings, survey, desk, roots, is_surveyed: false, addresses, rulers }
+    }
+
+    /// The same with its names read.
+    pub(super) fn surveyed(&mut self) -> &View {
+        if !self.is_surveyed {
+            self.survey = survey(&mut self.sources, &self.roots, self.desk.as_mut());
+            self.is_surveyed = true;
+        }
+        self
+    }
+
+    /// The open text of that address.
+    pub(super) fn file(&self, uri: &Uri) -> Result<FileId, Refusal> {
+        let open = |file: &&FileId| self.addresses.get(file).is_some_and(|address| *address == uri.0);
+        let file = self.roots.iter().find(open).copied();
+        file.ok_or_else(|| Refusal::params("this document is not open"))
+    }
+
+    /// The open text and the byte of it that a request speaks of.
+    pub(super) fn place(&self, params: &TextDocumentPositionParams) -> Result<(FileId, u32), Refusal> {
+        let file = self.file(&params.text_document.uri)?;
+        Ok((file, self.byte(file, params.position)))
+    }
+
+    /// The byte at a position.
+    pub(super) fn byte(&self, file: FileId, position: Position) -> u32 {
+        let byte = self.rulers.get(&file).map_or(0, |ruler| ruler.byte(self.sources.text(file), position));
+        u32::try_from(byte).unwrap_or(u32::MAX)
+    }
+
+    /// The address of a file.
+    pub(super) fn uri(&self, file: FileId) -> Uri {
+        Uri(self.addresses.get(&file).cloned().unwrap_or_default())
+    }
+
+    /// A place as the protocol has it.
+    pub(super) fn range(&self, span: Span) -> Range {
+        let text = self.sources.text(span.file);
+        let position = |byte: u32| {
+            let ruler = self.rulers.get(&span.file);
+            ruler.map_or(Position { line: 0, character: 0 }, |ruler| ruler.position(text, byte as usize))
+        };
+        Range { start: position(span.start), end: position(span.end) }
+    }
+
+    /// A place with its file.
+    pub(super) fn location(&self, span: Span) -> Location {
+        Location { uri: self.uri(span.file), range: self.range(span) }
+    }
+
+    /// Changes of texts, by file.
+    pub(super) fn changes(&self, edits: &[Edit]) -> Value {
+        let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
+        for edit in edits {
+            let change = TextEdit { range: self.range(edit.span), new_text: edit.text.clone() };
+            changes.entry(self.uri(edit.span.file).0).or_default().push(change);
+        }
+        json!({ "changes": changes })
+    }
+}
+
+/// Whether a place holds a byte, its end included: a cursor behind a word is on it.
+pub(super) fn touches(span: Span, file: FileId, byte: u32) -> bool {
+    span.file == file && span.start <= byte && byte <= span.end
+}

@@ -1,0 +1,173 @@
+//! A small editor: it starts the program, speaks the protocol with it, and keeps what it is told.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
+
+use serde_json::{Value, json};
+use tempfile::TempDir;
+
+/// A running session, in a folder of its own.
+pub(super) struct Client {
+    program: Child,
+    input: Option<ChildStdin>,
+    output: BufReader<ChildStdout>,
+    folder: TempDir,
+    last: i64,
+}
+
+impl Client {
+    /// Starts the program and says nothing.
+    pub(super) fn started() -> Client {
+        let folder = TempDir::new().unwrap();
+        let mut program = Command::new(env!("CARGO_BIN_EXE_wetside"))
+            .arg("editor")
+            .current_dir(folder.path())
+            .env_clear()
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let input = program.stdin.take();
+        let output = BufReader::new(program.stdout.take().unwrap());
+        Client { program, input, output, folder, last: 0 }
+    }
+
+    /// Starts the program and begins a session, with these encodings.
+    pub(super) fn begun(encodings: &[&str]) -> Client {
+        let mut client = Client::started();
+        let capabilities = json!({ "general": { "positionEncodings": encodings } });
+        let answer = client
+            .asks("initialize", json!({ "processId": null, "rootUri": null, "capabilities": capabilities }));
+        assert_eq!(answer["serverInfo"]["name"], "wetside");
+        client.tells("initialized", json!({}));
+        client
+    }
+
+    /// Writes a file of the session's folder.
+    pub(super) fn file(&self, name: &str, text: &str) {
+        std::fs::write(self.folder.path().join(name), text).unwrap();
+    }
+
+    /// The address of a file of the session's folder.
+    pub(super) fn uri(&self, name: &str) -> String {
+        format!("file://{}/{name}", std::fs::canonicalize(self.folder.path()).unwrap().display())
+    }
+
+    /// Bytes as they are.
+    pub(super) fn raw(&mut self, bytes: &[u8]) {
+        // A program that has ended already reads no more; how it ended is asked for elsewhere.
+        let _ =
+            self.input.as_mut().unwrap().write_all(bytes).and_then(|()| self.input.as_mut().unwrap().flush());
+    }
+
+    /// A body in its frame.
+    pub(super) fn framed(&mut self, body: &str) {
+        self.raw(format!("Content-Length: {}\r\n\r\n{body}", body.len()).as_bytes());
+    }
+
+    /// A notification.
+    pub(super) fn tells(&mut self, method: &str, params: Value) {
+        self.framed(&json!({ "jsonrpc": "2.0", "method": method, "params": params }).to_string());
+    }
+
+    /// The next message of the program.
+    pub(super) fn hears(&mut self) -> Value {
+        let mut length = 0;
+        loop {
+            let mut line = String::new();
+            assert!(0 < self.output.read_line(&mut line).unwrap(), "the program says nothing more");
+            match line.trim_end().strip_prefix("Content-Length: ") {
+                Some(bytes) => length = bytes.parse().unwrap(),
+                None => break,
+            }
+        }
+        let mut body = vec![0; length];
+        self.output.read_exact(&mut body).unwrap();
+        serde_json::from_slice(&body).unwrap()
+    }
+
+    /// A request, and the message that answers it; what is told before it is passed over.
+    pub(super) fn answer(&mut self, method: &str, params: Value) -> Value {
+        self.last += 1;
+        let id = self.last;
+        self.framed(&json!({ "jsonrpc": "2.0", "id": id, "method": method, "params": params }).to_string());
+        loop {
+            let message = self.hears();
+            if message["id"] == id {
+                return message;
+            }
+        }
+    }
+
+    /// A request that is answered well.
+    pub(super) fn asks(&mut self, method: &str, params: Value) -> Value {
+        let answer = self.answer(method, params);
+        assert!(answer.get("error").is_none(), "{method}: {answer}");
+        answer["result"].clone()
+    }
+
+    /// A request that is refused; the protocol's number and the words.
+    pub(super) fn refused(&mut self, method: &str, params: Value) -> (i64, String) {
+        let answer = self.answer(method, params);
+        let error = answer.get("error").unwrap_or_else(|| panic!("{method} was answered: {answer}"));
+        (error["code"].as_i64().unwrap(), error["message"].as_str().unwrap().to_owned())
+    }
+
+    /// Opens a text, and waits until it is told of.
+    pub(super) fn open(&mut self, name: &str, text: &str) -> Vec<Value> {
+        let uri = self.uri(name);
+        let document = json!({ "uri": uri, "languageId": "wetside", "version": 1, "text": text });
+        self.tells("textDocument/didOpen", json!({ "textDocument": document }));
+        self.told(&uri)
+    }
+
+    /// Gives a text anew, and waits until it is told of.
+    pub(super) fn change(&mut self, name: &str, version: i64, text: &str) -> Vec<Value> {
+        let uri = self.uri(name);
+        let document = json!({ "uri": uri, "version": version });
+        let changes = json!([{ "text": text }]);
+        self.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
+        self.told(&uri)
+    }
+
+    /// The next findings that are told of that address.
+    pub(super) fn told(&mut self, uri: &str) -> Vec<Value> {
+        loop {
+            let message = self.hears();
+            if message["method"] == "textDocument/publishDiagnostics" && message["params"]["uri"] == uri {
+                return message["params"]["diagnostics"].as_array().unwrap().clone();
+            }
+        }
+    }
+
+    /// A request about a place in a text.
+    pub(super) fn at(&mut self, method: &str, name: &str, (line, character): (u32, u32)) -> Value {
+        let params = self.place(name, (line, character));
+        self.asks(method, params)
+    }
+
+    /// The parameters that name a place.
+    pub(super) fn place(&self, name: &str, (line, character): (u32, u32)) -> Value {
+        json!({
+            "textDocument": { "uri": self.uri(name) },
+            "position": { "line": line, "character": character },
+        })
+    }
+
+    /// Ends the session as the protocol wants it; fails unless the program leaves in silence with 0.
+    pub(super) fn ends_well(mut self) {
+        assert_eq!(self.asks("shutdown", Value::Null), Value::Null);
+        self.tells("exit", Value::Null);
+        assert_eq!(self.left(), (0, String::new()));
+    }
+
+    /// Closes the program's input and waits: its status, and what it said on standard error.
+    pub(super) fn left(mut self) -> (i32, String) {
+        drop(self.input.take());
+        let status = self.program.wait().unwrap().code().unwrap();
+        let mut said = String::new();
+        self.program.stderr.take().unwrap().read_to_string(&mut said).unwrap();
+        (status, said)
+    }
+}

@@ -1,0 +1,142 @@
+//! Names followed and changed, across files.
+
+use serde_json::{Value, json};
+
+use super::client::Client;
+use super::{BENCH, NIGHT, both, place, range};
+
+const FAILED: i64 = -32803;
+
+/// Uses the bench under a prefix.
+const LATE: &str = "wetside 1
+use \"bench.wet\" as lab
+recipe late {
+    develop {
+        in        lab/borax-brew 1+3
+    }
+}
+";
+
+fn three() -> Client {
+    let mut client = both();
+    client.open("late.wet", LATE);
+    client
+}
+
+fn renamed(client: &mut Client, name: &str, at: (u32, u32), new: &str) -> Value {
+    let mut asked = client.place(name, at);
+    asked["newName"] = json!(new);
+    client.asks("textDocument/rename", asked)["changes"].clone()
+}
+
+fn refused(client: &mut Client, name: &str, at: (u32, u32), new: &str) -> String {
+    let mut asked = client.place(name, at);
+    asked["newName"] = json!(new);
+    let (code, words) = client.refused("textDocument/rename", asked);
+    assert_eq!(code, FAILED);
+    words
+}
+
+#[test]
+fn a_name_leads_to_its_declaration_in_another_file() {
+    let mut client = both();
+    let found = client.at("textDocument/definition", "night.wet", (14, 20));
+    assert_eq!(found, json!({ "uri": client.uri("bench.wet"), "range": range(2, 9, 19) }));
+    client.ends_well();
+}
+
+#[test]
+fn a_name_leads_into_a_file_that_is_not_open() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("bench.wet", BENCH);
+    client.open("night.wet", NIGHT);
+    let found = client.at("textDocument/definition", "night.wet", (14, 20));
+    assert_eq!(found, json!({ "uri": client.uri("bench.wet"), "range": range(2, 9, 19) }));
+    client.ends_well();
+}
+
+#[test]
+fn a_path_leads_to_its_file_and_a_prefix_to_its_use() {
+    let mut client = three();
+    let found = client.at("textDocument/definition", "late.wet", (1, 8));
+    assert_eq!(found, json!({ "uri": client.uri("bench.wet"), "range": range(0, 0, 0) }));
+    let found = client.at("textDocument/definition", "late.wet", (4, 19));
+    assert_eq!(found, json!({ "uri": client.uri("late.wet"), "range": range(1, 19, 22) }));
+    client.ends_well();
+}
+
+#[test]
+fn every_file_that_says_a_name_is_found() {
+    let mut client = three();
+    for includes in [true, false] {
+        let mut asked = client.place("bench.wet", (2, 12));
+        asked["context"] = json!({ "includeDeclaration": includes });
+        let found = client.asks("textDocument/references", asked);
+        let own = json!({ "uri": client.uri("bench.wet"), "range": range(2, 9, 19) });
+        let mut wanted = vec![
+            json!({ "uri": client.uri("late.wet"), "range": range(4, 22, 32) }),
+            json!({ "uri": client.uri("night.wet"), "range": range(14, 18, 28) }),
+        ];
+        if includes {
+            wanted.insert(0, own);
+        }
+        assert_eq!(found, json!(wanted));
+    }
+    client.ends_well();
+}
+
+#[test]
+fn a_name_is_changed_wherever_it_is_said_and_keeps_its_prefix() {
+    let mut client = three();
+    let asked = client.place("late.wet", (4, 25));
+    let prepared = client.asks("textDocument/prepareRename", asked);
+    assert_eq!(prepared, json!({ "range": range(4, 22, 32), "placeholder": "borax-brew" }));
+    let changes = renamed(&mut client, "late.wet", (4, 25), "house-brew");
+    let edit = |range: Value| json!([{ "range": range, "newText": "house-brew" }]);
+    assert_eq!(changes[client.uri("bench.wet")], edit(range(2, 9, 19)));
+    assert_eq!(changes[client.uri("late.wet")], edit(range(4, 22, 32)));
+    assert_eq!(changes[client.uri("night.wet")], edit(range(14, 18, 28)));
+    client.ends_well();
+}
+
+#[test]
+fn a_prefix_is_changed_in_its_own_file() {
+    let mut client = three();
+    let changes = renamed(&mut client, "late.wet", (4, 19), "shelf");
+    let edits = json!([
+        { "range": range(1, 19, 22), "newText": "shelf" },
+        { "range": range(4, 18, 21), "newText": "shelf" },
+    ]);
+    assert_eq!(changes, json!({ client.uri("late.wet"): edits }));
+    client.ends_well();
+}
+
+#[test]
+fn a_new_name_that_is_none_or_is_taken_is_refused() {
+    let mut client = both();
+    let two = BENCH.to_owned() + "\nsolution house-brew {\n    role      developer\n}\n";
+    client.change("bench.wet", 2, &two);
+    for no_name in ["Borax", "borax brew", "water", "", "9-brew", "lab/brew"] {
+        let words = refused(&mut client, "night.wet", (14, 20), no_name);
+        assert!(words.starts_with("a name has small letters"), "{words}");
+    }
+    let words = refused(&mut client, "night.wet", (14, 20), "house-brew");
+    assert!(words.contains("house-brew already"), "{words}");
+    client.ends_well();
+}
+
+#[test]
+fn what_is_no_name_cannot_be_changed() {
+    let mut client = both();
+    let asked = client.place("night.wet", (5, 6));
+    assert_eq!(client.asks("textDocument/prepareRename", asked), Value::Null);
+    refused(&mut client, "night.wet", (5, 6), "swift");
+    assert_eq!(client.at("textDocument/definition", "night.wet", (5, 6)), Value::Null);
+    let asked = json!({
+        "textDocument": { "uri": client.uri("night.wet") },
+        "position": place(5, 6),
+        "context": { "includeDeclaration": true },
+    });
+    assert_eq!(client.asks("textDocument/references", asked), json!([]));
+    client.ends_well();
+}

@@ -1,0 +1,165 @@
+//! An editor that sends nonsense: it is told so, and the session goes on; only a frame that cannot be
+//! read ends it.
+
+use serde_json::{Value, json};
+
+use super::BENCH;
+use super::client::Client;
+
+const PARSE: i64 = -32700;
+const INVALID: i64 = -32600;
+const NO_METHOD: i64 = -32601;
+const PARAMS: i64 = -32602;
+const NOT_BEGUN: i64 = -32002;
+
+#[test]
+fn what_is_no_json_is_told_and_passed_over() {
+    let mut client = Client::begun(&["utf-8"]);
+    let deep = "[".repeat(100_000);
+    for body in ["{\"jsonrpc\": ", "", "\u{1}", deep.as_str()] {
+        client.framed(body);
+        let told = client.hears();
+        assert_eq!((&told["error"]["code"], &told["id"]), (&json!(PARSE), &Value::Null), "{body:.20}");
+    }
+    client.raw(b"Content-Length: 2\r\n\r\n\xff\xfe");
+    assert_eq!(client.hears()["error"]["code"], PARSE);
+    client.ends_well();
+}
+
+#[test]
+fn what_is_no_message_is_told_and_passed_over() {
+    let mut client = Client::begun(&["utf-8"]);
+    for body in ["[]", "3", "null", "\"x\"", "{}", "{\"jsonrpc\":\"1.0\",\"id\":1,\"method\":\"shutdown\"}"] {
+        client.framed(body);
+        assert_eq!(client.hears()["error"]["code"], INVALID, "{body}");
+    }
+    // An answer to a question that was never asked has none itself.
+    client.framed("{\"jsonrpc\":\"2.0\",\"id\":7,\"result\":null}");
+    client.ends_well();
+}
+
+#[test]
+fn an_unknown_method_is_refused_and_an_unknown_notification_is_passed_over() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.tells("$/setTrace", json!({ "value": "off" }));
+    client.tells("textDocument/didDance", json!([1, 2]));
+    let (code, words) = client.refused("textDocument/dance", json!({}));
+    assert_eq!(code, NO_METHOD);
+    assert!(words.contains("textDocument/dance"), "{words}");
+    client.ends_well();
+}
+
+#[test]
+fn parameters_of_another_shape_are_refused() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("bench.wet", BENCH);
+    let uri = client.uri("bench.wet");
+    for params in [
+        Value::Null,
+        json!([]),
+        json!({ "textDocument": 3 }),
+        json!({ "textDocument": { "uri": uri }, "position": { "line": -1, "character": 0 } }),
+        json!({ "textDocument": { "uri": uri }, "position": { "line": 1e300, "character": 0 } }),
+        json!({ "textDocument": { "uri": "file:///nowhere.wet" }, "position": { "line": 0, "character": 0 } }),
+    ] {
+        assert_eq!(client.refused("textDocument/hover", params.clone()).0, PARAMS, "{params}");
+    }
+    client.tells("textDocument/didChange", json!({ "textDocument": { "uri": uri }, "contentChanges": 3 }));
+    client.tells("textDocument/didClose", json!({ "textDocument": { "uri": "file:///never-opened.wet" } }));
+    client.ends_well();
+}
+
+#[test]
+fn nothing_is_answered_before_initialize_and_nothing_after_shutdown() {
+    let mut client = Client::started();
+    client.tells("textDocument/didOpen", json!({}));
+    assert_eq!(client.refused("textDocument/hover", json!({})).0, NOT_BEGUN);
+    assert_eq!(client.refused("shutdown", Value::Null).0, NOT_BEGUN);
+    client.asks("initialize", json!({ "capabilities": {} }));
+    assert_eq!(client.refused("initialize", json!({ "capabilities": {} })).0, INVALID);
+    client.asks("shutdown", Value::Null);
+    assert_eq!(client.refused("textDocument/hover", json!({})).0, INVALID);
+    client.tells("exit", Value::Null);
+    assert_eq!(client.left(), (0, String::new()));
+}
+
+#[test]
+fn leaving_without_asking_is_status_one() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.tells("exit", Value::Null);
+    assert_eq!(client.left(), (1, String::new()));
+    assert_eq!(Client::begun(&["utf-8"]).left(), (1, String::new()));
+    assert_eq!(Client::started().left(), (1, String::new()));
+}
+
+#[test]
+fn a_frame_that_cannot_be_read_ends_the_session_with_status_two() {
+    let long = format!("X: {}", "y".repeat(100_000));
+    let many = "X: y\r\n".repeat(100);
+    for frame in [
+        "hello\r\n\r\n",
+        "\r\n",
+        "Content-Type: text\r\n\r\n{}",
+        "Content-Length: two\r\n\r\n{}",
+        "Content-Length: -2\r\n\r\n{}",
+        "Content-Length: +2\r\n\r\n{}",
+        "Content-Length: 99999999999999999999999\r\n\r\n{}",
+        "Content-Length: 18446744073709551615\r\n\r\n{}",
+        "Content-Length: 4000000000\r\n\r\n{}",
+        "Content-Length: 400\r\n\r\n{}",
+        "Content-Length: 2",
+        "Content-Length: \u{1b}[31m\r\n\r\n",
+        long.as_str(),
+        many.as_str(),
+    ] {
+        let mut client = Client::begun(&["utf-8"]);
+        client.raw(frame.as_bytes());
+        let (status, said) = client.left();
+        assert_eq!(status, 2, "{frame:.40}: {said}");
+        assert!(said.contains("messages cannot be read"), "{frame:.40}: {said}");
+        assert!(!said.contains('\u{1b}'), "{said:?}");
+    }
+}
+
+#[test]
+fn a_header_may_be_spelled_otherwise_and_say_more() {
+    let mut client = Client::started();
+    let body =
+        "{\"jsonrpc\":\"2.0\",\"id\":\"a\",\"method\":\"initialize\",\"params\":{\"capabilities\":{}}}";
+    let header = "Content-Type: application/vscode-jsonrpc; charset=utf-8\r\ncontent-length:";
+    client.raw(format!("{header}{}\r\n\r\n{body}", body.len()).as_bytes());
+    assert_eq!(client.hears()["id"], "a");
+    client.ends_well();
+}
+
+#[test]
+fn odd_addresses_are_texts_that_use_no_other_file() {
+    let mut client = Client::begun(&["utf-8"]);
+    for uri in [
+        "untitled:one",
+        "",
+        "file://",
+        "file:///%zz.wet",
+        "file:///a%00b.wet",
+        "file:///../../x.wet",
+        "https://x/y.wet",
+    ] {
+        let document =
+            json!({ "uri": uri, "languageId": "wetside", "version": 1, "text": "wetside 1\noddly\n" });
+        client.tells("textDocument/didOpen", json!({ "textDocument": document }));
+        let told = client.told(uri);
+        assert_eq!(told.len(), 1, "{uri}");
+        assert_eq!(told[0]["code"], "unknown-word", "{uri}");
+    }
+    client.ends_well();
+}
+
+#[test]
+fn a_text_over_a_mebibyte_is_told_and_not_read() {
+    let mut client = Client::begun(&["utf-8"]);
+    let told = client.open("long.wet", &"# tide\n".repeat(200_000));
+    assert_eq!(told.len(), 1);
+    assert!(told[0]["message"].as_str().unwrap().contains("over 1 MiB"), "{}", told[0]);
+    assert_eq!(client.change("long.wet", 2, "wetside 1\n"), [Value::Null; 0]);
+    client.ends_well();
+}

@@ -1,0 +1,85 @@
+//! Columns are counted as both sides agreed: in bytes, or in units of 16 bits.
+
+use serde_json::json;
+
+use super::client::Client;
+use super::{place, range};
+
+/// The wave in the title is 4 bytes and 2 units of 16 bits; the é is 2 bytes and one unit. The last
+/// word of the line is one that does not belong there.
+const TIDE: &str = "wetside 1\nfilm tide \"🌊é\" oddly {\n}\n";
+
+#[test]
+fn bytes_are_counted_where_the_editor_can() {
+    let mut client = Client::started();
+    let encodings = json!({ "positionEncodings": ["utf-16", "utf-8"] });
+    let begun = client.asks("initialize", json!({ "capabilities": { "general": encodings } }));
+    assert_eq!(begun["capabilities"]["positionEncoding"], "utf-8");
+    assert_eq!(client.open("tide.wet", TIDE)[0]["range"], range(1, 19, 24));
+    client.ends_well();
+}
+
+#[test]
+fn units_of_sixteen_bits_are_counted_where_nothing_is_agreed() {
+    let mut client = Client::started();
+    let begun = client.asks("initialize", json!({ "capabilities": {} }));
+    assert_eq!(begun["capabilities"]["positionEncoding"], "utf-16");
+    assert_eq!(client.open("tide.wet", TIDE)[0]["range"], range(1, 16, 21));
+    client.ends_well();
+}
+
+#[test]
+fn a_change_of_a_range_lands_behind_wide_characters() {
+    for (encoding, from, to) in [("utf-16", 15, 21), ("utf-8", 18, 24)] {
+        let mut client = Client::begun(&[encoding]);
+        client.open("tide.wet", TIDE);
+        let changes = json!([{ "range": range(1, from, to), "text": "" }]);
+        let document = json!({ "uri": client.uri("tide.wet"), "version": 2 });
+        client
+            .tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
+        let uri = client.uri("tide.wet");
+        assert!(client.told(&uri).is_empty(), "in {encoding}");
+        client.ends_well();
+    }
+}
+
+#[test]
+fn a_position_within_a_character_is_its_beginning() {
+    let mut client = Client::begun(&["utf-16"]);
+    client.open("tide.wet", TIDE);
+    let changes = json!([{ "range": range(1, 12, 21), "text": "x\" {" }]);
+    let document = json!({ "uri": client.uri("tide.wet"), "version": 2 });
+    client.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
+    let uri = client.uri("tide.wet");
+    // The line is now `film tide "x" { {`.
+    assert_eq!(client.told(&uri)[0]["code"], "stray-brace");
+    client.ends_well();
+}
+
+#[test]
+fn a_position_past_an_end_is_that_end() {
+    let mut client = Client::begun(&["utf-16"]);
+    client.open("tide.wet", TIDE);
+    for at in [(1, 9_999), (9_999, 0), (u32::MAX, u32::MAX)] {
+        for method in ["hover", "definition", "completion", "prepareRename"] {
+            client.at(&format!("textDocument/{method}"), "tide.wet", at);
+        }
+    }
+    let asked = json!({
+        "textDocument": { "uri": client.uri("tide.wet") },
+        "range": { "start": place(9, 9), "end": place(0, 0) },
+        "context": { "diagnostics": [] },
+    });
+    client.asks("textDocument/codeAction", asked.clone());
+    client.asks("textDocument/inlayHint", asked);
+    client.ends_well();
+}
+
+#[test]
+fn a_lone_carriage_return_ends_a_line_for_the_editor() {
+    let mut client = Client::begun(&["utf-8"]);
+    let told = client.open("old.wet", "wetside 1\n# one\rtwo\noddly\n");
+    let oddly = told.iter().find(|told| told["code"] == "unknown-word").unwrap();
+    assert_eq!(oddly["range"], range(3, 0, 5));
+    client.ends_well();
+}

@@ -1,0 +1,91 @@
+//! What is told while one types, and the mends that are offered for it.
+
+use serde_json::{Value, json};
+
+use super::client::Client;
+use super::{BENCH, NIGHT, both, place, range};
+
+fn names(told: &[Value]) -> Vec<&str> {
+    told.iter().map(|told| told["code"].as_str().unwrap()).collect()
+}
+
+#[test]
+fn a_fault_is_told_as_one_types_and_taken_back_when_it_is_mended() {
+    let mut client = Client::begun(&["utf-8"]);
+    assert_eq!(client.open("bench.wet", BENCH), [Value::Null; 0]);
+    let told = client.change("bench.wet", 2, &BENCH.replace("250 ml", "250 oz"));
+    assert_eq!(names(&told), ["ambiguous-unit"]);
+    assert_eq!(told[0]["severity"], 1);
+    assert_eq!(told[0]["source"], "wetside");
+    assert_eq!(told[0]["range"], range(4, 18, 20));
+    assert!(told[0]["message"].as_str().unwrap().contains("help: write us-fl-oz"), "{}", told[0]);
+    assert_eq!(client.change("bench.wet", 3, BENCH), [Value::Null; 0]);
+    client.ends_well();
+}
+
+#[test]
+fn an_open_text_goes_before_the_disk() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("bench.wet", "wetside 1\n");
+    assert_eq!(names(&client.open("night.wet", NIGHT)), ["unknown-name"]);
+    client.open("bench.wet", BENCH);
+    let uri = client.uri("night.wet");
+    assert_eq!(client.told(&uri), [Value::Null; 0]);
+    client.ends_well();
+}
+
+#[test]
+fn a_used_file_is_read_from_the_disk_and_its_faults_are_told() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("bench.wet", &BENCH.replace("role      developer", "role      developper"));
+    client.open("night.wet", NIGHT);
+    client.tells("textDocument/didSave", json!({ "textDocument": { "uri": client.uri("night.wet") } }));
+    let uri = client.uri("bench.wet");
+    assert_eq!(client.told(&uri).len(), 1);
+    client.tells("textDocument/didClose", json!({ "textDocument": { "uri": client.uri("night.wet") } }));
+    assert_eq!(client.told(&uri), [Value::Null; 0]);
+    client.ends_well();
+}
+
+#[test]
+fn the_other_place_of_a_fault_is_told_with_it() {
+    let mut client = Client::begun(&["utf-8"]);
+    let told = client.open("two.wet", "wetside 1\nfilm a {\n}\nfilm a {\n}\n");
+    assert_eq!(names(&told), ["repeated-name"]);
+    let other = &told[0]["relatedInformation"][0];
+    assert_eq!(other["location"], json!({ "uri": client.uri("two.wet"), "range": range(1, 5, 6) }));
+    client.ends_well();
+}
+
+#[test]
+fn nothing_outside_the_root_is_opened() {
+    let mut client = Client::begun(&["utf-8"]);
+    let told = client.open("out.wet", "wetside 1\nuse \"../../etc/passwd.wet\"\n");
+    assert_eq!(names(&told), ["use-outside"]);
+    client.ends_well();
+}
+
+#[test]
+fn every_reading_of_a_doubt_is_a_code_action() {
+    let mut client = both();
+    client.change("night.wet", 2, &NIGHT.replace("1+3", "1:4"));
+    let asked = json!({
+        "textDocument": { "uri": client.uri("night.wet") },
+        "range": { "start": place(14, 30), "end": place(14, 30) },
+        "context": { "diagnostics": [] },
+    });
+    let actions = client.asks("textDocument/codeAction", asked);
+    let uri = client.uri("night.wet");
+    let texts: Vec<&Value> =
+        actions.as_array().unwrap().iter().map(|action| &action["edit"]["changes"][&uri][0]).collect();
+    assert_eq!(
+        texts,
+        [
+            &json!({ "range": range(14, 29, 32), "newText": "1+4" }),
+            &json!({ "range": range(14, 29, 32), "newText": "1+3" }),
+        ]
+    );
+    assert_eq!(actions[0]["kind"], "quickfix");
+    assert_eq!(actions[0]["isPreferred"], false);
+    client.ends_well();
+}

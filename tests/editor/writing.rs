@@ -1,0 +1,88 @@
+//! Completion: what can be written where one stands, while the statement is still half there.
+
+use serde_json::Value;
+
+use super::client::Client;
+use super::{BENCH, NIGHT, range};
+
+/// What is offered at the end of a line that stands in place of the agitation of the night's step.
+fn offered(line: &str) -> Vec<Value> {
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("bench.wet", BENCH);
+    client.open("night.wet", &NIGHT.replace("        agitate   continuous", line));
+    let end = u32::try_from(line.len()).unwrap();
+    let items = client.at("textDocument/completion", "night.wet", (19, end));
+    client.ends_well();
+    items.as_array().unwrap().clone()
+}
+
+fn labels(line: &str) -> Vec<String> {
+    offered(line).iter().map(|item| item["label"].as_str().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn a_step_offers_the_statements_that_it_does_not_have_yet() {
+    let labels = labels("        ");
+    for word in ["agitate", "time", "between", "handling", "note"] {
+        assert!(labels.iter().any(|label| label == word), "{word} is not among {labels:?}");
+    }
+    for word in ["in", "chart", "film", "fills", "needs"] {
+        assert!(!labels.iter().any(|label| label == word), "{word} is among {labels:?}");
+    }
+}
+
+#[test]
+fn what_is_begun_is_replaced_whole() {
+    let items = offered("        agi");
+    let item = items.iter().find(|item| item["label"] == "agitate").unwrap();
+    assert_eq!(item["textEdit"]["range"], range(19, 8, 11));
+    assert_eq!(item["textEdit"]["newText"], "agitate");
+}
+
+#[test]
+fn a_name_of_the_kind_that_is_wanted_is_offered() {
+    assert_eq!(labels("        in        "), ["water", "borax-brew"]);
+    assert_eq!(labels("        in        bor"), ["water", "borax-brew"]);
+}
+
+#[test]
+fn a_unit_of_the_kind_that_is_wanted_is_offered_behind_a_number() {
+    assert_eq!(labels("        within    0.3 "), ["C", "F"]);
+    assert_eq!(labels("        handling  2 "), ["s", "min", "h"]);
+}
+
+#[test]
+fn the_next_words_of_a_statement_are_offered() {
+    assert_eq!(labels("        between   18 C "), ["and"]);
+    assert_eq!(labels("        clock     from "), ["pour", "full"]);
+    assert_eq!(labels("        in        borax-brew 1+3, "), ["one-shot", "reused", "replenished"]);
+}
+
+#[test]
+fn a_place_is_among_the_kinds_of_steps() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("base.wet", "wetside 1\nrecipe a from b {\n    stop before \n}\n");
+    let items = client.at("textDocument/completion", "base.wet", (2, 16));
+    let labels: Vec<&str> =
+        items.as_array().unwrap().iter().map(|item| item["label"].as_str().unwrap()).collect();
+    assert_eq!(labels.len(), 14);
+    assert!(labels.contains(&"bleach-fix"), "{labels:?}");
+    client.ends_well();
+}
+
+#[test]
+fn a_block_that_is_not_closed_yet_is_known() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("new.wet", "wetside 1\ntank tall {\n    ");
+    let items = client.at("textDocument/completion", "new.wet", (2, 4));
+    let labels: Vec<&str> =
+        items.as_array().unwrap().iter().map(|item| item["label"].as_str().unwrap()).collect();
+    assert!(labels.contains(&"reels") && !labels.contains(&"film"), "{labels:?}");
+    client.ends_well();
+}
+
+#[test]
+fn nothing_is_offered_in_a_remark_or_a_text() {
+    assert_eq!(offered("        # in "), [Value::Null; 0]);
+    assert_eq!(offered("        note \"in "), [Value::Null; 0]);
+}
