@@ -12,6 +12,7 @@ mod cards;
 mod cautions;
 mod chemistry;
 mod faults;
+mod hostile;
 mod house;
 mod kitchen;
 mod pages;
