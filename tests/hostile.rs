@@ -188,6 +188,7 @@ fn unfit(bytes: &[u8]) -> Option<String> {
 }
 
 /// The program, held to its memory and its time where a shell can do that.
+#[allow(clippy::print_stderr, reason = "it says what it leaves out")]
 fn limited() -> Command {
     static SHELL: OnceLock<bool> = OnceLock::new();
     let program = env!("CARGO_BIN_EXE_wetside");
