@@ -16,6 +16,7 @@ mod compare;
 mod editor;
 mod faults;
 mod highlight;
+mod hostile;
 mod house;
 mod kitchen;
 mod lint;

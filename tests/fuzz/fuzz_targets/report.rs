@@ -1,0 +1,13 @@
+//! Whatever is found in any text is drawn, and the drawing is harmless.
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use wetside::report::{self, Look};
+use wetside_fuzz::{checked, harmless};
+
+fuzz_target!(|text: &str| {
+    let (sources, _, _, findings) = checked(text);
+    harmless(&report::draw(&sources, &findings, Look::Plain));
+    // In colour too, where the escapes are the program's own.
+    assert!(findings.is_empty() == report::draw(&sources, &findings, Look::Colour).is_empty());
+});

@@ -1,0 +1,228 @@
+//! Input that means harm: whatever is in it, each command ends soon and in order, within its memory, writes
+//! nothing but its output, lets nothing steer the terminal, and shows no byte of what lies outside the root.
+//!
+//! What fits a small file is kept as `hostile/ENDS/FAMILY/what-it-is.wet`; what does not is made below.
+
+mod corpus;
+mod cuts;
+mod links;
+mod sizes;
+
+use std::collections::BTreeMap;
+use std::fs::{self, File};
+use std::io::{Read, Seek};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::sync::OnceLock;
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+use tempfile::TempDir;
+
+/// A recipe that needs nothing but one roll of 120.
+const SOUND: &str = include_str!("hostile/accepted/letters/plain.wet");
+
+/// Stands beside the root, in files that no recipe may read; none of it may come back.
+const SECRET: &str = "tidegate \"below the old mill\"\nfilm drowned-film {\n}\n";
+const SECRET_WORDS: [&str; 3] = ["tidegate", "below the old mill", "drowned-film"];
+
+/// Nothing here takes more memory than this.
+const KIB_MAX: u32 = 200 * 1024;
+/// Only against a program that never ends; how fast it is, others measure.
+const CPU_SECONDS_MAX: u32 = 10;
+/// The same where a busy machine hardly lets it run.
+const WALL_SECONDS_MAX: u64 = 120;
+
+/// What every input is given to.
+struct Call {
+    args: &'static [&'static str],
+    /// Whether it has to refuse what is to be refused; a check may find nothing wrong in what is only too much
+    /// for one evening.
+    refuses: bool,
+    /// The files that it may write.
+    writes: &'static [&'static str],
+}
+
+const CALLS: [Call; 2] = [
+    Call { args: &["check", "a.wet"], refuses: false, writes: &[] },
+    Call { args: &["card", "a.wet", "--at", "20C", "--rolls", "1x120"], refuses: true, writes: &[] },
+];
+
+/// What has to come of an input.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ends {
+    /// Every command succeeds.
+    Accepted,
+    /// It is at fault, in status 1 or 2.
+    Refused,
+    /// It may be one or the other, but in order.
+    Either,
+}
+
+/// One input: the files of a folder, of which `a.wet` is the one that is named.
+struct Input {
+    name: String,
+    ends: Ends,
+    files: Vec<(PathBuf, Vec<u8>)>,
+    /// What cannot be written as a file: links, pipes, folders.
+    furnish: fn(&Path),
+}
+
+impl Input {
+    fn new(name: impl Into<String>, ends: Ends, text: impl Into<Vec<u8>>) -> Input {
+        Input { name: name.into(), ends, files: Vec::new(), furnish: |_| {} }.file("a.wet", text)
+    }
+
+    fn file(mut self, path: impl Into<PathBuf>, bytes: impl Into<Vec<u8>>) -> Input {
+        self.files.push((path.into(), bytes.into()));
+        self
+    }
+
+    fn furnished(self, furnish: fn(&Path)) -> Input {
+        Input { furnish, ..self }
+    }
+
+    /// Gives it to every command; fails with all that went wrong.
+    fn faults(&self) -> Vec<String> {
+        let home = TempDir::new().unwrap();
+        let shelf = home.path().join("shelf");
+        fs::create_dir(&shelf).unwrap();
+        fs::write(home.path().join("secret.wet"), SECRET).unwrap();
+        fs::write(home.path().join("secret.txt"), SECRET).unwrap();
+        for (path, bytes) in &self.files {
+            let path = shelf.join(path);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, bytes).unwrap();
+        }
+        (self.furnish)(&shelf);
+        let faults = CALLS.iter().flat_map(|call| {
+            let before = contents(home.path());
+            let mut faults = ended_in_order(call, self.ends, &shelf);
+            let after = contents(home.path());
+            let may = |path: &Path| call.writes.iter().any(|own| path == shelf.join(own));
+            let paths = before.keys().chain(after.keys()).filter(|path| !may(path));
+            let touched = paths.filter(|path| before.get(*path) != after.get(*path));
+            faults.extend(touched.map(|path| format!("it touched {}", path.display())));
+            faults.into_iter().map(|fault| format!("{:?} with {}: {fault}", call.args, self.name))
+        });
+        faults.collect()
+    }
+}
+
+/// Fails with everything that went wrong with any of them. None at all would hold nothing.
+#[track_caller]
+fn all_end_in_order(inputs: &[Input]) {
+    assert!(!inputs.is_empty(), "there is no input");
+    let faults: Vec<String> = inputs.iter().flat_map(Input::faults).collect();
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+/// Everything below a folder: files with what is in them, links with where they point.
+fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let entry = entry.unwrap();
+        let (path, kind) = (entry.path(), entry.file_type().unwrap());
+        if kind.is_dir() {
+            found.extend(contents(&path));
+        }
+        let held = if kind.is_file() { fs::read(&path).unwrap() } else { format!("{kind:?}").into_bytes() };
+        found.insert(path, held);
+    }
+    found
+}
+
+/// Runs one command; what is wrong with how it ended and with what it said.
+fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> Vec<String> {
+    let (mut out, mut err) = (tempfile::tempfile().unwrap(), tempfile::tempfile().unwrap());
+    let mut command = limited();
+    command.args(call.args).current_dir(folder).env_clear().stdin(Stdio::null());
+    command.stdout(out.try_clone().unwrap()).stderr(err.try_clone().unwrap());
+    let mut child = command.spawn().unwrap();
+    let started = Instant::now();
+    let status = loop {
+        match child.try_wait().unwrap() {
+            Some(status) => break status,
+            None if started.elapsed() > Duration::from_secs(WALL_SECONDS_MAX) => {
+                child.kill().unwrap();
+                break child.wait().unwrap();
+            }
+            None => sleep(Duration::from_millis(2)),
+        }
+    };
+    let mut faults = Vec::new();
+    match (status.code(), ends) {
+        (Some(0), Ends::Accepted | Ends::Either) | (Some(1 | 2), Ends::Refused | Ends::Either) => {}
+        (Some(0), Ends::Refused) if !call.refuses => {}
+        (Some(_), _) => faults.push(format!("it ends with {status}, and should be {ends:?}")),
+        (None, _) => faults.push(format!("it was killed: {status}")),
+    }
+    for (name, stream) in [("output", &mut out), ("error", &mut err)] {
+        faults.extend(unfit(&said(stream)).map(|fault| format!("standard {name} {fault}")));
+    }
+    faults
+}
+
+fn said(stream: &mut File) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    stream.rewind().unwrap();
+    stream.read_to_end(&mut bytes).unwrap();
+    bytes
+}
+
+/// What no stream may hold: bytes that are no text, what steers a terminal or turns a line, what lies outside
+/// the root, and the words of a program that fell over.
+fn unfit(bytes: &[u8]) -> Option<String> {
+    let Ok(text) = str::from_utf8(bytes) else { return Some("is no text".to_owned()) };
+    let steers = |letter: &char| match letter {
+        '\n' | '\t' => false,
+        '\0'..='\u{1f}' | '\u{7f}'..='\u{9f}' => true,
+        '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => true,
+        _ => false,
+    };
+    if let Some(letter) = text.chars().find(steers) {
+        return Some(format!("has {letter:?} as it is"));
+    }
+    let words = SECRET_WORDS.into_iter().chain(["panicked", "memory allocation", "stack overflow"]);
+    words.into_iter().find(|word| text.contains(word)).map(|word| format!("says {word:?}"))
+}
+
+/// The program, held to its memory and its time where a shell can do that.
+#[allow(clippy::print_stderr, reason = "it says what it leaves out")]
+fn limited() -> Command {
+    static SHELL: OnceLock<bool> = OnceLock::new();
+    let program = env!("CARGO_BIN_EXE_wetside");
+    let limits = format!("ulimit -v {KIB_MAX} && ulimit -t {CPU_SECONDS_MAX}");
+    let has_shell = *SHELL.get_or_init(|| {
+        let tried = Command::new("/bin/sh").args(["-c", &limits]).status();
+        let can = tried.is_ok_and(|status| status.success());
+        if !can {
+            eprintln!("memory is not held to its limit: /bin/sh cannot set one here");
+        }
+        can
+    });
+    if !has_shell {
+        return Command::new(program);
+    }
+    let mut command = Command::new("/bin/sh");
+    command.args(["-c", &format!("{limits} && exec \"$0\" \"$@\""), program]);
+    command
+}
+
+#[test]
+fn there_are_two_hundred_inputs_without_the_cut_ones() {
+    let kept = corpus::inputs(Ends::Accepted).len()
+        + corpus::inputs(Ends::Refused).len()
+        + corpus::inputs(Ends::Either).len();
+    let made = sizes::inputs().len() + links::inputs().len();
+    assert!(kept >= 200 && made >= 40, "{kept} are kept, {made} are made");
+}
+
+#[test]
+fn what_steers_or_tells_a_secret_is_known() {
+    for odd in ["\u{1b}[2J", "\u{9b}2J", "a\rb", "\u{8}", "\u{7f}", "\u{202e}", "\u{2067}", "\u{200f}"] {
+        assert!(unfit(odd.as_bytes()).is_some(), "{odd:?}");
+    }
+    assert!(unfit(b"\xff").is_some() && unfit(SECRET.as_bytes()).is_some());
+    assert_eq!(unfit("a line\n\twith marée haute and 潮\n".as_bytes()), None);
+}

@@ -1,0 +1,55 @@
+//! The kept files: `ENDS/FAMILY/what-it-is.wet`, where `ENDS` says what has to come of it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::{Ends, Input, all_end_in_order};
+
+fn folder(ends: Ends) -> PathBuf {
+    let name = match ends {
+        Ends::Accepted => "accepted",
+        Ends::Refused => "refused",
+        Ends::Either => "either",
+    };
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/hostile").join(name)
+}
+
+fn entries(folder: &Path) -> Vec<PathBuf> {
+    let mut paths: Vec<_> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    paths.sort();
+    paths
+}
+
+/// All files that are kept under this ending.
+pub(super) fn inputs(ends: Ends) -> Vec<Input> {
+    let files = entries(&folder(ends)).into_iter().flat_map(|family| entries(&family));
+    files.map(|file| Input::new(file.display().to_string(), ends, fs::read(&file).unwrap())).collect()
+}
+
+#[test]
+fn what_is_kept_as_accepted_is_accepted() {
+    all_end_in_order(&inputs(Ends::Accepted));
+}
+
+#[test]
+fn what_is_kept_as_refused_is_refused() {
+    all_end_in_order(&inputs(Ends::Refused));
+}
+
+#[test]
+fn what_is_kept_as_either_ends_in_order() {
+    all_end_in_order(&inputs(Ends::Either));
+}
+
+/// A family that is empty, or a file beside the families, would be held by nothing.
+#[test]
+fn every_kept_file_stands_in_a_family() {
+    for ends in [Ends::Accepted, Ends::Refused, Ends::Either] {
+        for family in entries(&folder(ends)) {
+            assert!(family.is_dir() && !entries(&family).is_empty(), "{}", family.display());
+            for file in entries(&family) {
+                assert_eq!(file.extension().unwrap(), "wet", "{}", file.display());
+            }
+        }
+    }
+}

@@ -1,0 +1,56 @@
+//! A good file, cut off at every byte and with single bytes turned: the ways in which a disk, a mail or a merge
+//! spoils it.
+
+use std::fs;
+use std::path::Path;
+
+use super::{Ends, Input, SOUND, all_end_in_order, unfit};
+use crate::kitchen::{Kitchen, celsius, evening};
+
+const SHELF: [&str; 4] = ["agitation.wet", "bases.wet", "films.wet", "solutions.wet"];
+
+fn recipe(name: &str) -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes").join(name)).unwrap()
+}
+
+#[test]
+fn a_sound_recipe_cut_anywhere_ends_in_order() {
+    let cuts =
+        (0..SOUND.len()).map(|at| Input::new(format!("{at} bytes"), Ends::Either, SOUND.get(..at).unwrap()));
+    all_end_in_order(&cuts.collect::<Vec<_>>());
+}
+
+/// One of the shelf, which derives and uses: read, told and compiled without the disk.
+#[test]
+fn a_recipe_of_the_shelf_cut_anywhere_is_told_of_or_compiled() {
+    let whole = recipe("wheelhouse-400-mq.wet");
+    let others = SHELF.map(|name| (name, recipe(name)));
+    let others = others.each_ref().map(|(name, text)| (*name, text.as_str()));
+    let tonight = evening(celsius("20"), &[(1, wetside::model::Format::F120)]);
+    let mut compiled = 0;
+    for at in (0..=whole.len()).filter(|at| whole.is_char_boundary(*at)) {
+        let kitchen = Kitchen::of_files(whole.get(..at).unwrap(), &others);
+        assert_eq!(unfit(kitchen.report(&kitchen.findings).as_bytes()), None, "cut at {at}");
+        if kitchen.shelf.recipes.iter().any(|recipe| recipe.film.is_some()) {
+            match kitchen.tried(&tonight) {
+                Ok(_) => compiled += 1,
+                Err(faults) => assert!(faults.iter().all(|fault| !fault.help.is_empty()), "cut at {at}"),
+            }
+        }
+    }
+    assert!(0 < compiled, "not even the whole recipe compiles");
+}
+
+/// A byte of each 13, turned in one bit, or put to one that means something to somebody.
+#[test]
+fn a_sound_recipe_with_one_byte_turned_ends_in_order() {
+    let turned = (0..SOUND.len()).step_by(13).zip([1, 2, 4, 8, 16, 32, 64, 128].into_iter().cycle());
+    let set = (5..SOUND.len()).step_by(29).zip(*b"\0\x1b{}\"#\n\r\xff\x80\xc0");
+    let with = |at: usize, byte: u8| {
+        let mut bytes = SOUND.as_bytes().to_vec();
+        *bytes.get_mut(at).unwrap() = byte;
+        Input::new(format!("byte {at} as {byte}"), Ends::Either, bytes)
+    };
+    let turned = turned.map(|(at, bit)| with(at, SOUND.as_bytes().get(at).unwrap() ^ bit));
+    all_end_in_order(&turned.chain(set.map(|(at, byte)| with(at, byte))).collect::<Vec<_>>());
+}
