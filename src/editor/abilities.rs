@@ -15,7 +15,7 @@ pub(super) fn encoding(params: &InitializeParams) -> Encoding {
     }
 }
 
-/// What this side offers. Formatting is not offered: there is no tidy layout to format to here.
+/// What this side offers.
 pub(super) fn offered(encoding: Encoding) -> Value {
     let encoding = match encoding {
         Encoding::Utf8 => "utf-8",
@@ -33,6 +33,7 @@ pub(super) fn offered(encoding: Encoding) -> Value {
             "completionProvider": { "triggerCharacters": [" "] },
             "documentSymbolProvider": true,
             "foldingRangeProvider": true,
+            "documentFormattingProvider": true,
             "inlayHintProvider": true,
         },
         "serverInfo": { "name": "wetside", "version": env!("CARGO_PKG_VERSION") },

@@ -20,6 +20,7 @@ mod rename;
 mod completion;
 mod symbols;
 mod folding;
+mod formatting;
 mod hints;
 
 pub use documents::Desk;

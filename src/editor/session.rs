@@ -17,8 +17,8 @@ use super::positions::Encoding;
 use super::refusal::{Refusal, params};
 use super::view::View;
 use super::{
-    abilities, actions, completion, definition, diagnostics, folding, frames, hints, hover, references,
-    rename, symbols,
+    abilities, actions, completion, definition, diagnostics, folding, formatting, frames, hints, hover,
+    references, rename, symbols,
 };
 
 /// How a session ended.
@@ -224,6 +224,7 @@ fn answer(view: &mut View, method: &str, given: Value) -> Result<Value, Refusal>
         "textDocument/codeAction" => actions::answer(view, &params(given)?),
         "textDocument/documentSymbol" => symbols::answer(view, &params(given)?),
         "textDocument/foldingRange" => folding::answer(view, &params(given)?),
+        "textDocument/formatting" => formatting::answer(view, &params(given)?),
         "textDocument/hover" => hover::answer(view.surveyed(), &params(given)?),
         "textDocument/definition" => definition::answer(view.surveyed(), &params(given)?),
         "textDocument/references" => references::answer(view.surveyed(), &params(given)?),

@@ -155,6 +155,13 @@ impl Client {
         })
     }
 
+    /// The edits that lay a text out.
+    pub(super) fn formatted(&mut self, name: &str) -> Value {
+        let options = json!({ "tabSize": 4, "insertSpaces": true });
+        let params = json!({ "textDocument": { "uri": self.uri(name) }, "options": options });
+        self.asks("textDocument/formatting", params)
+    }
+
     /// Ends the session as the protocol wants it; fails unless the program leaves in silence with 0.
     pub(super) fn ends_well(mut self) {
         assert_eq!(self.asks("shutdown", Value::Null), Value::Null);

@@ -86,3 +86,19 @@ fn nothing_is_offered_in_a_remark_or_a_text() {
     assert_eq!(offered("        # in "), [Value::Null; 0]);
     assert_eq!(offered("        note \"in "), [Value::Null; 0]);
 }
+
+/// One edit over the whole text makes it tidy; a text whose blocks do not pair is left as it is.
+#[test]
+fn a_text_is_laid_out_as_tidy_would() {
+    let mut client = Client::begun(&["utf-8"]);
+    let rough = "wetside 1\nagitation still{\nnone\n}\n";
+    client.open("rough.wet", rough);
+    let edits = client.formatted("rough.wet");
+    assert_eq!(edits[0]["newText"], "wetside 1\n\nagitation still {\n    none\n}\n");
+    assert_eq!(edits[0]["range"]["start"], super::place(0, 0));
+    client.change("rough.wet", 2, edits[0]["newText"].as_str().unwrap());
+    assert_eq!(client.formatted("rough.wet"), serde_json::json!([]));
+    client.change("rough.wet", 3, "wetside 1\nagitation still{\nnone\n");
+    assert_eq!(client.formatted("rough.wet"), serde_json::json!([]));
+    client.ends_well();
+}

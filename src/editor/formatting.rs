@@ -1,0 +1,21 @@
+//! Formatting: the tidy form of the whole text. A text whose blocks do not pair is left as it is.
+
+use gen_lsp_types::{DocumentFormattingParams, TextEdit};
+use serde_json::{Value, json};
+
+use super::refusal::Refusal;
+use super::view::View;
+use crate::source::Span;
+use crate::tidy::tidy;
+
+/// The one edit that makes a text tidy; none where it is already, or cannot be.
+pub(super) fn answer(view: &View, params: &DocumentFormattingParams) -> Result<Value, Refusal> {
+    let file = view.file(&params.text_document.uri)?;
+    let text = view.sources.text(file);
+    let Some(tidied) = tidy(&view.sources, file).ok().filter(|tidied| tidied.text != text) else {
+        return Ok(json!([]));
+    };
+    let end = u32::try_from(text.len()).unwrap_or(u32::MAX);
+    let whole = view.range(Span { file, start: 0, end });
+    Ok(json!([TextEdit { range: whole, new_text: tidied.text }]))
+}
