@@ -5,6 +5,7 @@
 
 mod corpus;
 mod cuts;
+mod grown;
 mod links;
 mod sizes;
 
