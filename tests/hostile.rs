@@ -44,9 +44,12 @@ struct Call {
     writes: &'static [&'static str],
 }
 
-const CALLS: [Call; 2] = [
+const CALLS: [Call; 5] = [
     Call { args: &["check", "a.wet"], refuses: false, writes: &[] },
     Call { args: &["card", "a.wet", "--at", "20C", "--rolls", "1x120"], refuses: true, writes: &[] },
+    Call { args: &["tidy", "--dry", "a.wet"], refuses: false, writes: &[] },
+    Call { args: &["check", "--mend", "--dry", "a.wet"], refuses: false, writes: &[] },
+    Call { args: &["compare", "a.wet", "a.wet"], refuses: false, writes: &[] },
 ];
 
 /// What has to come of an input.
