@@ -136,7 +136,7 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
                 .help("save it as UTF-8 text, under 1 MiB")
         }
         NotRead::TooMany => Diagnostic::error("use-too-many", span, "too many files are in use")
-            .help("use at most 256 files with 16 MiB in all, at most 16 one through another"),
+            .help("use at most 256 files with 4 MiB in all, at most 16 one through another"),
     }
 }
 

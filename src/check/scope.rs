@@ -17,7 +17,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 /// So many names are looked through for the one that was meant.
 const SUGGESTED_MAX: usize = 300;
 /// Past so many findings nothing is suggested, since looking for it costs the most.
-const HELPED_MAX: usize = 1_000;
+const HELPED_MAX: usize = 200;
 /// So many names may be brought in over all files of a run.
 const BROUGHT_MAX: usize = 300_000;
 

@@ -15,7 +15,7 @@ pub(super) const BYTES_MAX: u64 = 1 << 20;
 /// Recipes may use this many files in one run besides those named.
 pub(super) const USED_MAX: usize = 256;
 /// These files together have at most this many bytes.
-const USED_BYTES_MAX: usize = 16 << 20;
+const USED_BYTES_MAX: usize = 4 << 20;
 /// What standard input is called.
 const STDIN: &str = "standard input";
 

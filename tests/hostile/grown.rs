@@ -86,3 +86,23 @@ fn a_fault_behind_ten_thousand_doubts_is_still_a_fault() {
     assert!(kitchen.findings.iter().any(|finding| is_error(finding.level)), "no error is told");
     all_end_in_order(&[input]);
 }
+
+/// What is given up is said to be given up, once, as an error.
+#[test]
+fn what_was_not_looked_at_is_told() {
+    let films = format!("wetside 1\n{}", each(20_000, |at| format!("film f{at} {{\nspeed ISO 100\n}}\n")));
+    let uses = each(16, |at| format!("use \"b.wet\" as p{at}\n"));
+    let used = SOUND.replace("wetside 1\n", &format!("wetside 1\n{uses}"));
+    for (name, text) in [
+        ("too-many-findings", format!("{SOUND}{}", "tied\n".repeat(10_001))),
+        ("too-many-findings", format!("{SOUND}{}", "}\n".repeat(10_001))),
+        ("too-many-findings", SOUND.to_owned() + &each(10_001, |at| format!("recipe r{at} from x {{\n}}\n"))),
+        ("too-many-names", used),
+        ("too-much-derived", parent(900, "fills 1 inversions\n") + &children(100)),
+    ] {
+        let kitchen = crate::kitchen::Kitchen::of_files(&text, &[("b.wet", &films)]);
+        let told: Vec<_> = kitchen.findings.iter().filter(|finding| finding.name == name).collect();
+        let [finding] = told.as_slice() else { panic!("{name} is told {} times", told.len()) };
+        assert_eq!(finding.level, wetside::source::Level::Error, "{name}");
+    }
+}
