@@ -8,7 +8,7 @@ use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 
 /// How many files one may be used through.
 const DEPTH_MAX: usize = 16;
-/// So many lines of a file may bring in another.
+/// So many lines of a file may each bring in something else.
 const USES_MAX: usize = 256;
 
 /// The faults that gathering tells.
@@ -85,23 +85,27 @@ fn follow(
     depth: usize,
     faults: &mut Vec<Diagnostic>,
 ) {
-    let lines = unit.readings.iter().filter(|reading| reading.row.word == "use");
-    for (count, reading) in lines.enumerate() {
-        if count == USES_MAX {
-            unit.incomplete = true;
-            faults.push(not_read(NotRead::TooMany, reading.span));
-            return;
-        }
+    let mut followed = BTreeSet::new();
+    for reading in unit.readings.iter().filter(|reading| reading.row.word == "use") {
         let Some(path) = reading.text().filter(|_| reading.sound) else {
             unit.incomplete = true;
             continue;
         };
+        let prefix = reading.name().map(|(name, _)| name.to_owned());
+        // A line that stands here twice brings in nothing more.
+        if !followed.insert((path.clone(), prefix.clone())) {
+            continue;
+        }
+        if followed.len() > USES_MAX {
+            unit.incomplete = true;
+            faults.push(not_read(NotRead::TooMany, reading.span));
+            return;
+        }
         let opened =
             if depth < DEPTH_MAX { library.open(sources, unit.file, &path) } else { Err(NotRead::TooMany) };
         match opened {
             Ok(file) => {
-                let prefix = reading.name().map(|(name, _)| name.to_owned());
-                // A line that stands here twice brings in nothing more.
+                // One file may be spelled in several ways.
                 if !unit.uses.iter().any(|used| used.file == file && used.prefix == prefix) {
                     unit.uses.push(Used { file, prefix, span: reading.span });
                 }
