@@ -13,10 +13,13 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 5] = [
+const UNSHOWN: [(&str, &str); 8] = [
     ("bad-date", "no statement takes a date yet"),
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
+    ("too-many-findings", "it takes ten thousand, which a test of its own makes"),
+    ("too-many-names", "it takes 300,000 names, which hostile input has"),
+    ("too-much-derived", "it takes recipes of four megabytes, which hostile input has"),
     ("unreadable-text", "the grammar reads any text through"),
     ("use-too-many", "it takes eighteen files, which a test of its own makes"),
 ];

@@ -5,6 +5,7 @@
 
 mod corpus;
 mod cuts;
+mod grown;
 mod links;
 mod sizes;
 
@@ -39,13 +40,23 @@ struct Call {
     /// Whether it has to refuse what is to be refused; a check may find nothing wrong in what is only too much
     /// for one evening.
     refuses: bool,
+    /// Whether it has to succeed with what is to be accepted; a dry run says what it would change by its status.
+    accepts: bool,
     /// The files that it may write.
     writes: &'static [&'static str],
 }
 
-const CALLS: [Call; 2] = [
-    Call { args: &["check", "a.wet"], refuses: false, writes: &[] },
-    Call { args: &["card", "a.wet", "--at", "20C", "--rolls", "1x120"], refuses: true, writes: &[] },
+const CALLS: [Call; 5] = [
+    Call { args: &["check", "a.wet"], refuses: false, accepts: true, writes: &[] },
+    Call {
+        args: &["card", "a.wet", "--at", "20C", "--rolls", "1x120"],
+        refuses: true,
+        accepts: true,
+        writes: &[],
+    },
+    Call { args: &["tidy", "--dry", "a.wet"], refuses: false, accepts: false, writes: &[] },
+    Call { args: &["check", "--mend", "--dry", "a.wet"], refuses: false, accepts: true, writes: &[] },
+    Call { args: &["compare", "a.wet", "a.wet"], refuses: false, accepts: true, writes: &[] },
 ];
 
 /// What has to come of an input.
@@ -154,6 +165,7 @@ fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> Vec<String> {
     match (status.code(), ends) {
         (Some(0), Ends::Accepted | Ends::Either) | (Some(1 | 2), Ends::Refused | Ends::Either) => {}
         (Some(0), Ends::Refused) if !call.refuses => {}
+        (Some(1), Ends::Accepted) if !call.accepts => {}
         (Some(_), _) => faults.push(format!("it ends with {status}, and should be {ends:?}")),
         (None, _) => faults.push(format!("it was killed: {status}")),
     }

@@ -1,24 +1,31 @@
 //! `from`: a recipe with what it inherits, still as readings. Each reading keeps the file that wrote
 //! it, so names in it resolve where they were written.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::gather::Units;
 use super::inherit;
 use super::merge::{Merged, merge};
 use super::read::Reading;
 use super::scope::{Key, Scopes};
-use crate::source::{Diagnostic, Sources};
+use crate::source::{Diagnostic, Sources, clip, first_few};
 use crate::vocabulary::Declared;
 
 /// The faults that following `from` tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("from-circle", "recipes derived from each other in a circle"),
     ("from-too-deep", "more than 32 recipes derived one from another"),
+    ("too-much-derived", "more text inherited by `from` than a run may hold"),
 ];
 
 /// So many recipes may be derived one from another.
 const DEPTH_MAX: usize = 32;
+/// So much may all derived recipes of a run inherit: in bytes of text, and 32 more for each statement. A recipe of
+/// sixty lines is some 3 KiB of it.
+const INHERITED_MAX: usize = 4 << 20;
+
+/// So many recipes of a circle are shown besides the first.
+const OTHERS_MAX: usize = 32;
 
 /// Derives recipes, each once.
 pub(super) struct Deriver<'a> {
@@ -26,6 +33,8 @@ pub(super) struct Deriver<'a> {
     pub(super) scopes: &'a Scopes,
     pub(super) sources: &'a Sources,
     pub(super) done: BTreeMap<Key, Option<Merged<'a>>>,
+    /// How much was inherited so far, against the most that may be.
+    pub(super) inherited: usize,
 }
 
 impl<'a> Deriver<'a> {
@@ -33,15 +42,18 @@ impl<'a> Deriver<'a> {
     /// from what could not be found.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Merged<'a>> {
         let mut line: Vec<(Key, &'a Reading)> = Vec::new();
+        let mut passed: BTreeSet<Key> = BTreeSet::new();
         let mut now = key;
         let mut base = None;
         loop {
             if let Some(known) = self.done.get(&now) {
-                base = Some(known.clone());
+                let needed = line.is_empty() || self.inherited <= INHERITED_MAX;
+                base = Some(if needed { known.clone() } else { None });
                 break;
             }
             let own = self.units.get(&now.file)?.readings.get(now.at)?;
-            if let Some(from) = line.iter().position(|(key, _)| *key == now) {
+            if !passed.insert(now) {
+                let from = line.iter().position(|(key, _)| *key == now).unwrap_or(0);
                 self.circle(line.get(from..).unwrap_or(&[]), faults);
                 line.iter().for_each(|(key, _)| _ = self.done.insert(*key, None));
                 return None;
@@ -74,7 +86,15 @@ impl<'a> Deriver<'a> {
                     faults.push(too_deep(own));
                     None
                 }
+                Some(Some(_)) if self.inherited > INHERITED_MAX => None,
+                Some(Some(parent)) if self.inherited + weight(&parent) > INHERITED_MAX => {
+                    // Once for the run: what is derived after it is left out as well.
+                    self.inherited = usize::MAX;
+                    faults.push(too_much(own));
+                    None
+                }
                 Some(Some(parent)) => {
+                    self.inherited += weight(&parent);
                     let merged = merge(Some(&parent), own, faults);
                     inherit::old_times(&parent, &merged, faults);
                     Some(merged)
@@ -90,21 +110,35 @@ impl<'a> Deriver<'a> {
     fn circle(&self, line: &[(Key, &'a Reading)], faults: &mut Vec<Diagnostic>) {
         let name = |reading: &Reading| reading.name().map_or(String::new(), |(name, _)| name.to_owned());
         let Some((_, first)) = line.first() else { return };
-        let mut names: Vec<String> = line.iter().map(|(_, reading)| name(reading)).collect();
-        names.push(name(first));
+        let ends = line.iter().chain(line.first());
+        let names: Vec<String> = ends.map(|(_, reading)| name(reading)).collect();
+        let names = first_few(names.iter().map(String::as_str), " from ");
         let message = if line.len() == 1 {
-            format!("'{}' is derived from itself", name(first))
+            format!("'{}' is derived from itself", clip(&name(first)))
         } else {
-            format!("these recipes are derived from each other: {}", names.join(" from "))
+            format!("these recipes are derived from each other: {names}")
         };
         let mut fault = Diagnostic::error("from-circle", first.span, message)
             .help("let one of them stand by itself, with its steps written out");
-        for (_, reading) in line.iter().skip(1) {
+        for (_, reading) in line.iter().skip(1).take(OTHERS_MAX) {
             let file = self.sources.name(reading.span.file);
             fault = fault.other(reading.span, format!("and this, in {file}"));
         }
         faults.push(fault);
     }
+}
+
+/// How much a recipe derived from this one inherits.
+fn weight(parent: &Merged<'_>) -> usize {
+    let steps = parent.steps.iter().flat_map(|step| &step.rows);
+    let rows = parent.rows.iter().chain(steps);
+    let bytes = |row: &Reading| (row.extent.end.saturating_sub(row.extent.start)) as usize;
+    parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
+}
+
+fn too_much(own: &Reading) -> Diagnostic {
+    Diagnostic::error("too-much-derived", own.span, "what recipes inherit is too much for one run here")
+        .help("derive from shorter recipes, or check fewer files at once")
 }
 
 fn too_deep(own: &Reading) -> Diagnostic {

@@ -3,11 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::read::{Reading, Value, read_file};
-use crate::source::{Diagnostic, FileId, Library, NotRead, Sources, Span};
-use crate::syntax::{Token, parse};
+use crate::source::{Diagnostic, FileId, Level, Library, NotRead, Sources, Span, first_few};
+use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 
 /// How many files one may be used through.
 const DEPTH_MAX: usize = 16;
+/// So many lines of a file may each bring in something else.
+const USES_MAX: usize = 256;
 
 /// The faults that gathering tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -43,29 +45,36 @@ pub(super) struct Used {
 /// All files of a run by their numbers.
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// Reads the roots and what they use.
+/// Reads the roots and what they use; and whether that was all of it. It is given up where more errors are told
+/// than anybody mends.
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
     library: &mut dyn Library,
     faults: &mut Vec<Diagnostic>,
-) -> Units {
+) -> (Units, bool) {
     let mut units = Units::new();
+    let mut errors = 0;
     let mut queue: VecDeque<(FileId, usize)> = roots.iter().map(|file| (*file, 0)).collect();
     while let Some((file, depth)) = queue.pop_front() {
         if units.contains_key(&file) {
             continue;
         }
-        let (tree, told) = parse(sources, file);
-        faults.extend(told);
-        let (readings, sound) = read_file(&tree, sources.text(file), faults);
+        if errors >= FINDINGS_MAX {
+            faults.push(too_many_findings(Span { file, start: 0, end: 0 }));
+            return (units, false);
+        }
+        let (tree, mut told) = parse(sources, file);
+        let (readings, sound) = read_file(&tree, sources.text(file), &mut told);
         let mut unit = Unit { file, tokens: tree.tokens, readings, uses: Vec::new(), incomplete: !sound };
-        follow(sources, library, &mut unit, depth, faults);
+        follow(sources, library, &mut unit, depth, &mut told);
+        errors += told.iter().filter(|fault| fault.level == Level::Error).count();
+        faults.extend(told);
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
         units.insert(file, unit);
     }
     circles(&units, sources, faults);
-    units
+    (units, true)
 }
 
 /// Opens the files that a unit uses.
@@ -76,17 +85,30 @@ fn follow(
     depth: usize,
     faults: &mut Vec<Diagnostic>,
 ) {
+    let mut followed = BTreeSet::new();
     for reading in unit.readings.iter().filter(|reading| reading.row.word == "use") {
         let Some(path) = reading.text().filter(|_| reading.sound) else {
             unit.incomplete = true;
             continue;
         };
+        let prefix = reading.name().map(|(name, _)| name.to_owned());
+        // A line that stands here twice brings in nothing more.
+        if !followed.insert((path.clone(), prefix.clone())) {
+            continue;
+        }
+        if followed.len() > USES_MAX {
+            unit.incomplete = true;
+            faults.push(not_read(NotRead::TooMany, reading.span));
+            return;
+        }
         let opened =
             if depth < DEPTH_MAX { library.open(sources, unit.file, &path) } else { Err(NotRead::TooMany) };
         match opened {
             Ok(file) => {
-                let prefix = reading.name().map(|(name, _)| name.to_owned());
-                unit.uses.push(Used { file, prefix, span: reading.span });
+                // One file may be spelled in several ways.
+                if !unit.uses.iter().any(|used| used.file == file && used.prefix == prefix) {
+                    unit.uses.push(Used { file, prefix, span: reading.span });
+                }
             }
             Err(why) => {
                 unit.incomplete = true;
@@ -118,7 +140,7 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
                 .help("save it as UTF-8 text, under 1 MiB")
         }
         NotRead::TooMany => Diagnostic::error("use-too-many", span, "too many files are in use")
-            .help("use at most 256 files, at most 16 one through another"),
+            .help("use at most 256 files with 4 MiB in all, at most 16 one through another"),
     }
 }
 
@@ -126,57 +148,49 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     let mut told: BTreeSet<FileId> = BTreeSet::new();
     for unit in units.values() {
-        for used in &unit.uses {
-            if told.contains(&unit.file) {
-                continue;
-            }
-            let Some(way) = way_back(units, used.file, unit.file) else { continue };
-            let names: Vec<&str> = std::iter::once(unit.file)
-                .chain(std::iter::once(used.file))
-                .chain(way.iter().map(|step| step.file))
-                .map(|file| sources.name(file))
-                .collect();
-            let fault = |message| Diagnostic::error("use-circle", used.span, message);
-            let mut fault = if way.is_empty() {
-                fault("this file uses itself".to_owned())
-                    .help("take the line out: a file knows its own names")
-            } else {
-                fault(format!("these files use each other in a circle: {}", names.join(" uses ")))
-                    .help("move what both need into a file that uses neither")
-            };
-            for step in &way {
-                fault = fault.other(step.span, "which leads on here");
-            }
-            told.insert(unit.file);
-            told.extend(way.iter().map(|step| step.file));
-            told.insert(used.file);
-            faults.push(fault);
+        if told.contains(&unit.file) {
+            continue;
         }
+        let way = way_round(units, unit.file);
+        let Some(first) = way.first() else { continue };
+        let names = std::iter::once(unit.file).chain(way.iter().map(|step| step.file));
+        let names = first_few(names.map(|file| sources.name(file)), " uses ");
+        let fault = |message| Diagnostic::error("use-circle", first.span, message);
+        let mut fault = if way.len() == 1 {
+            fault("this file uses itself".to_owned()).help("take the line out: a file knows its own names")
+        } else {
+            fault(format!("these files use each other in a circle: {names}"))
+                .help("move what both need into a file that uses neither")
+        };
+        for step in way.iter().skip(1) {
+            fault = fault.other(step.span, "which leads on here");
+        }
+        told.extend(way.iter().map(|step| step.file));
+        faults.push(fault);
     }
 }
 
-/// The shortest way of `use` lines from one file to another; empty if they are the same.
-fn way_back(units: &Units, from: FileId, to: FileId) -> Option<Vec<&Used>> {
+/// The shortest way of `use` lines from a file back to itself; empty if there is none.
+fn way_round(units: &Units, start: FileId) -> Vec<&Used> {
     let mut came: BTreeMap<FileId, (FileId, &Used)> = BTreeMap::new();
-    let mut queue = VecDeque::from([from]);
-    while let Some(file) = queue.pop_front() {
-        if file == to {
-            let mut way = Vec::new();
-            let mut now = to;
-            while now != from {
-                let (before, used) = came.get(&now)?;
-                way.push(*used);
-                now = *before;
-            }
-            way.reverse();
-            return Some(way);
-        }
+    let mut queue = VecDeque::from([start]);
+    while let Some(file) = queue.pop_front().filter(|_| !came.contains_key(&start)) {
         for used in units.get(&file).map_or(&[][..], |unit| &unit.uses) {
-            if used.file != from && !came.contains_key(&used.file) {
-                came.insert(used.file, (file, used));
+            came.entry(used.file).or_insert_with(|| {
                 queue.push_back(used.file);
-            }
+                (file, used)
+            });
         }
     }
-    None
+    let mut way = Vec::new();
+    let mut now = start;
+    while let Some((before, used)) = came.get(&now).filter(|_| way.is_empty() || now != start) {
+        way.push(*used);
+        now = *before;
+    }
+    if now != start {
+        return Vec::new();
+    }
+    way.reverse();
+    way
 }

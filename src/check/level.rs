@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use super::gather::Units;
 use super::read::Reading;
 use super::rules::{RULES, rule};
-use crate::source::{Diagnostic, Level, Span};
+use crate::source::{Diagnostic, Level, Span, clip};
 use crate::vocabulary::suggest;
 
 /// The faults that `allow` tells.
@@ -81,7 +81,8 @@ impl<'a> Allowances<'a> {
                 return;
             };
             if rule(name).is_none() {
-                let fault = Diagnostic::error("unknown-rule", span, format!("there is no rule '{name}'"));
+                let fault =
+                    Diagnostic::error("unknown-rule", span, format!("there is no rule '{}'", clip(name)));
                 faults.push(match suggest(name, RULES.iter().map(|rule| rule.name)) {
                     Some(near) => fault.offer(near, format!("write {near}")),
                     None => fault.help("take the line out; wetside rules lists the rules"),

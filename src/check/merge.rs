@@ -3,7 +3,7 @@
 
 use super::read::{Item, Reading, Value};
 use crate::model::StepKind;
-use crate::source::{Diagnostic, FileId, Span};
+use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::vocabulary::{Block, suggest};
 
 /// The faults that merging tells.
@@ -180,10 +180,10 @@ fn place_of(
             "the parent has no step {}; a new one says where it goes",
             title(header.kind, header.name)
         );
-        faults.push(
-            Diagnostic::error("unplaced-step", row.span, message)
-                .help(format!("write before or after one of its steps: {}", steps.join(", "))),
-        );
+        faults.push(Diagnostic::error("unplaced-step", row.span, message).help(format!(
+            "write before or after one of its steps: {}",
+            first_few(steps.iter().map(String::as_str), ", ")
+        )));
         return None;
     };
     let found = merged.position(place.kind, place.name);
@@ -211,7 +211,7 @@ fn no_step(merged: &Merged<'_>, kind: StepKind, name: Option<&str>, span: Span) 
         None if merged.parent.is_none() => {
             fault.help("it is derived from none: its steps stand in the order written, and all are its own")
         }
-        None => fault.help(format!("its steps are {}", steps.join(", "))),
+        None => fault.help(format!("its steps are {}", first_few(steps.iter().map(String::as_str), ", "))),
     }
 }
 
@@ -276,5 +276,5 @@ fn name_in(item: &Item) -> Option<&str> {
 }
 
 fn title(kind: StepKind, name: Option<&str>) -> String {
-    name.map_or_else(|| kind.word().to_owned(), |name| format!("{} {name}", kind.word()))
+    name.map_or_else(|| kind.word().to_owned(), |name| format!("{} {}", kind.word(), clip(name)))
 }

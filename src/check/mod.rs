@@ -25,7 +25,7 @@ use scope::Scopes;
 
 use crate::model::Shelf;
 use crate::source::{Diagnostic, FileId, Library, Sources};
-use crate::syntax;
+use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
 pub use level::Levels;
@@ -43,18 +43,30 @@ pub fn check(
     library: &mut dyn Library,
     levels: &Levels,
 ) -> (Shelf, Vec<Diagnostic>) {
+    let mut read = Vec::new();
+    let (units, whole) = gather(sources, roots, library, &mut read);
+    if !whole {
+        return (Shelf { recipes: Vec::new(), tanks: Vec::new() }, in_order(read));
+    }
+    // What was read may hold any number of doubts; they do not count against what is told from here on.
     let mut faults = Vec::new();
-    let units = gather(sources, roots, library, &mut faults);
     let scopes = Scopes::of(&units, &mut faults);
     let built = Built::of(&units, &scopes, &mut faults);
     let allowances = Allowances::of(&units, levels, &mut faults);
     let mut shelf = Shelf { recipes: Vec::new(), tanks: tanks(&units, &scopes, &built) };
-    let mut deriver = Deriver { units: &units, scopes: &scopes, sources, done: BTreeMap::new() };
+    let mut deriver =
+        Deriver { units: &units, scopes: &scopes, sources, done: BTreeMap::new(), inherited: 0 };
     let mut sound = Vec::new();
     for (key, _) in declared(&units, Declared::Recipe) {
+        if faults.len() >= FINDINGS_MAX {
+            break;
+        }
         let merged = deriver.recipe(key, &mut faults);
         let recipe = merged.and_then(|merged| recipe(&merged, &built, &mut faults));
         shelf.recipes.extend(recipe.map(Arc::new));
+    }
+    if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
+        faults.push(too_many_findings(last.span));
     }
     for recipe in &shelf.recipes {
         let parent = look::parent(&shelf, recipe);
@@ -64,7 +76,8 @@ pub fn check(
     allowances.without_effect(&mut faults);
     let mut sound = sound.into_iter();
     shelf.recipes.retain(|_| sound.next().unwrap_or(false));
-    (shelf, in_order(faults))
+    read.append(&mut faults);
+    (shelf, in_order(read))
 }
 
 /// The names of all faults and rules, each with its meaning, in the order of the stages.

@@ -3,17 +3,23 @@
 use std::collections::BTreeMap;
 
 use super::gather::{Unit, Units};
-use crate::source::{Diagnostic, FileId, Span};
+use crate::source::{Diagnostic, FileId, Span, clip, first_few};
+use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, suggest};
 
 /// The faults that resolving names tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("repeated-name", "two declarations of one kind and name in one scope"),
     ("unknown-name", "a name that nothing in scope bears"),
+    ("too-many-names", "more names brought in by `use` than a run may know"),
 ];
 
 /// So many names are looked through for the one that was meant.
 const SUGGESTED_MAX: usize = 300;
+/// Past so many findings nothing is suggested, since looking for it costs the most.
+const HELPED_MAX: usize = 200;
+/// So many names may be brought in over all files of a run.
+const BROUGHT_MAX: usize = 300_000;
 
 /// A declaration: its file and which of that file's statements it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -38,11 +44,19 @@ impl Scopes {
     /// Collects the names of all files.
     pub(super) fn of(units: &Units, faults: &mut Vec<Diagnostic>) -> Scopes {
         let mut scopes = Scopes::default();
+        let mut brought = 0;
         for unit in units.values() {
             let mut scope = Scope { incomplete: unit.incomplete, ..Scope::default() };
             add(&mut scope, unit, None, faults);
             for used in &unit.uses {
-                if let Some(other) = units.get(&used.file) {
+                let Some(other) = units.get(&used.file) else { continue };
+                let few = brought <= BROUGHT_MAX;
+                brought += other.readings.len();
+                if brought > BROUGHT_MAX {
+                    scope.incomplete = true;
+                    // Once for the run: the lines behind it bring in nothing either.
+                    faults.extend(few.then(|| too_many_names(used.span)));
+                } else {
                     add(&mut scope, other, Some((&used.prefix, used.span)), faults);
                 }
             }
@@ -68,21 +82,23 @@ impl Scopes {
         if scope.incomplete {
             return None;
         }
-        let message = format!("there is no {} '{name}' here", kind.word());
+        let message = format!("there is no {} '{}' here", kind.word(), clip(name));
         let fault = Diagnostic::error("unknown-name", span, message);
         let names = known.into_iter().flat_map(BTreeMap::keys).map(String::as_str).take(SUGGESTED_MAX);
         let tail = names.clone().find(|known| known.rsplit('/').next() == Some(name));
         let other = scope.names.iter().find(|(_, names)| names.contains_key(name));
         if let Some((other, _)) = other {
-            let words = format!("'{name}' is {}; write the name of {} here", other.words(), kind.words());
+            let words =
+                format!("'{}' is {}; write the name of {} here", clip(name), other.words(), kind.words());
             faults.push(fault.help(words));
             return None;
         }
-        faults.push(match suggest(name, names.clone()).or(tail) {
+        let near = if faults.len() < HELPED_MAX { suggest(name, names.clone()) } else { None };
+        faults.push(match near.or(tail) {
             Some(near) => fault.offer(near, format!("write {near}")),
             None => {
-                let known: Vec<&str> = names.take(8).collect();
-                let known = if known.is_empty() { "none".to_owned() } else { known.join(", ") };
+                let known = first_few(names, ", ");
+                let known = if known.is_empty() { "none" } else { &known };
                 fault.help(format!(
                     "declare {} of that name, or bring in the file that does with use \"…\"; known here: {known}",
                     kind.words()
@@ -107,6 +123,9 @@ fn add(
     faults: &mut Vec<Diagnostic>,
 ) {
     for (at, reading) in unit.readings.iter().enumerate() {
+        if faults.len() >= FINDINGS_MAX {
+            return;
+        }
         let kind = Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word);
         let Some((kind, (name, place))) = kind.zip(reading.name()) else { continue };
         let (name, span) = match brought {
@@ -122,7 +141,7 @@ fn add(
             }
             Some((other, _)) if *other == key => {}
             Some((_, earlier)) => {
-                let message = format!("two {} bear the name '{name}' here", plural(kind));
+                let message = format!("two {} bear the name '{}' here", plural(kind), clip(&name));
                 let mut fault = Diagnostic::error("repeated-name", span, message)
                     .other(*earlier, "the first is from here");
                 if brought.is_some() {
@@ -135,6 +154,11 @@ fn add(
             }
         }
     }
+}
+
+fn too_many_names(span: Span) -> Diagnostic {
+    Diagnostic::error("too-many-names", span, "this brings in more names than a run may know")
+        .help("bring in each file once, and split what is declared into files that are used by few")
 }
 
 fn plural(kind: Declared) -> &'static str {

@@ -26,9 +26,8 @@ pub struct Survey {
 #[must_use]
 pub fn survey(sources: &mut Sources, roots: &[FileId], library: &mut dyn Library) -> Survey {
     // The same faults are told by the check.
-    let mut faults = Vec::new();
-    let units = gather(sources, roots, library, &mut faults);
-    let scopes = Scopes::of(&units, &mut faults);
+    let (units, _) = gather(sources, roots, library, &mut Vec::new());
+    let scopes = Scopes::of(&units, &mut Vec::new());
     let mut survey = Survey { names: Names::of(&units, &scopes, sources), ..Survey::default() };
     for unit in units.values() {
         unit.readings.iter().for_each(|reading| survey.values(reading));

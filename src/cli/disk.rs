@@ -2,7 +2,7 @@
 //! below its root, and nothing outside is even opened.
 
 use std::collections::BTreeMap;
-use std::fs::File;
+use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
@@ -14,6 +14,8 @@ use crate::source::{FileId, Library, NotRead, Sources};
 pub(super) const BYTES_MAX: u64 = 1 << 20;
 /// Recipes may use this many files in one run besides those named.
 pub(super) const USED_MAX: usize = 256;
+/// These files together have at most this many bytes.
+const USED_BYTES_MAX: usize = 4 << 20;
 /// What standard input is called.
 const STDIN: &str = "standard input";
 
@@ -23,6 +25,7 @@ pub(super) struct Disk {
     files: BTreeMap<FileId, Kept>,
     ids: BTreeMap<PathBuf, FileId>,
     used: usize,
+    used_bytes: usize,
 }
 
 /// What is known of a file: where it is, how it is shown, and the root it may not leave.
@@ -116,7 +119,11 @@ impl Library for Disk {
             return Err(NotRead::TooMany);
         }
         let text = text_of(&real)?;
+        if self.used_bytes + text.len() > USED_BYTES_MAX {
+            return Err(NotRead::TooMany);
+        }
         self.used += 1;
+        self.used_bytes += text.len();
         let shown = tidied(&user.shown.parent().unwrap_or(Path::new("")).join(path));
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let kept = Kept { folder, shown, root: user.root };
@@ -189,17 +196,23 @@ pub(super) fn tidied(path: &Path) -> PathBuf {
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.
 fn text_of(real: &Path) -> Result<String, NotRead> {
     let unreadable = |error: std::io::Error| NotRead::Unreadable(reason(&error));
-    let kind = std::fs::metadata(real).map_err(unreadable)?;
+    plain(&std::fs::metadata(real).map_err(unreadable)?)?;
+    let mut bytes = Vec::new();
+    let file = File::open(real).map_err(unreadable)?;
+    // Another may have taken its place in between.
+    plain(&file.metadata().map_err(unreadable)?)?;
+    file.take(BYTES_MAX + 1).read_to_end(&mut bytes).map_err(unreadable)?;
+    decoded(bytes)
+}
+
+fn plain(kind: &Metadata) -> Result<(), NotRead> {
     if kind.is_dir() {
         return Err(NotRead::Unreadable("it is a folder".to_owned()));
     }
     if !kind.is_file() {
         return Err(NotRead::Unreadable("it is not a plain file".to_owned()));
     }
-    let mut bytes = Vec::new();
-    let file = File::open(real).map_err(unreadable)?;
-    file.take(BYTES_MAX + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    decoded(bytes)
+    Ok(())
 }
 
 /// Bytes as a text: UTF-8, without a byte-order mark, under 1 MiB.

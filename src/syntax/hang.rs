@@ -1,6 +1,7 @@
 //! Hangs lines into blocks, with one stack and no recursion. A file whose braces do not pair is read
 //! by its indentation where that tells which brace is missing.
 
+use super::parse::FINDINGS_MAX;
 use super::token::{Token, TokenKind};
 use super::tree::{Line, Statement, Tree};
 use crate::source::{Diagnostic, Span};
@@ -18,7 +19,7 @@ pub(super) fn hang(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> Vec
         if first.kind == TokenKind::Close {
             rack.close(first.span);
             if let Some(after) = pieces.get(1) {
-                rack.faults.push(stray(after.span.to(last.span), "a closing brace stands alone on its line"));
+                rack.tell(stray(after.span.to(last.span), "a closing brace stands alone on its line"));
             }
             continue;
         }
@@ -27,7 +28,7 @@ pub(super) fn hang(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> Vec
         let inside = tree.tokens.get(line.tokens.start..end).unwrap_or(&[]);
         let brace = inside.iter().find(|piece| matches!(piece.kind, TokenKind::Open | TokenKind::Close));
         if let Some(brace) = brace {
-            rack.faults.push(stray(
+            rack.tell(stray(
                 brace.span,
                 "a block begins at the end of its line and ends on a line of its own",
             ));
@@ -38,7 +39,7 @@ pub(super) fn hang(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> Vec
         }
         let Some((first, last)) = inside.first().zip(inside.last()).filter(|_| brace.is_none()) else {
             if brace.is_none() {
-                rack.faults.push(stray(last.span, "this block has no header"));
+                rack.tell(stray(last.span, "this block has no header"));
             }
             if opens {
                 rack.open(last.span, indent, false);
@@ -51,7 +52,7 @@ pub(super) fn hang(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> Vec
         let block = (opens || lost).then(Vec::new);
         rack.hang(Statement { line: number, tokens: line.tokens.start..end, span, extent: span, block });
         if lost {
-            rack.faults.push(
+            rack.tell(
                 Diagnostic::error("unopened-block", span.after(), "the block of this line is not opened")
                     .change(span.after(), " {", "end the line with {", false),
             );
@@ -107,6 +108,12 @@ struct Header {
 }
 
 impl Rack<'_> {
+    fn tell(&mut self, fault: Diagnostic) {
+        if self.faults.len() < FINDINGS_MAX {
+            self.faults.push(fault);
+        }
+    }
+
     fn hang(&mut self, statement: Statement) {
         if let Some(level) = self.levels.last_mut() {
             level.push(statement);
@@ -117,7 +124,7 @@ impl Rack<'_> {
         self.levels.push(Vec::new());
         self.headers.push(Header { span, indent, is_statement });
         if self.headers.len() == DEPTH_MAX + 1 {
-            self.faults.push(
+            self.tell(
                 Diagnostic::error("block-too-deep", span, "no block stands as deep as this")
                     .help("a declaration holds steps, a step holds a chart; move this block out"),
             );
@@ -126,7 +133,7 @@ impl Rack<'_> {
 
     fn close(&mut self, brace: Span) {
         if self.headers.is_empty() {
-            self.faults.push(
+            self.tell(
                 Diagnostic::error("stray-brace", brace, "this brace closes no block")
                     .help("take it out, or look where a block was closed too early"),
             );
@@ -139,7 +146,7 @@ impl Rack<'_> {
     fn close_shallower(&mut self, indent: u32) {
         while let Some(header) = self.headers.last().filter(|header| header.indent >= indent) {
             let span = header.span;
-            self.faults.push(unclosed(span));
+            self.tell(unclosed(span));
             self.pop(span);
         }
     }
@@ -159,7 +166,7 @@ impl Rack<'_> {
     fn finish(mut self) -> Vec<Statement> {
         while let Some(header) = self.headers.last() {
             let span = header.span;
-            self.faults.push(unclosed(span));
+            self.tell(unclosed(span));
             self.pop(span);
         }
         self.levels.pop().unwrap_or_default()

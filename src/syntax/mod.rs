@@ -10,6 +10,6 @@ mod signs;
 mod token;
 mod tree;
 
-pub use parse::{FAULTS, FINDINGS_MAX, parse};
+pub use parse::{FAULTS, FINDINGS_MAX, parse, too_many_findings};
 pub use token::{Token, TokenKind};
 pub use tree::{Line, Statement, Tree};

@@ -24,10 +24,22 @@ pub const FAULTS: &[(&str, &str)] = &[
     ("block-too-deep", "a block deeper than declaration, step and inner block"),
     ("unknown-sign", "a sign that no statement has"),
     ("unreadable-text", "a text that the grammar could not get through"),
+    ("too-many-findings", "so many findings that the rest was not looked at"),
 ];
 
 /// So many findings of one file are told; past that there is no use in more.
 pub const FINDINGS_MAX: usize = 10_000;
+
+/// What is told where looking further was given up, so that nobody takes what was told for all.
+#[must_use]
+pub fn too_many_findings(span: Span) -> Diagnostic {
+    Diagnostic::error(
+        "too-many-findings",
+        span,
+        "what follows was not looked at: over 10,000 findings are told",
+    )
+    .help("mend these, then check again")
+}
 
 /// The tree of a file, and what no line of it may hold, in the order of the text.
 #[must_use]

@@ -5,7 +5,11 @@ use super::foreign::{Foreign, foreign, plainly};
 use super::parse::FINDINGS_MAX;
 use super::token::{Token, TokenKind};
 use super::tree::Tree;
-use crate::source::{Diagnostic, Level, Span, is_hidden};
+use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
+
+/// So many characters that do not show are told in the remarks of a file; they must not use up what may be
+/// told of its statements.
+const REMARKS_MAX: usize = 100;
 
 /// Tells what is wrong with single pieces, and marks them.
 pub(super) fn tell(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
@@ -77,6 +81,7 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     if text.bytes().all(plain) {
         return;
     }
+    let mut in_remarks = 0;
     for (at, letter) in text.char_indices().filter(|(_, letter)| is_hidden(*letter)) {
         if faults.len() >= FINDINGS_MAX {
             return;
@@ -99,8 +104,14 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         let remark = tree.lines.get(line).and_then(|line| line.comment);
         if remark.is_some_and(|remark| remark.start <= start) {
             fault.level = Level::Warning;
+            in_remarks += 1;
+            if in_remarks == REMARKS_MAX {
+                fault = fault.help("those in the remarks below are not told until these are gone");
+            }
         }
-        faults.push(fault);
+        if in_remarks <= REMARKS_MAX || fault.level == Level::Error {
+            faults.push(fault);
+        }
         let piece = tree.tokens.partition_point(|token| token.span.end <= start);
         tree.tokens
             .iter_mut()
@@ -156,7 +167,8 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     if signs.chars().any(is_hidden) || matches!(signs, "+" | "-" | ":" | "/") {
         return None;
     }
-    let fault = Diagnostic::error("unknown-sign", span, format!("no statement has the sign '{signs}'"));
+    let fault =
+        Diagnostic::error("unknown-sign", span, format!("no statement has the sign '{}'", clip(signs)));
     let next = text.get(span.end as usize..).unwrap_or("");
     let before = text.get(..span.start as usize).unwrap_or("");
     let (digit_before, digit_behind) =

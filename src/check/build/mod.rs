@@ -18,6 +18,7 @@ use super::read::Reading;
 use super::scope::{Key, Scopes};
 use crate::model::{Film, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, Span};
+use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::Declared;
 
 pub(crate) use chart::chart;
@@ -45,7 +46,8 @@ pub(super) struct Built<'a> {
 }
 
 impl<'a> Built<'a> {
-    /// Builds everything that recipes are made of, in the order in which one needs the other.
+    /// Builds everything that recipes are made of, in the order in which one needs the other; until there
+    /// are too many faults.
     pub(super) fn of(units: &Units, scopes: &'a Scopes, faults: &mut Vec<Diagnostic>) -> Built<'a> {
         let mut built = Built {
             scopes,
@@ -55,21 +57,33 @@ impl<'a> Built<'a> {
             tanks: BTreeMap::new(),
         };
         for (key, reading) in declared(units, Declared::Solution) {
+            if faults.len() >= FINDINGS_MAX {
+                break;
+            }
             if let Some(solution) = solution::solution(reading, faults) {
                 built.solutions.insert(key, Arc::new(solution));
             }
         }
         for (key, reading) in declared(units, Declared::Agitation) {
+            if faults.len() >= FINDINGS_MAX {
+                break;
+            }
             if let Some(scheme) = agitation::declared(reading, faults) {
                 built.schemes.insert(key, scheme);
             }
         }
         for (key, reading) in declared(units, Declared::Tank) {
+            if faults.len() >= FINDINGS_MAX {
+                break;
+            }
             if let Some(tank) = tank::tank(reading, faults) {
                 built.tanks.insert(key, Arc::new(tank));
             }
         }
         for (key, reading) in declared(units, Declared::Film) {
+            if faults.len() >= FINDINGS_MAX {
+                break;
+            }
             if let Some(film) = film::film(reading, &built, faults) {
                 built.films.insert(key, Arc::new(film));
             }

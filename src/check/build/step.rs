@@ -24,7 +24,11 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("flow-without-time", "running water without a time"),
     ("each-side-in-bath", "a time for each side, where no light is given"),
     ("water-is-kept", "plain water that is said to be reused"),
+    ("too-many-changes", "a wash of more changes of water than anybody pours"),
 ];
+
+/// So many changes of water a wash may have.
+const CHANGES_MAX: usize = 50;
 
 /// Steps that have to say what they happen in.
 const IN_SOLUTION: &[StepKind] = &[
@@ -147,7 +151,7 @@ fn duration(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated
     let value = match row.row.word {
         "chart" => Duration::Chart(chart::chart(row, faults)?),
         "fills" => Duration::Changes(row.counts().into_iter().map(Change::Inversions).collect()),
-        "soak" => Duration::Changes(vec![Change::Soak(row.time()?); row.count()? as usize]),
+        "soak" => Duration::Changes(soaks(row, faults)?),
         _ if row.has("clearing") => Duration::Clearing { times: row.count()?, at_least: row.time() },
         _ if row.has("side") => each_side(own, row, faults)?,
         _ => match own.row("flow").and_then(Reading::flow) {
@@ -156,6 +160,19 @@ fn duration(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated
         },
     };
     Some(Stated::new(value, row.span))
+}
+
+/// Changes of water, all alike.
+fn soaks(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Vec<Change>> {
+    let (time, count) = (row.time()?, row.count()? as usize);
+    if count > CHANGES_MAX {
+        faults.push(
+            Diagnostic::error("too-many-changes", row.span, "a wash has at most 50 changes of water")
+                .help("write fewer, longer ones; or running water: flow 2 l/min, with a time"),
+        );
+        return None;
+    }
+    Some(vec![Change::Soak(time); count])
 }
 
 fn each_side(own: &MergedStep<'_>, row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Duration> {

@@ -5,16 +5,21 @@ use super::cursor::Cursor;
 use super::mismatch::{as_written, name_of};
 use super::reader::Reader;
 use super::reading::Reading;
-use crate::source::{Diagnostic, Span};
-use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree};
+use crate::source::{Diagnostic, Span, clip};
+use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
 use crate::vocabulary::{Block, Often, Row, rows, rows_of, suggest};
 
-/// Reads all statements of a file; and whether every one at the top was understood.
+/// Reads all statements of a file, of which these faults are told already; and whether every one at the top
+/// was understood.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let mut file = FileReader { tree, text, faults };
     let (rows, sound) = file.block(Block::File, &tree.statements);
     let start = Span { file: tree.file, start: 0, end: 0 };
     file.version(&rows, start);
+    if faults.len() >= FINDINGS_MAX {
+        let last = faults.last().map_or(start, |fault| fault.span);
+        faults.push(too_many_findings(last));
+    }
     (rows, sound && !tree.half_merged)
 }
 
@@ -100,12 +105,15 @@ impl<'a> FileReader<'a> {
             });
         }
         if let Some(places) = places_of(word) {
-            let message = format!("'{word}' does not belong in {}", block.words());
+            let message = format!("'{}' does not belong in {}", clip(word), block.words());
             let fault = Diagnostic::error("misplaced-statement", first.span, message);
             return Some(fault.help(format!("it stands in {places}; move it there, or take it out")));
         }
-        let fault =
-            Diagnostic::error("unknown-word", first.span, format!("{} has no '{word}'", block.words()));
+        let fault = Diagnostic::error(
+            "unknown-word",
+            first.span,
+            format!("{} has no '{}'", block.words(), clip(word)),
+        );
         Some(match suggest(word, here.iter().copied()) {
             Some(known) => fault.mend(known, format!("write {known}")),
             None => fault.help(format!("write one of {}", here.join(", "))),

@@ -5,7 +5,7 @@ use super::cursor::{Cursor, Seen};
 use super::reader::Reader;
 use super::reading::Value;
 use crate::model::{Number, Temperature};
-use crate::source::{Diagnostic, Span};
+use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::TokenKind;
 use crate::vocabulary::{Dimension, Kind, Part, Row, suggest, units};
 
@@ -148,8 +148,11 @@ fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
             .help(format!("write {}", offers.join(" or ")));
     };
     let word = cursor.words(stranger);
-    let fault =
-        Diagnostic::error("unknown-unit", stranger.span, format!("'{word}' is no unit of {}", kind.words()));
+    let fault = Diagnostic::error(
+        "unknown-unit",
+        stranger.span,
+        format!("'{}' is no unit of {}", clip(word), kind.words()),
+    );
     let kelvin = Number::parse(number).filter(|_| word == "K").and_then(Temperature::from_celsius);
     match (kelvin, suggest(word, choices.iter().copied())) {
         (Some(kelvin), _) => {
@@ -226,8 +229,8 @@ fn seen_words(seen: Seen, there: &str) -> String {
         Seen::Date => "a date",
         Seen::Format => "a film format",
         Seen::Text => "a text",
-        Seen::Word => return format!("the word '{there}'"),
-        Seen::Sign => return format!("the sign '{there}'"),
+        Seen::Word => return format!("the word '{}'", clip(there)),
+        Seen::Sign => return format!("the sign '{}'", clip(there)),
     };
     words.to_owned()
 }

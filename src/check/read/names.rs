@@ -4,7 +4,7 @@ use super::reader::{Reader, Told};
 use super::reading::Value;
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
-use crate::source::{Diagnostic, Level};
+use crate::source::{Diagnostic, Level, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{RESERVED, suggest};
 
@@ -71,7 +71,7 @@ impl Reader<'_, '_> {
         if let Some(known) = ingredient(name) {
             return Ok(Value::Ingredient(known));
         }
-        let message = format!("'{name}' is not in the table of ingredients");
+        let message = format!("'{}' is not in the table of ingredients", clip(name));
         let mut fault = Diagnostic::error("unknown-ingredient", span, message);
         fault = match suggest(name, ingredients().iter().map(|known| known.name)) {
             Some(known) => fault.offer(known, format!("write {known}")),
@@ -94,7 +94,8 @@ impl Reader<'_, '_> {
         let word = self.cursor.text.get(span.range()).unwrap_or("");
         Format::parse(word).map(Value::Format).ok_or_else(|| {
             let known: Vec<&str> = Format::ALL.iter().map(|format| format.word()).collect();
-            let fault = Diagnostic::error("unknown-format", span, format!("'{word}' is no film format"));
+            let fault =
+                Diagnostic::error("unknown-format", span, format!("'{}' is no film format", clip(word)));
             self.tell(match Format::ALL.iter().find(|format| format.word() == format!("{word}in")) {
                 Some(sheet) => fault.mend(sheet.word(), format!("write {}", sheet.word())),
                 None => fault.help(format!("the formats are {}", known.join(", "))),
@@ -108,7 +109,8 @@ impl Reader<'_, '_> {
         self.cursor.at += 1;
         StepKind::parse(word).map(Value::Step).ok_or_else(|| {
             let known = StepKind::ALL.iter().map(|kind| kind.word());
-            let fault = Diagnostic::error("unknown-word", span, format!("'{word}' is no kind of step"));
+            let fault =
+                Diagnostic::error("unknown-word", span, format!("'{}' is no kind of step", clip(word)));
             let fault = match suggest(word, known.clone()) {
                 Some(kind) => fault.mend(kind, format!("write {kind}")),
                 None => {
