@@ -56,9 +56,10 @@ pub(super) fn gather(
         if units.contains_key(&file) {
             continue;
         }
-        let (tree, told) = parse(sources, file);
+        // What is told of a file has a limit, and those of another have no part in it.
+        let (tree, mut told) = parse(sources, file);
+        let (readings, sound) = read_file(&tree, sources.text(file), &mut told);
         faults.extend(told);
-        let (readings, sound) = read_file(&tree, sources.text(file), faults);
         let mut unit = Unit { file, tokens: tree.tokens, readings, uses: Vec::new(), incomplete: !sound };
         follow(sources, library, &mut unit, depth, faults);
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
