@@ -28,5 +28,6 @@ mod properties;
 mod published;
 mod readme;
 mod reference;
+mod report;
 mod schedule;
 mod tidy;

@@ -15,6 +15,7 @@ use tempfile::TempDir;
 pub(crate) struct Run {
     program: PathBuf,
     folder: TempDir,
+    below: PathBuf,
     args: Vec<OsString>,
     env: Vec<(String, String)>,
     stdin: Vec<u8>,
@@ -37,6 +38,7 @@ impl Run {
         Run {
             program: program.into(),
             folder: TempDir::new().unwrap(),
+            below: PathBuf::new(),
             args: Vec::new(),
             env: Vec::new(),
             stdin: Vec::new(),
@@ -88,7 +90,13 @@ impl Run {
         self
     }
 
-    /// The folder that the program runs in, to look at what it wrote.
+    /// Runs in this folder of the run's own, which must be there by then.
+    pub(crate) fn below(mut self, folder: &str) -> Run {
+        self.below = folder.into();
+        self
+    }
+
+    /// The run's own folder, to look at what it wrote.
     pub(crate) fn folder(&self) -> &Path {
         self.folder.path()
     }
@@ -123,7 +131,7 @@ impl Run {
         input.rewind().unwrap();
         let output = Command::new(&self.program)
             .args(&self.args)
-            .current_dir(self.folder.path())
+            .current_dir(self.folder.path().join(&self.below))
             .env_clear()
             .envs(self.env.iter().cloned())
             .stdin(Stdio::from(input))

@@ -22,7 +22,7 @@ fn text(path: &str) -> String {
 
 /// What stands between two fences of a page.
 struct Fence {
-    /// What it is: `sh`, `console`, `wet`, `diff`, or `text`, which a file has become.
+    /// What it is: `sh`, `console`, `wet`, `toml`, `yaml`, `diff`, or `text`, which a file has become.
     kind: String,
     /// The file's name, for a recipe.
     name: String,
@@ -61,6 +61,7 @@ impl Desk {
     fn new() -> Desk {
         let folder = TempDir::new().unwrap();
         copy_recipes(root(), &folder.path().join("clone"));
+        fs::create_dir(folder.path().join("clone/.git")).unwrap();
         Desk { folder, last: PathBuf::new() }
     }
 
@@ -82,6 +83,7 @@ impl Desk {
             // This is it.
             return (0, String::new());
         }
+        let (command, into) = command.split_once(" > ").map_or((command, None), |(c, into)| (c, Some(into)));
         let arguments = command.strip_prefix(PROGRAM);
         let arguments = arguments.unwrap_or_else(|| panic!("this test cannot run `{command}`"));
         assert!(!arguments.contains(['"', '\'', '|', '>']), "this test is no shell: {command}");
@@ -91,13 +93,44 @@ impl Desk {
             .env_clear()
             .output()
             .unwrap();
-        let printed = [output.stdout, output.stderr].concat();
+        let printed = match into {
+            Some(file) => {
+                fs::write(self.clone().join(file), output.stdout).unwrap();
+                output.stderr
+            }
+            None => [output.stdout, output.stderr].concat(),
+        };
         (output.status.code().unwrap(), String::from_utf8(printed).unwrap())
     }
 
     fn write(&mut self, name: &str, body: &str) {
         self.last = self.mine().join(name);
         fs::write(&self.last, body).unwrap();
+    }
+
+    /// Hooks are what this test can read without a library for it: a list of plain words. Each one's entry is
+    /// run as a hook is: in the root, with files behind it.
+    fn hooks(&self, fence: &Fence) {
+        assert_eq!(fence.name, ".pre-commit-hooks.yaml");
+        let keys = ["- id: ", "  name: ", "  entry: ", "  language: ", "  files: "];
+        let lines: Vec<&str> = fence.body.lines().collect();
+        assert_eq!(lines.len(), 2 * keys.len());
+        for hook in lines.chunks(keys.len()) {
+            let values: Vec<&str> =
+                hook.iter().zip(keys).map(|(line, key)| line.strip_prefix(key).unwrap()).collect();
+            assert_eq!(values[3..], ["system", r"\.wet$"]);
+            let words: Vec<&str> = values[2].split(' ').collect();
+            assert_eq!((words[0], values[1]), ("wetside", words[..2].join(" ").as_str()));
+            assert_eq!(values[0], words[..2].join("-"));
+            let output = Command::new(env!("CARGO_BIN_EXE_wetside"))
+                .args(&words[1..])
+                .arg(&self.last)
+                .current_dir(self.clone())
+                .env_clear()
+                .output()
+                .unwrap();
+            assert!(output.status.success(), "{hook:?}");
+        }
     }
 
     /// Carries out a change that the README asks for in the file written last.
@@ -160,6 +193,11 @@ fn whoever_follows_the_readme_gets_what_it_shows() {
                 assert!(fence.above.contains(&named), "the text above does not name {named}");
                 desk.write(&fence.name, &fence.body);
             }
+            "toml" => {
+                assert_eq!(fence.name, "wetside.toml");
+                fs::write(desk.clone().join(&fence.name), &fence.body).unwrap();
+            }
+            "yaml" => desk.hooks(&fence),
             "diff" => desk.change(&fence.body),
             "text" => {
                 assert_eq!(fs::read_to_string(&desk.last).unwrap(), fence.body, "the file written last")

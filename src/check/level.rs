@@ -20,6 +20,10 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 /// run and needed in another.
 const BY_THE_RUN: &[&str] = &["never-used", "shared-without-source"];
 
+/// Rules that have nothing to say of a file that another file uses. Whoever checks many files in several
+/// runs drops what such a rule told in a run that the user of the file was not in.
+pub const QUIET_IF_USED: &[&str] = &["never-used"];
+
 /// Weights that differ from the rules' own; `None` turns a rule off.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {

@@ -28,7 +28,7 @@ use crate::source::{Diagnostic, FileId, Library, Sources};
 use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
-pub use level::Levels;
+pub use level::{Levels, QUIET_IF_USED};
 pub use names::{Declaration, Mention, Names, Use};
 pub(crate) use read::{Item, Reading, Value, read_file};
 pub use rules::{RULES, Rule, rule};

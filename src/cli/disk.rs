@@ -1,7 +1,7 @@
 //! Reads recipe files. What a person names is read wherever it is; what a recipe names is read only
 //! below its root, and nothing outside is even opened.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::{Component, Path, PathBuf};
@@ -26,6 +26,7 @@ pub(super) struct Disk {
     ids: BTreeMap<PathBuf, FileId>,
     used: usize,
     used_bytes: usize,
+    used_by_others: BTreeSet<FileId>,
 }
 
 /// What is known of a file: where it is, how it is shown, and the root it may not leave.
@@ -65,6 +66,11 @@ impl Disk {
         let root = root_above(&folder);
         let kept = Kept { folder, shown: path.to_owned(), root };
         Ok(self.keep(sources, real, kept, text))
+    }
+
+    /// The files that others use, so far as they were read.
+    pub(super) fn used_by_others(&self) -> impl Iterator<Item = FileId> {
+        self.used_by_others.iter().copied()
     }
 
     /// Whether this file was read in this run.
@@ -112,8 +118,9 @@ impl Library for Disk {
         if !real.starts_with(&user.root) {
             return Err(NotRead::Outside);
         }
-        if let Some(id) = self.ids.get(&real) {
-            return Ok(*id);
+        if let Some(id) = self.ids.get(&real).copied() {
+            self.used_by_others.insert(id);
+            return Ok(id);
         }
         if self.used == USED_MAX {
             return Err(NotRead::TooMany);
@@ -124,10 +131,12 @@ impl Library for Disk {
         }
         self.used += 1;
         self.used_bytes += text.len();
-        let shown = tidied(&user.shown.parent().unwrap_or(Path::new("")).join(path));
+        let shown = joined(user.shown.parent().unwrap_or(Path::new("")), Path::new(path));
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let kept = Kept { folder, shown, root: user.root };
-        Ok(self.keep(sources, real, kept, text))
+        let id = self.keep(sources, real, kept, text);
+        self.used_by_others.insert(id);
+        Ok(id)
     }
 }
 
@@ -180,7 +189,13 @@ fn root_above(folder: &Path) -> PathBuf {
 
 /// A path as it is shown, without `.` and `..` where they say nothing.
 pub(super) fn tidied(path: &Path) -> PathBuf {
-    let mut tidy = PathBuf::new();
+    joined(Path::new(""), path)
+}
+
+/// The same from a folder on, whose own path stays as it is: a file has the name that it would have if
+/// it were found by walking that folder.
+fn joined(folder: &Path, path: &Path) -> PathBuf {
+    let mut tidy = folder.to_owned();
     for component in path.components() {
         match component {
             Component::CurDir => {}

@@ -24,7 +24,7 @@ pub(super) fn recipes_below(folder: &Path) -> Vec<PathBuf> {
         .filter(|entry| entry.file_type().is_some_and(|kind| kind.is_file()))
         .map(ignore::DirEntry::into_path)
         .filter(|path| path.extension() == Some(OsStr::new("wet")))
-        .map(|path| path.strip_prefix("./").map(Path::to_owned).unwrap_or(path))
+        .map(|path| path.strip_prefix("./").unwrap_or(&path).components().collect())
         .take(FILES_MAX)
         .collect()
 }

@@ -1,7 +1,7 @@
 //! Checks many files on all cores, a batch at a time: of each batch only the findings are kept, so
 //! that memory does not grow with the number of files.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -10,7 +10,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 
 use super::disk::Disk;
 use super::failure::Failure;
-use crate::check::{Levels, check};
+use crate::check::{Levels, QUIET_IF_USED, check};
 use crate::report::{self, DRAWN_MAX, Look, Told};
 use crate::source::Sources;
 
@@ -24,8 +24,10 @@ const PATIENCE: std::time::Duration = std::time::Duration::from_secs(1);
 pub(super) struct Inspected {
     /// The findings, in the order of files and places, each once; with the drawing of the first ones.
     pub(super) findings: Vec<(Told, Option<String>)>,
-    /// How many files were read, those in use among them once in each batch.
+    /// How many of the files were read.
     pub(super) files: usize,
+    /// The files that others use, as they are shown.
+    used: BTreeSet<String>,
     /// Files that could not be read.
     pub(super) failures: Vec<Failure>,
 }
@@ -61,7 +63,11 @@ pub(super) fn inspect(paths: &[PathBuf], levels: &Levels, look: Option<Look>, ba
         all.findings.extend(inspected.findings);
         all.failures.extend(inspected.failures);
         all.files += inspected.files;
+        all.used.extend(inspected.used);
     }
+    // Whoever uses a file may be in another batch.
+    let used = std::mem::take(&mut all.used);
+    all.findings.retain(|(told, _)| !(QUIET_IF_USED.contains(&told.name) && used.contains(&told.at.file)));
     all.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
     all.findings.dedup_by(|(a, _), (b, _)| a == b);
     all
@@ -82,7 +88,9 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
         look.filter(|_| at < DRAWN_MAX).map(|look| report::draw(&sources, finding, look))
     };
     let told = findings.iter().enumerate().map(|(at, finding)| (report::told(&sources, finding), drawn(at)));
-    Inspected { findings: told.collect(), files: roots.len(), failures }
+    let findings = told.collect();
+    let used = disk.used_by_others().map(|file| report::file_name(&sources, file)).collect();
+    Inspected { findings, files: roots.iter().collect::<BTreeSet<_>>().len(), failures, used }
 }
 
 /// A bar that comes up once the wait is felt.

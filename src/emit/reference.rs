@@ -71,7 +71,9 @@ pub fn reference() -> Vec<Drawn> {
     let told = faults().into_iter().filter(|fault| !rules.contains(fault)).collect::<Vec<_>>();
     all.push(drawn("faults-check", named(&told)));
     all.push(drawn("faults-compile", named(&compile::FAULTS.concat())));
-    all.push(drawn("rules", named(&rules)));
+    let weighed =
+        RULES.iter().map(|rule| vec![code(rule.name), rule.level.word().to_owned(), escaped(rule.meaning)]);
+    all.push(drawn("rules", table(&["name", "usual weight", "told of"], weighed)));
     all
 }
 

@@ -85,7 +85,9 @@ fn place(sources: &Sources, span: Span) -> Where {
     }
 }
 
-fn file_name(sources: &Sources, file: FileId) -> String {
+/// A file as it is shown: its name, made safe.
+#[must_use]
+pub fn file_name(sources: &Sources, file: FileId) -> String {
     one_line(sources.name(file))
 }
 

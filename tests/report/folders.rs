@@ -1,0 +1,160 @@
+//! Many files at once: the same bytes whoever checks which of them, what git ignores passed over, and no file that
+//! hides the others.
+
+use std::fmt::Write;
+
+use super::HASTY;
+use crate::program::Run;
+
+/// A film's block with one fault, at line 3, column 5.
+const FAULT: &str = "wetside 1\nfilm f {\n    x-rating  1\n    speed     ISO 100\n}\n";
+const TOLD: &str = "3:5: error[unknown-word]: a film has no 'x-rating'\n";
+
+/// More files than are checked together, each with one fault; their names are in the order of their numbers.
+fn many() -> Run {
+    (0..300).fold(Run::new(), |run, number| run.file(&format!("{}/{number:03}.wet", number / 50), FAULT))
+}
+
+fn name(number: usize) -> String {
+    format!("{}/{number:03}.wet", number / 50)
+}
+
+/// Worked out without the program: a line a file, in the order of their names.
+fn expected() -> String {
+    (0..300).fold(String::new(), |mut all, number| {
+        write!(all, "{}:{TOLD}", name(number)).unwrap();
+        all
+    })
+}
+
+#[test]
+fn the_order_is_that_of_the_files_in_every_run() {
+    let mut run = many();
+    for form in ["lines", "text", "json", "sarif"] {
+        run = run.again().args(["check", "--as", form]);
+        let (first, _) = run.fails(1);
+        if form == "lines" {
+            assert_eq!(first, expected());
+        }
+        for _ in 1..10 {
+            assert_eq!(run.fails(1).0, first, "{form}");
+        }
+    }
+}
+
+/// So few files are checked by one thread, and all of them by as many as there are cores.
+#[test]
+fn one_thread_tells_what_many_tell() {
+    let mut run = many();
+    let mut by_one = String::new();
+    for from in (0..300).step_by(100) {
+        run = (from..from + 100)
+            .fold(run.again().args(["check", "--as", "lines"]), |run, number| run.arg(name(number)));
+        by_one += &run.fails(1).0;
+    }
+    run = run.again().args(["check", "--as", "lines"]);
+    assert_eq!(run.fails(1).0, by_one);
+    // Nor does it matter in which order they are named.
+    run = (0..300)
+        .rev()
+        .fold(run.again().args(["check", "--as", "lines"]), |run, number| run.arg(name(number)));
+    assert_eq!(run.fails(1).0, by_one);
+}
+
+#[test]
+fn the_last_line_counts() {
+    let run = many().file("hasty.wet", HASTY).file("sound.wet", "wetside 1\n").args(["check"]);
+    let (text, _) = run.fails(1);
+    assert!(text.ends_with("\nand 251 more\n\n300 errors, 1 warning in 302 files\n"), "{text}");
+    assert_eq!(text.matches("error[unknown-word]").count(), 50);
+    let run = run.again().args(["check", "hasty.wet", "sound.wet", "hasty.wet"]);
+    assert!(run.succeeds().ends_with("\n1 warning in 2 files\n"), "a file that is named twice is one");
+}
+
+/// Its users are so far from it in the order of files that they are checked with others.
+#[test]
+fn a_fault_in_a_file_that_many_use_is_told_once() {
+    let shared = format!("{FAULT}recipe r {{\n    wash {{\n        fills     10 inversions\n    }}\n}}\n");
+    let user = "wetside 1\nuse \"../a/shared.wet\"\nrecipe of-file from r {\n    film      f\n}\n";
+    let run = (0..300).fold(Run::new(), |run, number| run.file(&format!("b/{number:03}.wet"), user));
+    let run = run.file("a/shared.wet", shared).file(".git/HEAD", "").file("c/keep", "");
+    let told = |run: &Run, folder: &str| -> Vec<String> {
+        let (lines, _) = run.fails(1);
+        let of_shared = lines.lines().filter(|line| line.contains("x-rating"));
+        let of_shared: Vec<String> = of_shared.map(str::to_owned).collect();
+        assert_eq!(of_shared.len(), 1, "{folder}: {of_shared:#?}");
+        of_shared
+    };
+    let mut run = run.args(["check", "--as", "lines"]);
+    assert_eq!(told(&run, "."), [format!("a/shared.wet:{}", TOLD.trim_end())]);
+    // By whatever way the folder is named.
+    for folder in ["./", "c/../", "c/.././"] {
+        run = run.again().args(["check", "--as", "lines", folder]);
+        told(&run, folder);
+    }
+}
+
+/// The same: what another file uses is not called unused, however many files are between the two.
+#[test]
+fn what_a_file_far_away_uses_is_not_called_unused() {
+    let own = "wetside 1\nfilm lone {\n    speed     ISO 100\n}\nrecipe own {\n    wash {\n        fills     10 \
+               inversions\n    }\n}\n";
+    let user = "wetside 1\nuse \"000.wet\"\nrecipe far from own {\n    film      lone\n}\n";
+    let shelf = |between: usize| {
+        let run = Run::new().file("000.wet", own).file("999.wet", user);
+        let run = (1..=between).fold(run, |run, number| run.file(&format!("{number:03}.wet"), "wetside 1\n"));
+        run.args(["check", "--as", "lines"])
+    };
+    assert_eq!(shelf(1).succeeds(), "");
+    assert_eq!(shelf(300).succeeds(), "");
+    let alone = Run::new().file("000.wet", own).args(["check", "--as", "lines"]).succeeds();
+    assert!(alone.starts_with("000.wet:2:6: advice[never-used]: "), "{alone}");
+}
+
+#[test]
+fn what_git_ignores_is_passed_over_unless_it_is_named() {
+    let run = Run::new()
+        .file(".gitignore", "drafts/\n*-old.wet\n")
+        .file("a.wet", FAULT)
+        .file("b-old.wet", FAULT)
+        .file("drafts/c.wet", FAULT)
+        .file("d/.gitignore", "e.wet\n")
+        .file("d/e.wet", FAULT)
+        .file("d/notes.txt", FAULT)
+        .args(["check", "--as", "lines"]);
+    assert_eq!(run.fails(1).0, format!("a.wet:{TOLD}"));
+    let run = run.again().args(["check", "--as", "lines", "b-old.wet"]);
+    assert_eq!(run.fails(1).0, format!("b-old.wet:{TOLD}"));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_back_ends() {
+    let run = Run::new().file("a/a.wet", FAULT).file("b/b.wet", FAULT);
+    std::os::unix::fs::symlink("..", run.folder().join("a/up")).unwrap();
+    std::os::unix::fs::symlink("self", run.folder().join("a/self")).unwrap();
+    std::os::unix::fs::symlink("self.wet", run.folder().join("a/self.wet")).unwrap();
+    let run = run.args(["check", "--as", "lines"]);
+    assert_eq!(run.fails(1).0, format!("a/a.wet:{TOLD}b/b.wet:{TOLD}"));
+}
+
+/// A file that cannot be read is a call at fault; the others are checked all the same.
+#[test]
+fn a_file_that_cannot_be_read_does_not_hide_the_others() {
+    let latin = b"wetside 1\n# \xe9tat\n";
+    let run = Run::new().file("a.wet", FAULT).file("b.wet", latin).file("c.wet", FAULT);
+    let run = run.args(["check", "--as", "lines"]);
+    let (stdout, stderr) = run.fails(2);
+    assert_eq!(stdout, format!("a.wet:{TOLD}c.wet:{TOLD}"));
+    assert!(stderr.contains("b.wet cannot be read: it is not UTF-8, from byte 13 on"), "{stderr}");
+    let run = run.again().args(["check", "missing.wet", "c.wet", "--as", "lines"]);
+    let (stdout, stderr) = run.fails(2);
+    assert_eq!(stdout, format!("c.wet:{TOLD}"));
+    assert!(stderr.contains("missing.wet cannot be read: there is no such file"), "{stderr}");
+}
+
+#[test]
+fn a_folder_without_a_recipe_is_a_call_at_fault() {
+    let (stdout, stderr) = Run::new().file("a.txt", FAULT).args(["check"]).fails(2);
+    assert!(stdout.is_empty() && stderr.contains("there is no .wet file here"), "{stderr}");
+}
