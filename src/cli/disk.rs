@@ -24,6 +24,8 @@ const STDIN: &str = "standard input";
 pub(super) struct Disk {
     files: BTreeMap<FileId, Kept>,
     ids: BTreeMap<PathBuf, FileId>,
+    /// The root of each folder that was asked for.
+    roots: BTreeMap<PathBuf, PathBuf>,
     used: usize,
     used_bytes: usize,
     used_by_others: BTreeSet<FileId>,
@@ -63,7 +65,7 @@ impl Disk {
             Failure::new(format!("{shown} cannot be read: {}", words(&why)), help)
         })?;
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let root = root_above(&folder);
+        let root = self.root_above(&folder);
         let kept = Kept { folder, shown: path.to_owned(), root };
         Ok(self.keep(sources, real, kept, text))
     }
@@ -91,8 +93,19 @@ impl Disk {
                 )
             })?;
         let folder = std::fs::canonicalize(".").unwrap_or_default();
-        let kept = Kept { root: root_above(&folder), folder, shown: PathBuf::from(STDIN) };
+        let kept = Kept { root: self.root_above(&folder), folder, shown: PathBuf::from(STDIN) };
         Ok(self.keep(sources, PathBuf::from("-"), kept, text))
+    }
+
+    /// The recipes' root: the nearest folder above that holds `.git`, else the file's own folder.
+    fn root_above(&mut self, folder: &Path) -> PathBuf {
+        if let Some(root) = self.roots.get(folder) {
+            return root.clone();
+        }
+        let root = folder.ancestors().find(|above| above.join(".git").exists());
+        let root = root.unwrap_or(folder).to_owned();
+        self.roots.insert(folder.to_owned(), root.clone());
+        root
     }
 
     fn keep(&mut self, sources: &mut Sources, real: PathBuf, kept: Kept, text: String) -> FileId {
@@ -149,7 +162,7 @@ impl Desk for Disk {
         let there = || folder.join(path.file_name().unwrap_or_default());
         let real = std::fs::canonicalize(path).unwrap_or_else(|_| there());
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let root = root_above(&folder);
+        let root = self.root_above(&folder);
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
         self.keep(sources, real, Kept { folder, shown, root }, text.to_owned())
     }
@@ -181,12 +194,6 @@ pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     now.starts_with(root).then_some(now)
 }
 
-/// The recipes' root: the nearest folder above that holds `.git`, else the file's own folder.
-fn root_above(folder: &Path) -> PathBuf {
-    let root = folder.ancestors().find(|above| above.join(".git").exists());
-    root.unwrap_or(folder).to_owned()
-}
-
 /// A path as it is shown, without `.` and `..` where they say nothing.
 pub(super) fn tidied(path: &Path) -> PathBuf {
     joined(Path::new(""), path)
@@ -211,8 +218,11 @@ fn joined(folder: &Path, path: &Path) -> PathBuf {
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.
 fn text_of(real: &Path) -> Result<String, NotRead> {
     let unreadable = |error: std::io::Error| NotRead::Unreadable(reason(&error));
-    plain(&std::fs::metadata(real).map_err(unreadable)?)?;
-    let mut bytes = Vec::new();
+    let kind = std::fs::metadata(real).map_err(unreadable)?;
+    plain(&kind)?;
+    // Room for all and one byte more, so that the end is seen without growing.
+    let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
+    let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;
     // Another may have taken its place in between.
     plain(&file.metadata().map_err(unreadable)?)?;
@@ -242,7 +252,10 @@ pub(super) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
         let place = error.utf8_error().valid_up_to();
         NotRead::NotText(format!("it is not UTF-8, from byte {} on", place + 1))
     })?;
-    Ok(text.strip_prefix('\u{feff}').map_or(text.clone(), str::to_owned))
+    Ok(match text.strip_prefix('\u{feff}') {
+        Some(rest) => rest.to_owned(),
+        None => text,
+    })
 }
 
 fn reason(error: &std::io::Error) -> String {

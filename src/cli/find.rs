@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::failure::Failure;
 use crate::vocabulary::{Declared, suggest};
 
-/// A search looks at this many files.
+/// A search for a name looks at this many files.
 const FILES_MAX: usize = 20_000;
 /// And at so much of each.
 const BYTES_MAX: u64 = 1 << 20;
@@ -25,7 +25,6 @@ pub(super) fn recipes_below(folder: &Path) -> Vec<PathBuf> {
         .map(ignore::DirEntry::into_path)
         .filter(|path| path.extension() == Some(OsStr::new("wet")))
         .map(|path| path.strip_prefix("./").unwrap_or(&path).components().collect())
-        .take(FILES_MAX)
         .collect()
 }
 
@@ -42,7 +41,7 @@ pub(super) fn declared_as(
 ) -> Result<PathBuf, Failure> {
     let mut known: Vec<String> = Vec::new();
     let mut found: Vec<PathBuf> = Vec::new();
-    for path in recipes_below(Path::new(".")) {
+    for path in recipes_below(Path::new(".")).into_iter().take(FILES_MAX) {
         let names = names_in(&path, kind);
         if names.iter().any(|own| own == name) {
             found.push(path);

@@ -1,15 +1,15 @@
 //! Checks many files on all cores, a batch at a time: of each batch only the findings are kept, so
 //! that memory does not grow with the number of files.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 use indicatif::{ProgressBar, ProgressStyle};
 
 use super::disk::Disk;
 use super::failure::Failure;
+use super::spread::spread;
 use crate::check::{Levels, QUIET_IF_USED, check};
 use crate::report::{self, DRAWN_MAX, Look, Told};
 use crate::source::Sources;
@@ -35,31 +35,16 @@ pub(super) struct Inspected {
 /// Checks all files; draws findings if a look is given; shows how far it is if asked to.
 pub(super) fn inspect(paths: &[PathBuf], levels: &Levels, look: Option<Look>, bar: bool) -> Inspected {
     let batches: Vec<&[PathBuf]> = paths.chunks(BATCH).collect();
-    let (next, done) = (AtomicUsize::new(0), Mutex::new(BTreeMap::new()));
     let progress = if bar { Some(Mutex::new(Progress::new(paths.len()))) } else { None };
-    let work = || {
-        loop {
-            let number = next.fetch_add(1, Ordering::Relaxed);
-            let Some(batch) = batches.get(number) else { return };
-            let inspected = one_batch(batch, levels, look);
-            if let Some(mut progress) = progress.as_ref().and_then(|progress| progress.lock().ok()) {
-                progress.on(batch.len());
-            }
-            if let Ok(mut done) = done.lock() {
-                done.insert(number, inspected);
-            }
+    let work = |batch: &&[PathBuf]| {
+        let inspected = one_batch(batch, levels, look);
+        if let Some(mut progress) = progress.as_ref().and_then(|progress| progress.lock().ok()) {
+            progress.on(batch.len());
         }
+        inspected
     };
-    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(batches.len());
-    std::thread::scope(|scope| {
-        for _ in 1..threads {
-            scope.spawn(work);
-        }
-        work();
-    });
-    let done = done.into_inner().unwrap_or_else(|poisoned| poisoned.into_inner());
     let mut all = Inspected::default();
-    for inspected in done.into_values() {
+    for inspected in spread(&batches, work) {
         all.findings.extend(inspected.findings);
         all.failures.extend(inspected.failures);
         all.files += inspected.files;

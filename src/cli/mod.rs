@@ -20,6 +20,7 @@ mod output;
 mod rules;
 mod revision;
 mod side;
+mod spread;
 mod terminal;
 mod tidy;
 

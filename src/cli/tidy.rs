@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::disk::Disk;
 use super::failure::Failure;
+use super::spread::spread;
 use super::terminal::Terminal;
 use super::{Ended, changes, named, output};
 use crate::report;
@@ -26,6 +27,9 @@ pub(super) struct Arguments {
     dry: bool,
 }
 
+/// So many files are tidied before what came of them is said and written.
+const BATCH: usize = 64;
+
 /// What became of one file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Fate {
@@ -34,14 +38,32 @@ enum Fate {
     Refused,
 }
 
-/// Reads, tidies, writes; one file after the other, so that many cost no more memory than one.
+/// What is to be said of a file and done to it.
+#[derive(Debug, Default)]
+struct Outcome {
+    complaints: String,
+    printed: String,
+    /// The text that was read, the tidy one, and the file's name, where the one replaces the other.
+    replaced: Option<(String, String, String)>,
+}
+
+/// Reads and tidies on all cores; speaks and writes in the order of the files, a batch at a time, so
+/// that many files cost no more memory than a few.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let paths = named::files(&arguments.paths)?;
     let mut fates = Vec::new();
-    for path in &paths {
-        match one(path, arguments.dry, terminal) {
-            Ok(fate) => fates.push(fate),
-            Err(failure) => output::complain(&failure.drawn()),
+    for batch in paths.chunks(BATCH) {
+        let tidied = spread(batch, |path| {
+            let mut outcome = Outcome::default();
+            let fate = one(path, arguments.dry, terminal, &mut outcome);
+            (fate, outcome)
+        });
+        for (path, (fate, outcome)) in batch.iter().zip(tidied) {
+            output::complain(&outcome.complaints);
+            match fate.and_then(|fate| settled(path, fate, outcome)) {
+                Ok(fate) => fates.push(fate),
+                Err(failure) => output::complain(&failure.drawn()),
+            }
         }
     }
     let to_stdout = !arguments.dry && paths.iter().any(|path| named::is_stdin(path));
@@ -56,7 +78,20 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(if told_of_changes || count(Fate::Refused) > 0 { Ended::RecipeAtFault } else { Ended::Done })
 }
 
-fn one(path: &Path, dry: bool, terminal: Terminal) -> Result<Fate, Failure> {
+/// Speaks of a file and writes it; a file that was tidied meanwhile, as when it is named twice, is as
+/// it was to be.
+fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
+    if let Some((read, text, name)) = outcome.replaced {
+        if !named::replace(path, &read, &text)? {
+            return Ok(Fate::Same);
+        }
+        output::print(&format!("tidied {}\n", changes::shown(&name)))?;
+    }
+    output::print(&outcome.printed)?;
+    Ok(fate)
+}
+
+fn one(path: &Path, dry: bool, terminal: Terminal, outcome: &mut Outcome) -> Result<Fate, Failure> {
     let mut sources = Sources::default();
     let file = Disk::default().read(&mut sources, path)?;
     let before = sources.text(file);
@@ -64,16 +99,17 @@ fn one(path: &Path, dry: bool, terminal: Terminal) -> Result<Fate, Failure> {
     let tidied = match tidy(&sources, file) {
         Ok(tidied) => tidied,
         Err(refusal) => {
-            tell_refusal(&sources, file, refusal, terminal)?;
+            outcome.complaints = refused(&sources, file, refusal, terminal)?;
             if to_stdout {
-                output::print(before)?;
+                outcome.printed = before.to_owned();
             }
             return Ok(Fate::Refused);
         }
     };
-    tell(&sources, &tidied.left_alone.into_iter().map(left_alone).collect::<Vec<_>>(), terminal);
+    let left_alone: Vec<Diagnostic> = tidied.left_alone.into_iter().map(left_alone).collect();
+    outcome.complaints = drawn(&sources, &left_alone, terminal);
     if to_stdout {
-        output::print(&tidied.text)?;
+        outcome.printed = tidied.text;
         return Ok(Fate::Changed);
     }
     let differs =
@@ -82,19 +118,19 @@ fn one(path: &Path, dry: bool, terminal: Terminal) -> Result<Fate, Failure> {
         return Ok(Fate::Same);
     }
     if dry {
-        output::print(&changes::told(sources.name(file), before, &tidied.text))?;
+        outcome.printed = changes::told(sources.name(file), before, &tidied.text);
         return Ok(Fate::Changed);
     }
-    named::replace(path, before, &tidied.text)?;
-    output::print(&format!("tidied {}\n", changes::shown(sources.name(file))))?;
+    outcome.replaced = Some((before.to_owned(), tidied.text, sources.name(file).to_owned()));
     Ok(Fate::Changed)
 }
 
-fn tell(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) {
-    if !findings.is_empty() {
-        let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
-        output::complain(&report::draw(sources, findings, look));
+fn drawn(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> String {
+    if findings.is_empty() {
+        return String::new();
     }
+    let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
+    report::draw(sources, findings, look)
 }
 
 fn left_alone(span: Span) -> Diagnostic {
@@ -105,19 +141,13 @@ fn left_alone(span: Span) -> Diagnostic {
     advice
 }
 
-/// Says why a file is not tidied. That the tidy text would not say the same is no fault of the recipe.
-fn tell_refusal(
-    sources: &Sources,
-    file: FileId,
-    refusal: Refusal,
-    terminal: Terminal,
-) -> Result<(), Failure> {
+/// Why a file is not tidied. That the tidy text would not say the same is no fault of the recipe.
+fn refused(sources: &Sources, file: FileId, refusal: Refusal, terminal: Terminal) -> Result<String, Failure> {
     let name = changes::shown(sources.name(file));
     match refusal {
         Refusal::Damaged(faults) => {
-            tell(sources, &faults, terminal);
-            output::complain(&format!("{name} was not changed: mend this first\n"));
-            Ok(())
+            let faults = drawn(sources, &faults, terminal);
+            Ok(format!("{faults}{name} was not changed: mend this first\n"))
         }
         Refusal::OwnFault => Err(Failure::new(
             format!("{name} was not changed: its tidy form would not say the same"),

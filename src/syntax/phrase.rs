@@ -25,10 +25,10 @@ pub(super) fn token_kind(rule: Rule, form: Option<Rule>) -> Option<TokenKind> {
         Rule::stray => Some(TokenKind::Stray),
         Rule::file
         | Rule::line
+        | Rule::end
         | Rule::newline
         | Rule::space
         | Rule::comment
-        | Rule::rest
         | Rule::piece
         | Rule::letter
         | Rule::sign

@@ -1,5 +1,8 @@
 //! The whole table of statements, from its parts.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use super::files::FILES;
 use super::recipes::RECIPES;
 use super::row::{Block, Row};
@@ -13,5 +16,14 @@ pub fn rows() -> impl Iterator<Item = &'static Row> {
 
 /// The rows that may stand in a block.
 pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
-    rows().filter(move |row| row.blocks.contains(&block))
+    BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
+
+/// The rows of each block, gathered once: every line of every file looks its row up.
+static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
+    let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
+    for row in rows() {
+        row.blocks.iter().for_each(|block| by_block.entry(*block).or_default().push(row));
+    }
+    by_block
+});

@@ -1,14 +1,19 @@
 //! The figures that the program must reach, printed with what was reached. Run by `cargo bench`; no
-//! test is timed. Times are medians of whole runs; the last figure builds the program from nothing.
+//! test is timed. Times are medians of whole runs; the last figure builds the program from nothing. What
+//! needs another program, the check beside YAML and a schema, is in `against_yaml.py`.
 
 #![allow(
     clippy::disallowed_methods,
+    clippy::indexing_slicing,
     clippy::print_stdout,
     clippy::unwrap_used,
     reason = "a bench reads the clock and the disk, prints, and may stop at the first fault"
 )]
 
 mod core;
+mod editor;
+mod made;
+mod many;
 mod process;
 
 /// One line of the report.
@@ -20,13 +25,25 @@ struct Figure {
     bar: (f64, bool),
 }
 
+/// A part of the bench by its name.
+type Part = (&'static str, fn() -> Vec<Figure>);
+
 fn main() {
     // `cargo test --benches` and the like only want to know that it starts.
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
+    let parts: [Part; 4] = [
+        ("core", core::figures),
+        ("editor", editor::figures),
+        ("many", many::figures),
+        ("process", process::figures),
+    ];
+    // `cargo bench -- editor` takes one part alone.
+    let named = |part: &str| std::env::args().any(|argument| argument == part);
+    let all = !parts.iter().any(|(part, _)| named(part));
     let mut missed = 0;
-    for figure in core::figures().into_iter().chain(process::figures()) {
+    for figure in parts.iter().filter(|(part, _)| all || named(part)).flat_map(|(_, figures)| figures()) {
         let (bar, floor) = figure.bar;
         let held = if floor { figure.reached >= bar } else { figure.reached <= bar };
         missed += u32::from(!held);

@@ -75,11 +75,10 @@ impl<'a> FileReader<'a> {
     fn row_of(&mut self, block: Block, statement: &Statement) -> Option<&'static Row> {
         let first = self.tree.pieces(statement).first().copied()?;
         let word = if first.kind == TokenKind::Word { self.words(first) } else { "" };
-        let by_word = |row: &&Row| row.word == word && row.blocks.contains(&block);
-        if let Some(row) = rows().find(by_word).filter(|_| !word.is_empty()) {
+        if let Some(row) = rows_of(block).find(|row| row.word == word).filter(|_| !word.is_empty()) {
             return Some(row);
         }
-        let free = rows().find(|row| row.word.is_empty() && row.blocks.contains(&block));
+        let free = rows_of(block).find(|row| row.word.is_empty());
         if free.is_some_and(|_| block == Block::Formula || first.kind != TokenKind::Word) {
             return free;
         }
