@@ -48,9 +48,9 @@ const SEVERAL: [(&str, usize, &str); 10] = [
 ];
 
 /// Rules of the grammar whose names are also words that the trade or everybody has.
-const PLAIN: [&str; 14] = [
-    "clock", "close", "comma", "digits", "figure", "file", "format", "letter", "line", "parts", "sign",
-    "space", "stray", "word",
+const PLAIN: [&str; 15] = [
+    "clock", "close", "comma", "digits", "end", "figure", "file", "format", "letter", "line", "parts",
+    "sign", "space", "stray", "word",
 ];
 
 /// A snapshot has this many lines, besides three of its own.
