@@ -2,9 +2,9 @@
 //! the very version. Titles, notes, cautions, sources, comments and paths have no part in it; every
 //! quantity stands in its exact base unit, whatever unit it was written in.
 
-use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
+use super::canon::{Canon, canon};
 use crate::model::{
     Amount, Band, Bath, Change, Clock, Dilution, Duration, Film, Grain, Item, Knock, Measure, Motion, Pulse,
     Recipe, Scheme, Solution, Stated, Step, Substance, Temperature, Time, Treats, Volume,
@@ -14,31 +14,31 @@ use crate::model::{
 /// keys sorted, no blanks).
 #[must_use]
 pub fn fingerprint(recipe: &Recipe) -> String {
-    let canonical = resolved(recipe).to_string();
+    let canonical = resolved(recipe).text();
     let hash = Sha256::digest(canonical.as_bytes());
     hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// The recipe as JSON; serde_json keeps the keys of an object in order.
-fn resolved(recipe: &Recipe) -> Value {
-    json!({
+/// The recipe as canonical JSON.
+fn resolved(recipe: &Recipe) -> Canon {
+    canon!({
         "film": recipe.film.as_ref().map(|film| self::film(&film.value)),
         "index": recipe.index.map(|index| index.value),
         "steps": recipe.steps.iter().map(step).collect::<Vec<_>>(),
     })
 }
 
-fn film(film: &Film) -> Value {
+fn film(film: &Film) -> Canon {
     let clears = film.clears.iter().map(|clearing| {
-        json!({
+        canon!({
             "time": clearing.time.ms,
-            "in": clearing.solution.name,
+            "in": clearing.solution.name.clone(),
             "dilution": dilution(&clearing.dilution),
             "at": clearing.at.base,
         })
     });
-    json!({
-        "name": film.name,
+    canon!({
+        "name": film.name.clone(),
         "grain": film.grain.map(|grain| match grain {
             Grain::Conventional => "conventional",
             Grain::Tabular => "tabular",
@@ -48,71 +48,71 @@ fn film(film: &Film) -> Value {
     })
 }
 
-fn dilution(dilution: &Dilution) -> Value {
-    json!({ "parts": dilution.parts, "water": dilution.water })
+fn dilution(dilution: &Dilution) -> Canon {
+    canon!({ "parts": dilution.parts.clone(), "water": dilution.water })
 }
 
-fn solution(solution: &Solution) -> Value {
+fn solution(solution: &Solution) -> Canon {
     let volume = |stated: Option<Stated<Volume>>| stated.map(|stated| stated.value.fl);
     let formulas = solution.formulas.iter().map(|formula| {
-        json!({
-            "part": formula.part,
+        canon!({
+            "part": formula.part.clone(),
             "makes": formula.makes.value.fl,
             "items": formula.items.iter().map(item).collect::<Vec<_>>(),
         })
     });
     let treats = solution.treats.iter().map(|treats: &Treats| {
-        json!({ "rolls": treats.rolls, "per": treats.per.fl, "at": treats.at.as_ref().map(dilution) })
+        canon!({ "rolls": treats.rolls, "per": treats.per.fl, "at": treats.at.as_ref().map(dilution) })
     });
-    json!({
-        "name": solution.name,
+    canon!({
+        "name": solution.name.clone(),
         "role": solution.role.map(|role| format!("{role:?}")),
-        "parts": solution.parts,
+        "parts": solution.parts.clone(),
         "formulas": formulas.collect::<Vec<_>>(),
         "contains": solution.contains.iter().map(|ingredient| ingredient.name).collect::<Vec<_>>(),
         "needs": volume(solution.needs),
         "treats": treats.collect::<Vec<_>>(),
-        "extend": solution.extend.map(|extend| json!([extend.value.by.basis_points, extend.value.per_rolls])),
+        "extend": solution.extend.map(|extend| canon!([extend.value.by.basis_points, extend.value.per_rolls])),
         "replenish": volume(solution.replenish),
         "rate": solution.rate.map(|rate| {
-            json!([rate.value.factor.in_base(1_000_000), rate.value.interval.base])
+            canon!([rate.value.factor.in_base(1_000_000), rate.value.interval.base])
         }),
         "keeps": solution.keeps.map(|keeps| keeps.value.to_string()),
     })
 }
 
-fn item(item: &Item) -> Value {
+fn item(item: &Item) -> Canon {
     let what = match &item.what {
-        Substance::Water => "water",
-        Substance::Known(ingredient) => ingredient.name,
-        Substance::Other(name) => name,
+        Substance::Water => Canon::from("water"),
+        Substance::Known(ingredient) => Canon::from(ingredient.name),
+        Substance::Other(name) => Canon::from(name.clone()),
     };
     let measure = match item.measure {
-        Measure::Mass(mass) => json!({ "pg": mass.pg }),
-        Measure::Volume(volume) => json!({ "fl": volume.fl }),
-        Measure::UpTo(volume) => json!({ "to_fl": volume.fl }),
-        Measure::MassPerLitre(mass) => json!({ "pg_per_l": mass.pg }),
-        Measure::VolumePerLitre(volume) => json!({ "fl_per_l": volume.fl }),
+        Measure::Mass(mass) => canon!({ "pg": mass.pg }),
+        Measure::Volume(volume) => canon!({ "fl": volume.fl }),
+        Measure::UpTo(volume) => canon!({ "to_fl": volume.fl }),
+        Measure::MassPerLitre(mass) => canon!({ "pg_per_l": mass.pg }),
+        Measure::VolumePerLitre(volume) => canon!({ "fl_per_l": volume.fl }),
     };
-    json!({
+    canon!({
         "what": what,
         "measure": measure,
-        "state": item.state,
+        "state": item.state.clone(),
         "strength": item.strength.map(|share| share.basis_points),
         "at": item.at.map(|at| at.base),
     })
 }
 
-fn step(step: &Step) -> Value {
+fn step(step: &Step) -> Canon {
     let time = |stated: Option<Stated<Time>>| stated.map(|stated| stated.value.ms);
-    json!({
+    canon!({
         "kind": step.kind.word(),
-        "name": step.name,
+        "name": step.name.clone(),
         "bath": step.bath.as_ref().map(bath),
         "duration": duration(&step.duration.value),
         "band": step.band.map(|band| match band.value {
-            Band::Between(low, high) => json!({ "between": [low.base, high.base] }),
-            Band::Within(by) => json!({ "within": by.base }),
+            Band::Between(low, high) => canon!({ "between": canon!([low.base, high.base]) }),
+            Band::Within(by) => canon!({ "within": by.base }),
         }),
         "at": step.at.map(|at| at.value.base),
         "agitation": step.agitation.as_ref().map(|scheme| agitation(&scheme.value)),
@@ -124,55 +124,55 @@ fn step(step: &Step) -> Value {
     })
 }
 
-fn bath(bath: &Bath) -> Value {
-    json!({
+fn bath(bath: &Bath) -> Canon {
+    canon!({
         "solution": bath.solution.as_ref().map(|own| solution(own)),
         "dilution": dilution(&bath.dilution),
         "use": bath.fate.map(|fate| fate.word()),
     })
 }
 
-fn duration(duration: &Duration) -> Value {
+fn duration(duration: &Duration) -> Canon {
     let degrees = |at: Option<Temperature>| at.map(|at| at.base);
     match duration {
         Duration::Chart(chart) => {
-            let points = chart.points().iter().map(|point| json!([point.temperature.base, point.time.ms]));
-            json!({ "chart": points.collect::<Vec<_>>() })
+            let points = chart.points().iter().map(|point| canon!([point.temperature.base, point.time.ms]));
+            canon!({ "chart": points.collect::<Vec<_>>() })
         }
-        Duration::Plain { time, at } => json!({ "time": time.ms, "at": degrees(*at) }),
+        Duration::Plain { time, at } => canon!({ "time": time.ms, "at": degrees(*at) }),
         Duration::Clearing { times, at_least } => {
-            json!({ "clearing": times, "at_least": at_least.map(|time| time.ms) })
+            canon!({ "clearing": *times, "at_least": at_least.map(|time| time.ms) })
         }
-        Duration::EachSide(time) => json!({ "each_side": time.ms }),
+        Duration::EachSide(time) => canon!({ "each_side": time.ms }),
         Duration::Changes(changes) => {
             let changes = changes.iter().map(|change| match change {
-                Change::Inversions(count) => json!({ "inversions": count }),
-                Change::Soak(time) => json!({ "soak": time.ms }),
+                Change::Inversions(count) => canon!({ "inversions": *count }),
+                Change::Soak(time) => canon!({ "soak": time.ms }),
             });
-            json!({ "changes": changes.collect::<Vec<_>>() })
+            canon!({ "changes": changes.collect::<Vec<_>>() })
         }
-        Duration::Flow { flow, time } => json!({ "flow": flow.per_minute.fl, "time": time.ms }),
+        Duration::Flow { flow, time } => canon!({ "flow": flow.per_minute.fl, "time": time.ms }),
     }
 }
 
-fn agitation(scheme: &Scheme) -> Value {
+fn agitation(scheme: &Scheme) -> Canon {
     let amount = |amount: &Amount| match amount {
-        Amount::For(time) => json!({ "ms": time.ms }),
-        Amount::Inversions(count) => json!({ "inversions": count }),
+        Amount::For(time) => canon!({ "ms": time.ms }),
+        Amount::Inversions(count) => canon!({ "inversions": *count }),
     };
     let pulse = match &scheme.pulse {
-        Pulse::None => json!("none"),
-        Pulse::Continuous => json!("continuous"),
-        Pulse::Rotary(speed) => json!({ "rpm": speed.rpm }),
+        Pulse::None => Canon::from("none"),
+        Pulse::Continuous => Canon::from("continuous"),
+        Pulse::Rotary(speed) => canon!({ "rpm": speed.rpm }),
         Pulse::At { times, amount: length } => {
-            json!({ "at": times.iter().map(|time| time.ms).collect::<Vec<_>>(), "for": amount(length) })
+            canon!({ "at": times.iter().map(|time| time.ms).collect::<Vec<_>>(), "for": amount(length) })
         }
-        Pulse::Interval { first, then } => json!({
+        Pulse::Interval { first, then } => canon!({
             "first": first.as_ref().map(amount),
-            "then": then.as_ref().map(|(length, every)| json!([amount(length), every.ms])),
+            "then": then.as_ref().map(|(length, every)| canon!([amount(length), every.ms])),
         }),
     };
-    json!({
+    canon!({
         "pulse": pulse,
         "by": scheme.by.map(Motion::word),
         "inversion": scheme.inversion.ms,

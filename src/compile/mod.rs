@@ -19,6 +19,7 @@ mod capacity;
 mod reasons;
 mod step;
 mod caution;
+mod canon;
 mod fingerprint;
 mod index;
 mod words;
