@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use super::given::{self, At, RollsAsked};
+use crate::emit;
 use crate::model::{Temperature, Volume};
 
 /// Compile a recipe into tonight's card
@@ -48,6 +49,9 @@ pub(super) struct Arguments {
     /// Columns of the text card, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     pub(super) width: u16,
+    /// The paper of a card in PDF
+    #[arg(long, value_enum, default_value_t = Paper::A4, value_name = "PAPER")]
+    pub(super) paper: Paper,
     /// Show how each number came about
     #[arg(long)]
     pub(super) why: bool,
@@ -60,4 +64,31 @@ pub(super) enum Form {
     Text,
     /// For programs: one object, as grammar/schedule.schema.json says
     Json,
+    /// For a printer, on --paper
+    Pdf,
+}
+
+/// The sizes of paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum Paper {
+    /// 210 by 297 mm
+    A4,
+    /// 8.5 by 11 inches
+    Letter,
+    /// 148 by 210 mm
+    A5,
+    /// 105 by 148 mm
+    A6,
+}
+
+impl Paper {
+    /// The same, as the card on paper knows it.
+    pub(super) fn chosen(self) -> emit::Paper {
+        match self {
+            Paper::A4 => emit::Paper::A4,
+            Paper::Letter => emit::Paper::Letter,
+            Paper::A5 => emit::Paper::A5,
+            Paper::A6 => emit::Paper::A6,
+        }
+    }
 }

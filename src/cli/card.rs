@@ -47,6 +47,7 @@ fn drawn(
 ) -> Vec<u8> {
     match form {
         Form::Json => emit::json(schedule, sources).into_bytes(),
+        Form::Pdf => emit::pdf(&emit::card(schedule, sources), arguments.paper.chosen()),
         Form::Text => {
             let colour = terminal.out && arguments.output.is_none();
             let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
@@ -63,7 +64,7 @@ fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> En
 }
 
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 2] = [("txt", Form::Text), ("json", Form::Json)];
+const ENDINGS: [(&str, Form); 3] = [("txt", Form::Text), ("json", Form::Json), ("pdf", Form::Pdf)];
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {

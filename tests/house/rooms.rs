@@ -3,11 +3,13 @@
 use super::{none, texts};
 
 /// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 6] = [
+const REAL_NUMBERS: [&str; 7] = [
     "src/chemistry/",
     "src/compile/",
     // JSON knows no other number.
     "src/emit/json.rs",
+    // Where words stand on paper, and how wide they are.
+    "src/emit/pdf/",
     // Where things stand on a picture.
     "src/emit/picture/",
     // Where a quantity is read and written.

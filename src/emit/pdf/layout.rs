@@ -1,0 +1,212 @@
+//! What stands where on the paper: the times large, a box before each thing to do, the cautions small and
+//! in two columns. Draws a [`Card`] and reckons nothing of it.
+
+use std::collections::BTreeSet;
+
+use super::super::card::{Block, Card, Place, Ready};
+use super::face::Face;
+use super::flow::{Flow, Mark, Row, Set};
+
+/// A card in rows of this width, its words this large.
+pub(super) fn rows(card: &Card, faces: (&Face, &Face), (width, size): (f32, f32)) -> Vec<Row> {
+    let flow = Flow { regular: faces.0, bold: faces.1, width, rows: Vec::new() };
+    let mut sheet = Sheet { flow, size };
+    sheet.head(card);
+    sheet.list("WARNINGS", &card.warnings, true);
+    sheet.mix(&card.mix);
+    sheet.load(card);
+    sheet.work(card);
+    sheet.list("AFTERWARDS", &card.afterwards, true);
+    sheet.list("NOTES", &card.notes, false);
+    sheet.cautions(card);
+    sheet.flow.rows
+}
+
+struct Sheet<'a> {
+    flow: Flow<'a>,
+    size: f32,
+}
+
+impl Sheet<'_> {
+    fn plain<'t>(&self, text: &'t str) -> Set<'t> {
+        Set { text, size: self.size, bold: false }
+    }
+
+    fn bold<'t>(&self, text: &'t str, times: f32) -> Set<'t> {
+        Set { text, size: self.size * times, bold: true }
+    }
+
+    /// A box to tick at the left of a row.
+    fn tick(&self) -> Mark {
+        Mark::Box { x: 0.0, y: self.size, side: self.size * 0.72 }
+    }
+
+    fn indent(&self) -> f32 {
+        self.size * 1.2
+    }
+
+    fn head(&mut self, card: &Card) {
+        let recipe = format!("recipe {}", card.fingerprint);
+        let title = self.bold(&card.title, 1.5);
+        self.flow.wrapped(0.0, title, Vec::new());
+        let mut facts = card.facts.clone();
+        facts.push(recipe);
+        let facts = facts.join(" · ");
+        let set = self.plain(&facts);
+        self.flow.wrapped(0.0, set, Vec::new());
+        let missing = self.missing(card);
+        if !missing.is_empty() {
+            let named: Vec<String> =
+                missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
+            let said = format!("not shown here, an empty box stands for each: {}", named.join(", "));
+            let set = self.bold(&said, 1.0);
+            self.flow.wrapped(0.0, set, Vec::new());
+        }
+    }
+
+    /// Every letter of the card that neither face can show.
+    fn missing(&self, card: &Card) -> BTreeSet<char> {
+        let work = card.work.iter().flat_map(|block| {
+            let lines = block.lines.iter().map(|line| &line.what);
+            block.bath.iter().chain([&block.name]).chain(&block.notes).chain(&block.cautions).chain(lines)
+        });
+        let mix = card.mix.iter().flat_map(|ready| [&ready.bath, &ready.steps, &ready.how]);
+        let load = card.load.iter().flat_map(|place| [&place.label, &place.what]);
+        let lists = card.facts.iter().chain(&card.warnings).chain(&card.notes).chain(&card.cautions);
+        let all = [&card.title].into_iter().chain(work).chain(mix).chain(load).chain(lists);
+        all.flat_map(|text| self.flow.regular.missing(text)).collect()
+    }
+
+    fn heading(&mut self, title: &str) {
+        self.flow.gap(self.size * 0.5);
+        self.flow.keep();
+        let set = self.bold(title, 0.9);
+        self.flow.wrapped(0.0, set, Vec::new());
+        self.flow.keep();
+    }
+
+    fn list(&mut self, title: &str, items: &[String], ticked: bool) {
+        if items.is_empty() {
+            return;
+        }
+        self.heading(title);
+        for item in items {
+            let before = if ticked { vec![self.tick()] } else { Vec::new() };
+            let set = self.plain(item);
+            self.flow.wrapped(self.indent(), set, before);
+        }
+    }
+
+    fn mix(&mut self, mix: &[Ready]) {
+        if mix.is_empty() {
+            return;
+        }
+        self.heading("MIX");
+        for ready in mix {
+            let parts: Vec<String> =
+                ready.parts.iter().map(|part| format!("{} {}", part.amount, part.what)).collect();
+            let said = format!("{}: {}, {} {}", ready.steps, ready.bath, ready.how, parts.join(" + "));
+            let set = self.plain(said.trim_end());
+            self.flow.wrapped(self.indent(), set, vec![self.tick()]);
+        }
+    }
+
+    fn load(&mut self, card: &Card) {
+        if card.load.is_empty() {
+            return;
+        }
+        self.heading("LOAD");
+        for Place { end, slots, label, what } in &card.load {
+            let words = [*end, slots.as_str(), what.as_str(), label.as_str()];
+            let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+            let said = words.join("  ");
+            let set = self.plain(&said);
+            self.flow.wrapped(self.indent(), set, vec![self.tick()]);
+        }
+        if let Some(lid) = &card.lid {
+            let set = self.plain(lid);
+            self.flow.wrapped(self.indent(), set, Vec::new());
+        }
+    }
+
+    fn work(&mut self, card: &Card) {
+        self.heading("WORK");
+        let clock = self.plain(card.clock);
+        self.flow.wrapped(0.0, clock, Vec::new());
+        for block in &card.work {
+            self.block(block);
+        }
+        let ends = card.total.wall.as_ref().map(|wall| format!("ends {wall}")).unwrap_or_default();
+        self.titled("TOTAL", &card.total.time, &ends);
+        let besides = card.total.besides.join(" · ");
+        let set = self.plain(&besides);
+        self.flow.wrapped(self.indent(), set, Vec::new());
+    }
+
+    fn block(&mut self, block: &Block) {
+        let wall = block.wall.as_ref().map(|wall| format!(" · {wall}")).unwrap_or_default();
+        self.titled(&block.name, &block.time, &format!("begins {}{wall}", block.begins));
+        for text in block.bath.iter().chain(&block.cautions).chain(&block.notes) {
+            let set = self.plain(text);
+            self.flow.wrapped(self.indent(), set, Vec::new());
+            self.flow.keep();
+        }
+        let times = block.lines.iter().map(|line| self.flow.wide(self.bold(&line.when, 1.1)));
+        let widest = times.fold(0.0, f32::max);
+        for line in &block.lines {
+            let when = self.bold(&line.when, 1.1);
+            let x = self.indent() + widest - self.flow.wide(when);
+            let clock =
+                Mark::Words { x, y: self.size, size: when.size, bold: true, text: line.when.clone() };
+            let set = self.plain(&line.what);
+            let before = vec![self.tick(), clock];
+            self.flow.wrapped(self.indent() + widest + self.size * 0.6, set, before);
+        }
+    }
+
+    /// A rule, a name and a large time at the left, the clocks at the right.
+    fn titled(&mut self, name: &str, time: &str, clocks: &str) {
+        let (large, small) = (self.bold(time, 1.7), self.bold(name, 1.2));
+        let right = self.plain(clocks);
+        let (y, taken) = (large.size * 1.1, self.flow.wide(small) + self.size * 0.6);
+        let at = self.flow.width - self.flow.wide(right);
+        let words = |set: Set<'_>, x: f32| Mark::Words {
+            x,
+            y,
+            size: set.size,
+            bold: set.bold,
+            text: set.text.to_owned(),
+        };
+        if taken + self.flow.wide(large) + self.size > at {
+            // A long name takes rows of its own.
+            self.flow.wrapped(0.0, small, Vec::new());
+            self.flow.keep();
+            let marks = vec![words(large, 0.0), words(right, at.max(0.0))];
+            self.flow.rows.push(Row { height: large.size * 1.25, marks, keeps_next: true });
+            return;
+        }
+        let rule = Mark::Rule { x: 0.0, y: self.size * 0.2, width: self.flow.width };
+        let marks = vec![rule, words(small, 0.0), words(large, taken), words(right, at)];
+        self.flow.rows.push(Row { height: large.size * 1.25, marks, keeps_next: true });
+    }
+
+    fn cautions(&mut self, card: &Card) {
+        self.heading("CAUTIONS");
+        let size = (self.size * 0.78).max(4.5_f32.min(self.size));
+        let column = (self.flow.width - size) / 2.0;
+        let mut lines = Vec::new();
+        for caution in card.cautions.iter().map(String::as_str).chain([card.closing]) {
+            let said = format!("– {caution}");
+            lines.extend(self.flow.lines(Set { text: &said, size, bold: false }, column));
+        }
+        let half = lines.len().div_ceil(2);
+        for at in 0..half {
+            let both = [(0.0, at), (column + size, at + half)];
+            let marks = both.iter().filter_map(|(x, at)| {
+                let text = lines.get(*at)?.clone();
+                Some(Mark::Words { x: *x, y: size, size, bold: false, text })
+            });
+            self.flow.rows.push(Row { height: size * 1.18, marks: marks.collect(), keeps_next: false });
+        }
+    }
+}
