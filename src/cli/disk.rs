@@ -7,7 +7,9 @@ use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use super::failure::Failure;
+use super::root;
 use crate::editor::Desk;
+use crate::report::STDIN;
 use crate::source::{FileId, Library, NotRead, Sources};
 
 /// A recipe file has at most this many bytes.
@@ -16,8 +18,6 @@ pub(super) const BYTES_MAX: u64 = 1 << 20;
 pub(super) const USED_MAX: usize = 256;
 /// These files together have at most this many bytes.
 const USED_BYTES_MAX: usize = 4 << 20;
-/// What standard input is called.
-const STDIN: &str = "standard input";
 
 /// The files read so far.
 #[derive(Debug, Default)]
@@ -66,7 +66,7 @@ impl Disk {
         })?;
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
-        let kept = Kept { folder, shown: path.to_owned(), root };
+        let kept = Kept { folder, shown: root::shown(&real, path), root };
         Ok(self.keep(sources, real, kept, text))
     }
 
@@ -102,8 +102,7 @@ impl Disk {
         if let Some(root) = self.roots.get(folder) {
             return root.clone();
         }
-        let root = folder.ancestors().find(|above| above.join(".git").exists());
-        let root = root.unwrap_or(folder).to_owned();
+        let root = root::above(folder);
         self.roots.insert(folder.to_owned(), root.clone());
         root
     }
@@ -144,7 +143,7 @@ impl Library for Disk {
         }
         self.used += 1;
         self.used_bytes += text.len();
-        let shown = joined(user.shown.parent().unwrap_or(Path::new("")), Path::new(path));
+        let shown = root::shown_beside(&real, &user.shown, path);
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let kept = Kept { folder, shown, root: user.root };
         let id = self.keep(sources, real, kept, text);
@@ -192,27 +191,6 @@ pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
         }
     }
     now.starts_with(root).then_some(now)
-}
-
-/// A path as it is shown, without `.` and `..` where they say nothing.
-pub(super) fn tidied(path: &Path) -> PathBuf {
-    joined(Path::new(""), path)
-}
-
-/// The same from a folder on, whose own path stays as it is: a file has the name that it would have if
-/// it were found by walking that folder.
-fn joined(folder: &Path, path: &Path) -> PathBuf {
-    let mut tidy = folder.to_owned();
-    for component in path.components() {
-        match component {
-            Component::CurDir => {}
-            Component::ParentDir if tidy.file_name().is_some() => _ = tidy.pop(),
-            Component::ParentDir | Component::Normal(_) | Component::RootDir | Component::Prefix(_) => {
-                tidy.push(component);
-            }
-        }
-    }
-    tidy
 }
 
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.

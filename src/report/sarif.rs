@@ -3,32 +3,50 @@
 
 use serde_json::{Value, json};
 
-use super::json::TOLD_MAX;
-use super::told::{Mend, Told, Where};
+use super::sanitise::escaped;
+use super::summary::Count;
+use super::told::{Mend, STDIN, TOLD_MAX, Told, Where};
 use crate::source::Level;
 
 /// A rule as the report describes it: its name and its meaning.
 pub type Described = (&'static str, &'static str);
 
-/// The findings as one run of the tool, at most [`TOLD_MAX`]; `described` are all rules there are.
+/// What the standard's own examples call the root of a collection.
+const ROOT: &str = "%SRCROOT%";
+
+/// The findings as one run of the tool, at most [`TOLD_MAX`], and a notification of how many of that count
+/// are left out; `described` are all rules there are.
 #[must_use]
-pub fn sarif(findings: &[Told], described: &[Described], version: &str) -> String {
+pub fn sarif(findings: &[Told], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()
         .map(|(name, meaning)| json!({ "id": name, "shortDescription": { "text": meaning } }))
         .collect();
-    let log = json!({
+    let told = findings.get(..TOLD_MAX).unwrap_or(findings);
+    let mut log = json!({
         "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         "version": "2.1.0",
         "runs": [{
             "tool": { "driver": { "name": "wetside", "version": version, "rules": rules } },
             "columnKind": "unicodeCodePoints",
-            "results": findings.iter().take(TOLD_MAX).map(|told| result(told, described)).collect::<Vec<_>>(),
+            "originalUriBaseIds": { ROOT: { "description": { "text": "the root of the recipes" } } },
+            "results": told.iter().map(|told| result(told, described)).collect::<Vec<_>>(),
         }],
     });
+    let run = log.pointer_mut("/runs/0").and_then(Value::as_object_mut);
+    if let (Some(run), Some(left)) = (run, count.left_out(told.len())) {
+        run.insert("invocations".to_owned(), left_out(left));
+    }
     let mut text = serde_json::to_string_pretty(&log).unwrap_or_default();
     text.push('\n');
-    text
+    escaped(text)
+}
+
+/// What the standard has for what a tool says of its own run.
+fn left_out(left: usize) -> Value {
+    let words = format!("and {left} more, which are counted and not told");
+    let notification = json!({ "level": "note", "message": { "text": words } });
+    json!([{ "executionSuccessful": true, "toolExecutionNotifications": [notification] }])
 }
 
 fn result(told: &Told, described: &[Described]) -> Value {
@@ -64,7 +82,7 @@ fn result(told: &Told, described: &[Described]) -> Value {
 fn fix(mend: &Mend) -> Value {
     let changes = mend.edits.iter().map(|(at, text)| {
         json!({
-            "artifactLocation": { "uri": uri(&at.file) },
+            "artifactLocation": artifact(&at.file),
             "replacements": [{ "deletedRegion": region(at), "insertedContent": { "text": text } }],
         })
     });
@@ -72,7 +90,7 @@ fn fix(mend: &Mend) -> Value {
 }
 
 fn location(at: &Where) -> Value {
-    json!({ "artifactLocation": { "uri": uri(&at.file) }, "region": region(at) })
+    json!({ "artifactLocation": artifact(&at.file), "region": region(at) })
 }
 
 fn region(at: &Where) -> Value {
@@ -82,6 +100,15 @@ fn region(at: &Where) -> Value {
         "endLine": at.end_line,
         "endColumn": at.end_column,
     })
+}
+
+/// A file below the root by its path from there; one outside by the path that it was called by.
+fn artifact(file: &str) -> Value {
+    if file.starts_with('/') {
+        return json!({ "uri": format!("file://{}", uri(file)) });
+    }
+    let is_outside = file == STDIN || file.split('/').next() == Some("..");
+    if is_outside { json!({ "uri": uri(file) }) } else { json!({ "uri": uri(file), "uriBaseId": ROOT }) }
 }
 
 /// A path as the reference of a URI: what may not stand in one is written as its bytes.
