@@ -56,7 +56,7 @@ enum Form {
 
 /// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let levels = levels(&arguments.levels, arguments.isolated)?;
+    let levels = levels(&arguments.paths, &arguments.levels, arguments.isolated)?;
     if arguments.mend {
         return super::mend::run(&arguments.paths, arguments.dry, &levels, terminal);
     }

@@ -7,7 +7,9 @@ use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use super::failure::Failure;
+use super::levels;
 use super::root;
+use crate::check::Levels;
 use crate::editor::Desk;
 use crate::report::STDIN;
 use crate::source::{FileId, Library, NotRead, Sources};
@@ -29,6 +31,10 @@ pub(super) struct Disk {
     used: usize,
     used_bytes: usize,
     used_by_others: BTreeSet<FileId>,
+    /// Whether no house is asked for the weights of open texts.
+    isolated: bool,
+    /// The weights of each root that was asked for.
+    houses: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
 /// What is known of a file: where it is, how it is shown, and the root it may not leave.
@@ -40,6 +46,11 @@ struct Kept {
 }
 
 impl Disk {
+    /// One for open texts, with or without the weights of their houses.
+    pub(super) fn weighing(isolated: bool) -> Disk {
+        Disk { isolated, ..Disk::default() }
+    }
+
     /// Reads a file that a person named; `-` is standard input.
     pub(super) fn read(&mut self, sources: &mut Sources, path: &Path) -> Result<FileId, Failure> {
         if path.as_os_str() == "-" {
@@ -168,6 +179,14 @@ impl Desk for Disk {
 
     fn path(&self, file: FileId) -> Option<PathBuf> {
         self.ids.iter().find(|(_, id)| **id == file).map(|(path, _)| path.clone())
+    }
+
+    fn levels(&mut self, file: FileId) -> Result<Levels, String> {
+        let Some(kept) = self.files.get(&file).filter(|_| !self.isolated) else {
+            return Ok(Levels::default());
+        };
+        let read = || levels::at(&kept.root).map_err(|failure| failure.to_string());
+        self.houses.entry(kept.root.clone()).or_insert_with(read).clone()
     }
 }
 

@@ -94,7 +94,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Rules(own) => rules::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
-        Command::Editor(editor::Arguments {}) => editor::run(),
+        Command::Editor(own) => editor::run(&own),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,
