@@ -24,6 +24,7 @@ mod side;
 mod spread;
 mod terminal;
 mod tidy;
+mod words;
 
 use std::process::ExitCode;
 
@@ -64,6 +65,7 @@ enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
     Rules(rules::Arguments),
+    Words(words::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
     Editor(editor::Arguments),
@@ -92,6 +94,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
         Command::Rules(own) => rules::run(&own),
+        Command::Words(own) => words::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),

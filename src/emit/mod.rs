@@ -25,6 +25,7 @@ mod work;
 mod aspect;
 mod reading;
 mod wording;
+mod words;
 mod comparison;
 mod comparison_json;
 
@@ -37,3 +38,4 @@ pub use json::json;
 pub use reference::{Drawn, reference};
 pub use style::{Look, Paint};
 pub use text::text;
+pub use words::{word, words};
