@@ -31,3 +31,4 @@ mod reference;
 mod report;
 mod schedule;
 mod tidy;
+mod words;

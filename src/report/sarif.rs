@@ -1,6 +1,7 @@
 //! Findings as SARIF 2.1.0, the standard form in which collections of checks are shown. Only the
 //! dozen properties that we have something to say in.
 
+use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
 use super::sanitise::escaped;
@@ -11,8 +12,39 @@ use crate::source::Level;
 /// A rule as the report describes it: its name and its meaning.
 pub type Described = (&'static str, &'static str);
 
+/// The standard's own schema.
+const SCHEMA: &str =
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
 /// What the standard's own examples call the root of a collection.
 const ROOT: &str = "%SRCROOT%";
+
+#[derive(Serialize)]
+struct Log<'a> {
+    #[serde(rename = "$schema")]
+    schema: &'static str,
+    version: &'static str,
+    runs: [Run<'a>; 1],
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Run<'a> {
+    tool: Value,
+    column_kind: &'static str,
+    original_uri_base_ids: Value,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    invocations: Option<Value>,
+    results: Results<'a>,
+}
+
+/// The results, each made when it is written: together they would take several times their text.
+struct Results<'a>(&'a [Told], &'a [Described]);
+
+impl Serialize for Results<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.iter().map(|told| result(told, self.1)))
+    }
+}
 
 /// The findings as one run of the tool, at most [`TOLD_MAX`], and a notification of how many of that count
 /// are left out; `described` are all rules there are.
@@ -23,20 +55,14 @@ pub fn sarif(findings: &[Told], count: Count, described: &[Described], version: 
         .map(|(name, meaning)| json!({ "id": name, "shortDescription": { "text": meaning } }))
         .collect();
     let told = findings.get(..TOLD_MAX).unwrap_or(findings);
-    let mut log = json!({
-        "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
-        "version": "2.1.0",
-        "runs": [{
-            "tool": { "driver": { "name": "wetside", "version": version, "rules": rules } },
-            "columnKind": "unicodeCodePoints",
-            "originalUriBaseIds": { ROOT: { "description": { "text": "the root of the recipes" } } },
-            "results": told.iter().map(|told| result(told, described)).collect::<Vec<_>>(),
-        }],
-    });
-    let run = log.pointer_mut("/runs/0").and_then(Value::as_object_mut);
-    if let (Some(run), Some(left)) = (run, count.left_out(told.len())) {
-        run.insert("invocations".to_owned(), left_out(left));
-    }
+    let run = Run {
+        tool: json!({ "driver": { "name": "wetside", "version": version, "rules": rules } }),
+        column_kind: "unicodeCodePoints",
+        original_uri_base_ids: json!({ ROOT: { "description": { "text": "the root of the recipes" } } }),
+        invocations: count.left_out(told.len()).map(left_out),
+        results: Results(told, described),
+    };
+    let log = Log { schema: SCHEMA, version: "2.1.0", runs: [run] };
     let mut text = serde_json::to_string_pretty(&log).unwrap_or_default();
     text.push('\n');
     escaped(text)
