@@ -69,7 +69,7 @@ without STEP [NAME]
   how often  any number
   STEP       a kind of step, such as develop
   NAME       a name, such as mq-borax
-  example    without rinse
+  example    without stop
 ";
     assert_eq!(told("without"), page);
 }
