@@ -23,6 +23,7 @@ mod lint;
 mod lint_files;
 mod mend;
 mod moments;
+mod moves;
 mod pages;
 mod program;
 mod properties;

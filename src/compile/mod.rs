@@ -38,6 +38,7 @@ pub use fingerprint::fingerprint;
 pub use index::by_index;
 pub use schedule::{Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot};
 pub use steepness::{steepness, whole_degrees};
+pub(crate) use words::time as spoken;
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
 
 /// The faults that compiling tells, each with its meaning.

@@ -82,8 +82,6 @@ pub struct PlannedStep {
     pub temperature: Option<Temperature>,
     /// The temperature it is expected to end at (R5).
     pub ending: Option<Temperature>,
-    /// How the film moves, told once: `30 s at first, then 10 s every 1 min`.
-    pub agitation: Option<String>,
     /// Every action, in order of time; none overlaps another, knocks take no time.
     pub events: Vec<Event>,
     /// How each number came about.
