@@ -19,6 +19,7 @@ mod highlight;
 mod hostile;
 mod house;
 mod kitchen;
+mod light;
 mod lint;
 mod lint_files;
 mod mend;

@@ -48,8 +48,9 @@ fn agitated(body: &str, from: i64, draining: i64) -> Vec<Move> {
     let (body, knocks) = body.split_once("; ").map_or((body, None), |(body, knocks)| (body, Some(knocks)));
     let mut pieces: Vec<&str> = body.split(", ").collect();
     let mut last = |pattern: &dyn Fn(&str) -> Option<String>| {
-        let found = pieces.last().and_then(|piece| pattern(piece));
-        found.inspect(|_| drop(pieces.pop()))
+        let found = pieces.last().and_then(|piece| pattern(piece))?;
+        pieces.pop();
+        Some(found)
     };
     let by = last(&|piece| piece.strip_prefix("by ").map(str::to_owned));
     let each = last(&|piece| piece.strip_suffix(" each").map(str::to_owned)).map_or(0, |each| ms(&each));
@@ -114,7 +115,8 @@ fn changed(what: &str) -> Vec<Move> {
     let (what, draining) = what.rsplit_once("; dump at ").unwrap();
     let draining = ms(draining);
     let Some((_, moved)) = what.split_once("fill; ") else { return Vec::new() };
-    let (moved, alone) = moved.split_once("; knock the tank at ").map_or((moved, None), |(a, b)| (a, Some(b)));
+    let (moved, alone) =
+        moved.split_once("; knock the tank at ").map_or((moved, None), |(a, b)| (a, Some(b)));
     let mut moves = if moved.starts_with("let it stand") {
         Vec::new()
     } else if let Some(rest) = moved.strip_prefix("agitate from ") {
@@ -153,9 +155,8 @@ fn done(step: &Value, lines: &[Line]) -> Vec<Move> {
     let number = |event: &Value, key: &str| event[key].as_i64().unwrap();
     let pour = events.iter().find(|event| event["do"] == "pour" || event["do"] == "fill");
     let from_full = lines.iter().any(|(_, what)| what.contains("start the clock when it is full"));
-    let zero = pour.map_or(0, |pour| {
-        number(pour, "at_ms") + if from_full { number(pour, "for_ms") } else { 0 }
-    });
+    let zero =
+        pour.map_or(0, |pour| number(pour, "at_ms") + if from_full { number(pour, "for_ms") } else { 0 });
     let moved = events.iter().filter(|event| event["do"] == "agitate" || event["do"] == "knock");
     let mut moves: Vec<Move> = moved
         .map(|event| {
@@ -178,8 +179,11 @@ fn printed(card: &str) -> Vec<(String, Vec<Line>)> {
     for line in work.lines() {
         if let Some((head, _)) = line.split_once(" -") {
             blocks.push((head.to_owned(), Vec::new()));
-        } else if let (Some((_, lines)), Some((when, what))) = (blocks.last_mut(), line.trim().split_once("  ")) {
-            if when == "first" || when.chars().all(|letter| letter.is_ascii_digit() || ":.".contains(letter)) {
+        } else if let (Some((_, lines)), Some((when, what))) =
+            (blocks.last_mut(), line.trim().split_once("  "))
+        {
+            if when == "first" || when.chars().all(|letter| letter.is_ascii_digit() || ":.".contains(letter))
+            {
                 lines.push((when.to_owned(), what.trim().to_owned()));
             }
         }
@@ -295,23 +299,28 @@ fn what_is_cut_is_told_as_long_as_it_is() {
 
 #[test]
 fn single_times_are_told_once() {
-    assert_eq!(lines_of("at 0:00, 5:00 for 30 s, by inversion"), [
-        "0:25 agitate: 30 s, then 30 s at 5:00, by inversion"
-    ]);
+    assert_eq!(
+        lines_of("at 0:00, 5:00 for 30 s, by inversion"),
+        ["0:25 agitate: 30 s, then 30 s at 5:00, by inversion"]
+    );
     assert_eq!(lines_of("at 1:00, 2:30 for 30 s"), ["1:00 agitate: 30 s, then 30 s at 2:30"]);
     assert_eq!(lines_of("first 1 min"), ["0:25 agitate: 1 min, then leave it still"]);
 }
 
 #[test]
 fn knocks_are_told_where_they_are() {
-    assert_eq!(lines_of("first 1 min, then 10 s every 3 min, knock after each"), [
-        "0:25 agitate: 1 min, then 10 s every 3 min from 3:00 to 9:00; knock the tank after each"
-    ]);
+    assert_eq!(
+        lines_of("first 1 min, then 10 s every 3 min, knock after each"),
+        ["0:25 agitate: 1 min, then 10 s every 3 min from 3:00 to 9:00; knock the tank after each"]
+    );
     assert_eq!(lines_of("continuous, knock after each"), ["0:25 agitate: without a pause"]);
-    assert_eq!(lines_of("2 inversions every 4 min, knock once"), [
-        "0:25 agitate: 2 inversions, then 2 inversions at 4:00 and 8:00, 2.5 s each",
-        "0:30 knock the tank, once"
-    ]);
+    assert_eq!(
+        lines_of("2 inversions every 4 min, knock once"),
+        [
+            "0:25 agitate: 2 inversions, then 2 inversions at 4:00 and 8:00, 2.5 s each",
+            "0:30 knock the tank, once"
+        ]
+    );
 }
 
 #[test]

@@ -23,6 +23,7 @@ mod side;
 mod spread;
 mod terminal;
 mod tidy;
+mod wider;
 
 use std::process::ExitCode;
 

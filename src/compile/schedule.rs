@@ -86,7 +86,7 @@ pub struct PlannedStep {
     pub events: Vec<Event>,
     /// How each number came about.
     pub because: Vec<Because>,
-    /// Whether the lid may come off from the end of this step's pour on.
+    /// Whether light is safe from the end of this step's pour on.
     pub light_safe: bool,
     /// What light to expose to.
     pub light: Option<String>,

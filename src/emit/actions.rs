@@ -26,8 +26,8 @@ pub(super) struct Bench<'a> {
     pub(super) wall: Wall,
     /// The name of the next step.
     pub(super) next: Option<String>,
-    /// Whether the lid may come off here and not before.
-    pub(super) lid_off: bool,
+    /// What is said of light, where it is safe from here on and not before.
+    pub(super) light: Option<&'static str>,
     /// In what order the film hangs.
     pub(super) hanging: Option<String>,
 }
@@ -44,14 +44,14 @@ pub(super) fn lines(bench: &Bench<'_>) -> Vec<Line> {
         let each = from_first_fill.unwrap_or(&[]).chunk_by(|_, next| !is_filling(next));
         for (number, change) in (1u32..).zip(each) {
             lines.extend(bench.change(number, change));
-            lines.extend(bench.lid_off().filter(|_| number == 1));
+            lines.extend(bench.light().filter(|_| number == 1));
         }
     } else {
-        lines.extend(bench.lid_off().filter(|_| changes == 0));
+        lines.extend(bench.light().filter(|_| changes == 0));
         for event in events {
             lines.extend(bench.line(event));
             if is_filling(event) {
-                lines.extend(bench.lid_off());
+                lines.extend(bench.light());
                 lines.extend(bench.stillness());
             }
         }
@@ -186,8 +186,8 @@ impl Bench<'_> {
         format!("expose{side}, {}{light}", event.length)
     }
 
-    fn lid_off(&self) -> Option<Line> {
-        self.lid_off.then(|| self.at(self.full(), "the lid may come off"))
+    fn light(&self) -> Option<Line> {
+        self.light.map(|words| self.at(self.full(), words))
     }
 
     /// One change of wash water, on one line.

@@ -207,7 +207,11 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         },
         conditions: conditions(&schedule.conditions, schedule),
         load: load(schedule),
-        steps: schedule.steps.iter().map(|planned| step(planned, naming::written(schedule, planned), sources)).collect(),
+        steps: schedule
+            .steps
+            .iter()
+            .map(|planned| step(planned, naming::written(schedule, planned), sources))
+            .collect(),
         total_ms: schedule.total.ms,
         drying_ms: schedule.drying.map(|time| time.ms),
         water_ml: Figure::ml(schedule.water),

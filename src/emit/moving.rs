@@ -76,7 +76,9 @@ impl<'a> Moves<'a> {
             (Some(_) | None, Some(_) | None) => format!("agitate from {from}: {}", self.told()?),
         };
         if self.knocking().is_none() {
-            said.extend(self.knocks.iter().map(|knock| format!("; knock the tank at {}", self.reads(knock.at))));
+            said.extend(
+                self.knocks.iter().map(|knock| format!("; knock the tank at {}", self.reads(knock.at))),
+            );
         }
         Some(said)
     }
@@ -88,7 +90,9 @@ impl<'a> Moves<'a> {
         match (self.moves.len(), self.knocks.len()) {
             (_, 0 | 1) => None,
             (moves, knocks) if moves == knocks && in_turn => Some("knock the tank after each"),
-            (moves, knocks) if moves == knocks + 1 && in_turn => Some("knock the tank after each but the last"),
+            (moves, knocks) if moves == knocks + 1 && in_turn => {
+                Some("knock the tank after each but the last")
+            }
             (_, _) => None,
         }
     }
