@@ -22,6 +22,7 @@ mod kitchen;
 mod lint;
 mod lint_files;
 mod mend;
+mod moments;
 mod pages;
 mod program;
 mod properties;

@@ -6,7 +6,7 @@ use super::disk::Disk;
 use super::failure::Failure;
 use super::terminal::Terminal;
 use super::{Ended, output};
-use crate::compile::compile;
+use crate::compile::{Schedule, compile};
 use crate::emit;
 use crate::report;
 use crate::source::{Diagnostic, Sources};
@@ -30,20 +30,30 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    let text = match form {
-        Form::Json => emit::json(&schedule, &sources),
+    let bytes = drawn(form, arguments, (&schedule, &sources), terminal);
+    match &arguments.output {
+        Some(path) if path.as_os_str() != "-" => output::write(path, &bytes)?,
+        Some(_) | None => output::send(&bytes)?,
+    }
+    Ok(Ended::Done)
+}
+
+/// The card in that form.
+fn drawn(
+    form: Form,
+    arguments: &Arguments,
+    (schedule, sources): (&Schedule, &Sources),
+    terminal: Terminal,
+) -> Vec<u8> {
+    match form {
+        Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Text => {
             let colour = terminal.out && arguments.output.is_none();
             let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
-            emit::text(&emit::card(&schedule, &sources), look)
+            emit::text(&emit::card(schedule, sources), look).into_bytes()
         }
-    };
-    match &arguments.output {
-        Some(path) if path.as_os_str() != "-" => output::write(path, &text)?,
-        Some(_) | None => output::print(&text)?,
     }
-    Ok(Ended::Done)
 }
 
 fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
@@ -52,22 +62,25 @@ fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> En
     Ended::RecipeAtFault
 }
 
+/// What the ending of a file's name asks for.
+const ENDINGS: [(&str, Form); 2] = [("txt", Form::Text), ("json", Form::Json)];
+
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    let ending = arguments.output.as_ref().map(|path| path.extension().and_then(|ending| ending.to_str()));
-    match (arguments.form, ending) {
-        (Some(form), _) => Ok(form),
-        (None, None | Some(Some("txt"))) => Ok(Form::Text),
-        (None, Some(None)) if arguments.output.as_ref().is_some_and(|path| path.as_os_str() == "-") => {
-            Ok(Form::Text)
-        }
-        (None, Some(Some("json"))) => Ok(Form::Json),
-        (None, Some(other)) => Err(Failure::new(
-            match other {
+    let path = match (arguments.form, &arguments.output) {
+        (Some(form), _) => return Ok(form),
+        (None, Some(path)) if path.as_os_str() != "-" => path,
+        (None, Some(_) | None) => return Ok(Form::Text),
+    };
+    let ending = path.extension().and_then(|ending| ending.to_str());
+    let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
+    asked.map(|(_, form)| *form).ok_or_else(|| {
+        Failure::new(
+            match ending {
                 Some(ending) => format!("the ending .{ending} does not tell what to write"),
                 None => "a name without an ending does not tell what to write".to_owned(),
             },
             "name a file that ends in .txt or .json, or say --as text or --as json",
-        )),
-    }
+        )
+    })
 }

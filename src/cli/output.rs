@@ -10,8 +10,13 @@ const LINKS_MAX: usize = 40;
 
 /// Prints a result. A pipe closed by its reader ends quietly; anything else that fails is told.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
+    send(text.as_bytes())
+}
+
+/// Sends a result that need not be text down the same way.
+pub(super) fn send(bytes: &[u8]) -> Result<(), Failure> {
     let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::new(
             format!("the output could not be written: {error}"),
             "see whether the disk is full, or name a file with -o",
@@ -27,8 +32,8 @@ pub(super) fn complain(text: &str) {
 
 /// Writes a whole file or none: beside it first, then in its place. A file that was there keeps its
 /// permissions.
-pub(super) fn write(path: &Path, text: &str) -> Result<(), Failure> {
-    whole(path, None, text).map_err(|error| not_written(path, &error))
+pub(super) fn write(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
+    whole(path, None, bytes.as_ref()).map_err(|error| not_written(path, &error))
 }
 
 /// The same for a file that holds `before`; if it holds anything else by the time it is replaced, or
@@ -38,7 +43,7 @@ pub(super) fn replace(path: &Path, before: &[u8], text: &str) -> Result<(), Fail
     let done = if is_readonly {
         Err(std::io::Error::new(ErrorKind::PermissionDenied, "it is marked as read-only"))
     } else {
-        whole(path, Some(before), text)
+        whole(path, Some(before), text.as_bytes())
     };
     done.map_err(|error| not_written(path, &error))
 }
@@ -50,14 +55,14 @@ fn not_written(path: &Path, error: &std::io::Error) -> Failure {
     )
 }
 
-fn whole(path: &Path, before: Option<&[u8]>, text: &str) -> std::io::Result<()> {
+fn whole(path: &Path, before: Option<&[u8]>, bytes: &[u8]) -> std::io::Result<()> {
     if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
         return Err(std::io::Error::new(ErrorKind::InvalidInput, "it is there and is not a file"));
     }
     let path = pointed_to(path);
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let mut beside = tempfile::Builder::new().prefix(".wetside-").tempfile_in(folder)?;
-    beside.write_all(text.as_bytes())?;
+    beside.write_all(bytes)?;
     beside.flush()?;
     let permissions = match std::fs::metadata(&path) {
         Ok(there) => Some(there.permissions()),

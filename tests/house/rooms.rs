@@ -3,11 +3,13 @@
 use super::{none, texts};
 
 /// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 5] = [
+const REAL_NUMBERS: [&str; 6] = [
     "src/chemistry/",
     "src/compile/",
     // JSON knows no other number.
     "src/emit/json.rs",
+    // Where things stand on a picture.
+    "src/emit/picture/",
     // Where a quantity is read and written.
     "src/model/quantity/",
     // How a chart falls, for the rules that doubt one.

@@ -1,0 +1,94 @@
+//! The evening in moments: what a page that follows along, a live view, a cue track and a calendar tell.
+
+use crate::kitchen::{Kitchen, celsius, evening};
+use wetside::emit::moments;
+use wetside::model::{Format, Time};
+
+const TEXT: &str = "wetside 1
+
+film trial-film {
+    speed    ISO 100
+}
+
+solution soup {
+    role     developer
+    needs    100 ml per roll
+}
+
+tank small {
+    reels    120 x 2, 500 ml each
+    holds    1 l
+    fill     10 s
+    drain    5 s
+}
+
+recipe trial {
+    film     trial-film
+    index    100
+    between  18 C and 24 C
+
+    develop {
+        in       soup stock, one-shot
+        time     1:30
+        between  18 C and 24 C
+        agitate  first 10 s, then 5 s every 30 s
+    }
+    wash {
+        soak     1:00 x 2
+    }
+    dry {
+        time     2 h
+    }
+}
+";
+
+fn told(text: &str) -> Vec<(i64, i64, String)> {
+    let kitchen = Kitchen::sound(text);
+    let schedule = kitchen.compiled(&evening(celsius("20"), &[(2, Format::F120)]));
+    let all = moments(&schedule).into_iter();
+    all.map(|moment| (moment.at.ms, moment.until.ms, moment.what)).collect()
+}
+
+#[test]
+fn an_evening_is_cut_into_what_is_done_one_thing_after_another() {
+    // Reckoned by hand: pour 10 s; first 10 s from full; every 30 s for 5 s after 0:20; out at 1:30 - 5 s.
+    let told = told(TEXT);
+    let develop: Vec<(i64, i64, &str)> =
+        told.iter().map(|(a, b, what)| (*a, *b, what.as_str())).take(7).collect();
+    assert_eq!(
+        develop,
+        [
+            (0, 10_000, "pour 1000 ml of soup stock"),
+            (10_000, 20_000, "agitate"),
+            (20_000, 30_000, "leave it still"),
+            (30_000, 35_000, "agitate"),
+            (35_000, 60_000, "leave it still"),
+            (60_000, 65_000, "agitate"),
+            (65_000, 85_000, "leave it still"),
+        ]
+    );
+}
+
+#[test]
+fn no_moment_leaves_a_gap() {
+    let told = told(TEXT);
+    assert_eq!(told.first().unwrap().0, 0);
+    for pair in told.windows(2) {
+        assert_eq!(pair[0].1, pair[1].0, "{pair:?}");
+    }
+    // 1:30 of developing, two changes of 10 s + 60 s + 5 s, two hours of drying.
+    assert_eq!(told.last().unwrap().1, Time::from_seconds(90 + 150 + 7200).ms);
+}
+
+#[test]
+fn what_takes_no_time_is_told_with_what_comes_after_it() {
+    let text = TEXT.replace("    fill     10 s\n    drain    5 s\n", "").replace("then 5 s", "then 5 s");
+    let told = told(&text.replace("agitate  first 10 s, then 5 s every 30 s", "agitate  none"));
+    assert_eq!(told.first().unwrap().2, "pour 1000 ml of soup stock, then leave it still");
+    let second = &told[1];
+    assert_eq!(second.0, 90_000);
+    assert_eq!(
+        second.2,
+        "drain: to the sink or to waste, as your local code says, then fill with 1000 ml of water, then leave it still"
+    );
+}
