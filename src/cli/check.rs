@@ -6,6 +6,7 @@ use super::Ended;
 use super::failure::Failure;
 use super::inspect::{Inspected, inspect};
 use super::levels::{level, levels};
+use super::progress::Progress;
 use super::terminal::Terminal;
 use super::{named, output};
 use crate::check;
@@ -63,7 +64,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let paths = named::files(&arguments.paths)?;
     let look =
         (arguments.form == Form::Text).then_some(if terminal.out { Look::Colour } else { Look::Plain });
-    let mut inspected = inspect(&paths, &levels, look, terminal.err_is_terminal);
+    let progress = terminal.err_is_terminal.then(Progress::new);
+    let mut inspected = inspect(paths, &levels, look, progress);
     let unread = std::mem::take(&mut inspected.failures);
     unread.iter().for_each(|failure| output::complain(&failure.drawn()));
     let count = report::count(inspected.findings.iter().map(|(told, _)| told.level));
@@ -84,14 +86,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 
 fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
     let files = inspected.files;
-    let all = inspected.findings.len();
-    let told: Vec<report::Told> = inspected.findings.iter().map(|(told, _)| told.clone()).collect();
+    let (told, drawn): (Vec<report::Told>, Vec<Option<String>>) = inspected.findings.into_iter().unzip();
     match form {
         Form::Text => {
-            let drawn = inspected.findings.into_iter().filter_map(|(_, drawn)| drawn).take(DRAWN_MAX);
-            let mut text: String = drawn.collect();
-            if all > DRAWN_MAX {
-                text.push_str(&format!("and {} more\n\n", all - DRAWN_MAX));
+            let mut text: String = drawn.into_iter().flatten().take(DRAWN_MAX).collect();
+            if told.len() > DRAWN_MAX {
+                text.push_str(&format!("and {} more\n\n", told.len() - DRAWN_MAX));
             }
             text + &report::summary(count, files) + "\n"
         }

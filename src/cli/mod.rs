@@ -17,6 +17,7 @@ mod levels;
 mod mend;
 mod named;
 mod output;
+mod progress;
 mod rules;
 mod revision;
 mod side;
