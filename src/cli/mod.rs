@@ -28,6 +28,8 @@ mod tidy;
 mod wider;
 mod words;
 
+pub use mend::mended;
+
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
