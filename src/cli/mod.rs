@@ -11,6 +11,7 @@ mod disk;
 mod editor;
 mod failure;
 mod find;
+mod follow;
 mod given;
 mod inspect;
 mod levels;
@@ -65,6 +66,7 @@ enum Command {
     Rules(rules::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
+    Follow(Box<follow::Arguments>),
     Editor(editor::Arguments),
 }
 
@@ -93,6 +95,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Rules(own) => rules::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
+        Command::Follow(own) => follow::run(&own, terminal),
         Command::Editor(editor::Arguments {}) => editor::run(),
     };
     match ended {
