@@ -31,10 +31,8 @@ pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> 
     let all = textwrap::wrap(text, room);
     let over = all.len() > most;
     let lines = all.iter().take(most).enumerate().map(|(at, line)| {
-        let last = over && at + 1 == most;
-        let line = if last { format!("{line} {CUT}") } else { line.to_string() };
         let before = if at == 0 { label } else { "" };
-        let line = if last && line.width() > room { cut(&format!("{line}{CUT}"), room) } else { line };
+        let line = if over && at + 1 == most { cut(&format!("{line}{CUT}"), room) } else { line.to_string() };
         cut(&format!("{before:indent$}{line}"), columns)
     });
     lines.collect()

@@ -3,7 +3,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::digits::{self, large};
+use super::digits::{HIGH, large};
 use super::fit::{bar, cut, ends, labelled};
 use super::{DONE, Leg, Live, Pace};
 use crate::emit::moments::Moment;
@@ -39,7 +39,7 @@ pub enum Shade {
 }
 
 /// From so many rows on there is room for everything, with air between.
-const ROOMY: usize = 21;
+const ROOMY: usize = 20;
 /// From so many rows on there is room for large figures.
 const LARGE: usize = 12;
 /// The keys, where there is room, and where there is little.
@@ -70,7 +70,7 @@ impl View<'_> {
         rows.extend([self.step(), blank()]);
         rows.extend(self.figures());
         rows.push(blank());
-        rows.extend(self.now(3));
+        rows.extend(self.now(2));
         rows.extend(self.next(2));
         rows.extend([blank(), self.step_bar(), self.whole_bar(), blank()]);
         rows.extend(self.live.lid.as_ref().map(|lid| row(cut(lid, self.columns), Shade::Body)));
@@ -129,17 +129,13 @@ impl View<'_> {
     fn figures(&self) -> Vec<Row> {
         match large(&self.left(), self.columns) {
             Some(figures) => figures.into_iter().map(|figure| row(figure, Shade::Strong)).collect(),
-            None => vec![row(cut(&self.left(), self.columns), Shade::Strong)],
+            None => still(vec![cut(&self.left(), self.columns)], HIGH, Shade::Strong),
         }
-        .into_iter()
-        .take(digits::HIGH)
-        .collect()
     }
 
     fn now(&self, most: usize) -> Vec<Row> {
         let what = if self.is_over() { DONE } else { self.moment().map_or("", |moment| &moment.what) };
-        let lines = labelled("now ", what, self.columns, most);
-        lines.into_iter().map(|line| row(line, Shade::Strong)).collect()
+        still(labelled("now ", what, self.columns, most), most, Shade::Strong)
     }
 
     /// What comes after this moment; where it is of another step, with that step's name.
@@ -151,11 +147,10 @@ impl View<'_> {
                 format!("{name}: {}", next.what)
             }
             (Some(next), _) => next.what.clone(),
-            (None, _) if self.is_over() => return Vec::new(),
+            (None, _) if self.is_over() => "nothing".to_owned(),
             (None, _) => DONE.to_owned(),
         };
-        let lines = labelled("next", &what, self.columns, most);
-        lines.into_iter().map(|line| row(line, Shade::Body)).collect()
+        still(labelled("next", &what, self.columns, most), most, Shade::Body)
     }
 
     fn step_bar(&self) -> Row {
@@ -178,6 +173,12 @@ impl View<'_> {
         let text = format!("{label} {} {figures:>widest$}", bar(done.ms, whole.ms, room));
         row(cut(&text, self.columns), Shade::Body)
     }
+}
+
+/// As many rows whatever is said, so that nothing below them moves.
+fn still(lines: Vec<String>, most: usize, shade: Shade) -> Vec<Row> {
+    let blank = std::iter::repeat(String::new());
+    lines.into_iter().chain(blank).take(most).map(|line| row(line, shade)).collect()
 }
 
 fn row(text: String, shade: Shade) -> Row {
