@@ -70,8 +70,8 @@ impl View<'_> {
         rows.extend([self.step(), blank()]);
         rows.extend(self.figures());
         rows.push(blank());
-        rows.extend(self.now(2));
-        rows.extend(self.next(2));
+        rows.extend(self.present(2));
+        rows.extend(self.coming(2));
         rows.extend([blank(), self.step_bar(), self.whole_bar(), blank()]);
         rows.extend(self.live.lid.as_ref().map(|lid| row(cut(lid, self.columns), Shade::Body)));
         rows.push(row(cut(KEYS, self.columns), Shade::Faint));
@@ -85,8 +85,8 @@ impl View<'_> {
         } else {
             all.push(row(cut(&self.left(), self.columns), Shade::Strong));
         }
-        all.extend(self.now(2));
-        all.extend(self.next(1));
+        all.extend(self.present(2));
+        all.extend(self.coming(1));
         all.extend([self.step_bar(), self.whole_bar(), row(cut(KEYS_SHORT, self.columns), Shade::Faint)]);
         all
     }
@@ -133,13 +133,13 @@ impl View<'_> {
         }
     }
 
-    fn now(&self, most: usize) -> Vec<Row> {
+    fn present(&self, most: usize) -> Vec<Row> {
         let what = if self.is_over() { DONE } else { self.moment().map_or("", |moment| &moment.what) };
         still(labelled("now ", what, self.columns, most), most, Shade::Strong)
     }
 
     /// What comes after this moment; where it is of another step, with that step's name.
-    fn next(&self, most: usize) -> Vec<Row> {
+    fn coming(&self, most: usize) -> Vec<Row> {
         let next = self.live.moments.get(self.live.index(self.at) + 1);
         let what = match (next, self.moment()) {
             (Some(next), Some(now)) if next.step != now.step => {
