@@ -58,6 +58,9 @@ pub(super) struct Evening {
     /// How much to fill, whatever the tank takes
     #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) volume: Option<Volume>,
+    /// Pay no heed to wetside.toml
+    #[arg(long)]
+    pub(super) isolated: bool,
 }
 
 /// What a card is written as.

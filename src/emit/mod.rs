@@ -28,6 +28,7 @@ mod work;
 mod aspect;
 mod reading;
 mod wording;
+mod words;
 mod comparison;
 mod comparison_json;
 
@@ -43,3 +44,4 @@ pub use picture::{Anchor, Drawing, Ink, Shape};
 pub use reference::{Drawn, reference};
 pub use style::{Look, Paint};
 pub use text::text;
+pub use words::{word, words};
