@@ -1,12 +1,12 @@
 //! `card`: a recipe, tonight's conditions, and the card they come to.
 
 use super::call::{Arguments, Form};
-use super::choose::{Choice, choose};
+use super::choose::choose;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::terminal::Terminal;
-use super::{Ended, output};
-use crate::compile::{Schedule, compile};
+use super::{Ended, output, wider};
+use crate::compile::Schedule;
 use crate::emit;
 use crate::report;
 use crate::source::{Diagnostic, Sources};
@@ -15,7 +15,7 @@ use crate::source::{Diagnostic, Sources};
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = form(arguments)?;
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let choice = match choose(&arguments.evening, &mut sources, &mut disk)? {
+    let mut choice = match choose(&arguments.evening, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
@@ -26,10 +26,9 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         ));
     }
     labels_fit(arguments)?;
-    let Choice { shelf, recipe, tank, mut conditions, doubts } = choice;
-    conditions.labels.clone_from(&arguments.label);
-    conditions.start = arguments.start;
-    let schedule = match compile(&shelf, &recipe, tank.as_ref(), &conditions, doubts) {
+    choice.conditions.labels.clone_from(&arguments.label);
+    choice.conditions.start = arguments.start;
+    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };

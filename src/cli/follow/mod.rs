@@ -10,12 +10,13 @@ use std::time::Instant;
 use super::Ended;
 use super::call::Evening;
 use super::card::refused;
-use super::choose::{Choice, choose};
+use super::choose::choose;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::given::{self, StepAsked};
 use super::terminal::Terminal;
-use crate::compile::{PlannedStep, Schedule, compile};
+use super::wider;
+use crate::compile::{PlannedStep, Schedule};
 use crate::emit::{self, Live};
 use crate::model::{Step, Time};
 use crate::source::Sources;
@@ -46,8 +47,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    let Choice { shelf, recipe, tank, conditions, doubts } = choice;
-    let schedule = match compile(&shelf, &recipe, tank.as_ref(), &conditions, doubts) {
+    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
