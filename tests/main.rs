@@ -15,6 +15,7 @@ mod chemistry;
 mod compare;
 mod editor;
 mod faults;
+mod follow;
 mod highlight;
 mod hostile;
 mod house;

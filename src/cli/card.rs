@@ -15,7 +15,7 @@ use crate::source::{Diagnostic, Sources};
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = form(arguments)?;
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let choice = match choose(arguments, &mut sources, &mut disk)? {
+    let mut choice = match choose(&arguments.evening, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
@@ -25,6 +25,9 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "name another file: a card never takes a recipe's place",
         ));
     }
+    labels_fit(arguments)?;
+    choice.conditions.labels.clone_from(&arguments.label);
+    choice.conditions.start = arguments.start;
     let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
@@ -55,10 +58,26 @@ fn drawn(
     }
 }
 
-fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
+pub(super) fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
     let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
     output::complain(&report::draw(sources, findings, look));
     Ended::RecipeAtFault
+}
+
+/// No more labels than rolls, and none empty.
+fn labels_fit(arguments: &Arguments) -> Result<(), Failure> {
+    let rolls: u32 = arguments.evening.rolls.0.iter().map(|asked| asked.count).sum();
+    let labels = arguments.label.len();
+    let help =
+        "give at most one label a roll, from the bottom of the tank up, with commas between: --label A,B,C";
+    if labels > rolls as usize {
+        let rolls = if rolls == 1 { "1 roll".to_owned() } else { format!("{rolls} rolls") };
+        return Err(Failure::new(format!("{labels} labels for {rolls}"), help));
+    }
+    if arguments.label.iter().any(|label| label.trim().is_empty()) {
+        return Err(Failure::new("a label is empty", help));
+    }
+    Ok(())
 }
 
 /// What the ending of a file's name asks for.
