@@ -24,6 +24,7 @@ mod lint_files;
 mod mend;
 mod moments;
 mod pages;
+mod pictures;
 mod program;
 mod properties;
 mod published;

@@ -74,8 +74,7 @@ fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> En
 }
 
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 3] =
-    [("txt", Form::Text), ("json", Form::Json), ("svg", Form::Curve)];
+const ENDINGS: [(&str, Form); 3] = [("txt", Form::Text), ("json", Form::Json), ("svg", Form::Curve)];
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {

@@ -11,7 +11,7 @@ use crate::compile::{PlannedStep, Scale, Schedule, at_chart};
 use crate::model::{Chart, Point, Temperature, Time};
 
 /// Where the first chart begins.
-const TOP: f64 = 34.0;
+const TOP: f64 = 26.0;
 /// From one chart to the next.
 const PANEL: f64 = 226.0;
 /// From a chart's top to its plot: two lines of words.
@@ -63,7 +63,7 @@ fn head(step: &PlannedStep, scale: Scale, top: f64) -> Vec<Shape> {
 
 /// `tonight 8:39 at 21.5 °C`.
 fn tonight(step: &PlannedStep, scale: Scale) -> String {
-    let warmth = warmth(step, scale).map_or_else(String::new, |warmth| format!(" at {warmth}"));
+    let warmth = warmth(step, scale).map_or_else(String::new, |warmth| format!(" {warmth}"));
     format!("tonight {}{warmth}", step.duration)
 }
 

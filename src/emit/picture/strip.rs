@@ -5,7 +5,7 @@ use super::super::naming;
 use super::super::plain::plain;
 use super::drawing::{Anchor, Drawing, Ink, Shape};
 use super::ticks;
-use super::words::{BODY, MARGIN, TITLE, WIDTH, bath, line, warmth, words};
+use super::words::{BODY, MARGIN, TITLE, WIDTH, bath, breadth, line, warmth, words};
 use crate::compile::{Action, PlannedStep, Schedule};
 use crate::model::{StepKind, Time};
 
@@ -77,9 +77,9 @@ impl Clock {
 
 fn row(clock: Clock, step: &PlannedStep, schedule: &Schedule, (top, marks): (f64, &[Time])) -> Vec<Shape> {
     let (bar, foot) = (top + BAR, top + BAR + HIGH);
-    let facts = [bath(step), warmth(step, schedule.conditions.scale)];
+    let facts = [warmth(step, schedule.conditions.scale), bath(step)];
     let facts: String = facts.into_iter().flatten().map(|fact| format!(" · {fact}")).collect();
-    let label = format!("{}  {} {}{facts}", step.start, naming::called(step), step.duration);
+    let label = format!("{} · {} {}{facts}", step.start, naming::called(step), step.duration);
     let mut shapes = vec![line(top + BODY, BODY, &label)];
     shapes.extend(marks.iter().map(|mark| upright(clock.x(*mark), (bar, foot), Ink::Faint, 0.5)));
     if step.bath.is_some() {
@@ -106,15 +106,15 @@ fn upright(x: f64, (from, to): (f64, f64), ink: Ink, thick: f64) -> Shape {
     Shape::Line { through: vec![[x, from], [x, to]], ink, thick }
 }
 
-/// The clock below the rows. The marks at its ends hang by their ends, so that none leaves the picture.
+/// The clock below the rows. The words at its ends hang by their ends, so that none leaves the picture.
 fn axis(clock: Clock, top: f64, marks: &[Time]) -> Vec<Shape> {
     let ends = [[MARGIN, top], [WIDTH - MARGIN, top]];
     let mut shapes = vec![Shape::Line { through: ends.to_vec(), ink: Ink::Text, thick: 0.8 }];
     for mark in marks {
-        let x = clock.x(*mark);
+        let (x, half) = (clock.x(*mark), breadth(&mark.to_string(), BODY) / 2.0);
         let anchor = match x {
-            x if x < MARGIN + 16.0 => Anchor::Start,
-            x if x > WIDTH - MARGIN - 16.0 => Anchor::End,
+            x if x < half => Anchor::Start,
+            x if x + half > WIDTH => Anchor::End,
             _ => Anchor::Middle,
         };
         shapes.push(upright(x, (top, top + 3.0), Ink::Text, 0.8));
@@ -125,7 +125,7 @@ fn axis(clock: Clock, top: f64, marks: &[Time]) -> Vec<Shape> {
 
 /// Drying is a bar with a gap, below the clock.
 fn drying(step: &PlannedStep, top: f64) -> Vec<Shape> {
-    let label = format!("{}  {} {}, not to scale", step.start, naming::called(step), step.duration);
+    let label = format!("{} · {} {}, not to scale", step.start, naming::called(step), step.duration);
     let bar = top + BAR + (HIGH - THIN) / 2.0;
     vec![
         line(top + BODY, BODY, &label),
@@ -153,7 +153,7 @@ fn description(schedule: &Schedule) -> String {
     for step in &schedule.steps {
         let place: String = [
             bath(step).map(|bath| format!(" in {bath}")),
-            warmth(step, schedule.conditions.scale).map(|warmth| format!(" at {warmth}")),
+            warmth(step, schedule.conditions.scale).map(|warmth| format!(" {warmth}")),
         ]
         .into_iter()
         .flatten()

@@ -4,9 +4,8 @@ use crate::compile::Scale;
 use crate::model::{Temperature, Time};
 
 /// Steps that a clock is read in, in seconds.
-const CLOCK: [i64; 17] = [
-    1, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 28_800, 86_400, 172_800,
-];
+const CLOCK: [i64; 17] =
+    [1, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 28_800, 86_400, 172_800];
 /// Steps that a thermometer is read in, in tenths of a degree of its scale.
 const DEGREES: [i64; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
 

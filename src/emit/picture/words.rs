@@ -29,18 +29,26 @@ pub(super) fn line(foot: f64, size: f64, text: &str) -> Shape {
     words([MARGIN, foot], Anchor::Start, size, fitted(text, size, WIDTH - 2.0 * MARGIN))
 }
 
+/// How much room words take, for want of the face that they will be set in.
+pub(super) fn breadth(text: &str, size: f64) -> f64 {
+    text.chars().map(|letter| if letter.width() == Some(2) { size } else { size * BREADTH }).sum()
+}
+
 /// The text, or its beginning and `…`, in so many units of width.
 fn fitted(text: &str, size: f64, room: f64) -> String {
-    let breadth = |letter: char| if letter.width() == Some(2) { size } else { size * BREADTH };
-    if text.chars().map(breadth).sum::<f64>() <= room {
+    if breadth(text, size) <= room {
         return text.to_owned();
     }
+    let mut kept = String::new();
     let mut used = size;
-    let kept = text.chars().take_while(|letter| {
-        used += breadth(*letter);
-        used <= room
-    });
-    format!("{}…", kept.collect::<String>().trim_end())
+    for letter in text.chars() {
+        used += breadth(letter.encode_utf8(&mut [0; 4]), size);
+        if used > room {
+            break;
+        }
+        kept.push(letter);
+    }
+    format!("{}…", kept.trim_end())
 }
 
 /// What the step happens in, by name: `mq-borax 1+1`; `None` for a dry step.
@@ -50,11 +58,11 @@ pub(super) fn bath(step: &PlannedStep) -> Option<String> {
     Some(bath.dilution.as_ref().map_or_else(|| name.clone(), |dilution| format!("{name} {dilution}")))
 }
 
-/// How warm: `21.5 °C`, or `22 °C to 20 °C` for a bath that drifts; `None` where it does not matter.
+/// How warm: `at 21.5 °C`, or `from 22 °C to 20 °C` for a bath that drifts; `None` where it does not matter.
 pub(super) fn warmth(step: &PlannedStep, scale: Scale) -> Option<String> {
     let from = figure::degrees(step.temperature?, scale);
     Some(match step.ending {
-        Some(to) => format!("{from} to {}", figure::degrees(to, scale)),
-        None => from,
+        Some(to) => format!("from {from} to {}", figure::degrees(to, scale)),
+        None => format!("at {from}"),
     })
 }
