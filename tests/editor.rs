@@ -6,6 +6,7 @@ mod nonsense;
 mod positions;
 mod showing;
 mod telling;
+mod weighing;
 mod writing;
 
 use serde_json::{Value, json};

@@ -33,3 +33,4 @@ mod reference;
 mod report;
 mod schedule;
 mod tidy;
+mod words;

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use gen_lsp_types::TextDocumentContentChangeEvent;
 
 use super::positions::{Encoding, Ruler};
+use crate::check::Levels;
 use crate::source::{FileId, Library, Sources};
 
 /// A text of a recipe has at most this many bytes, as it has on the disk.
@@ -19,6 +20,12 @@ pub trait Desk: Library {
 
     /// Where a file stands that was laid out or opened.
     fn path(&self, file: FileId) -> Option<PathBuf>;
+
+    /// What the rules weigh in a file that was laid out.
+    ///
+    /// # Errors
+    /// What is wrong with the place where its weights stand, in words.
+    fn levels(&mut self, file: FileId) -> Result<Levels, String>;
 }
 
 /// One open text.

@@ -19,6 +19,8 @@ pub(super) struct View {
     pub(super) sources: Sources,
     /// What the check found.
     pub(super) findings: Vec<Diagnostic>,
+    /// The open texts whose weights could not be read, with what is wrong; their rules weigh as usual.
+    pub(super) unweighed: Vec<(FileId, String)>,
     /// What was read; empty until [`View::surveyed`].
     pub(super) survey: Survey,
     desk: Box<dyn Desk>,
@@ -39,7 +41,8 @@ impl View {
             addresses.insert(file, address.clone());
         }
         let roots: Vec<FileId> = addresses.keys().copied().collect();
-        let (_, findings) = check(&mut sources, &roots, desk.as_mut(), &Levels::default());
+        let (levels, unweighed) = weights(&roots, desk.as_mut());
+        let (_, findings) = check(&mut sources, &roots, desk.as_mut(), &levels);
         for (file, _) in sources.iter() {
             if let Some(path) = desk.path(file) {
                 addresses.entry(file).or_insert_with(|| address_of(&path));
@@ -47,7 +50,7 @@ impl View {
         }
         let rulers = sources.iter().map(|(file, text)| (file, Ruler::of(text.text(), encoding))).collect();
         let survey = Survey::default();
-        View { sources, findings, survey, desk, roots, is_surveyed: false, addresses, rulers }
+        View { sources, findings, unweighed, survey, desk, roots, is_surveyed: false, addresses, rulers }
     }
 
     /// The same with its names read.
@@ -107,6 +110,18 @@ impl View {
         }
         json!({ "changes": changes })
     }
+}
+
+/// What the rules weigh in each of these files, and the files of which that cannot be read.
+fn weights(roots: &[FileId], desk: &mut dyn Desk) -> (Levels, Vec<(FileId, String)>) {
+    let (mut levels, mut unweighed) = (Levels::default(), Vec::new());
+    for file in roots {
+        match desk.levels(*file) {
+            Ok(own) => levels.set_in(*file, own),
+            Err(words) => unweighed.push((*file, words)),
+        }
+    }
+    (levels, unweighed)
 }
 
 /// Whether a place holds a byte, its end included: a cursor behind a word is on it.

@@ -27,6 +27,7 @@ mod work;
 mod aspect;
 mod reading;
 mod wording;
+mod words;
 mod comparison;
 mod comparison_json;
 
@@ -41,3 +42,4 @@ pub use picture::{Anchor, Drawing, Ink, Shape, curve, strip, svg};
 pub use reference::{Drawn, reference};
 pub use style::{Look, Paint};
 pub use text::text;
+pub use words::{word, words};

@@ -18,9 +18,14 @@ pub(super) struct Client {
 impl Client {
     /// Starts the program and says nothing.
     pub(super) fn started() -> Client {
+        Client::started_with(&[])
+    }
+
+    fn started_with(arguments: &[&str]) -> Client {
         let folder = TempDir::new().unwrap();
         let mut program = Command::new(env!("CARGO_BIN_EXE_wetside"))
             .arg("editor")
+            .args(arguments)
             .current_dir(folder.path())
             .env_clear()
             .stdin(Stdio::piped())
@@ -35,18 +40,29 @@ impl Client {
 
     /// Starts the program and begins a session, with these encodings.
     pub(super) fn begun(encodings: &[&str]) -> Client {
-        let mut client = Client::started();
+        Client::started().begins(encodings)
+    }
+
+    /// The same by bytes, started with this argument.
+    pub(super) fn begun_with(argument: &str) -> Client {
+        Client::started_with(&[argument]).begins(&["utf-8"])
+    }
+
+    fn begins(mut self, encodings: &[&str]) -> Client {
+        let client = &mut self;
         let capabilities = json!({ "general": { "positionEncodings": encodings } });
         let answer = client
             .asks("initialize", json!({ "processId": null, "rootUri": null, "capabilities": capabilities }));
         assert_eq!(answer["serverInfo"]["name"], "wetside");
         client.tells("initialized", json!({}));
-        client
+        self
     }
 
     /// Writes a file of the session's folder.
     pub(super) fn file(&self, name: &str, text: &str) {
-        std::fs::write(self.folder.path().join(name), text).unwrap();
+        let path = self.folder.path().join(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
     }
 
     /// The address of a file of the session's folder.
