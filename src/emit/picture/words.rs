@@ -16,8 +16,8 @@ pub(super) const TITLE: f64 = 13.0;
 pub(super) const WIDTH: f64 = 320.0;
 /// What stays empty at each side.
 pub(super) const MARGIN: f64 = 8.0;
-/// How wide a letter is against its height; of the common sans serif faces, measured on mixed text.
-const BREADTH: f64 = 0.56;
+/// How wide a letter is against its height: half, on average over lines of a strip in a wide face, and some more.
+const BREADTH: f64 = 0.53;
 
 /// Words in the colour of text.
 pub(super) fn words(at: [f64; 2], anchor: Anchor, size: f64, text: String) -> Shape {
