@@ -1,7 +1,9 @@
 //! The editor's side, as an editor meets it: a session with the built program over pipes.
 
 mod client;
+mod far;
 mod following;
+mod members;
 mod nonsense;
 mod positions;
 mod showing;

@@ -7,6 +7,7 @@ use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use super::failure::Failure;
+use super::find::few_recipes_below;
 use super::levels;
 use super::root;
 use crate::check::Levels;
@@ -175,6 +176,20 @@ impl Desk for Disk {
         let root = self.root_above(&folder);
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
         self.keep(sources, real, Kept { folder, shown, root }, text.to_owned())
+    }
+
+    fn beside(&self, file: FileId) -> Option<Vec<PathBuf>> {
+        self.files.get(&file).map_or(Some(Vec::new()), |kept| few_recipes_below(&kept.root))
+    }
+
+    fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
+        // The walk followed no link, so one that stands here now may lead out of the root.
+        let real = std::fs::canonicalize(path).ok().filter(|real| real == path)?;
+        if let Some(id) = self.ids.get(&real) {
+            return Some(*id);
+        }
+        let text = text_of(&real).ok()?;
+        Some(self.lay(sources, Some(path), "", &text))
     }
 
     fn path(&self, file: FileId) -> Option<PathBuf> {

@@ -24,6 +24,7 @@ mod side;
 mod spread;
 mod terminal;
 mod tidy;
+mod wider;
 mod words;
 
 use std::process::ExitCode;

@@ -64,7 +64,6 @@ pub(super) fn plan(
         temperature: course.map(|course| course.from),
         ending: course.filter(|course| course.from != course.to).map(|course| course.to),
         chart: chart(step),
-        agitation: step.agitation.as_ref().map(|scheme| agitation::told(&scheme.value)),
         events: layout.events,
         because: layout.because,
         light_safe: step.light_safe.is_some(),

@@ -15,6 +15,7 @@ mod load;
 mod mix;
 mod mixture;
 mod moments;
+mod moving;
 mod naming;
 mod page;
 mod picture;
