@@ -27,6 +27,7 @@ mod mend;
 mod moments;
 mod moves;
 mod pages;
+mod pictures;
 mod program;
 mod properties;
 mod published;

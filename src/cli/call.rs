@@ -8,7 +8,7 @@ use crate::model::{Temperature, Volume};
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json"
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]
@@ -70,4 +70,8 @@ pub(super) enum Form {
     Text,
     /// For programs: one object, as grammar/schedule.schema.json says
     Json,
+    /// The development chart as a picture (SVG), with tonight marked on it
+    Curve,
+    /// The whole session as a picture (SVG), to scale
+    Strip,
 }

@@ -32,7 +32,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    let bytes = drawn(form, arguments, (&schedule, &sources), terminal);
+    let bytes = drawn(form, arguments, (&schedule, &sources), terminal)?;
     match &arguments.output {
         Some(path) if path.as_os_str() != "-" => output::write(path, &bytes)?,
         Some(_) | None => output::send(&bytes)?,
@@ -46,8 +46,8 @@ fn drawn(
     arguments: &Arguments,
     (schedule, sources): (&Schedule, &Sources),
     terminal: Terminal,
-) -> Vec<u8> {
-    match form {
+) -> Result<Vec<u8>, Failure> {
+    Ok(match form {
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Text => {
             let colour = terminal.out && arguments.output.is_none();
@@ -55,7 +55,18 @@ fn drawn(
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look).into_bytes()
         }
-    }
+        Form::Curve => emit::svg(&curve(schedule)?, "curve").into_bytes(),
+        Form::Strip => emit::svg(&emit::strip(schedule), "strip").into_bytes(),
+    })
+}
+
+fn curve(schedule: &Schedule) -> Result<emit::Drawing, Failure> {
+    emit::curve(schedule).ok_or_else(|| {
+        Failure::new(
+            format!("{} has no chart to draw: no step of it takes its time from one", schedule.recipe.name),
+            "write --as strip, which draws the session itself",
+        )
+    })
 }
 
 pub(super) fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
@@ -81,7 +92,7 @@ fn labels_fit(arguments: &Arguments) -> Result<(), Failure> {
 }
 
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 2] = [("txt", Form::Text), ("json", Form::Json)];
+const ENDINGS: [(&str, Form); 3] = [("txt", Form::Text), ("json", Form::Json), ("svg", Form::Curve)];
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {

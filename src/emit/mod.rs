@@ -41,7 +41,7 @@ pub use highlight::highlight;
 pub use json::json;
 pub use live::{Key, Live, Row, Shade, Size};
 pub use moments::{Moment, moments};
-pub use picture::{Anchor, Drawing, Ink, Shape};
+pub use picture::{Anchor, Drawing, Ink, Shape, curve, strip, svg};
 pub use reference::{Drawn, reference};
 pub use style::{Look, Paint};
 pub use text::text;
