@@ -1,5 +1,8 @@
 //! `card`: a recipe, tonight's conditions, and the card they come to.
 
+use jiff::SignedDuration;
+use jiff::civil::DateTime;
+
 use super::call::{Arguments, Form};
 use super::choose::{Choice, choose};
 use super::disk::Disk;
@@ -7,7 +10,7 @@ use super::failure::Failure;
 use super::terminal::Terminal;
 use super::{Ended, output};
 use crate::compile::{Schedule, compile};
-use crate::emit;
+use crate::emit::{self, NoTrack, TRACK_MAX};
 use crate::report;
 use crate::source::{Diagnostic, Sources};
 
@@ -30,7 +33,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    let bytes = drawn(form, arguments, (&schedule, &sources), terminal);
+    let bytes = drawn(form, arguments, (&schedule, &sources), terminal)?;
     match &arguments.output {
         Some(path) if path.as_os_str() != "-" => output::write(path, &bytes)?,
         Some(_) | None => output::send(&bytes)?,
@@ -44,15 +47,51 @@ fn drawn(
     arguments: &Arguments,
     (schedule, sources): (&Schedule, &Sources),
     terminal: Terminal,
-) -> Vec<u8> {
-    match form {
+) -> Result<Vec<u8>, Failure> {
+    Ok(match form {
         Form::Json => emit::json(schedule, sources).into_bytes(),
+        Form::Csv => emit::csv(schedule).into_bytes(),
+        Form::Ics => emit::ics(schedule, opening(arguments)?).into_bytes(),
+        Form::Wav => emit::wav(schedule).map_err(silent)?,
         Form::Text => {
             let colour = terminal.out && arguments.output.is_none();
             let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look).into_bytes()
         }
+    })
+}
+
+/// The day and the hour at which the first step begins, which a calendar cannot do without.
+fn opening(arguments: &Arguments) -> Result<DateTime, Failure> {
+    let lacks = |what: &str| {
+        Failure::new(
+            format!("a calendar needs {what}"),
+            "write both, as in --date 2026-11-25 --start 19:30, for when the first step begins",
+        )
+    };
+    match (arguments.date, arguments.start) {
+        (Some(date), Some(seconds)) => {
+            let midnight = date.to_datetime(jiff::civil::Time::midnight());
+            Ok(midnight.saturating_add(SignedDuration::from_secs(i64::from(seconds))))
+        }
+        (None, Some(_)) => Err(lacks("the day of the start")),
+        (Some(_), None) => Err(lacks("the clock on the wall at the start")),
+        (None, None) => Err(lacks("the day and the clock on the wall at the start")),
+    }
+}
+
+/// Why there is nothing to hear.
+fn silent(why: NoTrack) -> Failure {
+    match why {
+        NoTrack::NoPour => Failure::new(
+            "nothing is poured in this recipe, so there is nothing to tell by tones",
+            "write another form, as in -o tonight.txt",
+        ),
+        NoTrack::TooLong(length) => Failure::new(
+            format!("from the first pour to the last drain it is {length}; a cue track is at most {TRACK_MAX}"),
+            "write another form, as in -o tonight.ics, whose alarms reach as far as you like",
+        ),
     }
 }
 
@@ -63,7 +102,13 @@ fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> En
 }
 
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 2] = [("txt", Form::Text), ("json", Form::Json)];
+const ENDINGS: [(&str, Form); 5] = [
+    ("txt", Form::Text),
+    ("json", Form::Json),
+    ("csv", Form::Csv),
+    ("ics", Form::Ics),
+    ("wav", Form::Wav),
+];
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
