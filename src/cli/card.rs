@@ -120,13 +120,12 @@ fn form(arguments: &Arguments) -> Result<Form, Failure> {
     let ending = path.extension().and_then(|ending| ending.to_str());
     let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
     asked.map(|(_, form)| *form).ok_or_else(|| {
-        let known: Vec<String> = ENDINGS.iter().map(|(known, _)| format!(".{known}")).collect();
         Failure::new(
             match ending {
                 Some(ending) => format!("the ending .{ending} does not tell what to write"),
                 None => "a name without an ending does not tell what to write".to_owned(),
             },
-            format!("name a file that ends in {}, or say it as in --as text", known.join(", ")),
+            "name a file that ends in .txt or .json, or say --as text or --as json",
         )
     })
 }
