@@ -15,6 +15,7 @@ mod chemistry;
 mod compare;
 mod editor;
 mod faults;
+mod forms;
 mod highlight;
 mod hostile;
 mod house;

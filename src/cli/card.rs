@@ -89,7 +89,9 @@ fn silent(why: NoTrack) -> Failure {
             "write another form, as in -o tonight.txt",
         ),
         NoTrack::TooLong(length) => Failure::new(
-            format!("from the first pour to the last drain it is {length}; a cue track is at most {TRACK_MAX}"),
+            format!(
+                "from the first pour to the last drain it is {length}; a cue track is at most {TRACK_MAX}"
+            ),
             "write another form, as in -o tonight.ics, whose alarms reach as far as you like",
         ),
     }
@@ -102,13 +104,8 @@ fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> En
 }
 
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 5] = [
-    ("txt", Form::Text),
-    ("json", Form::Json),
-    ("csv", Form::Csv),
-    ("ics", Form::Ics),
-    ("wav", Form::Wav),
-];
+const ENDINGS: [(&str, Form); 5] =
+    [("txt", Form::Text), ("json", Form::Json), ("csv", Form::Csv), ("ics", Form::Ics), ("wav", Form::Wav)];
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
@@ -120,12 +117,15 @@ fn form(arguments: &Arguments) -> Result<Form, Failure> {
     let ending = path.extension().and_then(|ending| ending.to_str());
     let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
     asked.map(|(_, form)| *form).ok_or_else(|| {
+        let known: Vec<String> = ENDINGS.iter().map(|(known, _)| format!(".{known}")).collect();
+        let known = known.join(", ");
+        let known = known.rsplit_once(", ").map_or(known.clone(), |(few, one)| format!("{few} or {one}"));
         Failure::new(
             match ending {
                 Some(ending) => format!("the ending .{ending} does not tell what to write"),
                 None => "a name without an ending does not tell what to write".to_owned(),
             },
-            "name a file that ends in .txt or .json, or say --as text or --as json",
+            format!("name a file that ends in {known}, or say it as in --as text"),
         )
     })
 }

@@ -6,20 +6,21 @@ use crate::model::Time;
 
 use super::moments::{Moment, moments};
 
-/// Samples a millisecond: 8000 Hz, twice the highest tone four times over, and few enough bytes.
-const PER_MS: usize = 8;
+/// Samples a second: four times the highest tone, and few enough bytes.
+const RATE: u32 = 8000;
+const PER_MS: u32 = RATE / 1000;
 /// Bytes of a sample: 16 bits, one channel.
-const BYTES: usize = 2;
+const BYTES: u32 = 2;
 /// The longest track, 173 MB; a run must not take more than 200.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
 /// How long before a pour or a drain it is announced.
 const NOTICE: Time = Time::from_seconds(10);
 /// Between tones that would else run into each other.
-const GAP: usize = 50 * PER_MS;
+const GAP: u32 = 50 * PER_MS;
 /// A tone that would come later than this behind its time is left out, unless it is a pour's or a drain's.
-const PATIENCE: usize = 500 * PER_MS;
+const PATIENCE: u32 = 2000 * PER_MS;
 /// How long a tone swells and fades, so that it does not click.
-const FADE: usize = 10 * PER_MS;
+const FADE: u32 = 10 * PER_MS;
 /// How loud a tone is, of 32767.
 const LOUD: f64 = 20_000.0;
 
@@ -46,7 +47,7 @@ impl Cue {
     const ALL: [Cue; 5] = [Cue::Pour, Cue::Drain, Cue::Move, Cue::Still, Cue::Notice];
 
     /// Its pitch in hertz and its length in milliseconds. Neighbours are about a fifth apart.
-    fn tone(self) -> (u32, usize) {
+    fn tone(self) -> (u32, u32) {
         match self {
             Cue::Pour => (900, 600),
             Cue::Drain => (400, 600),
@@ -56,7 +57,8 @@ impl Cue {
         }
     }
 
-    fn length(self) -> usize {
+    /// Its length in samples.
+    fn length(self) -> u32 {
         self.tone().1 * PER_MS
     }
 
@@ -88,12 +90,12 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     let mut file = header(samples * BYTES);
     let silent = file.len();
     for (at, cue) in placed {
-        file.resize(silent + at * BYTES, 0);
+        file.resize(silent + (at * BYTES) as usize, 0);
         for (_, sound) in tones.iter().filter(|(own, _)| *own == cue) {
             file.extend_from_slice(sound);
         }
     }
-    file.resize(silent + samples * BYTES, 0);
+    file.resize(silent + (samples * BYTES) as usize, 0);
     Ok(file)
 }
 
@@ -103,12 +105,7 @@ fn told(action: Action) -> Option<Cue> {
         Action::Pour | Action::Fill => Some(Cue::Pour),
         Action::Drain | Action::Dump => Some(Cue::Drain),
         Action::Agitate => Some(Cue::Move),
-        Action::Handle
-        | Action::Knock
-        | Action::Rest
-        | Action::Expose
-        | Action::Warm
-        | Action::Dry => None,
+        Action::Handle | Action::Knock | Action::Rest | Action::Expose | Action::Warm | Action::Dry => None,
     }
 }
 
@@ -133,7 +130,7 @@ fn cues(wet: &[Moment]) -> Vec<(Time, Cue)> {
 }
 
 /// Where each cue begins, in samples: at its time, or right after the one that still sounds.
-fn placed(cues: &[(Time, Cue)], begin: Time) -> Vec<(usize, Cue)> {
+fn placed(cues: &[(Time, Cue)], begin: Time) -> Vec<(u32, Cue)> {
     let mut placed = Vec::new();
     let mut free = 0;
     for (at, cue) in cues {
@@ -147,20 +144,18 @@ fn placed(cues: &[(Time, Cue)], begin: Time) -> Vec<(usize, Cue)> {
     placed
 }
 
-/// The sample at a time from the first pour.
-fn sample(time: Time) -> usize {
-    usize::try_from(time.ms).unwrap_or(0) * PER_MS
+/// The sample at a time from the first pour, which is at most [`TRACK_MAX`].
+fn sample(time: Time) -> u32 {
+    u32::try_from(time.ms).unwrap_or(0).saturating_mul(PER_MS)
 }
 
 /// A tone's samples, as they stand in the file. The sine is the same code on every machine (R15).
 fn sound(cue: Cue) -> Vec<u8> {
-    let (pitch, length) = cue.tone();
-    let whole = length * PER_MS;
-    let turn = 2.0 * std::f64::consts::PI * f64::from(pitch) / 8000.0;
-    let samples = (0u32..).take(whole).zip(0usize..);
-    let levels = samples.map(|(number, at)| {
-        let edge = u32::try_from(at.min(whole - at).min(FADE)).unwrap_or(0);
-        let swell = f64::from(edge) / 80.0;
+    let ((pitch, _), whole) = (cue.tone(), cue.length());
+    let turn = std::f64::consts::TAU * f64::from(pitch) / f64::from(RATE);
+    let levels = (0..whole).map(|number| {
+        let edge = number.min(whole - number).min(FADE);
+        let swell = f64::from(edge) / f64::from(FADE);
         level(LOUD * swell * libm::sin(turn * f64::from(number)))
     });
     levels.flat_map(i16::to_le_bytes).collect()
@@ -172,10 +167,8 @@ fn level(height: f64) -> i16 {
 }
 
 /// The 44 bytes before the samples; a track of three hours is far below what their sizes can say.
-fn header(bytes: usize) -> Vec<u8> {
-    let bytes = u32::try_from(bytes).unwrap_or(u32::MAX);
-    let rate: u32 = 8000;
-    let mut head = Vec::with_capacity(44 + usize::try_from(bytes).unwrap_or(0));
+fn header(bytes: u32) -> Vec<u8> {
+    let mut head = Vec::with_capacity(44 + bytes as usize);
     head.extend_from_slice(b"RIFF");
     head.extend_from_slice(&bytes.saturating_add(36).to_le_bytes());
     head.extend_from_slice(b"WAVEfmt ");
@@ -183,8 +176,8 @@ fn header(bytes: usize) -> Vec<u8> {
     // PCM, one channel.
     head.extend_from_slice(&1u16.to_le_bytes());
     head.extend_from_slice(&1u16.to_le_bytes());
-    head.extend_from_slice(&rate.to_le_bytes());
-    head.extend_from_slice(&(rate * 2).to_le_bytes());
+    head.extend_from_slice(&RATE.to_le_bytes());
+    head.extend_from_slice(&(RATE * BYTES).to_le_bytes());
     head.extend_from_slice(&2u16.to_le_bytes());
     head.extend_from_slice(&16u16.to_le_bytes());
     head.extend_from_slice(b"data");
