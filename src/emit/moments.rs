@@ -7,6 +7,7 @@ use crate::model::Time;
 
 use super::fate::Fate;
 use super::figure;
+use super::moving::STILL;
 use super::naming;
 use super::plain::plain;
 
@@ -62,8 +63,6 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
     Teller { step, schedule }.words(event)
 }
 
-/// What is done while nothing is done.
-const STILL: &str = "leave it still";
 /// Between what takes no time and what comes right after it.
 const THEN: &str = ", then ";
 
