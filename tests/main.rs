@@ -16,6 +16,7 @@ mod compare;
 mod editor;
 mod faults;
 mod follow;
+mod forms;
 mod highlight;
 mod hostile;
 mod house;
