@@ -5,9 +5,12 @@
 mod folders;
 mod house;
 mod json;
+mod limits;
 mod lines;
+mod names;
 mod rules;
 mod sarif;
+mod waiting;
 mod weights;
 
 use std::fs;

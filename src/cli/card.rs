@@ -1,21 +1,26 @@
 //! `card`: a recipe, tonight's conditions, and the card they come to.
 
-use super::call::{Arguments, Form};
-use super::choose::{Choice, choose};
+use super::call::Arguments;
+use super::choose::choose;
 use super::disk::Disk;
 use super::failure::Failure;
+use super::forms::{drawn, form};
 use super::terminal::Terminal;
-use super::{Ended, output};
-use crate::compile::{Schedule, compile};
-use crate::emit;
+use super::{Ended, output, wider};
 use crate::report;
 use crate::source::{Diagnostic, Sources};
 
 /// Finds, checks, compiles, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = form(arguments)?;
+    if terminal.out_is_terminal && !form.is_text() && goes_out(arguments) {
+        return Err(Failure::new(
+            "this form is no text, and a terminal would show it as noise",
+            "name a file behind -o, or pipe it on",
+        ));
+    }
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let choice = match choose(arguments, &mut sources, &mut disk)? {
+    let mut choice = match choose(&arguments.evening, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
@@ -25,64 +30,44 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "name another file: a card never takes a recipe's place",
         ));
     }
-    let Choice { shelf, recipe, tank, conditions, doubts } = choice;
-    let schedule = match compile(&shelf, &recipe, tank.as_ref(), &conditions, doubts) {
+    labels_fit(arguments)?;
+    choice.conditions.labels.clone_from(&arguments.label);
+    choice.conditions.start = arguments.start;
+    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    let bytes = drawn(form, arguments, (&schedule, &sources), terminal);
+    let bytes = drawn(form, arguments, (&schedule, &sources), terminal)?;
     match &arguments.output {
-        Some(path) if path.as_os_str() != "-" => output::write(path, &bytes)?,
+        Some(path) if !goes_out(arguments) => output::write(path, &bytes)?,
         Some(_) | None => output::send(&bytes)?,
     }
     Ok(Ended::Done)
 }
 
-/// The card in that form.
-fn drawn(
-    form: Form,
-    arguments: &Arguments,
-    (schedule, sources): (&Schedule, &Sources),
-    terminal: Terminal,
-) -> Vec<u8> {
-    match form {
-        Form::Json => emit::json(schedule, sources).into_bytes(),
-        Form::Pdf => emit::pdf(&emit::card(schedule, sources), arguments.paper.chosen()),
-        Form::Text => {
-            let colour = terminal.out && arguments.output.is_none();
-            let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
-            let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
-            emit::text(&emit::card(schedule, sources), look).into_bytes()
-        }
-    }
+/// Whether the card goes to standard output.
+fn goes_out(arguments: &Arguments) -> bool {
+    arguments.output.as_ref().is_none_or(|path| path.as_os_str() == "-")
 }
 
-fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
+pub(super) fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
     let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
     output::complain(&report::draw(sources, findings, look));
     Ended::RecipeAtFault
 }
 
-/// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 3] = [("txt", Form::Text), ("json", Form::Json), ("pdf", Form::Pdf)];
-
-/// What to write: as asked, else by the file's name, else text.
-fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    let path = match (arguments.form, &arguments.output) {
-        (Some(form), _) => return Ok(form),
-        (None, Some(path)) if path.as_os_str() != "-" => path,
-        (None, Some(_) | None) => return Ok(Form::Text),
-    };
-    let ending = path.extension().and_then(|ending| ending.to_str());
-    let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
-    asked.map(|(_, form)| *form).ok_or_else(|| {
-        let known: Vec<String> = ENDINGS.iter().map(|(known, _)| format!(".{known}")).collect();
-        Failure::new(
-            match ending {
-                Some(ending) => format!("the ending .{ending} does not tell what to write"),
-                None => "a name without an ending does not tell what to write".to_owned(),
-            },
-            format!("name a file that ends in {}, or say it as in --as text", known.join(", ")),
-        )
-    })
+/// No more labels than rolls, and none empty.
+fn labels_fit(arguments: &Arguments) -> Result<(), Failure> {
+    let rolls: u32 = arguments.evening.rolls.0.iter().map(|asked| asked.count).sum();
+    let labels = arguments.label.len();
+    let help =
+        "give at most one label a roll, from the bottom of the tank up, with commas between: --label A,B,C";
+    if labels > rolls as usize {
+        let rolls = if rolls == 1 { "1 roll".to_owned() } else { format!("{rolls} rolls") };
+        return Err(Failure::new(format!("{labels} labels for {rolls}"), help));
+    }
+    if arguments.label.iter().any(|label| label.trim().is_empty()) {
+        return Err(Failure::new("a label is empty", help));
+    }
+    Ok(())
 }

@@ -50,6 +50,18 @@ pub(super) fn at(text: &str) -> Result<At, String> {
     Ok(At { temperature, scale, steps })
 }
 
+/// A step that a call names by its kind, or by its kind and its own name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct StepAsked {
+    pub(super) kind: StepKind,
+    pub(super) name: Option<String>,
+}
+
+/// Reads `--from`: `fix`, or `wash-last`.
+pub(super) fn step(text: &str) -> Result<StepAsked, String> {
+    step_of(text.trim()).map(|(kind, name)| StepAsked { kind, name })
+}
+
 /// Reads `--ending`.
 pub(super) fn ending(text: &str) -> Result<Temperature, String> {
     temperature(text).map(|(temperature, _)| temperature)
@@ -136,6 +148,14 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
         text.trim().parse().map_err(|_| format!("'{text}' is no time of day; write 19:30 or 19:30:00"))?;
     let seconds = i32::from(time.hour()) * 3600 + i32::from(time.minute()) * 60 + i32::from(time.second());
     u32::try_from(seconds).map_err(|_| "a time of day is from 00:00 to 23:59:59".to_owned())
+}
+
+/// Reads the day of the start, `2026-11-25`, and no other way to write one.
+pub(super) fn date(text: &str) -> Result<jiff::civil::Date, String> {
+    let text = text.trim();
+    let date: Option<jiff::civil::Date> = text.parse().ok();
+    date.filter(|date| date.to_string() == text && date.year() > 0)
+        .ok_or_else(|| format!("'{text}' is no day; write year, month and day as in 2026-11-25"))
 }
 
 /// A number and the unit behind it.

@@ -11,18 +11,26 @@ mod disk;
 mod editor;
 mod failure;
 mod find;
+mod follow;
+mod forms;
 mod given;
 mod inspect;
 mod levels;
 mod mend;
 mod named;
 mod output;
-mod rules;
+mod progress;
 mod revision;
+mod root;
+mod rules;
 mod side;
 mod spread;
 mod terminal;
 mod tidy;
+mod wider;
+mod words;
+
+pub use mend::mended;
 
 use std::process::ExitCode;
 
@@ -63,8 +71,10 @@ enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
     Rules(rules::Arguments),
+    Words(words::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
+    Follow(Box<follow::Arguments>),
     Editor(editor::Arguments),
 }
 
@@ -91,9 +101,11 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
         Command::Rules(own) => rules::run(&own),
+        Command::Words(own) => words::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
-        Command::Editor(editor::Arguments {}) => editor::run(),
+        Command::Follow(own) => follow::run(&own, terminal),
+        Command::Editor(own) => editor::run(&own),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,

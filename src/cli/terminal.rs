@@ -20,6 +20,8 @@ pub(super) struct Terminal {
     pub(super) out: bool,
     /// Standard error.
     pub(super) err: bool,
+    /// Whether standard output is a screen, colour or not.
+    pub(super) out_is_terminal: bool,
     /// Whether somebody looks at standard error, colour or not.
     pub(super) err_is_terminal: bool,
 }
@@ -27,8 +29,9 @@ pub(super) struct Terminal {
 impl Terminal {
     /// Looks at the streams and the environment. An explicit choice outranks both.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
+        let out_is_terminal = std::io::stdout().is_terminal();
         let err_is_terminal = std::io::stderr().is_terminal();
-        let both = |on| Terminal { out: on, err: on, err_is_terminal };
+        let both = |on| Terminal { out: on, err: on, out_is_terminal, err_is_terminal };
         match choice {
             ColorChoice::Always => both(true),
             ColorChoice::Never => both(false),
@@ -38,7 +41,7 @@ impl Terminal {
                 if refused || dumb {
                     return both(false);
                 }
-                Terminal { out: std::io::stdout().is_terminal(), err: err_is_terminal, err_is_terminal }
+                Terminal { out: out_is_terminal, err: err_is_terminal, out_is_terminal, err_is_terminal }
             }
         }
     }

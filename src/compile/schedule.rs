@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::conditions::Conditions;
-use crate::model::{Dilution, Film, Format, Recipe, StepKind, Tank, Temperature, Time, Use, Volume};
+use crate::model::{Chart, Dilution, Film, Format, Recipe, StepKind, Tank, Temperature, Time, Use, Volume};
 use crate::source::Span;
 
 /// A compiled recipe.
@@ -82,13 +82,13 @@ pub struct PlannedStep {
     pub temperature: Option<Temperature>,
     /// The temperature it is expected to end at (R5).
     pub ending: Option<Temperature>,
-    /// How the film moves, told once: `30 s at first, then 10 s every 1 min`.
-    pub agitation: Option<String>,
+    /// The chart that its time was read from (R1), where it has one.
+    pub chart: Option<Chart>,
     /// Every action, in order of time; none overlaps another, knocks take no time.
     pub events: Vec<Event>,
     /// How each number came about.
     pub because: Vec<Because>,
-    /// Whether the lid may come off from the end of this step's pour on.
+    /// Whether light is safe from the end of this step's pour on.
     pub light_safe: bool,
     /// What light to expose to.
     pub light: Option<String>,

@@ -4,9 +4,11 @@
 use serde::ser::Error as _;
 use serde::{Serialize, Serializer};
 
+use super::moving;
+use super::naming;
 use super::plain::{all_plain, plain};
 use crate::compile::{Because, Conditions, Event, PlannedBath, PlannedStep, Scale, Schedule};
-use crate::model::{Temperature, Volume};
+use crate::model::{Chart, Point, Step, Temperature, Volume};
 use crate::source::{Sources, Span};
 
 /// The number of this shape; a change that a reader would notice raises it.
@@ -118,6 +120,8 @@ struct StepOut {
     temperature_c: Option<Figure>,
     #[serde(skip_serializing_if = "Option::is_none")]
     ending_c: Option<Figure>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    chart: Vec<PointOut>,
     #[serde(flatten)]
     filling: Option<FillingOut>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -132,6 +136,12 @@ struct StepOut {
     notes: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     cautions: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PointOut {
+    temperature_c: Figure,
+    time_ms: i64,
 }
 
 #[derive(Serialize)]
@@ -205,7 +215,11 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         },
         conditions: conditions(&schedule.conditions, schedule),
         load: load(schedule),
-        steps: schedule.steps.iter().map(|planned| step(planned, sources)).collect(),
+        steps: schedule
+            .steps
+            .iter()
+            .map(|planned| step(planned, naming::written(schedule, planned), sources))
+            .collect(),
         total_ms: schedule.total.ms,
         drying_ms: schedule.drying.map(|time| time.ms),
         water_ml: Figure::ml(schedule.water),
@@ -250,7 +264,7 @@ fn load(schedule: &Schedule) -> Vec<SlotOut> {
     slots.collect()
 }
 
-fn step(planned: &PlannedStep, sources: &Sources) -> StepOut {
+fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> StepOut {
     let bath = planned.bath.as_ref();
     StepOut {
         kind: planned.kind.word(),
@@ -265,8 +279,9 @@ fn step(planned: &PlannedStep, sources: &Sources) -> StepOut {
         handling_ms: (planned.handling.ms > 0).then_some(planned.handling.ms),
         temperature_c: planned.temperature.map(Figure::celsius),
         ending_c: planned.ending.map(Figure::celsius),
+        chart: planned.chart.iter().flat_map(Chart::points).map(point).collect(),
         filling: bath.map(filling),
-        agitation: planned.agitation.as_deref().map(plain),
+        agitation: moving::told(planned, written),
         light_safe: planned.light_safe,
         light: planned.light.as_deref().map(plain),
         events: planned.events.iter().map(event).collect(),
@@ -274,6 +289,10 @@ fn step(planned: &PlannedStep, sources: &Sources) -> StepOut {
         notes: all_plain(&planned.notes),
         cautions: all_plain(&planned.cautions),
     }
+}
+
+fn point(point: &Point) -> PointOut {
+    PointOut { temperature_c: Figure::celsius(point.temperature), time_ms: point.time.ms }
 }
 
 fn filling(bath: &PlannedBath) -> FillingOut {

@@ -153,7 +153,7 @@ fn wrap(text: &str, width: usize) -> Vec<String> {
 }
 
 /// The text with no place to break between a number and its unit, or before a dot.
-fn bound(text: &str) -> String {
+pub(super) fn bound(text: &str) -> String {
     let mut out = String::new();
     let mut number = false;
     for word in text.split(' ') {

@@ -5,7 +5,7 @@ use crate::cards::shelf;
 use crate::program::Run;
 
 /// Each argument, and what is said to it.
-const WRONG: [(&str, &str, &[&str]); 37] = [
+const WRONG: [(&str, &str, &[&str]); 40] = [
     ("--at", "21", &["'21' has no unit", "write 21C or 21F"]),
     ("--at", "-40C", &["no bath is at -40C", "-5 C to 60 C"]),
     ("--at", "60.1C", &["no bath is at 60.1C", "-5 C to 60 C"]),
@@ -36,13 +36,24 @@ const WRONG: [(&str, &str, &[&str]); 37] = [
     ("--volume", "2000l", &["0.001 ml to 1000 l"]),
     ("--start", "25:00", &["'25:00' is no time of day", "write 19:30"]),
     ("--start", "7pm", &["'7pm' is no time of day"]),
+    ("--date", "25.11.2026", &["'25.11.2026' is no day", "2026-11-25"]),
+    ("--date", "2026-02-30", &["'2026-02-30' is no day"]),
+    ("--date", "2026-11-25T19:30", &["is no day"]),
     ("--index", "fast", &["invalid value 'fast' for '--index"]),
     ("--width", "39", &["39 is not in 40..=200"]),
     ("--width", "201", &["201 is not in 40..=200"]),
-    ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, json"]),
+    ("--as", "card", &["invalid value 'card' for '--as", "text, json, pdf, curve, strip, csv, ics, wav"]),
     ("--color", "green", &["invalid value 'green' for '--color", "auto, always, never"]),
     ("--tanks", "twin", &["unexpected argument '--tanks'", "--tank"]),
-    ("-o", "tonight.doc", &["the ending .doc does not tell what to write", ".txt or .json", "--as text"]),
+    (
+        "-o",
+        "tonight.doc",
+        &[
+            "the ending .doc does not tell what to write",
+            ".txt, .json, .csv, .ics, .pdf, .svg or .wav",
+            "--as text",
+        ],
+    ),
 ];
 
 #[test]
@@ -97,6 +108,12 @@ fn a_tank_that_is_too_small_is_told_with_what_would_do() {
         shelf().args(["card", "wheelhouse-400-mq", "--at", "20C", "--rolls", "2x135", "--tank", "twin"]);
     // Two rolls of 250 ml at one of two parts.
     told(&run, 1, &["tank-too-small", "650 ml", "load 1 of 135 at a time", "take a larger tank"]);
+    // The other stands in a file of its own, which this recipe does not use.
+    let more = "wetside 1\nuse \"films.wet\"\nuse \"solutions.wet\"\n\nrecipe in-stock {\n    film wheelhouse-400\n    \
+                index 400\n    develop {\n        in mq-borax stock, one-shot\n        time 8:00\n        \
+                between 18 C and 24 C\n    }\n}\n";
+    let run = run.file("recipes/more.wet", more);
+    told(&run, 1, &["tank-too-small", "or another recipe for this film: in-stock"]);
     let run =
         run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "twin"]);
     told(&run, 1, &["load-does-not-fit", "1 of 120, or 2 of 135"]);

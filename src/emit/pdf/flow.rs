@@ -1,5 +1,6 @@
 //! Rows that flow down a sheet: words are measured, wrapped and set into rows, rows are laid on pages.
 
+use super::super::page::bound;
 use super::face::Face;
 
 /// How high a row is, in its type size.
@@ -70,7 +71,7 @@ impl Flow<'_> {
     pub(super) fn lines(&self, set: Set<'_>, width: f32) -> Vec<String> {
         let face = self.face(set.bold);
         let mut lines = vec![String::new()];
-        for word in set.text.split(' ') {
+        for word in bound(set.text).split(' ') {
             let tried = match lines.last() {
                 Some(line) if !line.is_empty() => format!("{line} {word}"),
                 Some(_) | None => word.to_owned(),
@@ -85,7 +86,7 @@ impl Flow<'_> {
             }
             lines.extend(broken(face, word, (set.size, width)));
         }
-        lines
+        lines.iter().map(|line| line.replace('\u{a0}', " ")).collect()
     }
 
     /// The last row and the next stay on one page.

@@ -7,8 +7,8 @@ use super::super::card::{Block, Card, Place, Ready};
 use super::face::Face;
 use super::flow::{Flow, Mark, Row, Set};
 
-/// A card in rows of this width, its words this large.
-pub(super) fn rows(card: &Card, faces: (&Face, &Face), (width, size): (f32, f32)) -> Vec<Row> {
+/// A card in rows of this width, its words this large, its cautions in so many columns.
+pub(super) fn rows(card: &Card, faces: (&Face, &Face), (width, size): (f32, f32), columns: u8) -> Vec<Row> {
     let flow = Flow { regular: faces.0, bold: faces.1, width, rows: Vec::new() };
     let mut sheet = Sheet { flow, size };
     sheet.head(card);
@@ -18,9 +18,16 @@ pub(super) fn rows(card: &Card, faces: (&Face, &Face), (width, size): (f32, f32)
     sheet.work(card);
     sheet.list("AFTERWARDS", &card.afterwards, true);
     sheet.list("NOTES", &card.notes, false);
-    sheet.cautions(card);
+    sheet.cautions(card, usize::from(columns));
     sheet.flow.rows
 }
+
+/// Cautions are not set smaller than this, in points, unless all is.
+const SMALL: f32 = 4.5;
+/// How far apart their lines are, in their size.
+const LEADING: f32 = 1.18;
+/// So many lines of them stay together.
+const CAUTIONS_HIGH: usize = 40;
 
 struct Sheet<'a> {
     flow: Flow<'a>,
@@ -105,8 +112,9 @@ impl Sheet<'_> {
         for ready in mix {
             let parts: Vec<String> =
                 ready.parts.iter().map(|part| format!("{} {}", part.amount, part.what)).collect();
-            let said = format!("{}: {}, {} {}", ready.steps, ready.bath, ready.how, parts.join(" + "));
-            let set = self.plain(said.trim_end());
+            let parts = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(" + ")) };
+            let said = format!("{}: {}, {}{parts}", ready.steps, ready.bath, ready.how);
+            let set = self.plain(&said);
             self.flow.wrapped(self.indent(), set, vec![self.tick()]);
         }
     }
@@ -146,8 +154,11 @@ impl Sheet<'_> {
     fn block(&mut self, block: &Block) {
         let wall = block.wall.as_ref().map(|wall| format!(" · {wall}")).unwrap_or_default();
         self.titled(&block.name, &block.time, &format!("begins {}{wall}", block.begins));
-        for text in block.bath.iter().chain(&block.cautions).chain(&block.notes) {
-            let set = self.plain(text);
+        let bath = block.bath.iter().cloned();
+        let cautions = block.cautions.iter().map(|caution| format!("caution: {caution}"));
+        let notes = block.notes.iter().map(|note| format!("note: {note}"));
+        for text in bath.chain(cautions).chain(notes) {
+            let set = self.plain(&text);
             self.flow.wrapped(self.indent(), set, Vec::new());
             self.flow.keep();
         }
@@ -156,8 +167,7 @@ impl Sheet<'_> {
         for line in &block.lines {
             let when = self.bold(&line.when, 1.1);
             let x = self.indent() + widest - self.flow.wide(when);
-            let clock =
-                Mark::Words { x, y: self.size, size: when.size, bold: true, text: line.when.clone() };
+            let clock = Mark::Words { x, y: self.size, size: when.size, bold: true, text: line.when.clone() };
             let set = self.plain(&line.what);
             let before = vec![self.tick(), clock];
             self.flow.wrapped(self.indent() + widest + self.size * 0.6, set, before);
@@ -190,23 +200,34 @@ impl Sheet<'_> {
         self.flow.rows.push(Row { height: large.size * 1.25, marks, keeps_next: true });
     }
 
-    fn cautions(&mut self, card: &Card) {
+    fn cautions(&mut self, card: &Card, columns: usize) {
         self.heading("CAUTIONS");
-        let size = (self.size * 0.78).max(4.5_f32.min(self.size));
-        let column = (self.flow.width - size) / 2.0;
+        let size = (self.size * 0.78).max(SMALL.min(self.size));
+        let wide = column(self.flow.width, columns, size);
         let mut lines = Vec::new();
         for caution in card.cautions.iter().map(String::as_str).chain([card.closing]) {
             let said = format!("– {caution}");
-            lines.extend(self.flow.lines(Set { text: &said, size, bold: false }, column));
+            lines.extend(self.flow.lines(Set { text: &said, size, bold: false }, wide));
         }
-        let half = lines.len().div_ceil(2);
-        for at in 0..half {
-            let both = [(0.0, at), (column + size, at + half)];
-            let marks = both.iter().filter_map(|(x, at)| {
-                let text = lines.get(*at)?.clone();
-                Some(Mark::Words { x: *x, y: size, size, bold: false, text })
+        // A column is read to its end, so each is drawn whole, and no higher than fits any page.
+        let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);
+        for group in lines.chunks(high * columns) {
+            let high = group.len().div_ceil(columns);
+            let marks = group.chunks(high).zip(0_u8..).flat_map(|(lines, at)| {
+                let x = f32::from(at) * (wide + size);
+                lines.iter().zip(0_u8..).map(move |(text, row)| {
+                    let y = size + f32::from(row) * size * LEADING;
+                    Mark::Words { x, y, size, bold: false, text: text.clone() }
+                })
             });
-            self.flow.rows.push(Row { height: size * 1.18, marks: marks.collect(), keeps_next: false });
+            let rows = group.iter().zip(0_u8..).take(high).map(|(_, row)| row + 1).max().unwrap_or(0);
+            let height = f32::from(rows) * size * LEADING;
+            self.flow.rows.push(Row { height, marks: marks.collect(), keeps_next: false });
         }
     }
+}
+
+/// How wide each of so many columns is, with this much between two.
+fn column(width: f32, columns: usize, between: f32) -> f32 {
+    if columns < 2 { width } else { (width - between) / 2.0 }
 }

@@ -1,17 +1,16 @@
 //! A card on paper: one sheet that hangs beside the sink. The words can be selected and searched, the type
 //! is as large as the sheet allows, and nothing in the file depends on when or where it was made.
 
+mod document;
 mod embed;
 mod face;
 mod flow;
 mod layout;
 mod paper;
 
-use pdf_writer::{Content, Finish as _, Name, Pdf, Rect, Ref, Str, TextStr};
-
-use self::embed::Embedded;
+use self::document::Laid;
 use self::face::Face;
-use self::flow::{Mark, Row};
+use self::flow::Row;
 pub use self::paper::Paper;
 use super::card::Card;
 
@@ -21,86 +20,63 @@ const QUARTERS_LEAST: u16 = 16;
 /// How much of the width stays free at the left, and at the right for notes.
 const EDGE: f32 = 0.055;
 const NOTES: f32 = 0.16;
+/// And between two columns.
+const BETWEEN: f32 = 0.025;
 
-const CATALOG: Ref = Ref::new(1);
-const PAGES: Ref = Ref::new(2);
-const INFO: Ref = Ref::new(3);
-const REGULAR: i32 = 4;
-const BOLD: i32 = 9;
-const FIRST_PAGE: i32 = 14;
-
-/// The card as a PDF document, in the largest type with which it takes no more pages than it should.
+/// The card as a PDF document, in one column or two, whichever lets the type be larger, and in the largest
+/// type with which it takes no more pages than it should.
 #[must_use]
 pub fn pdf(card: &Card, paper: Paper) -> Vec<u8> {
-    let faces = (Face::regular(), Face::bold());
-    let (width, height) = paper.size();
-    let room = (width * (1.0 - EDGE - NOTES), height - width * EDGE * 2.0);
-    let mut sizes = (QUARTERS_LEAST..=QUARTERS_MOST).rev().map(|quarters| f32::from(quarters) / 4.0);
-    let set = |size| layout::rows(card, (&faces.0, &faces.1), (room.0, size));
-    let fits = |rows: &Vec<Row>| flow::pages(rows, room.1).len() <= paper.pages();
-    let rows = sizes.find_map(|size| Some(set(size)).filter(fits));
-    let rows = rows.unwrap_or_else(|| set(f32::from(QUARTERS_LEAST) / 4.0));
-    written(card, paper, (&faces.0, &faces.1), &flow::pages(&rows, room.1))
+    let faces = (&Face::regular(), &Face::bold());
+    let one = largest(card, faces, (paper, 1));
+    let two = largest(card, faces, (paper, 2));
+    let (columns, quarters) = if one < two { (2, two) } else { (1, one) };
+    let rows = rows(card, faces, (paper, columns), quarters.max(QUARTERS_LEAST));
+    let laid = flow::pages(&rows, room(paper).1);
+    let size = paper.size();
+    let step = column(paper, columns) + size.0 * BETWEEN;
+    let pages = laid.chunks(columns.into()).map(|page| (0_u8..).zip(page));
+    let pages = pages.map(|page| page.map(|(at, rows)| (f32::from(at) * step, rows.as_slice())).collect());
+    let laid = Laid {
+        title: &card.title,
+        size,
+        edge: size.0 * EDGE,
+        notes: size.0 * (1.0 - NOTES * 0.85),
+        pages: pages.collect(),
+    };
+    document::written(&laid, faces)
 }
 
-fn written(card: &Card, paper: Paper, faces: (&Face, &Face), pages: &[Vec<(f32, &Row)>]) -> Vec<u8> {
-    let (width, height) = paper.size();
-    let (mut regular, mut bold) = (Embedded::of(faces.0), Embedded::of(faces.1));
-    let mut pdf = Pdf::new();
-    pdf.catalog(CATALOG).pages(PAGES).lang(TextStr("en"));
-    pdf.document_info(INFO).title(TextStr(&card.title));
-    let numbers: Vec<(Ref, Ref)> = (FIRST_PAGE..)
-        .step_by(2)
-        .zip(pages)
-        .map(|(number, _)| (Ref::new(number), Ref::new(number + 1)))
-        .collect();
-    let count = i32::try_from(numbers.len()).unwrap_or(i32::MAX);
-    pdf.pages(PAGES).kids(numbers.iter().map(|(page, _)| *page)).count(count);
-    for ((number, content), rows) in numbers.iter().zip(pages) {
-        let mut page = pdf.page(*number);
-        page.media_box(Rect::new(0.0, 0.0, width, height)).parent(PAGES).contents(*content);
-        let mut resources = page.resources();
-        let mut fonts = resources.fonts();
-        fonts.pair(Name(b"R"), Ref::new(REGULAR)).pair(Name(b"B"), Ref::new(BOLD));
-        fonts.finish();
-        resources.finish();
-        page.finish();
-        let drawn = drawn(rows, (width, height), (&mut regular, &mut bold));
-        pdf.stream(*content, &drawn);
+/// The largest type, in quarters of a point, with which the card fits; 0 if even the smallest is too large.
+fn largest(card: &Card, faces: (&Face, &Face), (paper, columns): (Paper, u8)) -> u16 {
+    let fits = |quarters: u16| {
+        let rows = rows(card, faces, (paper, columns), quarters);
+        flow::pages(&rows, room(paper).1).len() <= paper.pages() * usize::from(columns)
+    };
+    if !fits(QUARTERS_LEAST) {
+        return 0;
     }
-    regular.write(&mut pdf, REGULAR);
-    bold.write(&mut pdf, BOLD);
-    pdf.finish()
+    let (mut does, mut does_not) = (QUARTERS_LEAST, QUARTERS_MOST + 1);
+    while does + 1 < does_not {
+        let tried = does.midpoint(does_not);
+        if fits(tried) { does = tried } else { does_not = tried }
+    }
+    does
 }
 
-/// What is on one page, in the language of PDF, in which up is up.
-fn drawn(
-    rows: &[(f32, &Row)],
-    (width, height): (f32, f32),
-    (regular, bold): (&mut Embedded<'_>, &mut Embedded<'_>),
-) -> Vec<u8> {
-    let (left, top) = (width * EDGE, height - width * EDGE);
-    let mut page = Content::new();
-    let notes = width * (1.0 - NOTES * 0.85);
-    page.set_line_width(0.4).move_to(notes, width * EDGE).line_to(notes, top).stroke();
-    for (down, row) in rows {
-        for mark in &row.marks {
-            match mark {
-                Mark::Words { x, y, size, bold: is_bold, text } => {
-                    let (name, face) =
-                        if *is_bold { (b"B", &mut *bold) } else { (b"R", &mut *regular) };
-                    page.begin_text().set_font(Name(name), *size).next_line(left + x, top - down - y);
-                    page.show(Str(&face.encoded(text))).end_text();
-                }
-                Mark::Box { x, y, side } => {
-                    page.set_line_width(0.6).rect(left + x, top - down - y, *side, *side).stroke();
-                }
-                Mark::Rule { x, y, width } => {
-                    let y = top - down - y;
-                    page.set_line_width(0.6).move_to(left + x, y).line_to(left + x + width, y).stroke();
-                }
-            }
-        }
-    }
-    page.finish().into_vec()
+fn rows(card: &Card, faces: (&Face, &Face), (paper, columns): (Paper, u8), quarters: u16) -> Vec<Row> {
+    let width = column(paper, columns);
+    layout::rows(card, faces, (width, f32::from(quarters) / 4.0), 3 - columns)
+}
+
+/// Width and height of what is printed on.
+fn room(paper: Paper) -> (f32, f32) {
+    let (width, height) = paper.size();
+    (width * (1.0 - EDGE - NOTES), height - width * EDGE * 2.0)
+}
+
+/// How wide one column is.
+fn column(paper: Paper, columns: u8) -> f32 {
+    let between = paper.size().0 * BETWEEN;
+    (room(paper).0 + between) / f32::from(columns) - between
 }
