@@ -8,7 +8,7 @@ use crate::model::{Temperature, Volume};
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json"
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
 )]
 pub(super) struct Arguments {
     /// A recipe's name, a file, or - for standard input
@@ -58,6 +58,8 @@ pub(super) struct Arguments {
 pub(super) enum Form {
     /// For people
     Text,
+    /// For a browser: one page to read, to print and to follow
+    Html,
     /// For programs: one object, as grammar/schedule.schema.json says
     Json,
 }

@@ -46,6 +46,11 @@ fn drawn(
     terminal: Terminal,
 ) -> Vec<u8> {
     match form {
+        Form::Html => {
+            let reckoning = if arguments.why { emit::Reckoning::Told } else { emit::Reckoning::LeftOut };
+            let (card, moments) = (emit::card(schedule, sources), emit::moments(schedule));
+            emit::html(&card, &moments, reckoning).into_bytes()
+        }
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Text => {
             let colour = terminal.out && arguments.output.is_none();
@@ -63,7 +68,7 @@ fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> En
 }
 
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 2] = [("txt", Form::Text), ("json", Form::Json)];
+const ENDINGS: [(&str, Form); 3] = [("txt", Form::Text), ("html", Form::Html), ("json", Form::Json)];
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
@@ -80,7 +85,7 @@ fn form(arguments: &Arguments) -> Result<Form, Failure> {
                 Some(ending) => format!("the ending .{ending} does not tell what to write"),
                 None => "a name without an ending does not tell what to write".to_owned(),
             },
-            "name a file that ends in .txt or .json, or say --as text or --as json",
+            "name a file that ends in .txt, .html or .json, or say --as text, --as html or --as json",
         )
     })
 }
