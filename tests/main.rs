@@ -8,6 +8,7 @@
 )]
 
 mod bad_input;
+mod browser;
 mod calls;
 mod cards;
 mod cautions;
@@ -23,6 +24,7 @@ mod lint;
 mod lint_files;
 mod mend;
 mod moments;
+mod page;
 mod pages;
 mod program;
 mod properties;

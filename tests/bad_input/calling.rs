@@ -42,7 +42,11 @@ const WRONG: [(&str, &str, &[&str]); 37] = [
     ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, json"]),
     ("--color", "green", &["invalid value 'green' for '--color", "auto, always, never"]),
     ("--tanks", "twin", &["unexpected argument '--tanks'", "--tank"]),
-    ("-o", "tonight.doc", &["the ending .doc does not tell what to write", ".txt or .json", "--as text"]),
+    (
+        "-o",
+        "tonight.doc",
+        &["the ending .doc does not tell what to write", ".txt, .html or .json", "--as text"],
+    ),
 ];
 
 #[test]
