@@ -142,6 +142,25 @@ fn layout_remarks_titles_notes_and_order_of_declarations_are_no_work() {
 }
 
 #[test]
+fn the_order_of_what_a_bath_contains_and_of_clearing_times_is_no_work() {
+    let text = |clears: [&str; 2], contains: &str| {
+        format!(
+            "wetside 1\n\nsolution rapid {{\n    role fixer\n    contains {contains}\n    needs 100 ml per roll\n}}\n\n\
+             film plain-film {{\n    {}\n    {}\n}}\n\nrecipe one {{\n    film plain-film\n    fix {{\n        \
+             in rapid 1+4\n        time 3 x clearing\n    }}\n}}\n",
+            clears[0], clears[1]
+        )
+    };
+    let (strong, weak) = ("clears 60 s in rapid 1+4 at 20 C", "clears 90 s in rapid 1+9 at 20 C");
+    let old = text([strong, weak], "ammonium-thiosulfate, sodium-sulfite");
+    let turned = text([weak, strong], "sodium-sulfite, ammonium-thiosulfate");
+    assert!(of(&old, &turned).succeeds().ends_with("\nthe same work\n"));
+    let other = text([weak, strong], "sodium-sulfite, boric-acid");
+    let (said, _) = of(&old, &other).fails(1);
+    assert!(said.contains("contains  ammonium-thiosulfate, sodium-sulfite → boric-acid"), "{said}");
+}
+
+#[test]
 fn another_spelling_of_a_unit_is_no_work() {
     let other =
         changed("10:00 at 20 C", "10 min at 68 F").replace("750 ml", "0.75 l").replace("3 h", "180 min");

@@ -1,11 +1,14 @@
 //! The editor's side, as an editor meets it: a session with the built program over pipes.
 
 mod client;
+mod far;
 mod following;
+mod members;
 mod nonsense;
 mod positions;
 mod showing;
 mod telling;
+mod weighing;
 mod writing;
 
 use serde_json::{Value, json};

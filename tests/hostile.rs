@@ -5,15 +5,18 @@
 
 mod corpus;
 mod cuts;
+mod editor;
 mod grown;
 mod links;
 mod sizes;
+mod together;
 
 use std::collections::BTreeMap;
+use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::io::{Read, Seek};
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::{Command, ExitStatus, Stdio};
 use std::sync::OnceLock;
 use std::thread::sleep;
 use std::time::{Duration, Instant};
@@ -93,19 +96,25 @@ impl Input {
         Input { furnish, ..self }
     }
 
-    /// Gives it to every command; fails with all that went wrong.
-    fn faults(&self) -> Vec<String> {
-        let home = TempDir::new().unwrap();
-        let shelf = home.path().join("shelf");
-        fs::create_dir(&shelf).unwrap();
-        fs::write(home.path().join("secret.wet"), SECRET).unwrap();
-        fs::write(home.path().join("secret.txt"), SECRET).unwrap();
+    /// Writes it in a folder that has nothing else in it; the secrets stand beside that.
+    fn written(&self, home: &Path) -> PathBuf {
+        let shelf = home.join("shelf");
+        fs::create_dir_all(&shelf).unwrap();
+        fs::write(home.join("secret.wet"), SECRET).unwrap();
+        fs::write(home.join("secret.txt"), SECRET).unwrap();
         for (path, bytes) in &self.files {
             let path = shelf.join(path);
             fs::create_dir_all(path.parent().unwrap()).unwrap();
             fs::write(path, bytes).unwrap();
         }
         (self.furnish)(&shelf);
+        shelf
+    }
+
+    /// Gives it to every command; fails with all that went wrong.
+    fn faults(&self) -> Vec<String> {
+        let home = TempDir::new().unwrap();
+        let shelf = self.written(home.path());
         let faults = CALLS.iter().flat_map(|call| {
             let before = contents(home.path());
             let mut faults = ended_in_order(call, self.ends, &shelf);
@@ -124,7 +133,9 @@ impl Input {
 #[track_caller]
 fn all_end_in_order(inputs: &[Input]) {
     assert!(!inputs.is_empty(), "there is no input");
-    let faults: Vec<String> = inputs.iter().flat_map(Input::faults).collect();
+    let mut faults: Vec<String> = inputs.iter().flat_map(Input::faults).collect();
+    faults.extend(together::faults(inputs));
+    faults.extend(editor::faults(inputs));
     assert!(faults.is_empty(), "\n{}", faults.join("\n"));
 }
 
@@ -145,34 +156,52 @@ fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
 
 /// Runs one command; what is wrong with how it ended and with what it said.
 fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> Vec<String> {
-    let (mut out, mut err) = (tempfile::tempfile().unwrap(), tempfile::tempfile().unwrap());
-    let mut command = limited();
-    command.args(call.args).current_dir(folder).env_clear().stdin(Stdio::null());
-    command.stdout(out.try_clone().unwrap()).stderr(err.try_clone().unwrap());
-    let mut child = command.spawn().unwrap();
-    let started = Instant::now();
-    let status = loop {
-        match child.try_wait().unwrap() {
-            Some(status) => break status,
-            None if started.elapsed() > Duration::from_secs(WALL_SECONDS_MAX) => {
-                child.kill().unwrap();
-                break child.wait().unwrap();
-            }
-            None => sleep(Duration::from_millis(2)),
-        }
-    };
-    let mut faults = Vec::new();
-    match (status.code(), ends) {
+    let ran = Ran::of(call.args, folder, CPU_SECONDS_MAX);
+    let mut faults = ran.unfit();
+    match (ran.status.code(), ends) {
         (Some(0), Ends::Accepted | Ends::Either) | (Some(1 | 2), Ends::Refused | Ends::Either) => {}
         (Some(0), Ends::Refused) if !call.refuses => {}
         (Some(1), Ends::Accepted) if !call.accepts => {}
-        (Some(_), _) => faults.push(format!("it ends with {status}, and should be {ends:?}")),
-        (None, _) => faults.push(format!("it was killed: {status}")),
-    }
-    for (name, stream) in [("output", &mut out), ("error", &mut err)] {
-        faults.extend(unfit(&said(stream)).map(|fault| format!("standard {name} {fault}")));
+        (Some(_), _) => faults.push(format!("it ends with {}, and should be {ends:?}", ran.status)),
+        (None, _) => faults.push(format!("it was killed: {}", ran.status)),
     }
     faults
+}
+
+/// What came of a command.
+struct Ran {
+    status: ExitStatus,
+    out: Vec<u8>,
+    err: Vec<u8>,
+}
+
+impl Ran {
+    fn of(args: &[impl AsRef<OsStr>], folder: &Path, seconds: u32) -> Ran {
+        let (mut out, mut err) = (tempfile::tempfile().unwrap(), tempfile::tempfile().unwrap());
+        let mut command = limited(seconds);
+        command.args(args).current_dir(folder).env_clear().stdin(Stdio::null());
+        command.stdout(out.try_clone().unwrap()).stderr(err.try_clone().unwrap());
+        let mut child = command.spawn().unwrap();
+        let started = Instant::now();
+        let status = loop {
+            match child.try_wait().unwrap() {
+                Some(status) => break status,
+                None if started.elapsed() > Duration::from_secs(WALL_SECONDS_MAX) => {
+                    child.kill().unwrap();
+                    break child.wait().unwrap();
+                }
+                None => sleep(Duration::from_millis(2)),
+            }
+        };
+        Ran { status, out: said(&mut out), err: said(&mut err) }
+    }
+
+    fn unfit(&self) -> Vec<String> {
+        let streams = [("output", &self.out), ("error", &self.err)];
+        let unfit =
+            |(name, bytes): (&str, &Vec<u8>)| unfit(bytes).map(|fault| format!("standard {name} {fault}"));
+        streams.into_iter().filter_map(unfit).collect()
+    }
 }
 
 fn said(stream: &mut File) -> Vec<u8> {
@@ -201,10 +230,10 @@ fn unfit(bytes: &[u8]) -> Option<String> {
 
 /// The program, held to its memory and its time where a shell can do that.
 #[allow(clippy::print_stderr, reason = "it says what it leaves out")]
-fn limited() -> Command {
+fn limited(seconds: u32) -> Command {
     static SHELL: OnceLock<bool> = OnceLock::new();
     let program = env!("CARGO_BIN_EXE_wetside");
-    let limits = format!("ulimit -v {KIB_MAX} && ulimit -t {CPU_SECONDS_MAX}");
+    let limits = format!("ulimit -v {KIB_MAX} && ulimit -t {seconds}");
     let has_shell = *SHELL.get_or_init(|| {
         let tried = Command::new("/bin/sh").args(["-c", &limits]).status();
         let can = tried.is_ok_and(|status| status.success());

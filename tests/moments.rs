@@ -82,7 +82,7 @@ fn no_moment_leaves_a_gap() {
 
 #[test]
 fn what_takes_no_time_is_told_with_what_comes_after_it() {
-    let text = TEXT.replace("    fill     10 s\n    drain    5 s\n", "").replace("then 5 s", "then 5 s");
+    let text = TEXT.replace("    fill     10 s\n    drain    5 s\n", "");
     let told = told(&text.replace("agitate  first 10 s, then 5 s every 30 s", "agitate  none"));
     assert_eq!(told.first().unwrap().2, "pour 1000 ml of soup stock, then leave it still");
     let second = &told[1];

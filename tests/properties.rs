@@ -1,7 +1,7 @@
 //! What holds for any text, any chart and any evening, tried on many that nobody chose. The choice is the
 //! same in every run; `PROPTEST_RNG_SEED` and `PROPTEST_CASES` in the environment make another, or more.
 
-mod agitation;
+pub(crate) mod agitation;
 mod anything;
 mod charts;
 mod evenings;

@@ -195,7 +195,7 @@ fn whoever_follows_the_readme_gets_what_it_shows() {
             }
             "toml" => {
                 assert_eq!(fence.name, "wetside.toml");
-                fs::write(desk.clone().join(&fence.name), &fence.body).unwrap();
+                fs::write(desk.mine().join(&fence.name), &fence.body).unwrap();
             }
             "yaml" => desk.hooks(&fence),
             "diff" => desk.change(&fence.body),

@@ -5,7 +5,9 @@
 mod folders;
 mod house;
 mod json;
+mod limits;
 mod lines;
+mod names;
 mod rules;
 mod sarif;
 mod weights;

@@ -30,6 +30,8 @@ pub(super) struct Unit {
     pub(super) readings: Vec<Reading>,
     /// The files it uses.
     pub(super) uses: Vec<Used>,
+    /// Every line that leads to a file, by its first byte; those that bring in nothing more too.
+    pub(super) links: BTreeMap<u32, FileId>,
     /// Whether a `use` of it could not be followed, so that names may be missing.
     pub(super) incomplete: bool,
 }
@@ -66,7 +68,8 @@ pub(super) fn gather(
         }
         let (tree, mut told) = parse(sources, file);
         let (readings, sound) = read_file(&tree, sources.text(file), &mut told);
-        let mut unit = Unit { file, tokens: tree.tokens, readings, uses: Vec::new(), incomplete: !sound };
+        let (uses, links) = (Vec::new(), BTreeMap::new());
+        let mut unit = Unit { file, tokens: tree.tokens, readings, uses, links, incomplete: !sound };
         follow(sources, library, &mut unit, depth, &mut told);
         errors += told.iter().filter(|fault| fault.level == Level::Error).count();
         faults.extend(told);
@@ -85,7 +88,7 @@ fn follow(
     depth: usize,
     faults: &mut Vec<Diagnostic>,
 ) {
-    let mut followed = BTreeSet::new();
+    let mut followed: BTreeMap<(String, Option<String>), Option<FileId>> = BTreeMap::new();
     for reading in unit.readings.iter().filter(|reading| reading.row.word == "use") {
         let Some(path) = reading.text().filter(|_| reading.sound) else {
             unit.incomplete = true;
@@ -93,18 +96,21 @@ fn follow(
         };
         let prefix = reading.name().map(|(name, _)| name.to_owned());
         // A line that stands here twice brings in nothing more.
-        if !followed.insert((path.clone(), prefix.clone())) {
+        if let Some(known) = followed.get(&(path.clone(), prefix.clone())) {
+            unit.links.extend(known.map(|file| (reading.span.start, file)));
             continue;
         }
-        if followed.len() > USES_MAX {
+        if followed.len() == USES_MAX {
             unit.incomplete = true;
             faults.push(not_read(NotRead::TooMany, reading.span));
             return;
         }
         let opened =
             if depth < DEPTH_MAX { library.open(sources, unit.file, &path) } else { Err(NotRead::TooMany) };
+        followed.insert((path, prefix.clone()), opened.as_ref().ok().copied());
         match opened {
             Ok(file) => {
+                unit.links.insert(reading.span.start, file);
                 // One file may be spelled in several ways.
                 if !unit.uses.iter().any(|used| used.file == file && used.prefix == prefix) {
                     unit.uses.push(Used { file, prefix, span: reading.span });

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use super::gather::Units;
 use super::read::Reading;
 use super::rules::{RULES, rule};
-use crate::source::{Diagnostic, Level, Span, clip};
+use crate::source::{Diagnostic, FileId, Level, Span, clip};
 use crate::vocabulary::suggest;
 
 /// The faults that `allow` tells.
@@ -24,10 +24,11 @@ const BY_THE_RUN: &[&str] = &["never-used", "shared-without-source"];
 /// runs drops what such a rule told in a run that the user of the file was not in.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Weights that differ from the rules' own; `None` turns a rule off.
+/// Weights that differ from the rules' own; `None` turns a rule off. A file may have weights of its own.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
+    files: BTreeMap<FileId, Levels>,
 }
 
 impl Levels {
@@ -47,9 +48,16 @@ impl Levels {
         Ok(())
     }
 
-    /// The weight of a finding that a rule made; `None` if the rule is off.
-    fn of(&self, finding: &Diagnostic) -> Option<Level> {
-        self.own.get(finding.name).copied().unwrap_or(Some(finding.level))
+    /// Sets the weights of what stands in a file, and of what is wrong with a subject of it elsewhere.
+    pub fn set_in(&mut self, file: FileId, levels: Levels) {
+        self.files.insert(file, levels);
+    }
+
+    /// The weight of a finding that a rule made of a subject; `None` if the rule is off.
+    fn of(&self, subject: Span, finding: &Diagnostic) -> Option<Level> {
+        let files = [finding.span.file, subject.file];
+        let levels = files.iter().find_map(|file| self.files.get(file)).unwrap_or(self);
+        levels.own.get(finding.name).copied().unwrap_or(Some(finding.level))
     }
 }
 
@@ -119,7 +127,7 @@ impl<'a> Allowances<'a> {
                     allowed = true;
                 }
             }
-            if let Some(level) = self.levels.of(&finding).filter(|_| !allowed) {
+            if let Some(level) = self.levels.of(subject, &finding).filter(|_| !allowed) {
                 finding.level = level;
                 faults.push(finding);
             }

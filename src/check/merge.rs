@@ -225,14 +225,13 @@ fn repeated(row: &Reading, header: &Header<'_>, earlier: Span) -> Diagnostic {
 /// Puts a statement in its slot: remarks are added, everything else replaces what was there.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let word = row.row.word;
-    if !matches!(word, "note" | "caution" | "source") {
-        let slot = SLOTS.iter().find(|slot| slot.contains(&word)).copied();
-        let changes = matches!(word, "fills" | "soak");
-        rows.retain(|there| {
-            let there = there.row.word;
-            there != word && !slot.is_some_and(|slot| slot.contains(&there)) && !(changes && there == "flow")
-        });
-    }
+    let slot = SLOTS.iter().find(|slot| slot.contains(&word)).copied();
+    let changes = matches!(word, "fills" | "soak");
+    rows.retain(|there| {
+        let same = there.is_one_with(row);
+        let there = there.row.word;
+        !same && !slot.is_some_and(|slot| slot.contains(&there)) && !(changes && there == "flow")
+    });
     rows.push(row);
 }
 

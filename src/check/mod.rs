@@ -11,6 +11,7 @@ mod build;
 mod rules;
 mod level;
 mod look;
+mod members;
 mod names;
 mod survey;
 
@@ -29,6 +30,7 @@ use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
 pub use level::{Levels, QUIET_IF_USED};
+pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
 pub(crate) use read::{Item, Reading, Value, read_file};
 pub use rules::{RULES, Rule, rule};

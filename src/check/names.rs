@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::gather::{Unit, Units};
+use super::members::Members;
 use super::read::{Reading, Value};
 use super::scope::{Key, Scopes};
 use crate::source::{FileId, Sources, Span};
@@ -18,6 +19,8 @@ pub struct Names {
     pub mentions: Vec<Mention>,
     /// The files that are used.
     pub uses: Vec<Use>,
+    /// The steps of recipes and the bottles of solutions.
+    pub members: Members,
     scopes: BTreeMap<(FileId, Declared), Vec<(String, usize)>>,
 }
 
@@ -103,6 +106,7 @@ impl Names {
         for unit in units.values() {
             unit.readings.iter().for_each(|reading| names.mentioned(reading, sources));
         }
+        names.members = Members::of(units, scopes);
         names
     }
 
@@ -134,10 +138,10 @@ fn declaration(reading: &Reading) -> Option<Declaration> {
 fn uses(unit: &Unit) -> impl Iterator<Item = Use> {
     let followed = |reading: &&Reading| reading.row.word == "use" && reading.sound;
     unit.readings.iter().filter(followed).filter_map(|reading| {
-        let used = unit.uses.iter().find(|used| used.span == reading.span)?;
+        let file = unit.links.get(&reading.span.start)?;
         let path = reading.items.iter().find(|item| matches!(item.value, Value::Text(_)))?.span;
         let prefix = reading.name().map(|(name, span)| (name.to_owned(), span));
-        Some(Use { path, file: used.file, prefix })
+        Some(Use { path, file: *file, prefix })
     })
 }
 

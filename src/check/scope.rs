@@ -65,6 +65,12 @@ impl Scopes {
         scopes
     }
 
+    /// What a name means in a file, if it means anything; nothing is told.
+    pub(super) fn known(&self, kind: Declared, name: &str, file: FileId) -> Option<Key> {
+        let known = self.files.get(&file)?.names.get(&kind)?;
+        known.get(name).map(|(key, _)| *key)
+    }
+
     /// What a name means where it stands. An unknown one is told, unless a file that might declare it
     /// could not be read.
     pub(super) fn find(
@@ -76,8 +82,8 @@ impl Scopes {
     ) -> Option<Key> {
         let scope = self.files.get(&span.file)?;
         let known = scope.names.get(&kind);
-        if let Some((key, _)) = known.and_then(|known| known.get(name)) {
-            return Some(*key);
+        if let Some(key) = self.known(kind, name, span.file) {
+            return Some(key);
         }
         if scope.incomplete {
             return None;

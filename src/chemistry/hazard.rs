@@ -11,6 +11,22 @@ pub struct Hazard {
     pub code: &'static str,
     /// What the code says.
     pub text: &'static str,
+    /// How loudly a label that bears it calls.
+    pub signal: Signal,
+    /// What a card says for it: how that begins, so that several are said in one breath, and the rest. Both
+    /// empty where a precaution says it, which stands on the card whenever the statement does.
+    pub brief: (&'static str, &'static str),
+}
+
+/// The word at the head of a label. Which statement has which stands here from memory of the GHS, Annex 3.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Signal {
+    /// No word.
+    None,
+    /// The lesser one.
+    Warning,
+    /// The greater one.
+    Danger,
 }
 
 /// The statement that bears `code`, if the table knows it.
@@ -18,10 +34,31 @@ pub fn hazard(code: &str) -> Option<&'static Hazard> {
     HAZARDS.iter().copied().find(|known| known.code == code)
 }
 
+/// Statements that go without saying beside a graver one, each after that.
+pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
+    (H300, &[H301, H302]),
+    (H301, &[H302]),
+    (H311, &[H312]),
+    (H314, &[H315, H318, H319]),
+    (H318, &[H319]),
+    (H330, &[H331, H332]),
+    (H331, &[H332]),
+    (H225, &[H226]),
+    (H340, &[H341]),
+    (H350, &[H351]),
+    (H360FD, &[H361d]),
+    (H372, &[H373]),
+];
+
 /// Each statement becomes a name of its own, so that no ingredient can bear a code that is not in the table.
 macro_rules! hazards {
-    ($($code:ident $text:literal)*) => {
-        $(pub(super) const $code: &Hazard = &Hazard { code: stringify!($code), text: $text };)*
+    ($($code:ident $signal:ident $text:literal [$lead:literal $rest:literal])*) => {
+        $(pub(super) const $code: &Hazard = &Hazard {
+            code: stringify!($code),
+            text: $text,
+            signal: Signal::$signal,
+            brief: ($lead, $rest),
+        };)*
 
         /// Every statement known here, the most severe first: the order in which a card prints them.
         pub const HAZARDS: &[&Hazard] = &[$($code),*];
@@ -30,47 +67,82 @@ macro_rules! hazards {
 
 hazards! {
     // What can kill.
-    H300   "fatal if swallowed"
-    H330   "fatal if inhaled"
-    EUH032 "contact with acids liberates very toxic gas"
-    H301   "toxic if swallowed"
-    H311   "toxic in contact with skin"
-    H331   "toxic if inhaled"
-    EUH031 "contact with acids liberates toxic gas"
+    H300   Danger  "fatal if swallowed"
+           ["fatal" "if swallowed"]
+    H330   Danger  "fatal if inhaled"
+           ["fatal" "if inhaled"]
+    EUH032 None    "contact with acids liberates very toxic gas"
+           ["acid frees a very toxic gas from it" ""]
+    H301   Danger  "toxic if swallowed"
+           ["toxic" "if swallowed"]
+    H311   Danger  "toxic in contact with skin"
+           ["toxic" "in contact with skin"]
+    H331   Danger  "toxic if inhaled"
+           ["toxic" "if inhaled"]
+    EUH031 None    "contact with acids liberates toxic gas"
+           ["" ""]
 
     // What stays.
-    H350   "may cause cancer"
-    H340   "may cause genetic defects"
-    H360FD "may damage fertility; may damage the unborn child"
-    H372   "causes damage to organs through prolonged or repeated exposure"
-    H314   "causes severe skin burns and eye damage"
-    H318   "causes serious eye damage"
-    H334   "may cause allergy or asthma symptoms or breathing difficulties if inhaled"
-    H317   "may cause an allergic skin reaction"
-    H351   "suspected of causing cancer"
-    H341   "suspected of causing genetic defects"
-    H361d  "suspected of damaging the unborn child"
-    H373   "may cause damage to organs through prolonged or repeated exposure"
+    H350   Danger  "may cause cancer"
+           ["may cause" "cancer"]
+    H340   Danger  "may cause genetic defects"
+           ["may cause" "genetic defects"]
+    H360FD Danger  "may damage fertility; may damage the unborn child"
+           ["may damage" "fertility and the unborn child"]
+    H372   Danger  "causes damage to organs through prolonged or repeated exposure"
+           ["damages organs on repeated exposure" ""]
+    H314   Danger  "causes severe skin burns and eye damage"
+           ["causes" "severe skin burns and eye damage"]
+    H318   Danger  "causes serious eye damage"
+           ["causes" "serious eye damage"]
+    H334   Danger  "may cause allergy or asthma symptoms or breathing difficulties if inhaled"
+           ["may cause" "allergy or asthma if inhaled"]
+    H317   Warning "may cause an allergic skin reaction"
+           ["may cause" "an allergic skin reaction"]
+    H351   Warning "suspected of causing cancer"
+           ["suspected of causing" "cancer"]
+    H341   Warning "suspected of causing genetic defects"
+           ["suspected of causing" "genetic defects"]
+    H361d  Warning "suspected of damaging the unborn child"
+           ["suspected of damaging the unborn child" ""]
+    H373   Warning "may cause damage to organs through prolonged or repeated exposure"
+           ["may damage" "organs on repeated exposure"]
 
     // What burns.
-    H272   "may intensify fire; oxidiser"
-    H225   "highly flammable liquid and vapour"
-    H226   "flammable liquid and vapour"
-    H228   "flammable solid"
+    H272   Danger  "may intensify fire; oxidiser"
+           ["oxidiser, keep it off all that burns" ""]
+    H225   Danger  "highly flammable liquid and vapour"
+           ["highly flammable, no flames" ""]
+    H226   Warning "flammable liquid and vapour"
+           ["flammable, no flames" ""]
+    H228   Warning "flammable solid"
+           ["flammable solid, no flames" ""]
 
     // What harms and passes.
-    H302   "harmful if swallowed"
-    H312   "harmful in contact with skin"
-    H332   "harmful if inhaled"
-    H319   "causes serious eye irritation"
-    H315   "causes skin irritation"
-    H335   "may cause respiratory irritation"
-    H336   "may cause drowsiness or dizziness"
+    H302   Warning "harmful if swallowed"
+           ["harmful" "if swallowed"]
+    H312   Warning "harmful in contact with skin"
+           ["harmful" "in contact with skin"]
+    H332   Warning "harmful if inhaled"
+           ["harmful" "if inhaled"]
+    H319   Warning "causes serious eye irritation"
+           ["causes" "serious eye irritation"]
+    H315   Warning "causes skin irritation"
+           ["causes" "skin irritation"]
+    H335   Warning "may cause respiratory irritation"
+           ["may cause" "respiratory irritation"]
+    H336   Warning "may cause drowsiness or dizziness"
+           ["may cause" "drowsiness or dizziness"]
 
     // What harms the vessel, and the water afterwards.
-    H290   "may be corrosive to metals"
-    H400   "very toxic to aquatic life"
-    H410   "very toxic to aquatic life with long lasting effects"
-    H411   "toxic to aquatic life with long lasting effects"
-    H412   "harmful to aquatic life with long lasting effects"
+    H290   Warning "may be corrosive to metals"
+           ["corrodes metals" ""]
+    H400   Warning "very toxic to aquatic life"
+           ["" ""]
+    H410   Warning "very toxic to aquatic life with long lasting effects"
+           ["" ""]
+    H411   None    "toxic to aquatic life with long lasting effects"
+           ["" ""]
+    H412   None    "harmful to aquatic life with long lasting effects"
+           ["" ""]
 }

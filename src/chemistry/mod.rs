@@ -6,10 +6,12 @@
 mod element;
 mod hazard;
 mod ingredient;
+mod strength;
 mod caution;
 mod nature;
 
-pub use caution::{GENERAL, PRECAUTIONS, Precaution, cautions};
+pub use caution::{Concern, Line, PRECAUTIONS, Precaution, cautions};
 pub use element::molar_mass;
-pub use hazard::{HAZARDS, Hazard, hazard};
+pub use hazard::{HAZARDS, Hazard, SAID_BY, Signal, hazard};
 pub use ingredient::{Ingredient, State, ingredient, ingredients};
+pub use strength::{Held, Strength};

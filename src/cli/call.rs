@@ -48,6 +48,9 @@ pub(super) struct Arguments {
     /// Columns of the text card, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     pub(super) width: u16,
+    /// Pay no heed to wetside.toml
+    #[arg(long)]
+    pub(super) isolated: bool,
     /// Show how each number came about
     #[arg(long)]
     pub(super) why: bool,

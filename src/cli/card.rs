@@ -1,12 +1,12 @@
 //! `card`: a recipe, tonight's conditions, and the card they come to.
 
 use super::call::{Arguments, Form};
-use super::choose::{Choice, choose};
+use super::choose::choose;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::terminal::Terminal;
-use super::{Ended, output};
-use crate::compile::{Schedule, compile};
+use super::{Ended, output, wider};
+use crate::compile::Schedule;
 use crate::emit;
 use crate::report;
 use crate::source::{Diagnostic, Sources};
@@ -25,8 +25,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "name another file: a card never takes a recipe's place",
         ));
     }
-    let Choice { shelf, recipe, tank, conditions, doubts } = choice;
-    let schedule = match compile(&shelf, &recipe, tank.as_ref(), &conditions, doubts) {
+    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };

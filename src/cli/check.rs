@@ -9,7 +9,7 @@ use super::levels::{level, levels};
 use super::terminal::Terminal;
 use super::{named, output};
 use crate::check;
-use crate::report::{self, DRAWN_MAX, Look};
+use crate::report::{self, DRAWN_MAX, Look, TOLD_MAX};
 use crate::source::Level;
 
 /// Find every fault and doubt in recipes, and in what they use
@@ -56,7 +56,7 @@ enum Form {
 
 /// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let levels = levels(&arguments.levels, arguments.isolated)?;
+    let levels = levels(&arguments.paths, &arguments.levels, arguments.isolated)?;
     if arguments.mend {
         return super::mend::run(&arguments.paths, arguments.dry, &levels, terminal);
     }
@@ -83,26 +83,28 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 }
 
 fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
-    let files = inspected.files;
-    let all = inspected.findings.len();
-    let told: Vec<report::Told> = inspected.findings.iter().map(|(told, _)| told.clone()).collect();
-    match form {
-        Form::Text => {
-            let drawn = inspected.findings.into_iter().filter_map(|(_, drawn)| drawn).take(DRAWN_MAX);
-            let mut text: String = drawn.collect();
-            if all > DRAWN_MAX {
-                text.push_str(&format!("and {} more\n\n", all - DRAWN_MAX));
-            }
-            text + &report::summary(count, files) + "\n"
+    let (files, all) = (inspected.files, inspected.findings.len());
+    let findings = inspected.findings.into_iter();
+    if form == Form::Text {
+        let mut text: String = findings.filter_map(|(_, drawn)| drawn).take(DRAWN_MAX).collect();
+        if all > DRAWN_MAX {
+            text.push_str(&format!("and {} more\n\n", all - DRAWN_MAX));
         }
-        Form::Lines => report::lines(&told),
+        return text + &report::summary(count, files) + "\n";
+    }
+    let told: Vec<report::Told> = findings.take(TOLD_MAX).map(|(told, _)| told).collect();
+    match form {
+        Form::Text | Form::Lines => report::lines(&told, count),
         Form::Json => report::json(&told, count, files),
-        Form::Sarif => report::sarif(&told, &check::faults(), env!("CARGO_PKG_VERSION")),
+        Form::Sarif => report::sarif(&told, count, &check::faults(), env!("CARGO_PKG_VERSION")),
     }
 }
 
 fn deny(word: &str) -> Result<Level, String> {
     match level(word) {
+        Ok(Some(Level::Error)) => {
+            Err("errors end a call with status 1 unasked; write warning or advice".to_owned())
+        }
         Ok(Some(level)) => Ok(level),
         Ok(None) | Err(_) => Err(format!("'{word}' cannot be denied; write warning or advice")),
     }

@@ -35,7 +35,7 @@ pub(super) fn choose(
     let file = disk.read(sources, &path)?;
     let mut roots = vec![file];
     roots.extend(tank_file(arguments, sources, disk, file)?);
-    let levels = levels(&[], false)?;
+    let levels = levels(&[path], &[], arguments.isolated)?;
     let (shelf, findings) = check(sources, &roots, disk, &levels);
     if findings.iter().any(|finding| finding.level == Level::Error) {
         return Ok(Err(findings));

@@ -7,7 +7,12 @@ use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use super::failure::Failure;
+use super::find::few_recipes_below;
+use super::levels;
+use super::root;
+use crate::check::Levels;
 use crate::editor::Desk;
+use crate::report::STDIN;
 use crate::source::{FileId, Library, NotRead, Sources};
 
 /// A recipe file has at most this many bytes.
@@ -16,8 +21,6 @@ pub(super) const BYTES_MAX: u64 = 1 << 20;
 pub(super) const USED_MAX: usize = 256;
 /// These files together have at most this many bytes.
 const USED_BYTES_MAX: usize = 4 << 20;
-/// What standard input is called.
-const STDIN: &str = "standard input";
 
 /// The files read so far.
 #[derive(Debug, Default)]
@@ -29,6 +32,10 @@ pub(super) struct Disk {
     used: usize,
     used_bytes: usize,
     used_by_others: BTreeSet<FileId>,
+    /// Whether no house is asked for the weights of open texts.
+    isolated: bool,
+    /// The weights of each root that was asked for.
+    houses: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
 /// What is known of a file: where it is, how it is shown, and the root it may not leave.
@@ -40,6 +47,11 @@ struct Kept {
 }
 
 impl Disk {
+    /// One for open texts, with or without the weights of their houses.
+    pub(super) fn weighing(isolated: bool) -> Disk {
+        Disk { isolated, ..Disk::default() }
+    }
+
     /// Reads a file that a person named; `-` is standard input.
     pub(super) fn read(&mut self, sources: &mut Sources, path: &Path) -> Result<FileId, Failure> {
         if path.as_os_str() == "-" {
@@ -66,7 +78,7 @@ impl Disk {
         })?;
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
-        let kept = Kept { folder, shown: path.to_owned(), root };
+        let kept = Kept { folder, shown: root::shown(&real, path), root };
         Ok(self.keep(sources, real, kept, text))
     }
 
@@ -102,8 +114,7 @@ impl Disk {
         if let Some(root) = self.roots.get(folder) {
             return root.clone();
         }
-        let root = folder.ancestors().find(|above| above.join(".git").exists());
-        let root = root.unwrap_or(folder).to_owned();
+        let root = root::above(folder);
         self.roots.insert(folder.to_owned(), root.clone());
         root
     }
@@ -144,7 +155,7 @@ impl Library for Disk {
         }
         self.used += 1;
         self.used_bytes += text.len();
-        let shown = joined(user.shown.parent().unwrap_or(Path::new("")), Path::new(path));
+        let shown = root::shown_beside(&real, &user.shown, path);
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let kept = Kept { folder, shown, root: user.root };
         let id = self.keep(sources, real, kept, text);
@@ -167,8 +178,30 @@ impl Desk for Disk {
         self.keep(sources, real, Kept { folder, shown, root }, text.to_owned())
     }
 
+    fn beside(&self, file: FileId) -> Option<Vec<PathBuf>> {
+        self.files.get(&file).map_or(Some(Vec::new()), |kept| few_recipes_below(&kept.root))
+    }
+
+    fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
+        // The walk followed no link, so one that stands here now may lead out of the root.
+        let real = std::fs::canonicalize(path).ok().filter(|real| real == path)?;
+        if let Some(id) = self.ids.get(&real) {
+            return Some(*id);
+        }
+        let text = text_of(&real).ok()?;
+        Some(self.lay(sources, Some(path), "", &text))
+    }
+
     fn path(&self, file: FileId) -> Option<PathBuf> {
         self.ids.iter().find(|(_, id)| **id == file).map(|(path, _)| path.clone())
+    }
+
+    fn levels(&mut self, file: FileId) -> Result<Levels, String> {
+        let Some(kept) = self.files.get(&file).filter(|_| !self.isolated) else {
+            return Ok(Levels::default());
+        };
+        let read = || levels::at(&kept.root).map_err(|failure| failure.to_string());
+        self.houses.entry(kept.root.clone()).or_insert_with(read).clone()
     }
 }
 
@@ -192,27 +225,6 @@ pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
         }
     }
     now.starts_with(root).then_some(now)
-}
-
-/// A path as it is shown, without `.` and `..` where they say nothing.
-pub(super) fn tidied(path: &Path) -> PathBuf {
-    joined(Path::new(""), path)
-}
-
-/// The same from a folder on, whose own path stays as it is: a file has the name that it would have if
-/// it were found by walking that folder.
-fn joined(folder: &Path, path: &Path) -> PathBuf {
-    let mut tidy = folder.to_owned();
-    for component in path.components() {
-        match component {
-            Component::CurDir => {}
-            Component::ParentDir if tidy.file_name().is_some() => _ = tidy.pop(),
-            Component::ParentDir | Component::Normal(_) | Component::RootDir | Component::Prefix(_) => {
-                tidy.push(component);
-            }
-        }
-    }
-    tidy
 }
 
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.

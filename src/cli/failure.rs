@@ -12,18 +12,25 @@ use crate::report::sanitise;
 pub(super) struct Failure {
     message: String,
     help: String,
+    /// What can be copied, line by line.
+    example: &'static str,
 }
 
 impl Failure {
     /// What went wrong, and what to do about it.
     pub(super) fn new(message: impl Into<String>, help: impl Into<String>) -> Failure {
-        Failure { message: message.into(), help: help.into() }
+        Failure { message: message.into(), help: help.into(), example: "" }
+    }
+
+    /// The same with lines to copy below it.
+    pub(super) fn showing(self, example: &'static str) -> Failure {
+        Failure { example, ..self }
     }
 
     /// As a person reads it; what came from outside is made safe here.
     pub(super) fn drawn(&self) -> String {
         let safe = |text: &str| sanitise(text).replace('\n', " ");
-        let shown = Failure { message: safe(&self.message), help: safe(&self.help) };
+        let shown = Failure { message: safe(&self.message), help: safe(&self.help), example: self.example };
         let mut text = String::new();
         let handler = GraphicalReportHandler::new_themed(GraphicalTheme::none())
             .with_links(false)
@@ -31,10 +38,11 @@ impl Failure {
             .with_word_splitter(textwrap::WordSplitter::NoHyphenation)
             .with_word_separator(textwrap::WordSeparator::AsciiSpace)
             .with_width(80);
-        match handler.render_report(&mut text, &shown) {
+        let drawn = match handler.render_report(&mut text, &shown) {
             Ok(()) => text,
             Err(_) => format!("{}\n  help: {}\n", shown.message, shown.help),
-        }
+        };
+        if shown.example.is_empty() { drawn } else { format!("{drawn}\n{}", shown.example) }
     }
 }
 

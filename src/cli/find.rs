@@ -9,23 +9,43 @@ use crate::vocabulary::{Declared, suggest};
 
 /// A search for a name looks at this many files.
 const FILES_MAX: usize = 20_000;
+/// And, where an editor asks, at so much of the disk.
+const ENTRIES_MAX: usize = 200_000;
 /// And at so much of each.
 const BYTES_MAX: u64 = 1 << 20;
 
 /// The `.wet` files below a folder, in the order of their paths; what git ignores is passed over,
 /// and links are not followed.
 pub(super) fn recipes_below(folder: &Path) -> Vec<PathBuf> {
+    walk(folder).filter_map(recipe).collect()
+}
+
+/// The same, if neither they nor the folder are more than a search looks at.
+pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
+    let mut found = Vec::new();
+    for (number, entry) in walk(folder).enumerate() {
+        found.extend(recipe(entry));
+        if number == ENTRIES_MAX || found.len() > FILES_MAX {
+            return None;
+        }
+    }
+    Some(found)
+}
+
+fn walk(folder: &Path) -> impl Iterator<Item = ignore::DirEntry> {
     let walk = ignore::WalkBuilder::new(folder)
         .follow_links(false)
         .require_git(false)
         .sort_by_file_path(Ord::cmp)
         .build();
     walk.filter_map(Result::ok)
-        .filter(|entry| entry.file_type().is_some_and(|kind| kind.is_file()))
-        .map(ignore::DirEntry::into_path)
-        .filter(|path| path.extension() == Some(OsStr::new("wet")))
-        .map(|path| path.strip_prefix("./").unwrap_or(&path).components().collect())
-        .collect()
+}
+
+fn recipe(entry: ignore::DirEntry) -> Option<PathBuf> {
+    let is_file = entry.file_type().is_some_and(|kind| kind.is_file());
+    let path = Some(entry.into_path()).filter(|_| is_file)?;
+    let is_recipe = path.extension() == Some(OsStr::new("wet"));
+    is_recipe.then(|| path.strip_prefix("./").unwrap_or(&path).components().collect())
 }
 
 /// The one file below this folder that declares something of that kind and name.

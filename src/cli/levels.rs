@@ -1,41 +1,38 @@
-//! The weights of the rules as a house and a call have them: `wetside.toml` at the root, then
-//! `--level`. A house can weigh rules and nothing else.
+//! The weights of the rules as a house and a call have them: `wetside.toml` at the root of what is named,
+//! then `--level`. A house can weigh rules and nothing else.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 
+use toml::Spanned;
+
 use super::failure::Failure;
+use super::{named, root};
 use crate::check::Levels;
-use crate::source::Level;
+use crate::source::{Level, Sources, Span};
 
 /// The name of the file.
 const FILE: &str = "wetside.toml";
+/// A whole file as it may be written.
+const EXAMPLE: &str = "[levels]\nwet-after-dry = \"off\"\n";
 
 /// What `wetside.toml` may say.
 #[derive(Debug, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
 struct House {
     #[serde(default)]
-    levels: BTreeMap<String, String>,
+    levels: BTreeMap<Spanned<String>, Spanned<String>>,
 }
 
-/// The weights of a run, from the house's file at the root above this folder and from the call.
-pub(super) fn levels(asked: &[String], isolated: bool) -> Result<Levels, Failure> {
-    let mut levels = Levels::default();
-    if let Some(path) = house_file().filter(|_| !isolated) {
-        let shown = path.display().to_string();
-        let wrong = |why: String| {
-            Failure::new(
-                format!("{shown} is at fault: {why}"),
-                "write it as in: [levels] and below it wet-after-dry = \"off\"; or pass --isolated",
-            )
-        };
-        let text = std::fs::read_to_string(&path).map_err(|error| wrong(error.to_string()))?;
-        let house: House = toml::from_str(&text).map_err(|error| wrong(error.message().to_owned()))?;
-        for (name, word) in &house.levels {
-            levels.set(name, level(word).map_err(wrong)?).map_err(wrong)?;
-        }
-    }
+/// The weights of a call that names these files and folders, this folder if none: those of their house,
+/// and over them those that the call asks for.
+///
+/// # Errors
+/// The house's file is at fault, the call asks for what there is not, or what is named has several houses.
+pub(super) fn levels(paths: &[PathBuf], asked: &[String], isolated: bool) -> Result<Levels, Failure> {
+    let house = if isolated { None } else { the_house(paths)? };
+    let mut levels = house.map_or_else(|| Ok(Levels::default()), |file| read(&file))?;
     for pair in asked {
         let wrong = |why: String| Failure::new(why, "write it as in: --level wet-after-dry=off");
         let (name, word) =
@@ -43,6 +40,14 @@ pub(super) fn levels(asked: &[String], isolated: bool) -> Result<Levels, Failure
         levels.set(name, level(word).map_err(wrong)?).map_err(wrong)?;
     }
     Ok(levels)
+}
+
+/// The weights of the house at a root; the rules' own where it has no file.
+///
+/// # Errors
+/// Its file is at fault.
+pub(super) fn at(root: &Path) -> Result<Levels, Failure> {
+    in_root(root).map_or_else(|| Ok(Levels::default()), |file| read(&file))
 }
 
 /// The weight of that word; `None` for off.
@@ -56,9 +61,67 @@ pub(super) fn level(word: &str) -> Result<Option<Level>, String> {
     }
 }
 
-/// The house's file: in the nearest folder above that holds `.git`, else in this folder.
-fn house_file() -> Option<PathBuf> {
-    let here = std::fs::canonicalize(".").ok()?;
-    let root = here.ancestors().find(|above| above.join(".git").exists()).unwrap_or(Path::new(&here));
+fn in_root(root: &Path) -> Option<PathBuf> {
     Some(root.join(FILE)).filter(|file| file.is_file())
+}
+
+/// The file of the one house of all that is named. What is not there is told of when it is read.
+fn the_house(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
+    let here = [PathBuf::from(".")];
+    let paths = if paths.is_empty() { &here[..] } else { paths };
+    // Each folder is looked at once, however many files of it are named.
+    let mut folders: BTreeMap<PathBuf, &Path> = BTreeMap::new();
+    for path in paths {
+        let real = std::fs::canonicalize(if named::is_stdin(path) { Path::new(".") } else { path });
+        let Ok(real) = real else { continue };
+        let folder = if real.is_dir() { Some(real.as_path()) } else { real.parent() };
+        folders.entry(folder.unwrap_or(&real).to_owned()).or_insert(path);
+    }
+    let mut houses: BTreeMap<Option<PathBuf>, &Path> = BTreeMap::new();
+    for (folder, path) in folders {
+        houses.entry(in_root(&root::above(&folder))).or_insert(path);
+    }
+    if houses.len() < 2 {
+        return Ok(houses.into_keys().next().flatten());
+    }
+    let of = |(house, path): (&Option<PathBuf>, &&Path)| match house {
+        Some(file) => format!("{} for {}", root::shown(file, file).display(), path.display()),
+        None => format!("none for {}", path.display()),
+    };
+    Err(Failure::new(
+        format!("what is named has several houses: {}", houses.iter().map(of).collect::<Vec<_>>().join(", ")),
+        "make a call for each, or leave the houses out: --isolated",
+    ))
+}
+
+fn read(path: &Path) -> Result<Levels, Failure> {
+    let name = root::shown(path, path).display().to_string();
+    let text =
+        std::fs::read_to_string(path).map_err(|error| wrong(&format!("{name} cannot be read: {error}")))?;
+    let mut levels = Levels::default();
+    match set(&mut levels, &text) {
+        Ok(()) => Ok(levels),
+        Err((place, why)) => {
+            let mut sources = Sources::default();
+            let file = sources.add(name.as_str(), text);
+            let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+            let at = sources.place(Span { file, start: byte(place.start), end: byte(place.end) });
+            Err(wrong(&format!("{name}:{}:{} is at fault: {why}", at.line, at.column)))
+        }
+    }
+}
+
+/// Sets what the text says; else the bytes that are at fault, and why.
+fn set(levels: &mut Levels, text: &str) -> Result<(), (Range<usize>, String)> {
+    let house: House = toml::from_str(text)
+        .map_err(|error| (error.span().unwrap_or_default(), error.message().to_owned()))?;
+    for (name, word) in &house.levels {
+        let weight = level(word.get_ref()).map_err(|why| (word.span(), why))?;
+        levels.set(name.get_ref(), weight).map_err(|why| (name.span(), why))?;
+    }
+    Ok(())
+}
+
+fn wrong(why: &str) -> Failure {
+    Failure::new(why, "write it as in this example, or pass --isolated").showing(EXAMPLE)
 }

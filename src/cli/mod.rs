@@ -17,12 +17,15 @@ mod levels;
 mod mend;
 mod named;
 mod output;
+mod root;
 mod rules;
 mod revision;
 mod side;
 mod spread;
 mod terminal;
 mod tidy;
+mod wider;
+mod words;
 
 use std::process::ExitCode;
 
@@ -63,6 +66,7 @@ enum Command {
     Card(Box<call::Arguments>),
     Check(check::Arguments),
     Rules(rules::Arguments),
+    Words(words::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
     Editor(editor::Arguments),
@@ -91,9 +95,10 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
         Command::Rules(own) => rules::run(&own),
+        Command::Words(own) => words::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
-        Command::Editor(editor::Arguments {}) => editor::run(),
+        Command::Editor(own) => editor::run(&own),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,

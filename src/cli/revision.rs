@@ -6,7 +6,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::disk::{BYTES_MAX, USED_MAX, below, decoded, tidied, words};
+use super::disk::{BYTES_MAX, USED_MAX, below, decoded, words};
 use super::failure::Failure;
 use crate::source::{FileId, Library, NotRead, Sources};
 
@@ -22,16 +22,10 @@ pub(super) struct Revision {
     commit: String,
     /// Where this folder is in the repository.
     folder: PathBuf,
-    files: BTreeMap<FileId, Kept>,
+    /// The folder of each file, from the repository's root on.
+    files: BTreeMap<FileId, PathBuf>,
     ids: BTreeMap<PathBuf, FileId>,
     used: usize,
-}
-
-/// Where a file is in the repository, and how its path is shown.
-#[derive(Debug, Clone)]
-struct Kept {
-    folder: PathBuf,
-    shown: PathBuf,
 }
 
 impl Revision {
@@ -74,9 +68,8 @@ impl Revision {
     /// Reads a file that a person named, by its path from this folder.
     pub(super) fn read(&mut self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
         let named = self.named.clone();
-        let shown = PathBuf::from(path);
         let inside = below(&self.folder, Path::new(""), path).ok_or(NotRead::Outside);
-        let read = inside.and_then(|inside| self.open_at(sources, inside, shown));
+        let read = inside.and_then(|inside| self.open_at(sources, inside));
         read.map_err(|why| {
             let help = match &why {
                 NotRead::Outside => {
@@ -92,14 +85,14 @@ impl Revision {
     }
 
     /// Reads a file of the repository's tree, or finds it among those already read.
-    fn open_at(&mut self, sources: &mut Sources, inside: PathBuf, shown: PathBuf) -> Result<FileId, NotRead> {
+    fn open_at(&mut self, sources: &mut Sources, inside: PathBuf) -> Result<FileId, NotRead> {
         if let Some(id) = self.ids.get(&inside) {
             return Ok(*id);
         }
         let text = self.text_of(&inside)?;
-        let id = sources.add(format!("{}:{}", self.named, shown.display()), text);
+        let id = sources.add(format!("{}:{}", self.named, inside.display()), text);
         let folder = inside.parent().map(Path::to_owned).unwrap_or_default();
-        self.files.insert(id, Kept { folder, shown });
+        self.files.insert(id, folder);
         self.ids.insert(inside, id);
         Ok(id)
     }
@@ -128,16 +121,15 @@ impl Revision {
 
 impl Library for Revision {
     fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
-        let Some(user) = self.files.get(&from).cloned() else { return Err(NotRead::Outside) };
-        let inside = below(&user.folder, Path::new(""), path).ok_or(NotRead::Outside)?;
+        let Some(folder) = self.files.get(&from) else { return Err(NotRead::Outside) };
+        let inside = below(folder, Path::new(""), path).ok_or(NotRead::Outside)?;
         if !self.ids.contains_key(&inside) {
             if self.used == USED_MAX {
                 return Err(NotRead::TooMany);
             }
             self.used += 1;
         }
-        let shown = tidied(&user.shown.parent().unwrap_or(Path::new("")).join(path));
-        self.open_at(sources, inside, shown)
+        self.open_at(sources, inside)
     }
 }
 

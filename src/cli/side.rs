@@ -7,8 +7,9 @@ use std::sync::Arc;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::find;
+use super::levels::levels;
 use super::revision::Revision;
-use crate::check::{Levels, check};
+use crate::check::check;
 use crate::model::{Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Level, Sources};
 use crate::vocabulary::Declared;
@@ -69,20 +70,22 @@ impl Named {
         self.from == From::File(PathBuf::from("-"))
     }
 
-    /// Reads and checks the side. The inner error is the recipe's, the outer the call's.
-    pub(super) fn read(&self) -> Result<Result<Side, (Sources, Vec<Diagnostic>)>, Failure> {
+    /// Reads and checks the side, by the weights of its file's house; what was at a revision is weighed by
+    /// the house of this folder as it is now. The inner error is the recipe's, the outer the call's.
+    pub(super) fn read(&self, isolated: bool) -> Result<Result<Side, (Sources, Vec<Diagnostic>)>, Failure> {
         let mut sources = Sources::default();
         let (file, (shelf, findings)) = match &self.from {
             From::Revision(named, path) => {
                 let mut revision = Revision::of(named)?;
                 let file = revision.read(&mut sources, path)?;
-                (file, check(&mut sources, &[file], &mut revision, &Levels::default()))
+                let levels = levels(&[], &[], isolated)?;
+                (file, check(&mut sources, &[file], &mut revision, &levels))
             }
-            From::File(path) => on_disk(&mut sources, path)?,
+            From::File(path) => on_disk(&mut sources, path, isolated)?,
             From::Name => {
                 let name = self.recipe.as_deref().unwrap_or_default();
                 let path = find::declared_as(Declared::Recipe, name, |file, name| format!("{file}:{name}"))?;
-                on_disk(&mut sources, &path)?
+                on_disk(&mut sources, &path, isolated)?
             }
         };
         if findings.iter().any(|finding| finding.level == Level::Error) {
@@ -92,10 +95,13 @@ impl Named {
     }
 }
 
-fn on_disk(sources: &mut Sources, path: &Path) -> Result<(FileId, (Shelf, Vec<Diagnostic>)), Failure> {
+type Checked = (FileId, (Shelf, Vec<Diagnostic>));
+
+fn on_disk(sources: &mut Sources, path: &Path, isolated: bool) -> Result<Checked, Failure> {
     let mut disk = Disk::default();
     let file = disk.read(sources, path)?;
-    Ok((file, check(sources, &[file], &mut disk, &Levels::default())))
+    let levels = levels(&[path.to_owned()], &[], isolated)?;
+    Ok((file, check(sources, &[file], &mut disk, &levels)))
 }
 
 impl Side {

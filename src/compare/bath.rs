@@ -56,7 +56,7 @@ fn solutions(place: &Place, old: &Solution, new: &Solution, found: &mut Found) {
         role,
         parts,
         formulas,
-        contains,
+        contains: _,
         needs,
         treats,
         extend,
@@ -71,10 +71,10 @@ fn solutions(place: &Place, old: &Solution, new: &Solution, found: &mut Found) {
     let volume = |stated: Option<Stated<Volume>>| Value::of(stated, |volume| Value::Volume(volume.value));
     tell(Aspect::Role, Value::of(*role, Value::Role), Value::of(new.role, Value::Role));
     tell(Aspect::Bottles, Value::Names(parts.clone()), Value::Names(new.parts.clone()));
-    let names = |contains: &[&'static crate::chemistry::Ingredient]| {
-        Value::Names(contains.iter().map(|ingredient| ingredient.name.to_owned()).collect())
+    let names = |solution: &Solution| {
+        Value::Names(solution.contains_in_order().into_iter().map(str::to_owned).collect())
     };
-    tell(Aspect::Contains, names(contains), names(&new.contains));
+    tell(Aspect::Contains, names(old), names(new));
     tell(Aspect::Needs, volume(*needs), volume(new.needs));
     tell(Aspect::Treats, Value::Treats(bare(treats)), Value::Treats(bare(&new.treats)));
     let extended = |stated: Option<Stated<_>>| Value::of(stated, |extend| Value::Extend(extend.value));

@@ -45,8 +45,6 @@ pub enum Aspect {
     Speed,
     /// How fast it clears in that bath.
     Clears(String, Dilution),
-    /// Where that row stands among the film's clearing times.
-    ClearsOrder(String, Dilution),
     /// Whether the step is there.
     Presence,
     /// Which step it follows.

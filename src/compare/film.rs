@@ -19,7 +19,7 @@ pub(super) fn compare((old, new): (Option<&Film>, Option<&Film>), found: &mut Fo
         extent: _,
         grain,
         speed,
-        clears,
+        clears: _,
         sources: _,
         cautions: _,
         notes: _,
@@ -30,29 +30,23 @@ pub(super) fn compare((old, new): (Option<&Film>, Option<&Film>), found: &mut Fo
     let new_speed = new.speed.map(|speed| speed.value);
     let count = |speed| Value::of(speed, Value::Count);
     found.unless_equal(&Place::Film, Aspect::Speed, count(speed), count(new_speed));
-    clearing(clears, &new.clears, found);
+    clearing(&old.clears_in_order(), &new.clears_in_order(), found);
 }
 
 /// The rows of clearing times, by the bath they are for.
-fn clearing(old: &[Clearing], new: &[Clearing], found: &mut Found) {
+fn clearing(old: &[&Clearing], new: &[&Clearing], found: &mut Found) {
     let bath = |row: &Clearing| {
         let Clearing { time: _, solution, dilution, at: _, span: _ } = row;
         (solution.name.clone(), dilution.clone())
     };
     let value = |row: &Clearing| Value::Clears(row.time, row.at);
-    let told = |row: Option<&Clearing>| {
-        Value::After(row.map(|row| format!("{} {}", row.solution.name, row.dilution)))
-    };
     // A dilution has no order of its own; its parts have.
-    let key = |row: &Clearing| (row.solution.name.clone(), row.dilution.parts.clone(), row.dilution.water);
+    let key = |row: &&Clearing| (row.solution.name.clone(), row.dilution.parts.clone(), row.dilution.water);
     for paired in pair(old, new, key) {
         match paired {
-            Paired::Both { old, new, moved } => {
+            // Both are in the same order, so none is moved.
+            Paired::Both { old, new, moved: _ } => {
                 let (solution, dilution) = bath(new);
-                if let Some((before, now)) = moved {
-                    let aspect = Aspect::ClearsOrder(solution.clone(), dilution.clone());
-                    found.tell(&Place::Film, aspect, told(before), told(now));
-                }
                 let aspect = Aspect::Clears(solution, dilution);
                 found.unless_equal(&Place::Film, aspect, value(old), value(new));
             }

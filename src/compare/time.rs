@@ -34,7 +34,7 @@ pub(super) fn compare(two: Two<'_>, (old, new): (&Step, &Step), found: &mut Foun
 fn grounds(recipe: &Recipe, step: &Step) -> impl PartialEq {
     let rate = step.bath.as_ref().and_then(|bath| bath.solution.as_ref()?.rate);
     let film = recipe.film.as_ref();
-    let rows = film.iter().flat_map(|film| &film.value.clears);
+    let rows = film.iter().flat_map(|film| film.value.clears_in_order());
     let clears: Vec<_> =
         rows.map(|row| (row.time, row.solution.name.clone(), row.dilution.clone(), row.at)).collect();
     let bath = step.bath.as_ref();

@@ -2,7 +2,6 @@
 
 use super::clock::StepClock;
 use super::schedule::{Action, Event};
-use super::words;
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
 use crate::source::{Diagnostic, Span};
 
@@ -118,35 +117,4 @@ fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec
     }
     joined.retain(|stretch| stretch.start < stretch.end);
     joined
-}
-
-/// A scheme told once, in words. Knocks are actions of their own, and told there.
-pub(super) fn told(scheme: &Scheme) -> String {
-    let amount = |amount: Amount| match amount {
-        Amount::For(time) => words::time(time),
-        Amount::Inversions(count) => format!("{count} inversions"),
-    };
-    let mut text = match &scheme.pulse {
-        Pulse::None => return "leave it still".to_owned(),
-        Pulse::Continuous => "without a pause".to_owned(),
-        Pulse::Rotary(speed) => format!("turning at {} rpm", speed.rpm),
-        Pulse::At { times, amount: length } => {
-            let times: Vec<String> = times.iter().map(Time::to_string).collect();
-            format!("{} at {}", amount(*length), times.join(", "))
-        }
-        Pulse::Interval { first: Some(first), then: Some((then, period)) } => {
-            format!("the first {}, then {} every {}", amount(*first), amount(*then), words::time(*period))
-        }
-        Pulse::Interval { first: None, then: Some((then, period)) } => {
-            format!("{} every {}", amount(*then), words::time(*period))
-        }
-        Pulse::Interval { first: Some(first), then: None } => {
-            format!("the first {}, then still", amount(*first))
-        }
-        Pulse::Interval { first: None, then: None } => String::new(),
-    };
-    if let Some(motion) = scheme.by {
-        text.push_str(&format!(", by {}", motion.word()));
-    }
-    text
 }

@@ -2,7 +2,7 @@
 //! chemicals, then what holds for all.
 
 use super::evening::Evening;
-use crate::chemistry::{PRECAUTIONS, cautions as of_chemicals};
+use crate::chemistry::{Concern, Held, Strength, cautions as of_chemicals};
 use crate::model::{Role, Solution, Substance};
 
 /// The cautions, none twice.
@@ -18,25 +18,32 @@ pub(super) fn cautions(evening: &Evening<'_>) -> Vec<String> {
         }
     };
     own.chain(tank).chain(of_solutions).cloned().for_each(&mut add);
-    for solution in solutions.iter().filter(|solution| is_unknown(solution)) {
-        add(format!(
-            "what is in {} is not known here: read its label and its safety data sheet",
-            solution.name
-        ));
+    let unknown = solutions.iter().filter(|solution| is_unknown(solution));
+    let unknown: Vec<&str> = unknown.map(|solution| solution.name.as_str()).collect();
+    if !unknown.is_empty() {
+        add(format!("not known here is what is in {}: read the label and data sheet", unknown.join(", ")));
     }
-    for text in of_chemicals(solutions.iter().flat_map(|solution| solution.ingredients())) {
-        add(text);
-    }
-    if solutions
-        .iter()
-        .any(|solution| matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)))
-    {
-        let silver = PRECAUTIONS.iter().find(|precaution| {
-            precaution.ingredients.contains(&"sodium-thiosulfate") && precaution.text.contains("silver")
-        });
-        silver.into_iter().for_each(|precaution| add(precaution.text.to_owned()));
-    }
+    let concerns: Vec<Concern> = solutions.iter().map(|solution| concern(solution)).collect();
+    of_chemicals(&concerns).into_iter().for_each(add);
     all
+}
+
+/// What the cautions ask of a solution. An acid in a formula is as strong as the bottle that the formula
+/// names; in a bought one nobody says how strong it is.
+fn concern(solution: &Solution) -> Concern {
+    let items = solution.formulas.iter().flat_map(|formula| &formula.items);
+    let mixed = items.filter_map(|item| match item.what {
+        Substance::Known(ingredient) => {
+            let strength = item.strength.map_or(Strength::Unsaid, |share| Strength::Of(share.basis_points));
+            Some(Held { ingredient, strength })
+        }
+        Substance::Water | Substance::Other(_) => None,
+    });
+    Concern {
+        name: solution.name.clone(),
+        held: mixed.chain(solution.contains.iter().map(|ingredient| Held::unsaid(ingredient))).collect(),
+        takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
+    }
 }
 
 /// Whether a solution does not say all that is in it.

@@ -29,7 +29,7 @@ fn resolved(recipe: &Recipe) -> Canon {
 }
 
 fn film(film: &Film) -> Canon {
-    let clears = film.clears.iter().map(|clearing| {
+    let clears = film.clears_in_order().into_iter().map(|clearing| {
         canon!({
             "time": clearing.time.ms,
             "in": clearing.solution.name.clone(),
@@ -69,7 +69,7 @@ fn solution(solution: &Solution) -> Canon {
         "role": solution.role.map(|role| format!("{role:?}")),
         "parts": solution.parts.clone(),
         "formulas": formulas.collect::<Vec<_>>(),
-        "contains": solution.contains.iter().map(|ingredient| ingredient.name).collect::<Vec<_>>(),
+        "contains": solution.contains_in_order(),
         "needs": volume(solution.needs),
         "treats": treats.collect::<Vec<_>>(),
         "extend": solution.extend.map(|extend| canon!([extend.value.by.basis_points, extend.value.per_rolls])),

@@ -39,6 +39,7 @@ pub use index::by_index;
 pub use schedule::{Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot};
 pub use steepness::{steepness, whole_degrees};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
+pub(crate) use words::time as spoken;
 
 /// The faults that compiling tells, each with its meaning.
 pub const FAULTS: &[&[(&str, &str)]] = &[

@@ -82,13 +82,11 @@ pub struct PlannedStep {
     pub temperature: Option<Temperature>,
     /// The temperature it is expected to end at (R5).
     pub ending: Option<Temperature>,
-    /// How the film moves, told once: `30 s at first, then 10 s every 1 min`.
-    pub agitation: Option<String>,
     /// Every action, in order of time; none overlaps another, knocks take no time.
     pub events: Vec<Event>,
     /// How each number came about.
     pub because: Vec<Because>,
-    /// Whether the lid may come off from the end of this step's pour on.
+    /// Whether light is safe from the end of this step's pour on.
     pub light_safe: bool,
     /// What light to expose to.
     pub light: Option<String>,

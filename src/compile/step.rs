@@ -63,7 +63,6 @@ pub(super) fn plan(
         end: layout.end,
         temperature: course.map(|course| course.from),
         ending: course.filter(|course| course.from != course.to).map(|course| course.to),
-        agitation: step.agitation.as_ref().map(|scheme| agitation::told(&scheme.value)),
         events: layout.events,
         because: layout.because,
         light_safe: step.light_safe.is_some(),

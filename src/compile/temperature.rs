@@ -2,7 +2,7 @@
 
 use super::evening::Evening;
 use super::words;
-use crate::model::{Band, Chart, Duration, Stated, Step, StepKind, Temperature};
+use crate::model::{Band, Duration, Stated, Step, StepKind, Temperature};
 use crate::source::{Diagnostic, Span};
 
 /// The faults told here.
@@ -53,16 +53,41 @@ pub(super) fn held(
     // A step that says its own temperature and no band may have just what it says.
     let own_word = step.band.is_none() && course.own.is_some();
     let (low, high, span) = band(step, course);
-    for at in ends(course).filter(|_| !own_word) {
-        if at < low || high < at {
-            faults.push(outside(evening, step, at, (low, high), span));
-            sound = false;
-        }
-    }
-    if let Duration::Chart(chart) = &step.duration.value {
-        sound &= in_chart(evening, step, chart, course, faults);
+    let reach = match &step.duration.value {
+        Duration::Chart(chart) => Some(chart.ends()?),
+        Duration::Plain { .. }
+        | Duration::Clearing { .. }
+        | Duration::EachSide(_)
+        | Duration::Changes(_)
+        | Duration::Flow { .. } => None,
+    };
+    for at in ends(course) {
+        let by_band = nearest(at, (low, high)).filter(|_| !own_word);
+        let by_chart = reach.and_then(|reach| nearest(at, reach).map(|nearest| (nearest, reach)));
+        // What is past both is told once, by the one that leaves less room: only its nearest works.
+        let fault = match (by_band, by_chart) {
+            (None, None) => continue,
+            (Some(of_band), Some((of_chart, _))) if is_farther(at, of_band, of_chart) => {
+                outside(evening, step, at, (low, high), span)
+            }
+            (_, Some((_, reach))) => off_chart(evening, step, at, reach),
+            (Some(_), None) => outside(evening, step, at, (low, high), span),
+        };
+        faults.push(fault);
+        sound = false;
     }
     sound.then_some(())
+}
+
+/// The end that is nearest to a temperature outside; `None` for one inside.
+fn nearest(at: Temperature, (low, high): (Temperature, Temperature)) -> Option<Temperature> {
+    if at < low { Some(low) } else { (high < at).then_some(high) }
+}
+
+/// Whether `one` is farther from `at` than `other`.
+fn is_farther(at: Temperature, one: Temperature, other: Temperature) -> bool {
+    let away = |end: Temperature| (end.base - at.base).abs();
+    away(one) > away(other)
 }
 
 fn ends(course: Course) -> impl Iterator<Item = Temperature> {
@@ -120,37 +145,21 @@ fn outside(
     fault
 }
 
-fn in_chart(
+fn off_chart(
     evening: &Evening<'_>,
     step: &Step,
-    chart: &Chart,
-    course: Course,
-    faults: &mut Vec<Diagnostic>,
-) -> bool {
-    let Some((low, high)) = chart.ends() else { return false };
+    at: Temperature,
+    (low, high): (Temperature, Temperature),
+) -> Diagnostic {
     let say = |temperature| words::temperature(temperature, evening.conditions.scale);
-    let before = faults.len();
-    for at in ends(course) {
-        if low <= at && at <= high {
-            continue;
-        }
-        let nearest = if at < low { low } else { high };
-        let message = format!(
-            "the chart of {} goes from {} to {}, not to {}",
-            step.title(),
-            say(low),
-            say(high),
-            say(at)
-        );
-        faults.push(
-            Diagnostic::error("outside-chart", step.duration.span, message).help(format!(
-                "the nearest that works is {}: bring the bath there; or test the film at {} and write the point down",
-                say(nearest),
-                say(at)
-            )),
-        );
-    }
-    faults.len() == before
+    let nearest = if at < low { low } else { high };
+    let message =
+        format!("the chart of {} goes from {} to {}, not to {}", step.title(), say(low), say(high), say(at));
+    Diagnostic::error("outside-chart", step.duration.span, message).help(format!(
+        "the nearest that works is {}: bring the bath there; or test the film at {} and write the point down",
+        say(nearest),
+        say(at)
+    ))
 }
 
 /// A temperature as the call writes it.

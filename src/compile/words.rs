@@ -4,7 +4,7 @@ use super::conditions::Scale;
 use crate::model::{Difference, Temperature, Time, Volume, decimal};
 
 /// A time in a sentence: `30 s`, `2 min`, `1:30`, `3 h`.
-pub(super) fn time(time: Time) -> String {
+pub(crate) fn time(time: Time) -> String {
     let seconds = time.ms / 1000;
     match (time.ms % 1000, seconds) {
         (0, 0..60) => format!("{seconds} s"),

@@ -31,6 +31,7 @@ pub(super) fn offered(encoding: Encoding) -> Value {
             "referencesProvider": true,
             "renameProvider": { "prepareProvider": true },
             "completionProvider": { "triggerCharacters": [" "] },
+            "documentLinkProvider": {},
             "documentSymbolProvider": true,
             "foldingRangeProvider": true,
             "documentFormattingProvider": true,

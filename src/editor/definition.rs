@@ -1,8 +1,9 @@
-//! Go to definition: from a name to its declaration, from a prefix to its `use`, from a path to its file.
+//! Go to definition: from a name to where it is made, from a prefix to its `use`, from a path to its file.
 
 use gen_lsp_types::DefinitionParams;
 use serde_json::{Value, json};
 
+use super::named::{made, named};
 use super::refusal::Refusal;
 use super::view::{View, touches};
 use crate::source::{FileId, Span};
@@ -18,17 +19,5 @@ fn target(view: &View, file: FileId, byte: u32) -> Option<Span> {
     if let Some(used) = names.uses.iter().find(|used| touches(used.path, file, byte)) {
         return Some(Span { file: used.file, start: 0, end: 0 });
     }
-    let Some(mention) = names.mentions.iter().find(|mention| touches(mention.span, file, byte)) else {
-        return names.declarations.iter().map(|known| known.span).find(|span| touches(*span, file, byte));
-    };
-    let on_prefix = mention.prefix.filter(|prefix| touches(*prefix, file, byte));
-    if let Some(prefix) = on_prefix {
-        let word = view.sources.slice(prefix);
-        let given = names.uses.iter().filter(|used| used.path.file == file);
-        return given
-            .filter_map(|used| used.prefix.as_ref())
-            .find(|(name, _)| name == word)
-            .map(|(_, span)| *span);
-    }
-    names.declarations.get(mention.declaration).map(|known| known.span)
+    made(view, &named(view, file, byte)?.1)
 }

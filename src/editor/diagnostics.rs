@@ -23,6 +23,10 @@ pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<To
             (address.clone(), if document.too_long { vec![too_long()] } else { vec![] })
         })
         .collect();
+    for (file, words) in &view.unweighed {
+        let told = at_the_start(DiagnosticSeverity::Warning, sanitise(words).into_owned());
+        all.entry(view.uri(*file).0).or_default().push(told);
+    }
     for finding in &view.findings {
         let address = view.uri(finding.span.file).0;
         if !documents.get(&address).is_some_and(|document| document.too_long) {
@@ -59,12 +63,18 @@ pub(super) fn told(view: &View, finding: &Diagnostic) -> Told {
 }
 
 fn too_long() -> Told {
+    let words = "this text is over 1 MiB\nhelp: split it into smaller files";
+    at_the_start(DiagnosticSeverity::Error, words.to_owned())
+}
+
+/// What concerns a text and is at no place of it.
+fn at_the_start(severity: DiagnosticSeverity, words: String) -> Told {
     let start = Position { line: 0, character: 0 };
     Told {
         range: Range { start, end: start },
-        severity: Some(DiagnosticSeverity::Error),
+        severity: Some(severity),
         source: Some(SOURCE.to_owned()),
-        message: Message::String("this text is over 1 MiB\nhelp: split it into smaller files".to_owned()),
+        message: Message::String(words),
         ..Told::default()
     }
 }

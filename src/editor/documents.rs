@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use gen_lsp_types::TextDocumentContentChangeEvent;
 
 use super::positions::{Encoding, Ruler};
+use crate::check::Levels;
 use crate::source::{FileId, Library, Sources};
 
 /// A text of a recipe has at most this many bytes, as it has on the disk.
@@ -17,8 +18,21 @@ pub trait Desk: Library {
     /// Lays an open text out, in place of the file at that path; without a path it uses no other file.
     fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId;
 
+    /// The paths of all recipes below the root of a file that was laid out or opened, in their order;
+    /// `None` if they are more than anybody looks through.
+    fn beside(&self, file: FileId) -> Option<Vec<PathBuf>>;
+
+    /// Reads one of these; `None` if it is no recipe's text any more, or leads elsewhere.
+    fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId>;
+
     /// Where a file stands that was laid out or opened.
     fn path(&self, file: FileId) -> Option<PathBuf>;
+
+    /// What the rules weigh in a file that was laid out.
+    ///
+    /// # Errors
+    /// What is wrong with the place where its weights stand, in words.
+    fn levels(&mut self, file: FileId) -> Result<Levels, String>;
 }
 
 /// One open text.
@@ -30,7 +44,12 @@ pub(super) struct Document {
     pub(super) text: String,
     /// Whether it is too long for a recipe.
     pub(super) too_long: bool,
+    /// Whether the editor has a byte-order mark before it, which then is the first column.
+    pub(super) marked: bool,
 }
+
+/// Unicode's byte-order mark.
+pub(super) const MARK: char = '\u{feff}';
 
 /// The open texts by their addresses.
 pub(super) type Documents = BTreeMap<String, Document>;
@@ -38,9 +57,10 @@ pub(super) type Documents = BTreeMap<String, Document>;
 impl Document {
     /// A text as the editor gives it.
     pub(super) fn new(version: i32, text: &str) -> Document {
-        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+        let marked = text.starts_with(MARK);
+        let text = text.strip_prefix(MARK).unwrap_or(text);
         let too_long = text.len() > BYTES_MAX;
-        Document { version, text: if too_long { String::new() } else { text.to_owned() }, too_long }
+        Document { version, text: if too_long { String::new() } else { text.to_owned() }, too_long, marked }
     }
 
     /// The same after a change, of the whole or of a range.
@@ -55,10 +75,11 @@ impl Document {
                 Document::new(version, &whole.text)
             }
             TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
-                let ruler = Ruler::of(&self.text, encoding);
-                let start = ruler.byte(&self.text, part.range.start);
-                let end = ruler.byte(&self.text, part.range.end).max(start);
-                let mut text = self.text;
+                // The mark is a letter of the editor's text, and may be what was changed.
+                let mut text = if self.marked { format!("{MARK}{}", self.text) } else { self.text };
+                let ruler = Ruler::of(&text, encoding);
+                let start = ruler.byte(&text, part.range.start);
+                let end = ruler.byte(&text, part.range.end).max(start);
                 text.replace_range(start..end, &part.text);
                 Document::new(version, &text)
             }

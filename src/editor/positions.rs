@@ -17,6 +17,8 @@ pub(super) enum Encoding {
 pub(super) struct Ruler {
     starts: Vec<usize>,
     encoding: Encoding,
+    /// So many columns stand before the text on its first line.
+    lead: usize,
 }
 
 impl Encoding {
@@ -37,7 +39,16 @@ impl Ruler {
             ends.then_some(at + 1)
         };
         let starts = bytes.iter().enumerate().filter_map(ends);
-        Ruler { starts: std::iter::once(0).chain(starts).collect(), encoding }
+        Ruler { starts: std::iter::once(0).chain(starts).collect(), encoding, lead: 0 }
+    }
+
+    /// Measures a text before which the editor has that letter.
+    pub(super) fn behind(letter: char, text: &str, encoding: Encoding) -> Ruler {
+        Ruler { lead: encoding.width(letter), ..Ruler::of(text, encoding) }
+    }
+
+    fn lead(&self, line: usize) -> usize {
+        if line == 0 { self.lead } else { 0 }
     }
 
     /// The position of a byte.
@@ -45,7 +56,8 @@ impl Ruler {
         let line = self.starts.partition_point(|start| *start <= byte).saturating_sub(1);
         let start = self.starts.get(line).copied().unwrap_or(0);
         let before = text.get(start..byte.min(text.len())).unwrap_or("");
-        let character = before.chars().map(|letter| self.encoding.width(letter)).sum();
+        let width: usize = before.chars().map(|letter| self.encoding.width(letter)).sum();
+        let character = width + self.lead(line);
         Position { line: small(line), character: small(character) }
     }
 
@@ -55,7 +67,7 @@ impl Ruler {
         let Some(start) = self.starts.get(line).copied() else { return text.len() };
         let end = self.starts.get(line + 1).copied().unwrap_or(text.len());
         let words = text.get(start..end).unwrap_or("").trim_end_matches(['\n', '\r']);
-        let mut left = position.character as usize;
+        let mut left = (position.character as usize).saturating_sub(self.lead(line));
         for (at, letter) in words.char_indices() {
             let width = self.encoding.width(letter);
             if left < width {

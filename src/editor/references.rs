@@ -1,27 +1,25 @@
-//! References: every place that says a declared name, in all files that are open or used.
+//! References: every place that says a name, in the open texts, what they use, and all else below the root.
 
-use gen_lsp_types::ReferenceParams;
+use gen_lsp_types::{Location, ReferenceParams};
 use serde_json::{Value, json};
 
+use super::far;
+use super::named::{Named, made, named, said};
 use super::refusal::Refusal;
-use super::view::{View, touches};
-use crate::source::FileId;
+use super::view::{Lent, View};
 
-/// The places that say the name at a place; its declaration too where it is asked for.
-pub(super) fn answer(view: &View, params: &ReferenceParams) -> Result<Value, Refusal> {
+/// The places that say the name at a place; the one that makes it too where it is asked for. Where there are
+/// more files below the root than anybody looks through, those of the open texts and what they use.
+pub(super) fn answer(view: &View, lent: Lent<'_>, params: &ReferenceParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
-    let Some(target) = declaration_at(view, file, byte) else { return Ok(json!([])) };
-    let names = &view.survey.names;
-    let own = names.declarations.get(target).filter(|_| params.context.include_declaration);
-    let said = names.mentions.iter().filter(|mention| mention.declaration == target);
-    let spans = own.map(|own| own.span).into_iter().chain(said.map(|mention| mention.bare()));
-    Ok(json!(spans.map(|span| view.location(span)).collect::<Vec<_>>()))
-}
-
-/// Which declaration is said or made at a place.
-pub(super) fn declaration_at(view: &View, file: FileId, byte: u32) -> Option<usize> {
-    let names = &view.survey.names;
-    let said = names.mentions.iter().find(|mention| touches(mention.span, file, byte));
-    let made = || names.declarations.iter().position(|known| touches(known.span, file, byte));
-    said.map(|mention| mention.declaration).or_else(made)
+    let Some(target) = named(view, file, byte).map(|(_, target)| target) else { return Ok(json!([])) };
+    let own = made(view, &target).filter(|_| params.context.include_declaration);
+    let spans = own.into_iter().chain(said(view, &target));
+    let mut found: Vec<Location> = spans.map(|span| view.location(span)).collect();
+    let mut add = |view: &View, same: &Named| {
+        found.extend(far::own(view, said(view, same)).into_iter().map(|span| view.location(span)));
+        Ok(())
+    };
+    far::through(view, lent, (file, &target), &mut add)?;
+    Ok(json!(found))
 }

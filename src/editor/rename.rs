@@ -1,77 +1,87 @@
-//! Rename: a declared name in every file that is open or used, or a prefix in its own file. A new name
-//! that is none, or that would mean two things somewhere, is refused.
+//! Rename: a declared name, a step or a bottle in every file that says it, or a prefix in its own file. A new
+//! name that is none, or that would mean two things somewhere, is refused.
 
-use gen_lsp_types::{PrepareRenameParams, RenameParams};
+use std::collections::BTreeMap;
+
+use gen_lsp_types::{PrepareRenameParams, RenameParams, TextEdit};
 use serde_json::{Value, json};
 
-use super::references::declaration_at;
+use super::far;
+use super::named::{Named, made, named, said};
 use super::refusal::Refusal;
-use super::view::{View, touches};
-use crate::check::is_free_name;
+use super::view::{Lent, View};
+use crate::check::{MemberKind, is_free_name};
 use crate::source::{Edit, FileId, Span};
 use crate::vocabulary::Declared;
-
-/// What can be renamed at a place.
-enum Named {
-    /// A declaration, as a place in the list of them.
-    Declaration(usize),
-    /// A prefix of this file.
-    Prefix(String),
-}
 
 /// The place of the name that would change.
 pub(super) fn prepare(view: &View, params: &PrepareRenameParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
-    Ok(named(view, file, byte).map_or(
+    let target = named(view, file, byte).filter(|(_, target)| bears_name(view, target));
+    Ok(target.map_or(
         Value::Null,
         |(span, _)| json!({ "range": view.range(span), "placeholder": view.sources.slice(span) }),
     ))
 }
 
 /// The changes that give the name at a place another one.
-pub(super) fn answer(view: &View, params: &RenameParams) -> Result<Value, Refusal> {
+pub(super) fn answer(view: &View, lent: Lent<'_>, params: &RenameParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
     let new = params.new_name.as_str();
-    let Some((_, named)) = named(view, file, byte) else {
+    let Some((_, target)) = named(view, file, byte) else {
         return Err(Refusal::failed("there is no name here that was declared in these files"));
     };
+    if !bears_name(view, &target) {
+        return Err(Refusal::failed(
+            "this step has no name; write one behind its kind, such as develop second",
+        ));
+    }
     if !is_free_name(new) {
         return Err(Refusal::failed(
             "a name has small letters, digits and single hyphens, begins with a letter and is no word of the language",
         ));
     }
-    let places = match named {
-        Named::Declaration(target) => {
-            clashes(view, target, new)?;
-            let names = &view.survey.names;
-            let own = names.declarations.get(target).map(|known| known.span);
-            let said = names.mentions.iter().filter(|mention| mention.declaration == target);
-            own.into_iter().chain(said.map(|mention| mention.bare())).collect()
-        }
-        Named::Prefix(old) => prefix_places(view, file, &old, new)?,
+    clashes(view, &target, new)?;
+    let mut places: Vec<Span> = made(view, &target).into_iter().collect();
+    places.extend(said(view, &target));
+    let mut changes = edits(view, places, new);
+    let mut add = |view: &View, same: &Named| {
+        clashes(view, same, new)?;
+        changes.append(&mut edits(view, far::own(view, said(view, same)), new));
+        Ok(())
     };
+    if !far::through(view, lent, (file, &target), &mut add)? {
+        let message = "there are too many files below the root of this one to look through them all, so nothing was changed";
+        return Err(Refusal::failed(message));
+    }
+    Ok(json!({ "changes": changes }))
+}
+
+fn edits(view: &View, places: Vec<Span>, new: &str) -> BTreeMap<String, Vec<TextEdit>> {
     let edits: Vec<Edit> = places.into_iter().map(|span| Edit { span, text: new.to_owned() }).collect();
-    Ok(view.changes(&edits))
+    view.edits(&edits)
 }
 
-fn named(view: &View, file: FileId, byte: u32) -> Option<(Span, Named)> {
-    let names = &view.survey.names;
-    let prefix = |span: Span| (span, Named::Prefix(view.sources.slice(span).to_owned()));
-    let given = names.uses.iter().filter_map(|used| used.prefix.as_ref());
-    if let Some((_, span)) = given.into_iter().find(|(_, span)| touches(*span, file, byte)) {
-        return Some(prefix(*span));
+/// Only a step may go without a name.
+fn bears_name(view: &View, target: &Named) -> bool {
+    match target {
+        Named::Declaration(_) | Named::Prefix(..) => true,
+        Named::Member(at) => {
+            view.survey.names.members.all.get(*at).is_some_and(|member| member.name.is_some())
+        }
     }
-    if let Some(mention) = names.mentions.iter().find(|mention| touches(mention.span, file, byte)) {
-        let on_prefix = mention.prefix.filter(|span| touches(*span, file, byte));
-        let on_name = || (mention.bare(), Named::Declaration(mention.declaration));
-        return Some(on_prefix.map_or_else(on_name, prefix));
-    }
-    let target = declaration_at(view, file, byte)?;
-    Some((names.declarations.get(target)?.span, Named::Declaration(target)))
 }
 
-/// Refuses a name that would mean two things in a file that can say the declaration.
-fn clashes(view: &View, target: usize, new: &str) -> Result<(), Refusal> {
+/// Refuses a name that would mean two things in a file of this look.
+fn clashes(view: &View, target: &Named, new: &str) -> Result<(), Refusal> {
+    match target {
+        Named::Declaration(at) => declared_clash(view, *at, new),
+        Named::Member(at) => member_clash(view, *at, new),
+        Named::Prefix(file, old) => prefix_clash(view, *file, old, new),
+    }
+}
+
+fn declared_clash(view: &View, target: usize, new: &str) -> Result<(), Refusal> {
     let names = &view.survey.names;
     let Some(known) = names.declarations.get(target) else { return Ok(()) };
     for file in names.files() {
@@ -91,8 +101,18 @@ fn clashes(view: &View, target: usize, new: &str) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// Every place of a file that says a prefix. Two files may share one, so a name is looked for under it.
-fn prefix_places(view: &View, file: FileId, old: &str, new: &str) -> Result<Vec<Span>, Refusal> {
+fn member_clash(view: &View, target: usize, new: &str) -> Result<(), Refusal> {
+    let members = &view.survey.names.members;
+    let Some(owner) = members.clash(target, new) else { return Ok(()) };
+    let what = match members.all.get(target).map(|member| member.kind) {
+        Some(MemberKind::Step(kind)) => format!("a step {} {new}", kind.word()),
+        Some(MemberKind::Bottle) | None => format!("a bottle {new}"),
+    };
+    let (name, there) = (view.sources.slice(owner), view.sources.name(owner.file));
+    Err(Refusal::failed(format!("{name} in {there} has {what} already")))
+}
+
+fn prefix_clash(view: &View, file: FileId, old: &str, new: &str) -> Result<(), Refusal> {
     let names = &view.survey.names;
     let under = format!("{new}/");
     let taken = Declared::ALL
@@ -101,9 +121,5 @@ fn prefix_places(view: &View, file: FileId, old: &str, new: &str) -> Result<Vec<
     if taken && old != new {
         return Err(Refusal::failed(format!("this file has names under the prefix {new} already")));
     }
-    let given = names.uses.iter().filter(|used| used.path.file == file);
-    let given = given.filter_map(|used| used.prefix.as_ref()).filter(|(name, _)| name == old);
-    let said = names.mentions.iter().filter(|mention| mention.span.file == file);
-    let said = said.filter_map(|mention| mention.prefix).filter(|span| view.sources.slice(*span) == old);
-    Ok(given.map(|(_, span)| *span).chain(said).collect())
+    Ok(())
 }

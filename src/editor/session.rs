@@ -15,11 +15,12 @@ use serde_json::{Value, json};
 use super::documents::{Desk, Document, Documents};
 use super::positions::Encoding;
 use super::refusal::{Refusal, params};
-use super::view::View;
+use super::view::{Lent, View};
 use super::{
     abilities, actions, completion, definition, diagnostics, folding, formatting, frames, hints, hover,
-    references, rename, symbols,
+    links, references, rename, symbols,
 };
+use crate::report::sanitise;
 
 /// How a session ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -169,7 +170,14 @@ impl Session<'_> {
             (Phase::Open, "initialize") => refused(ErrorCodes::InvalidRequest, "this session has begun"),
             (Phase::After, _) => refused(ErrorCodes::InvalidRequest, "this session is at its end"),
             (Phase::Open, _) => {
-                let asked = AssertUnwindSafe(|| answer(self.looked(), method, given));
+                if far_reaching(method) {
+                    // What follows a name through the disk has to know what the disk holds now.
+                    self.view = None;
+                }
+                let asked = AssertUnwindSafe(|| {
+                    let (view, lent) = self.looked();
+                    answer(view, lent, method, given)
+                });
                 catch_unwind(asked).unwrap_or_else(|_| {
                     refused(ErrorCodes::InternalError, "this is a fault of wetside itself")
                 })
@@ -178,14 +186,14 @@ impl Session<'_> {
     }
 
     /// The look at the texts as they stand.
-    fn looked(&mut self) -> &mut View {
-        let (documents, lend, encoding) = (&self.documents, self.lend, self.encoding);
-        self.view.get_or_insert_with(|| View::of(documents, lend(), encoding))
+    fn looked(&mut self) -> (&mut View, Lent<'_>) {
+        let lent = Lent { documents: &self.documents, desk: self.lend, encoding: self.encoding };
+        (self.view.get_or_insert_with(|| View::of(lent)), lent)
     }
 
     /// Tells what the check finds now, and takes back what no longer holds.
     fn tell(&mut self) -> std::io::Result<()> {
-        let looked = catch_unwind(AssertUnwindSafe(|| _ = self.looked()));
+        let looked = catch_unwind(AssertUnwindSafe(|| _ = self.looked().0));
         let Some(view) = self.view.as_ref().filter(|_| looked.is_ok()) else { return Ok(()) };
         let mut all = diagnostics::all(view, &self.documents);
         for address in std::mem::take(&mut self.told) {
@@ -211,6 +219,7 @@ impl Session<'_> {
         let message = match answer {
             Ok(result) => json!({ "jsonrpc": "2.0", "id": id, "result": result }),
             Err(Refusal { code, message }) => {
+                let message = sanitise(&message);
                 json!({ "jsonrpc": "2.0", "id": id, "error": { "code": code, "message": message } })
             }
         };
@@ -218,8 +227,13 @@ impl Session<'_> {
     }
 }
 
+/// Whether the answer to a request goes past the open texts and what they use.
+fn far_reaching(method: &str) -> bool {
+    matches!(method, "textDocument/references" | "textDocument/rename")
+}
+
 /// The answer to a request about the open texts.
-fn answer(view: &mut View, method: &str, given: Value) -> Result<Value, Refusal> {
+fn answer(view: &mut View, lent: Lent<'_>, method: &str, given: Value) -> Result<Value, Refusal> {
     match method {
         "textDocument/codeAction" => actions::answer(view, &params(given)?),
         "textDocument/documentSymbol" => symbols::answer(view, &params(given)?),
@@ -227,10 +241,11 @@ fn answer(view: &mut View, method: &str, given: Value) -> Result<Value, Refusal>
         "textDocument/formatting" => formatting::answer(view, &params(given)?),
         "textDocument/hover" => hover::answer(view.surveyed(), &params(given)?),
         "textDocument/definition" => definition::answer(view.surveyed(), &params(given)?),
-        "textDocument/references" => references::answer(view.surveyed(), &params(given)?),
+        "textDocument/references" => references::answer(view.surveyed(), lent, &params(given)?),
         "textDocument/prepareRename" => rename::prepare(view.surveyed(), &params(given)?),
-        "textDocument/rename" => rename::answer(view.surveyed(), &params(given)?),
+        "textDocument/rename" => rename::answer(view.surveyed(), lent, &params(given)?),
         "textDocument/completion" => completion::answer(view.surveyed(), &params(given)?),
+        "textDocument/documentLink" => links::answer(view.surveyed(), &params(given)?),
         "textDocument/inlayHint" => hints::answer(view.surveyed(), &params(given)?),
         _ => {
             Err(Refusal { code: ErrorCodes::MethodNotFound, message: format!("there is no {method:?} here") })

@@ -1,13 +1,14 @@
 //! One look at all open texts and the files they use: what the check found, and on request what each
 //! name means. It holds until a text changes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
 
 use gen_lsp_types::{Location, Position, Range, TextDocumentPositionParams, TextEdit, Uri};
 use serde_json::{Value, json};
 
 use super::addresses::{address_of, path_of};
-use super::documents::{Desk, Documents};
+use super::documents::{Desk, Documents, MARK};
 use super::positions::{Encoding, Ruler};
 use super::refusal::Refusal;
 use crate::check::{Levels, Survey, check, survey};
@@ -19,6 +20,8 @@ pub(super) struct View {
     pub(super) sources: Sources,
     /// What the check found.
     pub(super) findings: Vec<Diagnostic>,
+    /// The open texts whose weights could not be read, with what is wrong; their rules weigh as usual.
+    pub(super) unweighed: Vec<(FileId, String)>,
     /// What was read; empty until [`View::surveyed`].
     pub(super) survey: Survey,
     desk: Box<dyn Desk>,
@@ -29,25 +32,87 @@ pub(super) struct View {
     rulers: BTreeMap<FileId, Ruler>,
 }
 
+/// What a look is taken at, and with what.
+#[derive(Clone, Copy)]
+pub(super) struct Lent<'a> {
+    /// The open texts.
+    pub(super) documents: &'a Documents,
+    /// Gives an empty desk.
+    pub(super) desk: &'a dyn Fn() -> Box<dyn Desk>,
+    /// What columns count.
+    pub(super) encoding: Encoding,
+}
+
 impl View {
     /// Checks all open texts.
-    pub(super) fn of(documents: &Documents, mut desk: Box<dyn Desk>, encoding: Encoding) -> View {
-        let mut sources = Sources::default();
-        let mut addresses = BTreeMap::new();
-        for (address, document) in documents {
+    pub(super) fn of(lent: Lent<'_>) -> View {
+        let mut view = View::laid(lent);
+        view.roots = view.addresses.keys().copied().collect();
+        let (levels, unweighed) = weights(&view.roots, view.desk.as_mut());
+        let (_, findings) = check(&mut view.sources, &view.roots, view.desk.as_mut(), &levels);
+        view.findings = findings;
+        view.unweighed = unweighed;
+        view.measured(lent)
+    }
+
+    /// Reads the names of these files, over which the open texts go, and tells nothing of them.
+    pub(super) fn over(lent: Lent<'_>, paths: &[PathBuf]) -> View {
+        let mut view = View::laid(lent);
+        let mut roots: Vec<FileId> =
+            paths.iter().filter_map(|path| view.desk.take(&mut view.sources, path)).collect();
+        roots.sort_unstable();
+        view.roots = roots;
+        view.surveyed();
+        view.measured(lent)
+    }
+
+    fn laid(lent: Lent<'_>) -> View {
+        let (mut desk, mut sources, mut addresses) = ((lent.desk)(), Sources::default(), BTreeMap::new());
+        for (address, document) in lent.documents {
             let file = desk.lay(&mut sources, path_of(address).as_deref(), address, &document.text);
             addresses.insert(file, address.clone());
         }
-        let roots: Vec<FileId> = addresses.keys().copied().collect();
-        let (_, findings) = check(&mut sources, &roots, desk.as_mut(), &Levels::default());
-        for (file, _) in sources.iter() {
-            if let Some(path) = desk.path(file) {
-                addresses.entry(file).or_insert_with(|| address_of(&path));
-            }
+        View {
+            sources,
+            findings: Vec::new(),
+            unweighed: Vec::new(),
+            survey: Survey::default(),
+            desk,
+            roots: Vec::new(),
+            is_surveyed: false,
+            addresses,
+            rulers: BTreeMap::new(),
         }
-        let rulers = sources.iter().map(|(file, text)| (file, Ruler::of(text.text(), encoding))).collect();
-        let survey = Survey::default();
-        View { sources, findings, survey, desk, roots, is_surveyed: false, addresses, rulers }
+    }
+
+    /// The same with an address and the lines of each file.
+    fn measured(mut self, lent: Lent<'_>) -> View {
+        for (file, text) in self.sources.iter() {
+            if let Some(path) = self.desk.path(file) {
+                self.addresses.entry(file).or_insert_with(|| address_of(&path));
+            }
+            let document = self.addresses.get(&file).and_then(|address| lent.documents.get(address));
+            let ruler = match document.is_some_and(|document| document.marked) {
+                true => Ruler::behind(MARK, text.text(), lent.encoding),
+                false => Ruler::of(text.text(), lent.encoding),
+            };
+            self.rulers.insert(file, ruler);
+        }
+        self
+    }
+
+    /// The recipes below the root of a file that this look has not read; `None` if there are too many.
+    pub(super) fn unread(&self, file: FileId) -> Option<Vec<PathBuf>> {
+        let read: BTreeSet<PathBuf> =
+            self.sources.iter().filter_map(|(file, _)| self.desk.path(file)).collect();
+        let mut beside = self.desk.beside(file)?;
+        beside.retain(|path| !read.contains(path));
+        Some(beside)
+    }
+
+    /// The files that the look began with.
+    pub(super) fn roots(&self) -> &[FileId] {
+        &self.roots
     }
 
     /// The same with its names read.
@@ -98,15 +163,32 @@ impl View {
         Location { uri: self.uri(span.file), range: self.range(span) }
     }
 
-    /// Changes of texts, by file.
+    /// Changes of texts.
     pub(super) fn changes(&self, edits: &[Edit]) -> Value {
+        json!({ "changes": self.edits(edits) })
+    }
+
+    /// Changes of texts, by the address of their file.
+    pub(super) fn edits(&self, edits: &[Edit]) -> BTreeMap<String, Vec<TextEdit>> {
         let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
         for edit in edits {
             let change = TextEdit { range: self.range(edit.span), new_text: edit.text.clone() };
             changes.entry(self.uri(edit.span.file).0).or_default().push(change);
         }
-        json!({ "changes": changes })
+        changes
     }
+}
+
+/// What the rules weigh in each of these files, and the files of which that cannot be read.
+fn weights(roots: &[FileId], desk: &mut dyn Desk) -> (Levels, Vec<(FileId, String)>) {
+    let (mut levels, mut unweighed) = (Levels::default(), Vec::new());
+    for file in roots {
+        match desk.levels(*file) {
+            Ok(own) => levels.set_in(*file, own),
+            Err(words) => unweighed.push((*file, words)),
+        }
+    }
+    (levels, unweighed)
 }
 
 /// Whether a place holds a byte, its end included: a cursor behind a word is on it.

@@ -2,12 +2,13 @@
 //! step's own clock, which is set going at the first drop (or at full, where the recipe has it so: R6).
 
 use crate::compile::{Action, Event, PlannedStep};
-use crate::model::{Clock, Pulse, Step, Time};
+use crate::model::{Step, Time};
 
 use super::card::Line;
-use super::clock::Wall;
+use super::clock::{self, Wall};
 use super::fate::Fate;
 use super::figure;
+use super::moving::{self, Moves};
 use super::naming;
 use super::plain::plain;
 
@@ -25,8 +26,8 @@ pub(super) struct Bench<'a> {
     pub(super) wall: Wall,
     /// The name of the next step.
     pub(super) next: Option<String>,
-    /// Whether the lid may come off here and not before.
-    pub(super) lid_off: bool,
+    /// What is said of light, where it is safe from here on and not before.
+    pub(super) light: Option<&'static str>,
     /// In what order the film hangs.
     pub(super) hanging: Option<String>,
 }
@@ -43,14 +44,14 @@ pub(super) fn lines(bench: &Bench<'_>) -> Vec<Line> {
         let each = from_first_fill.unwrap_or(&[]).chunk_by(|_, next| !is_filling(next));
         for (number, change) in (1u32..).zip(each) {
             lines.extend(bench.change(number, change));
-            lines.extend(bench.lid_off().filter(|_| number == 1));
+            lines.extend(bench.light().filter(|_| number == 1));
         }
     } else {
-        lines.extend(bench.lid_off().filter(|_| changes == 0));
+        lines.extend(bench.light().filter(|_| changes == 0));
         for event in events {
             lines.extend(bench.line(event));
             if is_filling(event) {
-                lines.extend(bench.lid_off());
+                lines.extend(bench.light());
                 lines.extend(bench.stillness());
             }
         }
@@ -70,18 +71,12 @@ fn is_emptying(event: &Event) -> bool {
 impl Bench<'_> {
     /// When the step's own clock shows 0:00.
     fn zero(&self) -> Time {
-        let pour = self.step.start + self.step.handling;
-        if self.starts_full() { pour + self.step.fill } else { pour }
+        clock::zero(self.step, self.written)
     }
 
     /// When the first filling is in.
     fn full(&self) -> Time {
         self.step.start + self.step.handling + self.step.fill
-    }
-
-    fn starts_full(&self) -> bool {
-        let once = self.step.bath.as_ref().is_some_and(|bath| bath.pours <= 1);
-        once && self.written.is_some_and(|step| step.clock.value == Clock::FromFull)
     }
 
     fn reads(&self, moment: Time) -> String {
@@ -125,7 +120,7 @@ impl Bench<'_> {
         let volume = self.step.bath.as_ref().map(|bath| figure::measured(bath.volume));
         let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
         let mut said = format!("{verb} {}", volume.as_deref().unwrap_or("the bath"));
-        if event.length > Time::ZERO && self.starts_full() {
+        if event.length > Time::ZERO && clock::starts_full(self.step, self.written) {
             said.push_str(&format!(" in {}; start the clock when it is full", event.length));
         } else if event.length > Time::ZERO {
             said.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
@@ -138,32 +133,23 @@ impl Bench<'_> {
 
     /// Agitation, told where it is done first.
     fn moving(&self, event: &Event) -> Option<String> {
-        let (first, _) = self.ends_of(Action::Agitate)?;
-        if event != first {
-            return None;
-        }
-        let mut said = match &self.step.agitation {
-            Some(text) => format!("agitate: {}", plain(text)),
-            None => amount(event),
-        };
-        let later = self.step.events.iter().filter(|event| event.action == Action::Agitate).skip(1);
-        let times: Vec<String> = later.map(|event| self.reads(event.at)).collect();
-        match times.as_slice() {
-            [] => {}
-            [one, two, _, .., end] => said.push_str(&format!("; at {one}, {two} … {end}")),
-            few => said.push_str(&format!("; at {}", few.join(", "))),
-        }
-        match self.ends_of(Action::Knock) {
-            Some((one, other)) if one != other => said.push_str("; knock the tank after each"),
-            Some(_) | None => {}
-        }
-        Some(said)
+        let moves = self.moves();
+        let told = moves.told().filter(|_| moves.first() == Some(event))?;
+        Some(format!("agitate: {told}"))
+    }
+
+    fn moves(&self) -> Moves<'_> {
+        Moves::of(&self.step.events, self.zero())
     }
 
     /// A single knock; several are told with the agitation.
     fn knocking(&self) -> Option<String> {
         let (first, last) = self.ends_of(Action::Knock)?;
-        (first == last).then(|| "knock the tank, once".to_owned())
+        match self.moves().knocking() {
+            Some(_) => None,
+            None if first == last => Some("knock the tank, once".to_owned()),
+            None => Some("knock the tank".to_owned()),
+        }
     }
 
     fn ends_of(&self, action: Action) -> Option<(&Event, &Event)> {
@@ -172,15 +158,10 @@ impl Bench<'_> {
         Some((first, all.next_back().unwrap_or(first)))
     }
 
-    /// What is said of agitation where the film is left alone.
+    /// What is said of agitation where the film is left alone, by the scheme or because it is cut to nothing.
     fn stillness(&self) -> Option<Line> {
-        if self.ends_of(Action::Agitate).is_some() {
-            return None;
-        }
-        let text = self.step.agitation.as_ref()?;
-        let still = self.written?.agitation.as_ref().is_some_and(|stated| stated.value.pulse == Pulse::None);
-        let what = if still { "leave it still".to_owned() } else { format!("agitate: {}", plain(text)) };
-        Some(self.at(self.full(), what))
+        self.written?.agitation.as_ref()?;
+        self.moves().first().is_none().then(|| self.at(self.full(), moving::STILL))
     }
 
     fn emptying(&self, event: &Event) -> String {
@@ -205,8 +186,8 @@ impl Bench<'_> {
         format!("expose{side}, {}{light}", event.length)
     }
 
-    fn lid_off(&self) -> Option<Line> {
-        self.lid_off.then(|| self.at(self.full(), "the lid may come off"))
+    fn light(&self) -> Option<Line> {
+        self.light.map(|words| self.at(self.full(), words))
     }
 
     /// One change of wash water, on one line.
@@ -214,13 +195,11 @@ impl Bench<'_> {
         let filling = events.first()?;
         let emptying = events.iter().find(|event| is_emptying(event));
         let mut said = format!("change {number}: fill");
-        let moved: Vec<&Event> = events.iter().filter(|event| event.action == Action::Agitate).collect();
-        for event in &moved {
-            said.push_str(&format!("; {} from {}", amount(event), self.reads(event.at)));
-        }
+        let moved = Moves::of(events, self.zero()).within_a_change();
+        said.extend(moved.as_ref().map(|words| format!("; {words}")));
         if let Some(out) = emptying {
             let full = filling.at + filling.length;
-            if moved.is_empty() && out.at > full {
+            if moved.is_none() && out.at > full {
                 said.push_str(&format!("; let it stand {}", out.at - full));
             }
             said.push_str(&format!("; dump at {}", self.reads(out.at)));
@@ -241,14 +220,5 @@ impl Bench<'_> {
         let next = self.next.as_ref().map(|next| format!("next {next}"));
         let said: Vec<String> = over.map(str::to_owned).into_iter().chain(next).collect();
         (!said.is_empty()).then(|| self.at(self.step.end, said.join("; ")))
-    }
-}
-
-/// `5 inversions`, or how long the film is moved.
-fn amount(event: &Event) -> String {
-    match (event.by, event.count) {
-        (Some("inversion"), Some(1)) => "1 inversion".to_owned(),
-        (Some("inversion"), Some(count)) => format!("{count} inversions"),
-        (Some(_) | None, Some(_) | None) => format!("agitate {}", event.length),
     }
 }

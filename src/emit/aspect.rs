@@ -23,7 +23,6 @@ pub(super) fn called(aspect: &Aspect, scale: Scale) -> String {
     };
     match aspect {
         Aspect::Clears(solution, dilution) => format!("clears in {} {dilution}", plain(solution)),
-        Aspect::ClearsOrder(solution, dilution) => format!("place of {} {dilution}", plain(solution)),
         Aspect::Formula(part) => formula(part),
         Aspect::FormulaOrder(part) => format!("{}, its place", formula(part)),
         Aspect::Makes(part) => format!("{} makes", formula(part)),
@@ -75,7 +74,6 @@ pub(super) fn word(aspect: &Aspect) -> &'static str {
         Aspect::Grain => "grain",
         Aspect::Speed => "speed",
         Aspect::Clears(..) => "clears",
-        Aspect::ClearsOrder(..) => "clears-order",
         Aspect::Presence => "step",
         Aspect::Order => "order",
         Aspect::Solution => "solution",

@@ -16,7 +16,7 @@ pub struct Card {
     pub mix: Vec<Ready>,
     /// What lies where in the tank, the bottom first.
     pub load: Vec<Place>,
-    /// Until when the lid stays on, where the recipe says so.
+    /// Until when no light may reach the film, where the recipe says so: by the lid, or for trays by the dark.
     pub lid: Option<String>,
     /// How to read the times beside the work.
     pub clock: &'static str,

@@ -1,10 +1,22 @@
-//! The two clocks of a card beside a step's own: the evening's, which starts with the first step, and
-//! the one on the wall, which is known only if its start was given (R16).
+//! The clocks of a card: a step's own (R6), the evening's, which starts with the first step, and the one on
+//! the wall, which is known only if its start was given (R16).
 
-use crate::compile::Schedule;
-use crate::model::Time;
+use crate::compile::{PlannedStep, Schedule};
+use crate::model::{Clock, Step, Time};
 
 const DAY: Time = Time::from_seconds(86_400);
+
+/// When the step's own clock shows 0:00, by the evening's.
+pub(super) fn zero(step: &PlannedStep, written: Option<&Step>) -> Time {
+    let pour = step.start + step.handling;
+    if starts_full(step, written) { pour + step.fill } else { pour }
+}
+
+/// Whether the step's own clock starts with the full tank.
+pub(super) fn starts_full(step: &PlannedStep, written: Option<&Step>) -> bool {
+    let once = step.bath.as_ref().is_some_and(|bath| bath.pours <= 1);
+    once && written.is_some_and(|step| step.clock.value == Clock::FromFull)
+}
 
 /// The clock on the wall, if it is known.
 #[derive(Clone, Copy)]

@@ -139,7 +139,7 @@ fn difference(difference: &Difference) -> DifferenceOut {
 
 /// What an aspect is more closely about: an ingredient, a bath; and of which bottle.
 fn of(aspect: &Aspect) -> (Option<String>, Option<String>) {
-    if let Aspect::Clears(solution, dilution) | Aspect::ClearsOrder(solution, dilution) = aspect {
+    if let Aspect::Clears(solution, dilution) = aspect {
         return (Some(format!("{} {dilution}", plain(solution))), None);
     }
     if let Aspect::Item(part, what) | Aspect::ItemOrder(part, what) = aspect {

@@ -8,8 +8,7 @@ use crate::compile::Schedule;
 use crate::source::Sources;
 
 /// What overrules a card. Stands at the foot of each, whatever is in its baths.
-const CLOSING: &str = "a product's own safety data sheet, the local code for waste and drains, and licensed \
-                       practice all go before this card";
+const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 
 /// How the times beside the work are to be read.
 const CLOCK: &str = "times at the left: the step's own clock, set to 0:00 at its first drop";
@@ -25,7 +24,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         warnings: facts::warnings(schedule),
         mix: mix::mix(schedule),
         load: load::places(schedule),
-        lid: load::lid(schedule, wall),
+        lid: load::dark(schedule, wall),
         clock: CLOCK,
         work: work::blocks(schedule, sources, wall),
         total: facts::total(schedule, wall),

@@ -4,9 +4,11 @@
 use serde::ser::Error as _;
 use serde::{Serialize, Serializer};
 
+use super::moving;
+use super::naming;
 use super::plain::{all_plain, plain};
 use crate::compile::{Because, Conditions, Event, PlannedBath, PlannedStep, Scale, Schedule};
-use crate::model::{Temperature, Volume};
+use crate::model::{Step, Temperature, Volume};
 use crate::source::{Sources, Span};
 
 /// The number of this shape; a change that a reader would notice raises it.
@@ -205,7 +207,11 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         },
         conditions: conditions(&schedule.conditions, schedule),
         load: load(schedule),
-        steps: schedule.steps.iter().map(|planned| step(planned, sources)).collect(),
+        steps: schedule
+            .steps
+            .iter()
+            .map(|planned| step(planned, naming::written(schedule, planned), sources))
+            .collect(),
         total_ms: schedule.total.ms,
         drying_ms: schedule.drying.map(|time| time.ms),
         water_ml: Figure::ml(schedule.water),
@@ -250,7 +256,7 @@ fn load(schedule: &Schedule) -> Vec<SlotOut> {
     slots.collect()
 }
 
-fn step(planned: &PlannedStep, sources: &Sources) -> StepOut {
+fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> StepOut {
     let bath = planned.bath.as_ref();
     StepOut {
         kind: planned.kind.word(),
@@ -266,7 +272,7 @@ fn step(planned: &PlannedStep, sources: &Sources) -> StepOut {
         temperature_c: planned.temperature.map(Figure::celsius),
         ending_c: planned.ending.map(Figure::celsius),
         filling: bath.map(filling),
-        agitation: planned.agitation.as_deref().map(plain),
+        agitation: moving::told(planned, written),
         light_safe: planned.light_safe,
         light: planned.light.as_deref().map(plain),
         events: planned.events.iter().map(event).collect(),

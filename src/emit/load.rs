@@ -2,6 +2,7 @@
 //! again when hanging, so the other way round.
 
 use crate::compile::{Schedule, Slot};
+use crate::model::Motion;
 
 use super::card::Place;
 use super::clock::Wall;
@@ -50,13 +51,29 @@ fn what(count: usize, slot: &Slot) -> String {
     }
 }
 
-/// Until when the lid stays on.
-pub(super) fn lid(schedule: &Schedule, wall: Wall) -> Option<String> {
+/// Until when no light may reach the film: the lid stays on, or where nothing has a lid, it is dark.
+pub(super) fn dark(schedule: &Schedule, wall: Wall) -> Option<String> {
     let step = schedule.steps.iter().find(|step| step.light_safe)?;
     let full = step.start + step.handling + step.fill;
     let clock = wall.at(full).map(|clock| format!(" · {clock}")).unwrap_or_default();
     let is_in = if step.bath.is_some() { " is in" } else { "" };
-    Some(format!("the lid stays on until {}{is_in} ({full}{clock})", naming::head(step)))
+    let told = if is_open(schedule) { "work in the dark" } else { "the lid stays on" };
+    Some(format!("{told} until {}{is_in} ({full}{clock})", naming::head(step)))
+}
+
+/// What is said where light is safe.
+pub(super) fn light(schedule: &Schedule) -> &'static str {
+    if is_open(schedule) { "the light may go on" } else { "the lid may come off" }
+}
+
+/// Whether the film lies in trays or hangs in open tanks, which the way it is moved tells: whoever tilts a
+/// tray, lifts the film or moves sheets from the bottom to the top has no lid on.
+fn is_open(schedule: &Schedule) -> bool {
+    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
+    motions.any(|by| match by {
+        Motion::Rocking | Motion::Lifting | Motion::Shuffling => true,
+        Motion::Inversion | Motion::Rotation => false,
+    })
 }
 
 /// In what order the film comes out and hangs; `None` for a single piece.

@@ -7,6 +7,7 @@ use crate::model::Time;
 
 use super::fate::Fate;
 use super::figure;
+use super::moving::STILL;
 use super::naming;
 use super::plain::plain;
 
@@ -57,8 +58,6 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
-/// What is done while nothing is done.
-const STILL: &str = "leave it still";
 /// Between what takes no time and what comes right after it.
 const THEN: &str = ", then ";
 

@@ -99,7 +99,8 @@ fn step_statements() -> String {
     table(&["statement", "in", "how often", "meaning", "such as"], here)
 }
 
-fn kinds_with(row: &Row) -> String {
+/// The kinds of steps that a statement may stand in.
+pub(super) fn kinds_with(row: &Row) -> String {
     let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
     let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
     let words = |kinds: &[StepKind]| kinds.iter().map(|kind| kind.word()).collect::<Vec<_>>().join(", ");
@@ -111,7 +112,7 @@ fn kinds_with(row: &Row) -> String {
 }
 
 /// A statement as it is written, its pattern in place of its values.
-fn written(row: &Row) -> String {
+pub(super) fn written(row: &Row) -> String {
     let pattern = pattern_text(row.takes);
     let brace = if row.opens.is_some() { "{" } else { "" };
     let pieces = [row.word, pattern.as_str(), brace];
@@ -164,7 +165,8 @@ fn kinds() -> String {
     table(&["in a pattern", "stands for", "such as"], lines)
 }
 
-fn collect(parts: &[Part], all: &mut Vec<Kind>) {
+/// The kinds of values in a pattern, in its order.
+pub(super) fn collect(parts: &[Part], all: &mut Vec<Kind>) {
     for part in parts {
         match part {
             Part::Word(_) | Part::Comma => {}
@@ -184,7 +186,7 @@ fn unit_table() -> String {
 }
 
 /// What a unit measures, and what it is in units that need no table.
-fn measured(unit: &Unit) -> (&'static str, String) {
+pub(super) fn measured(unit: &Unit) -> (&'static str, String) {
     let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
     match unit.dimension {
         Dimension::Time => ("a time", of(1_000, "s")),

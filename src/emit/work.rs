@@ -15,7 +15,7 @@ use super::reasons;
 
 /// The steps, each with its place in the evening.
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources, wall: Wall) -> Vec<Block> {
-    let lid_off = schedule.steps.iter().position(|step| step.light_safe);
+    let light_from = schedule.steps.iter().position(|step| step.light_safe);
     let following = schedule.steps.iter().skip(1).map(Some).chain([None]);
     let steps = schedule.steps.iter().zip(following).enumerate();
     let blocks = steps.map(|(at, (step, next))| {
@@ -25,7 +25,7 @@ pub(super) fn blocks(schedule: &Schedule, sources: &Sources, wall: Wall) -> Vec<
             written,
             wall,
             next: next.map(naming::head),
-            lid_off: lid_off == Some(at),
+            light: (light_from == Some(at)).then(|| load::light(schedule)),
             hanging: load::hanging(schedule),
         };
         Block {

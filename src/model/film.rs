@@ -33,6 +33,20 @@ pub struct Film {
     pub notes: Vec<String>,
 }
 
+impl Film {
+    /// Its clearing times in an order of their own: by the fixer and its strength, whatever order they are
+    /// written in.
+    #[must_use]
+    pub fn clears_in_order(&self) -> Vec<&Clearing> {
+        let mut all: Vec<&Clearing> = self.clears.iter().collect();
+        all.sort_by_key(|row| {
+            let Dilution { parts, water } = &row.dilution;
+            (&row.solution.name, parts, *water, row.at, row.time)
+        });
+        all
+    }
+}
+
 /// The form of the crystals: tabular ones hold on to more and fix more slowly.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Grain {

@@ -69,6 +69,14 @@ impl Solution {
         all
     }
 
+    /// The names of what a bought one contains, in the order of the alphabet and not of the text.
+    #[must_use]
+    pub fn contains_in_order(&self) -> Vec<&'static str> {
+        let mut all: Vec<&'static str> = self.contains.iter().map(|ingredient| ingredient.name).collect();
+        all.sort_unstable();
+        all
+    }
+
     /// Whether it is known to hold an acid.
     #[must_use]
     pub fn is_acid(&self) -> bool {

@@ -3,11 +3,9 @@
 
 use serde::Serialize;
 
+use super::sanitise::escaped;
 use super::summary::Count;
-use super::told::{Mend, Told, Where};
-
-/// A report shows this many findings; the count tells of all.
-pub(super) const TOLD_MAX: usize = 10_000;
+use super::told::{Mend, TOLD_MAX, Told, Where};
 
 #[derive(Serialize)]
 struct Report<'a> {
@@ -65,21 +63,23 @@ struct Edit<'a> {
     text: &'a str,
 }
 
-/// The findings of so many files, in the order given, at most [`TOLD_MAX`].
+/// The findings of so many files, in the order given, at most [`TOLD_MAX`], and how many of that count are
+/// left out.
 #[must_use]
 pub fn json(findings: &[Told], count: Count, files: usize) -> String {
+    let told = findings.get(..TOLD_MAX).unwrap_or(findings);
     let report = Report {
         report: 1,
         files,
         errors: count.errors,
         warnings: count.warnings,
         advice: count.advice,
-        truncated: findings.len().checked_sub(TOLD_MAX).filter(|left| *left > 0),
-        findings: findings.iter().take(TOLD_MAX).map(finding).collect(),
+        truncated: count.left_out(told.len()),
+        findings: told.iter().map(finding).collect(),
     };
     let mut text = serde_json::to_string_pretty(&report).unwrap_or_default();
     text.push('\n');
-    text
+    escaped(text)
 }
 
 fn finding(told: &Told) -> Finding<'_> {

@@ -1,10 +1,12 @@
 //! One finding a line, for editors and for searching: `file:line:column: level[name]: message`.
 
-use super::told::Told;
+use super::summary::Count;
+use super::told::{TOLD_MAX, Told};
 
-/// The findings, in the order given, each on its line.
+/// The findings, in the order given, each on its line, at most [`TOLD_MAX`]; a last line of its own form
+/// says how many more of that count there are.
 #[must_use]
-pub fn lines(findings: &[Told]) -> String {
+pub fn lines(findings: &[Told], count: Count) -> String {
     let line = |told: &Told| {
         let at = &told.at;
         format!(
@@ -17,5 +19,10 @@ pub fn lines(findings: &[Told]) -> String {
             told.message
         )
     };
-    findings.iter().map(line).collect()
+    let told = findings.get(..TOLD_MAX).unwrap_or(findings);
+    let mut text: String = told.iter().map(line).collect();
+    if let Some(left) = count.left_out(told.len()) {
+        text.push_str(&format!("and {left} more\n"));
+    }
+    text
 }

@@ -15,4 +15,4 @@ pub use lines::lines;
 pub use sanitise::sanitise;
 pub use sarif::{Described, sarif};
 pub use summary::{Count, count, summary};
-pub use told::{Mend, Told, Where, file_name, told};
+pub use told::{Mend, STDIN, TOLD_MAX, Told, Where, file_name, told};

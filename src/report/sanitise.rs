@@ -1,5 +1,6 @@
 //! Makes a text safe to show: a character that does not show, or that could steer a terminal, gives
-//! way to a mark of as many bytes, so that every place in the text stays where it was.
+//! way to a mark of as many bytes, so that every place in the text stays where it was. In JSON, where a
+//! text has to arrive as it is, such a character is written by its number.
 
 use std::borrow::Cow;
 
@@ -28,4 +29,22 @@ pub fn sanitise(text: &str) -> Cow<'_, str> {
         });
     }
     Cow::Owned(safe)
+}
+
+/// A text of JSON with every hidden character written by its number, as in `\u202e`. None stands outside
+/// a string there, and JSON's own writer leaves most of them as they are.
+pub(super) fn escaped(json: String) -> String {
+    if !json.chars().any(is_hidden) {
+        return json;
+    }
+    let mut safe = String::with_capacity(json.len());
+    for letter in json.chars() {
+        if is_hidden(letter) {
+            let mut units = [0; 2];
+            letter.encode_utf16(&mut units).iter().for_each(|unit| safe.push_str(&format!("\\u{unit:04x}")));
+        } else {
+            safe.push(letter);
+        }
+    }
+    safe
 }

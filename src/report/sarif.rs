@@ -1,34 +1,78 @@
 //! Findings as SARIF 2.1.0, the standard form in which collections of checks are shown. Only the
 //! dozen properties that we have something to say in.
 
+use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
-use super::json::TOLD_MAX;
-use super::told::{Mend, Told, Where};
+use super::sanitise::escaped;
+use super::summary::Count;
+use super::told::{Mend, STDIN, TOLD_MAX, Told, Where};
 use crate::source::Level;
 
 /// A rule as the report describes it: its name and its meaning.
 pub type Described = (&'static str, &'static str);
 
-/// The findings as one run of the tool, at most [`TOLD_MAX`]; `described` are all rules there are.
+/// The standard's own schema.
+const SCHEMA: &str =
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
+/// What the standard's own examples call the root of a collection.
+const ROOT: &str = "%SRCROOT%";
+
+#[derive(Serialize)]
+struct Log<'a> {
+    #[serde(rename = "$schema")]
+    schema: &'static str,
+    version: &'static str,
+    runs: [Run<'a>; 1],
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Run<'a> {
+    tool: Value,
+    column_kind: &'static str,
+    original_uri_base_ids: Value,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    invocations: Option<Value>,
+    results: Results<'a>,
+}
+
+/// The results, each made when it is written: together they would take several times their text.
+struct Results<'a>(&'a [Told], &'a [Described]);
+
+impl Serialize for Results<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.iter().map(|told| result(told, self.1)))
+    }
+}
+
+/// The findings as one run of the tool, at most [`TOLD_MAX`], and a notification of how many of that count
+/// are left out; `described` are all rules there are.
 #[must_use]
-pub fn sarif(findings: &[Told], described: &[Described], version: &str) -> String {
+pub fn sarif(findings: &[Told], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()
         .map(|(name, meaning)| json!({ "id": name, "shortDescription": { "text": meaning } }))
         .collect();
-    let log = json!({
-        "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
-        "version": "2.1.0",
-        "runs": [{
-            "tool": { "driver": { "name": "wetside", "version": version, "rules": rules } },
-            "columnKind": "unicodeCodePoints",
-            "results": findings.iter().take(TOLD_MAX).map(|told| result(told, described)).collect::<Vec<_>>(),
-        }],
-    });
+    let told = findings.get(..TOLD_MAX).unwrap_or(findings);
+    let run = Run {
+        tool: json!({ "driver": { "name": "wetside", "version": version, "rules": rules } }),
+        column_kind: "unicodeCodePoints",
+        original_uri_base_ids: json!({ ROOT: { "description": { "text": "the root of the recipes" } } }),
+        invocations: count.left_out(told.len()).map(left_out),
+        results: Results(told, described),
+    };
+    let log = Log { schema: SCHEMA, version: "2.1.0", runs: [run] };
     let mut text = serde_json::to_string_pretty(&log).unwrap_or_default();
     text.push('\n');
-    text
+    escaped(text)
+}
+
+/// What the standard has for what a tool says of its own run.
+fn left_out(left: usize) -> Value {
+    let words = format!("and {left} more, which are counted and not told");
+    let notification = json!({ "level": "note", "message": { "text": words } });
+    json!([{ "executionSuccessful": true, "toolExecutionNotifications": [notification] }])
 }
 
 fn result(told: &Told, described: &[Described]) -> Value {
@@ -64,7 +108,7 @@ fn result(told: &Told, described: &[Described]) -> Value {
 fn fix(mend: &Mend) -> Value {
     let changes = mend.edits.iter().map(|(at, text)| {
         json!({
-            "artifactLocation": { "uri": uri(&at.file) },
+            "artifactLocation": artifact(&at.file),
             "replacements": [{ "deletedRegion": region(at), "insertedContent": { "text": text } }],
         })
     });
@@ -72,7 +116,7 @@ fn fix(mend: &Mend) -> Value {
 }
 
 fn location(at: &Where) -> Value {
-    json!({ "artifactLocation": { "uri": uri(&at.file) }, "region": region(at) })
+    json!({ "artifactLocation": artifact(&at.file), "region": region(at) })
 }
 
 fn region(at: &Where) -> Value {
@@ -82,6 +126,15 @@ fn region(at: &Where) -> Value {
         "endLine": at.end_line,
         "endColumn": at.end_column,
     })
+}
+
+/// A file below the root by its path from there; one outside by the path that it was called by.
+fn artifact(file: &str) -> Value {
+    if file.starts_with('/') {
+        return json!({ "uri": format!("file://{}", uri(file)) });
+    }
+    let is_outside = file == STDIN || file.split('/').next() == Some("..");
+    if is_outside { json!({ "uri": uri(file) }) } else { json!({ "uri": uri(file), "uriBaseId": ROOT }) }
 }
 
 /// A path as the reference of a URI: what may not stand in one is written as its bytes.

@@ -13,6 +13,13 @@ pub struct Count {
     pub advice: usize,
 }
 
+impl Count {
+    /// How many of a report's findings are counted and not told, if so many are told.
+    pub(super) fn left_out(self, told: usize) -> Option<usize> {
+        (self.errors + self.warnings + self.advice).checked_sub(told).filter(|left| *left > 0)
+    }
+}
+
 /// Counts findings by their weights.
 #[must_use]
 pub fn count(levels: impl Iterator<Item = Level> + Clone) -> Count {

@@ -4,6 +4,11 @@
 use super::sanitise::sanitise;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
+/// A report for programs tells this many findings; its count tells of all.
+pub const TOLD_MAX: usize = 10_000;
+/// What standard input is called.
+pub const STDIN: &str = "standard input";
+
 /// A finding that needs no file to be read.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Told {

@@ -297,8 +297,8 @@ pub(super) const RECIPES: &[Row] = &[
         blocks: STEPS,
         takes: &[Either(&[&[Word("safe")], TEXT])],
         opens: None,
-        often: Often::Once,
-        meaning: "from here on the lid may come off; or what light to expose to",
+        often: Often::OnceEach,
+        meaning: "from here on light is safe; or what light to expose to",
         example: "light safe",
     },
     Row {

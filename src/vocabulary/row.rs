@@ -52,6 +52,8 @@ pub enum Often {
     Must,
     /// At most once.
     Once,
+    /// At most once in each of its forms, which the first value tells apart.
+    OnceEach,
     /// At least once.
     Some,
     /// As often as one likes.
@@ -65,6 +67,7 @@ impl Often {
         match self {
             Often::Must => "once, needed",
             Often::Once => "once",
+            Often::OnceEach => "once each",
             Often::Some => "at least once",
             Often::Many => "any number",
         }

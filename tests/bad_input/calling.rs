@@ -101,6 +101,12 @@ fn a_tank_that_is_too_small_is_told_with_what_would_do() {
         shelf().args(["card", "wheelhouse-400-mq", "--at", "20C", "--rolls", "2x135", "--tank", "twin"]);
     // Two rolls of 250 ml at one of two parts.
     told(&run, 1, &["tank-too-small", "650 ml", "load 1 of 135 at a time", "take a larger tank"]);
+    // The other stands in a file of its own, which this recipe does not use.
+    let more = "wetside 1\nuse \"films.wet\"\nuse \"solutions.wet\"\n\nrecipe in-stock {\n    film wheelhouse-400\n    \
+                index 400\n    develop {\n        in mq-borax stock, one-shot\n        time 8:00\n        \
+                between 18 C and 24 C\n    }\n}\n";
+    let run = run.file("recipes/more.wet", more);
+    told(&run, 1, &["tank-too-small", "or another recipe for this film: in-stock"]);
     let run =
         run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "twin"]);
     told(&run, 1, &["load-does-not-fit", "1 of 120, or 2 of 135"]);

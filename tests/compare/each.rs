@@ -17,11 +17,6 @@ const EACH: &[(&str, &str, &str)] = &[
     ("50 s in", "55 s in", "fix time 2:30 → 2:45"),
     ("fixer 1+9 at 20 C", "fixer 1+9 at 22 C", "film clears in fixer 1+9 1:30 at 20 °C → 1:30 at 22 °C"),
     (
-        "    clears    50 s in fixer 1+4 at 20 C\n    clears    1:30 in fixer 1+9 at 20 C\n",
-        "    clears    1:30 in fixer 1+9 at 20 C\n    clears    50 s in fixer 1+4 at 20 C\n",
-        "film place of fixer 1+9 after fixer 1+4 → first",
-    ),
-    (
         "    stop {\n        in        water\n        time      1:00\n        agitate   continuous\n    }\n",
         "",
         "stop step yes → —",

@@ -1,6 +1,7 @@
 //! A small editor: it starts the program, speaks the protocol with it, and keeps what it is told.
 
 use std::io::{BufRead, BufReader, Read, Write};
+use std::path::PathBuf;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
 use serde_json::{Value, json};
@@ -18,9 +19,14 @@ pub(super) struct Client {
 impl Client {
     /// Starts the program and says nothing.
     pub(super) fn started() -> Client {
+        Client::started_with(&[])
+    }
+
+    fn started_with(arguments: &[&str]) -> Client {
         let folder = TempDir::new().unwrap();
         let mut program = Command::new(env!("CARGO_BIN_EXE_wetside"))
             .arg("editor")
+            .args(arguments)
             .current_dir(folder.path())
             .env_clear()
             .stdin(Stdio::piped())
@@ -35,23 +41,39 @@ impl Client {
 
     /// Starts the program and begins a session, with these encodings.
     pub(super) fn begun(encodings: &[&str]) -> Client {
-        let mut client = Client::started();
+        Client::started().begins(encodings)
+    }
+
+    /// The same by bytes, started with this argument.
+    pub(super) fn begun_with(argument: &str) -> Client {
+        Client::started_with(&[argument]).begins(&["utf-8"])
+    }
+
+    fn begins(mut self, encodings: &[&str]) -> Client {
+        let client = &mut self;
         let capabilities = json!({ "general": { "positionEncodings": encodings } });
         let answer = client
             .asks("initialize", json!({ "processId": null, "rootUri": null, "capabilities": capabilities }));
         assert_eq!(answer["serverInfo"]["name"], "wetside");
         client.tells("initialized", json!({}));
-        client
+        self
     }
 
     /// Writes a file of the session's folder.
-    pub(super) fn file(&self, name: &str, text: &str) {
-        std::fs::write(self.folder.path().join(name), text).unwrap();
+    pub(super) fn file(&self, name: &str, text: impl AsRef<[u8]>) {
+        let path = self.path(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
+    }
+
+    /// Where a file of the session's folder stands.
+    pub(super) fn path(&self, name: &str) -> PathBuf {
+        std::fs::canonicalize(self.folder.path()).unwrap().join(name)
     }
 
     /// The address of a file of the session's folder.
     pub(super) fn uri(&self, name: &str) -> String {
-        format!("file://{}/{name}", std::fs::canonicalize(self.folder.path()).unwrap().display())
+        format!("file://{}", self.path(name).display())
     }
 
     /// Bytes as they are.
@@ -153,6 +175,30 @@ impl Client {
             "textDocument": { "uri": self.uri(name) },
             "position": { "line": line, "character": character },
         })
+    }
+
+    /// The changes by address that give the name at a place another one.
+    pub(super) fn renamed(&mut self, name: &str, at: (u32, u32), new: &str) -> Value {
+        let mut asked = self.place(name, at);
+        asked["newName"] = json!(new);
+        self.asks("textDocument/rename", asked)["changes"].clone()
+    }
+
+    /// The words with which another name is refused.
+    pub(super) fn not_renamed(&mut self, name: &str, at: (u32, u32), new: &str) -> String {
+        let mut asked = self.place(name, at);
+        asked["newName"] = json!(new);
+        let (code, words) = self.refused("textDocument/rename", asked);
+        // The protocol's number for a request that is well formed and cannot be carried out.
+        assert_eq!(code, -32803, "{words}");
+        words
+    }
+
+    /// The places that say the name at a place, and the one that makes it.
+    pub(super) fn references(&mut self, name: &str, at: (u32, u32)) -> Value {
+        let mut asked = self.place(name, at);
+        asked["context"] = json!({ "includeDeclaration": true });
+        self.asks("textDocument/references", asked)
     }
 
     /// The edits that lay a text out.

@@ -5,8 +5,6 @@ use serde_json::{Value, json};
 use super::client::Client;
 use super::{BENCH, NIGHT, both, place, range};
 
-const FAILED: i64 = -32803;
-
 /// Uses the bench under a prefix.
 const LATE: &str = "wetside 1
 use \"bench.wet\" as lab
@@ -21,20 +19,6 @@ fn three() -> Client {
     let mut client = both();
     client.open("late.wet", LATE);
     client
-}
-
-fn renamed(client: &mut Client, name: &str, at: (u32, u32), new: &str) -> Value {
-    let mut asked = client.place(name, at);
-    asked["newName"] = json!(new);
-    client.asks("textDocument/rename", asked)["changes"].clone()
-}
-
-fn refused(client: &mut Client, name: &str, at: (u32, u32), new: &str) -> String {
-    let mut asked = client.place(name, at);
-    asked["newName"] = json!(new);
-    let (code, words) = client.refused("textDocument/rename", asked);
-    assert_eq!(code, FAILED);
-    words
 }
 
 #[test]
@@ -91,7 +75,7 @@ fn a_name_is_changed_wherever_it_is_said_and_keeps_its_prefix() {
     let asked = client.place("late.wet", (4, 25));
     let prepared = client.asks("textDocument/prepareRename", asked);
     assert_eq!(prepared, json!({ "range": range(4, 22, 32), "placeholder": "borax-brew" }));
-    let changes = renamed(&mut client, "late.wet", (4, 25), "house-brew");
+    let changes = client.renamed("late.wet", (4, 25), "house-brew");
     let edit = |range: Value| json!([{ "range": range, "newText": "house-brew" }]);
     assert_eq!(changes[client.uri("bench.wet")], edit(range(2, 9, 19)));
     assert_eq!(changes[client.uri("late.wet")], edit(range(4, 22, 32)));
@@ -102,7 +86,7 @@ fn a_name_is_changed_wherever_it_is_said_and_keeps_its_prefix() {
 #[test]
 fn a_prefix_is_changed_in_its_own_file() {
     let mut client = three();
-    let changes = renamed(&mut client, "late.wet", (4, 19), "shelf");
+    let changes = client.renamed("late.wet", (4, 19), "shelf");
     let edits = json!([
         { "range": range(1, 19, 22), "newText": "shelf" },
         { "range": range(4, 18, 21), "newText": "shelf" },
@@ -117,10 +101,10 @@ fn a_new_name_that_is_none_or_is_taken_is_refused() {
     let two = BENCH.to_owned() + "\nsolution house-brew {\n    role      developer\n}\n";
     client.change("bench.wet", 2, &two);
     for no_name in ["Borax", "borax brew", "water", "", "9-brew", "lab/brew"] {
-        let words = refused(&mut client, "night.wet", (14, 20), no_name);
+        let words = client.not_renamed("night.wet", (14, 20), no_name);
         assert!(words.starts_with("a name has small letters"), "{words}");
     }
-    let words = refused(&mut client, "night.wet", (14, 20), "house-brew");
+    let words = client.not_renamed("night.wet", (14, 20), "house-brew");
     assert!(words.contains("house-brew already"), "{words}");
     client.ends_well();
 }
@@ -130,7 +114,7 @@ fn what_is_no_name_cannot_be_changed() {
     let mut client = both();
     let asked = client.place("night.wet", (5, 6));
     assert_eq!(client.asks("textDocument/prepareRename", asked), Value::Null);
-    refused(&mut client, "night.wet", (5, 6), "swift");
+    client.not_renamed("night.wet", (5, 6), "swift");
     assert_eq!(client.at("textDocument/definition", "night.wet", (5, 6)), Value::Null);
     let asked = json!({
         "textDocument": { "uri": client.uri("night.wet") },
@@ -138,5 +122,23 @@ fn what_is_no_name_cannot_be_changed() {
         "context": { "includeDeclaration": true },
     });
     assert_eq!(client.asks("textDocument/references", asked), json!([]));
+    client.ends_well();
+}
+
+#[test]
+fn each_line_that_uses_a_file_leads_to_it() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("bench.wet", BENCH);
+    let text = "wetside 1\nuse \"bench.wet\"\nuse \"bench.wet\"\nuse \"./bench.wet\"\nuse \"bench.wet\" as lab\nuse \"no.wet\"\n";
+    client.open("twice.wet", text);
+    let asked = json!({ "textDocument": { "uri": client.uri("twice.wet") } });
+    let links = client.asks("textDocument/documentLink", asked);
+    let bench = client.uri("bench.wet");
+    let link = |line: u32, end: u32| json!({ "range": range(line, 4, end), "target": bench });
+    assert_eq!(links, json!([link(1, 15), link(2, 15), link(3, 17), link(4, 15)]));
+    for line in 1..=4 {
+        let found = client.at("textDocument/definition", "twice.wet", (line, 7));
+        assert_eq!(found, json!({ "uri": bench, "range": range(0, 0, 0) }), "line {line}");
+    }
     client.ends_well();
 }

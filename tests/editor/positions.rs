@@ -83,3 +83,50 @@ fn a_lone_carriage_return_ends_a_line_for_the_editor() {
     assert_eq!(oddly["range"], range(3, 0, 5));
     client.ends_well();
 }
+
+/// An editor that keeps the mark in its text counts it: three bytes, or one unit of 16 bits.
+#[test]
+fn a_byte_order_mark_is_the_first_column_and_only_on_the_first_line() {
+    for (encoding, width) in [("utf-8", 3), ("utf-16", 1)] {
+        let mut client = Client::begun(&[encoding]);
+        let told = client.open("tide.wet", "\u{feff}wetside 2\noddly\n");
+        let at = |code: &str| told.iter().find(|told| told["code"] == code).unwrap()["range"].clone();
+        assert_eq!(at("version"), range(0, width, 9 + width), "in {encoding}");
+        assert_eq!(at("unknown-word"), range(1, 0, 5), "in {encoding}");
+        let hovered = client.at("textDocument/hover", "tide.wet", (0, width));
+        assert_eq!(hovered["range"], range(0, width, 7 + width), "in {encoding}");
+        client.ends_well();
+    }
+}
+
+#[test]
+fn a_change_behind_a_byte_order_mark_lands_where_it_should() {
+    for (encoding, width) in [("utf-8", 3), ("utf-16", 1)] {
+        let mut client = Client::begun(&[encoding]);
+        client.open("tide.wet", "\u{feff}wetside 2\n");
+        let uri = client.uri("tide.wet");
+        let change = |client: &mut Client, version: i32, from: u32, to: u32, text: &str| {
+            let changes = json!([{ "range": range(0, from, to), "text": text }]);
+            let document = json!({ "uri": uri, "version": version });
+            let given = json!({ "textDocument": document, "contentChanges": changes });
+            client.tells("textDocument/didChange", given);
+            client.told(&uri)
+        };
+        assert_eq!(change(&mut client, 2, 8 + width, 9 + width, "1"), [json!(null); 0]);
+        // The mark goes, and the columns with it.
+        let told = change(&mut client, 3, 0, width, "");
+        assert_eq!(told, [json!(null); 0]);
+        let told = change(&mut client, 4, 8, 9, "3");
+        assert_eq!(told[0]["range"], range(0, 0, 9), "in {encoding}");
+        client.ends_well();
+    }
+}
+
+#[test]
+fn tidying_keeps_a_byte_order_mark() {
+    let mut client = Client::begun(&["utf-16"]);
+    client.open("tide.wet", "\u{feff}wetside   1\n");
+    let edits = client.formatted("tide.wet");
+    assert_eq!(edits[0]["range"]["start"], place(0, 1));
+    client.ends_well();
+}

@@ -11,7 +11,7 @@ use crate::kitchen::{celsius, compiled, evening, step};
 
 /// A step as plain numbers, in tenths of a second.
 #[derive(Debug, Clone)]
-struct Trial {
+pub(crate) struct Trial {
     time: u32,
     fill: u32,
     drain: u32,
@@ -23,7 +23,7 @@ struct Trial {
 type Move = (i64, i64, Option<u32>);
 
 impl Trial {
-    fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         format!(
             "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nrecipe trial {{\n    film estuary-400\n    \
              develop {{\n        in water\n        between 18 C and 24 C\n        time {}\n        fill {}\n        drain {}\n        \
@@ -145,7 +145,7 @@ impl Trial {
 }
 
 /// Whole seconds, since a step's time is rounded to them.
-fn trial() -> impl Strategy<Value = Trial> {
+pub(crate) fn trial() -> impl Strategy<Value = Trial> {
     let times = (70_u32..600, 0_u32..350, 0_u32..350, any::<bool>());
     (times, scheme(700)).prop_map(|((time, fill, drain, from_full), scheme)| Trial {
         time: time * 10,
@@ -173,7 +173,7 @@ fn the_second_reading_is_held_to_the_rule_by_hand() {
         fill,
         drain,
         from_full: false,
-        scheme: Scheme { pulse, inversion: None, knock: None },
+        scheme: Scheme { pulse, inversion: None, knock: None, by: None },
     };
     // The first minute, then 10 s every minute, in 5 minutes: it rests from 1:00 to 2:00.
     let steady = of(interval(Some(Amount::For(600)), Some((Amount::For(100), 600))), 0, 0);

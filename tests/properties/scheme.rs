@@ -30,6 +30,8 @@ pub(super) struct Scheme {
     pub(super) inversion: Option<u32>,
     /// `Some(true)` after each, `Some(false)` once.
     pub(super) knock: Option<bool>,
+    /// The motion, where it is said.
+    pub(super) by: Option<&'static str>,
 }
 
 /// Tenths of a second, as a recipe writes them.
@@ -84,6 +86,7 @@ impl Scheme {
         clauses.extend(self.inversion.map(|inversion| format!("inversion {}", seconds(inversion))));
         clauses
             .extend(self.knock.map(|each| if each { "knock after each" } else { "knock once" }.to_owned()));
+        clauses.extend(self.by.map(|by| format!("by {by}")));
         clauses.join(", ")
     }
 
@@ -118,7 +121,8 @@ pub(super) fn scheme(shortest: u32) -> impl Strategy<Value = Scheme> {
         3 => at,
         8 => interval(),
     ];
-    (pulse, prop::option::of(1_u32..60), prop::option::of(any::<bool>()))
-        .prop_map(|(pulse, inversion, knock)| Scheme { pulse, inversion, knock })
+    let by = prop::option::of(prop::sample::select(vec!["inversion", "rotation", "lifting"]));
+    (pulse, prop::option::of(1_u32..60), prop::option::of(any::<bool>()), by)
+        .prop_map(|(pulse, inversion, knock, by)| Scheme { pulse, inversion, knock, by })
         .prop_filter("no amount is longer than its period", Scheme::fits)
 }

@@ -1,5 +1,5 @@
-//! A house's own weights, `wetside.toml` at the root: found from every folder below, held to its form, outranked
-//! by the call, and minded by the card.
+//! A house's own weights, `wetside.toml` at the root of what is named: found from every folder, held to its form,
+//! outranked by the call, and minded by `card` and `compare`.
 
 use super::HASTY;
 use crate::program::Run;
@@ -67,7 +67,7 @@ fn a_house_weighs_a_rule() {
 fn a_house_is_found_from_a_folder_below_its_root() {
     let run = house("short-development = \"error\"").below("below").args(["check"]);
     let (error, _) = run.fails(1);
-    assert!(error.contains(" hasty.wet:5:9\n") && error.ends_with("\n1 error in 1 file\n"), "{error}");
+    assert!(error.contains(" below/hasty.wet:5:9\n") && error.ends_with("\n1 error in 1 file\n"), "{error}");
     let bare = Run::new()
         .file("wetside.toml", "[levels]\nshort-development = \"error\"\n")
         .file("below/hasty.wet", HASTY);
@@ -96,30 +96,100 @@ fn a_call_outranks_the_house_and_may_leave_it() {
     assert_eq!(with(["--level", "short-development=off"]).arg("--isolated").succeeds().lines().count(), 1);
 }
 
-/// Each file, and what is said of it. No rule is off because a letter of it was wrong.
+/// Each file, the line and column of what is wrong in it, counted by hand, and what is said of it. No rule is
+/// off because a letter of it was wrong.
 #[test]
 fn a_house_that_says_anything_else_is_refused() {
     let wrong = [
-        ("x = 1\n", "unknown field `x`"),
-        ("[level]\nshort-fix = \"off\"\n", "unknown field `level`"),
-        ("[levels]\nshort-fixx = \"off\"\n", "there is no rule 'short-fixx'; did you mean short-fix?"),
-        ("[levels]\nunknown-word = \"off\"\n", "there is no rule 'unknown-word'"),
-        ("[levels]\nshort-fix = \"loud\"\n", "'loud' is no weight; write off, advice, warning or error"),
-        ("[levels]\nshort-fix = false\n", "invalid type: boolean"),
-        ("[levels\n", "is at fault"),
-        ("\u{1b}[2J = \u{202e}\n", "is at fault"),
+        ("x = 1\n", "1:1", "unknown field `x`"),
+        ("# Ours.\n\n[level]\nshort-fix = \"off\"\n", "3:2", "unknown field `level`"),
+        ("[levels]\nshort-fixx = \"off\"\n", "2:1", "there is no rule 'short-fixx'; did you mean short-fix?"),
+        ("[levels]\n  unknown-word = \"off\"\n", "2:3", "there is no rule 'unknown-word'"),
+        (
+            "[levels]\nshort-fix = \"loud\"\n",
+            "2:13",
+            "'loud' is no weight; write off, advice, warning or error",
+        ),
+        ("[levels]\nshort-fix = false\n", "2:13", "invalid type: boolean"),
+        ("[levels]\nshort-fix = off\n", "2:13", "must be quoted"),
+        ("[levels\n", "1:8", "unclosed table"),
+        ("\u{1b}[2J = \u{202e}\n", "1:2", "key with no value"),
     ];
-    for (text, said) in wrong {
+    for (text, place, said) in wrong {
         let run = Run::new().file("wetside.toml", text).file("hasty.wet", HASTY).args(["check"]);
         let (stdout, stderr) = run.fails(2);
         assert!(!stderr.contains(['\u{1b}', '\u{202e}']), "{stderr:?}");
-        // A long line is wrapped wherever the folder's own path ends.
-        let stderr = stderr.split_whitespace().filter(|word| *word != "|").collect::<Vec<_>>().join(" ");
-        assert!(stdout.is_empty() && stderr.contains(said), "{text:?}: {stderr}");
-        assert!(stderr.contains("wetside.toml is at fault") && stderr.contains("--isolated"), "{stderr}");
+        let (_, example) = stderr.split_once("\n\n").unwrap();
+        let told = stderr.split_whitespace().filter(|word| *word != "|").collect::<Vec<_>>().join(" ");
+        let begins = format!("x wetside.toml:{place} is at fault: ");
+        assert!(stdout.is_empty() && told.starts_with(&begins) && told.contains(said), "{text:?}: {told}");
         let run = run.again().args(["check", "--isolated"]);
         assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"), "{text:?}");
+        // What is shown to be copied is a house that holds.
+        let run = run.file("wetside.toml", example).again().args(["check"]);
+        assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"), "{example}");
     }
+}
+
+/// Two folders, each a house of its own: one by its `.git`, the other as the folder that its file stands in.
+fn houses() -> Run {
+    let error = "[levels]\nshort-development = \"error\"\n";
+    Run::new()
+        .file("strict/.git/HEAD", "")
+        .file("strict/wetside.toml", error)
+        .file("strict/in/hasty.wet", HASTY)
+        .file("plain/hasty.wet", HASTY)
+        .file("elsewhere/wetside.toml", "[levels]\nshort-development = \"off\"\n")
+}
+
+#[test]
+fn a_recipe_is_weighed_by_its_own_house_wherever_the_call_is_made() {
+    for path in ["../strict/in/hasty.wet", "../strict/in", "../strict"] {
+        let run = houses().below("elsewhere").args(["check", path]);
+        assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"), "{path}");
+    }
+    let run = houses().below("strict").args(["check", "../plain"]);
+    assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"));
+    let run = houses().below("strict/in").args(["check", "-"]).stdin(HASTY);
+    assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"));
+}
+
+#[test]
+fn a_call_that_names_several_houses_is_told_which() {
+    let run = houses().args(["check", "strict", "plain/hasty.wet"]);
+    let (stdout, stderr) = run.fails(2);
+    let stderr = stderr.replace("\n  | ", " ");
+    let said = "what is named has several houses: none for plain/hasty.wet, strict/wetside.toml for strict\n";
+    assert!(stdout.is_empty() && stderr.contains(said), "{stderr}");
+    let run = run.again().args(["check", "strict", "plain/hasty.wet", "--isolated"]);
+    assert!(run.succeeds().ends_with("\n2 warnings in 2 files\n"));
+    // Where none has a file of its weights, one house is like another.
+    let run = houses().file("bare/hasty.wet", HASTY).args(["check", "plain", "bare/hasty.wet"]);
+    assert!(run.succeeds().ends_with("\n2 warnings in 2 files\n"));
+}
+
+/// An error by the rule's own weight keeps a recipe from being compared.
+#[test]
+fn a_comparison_weighs_each_side_by_its_house() {
+    let lenient = "[levels]\nwet-after-dry = \"warning\"\n";
+    let run =
+        Run::new().file("a/a.wet", WET_AGAIN).file("b/b.wet", WET_AGAIN).file("a/wetside.toml", lenient);
+    let run = run.args(["compare", "a/a.wet", "b/b.wet"]);
+    let (stdout, stderr) = run.fails(2);
+    assert!(stdout.is_empty() && stderr.contains("> b/b.wet:") && !stderr.contains("> a/a.wet:"), "{stderr}");
+    let run = run.file("b/wetside.toml", lenient);
+    assert!(run.succeeds().ends_with("the same work\n"));
+    let (_, stderr) = run.again().args(["compare", "a/a.wet", "b/b.wet", "--isolated"]).fails(2);
+    assert!(stderr.contains("> a/a.wet:") && stderr.contains("> b/b.wet:"), "{stderr}");
+}
+
+#[test]
+fn a_card_leaves_the_house_out_where_it_is_told_to() {
+    let lenient = "[levels]\nwet-after-dry = \"warning\"\n";
+    let run = Run::new().file("a.wet", WET_AGAIN).file("wetside.toml", lenient).args(CARD);
+    run.succeeds();
+    let (stdout, stderr) = run.again().args(CARD).arg("--isolated").fails(1);
+    assert!(stdout.is_empty() && stderr.contains("error[wet-after-dry]"), "{stderr}");
 }
 
 #[test]

@@ -259,3 +259,23 @@ fn how_the_film_moves_is_told_with_how_often() {
         json!({ "at_ms": 25_000, "for_ms": 30_000, "do": "agitate", "by": "rocking" })
     );
 }
+
+/// The chart ends at 24 °C and the band at 26 °C: a bath of 27 °C is past both, and only 24 °C works.
+#[test]
+fn a_bath_past_the_chart_and_the_band_is_told_once() {
+    let develop = "develop {\nin own\nbetween 18 C and 26 C\nchart {\n20 C 10:00\n24 C 7:00\n}\n}";
+    let own = "solution own {\nrole developer\ncontains metol\nneeds 100 ml per roll\n}";
+    let text = trial(own, develop);
+    let warm = refused(&text, &["--at", "27C", "--rolls", "1x120", "--volume", "500ml"]);
+    assert_eq!(warm.matches("error[").count(), 1, "{warm}");
+    assert!(warm.contains("outside-chart") && warm.contains("the nearest that works is 24 °C"), "{warm}");
+    // A bath that starts inside and falls past both is told once as well.
+    let falling =
+        refused(&text, &["--at", "21C", "--ending", "17C", "--rolls", "1x120", "--volume", "500ml"]);
+    assert_eq!(falling.matches("error[").count(), 1, "{falling}");
+    // Where the band leaves less room it is the band that speaks: 21 °C works, and the chart's 20 °C would not.
+    let narrow = trial(own, &develop.replace("18 C and 26 C", "21 C and 26 C"));
+    let cold = refused(&narrow, &["--at", "19C", "--rolls", "1x120", "--volume", "500ml"]);
+    assert_eq!(cold.matches("error[").count(), 1, "{cold}");
+    assert!(cold.contains("outside-band") && cold.contains("the nearest that works is 21 °C"), "{cold}");
+}

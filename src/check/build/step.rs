@@ -79,8 +79,8 @@ pub(super) fn step(
         return None;
     }
     let time = |word| own.row(word).and_then(|row: &Reading| Some(Stated::new(row.time()?, row.span)));
-    let light = own.row("light");
     let rows = || own.rows.iter().copied();
+    let light = || rows().filter(|row| row.row.word == "light");
     Some(Step {
         kind: own.kind,
         name: own.name.clone(),
@@ -91,8 +91,8 @@ pub(super) fn step(
         at: own.row("at").and_then(|row| Some(Stated::new(row.temperature()?, row.span))),
         agitation,
         handling: time("handling"),
-        light_safe: light.filter(|row| row.has("safe")).map(|row| row.span),
-        light: light.and_then(|row| Some(Stated::new(row.text()?, row.span))),
+        light_safe: light().find(|row| row.has("safe")).map(|row| row.span),
+        light: light().find_map(|row| Some(Stated::new(row.text()?, row.span))),
         fill: time("fill"),
         drain: time("drain"),
         clock: clock(own),

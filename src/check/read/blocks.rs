@@ -167,10 +167,8 @@ impl<'a> FileReader<'a> {
 
     fn repeats(&mut self, readings: &[Reading]) {
         let mut seen: Vec<&Reading> = Vec::new();
-        for reading in
-            readings.iter().filter(|reading| matches!(reading.row.often, Often::Once | Often::Must))
-        {
-            match seen.iter().find(|earlier| std::ptr::eq(earlier.row, reading.row)) {
+        for reading in readings {
+            match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
                 Some(earlier) => self.faults.push(
                     Diagnostic::error(

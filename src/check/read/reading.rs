@@ -6,7 +6,7 @@ use crate::model::{
     Volume,
 };
 use crate::source::Span;
-use crate::vocabulary::Row;
+use crate::vocabulary::{Often, Row};
 
 /// A statement as it was read.
 #[derive(Debug, Clone)]
@@ -132,6 +132,20 @@ impl Reading {
     /// Whether this word of the pattern stands in it.
     pub(crate) fn has(&self, word: &str) -> bool {
         self.items.iter().any(|item| matches!(item.value, Value::Word(there) if there == word))
+    }
+
+    /// Whether one block has room for only one of the two, and the later replaces what was inherited.
+    pub(crate) fn is_one_with(&self, other: &Reading) -> bool {
+        let form = |reading: &Reading| match reading.items.first().map(|item| &item.value) {
+            Some(Value::Word(word)) => Some(*word),
+            _ => None,
+        };
+        self.row.word == other.row.word
+            && match self.row.often {
+                Often::Must | Often::Once => true,
+                Often::OnceEach => form(self) == form(other),
+                Often::Some | Often::Many => false,
+            }
     }
 
     /// The first word of the pattern that stands in it, of those given.

@@ -1,0 +1,239 @@
+//! Names that are said only within something: the steps of recipes, followed through `from`, and the
+//! bottles of solutions. A step is one and the same in every recipe that inherits it.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+
+use super::gather::Units;
+use super::read::{Item, Reading, Value};
+use super::scope::{Key, Scopes};
+use crate::model::StepKind;
+use crate::source::{FileId, Span};
+use crate::vocabulary::{Block, Declared};
+
+/// So many steps are followed over all recipes of a run; each counts again in every recipe that inherits it.
+const FOLLOWED_MAX: usize = 200_000;
+
+/// What sort of member.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum MemberKind {
+    /// A step of that kind.
+    Step(StepKind),
+    /// A bottle of a solution.
+    Bottle,
+}
+
+/// A step or a bottle.
+#[derive(Debug, Clone)]
+pub struct Member {
+    /// What it is.
+    pub kind: MemberKind,
+    /// Its name; a step may go without one.
+    pub name: Option<String>,
+    /// Where it was made.
+    pub made: Said,
+    /// The other places that say it.
+    pub said: Vec<Said>,
+}
+
+/// A place that says a member.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Said {
+    /// The whole of it, with the kind of step.
+    pub span: Span,
+    /// The name alone, where it has one.
+    pub name: Option<Span>,
+}
+
+/// The members of a run's recipes and solutions.
+#[derive(Debug, Default)]
+pub struct Members {
+    /// All of them, in no order that means anything.
+    pub all: Vec<Member>,
+    /// For each recipe and solution its name's place, and which are its own or inherited.
+    within: Vec<(Span, Vec<usize>)>,
+}
+
+impl Members {
+    /// The member that is said or made at a place, and that place.
+    #[must_use]
+    pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
+        let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
+        self.all.iter().enumerate().find_map(|(at, member)| {
+            let mut places = std::iter::once(&member.made).chain(&member.said);
+            places.find(here).map(|said| (at, *said))
+        })
+    }
+
+    /// The place of the name of a recipe or solution in which a member would have its name with another.
+    #[must_use]
+    pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
+        let kind = self.all.get(member)?.kind;
+        let taken = |at: &usize| {
+            let other = self.all.get(*at).filter(|_| *at != member);
+            other.is_some_and(|other| other.kind == kind && other.name.as_deref() == Some(new))
+        };
+        let beside = |(_, own): &&(Span, Vec<usize>)| own.contains(&member) && own.iter().any(taken);
+        self.within.iter().find(beside).map(|(owner, _)| *owner)
+    }
+
+    /// Reads the members of all files.
+    pub(super) fn of(units: &Units, scopes: &Scopes) -> Members {
+        let mut follower =
+            Follower { units, scopes, members: Members::default(), known: BTreeMap::new(), followed: 0 };
+        for unit in units.values() {
+            for (at, reading) in unit.readings.iter().enumerate() {
+                match reading.row.opens {
+                    Some(Block::Recipe) => follower.recipe(Key { file: unit.file, at }),
+                    Some(Block::Solution) => follower.members.bottles(reading),
+                    Some(
+                        Block::File
+                        | Block::Film
+                        | Block::Agitation
+                        | Block::Tank
+                        | Block::Formula
+                        | Block::Chart
+                        | Block::Step(_),
+                    )
+                    | None => {}
+                }
+            }
+        }
+        follower.members
+    }
+
+    fn bottles(&mut self, solution: &Reading) {
+        let Some((_, owner)) = solution.name() else { return };
+        let mut own: BTreeMap<&str, usize> = BTreeMap::new();
+        let said = |span| Said { span, name: Some(span) };
+        let rows = || solution.rows.iter();
+        for (name, span) in rows().filter(|row| row.row.word == "parts").flat_map(Reading::names) {
+            match own.get(name) {
+                Some(at) => self.say(*at, said(span)),
+                None => _ = own.insert(name, self.make(MemberKind::Bottle, Some(name), said(span))),
+            }
+        }
+        for (name, span) in rows().filter(|row| row.row.word == "formula").filter_map(Reading::name) {
+            own.get(name).into_iter().for_each(|at| self.say(*at, said(span)));
+        }
+        self.within.push((owner, own.into_values().collect()));
+    }
+
+    fn make(&mut self, kind: MemberKind, name: Option<&str>, made: Said) -> usize {
+        self.all.push(Member { kind, name: name.map(str::to_owned), made, said: Vec::new() });
+        self.all.len() - 1
+    }
+
+    fn say(&mut self, member: usize, said: Said) {
+        self.all.get_mut(member).into_iter().for_each(|member| member.said.push(said));
+    }
+}
+
+/// The steps that a recipe has at some point of its text.
+type Steps<'a> = BTreeMap<(StepKind, Option<&'a str>), usize>;
+
+/// Follows steps from parents to what is derived from them, each recipe once.
+struct Follower<'a> {
+    units: &'a Units,
+    scopes: &'a Scopes,
+    members: Members,
+    known: BTreeMap<Key, Rc<Steps<'a>>>,
+    followed: usize,
+}
+
+impl<'a> Follower<'a> {
+    /// From the oldest parent not yet known down to this one. Of recipes in a circle one inherits nothing.
+    fn recipe(&mut self, key: Key) {
+        let mut line: Vec<(Key, &'a Reading)> = Vec::new();
+        let mut passed: BTreeSet<Key> = BTreeSet::new();
+        let mut now = Some(key);
+        let mut steps: Rc<Steps<'a>> = Rc::default();
+        while let Some(key) = now.filter(|key| passed.insert(*key)) {
+            if let Some(known) = self.known.get(&key) {
+                steps = Rc::clone(known);
+                break;
+            }
+            let own = self.units.get(&key.file).and_then(|unit| unit.readings.get(key.at));
+            let Some(own) = own else { break };
+            line.push((key, own));
+            let parent = own.names().nth(1).filter(|_| own.has("from"));
+            now = parent.and_then(|(name, span)| self.scopes.known(Declared::Recipe, name, span.file));
+        }
+        for (key, own) in line.into_iter().rev() {
+            if self.followed > FOLLOWED_MAX {
+                return;
+            }
+            steps = self.laid(steps, own);
+            self.known.insert(key, Rc::clone(&steps));
+        }
+    }
+
+    /// The steps of a recipe laid over those of its parent, as they stand at its end.
+    fn laid(&mut self, mut steps: Rc<Steps<'a>>, own: &'a Reading) -> Rc<Steps<'a>> {
+        let mut within: Vec<usize> = steps.values().copied().collect();
+        for row in &own.rows {
+            let (header, place) = said(row);
+            if let Some((step, said)) = place {
+                steps.get(&step).into_iter().for_each(|at| self.members.say(*at, said));
+            }
+            let Some((step, said)) = header else { continue };
+            match (steps.get(&step).copied(), row.row.word == "without") {
+                (Some(at), true) => {
+                    self.members.say(at, said);
+                    Rc::make_mut(&mut steps).remove(&step);
+                }
+                (None, true) => {}
+                (Some(at), false) => self.members.say(at, said),
+                (None, false) => {
+                    let made = self.members.make(MemberKind::Step(step.0), step.1, said);
+                    Rc::make_mut(&mut steps).insert(step, made);
+                    within.push(made);
+                }
+            }
+        }
+        self.followed += within.len();
+        if let Some((_, owner)) = own.name() {
+            self.members.within.push((owner, within));
+        }
+        steps
+    }
+}
+
+/// A step as a statement says it.
+type StepSaid<'a> = ((StepKind, Option<&'a str>), Said);
+
+/// The step that a statement makes, changes or drops, and the one that it is placed by.
+fn said(row: &Reading) -> (Option<StepSaid<'_>>, Option<StepSaid<'_>>) {
+    let placing = |item: &Item| matches!(item.value, Value::Word("before" | "after"));
+    let split = row.items.iter().position(placing).unwrap_or(row.items.len());
+    let (own, place) = row.items.split_at_checked(split).unwrap_or_default();
+    let step = match row.row.opens {
+        Some(Block::Step(kind)) => {
+            let length = u32::try_from(kind.word().len()).unwrap_or(0);
+            let word = Span { end: row.span.start + length, ..row.span };
+            Some(with_name(kind, word, own))
+        }
+        Some(_) => None,
+        None if row.row.word == "without" => step_in(own),
+        None => None,
+    };
+    (step, step_in(place))
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "only a kind of step is looked for")]
+fn step_in(items: &[Item]) -> Option<StepSaid<'_>> {
+    items.iter().find_map(|item| match item.value {
+        Value::Step(kind) => Some(with_name(kind, item.span, items)),
+        _ => None,
+    })
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "only names are looked for")]
+fn with_name(kind: StepKind, word: Span, items: &[Item]) -> StepSaid<'_> {
+    let named = items.iter().find_map(|item| match &item.value {
+        Value::Name(name) => Some((name.as_str(), item.span)),
+        _ => None,
+    });
+    let span = named.map_or(word, |(_, name)| word.to(name));
+    ((kind, named.map(|(name, _)| name)), Said { span, name: named.map(|(_, span)| span) })
+}

@@ -1,0 +1,203 @@
+//! How the film moves in one filling of the tank, told once and not forty times. It is told from the actions
+//! themselves and never from the scheme that made them: what a card says is what the schedule does (R7).
+
+use crate::compile::{Action, Event, PlannedStep, spoken};
+use crate::model::{Step, Time};
+
+use super::clock;
+
+/// So many like movements at one distance are told as a rhythm, and fewer by their times.
+const RHYTHM: usize = 3;
+/// What is done while nothing is done.
+pub(super) const STILL: &str = "leave it still";
+const UNBROKEN: &str = "without a pause";
+
+/// The movements of one filling.
+pub(super) struct Moves<'a> {
+    moves: Vec<&'a Event>,
+    knocks: Vec<&'a Event>,
+    full: Time,
+    draining: Time,
+    zero: Time,
+}
+
+impl<'a> Moves<'a> {
+    /// The movements among the actions of one filling, on a clock that shows 0:00 at `zero`.
+    pub(super) fn of(events: &'a [Event], zero: Time) -> Moves<'a> {
+        let of = |action: Action| events.iter().filter(move |event| event.action == action);
+        let full = events.iter().find(|event| matches!(event.action, Action::Pour | Action::Fill));
+        let draining = events.iter().rfind(|event| matches!(event.action, Action::Drain | Action::Dump));
+        Moves {
+            moves: of(Action::Agitate).collect(),
+            knocks: of(Action::Knock).collect(),
+            full: full.map_or(Time::ZERO, |pour| end(pour)),
+            draining: draining.map_or(Time::ZERO, |drain| drain.at),
+            zero,
+        }
+    }
+
+    /// The first movement; `None` where the film is left alone.
+    pub(super) fn first(&self) -> Option<&'a Event> {
+        self.moves.first().copied()
+    }
+
+    /// All of it, from the first movement on: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
+    pub(super) fn told(&self) -> Option<String> {
+        let first = self.first()?;
+        let mut said = match self.moves.as_slice() {
+            [only] if only.by == Some("rotary") => turning(only),
+            [only] if only.at == self.full && end(only) == self.draining && only.count.is_none() => {
+                UNBROKEN.to_owned()
+            }
+            [only] if end(only) == self.draining => amount(only),
+            [only] => format!("{}, then {STILL}", amount(only)),
+            moves => self.rhythm(moves),
+        };
+        let counted = self.moves.iter().find(|event| event.count.is_some() && event.by != Some("rotary"));
+        if let Some(counted) = counted {
+            said.push_str(&format!(", {} each", spoken(each(counted))));
+        }
+        let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
+        let usual = plain.count.is_some() && plain.by == Some("inversion");
+        if let Some(by) = plain.by.filter(|by| !usual && *by != "rotary") {
+            said.push_str(&format!(", by {by}"));
+        }
+        said.extend(self.knocking().map(|words| format!("; {words}")));
+        Some(said)
+    }
+
+    /// The same for a change of wash water, whose line says when it ends.
+    pub(super) fn within_a_change(&self) -> Option<String> {
+        let first = self.first()?;
+        let from = self.reads(first.at);
+        let to_the_end = self.moves.len() == 1 && end(first) == self.draining;
+        let mut said = match (first.count, first.by) {
+            (Some(_), Some("inversion")) if to_the_end => format!("{} from {from}", amount(first)),
+            (Some(_) | None, Some(_) | None) => format!("agitate from {from}: {}", self.told()?),
+        };
+        if self.knocking().is_none() {
+            said.extend(
+                self.knocks.iter().map(|knock| format!("; knock the tank at {}", self.reads(knock.at))),
+            );
+        }
+        Some(said)
+    }
+
+    /// Knocking, where it is told with the movements; a single knock is told by itself.
+    pub(super) fn knocking(&self) -> Option<&'static str> {
+        let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
+        let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
+        match (self.moves.len(), self.knocks.len()) {
+            (_, 0 | 1) => None,
+            (moves, knocks) if moves == knocks && in_turn => Some("knock the tank after each"),
+            (moves, knocks) if moves == knocks + 1 && in_turn => {
+                Some("knock the tank after each but the last")
+            }
+            (_, _) => None,
+        }
+    }
+
+    fn reads(&self, moment: Time) -> String {
+        (moment - self.zero).to_string()
+    }
+
+    /// Several movements: what keeps a rhythm by its first and its last, the rest by their times.
+    fn rhythm(&self, moves: &[&Event]) -> String {
+        let mut parts = Vec::new();
+        for run in runs(moves) {
+            let Some((first, rest)) = run.split_first() else { continue };
+            if let (Some(next), Some(last), true) = (rest.first(), rest.last(), is_regular(run)) {
+                let period = spoken(next.at - first.at);
+                let (from, to) = (self.reads(first.at), self.reads(last.at));
+                parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
+                continue;
+            }
+            // The line itself stands at the time of the very first.
+            let opens = parts.is_empty();
+            if opens {
+                parts.push(amount(first));
+            }
+            let times = run.iter().skip(usize::from(opens)).map(|event| self.reads(event.at));
+            let times = times.collect::<Vec<_>>();
+            if let Some(times) = listed(&times) {
+                parts.push(format!("{} at {times}", amount(first)));
+            }
+        }
+        parts.join(", then ")
+    }
+}
+
+/// How the film moves in that step; `None` where nothing says, and where the tank is filled several times.
+pub(super) fn told(step: &PlannedStep, written: Option<&Step>) -> Option<String> {
+    if step.bath.as_ref()?.pours > 1 {
+        return None;
+    }
+    let told = Moves::of(&step.events, clock::zero(step, written)).told();
+    told.or_else(|| written?.agitation.as_ref().map(|_| STILL.to_owned()))
+}
+
+fn end(event: &Event) -> Time {
+    event.at + event.length
+}
+
+/// How long one inversion takes.
+fn each(event: &Event) -> Time {
+    Time::from_ms(event.length.ms / i64::from(event.count.unwrap_or(1).max(1)))
+}
+
+fn turning(event: &Event) -> String {
+    event.count.map_or_else(|| UNBROKEN.to_owned(), |turns| format!("turning at {turns} rpm, {UNBROKEN}"))
+}
+
+/// `5 inversions`, or how long the film is moved: `30 s`.
+fn amount(event: &Event) -> String {
+    match event.count {
+        Some(1) => "1 inversion".to_owned(),
+        Some(count) => format!("{count} inversions"),
+        None => spoken(event.length),
+    }
+}
+
+/// Cut where the amount changes, and where a rhythm begins or ends.
+fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
+    let alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
+    let mut runs = Vec::new();
+    for mut rest in moves.chunk_by(alike) {
+        while !rest.is_empty() {
+            let steady = steady(rest);
+            let length = if steady >= RHYTHM { steady } else { before_a_rhythm(rest) };
+            let (run, after) = rest.split_at_checked(length.max(1)).unwrap_or((rest, &[]));
+            runs.push(run);
+            rest = after;
+        }
+    }
+    runs
+}
+
+/// How many of them pass before a rhythm begins.
+fn before_a_rhythm(moves: &[&Event]) -> usize {
+    let begins = |at: &usize| moves.get(*at..).is_some_and(|rest| steady(rest) >= RHYTHM);
+    (0..moves.len()).find(begins).unwrap_or(moves.len())
+}
+
+/// How many from the first on follow each other at one distance.
+fn steady(moves: &[&Event]) -> usize {
+    let mut distances = moves.windows(2).filter_map(|pair| match pair {
+        [one, next] => Some(next.at - one.at),
+        _ => None,
+    });
+    match distances.next() {
+        Some(first) => 2 + distances.take_while(|distance| *distance == first).count(),
+        None => moves.len(),
+    }
+}
+
+fn is_regular(run: &[&Event]) -> bool {
+    run.len() >= RHYTHM && steady(run) == run.len()
+}
+
+/// `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`; `None` of nothing.
+fn listed(times: &[String]) -> Option<String> {
+    let (last, before) = times.split_last()?;
+    Some(if before.is_empty() { last.clone() } else { format!("{} and {last}", before.join(", ")) })
+}

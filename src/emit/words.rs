@@ -1,0 +1,137 @@
+//! The words of the language and its units, told at the terminal: the list of all, and of one what it takes,
+//! where it stands and what it means. Drawn from the table of words, as the reference is.
+
+use super::reference::{collect, kinds_with, measured, written};
+use crate::vocabulary::{
+    Ambiguous, Block, Part, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows, suggest, units,
+};
+
+/// The blocks of the list; the steps share one.
+const BLOCKS: [Block; 8] = [
+    Block::File,
+    Block::Film,
+    Block::Solution,
+    Block::Formula,
+    Block::Agitation,
+    Block::Tank,
+    Block::Recipe,
+    Block::Chart,
+];
+
+/// Every word below the block that it stands in, then every unit, a line each.
+#[must_use]
+pub fn words() -> String {
+    let block = |block: &Block| {
+        let here = rows().filter(|row| row.blocks.contains(block));
+        listed(&format!("in {}", block.words()), here.map(|row| (name(row), row.meaning.to_owned())))
+    };
+    let mut text: String = BLOCKS.iter().map(block).collect();
+    let in_steps = rows().filter(|row| row.blocks.iter().any(is_step));
+    text.push_str(&listed("in a step", in_steps.map(|row| (name(row), row.meaning.to_owned()))));
+    let unit = |unit: &Unit| {
+        let (measures, is) = measured(unit);
+        (unit.word.to_owned(), format!("{measures}: {is}"))
+    };
+    text + listed("units", units().iter().map(unit)).trim_end() + "\n"
+}
+
+/// All that there is to tell of a word or a unit; of a word that begins no statement, the statements that
+/// it stands in.
+///
+/// # Errors
+/// There is no such word: the nearest one, if there is one near.
+pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
+    let begun: Vec<&Row> = rows().filter(|row| name(row) == asked).collect();
+    let held = || rows().filter(|row| holds(row.takes, asked)).collect::<Vec<_>>();
+    let mut pages: Vec<String> =
+        if begun.is_empty() { held() } else { begun }.into_iter().map(page).collect();
+    pages.extend(units().iter().find(|unit| unit.word == asked).map(unit_page));
+    pages.extend(ambiguous(asked).map(doubtful));
+    if pages.is_empty() { Err(nearest(asked)) } else { Ok(pages.join("\n")) }
+}
+
+fn nearest(asked: &str) -> Option<&'static str> {
+    let mut known: Vec<&'static str> = Vec::new();
+    for row in rows() {
+        known.extend(Some(row.word).filter(|word| !word.is_empty()));
+        inner(row.takes, &mut known);
+    }
+    known.extend(units().iter().map(|unit| unit.word));
+    known.extend(ambiguities().iter().map(|row| row.word));
+    respelled(asked).map(|unit| unit.word).or_else(|| suggest(asked, known))
+}
+
+fn listed(title: &str, lines: impl Iterator<Item = (String, String)>) -> String {
+    let lines: Vec<(String, String)> = lines.collect();
+    let width = lines.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
+    let lines: String = lines.iter().map(|(name, words)| format!("  {name:<width$}  {words}\n")).collect();
+    format!("{title}\n{lines}\n")
+}
+
+/// What a statement is called: its word, or of one that begins with a value what that stands for.
+fn name(row: &Row) -> String {
+    if row.word.is_empty() { pattern_text(row.takes.get(..1).unwrap_or(&[])) } else { row.word.to_owned() }
+}
+
+fn page(row: &Row) -> String {
+    let mut lines = vec![("stands in", place(row)), ("how often", row.often.words().to_owned())];
+    let mut kinds = Vec::new();
+    collect(row.takes, &mut kinds);
+    for kind in kinds {
+        let line = (kind.placeholder(), format!("{}, such as {}", kind.words(), kind.example()));
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    lines.push(("example", row.example.to_owned()));
+    told(&written(row), row.meaning, &lines)
+}
+
+fn place(row: &Row) -> String {
+    let blocks = row.blocks.iter().filter(|block| !is_step(block)).map(|block| block.words().to_owned());
+    let mut places: Vec<String> = blocks.collect();
+    if row.blocks.iter().any(is_step) {
+        places.push(format!("steps: {}", kinds_with(row)));
+    }
+    places.join(", ")
+}
+
+fn unit_page(unit: &Unit) -> String {
+    let (measures, is) = measured(unit);
+    told(unit.word, &format!("a unit of {measures}"), &[("is exactly", is)])
+}
+
+fn doubtful(Ambiguous { word, readings }: &Ambiguous) -> String {
+    let lines: Vec<(&str, String)> =
+        readings.iter().map(|(unit, words)| (*unit, (*words).to_owned())).collect();
+    told(word, "means several units, so no statement lets it through; write instead", &lines)
+}
+
+fn told(head: &str, meaning: &str, lines: &[(&str, String)]) -> String {
+    let width = lines.iter().map(|(name, _)| name.len()).max().unwrap_or(0);
+    let lines: String = lines.iter().map(|(name, words)| format!("  {name:<width$}  {words}\n")).collect();
+    format!("{head}\n  {meaning}\n\n{lines}")
+}
+
+fn is_step(block: &Block) -> bool {
+    matches!(block, Block::Step(_))
+}
+
+/// Whether a pattern has this very word.
+fn holds(parts: &[Part], word: &str) -> bool {
+    let mut words = Vec::new();
+    inner(parts, &mut words);
+    words.contains(&word)
+}
+
+/// The words in a pattern.
+fn inner(parts: &[Part], words: &mut Vec<&'static str>) {
+    for part in parts {
+        match part {
+            Part::Word(word) => words.push(word),
+            Part::Comma | Part::Value(_) => {}
+            Part::Maybe(within) | Part::List(within) => inner(within, words),
+            Part::Either(ways) => ways.iter().for_each(|way| inner(way, words)),
+        }
+    }
+}

@@ -1,0 +1,161 @@
+//! Names followed and changed in files that nobody has open, and that no open file uses.
+
+use serde_json::{Value, json};
+
+use super::client::Client;
+use super::{BENCH, NIGHT, range};
+
+/// Uses the bench from a folder beside it, under a prefix.
+const FAR: &str = "wetside 1
+use \"../bench.wet\" as lab
+recipe far {
+    develop {
+        in        lab/borax-brew 1+3
+    }
+}
+";
+
+/// The bench open; around it, and only on the disk, what uses it.
+fn shelf() -> Client {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file(".git/HEAD", "");
+    client.file("bench.wet", BENCH);
+    client.file("night.wet", NIGHT);
+    client.file("far/far.wet", FAR);
+    client.open("bench.wet", BENCH);
+    client
+}
+
+fn edit(range: Value) -> Value {
+    json!([{ "range": range, "newText": "house-brew" }])
+}
+
+#[test]
+fn a_name_is_changed_in_files_that_nobody_has_open() {
+    let mut client = shelf();
+    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    let wanted = json!({
+        client.uri("bench.wet"): edit(range(2, 9, 19)),
+        client.uri("far/far.wet"): edit(range(4, 22, 32)),
+        client.uri("night.wet"): edit(range(14, 18, 28)),
+    });
+    assert_eq!(changes, wanted);
+    client.ends_well();
+}
+
+#[test]
+fn a_name_is_found_in_files_that_nobody_has_open_and_from_them() {
+    let mut client = shelf();
+    let wanted = json!([
+        { "uri": client.uri("bench.wet"), "range": range(2, 9, 19) },
+        { "uri": client.uri("far/far.wet"), "range": range(4, 22, 32) },
+        { "uri": client.uri("night.wet"), "range": range(14, 18, 28) },
+    ]);
+    assert_eq!(client.references("bench.wet", (2, 12)), wanted);
+    // From a file in which the name is only said: it and what it uses come first.
+    let mut client = shelf();
+    client.open("far/far.wet", FAR);
+    let found = client.references("far/far.wet", (4, 25));
+    assert_eq!(found.as_array().unwrap().len(), 3, "{found}");
+    client.ends_well();
+}
+
+#[test]
+fn an_open_text_goes_before_its_file() {
+    let mut client = shelf();
+    client.open("night.wet", "wetside 1\nuse \"bench.wet\"\n");
+    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    assert_eq!(changes.as_object().unwrap().len(), 2, "{changes}");
+    assert_eq!(changes[client.uri("night.wet")], Value::Null);
+    client.ends_well();
+}
+
+#[test]
+fn a_file_that_changed_on_the_disk_is_read_anew() {
+    let mut client = shelf();
+    client.renamed("bench.wet", (2, 12), "house-brew");
+    client.file("night.wet", NIGHT.replace("wetside 1\n", "wetside 1\n\n"));
+    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    assert_eq!(changes[client.uri("night.wet")], edit(range(15, 18, 28)));
+    client.ends_well();
+}
+
+#[test]
+fn a_name_that_is_taken_in_a_file_that_nobody_has_open_is_refused() {
+    let mut client = shelf();
+    client.file("night.wet", format!("{NIGHT}\nsolution house-brew {{\n    role      developer\n}}\n"));
+    let words = client.not_renamed("bench.wet", (2, 12), "house-brew");
+    assert_eq!(words, "night.wet has a solution of the name house-brew already");
+    // Under a prefix it means only one thing.
+    client.file("night.wet", NIGHT);
+    client.file("far/far.wet", format!("{FAR}\nsolution house-brew {{\n    role      developer\n}}\n"));
+    assert_eq!(client.renamed("bench.wet", (2, 12), "house-brew").as_object().unwrap().len(), 3);
+    client.ends_well();
+}
+
+#[test]
+fn one_of_the_same_name_in_another_file_is_let_be() {
+    let mut client = shelf();
+    client.file("own.wet", BENCH);
+    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    assert_eq!(changes[client.uri("own.wet")], Value::Null);
+    assert_eq!(changes.as_object().unwrap().len(), 3);
+    client.ends_well();
+}
+
+#[test]
+fn what_is_no_text_is_left_out_and_not_told_of() {
+    let mut client = shelf();
+    let broken = [NIGHT.as_bytes(), b"# \xff\n"].concat();
+    client.file("night.wet", broken);
+    client.file("far/wide.wet", "\0".repeat((1 << 20) + 1));
+    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    assert_eq!(changes.as_object().unwrap().len(), 2, "{changes}");
+    assert_eq!(client.references("bench.wet", (2, 12)).as_array().unwrap().len(), 2);
+    client.ends_well();
+}
+
+#[test]
+fn nothing_above_the_root_is_followed() {
+    // Without a `.git` the root is the folder of the file.
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("below/bench.wet", BENCH);
+    client.file("below/night.wet", NIGHT);
+    client.file(
+        "above.wet",
+        "wetside 1\nuse \"below/bench.wet\"\nfilm f {\n    clears    60 s in borax-brew at 20 C\n}\n",
+    );
+    client.open("below/bench.wet", BENCH);
+    let changes = client.renamed("below/bench.wet", (2, 12), "house-brew");
+    assert_eq!(changes.as_object().unwrap().len(), 2, "{changes}");
+    assert_eq!(changes[client.uri("above.wet")], Value::Null);
+    client.ends_well();
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_out_of_the_root_is_not_followed() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("shelf/.git/HEAD", "");
+    client.file("shelf/bench.wet", BENCH);
+    client.file("outside.wet", "wetside 1\nuse \"shelf/bench.wet\"\n");
+    client.file("night.wet", NIGHT);
+    std::os::unix::fs::symlink(client.path("night.wet"), client.path("shelf/night.wet")).unwrap();
+    client.open("shelf/bench.wet", BENCH);
+    let changes = client.renamed("shelf/bench.wet", (2, 12), "house-brew");
+    assert_eq!(changes, json!({ client.uri("shelf/bench.wet"): edit(range(2, 9, 19)) }));
+    client.ends_well();
+}
+
+#[test]
+fn more_files_than_are_looked_through_are_told_of_and_nothing_is_changed() {
+    let mut client = shelf();
+    // One more than a search looks at.
+    for number in 0..=20_000 {
+        std::fs::write(client.path(&format!("far/{number}.wet")), "").unwrap();
+    }
+    let words = client.not_renamed("bench.wet", (2, 12), "house-brew");
+    assert!(words.starts_with("there are too many files below the root"), "{words}");
+    assert_eq!(client.references("bench.wet", (2, 12)).as_array().unwrap().len(), 1);
+    client.ends_well();
+}

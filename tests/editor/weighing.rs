@@ -1,0 +1,55 @@
+//! An editor is told by the weights of each text's own house, and of a house that is at fault.
+
+use serde_json::Value;
+
+use super::client::Client;
+
+/// A development of four minutes, which is a warning by the rule's own weight: 2 in the protocol.
+const HASTY: &str = "\
+wetside 1
+recipe hasty {
+    develop {
+        in        water
+        time      4:00
+        between   18 C and 24 C
+    }
+}
+";
+
+fn severities(told: &[Value]) -> Vec<(&str, u64)> {
+    told.iter().map(|told| (told["code"].as_str().unwrap(), told["severity"].as_u64().unwrap())).collect()
+}
+
+#[test]
+fn each_open_text_is_weighed_by_its_own_house() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("strict/wetside.toml", "[levels]\nshort-development = \"error\"\n");
+    client.file("off/wetside.toml", "[levels]\nshort-development = \"off\"\n");
+    let strict = client.open("strict/a.wet", HASTY);
+    assert_eq!(severities(&strict), [("short-development", 1)]);
+    assert!(client.open("off/a.wet", HASTY).is_empty());
+    client.file("plain/keep", "");
+    assert_eq!(severities(&client.open("plain/a.wet", HASTY)), [("short-development", 2)]);
+    client.ends_well();
+}
+
+#[test]
+fn an_editor_that_is_told_to_leaves_the_house_out() {
+    let mut client = Client::begun_with("--isolated");
+    client.file("wetside.toml", "[levels]\nshort-development = \"error\"\n");
+    assert_eq!(severities(&client.open("a.wet", HASTY)), [("short-development", 2)]);
+    client.ends_well();
+}
+
+#[test]
+fn a_house_at_fault_is_told_and_the_rules_weigh_as_usual() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.file("wetside.toml", "[levels]\nshort-development = \"loud\"\n");
+    let told = client.open("a.wet", HASTY);
+    let said = told[0]["message"].as_str().unwrap();
+    let why = "wetside.toml:2:21 is at fault: 'loud' is no weight; write off, advice, warning or error";
+    assert!(said.ends_with(why), "{said}");
+    assert_eq!((told[0]["severity"].as_u64(), told[0].get("code")), (Some(2), None));
+    assert_eq!(severities(&told[1..]), [("short-development", 2)]);
+    client.ends_well();
+}

@@ -1,0 +1,97 @@
+//! How much a report tells, in each form: what is more than that is counted, and ends a call as if it were told.
+//! And what a mend brings, which has to arrive whole.
+
+use serde_json::{Value, json};
+use wetside::report::{self, Count, Mend, Told, Where};
+use wetside::source::{Level, is_hidden};
+
+use crate::program::Run;
+
+/// 12,000 films that nobody names in a file with a recipe, which is advice of each.
+fn unnamed() -> Run {
+    let own = "wetside 1\nrecipe own {\n    wash {\n        fills     10 inversions\n    }\n}\n";
+    let films: String = (0..12_000).map(|at| format!("film f{at} {{\n    speed     ISO 100\n}}\n")).collect();
+    Run::new().file("films.wet", format!("{own}{films}"))
+}
+
+/// 12,000 are found and 50 or 10,000 told, so 11,950 or 2,000 are left out.
+#[test]
+fn advice_past_the_limit_is_counted_in_every_form() {
+    let run = unnamed().args(["check"]);
+    let text = run.succeeds();
+    assert!(text.ends_with("\nand 11950 more\n\n12000 pieces of advice in 1 file\n"));
+    assert_eq!(text.matches("note[never-used]").count(), 50);
+
+    let run = run.again().args(["check", "--as", "lines"]);
+    let lines = run.succeeds();
+    assert_eq!(lines.matches(": advice[never-used]: ").count(), 10_000);
+    assert!(lines.ends_with("'f9999'\nand 2000 more\n"));
+
+    let run = run.again().args(["check", "--as", "json"]);
+    let json: Value = serde_json::from_str(&run.succeeds()).unwrap();
+    assert_eq!((&json["advice"], &json["truncated"]), (&json!(12_000), &json!(2_000)));
+    assert_eq!(json["findings"].as_array().unwrap().len(), 10_000);
+
+    let run = run.again().args(["check", "--as", "sarif"]);
+    let sarif: Value = serde_json::from_str(&run.succeeds()).unwrap();
+    let told = &sarif["runs"][0];
+    assert_eq!(told["results"].as_array().unwrap().len(), 10_000);
+    let said = &told["invocations"][0]["toolExecutionNotifications"][0];
+    assert_eq!(said["message"]["text"], "and 2000 more, which are counted and not told");
+    assert_eq!(told["invocations"][0]["executionSuccessful"], true);
+}
+
+/// The one error stands behind 12,000 pieces of advice, where no form tells of it.
+#[test]
+fn an_error_past_the_limit_ends_the_call_with_one() {
+    let mut run = unnamed().file("last.wet", "wetside 2\n");
+    for form in ["text", "lines", "json", "sarif"] {
+        run = run.again().args(["check", "--as", form]);
+        let (printed, _) = run.fails(1);
+        assert!(!printed.contains("last.wet"), "{form}");
+        if form == "text" {
+            assert!(printed.ends_with("\n1 error, 12000 pieces of advice in 2 files\n"));
+        }
+    }
+}
+
+#[test]
+fn a_report_of_everything_has_no_last_record() {
+    let run = Run::new().file("hasty.wet", super::HASTY).args(["check", "--as", "sarif"]);
+    let sarif: Value = serde_json::from_str(&run.succeeds()).unwrap();
+    assert!(sarif["runs"][0].get("invocations").is_none());
+    let run = run.again().args(["check", "--as", "lines"]);
+    assert_eq!(run.succeeds().lines().count(), 1);
+}
+
+/// Each hidden character is written by its number: U+202E by one unit of UTF-16, U+E0041 by two, which are
+/// DB40 and DC41.
+#[test]
+fn what_a_mend_brings_arrives_whole_and_hides_nothing() {
+    let text = "a\u{202e}b\u{1b}c\u{9b}d\u{7f}e\u{2066}f\u{200b}g\u{e0041}h\n\"\u{e9}";
+    let at = Where { file: "a.wet".to_owned(), line: 1, column: 1, end_line: 1, end_column: 2 };
+    let mend = Mend { title: "t".to_owned(), certain: false, edits: vec![(at.clone(), text.to_owned())] };
+    let told = Told {
+        at,
+        level: Level::Error,
+        name: "unknown-word",
+        message: "m".to_owned(),
+        others: Vec::new(),
+        help: Vec::new(),
+        fixes: vec![mend],
+    };
+    let count = Count { errors: 1, ..Count::default() };
+    let json = report::json(std::slice::from_ref(&told), count, 1);
+    let sarif = report::sarif(&[told], count, &[], "0");
+    for printed in [&json, &sarif] {
+        assert!(!printed.contains(is_hidden), "{printed:?}");
+        assert!(!printed.contains(['\u{202e}', '\u{2066}', '\u{9b}', '\u{7f}', '\u{e0041}']), "{printed:?}");
+        let written = r#""a\u202eb\u001bc\u009bd\u007fe\u2066f\u200bg\udb40\udc41h\n\"é""#;
+        assert!(printed.contains(written), "{printed}");
+    }
+    let json: Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["findings"][0]["fixes"][0]["edits"][0]["text"], text);
+    let sarif: Value = serde_json::from_str(&sarif).unwrap();
+    let change = &sarif["runs"][0]["results"][0]["fixes"][0]["artifactChanges"][0]["replacements"][0];
+    assert_eq!(change["insertedContent"]["text"], text);
+}

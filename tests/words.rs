@@ -1,0 +1,119 @@
+//! `words` lists the words of the language, and `words NAME` tells of one: what it takes, where and how often it
+//! may stand, what it means.
+
+use wetside::vocabulary::{Block, rows, rows_of, units};
+
+use crate::program::Run;
+
+fn told(name: &str) -> String {
+    Run::new().args(["words", name]).succeeds()
+}
+
+/// The lines below a title of the list, each as its name and its words.
+fn below(list: &str, title: &str) -> Vec<(String, String)> {
+    let lines = list.lines().skip_while(|line| *line != title).skip(1).take_while(|line| !line.is_empty());
+    let line = |line: &str| {
+        let (name, words) = line.trim_start().split_once("  ").unwrap();
+        (name.to_owned(), words.trim_start().to_owned())
+    };
+    lines.map(line).collect()
+}
+
+#[test]
+fn every_word_is_listed_below_the_block_that_it_stands_in() {
+    let list = Run::new().arg("words").succeeds();
+    let blocks = [
+        ("in a file", Block::File),
+        ("in a film", Block::Film),
+        ("in a solution", Block::Solution),
+        ("in an agitation", Block::Agitation),
+        ("in a tank", Block::Tank),
+        ("in a recipe", Block::Recipe),
+    ];
+    for (title, block) in blocks {
+        let expected: Vec<(String, String)> =
+            rows_of(block).map(|row| (row.word.to_owned(), row.meaning.to_owned())).collect();
+        assert_eq!(below(&list, title), expected, "{title}");
+    }
+    // A line of these begins with a value.
+    assert_eq!(below(&list, "in a chart"), [("TEMPERATURE".to_owned(), "a point of the chart".to_owned())]);
+    assert_eq!(below(&list, "in a formula")[0].0, "(water | INGREDIENT)");
+    let steps: Vec<String> = below(&list, "in a step").into_iter().map(|(name, _)| name).collect();
+    for row in rows().filter(|row| row.blocks.iter().any(|block| matches!(block, Block::Step(_)))) {
+        assert!(steps.iter().any(|name| name == row.word), "{}", row.word);
+    }
+    let listed: Vec<String> = below(&list, "units").into_iter().map(|(name, _)| name).collect();
+    assert_eq!(listed, units().iter().map(|unit| unit.word).collect::<Vec<_>>());
+    assert!(list.ends_with("turn a minute\n"), "nothing stands behind the last unit");
+}
+
+#[test]
+fn every_word_and_unit_of_the_list_is_told_of() {
+    for row in rows().filter(|row| !row.word.is_empty()) {
+        let page = told(row.word);
+        assert!(page.contains(row.meaning) && page.contains(row.example), "{page}");
+        assert!(page.contains(row.often.words()), "{page}");
+    }
+    for unit in units() {
+        assert!(told(unit.word).contains("\n  is exactly  "), "{}", unit.word);
+    }
+}
+
+#[test]
+fn a_word_has_what_it_takes_where_it_stands_and_an_example() {
+    let page = "\
+without STEP [NAME]
+  drops a step that the parent has
+
+  stands in  a recipe
+  how often  any number
+  STEP       a kind of step, such as develop
+  NAME       a name, such as mq-borax
+  example    without stop
+";
+    assert_eq!(told("without"), page);
+}
+
+#[test]
+fn a_word_that_stands_in_several_blocks_is_told_of_in_each() {
+    let page = told("film");
+    assert!(page.contains("\n  declares a film\n") && page.contains("  stands in  a file\n"), "{page}");
+    assert!(page.contains("\n  the film it is for; ") && page.contains("  stands in  a recipe\n"), "{page}");
+    let page = told("note");
+    assert!(page.contains("a film, a solution, an agitation, a tank, a recipe, steps: every step"), "{page}");
+}
+
+/// `because` begins nothing; it is a word of `allow`.
+#[test]
+fn a_word_inside_a_statement_leads_to_that_statement() {
+    assert!(told("because").starts_with("allow NAME because TEXT\n"));
+}
+
+/// An ounce by weight is 28.349523125 g: NIST Handbook 44, appendix C.
+#[test]
+fn a_unit_has_what_it_is_and_a_doubtful_one_what_it_can_mean() {
+    assert_eq!(told("av-oz"), "av-oz\n  a unit of a mass\n\n  is exactly  28.349523125 g\n");
+    let page = told("oz");
+    for unit in ["av-oz", "us-fl-oz", "imp-fl-oz"] {
+        assert!(page.contains(&format!("\n  {unit}")), "{page}");
+    }
+}
+
+/// Each word that there is not, and the one that is meant.
+#[test]
+fn an_unknown_word_gets_its_nearest() {
+    let meant = [
+        ("agitat", "agitate"),
+        ("becuase", "because"),
+        ("litres", "l"),
+        ("sec", "s"),
+        ("Develop", "develop"),
+    ];
+    for (asked, meant) in meant {
+        let said = format!("  x there is no word '{asked}'\n  help: did you mean {meant}?\n");
+        assert_eq!(Run::new().args(["words", asked]).fails(2), (String::new(), said));
+    }
+    let (stdout, stderr) = Run::new().args(["words", "zz\n\u{1b}[2Jzz"]).fails(2);
+    assert!(stdout.is_empty() && stderr.ends_with("\n  help: wetside words lists them\n"), "{stderr}");
+    assert!(!stderr.contains('\u{1b}') && stderr.lines().count() == 2, "{stderr:?}");
+}
