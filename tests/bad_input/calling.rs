@@ -39,7 +39,7 @@ const WRONG: [(&str, &str, &[&str]); 37] = [
     ("--index", "fast", &["invalid value 'fast' for '--index"]),
     ("--width", "39", &["39 is not in 40..=200"]),
     ("--width", "201", &["201 is not in 40..=200"]),
-    ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, json"]),
+    ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, html, json"]),
     ("--color", "green", &["invalid value 'green' for '--color", "auto, always, never"]),
     ("--tanks", "twin", &["unexpected argument '--tanks'", "--tank"]),
     (
