@@ -44,6 +44,10 @@ pub(super) fn at_the_rest(
     faults: &mut Vec<Diagnostic>,
 ) {
     let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
+    let written: Vec<Written<'_>> = units
+        .values()
+        .map(|unit| Written::of(unit, sources.text(unit.file), used.contains(&unit.file)))
+        .collect();
     for rule in RULES {
         let mut each = |span: Span, found: Vec<Diagnostic>| allowances.weigh(span, found, faults);
         match &rule.look {
@@ -53,11 +57,9 @@ pub(super) fn at_the_rest(
             Look::Film(look) => built.films.values().for_each(|it| each(it.span, seen(|out| look(it, out)))),
             Look::Tank(look) => built.tanks.values().for_each(|it| each(it.span, seen(|out| look(it, out)))),
             Look::File(look) => {
-                for unit in units.values() {
-                    let is_used = used.contains(&unit.file);
-                    let written = Written { unit, text: sources.text(unit.file), is_used };
-                    let start = Span { file: unit.file, start: 0, end: 0 };
-                    each(start, seen(|out| look(&written, out)));
+                for written in &written {
+                    let start = Span { file: written.unit.file, start: 0, end: 0 };
+                    each(start, seen(|out| look(written, out)));
                 }
             }
             Look::Recipe(_) | Look::Derived(_) => {}

@@ -6,6 +6,7 @@ use super::Ended;
 use super::failure::Failure;
 use super::inspect::{Inspected, inspect};
 use super::levels::{level, levels};
+use super::progress::Progress;
 use super::terminal::Terminal;
 use super::{named, output};
 use crate::check;
@@ -63,7 +64,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let paths = named::files(&arguments.paths)?;
     let look =
         (arguments.form == Form::Text).then_some(if terminal.out { Look::Colour } else { Look::Plain });
-    let mut inspected = inspect(&paths, &levels, look, terminal.err_is_terminal);
+    let progress = terminal.err_is_terminal.then(Progress::new);
+    let mut inspected = inspect(paths, &levels, look, progress);
     let unread = std::mem::take(&mut inspected.failures);
     unread.iter().for_each(|failure| output::complain(&failure.drawn()));
     let count = report::count(inspected.findings.iter().map(|(told, _)| told.level));

@@ -2,6 +2,7 @@
 //! below its root, and nothing outside is even opened.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ffi::OsString;
 use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::{Component, Path, PathBuf};
@@ -26,7 +27,10 @@ const USED_BYTES_MAX: usize = 4 << 20;
 #[derive(Debug, Default)]
 pub(super) struct Disk {
     files: BTreeMap<FileId, Kept>,
-    ids: BTreeMap<PathBuf, FileId>,
+    /// By their real paths as the system writes them, which compare faster than by their parts.
+    ids: BTreeMap<OsString, FileId>,
+    /// Where the folders of files that were named really are.
+    folders: BTreeMap<PathBuf, PathBuf>,
     /// The root of each folder that was asked for.
     roots: BTreeMap<PathBuf, PathBuf>,
     used: usize,
@@ -44,7 +48,12 @@ struct Kept {
     folder: PathBuf,
     shown: PathBuf,
     root: PathBuf,
+    /// Whether a byte-order mark stood before its text.
+    marked: bool,
 }
+
+/// A text without the byte-order mark, and whether there was one.
+type Marked = (String, bool);
 
 impl Disk {
     /// One for open texts, with or without the weights of their houses.
@@ -58,16 +67,16 @@ impl Disk {
             return self.read_stdin(sources);
         }
         let shown = path.display().to_string();
-        let real = std::fs::canonicalize(path).map_err(|error| {
+        let (real, kind) = self.found(path).map_err(|error| {
             Failure::new(
                 format!("{shown} cannot be read: {}", reason(&error)),
                 "check the path, or name a recipe that stands below this folder",
             )
         })?;
-        if let Some(id) = self.ids.get(&real) {
+        if let Some(id) = self.ids.get(real.as_os_str()) {
             return Ok(*id);
         }
-        let text = text_of(&real).map_err(|why| {
+        let (text, marked) = text_of(&real, &kind).map_err(|why| {
             let help = match &why {
                 NotRead::NotText(_) => "save it as UTF-8 text, under 1 MiB",
                 NotRead::Outside | NotRead::Unreadable(_) | NotRead::TooMany => {
@@ -78,7 +87,7 @@ impl Disk {
         })?;
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
-        let kept = Kept { folder, shown: root::shown(&real, path), root };
+        let kept = Kept { folder, shown: root::shown(&real, path), root, marked };
         Ok(self.keep(sources, real, kept, text))
     }
 
@@ -87,9 +96,33 @@ impl Disk {
         self.used_by_others.iter().copied()
     }
 
+    /// Whether a byte-order mark stands before the text of a file.
+    pub(super) fn had_mark(&self, file: FileId) -> bool {
+        self.files.get(&file).is_some_and(|kept| kept.marked)
+    }
+
     /// Whether this file was read in this run.
     pub(super) fn has_read(&self, path: &Path) -> bool {
-        std::fs::canonicalize(path).is_ok_and(|real| self.ids.contains_key(&real))
+        std::fs::canonicalize(path).is_ok_and(|real| self.ids.contains_key(real.as_os_str()))
+    }
+
+    /// Where a file really is, and what it is. One that is no link itself stands in its folder, and where
+    /// that is has to be asked but once; only where names have no case does each have to be asked for.
+    fn found(&mut self, path: &Path) -> std::io::Result<(PathBuf, Metadata)> {
+        let kind = std::fs::symlink_metadata(path)?;
+        let apart = path.parent().zip(path.file_name());
+        let Some((folder, name)) = apart.filter(|_| cfg!(target_os = "linux") && !kind.is_symlink()) else {
+            let real = std::fs::canonicalize(path)?;
+            let kind = std::fs::metadata(&real)?;
+            return Ok((real, kind));
+        };
+        if let Some(real) = self.folders.get(folder) {
+            return Ok((real.join(name), kind));
+        }
+        let here = folder.as_os_str().is_empty();
+        let real = std::fs::canonicalize(if here { Path::new(".") } else { folder })?;
+        self.folders.insert(folder.to_owned(), real.clone());
+        Ok((real.join(name), kind))
     }
 
     fn read_stdin(&mut self, sources: &mut Sources) -> Result<FileId, Failure> {
@@ -105,7 +138,8 @@ impl Disk {
                 )
             })?;
         let folder = std::fs::canonicalize(".").unwrap_or_default();
-        let kept = Kept { root: self.root_above(&folder), folder, shown: PathBuf::from(STDIN) };
+        let root = self.root_above(&folder);
+        let kept = Kept { folder, shown: PathBuf::from(STDIN), root, marked: false };
         Ok(self.keep(sources, PathBuf::from("-"), kept, text))
     }
 
@@ -121,7 +155,7 @@ impl Disk {
 
     fn keep(&mut self, sources: &mut Sources, real: PathBuf, kept: Kept, text: String) -> FileId {
         let id = sources.add(kept.shown.display().to_string(), text);
-        self.ids.insert(real, id);
+        self.ids.insert(real.into_os_string(), id);
         self.files.insert(id, kept);
         id
     }
@@ -135,21 +169,22 @@ impl Library for Disk {
             Ok(real) => real,
             // An open text may have no file yet.
             Err(error) => {
-                let open = self.ids.get(&wanted).copied();
+                let open = self.ids.get(wanted.as_os_str()).copied();
                 return open.ok_or_else(|| NotRead::Unreadable(reason(&error)));
             }
         };
         if !real.starts_with(&user.root) {
             return Err(NotRead::Outside);
         }
-        if let Some(id) = self.ids.get(&real).copied() {
+        if let Some(id) = self.ids.get(real.as_os_str()).copied() {
             self.used_by_others.insert(id);
             return Ok(id);
         }
         if self.used == USED_MAX {
             return Err(NotRead::TooMany);
         }
-        let text = text_of(&real)?;
+        let kind = std::fs::metadata(&real).map_err(|error| NotRead::Unreadable(reason(&error)))?;
+        let (text, marked) = text_of(&real, &kind)?;
         if self.used_bytes + text.len() > USED_BYTES_MAX {
             return Err(NotRead::TooMany);
         }
@@ -157,7 +192,7 @@ impl Library for Disk {
         self.used_bytes += text.len();
         let shown = root::shown_beside(&real, &user.shown, path);
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let kept = Kept { folder, shown, root: user.root };
+        let kept = Kept { folder, shown, root: user.root, marked };
         let id = self.keep(sources, real, kept, text);
         self.used_by_others.insert(id);
         Ok(id)
@@ -175,7 +210,7 @@ impl Desk for Disk {
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
-        self.keep(sources, real, Kept { folder, shown, root }, text.to_owned())
+        self.keep(sources, real, Kept { folder, shown, root, marked: false }, text.to_owned())
     }
 
     fn beside(&self, file: FileId) -> Option<Vec<PathBuf>> {
@@ -185,15 +220,15 @@ impl Desk for Disk {
     fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
         // The walk followed no link, so one that stands here now may lead out of the root.
         let real = std::fs::canonicalize(path).ok().filter(|real| real == path)?;
-        if let Some(id) = self.ids.get(&real) {
+        if let Some(id) = self.ids.get(real.as_os_str()) {
             return Some(*id);
         }
-        let text = text_of(&real).ok()?;
+        let (text, _) = text_of(&real, &std::fs::metadata(&real).ok()?).ok()?;
         Some(self.lay(sources, Some(path), "", &text))
     }
 
     fn path(&self, file: FileId) -> Option<PathBuf> {
-        self.ids.iter().find(|(_, id)| **id == file).map(|(path, _)| path.clone())
+        self.ids.iter().find(|(_, id)| **id == file).map(|(path, _)| PathBuf::from(path))
     }
 
     fn levels(&mut self, file: FileId) -> Result<Levels, String> {
@@ -228,10 +263,9 @@ pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
 }
 
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.
-fn text_of(real: &Path) -> Result<String, NotRead> {
+fn text_of(real: &Path, kind: &Metadata) -> Result<Marked, NotRead> {
     let unreadable = |error: std::io::Error| NotRead::Unreadable(reason(&error));
-    let kind = std::fs::metadata(real).map_err(unreadable)?;
-    plain(&kind)?;
+    plain(kind)?;
     // Room for all and one byte more, so that the end is seen without growing.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
@@ -239,7 +273,8 @@ fn text_of(real: &Path) -> Result<String, NotRead> {
     // Another may have taken its place in between.
     plain(&file.metadata().map_err(unreadable)?)?;
     file.take(BYTES_MAX + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    decoded(bytes)
+    let marked = bytes.starts_with("\u{feff}".as_bytes());
+    decoded(bytes).map(|text| (text, marked))
 }
 
 fn plain(kind: &Metadata) -> Result<(), NotRead> {

@@ -14,10 +14,10 @@ const ENTRIES_MAX: usize = 200_000;
 /// And at so much of each.
 const BYTES_MAX: u64 = 1 << 20;
 
-/// The `.wet` files below a folder, in the order of their paths; what git ignores is passed over,
-/// and links are not followed.
-pub(super) fn recipes_below(folder: &Path) -> Vec<PathBuf> {
-    walk(folder).filter_map(recipe).collect()
+/// The `.wet` files below a folder, in the order of their paths, each as it is found; what git ignores is
+/// passed over, and links are not followed.
+pub(super) fn recipes_below(folder: &Path) -> impl Iterator<Item = PathBuf> + use<> {
+    walk(folder).filter_map(recipe)
 }
 
 /// The same, if neither they nor the folder are more than a search looks at.
@@ -32,11 +32,11 @@ pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     Some(found)
 }
 
-fn walk(folder: &Path) -> impl Iterator<Item = ignore::DirEntry> {
+fn walk(folder: &Path) -> impl Iterator<Item = ignore::DirEntry> + use<> {
     let walk = ignore::WalkBuilder::new(folder)
         .follow_links(false)
         .require_git(false)
-        .sort_by_file_path(Ord::cmp)
+        .sort_by_file_name(Ord::cmp)
         .build();
     walk.filter_map(Result::ok)
 }
@@ -61,7 +61,7 @@ pub(super) fn declared_as(
 ) -> Result<PathBuf, Failure> {
     let mut known: Vec<String> = Vec::new();
     let mut found: Vec<PathBuf> = Vec::new();
-    for path in recipes_below(Path::new(".")).into_iter().take(FILES_MAX) {
+    for path in recipes_below(Path::new(".")).take(FILES_MAX) {
         let names = names_in(&path, kind);
         if names.iter().any(|own| own == name) {
             found.push(path);

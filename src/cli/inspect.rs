@@ -3,12 +3,11 @@
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use std::sync::Mutex;
-
-use indicatif::{ProgressBar, ProgressStyle};
 
 use super::disk::Disk;
 use super::failure::Failure;
+use super::named;
+use super::progress::Progress;
 use super::spread::spread;
 use crate::check::{Levels, QUIET_IF_USED, check};
 use crate::report::{self, DRAWN_MAX, Look, Told};
@@ -16,8 +15,8 @@ use crate::source::Sources;
 
 /// So many files are checked together; they share what they use.
 const BATCH: usize = 128;
-/// A run shorter than this shows no bar.
-const PATIENCE: std::time::Duration = std::time::Duration::from_secs(1);
+/// From so many findings on they are put in order while more are looked for.
+const SETTLED_FROM: usize = 1_000;
 
 /// What a run found.
 #[derive(Debug, Default)]
@@ -30,32 +29,66 @@ pub(super) struct Inspected {
     used: BTreeSet<String>,
     /// Files that could not be read.
     pub(super) failures: Vec<Failure>,
+    /// How many findings there were when they were last put in order.
+    settled: usize,
 }
 
-/// Checks all files; draws findings if a look is given; shows how far it is if asked to.
-pub(super) fn inspect(paths: &[PathBuf], levels: &Levels, look: Option<Look>, bar: bool) -> Inspected {
-    let batches: Vec<&[PathBuf]> = paths.chunks(BATCH).collect();
-    let progress = if bar { Some(Mutex::new(Progress::new(paths.len()))) } else { None };
-    let work = |batch: &&[PathBuf]| {
-        let inspected = one_batch(batch, levels, look);
-        if let Some(mut progress) = progress.as_ref().and_then(|progress| progress.lock().ok()) {
-            progress.on(batch.len());
-        }
-        inspected
-    };
+/// Checks all files; draws findings if a look is given; shows how far it is if it has a bar for it.
+pub(super) fn inspect(
+    paths: impl Iterator<Item = PathBuf>,
+    levels: &Levels,
+    look: Option<Look>,
+    mut progress: Option<Progress>,
+) -> Inspected {
     let mut all = Inspected::default();
-    for inspected in spread(&batches, work) {
-        all.findings.extend(inspected.findings);
-        all.failures.extend(inspected.failures);
-        all.files += inspected.files;
-        all.used.extend(inspected.used);
-    }
+    let work = |batch: Vec<PathBuf>| one_batch(&batch, levels, look);
+    spread(named::batches(paths, BATCH), work, |inspected| {
+        if let Some(progress) = &mut progress {
+            progress.on(inspected.files);
+        }
+        all.add(inspected);
+    });
     // Whoever uses a file may be in another batch.
     let used = std::mem::take(&mut all.used);
-    all.findings.retain(|(told, _)| !(QUIET_IF_USED.contains(&told.name) && used.contains(&told.at.file)));
-    all.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
-    all.findings.dedup_by(|(a, _), (b, _)| a == b);
+    all.findings.retain(|(told, _)| is_certain(told) || !used.contains(&told.at.file));
+    all.settle();
     all
+}
+
+/// Whether a finding stands, whatever the files of other batches use.
+fn is_certain(told: &Told) -> bool {
+    !QUIET_IF_USED.contains(&told.name)
+}
+
+impl Inspected {
+    fn add(&mut self, other: Inspected) {
+        self.failures.extend(other.failures);
+        self.files += other.files;
+        self.used.extend(other.used);
+        self.findings.extend(other.findings);
+        if self.findings.len() >= SETTLED_FROM.max(self.settled * 2) {
+            self.settle();
+        }
+    }
+
+    /// Puts the findings in order, each once, and lets go of drawings that cannot be among the first ones:
+    /// what a file is at fault with that many use comes again with each batch.
+    fn settle(&mut self) {
+        self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
+        self.findings.dedup_by(|(a, drawn), (b, kept)| {
+            let again = a == b;
+            if again && kept.is_none() {
+                *kept = drawn.take();
+            }
+            again
+        });
+        let mut before = 0;
+        for (told, drawn) in &mut self.findings {
+            *drawn = drawn.take().filter(|_| before < DRAWN_MAX);
+            before += usize::from(is_certain(told));
+        }
+        self.settled = self.findings.len();
+    }
 }
 
 fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
@@ -75,43 +108,5 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
     let told = findings.iter().enumerate().map(|(at, finding)| (report::told(&sources, finding), drawn(at)));
     let findings = told.collect();
     let used = disk.used_by_others().map(|file| report::file_name(&sources, file)).collect();
-    Inspected { findings, files: roots.iter().collect::<BTreeSet<_>>().len(), failures, used }
-}
-
-/// A bar that comes up once the wait is felt.
-struct Progress {
-    bar: ProgressBar,
-    started: std::time::Instant,
-    shown: bool,
-    all: u64,
-    done: u64,
-}
-
-impl Progress {
-    fn new(all: usize) -> Progress {
-        let all = u64::try_from(all).unwrap_or(u64::MAX);
-        Progress {
-            bar: ProgressBar::hidden(),
-            started: std::time::Instant::now(),
-            shown: false,
-            all,
-            done: 0,
-        }
-    }
-
-    fn on(&mut self, files: usize) {
-        self.done += u64::try_from(files).unwrap_or(0);
-        if !self.shown && self.started.elapsed() > PATIENCE {
-            self.shown = true;
-            let style = ProgressStyle::with_template("{bar:30} {pos} of {len} files");
-            self.bar = ProgressBar::new(self.all);
-            if let Ok(style) = style {
-                self.bar.set_style(style);
-            }
-        }
-        self.bar.set_position(self.done);
-        if self.done >= self.all {
-            self.bar.finish_and_clear();
-        }
-    }
+    Inspected { findings, files: roots.iter().collect::<BTreeSet<_>>().len(), failures, used, settled: 0 }
 }

@@ -8,29 +8,37 @@ use super::failure::Failure;
 use super::find::recipes_below;
 use super::output;
 
-/// The files of a call, each folder walked; this folder if nothing is named.
+/// The files of a call, each folder walked as its turn comes; this folder if nothing is named.
 ///
 /// # Errors
 /// There is no such file.
-pub(super) fn files(named: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
-    let here = [PathBuf::from(".")];
-    let named = if named.is_empty() { &here[..] } else { named };
-    let of = |path: &PathBuf| if path.is_dir() { recipes_below(path) } else { vec![path.clone()] };
-    let files: Vec<PathBuf> = named.iter().flat_map(of).collect();
-    if files.is_empty() {
-        return Err(Failure::new("there is no .wet file here", "name a file or a folder that holds recipes"));
+pub(super) fn files(named: &[PathBuf]) -> Result<impl Iterator<Item = PathBuf>, Failure> {
+    let here = named.is_empty().then(|| PathBuf::from("."));
+    let of = |path: PathBuf| {
+        let (file, folder) = if path.is_dir() { (None, Some(path)) } else { (Some(path), None) };
+        file.into_iter().chain(folder.into_iter().flat_map(|folder| recipes_below(&folder)))
+    };
+    let mut files = named.iter().cloned().chain(here).flat_map(of).peekable();
+    match files.peek() {
+        Some(_) => Ok(files),
+        None => Err(Failure::new("there is no .wet file here", "name a file or a folder that holds recipes")),
     }
-    Ok(files)
+}
+
+/// The same files, so many at a time; they are not all found before the first of them are worked on.
+pub(super) fn batches(
+    files: impl Iterator<Item = PathBuf>,
+    size: usize,
+) -> impl Iterator<Item = Vec<PathBuf>> {
+    let mut files = files;
+    std::iter::from_fn(move || {
+        Some(files.by_ref().take(size).collect()).filter(|batch: &Vec<_>| !batch.is_empty())
+    })
 }
 
 /// Whether a path is standard input.
 pub(super) fn is_stdin(path: &Path) -> bool {
     path.as_os_str() == "-"
-}
-
-/// Whether the file's bytes are other than this text; a byte-order mark counts.
-pub(super) fn differs(path: &Path, text: &str) -> Result<bool, Failure> {
-    bytes(path).map(|bytes| bytes != text.as_bytes())
 }
 
 /// Puts `text` in the place of the file from which `read` was read, whole or not at all; a file that

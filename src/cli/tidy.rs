@@ -27,7 +27,7 @@ pub(super) struct Arguments {
     dry: bool,
 }
 
-/// So many files are tidied before what came of them is said and written.
+/// So many files are tidied by one core before it looks for more.
 const BATCH: usize = 64;
 
 /// What became of one file.
@@ -36,6 +36,25 @@ enum Fate {
     Same,
     Changed,
     Refused,
+}
+
+/// How many files had which fate.
+#[derive(Debug, Default)]
+struct Tally {
+    same: usize,
+    changed: usize,
+    refused: usize,
+    failed: usize,
+}
+
+impl Tally {
+    fn add(&mut self, fate: Fate) {
+        match fate {
+            Fate::Same => self.same += 1,
+            Fate::Changed => self.changed += 1,
+            Fate::Refused => self.refused += 1,
+        }
+    }
 }
 
 /// What is to be said of a file and done to it.
@@ -47,35 +66,40 @@ struct Outcome {
     replaced: Option<(String, String, String)>,
 }
 
-/// Reads and tidies on all cores; speaks and writes in the order of the files, a batch at a time, so
-/// that many files cost no more memory than a few.
+/// Reads and tidies on all cores; speaks and writes in the order of the files as they are done, so that
+/// many files cost no more memory than a few.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let paths = named::files(&arguments.paths)?;
-    let mut fates = Vec::new();
-    for batch in paths.chunks(BATCH) {
-        let tidied = spread(batch, |path| {
+    let batches = named::batches(named::files(&arguments.paths)?, BATCH);
+    let mut tally = Tally::default();
+    let work = |batch: Vec<PathBuf>| {
+        let tidied = |path: PathBuf| {
             let mut outcome = Outcome::default();
-            let fate = one(path, arguments.dry, terminal, &mut outcome);
-            (fate, outcome)
-        });
-        for (path, (fate, outcome)) in batch.iter().zip(tidied) {
+            let fate = one(&path, arguments.dry, terminal, &mut outcome);
+            (path, fate, outcome)
+        };
+        batch.into_iter().map(tidied).collect::<Vec<_>>()
+    };
+    spread(batches, work, |batch| {
+        for (path, fate, outcome) in batch {
             output::complain(&outcome.complaints);
-            match fate.and_then(|fate| settled(path, fate, outcome)) {
-                Ok(fate) => fates.push(fate),
-                Err(failure) => output::complain(&failure.drawn()),
+            match fate.and_then(|fate| settled(&path, fate, outcome)) {
+                Ok(fate) => tally.add(fate),
+                Err(failure) => {
+                    tally.failed += 1;
+                    output::complain(&failure.drawn());
+                }
             }
         }
-    }
-    let to_stdout = !arguments.dry && paths.iter().any(|path| named::is_stdin(path));
+    });
+    let to_stdout = !arguments.dry && arguments.paths.iter().any(|path| named::is_stdin(path));
     if !to_stdout {
-        output::print(&summary(&fates, arguments.dry))?;
+        output::print(&summary(&tally, arguments.dry))?;
     }
-    let count = |fate: Fate| fates.iter().filter(|own| **own == fate).count();
-    if fates.len() < paths.len() {
+    if tally.failed > 0 {
         return Err(Failure::new("not every file could be tidied", "see above"));
     }
-    let told_of_changes = arguments.dry && count(Fate::Changed) > 0;
-    Ok(if told_of_changes || count(Fate::Refused) > 0 { Ended::RecipeAtFault } else { Ended::Done })
+    let told_of_changes = arguments.dry && tally.changed > 0;
+    Ok(if told_of_changes || tally.refused > 0 { Ended::RecipeAtFault } else { Ended::Done })
 }
 
 /// Speaks of a file and writes it; a file that was tidied meanwhile, as when it is named twice, is as
@@ -93,7 +117,8 @@ fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
 
 fn one(path: &Path, dry: bool, terminal: Terminal, outcome: &mut Outcome) -> Result<Fate, Failure> {
     let mut sources = Sources::default();
-    let file = Disk::default().read(&mut sources, path)?;
+    let mut disk = Disk::default();
+    let file = disk.read(&mut sources, path)?;
     let before = sources.text(file);
     let to_stdout = named::is_stdin(path) && !dry;
     let tidied = match tidy(&sources, file) {
@@ -112,9 +137,8 @@ fn one(path: &Path, dry: bool, terminal: Terminal, outcome: &mut Outcome) -> Res
         outcome.printed = tidied.text;
         return Ok(Fate::Changed);
     }
-    let differs =
-        if named::is_stdin(path) { tidied.text != before } else { named::differs(path, &tidied.text)? };
-    if !differs {
+    // The tidy form has no byte-order mark, so one in the file is a difference too.
+    if tidied.text == before && !disk.had_mark(file) {
         return Ok(Fate::Same);
     }
     if dry {
@@ -156,12 +180,11 @@ fn refused(sources: &Sources, file: FileId, refusal: Refusal, terminal: Terminal
     }
 }
 
-fn summary(fates: &[Fate], dry: bool) -> String {
-    let count = |fate: Fate| fates.iter().filter(|own| **own == fate).count();
+fn summary(tally: &Tally, dry: bool) -> String {
     let files = |count: usize| if count == 1 { "1 file".to_owned() } else { format!("{count} files") };
-    let (changed, refused, all) = (count(Fate::Changed), count(Fate::Refused), files(fates.len()));
-    let line = match (changed, dry) {
-        (0, _) if refused > 0 => format!("{} of {all} not tidied", refused),
+    let all = files(tally.same + tally.changed + tally.refused);
+    let line = match (tally.changed, dry) {
+        (0, _) if tally.refused > 0 => format!("{} of {all} not tidied", tally.refused),
         (0, _) => format!("nothing to tidy in {all}"),
         (changed, true) => format!("{changed} of {all} would change; wetside tidy changes them"),
         (changed, false) => format!("{changed} of {all} tidied"),

@@ -73,8 +73,11 @@ impl Sources {
 
 impl SourceFile {
     fn new(name: String, text: String) -> SourceFile {
+        // A line has some twenty bytes; what is made room for at once need not grow.
+        let mut line_starts = Vec::with_capacity(text.len() / 20 + 1);
+        line_starts.push(0);
         let starts = text.bytes().zip(1u32..).filter(|(byte, _)| *byte == b'\n').map(|(_, next)| next);
-        let line_starts = std::iter::once(0).chain(starts).collect();
+        line_starts.extend(starts);
         SourceFile { name, text, line_starts }
     }
 

@@ -9,7 +9,7 @@ use super::phrase::token_kind;
 use super::signs;
 use super::token::Token;
 use super::tree::{Line, Tree};
-use crate::source::{Diagnostic, FileId, Sources, Span};
+use crate::source::{Diagnostic, FileId, SourceFile, Sources, Span};
 
 /// The names of the faults that this stage tells, each with its meaning.
 pub const FAULTS: &[(&str, &str)] = &[
@@ -45,11 +45,12 @@ pub fn too_many_findings(span: Span) -> Diagnostic {
 #[must_use]
 pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let text = sources.text(file);
+    let line_starts = sources.get(file).map_or(&[][..], SourceFile::line_starts);
     let mut tree =
         Tree { file, tokens: Vec::new(), lines: Vec::new(), statements: Vec::new(), half_merged: false };
     let mut faults = Vec::new();
     match Grammar::parse(Rule::file, text) {
-        Ok(pairs) => read_lines(&mut tree, pairs.tokens(), text),
+        Ok(pairs) => read_lines(&mut tree, pairs.tokens(), line_starts),
         Err(_) => faults.push(unreadable(file, text)),
     }
     if let Some(fault) = merge_marks(&tree, text) {
@@ -62,35 +63,35 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     (tree, faults)
 }
 
-/// Fills lines and pieces from pest's marks: a mark where each rule begins and one where it ends.
-fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, text: &str) {
+/// Fills the pieces from pest's marks, of which one stands where each rule begins and one where it ends;
+/// and lays pieces and remarks into the lines, given where each of these begins.
+fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
-    let (mut line_start, mut first, mut start, mut form, mut comment) = (0, 0, 0, None, None);
+    let (mut start, mut form, mut end) = (0, None, 0);
+    let mut comments = Vec::new();
     for mark in marks {
         match mark {
-            Mark::Start { rule: Rule::line, .. } => (first, comment) = (tree.tokens.len(), None),
             Mark::Start { rule, .. } if rule.goes_on() => form = Some(rule),
             Mark::Start { pos, .. } => (start, form) = (place(pos.pos()), None),
-            Mark::End { rule: Rule::line, pos } => {
-                let rest = text.get(pos.pos()..).unwrap_or("");
-                let ending = if rest.starts_with("\r\n") { 2 } else { usize::from(!rest.is_empty()) };
-                let end = place(pos.pos() + ending);
-                tree.lines.push(Line {
-                    bytes: line_start..end,
-                    tokens: first..tree.tokens.len(),
-                    comment: comment.take(),
-                });
-                line_start = end;
-            }
             Mark::End { rule, pos } => {
-                let span = Span { file: tree.file, start, end: place(pos.pos()) };
+                end = place(pos.pos());
+                let span = Span { file: tree.file, start, end };
                 match token_kind(rule, form) {
                     Some(kind) => tree.tokens.push(Token { kind, span, told: false }),
-                    None if rule == Rule::comment => comment = Some(span),
+                    None if rule == Rule::comment => comments.push(span),
                     None => {}
                 }
             }
         }
+    }
+    let mut comments = comments.into_iter().peekable();
+    let mut first = 0;
+    let ends = line_starts.iter().skip(1).copied().chain([end]);
+    for (start, end) in line_starts.iter().copied().zip(ends) {
+        let pieces = tree.tokens.iter().skip(first).take_while(|piece| piece.span.start < end).count();
+        let comment = comments.next_if(|comment| comment.start < end);
+        tree.lines.push(Line { bytes: start..end, tokens: first..first + pieces, comment });
+        first += pieces;
     }
 }
 

@@ -24,15 +24,10 @@ pub(super) fn token_kind(rule: Rule, form: Option<Rule>) -> Option<TokenKind> {
         Rule::open_string => Some(TokenKind::OpenText),
         Rule::stray => Some(TokenKind::Stray),
         Rule::file
-        | Rule::line
-        | Rule::end
-        | Rule::newline
-        | Rule::space
+        | Rule::blank
         | Rule::comment
-        | Rule::piece
         | Rule::letter
         | Rule::sign
-        | Rule::digits
         | Rule::decimal
         | Rule::clock
         | Rule::parts

@@ -43,7 +43,7 @@ rule! {
 const CHARACTERS: usize = 200;
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    for statement in written.statements().into_iter().filter(|statement| is_printed(statement)) {
+    for statement in written.statements.iter().filter(|statement| is_printed(statement)) {
         for item in statement.items.iter().filter(|item| is_long(item)) {
             let help = if statement.row.opens.is_some() {
                 "keep the title short and put the rest into a note"

@@ -40,10 +40,12 @@ pub(super) enum Look {
 }
 
 /// A file as it is written.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 pub(super) struct Written<'a> {
     /// Its pieces and statements.
     pub(super) unit: &'a Unit,
+    /// All its statements, those of a block after the one that opens it: most of these rules look at each.
+    pub(super) statements: Vec<&'a Reading>,
     /// Its text.
     pub(super) text: &'a str,
     /// Whether another file of this run uses it.
@@ -51,11 +53,11 @@ pub(super) struct Written<'a> {
 }
 
 impl<'a> Written<'a> {
-    /// All its statements, those of a block after the one that opens it.
-    pub(super) fn statements(&self) -> Vec<&'a Reading> {
-        let mut all = Vec::new();
-        self.unit.readings.iter().for_each(|reading| add(reading, &mut all));
-        all
+    /// A file of a run.
+    pub(super) fn of(unit: &'a Unit, text: &'a str, is_used: bool) -> Written<'a> {
+        let mut statements = Vec::with_capacity(unit.tokens.len() / 2);
+        unit.readings.iter().for_each(|reading| add(reading, &mut statements));
+        Written { unit, statements, text, is_used }
     }
 }
 

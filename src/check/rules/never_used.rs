@@ -51,13 +51,13 @@ rule! {
 }
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    let statements = written.statements();
+    let statements = &written.statements;
     let understood = !written.unit.incomplete && statements.iter().all(|it| it.sound && it.block_sound);
     let has_recipes = written.unit.readings.iter().any(|it| it.row.word == Declared::Recipe.word());
     if written.is_used || !understood || !has_recipes {
         return;
     }
-    let named: BTreeSet<&str> = statements.into_iter().filter(|it| refers(it)).flat_map(names).collect();
+    let named: BTreeSet<&str> = statements.iter().copied().filter(|it| refers(it)).flat_map(names).collect();
     let kinds = [Declared::Film, Declared::Solution, Declared::Agitation];
     let declares = |reading: &&Reading| kinds.iter().any(|kind| kind.word() == reading.row.word);
     let declared: Vec<&Reading> = written.unit.readings.iter().filter(declares).collect();

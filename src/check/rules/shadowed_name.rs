@@ -93,7 +93,7 @@ fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
             None => seen.push((name, kind, span)),
         }
     }
-    faults.extend(written.statements().into_iter().flat_map(inner_names).filter_map(|(name, span)| {
+    faults.extend(written.statements.iter().copied().flat_map(inner_names).filter_map(|(name, span)| {
         StepKind::parse(name)?;
         let message = format!("'{name}' is a kind of step, and here the name of something else");
         Some(RULE.found(span, message).help(format!("choose another name, such as {name}-one")))

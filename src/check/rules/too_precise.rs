@@ -67,7 +67,7 @@ const FAHRENHEIT_STEP: i64 = 500;
 const FAHRENHEIT_ZERO: i64 = 160_000;
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    for item in written.statements().into_iter().flat_map(|statement| &statement.items) {
+    for item in written.statements.iter().flat_map(|statement| &statement.items) {
         let text = written.text.get(item.span.range()).unwrap_or("");
         faults.extend(too_fine(item, text));
     }
