@@ -27,6 +27,7 @@ fn the_page_fits_every_width_in_light_and_dark() {
             assert_eq!(whole, true, "what to do is seen whole at {size:?}");
         }
     }
+    page.picture((320, 568), "light", "following");
     page.value("document.querySelector('main').scrollIntoView()");
     page.picture((320, 568), "light", "card");
     page.was_quiet();
