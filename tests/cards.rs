@@ -148,27 +148,6 @@ static WIDE: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
     cards
 });
 
-/// `at 1:00, 2:00 … 7:00` leaves times out; two that follow each other are both said.
-#[test]
-fn an_ellipsis_leaves_something_out() {
-    let mut seen = 0;
-    for (name, card) in WIDE.iter() {
-        for line in card.lines().filter(|line| line.contains(" … ")) {
-            let times: Vec<u32> =
-                line.split("; at ").nth(1).unwrap().split([' ', ',', ';']).filter_map(seconds).collect();
-            let [first, second, last] = times[..] else { panic!("{name}: {line}") };
-            assert!(second - first < last - second, "{name}: nothing is left out: {line}");
-            seen += 1;
-        }
-    }
-    assert!(0 < seen);
-}
-
-fn seconds(clock: &str) -> Option<u32> {
-    let (minutes, seconds) = clock.split_once(':')?;
-    Some(minutes.parse::<u32>().ok()? * 60 + seconds.parse::<u32>().ok()?)
-}
-
 #[test]
 fn every_card_fits_half_a_page() {
     every_evening(|run, name| {

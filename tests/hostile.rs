@@ -224,7 +224,8 @@ fn unfit(bytes: &[u8]) -> Option<String> {
     if let Some(letter) = text.chars().find(steers) {
         return Some(format!("has {letter:?} as it is"));
     }
-    let words = SECRET_WORDS.into_iter().chain(["panicked", "memory allocation", "stack overflow"]);
+    let words =
+        SECRET_WORDS.into_iter().chain(["panicked", "internal error", "memory allocation", "stack overflow"]);
     words.into_iter().find(|word| text.contains(word)).map(|word| format!("says {word:?}"))
 }
 
@@ -265,5 +266,6 @@ fn what_steers_or_tells_a_secret_is_known() {
         assert!(unfit(odd.as_bytes()).is_some(), "{odd:?}");
     }
     assert!(unfit(b"\xff").is_some() && unfit(SECRET.as_bytes()).is_some());
+    assert!(unfit(b"internal error: this is a fault of wetside itself").is_some());
     assert_eq!(unfit("a line\n\twith marée haute and 潮\n".as_bytes()), None);
 }

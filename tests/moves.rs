@@ -181,11 +181,10 @@ fn printed(card: &str) -> Vec<(String, Vec<Line>)> {
             blocks.push((head.to_owned(), Vec::new()));
         } else if let (Some((_, lines)), Some((when, what))) =
             (blocks.last_mut(), line.trim().split_once("  "))
+            && (when == "first"
+                || when.chars().all(|letter| letter.is_ascii_digit() || ":.".contains(letter)))
         {
-            if when == "first" || when.chars().all(|letter| letter.is_ascii_digit() || ":.".contains(letter))
-            {
-                lines.push((when.to_owned(), what.trim().to_owned()));
-            }
+            lines.push((when.to_owned(), what.trim().to_owned()));
         }
     }
     blocks

@@ -10,6 +10,7 @@ mod lines;
 mod names;
 mod rules;
 mod sarif;
+mod waiting;
 mod weights;
 
 use std::fs;

@@ -230,7 +230,7 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     rows.retain(|there| {
         let same = there.is_one_with(row);
         let there = there.row.word;
-        !same && !slot.is_some_and(|slot| slot.contains(&there)) && !(changes && there == "flow")
+        !(same || slot.is_some_and(|slot| slot.contains(&there)) || changes && there == "flow")
     });
     rows.push(row);
 }

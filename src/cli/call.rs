@@ -1,4 +1,4 @@
-//! What a call of `card` can say.
+//! What a call of `card` can say, and the part of it that every call which compiles an evening shares.
 
 use std::path::PathBuf;
 
@@ -8,9 +8,34 @@ use crate::model::{Temperature, Volume};
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
 )]
 pub(super) struct Arguments {
+    #[command(flatten)]
+    pub(super) evening: Evening,
+    /// The clock on the wall at the start, as in 19:30
+    #[arg(long, value_parser = given::start, value_name = "CLOCK")]
+    pub(super) start: Option<u32>,
+    /// Labels of the rolls, from the bottom of the tank up
+    #[arg(long, value_delimiter = ',', value_name = "LABELS")]
+    pub(super) label: Vec<String>,
+    /// What to write; by the name after -o if not given
+    #[arg(long = "as", value_enum, value_name = "FORM")]
+    pub(super) form: Option<Form>,
+    /// Write to this file, whole or not at all
+    #[arg(short, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+    /// Columns of the text card, 40 to 200
+    #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
+    pub(super) width: u16,
+    /// Show how each number came about
+    #[arg(long)]
+    pub(super) why: bool,
+}
+
+// Which recipe, and tonight. Not a doc comment, which the help would show in place of the command's own.
+#[derive(Debug, clap::Args)]
+pub(super) struct Evening {
     /// A recipe's name, a file, or - for standard input
     pub(super) recipe: PathBuf,
     /// The recipe's name, where RECIPE is a file with several
@@ -30,30 +55,12 @@ pub(super) struct Arguments {
     /// What the baths at the evening's temperature are expected to end at
     #[arg(long, value_parser = given::ending, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) ending: Option<Temperature>,
-    /// The clock on the wall at the start, as in 19:30
-    #[arg(long, value_parser = given::start, value_name = "CLOCK")]
-    pub(super) start: Option<u32>,
     /// How much to fill, whatever the tank takes
     #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) volume: Option<Volume>,
-    /// Labels of the rolls, from the bottom of the tank up
-    #[arg(long, value_delimiter = ',', value_name = "LABELS")]
-    pub(super) label: Vec<String>,
-    /// What to write; by the name after -o if not given
-    #[arg(long = "as", value_enum, value_name = "FORM")]
-    pub(super) form: Option<Form>,
-    /// Write to this file, whole or not at all
-    #[arg(short, value_name = "FILE")]
-    pub(super) output: Option<PathBuf>,
-    /// Columns of the text card, 40 to 200
-    #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
-    pub(super) width: u16,
     /// Pay no heed to wetside.toml
     #[arg(long)]
     pub(super) isolated: bool,
-    /// Show how each number came about
-    #[arg(long)]
-    pub(super) why: bool,
 }
 
 /// What a card is written as.
@@ -65,4 +72,8 @@ pub(super) enum Form {
     Html,
     /// For programs: one object, as grammar/schedule.schema.json says
     Json,
+    /// The development chart as a picture (SVG), with tonight marked on it
+    Curve,
+    /// The whole session as a picture (SVG), to scale
+    Strip,
 }

@@ -15,7 +15,7 @@ use crate::source::{Diagnostic, Sources};
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = form(arguments)?;
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let choice = match choose(arguments, &mut sources, &mut disk)? {
+    let mut choice = match choose(&arguments.evening, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
@@ -25,11 +25,14 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "name another file: a card never takes a recipe's place",
         ));
     }
+    labels_fit(arguments)?;
+    choice.conditions.labels.clone_from(&arguments.label);
+    choice.conditions.start = arguments.start;
     let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
         Ok(schedule) => schedule,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    let bytes = drawn(form, arguments, (&schedule, &sources), terminal);
+    let bytes = drawn(form, arguments, (&schedule, &sources), terminal)?;
     match &arguments.output {
         Some(path) if path.as_os_str() != "-" => output::write(path, &bytes)?,
         Some(_) | None => output::send(&bytes)?,
@@ -43,8 +46,8 @@ fn drawn(
     arguments: &Arguments,
     (schedule, sources): (&Schedule, &Sources),
     terminal: Terminal,
-) -> Vec<u8> {
-    match form {
+) -> Result<Vec<u8>, Failure> {
+    Ok(match form {
         Form::Html => {
             let reckoning = if arguments.why { emit::Reckoning::Told } else { emit::Reckoning::LeftOut };
             let (card, moments) = (emit::card(schedule, sources), emit::moments(schedule));
@@ -57,17 +60,45 @@ fn drawn(
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look).into_bytes()
         }
-    }
+        Form::Curve => emit::svg(&curve(schedule)?, "curve").into_bytes(),
+        Form::Strip => emit::svg(&emit::strip(schedule), "strip").into_bytes(),
+    })
 }
 
-fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
+fn curve(schedule: &Schedule) -> Result<emit::Drawing, Failure> {
+    emit::curve(schedule).ok_or_else(|| {
+        Failure::new(
+            format!("{} has no chart to draw: no step of it takes its time from one", schedule.recipe.name),
+            "write --as strip, which draws the session itself",
+        )
+    })
+}
+
+pub(super) fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
     let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
     output::complain(&report::draw(sources, findings, look));
     Ended::RecipeAtFault
 }
 
+/// No more labels than rolls, and none empty.
+fn labels_fit(arguments: &Arguments) -> Result<(), Failure> {
+    let rolls: u32 = arguments.evening.rolls.0.iter().map(|asked| asked.count).sum();
+    let labels = arguments.label.len();
+    let help =
+        "give at most one label a roll, from the bottom of the tank up, with commas between: --label A,B,C";
+    if labels > rolls as usize {
+        let rolls = if rolls == 1 { "1 roll".to_owned() } else { format!("{rolls} rolls") };
+        return Err(Failure::new(format!("{labels} labels for {rolls}"), help));
+    }
+    if arguments.label.iter().any(|label| label.trim().is_empty()) {
+        return Err(Failure::new("a label is empty", help));
+    }
+    Ok(())
+}
+
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 3] = [("txt", Form::Text), ("html", Form::Html), ("json", Form::Json)];
+const ENDINGS: [(&str, Form); 4] =
+    [("txt", Form::Text), ("html", Form::Html), ("json", Form::Json), ("svg", Form::Curve)];
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
@@ -84,7 +115,7 @@ fn form(arguments: &Arguments) -> Result<Form, Failure> {
                 Some(ending) => format!("the ending .{ending} does not tell what to write"),
                 None => "a name without an ending does not tell what to write".to_owned(),
             },
-            "name a file that ends in .txt, .html or .json, or say --as text, --as html or --as json",
+            "name a file that ends in .txt, .html, .json or .svg, or say what to write, as in --as text",
         )
     })
 }

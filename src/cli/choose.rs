@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::call::Arguments;
+use super::call::Evening;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::find;
@@ -24,30 +24,30 @@ pub(super) struct Choice {
     pub(super) doubts: Vec<Doubt>,
 }
 
-/// Reads and checks what the call names, and settles what it leaves open. The inner error is the
+/// Reads and checks what the call names, and settles what it leaves open but labels and the clock on the
+/// wall, which are the card's own. The inner error is the
 /// recipe's, the outer the call's.
 pub(super) fn choose(
-    arguments: &Arguments,
+    evening: &Evening,
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Result<Choice, Vec<Diagnostic>>, Failure> {
-    let (path, name) = file_and_name(arguments)?;
+    let (path, name) = file_and_name(evening)?;
     let file = disk.read(sources, &path)?;
     let mut roots = vec![file];
-    roots.extend(tank_file(arguments, sources, disk, file)?);
-    let levels = levels(&[path], &[], arguments.isolated)?;
+    roots.extend(tank_file(evening, sources, disk, file)?);
+    let levels = levels(&[path], &[], evening.isolated)?;
     let (shelf, findings) = check(sources, &roots, disk, &levels);
     if findings.iter().any(|finding| finding.level == Level::Error) {
         return Ok(Err(findings));
     }
-    let recipe = match recipe(arguments, &shelf, file, name.as_deref())? {
+    let recipe = match recipe(evening, &shelf, file, name.as_deref())? {
         Ok(recipe) => recipe,
         Err(fault) => return Ok(Err(vec![*fault])),
     };
-    let tank = tank(arguments, &shelf, &roots)?;
-    steps_named(arguments, &recipe)?;
-    labels_fit(arguments)?;
-    let conditions = conditions(arguments, tank.as_deref())?;
+    let tank = tank(evening, &shelf, &roots)?;
+    steps_named(evening, &recipe)?;
+    let conditions = conditions(evening, tank.as_deref())?;
     let own = shelf.made_of(&recipe);
     // A character that does not show casts a doubt on all of its file.
     let concerns = |finding: &&Diagnostic| {
@@ -59,17 +59,17 @@ pub(super) fn choose(
 }
 
 /// RECIPE is a file, a file and a name, or a name that is looked for.
-fn file_and_name(arguments: &Arguments) -> Result<(PathBuf, Option<String>), Failure> {
-    let given = &arguments.recipe;
+fn file_and_name(evening: &Evening) -> Result<(PathBuf, Option<String>), Failure> {
+    let given = &evening.recipe;
     let text = given.to_string_lossy();
     let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).is_file();
     if is_file {
-        return Ok((given.clone(), arguments.name.clone()));
+        return Ok((given.clone(), evening.name.clone()));
     }
-    if let Some(second) = &arguments.name {
+    if let Some(second) = &evening.name {
         return Err(Failure::new(
             format!("'{text}' is no file, so '{second}' is one name too many"),
-            format!("write wetside card {text}, or name the file first: wetside card FILE.wet {text}"),
+            format!("write {text} alone, or name the file first: FILE.wet {text}"),
         ));
     }
     match find::declared(Declared::Recipe, &text) {
@@ -82,12 +82,12 @@ fn file_and_name(arguments: &Arguments) -> Result<(PathBuf, Option<String>), Fai
 
 /// The file of a tank that the recipe's own file does not name.
 fn tank_file(
-    arguments: &Arguments,
+    evening: &Evening,
     sources: &mut Sources,
     disk: &mut Disk,
     file: FileId,
 ) -> Result<Option<FileId>, Failure> {
-    let Some(name) = &arguments.tank else { return Ok(None) };
+    let Some(name) = &evening.tank else { return Ok(None) };
     let (shelf, _) = check(sources, &[file], disk, &Levels::default());
     if shelf.tanks_of(file).any(|(own, _)| own == name) {
         return Ok(None);
@@ -97,7 +97,7 @@ fn tank_file(
 }
 
 fn recipe(
-    arguments: &Arguments,
+    evening: &Evening,
     shelf: &Shelf,
     file: FileId,
     name: Option<&str>,
@@ -112,11 +112,9 @@ fn recipe(
             };
             Failure::new(format!("there is no recipe '{name}' in this file"), help)
         })?,
-        None => {
-            the_only(&here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(), arguments, shelf)?
-        }
+        None => the_only(&here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(), evening, shelf)?,
     };
-    Ok(match arguments.index {
+    Ok(match evening.index {
         Some(index) => by_index(shelf, chosen, index).map(Arc::clone),
         None => Ok(Arc::clone(chosen)),
     })
@@ -126,7 +124,7 @@ fn recipe(
 /// `--index` picks from.
 fn the_only<'a>(
     whole: &[&'a Arc<Recipe>],
-    arguments: &Arguments,
+    evening: &Evening,
     shelf: &Shelf,
 ) -> Result<&'a Arc<Recipe>, Failure> {
     let family = |head: &Recipe| {
@@ -135,7 +133,7 @@ fn the_only<'a>(
     };
     match whole {
         [one] => Ok(one),
-        [first, ..] if arguments.index.is_some() && family(first) => Ok(first),
+        [first, ..] if evening.index.is_some() && family(first) => Ok(first),
         [] => Err(Failure::new(
             "this file has no recipe for a film",
             "name a file with a recipe that says its film",
@@ -152,8 +150,8 @@ fn names<'a>(recipes: impl Iterator<Item = &'a Arc<Recipe>>) -> String {
 }
 
 /// The tank that was named, or the only one that the recipe's file can name.
-fn tank(arguments: &Arguments, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
-    if let Some(name) = &arguments.tank {
+fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
+    if let Some(name) = &evening.tank {
         let mut known = roots.iter().flat_map(|file| shelf.tanks_of(*file));
         let tank = known.find(|(own, _)| own == name).map(|(_, tank)| Arc::clone(tank));
         return tank.map(Some).ok_or_else(|| {
@@ -175,25 +173,9 @@ fn tank(arguments: &Arguments, shelf: &Shelf, roots: &[FileId]) -> Result<Option
     }
 }
 
-/// No more labels than rolls, and none empty.
-fn labels_fit(arguments: &Arguments) -> Result<(), Failure> {
-    let rolls: u32 = arguments.rolls.0.iter().map(|asked| asked.count).sum();
-    let labels = arguments.label.len();
-    let help =
-        "give at most one label a roll, from the bottom of the tank up, with commas between: --label A,B,C";
-    if labels > rolls as usize {
-        let rolls = if rolls == 1 { "1 roll".to_owned() } else { format!("{rolls} rolls") };
-        return Err(Failure::new(format!("{labels} labels for {rolls}"), help));
-    }
-    if arguments.label.iter().any(|label| label.trim().is_empty()) {
-        return Err(Failure::new("a label is empty", help));
-    }
-    Ok(())
-}
-
 /// Every step that `--at` names is one of the recipe's.
-fn steps_named(arguments: &Arguments, recipe: &Recipe) -> Result<(), Failure> {
-    for named in &arguments.at.steps {
+fn steps_named(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
+    for named in &evening.at.steps {
         let is = |step: &Step| step.kind == named.kind && (named.name.is_none() || named.name == step.name);
         if recipe.steps.iter().any(is) {
             continue;
@@ -208,8 +190,8 @@ fn steps_named(arguments: &Arguments, recipe: &Recipe) -> Result<(), Failure> {
     Ok(())
 }
 
-fn conditions(arguments: &Arguments, tank: Option<&Tank>) -> Result<Conditions, Failure> {
-    let rolls = arguments.rolls.0.iter().map(|asked| {
+fn conditions(evening: &Evening, tank: Option<&Tank>) -> Result<Conditions, Failure> {
+    let rolls = evening.rolls.0.iter().map(|asked| {
         let format = match (asked.format, tank) {
             (Some(format), _) => format,
             (None, Some(tank)) => match tank.reels.as_slice() {
@@ -237,13 +219,13 @@ fn conditions(arguments: &Arguments, tank: Option<&Tank>) -> Result<Conditions, 
         Ok(Rolls { count: asked.count, format })
     });
     Ok(Conditions {
-        temperature: arguments.at.temperature,
-        scale: arguments.at.scale,
-        step_temperatures: arguments.at.steps.clone(),
-        ending: arguments.ending,
+        temperature: evening.at.temperature,
+        scale: evening.at.scale,
+        step_temperatures: evening.at.steps.clone(),
+        ending: evening.ending,
         rolls: rolls.collect::<Result<Vec<_>, _>>()?,
-        labels: arguments.label.clone(),
-        volume: arguments.volume,
-        start: arguments.start,
+        labels: Vec::new(),
+        volume: evening.volume,
+        start: None,
     })
 }

@@ -50,6 +50,18 @@ pub(super) fn at(text: &str) -> Result<At, String> {
     Ok(At { temperature, scale, steps })
 }
 
+/// A step that a call names by its kind, or by its kind and its own name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct StepAsked {
+    pub(super) kind: StepKind,
+    pub(super) name: Option<String>,
+}
+
+/// Reads `--from`: `fix`, or `wash-last`.
+pub(super) fn step(text: &str) -> Result<StepAsked, String> {
+    step_of(text.trim()).map(|(kind, name)| StepAsked { kind, name })
+}
+
 /// Reads `--ending`.
 pub(super) fn ending(text: &str) -> Result<Temperature, String> {
     temperature(text).map(|(temperature, _)| temperature)

@@ -11,7 +11,7 @@ use super::{Ended, changes, named, output};
 use crate::check::{Levels, check};
 use crate::compile::fingerprint;
 use crate::report;
-use crate::source::{Diagnostic, Edit, FileId, Fix, Sources};
+use crate::source::{Diagnostic, Edit, FileId, Fix, Library, Sources};
 use crate::tidy::{ending, is_damage};
 
 /// A mend can bring another to light; so often is looked again.
@@ -36,7 +36,7 @@ struct Mend {
 
 /// All that stays the same from round to round.
 struct Bench<'a> {
-    disk: Disk,
+    library: &'a mut dyn Library,
     levels: &'a Levels,
     /// The files that may be changed, with their paths.
     roots: BTreeMap<FileId, PathBuf>,
@@ -51,11 +51,11 @@ pub(super) fn run(
     levels: &Levels,
     terminal: Terminal,
 ) -> Result<Ended, Failure> {
-    let mut bench = Bench::of(paths, levels)?;
+    let mut disk = Disk::default();
+    let mut bench = Bench::of(&mut disk, paths, levels)?;
     let first: Vec<String> = bench.texts.iter().map(|(_, text)| text.clone()).collect();
     let start = bench.check();
-    let damaged: BTreeSet<FileId> =
-        start.findings.iter().filter(|it| is_damage(it.name)).map(|it| it.span.file).collect();
+    let damaged = damaged(&start);
     let (state, done) = bench.mended(start, &damaged);
     for file in damaged.iter().filter(|file| bench.roots.contains_key(file)) {
         let name = changes::shown(state.sources.name(*file));
@@ -80,9 +80,26 @@ pub(super) fn run(
     Ok(if count.errors > 0 || (dry && !done.is_empty()) { Ended::RecipeAtFault } else { Ended::Done })
 }
 
+/// A text as `check --mend` leaves it, the files that it uses taken from that library and let be.
+#[must_use]
+pub fn mended(name: &str, text: &str, library: &mut dyn Library, levels: &Levels) -> String {
+    let file = Sources::default().add(name, text);
+    let roots = BTreeMap::from([(file, PathBuf::from(name))]);
+    let texts = vec![(name.to_owned(), text.to_owned())];
+    let mut bench = Bench { library, levels, roots, texts };
+    let start = bench.check();
+    let damaged = damaged(&start);
+    bench.mended(start, &damaged).0.sources.text(file).to_owned()
+}
+
+/// The files whose text cannot be trusted to be what was meant.
+fn damaged(state: &State) -> BTreeSet<FileId> {
+    state.findings.iter().filter(|it| is_damage(it.name)).map(|it| it.span.file).collect()
+}
+
 impl<'a> Bench<'a> {
-    fn of(paths: &[PathBuf], levels: &'a Levels) -> Result<Bench<'a>, Failure> {
-        let (mut sources, mut disk) = (Sources::default(), Disk::default());
+    fn of(disk: &'a mut Disk, paths: &[PathBuf], levels: &'a Levels) -> Result<Bench<'a>, Failure> {
+        let mut sources = Sources::default();
         let mut roots = BTreeMap::new();
         for path in named::files(paths)? {
             if named::is_stdin(&path) {
@@ -95,7 +112,8 @@ impl<'a> Bench<'a> {
             roots.entry(file).or_insert(path);
         }
         let texts = sources.iter().map(|(_, file)| (file.name().to_owned(), file.text().to_owned()));
-        Ok(Bench { texts: texts.collect(), disk, levels, roots })
+        let texts = texts.collect();
+        Ok(Bench { library: disk, levels, roots, texts })
     }
 
     /// Checks the texts as they now stand. Files keep their numbers, since they are always given in
@@ -106,7 +124,7 @@ impl<'a> Bench<'a> {
             sources.add(name.as_str(), text.as_str());
         }
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
-        let (shelf, findings) = check(&mut sources, &roots, &mut self.disk, self.levels);
+        let (shelf, findings) = check(&mut sources, &roots, self.library, self.levels);
         let new = sources.iter().skip(self.texts.len());
         let new: Vec<_> = new.map(|(_, file)| (file.name().to_owned(), file.text().to_owned())).collect();
         self.texts.extend(new);

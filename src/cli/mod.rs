@@ -11,6 +11,7 @@ mod disk;
 mod editor;
 mod failure;
 mod find;
+mod follow;
 mod given;
 mod inspect;
 mod levels;
@@ -27,6 +28,8 @@ mod terminal;
 mod tidy;
 mod wider;
 mod words;
+
+pub use mend::mended;
 
 use std::process::ExitCode;
 
@@ -70,6 +73,7 @@ enum Command {
     Words(words::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
+    Follow(Box<follow::Arguments>),
     Editor(editor::Arguments),
 }
 
@@ -99,6 +103,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Words(own) => words::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
+        Command::Follow(own) => follow::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),
     };
     match ended {

@@ -26,7 +26,7 @@ impl Progress {
         self.done += u64::try_from(files).unwrap_or(0);
         if self.bar.is_none() && self.started.elapsed() > PATIENCE {
             let bar = ProgressBar::new_spinner();
-            let style = ProgressStyle::with_template("{spinner} {pos} files checked");
+            let style = ProgressStyle::with_template("{spinner} files checked: {pos}");
             self.bar = Some(style.map(|style| bar.clone().with_style(style)).unwrap_or(bar));
         }
         if let Some(bar) = &self.bar {

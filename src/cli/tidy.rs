@@ -57,6 +57,13 @@ impl Tally {
     }
 }
 
+/// What was read of a batch; its files share what is known of their folders.
+#[derive(Debug, Default)]
+struct Read {
+    sources: Sources,
+    disk: Disk,
+}
+
 /// What is to be said of a file and done to it.
 #[derive(Debug, Default)]
 struct Outcome {
@@ -72,9 +79,10 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let batches = named::batches(named::files(&arguments.paths)?, BATCH);
     let mut tally = Tally::default();
     let work = |batch: Vec<PathBuf>| {
+        let mut read = Read::default();
         let tidied = |path: PathBuf| {
             let mut outcome = Outcome::default();
-            let fate = one(&path, arguments.dry, terminal, &mut outcome);
+            let fate = one(&path, arguments.dry, terminal, &mut read, &mut outcome);
             (path, fate, outcome)
         };
         batch.into_iter().map(tidied).collect::<Vec<_>>()
@@ -115,16 +123,21 @@ fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
     Ok(fate)
 }
 
-fn one(path: &Path, dry: bool, terminal: Terminal, outcome: &mut Outcome) -> Result<Fate, Failure> {
-    let mut sources = Sources::default();
-    let mut disk = Disk::default();
-    let file = disk.read(&mut sources, path)?;
+fn one(
+    path: &Path,
+    dry: bool,
+    terminal: Terminal,
+    read: &mut Read,
+    outcome: &mut Outcome,
+) -> Result<Fate, Failure> {
+    let file = read.disk.read(&mut read.sources, path)?;
+    let sources = &read.sources;
     let before = sources.text(file);
     let to_stdout = named::is_stdin(path) && !dry;
-    let tidied = match tidy(&sources, file) {
+    let tidied = match tidy(sources, file) {
         Ok(tidied) => tidied,
         Err(refusal) => {
-            outcome.complaints = refused(&sources, file, refusal, terminal)?;
+            outcome.complaints = refused(sources, file, refusal, terminal)?;
             if to_stdout {
                 outcome.printed = before.to_owned();
             }
@@ -132,13 +145,13 @@ fn one(path: &Path, dry: bool, terminal: Terminal, outcome: &mut Outcome) -> Res
         }
     };
     let left_alone: Vec<Diagnostic> = tidied.left_alone.into_iter().map(left_alone).collect();
-    outcome.complaints = drawn(&sources, &left_alone, terminal);
+    outcome.complaints = drawn(sources, &left_alone, terminal);
     if to_stdout {
         outcome.printed = tidied.text;
         return Ok(Fate::Changed);
     }
     // The tidy form has no byte-order mark, so one in the file is a difference too.
-    if tidied.text == before && !disk.had_mark(file) {
+    if tidied.text == before && !read.disk.had_mark(file) {
         return Ok(Fate::Same);
     }
     if dry {

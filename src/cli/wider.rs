@@ -41,7 +41,7 @@ pub(super) fn compiled(
 fn files_below(sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
     let mut left = BYTES_MAX;
     let mut files = Vec::new();
-    for path in find::recipes_below(Path::new(".")).into_iter().take(FILES_MAX) {
+    for path in find::recipes_below(Path::new(".")).take(FILES_MAX) {
         let length = std::fs::metadata(&path).map_or(u64::MAX, |file| file.len());
         if length > left {
             continue;

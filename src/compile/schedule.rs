@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::conditions::Conditions;
-use crate::model::{Dilution, Film, Format, Recipe, StepKind, Tank, Temperature, Time, Use, Volume};
+use crate::model::{Chart, Dilution, Film, Format, Recipe, StepKind, Tank, Temperature, Time, Use, Volume};
 use crate::source::Span;
 
 /// A compiled recipe.
@@ -82,6 +82,8 @@ pub struct PlannedStep {
     pub temperature: Option<Temperature>,
     /// The temperature it is expected to end at (R5).
     pub ending: Option<Temperature>,
+    /// The chart that its time was read from (R1), where it has one.
+    pub chart: Option<Chart>,
     /// Every action, in order of time; none overlaps another, knocks take no time.
     pub events: Vec<Event>,
     /// How each number came about.

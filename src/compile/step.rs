@@ -5,7 +5,7 @@ use super::schedule::{Action, Because, Event, PlannedBath, PlannedStep};
 use super::temperature::{self, Course};
 use super::volume::Filling;
 use super::{agitation, clock, duration, reasons, round, volume, wash, words};
-use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
+use crate::model::{Chart, Duration, Step, StepKind, Time, Use, Volume};
 use crate::source::Diagnostic;
 
 /// How a step lies in time.
@@ -63,6 +63,7 @@ pub(super) fn plan(
         end: layout.end,
         temperature: course.map(|course| course.from),
         ending: course.filter(|course| course.from != course.to).map(|course| course.to),
+        chart: chart(step),
         events: layout.events,
         because: layout.because,
         light_safe: step.light_safe.is_some(),
@@ -70,6 +71,17 @@ pub(super) fn plan(
         notes: with_scheme_notes(step),
         cautions: step.cautions.clone(),
     })
+}
+
+fn chart(step: &Step) -> Option<Chart> {
+    match &step.duration.value {
+        Duration::Chart(chart) => Some(chart.clone()),
+        Duration::Plain { .. }
+        | Duration::Clearing { .. }
+        | Duration::EachSide(_)
+        | Duration::Changes(_)
+        | Duration::Flow { .. } => None,
+    }
 }
 
 fn with_scheme_notes(step: &Step) -> Vec<String> {

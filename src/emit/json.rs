@@ -8,7 +8,7 @@ use super::moving;
 use super::naming;
 use super::plain::{all_plain, plain};
 use crate::compile::{Because, Conditions, Event, PlannedBath, PlannedStep, Scale, Schedule};
-use crate::model::{Step, Temperature, Volume};
+use crate::model::{Chart, Point, Step, Temperature, Volume};
 use crate::source::{Sources, Span};
 
 /// The number of this shape; a change that a reader would notice raises it.
@@ -120,6 +120,8 @@ struct StepOut {
     temperature_c: Option<Figure>,
     #[serde(skip_serializing_if = "Option::is_none")]
     ending_c: Option<Figure>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    chart: Vec<PointOut>,
     #[serde(flatten)]
     filling: Option<FillingOut>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -134,6 +136,12 @@ struct StepOut {
     notes: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     cautions: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PointOut {
+    temperature_c: Figure,
+    time_ms: i64,
 }
 
 #[derive(Serialize)]
@@ -271,6 +279,7 @@ fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Ste
         handling_ms: (planned.handling.ms > 0).then_some(planned.handling.ms),
         temperature_c: planned.temperature.map(Figure::celsius),
         ending_c: planned.ending.map(Figure::celsius),
+        chart: planned.chart.iter().flat_map(Chart::points).map(point).collect(),
         filling: bath.map(filling),
         agitation: moving::told(planned, written),
         light_safe: planned.light_safe,
@@ -280,6 +289,10 @@ fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Ste
         notes: all_plain(&planned.notes),
         cautions: all_plain(&planned.cautions),
     }
+}
+
+fn point(point: &Point) -> PointOut {
+    PointOut { temperature_c: Figure::celsius(point.temperature), time_ms: point.time.ms }
 }
 
 fn filling(bath: &PlannedBath) -> FillingOut {

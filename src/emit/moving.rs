@@ -30,7 +30,7 @@ impl<'a> Moves<'a> {
         Moves {
             moves: of(Action::Agitate).collect(),
             knocks: of(Action::Knock).collect(),
-            full: full.map_or(Time::ZERO, |pour| end(pour)),
+            full: full.map_or(Time::ZERO, end),
             draining: draining.map_or(Time::ZERO, |drain| drain.at),
             zero,
         }

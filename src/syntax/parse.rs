@@ -46,8 +46,9 @@ pub fn too_many_findings(span: Span) -> Diagnostic {
 pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let text = sources.text(file);
     let line_starts = sources.get(file).map_or(&[][..], SourceFile::line_starts);
-    let mut tree =
-        Tree { file, tokens: Vec::new(), lines: Vec::new(), statements: Vec::new(), half_merged: false };
+    // A piece has some six bytes; what is made room for at once need not grow.
+    let (tokens, lines) = (Vec::with_capacity(text.len() / 6), Vec::with_capacity(line_starts.len()));
+    let mut tree = Tree { file, tokens, lines, statements: Vec::new(), half_merged: false };
     let mut faults = Vec::new();
     match Grammar::parse(Rule::file, text) {
         Ok(pairs) => read_lines(&mut tree, pairs.tokens(), line_starts),

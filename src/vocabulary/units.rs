@@ -147,8 +147,9 @@ pub fn units() -> &'static [Unit] {
 /// The unit of that spelling, or of one that is read as it.
 #[must_use]
 pub fn unit(word: &str) -> Option<&'static Unit> {
-    let word = ACCEPTED.iter().find(|(spelling, _)| *spelling == word).map_or(word, |(_, right)| right);
-    UNITS.iter().find(|unit| unit.word == word)
+    let spelled = |word: &str| UNITS.iter().find(|unit| unit.word == word);
+    let accepted = || ACCEPTED.iter().find(|(spelling, _)| *spelling == word);
+    spelled(word).or_else(|| accepted().and_then(|(_, right)| spelled(right)))
 }
 
 /// The unit that another spelling certainly means.

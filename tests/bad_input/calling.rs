@@ -45,7 +45,7 @@ const WRONG: [(&str, &str, &[&str]); 37] = [
     (
         "-o",
         "tonight.doc",
-        &["the ending .doc does not tell what to write", ".txt, .html or .json", "--as text"],
+        &["the ending .doc does not tell what to write", ".txt, .html, .json or .svg", "--as text"],
     ),
 ];
 

@@ -37,7 +37,7 @@ fn an_open_text_goes_before_the_disk() {
 #[test]
 fn a_used_file_is_read_from_the_disk_and_its_faults_are_told() {
     let mut client = Client::begun(&["utf-8"]);
-    client.file("bench.wet", &BENCH.replace("role      developer", "role      developper"));
+    client.file("bench.wet", BENCH.replace("role      developer", "role      developper"));
     client.open("night.wet", NIGHT);
     client.tells("textDocument/didSave", json!({ "textDocument": { "uri": client.uri("night.wet") } }));
     let uri = client.uri("bench.wet");

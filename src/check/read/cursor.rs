@@ -108,9 +108,10 @@ impl<'a> Cursor<'a> {
         let word = self.words(next);
         match next.kind {
             TokenKind::Percent => Seen::Share,
-            TokenKind::Word if ambiguous(word).is_some() => Seen::Ambiguous,
+            // No word that means several is a unit, and most words here are units.
             TokenKind::Word => match unit(word).or_else(|| respelled(word)) {
                 Some(unit) => Seen::Measured(unit.dimension),
+                None if ambiguous(word).is_some() => Seen::Ambiguous,
                 None if kind == TokenKind::Fraction => Seen::Fraction,
                 None => Seen::Bare,
             },

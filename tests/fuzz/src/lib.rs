@@ -2,9 +2,11 @@
 //! said of it is held to be harmless. No disk is touched.
 
 use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
 
 use wetside::check::{Levels, check};
-use wetside::compile::{Conditions, Scale};
+use wetside::compile::{Conditions, Scale, fingerprint};
+use wetside::editor::Desk;
 use wetside::model::{Format, Number, Rolls, Shelf, Temperature};
 use wetside::source::{Diagnostic, FileId, Library, NotRead, Sources, is_hidden};
 
@@ -17,14 +19,47 @@ const SHARED: [(&str, &str); 5] = [
     ("tanks.wet", include_str!("../../../recipes/tanks.wet")),
 ];
 
+/// The shelf's shared files, as a library.
 #[derive(Default)]
-struct Shared(BTreeMap<String, FileId>);
+pub struct Shared(BTreeMap<String, FileId>);
 
 impl Library for Shared {
     fn open(&mut self, sources: &mut Sources, _: FileId, path: &str) -> Result<FileId, NotRead> {
         let (name, text) = SHARED.iter().find(|(name, _)| *name == path).ok_or(NotRead::Outside)?;
         Ok(*self.0.entry(path.to_owned()).or_insert_with(|| sources.add(*name, *text)))
     }
+}
+
+/// Where an editor finds the shelf.
+const FOLDER: &str = "/shelf";
+
+impl Desk for Shared {
+    fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId {
+        let file = sources.add(name, text);
+        let below = path.and_then(|path| path.strip_prefix(FOLDER).ok()).and_then(Path::to_str);
+        below.into_iter().for_each(|name| _ = self.0.insert(name.to_owned(), file));
+        file
+    }
+
+    fn beside(&self, _: FileId) -> Option<Vec<PathBuf>> {
+        Some(SHARED.iter().map(|(name, _)| Path::new(FOLDER).join(name)).collect())
+    }
+
+    fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
+        let name = path.strip_prefix(FOLDER).ok()?.to_str()?;
+        self.open(sources, FileId(0), name).ok()
+    }
+
+    fn path(&self, file: FileId) -> Option<PathBuf> {
+        self.0.iter().find(|(_, id)| **id == file).map(|(name, _)| Path::new(FOLDER).join(name))
+    }
+}
+
+/// The fingerprints of a file's own recipes by their names, in the order of the file.
+#[must_use]
+pub fn marks(shelf: &Shelf, file: FileId) -> Vec<(String, String)> {
+    let own = shelf.recipes.iter().filter(|recipe| recipe.file == file);
+    own.map(|recipe| (recipe.name.clone(), fingerprint(recipe))).collect()
 }
 
 /// A text, checked: the files read, the text's own number, what is sound of it, and what was found.

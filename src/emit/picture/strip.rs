@@ -1,0 +1,190 @@
+//! The whole session as a strip to scale: a row for each step, its bar at its place on one clock, with what
+//! goes in and out and when the film moves. Drying stands apart, since its hours would crush the rest.
+
+use super::super::naming;
+use super::super::plain::plain;
+use super::drawing::{Anchor, Drawing, Ink, Shape};
+use super::ticks;
+use super::words::{BODY, MARGIN, TITLE, WIDTH, bath, breadth, line, warmth, words};
+use crate::compile::{Action, PlannedStep, Schedule};
+use crate::model::{StepKind, Time};
+
+/// Where the first row begins.
+const TOP: f64 = 38.0;
+/// From one row to the next: a line of words, the bar, the marks of knocks.
+const ROW: f64 = 36.0;
+/// From a row's top to its bar.
+const BAR: f64 = 14.0;
+/// How high a bar is.
+const HIGH: f64 = 13.0;
+/// How high a bar is in which no bath stands: told apart without colour.
+const THIN: f64 = 5.0;
+/// How far a knock's mark reaches below the bar.
+const KNOCK: f64 = 5.0;
+/// How many marks the clock has at most.
+const MARKS: i64 = 6;
+/// What the inks mean, each with its place from the left.
+const LEGEND: [(f64, Ink, &str); 4] = [
+    (8.0, Ink::Flow, "pour, drain"),
+    (86.0, Ink::Motion, "agitate"),
+    (148.0, Ink::Bath, "still"),
+    (196.0, Ink::Empty, "no bath"),
+];
+/// Where the legend has a knock.
+const LEGEND_KNOCK: f64 = 264.0;
+
+/// The strip of that evening.
+#[must_use]
+pub fn strip(schedule: &Schedule) -> Drawing {
+    let clock = Clock { total: schedule.total };
+    let title = format!("{}: the session to scale", plain(&schedule.recipe.title));
+    let mut shapes = vec![
+        line(15.0, TITLE, &plain(&schedule.recipe.title)),
+        line(29.0, BODY, &format!("the session to scale, {} in all", schedule.total)),
+    ];
+    let marks = ticks::times((Time::ZERO, schedule.total), MARKS);
+    let mut top = TOP;
+    for step in schedule.steps.iter().filter(|step| step.kind != StepKind::Dry) {
+        shapes.extend(row(clock, step, schedule, (top, &marks)));
+        top += ROW;
+    }
+    shapes.extend(axis(clock, top, &marks));
+    top += 20.0;
+    for step in schedule.steps.iter().filter(|step| step.kind == StepKind::Dry) {
+        shapes.extend(drying(step, top));
+        top += ROW;
+    }
+    shapes.extend(legend(top));
+    Drawing { width: WIDTH, height: top + 20.0, title, description: description(schedule), shapes }
+}
+
+/// The one clock of all rows.
+#[derive(Clone, Copy)]
+struct Clock {
+    total: Time,
+}
+
+impl Clock {
+    fn x(self, moment: Time) -> f64 {
+        let share = moment.seconds() / self.total.seconds().max(0.001);
+        MARGIN + (WIDTH - 2.0 * MARGIN) * share
+    }
+
+    fn area(self, (from, until): (Time, Time), (top, high): (f64, f64), ink: Ink) -> Shape {
+        Shape::Area { at: [self.x(from), top, self.x(until) - self.x(from), high], ink }
+    }
+}
+
+fn row(clock: Clock, step: &PlannedStep, schedule: &Schedule, (top, marks): (f64, &[Time])) -> Vec<Shape> {
+    let (bar, foot) = (top + BAR, top + BAR + HIGH);
+    let facts = [warmth(step, schedule.conditions.scale), bath(step)];
+    let facts: String = facts.into_iter().flatten().map(|fact| format!(" · {fact}")).collect();
+    let label = format!("{} · {} {}{facts}", step.start, naming::called(step), step.duration);
+    let mut shapes = vec![line(top + BODY, BODY, &label)];
+    shapes.extend(marks.iter().map(|mark| upright(clock.x(*mark), (bar, foot), Ink::Faint, 0.5)));
+    if step.bath.is_some() {
+        shapes.push(clock.area((step.start + step.handling, step.end), (bar, HIGH), Ink::Bath));
+    }
+    let thin = (bar + (HIGH - THIN) / 2.0, THIN);
+    for event in &step.events {
+        let span = (event.at, event.at + event.length);
+        shapes.push(match event.action {
+            Action::Pour | Action::Drain | Action::Fill | Action::Dump => {
+                clock.area(span, (bar, HIGH), Ink::Flow)
+            }
+            Action::Agitate => clock.area(span, (bar, HIGH), Ink::Motion),
+            Action::Knock => upright(clock.x(event.at), (foot, foot + KNOCK), Ink::Motion, 1.0),
+            Action::Handle | Action::Rest | Action::Expose | Action::Warm | Action::Dry => {
+                clock.area(span, thin, Ink::Empty)
+            }
+        });
+    }
+    shapes
+}
+
+fn upright(x: f64, (from, to): (f64, f64), ink: Ink, thick: f64) -> Shape {
+    Shape::Line { through: vec![[x, from], [x, to]], ink, thick }
+}
+
+/// The clock below the rows. The words at its ends hang by their ends, so that none leaves the picture.
+fn axis(clock: Clock, top: f64, marks: &[Time]) -> Vec<Shape> {
+    let ends = [[MARGIN, top], [WIDTH - MARGIN, top]];
+    let mut shapes = vec![Shape::Line { through: ends.to_vec(), ink: Ink::Text, thick: 0.8 }];
+    for mark in marks {
+        let (x, half) = (clock.x(*mark), breadth(&mark.to_string(), BODY) / 2.0);
+        let anchor = match x {
+            x if x < half => Anchor::Start,
+            x if x + half > WIDTH => Anchor::End,
+            _ => Anchor::Middle,
+        };
+        shapes.push(upright(x, (top, top + 3.0), Ink::Text, 0.8));
+        shapes.push(words([x, top + 13.0], anchor, BODY, mark.to_string()));
+    }
+    shapes
+}
+
+/// Drying is a bar with a gap, below the clock.
+fn drying(step: &PlannedStep, top: f64) -> Vec<Shape> {
+    let label = format!("{} · {} {}, not to scale", step.start, naming::called(step), step.duration);
+    let bar = top + BAR + (HIGH - THIN) / 2.0;
+    vec![
+        line(top + BODY, BODY, &label),
+        Shape::Area { at: [MARGIN, bar, 28.0, THIN], ink: Ink::Empty },
+        Shape::Area { at: [MARGIN + 34.0, bar, 28.0, THIN], ink: Ink::Empty },
+    ]
+}
+
+fn legend(top: f64) -> Vec<Shape> {
+    let foot = top + BODY;
+    let mut shapes = Vec::new();
+    for (x, ink, word) in LEGEND {
+        let (upper, high) = if ink == Ink::Empty { (foot - 6.5, THIN) } else { (foot - 8.5, 9.0) };
+        shapes.push(Shape::Area { at: [x, upper, 10.0, high], ink });
+        shapes.push(words([x + 13.0, foot], Anchor::Start, BODY, word.to_owned()));
+    }
+    shapes.push(upright(LEGEND_KNOCK + 3.0, (foot - 7.0, foot - 7.0 + KNOCK), Ink::Motion, 1.0));
+    shapes.push(words([LEGEND_KNOCK + 7.0, foot], Anchor::Start, BODY, "knock".to_owned()));
+    shapes
+}
+
+/// The same in sentences, a step each.
+fn description(schedule: &Schedule) -> String {
+    let mut told = vec![format!("{} in all.", schedule.total)];
+    for step in &schedule.steps {
+        let place: String = [
+            bath(step).map(|bath| format!(" in {bath}")),
+            warmth(step, schedule.conditions.scale).map(|warmth| format!(" {warmth}")),
+        ]
+        .into_iter()
+        .flatten()
+        .collect();
+        let scale = if step.kind == StepKind::Dry { ", not to scale" } else { "" };
+        let doings: String = doings(step).iter().map(|doing| format!("; {doing}")).collect();
+        let name = naming::called(step);
+        told.push(format!("{name}{place} from {} to {}{scale}{doings}.", step.start, step.end));
+    }
+    told.join(" ")
+}
+
+/// What is done in a step: each way in and out, and how often the film is moved.
+fn doings(step: &PlannedStep) -> Vec<String> {
+    let flow = step.events.iter().filter_map(|event| match event.action {
+        Action::Pour | Action::Fill | Action::Drain | Action::Dump => {
+            Some(format!("{} at {} for {}", event.action.word(), event.at, event.length))
+        }
+        Action::Handle
+        | Action::Agitate
+        | Action::Knock
+        | Action::Rest
+        | Action::Expose
+        | Action::Warm
+        | Action::Dry => None,
+    });
+    let moved: Vec<_> = step.events.iter().filter(|event| event.action == Action::Agitate).collect();
+    let moved = moved.first().zip(moved.last()).map(|(first, last)| {
+        let until = last.at + last.length;
+        let often = if moved.len() == 1 { "once".to_owned() } else { format!("{} times", moved.len()) };
+        format!("agitated {often} between {} and {until}", first.at)
+    });
+    flow.chain(moved).collect()
+}

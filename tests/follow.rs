@@ -1,0 +1,131 @@
+//! An evening that is followed: where it stands on a clock that the test holds, what a screen shows of it, and
+//! the program itself, in a pipe and on a terminal.
+
+mod screen;
+mod standing;
+#[cfg(target_os = "linux")]
+mod terminal;
+
+use screen::{SMALL, USUAL, shown, started};
+
+use crate::cards::shelf;
+use crate::kitchen::{Kitchen, celsius, evening};
+use wetside::compile::Schedule;
+use wetside::emit::{Live, card};
+use wetside::model::{Format, Time};
+use wetside::source::Sources;
+
+/// Its moments, in seconds, by hand: pour 0, agitate 10, still 20, agitate 30, still 35, agitate 60, still 65,
+/// drain 85; then two changes of 10 s to fill, 60 s and 5 s to dump, so fill 90, still 100, dump 160, fill 165,
+/// still 175, dump 235; dry from 240, for two hours.
+const TEXT: &str = "wetside 1
+
+film trial-film {
+    speed    ISO 100
+}
+
+solution soup \"Soup of the day\" {
+    role     developer
+    needs    100 ml per roll
+}
+
+tank small {
+    reels    120 x 2, 500 ml each
+    holds    1 l
+    fill     10 s
+    drain    5 s
+}
+
+recipe trial \"A trial\" {
+    film     trial-film
+    index    100
+    between  18 C and 24 C
+
+    develop {
+        in       soup stock, one-shot
+        time     1:30
+        between  18 C and 24 C
+        agitate  first 10 s, then 5 s every 30 s
+    }
+    wash {
+        soak     1:00 x 2
+    }
+    dry {
+        time     2 h
+    }
+}
+";
+
+fn seconds(seconds: i64) -> Time {
+    Time::from_seconds(seconds)
+}
+
+fn schedule(text: &str) -> Schedule {
+    Kitchen::sound(text).compiled(&evening(celsius("20"), &[(2, Format::F120)]))
+}
+
+fn live(text: &str, from: Time) -> Live {
+    let schedule = schedule(text);
+    Live::new(&schedule, &card(&schedule, &Sources::default()), from)
+}
+
+const CALL: [&str; 8] =
+    ["follow", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
+
+#[test]
+fn in_a_pipe_the_work_is_told_in_lines_in_the_order_of_time() {
+    let said = shelf().args(CALL).args(["--speed", "6000"]).succeeds();
+    assert!(!said.contains(['\u{1b}', '\u{7}']), "{said}");
+    // The times are those of the card in the README: pour, full at 0:25, drained from 8:19, empty at 8:39.
+    for line in [
+        "\n      0:00  pour 2500 ml of MQ borax, fine grain 1+1\n",
+        "\n      0:25  agitate\n",
+        "\n      8:19  drain: to the sink or to waste, as your local code says\nSTOP 1:00  Citric stop",
+        "\n   17:21.5  pour 2500 ml of Wetting agent",
+    ] {
+        assert!(said.contains(line), "{line}\n{said}");
+    }
+    let told = said.lines().filter_map(|line| line.strip_prefix("   ")?.split_whitespace().next());
+    let times: Vec<f64> = told.map(in_seconds).collect();
+    assert!(times.len() > 40 && times.is_sorted(), "{times:?}");
+    assert!(said.ends_with("  done\n"), "{said}");
+}
+
+fn in_seconds(clock: &str) -> f64 {
+    clock.split(':').fold(0.0, |sum, part| sum * 60.0 + part.parse::<f64>().unwrap())
+}
+
+/// At 6000 times the speed, the three hours and 18 minutes to the last line take two seconds: 11916.5 / 6000.
+#[test]
+fn lines_come_when_they_are_due_and_not_before() {
+    let began = std::time::Instant::now();
+    shelf().args(CALL).args(["--speed", "6000"]).succeeds();
+    assert!(began.elapsed().as_millis() >= 1986, "{:?}", began.elapsed());
+}
+
+#[test]
+fn it_begins_at_the_step_that_is_asked_for() {
+    let said = shelf().args(CALL).args(["--from", "rinse", "--speed", "10000"]).succeeds();
+    assert!(said.starts_with("RINSE 0:30  Wetting agent"), "{said}");
+    let (_, told) = shelf().args(CALL).args(["--from", "wash-last"]).fails(2);
+    assert!(told.contains("no step wash last to begin at") && told.contains("develop, stop, fix"), "{told}");
+    let (_, told) = shelf().args(CALL).args(["--from", "soup"]).fails(2);
+    assert!(told.contains("'soup' is no kind of step"), "{told}");
+}
+
+#[test]
+fn what_will_not_do_tonight_is_not_followed() {
+    let call = ["follow", "estuary-400-mq", "--at", "35C", "--rolls", "5x120", "--tank", "tall-five"];
+    let (said, told) = shelf().args(call).fails(1);
+    assert!(said.is_empty() && told.contains("error["), "{told}");
+}
+
+#[test]
+fn a_usual_screen_has_everything() {
+    insta::assert_snapshot!(shown(&started(), Time::from_ms(67_300), USUAL));
+}
+
+#[test]
+fn a_small_screen_has_what_matters() {
+    insta::assert_snapshot!(shown(&started(), Time::from_ms(67_300), SMALL));
+}

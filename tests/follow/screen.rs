@@ -1,0 +1,95 @@
+//! What a screen shows of a followed evening, in any size.
+
+use super::{TEXT, live, schedule, seconds};
+use unicode_width::UnicodeWidthStr;
+use wetside::emit::{Key, Live, Size, card};
+use wetside::model::Time;
+use wetside::source::Sources;
+
+pub(super) const USUAL: Size = Size { columns: 80, rows: 24 };
+pub(super) const SMALL: Size = Size { columns: 40, rows: 12 };
+
+pub(super) fn shown(live: &Live, clock: Time, size: Size) -> String {
+    live.frame(clock, size).into_iter().map(|row| format!("{}\n", row.text.trim_end())).collect()
+}
+
+pub(super) fn started() -> Live {
+    let mut live = live(TEXT, Time::ZERO);
+    live.press(Key::Start, Time::ZERO);
+    live
+}
+
+#[test]
+fn the_time_that_is_left_is_whole_seconds_and_none_is_left_only_at_the_end() {
+    let live = started();
+    let flat = Size { columns: 40, rows: 8 };
+    // The pour takes ten seconds, and the agitation after it as well.
+    for (ms, left) in [(0, "0:10"), (1, "0:10"), (1000, "0:09"), (9999, "0:01"), (10_000, "0:10")] {
+        let frame = live.frame(Time::from_ms(ms), flat);
+        assert_eq!(frame[1].text, left, "after {ms} ms");
+    }
+    let over = shown(&live, seconds(10_000), flat);
+    assert!(over.starts_with("DRY") && over.contains("\n0:00\n") && over.contains("\nnow  done\n"), "{over}");
+}
+
+#[test]
+fn the_next_step_is_named_before_it_begins() {
+    let shown = shown(&started(), seconds(86), USUAL);
+    assert!(shown.contains("\nnext WASH: fill with 1000 ml of water\n"), "{shown}");
+}
+
+#[test]
+fn whether_the_clock_runs_is_told() {
+    let mut live = live(TEXT, seconds(90));
+    assert!(shown(&live, seconds(0), SMALL).starts_with("WASH  water"));
+    assert!(shown(&live, seconds(0), SMALL).contains("s starts\n"));
+    live.press(Key::Pause, seconds(0));
+    assert!(shown(&live, seconds(1), SMALL).contains("running\n"));
+    live.press(Key::Pause, seconds(1));
+    assert!(shown(&live, seconds(2), SMALL).contains("paused\n"));
+}
+
+#[test]
+fn no_frame_is_larger_than_its_screen() {
+    let wide = TEXT.replace("Soup of the day", "\u{6e7e}\u{53e3}\u{306e}\u{6f6e} soup, of the seventh day");
+    let mut live = live(&wide, Time::ZERO);
+    live.press(Key::Start, Time::ZERO);
+    for columns in 1..100 {
+        for rows in 1..30 {
+            for clock in [0, 12, 88, 300, 99_999] {
+                let frame = live.frame(seconds(clock), Size { columns, rows });
+                assert!(!frame.is_empty() && frame.len() <= rows, "{columns} x {rows}");
+                for row in frame {
+                    assert!(row.text.width() <= columns, "{columns} x {rows}: {:?}", row.text);
+                }
+            }
+        }
+    }
+}
+
+/// A sound recipe has no such title; should one get by, it is made harmless on its way out.
+#[test]
+fn a_title_cannot_steer_the_terminal() {
+    let mut schedule = schedule(TEXT);
+    schedule.steps[0].bath.as_mut().unwrap().title = "So\u{1b}[2J\u{202e}up".to_owned();
+    let live = Live::new(&schedule, &card(&schedule, &Sources::default()), Time::ZERO);
+    let frame = shown(&live, Time::ZERO, USUAL);
+    assert!(frame.contains("DEVELOP  So\u{fffd}[2J\u{fffd}up stock at 20 \u{b0}C"), "{frame}");
+    assert!(frame.contains("now  pour 1000 ml of So\u{fffd}[2J\u{fffd}up stock\n"), "{frame}");
+    assert!(!frame.contains(['\u{1b}', '\u{202e}']), "{frame}");
+    let lines: String = live.lines(Time::ZERO).into_iter().map(|(_, line)| line).collect();
+    assert!(lines.contains("[2J") && !lines.contains(['\u{1b}', '\u{202e}']), "{lines}");
+}
+
+#[test]
+fn nothing_on_the_screen_moves_but_what_changes() {
+    let live = started();
+    for size in [USUAL, SMALL] {
+        let bars = (0..8000).step_by(13).map(|clock| {
+            let frame = live.frame(seconds(clock), size);
+            frame.iter().position(|row| row.text.starts_with("step ")).unwrap()
+        });
+        let places: std::collections::BTreeSet<usize> = bars.collect();
+        assert_eq!(places.len(), 1, "{size:?}: {places:?}");
+    }
+}

@@ -1,0 +1,178 @@
+//! The program on a terminal, made with the system's `script`: keys do what they should, and the terminal is as
+//! it was afterwards, however it ended. A system without `script` has this left out, and is told so.
+
+use std::io::{Read, Write};
+use std::path::Path;
+use std::process::{Child, ChildStdin, Command, Stdio};
+use std::sync::mpsc::{Receiver, channel};
+use std::time::{Duration, Instant};
+
+use super::CALL;
+use crate::bad_input::left_out;
+use crate::cards::shelf;
+use crate::program::Run;
+
+const SCRIPT: &str = "/usr/bin/script";
+/// After this long a test has waited in vain.
+const PATIENCE: Duration = Duration::from_secs(20);
+/// Begins the other screen, and ends it.
+const OTHER: (&str, &str) = ("\u{1b}[?1049h", "\u{1b}[?1049l");
+/// Hides the cursor, and shows it.
+const CURSOR: (&str, &str) = ("\u{1b}[?25l", "\u{1b}[?25h");
+
+/// A terminal in which a shell tells its settings, follows, and tells how that ended and its settings again.
+struct Desk {
+    child: Child,
+    keys: ChildStdin,
+    printed: Receiver<Vec<u8>>,
+    said: String,
+    _run: Run,
+}
+
+impl Desk {
+    /// `None`, and a word about it, where no terminal can be made.
+    fn open(variables: &[(&str, &str)], more: &str) -> Option<Desk> {
+        if !Path::new(SCRIPT).exists() {
+            left_out("there is no /usr/bin/script to make a terminal with");
+            return None;
+        }
+        let run = shelf();
+        let program = env!("CARGO_BIN_EXE_wetside");
+        let call = format!("echo \"pid=$$;\"; exec {program} {} {more}", CALL.join(" "));
+        let shell = format!("stty -g; sh -c '{call}'; echo \"ended=$?;\"; stty -g; echo closed");
+        let mut child = Command::new(SCRIPT)
+            .args(["-qec", &shell, "/dev/null"])
+            .current_dir(run.folder())
+            .env_clear()
+            .env("SHELL", "/bin/sh")
+            .env("PATH", "/usr/bin:/bin")
+            .env("TERM", "xterm")
+            .envs(variables.iter().copied())
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let (keys, mut out) = (child.stdin.take().unwrap(), child.stdout.take().unwrap());
+        let (send, printed) = channel();
+        std::thread::spawn(move || {
+            let mut piece = [0; 4096];
+            while let Ok(read @ 1..) = out.read(&mut piece) {
+                if send.send(piece[..read].to_vec()).is_err() {
+                    break;
+                }
+            }
+        });
+        Some(Desk { child, keys, printed, said: String::new(), _run: run })
+    }
+
+    /// Waits until this is printed after all that was waited for before; gives what came up to it.
+    #[track_caller]
+    fn until(&mut self, awaited: &str) -> String {
+        let began = Instant::now();
+        loop {
+            if let Some((before, after)) = self.said.split_once(awaited) {
+                let before = before.to_owned();
+                self.said = after.to_owned();
+                return before;
+            }
+            let left = PATIENCE.saturating_sub(began.elapsed());
+            match self.printed.recv_timeout(left) {
+                Ok(piece) => self.said.push_str(&String::from_utf8_lossy(&piece)),
+                Err(_) => panic!("{awaited:?} does not come; what came is {:?}", self.said),
+            }
+        }
+    }
+
+    fn press(&mut self, keys: &str) {
+        self.keys.write_all(keys.as_bytes()).unwrap();
+        self.keys.flush().unwrap();
+    }
+
+    /// The terminal's settings before, and the program's own number; the program has the screen then.
+    #[track_caller]
+    fn begun(&mut self) -> (String, String) {
+        let settings = self.until("pid=").trim().to_owned();
+        let pid = self.until(";");
+        let before = self.until("s starts");
+        assert!(before.contains(OTHER.0) && before.contains(CURSOR.0), "{before:?}");
+        (settings, pid)
+    }
+
+    /// Holds that the program ended with this status, and gave the terminal back.
+    #[track_caller]
+    fn ended(&mut self, status: &str, settings: &str) {
+        let last = self.until("ended=");
+        assert!(last.contains(CURSOR.1) && last.contains(OTHER.1), "{last:?}");
+        assert_eq!(self.until(";"), status);
+        assert_eq!(self.until("closed").trim(), settings, "the terminal's settings");
+        assert!(self.child.wait().unwrap().success());
+    }
+}
+
+#[test]
+fn keys_work_and_q_gives_the_terminal_back() {
+    let Some(mut desk) = Desk::open(&[], "") else { return };
+    let (settings, _) = desk.begun();
+    desk.press("s");
+    assert!(desk.until("running").contains('\u{7}'), "it rings for the first pour");
+    desk.press(" ");
+    desk.until("paused");
+    desk.press("n");
+    desk.until("now  agitate");
+    desk.press("\u{1b}[C");
+    desk.until("now  knock the tank");
+    desk.press("b");
+    desk.until("now  agitate");
+    desk.press("\u{1b}[D");
+    desk.until("now  pour 2500 ml");
+    desk.press(" ");
+    desk.until("running");
+    desk.press("q");
+    desk.ended("0", &settings);
+}
+
+#[test]
+fn control_c_gives_the_terminal_back() {
+    let Some(mut desk) = Desk::open(&[], "") else { return };
+    let (settings, _) = desk.begun();
+    desk.press("\u{3}");
+    desk.ended("0", &settings);
+}
+
+/// A shell tells of a program that a signal ended by 128 and the signal's number: 1, 2 and 15.
+#[test]
+fn a_signal_ends_it_and_the_terminal_is_given_back() {
+    for (signal, status) in [("HUP", "129"), ("INT", "130"), ("TERM", "143")] {
+        let Some(mut desk) = Desk::open(&[], "") else { return };
+        let (settings, pid) = desk.begun();
+        desk.press("s");
+        desk.until("running");
+        let sent = Command::new("kill").args([format!("-{signal}"), pid]).status().unwrap();
+        assert!(sent.success());
+        desk.ended(status, &settings);
+    }
+}
+
+#[test]
+fn letters_are_bold_unless_colour_is_refused() {
+    let Some(mut desk) = Desk::open(&[], "") else { return };
+    desk.until("pid=");
+    assert!(desk.until("s starts").contains("\u{1b}[1m"));
+    desk.press("q");
+    desk.until("closed");
+    let Some(mut desk) = Desk::open(&[("NO_COLOR", "1")], "") else { return };
+    desk.until("pid=");
+    assert!(!desk.until("s starts").contains("\u{1b}[1m"));
+    desk.press("q");
+    desk.until("closed");
+}
+
+#[test]
+fn a_terminal_that_cannot_draw_gets_lines() {
+    let Some(mut desk) = Desk::open(&[("TERM", "dumb")], "--speed 10000") else { return };
+    desk.until("pid=");
+    let said = desk.until("ended=");
+    assert!(said.contains("0:00  pour 2500 ml") && !said.contains('\u{1b}'), "{said:?}");
+    assert_eq!(desk.until(";"), "0");
+    desk.until("closed");
+}
