@@ -17,6 +17,7 @@ mod compare;
 mod editor;
 mod faults;
 mod follow;
+mod forms;
 mod highlight;
 mod hostile;
 mod house;

@@ -8,7 +8,7 @@ use crate::model::{Temperature, Volume};
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]
@@ -16,6 +16,9 @@ pub(super) struct Arguments {
     /// The clock on the wall at the start, as in 19:30
     #[arg(long, value_parser = given::start, value_name = "CLOCK")]
     pub(super) start: Option<u32>,
+    /// The day of the start, for a calendar, as in 2026-11-25
+    #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
+    pub(super) date: Option<jiff::civil::Date>,
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_name = "LABELS")]
     pub(super) label: Vec<String>,
@@ -76,4 +79,10 @@ pub(super) enum Form {
     Curve,
     /// The whole session as a picture (SVG), to scale
     Strip,
+    /// For a spreadsheet: a row an action
+    Csv,
+    /// For a calendar: an event a step, with --date and --start
+    Ics,
+    /// For the ear: tones from the first pour to the last drain
+    Wav,
 }

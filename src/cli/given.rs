@@ -150,6 +150,14 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
     u32::try_from(seconds).map_err(|_| "a time of day is from 00:00 to 23:59:59".to_owned())
 }
 
+/// Reads the day of the start, `2026-11-25`, and no other way to write one.
+pub(super) fn date(text: &str) -> Result<jiff::civil::Date, String> {
+    let text = text.trim();
+    let date: Option<jiff::civil::Date> = text.parse().ok();
+    date.filter(|date| date.to_string() == text && date.year() > 0)
+        .ok_or_else(|| format!("'{text}' is no day; write year, month and day as in 2026-11-25"))
+}
+
 /// A number and the unit behind it.
 fn split(text: &str) -> Result<(Number, &str), String> {
     let text = text.trim();

@@ -12,6 +12,7 @@ mod editor;
 mod failure;
 mod find;
 mod follow;
+mod forms;
 mod given;
 mod inspect;
 mod levels;

@@ -58,6 +58,11 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
+/// What to do in one action of a step, as its moment tells it.
+pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> String {
+    Teller { step, schedule }.words(event)
+}
+
 /// Between what takes no time and what comes right after it.
 const THEN: &str = ", then ";
 

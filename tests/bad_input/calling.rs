@@ -5,7 +5,7 @@ use crate::cards::shelf;
 use crate::program::Run;
 
 /// Each argument, and what is said to it.
-const WRONG: [(&str, &str, &[&str]); 37] = [
+const WRONG: [(&str, &str, &[&str]); 40] = [
     ("--at", "21", &["'21' has no unit", "write 21C or 21F"]),
     ("--at", "-40C", &["no bath is at -40C", "-5 C to 60 C"]),
     ("--at", "60.1C", &["no bath is at 60.1C", "-5 C to 60 C"]),
@@ -36,16 +36,23 @@ const WRONG: [(&str, &str, &[&str]); 37] = [
     ("--volume", "2000l", &["0.001 ml to 1000 l"]),
     ("--start", "25:00", &["'25:00' is no time of day", "write 19:30"]),
     ("--start", "7pm", &["'7pm' is no time of day"]),
+    ("--date", "25.11.2026", &["'25.11.2026' is no day", "2026-11-25"]),
+    ("--date", "2026-02-30", &["'2026-02-30' is no day"]),
+    ("--date", "2026-11-25T19:30", &["is no day"]),
     ("--index", "fast", &["invalid value 'fast' for '--index"]),
     ("--width", "39", &["39 is not in 40..=200"]),
     ("--width", "201", &["201 is not in 40..=200"]),
-    ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, html, json"]),
+    ("--as", "pdf", &["invalid value 'pdf' for '--as", "text, html, json, curve, strip, csv, ics, wav"]),
     ("--color", "green", &["invalid value 'green' for '--color", "auto, always, never"]),
     ("--tanks", "twin", &["unexpected argument '--tanks'", "--tank"]),
     (
         "-o",
         "tonight.doc",
-        &["the ending .doc does not tell what to write", ".txt, .html, .json or .svg", "--as text"],
+        &[
+            "the ending .doc does not tell what to write",
+            ".txt, .html, .json, .csv, .ics, .svg or .wav",
+            "--as text",
+        ],
     ),
 ];
 

@@ -3,13 +3,15 @@
 use super::{none, texts};
 
 /// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 6] = [
+const REAL_NUMBERS: [&str; 7] = [
     "src/chemistry/",
     "src/compile/",
     // JSON knows no other number.
     "src/emit/json.rs",
     // Where things stand on a picture.
     "src/emit/picture/",
+    // How a tone sounds.
+    "src/emit/wav.rs",
     // Where a quantity is read and written.
     "src/model/quantity/",
     // How a chart falls, for the rules that doubt one.

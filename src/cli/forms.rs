@@ -1,0 +1,117 @@
+//! The forms of a card: which one a call means, and how each is drawn.
+
+use jiff::SignedDuration;
+use jiff::civil::DateTime;
+
+use super::call::{Arguments, Form};
+use super::failure::Failure;
+use super::terminal::Terminal;
+use crate::compile::Schedule;
+use crate::emit::{self, NoTrack, TRACK_MAX};
+use crate::source::Sources;
+
+/// What the ending of a file's name asks for.
+const ENDINGS: [(&str, Form); 7] = [
+    ("txt", Form::Text),
+    ("html", Form::Html),
+    ("json", Form::Json),
+    ("csv", Form::Csv),
+    ("ics", Form::Ics),
+    ("svg", Form::Curve),
+    ("wav", Form::Wav),
+];
+
+/// What to write: as asked, else by the file's name, else text.
+pub(super) fn form(arguments: &Arguments) -> Result<Form, Failure> {
+    let path = match (arguments.form, &arguments.output) {
+        (Some(form), _) => return Ok(form),
+        (None, Some(path)) if path.as_os_str() != "-" => path,
+        (None, Some(_) | None) => return Ok(Form::Text),
+    };
+    let ending = path.extension().and_then(|ending| ending.to_str());
+    let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
+    asked.map(|(_, form)| *form).ok_or_else(|| {
+        let known: Vec<String> = ENDINGS.iter().map(|(known, _)| format!(".{known}")).collect();
+        let known = known.join(", ");
+        let known = known.rsplit_once(", ").map_or(known.clone(), |(few, one)| format!("{few} or {one}"));
+        Failure::new(
+            match ending {
+                Some(ending) => format!("the ending .{ending} does not tell what to write"),
+                None => "a name without an ending does not tell what to write".to_owned(),
+            },
+            format!("name a file that ends in {known}, or say it as in --as text"),
+        )
+    })
+}
+
+/// The card in that form.
+pub(super) fn drawn(
+    form: Form,
+    arguments: &Arguments,
+    (schedule, sources): (&Schedule, &Sources),
+    terminal: Terminal,
+) -> Result<Vec<u8>, Failure> {
+    Ok(match form {
+        Form::Html => {
+            let reckoning = if arguments.why { emit::Reckoning::Told } else { emit::Reckoning::LeftOut };
+            let (card, moments) = (emit::card(schedule, sources), emit::moments(schedule));
+            emit::html(&card, &moments, reckoning).into_bytes()
+        }
+        Form::Json => emit::json(schedule, sources).into_bytes(),
+        Form::Csv => emit::csv(schedule).into_bytes(),
+        Form::Ics => emit::ics(schedule, opening(arguments)?).into_bytes(),
+        Form::Wav => emit::wav(schedule).map_err(silent)?,
+        Form::Text => {
+            let colour = terminal.out && arguments.output.is_none();
+            let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
+            let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
+            emit::text(&emit::card(schedule, sources), look).into_bytes()
+        }
+        Form::Curve => emit::svg(&curve(schedule)?, "curve").into_bytes(),
+        Form::Strip => emit::svg(&emit::strip(schedule), "strip").into_bytes(),
+    })
+}
+
+/// The day and the hour at which the first step begins, which a calendar cannot do without.
+fn opening(arguments: &Arguments) -> Result<DateTime, Failure> {
+    let lacks = |what: &str| {
+        Failure::new(
+            format!("a calendar needs {what}"),
+            "write both, as in --date 2026-11-25 --start 19:30, for when the first step begins",
+        )
+    };
+    match (arguments.date, arguments.start) {
+        (Some(date), Some(seconds)) => {
+            let midnight = date.to_datetime(jiff::civil::Time::midnight());
+            Ok(midnight.saturating_add(SignedDuration::from_secs(i64::from(seconds))))
+        }
+        (None, Some(_)) => Err(lacks("the day of the start")),
+        (Some(_), None) => Err(lacks("the clock on the wall at the start")),
+        (None, None) => Err(lacks("the day and the clock on the wall at the start")),
+    }
+}
+
+/// Why there is nothing to hear.
+fn silent(why: NoTrack) -> Failure {
+    match why {
+        NoTrack::NoPour => Failure::new(
+            "nothing is poured in this recipe, so there is nothing to tell by tones",
+            "write another form, as in -o tonight.txt",
+        ),
+        NoTrack::TooLong(length) => Failure::new(
+            format!(
+                "from the first pour to the last drain it is {length}; a cue track is at most {TRACK_MAX}"
+            ),
+            "write another form, as in -o tonight.ics, whose alarms reach as far as you like",
+        ),
+    }
+}
+
+fn curve(schedule: &Schedule) -> Result<emit::Drawing, Failure> {
+    emit::curve(schedule).ok_or_else(|| {
+        Failure::new(
+            format!("{} has no chart to draw: no step of it takes its time from one", schedule.recipe.name),
+            "write --as strip, which draws the session itself",
+        )
+    })
+}

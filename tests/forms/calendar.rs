@@ -1,0 +1,140 @@
+//! The calendar, read back by a general reader of calendars, and held to the standard's form of a line.
+
+use ical::parser::ical::component::{IcalCalendar, IcalEvent};
+use ical::property::Property;
+use jiff::civil::{DateTime, date};
+use wetside::compile::Schedule;
+use wetside::emit;
+
+use super::{TEXT, schedule};
+use crate::cards::shelf;
+
+fn start() -> DateTime {
+    date(2026, 11, 25).at(23, 58, 0, 0)
+}
+
+fn read(text: &str) -> IcalCalendar {
+    let mut all: Vec<_> = ical::IcalParser::new(text.as_bytes()).map(Result::unwrap).collect();
+    assert_eq!(all.len(), 1);
+    all.remove(0)
+}
+
+fn calendar(schedule: &Schedule) -> IcalCalendar {
+    read(&emit::ics(schedule, start()))
+}
+
+/// The one value of that name.
+fn value(properties: &[Property], name: &str) -> String {
+    let own: Vec<&Property> = properties.iter().filter(|property| property.name == name).collect();
+    assert_eq!(own.len(), 1, "{name}: {properties:?}");
+    own[0].value.clone().unwrap()
+}
+
+/// When an event begins, and how many seconds after that it alarms.
+fn alarms(event: &IcalEvent) -> Vec<(String, String)> {
+    let told = event.alarms.iter().map(|alarm| {
+        assert_eq!(value(&alarm.properties, "ACTION"), "DISPLAY");
+        (value(&alarm.properties, "TRIGGER"), value(&alarm.properties, "DESCRIPTION"))
+    });
+    told.collect()
+}
+
+#[test]
+fn every_step_is_an_event_by_the_clock_on_the_wall() {
+    let calendar = calendar(&schedule(TEXT));
+    assert_eq!(value(&calendar.properties, "VERSION"), "2.0");
+    let told: Vec<[String; 3]> = calendar
+        .events
+        .iter()
+        .map(|event| ["SUMMARY", "DTSTART", "DTEND"].map(|name| value(&event.properties, name)))
+        .collect();
+    // From 23:58: 90 s of developing, 150 s of washing, two hours of drying; midnight falls into the wash.
+    assert_eq!(
+        told,
+        [
+            ["develop: soup stock", "20261125T235800", "20261125T235930"],
+            ["wash: water", "20261125T235930", "20261126T000200"],
+            ["dry", "20261126T000200", "20261126T020200"],
+        ]
+    );
+}
+
+#[test]
+fn each_pour_and_each_drain_has_its_alarm() {
+    let calendar = calendar(&schedule(TEXT));
+    let develop = alarms(&calendar.events[0]);
+    assert_eq!(develop[0], ("PT0S".to_owned(), "pour 1000 ml of soup stock".to_owned()));
+    assert_eq!(develop[1].0, "PT85S");
+    assert!(develop[1].1.starts_with("drain"), "{develop:?}");
+    assert_eq!(develop.len(), 2);
+    // The wash begins at 90 s: 160, 165 and 235 less that.
+    let wash: Vec<String> = alarms(&calendar.events[1]).into_iter().map(|(trigger, _)| trigger).collect();
+    assert_eq!(wash, ["PT0S", "PT70S", "PT75S", "PT145S"]);
+    assert!(calendar.events[2].alarms.is_empty());
+}
+
+#[test]
+fn an_event_is_known_by_the_recipe_and_the_evening() {
+    let schedule = schedule(TEXT);
+    let calendar = calendar(&schedule);
+    for (event, number) in calendar.events.iter().zip(1..) {
+        let uid = format!("{}-20261125T235800-{number}@wetside", schedule.fingerprint);
+        assert_eq!(value(&event.properties, "UID"), uid);
+        assert_eq!(value(&event.properties, "DTSTAMP"), "20261125T235800Z");
+    }
+}
+
+#[test]
+fn no_title_begins_a_property_or_a_value_of_its_own() {
+    let plain = calendar(&schedule(TEXT));
+    for title in ["a\nDTSTART:19990101T000000", "a\r\nEND:VEVENT", "a, b; c\\n d", "a\\"] {
+        let mut schedule = schedule(TEXT);
+        schedule.steps[0].bath.as_mut().unwrap().title = title.to_owned();
+        let calendar = calendar(&schedule);
+        let names = |calendar: &IcalCalendar| -> Vec<Vec<String>> {
+            let all = calendar.events.iter();
+            all.map(|event| event.properties.iter().map(|property| property.name.clone()).collect()).collect()
+        };
+        assert_eq!(names(&calendar), names(&plain), "{title:?}");
+        assert_eq!(value(&calendar.events[0].properties, "DTSTART"), "20261125T235800", "{title:?}");
+    }
+    let mut schedule = schedule(TEXT);
+    schedule.steps[0].bath.as_mut().unwrap().title = "a, b; c\\d".to_owned();
+    let summary = value(&calendar(&schedule).events[0].properties, "SUMMARY");
+    assert_eq!(summary, "develop: a\\, b\\; c\\\\d stock");
+}
+
+#[test]
+fn no_line_is_over_75_bytes_and_none_is_cut_within_a_letter() {
+    let title = "Größe ".repeat(40);
+    let mut schedule = schedule(TEXT);
+    schedule.steps[0].bath.as_mut().unwrap().title = title.clone();
+    let text = emit::ics(&schedule, start());
+    assert!(text.ends_with("\r\n"));
+    let lines: Vec<&str> = text.split("\r\n").collect();
+    assert!(lines.iter().all(|line| line.len() <= 75 && !line.contains(['\r', '\n'])));
+    assert!(lines.iter().any(|line| line.len() == 75));
+    // Unfolded as the standard says, the title is whole.
+    assert!(text.replace("\r\n ", "").contains(&format!("SUMMARY:develop: {title} stock\r\n")));
+}
+
+#[test]
+fn a_calendar_without_a_day_or_a_clock_says_what_to_write() {
+    let evening = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "tall-five"];
+    let table: [(&[&str], &str); 3] = [
+        (&[], "the day and the clock on the wall"),
+        (&["--start", "19:30"], "a calendar needs the day of the start"),
+        (&["--date", "2026-11-25"], "a calendar needs the clock on the wall"),
+    ];
+    for (given, lacks) in table {
+        let run = given.iter().fold(shelf().args(evening), |run, arg| run.arg(*arg));
+        let run = run.args(["-o", "tonight.ics"]);
+        let (_, told) = run.fails(2);
+        assert!(told.contains(lacks) && told.contains("--date 2026-11-25"), "{told}");
+        assert!(!run.folder().join("tonight.ics").exists());
+    }
+    let run = shelf().args(evening).args(["--date", "2026-11-25", "--start", "19:30", "-o", "tonight.ics"]);
+    assert_eq!(run.succeeds(), "");
+    let written = std::fs::read_to_string(run.folder().join("tonight.ics")).unwrap();
+    assert_eq!(value(&read(&written).events[0].properties, "DTSTART"), "20261125T193000");
+}

@@ -1,0 +1,89 @@
+//! The table, read back by a general reader of such tables.
+
+use wetside::compile::Schedule;
+use wetside::emit;
+
+use super::{TEXT, schedule};
+
+/// The rows below the head.
+fn rows(schedule: &Schedule) -> Vec<Vec<String>> {
+    let table = emit::csv(schedule);
+    let mut reader = csv::Reader::from_reader(table.as_bytes());
+    let head: Vec<String> = reader.headers().unwrap().iter().map(str::to_owned).collect();
+    assert_eq!(head, ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"]);
+    reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect()
+}
+
+#[test]
+fn every_action_has_its_row() {
+    let told = rows(&schedule(TEXT));
+    let told: Vec<[&str; 6]> =
+        told.iter().map(|row| [0, 1, 2, 3, 4, 5].map(|column| row[column].as_str())).collect();
+    assert_eq!(
+        told,
+        [
+            ["develop", "pour", "0:00", "0", "0:10", "10000"],
+            ["develop", "agitate", "0:10", "10000", "0:10", "10000"],
+            ["develop", "agitate", "0:30", "30000", "0:05", "5000"],
+            ["develop", "agitate", "1:00", "60000", "0:05", "5000"],
+            ["develop", "drain", "1:25", "85000", "0:05", "5000"],
+            ["wash", "fill", "1:30", "90000", "0:10", "10000"],
+            ["wash", "dump", "2:40", "160000", "0:05", "5000"],
+            ["wash", "fill", "2:45", "165000", "0:10", "10000"],
+            ["wash", "dump", "3:55", "235000", "0:05", "5000"],
+            ["dry", "dry", "4:00", "240000", "2:00:00", "7200000"],
+        ]
+    );
+}
+
+#[test]
+fn a_row_says_what_in_which_bath_and_when_by_the_wall() {
+    let mut schedule = schedule(TEXT);
+    assert_eq!(rows(&schedule)[0][6..], ["", "soup stock", "pour 1000 ml of soup stock"]);
+    schedule.conditions.start = Some(23 * 3600 + 59 * 60);
+    let told = rows(&schedule);
+    assert_eq!(told[0][6], "23:59:00");
+    assert_eq!(told[5][6], "00:00:30 next day");
+}
+
+#[test]
+fn a_line_ends_as_the_standard_has_it() {
+    let table = emit::csv(&schedule(TEXT));
+    // A head and ten actions.
+    assert_eq!(table.matches("\r\n").count(), 11);
+    assert!(table.ends_with("\r\n"));
+    assert_eq!(table.replace("\r\n", "").find(['\r', '\n']), None);
+}
+
+/// A title, and what stands in its cell.
+const INJECTIONS: [(&str, &str); 6] = [
+    ("=1+1", "'=1+1 stock"),
+    ("+1", "'+1 stock"),
+    ("-1", "'-1 stock"),
+    ("@SUM(1,2)", "'@SUM(1,2) stock"),
+    ("\t=1", "' =1 stock"),
+    ("\r=1", "\u{fffd}=1 stock"),
+];
+
+#[test]
+fn no_title_becomes_a_formula() {
+    for (title, cell) in INJECTIONS {
+        let mut schedule = schedule(TEXT);
+        schedule.steps[0].bath.as_mut().unwrap().title = title.to_owned();
+        let told = rows(&schedule);
+        assert_eq!(told[0][7], cell, "{title:?}");
+        assert_eq!(told.len(), 10, "{title:?}");
+        for cell in told.iter().flatten() {
+            assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{title:?}: {cell:?}");
+        }
+    }
+}
+
+#[test]
+fn quotes_commas_and_new_lines_stay_in_their_cell() {
+    let mut schedule = schedule(TEXT);
+    schedule.steps[0].bath.as_mut().unwrap().title = "soup, \"thick\"\nand more".to_owned();
+    let told = rows(&schedule);
+    assert_eq!(told[0][7], "soup, \"thick\" and more stock");
+    assert_eq!(told.len(), 10);
+}

@@ -1,0 +1,125 @@
+//! The cue track, read by a general reader of such files, and measured: where it is loud, and at what pitch.
+
+use wetside::compile::Schedule;
+use wetside::emit::{self, NoTrack};
+use wetside::model::{StepKind, Time};
+
+use super::{TEXT, schedule};
+
+const RATE: usize = 8000;
+/// Loudness is looked at in windows of 5 ms.
+const WINDOW: usize = RATE / 200;
+
+const POUR: f64 = 900.0;
+const DRAIN: f64 = 400.0;
+const MOVE: f64 = 1350.0;
+const STILL: f64 = 600.0;
+const NOTICE: f64 = 2000.0;
+
+fn samples(schedule: &Schedule) -> Vec<i16> {
+    let bytes = emit::wav(schedule).unwrap();
+    let reader = hound::WavReader::new(bytes.as_slice()).unwrap();
+    let spec = reader.spec();
+    assert_eq!((spec.channels, spec.sample_rate, spec.bits_per_sample), (1, 8000, 16));
+    assert_eq!(spec.sample_format, hound::SampleFormat::Int);
+    reader.into_samples::<i16>().map(Result::unwrap).collect()
+}
+
+/// Each tone of a track: when it begins, in seconds, how long it sounds, and its pitch in hertz by the times
+/// it crosses zero.
+fn heard(samples: &[i16]) -> Vec<(f64, f64, f64)> {
+    let is_loud = |window: &[i16]| window.iter().any(|sample| sample.unsigned_abs() > 1000);
+    let loud: Vec<bool> = samples.chunks(WINDOW).map(is_loud).collect();
+    let mut tones = Vec::new();
+    let mut at = 0;
+    for run in loud.chunk_by(|one, other| one == other) {
+        if run[0] {
+            let (from, to) = (at * WINDOW, ((at + run.len()) * WINDOW).min(samples.len()));
+            let sounding: Vec<i16> =
+                samples[from..to].iter().copied().filter(|sample| *sample != 0).collect();
+            let crossed = sounding.windows(2).filter(|two| (two[0] < 0) != (two[1] < 0)).count();
+            let seconds = (to - from) as f64 / RATE as f64;
+            tones.push((from as f64 / RATE as f64, seconds, crossed as f64 / 2.0 / seconds));
+        }
+        at += run.len();
+    }
+    tones
+}
+
+#[track_caller]
+fn sounds(schedule: &Schedule, expected: &[(f64, f64)]) {
+    let heard = heard(&samples(schedule));
+    assert_eq!(heard.len(), expected.len(), "{heard:#?}");
+    for ((at, _, pitch), (due, meant)) in heard.iter().zip(expected) {
+        assert!((at - due).abs() <= 0.02, "{at} s and not {due} s: {heard:#?}");
+        // The quiet ends of the shortest tone cost a tenth of its crossings at the most.
+        assert!((pitch / meant - 1.0).abs() < 0.1, "{pitch} Hz and not {meant} Hz at {at} s");
+    }
+}
+
+/// By the times reckoned at the recipe; a notice stands ten seconds before each pour and drain but the first.
+#[test]
+fn each_cue_is_heard_at_its_time_and_its_pitch() {
+    sounds(
+        &schedule(TEXT),
+        &[
+            (0.0, POUR),
+            (10.0, MOVE),
+            (20.0, STILL),
+            (30.0, MOVE),
+            (35.0, STILL),
+            (60.0, MOVE),
+            (65.0, STILL),
+            (75.0, NOTICE),
+            (80.0, NOTICE),
+            (85.0, DRAIN),
+            (90.0, POUR),
+            (150.0, NOTICE),
+            (155.0, NOTICE),
+            (160.0, DRAIN),
+            (165.0, POUR),
+            (225.0, NOTICE),
+            (235.0, DRAIN),
+        ],
+    );
+}
+
+#[test]
+fn the_track_goes_from_the_first_pour_to_the_last_drain() {
+    // 240 s; two hours of drying are left out. A handling of 20 s before the pour alters nothing.
+    assert_eq!(samples(&schedule(TEXT)).len(), 240 * RATE);
+    let handled = TEXT.replace("        time     1:30\n", "        time     1:30\n        handling 20 s\n");
+    assert_ne!(handled, TEXT);
+    let (early, late) = (schedule(TEXT), schedule(&handled));
+    assert_ne!(early.total, late.total);
+    assert_eq!(emit::wav(&early), emit::wav(&late));
+}
+
+/// Without filling and draining times the drain, the fill and the agitation come at one time.
+#[test]
+fn cues_at_one_time_are_heard_one_after_the_other() {
+    let text = TEXT.replace("    fill     10 s\n    drain    5 s\n", "");
+    let heard = heard(&samples(&schedule(&text)));
+    let near = |at: f64| heard.iter().filter(|tone| (tone.0 - at).abs() < 2.0).collect::<Vec<_>>();
+    // At 90 s the developer is drained and the water filled in; 600 ms of a tone and a gap of 50 ms.
+    let told = near(90.0);
+    assert_eq!(told.len(), 2, "{heard:#?}");
+    assert!((told[0].0 - 90.0).abs() <= 0.02 && (told[1].0 - 90.65).abs() <= 0.02, "{told:?}");
+    assert!((told[0].2 / DRAIN - 1.0).abs() < 0.1 && (told[1].2 / POUR - 1.0).abs() < 0.1, "{told:?}");
+    // One notice is enough for both.
+    assert_eq!(near(80.0).len(), 1, "{heard:#?}");
+    // At the start the first agitation follows the pour.
+    assert!((near(0.0)[1].2 / MOVE - 1.0).abs() < 0.1, "{heard:#?}");
+}
+
+#[test]
+fn a_track_that_is_too_long_or_would_be_silent_is_refused() {
+    // Two changes and their fills and drains are 150 s; up to 3:00:00 remain 2:57:30.
+    let longest = schedule(&TEXT.replace("time     1:30", "time     2:57:30"));
+    assert_eq!(emit::wav(&longest).unwrap().len(), 44 + 2 * 8000 * 3 * 3600);
+    let longer = schedule(&TEXT.replace("time     1:30", "time     2:57:31"));
+    assert_eq!(emit::wav(&longer), Err(NoTrack::TooLong(Time::from_seconds(3 * 3600 + 1))));
+    let mut dry = schedule(TEXT);
+    dry.steps.retain(|step| step.kind == StepKind::Dry);
+    assert_eq!(emit::wav(&dry), Err(NoTrack::NoPour));
+}
