@@ -67,7 +67,7 @@ fn call(run: Run, evenings: &Evenings, (at, rolls): (&str, &str)) -> Run {
 }
 
 /// Every call that the table makes, each with its evening's name.
-fn every_evening(mut each: impl FnMut(Run, String) -> Run) {
+pub(crate) fn every_evening(mut each: impl FnMut(Run, String) -> Run) {
     let mut run = shelf();
     for evenings in &SHELF {
         for (at, rolls) in evenings.all() {

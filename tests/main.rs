@@ -8,6 +8,7 @@
 )]
 
 mod bad_input;
+mod browser;
 mod calls;
 mod cards;
 mod cautions;
@@ -27,6 +28,7 @@ mod lint_files;
 mod mend;
 mod moments;
 mod moves;
+mod page;
 mod pages;
 mod paper;
 mod pictures;

@@ -9,7 +9,7 @@ use crate::model::{Temperature, Volume};
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics"
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]
@@ -75,6 +75,8 @@ pub(super) struct Evening {
 pub(super) enum Form {
     /// For people
     Text,
+    /// For a browser: one page to read, to print and to follow
+    Html,
     /// For programs: one object, as grammar/schedule.schema.json says
     Json,
     /// For a printer, on --paper
@@ -95,7 +97,7 @@ impl Form {
     /// Whether a terminal can show it.
     pub(super) fn is_text(self) -> bool {
         match self {
-            Form::Text | Form::Json | Form::Curve | Form::Strip | Form::Csv | Form::Ics => true,
+            Form::Text | Form::Html | Form::Json | Form::Curve | Form::Strip | Form::Csv | Form::Ics => true,
             Form::Pdf | Form::Wav => false,
         }
     }

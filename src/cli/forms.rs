@@ -11,8 +11,9 @@ use crate::emit::{self, NoTrack, TRACK_MAX};
 use crate::source::Sources;
 
 /// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 7] = [
+const ENDINGS: [(&str, Form); 8] = [
     ("txt", Form::Text),
+    ("html", Form::Html),
     ("json", Form::Json),
     ("csv", Form::Csv),
     ("ics", Form::Ics),
@@ -52,6 +53,11 @@ pub(super) fn drawn(
     terminal: Terminal,
 ) -> Result<Vec<u8>, Failure> {
     Ok(match form {
+        Form::Html => {
+            let reckoning = if arguments.why { emit::Reckoning::Told } else { emit::Reckoning::LeftOut };
+            let (card, moments) = (emit::card(schedule, sources), emit::moments(schedule));
+            emit::html(&card, &moments, reckoning).into_bytes()
+        }
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Csv => emit::csv(schedule).into_bytes(),
         Form::Ics => emit::ics(schedule, opening(arguments)?).into_bytes(),

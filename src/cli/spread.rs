@@ -15,6 +15,13 @@ pub(super) fn spread<I: Send, O: Send>(
     work: impl Fn(I) -> O + Sync,
     mut take: impl FnMut(O),
 ) {
+    let mut items = items.fuse().peekable();
+    let Some(first) = items.next() else { return };
+    // For a single piece of work no thread is worth its room.
+    if items.peek().is_none() {
+        return take(work(first));
+    }
+    let items = std::iter::once(first).chain(items);
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     let (give, given) = channel::<(I, Sender<O>)>();
     let given = Mutex::new(given);

@@ -8,7 +8,7 @@ use gen_lsp_types::{
 };
 
 use super::documents::Documents;
-use super::view::View;
+use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
 use crate::source::{Diagnostic, Level};
 
@@ -27,11 +27,21 @@ pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<To
         let told = at_the_start(DiagnosticSeverity::Warning, sanitise(words).into_owned());
         all.entry(view.uri(*file).0).or_default().push(told);
     }
+    let mut left_out: BTreeMap<String, usize> = BTreeMap::new();
     for finding in &view.findings {
         let address = view.uri(finding.span.file).0;
-        if !documents.get(&address).is_some_and(|document| document.too_long) {
+        if documents.get(&address).is_some_and(|document| document.too_long) {
+            continue;
+        }
+        if all.get(&address).is_some_and(|told| told.len() >= LISTED_MAX) {
+            *left_out.entry(address).or_default() += 1;
+        } else {
             all.entry(address).or_default().push(told(view, finding));
         }
+    }
+    for (address, count) in left_out {
+        let words = format!("{count} more of this text are not told\nhelp: see to the first of them");
+        all.entry(address).or_default().push(at_the_start(DiagnosticSeverity::Information, words));
     }
     all
 }

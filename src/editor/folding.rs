@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::refusal::Refusal;
 use super::standing::Shape;
-use super::view::View;
+use super::view::{LISTED_MAX, View};
 use crate::source::Span;
 use crate::syntax::{Line, Statement};
 
@@ -32,6 +32,7 @@ pub(super) fn answer(view: &View, params: &FoldingRangeParams) -> Result<Value, 
     }
     folds.extend(run.and_then(remark));
     folds.sort_by_key(|fold| fold.start_line);
+    folds.truncate(LISTED_MAX);
     Ok(json!(folds))
 }
 

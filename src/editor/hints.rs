@@ -4,7 +4,7 @@ use gen_lsp_types::InlayHintParams;
 use serde_json::{Value, json};
 
 use super::refusal::Refusal;
-use super::view::View;
+use super::view::{LISTED_MAX, View};
 use crate::source::Span;
 
 /// The hints within a range.
@@ -19,5 +19,5 @@ pub(super) fn answer(view: &View, params: &InlayHintParams) -> Result<Value, Ref
         };
         json!({ "position": view.range(*span).end, "label": label, "paddingLeft": true })
     });
-    Ok(Value::Array(hints.collect()))
+    Ok(Value::Array(hints.take(LISTED_MAX).collect()))
 }

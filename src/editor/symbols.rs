@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::refusal::Refusal;
 use super::standing::Shape;
-use super::view::View;
+use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
 use crate::syntax::{Statement, TokenKind};
 use crate::vocabulary::Block;
@@ -19,7 +19,7 @@ pub(super) fn answer(view: &View, params: &DocumentSymbolParams) -> Result<Value
 
 /// Blocks lie no deeper than the third, so this goes no deeper.
 fn symbols(view: &View, shape: &Shape<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
-    statements.iter().filter_map(|statement| symbol(view, shape, statement)).collect()
+    statements.iter().filter_map(|statement| symbol(view, shape, statement)).take(LISTED_MAX).collect()
 }
 
 fn symbol(view: &View, shape: &Shape<'_>, statement: &Statement) -> Option<DocumentSymbol> {

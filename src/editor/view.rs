@@ -14,6 +14,10 @@ use super::refusal::Refusal;
 use crate::check::{Levels, Survey, check, survey};
 use crate::source::{Diagnostic, Edit, FileId, Sources, Span};
 
+/// So many things are listed in an answer, and so many findings of a text are told; nobody looks at more at once,
+/// and a text can be made to have a hundred thousand.
+pub(super) const LISTED_MAX: usize = 2_000;
+
 /// One look.
 pub(super) struct View {
     /// The open texts and the files they use.

@@ -42,7 +42,11 @@ const WRONG: [(&str, &str, &[&str]); 40] = [
     ("--index", "fast", &["invalid value 'fast' for '--index"]),
     ("--width", "39", &["39 is not in 40..=200"]),
     ("--width", "201", &["201 is not in 40..=200"]),
-    ("--as", "card", &["invalid value 'card' for '--as", "text, json, pdf, curve, strip, csv, ics, wav"]),
+    (
+        "--as",
+        "card",
+        &["invalid value 'card' for '--as", "text, html, json, pdf, curve, strip, csv, ics, wav"],
+    ),
     ("--color", "green", &["invalid value 'green' for '--color", "auto, always, never"]),
     ("--tanks", "twin", &["unexpected argument '--tanks'", "--tank"]),
     (
@@ -50,7 +54,7 @@ const WRONG: [(&str, &str, &[&str]); 40] = [
         "tonight.doc",
         &[
             "the ending .doc does not tell what to write",
-            ".txt, .json, .csv, .ics, .pdf, .svg or .wav",
+            ".txt, .html, .json, .csv, .ics, .pdf, .svg or .wav",
             "--as text",
         ],
     ),

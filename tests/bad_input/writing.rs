@@ -92,8 +92,11 @@ fn a_place_that_takes_no_file_is_told_and_left_alone() {
 fn a_name_that_tells_no_form_is_told_as_it_stands() {
     for name in ["tonight", ".json"] {
         let run = writes_to(beside_a_sound_one(), name);
-        let said =
-            told(&run, 2, &["does not tell what to write", ".txt, .json, .csv, .ics, .pdf, .svg or .wav"]);
+        let said = told(
+            &run,
+            2,
+            &["does not tell what to write", ".txt, .html, .json, .csv, .ics, .pdf, .svg or .wav"],
+        );
         assert!(!said.contains("'.'"), "{name} has no ending '.': {said}");
         assert_eq!(names(run.folder()), ["a.wet"]);
     }

@@ -89,3 +89,14 @@ fn every_reading_of_a_doubt_is_a_code_action() {
     assert_eq!(actions[0]["isPreferred"], false);
     client.ends_well();
 }
+
+/// 2,000 of a text are told, and how many more there are.
+#[test]
+fn a_text_of_endless_faults_is_told_to_an_end() {
+    let mut client = Client::begun(&["utf-8"]);
+    let told = client.open("long.wet", &format!("wetside 1\n{}", "nonsense\n".repeat(2_005)));
+    assert_eq!(told.len(), 2_001);
+    let last = told[2_000]["message"].as_str().unwrap();
+    assert!(last.starts_with("5 more of this text are not told"), "{last}");
+    client.ends_well();
+}

@@ -6,6 +6,7 @@ use std::time::Instant;
 
 use wetside::check::{Levels, check};
 use wetside::compile::{Conditions, Scale, compile};
+use wetside::emit;
 use wetside::model::{Format, Rolls, Shelf, Temperature};
 use wetside::source::{FileId, Library, NotRead, Sources};
 
@@ -87,7 +88,23 @@ pub(super) fn figures() -> Vec<Figure> {
             })
             .collect(),
     );
+    let sources = Sources::default();
+    let schedule = compile(&shelf, recipe, Some(tank), &conditions, Vec::new()).unwrap();
+    let page = || {
+        let (card, moments) = (emit::card(black_box(&schedule), &sources), emit::moments(&schedule));
+        emit::html(&card, &moments, emit::Reckoning::LeftOut)
+    };
+    let millis = median(
+        (0..RUNS)
+            .map(|_| {
+                let start = Instant::now();
+                (0..100).for_each(|_| drop(black_box(page())));
+                start.elapsed().as_secs_f64() * 1e3 / 100.0
+            })
+            .collect(),
+    );
     vec![
+        Figure { what: "a page from a schedule", reached: millis, unit: "ms", bar: (5.0, false) },
         Figure { what: "read and check the shelf, one core", reached: rate, unit: "MB/s", bar: (10.0, true) },
         Figure { what: "compile one recipe to a schedule", reached: micros, unit: "us", bar: (100.0, false) },
     ]

@@ -167,7 +167,8 @@ impl<'a> FileReader<'a> {
 
     fn repeats(&mut self, readings: &[Reading]) {
         let mut seen: Vec<&Reading> = Vec::new();
-        for reading in readings {
+        // What may stand any number of times is not one even with itself, and need not be looked through.
+        for reading in readings.iter().filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
                 Some(earlier) => self.faults.push(

@@ -6,11 +6,16 @@ use std::collections::BTreeSet;
 /// A face, read once for each sheet.
 pub(super) struct Face {
     parsed: ttf_parser::Face<'static>,
+    /// The glyphs of the commonest letters, and whether it shows them.
+    common: [Option<u16>; COMMON],
     /// The font file.
     pub(super) data: &'static [u8],
     /// Its name in the document, with the mark of a part of a font.
     pub(super) name: &'static str,
 }
+
+/// So many letters from U+0000 on are looked up once and not for each word.
+const COMMON: usize = 128;
 
 /// Stands for what cannot be shown.
 const BOX: char = '\u{25a1}';
@@ -39,23 +44,32 @@ impl Face {
     fn of(data: &'static [u8], name: &'static str) -> Face {
         let parsed = ttf_parser::Face::parse(data, 0)
             .unwrap_or_else(|fault| unreachable!("the font is part of the program: {fault}"));
-        Face { parsed, data, name }
+        let mut face = Face { parsed, data, name, common: [None; COMMON] };
+        let glyphs = (0_u8..128).map(|letter| face.found(char::from(letter)));
+        let common: Vec<Option<u16>> = glyphs.collect();
+        face.common.iter_mut().zip(common).for_each(|(place, glyph)| *place = glyph);
+        face
+    }
+
+    fn found(&self, letter: char) -> Option<u16> {
+        let joined = JOINED.iter().any(|(first, last)| (*first..=*last).contains(&letter));
+        self.parsed.glyph_index(letter).filter(|_| !joined).map(|glyph| glyph.0)
+    }
+
+    /// The glyph of a letter that can be shown.
+    fn shown(&self, letter: char) -> Option<u16> {
+        let common = usize::try_from(u32::from(letter)).ok().and_then(|at| self.common.get(at));
+        common.map_or_else(|| self.found(letter), |glyph| *glyph)
     }
 
     /// The glyph of a letter, or of the box that stands for it.
     pub(super) fn glyph(&self, letter: char) -> u16 {
-        let shown = self.shows(letter).then_some(letter).unwrap_or(BOX);
-        self.parsed.glyph_index(shown).map_or(0, |glyph| glyph.0)
-    }
-
-    fn shows(&self, letter: char) -> bool {
-        let joined = JOINED.iter().any(|(first, last)| (*first..=*last).contains(&letter));
-        !joined && self.parsed.glyph_index(letter).is_some()
+        self.shown(letter).or_else(|| self.found(BOX)).unwrap_or(0)
     }
 
     /// What of this text cannot be shown.
     pub(super) fn missing(&self, text: &str) -> BTreeSet<char> {
-        text.chars().filter(|letter| !self.shows(*letter)).collect()
+        text.chars().filter(|letter| self.shown(*letter).is_none()).collect()
     }
 
     /// A glyph's width, in thousandths of the type size.

@@ -187,17 +187,24 @@ impl Sheet<'_> {
             bold: set.bold,
             text: set.text.to_owned(),
         };
-        if taken + self.flow.wide(large) + self.size > at {
-            // A long name takes rows of its own.
-            self.flow.wrapped(0.0, small, Vec::new());
-            self.flow.keep();
-            let marks = vec![words(large, 0.0), words(right, at.max(0.0))];
-            self.flow.rows.push(Row { height: large.size * 1.25, marks, keeps_next: true });
-            return;
-        }
         let rule = Mark::Rule { x: 0.0, y: self.size * 0.2, width: self.flow.width };
-        let marks = vec![rule, words(small, 0.0), words(large, taken), words(right, at)];
+        let end = taken + self.flow.wide(large);
+        let mut marks = vec![rule];
+        if end <= self.flow.width {
+            marks.extend([words(small, 0.0), words(large, taken)]);
+        } else {
+            // A long name takes rows of its own.
+            self.flow.wrapped(0.0, small, std::mem::take(&mut marks));
+            self.flow.keep();
+            marks.push(words(large, 0.0));
+        }
+        let beside = end + self.size <= at;
+        marks.extend(beside.then(|| words(right, at)));
         self.flow.rows.push(Row { height: large.size * 1.25, marks, keeps_next: true });
+        if !beside && !right.text.is_empty() {
+            self.flow.wrapped(self.indent(), right, Vec::new());
+            self.flow.keep();
+        }
     }
 
     fn cautions(&mut self, card: &Card, columns: usize) {

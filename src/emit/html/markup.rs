@@ -1,0 +1,65 @@
+//! HTML as it is written. Tags and attributes are the program's own words, a stranger's text is only ever
+//! text: there is no way from a title to a tag, nor into an attribute.
+
+use super::policy::Policy;
+
+/// A piece of a page.
+#[derive(Default)]
+pub(super) struct Markup {
+    text: String,
+}
+
+impl Markup {
+    /// The program's own markup, as it is.
+    pub(super) fn own(&mut self, markup: &'static str) {
+        self.text.push_str(markup);
+    }
+
+    /// Any text, which stays one.
+    pub(super) fn text(&mut self, text: &str) {
+        for letter in text.chars() {
+            match letter {
+                '&' => self.own("&amp;"),
+                '<' => self.own("&lt;"),
+                '>' => self.own("&gt;"),
+                '"' => self.own("&quot;"),
+                '\'' => self.own("&#39;"),
+                letter => self.text.push(letter),
+            }
+        }
+    }
+
+    /// JSON within a script that does not run. Nothing can end that script but a `<`, and JSON can write it
+    /// as an escape, since it only ever stands in a string.
+    pub(super) fn data(&mut self, json: &str) {
+        self.text.push_str(&json.replace('<', "\\u003c"));
+    }
+
+    /// The page's policy, as the element that sets it.
+    pub(super) fn policy(&mut self, policy: &Policy) {
+        self.own("<meta http-equiv=\"Content-Security-Policy\" content=\"");
+        self.text(policy.text());
+        self.own("\">");
+    }
+
+    /// An element that holds a text. `tag` is its name, and its attributes if it has any.
+    pub(super) fn element(&mut self, tag: &'static str, text: &str) {
+        self.within(tag, |inside| inside.text(text));
+    }
+
+    /// An element that holds others.
+    pub(super) fn within(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
+        self.text.push('<');
+        self.text.push_str(tag);
+        self.text.push('>');
+        fill(self);
+        self.text.push_str("</");
+        self.text.push_str(tag.split(' ').next().unwrap_or(tag));
+        self.text.push('>');
+    }
+
+    /// All that was written.
+    pub(super) fn finish(self) -> String {
+        self.text
+    }
+}

@@ -1,0 +1,70 @@
+//! A card as one page that opens from the disk: to read, to print, and to follow with wet hands. It asks
+//! for nothing from outside, and its policy lets nothing run but the style and the script that stand here.
+
+mod evening;
+mod markup;
+mod paper;
+mod policy;
+
+use super::card::Card;
+use super::moments::Moment;
+use markup::Markup;
+
+/// How the page looks.
+const STYLE: &str = include_str!("style.css");
+/// What follows along.
+const SCRIPT: &str = include_str!("script.js");
+/// The part of the page that the script works; hidden where there is no script.
+const FOLLOW: &str = include_str!("follow.html");
+
+/// How much a page tells of where its numbers came from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reckoning {
+    /// Nothing: the numbers alone.
+    LeftOut,
+    /// Below each step, how each number came about.
+    Told,
+}
+
+/// The card as a page of HTML, with one line ending behind it.
+#[must_use]
+pub fn html(card: &Card, moments: &[Moment], reckoning: Reckoning) -> String {
+    let mut page = Markup::default();
+    page.own("<!DOCTYPE html>\n");
+    page.within("html lang=\"en\"", |page| {
+        page.own("\n");
+        page.within("head", |page| head(page, card));
+        page.own("\n");
+        page.within("body", |page| {
+            page.own("\n");
+            page.within("div id=\"top\"", |page| {
+                paper::header(page, card);
+                page.own(FOLLOW);
+            });
+            page.own("\n");
+            page.within("main", |page| paper::sections(page, card, reckoning));
+            page.own("\n<script type=\"application/json\" id=\"evening\">");
+            page.data(&evening::json(card, moments));
+            page.own("</script>\n<script>");
+            page.own(SCRIPT);
+            page.own("</script>\n");
+        });
+        page.own("\n");
+    });
+    page.own("\n");
+    page.finish()
+}
+
+/// The policy stands before all that it is about.
+fn head(page: &mut Markup, card: &Card) {
+    page.own("\n<meta charset=\"utf-8\">\n");
+    page.policy(&policy::policy(STYLE, SCRIPT));
+    page.own(
+        "\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n",
+    );
+    page.element("title", &card.title);
+    page.own("\n<style>");
+    page.own(STYLE);
+    page.own("</style>\n");
+}

@@ -1,0 +1,272 @@
+
+// Follows the evening. What time it is comes from the clock on the wall and a stored beginning, never from
+// counting ticks: a page that slept, or was loaded again, is where the bath is.
+(() => {
+  "use strict";
+  const WARNING = 10000; // ms before an action
+  const TICK = 200; // ms between two looks at the clock
+  const AHEAD = 90000; // ms that sounds are set ahead, so that a page in the background still sounds
+  const RETURN = 2000; // ms within which Back means the moment before
+
+  const by = (id) => document.getElementById(id);
+  const evening = JSON.parse(by("evening").textContent);
+  const moments = evening.moments.map(([at, until, step, text, acts]) => (
+    { at, until, step: evening.steps[step], place: step, text: evening.texts[text], acts }));
+  if (moments.length === 0) return;
+  const end = moments[moments.length - 1].until;
+  const blocks = document.querySelectorAll(".work > ol > li");
+
+  // Where it stands: running since `origin`, or standing at `held`.
+  let origin = null;
+  let held = 0;
+  let shown = null; // what stands on the page
+  let last = 0; // the evening's clock at the last look
+  let touched = false;
+
+  const elapsed = () => Math.min(end, Math.max(0, origin === null ? held : Date.now() - origin));
+
+  function at(time) {
+    let found = 0;
+    moments.forEach((moment, place) => { if (moment.at <= time) found = place; });
+    return found;
+  }
+
+  function clock(ms) {
+    const all = Math.max(0, ms) / 1000 | 0;
+    const two = (number) => String(number).padStart(2, "0");
+    const hours = all / 3600 | 0, minutes = (all / 60 | 0) % 60;
+    return hours > 0 ? `${hours}:${two(minutes)}:${two(all % 60)}` : `${minutes}:${two(all % 60)}`;
+  }
+  const upwards = (ms) => clock(Math.ceil(ms / 1000) * 1000);
+
+  // A file may be refused a store; then the page forgets when it is loaded again, and does all else.
+  function keep() {
+    try { localStorage.setItem(evening.key, JSON.stringify({ origin, held })); } catch (refused) { }
+  }
+  function recall() {
+    try {
+      const kept = JSON.parse(localStorage.getItem(evening.key));
+      if (!kept || !Number.isFinite(kept.held)) return;
+      if (Number.isFinite(kept.origin) && Date.now() - kept.origin < end) origin = kept.origin;
+      else if (kept.origin === null && kept.held < end) held = kept.held;
+    } catch (refused) { }
+  }
+
+  // What is heard: pitch in Hz, when and how long in seconds. A warning is two short ones.
+  const TONES = { warn: [[660, 0, 0.12], [660, 0.2, 0.12]], act: [[990, 0, 0.6]], rest: [[440, 0, 0.3]] };
+  const BUZZES = { warn: [80, 80, 80], act: [500], rest: [150] };
+  const signals = [];
+  moments.forEach((moment, place) => {
+    const before = moments[place - 1];
+    if (!before) return;
+    if (moment.acts && moment.at - before.at > WARNING) signals.push({ at: moment.at - WARNING, kind: "warn" });
+    signals.push({ at: moment.at, kind: moment.acts ? "act" : "rest" });
+  });
+  if (moments[moments.length - 1].at < end) signals.push({ at: end, kind: "act" });
+
+  const Sound = window.AudioContext || window.webkitAudioContext;
+  let audio = null;
+  let sounding = [];
+  let setTo = 0; // the evening's time up to which sounds are set
+  let skew = null; // the wall's clock less that of the sound, in ms
+
+  function play(kind, when) {
+    for (const [pitch, offset, length] of TONES[kind]) {
+      const tone = audio.createOscillator(), level = audio.createGain(), begin = when + offset;
+      tone.frequency.value = pitch;
+      level.gain.setValueAtTime(0, begin);
+      level.gain.linearRampToValueAtTime(0.8, begin + 0.02);
+      level.gain.setValueAtTime(0.8, begin + length - 0.03);
+      level.gain.linearRampToValueAtTime(0, begin + length);
+      tone.connect(level).connect(audio.destination);
+      tone.start(begin);
+      tone.stop(begin + length);
+      tone.onended = () => { sounding = sounding.filter((other) => other !== tone); };
+      sounding.push(tone);
+    }
+  }
+  function hush() {
+    for (const tone of sounding) { try { tone.stop(); } catch (over) { } tone.disconnect(); }
+    sounding = [];
+    skew = null;
+  }
+  function setSounds(time) {
+    if (!audio || audio.state !== "running" || origin === null) return;
+    const now = Date.now() - audio.currentTime * 1000;
+    if (skew === null || Math.abs(now - skew) > 150) { hush(); skew = now; setTo = time; }
+    for (const signal of signals) {
+      if (signal.at <= setTo || signal.at > time + AHEAD) continue;
+      play(signal.kind, audio.currentTime + (signal.at - time) / 1000);
+      setTo = signal.at;
+    }
+  }
+  function buzz(kind) {
+    if (touched && navigator.vibrate) navigator.vibrate(BUZZES[kind]);
+  }
+
+  // Browsers let a page sound and buzz only after a touch.
+  function touch() {
+    touched = true;
+    if (!audio && Sound) audio = new Sound();
+    if (audio && audio.state !== "running") audio.resume().then(look, () => { });
+  }
+
+  let lock = null;
+  let asking = false;
+  let refused = false;
+  const works = () => origin !== null && elapsed() < evening.work;
+  async function stayAwake() {
+    if (!works()) { if (lock) lock.release().catch(() => { }); lock = null; return; }
+    if (lock || asking || document.visibilityState !== "visible") return;
+    asking = true;
+    try {
+      const got = await navigator.wakeLock.request("screen");
+      lock = got;
+      refused = false;
+      got.addEventListener("release", () => { if (lock === got) lock = null; });
+    } catch (no) { refused = true; }
+    asking = false;
+    if (lock && !works()) stayAwake();
+    look();
+  }
+
+  function say(id, text) {
+    const element = by(id);
+    if (element.textContent !== text) element.textContent = text;
+  }
+
+  // The largest letters that fit, words whole unless one alone is wider than the page.
+  function fit() {
+    const stage = by("stage"), now = by("now");
+    const fits = (size) => {
+      now.style.fontSize = `${size}px`;
+      return now.scrollHeight <= stage.clientHeight && now.scrollWidth <= stage.clientWidth;
+    };
+    now.classList.remove("long");
+    let low = 18, high = 220;
+    if (!fits(low)) { now.classList.add("long"); return; }
+    while (high - low > 1) { const middle = (low + high) / 2; if (fits(middle)) low = middle; else high = middle; }
+    fits(Math.floor(low));
+  }
+
+  function show(place, over) {
+    const moment = moments[place], next = moments[place + 1];
+    const closing = over && moment.at < end;
+    say("step", closing ? "The evening is over" : `${moment.step} · step ${moment.place + 1} of ${evening.steps.length}`);
+    say("now", closing ? "done" : moment.text);
+    const turn = next && next.step !== moment.step ? `${next.step}: ` : "";
+    say("next", over ? "" : next ? `then ${turn}${next.text}` : "then it is done");
+    blocks.forEach((block, step) => {
+      if (step === moment.place && !over) block.setAttribute("aria-current", "step");
+      else block.removeAttribute("aria-current");
+    });
+    fit();
+  }
+
+  function notes() {
+    if (origin === null) return "";
+    const said = [];
+    if (!Sound) said.push("This browser makes no sound.");
+    else if (!audio || audio.state !== "running") said.push("Touch the page once, or it makes no sound.");
+    if (refused && works()) said.push("This browser does not keep the screen awake: set the device so that it does.");
+    return said.join(" ");
+  }
+
+  function look() {
+    let time = elapsed();
+    if (origin !== null && time >= end) { origin = null; held = end; keep(); stayAwake(); }
+    const place = at(time), over = time >= end, moment = moments[place];
+    if (shown !== `${place} ${over}`) { shown = `${place} ${over}`; show(place, over); }
+    say("left", upwards(moment.until - time));
+    by("moment").value = moment.until > moment.at ? (time - moment.at) / (moment.until - moment.at) : 1;
+    const whole = time < evening.work ? evening.work : end, what = time < evening.work ? "of work" : "of drying";
+    const ends = origin === null ? "" : `, until ${new Date(origin + whole).toTimeString().slice(0, 5)}`;
+    say("gone", over ? "" : `${clock(time)} gone · ${upwards(whole - time)} ${what} left${ends}`);
+    by("whole").value = evening.work > 0 ? Math.min(1, time / evening.work) : 1;
+    say("go", origin !== null ? "Pause" : time > 0 && !over ? "Go on" : "Start");
+    by("go").disabled = over;
+    by("back").disabled = time <= 0;
+    by("on").disabled = over;
+    by("over").disabled = origin !== null || time <= 0;
+    say("note", notes());
+  }
+
+  function tick() {
+    const time = elapsed();
+    if (origin !== null || time > last) {
+      const passed = signals.filter((signal) => last < signal.at && signal.at <= time);
+      if (passed.length > 0) buzz(passed[passed.length - 1].kind);
+    }
+    last = time;
+    if (works() === false && lock) stayAwake();
+    look();
+    setSounds(time);
+  }
+
+  // To a time of the evening; it runs on if it ran.
+  function jump(time) {
+    hush();
+    if (navigator.vibrate && touched) navigator.vibrate(0);
+    held = time;
+    if (origin !== null) origin = Date.now() - time;
+    last = time;
+    keep();
+    stayAwake();
+    tick();
+  }
+  function go() {
+    if (origin === null) {
+      if (held >= end) return;
+      origin = Date.now() - held;
+      last = held;
+      by("follow").scrollIntoView({ block: "nearest" });
+    } else {
+      held = elapsed();
+      origin = null;
+      hush();
+    }
+    keep();
+    stayAwake();
+    tick();
+  }
+  function back() {
+    const time = elapsed(), place = at(time);
+    const to = time - moments[place].at > RETURN || place === 0 ? place : place - 1;
+    jump(moments[to].at);
+  }
+  function on() {
+    const next = moments[at(elapsed()) + 1];
+    jump(next ? next.at : end);
+  }
+
+  by("go").addEventListener("click", go);
+  by("back").addEventListener("click", back);
+  by("on").addEventListener("click", on);
+  by("over").addEventListener("click", () => jump(0));
+  by("sound").addEventListener("click", () => {
+    const sound = () => { if (audio) { play("warn", audio.currentTime + 0.05); play("act", audio.currentTime + 0.8); } };
+    if (audio) audio.resume().then(sound, () => { });
+    buzz("act");
+  });
+  for (const kind of ["pointerup", "keydown", "click"]) document.addEventListener(kind, touch, true);
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    const onButton = event.target instanceof Element && event.target.closest("button, a, summary") !== null;
+    if (event.key === " " && onButton) return;
+    const does = { " ": go, ArrowLeft: back, ArrowRight: on }[event.key];
+    if (!does) return;
+    event.preventDefault();
+    if (!event.repeat) does();
+  });
+  document.addEventListener("visibilitychange", () => { stayAwake(); tick(); });
+  window.addEventListener("pageshow", tick);
+
+  recall();
+  by("follow").hidden = false;
+  document.documentElement.classList.add("follows");
+  last = elapsed();
+  tick();
+  stayAwake();
+  if (window.ResizeObserver) new ResizeObserver(fit).observe(by("stage"));
+  setInterval(tick, TICK);
+})();

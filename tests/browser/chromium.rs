@@ -1,0 +1,145 @@
+//! A Chromium without a window, spoken to over two pipes in its own protocol: a JSON object a message, a NUL
+//! behind each.
+
+use std::env;
+use std::ffi::OsStr;
+use std::io::{self, BufRead, BufReader, Write};
+use std::path::PathBuf;
+use std::process::{Child, ChildStdin, Command, Stdio};
+use std::sync::mpsc::{self, Receiver};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use serde_json::{Value, json};
+use tempfile::TempDir;
+
+/// How long one answer may take on a machine that does other things besides.
+const PATIENCE: Duration = Duration::from_secs(120);
+
+/// The pipes stand where the program expects them: it reads from 3 and writes to 4.
+const PIPED: &str = r#"exec "$@" 3<&0 4>&1 </dev/null >/dev/null 2>&1"#;
+
+/// A running browser with one page. It ends when this goes.
+pub(super) struct Chromium {
+    child: Child,
+    to: ChildStdin,
+    from: Receiver<Value>,
+    sent: u64,
+    session: Option<String>,
+    heard: Vec<Value>,
+    _profile: TempDir,
+}
+
+/// Where Chromium is, if it is installed.
+fn program() -> Option<PathBuf> {
+    let path = env::var_os("PATH")?;
+    let folders: Vec<PathBuf> = env::split_paths(&path).collect();
+    let names = ["chromium", "chromium-browser"].map(OsStr::new);
+    folders.iter().flat_map(|folder| names.map(|name| folder.join(name))).find(|path| path.is_file())
+}
+
+impl Chromium {
+    /// A browser with an empty page; `None`, and a word about it, where none is installed.
+    pub(super) fn start() -> Option<Chromium> {
+        let Some(program) = program() else {
+            // Not by a macro, whose words are kept back when a test succeeds.
+            let said = b"SKIPPED: no chromium is installed, so no page was opened\n";
+            io::stderr().write_all(said).unwrap();
+            return None;
+        };
+        let profile = TempDir::new().unwrap();
+        // Its sandbox refuses to start for root. It opens nothing here but our own page.
+        let mut child = Command::new("/bin/sh")
+            .args(["-c", PIPED, "sh"])
+            .arg(program)
+            .args(["--headless", "--no-sandbox", "--remote-debugging-pipe", "--disable-gpu"])
+            .args(["--disable-dev-shm-usage", "--no-first-run", "--disable-background-networking"])
+            .arg(format!("--user-data-dir={}", profile.path().display()))
+            .arg("about:blank")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let (to, out) = (child.stdin.take().unwrap(), child.stdout.take().unwrap());
+        let (send, from) = mpsc::channel();
+        thread::spawn(move || {
+            for message in BufReader::new(out).split(0) {
+                let Ok(bytes) = message else { return };
+                if send.send(serde_json::from_slice(&bytes).unwrap()).is_err() {
+                    return;
+                }
+            }
+        });
+        let mut browser =
+            Chromium { child, to, from, sent: 0, session: None, heard: Vec::new(), _profile: profile };
+        browser.attach();
+        Some(browser)
+    }
+
+    fn attach(&mut self) {
+        let target = self.call("Target.createTarget", json!({ "url": "about:blank" }));
+        let session =
+            self.call("Target.attachToTarget", json!({ "targetId": target["targetId"], "flatten": true }));
+        self.session = Some(session["sessionId"].as_str().unwrap().to_owned());
+        for part in ["Page", "Runtime", "Log", "Network"] {
+            self.call(&format!("{part}.enable"), json!({}));
+        }
+    }
+
+    /// Calls a method and gives its result.
+    #[track_caller]
+    pub(super) fn call(&mut self, method: &str, params: Value) -> Value {
+        self.sent += 1;
+        let mut message = json!({ "id": self.sent, "method": method, "params": params });
+        if let Some(session) = &self.session {
+            message["sessionId"] = json!(session);
+        }
+        self.to.write_all(message.to_string().as_bytes()).unwrap();
+        self.to.write_all(&[0]).unwrap();
+        loop {
+            let answer = self.next(method);
+            if answer["id"] == json!(self.sent) {
+                assert!(answer["error"].is_null(), "{method}: {}", answer["error"]);
+                return answer["result"].clone();
+            }
+            self.heard.push(answer);
+        }
+    }
+
+    /// Waits until the browser tells of this.
+    #[track_caller]
+    pub(super) fn wait_for(&mut self, event: &str) {
+        while !self.heard.iter().any(|heard| heard["method"] == event) {
+            let heard = self.next(event);
+            self.heard.push(heard);
+        }
+        self.heard.retain(|heard| heard["method"] != event);
+    }
+
+    #[track_caller]
+    fn next(&self, for_what: &str) -> Value {
+        self.from.recv_timeout(PATIENCE).unwrap_or_else(|fault| panic!("waiting for {for_what}: {fault}"))
+    }
+
+    /// All that was told, in order.
+    pub(super) fn heard(&self) -> &[Value] {
+        &self.heard
+    }
+}
+
+/// Asks it to close, which also clears away what it started, and does not wait for ever.
+impl Drop for Chromium {
+    fn drop(&mut self) {
+        let close = json!({ "id": self.sent + 1, "method": "Browser.close" });
+        let asked = self.to.write_all(format!("{close}\0").as_bytes());
+        let until = Instant::now() + Duration::from_secs(10);
+        while asked.is_ok() && Instant::now() < until {
+            if let Ok(Some(_)) = self.child.try_wait() {
+                return;
+            }
+            thread::sleep(Duration::from_millis(10));
+        }
+        drop(self.child.kill());
+        drop(self.child.wait());
+    }
+}

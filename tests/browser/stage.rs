@@ -1,0 +1,213 @@
+//! A page on trial: the README's evening, in a browser whose clock stands still until it is moved, with
+//! sounds, vibration and the screen's lock written down instead of made.
+
+use std::fs;
+use std::path::PathBuf;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use serde_json::{Value, json};
+
+use super::chromium::Chromium;
+use crate::cards::shelf;
+use crate::program::Run;
+
+/// One browser at a time: several at once only wait for each other.
+static TURN: Mutex<()> = Mutex::new(());
+
+/// The clock is kept in the window's name, which outlives a reload as the clock on the wall does.
+const TRIAL: &str = r#"
+    const began = 1800000000000;
+    Date.now = () => began + Number(window.name);
+    window.tones = [];
+    window.buzzes = [];
+    window.locks = { asked: 0, held: null };
+    window.slept = 0;
+    class Sound {
+        get state() { return "running"; }
+        get currentTime() { return Number(window.name) / 1000 - window.slept; }
+        get destination() { return null; }
+        resume() { return Promise.resolve(); }
+        createGain() {
+            const gain = { setValueAtTime() { }, linearRampToValueAtTime() { } };
+            return { gain, connect: (to) => to };
+        }
+        createOscillator() {
+            const tone = { frequency: { value: 0 }, connect: (to) => to, disconnect() { }, stop() { } };
+            tone.start = (at) => window.tones.push([tone.frequency.value, Math.round(at * 10) / 10]);
+            return tone;
+        }
+    }
+    window.AudioContext = Sound;
+    navigator.vibrate = (pattern) => window.buzzes.push(pattern);
+    Object.defineProperty(navigator, "wakeLock", { configurable: true, value: { request: async () => {
+        window.locks.asked += 1;
+        const lock = new EventTarget();
+        lock.release = async () => { window.locks.held = null; lock.dispatchEvent(new Event("release")); };
+        window.locks.held = lock;
+        return lock;
+    } } });
+"#;
+
+/// The page, open.
+pub(super) struct Stage {
+    browser: Chromium,
+    /// The file's address.
+    address: String,
+    run: Run,
+    _turn: MutexGuard<'static, ()>,
+}
+
+/// The call that the README shows.
+pub(super) fn readme_evening() -> Run {
+    let call = ["card", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
+    shelf().args(call)
+}
+
+impl Stage {
+    /// Opens the page of that call with nothing of the browser altered; `None` where there is no browser.
+    pub(super) fn untouched(run: Run) -> Option<Stage> {
+        Stage::prepared(run, &[])
+    }
+
+    /// Opens the page of the README's evening on trial.
+    pub(super) fn on_trial() -> Option<Stage> {
+        Stage::prepared(readme_evening(), &[TRIAL])
+    }
+
+    /// Opens the page of the README's evening on trial, and after this script.
+    pub(super) fn on_trial_after(script: &str) -> Option<Stage> {
+        Stage::prepared(readme_evening(), &[TRIAL, script])
+    }
+
+    fn prepared(run: Run, scripts: &[&str]) -> Option<Stage> {
+        let turn = TURN.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut browser = Chromium::start()?;
+        let run = run.args(["-o", "card.html"]);
+        assert_eq!(run.succeeds(), "");
+        let address = format!("file://{}", run.folder().join("card.html").display());
+        for script in scripts {
+            browser.call("Page.addScriptToEvaluateOnNewDocument", json!({ "source": script }));
+        }
+        browser.call("Page.navigate", json!({ "url": address }));
+        browser.wait_for("Page.loadEventFired");
+        Some(Stage { browser, address, run, _turn: turn })
+    }
+
+    /// The value of an expression in the page, as after a touch.
+    #[track_caller]
+    pub(super) fn value(&mut self, expression: &str) -> Value {
+        let asked = json!({
+            "expression": expression, "returnByValue": true, "userGesture": true, "awaitPromise": true,
+        });
+        let answer = self.browser.call("Runtime.evaluate", asked);
+        assert!(answer["exceptionDetails"].is_null(), "{expression}: {}", answer["exceptionDetails"]);
+        answer["result"]["value"].clone()
+    }
+
+    /// The text of the element of that id.
+    #[track_caller]
+    pub(super) fn text(&mut self, id: &str) -> String {
+        self.value(&format!("document.getElementById('{id}').textContent")).as_str().unwrap().to_owned()
+    }
+
+    /// Presses the button of that id.
+    #[track_caller]
+    pub(super) fn press(&mut self, id: &str) {
+        self.value(&format!("document.getElementById('{id}').click()"));
+    }
+
+    /// Strikes a key.
+    #[track_caller]
+    pub(super) fn strike(&mut self, key: &str) {
+        let text = if key == " " { " " } else { "" };
+        let down = json!({ "type": "keyDown", "key": key, "text": text });
+        self.browser.call("Input.dispatchKeyEvent", down);
+        self.browser.call("Input.dispatchKeyEvent", json!({ "type": "keyUp", "key": key }));
+    }
+
+    /// Moves the clock on by so many seconds and lets the page look at it.
+    #[track_caller]
+    pub(super) fn pass(&mut self, seconds: f64) {
+        self.value(&format!(
+            "window.name = String(Number(window.name) + {seconds} * 1000); dispatchEvent(new Event('pageshow'))"
+        ));
+    }
+
+    /// Loads the page again.
+    #[track_caller]
+    pub(super) fn reload(&mut self) {
+        self.browser.call("Page.reload", json!({}));
+        self.browser.wait_for("Page.loadEventFired");
+    }
+
+    /// Calls the browser itself.
+    #[track_caller]
+    pub(super) fn browser(&mut self, method: &str, params: Value) -> Value {
+        self.browser.call(method, params)
+    }
+
+    /// The page's own bytes.
+    pub(super) fn source(&self) -> String {
+        fs::read_to_string(self.run.folder().join("card.html")).unwrap()
+    }
+
+    /// Puts other bytes in the page's place.
+    pub(super) fn write(&self, page: &str) {
+        fs::write(self.run.folder().join("card.html"), page).unwrap();
+    }
+
+    /// Makes the window so wide and high, in this scheme of colours, and keeps a picture of it.
+    #[track_caller]
+    pub(super) fn picture(&mut self, (width, height): (u32, u32), scheme: &str, name: &str) {
+        let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600 });
+        self.browser.call("Emulation.setDeviceMetricsOverride", size);
+        let feature = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
+        self.browser.call("Emulation.setEmulatedMedia", json!({ "features": feature }));
+        self.value(
+            "new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(1))))",
+        );
+        let taken = self.browser.call("Page.captureScreenshot", json!({ "format": "png" }));
+        let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("browser");
+        fs::create_dir_all(&folder).unwrap();
+        let file = folder.join(format!("{name}-{width}-{scheme}.png"));
+        fs::write(file, decoded(taken["data"].as_str().unwrap())).unwrap();
+    }
+
+    /// Fails if the page said a word on the console, broke its policy, or asked for anything but itself.
+    #[track_caller]
+    pub(super) fn was_quiet(&self) {
+        let noise = ["Runtime.consoleAPICalled", "Runtime.exceptionThrown", "Log.entryAdded"];
+        let mut opened = 0;
+        for heard in self.browser.heard() {
+            let method = heard["method"].as_str().unwrap_or("");
+            assert!(!noise.contains(&method), "{heard}");
+            if method == "Network.requestWillBeSent" {
+                assert_eq!(heard["params"]["request"]["url"], self.address.as_str(), "{heard}");
+                opened += 1;
+            }
+        }
+        assert!(0 < opened, "not even the page was asked for, so nothing was listened to");
+    }
+}
+
+/// The bytes of a text in base64.
+pub(crate) fn decoded(text: &str) -> Vec<u8> {
+    let (mut bytes, mut bits, mut count) = (Vec::new(), 0u32, 0);
+    for letter in text.bytes().filter(|letter| *letter != b'=') {
+        let six = match letter {
+            b'A'..=b'Z' => letter - b'A',
+            b'a'..=b'z' => letter - b'a' + 26,
+            b'0'..=b'9' => letter - b'0' + 52,
+            b'+' => 62,
+            b'/' => 63,
+            other => panic!("{other} is no letter of base64"),
+        };
+        bits = (bits << 6 | u32::from(six)) & 0xffff;
+        count += 6;
+        if count >= 8 {
+            count -= 8;
+            bytes.push(u8::try_from(bits >> count & 0xff).unwrap());
+        }
+    }
+    bytes
+}

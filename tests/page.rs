@@ -1,0 +1,219 @@
+//! The page that a card is written as: what a stranger's words can do to it, what its policy allows, and
+//! whether it says all that the card on paper says.
+
+use std::collections::BTreeMap;
+
+use serde_json::Value;
+use sha2::{Digest, Sha256};
+
+use crate::browser::decoded;
+use crate::cards::every_evening;
+use crate::program::Run;
+
+/// A title that tries each way out of where it stands.
+pub(crate) const HOSTILE: &str =
+    "</title></script><script>harmed=1</script><img src=x onerror='harmed=2'> &lt;<!--";
+
+const RECIPE: &str = r#"wetside 1
+
+film slack-100 "TITLE" {
+    speed     ISO 100
+}
+
+solution soup "TITLE" {
+    role      developer
+    needs     100 ml per roll
+}
+
+tank small "TITLE" {
+    reels     120 x 2, 500 ml each
+    holds     1 l
+    fill      10 s
+    drain     5 s
+}
+
+recipe trial "TITLE" {
+    film      slack-100
+    caution   "TITLE"
+    note      "TITLE"
+
+    develop {
+        in        soup stock, one-shot
+        time      6:30
+        between   18 C and 24 C
+        agitate   first 10 s, then 5 s every 30 s
+        caution   "TITLE"
+        note      "TITLE"
+    }
+    dry {
+        time      2 h
+    }
+}
+"#;
+
+/// A call for a card whose every title, note and caution is this.
+pub(crate) fn titled(title: &str) -> Run {
+    let run = Run::new().file("trial.wet", RECIPE.replace("TITLE", title));
+    run.args(["card", "trial.wet", "--at", "20C", "--rolls", "2x120"])
+        .arg("--label")
+        .arg(format!("A,{title}"))
+}
+
+/// A page taken apart: its tags as they are written, its text, and what stands in its styles and scripts.
+#[derive(Default)]
+struct Page {
+    tags: Vec<String>,
+    text: String,
+    styles: Vec<String>,
+    scripts: Vec<String>,
+    data: Vec<String>,
+}
+
+impl Page {
+    fn of(html: &str) -> Page {
+        let (mut page, mut rest) = (Page::default(), html);
+        while let Some((text, after)) = rest.split_once('<') {
+            page.text.push_str(&unescaped(text));
+            page.text.push(' ');
+            let (tag, behind) = after.split_once('>').expect("every tag is closed");
+            page.tags.push(tag.to_owned());
+            rest = behind;
+            // Nothing within these is a tag until their own end, whatever it looks like.
+            let (end, into) = match tag {
+                "style" => ("</style", &mut page.styles),
+                "script" => ("</script", &mut page.scripts),
+                _ if tag.starts_with("script ") => ("</script", &mut page.data),
+                _ => continue,
+            };
+            let at = rest.to_ascii_lowercase().find(end).expect("it ends");
+            into.push(rest[..at].to_owned());
+            rest = &rest[at..];
+        }
+        page.text.push_str(rest);
+        page
+    }
+
+    fn sorted_tags(&self) -> Vec<&str> {
+        let mut tags: Vec<&str> = self.tags.iter().map(String::as_str).collect();
+        tags.sort_unstable();
+        tags
+    }
+
+    fn policy(&self) -> BTreeMap<String, String> {
+        let head = "meta http-equiv=\"Content-Security-Policy\" content=\"";
+        let policy = self.tags.iter().find_map(|tag| tag.strip_prefix(head)).expect("there is a policy");
+        let directives = unescaped(policy.trim_end_matches('"'));
+        let pairs = directives.split("; ").map(|one| one.split_once(' ').unwrap());
+        pairs.map(|(name, sources)| (name.to_owned(), sources.to_owned())).collect()
+    }
+}
+
+fn unescaped(text: &str) -> String {
+    let signs = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#39;", "'"), ("&amp;", "&")];
+    signs.into_iter().fold(text.to_owned(), |text, (escape, sign)| text.replace(escape, sign))
+}
+
+fn html(run: Run) -> String {
+    run.args(["--as", "html"]).succeeds()
+}
+
+#[test]
+fn no_title_makes_a_tag_or_an_attribute() {
+    let (plain, hostile) = (html(titled("Slack")), html(titled(HOSTILE)));
+    let (plain, hostile) = (Page::of(&plain), Page::of(&hostile));
+    assert!(plain.tags.len() > 50, "{:?}", plain.tags);
+    assert_eq!(plain.sorted_tags(), hostile.sorted_tags());
+    assert_eq!((&plain.styles, &plain.scripts), (&hostile.styles, &hostile.scripts));
+    assert_eq!(plain.text.matches("Slack").count(), hostile.text.matches(HOSTILE).count());
+    let data: Value = serde_json::from_str(&hostile.data[0]).unwrap();
+    assert!(data["texts"][0].as_str().unwrap().contains(HOSTILE), "{data}");
+    assert!(!hostile.data[0].contains('<'));
+}
+
+#[test]
+fn the_policy_allows_the_one_style_and_the_one_script_and_nothing_else() {
+    let page = html(titled("Slack"));
+    assert!(!page.contains('\r'), "a browser would read another text than was hashed");
+    let page = Page::of(&page);
+    let policy = page.policy();
+    let hash = |name: &str| {
+        let source = policy[name].strip_prefix("'sha256-").unwrap().strip_suffix('\'').unwrap();
+        decoded(source)
+    };
+    assert_eq!((page.styles.len(), page.scripts.len(), page.data.len()), (1, 1, 1));
+    assert_eq!(hash("style-src"), Sha256::digest(&page.styles[0]).to_vec());
+    assert_eq!(hash("script-src"), Sha256::digest(&page.scripts[0]).to_vec());
+    for closed in ["default-src", "base-uri", "form-action"] {
+        assert_eq!(policy[closed], "'none'");
+    }
+    assert_eq!(policy.len(), 5, "{policy:?}");
+    let head = page.tags.iter().position(|tag| tag.contains("Content-Security-Policy")).unwrap();
+    let first = page.tags.iter().position(|tag| tag == "style" || tag == "script").unwrap();
+    assert!(head < first, "a policy holds for what comes after it");
+}
+
+#[test]
+fn the_page_asks_for_nothing_and_has_no_style_or_script_in_its_tags() {
+    let page = html(titled("Slack"));
+    let taken = Page::of(&page);
+    for tag in &taken.tags {
+        let attributes = tag.split(' ').skip(1).filter_map(|part| part.split_once('=')).map(|(name, _)| name);
+        for name in attributes {
+            assert!(!["src", "href", "style", "srcset", "action"].contains(&name), "{tag}");
+            assert!(!name.starts_with("on"), "{tag}");
+        }
+    }
+    for word in ["http:", "https:", "url(", "@import", "fetch(", "innerHTML", "import("] {
+        assert!(!page.contains(word), "{word}");
+    }
+}
+
+/// A text's words; a colon behind one belongs to how it is set.
+fn words(text: &str) -> Vec<String> {
+    text.split_whitespace().map(|word| word.trim_end_matches(':').to_lowercase()).collect()
+}
+
+/// Every word of the card on paper, in whatever order; the page has no rows of dashes.
+#[test]
+fn the_page_says_all_that_the_text_says() {
+    every_evening(|run, name| {
+        let run = run.args(["--width", "200", "--why"]);
+        let card = run.succeeds();
+        let run = run.args(["--as", "html"]);
+        let page = Page::of(&run.succeeds());
+        let there = words(&page.text);
+        for word in words(&card) {
+            let is_drawing = word.chars().all(|letter| "-!+·".contains(letter));
+            assert!(is_drawing || there.contains(&word), "{name}: {word} is not on the page");
+        }
+        run
+    });
+}
+
+#[test]
+fn every_page_of_the_shelf_is_below_sixty_kilobytes_and_the_same_each_time() {
+    let mut seen = 0;
+    every_evening(|run, name| {
+        let run = run.args(["--as", "html"]);
+        let page = run.succeeds();
+        assert!(page.len() < 60_000, "{name}: {} bytes", page.len());
+        assert_eq!(page, run.succeeds(), "{name}");
+        seen += 1;
+        run
+    });
+    assert!(0 < seen);
+}
+
+/// Two evenings share a page's place only if they are the same to the moment.
+#[test]
+fn each_evening_keeps_a_place_of_its_own() {
+    let mut keys = BTreeMap::new();
+    every_evening(|run, name| {
+        let run = run.args(["--as", "html"]);
+        let data: Value = serde_json::from_str(&Page::of(&run.succeeds()).data[0]).unwrap();
+        let other = keys.insert(data["key"].as_str().unwrap().to_owned(), name.clone());
+        assert_eq!(other, None, "{name}");
+        run
+    });
+    assert!(1 < keys.len());
+}
