@@ -60,10 +60,11 @@ impl Flow<'_> {
     /// Words wrapped from `x` on to the right edge; what stands before them on the first row comes along.
     pub(super) fn wrapped(&mut self, x: f32, set: Set<'_>, mut before: Vec<Mark>) {
         let lines = self.lines(set, self.width - x);
-        for line in lines {
+        let last = lines.len();
+        for (line, number) in lines.into_iter().zip(1..) {
             let mut marks = std::mem::take(&mut before);
             marks.push(Mark::Words { x, y: set.size, size: set.size, bold: set.bold, text: line });
-            self.rows.push(Row { height: set.size * LEADING, marks, keeps_next: false });
+            self.rows.push(Row { height: set.size * LEADING, marks, keeps_next: number < last });
         }
     }
 
