@@ -60,7 +60,7 @@ struct Back {
     ])]
     undo: Option<Option<String>>,
     /// Why it is taken back
-    #[arg(long, value_parser = given::line, requires = "undo", value_name = "TEXT")]
+    #[arg(long, value_parser = given::line, value_name = "TEXT")]
     because: Option<String>,
 }
 
@@ -87,7 +87,11 @@ impl FromArgMatches for Arguments {
                 let journal = matches.get_one::<PathBuf>("journal").cloned();
                 Ok(Arguments::Undo(Undo { session, because, journal }))
             }
-            (None, _) => Ok(Arguments::Done(Box::new(Done::from_arg_matches(matches)?))),
+            (None, Some(_)) => Err(clap::Error::raw(
+                ErrorKind::MissingRequiredArgument,
+                "--because says why a session is taken back; write --undo before it, or --note for a remark\n",
+            )),
+            (None, None) => Ok(Arguments::Done(Box::new(Done::from_arg_matches(matches)?))),
         }
     }
 
