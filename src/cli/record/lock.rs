@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use super::super::failure::Failure;
 
-/// So long another writer is waited for; one takes a tenth of a second at the most.
+/// So long another writer is waited for. One takes some hundredths of a second, and several may stand in line.
 const PATIENCE: Duration = Duration::from_secs(10);
 /// So long it is slept between two looks.
 const NAP: Duration = Duration::from_millis(10);
