@@ -1,6 +1,7 @@
 //! HTML as it is written. Tags and attributes are the program's own words, a stranger's text is only ever
 //! text: there is no way from a title to a tag, nor into an attribute.
 
+use super::super::page::bound;
 use super::super::picture::{Drawing, element};
 use super::policy::Policy;
 use super::style::Style;
@@ -17,9 +18,9 @@ impl Markup {
         self.text.push_str(markup);
     }
 
-    /// Any text, which stays one.
+    /// Any text, which stays one; no line ends between a number and its unit.
     pub(super) fn text(&mut self, text: &str) {
-        for letter in text.chars() {
+        for letter in bound(text).chars() {
             match letter {
                 '&' => self.own("&amp;"),
                 '<' => self.own("&lt;"),

@@ -29,7 +29,9 @@ pub(in crate::emit) fn element(drawing: &Drawing) -> String {
 
 /// What a style says of the inks; the ground is that of the page.
 pub(in crate::emit) fn rules() -> String {
-    let mut rules = String::new();
+    let mut rules = String::from(
+        ".picture *{fill:currentColor}\n.picture polyline{fill:none;stroke:currentColor}\n",
+    );
     for (_, class, light, _) in INKS {
         let _ = writeln!(rules, ".picture .{class}{{color:{}}}", colour(light));
     }
@@ -68,7 +70,7 @@ fn written(drawing: &Drawing, (space, style): (&str, &str), from: f64) -> String
 fn shape(shape: &Shape) -> String {
     match shape {
         Shape::Area { at: [x, y, width, height], ink } => format!(
-            "<rect class=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"currentColor\"/>",
+            "<rect class=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>",
             class(*ink),
             number(*x),
             number(*y),
@@ -79,21 +81,21 @@ fn shape(shape: &Shape) -> String {
             let points: Vec<String> =
                 through.iter().map(|[x, y]| format!("{},{}", number(*x), number(*y))).collect();
             format!(
-                "<polyline class=\"{}\" points=\"{}\" fill=\"none\" stroke=\"currentColor\" stroke-width=\"{}\"/>",
+                "<polyline class=\"{}\" points=\"{}\" stroke-width=\"{}\"/>",
                 class(*ink),
                 points.join(" "),
                 number(*thick),
             )
         }
         Shape::Dot { at: [x, y], radius, ink } => format!(
-            "<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"currentColor\"/>",
+            "<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
             class(*ink),
             number(*x),
             number(*y),
             number(*radius),
         ),
         Shape::Words { at: [x, y], anchor, size, text, ink } => format!(
-            "<text class=\"{}\" x=\"{}\" y=\"{}\" text-anchor=\"{}\" font-size=\"{}\" fill=\"currentColor\">{}</text>",
+            "<text class=\"{}\" x=\"{}\" y=\"{}\" text-anchor=\"{}\" font-size=\"{}\">{}</text>",
             class(*ink),
             number(*x),
             number(*y),
