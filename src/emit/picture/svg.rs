@@ -29,9 +29,8 @@ pub(in crate::emit) fn element(drawing: &Drawing) -> String {
 
 /// What a style says of the inks; the ground is that of the page.
 pub(in crate::emit) fn rules() -> String {
-    let mut rules = String::from(
-        ".picture *{fill:currentColor}\n.picture polyline{fill:none;stroke:currentColor}\n",
-    );
+    let mut rules =
+        String::from(".picture *{fill:currentColor}\n.picture polyline{fill:none;stroke:currentColor}\n");
     for (_, class, light, _) in INKS {
         let _ = writeln!(rules, ".picture .{class}{{color:{}}}", colour(light));
     }
