@@ -7,7 +7,7 @@ use std::path::Path;
 
 use super::{CPU_SECONDS_MAX, Call, Ends, Ran, ended_in_order, unfit};
 
-/// Where a form is written.
+/// What every form is asked for.
 const EVENING: [&str; 6] = ["card", "a.wet", "--at", "20C", "--rolls", "1x120"];
 
 /// A form, what more its call takes, and what it is.
@@ -23,7 +23,7 @@ struct Form {
 enum Kind {
     /// Letters alone, and line feeds.
     Text,
-    /// Letters, and both signs of a line's end, as the standard of calendars has it.
+    /// Letters, and both signs of a line's end, as the standards of calendars and of tables have it.
     Calendar,
     /// Other bytes behind these.
     Bytes(&'static [u8]),
