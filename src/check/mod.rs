@@ -8,6 +8,7 @@ mod derive;
 mod merge;
 mod inherit;
 mod build;
+mod contradiction;
 mod rules;
 mod level;
 mod look;
@@ -18,7 +19,7 @@ mod survey;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use build::{Built, declared, recipe};
+use build::{Built, darkroom, declared, recipe};
 use derive::Deriver;
 use gather::{Units, gather};
 use level::Allowances;
@@ -48,14 +49,14 @@ pub fn check(
     let mut read = Vec::new();
     let (units, whole) = gather(sources, roots, library, &mut read);
     if !whole {
-        return (Shelf { recipes: Vec::new(), tanks: Vec::new() }, in_order(read));
+        return (Shelf::default(), in_order(read));
     }
     // What was read may hold any number of doubts; they do not count against what is told from here on.
     let mut faults = Vec::new();
     let scopes = Scopes::of(&units, &mut faults);
     let built = Built::of(&units, &scopes, &mut faults);
     let allowances = Allowances::of(&units, levels, &mut faults);
-    let mut shelf = Shelf { recipes: Vec::new(), tanks: tanks(&units, &scopes, &built) };
+    let mut shelf = Shelf { tanks: tanks(&units, &scopes, &built), ..Shelf::default() };
     let mut deriver =
         Deriver { units: &units, scopes: &scopes, sources, done: BTreeMap::new(), inherited: 0 };
     let mut sound = Vec::new();
@@ -67,6 +68,8 @@ pub fn check(
         let recipe = merged.and_then(|merged| recipe(&merged, &built, &mut faults));
         shelf.recipes.extend(recipe.map(Arc::new));
     }
+    shelf.darkroom = darkroom(&units, &built, &mut faults);
+    contradiction::contradictions(&shelf.darkroom, &mut faults);
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
@@ -87,7 +90,7 @@ pub fn check(
 pub fn faults() -> Vec<(&'static str, &'static str)> {
     let tables: [&[(&str, &str)]; 6] =
         [syntax::FAULTS, read::FAULTS, gather::FAULTS, scope::FAULTS, derive::FAULTS, merge::FAULTS];
-    let built = build::FAULTS.iter().copied().chain([inherit::FAULTS, level::FAULTS]);
+    let built = build::FAULTS.iter().copied().chain([inherit::FAULTS, contradiction::FAULTS, level::FAULTS]);
     let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
     tables.into_iter().chain(built).flatten().copied().chain(rules).collect()
 }

@@ -7,6 +7,8 @@ mod changes;
 mod check;
 mod choose;
 mod compare;
+#[expect(dead_code, reason = "no command reads a darkroom yet")]
+mod darkroom;
 mod disk;
 mod editor;
 mod failure;

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::darkroom::Darkroom;
 use super::recipe::Recipe;
 use super::tank::Tank;
 use crate::source::{FileId, Span};
@@ -14,6 +15,8 @@ pub struct Shelf {
     /// The tanks that each file can name: its own and those of the files it uses, with the name
     /// each has there.
     pub tanks: Vec<(FileId, String, Arc<Tank>)>,
+    /// Bottles, tests, sessions and rolls that wait.
+    pub darkroom: Darkroom,
 }
 
 impl Shelf {
