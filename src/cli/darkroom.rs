@@ -1,7 +1,7 @@
 //! Finds one's own darkroom: the files below the root of this folder that declare baths, tests, sessions or
 //! backlogs. They stand beside the recipes, and no recipe uses them.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::disk::Disk;
 use super::failure::Failure;
@@ -18,11 +18,23 @@ const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, D
 ///
 /// # Errors
 /// One of them cannot be read, or there are too many.
+#[expect(dead_code, reason = "the one command that reads a darkroom yet begins from its journal")]
 pub(super) fn files(sources: &mut Sources, disk: &mut Disk) -> Result<Vec<FileId>, Failure> {
     let here = std::fs::canonicalize(".").unwrap_or_default();
-    let below = root::above(&here);
+    files_below(&root::above(&here), sources, disk)
+}
+
+/// The same below another root.
+///
+/// # Errors
+/// As above.
+pub(super) fn files_below(
+    root: &Path,
+    sources: &mut Sources,
+    disk: &mut Disk,
+) -> Result<Vec<FileId>, Failure> {
     let paths: Vec<PathBuf> =
-        find::recipes_below(&below).filter(|path| declares(path)).take(FILES_MAX + 1).collect();
+        find::recipes_below(root).filter(|path| declares(path)).take(FILES_MAX + 1).collect();
     if paths.len() > FILES_MAX {
         return Err(Failure::new(
             format!("more than {FILES_MAX} files declare parts of a darkroom"),
@@ -33,6 +45,6 @@ pub(super) fn files(sources: &mut Sources, disk: &mut Disk) -> Result<Vec<FileId
 }
 
 /// Whether a file declares anything of a darkroom, by the beginnings of its lines.
-fn declares(path: &std::path::Path) -> bool {
+pub(super) fn declares(path: &Path) -> bool {
     OWN.iter().any(|kind| !find::names_in(path, *kind).is_empty())
 }

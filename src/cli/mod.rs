@@ -7,7 +7,6 @@ mod changes;
 mod check;
 mod choose;
 mod compare;
-#[expect(dead_code, reason = "no command reads a darkroom yet")]
 mod darkroom;
 mod disk;
 mod editor;
@@ -22,6 +21,7 @@ mod mend;
 mod named;
 mod output;
 mod progress;
+mod record;
 mod revision;
 mod root;
 mod rules;
@@ -77,6 +77,7 @@ enum Command {
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
     Follow(Box<follow::Arguments>),
+    Record(Box<record::Arguments>),
     Editor(editor::Arguments),
 }
 
@@ -107,6 +108,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
+        Command::Record(own) => record::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),
     };
     match ended {
