@@ -20,6 +20,7 @@ mod levels;
 mod mend;
 mod named;
 mod output;
+mod plan;
 mod progress;
 mod record;
 mod revision;
@@ -76,6 +77,7 @@ enum Command {
     Words(words::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
+    Plan(Box<plan::Arguments>),
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
     Editor(editor::Arguments),
@@ -107,6 +109,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Words(own) => words::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
+        Command::Plan(own) => plan::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),

@@ -18,7 +18,7 @@ const VERSION: u32 = 1;
 pub(super) struct Figure(String);
 
 impl Figure {
-    fn ml(volume: Volume) -> Figure {
+    pub(super) fn ml(volume: Volume) -> Figure {
         Figure(volume.in_ml(1))
     }
 

@@ -62,6 +62,8 @@ pub struct Taken {
     pub what: String,
     /// How much.
     pub volume: Volume,
+    /// How much is in a package, and how many of them that takes; `None` where no package is known.
+    pub packages: Option<(Volume, i64)>,
 }
 
 /// A solution at a strength, by its place in the text.
@@ -78,7 +80,11 @@ struct Kept {
 }
 
 /// Walks the loads: says before each what to make anew, and adds everything up.
-pub(super) fn over(loads: &mut [Load], bottles: &[Bottle]) -> (Vec<Poured>, Vec<Taken>) {
+pub(super) fn over(
+    loads: &mut [Load],
+    bottles: &[Bottle],
+    packages: &[(String, Volume)],
+) -> (Vec<Poured>, Vec<Taken>) {
     let mut kept = largest(loads, bottles);
     let mut poured: Vec<(Which, Poured)> = Vec::new();
     let mut taken: BTreeMap<String, Volume> = BTreeMap::new();
@@ -90,10 +96,8 @@ pub(super) fn over(loads: &mut [Load], bottles: &[Bottle]) -> (Vec<Poured>, Vec<
             let Some((solution, bath, dilution)) = whole(solution, step) else { continue };
             let which = which(solution, dilution);
             let made = match (bath.fate, kept.get_mut(&which)) {
-                (Some(Use::Reused | Use::Replenished), Some(kept)) if used.contains(&which) => {
-                    let _ = kept;
-                    Volume::ZERO
-                }
+                // A bath that two steps pour from is one bath, and the film goes through it once.
+                (Some(Use::Reused | Use::Replenished), Some(_)) if used.contains(&which) => Volume::ZERO,
                 (Some(Use::Reused | Use::Replenished), Some(kept)) => kept.take(film),
                 (Some(Use::OneShot | Use::Reused | Use::Replenished) | None, _) => bath.volume,
             };
@@ -113,7 +117,18 @@ pub(super) fn over(loads: &mut [Load], bottles: &[Bottle]) -> (Vec<Poured>, Vec<
         }
     }
     let poured = poured.into_iter().map(|(_, poured)| poured).filter(|poured| poured.volume > Volume::ZERO);
-    (poured.collect(), taken.into_iter().map(|(what, volume)| Taken { what, volume }).collect())
+    let taken = taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO).map(|(what, volume)| {
+        let package = packages.iter().find(|(known, _)| *known == what).map(|(_, package)| *package);
+        let packages = package.map(|package| (package, whole_packages(volume, package)));
+        Taken { what, volume, packages }
+    });
+    (poured.collect(), taken.collect())
+}
+
+/// How many packages so much takes; an open one counts.
+fn whole_packages(volume: Volume, package: Volume) -> i64 {
+    let package = package.fl.max(1);
+    volume.fl / package + i64::from(volume.fl % package > 0)
 }
 
 impl Kept {

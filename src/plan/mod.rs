@@ -41,6 +41,8 @@ pub struct Asked<'a> {
     pub within: Time,
     /// The bottles that stand ready.
     pub bottles: Vec<Bottle>,
+    /// The packages that solutions are sold in, each by what it is and how much is in it.
+    pub packages: Vec<(String, Volume)>,
 }
 
 /// Loads for all rolls that wait.
@@ -149,7 +151,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     }
     loads.sort_by_key(|(first, _)| *first);
     let mut loads: Vec<Load> = loads.into_iter().map(|(_, load)| load).collect();
-    let (poured, taken) = bath::over(&mut loads, &asked.bottles);
+    let (poured, taken) = bath::over(&mut loads, &asked.bottles, &asked.packages);
     let day = |roll: &Exposed| Some((roll.label.clone(), *asked.done.get(roll.label.as_str())?));
     Ok(Plan {
         title: asked.backlog.title.clone(),
