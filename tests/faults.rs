@@ -13,8 +13,7 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 8] = [
-    ("bad-date", "no statement takes a date yet"),
+const UNSHOWN: [(&str, &str); 7] = [
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
     ("too-many-findings", "it takes ten thousand, which a test of its own makes"),

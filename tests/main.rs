@@ -32,6 +32,7 @@ mod page;
 mod pages;
 mod paper;
 mod pictures;
+mod plan;
 mod program;
 mod properties;
 mod published;

@@ -4,6 +4,7 @@
 use crate::check::{RULES, faults};
 use crate::compile;
 use crate::model::{Format, Limit, StepKind, Volume, decimal};
+use crate::plan;
 use crate::vocabulary::{
     Ambiguous, Block, Dimension, Kind, Part, RESERVED, Row, Unit, ambiguities, pattern_text, rows, rows_of,
     units,
@@ -75,6 +76,7 @@ pub fn reference() -> Vec<Drawn> {
     let told = faults().into_iter().filter(|fault| !rules.contains(fault)).collect::<Vec<_>>();
     all.push(drawn("faults-check", named(&told)));
     all.push(drawn("faults-compile", named(&compile::FAULTS.concat())));
+    all.push(drawn("faults-plan", named(&plan::FAULTS.concat())));
     let weighed =
         RULES.iter().map(|rule| vec![code(rule.name), rule.level.word().to_owned(), escaped(rule.meaning)]);
     all.push(drawn("rules", table(&["name", "usual weight", "told of"], weighed)));

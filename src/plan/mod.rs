@@ -3,6 +3,7 @@
 
 mod bath;
 mod kind;
+mod list;
 mod pack;
 mod recipe;
 mod work;
@@ -17,12 +18,13 @@ use crate::model::{Backlog, Exposed, Format, Rolls, Shelf, Tank, Time, Volume};
 use crate::source::Diagnostic;
 
 pub use bath::{Bottle, Mix, Poured, Taken};
+pub use list::listed;
 pub use pack::{Packer, Room, Size};
 
 use kind::{Kind, kinds};
 
 /// The faults that planning tells, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[recipe::FAULTS, kind::FAULTS];
+pub const FAULTS: &[&[(&str, &str)]] = &[recipe::FAULTS, kind::FAULTS, list::FAULTS];
 
 /// What a plan is made for.
 #[derive(Debug)]

@@ -37,7 +37,8 @@ pub(super) fn recipe_for<'a>(
             Err(Box::new(
                 Diagnostic::error("no-recipe-for-rolls", roll.span, message)
                     .other(roll.film.span, "the film")
-                    .help("write a recipe for this film and index below this folder, or put the roll's film and index right"),
+                    .help("write a recipe for this film and index below this folder, or put the roll's film and index right")
+                    .help("a recipe that is at fault counts for none: wetside check tells of it"),
             ))
         }
         (several @ [_, _, ..], _) | ([], several) => {

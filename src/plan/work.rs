@@ -35,7 +35,9 @@ impl Work {
             if step.kind == StepKind::Develop {
                 work.developing.push(step.duration);
                 let scheme = schedule.recipe.steps.get(at).and_then(|step| step.agitation.as_ref());
-                let _ = writeln!(work.rest, "{:?}", scheme.map(|scheme| &scheme.value));
+                let moved = scheme.map(|scheme| &scheme.value);
+                let moved = moved.map(|scheme| (&scheme.pulse, scheme.by, scheme.inversion, scheme.knock));
+                let _ = writeln!(work.rest, "{moved:?}");
             } else {
                 let _ = writeln!(work.rest, "{:?} {}", step.duration, moves(step));
             }
