@@ -13,6 +13,7 @@ pub mod vocabulary;
 pub mod check;
 pub mod tidy;
 pub mod compile;
+pub mod measure;
 pub mod compare;
 pub mod emit;
 pub mod editor;

@@ -22,9 +22,9 @@ use build::{Built, declared, recipe};
 use derive::Deriver;
 use gather::{Units, gather};
 use level::Allowances;
-use scope::Scopes;
+use scope::{Key, Scopes};
 
-use crate::model::Shelf;
+use crate::model::{Shelf, Solution};
 use crate::source::{Diagnostic, FileId, Library, Sources};
 use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
@@ -48,14 +48,16 @@ pub fn check(
     let mut read = Vec::new();
     let (units, whole) = gather(sources, roots, library, &mut read);
     if !whole {
-        return (Shelf { recipes: Vec::new(), tanks: Vec::new() }, in_order(read));
+        return (Shelf::default(), in_order(read));
     }
     // What was read may hold any number of doubts; they do not count against what is told from here on.
     let mut faults = Vec::new();
     let scopes = Scopes::of(&units, &mut faults);
     let built = Built::of(&units, &scopes, &mut faults);
     let allowances = Allowances::of(&units, levels, &mut faults);
-    let mut shelf = Shelf { recipes: Vec::new(), tanks: tanks(&units, &scopes, &built) };
+    let mut shelf = Shelf { tanks: tanks(&units, &scopes, &built), ..Shelf::default() };
+    let of_file = |(key, solution): (&Key, &Arc<Solution>)| (key.file, Arc::clone(solution));
+    shelf.solutions = built.solutions.iter().map(of_file).collect();
     let mut deriver =
         Deriver { units: &units, scopes: &scopes, sources, done: BTreeMap::new(), inherited: 0 };
     let mut sound = Vec::new();
