@@ -93,8 +93,10 @@ pub(super) fn declared_as(
             let message = format!("the {word} '{name}' is in {} files: {}", files.len(), files.join(", "));
             let first = files.first().map_or("", String::as_str);
             let help = match kind {
-                Declared::Recipe => format!("name the one you mean: {}", call(first, name)),
-                Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
+                Declared::Recipe | Declared::Solution => {
+                    format!("name the one you mean: {}", call(first, name))
+                }
+                Declared::Film | Declared::Agitation | Declared::Tank => {
                     "give one of them another name, or bring the one you mean into the recipe's file with use"
                         .to_owned()
                 }

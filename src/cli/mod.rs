@@ -16,6 +16,7 @@ mod forms;
 mod given;
 mod inspect;
 mod levels;
+mod measure;
 mod mend;
 mod named;
 mod output;
@@ -23,10 +24,12 @@ mod progress;
 mod revision;
 mod root;
 mod rules;
+mod shares;
 mod side;
 mod spread;
 mod terminal;
 mod tidy;
+mod wanted;
 mod wider;
 mod words;
 
@@ -74,6 +77,7 @@ enum Command {
     Words(words::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
+    Measure(Box<measure::Arguments>),
     Follow(Box<follow::Arguments>),
     Editor(editor::Arguments),
 }
@@ -104,6 +108,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Words(own) => words::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
+        Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),
     };

@@ -19,7 +19,7 @@ pub(super) fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
         add(format!("not known here is what is in {}: read the label and data sheet", solution.name));
     }
     let held = match work {
-        Work::Weigh(bottles) => {
+        Work::Weigh(bottles, _) => {
             let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
             lines.filter_map(|line| held(line)).collect()
         }

@@ -42,7 +42,8 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     let mut doubts = Vec::new();
     let work = match asked {
         Asked::Weighing(asked) => {
-            weigh::bottles(solution, make, asked, (&mut faults, &mut doubts)).map(Work::Weigh)
+            let bottles = weigh::bottles(solution, make, asked, (&mut faults, &mut doubts));
+            bottles.map(|bottles| Work::Weigh(bottles, asked.step))
         }
         Asked::Diluting(asked) => dilute::mixture(solution, make, asked, &mut faults).map(Work::Dilute),
     };

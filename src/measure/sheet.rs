@@ -25,8 +25,8 @@ pub struct Sheet {
 /// What to do.
 #[derive(Debug, Clone)]
 pub enum Work {
-    /// To weigh its formula, a bottle after the other.
-    Weigh(Vec<Bottle>),
+    /// To weigh its formula, a bottle after the other, on a scale that tells no less apart.
+    Weigh(Vec<Bottle>, Mass),
     /// To let it down.
     Dilute(Mixture),
 }
