@@ -72,8 +72,7 @@ pub(super) fn dilution(words: &[String]) -> Result<Dilution, String> {
         _ => return Err(format!("'{}' is no dilution; write 1+4, or stock", words.join(" "))),
     };
     if text.contains([':', '/']) {
-        let plus = text.replace([':', '/'], "+");
-        return Err(format!("'{text}' can mean two strengths; write {plus} for these parts, water last"));
+        return Err(ambiguous_strength(text));
     }
     let range = Limit::Part.range();
     let part = |part: &str| part.parse::<u32>().ok().filter(|part| range.holds(i64::from(*part)));
@@ -84,4 +83,17 @@ pub(super) fn dilution(words: &[String]) -> Result<Dilution, String> {
     })?;
     let water = if is_dry { 0 } else { parts.pop().unwrap_or(0) };
     Ok(Dilution { parts, water })
+}
+
+/// `1:4` and `1/4`: one part and four of water, or one part in four?
+fn ambiguous_strength(text: &str) -> String {
+    let plus = text.replace([':', '/'], "+");
+    let fields: Vec<Option<u32>> = text.split([':', '/']).map(|field| field.parse().ok()).collect();
+    let in_all = match fields.as_slice() {
+        [Some(part), Some(whole)] if 0 < *part && part < whole => {
+            format!(", or {part}+{} for {part} in {whole} altogether", whole.saturating_sub(*part))
+        }
+        _ => String::new(),
+    };
+    format!("'{text}' can mean two strengths; write {plus} for these parts, water last{in_all}")
 }

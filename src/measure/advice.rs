@@ -14,12 +14,13 @@ const MAKE_MOST: Volume = Volume::from_ml(20_000);
 /// Less than this is not taken from a solution: to 0.1 ml it is measured within 2.5 %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
-/// Solutions to take a little from, the strongest first: so much in so many millilitres.
+/// Solutions to take a little from, the weakest first: so much in so many millilitres. None is stronger than
+/// 1 %, which everything in a darkroom dissolves to.
 const SOLUTIONS: [(Mass, i64); 4] = [
-    (Mass { pg: 10 * Mass::G }, 100),
-    (Mass { pg: Mass::G }, 100),
-    (Mass { pg: Mass::G }, 1000),
     (Mass { pg: Mass::G / 10 }, 1000),
+    (Mass { pg: Mass::G }, 1000),
+    (Mass { pg: Mass::G }, 100),
+    (Mass { pg: 10 * Mass::G }, 1000),
 ];
 
 /// What is doubtful of an amount, and what would be better.
@@ -63,7 +64,8 @@ fn better(mass: Mass, step: Mass, make: Volume) -> String {
     let least = step.scaled(STEPS_LEAST, 1);
     let dissolved = SOLUTIONS.iter().find_map(|(dissolved, ml)| {
         let take = Volume::from_ml(*ml).scaled(mass.pg, dissolved.pg);
-        (*dissolved >= least && take >= TAKEN_LEAST).then(|| {
+        let fits = (TAKEN_LEAST..=make.scaled(1, 10)).contains(&take);
+        (*dissolved >= least && fits).then(|| {
             format!(
                 "dissolve {} of it, make that up to {ml} ml and take {} ml",
                 grams(*dissolved),

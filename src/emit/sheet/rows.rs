@@ -82,7 +82,11 @@ fn measuring(mixture: &Mixture, units: Units) -> Rows {
     let whole = whole.fold(Volume::ZERO, |sum, part| sum + part);
     let at = mixture.warmth.map(|warmth| warmth.at);
     let makes = warm(&format!("makes {} ml", amount::millilitres(whole)), at, units);
-    let how = "the water first, then into it what is let down";
+    let how = match (&mixture.water, mixture.parts.as_slice()) {
+        (Some(_), _) => "the water first, then into it what is let down",
+        (None, [_]) => "as it comes from its bottle",
+        (None, _) => "each into the one before",
+    };
     Rows { heading: "MEASURE".to_owned(), how, rows, makes: Some(makes) }
 }
 
