@@ -12,6 +12,7 @@ pub mod model;
 pub mod vocabulary;
 pub mod check;
 pub mod tidy;
+pub mod journal;
 pub mod compile;
 pub mod measure;
 pub mod compare;

@@ -5,7 +5,7 @@
 mod calling;
 mod hostile;
 mod outside;
-mod reading;
+pub(crate) mod reading;
 #[cfg(unix)]
 mod writing;
 

@@ -6,6 +6,7 @@
 mod corpus;
 mod cuts;
 mod editor;
+mod forms;
 mod grown;
 mod links;
 mod sizes;
@@ -80,11 +81,14 @@ struct Input {
     files: Vec<(PathBuf, Vec<u8>)>,
     /// What cannot be written as a file: links, pipes, folders.
     furnish: fn(&Path),
+    /// Whether every form of a card is tried with it.
+    drawn: bool,
 }
 
 impl Input {
     fn new(name: impl Into<String>, ends: Ends, text: impl Into<Vec<u8>>) -> Input {
-        Input { name: name.into(), ends, files: Vec::new(), furnish: |_| {} }.file("a.wet", text)
+        Input { name: name.into(), ends, files: Vec::new(), furnish: |_| {}, drawn: false }
+            .file("a.wet", text)
     }
 
     fn file(mut self, path: impl Into<PathBuf>, bytes: impl Into<Vec<u8>>) -> Input {
@@ -94,6 +98,10 @@ impl Input {
 
     fn furnished(self, furnish: fn(&Path)) -> Input {
         Input { furnish, ..self }
+    }
+
+    fn drawn(self) -> Input {
+        Input { drawn: true, ..self }
     }
 
     /// Writes it in a folder that has nothing else in it; the secrets stand beside that.
@@ -115,6 +123,7 @@ impl Input {
     fn faults(&self) -> Vec<String> {
         let home = TempDir::new().unwrap();
         let shelf = self.written(home.path());
+        let drawn = if self.drawn { forms::faults(self.ends, &shelf) } else { Vec::new() };
         let faults = CALLS.iter().flat_map(|call| {
             let before = contents(home.path());
             let mut faults = ended_in_order(call, self.ends, &shelf);
@@ -125,7 +134,8 @@ impl Input {
             faults.extend(touched.map(|path| format!("it touched {}", path.display())));
             faults.into_iter().map(|fault| format!("{:?} with {}: {fault}", call.args, self.name))
         });
-        faults.collect()
+        let drawn = drawn.into_iter().map(|fault| format!("{fault}, with {}", self.name));
+        faults.chain(drawn).collect()
     }
 }
 

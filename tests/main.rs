@@ -36,6 +36,7 @@ mod program;
 mod properties;
 mod published;
 mod readme;
+mod record;
 mod reference;
 mod report;
 mod schedule;

@@ -1,13 +1,13 @@
 //! The page that a card is written as: what a stranger's words can do to it, what its policy allows, and
 //! whether it says all that the card on paper says.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
 use crate::browser::decoded;
-use crate::cards::every_evening;
+use crate::cards::{every_evening, shelf};
 use crate::program::Run;
 
 /// A title that tries each way out of where it stands.
@@ -166,6 +166,56 @@ fn the_page_asks_for_nothing_and_has_no_style_or_script_in_its_tags() {
     for word in ["http:", "https:", "url(", "@import", "fetch(", "innerHTML", "import("] {
         assert!(!page.contains(word), "{word}");
     }
+}
+
+/// The page's picture is the file's, without the caption that the page's head says, and without what only a
+/// file of its own needs.
+#[test]
+fn the_pictures_of_the_page_are_those_of_the_files() {
+    let call = ["card", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
+    let mut run = shelf().args(call);
+    let page = html(run.again().args(call));
+    let mut pictures = page.split("<svg ").skip(1).map(|rest| rest.split_once("</svg>").unwrap().0);
+    for form in ["strip", "curve"] {
+        run = shelf().args(call).args(["--as", form]);
+        let file = run.succeeds();
+        let picture = pictures.next().unwrap();
+        let (shapes, own) = (body(picture), body(&file));
+        assert!(20 < shapes.len(), "{shapes:?}");
+        assert!(own[0].contains(">Estuary 400 in MQ borax 1+1</text>"), "{own:?}");
+        assert_eq!(shapes, &own[1..], "{form}");
+        for text in ["<title", "<desc"] {
+            let line = |of: &str| of.lines().find(|line| line.starts_with(text)).unwrap().to_owned();
+            assert_eq!(line(picture), line(&file));
+        }
+    }
+    assert_eq!(pictures.next(), None);
+}
+
+/// The lines that draw.
+fn body(svg: &str) -> Vec<&str> {
+    let draws = |line: &&str| ["<rect", "<poly", "<circle", "<text"].iter().any(|tag| line.starts_with(tag));
+    svg.lines().filter(draws).collect()
+}
+
+#[test]
+fn no_id_stands_twice_on_a_page_and_each_name_of_an_element_is_there() {
+    every_evening(|run, name| {
+        let run = run.args(["--as", "html"]);
+        let page = Page::of(&run.succeeds());
+        let valued = |of: &str| {
+            let values = page.tags.iter().filter_map(|tag| tag.split_once(&format!(" {of}=\"")));
+            let values = values.flat_map(|(_, rest)| rest.split_once('"').unwrap().0.split(' '));
+            values.map(str::to_owned).collect::<Vec<_>>()
+        };
+        let ids = valued("id");
+        let unique: BTreeSet<&String> = ids.iter().collect();
+        assert_eq!(unique.len(), ids.len(), "{name}: {ids:?}");
+        let named = valued("aria-labelledby");
+        assert!(3 <= named.len(), "{name}: {named:?}");
+        assert!(named.iter().all(|id| unique.contains(id)), "{name}: {named:?}");
+        run
+    });
 }
 
 /// A text's words; a colon behind one belongs to how it is set.

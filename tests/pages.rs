@@ -135,6 +135,12 @@ fn around(block: Block) -> (String, &'static str) {
         Block::Tank => ("tank t {\n", "}\n"),
         Block::Recipe => ("recipe r {\n", "}\n"),
         Block::Chart => ("recipe r {\ndevelop {\nin water\nchart {\n", "}\n}\n}\n"),
+        Block::Bath => ("bath b {\nin rapid-fix\nvolume 1 l\nmixed 2026-11-02\n", "}\n"),
+        Block::Test => ("test t {\ndate 2026-11-03\nbath fix-a\nfilm f\nclears 1:15 at 20 C\n", "}\n"),
+        Block::Session => {
+            ("session s {\ndate 2026-11-03\nrecipe r, fingerprint \"46ac83d1\"\nslot 1 120\n", "}\n")
+        }
+        Block::Backlog => ("backlog w {\nroll \"1\" 120 of f\n", "}\n"),
         Block::Step(kind) => return (format!("recipe r {{\n{} {{\n", kind.word()), "}\n}\n"),
     };
     (before.to_owned(), after)

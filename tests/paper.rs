@@ -2,6 +2,8 @@
 //! Pages and words are read by the tools of Debian's `poppler-utils`; where they are missing the test says so
 //! and counts the pages in the file itself.
 
+mod pictures;
+
 use std::path::Path;
 use std::process::Command;
 
@@ -127,8 +129,13 @@ recipe titled \"TITLE\" {
 ";
 
 fn titled(title: &str) -> Run {
+    titled_with(title, "a5")
+}
+
+fn titled_with(title: &str, paper: &str) -> Run {
     let run = Run::new().file("a.wet", SHORT.replace("TITLE", title));
-    let run = run.args(["card", "a.wet", "--at", "20C", "--rolls", "1x120", "-o", "card.pdf"]);
+    let run = run.args(["card", "a.wet", "--at", "20C", "--rolls", "1x120", "--paper", paper]);
+    let run = run.args(["-o", "card.pdf"]);
     assert_eq!(run.succeeds(), "");
     run
 }

@@ -29,6 +29,10 @@ fn every_word_is_listed_below_the_block_that_it_stands_in() {
         ("in an agitation", Block::Agitation),
         ("in a tank", Block::Tank),
         ("in a recipe", Block::Recipe),
+        ("in a bath", Block::Bath),
+        ("in a test", Block::Test),
+        ("in a session", Block::Session),
+        ("in a backlog", Block::Backlog),
     ];
     for (title, block) in blocks {
         let expected: Vec<(String, String)> =
@@ -80,7 +84,7 @@ fn a_word_that_stands_in_several_blocks_is_told_of_in_each() {
     assert!(page.contains("\n  declares a film\n") && page.contains("  stands in  a file\n"), "{page}");
     assert!(page.contains("\n  the film it is for; ") && page.contains("  stands in  a recipe\n"), "{page}");
     let page = told("note");
-    assert!(page.contains("a film, a solution, an agitation, a tank, a recipe, steps: every step"), "{page}");
+    assert!(page.contains("a film, a solution, an agitation, a tank, a recipe, a bath, a test, a session, a backlog, steps: every step"), "{page}");
 }
 
 /// `because` begins nothing; it is a word of `allow`.

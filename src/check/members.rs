@@ -93,7 +93,11 @@ impl Members {
                         | Block::Tank
                         | Block::Formula
                         | Block::Chart
-                        | Block::Step(_),
+                        | Block::Step(_)
+                        | Block::Bath
+                        | Block::Test
+                        | Block::Session
+                        | Block::Backlog,
                     )
                     | None => {}
                 }

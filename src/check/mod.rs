@@ -8,6 +8,7 @@ mod derive;
 mod merge;
 mod inherit;
 mod build;
+mod contradiction;
 mod rules;
 mod level;
 mod look;
@@ -18,7 +19,7 @@ mod survey;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use build::{Built, declared, recipe};
+use build::{Built, darkroom, declared, recipe};
 use derive::Deriver;
 use gather::{Units, gather};
 use level::Allowances;
@@ -69,6 +70,8 @@ pub fn check(
         let recipe = merged.and_then(|merged| recipe(&merged, &built, &mut faults));
         shelf.recipes.extend(recipe.map(Arc::new));
     }
+    shelf.darkroom = darkroom(&units, &built, &mut faults);
+    contradiction::contradictions(&shelf.darkroom, &mut faults);
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
@@ -89,7 +92,7 @@ pub fn check(
 pub fn faults() -> Vec<(&'static str, &'static str)> {
     let tables: [&[(&str, &str)]; 6] =
         [syntax::FAULTS, read::FAULTS, gather::FAULTS, scope::FAULTS, derive::FAULTS, merge::FAULTS];
-    let built = build::FAULTS.iter().copied().chain([inherit::FAULTS, level::FAULTS]);
+    let built = build::FAULTS.iter().copied().chain([inherit::FAULTS, contradiction::FAULTS, level::FAULTS]);
     let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
     tables.into_iter().chain(built).flatten().copied().chain(rules).collect()
 }

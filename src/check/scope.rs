@@ -174,5 +174,9 @@ fn plural(kind: Declared) -> &'static str {
         Declared::Agitation => "agitation schemes",
         Declared::Tank => "tanks",
         Declared::Recipe => "recipes",
+        Declared::Bath => "baths",
+        Declared::Test => "tests",
+        Declared::Session => "sessions",
+        Declared::Backlog => "backlogs",
     }
 }

@@ -1,6 +1,7 @@
 //! `card`: a recipe, tonight's conditions, and the card they come to.
 
 use super::call::Arguments;
+use super::call::Evening;
 use super::choose::choose;
 use super::disk::Disk;
 use super::failure::Failure;
@@ -30,7 +31,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "name another file: a card never takes a recipe's place",
         ));
     }
-    labels_fit(arguments)?;
+    labels_fit(&arguments.evening, &arguments.label)?;
     choice.conditions.labels.clone_from(&arguments.label);
     choice.conditions.start = arguments.start;
     let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
@@ -57,16 +58,16 @@ pub(super) fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Term
 }
 
 /// No more labels than rolls, and none empty.
-fn labels_fit(arguments: &Arguments) -> Result<(), Failure> {
-    let rolls: u32 = arguments.evening.rolls.0.iter().map(|asked| asked.count).sum();
-    let labels = arguments.label.len();
+pub(super) fn labels_fit(evening: &Evening, label: &[String]) -> Result<(), Failure> {
+    let rolls: u32 = evening.rolls.0.iter().map(|asked| asked.count).sum();
+    let labels = label.len();
     let help =
         "give at most one label a roll, from the bottom of the tank up, with commas between: --label A,B,C";
     if labels > rolls as usize {
         let rolls = if rolls == 1 { "1 roll".to_owned() } else { format!("{rolls} rolls") };
         return Err(Failure::new(format!("{labels} labels for {rolls}"), help));
     }
-    if arguments.label.iter().any(|label| label.trim().is_empty()) {
+    if label.iter().any(|label| label.trim().is_empty()) {
         return Err(Failure::new("a label is empty", help));
     }
     Ok(())

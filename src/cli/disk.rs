@@ -91,6 +91,19 @@ impl Disk {
         Ok(self.keep(sources, real, kept, text))
     }
 
+    /// Takes a text for what a person's file holds, whether that is there or not.
+    pub(super) fn read_as(
+        &mut self,
+        sources: &mut Sources,
+        (path, real): (&Path, &Path),
+        text: &str,
+    ) -> FileId {
+        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
+        let root = self.root_above(&folder);
+        let kept = Kept { folder, shown: root::shown(real, path), root, marked: false };
+        self.keep(sources, real.to_owned(), kept, text.to_owned())
+    }
+
     /// The files that others use, so far as they were read.
     pub(super) fn used_by_others(&self) -> impl Iterator<Item = FileId> {
         self.used_by_others.iter().copied()

@@ -82,7 +82,14 @@ pub(super) fn declared_as(
                         "{near}go to the folder of your recipes, or name the file: {}",
                         call("FILE.wet", name)
                     ),
-                    Declared::Film | Declared::Solution | Declared::Agitation | Declared::Tank => {
+                    Declared::Film
+                    | Declared::Solution
+                    | Declared::Agitation
+                    | Declared::Tank
+                    | Declared::Bath
+                    | Declared::Test
+                    | Declared::Session
+                    | Declared::Backlog => {
                         format!("{near}declare it: {word} {name} {{ … }} in a .wet file below this folder")
                     }
                 },
@@ -96,7 +103,13 @@ pub(super) fn declared_as(
                 Declared::Recipe | Declared::Solution => {
                     format!("name the one you mean: {}", call(first, name))
                 }
-                Declared::Film | Declared::Agitation | Declared::Tank => {
+                Declared::Film
+                | Declared::Agitation
+                | Declared::Tank
+                | Declared::Bath
+                | Declared::Test
+                | Declared::Session
+                | Declared::Backlog => {
                     "give one of them another name, or bring the one you mean into the recipe's file with use"
                         .to_owned()
                 }
@@ -108,7 +121,7 @@ pub(super) fn declared_as(
 
 /// The names of one kind that a file declares, read off the beginnings of its lines; whether the
 /// file is sound is seen when it is checked.
-fn names_in(path: &Path, kind: Declared) -> Vec<String> {
+pub(super) fn names_in(path: &Path, kind: Declared) -> Vec<String> {
     let mut bytes = Vec::new();
     let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
     if read.is_err() {

@@ -56,21 +56,23 @@ pub(super) fn drawn(
         Form::Html => {
             let reckoning = if arguments.why { emit::Reckoning::Told } else { emit::Reckoning::LeftOut };
             let (card, moments) = (emit::card(schedule, sources), emit::moments(schedule));
-            emit::html(&card, &moments, reckoning).into_bytes()
+            emit::html(&card, &moments, &emit::pictures(schedule), reckoning).into_bytes()
         }
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Csv => emit::csv(schedule).into_bytes(),
         Form::Ics => emit::ics(schedule, opening(arguments)?).into_bytes(),
         Form::Wav => emit::wav(schedule).map_err(silent)?,
-        Form::Pdf => emit::pdf(&emit::card(schedule, sources), arguments.paper.chosen()),
+        Form::Pdf => {
+            emit::pdf(&emit::card(schedule, sources), &emit::pictures(schedule), arguments.paper.chosen())
+        }
         Form::Text => {
             let colour = terminal.out && arguments.output.is_none();
             let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look).into_bytes()
         }
-        Form::Curve => emit::svg(&curve(schedule)?, "curve").into_bytes(),
-        Form::Strip => emit::svg(&emit::strip(schedule), "strip").into_bytes(),
+        Form::Curve => emit::svg(&curve(schedule)?).into_bytes(),
+        Form::Strip => emit::svg(&emit::strip(schedule)).into_bytes(),
     })
 }
 

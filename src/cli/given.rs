@@ -3,6 +3,7 @@
 
 use crate::compile::{Scale, StepTemperature};
 use crate::model::{Format, Limit, Number, StepKind, Temperature, Volume};
+use crate::source::is_hidden;
 use crate::vocabulary::{Dimension, ambiguous, respelled, unit};
 
 /// The temperatures of `--at`: tonight's, and those of single steps.
@@ -156,6 +157,23 @@ pub(super) fn date(text: &str) -> Result<jiff::civil::Date, String> {
     let date: Option<jiff::civil::Date> = text.parse().ok();
     date.filter(|date| date.to_string() == text && date.year() > 0)
         .ok_or_else(|| format!("'{text}' is no day; write year, month and day as in 2026-11-25"))
+}
+
+/// Reads a text that is to stand in a recipe file: one line in double quotes.
+pub(super) fn line(text: &str) -> Result<String, String> {
+    if text.trim().is_empty() {
+        return Err("nothing shows of it; leave it out, or write what it should say".to_owned());
+    }
+    let odd = text.chars().find(|letter| *letter == '"' || *letter == '\n' || is_hidden(*letter));
+    match odd {
+        None => Ok(text.to_owned()),
+        Some('"') => Err("a text ends at a double quote; write 'single' ones in it".to_owned()),
+        Some('\n' | '\r') => Err("a text is one line; give the option once for each line".to_owned()),
+        Some(hidden) => {
+            let code = u32::from(hidden);
+            Err(format!("the character U+{code:04X} in it does not show; type it without"))
+        }
+    }
 }
 
 /// A number and the unit behind it.

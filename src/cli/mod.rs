@@ -7,6 +7,7 @@ mod changes;
 mod check;
 mod choose;
 mod compare;
+mod darkroom;
 mod disk;
 mod editor;
 mod failure;
@@ -21,6 +22,7 @@ mod mend;
 mod named;
 mod output;
 mod progress;
+mod record;
 mod revision;
 mod root;
 mod rules;
@@ -79,6 +81,7 @@ enum Command {
     Compare(compare::Arguments),
     Measure(Box<measure::Arguments>),
     Follow(Box<follow::Arguments>),
+    Record(Box<record::Arguments>),
     Editor(editor::Arguments),
 }
 
@@ -110,6 +113,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
+        Command::Record(own) => record::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),
     };
     match ended {

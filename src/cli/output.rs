@@ -33,7 +33,7 @@ pub(super) fn complain(text: &str) {
 /// Writes a whole file or none: beside it first, then in its place. A file that was there keeps its
 /// permissions.
 pub(super) fn write(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure> {
-    whole(path, None, bytes.as_ref()).map_err(|error| not_written(path, &error))
+    whole(path, Place::Any, bytes.as_ref()).map_err(|error| not_written(path, &error))
 }
 
 /// The same for a file that holds `before`; if it holds anything else by the time it is replaced, or
@@ -43,9 +43,25 @@ pub(super) fn replace(path: &Path, before: &[u8], text: &str) -> Result<(), Fail
     let done = if is_readonly {
         Err(std::io::Error::new(ErrorKind::PermissionDenied, "it is marked as read-only"))
     } else {
-        whole(path, Some(before), text.as_bytes())
+        whole(path, Place::Holding(before), text.as_bytes())
     };
     done.map_err(|error| not_written(path, &error))
+}
+
+/// Writes a whole file where none is; one that has come to be there meanwhile is let be.
+pub(super) fn create(path: &Path, text: &str) -> Result<(), Failure> {
+    whole(path, Place::Vacant, text.as_bytes()).map_err(|error| not_written(path, &error))
+}
+
+/// What is held to be where a file is to go.
+#[derive(Debug, Clone, Copy)]
+enum Place<'a> {
+    /// Whatever it is.
+    Any,
+    /// A file that holds this.
+    Holding(&'a [u8]),
+    /// Nothing.
+    Vacant,
 }
 
 fn not_written(path: &Path, error: &std::io::Error) -> Failure {
@@ -55,7 +71,7 @@ fn not_written(path: &Path, error: &std::io::Error) -> Failure {
     )
 }
 
-fn whole(path: &Path, before: Option<&[u8]>, bytes: &[u8]) -> std::io::Result<()> {
+fn whole(path: &Path, place: Place<'_>, bytes: &[u8]) -> std::io::Result<()> {
     if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
         return Err(std::io::Error::new(ErrorKind::InvalidInput, "it is there and is not a file"));
     }
@@ -72,12 +88,16 @@ fn whole(path: &Path, before: Option<&[u8]>, bytes: &[u8]) -> std::io::Result<()
         beside.as_file().set_permissions(permissions)?;
     }
     beside.as_file().sync_all()?;
-    if let Some(before) = before
+    if let Place::Holding(before) = place
         && std::fs::read(&path)? != before
     {
         return Err(std::io::Error::other("it was changed meanwhile"));
     }
-    beside.persist(&path).map_err(|error| error.error)?;
+    let placed = match place {
+        Place::Any | Place::Holding(_) => beside.persist(&path),
+        Place::Vacant => beside.persist_noclobber(&path),
+    };
+    placed.map_err(|error| error.error)?;
     // The folder holds the name; a system that cannot sync one keeps it anyway.
     let _ = std::fs::File::open(folder).and_then(|folder| folder.sync_all());
     Ok(())

@@ -119,6 +119,19 @@ impl Revision {
     }
 }
 
+/// The commit that the repository of a folder stands at, if it holds this text under this name. How lines
+/// end is not held against it, since git may turn that when it writes a file.
+pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
+    let folder = folder.to_str()?;
+    let ask = |arguments: &[&str]| git(&[&["-C", folder], arguments].concat()).ok().flatten();
+    let commit = ask(&["rev-parse", "--verify", "--quiet", "--end-of-options", "HEAD^{commit}"])?;
+    let commit = String::from_utf8(commit).ok()?.trim().to_owned();
+    let object = format!("{commit}:./{name}");
+    let then = ask(&["show", "--no-textconv", "--end-of-options", &object])?;
+    let same = |text: &str| text.replace("\r\n", "\n");
+    (same(&decoded(then).ok()?) == same(text)).then_some(commit)
+}
+
 impl Library for Revision {
     fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
         let Some(folder) = self.files.get(&from) else { return Err(NotRead::Outside) };

@@ -51,7 +51,7 @@ pub use json::json;
 pub use live::{Key, Live, Row, Shade, Size};
 pub use moments::{Moment, moments};
 pub use pdf::{Paper, pdf};
-pub use picture::{Anchor, Drawing, Ink, Shape, curve, strip, svg};
+pub use picture::{Anchor, Drawing, Ink, Shape, curve, pictures, strip, svg};
 pub use reference::{Drawn, reference};
 pub use sheet::{Beside, Units, sheet, sheet_json};
 pub use style::{Look, Paint};

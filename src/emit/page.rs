@@ -156,9 +156,9 @@ fn wrap(text: &str, width: usize) -> Vec<String> {
 pub(super) fn bound(text: &str) -> String {
     let mut out = String::new();
     let mut number = false;
-    for word in text.split(' ') {
+    for (at, word) in text.split(' ').enumerate() {
         let bare = word.trim_end_matches([',', ';', ':', '.', ')']);
-        if !out.is_empty() {
+        if at > 0 {
             let tied = word == "·" || number && UNITS.contains(&bare);
             out.push(if tied { '\u{a0}' } else { ' ' });
         }

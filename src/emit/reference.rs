@@ -20,7 +20,7 @@ pub struct Drawn {
 }
 
 /// The blocks that have a table of their own; the steps share one.
-const BLOCKS: [(&str, Block); 8] = [
+const BLOCKS: [(&str, Block); 12] = [
     ("file", Block::File),
     ("film", Block::Film),
     ("solution", Block::Solution),
@@ -29,6 +29,10 @@ const BLOCKS: [(&str, Block); 8] = [
     ("tank", Block::Tank),
     ("recipe", Block::Recipe),
     ("chart", Block::Chart),
+    ("bath", Block::Bath),
+    ("test", Block::Test),
+    ("session", Block::Session),
+    ("backlog", Block::Backlog),
 ];
 
 /// The ranges, in the order of the page.
@@ -132,7 +136,11 @@ fn step_rows() -> impl Iterator<Item = (StepKind, &'static Row)> {
             | Block::Agitation
             | Block::Tank
             | Block::Recipe
-            | Block::Chart,
+            | Block::Chart
+            | Block::Bath
+            | Block::Test
+            | Block::Session
+            | Block::Backlog,
         )
         | None => None,
     })

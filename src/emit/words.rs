@@ -7,7 +7,7 @@ use crate::vocabulary::{
 };
 
 /// The blocks of the list; the steps share one.
-const BLOCKS: [Block; 8] = [
+const BLOCKS: [Block; 12] = [
     Block::File,
     Block::Film,
     Block::Solution,
@@ -16,6 +16,10 @@ const BLOCKS: [Block; 8] = [
     Block::Tank,
     Block::Recipe,
     Block::Chart,
+    Block::Bath,
+    Block::Test,
+    Block::Session,
+    Block::Backlog,
 ];
 
 /// Every word below the block that it stands in, then every unit, a line each.

@@ -2,9 +2,11 @@
 //! whose names are resolved and whose units are fixed.
 
 mod agitation;
+mod backlog;
 mod band;
 mod bath;
 mod chart;
+mod darkroom;
 mod dilution;
 mod film;
 mod format;
@@ -12,6 +14,7 @@ mod quantity;
 mod reach;
 mod recipe;
 mod same;
+mod session;
 mod shelf;
 mod solution;
 mod stated;
@@ -20,9 +23,11 @@ mod step;
 mod tank;
 
 pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
+pub use backlog::{Backlog, Exposed};
 pub use band::Band;
 pub use bath::{Bath, Use};
 pub use chart::{Chart, Point};
+pub use darkroom::{ClearingTest, Darkroom, KeptBath};
 pub use dilution::Dilution;
 pub use film::{Clearing, Film, Grain};
 pub use format::{Format, Rolls};
@@ -30,6 +35,7 @@ pub use quantity::{
     Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
 };
 pub use recipe::Recipe;
+pub use session::{Session, Slot};
 pub use shelf::Shelf;
 pub use solution::{
     Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats,

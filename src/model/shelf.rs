@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::darkroom::Darkroom;
 use super::recipe::Recipe;
 use super::solution::Solution;
 use super::tank::Tank;
@@ -17,6 +18,8 @@ pub struct Shelf {
     pub tanks: Vec<(FileId, String, Arc<Tank>)>,
     /// Every solution that is sound, with the file that declares it.
     pub solutions: Vec<(FileId, Arc<Solution>)>,
+    /// Bottles, tests, sessions and rolls that wait.
+    pub darkroom: Darkroom,
 }
 
 impl Shelf {

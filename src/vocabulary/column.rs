@@ -9,7 +9,16 @@ use super::row::Block;
 pub fn column(block: Block) -> usize {
     match block {
         Block::File => 0,
-        Block::Film | Block::Solution | Block::Agitation | Block::Tank | Block::Recipe | Block::Step(_) => 10,
+        Block::Film
+        | Block::Solution
+        | Block::Agitation
+        | Block::Tank
+        | Block::Recipe
+        | Block::Step(_)
+        | Block::Bath
+        | Block::Test
+        | Block::Session
+        | Block::Backlog => 10,
         Block::Formula => 17,
         Block::Chart => 7,
     }

@@ -62,12 +62,29 @@ pub enum Declared {
     Tank,
     /// `recipe`
     Recipe,
+    /// `bath`
+    Bath,
+    /// `test`
+    Test,
+    /// `session`
+    Session,
+    /// `backlog`
+    Backlog,
 }
 
 impl Declared {
     /// All kinds of declarations.
-    pub const ALL: [Declared; 5] =
-        [Declared::Film, Declared::Solution, Declared::Agitation, Declared::Tank, Declared::Recipe];
+    pub const ALL: [Declared; 9] = [
+        Declared::Film,
+        Declared::Solution,
+        Declared::Agitation,
+        Declared::Tank,
+        Declared::Recipe,
+        Declared::Bath,
+        Declared::Test,
+        Declared::Session,
+        Declared::Backlog,
+    ];
 
     /// The word that declares one.
     #[must_use]
@@ -78,6 +95,10 @@ impl Declared {
             Declared::Agitation => "agitation",
             Declared::Tank => "tank",
             Declared::Recipe => "recipe",
+            Declared::Bath => "bath",
+            Declared::Test => "test",
+            Declared::Session => "session",
+            Declared::Backlog => "backlog",
         }
     }
 
@@ -90,6 +111,10 @@ impl Declared {
             Declared::Agitation => "an agitation",
             Declared::Tank => "a tank",
             Declared::Recipe => "a recipe",
+            Declared::Bath => "a bath",
+            Declared::Test => "a test",
+            Declared::Session => "a session",
+            Declared::Backlog => "a backlog",
         }
     }
 }
@@ -120,6 +145,10 @@ impl Kind {
             Kind::Name(Declared::Agitation) => "an agitation's name",
             Kind::Name(Declared::Tank) => "a tank's name",
             Kind::Name(Declared::Recipe) => "a recipe's name",
+            Kind::Name(Declared::Bath) => "a bath's name",
+            Kind::Name(Declared::Test) => "a test's name",
+            Kind::Name(Declared::Session) => "a session's name",
+            Kind::Name(Declared::Backlog) => "a backlog's name",
             Kind::Ingredient => "an ingredient",
             Kind::State => "an ingredient's state",
             Kind::Format => "a film format",
@@ -179,6 +208,10 @@ impl Kind {
             Kind::Name(Declared::Agitation) => "AGITATION",
             Kind::Name(Declared::Tank) => "TANK",
             Kind::Name(Declared::Recipe) => "RECIPE",
+            Kind::Name(Declared::Bath) => "BATH",
+            Kind::Name(Declared::Test) => "TEST",
+            Kind::Name(Declared::Session) => "SESSION",
+            Kind::Name(Declared::Backlog) => "BACKLOG",
             Kind::Ingredient => "INGREDIENT",
             Kind::State => "STATE",
             Kind::Format => "FORMAT",

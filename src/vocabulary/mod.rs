@@ -2,6 +2,7 @@
 //! means. The reader, 'did you mean' and the reference are drawn from it.
 
 mod column;
+mod darkroom;
 mod files;
 mod kind;
 mod pattern;

@@ -43,6 +43,14 @@ pub enum Block {
     Step(StepKind),
     /// `chart {`
     Chart,
+    /// `bath … {`
+    Bath,
+    /// `test … {`
+    Test,
+    /// `session … {`
+    Session,
+    /// `backlog … {`
+    Backlog,
 }
 
 /// How often a statement may stand in one block.
@@ -87,6 +95,10 @@ impl Block {
             Block::Tank => "a tank",
             Block::Recipe => "a recipe",
             Block::Chart => "a chart",
+            Block::Bath => "a bath",
+            Block::Test => "a test",
+            Block::Session => "a session",
+            Block::Backlog => "a backlog",
             Block::Step(kind) => match kind {
                 StepKind::Warm => "a warm step",
                 StepKind::Presoak => "a presoak step",

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use super::darkroom::DARKROOM;
 use super::files::FILES;
 use super::recipes::RECIPES;
 use super::row::{Block, Row};
@@ -11,7 +12,7 @@ use super::tanks::TANKS;
 
 /// The whole table, in the order of the reference.
 pub fn rows() -> impl Iterator<Item = &'static Row> {
-    FILES.iter().chain(SHELF).chain(TANKS).chain(RECIPES)
+    FILES.iter().chain(SHELF).chain(TANKS).chain(RECIPES).chain(DARKROOM)
 }
 
 /// The rows that may stand in a block.

@@ -200,4 +200,4 @@ mod of_this_system {
     }
 }
 #[cfg(unix)]
-pub(super) use of_this_system::as_one_who_may_not;
+pub(crate) use of_this_system::as_one_who_may_not;

@@ -33,6 +33,63 @@ fn the_page_fits_every_width_in_light_and_dark() {
     page.was_quiet();
 }
 
+/// Each number with its unit, wherever on the page, is a range of text that lies on one line.
+#[test]
+fn no_line_ends_between_a_number_and_its_unit() {
+    let Some(mut page) = Stage::on_trial() else { return };
+    let torn = "(() => {
+        const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+        const torn = [];
+        let seen = 0;
+        while (walker.nextNode()) {
+            const node = walker.currentNode;
+            for (const found of node.data.matchAll(/\\d\\s(ml|l|s|min|h|°C|°F)(?![a-z])/g)) {
+                const range = document.createRange();
+                range.setStart(node, found.index);
+                range.setEnd(node, found.index + found[0].length);
+                const tops = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+                if (tops.size > 0) seen += 1;
+                if (tops.size > 1) torn.push(found[0]);
+            }
+        }
+        return [seen > 30, torn];
+    })()";
+    for width in (280..=420).step_by(10).chain([800, 1920]) {
+        page.picture((width, 640), "light", "units");
+        assert_eq!(page.value(torn), json!([true, []]), "{width} pixels wide");
+    }
+    page.was_quiet();
+}
+
+/// Hung at the widths of a telephone, a tablet and a desk.
+#[test]
+fn the_pictures_stand_whole_in_the_page_in_letters_that_can_be_read() {
+    let Some(mut page) = Stage::on_trial() else { return };
+    for size in [(320, 568), (800, 1000), (1920, 1080)] {
+        for scheme in ["light", "dark"] {
+            for name in ["strip", "curve"] {
+                page.value(&format!("document.getElementById('{name}-title').parentNode.scrollIntoView()"));
+                page.picture(size, scheme, name);
+            }
+            // A picture draws nothing beyond itself, and its letters are at least as high as on a telephone.
+            let outside = "[...document.querySelectorAll('.picture')].flatMap((picture) => {
+                const all = picture.getBoundingClientRect();
+                const shapes = [...picture.querySelectorAll('rect, circle, polyline, text')];
+                return shapes.map((shape) => shape.getBoundingClientRect()).filter((box) =>
+                    box.left < all.left - 1 || box.right > all.right + 1 || box.top < all.top - 1 || box.bottom > all.bottom + 1);
+            }).length";
+            assert_eq!(page.value(outside), 0, "{size:?}");
+            let small = "Math.min(...[...document.querySelectorAll('.picture')].map((picture) =>
+                10 * picture.getBoundingClientRect().width / picture.viewBox.baseVal.width))";
+            assert!(page.value(small).as_f64().unwrap() >= 9.9, "{size:?}");
+            let inks = "[...document.querySelectorAll('#strip-title ~ .text')].map((text) => getComputedStyle(text).fill)[0]";
+            let ink = if scheme == "light" { "rgb(28, 28, 28)" } else { "rgb(232, 232, 232)" };
+            assert_eq!(page.value(inks), ink);
+        }
+    }
+    page.was_quiet();
+}
+
 #[test]
 fn the_page_prints_as_paper() {
     let Some(mut page) = Stage::on_trial() else { return };
@@ -44,6 +101,8 @@ fn the_page_prints_as_paper() {
     assert_eq!(page.value(&style("h1", "color")), "rgb(0, 0, 0)");
     assert_eq!(page.value(&style("li[aria-current]", "backgroundColor")), "rgb(255, 255, 255)");
     assert_eq!(page.value("document.getElementById('follow').getBoundingClientRect().height"), 0);
+    // No style can know whether a picture would cost a page; the sheet that knows is the one in PDF.
+    assert_eq!(page.value("document.querySelector('.pictures').getBoundingClientRect().height"), 0);
     // A4, in inches.
     let paper = json!({ "paperWidth": 8.27, "paperHeight": 11.69, "preferCSSPageSize": false });
     let printed = decoded(page.browser("Page.printToPDF", paper)["data"].as_str().unwrap());

@@ -104,10 +104,11 @@ impl Stage {
         answer["result"]["value"].clone()
     }
 
-    /// The text of the element of that id.
+    /// The text of the element of that id, with each space as a space.
     #[track_caller]
     pub(super) fn text(&mut self, id: &str) -> String {
-        self.value(&format!("document.getElementById('{id}').textContent")).as_str().unwrap().to_owned()
+        let text = self.value(&format!("document.getElementById('{id}').textContent"));
+        text.as_str().unwrap().replace('\u{a0}', " ")
     }
 
     /// Presses the button of that id.

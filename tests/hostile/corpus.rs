@@ -23,7 +23,8 @@ fn entries(folder: &Path) -> Vec<PathBuf> {
 /// All files that are kept under this ending.
 pub(super) fn inputs(ends: Ends) -> Vec<Input> {
     let files = entries(&folder(ends)).into_iter().flat_map(|family| entries(&family));
-    files.map(|file| Input::new(file.display().to_string(), ends, fs::read(&file).unwrap())).collect()
+    let inputs = files.map(|file| Input::new(file.display().to_string(), ends, fs::read(&file).unwrap()));
+    inputs.map(|input| if ends == Ends::Refused { input } else { input.drawn() }).collect()
 }
 
 #[test]

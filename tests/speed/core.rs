@@ -92,7 +92,7 @@ pub(super) fn figures() -> Vec<Figure> {
     let schedule = compile(&shelf, recipe, Some(tank), &conditions, Vec::new()).unwrap();
     let page = || {
         let (card, moments) = (emit::card(black_box(&schedule), &sources), emit::moments(&schedule));
-        emit::html(&card, &moments, emit::Reckoning::LeftOut)
+        emit::html(&card, &moments, &emit::pictures(&schedule), emit::Reckoning::LeftOut)
     };
     let millis = median(
         (0..RUNS)

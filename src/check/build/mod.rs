@@ -2,10 +2,13 @@
 //! at fault is told and does not come into being, so nothing later can meet it.
 
 mod agitation;
+mod backlog;
 mod chart;
+mod darkroom;
 mod film;
 mod formula;
 mod recipe;
+mod session;
 mod solution;
 mod step;
 mod tank;
@@ -22,6 +25,7 @@ use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::Declared;
 
 pub(crate) use chart::chart;
+pub(super) use darkroom::darkroom;
 pub(super) use recipe::recipe;
 
 /// The faults that building tells, by the file that tells them.
@@ -33,6 +37,9 @@ pub(super) const FAULTS: &[&[(&str, &str)]] = &[
     solution::FAULTS,
     step::FAULTS,
     tank::FAULTS,
+    darkroom::FAULTS,
+    backlog::FAULTS,
+    session::FAULTS,
 ];
 
 /// What is declared in all files of a run, but for recipes.

@@ -23,8 +23,24 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-/// A block may have this many lines; a file any number.
-const LINES_MAX: usize = 1_000;
+/// So many lines a block may have, and how that is said; a file may have any number.
+fn most_lines(block: Block) -> (usize, &'static str) {
+    match block {
+        Block::File => (usize::MAX, ""),
+        Block::Backlog => (10_000, "10,000"),
+        Block::Film
+        | Block::Solution
+        | Block::Formula
+        | Block::Agitation
+        | Block::Tank
+        | Block::Recipe
+        | Block::Step(_)
+        | Block::Chart
+        | Block::Bath
+        | Block::Test
+        | Block::Session => (1_000, "1,000"),
+    }
+}
 /// The one version of the language.
 const VERSION: u32 = 1;
 
@@ -39,18 +55,18 @@ impl<'a> FileReader<'a> {
     fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
         let mut all_sound = true;
-        if let Some(beyond) = statements.get(LINES_MAX).filter(|_| block != Block::File) {
+        let (most, words) = most_lines(block);
+        if let Some(beyond) = statements.get(most) {
             all_sound = false;
             self.faults.push(
                 Diagnostic::error(
                     "block-too-long",
                     beyond.span,
-                    format!("{} has at most 1,000 lines", block.words()),
+                    format!("{} has at most {words} lines", block.words()),
                 )
                 .help("split it up"),
             );
         }
-        let most = if block == Block::File { statements.len() } else { LINES_MAX };
         for statement in statements.iter().take(most) {
             if self.faults.len() >= FINDINGS_MAX {
                 return (readings, false);

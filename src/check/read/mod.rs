@@ -23,7 +23,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("not-a-statement", "a line that does not begin with a word"),
     ("repeated-statement", "a statement that may stand once, twice"),
     ("missing-statement", "a statement that is needed and not there"),
-    ("block-too-long", "a block of more than 1,000 lines"),
+    ("block-too-long", "a block of more than 1,000 lines; a backlog of more than 10,000"),
     ("missing-block", "a header without its block"),
     ("needless-block", "a block where none belongs"),
     ("missing-value", "a statement that ends too early"),

@@ -17,7 +17,8 @@ impl Reader<'_, '_> {
             let fault = Diagnostic::error("bad-number", span, "a count is a whole number, from 1 up");
             return Err(self.tell(fault.help("write a whole number, such as 5")));
         };
-        let limit = if matches!(self.row.word, "speed" | "index") { Limit::Index } else { Limit::Count };
+        let limit =
+            if matches!(self.row.word, "speed" | "index" | "roll") { Limit::Index } else { Limit::Count };
         self.in_range(limit, i64::from(count), span)?;
         Ok(Value::Count(count))
     }

@@ -87,6 +87,7 @@ impl Reading {
         share: Share(Share),
         dilution: Dilution(Dilution),
         flow: Flow(Flow),
+        date: Date(jiff::civil::Date),
         text: Text(String),
         format: Format(Format),
         step: Step(StepKind),

@@ -9,6 +9,7 @@ use sha2::{Digest, Sha256};
 use crate::compile::Action;
 use crate::emit::card::Card;
 use crate::emit::moments::Moment;
+use crate::emit::page::bound;
 
 #[derive(Serialize)]
 struct EveningOut<'a> {
@@ -18,19 +19,19 @@ struct EveningOut<'a> {
     work: i64,
     /// The steps by name.
     steps: Vec<&'a str>,
-    /// Each text once.
-    texts: Vec<&'a str>,
+    /// Each text once, with no place to end a line between a number and its unit.
+    texts: Vec<String>,
     /// Beginning and end in milliseconds, the step, the text, and whether something is done.
     moments: Vec<(i64, i64, usize, usize, u8)>,
 }
 
 /// The moments as one JSON object on one line.
 pub(super) fn json(card: &Card, moments: &[Moment]) -> String {
-    let mut texts: Vec<&str> = Vec::new();
+    let mut texts: Vec<String> = Vec::new();
     let mut places: BTreeMap<&str, usize> = BTreeMap::new();
     let told = moments.iter().map(|moment| {
         let place = *places.entry(&moment.what).or_insert_with(|| {
-            texts.push(&moment.what);
+            texts.push(bound(&moment.what));
             texts.len() - 1
         });
         (moment.at.ms, moment.until.ms, moment.step, place, u8::from(!moment.actions.is_empty()))

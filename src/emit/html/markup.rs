@@ -1,7 +1,10 @@
 //! HTML as it is written. Tags and attributes are the program's own words, a stranger's text is only ever
 //! text: there is no way from a title to a tag, nor into an attribute.
 
+use super::super::page::bound;
+use super::super::picture::{Drawing, element};
 use super::policy::Policy;
+use super::style::Style;
 
 /// A piece of a page.
 #[derive(Default)]
@@ -15,9 +18,9 @@ impl Markup {
         self.text.push_str(markup);
     }
 
-    /// Any text, which stays one.
+    /// Any text, which stays one; no line ends between a number and its unit.
     pub(super) fn text(&mut self, text: &str) {
-        for letter in text.chars() {
+        for letter in bound(text).chars() {
             match letter {
                 '&' => self.own("&amp;"),
                 '<' => self.own("&lt;"),
@@ -40,6 +43,18 @@ impl Markup {
         self.own("<meta http-equiv=\"Content-Security-Policy\" content=\"");
         self.text(policy.text());
         self.own("\">");
+    }
+
+    /// The page's one style.
+    pub(super) fn style(&mut self, style: &Style) {
+        self.text.push_str("<style>");
+        self.text.push_str(style.text());
+        self.text.push_str("</style>");
+    }
+
+    /// A drawing, by its own rules, which let no title become a tag either.
+    pub(super) fn picture(&mut self, drawing: &Drawing) {
+        self.text.push_str(&element(drawing));
     }
 
     /// An element that holds a text. `tag` is its name, and its attributes if it has any.

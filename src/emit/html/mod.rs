@@ -5,13 +5,14 @@ mod evening;
 mod markup;
 mod paper;
 mod policy;
+mod style;
 
 use super::card::Card;
 use super::moments::Moment;
+use super::picture::Drawing;
 use markup::Markup;
+use style::Style;
 
-/// How the page looks.
-const STYLE: &str = include_str!("style.css");
 /// What follows along.
 const SCRIPT: &str = include_str!("script.js");
 /// The part of the page that the script works; hidden where there is no script.
@@ -26,9 +27,9 @@ pub enum Reckoning {
     Told,
 }
 
-/// The card as a page of HTML, with one line ending behind it.
+/// The card as a page of HTML, its pictures in it, with one line ending behind it.
 #[must_use]
-pub fn html(card: &Card, moments: &[Moment], reckoning: Reckoning) -> String {
+pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reckoning: Reckoning) -> String {
     let mut page = Markup::default();
     page.own("<!DOCTYPE html>\n");
     page.within("html lang=\"en\"", |page| {
@@ -42,7 +43,7 @@ pub fn html(card: &Card, moments: &[Moment], reckoning: Reckoning) -> String {
                 page.own(FOLLOW);
             });
             page.own("\n");
-            page.within("main", |page| paper::sections(page, card, reckoning));
+            page.within("main", |page| paper::sections(page, card, pictures, reckoning));
             page.own("\n<script type=\"application/json\" id=\"evening\">");
             page.data(&evening::json(card, moments));
             page.own("</script>\n<script>");
@@ -58,13 +59,14 @@ pub fn html(card: &Card, moments: &[Moment], reckoning: Reckoning) -> String {
 /// The policy stands before all that it is about.
 fn head(page: &mut Markup, card: &Card) {
     page.own("\n<meta charset=\"utf-8\">\n");
-    page.policy(&policy::policy(STYLE, SCRIPT));
+    let style = Style::of_page();
+    page.policy(&policy::policy(style.text(), SCRIPT));
     page.own(
         "\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n",
     );
     page.element("title", &card.title);
-    page.own("\n<style>");
-    page.own(STYLE);
-    page.own("</style>\n");
+    page.own("\n");
+    page.style(&style);
+    page.own("\n");
 }

@@ -2,6 +2,7 @@
 //! and a printer can print.
 
 use crate::emit::card::{Block, Card, Line, Place, Ready, Reason, Total};
+use crate::emit::picture::Drawing;
 
 use super::Reckoning;
 use super::markup::Markup;
@@ -18,10 +19,11 @@ pub(super) fn header(page: &mut Markup, card: &Card) {
 }
 
 /// All the rest.
-pub(super) fn sections(page: &mut Markup, card: &Card, reckoning: Reckoning) {
+pub(super) fn sections(page: &mut Markup, card: &Card, pictures: &[Drawing], reckoning: Reckoning) {
     listed(page, "section class=\"warnings\"", ("Warnings", &card.warnings));
     mix(page, &card.mix);
     load(page, card);
+    drawn(page, pictures);
     page.own("\n");
     page.within("section class=\"work\"", |page| {
         page.element("h2", "Work");
@@ -113,6 +115,15 @@ fn place(page: &mut Markup, place: &Place) {
         page.element("th scope=\"row\"", named.trim());
         page.element("td", &place.what);
         page.element("td", &place.label);
+    });
+}
+
+fn drawn(page: &mut Markup, pictures: &[Drawing]) {
+    page.own("\n");
+    page.within("section class=\"pictures\"", |page| {
+        page.element("h2", "At a glance");
+        page.own("\n");
+        pictures.iter().for_each(|picture| page.picture(picture));
     });
 }
 

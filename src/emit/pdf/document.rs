@@ -5,6 +5,7 @@ use pdf_writer::{Content, Finish as _, Name, Pdf, Rect, Ref, Str, TextStr};
 use super::embed::Embedded;
 use super::face::Face;
 use super::flow::{Mark, Row};
+use super::picture::Hung;
 
 const CATALOG: Ref = Ref::new(1);
 const PAGES: Ref = Ref::new(2);
@@ -27,6 +28,8 @@ pub(super) struct Laid<'a> {
     pub(super) edge: f32,
     /// Where the margin for notes begins.
     pub(super) notes: f32,
+    /// The pictures, as the rows number them.
+    pub(super) pictures: &'a [Hung<'a>],
     /// The columns of each page, and how far to the right of the text's edge each begins.
     pub(super) pages: Vec<Vec<(f32, Column<'a>)>>,
 }
@@ -56,7 +59,7 @@ pub(super) fn written(laid: &Laid<'_>, faces: (&Face, &Face)) -> Vec<u8> {
         drawn.set_line_width(0.4).move_to(laid.notes, bottom).line_to(laid.notes, top).stroke();
         for (right, rows) in columns {
             for (down, row) in *rows {
-                draw(&mut drawn, row, (laid.edge + right, top - down), &mut faces);
+                draw(&mut drawn, (row, laid.pictures), (laid.edge + right, top - down), &mut faces);
             }
         }
         pdf.stream(*content, &drawn.finish());
@@ -67,7 +70,12 @@ pub(super) fn written(laid: &Laid<'_>, faces: (&Face, &Face)) -> Vec<u8> {
 }
 
 /// A row, its upper left corner there.
-fn draw(page: &mut Content, row: &Row, (left, top): (f32, f32), faces: &mut (Embedded<'_>, Embedded<'_>)) {
+fn draw(
+    page: &mut Content,
+    (row, pictures): (&Row, &[Hung<'_>]),
+    (left, top): (f32, f32),
+    faces: &mut (Embedded<'_>, Embedded<'_>),
+) {
     for mark in &row.marks {
         match mark {
             Mark::Words { x, y, size, bold, text } => {
@@ -82,6 +90,11 @@ fn draw(page: &mut Content, row: &Row, (left, top): (f32, f32), faces: &mut (Emb
             Mark::Rule { x, y, width } => {
                 let (from, to) = (left + x, left + x + width);
                 page.set_line_width(0.6).move_to(from, top - y).line_to(to, top - y).stroke();
+            }
+            Mark::Picture { x, number } => {
+                if let Some(picture) = pictures.get(*number) {
+                    picture.draw(page, (left + x, top), (Name(b"R"), &mut faces.0));
+                }
             }
         }
     }

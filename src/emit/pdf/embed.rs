@@ -27,6 +27,11 @@ impl<'a> Embedded<'a> {
         Embedded { face, glyphs: GlyphRemapper::new(), letters: BTreeMap::new() }
     }
 
+    /// How wide these words are at that size, in points.
+    pub(super) fn width(&self, text: &str, size: f32) -> f32 {
+        self.face.width(text, size)
+    }
+
     /// The words as numbers of glyphs, two bytes each.
     pub(super) fn encoded(&mut self, text: &str) -> Vec<u8> {
         let mut bytes = Vec::with_capacity(text.len() * 2);

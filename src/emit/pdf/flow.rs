@@ -15,6 +15,8 @@ pub(super) enum Mark {
     Box { x: f32, y: f32, side: f32 },
     /// A rule across.
     Rule { x: f32, y: f32, width: f32 },
+    /// The picture of that number, hung by its upper left corner.
+    Picture { x: f32, number: usize },
 }
 
 /// Things that stay together.

@@ -6,12 +6,18 @@ use std::collections::BTreeSet;
 use super::super::card::{Block, Card, Place, Ready};
 use super::face::Face;
 use super::flow::{Flow, Mark, Row, Set};
+use super::picture::Hung;
 
-/// A card in rows of this width, its words this large, its cautions in so many columns.
-pub(super) fn rows(card: &Card, faces: (&Face, &Face), (width, size): (f32, f32), columns: u8) -> Vec<Row> {
+/// A card in rows of this width, its words this large, its cautions in so many columns, its pictures last.
+pub(super) fn rows(
+    (card, pictures): (&Card, &[Hung<'_>]),
+    faces: (&Face, &Face),
+    (width, size): (f32, f32),
+    columns: u8,
+) -> Vec<Row> {
     let flow = Flow { regular: faces.0, bold: faces.1, width, rows: Vec::new() };
     let mut sheet = Sheet { flow, size };
-    sheet.head(card);
+    sheet.head(card, pictures);
     sheet.list("WARNINGS", &card.warnings, true);
     sheet.mix(&card.mix);
     sheet.load(card);
@@ -19,6 +25,7 @@ pub(super) fn rows(card: &Card, faces: (&Face, &Face), (width, size): (f32, f32)
     sheet.list("AFTERWARDS", &card.afterwards, true);
     sheet.list("NOTES", &card.notes, false);
     sheet.cautions(card, usize::from(columns));
+    sheet.pictures(pictures);
     sheet.flow.rows
 }
 
@@ -52,7 +59,7 @@ impl Sheet<'_> {
         self.size * 1.2
     }
 
-    fn head(&mut self, card: &Card) {
+    fn head(&mut self, card: &Card, pictures: &[Hung<'_>]) {
         let recipe = format!("recipe {}", card.fingerprint);
         let title = self.bold(&card.title, 1.5);
         self.flow.wrapped(0.0, title, Vec::new());
@@ -61,7 +68,7 @@ impl Sheet<'_> {
         let facts = facts.join(" · ");
         let set = self.plain(&facts);
         self.flow.wrapped(0.0, set, Vec::new());
-        let missing = self.missing(card);
+        let missing = self.missing(card, pictures);
         if !missing.is_empty() {
             let named: Vec<String> =
                 missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
@@ -72,7 +79,7 @@ impl Sheet<'_> {
     }
 
     /// Every letter of the card that neither face can show.
-    fn missing(&self, card: &Card) -> BTreeSet<char> {
+    fn missing(&self, card: &Card, pictures: &[Hung<'_>]) -> BTreeSet<char> {
         let work = card.work.iter().flat_map(|block| {
             let lines = block.lines.iter().map(|line| &line.what);
             block.bath.iter().chain([&block.name]).chain(&block.notes).chain(&block.cautions).chain(lines)
@@ -81,7 +88,8 @@ impl Sheet<'_> {
         let load = card.load.iter().flat_map(|place| [&place.label, &place.what]);
         let lists = card.facts.iter().chain(&card.warnings).chain(&card.notes).chain(&card.cautions);
         let all = [&card.title].into_iter().chain(work).chain(mix).chain(load).chain(lists);
-        all.flat_map(|text| self.flow.regular.missing(text)).collect()
+        let drawn = pictures.iter().flat_map(Hung::words);
+        all.map(String::as_str).chain(drawn).flat_map(|text| self.flow.regular.missing(text)).collect()
     }
 
     fn heading(&mut self, title: &str) {
@@ -230,6 +238,31 @@ impl Sheet<'_> {
             let rows = group.iter().zip(0_u8..).take(high).map(|(_, row)| row + 1).max().unwrap_or(0);
             let height = f32::from(rows) * size * LEADING;
             self.flow.rows.push(Row { height, marks: marks.collect(), keeps_next: false });
+        }
+    }
+
+    /// Pictures side by side where there is room for that, else one below the other.
+    fn pictures(&mut self, pictures: &[Hung<'_>]) {
+        let mut right = 0.0;
+        for (number, picture) in pictures.iter().enumerate() {
+            let beside = right > 0.0 && right + picture.width() <= self.flow.width;
+            let mark = Mark::Picture { x: if beside { right } else { 0.0 }, number };
+            match self.flow.rows.last_mut() {
+                Some(row) if beside => {
+                    row.height = row.height.max(picture.height());
+                    row.marks.push(mark);
+                }
+                Some(_) | None => {
+                    right = 0.0;
+                    self.flow.gap(self.size * 0.5);
+                    self.flow.rows.push(Row {
+                        height: picture.height(),
+                        marks: vec![mark],
+                        keeps_next: false,
+                    });
+                }
+            }
+            right += picture.width();
         }
     }
 }

@@ -4,9 +4,10 @@
 use super::super::figure;
 use super::super::naming;
 use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, Ink, Shape};
+use super::drawing::{Anchor, Drawing, Shape};
+use super::ink::Ink;
 use super::ticks;
-use super::words::{BODY, MARGIN, TITLE, WIDTH, bath, line, warmth, words};
+use super::words::{BODY, CAPTION_FOOT, MARGIN, TITLE, WIDTH, bath, line, warmth, words};
 use crate::compile::{PlannedStep, Scale, Schedule, at_chart};
 use crate::model::{Chart, Point, Temperature, Time};
 
@@ -30,7 +31,7 @@ const PIECES: i64 = 16;
 pub fn curve(schedule: &Schedule) -> Option<Drawing> {
     let scale = schedule.conditions.scale;
     let name = plain(&schedule.recipe.title);
-    let mut shapes = vec![line(15.0, TITLE, &name)];
+    let mut shapes = Vec::new();
     let mut told = Vec::new();
     let mut top = TOP;
     for step in &schedule.steps {
@@ -45,7 +46,16 @@ pub fn curve(schedule: &Schedule) -> Option<Drawing> {
     }
     let title = format!("{name}: the time at each temperature, and tonight");
     let description = told.join(" ");
-    (!told.is_empty()).then_some(Drawing { width: WIDTH, height: top, title, description, shapes })
+    (!told.is_empty()).then_some(Drawing {
+        name: "curve",
+        width: WIDTH,
+        height: top,
+        title,
+        description,
+        shapes,
+        caption: line(15.0, TITLE, &name),
+        caption_foot: CAPTION_FOOT,
+    })
 }
 
 /// What a chart is of, and what its marks mean.

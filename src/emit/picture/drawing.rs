@@ -1,9 +1,13 @@
 //! A picture, before anybody knows where it is drawn: rectangles, lines and words on a surface of its own
 //! units. The page and a file draw it as SVG, paper as vectors; none of them decides where anything stands.
 
+use super::ink::Ink;
+
 /// A picture with what it says in words, for whoever does not see it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
+    /// What tells it apart from the other drawings of a page: a word that fits an id.
+    pub name: &'static str,
     /// How wide, in units of which a body text is 10 high.
     pub width: f64,
     /// How high.
@@ -14,6 +18,10 @@ pub struct Drawing {
     pub description: String,
     /// What is on it, the lowest first.
     pub shapes: Vec<Shape>,
+    /// Whose it is, for where nothing above it says so.
+    pub caption: Shape,
+    /// How far down the caption reaches; nothing else stands so high.
+    pub caption_foot: f64,
 }
 
 /// A thing on a picture.
@@ -68,24 +76,4 @@ pub enum Anchor {
     Middle,
     /// Their end.
     End,
-}
-
-/// What a thing is drawn in. Inks differ in lightness too, so that a picture survives a printer without
-/// colour and an eye that does not tell red from green.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ink {
-    /// Words and axes.
-    Text,
-    /// Lines that lead the eye.
-    Faint,
-    /// A bath in the tank.
-    Bath,
-    /// Pouring in and out.
-    Flow,
-    /// The film is moved.
-    Motion,
-    /// Tonight.
-    Tonight,
-    /// The empty tank, and drying.
-    Empty,
 }

@@ -4,12 +4,24 @@
 
 mod curve;
 mod drawing;
+mod ink;
 mod strip;
 mod svg;
 mod ticks;
 mod words;
 
 pub use curve::curve;
-pub use drawing::{Anchor, Drawing, Ink, Shape};
+pub use drawing::{Anchor, Drawing, Shape};
+pub use ink::Ink;
 pub use strip::strip;
 pub use svg::svg;
+pub(super) use svg::{element, rules};
+pub(super) use words::BODY;
+
+use crate::compile::Schedule;
+
+/// All that there is to draw of that evening: the strip, and the charts if there are any.
+#[must_use]
+pub fn pictures(schedule: &Schedule) -> Vec<Drawing> {
+    [strip(schedule)].into_iter().chain(curve(schedule)).collect()
+}

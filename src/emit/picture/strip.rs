@@ -3,9 +3,10 @@
 
 use super::super::naming;
 use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, Ink, Shape};
+use super::drawing::{Anchor, Drawing, Shape};
+use super::ink::Ink;
 use super::ticks;
-use super::words::{BODY, MARGIN, TITLE, WIDTH, bath, breadth, line, warmth, words};
+use super::words::{BODY, CAPTION_FOOT, MARGIN, TITLE, WIDTH, bath, breadth, line, warmth, words};
 use crate::compile::{Action, PlannedStep, Schedule};
 use crate::model::{StepKind, Time};
 
@@ -38,10 +39,8 @@ const LEGEND_KNOCK: f64 = 264.0;
 pub fn strip(schedule: &Schedule) -> Drawing {
     let clock = Clock { total: schedule.total };
     let title = format!("{}: the session to scale", plain(&schedule.recipe.title));
-    let mut shapes = vec![
-        line(15.0, TITLE, &plain(&schedule.recipe.title)),
-        line(29.0, BODY, &format!("the session to scale, {} in all", schedule.total)),
-    ];
+    let caption = line(15.0, TITLE, &plain(&schedule.recipe.title));
+    let mut shapes = vec![line(29.0, BODY, &format!("the session to scale, {} in all", schedule.total))];
     let marks = ticks::times((Time::ZERO, schedule.total), MARKS);
     let mut top = TOP;
     for step in schedule.steps.iter().filter(|step| step.kind != StepKind::Dry) {
@@ -55,7 +54,16 @@ pub fn strip(schedule: &Schedule) -> Drawing {
         top += ROW;
     }
     shapes.extend(legend(top));
-    Drawing { width: WIDTH, height: top + 20.0, title, description: description(schedule), shapes }
+    Drawing {
+        name: "strip",
+        width: WIDTH,
+        height: top + 20.0,
+        title,
+        description: description(schedule),
+        shapes,
+        caption,
+        caption_foot: CAPTION_FOOT,
+    }
 }
 
 /// The one clock of all rows.

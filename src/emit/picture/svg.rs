@@ -1,38 +1,64 @@
-//! A drawing as SVG 1.1 that stands alone: no script, nothing from elsewhere, every word of a recipe a text
+//! A drawing as SVG 1.1, alone or within a page: no script, nothing from elsewhere, every word of a recipe a text
 //! and never a tag. Colours follow the reader's light or dark; the page that holds it settles how large it is.
 
 use std::fmt::Write as _;
 
 use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, Ink, Shape};
+use super::drawing::{Anchor, Drawing, Shape};
+use super::ink::{INKS, Ink};
 
-/// Each ink's class, and its colour on light and on dark ground.
-const INKS: [(Ink, &str, &str, &str); 7] = [
-    (Ink::Text, "text", "#1c1c1c", "#e8e8e8"),
-    (Ink::Faint, "faint", "#b4b4b4", "#5c5c5c"),
-    (Ink::Bath, "bath", "#cfe2ee", "#30495a"),
-    (Ink::Flow, "flow", "#7fa5bd", "#6f97b0"),
-    (Ink::Motion, "motion", "#173f5a", "#d3ecfb"),
-    (Ink::Tonight, "tonight", "#b3261e", "#ff8a75"),
-    (Ink::Empty, "empty", "#8d8a84", "#8d8a84"),
-];
 /// The ground, light and dark.
-const GROUND: [&str; 2] = ["#ffffff", "#161616"];
+const GROUND: [[u8; 3]; 2] = [[0xff, 0xff, 0xff], [0x16, 0x16, 0x16]];
 
-/// The drawing as a document of its own, with a line ending behind it. `name` tells it apart from other
-/// drawings on one page: it begins the ids of its title and its description.
+/// The drawing as a document of its own, with a line ending behind it.
 #[must_use]
-pub fn svg(drawing: &Drawing, name: &'static str) -> String {
-    let (width, height) = (number(drawing.width), number(drawing.height));
+pub fn svg(drawing: &Drawing) -> String {
+    let [light, dark] = GROUND.map(colour);
+    let style = format!(
+        "<style>\n.picture{{background:{light}}}\n@media screen and (prefers-color-scheme:dark){{\n\
+         .picture{{background:{dark}}}\n}}\n{}</style>\n",
+        rules()
+    );
+    written(drawing, ("xmlns=\"http://www.w3.org/2000/svg\" ", &style), 0.0)
+}
+
+/// The drawing as an element of a page that says above it whose it is, and whose own style has these [`rules`].
+pub(in crate::emit) fn element(drawing: &Drawing) -> String {
+    written(drawing, ("", ""), drawing.caption_foot)
+}
+
+/// What a style says of the inks; the ground is that of the page.
+pub(in crate::emit) fn rules() -> String {
+    let mut rules =
+        String::from(".picture *{fill:currentColor}\n.picture polyline{fill:none;stroke:currentColor}\n");
+    for (_, class, light, _) in INKS {
+        let _ = writeln!(rules, ".picture .{class}{{color:{}}}", colour(light));
+    }
+    rules.push_str("@media screen and (prefers-color-scheme:dark){\n");
+    for (_, class, _, dark) in INKS {
+        let _ = writeln!(rules, ".picture .{class}{{color:{}}}", colour(dark));
+    }
+    rules.push_str("}\n");
+    rules
+}
+
+fn colour([red, green, blue]: [u8; 3]) -> String {
+    format!("#{red:02x}{green:02x}{blue:02x}")
+}
+
+/// From so far down on; the drawing's name begins the ids of its title and its description.
+fn written(drawing: &Drawing, (space, style): (&str, &str), from: f64) -> String {
+    let (name, width) = (drawing.name, number(drawing.width));
+    let (top, height) = (number(from), number(drawing.height - from));
     let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" role=\"img\" \
-         aria-labelledby=\"{name}-title {name}-description\" class=\"wetside\" font-family=\"sans-serif\">\n\
-         <title id=\"{name}-title\">{}</title>\n<desc id=\"{name}-description\">{}</desc>\n<style>\n{}</style>\n",
+        "<svg {space}viewBox=\"0 {top} {width} {height}\" role=\"img\" \
+         aria-labelledby=\"{name}-title {name}-description\" class=\"picture\" font-family=\"sans-serif\">\n\
+         <title id=\"{name}-title\">{}</title>\n<desc id=\"{name}-description\">{}</desc>\n{style}",
         escaped(&drawing.title),
         escaped(&drawing.description),
-        style(),
     );
-    for each in &drawing.shapes {
+    let caption = (from < drawing.caption_foot).then_some(&drawing.caption);
+    for each in caption.into_iter().chain(&drawing.shapes) {
         out.push_str(&shape(each));
         out.push('\n');
     }
@@ -40,24 +66,10 @@ pub fn svg(drawing: &Drawing, name: &'static str) -> String {
     out
 }
 
-fn style() -> String {
-    let [light, dark] = GROUND;
-    let mut rules = format!(".wetside{{background:{light}}}\n");
-    for (_, class, light, _) in INKS {
-        let _ = writeln!(rules, ".wetside .{class}{{color:{light}}}");
-    }
-    let _ = writeln!(rules, "@media (prefers-color-scheme:dark){{\n.wetside{{background:{dark}}}");
-    for (_, class, _, dark) in INKS {
-        let _ = writeln!(rules, ".wetside .{class}{{color:{dark}}}");
-    }
-    rules.push_str("}\n");
-    rules
-}
-
 fn shape(shape: &Shape) -> String {
     match shape {
         Shape::Area { at: [x, y, width, height], ink } => format!(
-            "<rect class=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"currentColor\"/>",
+            "<rect class=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>",
             class(*ink),
             number(*x),
             number(*y),
@@ -68,21 +80,21 @@ fn shape(shape: &Shape) -> String {
             let points: Vec<String> =
                 through.iter().map(|[x, y]| format!("{},{}", number(*x), number(*y))).collect();
             format!(
-                "<polyline class=\"{}\" points=\"{}\" fill=\"none\" stroke=\"currentColor\" stroke-width=\"{}\"/>",
+                "<polyline class=\"{}\" points=\"{}\" stroke-width=\"{}\"/>",
                 class(*ink),
                 points.join(" "),
                 number(*thick),
             )
         }
         Shape::Dot { at: [x, y], radius, ink } => format!(
-            "<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"currentColor\"/>",
+            "<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
             class(*ink),
             number(*x),
             number(*y),
             number(*radius),
         ),
         Shape::Words { at: [x, y], anchor, size, text, ink } => format!(
-            "<text class=\"{}\" x=\"{}\" y=\"{}\" text-anchor=\"{}\" font-size=\"{}\" fill=\"currentColor\">{}</text>",
+            "<text class=\"{}\" x=\"{}\" y=\"{}\" text-anchor=\"{}\" font-size=\"{}\">{}</text>",
             class(*ink),
             number(*x),
             number(*y),

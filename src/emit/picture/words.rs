@@ -5,13 +5,16 @@ use unicode_width::UnicodeWidthChar as _;
 
 use super::super::figure;
 use super::super::plain::plain;
-use super::drawing::{Anchor, Ink, Shape};
+use super::drawing::{Anchor, Shape};
+use super::ink::Ink;
 use crate::compile::{PlannedStep, Scale};
 
 /// The height of body text.
-pub(super) const BODY: f64 = 10.0;
+pub(in crate::emit) const BODY: f64 = 10.0;
 /// The height of a title.
 pub(super) const TITLE: f64 = 13.0;
+/// Down to here reaches a title whose foot stands at 15.
+pub(super) const CAPTION_FOOT: f64 = 19.0;
 /// How wide every picture is: on a screen of 320 pixels body text is 10 pixels high.
 pub(super) const WIDTH: f64 = 320.0;
 /// What stays empty at each side.

@@ -1,0 +1,77 @@
+//! A backlog from its block: rolls that wait.
+
+use std::collections::BTreeMap;
+
+use super::super::read::Reading;
+use super::{Built, named, sound, texts};
+use crate::model::{Backlog, Exposed};
+use crate::source::{Diagnostic, FileId, Span, clip};
+use crate::vocabulary::Declared;
+
+/// The faults that backlogs tell.
+pub(super) const FAULTS: &[(&str, &str)] =
+    &[("repeated-label", "two rolls with one label"), ("empty-label", "a label of which nothing shows")];
+
+/// The backlog, or what is wrong with it.
+pub(super) fn backlog(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Backlog> {
+    let before = faults.len();
+    let rows = |word| reading.rows.iter().filter(move |row| row.row.word == word && row.sound);
+    let rolls: Vec<Exposed> = rows("roll").filter_map(|row| roll(row, built, faults)).collect();
+    let recipes: Vec<(FileId, String)> =
+        rows("recipe").filter_map(|row| recipe(row, built, faults)).collect();
+    let labels = rolls.iter().map(|roll| (roll.label.as_str(), roll.span));
+    labels_differ(labels, faults);
+    let (name, title) = named(reading)?;
+    (sound(reading) && faults.len() == before).then(|| Backlog {
+        name,
+        title,
+        span: reading.span,
+        recipes,
+        places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
+        rolls,
+        notes: texts(&reading.rows, "note"),
+    })
+}
+
+fn roll(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Exposed> {
+    let (name, span) = row.name()?;
+    let film = built.scopes.find(Declared::Film, name, span, faults)?;
+    Some(Exposed {
+        label: row.text()?,
+        format: row.format()?,
+        film: built.films.get(&film).cloned()?,
+        index: row.count(),
+        shot: row.date(),
+        span: row.span,
+    })
+}
+
+fn recipe(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<(FileId, String)> {
+    let (name, span) = row.name()?;
+    let key = built.scopes.find(Declared::Recipe, name, span, faults)?;
+    let own = name.rsplit('/').next().unwrap_or(name);
+    Some((key.file, own.to_owned()))
+}
+
+/// Holds labels apart; one that shows nothing is told too.
+pub(super) fn labels_differ<'a>(labels: impl Iterator<Item = (&'a str, Span)>, faults: &mut Vec<Diagnostic>) {
+    let mut known: BTreeMap<&str, Span> = BTreeMap::new();
+    for (label, span) in labels {
+        if label.trim().is_empty() {
+            let fault = Diagnostic::error("empty-label", span, "this roll's label is empty");
+            faults.push(fault.help("write what stands on the roll, such as \"E-01\""));
+        } else if let Some(earlier) = known.get(label) {
+            faults.push(
+                Diagnostic::error(
+                    "repeated-label",
+                    span,
+                    format!("a roll '{}' is here already", clip(label)),
+                )
+                .other(*earlier, "the first")
+                .help("give each roll a label of its own"),
+            );
+        } else {
+            known.insert(label, span);
+        }
+    }
+}

@@ -1,0 +1,62 @@
+//! What sessions and tests say against each other: a roll developed twice, a bath used when it was not
+//! there. A session that was taken back says nothing any more.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+
+use crate::model::{Darkroom, KeptBath, Session};
+use crate::source::{Diagnostic, Span, clip};
+
+/// The faults that are told when all is known.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("bath-not-there", "a bath that was used or tested before it was made, or after it was poured away"),
+    ("developed-twice", "a roll that two sessions developed"),
+];
+
+/// Tells all of it.
+pub(super) fn contradictions(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
+    for test in &darkroom.tests {
+        present(&test.bath, test.date.value, test.date.span, faults);
+    }
+    for session in darkroom.standing() {
+        for bath in &session.baths {
+            present(&bath.value, session.date.value, bath.span, faults);
+        }
+    }
+    developed_once(darkroom, faults);
+}
+
+fn present(bath: &KeptBath, on: Date, span: Span, faults: &mut Vec<Diagnostic>) {
+    let (message, other) = if on < bath.mixed.value {
+        (format!("on {on} the bath '{}' was not made yet", bath.name), bath.mixed.span)
+    } else if let Some(discarded) = bath.discarded.filter(|discarded| discarded.value < on) {
+        (format!("on {on} the bath '{}' was poured away already", bath.name), discarded.span)
+    } else {
+        return;
+    };
+    faults.push(
+        Diagnostic::error("bath-not-there", span, message)
+            .other(other, "the bath's day")
+            .help("put the day right, or name the bath that was used"),
+    );
+}
+
+fn developed_once(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
+    let mut known: BTreeMap<(Span, &str), (Span, &Session)> = BTreeMap::new();
+    for session in darkroom.standing() {
+        let Some(backlog) = &session.backlog else { continue };
+        for slot in &session.slots {
+            let Some(label) = slot.label.as_deref() else { continue };
+            let Some((earlier, by)) = known.insert((backlog.span, label), (slot.span, session)) else {
+                continue;
+            };
+            let message = format!("the roll '{}' was developed on {} already", clip(label), by.date.value);
+            faults.push(
+                Diagnostic::error("developed-twice", slot.span, message)
+                    .other(earlier, format!("in '{}'", by.name))
+                    .help("put the label right, or take the session back that was not so: retract … because \"…\""),
+            );
+        }
+    }
+}

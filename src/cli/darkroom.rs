@@ -1,0 +1,50 @@
+//! Finds one's own darkroom: the files below the root of this folder that declare baths, tests, sessions or
+//! backlogs. They stand beside the recipes, and no recipe uses them.
+
+use std::path::{Path, PathBuf};
+
+use super::disk::Disk;
+use super::failure::Failure;
+use super::{find, root};
+use crate::source::{FileId, Sources};
+use crate::vocabulary::Declared;
+
+/// A darkroom may stand in so many files.
+const FILES_MAX: usize = 1_000;
+/// What only a darkroom's files declare.
+const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
+
+/// Reads the files of the darkroom, in the order of their paths.
+///
+/// # Errors
+/// One of them cannot be read, or there are too many.
+#[expect(dead_code, reason = "the one command that reads a darkroom yet begins from its journal")]
+pub(super) fn files(sources: &mut Sources, disk: &mut Disk) -> Result<Vec<FileId>, Failure> {
+    let here = std::fs::canonicalize(".").unwrap_or_default();
+    files_below(&root::above(&here), sources, disk)
+}
+
+/// The same below another root.
+///
+/// # Errors
+/// As above.
+pub(super) fn files_below(
+    root: &Path,
+    sources: &mut Sources,
+    disk: &mut Disk,
+) -> Result<Vec<FileId>, Failure> {
+    let paths: Vec<PathBuf> =
+        find::recipes_below(root).filter(|path| declares(path)).take(FILES_MAX + 1).collect();
+    if paths.len() > FILES_MAX {
+        return Err(Failure::new(
+            format!("more than {FILES_MAX} files declare parts of a darkroom"),
+            "keep sessions of a year in one file",
+        ));
+    }
+    paths.iter().map(|path| disk.read(sources, path)).collect()
+}
+
+/// Whether a file declares anything of a darkroom, by the beginnings of its lines.
+pub(super) fn declares(path: &Path) -> bool {
+    OWN.iter().any(|kind| !find::names_in(path, *kind).is_empty())
+}

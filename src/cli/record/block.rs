@@ -1,0 +1,52 @@
+//! The session as the journal's text says it. What a session has no statement for is kept as a note.
+
+use jiff::civil::Date;
+
+use crate::compile::{Scale, Schedule};
+use crate::model::Temperature;
+
+/// What is said of an evening besides its schedule.
+#[derive(Debug)]
+pub(super) struct Evening<'a> {
+    /// The session's name.
+    pub(super) name: String,
+    pub(super) date: Date,
+    /// The revision of git that the recipe stood in.
+    pub(super) revision: Option<&'a str>,
+    /// The backlog, as the journal names it.
+    pub(super) backlog: Option<&'a str>,
+    /// The baths, as the journal names them.
+    pub(super) baths: &'a [String],
+    pub(super) notes: &'a [String],
+}
+
+/// The whole block.
+pub(super) fn session(schedule: &Schedule, evening: &Evening<'_>) -> String {
+    let conditions = &schedule.conditions;
+    let degrees = |temperature: Temperature| match conditions.scale {
+        Scale::Celsius => temperature.to_string(),
+        Scale::Fahrenheit => format!("{} F", temperature.in_fahrenheit(3)),
+    };
+    let mut lines = vec![
+        format!("date {}", evening.date),
+        format!("recipe {}, fingerprint \"{}\"", schedule.recipe.name, schedule.fingerprint),
+    ];
+    lines.extend(evening.revision.map(|commit| format!("revision \"{commit}\"")));
+    lines.extend(schedule.tank.iter().map(|tank| format!("tank {}", tank.name)));
+    lines.push(format!("at {}", degrees(conditions.temperature)));
+    lines.extend(conditions.ending.map(|ending| format!("ending {}", degrees(ending))));
+    lines.extend(evening.backlog.map(|name| format!("backlog {name}")));
+    lines.extend(schedule.load.iter().map(|slot| {
+        let label = slot.label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
+        format!("slot {} {label}{}", slot.slot, slot.format.word())
+    }));
+    lines.extend(evening.baths.iter().map(|name| format!("bath {name}")));
+    lines.extend(conditions.step_temperatures.iter().map(|step| {
+        let name = step.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
+        format!("note \"{}{name} at {}\"", step.kind.word(), degrees(step.temperature))
+    }));
+    lines.extend(conditions.volume.map(|volume| format!("note \"filled with {volume}\"")));
+    lines.extend(evening.notes.iter().map(|note| format!("note \"{note}\"")));
+    let lines: String = lines.iter().map(|line| format!("    {line}\n")).collect();
+    format!("session {} {{\n{lines}}}\n", evening.name)
+}

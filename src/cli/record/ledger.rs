@@ -1,0 +1,209 @@
+//! The journal that is written to: which file it is, what it holds, what it would say with a block more, and
+//! that it is replaced whole. From the first look at it to the last byte its darkroom is locked.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use super::super::disk::Disk;
+use super::super::failure::Failure;
+use super::super::{darkroom, find, named, output, root};
+use super::lock::{Held, held};
+use crate::check::{Levels, check};
+use crate::editor::Desk;
+use crate::model::Shelf;
+use crate::source::{Diagnostic, FileId, Sources};
+use crate::tidy::{ending, tidy};
+use crate::vocabulary::Declared;
+
+/// What a new journal is called.
+const NEW: &str = "journal.wet";
+/// What a file begins with.
+const HEAD: &str = "wetside 1\n";
+
+/// A journal, and the darkroom that it belongs to, as they stand while nobody else may write to them.
+#[derive(Debug)]
+pub(super) struct Ledger {
+    /// As a person would name it.
+    path: PathBuf,
+    /// Where it really is.
+    real: PathBuf,
+    /// The root of its darkroom.
+    root: PathBuf,
+    /// Its text, if it is there.
+    before: Option<Before>,
+    /// All that was read.
+    pub(super) sources: Sources,
+    disk: Disk,
+    /// All that stands in it.
+    pub(super) shelf: Shelf,
+    /// Until then nobody else writes.
+    _held: Held,
+}
+
+/// What a journal holds.
+#[derive(Debug)]
+struct Before {
+    file: FileId,
+    /// Whether a byte-order mark stands before its text.
+    marked: bool,
+}
+
+/// A darkroom as it would be.
+#[derive(Debug)]
+pub(super) struct Checked {
+    pub(super) sources: Sources,
+    pub(super) shelf: Shelf,
+    pub(super) findings: Vec<Diagnostic>,
+    /// The journal.
+    pub(super) file: FileId,
+}
+
+impl Ledger {
+    /// Locks the darkroom and reads it.
+    ///
+    /// # Errors
+    /// It does not tell which journal is meant, another writes to it, or it cannot be read.
+    pub(super) fn open(given: Option<&Path>) -> Result<Ledger, Failure> {
+        let path = match given {
+            Some(path) => path.to_owned(),
+            None => the_only()?,
+        };
+        let real = real(&path)?;
+        let root = root::above(real.parent().unwrap_or(Path::new("/")));
+        let held = held(&root)?;
+        let (mut sources, mut disk) = (Sources::default(), Disk::default());
+        let mut before = None;
+        let mut roots = Vec::new();
+        if real.exists() {
+            let file = disk.read(&mut sources, &path)?;
+            before = Some(Before { file, marked: disk.had_mark(file) });
+            roots.push(file);
+        }
+        roots.extend(darkroom::files_below(&root, &mut sources, &mut disk)?);
+        let (shelf, _) = check(&mut sources, &roots, &mut disk, &Levels::default());
+        Ok(Ledger { path, real, root, before, sources, disk, shelf, _held: held })
+    }
+
+    /// Its number among the files that were read, if it is there.
+    pub(super) fn file(&self) -> Option<FileId> {
+        self.before.as_ref().map(|before| before.file)
+    }
+
+    /// The names of all sessions of the darkroom, those that it cannot read too.
+    pub(super) fn session_names(&self) -> BTreeSet<String> {
+        let sound = self.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
+        sound.chain(find::names_in(&self.real, Declared::Session)).collect()
+    }
+
+    /// What it is called.
+    pub(super) fn name(&self) -> String {
+        root::shown(&self.real, &self.path).display().to_string()
+    }
+
+    /// The path of a file of this darkroom as a journal's `use` says it.
+    pub(super) fn path_to(&self, file: FileId) -> Option<String> {
+        let other = self.disk.path(file)?;
+        let other = other.strip_prefix(&self.root).ok()?;
+        let folder = self.real.parent()?.strip_prefix(&self.root).ok()?;
+        let shared = folder.components().zip(other.components()).take_while(|(one, two)| one == two).count();
+        let up = folder.components().skip(shared).map(|_| "..".to_owned());
+        let down = other.components().skip(shared).map(|one| one.as_os_str().to_string_lossy().into_owned());
+        Some(up.chain(down).collect::<Vec<_>>().join("/"))
+    }
+
+    /// The whole text with a block more, what stands there kept to the byte. A new journal begins with what
+    /// it uses.
+    pub(super) fn with(&self, uses: &[String], block: &str) -> String {
+        let Some(before) = &self.before else {
+            let uses: String = uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
+            let gap = if uses.is_empty() { "" } else { "\n" };
+            return format!("{HEAD}\n{uses}{gap}{block}");
+        };
+        let text = self.sources.text(before.file);
+        let ending = ending(text);
+        let missing = if text.is_empty() || text.ends_with('\n') { "" } else { ending };
+        let twice = ending.repeat(2);
+        let gap = if text.ends_with(&twice) { "" } else { ending };
+        format!("{text}{missing}{gap}{}", block.replace('\n', ending))
+    }
+
+    /// Checks that text in the journal's place, together with all of the darkroom.
+    ///
+    /// # Errors
+    /// A file of the darkroom cannot be read any more.
+    pub(super) fn checked(&self, text: &str) -> Result<Checked, Failure> {
+        let (mut sources, mut disk) = (Sources::default(), Disk::default());
+        let file = disk.read_as(&mut sources, (&self.path, &self.real), text);
+        let mut roots = vec![file];
+        roots.extend(darkroom::files_below(&self.root, &mut sources, &mut disk)?);
+        let (shelf, findings) = check(&mut sources, &roots, &mut disk, &Levels::default());
+        Ok(Checked { sources, shelf, findings, file })
+    }
+
+    /// Puts that text in the journal's place, whole or not at all.
+    ///
+    /// # Errors
+    /// It cannot be written, or would be too long to be read again.
+    pub(super) fn write(&self, text: &str) -> Result<(), Failure> {
+        match &self.before {
+            None => output::create(&self.path, text),
+            Some(before) => {
+                let mark = if before.marked { "\u{feff}" } else { "" };
+                let text = format!("{mark}{text}");
+                named::replace(&self.path, self.sources.text(before.file), &text).map(|_| ())
+            }
+        }
+    }
+}
+
+/// A block in the tidy form.
+pub(super) fn tidied(block: &str) -> String {
+    let mut sources = Sources::default();
+    let file = sources.add("block", format!("{HEAD}\n{block}"));
+    let tidied = tidy(&sources, file).ok();
+    let tidied = tidied.and_then(|tidied| Some(tidied.text.strip_prefix(HEAD)?.trim_start().to_owned()));
+    // What cannot be tidied is at fault, and the check says how.
+    tidied.unwrap_or_else(|| block.to_owned())
+}
+
+/// The one file below this folder's root that holds sessions, or a new one in that root.
+fn the_only() -> Result<PathBuf, Failure> {
+    let here = std::fs::canonicalize(".").unwrap_or_default();
+    let root = root::above(&here);
+    let near = |path: PathBuf| path.strip_prefix(&here).map(Path::to_owned).unwrap_or(path);
+    let holds = |path: &PathBuf| !find::names_in(path, Declared::Session).is_empty();
+    let found: Vec<PathBuf> = find::recipes_below(&root).filter(holds).map(near).collect();
+    match found.as_slice() {
+        [one] => Ok(one.clone()),
+        [] => Ok(near(root.join(NEW))),
+        [first, ..] => {
+            let names: Vec<String> = found.iter().map(|path| path.display().to_string()).collect();
+            Err(Failure::new(
+                format!("{} files hold sessions: {}", found.len(), names.join(", ")),
+                format!("say which is the journal: --journal {}", first.display()),
+            ))
+        }
+    }
+}
+
+/// Where a journal really is; a link is followed, and one that is not there yet stands in its folder.
+fn real(path: &Path) -> Result<PathBuf, Failure> {
+    let cannot = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
+    if let Ok(real) = std::fs::canonicalize(path) {
+        return Ok(real);
+    }
+    if std::fs::symlink_metadata(path).is_ok_and(|there| there.is_symlink()) {
+        return Err(cannot("is a link that leads to no file", "name the journal itself"));
+    }
+    if path.extension().is_none_or(|ending| ending != "wet") {
+        return Err(cannot(
+            "would not be found again: the name of a journal ends in .wet",
+            "write --journal journal.wet",
+        ));
+    }
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let folder = std::fs::canonicalize(folder).map_err(|_| {
+        cannot("is in a folder that is not there", "make the folder, or name another journal")
+    })?;
+    Ok(folder.join(path.file_name().unwrap_or_default()))
+}

@@ -1,0 +1,193 @@
+//! `record`: what was done tonight, appended to the journal whole or not at all, and only if it contradicts
+//! nothing that stands there.
+
+mod block;
+mod call;
+mod ledger;
+mod lock;
+mod names;
+mod undo;
+
+use std::sync::Arc;
+
+use jiff::civil::Date;
+
+pub(super) use call::Arguments;
+
+use super::card::{self, labels_fit};
+use super::choose::choose;
+use super::disk::Disk;
+use super::failure::Failure;
+use super::terminal::Terminal;
+use super::{Ended, darkroom, output, revision, wider};
+use crate::compile::Schedule;
+use crate::editor::Desk;
+use crate::journal::developed;
+use crate::model::Backlog;
+use crate::report;
+use crate::source::{FileId, Level, Sources, first_few};
+use crate::vocabulary::Declared;
+use call::Done;
+use ledger::{Checked, Ledger, tidied};
+use names::{Known, Namer};
+
+/// Records, or takes back.
+pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+    match arguments {
+        Arguments::Done(done) => record(done, terminal),
+        Arguments::Undo(undo) => undo::run(undo, terminal),
+    }
+}
+
+fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
+    let (mut sources, mut disk) = (Sources::default(), Disk::default());
+    let mut choice = match choose(&done.evening, &mut sources, &mut disk)? {
+        Ok(choice) => choice,
+        Err(findings) => return Ok(card::refused(&sources, &findings, terminal)),
+    };
+    labels_fit(&done.evening, &done.label)?;
+    choice.conditions.labels.clone_from(&done.label);
+    let revision = revision_of(&sources, &disk);
+    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
+        Ok(schedule) => schedule,
+        Err(findings) => return Ok(card::refused(&sources, &findings, terminal)),
+    };
+    let ledger = Ledger::open(done.journal.as_deref())?;
+    let date = day(done, &ledger)?;
+    let mut namer = Namer { ledger: &ledger, uses: Default::default() };
+    let baths = baths(done, &mut namer)?;
+    let backlog = backlog(done, &mut namer)?;
+    let name = free(&ledger, date);
+    let evening = block::Evening {
+        name: name.clone(),
+        date,
+        revision: revision.as_deref().ok(),
+        backlog: backlog.as_deref(),
+        baths: &baths,
+        notes: &done.note,
+    };
+    let block = tidied(&block::session(&schedule, &evening));
+    let uses: Vec<String> = namer.uses.into_iter().collect();
+    let text = ledger.with(&uses, &block);
+    let checked = ledger.checked(&text)?;
+    if checked.findings.iter().any(|finding| finding.level == Level::Error) {
+        return Ok(refused(&ledger, &checked, terminal));
+    }
+    let told = afterwards(&checked, &name, &schedule)?;
+    ledger.write(&text)?;
+    let without = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
+    output::print(&format!("recorded in {}:\n\n{block}{without}{told}", ledger.name()))?;
+    Ok(Ended::Done)
+}
+
+/// Nothing was written; why.
+fn refused(ledger: &Ledger, checked: &Checked, terminal: Terminal) -> Ended {
+    let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
+    let errors: Vec<_> =
+        checked.findings.iter().filter(|finding| finding.level == Level::Error).cloned().collect();
+    output::complain(&report::draw(&checked.sources, &errors, look));
+    output::complain(&format!("nothing was recorded in {}\n", super::changes::shown(&ledger.name())));
+    Ended::RecipeAtFault
+}
+
+/// The day that was given, or today; which goes on from the sessions there are, since a clock may be wrong.
+fn day(done: &Done, ledger: &Ledger) -> Result<Date, Failure> {
+    if let Some(date) = done.date {
+        return Ok(date);
+    }
+    let today = jiff::ZonedDateTime::now().date();
+    let last = ledger.shelf.darkroom.standing().max_by_key(|session| session.date.value);
+    match last.filter(|session| today < session.date.value) {
+        None => Ok(today),
+        Some(session) => Err(Failure::new(
+            format!(
+                "this machine says it is {today}, and the session '{}' was on {}",
+                session.name, session.date.value
+            ),
+            format!("nothing was recorded; put the clock right, or say the day by hand: --date {today}"),
+        )),
+    }
+}
+
+/// The first of `evening-2026-11-12`, `evening-2026-11-12-2` and so on that no session bears, one that was
+/// taken back neither.
+fn free(ledger: &Ledger, date: Date) -> String {
+    let own = format!("evening-{date}");
+    let numbered = (2..).map(|number: u32| format!("{own}-{number}"));
+    let known = ledger.session_names();
+    let is_free = |name: &String| !known.contains(name);
+    std::iter::once(own.clone()).chain(numbered).find(is_free).unwrap_or(own)
+}
+
+/// The baths, as the journal names them.
+fn baths(done: &Done, namer: &mut Namer<'_>) -> Result<Vec<String>, Failure> {
+    let known: Vec<Known<'_>> = namer
+        .ledger
+        .shelf
+        .darkroom
+        .baths
+        .iter()
+        .map(|(by, said, bath)| Known { by: *by, said, own: &bath.name, declared: bath.span.file })
+        .collect();
+    done.bath.iter().map(|wanted| namer.name(Declared::Bath, &known, wanted)).collect()
+}
+
+/// The backlog that was named, or the only one if it has every label, as the journal names it.
+fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure> {
+    let darkroom = &namer.ledger.shelf.darkroom;
+    let all: Vec<&Arc<Backlog>> = darkroom.backlogs_once().collect();
+    let has_all = |backlog: &Backlog| done.label.iter().all(|label| backlog.roll(label).is_some());
+    let wanted = match (&done.backlog, all.as_slice()) {
+        (Some(_), _) if done.label.is_empty() => {
+            return Err(Failure::new(
+                "which rolls of the backlog were developed?",
+                "say their labels from the bottom of the tank up: --label E-01,E-02",
+            ));
+        }
+        (Some(name), _) => name.clone(),
+        (None, [only]) if !done.label.is_empty() && has_all(only) => only.name.clone(),
+        (None, _) => return Ok(None),
+    };
+    let known: Vec<Known<'_>> = darkroom
+        .backlogs
+        .iter()
+        .map(|(by, said, one)| Known { by: *by, said, own: &one.name, declared: one.span.file })
+        .collect();
+    namer.name(Declared::Backlog, &known, &wanted).map(Some)
+}
+
+/// The commit that holds every file that the recipe was read from, as it was read; or why there is none.
+fn revision_of(sources: &Sources, disk: &Disk) -> Result<String, String> {
+    let mut commit = None;
+    for (file, source) in sources.iter() {
+        let path = disk.path(file).filter(|path| !darkroom::declares(path));
+        let Some(path) = path else { continue };
+        let held = path.parent().zip(path.file_name().and_then(|name| name.to_str()));
+        let held = held.and_then(|(folder, name)| revision::holding(folder, name, source.text()));
+        match held {
+            Some(held) if commit.as_ref().is_none_or(|commit| *commit == held) => commit = Some(held),
+            Some(_) | None => {
+                let name = super::changes::shown(source.name());
+                return Err(format!("git has no commit with {name} as it stands"));
+            }
+        }
+    }
+    commit.ok_or_else(|| "the recipe stands in no file".to_owned())
+}
+
+/// What is left of the backlog. What is to be written is read for it, and so seen to say what was meant.
+fn afterwards(checked: &Checked, name: &str, schedule: &Schedule) -> Result<String, Failure> {
+    let own = |file: FileId| file == checked.file;
+    let mut sessions = checked.shelf.darkroom.sessions.iter();
+    let session = sessions.find(|one| one.name == name && own(one.span.file));
+    let session = session.filter(|session| session.slots.len() == schedule.load.len()).ok_or_else(|| {
+        Failure::new("the journal would not say what was meant", "nothing was recorded; run wetside check")
+    })?;
+    let Some(backlog) = &session.backlog else { return Ok(String::new()) };
+    let gone = developed(&checked.shelf.darkroom, backlog);
+    let left: Vec<&str> =
+        backlog.rolls.iter().map(|roll| &*roll.label).filter(|label| !gone.contains_key(label)).collect();
+    let of = format!("{} of {} rolls", left.len(), backlog.rolls.len());
+    let names = if left.is_empty() { "none".to_owned() } else { first_few(left, ", ") };
+    Ok(format!("\nleft in '{}': {names} ({of})\n", super::changes::shown(&backlog.name)))
+}

@@ -1,0 +1,98 @@
+//! What a journal can call a bath or a backlog. It only grows at its end, so it can name what it brings in
+//! already and nothing else; a new one brings in what it needs.
+
+use std::collections::BTreeSet;
+
+use super::super::failure::Failure;
+use super::ledger::Ledger;
+use crate::source::{FileId, first_few};
+use crate::vocabulary::{Declared, suggest};
+
+/// One bath or backlog, as a file can name it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Known<'a> {
+    /// The file that can.
+    pub(super) by: FileId,
+    /// The name there.
+    pub(super) said: &'a str,
+    /// The name it was declared with.
+    pub(super) own: &'a str,
+    /// Where it was.
+    pub(super) declared: FileId,
+}
+
+/// The names that a block uses, and what a new journal has to bring in for them.
+#[derive(Debug)]
+pub(super) struct Namer<'a> {
+    pub(super) ledger: &'a Ledger,
+    pub(super) uses: BTreeSet<String>,
+}
+
+impl Namer<'_> {
+    /// The name that the journal has for what a call names.
+    ///
+    /// # Errors
+    /// There is none, there are several, or the journal does not bring it in.
+    pub(super) fn name(
+        &mut self,
+        kind: Declared,
+        known: &[Known<'_>],
+        wanted: &str,
+    ) -> Result<String, Failure> {
+        let here: Vec<_> = known.iter().filter(|one| Some(one.by) == self.ledger.file()).collect();
+        if here.iter().any(|one| one.said == wanted) {
+            return Ok(wanted.to_owned());
+        }
+        let under_prefixes: Vec<_> = here.iter().filter(|one| one.own == wanted).collect();
+        match under_prefixes.as_slice() {
+            [] => {}
+            [one] => return Ok(one.said.to_owned()),
+            several => {
+                let names = first_few(several.iter().map(|one| one.said), ", ");
+                return Err(Failure::new(
+                    format!("'{wanted}' can be several here: {names}"),
+                    "write the name with its prefix",
+                ));
+            }
+        }
+        self.brought(kind, known, wanted)
+    }
+
+    fn brought(&mut self, kind: Declared, known: &[Known<'_>], wanted: &str) -> Result<String, Failure> {
+        let word = kind.word();
+        let own = || known.iter().filter(|one| one.by == one.declared && one.said == one.own);
+        let found: Vec<_> = own().filter(|one| one.own == wanted).collect();
+        match found.as_slice() {
+            [] => {
+                let near = suggest(wanted, own().map(|one| one.own));
+                let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
+                Err(Failure::new(
+                    format!("this darkroom has no {word} '{wanted}'"),
+                    format!("{near}declare it: {word} {wanted} {{ … }}"),
+                ))
+            }
+            [one] => {
+                let path = self.ledger.path_to(one.declared).unwrap_or_default();
+                if self.ledger.file().is_none() {
+                    self.uses.insert(path);
+                    return Ok(wanted.to_owned());
+                }
+                Err(Failure::new(
+                    format!("{} does not bring in the {word} '{wanted}'", self.ledger.name()),
+                    format!("only its end is written to, so add this line below its first: use \"{path}\""),
+                ))
+            }
+            several => {
+                let files = several.iter().map(|one| self.ledger.sources.name(one.declared));
+                Err(Failure::new(
+                    format!(
+                        "the {word} '{wanted}' is in {} files: {}",
+                        several.len(),
+                        first_few(files, ", ")
+                    ),
+                    "give each a name of its own, or bring the one you mean into the journal with use",
+                ))
+            }
+        }
+    }
+}

@@ -1,0 +1,24 @@
+//! How the page looks, as the one text that stands between its style tags and that its policy names: the
+//! page's own rules, and those of the inks of its pictures.
+
+use super::super::picture::rules;
+
+/// The rules of the page itself.
+const PAGE: &str = include_str!("style.css");
+
+/// A style, ready for its element.
+pub(super) struct Style {
+    text: String,
+}
+
+impl Style {
+    /// The style of every page.
+    pub(super) fn of_page() -> Style {
+        Style { text: format!("{PAGE}{}", rules()) }
+    }
+
+    /// Its rules.
+    pub(super) fn text(&self) -> &str {
+        &self.text
+    }
+}

@@ -1,0 +1,25 @@
+//! Counts over the sessions that stand.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::model::{Backlog, Darkroom, KeptBath, Session};
+
+/// The film that a bath has treated, in twelfths of a roll (R12): of each session that names it, all of it.
+#[must_use]
+pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>) -> i64 {
+    let names_it =
+        |session: &&Arc<Session>| session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bath));
+    darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
+}
+
+/// The rolls of a backlog that are developed, by their labels, each with its session.
+#[must_use]
+pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
+    let of_it =
+        |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));
+    let labels = |session: &'a Arc<Session>| {
+        session.slots.iter().filter_map(move |slot| Some((slot.label.as_deref()?, session)))
+    };
+    darkroom.standing().filter(of_it).flat_map(labels).collect()
+}

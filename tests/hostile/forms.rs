@@ -1,0 +1,93 @@
+//! Each form of a card, and `follow`, with what is kept and may be drawn. A recipe that is refused is so before
+//! a form is looked at, and what is made to be large fails in reading or checking, so neither is given to these:
+//! they would double the time of these tests and find nothing that `card` in text does not.
+
+use std::fs;
+use std::path::Path;
+
+use super::{CPU_SECONDS_MAX, Call, Ends, Ran, ended_in_order, unfit};
+
+/// What every form is asked for.
+const EVENING: [&str; 6] = ["card", "a.wet", "--at", "20C", "--rolls", "1x120"];
+
+/// A form, what more its call takes, and what it is.
+struct Form {
+    file: &'static str,
+    more: &'static [&'static str],
+    kind: Kind,
+    /// Whether every sound recipe has it: not each has a chart, or something to hear.
+    every: bool,
+}
+
+/// What a file is made of.
+enum Kind {
+    /// Letters alone, and line feeds.
+    Text,
+    /// Letters, and both signs of a line's end, as the standards of calendars and of tables have it.
+    Calendar,
+    /// Other bytes behind these.
+    Bytes(&'static [u8]),
+}
+
+const FORMS: [Form; 8] = [
+    Form { file: "a.html", more: &["--why"], kind: Kind::Text, every: true },
+    Form { file: "a.json", more: &[], kind: Kind::Text, every: true },
+    Form { file: "a.csv", more: &[], kind: Kind::Calendar, every: true },
+    Form {
+        file: "a.ics",
+        more: &["--date", "2026-11-25", "--start", "19:30"],
+        kind: Kind::Calendar,
+        every: true,
+    },
+    Form { file: "a.pdf", more: &[], kind: Kind::Bytes(b"%PDF-"), every: true },
+    Form { file: "a.wav", more: &[], kind: Kind::Bytes(b"RIFF"), every: false },
+    Form { file: "curve.svg", more: &[], kind: Kind::Text, every: false },
+    Form { file: "strip.svg", more: &["--as", "strip"], kind: Kind::Text, every: true },
+];
+
+/// In a pipe it tells its lines; at this speed a day takes nine seconds.
+const FOLLOW: Call = Call {
+    args: &["follow", "a.wet", "--at", "20C", "--rolls", "1x120", "--speed", "10000"],
+    refuses: true,
+    accepts: true,
+    writes: &[],
+};
+
+/// All that goes wrong with any form of a recipe in this folder.
+pub(super) fn faults(ends: Ends, folder: &Path) -> Vec<String> {
+    let followed = ended_in_order(&FOLLOW, ends, folder).into_iter().map(|fault| format!("follow: {fault}"));
+    let drawn = FORMS.iter().flat_map(|form| {
+        let faults = form.faults(if form.every { ends } else { Ends::Either }, folder);
+        faults.into_iter().map(|fault| format!("-o {}: {fault}", form.file))
+    });
+    followed.chain(drawn).collect()
+}
+
+impl Form {
+    fn faults(&self, ends: Ends, folder: &Path) -> Vec<String> {
+        let args = [&EVENING, self.more, &["-o", self.file]].concat();
+        let ran = Ran::of(&args, folder, CPU_SECONDS_MAX);
+        let mut faults = ran.unfit();
+        let written = fs::read(folder.join(self.file)).ok();
+        match (ran.status.code(), ends, written) {
+            (Some(0), Ends::Accepted | Ends::Either, Some(bytes)) => faults.extend(self.unfit(&bytes)),
+            (Some(1 | 2), Ends::Refused | Ends::Either, None) => {}
+            (_, _, written) => {
+                let there = if written.is_some() { "a file" } else { "no file" };
+                faults.push(format!("it ends with {} and {there}, and should be {ends:?}", ran.status));
+            }
+        }
+        // The next form's folder is as this one's was.
+        let _ = fs::remove_file(folder.join(self.file));
+        faults
+    }
+
+    fn unfit(&self, bytes: &[u8]) -> Option<String> {
+        match self.kind {
+            Kind::Text => unfit(bytes),
+            Kind::Calendar => unfit(String::from_utf8_lossy(bytes).replace("\r\n", "\n").as_bytes()),
+            Kind::Bytes(first) => (!bytes.starts_with(first)).then(|| "is of another kind".to_owned()),
+        }
+        .map(|fault| format!("the file {fault}"))
+    }
+}

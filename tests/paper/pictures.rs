@@ -1,0 +1,131 @@
+//! Pictures on paper: which sheets have them, that they are vectors to the scale of the schedule's JSON, and what
+//! is said to whoever has the sheet read aloud.
+
+use serde_json::Value;
+
+use super::{PAPERS, printed, titled_with, words};
+use crate::cards::{SHELF, shelf};
+
+const EVENING: [&str; 3] = ["estuary-400-mq", "21.5C", "5x120"];
+
+/// What the pictures of a sheet say in words: hexadecimal UTF-16 behind a byte order mark, or plain letters.
+fn told(bytes: &[u8]) -> Vec<String> {
+    let text: String = bytes.iter().copied().map(char::from).collect();
+    let after = text.split("/Alt ").skip(1).map(|rest| rest.split_once("\n>> BDC").unwrap().0.to_owned());
+    after.map(|written| decoded(&written)).collect()
+}
+
+fn decoded(written: &str) -> String {
+    let Some(digits) = written.strip_prefix("<FEFF") else { return written.to_owned() };
+    let digits = digits.trim_end_matches('>').as_bytes();
+    let units = digits.chunks(4).map(|four| u16::from_str_radix(str::from_utf8(four).unwrap(), 16).unwrap());
+    String::from_utf16(&units.collect::<Vec<_>>()).unwrap()
+}
+
+/// Left edge and width of each area that is filled in the colour of agitation, #173f5a: 0x17 is 23, 23 / 255 is 0.09019…
+fn moved(bytes: &[u8]) -> Vec<[f64; 2]> {
+    let text: String = bytes.iter().copied().map(char::from).collect();
+    let (mut inked, mut areas) = (false, Vec::new());
+    for line in text.lines() {
+        if let Some(colour) = line.strip_suffix(" rg") {
+            inked = colour.starts_with("0.0901");
+        } else if let Some(area) = line.strip_suffix(" re").filter(|_| inked) {
+            let numbers: Vec<f64> = area.split(' ').map(|number| number.parse().unwrap()).collect();
+            areas.push([numbers[0], numbers[2]]);
+        }
+    }
+    areas
+}
+
+#[test]
+fn a4_and_letter_have_pictures_and_smaller_papers_have_none() {
+    let mut run = shelf();
+    for (paper, _) in PAPERS {
+        let bytes;
+        (run, bytes) = printed(run, EVENING, "tall-five", paper);
+        let told = told(&bytes);
+        assert_eq!(told.len(), if ["a4", "letter"].contains(&paper) { 2 } else { 0 }, "{paper}: {told:?}");
+    }
+}
+
+/// The words of the pictures in SVG, which other tests hold to the card.
+#[test]
+fn they_say_what_the_pictures_in_svg_say() {
+    let (run, bytes) = printed(shelf(), EVENING, "tall-five", "a4");
+    let mut run = run.again();
+    for (told, form) in told(&bytes).into_iter().zip(["strip", "curve"]) {
+        run =
+            run.args(["card", EVENING[0], "--at", EVENING[1], "--rolls", EVENING[2], "--tank", "tall-five"]);
+        run = run.args(["--as", form]);
+        let svg = run.succeeds();
+        let picture = roxmltree::Document::parse(&svg).unwrap();
+        let text =
+            |tag| picture.descendants().find(|node| node.has_tag_name(("http://www.w3.org/2000/svg", tag)));
+        let text = |tag| text(tag).unwrap().text().unwrap();
+        assert_eq!(told, format!("{}. {}", text("title"), text("desc")));
+        run = run.again();
+    }
+}
+
+#[test]
+fn every_agitation_on_paper_has_its_place_to_scale() {
+    let mut run = shelf();
+    for evenings in &SHELF {
+        let (at, rolls) = evenings.all().next().unwrap();
+        let bytes;
+        (run, bytes) = printed(run, [evenings.recipe, at, rolls], evenings.tank, "a4");
+        let call = ["card", evenings.recipe, "--at", at, "--rolls", rolls, "--tank", evenings.tank];
+        run = run.again().args(call).args(["--as", "json"]);
+        let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
+        if told(&bytes).is_empty() {
+            continue;
+        }
+        let steps = schedule["steps"].as_array().unwrap().iter();
+        let events = steps.flat_map(|step| step["events"].as_array().unwrap());
+        let events: Vec<&Value> = events.filter(|event| event["do"] == "agitate").collect();
+        let mut areas = moved(&bytes);
+        areas.pop().expect("the legend has one");
+        assert_eq!(areas.len(), events.len(), "{}", evenings.recipe);
+        // 304 of the strip's 320 units are the whole evening, and its 320 units are half of what is printed on:
+        // an A4 sheet is 595.28 points wide; 0.055 and 0.16 of it stay free, and 0.025 between two columns.
+        let half = 595.28 * (1.0 - 0.055 - 0.16 - 0.025) / 2.0;
+        let all = half * 304.0 / 320.0;
+        let total = schedule["total_ms"].as_f64().unwrap();
+        let first = areas[0][0] - all * events[0]["at_ms"].as_f64().unwrap() / total;
+        for ([left, width], event) in areas.into_iter().zip(events) {
+            let (at, length) = (event["at_ms"].as_f64().unwrap(), event["for_ms"].as_f64().unwrap());
+            assert!((left - first - all * at / total).abs() < 0.01, "{}: {event}", evenings.recipe);
+            assert!((width - all * length / total).abs() < 0.01, "{}: {event}", evenings.recipe);
+        }
+    }
+}
+
+/// The reversal's steps fill the sheet in type of less than eight points, so nothing is taken from them.
+#[test]
+fn a_card_that_fills_the_sheet_has_no_picture() {
+    let (_, bytes) = printed(shelf(), ["ebb-50-reversal", "19C", "2x135"], "twin", "a4");
+    assert_eq!(told(&bytes), [""; 0]);
+}
+
+#[test]
+fn words_of_a_picture_are_found_on_the_sheet() {
+    let (run, _) = printed(shelf(), EVENING, "tall-five", "a4");
+    let Some(paper) = words(&run.folder().join("card.pdf")) else { return };
+    for said in [
+        "the session to scale, 18:36.5 in all",
+        "8:39 · stop 1:00 · at 21.5 °C · citric-stop 1+19",
+        "tonight 8:39 at 21.5 °C",
+    ] {
+        assert!(paper.contains(said), "{said}: {paper}");
+    }
+}
+
+/// A description is written as hexadecimal digits or with its brackets escaped, so that it ends where it should.
+#[test]
+fn a_hostile_title_ends_no_description() {
+    let run = titled_with(") >> BDC EMC (", "a4");
+    let bytes = std::fs::read(run.folder().join("card.pdf")).unwrap();
+    let text: String = bytes.iter().copied().map(char::from).collect();
+    let marks = [" BDC\n", "\nEMC\n"].map(|mark| text.matches(mark).count());
+    assert_eq!(marks, [1, 1], "a strip, and no chart");
+}

@@ -1,0 +1,148 @@
+//! What is refused, each with nothing written: contradictions, names that the journal cannot say, texts that
+//! would not be texts, and a clock that runs back.
+
+use super::{DARKROOM, JOURNAL, darkroom, evening, one_roll, refused, two_rolls, with_journal};
+
+#[test]
+fn a_bath_that_was_not_made_yet_or_is_gone_is_refused() {
+    let run = one_roll(with_journal(JOURNAL), "2026-11-01").args(["--bath", "fix-a"]);
+    refused(
+        &run,
+        1,
+        &["on 2026-11-01 the bath 'fix-a' was not made yet", "nothing was recorded in journal.wet"],
+    );
+    let gone = DARKROOM.replace("2026-11-02", "2026-11-02\n    discarded 2026-11-11");
+    let run = two_rolls(darkroom().file("darkroom.wet", gone));
+    refused(&run, 1, &["on 2026-11-12 the bath 'fix-a' was poured away already"]);
+}
+
+#[test]
+fn a_roll_twice_in_one_evening_is_refused() {
+    let run = evening(darkroom()).args(["--rolls", "2x120", "--label", "E-01,E-01", "--date", "2026-11-12"]);
+    refused(&run, 1, &["a roll 'E-01' is here already"]);
+}
+
+#[test]
+fn a_roll_that_the_backlog_does_not_have_is_refused() {
+    let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--label", "E-99", "--backlog", "autumn"]);
+    refused(&run, 1, &["the backlog 'autumn' has no roll 'E-99'"]);
+    let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--backlog", "autumn"]);
+    refused(&run, 2, &["which rolls of the backlog were developed?", "--label E-01,E-02"]);
+}
+
+/// Only the end of a journal is written to, so a `use` above is its owner's to add.
+#[test]
+fn what_the_journal_does_not_bring_in_is_refused_with_the_line_to_add() {
+    let bare = JOURNAL.replace("use \"darkroom.wet\"   # bottles and rolls\n", "");
+    let run = one_roll(with_journal(&bare), "2026-11-12").args(["--bath", "fix-a"]);
+    refused(&run, 2, &["journal.wet does not bring in the bath 'fix-a'", "use \"darkroom.wet\""]);
+    let run = two_rolls(with_journal(&bare));
+    refused(&run, 2, &["does not bring in", "use \"darkroom.wet\""]);
+}
+
+#[test]
+fn a_name_that_nothing_bears_is_told_with_the_one_that_may_be_meant() {
+    let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--bath", "fix-b"]);
+    refused(&run, 2, &["this darkroom has no bath 'fix-b'", "did you mean fix-a?"]);
+    let run = one_roll(darkroom(), "2026-11-12").args(["--label", "E-01", "--backlog", "autunm"]);
+    refused(&run, 2, &["this darkroom has no backlog 'autunm'", "did you mean autumn?"]);
+}
+
+#[test]
+fn a_bath_that_several_files_declare_is_refused() {
+    let other = DARKROOM.replace("recipes/", "../recipes/").replace("backlog autumn", "backlog winter");
+    let run = one_roll(darkroom().file("cellar/darkroom.wet", other).file(".git/HEAD", ""), "2026-11-12")
+        .args(["--bath", "fix-a"]);
+    refused(&run, 2, &["the bath 'fix-a' is in 2 files: cellar/darkroom.wet, darkroom.wet"]);
+}
+
+#[test]
+fn of_several_journals_one_has_to_be_named() {
+    let run = with_journal(JOURNAL).file("older.wet", JOURNAL);
+    let run = one_roll(run, "2026-11-12");
+    refused(&run, 2, &["2 files hold sessions: journal.wet, older.wet", "--journal journal.wet"]);
+}
+
+#[test]
+fn an_evening_that_does_not_compile_is_refused() {
+    let run = darkroom().args([
+        "record",
+        "estuary-400-mq",
+        "--at",
+        "30C",
+        "--rolls",
+        "1x120",
+        "--tank",
+        "tall-five",
+    ]);
+    refused(&run, 1, &["outside-chart"]);
+    let run = one_roll(darkroom(), "2026-11-12").args(["--label", "A,B"]);
+    refused(&run, 2, &["2 labels for 1 roll"]);
+}
+
+#[test]
+fn a_journal_at_fault_is_not_written_to() {
+    for (text, word) in [
+        (JOURNAL.trim_end().trim_end_matches('}').to_owned(), "unclosed-block"),
+        (JOURNAL.replace("e89fc1ec", "?"), "bad-fingerprint"),
+        (String::new(), "put 'wetside 1' in its first line"),
+    ] {
+        refused(&one_roll(with_journal(&text), "2026-11-12"), 1, &[word, "nothing was recorded"]);
+    }
+    refused(&one_roll(with_journal(b"\xff"), "2026-11-12"), 2, &["it is not UTF-8"]);
+}
+
+#[test]
+fn a_text_that_would_not_be_one_is_refused_in_words() {
+    for (text, words) in [
+        ("a \"tidal\" test", "a text ends at a double quote"),
+        ("one\nsession two {", "a text is one line"),
+        ("one\r", "a text is one line"),
+        ("\u{202e}edis", "the character U+202E in it does not show"),
+        ("\u{1b}[2J", "the character U+001B in it does not show"),
+        ("\u{200b}", "the character U+200B in it does not show"),
+        (" ", "nothing shows of it"),
+    ] {
+        for option in ["--note", "--label"] {
+            let run = one_roll(with_journal(JOURNAL), "2026-11-12").args([option, text]);
+            refused(&run, 2, &[words]);
+        }
+        let run = with_journal(JOURNAL).args(["record", "--undo", "--because", text]);
+        refused(&run, 2, &[words]);
+    }
+    let long = "x".repeat(5000);
+    refused(&one_roll(with_journal(JOURNAL), "2026-11-12").args(["--note", &long]), 1, &["line-too-long"]);
+}
+
+#[test]
+fn a_text_is_data_and_no_statement() {
+    let note = "} retract evening-2026-11-10 because # { use ../../x.wet \\";
+    let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--note", note]);
+    run.succeeds();
+    assert!(super::journal(&run).ends_with(&format!("    note      \"{note}\"\n}}\n")));
+    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to mend"));
+}
+
+/// A session of the far future stands for a clock that was put back; whoever means the day says it.
+#[test]
+fn a_clock_that_runs_back_is_told_and_a_day_said_by_hand_is_taken() {
+    let ahead = JOURNAL.replace("2026-11-10", "9000-01-01");
+    let run = evening(with_journal(&ahead)).args(["--rolls", "1x120"]);
+    refused(&run, 2, &["this machine says it is", "'evening-9000-01-01' was on 9000-01-01", "--date"]);
+    let run = one_roll(run.again(), "2026-11-12");
+    run.succeeds();
+    // A session that was taken back says nothing of the day either.
+    let run = with_journal(format!("{ahead}\nretract evening-9000-01-01 because \"a slip\"\n"));
+    evening(run).args(["--rolls", "1x120"]).succeeds();
+}
+
+/// Between these two zones lie 26 hours, so that it is never the same day in both.
+#[test]
+fn today_is_the_day_where_the_machine_stands() {
+    let name = |zone: &str| {
+        let run = evening(darkroom()).args(["--rolls", "1x120"]).env("TZ", zone);
+        let said = run.succeeds();
+        said.lines().find(|line| line.starts_with("session ")).unwrap().to_owned()
+    };
+    assert!(name("west+12") < name("east-14"));
+}

@@ -1,0 +1,231 @@
+//! Whole or not at all: kills, two writers, a full disk, files and folders that may not be written to, links.
+
+use std::fs::{self, File, Permissions};
+use std::os::unix::fs::{PermissionsExt as _, symlink};
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+use super::{JOURNAL, journal, one_roll, refused, two_rolls, with_journal};
+use crate::bad_input::reading::as_one_who_may_not;
+use crate::program::Run;
+
+/// So often a writer is killed.
+const KILLS: u32 = 500;
+
+/// One call of `record`, for processes that a [`Run`] does not have.
+fn writer(folder: &Path) -> Command {
+    let mut call = Command::new(env!("CARGO_BIN_EXE_wetside"));
+    call.args(["record", "estuary-400-mq", "--at", "21.5C", "--rolls", "1x120", "--tank", "tall-five"]);
+    call.args(["--date", "2026-11-12"]).current_dir(folder).env_clear();
+    call.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+    call
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<_> =
+        entries.map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    names
+}
+
+/// A shelf of one small recipe, so that a call is short and the kills fall densely.
+fn small() -> Run {
+    let recipe = "\
+wetside 1
+
+film plain-film {
+    speed     ISO 100
+}
+
+solution dev {
+    role      developer
+    contains  metol
+    needs     250 ml per roll
+}
+
+tank tall-five {
+    reels     120 x 2, 500 ml each
+}
+
+recipe estuary-400-mq {
+    film      plain-film
+
+    develop {
+        in        dev 1+1, one-shot
+        time      10:00
+        between   18 C and 24 C
+        agitate   first 30 s, then 10 s every 1 min
+    }
+}
+";
+    let journal = JOURNAL.replace("use \"darkroom.wet\"   # bottles and rolls\n", "");
+    Run::new().file("plain.wet", recipe).file("journal.wet", journal)
+}
+
+/// The sweep goes from before the first byte to well past the end, as long as a call takes here; what is there
+/// after each kill is what was there before it, or that and one whole session.
+#[test]
+fn however_a_writer_is_killed_the_old_journal_or_the_new_one_is_there() {
+    let run = small();
+    let began = Instant::now();
+    assert!(writer(run.folder()).status().unwrap().success());
+    let usual = began.elapsed();
+    let session = |number: usize| format!("session evening-2026-11-12-{number} {{\n");
+    let (mut before, mut sessions, mut old) = (journal(&run), 1, 0);
+    let block = before.rsplit_once("\nsession ").unwrap().1.to_owned();
+    for kill in 0..KILLS {
+        let mut child = writer(run.folder()).spawn().unwrap();
+        sleep(usual * (kill * 7919 % KILLS) * 3 / (KILLS * 2));
+        // It may have ended by itself.
+        let _ = child.kill();
+        child.wait().unwrap();
+        let now = journal(&run);
+        if now == before {
+            old += 1;
+            continue;
+        }
+        sessions += 1;
+        let own = format!("session {block}").replace("session evening-2026-11-12 {\n", &session(sessions));
+        assert_eq!(now, format!("{before}\n{own}"), "after kill {kill}");
+        before = now;
+    }
+    assert!(old >= 50 && sessions >= 50, "all kills fell on one side: {old} before, {sessions} after");
+    // What killed writers left is no recipe, and holds up nobody.
+    let own = ["journal.wet", "plain.wet"];
+    let left = names(run.folder());
+    assert!(left.iter().all(|name| own.contains(&&**name) || name.starts_with(".wetside-")), "{left:?}");
+    assert!(writer(run.folder()).status().unwrap().success());
+    assert_eq!(journal(&run).matches("\nsession ").count(), 1 + sessions + 1);
+    run.again().args(["check"]).succeeds();
+}
+
+#[test]
+fn of_many_writers_at_once_each_session_is_there_once() {
+    let run = small();
+    let mut children: Vec<_> = (0..12).map(|_| writer(run.folder()).spawn().unwrap()).collect();
+    for child in &mut children {
+        assert!(child.wait().unwrap().success());
+    }
+    let text = journal(&run);
+    for number in 2..=12 {
+        assert_eq!(text.matches(&format!("session evening-2026-11-12-{number} {{\n")).count(), 1, "{text}");
+    }
+    assert_eq!(text.matches("\nsession ").count(), 1 + 12);
+    assert_eq!(names(run.folder()), ["journal.wet", "plain.wet"]);
+    run.again().args(["check"]).succeeds();
+}
+
+/// The same for a journal that neither of them finds.
+#[test]
+fn of_two_writers_that_begin_a_journal_each_session_is_there() {
+    for _ in 0..10 {
+        let run = small();
+        fs::remove_file(run.folder().join("journal.wet")).unwrap();
+        let mut children: Vec<_> = (0..3).map(|_| writer(run.folder()).spawn().unwrap()).collect();
+        for child in &mut children {
+            assert!(child.wait().unwrap().success());
+        }
+        assert_eq!(journal(&run).matches("\nsession ").count(), 3);
+    }
+}
+
+/// Whoever holds the darkroom is waited for, and nothing is written meanwhile.
+#[test]
+fn a_second_writer_waits_for_the_first() {
+    let run = small();
+    let before = journal(&run);
+    let held = File::open(run.folder()).unwrap();
+    held.lock().unwrap();
+    let mut child = writer(run.folder()).spawn().unwrap();
+    sleep(Duration::from_millis(500));
+    assert!(child.try_wait().unwrap().is_none(), "it did not wait");
+    assert_eq!(journal(&run), before);
+    held.unlock().unwrap();
+    assert!(child.wait().unwrap().success());
+    assert_ne!(journal(&run), before);
+}
+
+#[test]
+fn whoever_waits_in_vain_is_told() {
+    let run = small();
+    let held = File::open(run.folder()).unwrap();
+    held.lock().unwrap();
+    let run = one_roll(run, "2026-11-12");
+    refused(&run, 2, &["another call of record holds", "waited 10 seconds", "nothing was recorded"]);
+}
+
+/// A limit of one block on what a file may hold stands for a disk that fills up half way.
+#[test]
+fn a_disk_that_fills_up_half_way_leaves_the_old_journal_whole() {
+    let filled = format!("{JOURNAL}{}", "# and on, and on, and on\n".repeat(100));
+    let run = with_journal(&filled);
+    let mut call = Command::new("/bin/sh");
+    call.args(["-c", "trap '' XFSZ; ulimit -f 1; exec \"$@\"", "sh", env!("CARGO_BIN_EXE_wetside")]);
+    call.args(["record", "estuary-400-mq", "--at", "21.5C", "--rolls", "1x120", "--tank", "tall-five"]);
+    let output = call.args(["--date", "2026-11-12"]).current_dir(run.folder()).output().unwrap();
+    let stderr = String::from_utf8(output.stderr).unwrap();
+    assert_eq!((output.status.code(), &*output.stdout), (Some(2), &b""[..]), "{stderr}");
+    assert!(stderr.contains("journal.wet could not be written"), "{stderr}");
+    assert_eq!(journal(&run), filled);
+    assert_eq!(names(run.folder()), ["darkroom.wet", "journal.wet", "recipes"]);
+}
+
+#[test]
+fn a_journal_that_is_marked_as_read_only_is_let_be() {
+    let run = one_roll(with_journal(JOURNAL), "2026-11-12");
+    let path = run.folder().join("journal.wet");
+    fs::set_permissions(&path, Permissions::from_mode(0o444)).unwrap();
+    refused(&run, 2, &["journal.wet could not be written", "read-only", "nothing was changed"]);
+    assert_eq!(names(run.folder()), ["darkroom.wet", "journal.wet", "recipes"]);
+}
+
+#[test]
+fn a_folder_that_may_not_be_written_to_is_told() {
+    let run = small();
+    let folder = run.folder();
+    let Some(mut call) = as_one_who_may_not(folder) else { return };
+    let before = (journal(&run), names(folder));
+    fs::set_permissions(folder, Permissions::from_mode(0o555)).unwrap();
+    call.args(["record", "estuary-400-mq", "--at", "21.5C", "--rolls", "1x120", "--date", "2026-11-12"]);
+    let output = call.output().unwrap();
+    fs::set_permissions(folder, Permissions::from_mode(0o755)).unwrap();
+    let stderr = String::from_utf8(output.stderr).unwrap();
+    assert_eq!((output.status.code(), &*output.stdout), (Some(2), &b""[..]), "{stderr}");
+    assert!(stderr.contains("could not be written"), "{stderr}");
+    assert_eq!((journal(&run), names(folder)), before);
+}
+
+#[test]
+fn a_journal_keeps_its_mode_and_a_link_to_it_stays_a_link() {
+    let run = with_journal("")
+        .file("deeper/winter.wet", JOURNAL.replace("\"dark", "\"../dark"))
+        .file(".git/HEAD", "");
+    let (link, real) = (run.folder().join("journal.wet"), run.folder().join("deeper/winter.wet"));
+    fs::remove_file(&link).unwrap();
+    symlink("deeper/winter.wet", &link).unwrap();
+    fs::set_permissions(&real, Permissions::from_mode(0o640)).unwrap();
+    let run = two_rolls(run).args(["--journal", "journal.wet"]);
+    run.succeeds();
+    assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+    assert!(fs::read_to_string(&real).unwrap().contains("\nsession evening-2026-11-12 {\n"));
+    assert_eq!(fs::metadata(&real).unwrap().permissions().mode() & 0o777, 0o640);
+    fs::remove_file(&real).unwrap();
+    let run = one_roll(run.again(), "2026-11-12").args(["--journal", "journal.wet"]);
+    refused(&run, 2, &["is a link that leads to no file"]);
+}
+
+#[test]
+fn what_is_no_journal_is_refused() {
+    for (path, words) in [
+        ("/dev/full", "it is not a plain file"),
+        ("recipes", "it is a folder"),
+        ("notes.txt", "the name of a journal ends in .wet"),
+        ("nowhere/journal.wet", "is in a folder that is not there"),
+    ] {
+        let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--journal", path]);
+        refused(&run, 2, &[words]);
+    }
+}
