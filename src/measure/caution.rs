@@ -21,7 +21,7 @@ pub(super) fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
     let held = match work {
         Work::Weigh(bottles, _) => {
             let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
-            lines.filter_map(|line| held(line)).collect()
+            lines.filter_map(held).collect()
         }
         Work::Dilute(_) => concern(solution).held,
     };

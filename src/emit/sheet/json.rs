@@ -46,7 +46,7 @@ struct BottleOut {
 #[serde(tag = "do", rename_all = "lowercase")]
 enum LineOut {
     Water(WaterOut),
-    Weigh(WeighedOut),
+    Weigh(Box<WeighedOut>),
     Fill {
         to_ml: Figure,
         #[serde(skip_serializing_if = "Option::is_none")]
@@ -167,7 +167,7 @@ fn percent(share: Share) -> Figure {
 fn bottle(bottle: &Bottle) -> BottleOut {
     let lines = bottle.lines.iter().map(|line| match line {
         Line::Water(poured) => LineOut::Water(water(poured)),
-        Line::Weighed(one) => LineOut::Weigh(weighed(one)),
+        Line::Weighed(one) => LineOut::Weigh(Box::new(weighed(one))),
         Line::Mark(volume, at) => LineOut::Fill { to_ml: ml(*volume), at_c: at.map(Figure::celsius) },
     });
     BottleOut {
