@@ -22,7 +22,7 @@ pub(super) fn had(item: &Item, wanted: Amount, share: Share) -> Result<(Amount, 
         return crossed(item, ingredient, wanted, share);
     }
     let Amount::Mass(mass) = wanted else {
-        let message = "this is given by volume, so it is no weight to be taken from a percent solution";
+        let message = "this is given by volume, and from a solution of so many per cent a weight is taken";
         let help = "leave it out of --have, or give its weight in the formula";
         return Err(Box::new(Diagnostic::error("dissolved-by-volume", item.span, message).help(help)));
     };
