@@ -6,6 +6,9 @@ use std::fs;
 
 use jsonschema::draft202012;
 use serde_json::Value;
+use wetside::measure::mixed;
+use wetside::model::Temperature;
+use wetside::model::Volume;
 
 use crate::cards::shelf;
 use crate::program::Run;
@@ -94,12 +97,22 @@ fn a_quart_of_a_formula_is_weighed_in_the_grains_of_the_manual() {
     assert!(line.contains("2.93 g") && line.contains("45.2 grain"), "{line}");
 }
 
-/// School problems of physics: 1 l at 80 °C and 1 l at 10 °C are at 45 °C.
-/// So 2 l at 45 °C with a stock at 80 °C take water at 10 °C; taps at 0 and 40 °C give a quarter from the hot.
+/// School problems of physics: 1 l at 80 °C and 1 l at 10 °C come to 45 °C, 100 g at 80 and 50 g at 20 to 60.
+#[test]
+fn water_mixes_as_in_a_school_book() {
+    let ml = Volume::from_ml;
+    let at = Temperature::celsius_whole;
+    assert_eq!(mixed(&[(ml(1000), at(80)), (ml(1000), at(10))]), Some(at(45)));
+    assert_eq!(mixed(&[(ml(100), at(80)), (ml(50), at(20))]), Some(at(60)));
+    assert_eq!(mixed(&[]), None);
+}
+
+/// By hand: of equal parts the mixture is at the middle, so at 25 °C a stock of 40 °C wants water of 10 °C;
+/// of taps at 0 and 40 °C that is a quarter from the hot one.
 #[test]
 fn water_is_as_warm_as_the_mixture_wants() {
     let run =
-        shelf().args(["measure", "rapid-fix", "1+1", "--make", "2l", "--at", "45C", "--stock-at", "80C"]);
+        shelf().args(["measure", "rapid-fix", "1+1", "--make", "2l", "--at", "25C", "--stock-at", "40C"]);
     let sheet = json(run.args(["--taps", "0C,40C"]));
     let water = &sheet["mixture"]["water"];
     assert_eq!((&water["ml"], &water["at_c"]), (&Value::from(1000), &Value::from(10)));
