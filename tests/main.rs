@@ -25,6 +25,7 @@ mod kitchen;
 mod light;
 mod lint;
 mod lint_files;
+mod measure;
 mod mend;
 mod moments;
 mod moves;

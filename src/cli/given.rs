@@ -194,7 +194,7 @@ pub(super) fn line(text: &str) -> Result<String, String> {
 }
 
 /// A number and the unit behind it.
-fn split(text: &str) -> Result<(Number, &str), String> {
+pub(super) fn split(text: &str) -> Result<(Number, &str), String> {
     let text = text.trim();
     let end = text
         .find(|letter: char| !(letter.is_ascii_digit() || matches!(letter, '.' | '-')))

@@ -17,6 +17,7 @@ mod forms;
 mod given;
 mod inspect;
 mod levels;
+mod measure;
 mod mend;
 mod named;
 mod output;
@@ -26,10 +27,12 @@ mod record;
 mod revision;
 mod root;
 mod rules;
+mod shares;
 mod side;
 mod spread;
 mod terminal;
 mod tidy;
+mod wanted;
 mod wider;
 mod words;
 
@@ -78,6 +81,7 @@ enum Command {
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
     Plan(Box<plan::Arguments>),
+    Measure(Box<measure::Arguments>),
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
     Editor(editor::Arguments),
@@ -110,6 +114,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Plan(own) => plan::run(&own, terminal),
+        Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),

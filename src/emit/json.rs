@@ -22,6 +22,10 @@ impl Figure {
         Figure(volume.in_ml(1))
     }
 
+    pub(super) fn of(decimal: String) -> Figure {
+        Figure(decimal)
+    }
+
     pub(super) fn celsius(temperature: Temperature) -> Figure {
         Figure(temperature.in_celsius(3))
     }

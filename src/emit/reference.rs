@@ -3,6 +3,7 @@
 
 use crate::check::{RULES, faults};
 use crate::compile;
+use crate::measure;
 use crate::model::{Format, Limit, StepKind, Volume, decimal};
 use crate::plan;
 use crate::vocabulary::{
@@ -77,6 +78,7 @@ pub fn reference() -> Vec<Drawn> {
     all.push(drawn("faults-check", named(&told)));
     all.push(drawn("faults-compile", named(&compile::FAULTS.concat())));
     all.push(drawn("faults-plan", named(&plan::FAULTS.concat())));
+    all.push(drawn("faults-measure", named(&measure::FAULTS.concat())));
     let weighed =
         RULES.iter().map(|rule| vec![code(rule.name), rule.level.word().to_owned(), escaped(rule.meaning)]);
     all.push(drawn("rules", table(&["name", "usual weight", "told of"], weighed)));
