@@ -8,15 +8,17 @@ use crate::cards::shelf;
 use wetside::emit::{Key, Live, Size};
 use wetside::model::Time;
 
-/// Nothing says what is in the soup; the second is the last of every card.
+/// Nothing says what is in the soup; the next two hold for every chemical, and the last is on every card.
 const UNKNOWN: &str = "not known here is what is in soup: read the label and data sheet";
+const GLOVES: &str = "wear gloves, an apron and eye protection; ventilate, and breathe no dust";
+const FOOD: &str = "use nothing that has held food; taste nothing; label all, keep from children";
 const LAST: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 
 #[test]
 fn the_cautions_are_read_before_the_clock_starts() {
     let mut live = unread(TEXT, Time::ZERO);
     let first = shown(&live, Time::ZERO, USUAL);
-    let all = format!("CAUTIONS 1 of 1\n- {UNKNOWN}\n- {LAST}\n");
+    let all = format!("CAUTIONS 1 of 1\n- {UNKNOWN}\n- {GLOVES}\n- {FOOD}\n- {LAST}\n");
     assert!(first.starts_with(&all) && first.ends_with("any key goes on   q quit\n"), "{first}");
     live.read_on(USUAL);
     assert!(!live.is_reading());
@@ -44,7 +46,8 @@ fn every_caution_is_read_whole_on_the_smallest_screens_too() {
     let text = TEXT
         .replace("index    100\n", "index    100\n    caution  \"The sill is slippery at low water.\"\n")
         .replace("soak     1:00 x 2\n", "soak     1:00 x 2\n        caution  \"Mind 1000 ml of spill.\"\n");
-    let own = ["The sill is slippery at low water.", UNKNOWN, "WASH: Mind 1000 ml of spill.", LAST];
+    let own =
+        ["The sill is slippery at low water.", UNKNOWN, GLOVES, FOOD, "WASH: Mind 1000 ml of spill.", LAST];
     for size in [USUAL, SMALL, Size { columns: 16, rows: 7 }, Size { columns: 20, rows: 2 }] {
         let mut live = unread(&text, Time::ZERO);
         let mut said = String::new();
