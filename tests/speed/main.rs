@@ -12,7 +12,6 @@
 
 mod core;
 mod editor;
-mod forms;
 mod made;
 mod many;
 mod process;
@@ -34,10 +33,9 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 5] = [
+    let parts: [Part; 4] = [
         ("core", core::figures),
         ("editor", editor::figures),
-        ("forms", forms::figures),
         ("many", many::figures),
         ("process", process::figures),
     ];
