@@ -1,13 +1,13 @@
 //! The edge: arguments in, files read, bytes out, an exit status. Everything that touches the
 //! machine is in this room; it computes nothing of its own.
 
+mod baths;
 mod call;
 mod card;
 mod changes;
 mod check;
 mod choose;
 mod compare;
-#[expect(dead_code, reason = "no command reads a darkroom yet")]
 mod darkroom;
 mod disk;
 mod editor;
@@ -77,6 +77,7 @@ enum Command {
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
     Follow(Box<follow::Arguments>),
+    Baths(baths::Arguments),
     Editor(editor::Arguments),
 }
 
@@ -107,6 +108,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
+        Command::Baths(own) => baths::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),
     };
     match ended {
