@@ -8,6 +8,7 @@
 )]
 
 mod bad_input;
+mod baths;
 mod browser;
 mod calls;
 mod cards;

@@ -1,6 +1,7 @@
 //! The edge: arguments in, files read, bytes out, an exit status. Everything that touches the
 //! machine is in this room; it computes nothing of its own.
 
+mod baths;
 mod call;
 mod card;
 mod changes;
@@ -84,6 +85,7 @@ enum Command {
     Measure(Box<measure::Arguments>),
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
+    Baths(baths::Arguments),
     Editor(editor::Arguments),
 }
 
@@ -117,6 +119,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own, terminal),
+        Command::Baths(own) => baths::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),
     };
     match ended {

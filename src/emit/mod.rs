@@ -3,6 +3,7 @@
 
 mod actions;
 mod afterwards;
+mod baths;
 mod card;
 mod clock;
 mod compose;
@@ -40,6 +41,7 @@ mod words;
 mod comparison;
 mod comparison_json;
 
+pub use baths::{baths, baths_json};
 pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total};
 pub use comparison::comparison;
 pub use comparison_json::comparison_json;

@@ -3,14 +3,23 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use jiff::civil::Date;
+
 use crate::model::{Backlog, Darkroom, KeptBath, Session};
 
 /// The film that a bath has treated, in twelfths of a roll (R12): of each session that names it, all of it.
 #[must_use]
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>) -> i64 {
+    treated_by(darkroom, bath, Date::MAX)
+}
+
+/// The same by the end of that day.
+#[must_use]
+pub fn treated_by(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it =
         |session: &&Arc<Session>| session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bath));
-    darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
+    let by_then = |session: &&Arc<Session>| session.date.value <= on;
+    darkroom.standing().filter(by_then).filter(names_it).map(|session| session.twelfths()).sum()
 }
 
 /// The rolls of a backlog that are developed, by their labels, each with its session.

@@ -1,6 +1,14 @@
-//! What was done, counted: how much film each bath has treated, and which rolls of a backlog are
-//! developed. Nothing of it is stored anywhere but in the sessions.
+//! What was done, counted: how much film each bath has treated, how it stands on a day, and which rolls of a
+//! backlog are developed. Nothing of it is stored anywhere but in the sessions and tests.
 
+mod capacity;
+mod clearing;
 mod count;
+mod keeping;
+mod standing;
 
-pub use count::{developed, treated};
+pub use capacity::Capacity;
+pub use clearing::Cleared;
+pub use count::{developed, treated, treated_by};
+pub use keeping::{days_between, keeps_until};
+pub use standing::{Standing, Verdict};

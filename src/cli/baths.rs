@@ -1,0 +1,77 @@
+//! `baths`: how each bottle of one's own darkroom stands on a day.
+
+use jiff::civil::Date;
+
+use super::disk::Disk;
+use super::failure::Failure;
+use super::levels::levels;
+use super::terminal::Terminal;
+use super::{Ended, card, darkroom, given, output};
+use crate::check::check;
+use crate::emit;
+use crate::journal::Standing;
+use crate::source::{Level, Sources};
+
+/// Tell how each bath of your darkroom stands: what it has treated, what is left, how old it is
+///
+/// What a bath has treated is counted from the sessions that name it, and is stored nowhere.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json"
+)]
+pub(super) struct Arguments {
+    /// The day, as in 2026-11-25; today if not given
+    #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
+    on: Option<Date>,
+    /// Tell of those that were poured away, too
+    #[arg(long)]
+    all: bool,
+    /// What to write
+    #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
+    form: Form,
+    /// Pay no heed to wetside.toml
+    #[arg(long)]
+    isolated: bool,
+}
+
+/// What is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Form {
+    /// For people: a table
+    Text,
+    /// For programs: one object, as grammar/baths.schema.json says
+    Json,
+}
+
+/// What can be copied by whoever has declared no bath yet.
+const EXAMPLE: &str =
+    "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
+
+/// Reads the darkroom, counts, tells.
+pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+    let (mut sources, mut disk) = (Sources::default(), Disk::default());
+    let files = darkroom::files(&mut sources, &mut disk)?;
+    let levels = levels(&[], &[], arguments.isolated)?;
+    let (shelf, mut findings) = check(&mut sources, &files, &mut disk, &levels);
+    findings.retain(|finding| finding.level == Level::Error);
+    if !findings.is_empty() {
+        return Ok(card::refused(&sources, &findings, terminal));
+    }
+    let room = &shelf.darkroom;
+    if room.bottles().next().is_none() {
+        return Err(Failure::new(
+            "no bath is declared in this folder or below it",
+            "write it into a .wet file that uses the one of its solution:",
+        )
+        .showing(EXAMPLE));
+    }
+    let on = arguments.on.unwrap_or_else(|| jiff::Zoned::now().date());
+    let told = room.bottles().map(|bath| Standing::of(room, bath, on));
+    let told: Vec<Standing<'_>> =
+        told.filter(Standing::is_made).filter(|standing| arguments.all || !standing.is_discarded()).collect();
+    output::print(&match arguments.form {
+        Form::Text => emit::baths(&told, on),
+        Form::Json => emit::baths_json(&told, on),
+    })?;
+    Ok(Ended::Done)
+}

@@ -1,0 +1,39 @@
+//! What the newest clearing test of a bath says (R11), against what its film says of a fresh one.
+
+use std::sync::Arc;
+
+use jiff::civil::Date;
+
+use crate::model::{Clearing, ClearingTest, Darkroom, Film, KeptBath};
+
+/// The newest test of a bath.
+#[derive(Debug, Clone, Copy)]
+pub struct Cleared<'a> {
+    /// The test.
+    pub test: &'a Arc<ClearingTest>,
+    /// How fast its film clears in the same when that is fresh, where the film says so.
+    pub fresh: Option<&'a Clearing>,
+}
+
+impl<'a> Cleared<'a> {
+    /// The newest test up to that day; of several on one day the last in the order of files and lines.
+    #[must_use]
+    pub fn newest(darkroom: &'a Darkroom, bath: &KeptBath, on: Date) -> Option<Cleared<'a>> {
+        let of_it =
+            |test: &&Arc<ClearingTest>| std::ptr::eq(Arc::as_ptr(&test.bath), bath) && test.date.value <= on;
+        let newest = darkroom.tests.iter().filter(of_it).max_by_key(|test| (test.date.value, test.span));
+        newest.map(|test| Cleared { test, fresh: fresh(&test.film, bath) })
+    }
+
+    /// Whether it takes twice the time of a fresh bath, or more: it is exhausted then (NAVEDTRA 14209,
+    /// Photography (Basic), chapter 10).
+    #[must_use]
+    pub fn has_doubled(self) -> bool {
+        self.fresh.is_some_and(|fresh| self.test.time.value >= fresh.time.times(2))
+    }
+}
+
+/// How fast a film clears in a fresh bath of that solution and strength.
+fn fresh<'a>(film: &'a Film, bath: &KeptBath) -> Option<&'a Clearing> {
+    film.clears.iter().find(|row| Arc::ptr_eq(&row.solution, &bath.solution) && row.dilution == bath.dilution)
+}

@@ -1,0 +1,139 @@
+//! How the bottles of a darkroom stand on a day, against what was counted and reckoned by hand.
+
+use serde_json::Value;
+
+use crate::program::Run;
+
+/// A fixer that keeps three months, and a film that clears in it in a minute.
+const DARKROOM: &str = "\
+wetside 1
+film estuary-400 {
+    clears 60 s in rapid-fix 1+4 at 20 C
+}
+solution rapid-fix {
+    role fixer
+    contains ammonium-thiosulfate
+    treats 10 rolls per 1 l at 1+4
+    keeps 3 months
+}
+bath fix-a {
+    in rapid-fix 1+4
+    volume 1 l
+    mixed 2026-11-30
+}
+bath fix-old {
+    in rapid-fix 1+4
+    volume 1 l
+    mixed 2026-10-01
+    discarded 2026-11-30
+}
+test fix-a-1 {
+    date 2026-12-10
+    bath fix-a
+    film estuary-400
+    clears 1:15 at 20 C
+}
+test fix-a-2 {
+    date 2027-01-10
+    bath fix-a
+    film estuary-400
+    clears 2:00 at 20 C
+}
+session one {
+    date 2026-12-05
+    recipe night, fingerprint \"46ac83d1\"
+    slot 1 120
+    slot 2 135-24
+    bath fix-a
+}
+session two {
+    date 2026-12-20
+    recipe night, fingerprint \"46ac83d1\"
+    slot 1 220
+    slot 2 220
+    slot 3 220
+    slot 4 120
+    slot 5 4x5in
+    slot 6 4x5in
+    bath fix-a
+}
+session never {
+    date 2026-12-21
+    recipe night, fingerprint \"46ac83d1\"
+    slot 1 220
+    bath fix-a
+}
+retract never because \"the film was another\"
+";
+
+fn on(day: &str, all: bool) -> Value {
+    let run = Run::new().file("darkroom.wet", DARKROOM).args(["baths", "--as", "json", "--on", day]);
+    let run = if all { run.arg("--all") } else { run };
+    let told: Value = serde_json::from_str(&run.succeeds()).unwrap();
+    let schema: Value = serde_json::from_str(include_str!("../grammar/baths.schema.json")).unwrap();
+    jsonschema::validate(&schema, &told).unwrap();
+    told
+}
+
+#[test]
+fn what_a_bath_has_treated_is_counted_from_the_sessions_up_to_that_day() {
+    // One 120 and one 135-24 are 12 + 8 = 20 twelfths of a roll; three 220, one 120 and two sheets of 4x5 are
+    // 72 + 12 + 6 = 90 more. The session that was taken back counts for nothing. A litre goes for 10 rolls,
+    // which are 120 twelfths: 100 are left, then 10; 110 is over nine tenths.
+    let of = |day, key: &str| on(day, false)["bottles"][0][key].clone();
+    assert_eq!(of("2026-12-04", "treated_twelfths"), 0);
+    assert_eq!(of("2026-12-05", "treated_twelfths"), 20);
+    assert_eq!(of("2026-12-05", "left_twelfths"), 100);
+    assert_eq!(of("2026-12-05", "verdict"), "good");
+    assert_eq!(of("2026-12-25", "treated_twelfths"), 110);
+    assert_eq!(of("2026-12-25", "left_twelfths"), 10);
+    assert_eq!(of("2026-12-25", "verdict"), "nearly-spent");
+}
+
+#[test]
+fn a_bath_that_clears_in_twice_the_fresh_time_is_spent() {
+    // Fresh 60 s; doubled is 120 s: NAVEDTRA 14209, Photography (Basic), chapter 10.
+    let of = |day| on(day, false)["bottles"][0].clone();
+    assert_eq!(of("2026-12-10")["tested"]["clears_ms"], 75_000);
+    assert_eq!(of("2026-12-10")["tested"]["fresh_ms"], 60_000);
+    assert_eq!(of("2026-12-10")["verdict"], "good");
+    assert_eq!(of("2027-01-10")["tested"]["clears_ms"], 120_000);
+    assert_eq!(of("2027-01-10")["verdict"], "clears-too-slowly");
+}
+
+#[test]
+fn months_are_those_of_the_calendar() {
+    // Three months from 2026-11-30 end on the last day of February 2027, which has 28.
+    let told = on("2026-12-01", false);
+    assert_eq!(told["bottles"][0]["keeps_until"], "2027-02-28");
+    assert_eq!(told["bottles"][0]["age_days"], 1);
+}
+
+#[test]
+fn a_bath_that_was_poured_away_is_told_only_when_all_are_asked_for() {
+    let names = |told: &Value| {
+        let all = told["bottles"].as_array().unwrap().iter();
+        all.map(|one| one["name"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(names(&on("2026-12-01", false)), ["fix-a"]);
+    let mut all = names(&on("2026-12-01", true));
+    all.sort();
+    assert_eq!(all, ["fix-a", "fix-old"]);
+    // It was made two months before the other, and not yet that day.
+    assert_eq!(names(&on("2026-10-02", false)), ["fix-old"]);
+}
+
+#[test]
+fn the_table_says_the_same_in_words() {
+    let run = Run::new().file("darkroom.wet", DARKROOM).args(["baths", "--on", "2026-12-15"]);
+    let told = run.succeeds();
+    // Of the 20 twelfths of 120: 1.67 of 10 rolls, and 100 twelfths are 8.33 rolls.
+    assert!(told.contains("fix-a  rapid-fix 1+4  2026-11-30  1.67 of 10  8.33  15 days"), "{told}");
+    assert!(told.contains("2027-02-28   1:15, fresh 1:00  good"), "{told}");
+}
+
+#[test]
+fn a_folder_without_a_bath_is_told_what_to_write() {
+    let (_, told) = Run::new().args(["baths"]).fails(2);
+    assert!(told.contains("bath fix-a {"), "{told}");
+}
