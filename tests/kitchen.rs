@@ -120,6 +120,7 @@ pub(crate) fn evening(temperature: Temperature, rolls: &[(u32, Format)]) -> Cond
         labels: Vec::new(),
         volume: None,
         start: None,
+        bottles: None,
     }
 }
 

@@ -65,7 +65,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         )
         .showing(EXAMPLE));
     }
-    let on = arguments.on.unwrap_or_else(|| jiff::Zoned::now().date());
+    let on = arguments.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
     let told = room.bottles().map(|bath| Standing::of(room, bath, on));
     let told: Vec<Standing<'_>> =
         told.filter(Standing::is_made).filter(|standing| arguments.all || !standing.is_discarded()).collect();

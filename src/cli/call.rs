@@ -62,6 +62,12 @@ pub(super) struct Evening {
     /// What the baths at the evening's temperature are expected to end at
     #[arg(long, value_parser = given::ending, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) ending: Option<Temperature>,
+    /// The baths of your darkroom to pour from; if not given, the only ones that fit
+    #[arg(long, value_delimiter = ',', value_name = "NAMES")]
+    pub(super) bath: Vec<String>,
+    /// Pour from a bath that is exhausted or past keeping all the same
+    #[arg(long)]
+    pub(super) spent_too: bool,
     /// How much to fill, whatever the tank takes
     #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) volume: Option<Volume>,

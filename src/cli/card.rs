@@ -21,7 +21,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         ));
     }
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let mut choice = match choose(&arguments.evening, &mut sources, &mut disk)? {
+    let mut choice = match choose(&arguments.evening, arguments.date, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };

@@ -3,6 +3,9 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use jiff::civil::Date;
+
+use super::bottles;
 use super::call::Evening;
 use super::disk::Disk;
 use super::failure::Failure;
@@ -29,6 +32,7 @@ pub(super) struct Choice {
 /// recipe's, the outer the call's.
 pub(super) fn choose(
     evening: &Evening,
+    day: Option<Date>,
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Result<Choice, Vec<Diagnostic>>, Failure> {
@@ -37,17 +41,31 @@ pub(super) fn choose(
     let mut roots = vec![file];
     roots.extend(tank_file(evening, sources, disk, file)?);
     let levels = levels(&[path], &[], evening.isolated)?;
-    let (shelf, findings) = check(sources, &roots, disk, &levels);
+    let (mut shelf, mut findings) = check(sources, &roots, disk, &levels);
     if findings.iter().any(|finding| finding.level == Level::Error) {
         return Ok(Err(findings));
     }
-    let recipe = match recipe(evening, &shelf, file, name.as_deref())? {
+    let mut recipe = match chosen(evening, &shelf, file, name.as_deref())? {
         Ok(recipe) => recipe,
         Err(fault) => return Ok(Err(vec![*fault])),
     };
+    let bottles = bottles::wanted(evening, &recipe) && {
+        let before = roots.len();
+        roots.extend(bottles::files(sources, disk));
+        roots.len() > before
+    };
+    if bottles {
+        // What a bottle holds is told by what its file says, so all of it has to be read as one.
+        (shelf, findings) = check(sources, &roots, disk, &levels);
+        recipe = match chosen(evening, &shelf, file, name.as_deref())? {
+            Ok(recipe) => recipe,
+            Err(fault) => return Ok(Err(vec![*fault])),
+        };
+    }
     let tank = tank(evening, &shelf, &roots)?;
     steps_named(evening, &recipe)?;
-    let conditions = conditions(evening, tank.as_deref())?;
+    let mut conditions = conditions(evening, tank.as_deref())?;
+    conditions.bottles = bottles::chosen(evening, day, &shelf, &recipe)?;
     let own = shelf.made_of(&recipe);
     // A character that does not show casts a doubt on all of its file.
     let concerns = |finding: &&Diagnostic| {
@@ -96,7 +114,7 @@ fn tank_file(
     disk.read(sources, &path).map(Some)
 }
 
-fn recipe(
+fn chosen(
     evening: &Evening,
     shelf: &Shelf,
     file: FileId,
@@ -227,5 +245,6 @@ fn conditions(evening: &Evening, tank: Option<&Tank>) -> Result<Conditions, Fail
         labels: Vec::new(),
         volume: evening.volume,
         start: None,
+        bottles: None,
     })
 }

@@ -40,6 +40,7 @@ fn with_evening<T>(recipe: &Recipe, at: Temperature, ask: impl FnOnce(&Evening<'
         labels: Vec::new(),
         volume: None,
         start: None,
+        bottles: None,
     };
     let shelf = Shelf::default();
     ask(&Evening { shelf: &shelf, recipe, film: &film, tank: None, conditions: &conditions })

@@ -1,9 +1,12 @@
 //! R13. How far a bath goes: tonight's film against what its volume treats.
 
+use super::bottle;
+use super::conditions::Heed;
 use super::evening::Evening;
 use super::schedule::{Doubt, PlannedStep};
 use super::words;
 use crate::journal::Capacity;
+use crate::journal::Standing;
 use crate::model::{Step, Volume, decimal};
 use crate::source::Diagnostic;
 
@@ -24,11 +27,22 @@ pub(super) fn held(
     };
     let own = planned.iter().find(|planned| (planned.kind, &planned.name) == (step.kind, &step.name));
     let Some(volume) = own.and_then(|planned| planned.bath.as_ref()).map(|bath| bath.volume) else { return };
+    let bottle = bottle::of_step(evening, step);
+    // One that is spent already is told of as such.
+    if bottle.as_ref().is_some_and(Standing::is_spent) {
+        return;
+    }
+    let volume = bottle.as_ref().map_or(volume, |bottle| bottle.bath.volume.value);
+    let treated = bottle.as_ref().map_or(0, |bottle| bottle.treated);
     let Some(capacity) = Capacity::of(solution, &bath.dilution, volume) else { return };
-    let film = evening.twelfths();
-    let rolls = words::rolls(film);
+    let film = treated + evening.twelfths();
+    let rolls = words::rolls(evening.twelfths());
+    let rolls = match treated {
+        0 => rolls,
+        before => format!("{rolls}, after {} before", words::rolls(before)),
+    };
     let reach = decimal(capacity.in_parts_of_a_roll(100), 100, 1);
-    if !capacity.holds(film) {
+    if !capacity.holds(film) && bottle::heeds(evening) == Heed::Refuse {
         let enough = capacity.enough_for(film);
         let message = format!(
             "{} of {} {} treats {reach} rolls, and tonight's film is {rolls}",

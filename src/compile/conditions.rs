@@ -1,6 +1,9 @@
 //! What tonight is like: asked for by a person, held to its ranges before it comes here.
 
+use jiff::civil::Date;
+
 use crate::model::{Rolls, StepKind, Temperature, Volume};
+use crate::source::Span;
 
 /// Tonight's conditions.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,6 +24,28 @@ pub struct Conditions {
     pub volume: Option<Volume>,
     /// The clock on the wall when it starts, in seconds after midnight.
     pub start: Option<u32>,
+    /// The bottles that are poured from; `None` where none of them is known.
+    pub bottles: Option<Bottles>,
+}
+
+/// The bottles of one's own darkroom that an evening pours from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Bottles {
+    /// The day: it decides what they have treated, and whether they still keep.
+    pub on: Date,
+    /// Where they are declared, in the order they were named.
+    pub from: Vec<Span>,
+    /// Whether one that is exhausted or past keeping is refused.
+    pub heed: Heed,
+}
+
+/// What is made of a bottle that speaks against itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Heed {
+    /// It is refused.
+    Refuse,
+    /// It is poured from, and the card says so.
+    Warn,
 }
 
 /// The temperature of one step.

@@ -3,7 +3,7 @@
 use super::evening::Evening;
 use super::schedule::Because;
 use super::temperature::Course;
-use super::{fixing, round, time, words};
+use super::{bottle, fixing, round, time, words};
 use crate::model::{Band, Chart, Duration, Quickening, Step, Temperature, Time};
 use crate::source::{Diagnostic, Span};
 
@@ -17,6 +17,38 @@ pub(super) struct Reckoned {
 /// The step's own time; `None` if it cannot be had tonight, which is told. The changes of a wash
 /// have no time of their own: theirs is added up when they are laid out.
 pub(super) fn reckon(
+    evening: &Evening<'_>,
+    step: &Step,
+    course: Option<Course>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Reckoned> {
+    fresh(evening, step, course, faults).map(|reckoned| extended(evening, step, reckoned))
+}
+
+/// Draws the time out by what the bottle has treated before tonight (R13); it is rounded once all the same.
+fn extended(evening: &Evening<'_>, step: &Step, reckoned: Reckoned) -> Reckoned {
+    let bottle = bottle::of_step(evening, step);
+    let Some((bottle, extend)) =
+        bottle.and_then(|bottle| Some((bottle.treated, bottle.bath.solution.extend?)))
+    else {
+        return reckoned;
+    };
+    let whole = bottle / (12 * i64::from(extend.value.per_rolls.max(1)));
+    if whole == 0 {
+        return reckoned;
+    }
+    let share = i64::from(extend.value.by.basis_points) * whole;
+    #[expect(clippy::cast_precision_loss, reason = "both are far below what a real number holds exactly")]
+    let (ms, factor) = (reckoned.time.ms as f64, 1.0 + share as f64 / 10_000.0);
+    let exact = reckoned.because.exact.unwrap_or(ms) * factor;
+    let by = crate::model::decimal(share, 100, 2);
+    let text = format!("{}; drawn out by {by} % for what the bottle has treated", reckoned.because.text);
+    let mut from = reckoned.because.from;
+    from.push(extend.span);
+    rounded(exact / 1000.0, "R13", text, from)
+}
+
+fn fresh(
     evening: &Evening<'_>,
     step: &Step,
     course: Option<Course>,

@@ -9,6 +9,7 @@ mod steepness;
 mod evening;
 mod load;
 mod temperature;
+mod bottle;
 mod fixing;
 mod duration;
 mod volume;
@@ -34,10 +35,12 @@ use crate::source::{Diagnostic, Level};
 
 pub use alone::{cautions_of, time_at};
 pub(crate) use caution::{concern, is_unknown};
-pub use conditions::{Conditions, Scale, StepTemperature};
+pub use conditions::{Bottles, Conditions, Heed, Scale, StepTemperature};
 pub use fingerprint::fingerprint;
 pub use index::by_index;
-pub use schedule::{Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot};
+pub use schedule::{
+    Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
+};
 pub use steepness::{steepness, whole_degrees};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
 pub use volume::{measurable, measured};
@@ -53,6 +56,7 @@ pub const FAULTS: &[&[(&str, &str)]] = &[
     clock::FAULTS,
     agitation::FAULTS,
     capacity::FAULTS,
+    bottle::FAULTS,
     index::FAULTS,
 ];
 
@@ -93,6 +97,8 @@ pub fn compile(
     }
     for step in &recipe.steps {
         capacity::held(&evening, step, &steps, &mut faults, &mut doubts);
+        let own = steps.iter().find(|own| (own.kind, &own.name) == (step.kind, &step.name));
+        bottle::held(&evening, step, own, &mut faults, &mut doubts);
     }
     if faults.iter().any(|fault| fault.level == Level::Error) {
         faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use jiff::civil::Date;
+
 use super::conditions::Conditions;
 use crate::model::{Chart, Dilution, Film, Format, Recipe, StepKind, Tank, Temperature, Time, Use, Volume};
 use crate::source::Span;
@@ -121,6 +123,21 @@ pub struct PlannedBath {
     pub flow: Option<Volume>,
     /// What to add to the bottle after tonight, for a replenished bath (R13).
     pub replenish: Option<Volume>,
+    /// The bottle it is poured from, where one is known.
+    pub bottle: Option<PlannedBottle>,
+}
+
+/// A bottle that is poured from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlannedBottle {
+    /// Its name.
+    pub name: String,
+    /// The day.
+    pub on: Date,
+    /// The film it has treated before tonight, in twelfths of a roll.
+    pub treated: i64,
+    /// The film it still does for after tonight, in twelfths of a roll; `None` where nothing says how far it goes.
+    pub left: Option<i64>,
 }
 
 /// A part to measure out.

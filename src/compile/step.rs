@@ -4,7 +4,7 @@ use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedBath, PlannedStep};
 use super::temperature::{self, Course};
 use super::volume::Filling;
-use super::{agitation, clock, duration, reasons, round, volume, wash, words};
+use super::{agitation, bottle, clock, duration, reasons, round, volume, wash, words};
 use crate::model::{Chart, Duration, Step, StepKind, Time, Use, Volume};
 use crate::source::Diagnostic;
 
@@ -178,6 +178,7 @@ fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> Planne
             pours,
             flow,
             replenish: None,
+            bottle: None,
         };
     };
     let (parts, water) = volume::parts(bath, filling);
@@ -194,5 +195,6 @@ fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> Planne
         flow,
         replenish: replenish
             .map(|each| each.value.scaled(evening.twelfths(), 12).rounded(Volume::from_ml(1))),
+        bottle: bottle::planned(evening, step),
     }
 }

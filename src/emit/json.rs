@@ -7,7 +7,7 @@ use serde::{Serialize, Serializer};
 use super::moving;
 use super::naming;
 use super::plain::{all_plain, plain};
-use crate::compile::{Because, Conditions, Event, PlannedBath, PlannedStep, Scale, Schedule};
+use crate::compile::{Because, Conditions, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule};
 use crate::model::{Chart, Point, Step, Temperature, Volume};
 use crate::source::{Sources, Span};
 
@@ -103,6 +103,16 @@ struct SlotOut {
     format: &'static str,
 }
 
+/// Film is counted in twelfths of a roll of 80 square inches.
+#[derive(Serialize)]
+struct BottleOut {
+    name: String,
+    on: String,
+    treated_twelfths: i64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    left_twelfths: Option<i64>,
+}
+
 #[derive(Serialize)]
 struct StepOut {
     kind: &'static str,
@@ -114,6 +124,8 @@ struct StepOut {
     dilution: Option<String>,
     #[serde(rename = "use", skip_serializing_if = "Option::is_none")]
     fate: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bottle: Option<BottleOut>,
     start_ms: i64,
     duration_ms: i64,
     fill_ms: i64,
@@ -276,6 +288,7 @@ fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Ste
         solution: bath.map(|bath| plain(&bath.solution)),
         dilution: bath.and_then(|bath| bath.dilution.as_ref()).map(ToString::to_string),
         fate: bath.and_then(|bath| bath.fate).map(|fate| fate.word()),
+        bottle: bath.and_then(|bath| bath.bottle.as_ref()).map(bottle),
         start_ms: planned.start.ms,
         duration_ms: planned.duration.ms,
         fill_ms: planned.fill.ms,
@@ -292,6 +305,15 @@ fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Ste
         because: planned.because.iter().map(|because| reason(because, sources)).collect(),
         notes: all_plain(&planned.notes),
         cautions: all_plain(&planned.cautions),
+    }
+}
+
+fn bottle(bottle: &PlannedBottle) -> BottleOut {
+    BottleOut {
+        name: plain(&bottle.name),
+        on: bottle.on.to_string(),
+        treated_twelfths: bottle.treated,
+        left_twelfths: bottle.left,
     }
 }
 

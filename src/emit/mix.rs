@@ -1,7 +1,7 @@
 //! What to have ready before the film goes in: each bath once, in the order of use.
 
-use crate::compile::{PlannedBath, PlannedStep, Schedule};
-use crate::model::{Use, Volume};
+use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule};
+use crate::model::{Use, Volume, decimal};
 
 use super::card::{Part, Ready};
 use super::figure;
@@ -39,6 +39,7 @@ fn same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
         && one.dilution == other.dilution
         && one.fate == other.fate
         && one.volume == other.volume
+        && one.bottle == other.bottle
 }
 
 fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath, steps: String) -> Ready {
@@ -55,6 +56,10 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath, steps: Str
         };
         return Ready { steps, bath: naming::bath(bath), how, parts: Vec::new() };
     }
+    if let Some(bottle) = &bath.bottle {
+        let how = format!("{volume} from {}{warm}: {}", plain(&bottle.name), spent(bottle));
+        return Ready { steps, bath: naming::bath(bath), how, parts: Vec::new() };
+    }
     let how = match (bath.fate, parts.is_empty()) {
         (Some(Use::Reused | Use::Replenished), true) => format!("{volume} from its bottle{warm}"),
         (Some(Use::Reused | Use::Replenished), false) => {
@@ -64,6 +69,16 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath, steps: Str
         (Some(Use::OneShot) | None, false) => format!("mix {volume}{warm}"),
     };
     Ready { steps, bath: naming::bath(bath), how, parts }
+}
+
+/// What went through a bottle, and what it still does for.
+fn spent(bottle: &PlannedBottle) -> String {
+    let rolls = |twelfths: i64| {
+        let rolls = decimal(twelfths, 12, 2);
+        if rolls == "1" { "1 roll".to_owned() } else { format!("{rolls} rolls") }
+    };
+    let left = bottle.left.map(|left| format!(", {} left after tonight", rolls(left))).unwrap_or_default();
+    format!("{} through it by {}{left}", rolls(bottle.treated), bottle.on)
 }
 
 /// The parts and the water; none where the bath is one thing as it comes.

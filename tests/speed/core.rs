@@ -75,6 +75,7 @@ pub(super) fn figures() -> Vec<Figure> {
         labels: Vec::new(),
         volume: None,
         start: None,
+        bottles: None,
     };
     let micros = median(
         (0..RUNS)

@@ -44,7 +44,7 @@ pub(super) struct Arguments {
 /// Finds, checks and compiles as a card does, then follows.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let choice = match choose(&arguments.evening, &mut sources, &mut disk)? {
+    let choice = match choose(&arguments.evening, None, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };

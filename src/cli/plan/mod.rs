@@ -86,6 +86,7 @@ fn conditions(arguments: &Arguments) -> Conditions {
         labels: Vec::new(),
         volume: None,
         start: None,
+        bottles: None,
     }
 }
 

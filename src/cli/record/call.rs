@@ -36,9 +36,6 @@ pub(in super::super) struct Done {
     /// The backlog that the labels are of; if not given, the only one, where it has them all
     #[arg(long, value_name = "NAME")]
     pub(super) backlog: Option<String>,
-    /// The bottles that were used, by the names of their baths
-    #[arg(long, value_delimiter = ',', value_name = "NAMES")]
-    pub(super) bath: Vec<String>,
     /// The day, as in 2026-11-12; today if not given
     #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
     pub(super) date: Option<Date>,
@@ -56,7 +53,7 @@ struct Back {
     /// Take this session back, or the one recorded last
     #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = [
         "recipe", "name", "at", "rolls", "tank", "index", "ending", "volume", "isolated",
-        "label", "backlog", "bath", "date", "note",
+        "spent_too", "label", "backlog", "bath", "date", "note",
     ])]
     undo: Option<Option<String>>,
     /// Why it is taken back

@@ -41,7 +41,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 
 fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let mut choice = match choose(&done.evening, &mut sources, &mut disk)? {
+    let mut choice = match choose(&done.evening, done.date, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(card::refused(&sources, &findings, terminal)),
     };
@@ -55,7 +55,7 @@ fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
     let ledger = Ledger::open(done.journal.as_deref())?;
     let date = day(done, &ledger)?;
     let mut namer = Namer { ledger: &ledger, uses: Default::default() };
-    let baths = baths(done, &mut namer)?;
+    let baths = baths(&schedule, &mut namer)?;
     let backlog = backlog(done, &mut namer)?;
     let name = free(&ledger, date);
     let evening = block::Evening {
@@ -120,7 +120,7 @@ fn free(ledger: &Ledger, date: Date) -> String {
 }
 
 /// The baths, as the journal names them.
-fn baths(done: &Done, namer: &mut Namer<'_>) -> Result<Vec<String>, Failure> {
+fn baths(schedule: &Schedule, namer: &mut Namer<'_>) -> Result<Vec<String>, Failure> {
     let known: Vec<Known<'_>> = namer
         .ledger
         .shelf
@@ -129,7 +129,13 @@ fn baths(done: &Done, namer: &mut Namer<'_>) -> Result<Vec<String>, Failure> {
         .iter()
         .map(|(by, said, bath)| Known { by: *by, said, own: &bath.name, declared: bath.span.file })
         .collect();
-    done.bath.iter().map(|wanted| namer.name(Declared::Bath, &known, wanted)).collect()
+    let mut used: Vec<&str> = Vec::new();
+    for bottle in schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref()) {
+        if !used.contains(&bottle.name.as_str()) {
+            used.push(&bottle.name);
+        }
+    }
+    used.into_iter().map(|wanted| namer.name(Declared::Bath, &known, wanted)).collect()
 }
 
 /// The backlog that was named, or the only one if it has every label, as the journal names it.
