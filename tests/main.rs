@@ -40,5 +40,6 @@ mod record;
 mod reference;
 mod report;
 mod schedule;
+mod start;
 mod tidy;
 mod words;
