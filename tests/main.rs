@@ -7,6 +7,7 @@
     reason = "a test may touch the disk and fail loudly"
 )]
 
+mod autumn;
 mod bad_input;
 mod browser;
 mod calls;
