@@ -14,6 +14,8 @@ pub mod check;
 pub mod tidy;
 pub mod journal;
 pub mod compile;
+pub mod plan;
+pub mod measure;
 pub mod compare;
 pub mod emit;
 pub mod editor;

@@ -292,7 +292,7 @@ fn a_call_of_nothing_prints_the_help() {
 fn every_example_of_the_help_works() {
     let mut run = shelf();
     let mut tried = 0;
-    for command in ["card", "check"] {
+    for command in ["card", "check", "measure"] {
         let help = Run::new().args([command, "--help"]).succeeds();
         let examples = help.split_once("Examples:\n").unwrap().1;
         for example in examples.lines().filter(|line| line.starts_with("  wetside ")) {

@@ -1,7 +1,7 @@
 //! The catalogue of faults: each file below `tests/faults` is one thing that a person can get wrong, and its
 //! snapshot is what that person is told. What holds for one report has to hold for all of them.
 //!
-//! A file is checked, or, where its first line is `# card …`, compiled by that call.
+//! A file is checked, or, where its first line is `# card …` or `# measure …`, compiled or measured by that call.
 
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -13,8 +13,7 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 8] = [
-    ("bad-date", "no statement takes a date yet"),
+const UNSHOWN: [(&str, &str); 7] = [
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
     ("too-many-findings", "it takes ten thousand, which a test of its own makes"),
@@ -119,11 +118,12 @@ fn told(files: &[(String, Vec<u8>)], is_doubt: bool) -> String {
         run = run.file(name, bytes);
     }
     let text = String::from_utf8_lossy(text);
-    match text.lines().next().and_then(|line| line.strip_prefix("# card ")) {
-        Some(call) => {
-            run = run.args(["card", main]);
+    let call = text.lines().next().and_then(|line| line.strip_prefix("# ")?.split_once(' '));
+    match call.filter(|(command, _)| ["card", "measure"].contains(command)) {
+        Some((command, call)) => {
+            run = run.args([command, main]);
             let (out, report) = call.split_whitespace().fold(run, |run, arg| run.arg(arg)).fails(1);
-            assert_eq!(out, "", "{main} gives a card all the same");
+            assert_eq!(out, "", "{main} gives a result all the same");
             report
         }
         None if is_doubt => run.args(["check", main]).succeeds(),
@@ -203,6 +203,7 @@ fn a_fault_is_a_small_file() {
 fn every_name_of_a_fault_is_shown() {
     let on_pages = wetside::check::RULES.iter().map(|rule| rule.name);
     let told = wetside::check::faults().into_iter().chain(wetside::compile::FAULTS.concat());
+    let told = told.chain(wetside::measure::FAULTS.concat());
     let names: BTreeSet<&str> = told.map(|(name, _)| name).collect();
     let found = catalogue().iter().flat_map(Fault::findings).map(|finding| finding.name);
     let shown: BTreeSet<&str> = found.chain(on_pages).collect();

@@ -1,6 +1,7 @@
 //! An evening that is followed: where it stands on a clock that the test holds, what a screen shows of it, and
 //! the program itself, in a pipe and on a terminal.
 
+mod cautions;
 mod screen;
 mod standing;
 #[cfg(target_os = "linux")]
@@ -65,8 +66,21 @@ fn schedule(text: &str) -> Schedule {
 }
 
 fn live(text: &str, from: Time) -> Live {
+    read(unread(text, from))
+}
+
+/// The evening as it begins: its cautions are shown.
+fn unread(text: &str, from: Time) -> Live {
     let schedule = schedule(text);
     Live::new(&schedule, &card(&schedule, &Sources::default()), from)
+}
+
+/// The same with its cautions read to the end.
+fn read(mut live: Live) -> Live {
+    while live.is_reading() {
+        live.read_on(USUAL);
+    }
+    live
 }
 
 const CALL: [&str; 8] =
@@ -106,7 +120,11 @@ fn lines_come_when_they_are_due_and_not_before() {
 #[test]
 fn it_begins_at_the_step_that_is_asked_for() {
     let said = shelf().args(CALL).args(["--from", "rinse", "--speed", "10000"]).succeeds();
-    assert!(said.starts_with("RINSE 0:30  Wetting agent"), "{said}");
+    let (cautions, work) = said.split_once("\n\n").unwrap();
+    assert!(
+        cautions.starts_with("CAUTIONS\n  - ") && work.starts_with("RINSE 0:30  Wetting agent"),
+        "{said}"
+    );
     let (_, told) = shelf().args(CALL).args(["--from", "wash-last"]).fails(2);
     assert!(told.contains("no step wash last to begin at") && told.contains("develop, stop, fix"), "{told}");
     let (_, told) = shelf().args(CALL).args(["--from", "soup"]).fails(2);

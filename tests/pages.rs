@@ -118,7 +118,7 @@ fn every_file_of_a_rule_is_in_the_list() {
 #[test]
 fn no_two_faults_bear_one_name() {
     let all: Vec<&str> = faults().iter().map(|(name, _)| *name).collect();
-    let compiled = wetside::compile::FAULTS.concat();
+    let compiled = [wetside::compile::FAULTS, wetside::measure::FAULTS].concat().concat();
     let all: Vec<&str> = all.into_iter().chain(compiled.iter().map(|(name, _)| *name)).collect();
     let once: BTreeSet<&str> = all.iter().copied().collect();
     assert_eq!(once.len(), all.len());

@@ -23,9 +23,9 @@ use build::{Built, darkroom, declared, recipe};
 use derive::Deriver;
 use gather::{Units, gather};
 use level::Allowances;
-use scope::Scopes;
+use scope::{Key, Scopes};
 
-use crate::model::Shelf;
+use crate::model::{Shelf, Solution};
 use crate::source::{Diagnostic, FileId, Library, Sources};
 use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
@@ -57,6 +57,8 @@ pub fn check(
     let built = Built::of(&units, &scopes, &mut faults);
     let allowances = Allowances::of(&units, levels, &mut faults);
     let mut shelf = Shelf { tanks: tanks(&units, &scopes, &built), ..Shelf::default() };
+    let of_file = |(key, solution): (&Key, &Arc<Solution>)| (key.file, Arc::clone(solution));
+    shelf.solutions = built.solutions.iter().map(of_file).collect();
     let mut deriver =
         Deriver { units: &units, scopes: &scopes, sources, done: BTreeMap::new(), inherited: 0 };
     let mut sound = Vec::new();

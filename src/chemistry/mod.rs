@@ -7,6 +7,7 @@ mod element;
 mod hazard;
 mod ingredient;
 mod strength;
+mod statement;
 mod caution;
 mod nature;
 
@@ -14,4 +15,5 @@ pub use caution::{Concern, Line, PRECAUTIONS, Precaution, cautions};
 pub use element::molar_mass;
 pub use hazard::{HAZARDS, Hazard, SAID_BY, Signal, hazard};
 pub use ingredient::{Ingredient, State, ingredient, ingredients};
+pub use statement::{STATEMENTS, STATEMENTS_SOURCE, Statement};
 pub use strength::{Held, Strength};

@@ -31,6 +31,27 @@ const LIMITS: &[(&str, Limits)] = &[
     ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),
 ];
 
+/// What is mixed by volume closely enough for the cross to hold, and how strong it is, in hundredths of a
+/// percent, where its word stands in place of a percentage: as sold, at least 99.5 and 99 %, from memory.
+/// Others are sold by weight, and one does not know their volume without their density.
+const BY_VOLUME: &[(&str, &str, u32)] =
+    &[("acetic-acid", "glacial", 9950), ("isopropyl-alcohol", "anhydrous", 9900)];
+
+impl Ingredient {
+    /// Whether its percentages may be crossed by volume: so much of a strong one is so much more of a weak one.
+    #[must_use]
+    pub fn is_by_volume(&self) -> bool {
+        BY_VOLUME.iter().any(|(name, ..)| *name == self.name)
+    }
+
+    /// How strong it is, in hundredths of a percent, where a recipe writes that word in place of a percentage.
+    #[must_use]
+    pub fn strength_of(&self, word: &str) -> Option<u32> {
+        let row = BY_VOLUME.iter().find(|(name, known, _)| *name == self.name && *known == word);
+        row.map(|(_, _, strength)| *strength)
+    }
+}
+
 impl Held {
     /// An ingredient whose strength nobody says.
     #[must_use]

@@ -18,7 +18,6 @@ const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, D
 ///
 /// # Errors
 /// One of them cannot be read, or there are too many.
-#[expect(dead_code, reason = "the one command that reads a darkroom yet begins from its journal")]
 pub(super) fn files(sources: &mut Sources, disk: &mut Disk) -> Result<Vec<FileId>, Failure> {
     let here = std::fs::canonicalize(".").unwrap_or_default();
     files_below(&root::above(&here), sources, disk)

@@ -100,9 +100,10 @@ pub(super) fn declared_as(
             let message = format!("the {word} '{name}' is in {} files: {}", files.len(), files.join(", "));
             let first = files.first().map_or("", String::as_str);
             let help = match kind {
-                Declared::Recipe => format!("name the one you mean: {}", call(first, name)),
+                Declared::Recipe | Declared::Solution => {
+                    format!("name the one you mean: {}", call(first, name))
+                }
                 Declared::Film
-                | Declared::Solution
                 | Declared::Agitation
                 | Declared::Tank
                 | Declared::Bath

@@ -2,7 +2,7 @@
 //! its range, each fault with what to write instead.
 
 use crate::compile::{Scale, StepTemperature};
-use crate::model::{Format, Limit, Number, StepKind, Temperature, Volume};
+use crate::model::{Format, Limit, Number, StepKind, Temperature, Time, Volume};
 use crate::source::is_hidden;
 use crate::vocabulary::{Dimension, ambiguous, respelled, unit};
 
@@ -143,6 +143,23 @@ pub(super) fn volume(text: &str) -> Result<Volume, String> {
         .ok_or_else(|| format!("{} is from {}", range.what, range.words))
 }
 
+/// Reads a short time, `15s` or `1min`.
+pub(super) fn time(text: &str) -> Result<Time, String> {
+    let (number, word) = split(text)?;
+    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Time);
+    let Some(unit) = unit else { return Err(format!("'{text}' is no time; write 15s or 1min")) };
+    let range = Limit::Time.range();
+    let time = number.in_base(unit.factor).filter(|ms| range.holds(*ms)).map(Time::from_ms);
+    time.ok_or_else(|| format!("{} is from {}", range.what, range.words))
+}
+
+/// Reads `rapid-fix=1l`.
+pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
+    let (name, size) =
+        text.split_once('=').ok_or_else(|| format!("'{text}' does not say how much; write rapid-fix=1l"))?;
+    Ok((name.trim().to_owned(), volume(size)?))
+}
+
 /// Reads the clock on the wall, `19:30`, as seconds after midnight.
 pub(super) fn start(text: &str) -> Result<u32, String> {
     let time: jiff::civil::Time =
@@ -177,7 +194,7 @@ pub(super) fn line(text: &str) -> Result<String, String> {
 }
 
 /// A number and the unit behind it.
-fn split(text: &str) -> Result<(Number, &str), String> {
+pub(super) fn split(text: &str) -> Result<(Number, &str), String> {
     let text = text.trim();
     let end = text
         .find(|letter: char| !(letter.is_ascii_digit() || matches!(letter, '.' | '-')))

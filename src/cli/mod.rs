@@ -17,19 +17,23 @@ mod forms;
 mod given;
 mod inspect;
 mod levels;
+mod measure;
 mod mend;
 mod named;
 mod output;
+mod plan;
 mod progress;
 mod record;
 mod revision;
 mod root;
 mod rules;
+mod shares;
 mod side;
 mod spread;
 mod start;
 mod terminal;
 mod tidy;
+mod wanted;
 mod wider;
 mod words;
 
@@ -78,6 +82,8 @@ enum Command {
     Words(words::Arguments),
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
+    Plan(Box<plan::Arguments>),
+    Measure(Box<measure::Arguments>),
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
     Editor(editor::Arguments),
@@ -110,6 +116,8 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Words(own) => words::run(&own),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
+        Command::Plan(own) => plan::run(&own, terminal),
+        Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),

@@ -30,7 +30,7 @@ pub(super) fn cautions(evening: &Evening<'_>) -> Vec<String> {
 
 /// What the cautions ask of a solution. An acid in a formula is as strong as the bottle that the formula
 /// names; in a bought one nobody says how strong it is.
-fn concern(solution: &Solution) -> Concern {
+pub(crate) fn concern(solution: &Solution) -> Concern {
     let items = solution.formulas.iter().flat_map(|formula| &formula.items);
     let mixed = items.filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
@@ -47,7 +47,7 @@ fn concern(solution: &Solution) -> Concern {
 }
 
 /// Whether a solution does not say all that is in it.
-fn is_unknown(solution: &Solution) -> bool {
+pub(crate) fn is_unknown(solution: &Solution) -> bool {
     let stranger = |item: &crate::model::Item| matches!(item.what, Substance::Other(_));
     solution.ingredients().is_empty()
         || solution.formulas.iter().any(|formula| formula.items.iter().any(stranger))

@@ -33,12 +33,14 @@ use crate::model::{Recipe, Shelf, StepKind, Tank, Time, Volume};
 use crate::source::{Diagnostic, Level};
 
 pub use alone::{cautions_of, time_at};
+pub(crate) use caution::{concern, is_unknown};
 pub use conditions::{Conditions, Scale, StepTemperature};
 pub use fingerprint::fingerprint;
 pub use index::by_index;
 pub use schedule::{Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedStep, Schedule, Slot};
 pub use steepness::{steepness, whole_degrees};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
+pub use volume::{measurable, measured};
 pub(crate) use words::time as spoken;
 
 /// The faults that compiling tells, each with its meaning.

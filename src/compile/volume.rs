@@ -222,18 +222,30 @@ fn not_known(recipe: &Recipe) -> Diagnostic {
 /// The parts of a bath, to what a person measures: they and the water always add up.
 pub(super) fn parts(bath: &Bath, filling: &Filling) -> (Vec<MeasuredPart>, Volume) {
     let Some(solution) = &bath.solution else { return (Vec::new(), filling.volume) };
-    let Dilution { parts, water } = &bath.dilution;
-    let whole = i64::from(bath.dilution.whole());
+    measured(solution, &bath.dilution, filling.volume, filling.first)
+}
+
+/// So much of a solution let down so, to what a person measures, and the water: together they are that
+/// volume. Of the first part there is no less than `first`.
+#[must_use]
+pub fn measured(
+    solution: &Solution,
+    dilution: &Dilution,
+    volume: Volume,
+    first: Volume,
+) -> (Vec<MeasuredPart>, Volume) {
+    let Dilution { parts, water } = dilution;
+    let whole = i64::from(dilution.whole());
     let mut measured: Vec<MeasuredPart> = Vec::new();
-    let mut left = filling.volume;
+    let mut left = volume;
     for (at, part) in parts.iter().enumerate() {
-        let exact = filling.volume.scaled(i64::from(*part), whole);
+        let exact = volume.scaled(i64::from(*part), whole);
         let last = *water == 0 && at + 1 == parts.len();
-        let measured_out = exact.rounded(scale_for(exact));
+        let measured_out = exact.rounded(measurable(exact));
         let volume = if last {
             left
-        } else if at == 0 && measured_out < filling.first {
-            exact.rounded_up(scale_for(exact))
+        } else if at == 0 && measured_out < first {
+            exact.rounded_up(measurable(exact))
         } else {
             measured_out
         };
@@ -245,7 +257,8 @@ pub(super) fn parts(bath: &Bath, filling: &Filling) -> (Vec<MeasuredPart>, Volum
 }
 
 /// What a person can measure: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
-fn scale_for(volume: Volume) -> Volume {
+#[must_use]
+pub fn measurable(volume: Volume) -> Volume {
     if volume < Volume::from_ml(10) {
         Volume { fl: Volume::ML / 10 }
     } else if volume < Volume::from_ml(1000) {

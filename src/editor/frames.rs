@@ -5,6 +5,8 @@ use std::io::{BufRead, Read, Write};
 
 use serde_json::Value;
 
+use crate::report::escaped;
+
 /// A line of a header has at most this many bytes.
 const LINE_MAX: u64 = 1 << 10;
 /// A header has at most this many lines.
@@ -65,9 +67,9 @@ fn body(input: &mut dyn BufRead, length: u64) -> Result<Vec<u8>, String> {
     if bytes.len() as u64 == length { Ok(bytes) } else { Err("the input ends within a message".to_owned()) }
 }
 
-/// Writes a message in its frame.
+/// Writes a message in its frame, what would not show in it as an escape.
 pub(super) fn write(output: &mut dyn Write, message: &Value) -> std::io::Result<()> {
-    let body = message.to_string();
+    let body = escaped(message.to_string());
     write!(output, "Content-Length: {}\r\n\r\n{body}", body.len())?;
     output.flush()
 }

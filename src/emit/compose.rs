@@ -8,7 +8,8 @@ use crate::compile::Schedule;
 use crate::source::Sources;
 
 /// What overrules a card. Stands at the foot of each, whatever is in its baths.
-const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
+pub(super) const CLOSING: &str =
+    "a product's own safety data sheet, local codes, licensed practice come first";
 
 /// How the times beside the work are to be read.
 const CLOCK: &str = "times at the left: the step's own clock, set to 0:00 at its first drop";

@@ -6,6 +6,7 @@ use crate::compile::Schedule;
 use super::clock::Wall;
 use super::moments;
 use super::naming;
+use super::plain::plain;
 
 /// The columns. Numbers are whole milliseconds from the start of the first step.
 const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
@@ -37,11 +38,13 @@ pub fn csv(schedule: &Schedule) -> String {
 }
 
 /// A cell with words in it. An apostrophe before it makes it words to a spreadsheet as well.
-fn text(words: &str) -> String {
-    if words.trim_start().starts_with(FORMULA) { format!("'{words}") } else { words.to_owned() }
+pub(super) fn text(words: &str) -> String {
+    let words = plain(words);
+    if words.trim_start().starts_with(FORMULA) { format!("'{words}") } else { words }
 }
 
-fn line<const N: usize>(cells: [String; N]) -> String {
+/// A row of the table.
+pub(super) fn line<const N: usize>(cells: [String; N]) -> String {
     format!("{}\r\n", cells.map(|cell| quoted(&cell)).join(","))
 }
 

@@ -52,7 +52,7 @@ fn role(written: Option<&Step>) -> Option<Role> {
 
 /// Whatever has fixed holds silver; bleaches and toners are nothing for a drain unasked. The step tells where
 /// the solution has no role. Common practice, no source.
-fn spent(kind: StepKind, role: Option<Role>) -> Fate {
+pub(super) fn spent(kind: StepKind, role: Option<Role>) -> Fate {
     match role {
         Some(Role::Fixer | Role::BleachFix | Role::Monobath) => return Fate::Silver,
         Some(Role::Bleach | Role::Toner) => return Fate::Waste,

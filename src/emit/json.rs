@@ -18,8 +18,12 @@ const VERSION: u32 = 1;
 pub(super) struct Figure(String);
 
 impl Figure {
-    fn ml(volume: Volume) -> Figure {
+    pub(super) fn ml(volume: Volume) -> Figure {
         Figure(volume.in_ml(1))
+    }
+
+    pub(super) fn of(decimal: String) -> Figure {
+        Figure(decimal)
     }
 
     pub(super) fn celsius(temperature: Temperature) -> Figure {

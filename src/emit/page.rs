@@ -136,7 +136,7 @@ fn width_of(pieces: &[Piece<'_>]) -> usize {
 }
 
 /// Lines of at most that width; a name is not broken at its hyphens, nor a number from its unit.
-fn wrap(text: &str, width: usize) -> Vec<String> {
+pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     let text = bound(text);
     // A letter may take more room beside its neighbour than alone: the room is narrowed until all lines fit.
     for room in (1..=width).rev() {

@@ -3,7 +3,9 @@
 
 use crate::check::{RULES, faults};
 use crate::compile;
+use crate::measure;
 use crate::model::{Format, Limit, StepKind, Volume, decimal};
+use crate::plan;
 use crate::vocabulary::{
     Ambiguous, Block, Dimension, Kind, Part, RESERVED, Row, Unit, ambiguities, pattern_text, rows, rows_of,
     units,
@@ -75,6 +77,8 @@ pub fn reference() -> Vec<Drawn> {
     let told = faults().into_iter().filter(|fault| !rules.contains(fault)).collect::<Vec<_>>();
     all.push(drawn("faults-check", named(&told)));
     all.push(drawn("faults-compile", named(&compile::FAULTS.concat())));
+    all.push(drawn("faults-plan", named(&plan::FAULTS.concat())));
+    all.push(drawn("faults-measure", named(&measure::FAULTS.concat())));
     let weighed =
         RULES.iter().map(|rule| vec![code(rule.name), rule.level.word().to_owned(), escaped(rule.meaning)]);
     all.push(drawn("rules", table(&["name", "usual weight", "told of"], weighed)));

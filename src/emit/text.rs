@@ -74,7 +74,7 @@ fn head(page: &mut Page, card: &Card) {
     page.joined(&card.facts);
 }
 
-fn section(page: &mut Page, title: &str, items: &[String], tone: Tone) {
+pub(super) fn section(page: &mut Page, title: &str, items: &[String], tone: Tone) {
     if items.is_empty() {
         return;
     }

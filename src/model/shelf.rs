@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::darkroom::Darkroom;
 use super::recipe::Recipe;
+use super::solution::Solution;
 use super::tank::Tank;
 use crate::source::{FileId, Span};
 
@@ -15,6 +16,8 @@ pub struct Shelf {
     /// The tanks that each file can name: its own and those of the files it uses, with the name
     /// each has there.
     pub tanks: Vec<(FileId, String, Arc<Tank>)>,
+    /// Every solution that is sound, with the file that declares it.
+    pub solutions: Vec<(FileId, Arc<Solution>)>,
     /// Bottles, tests, sessions and rolls that wait.
     pub darkroom: Darkroom,
 }
@@ -29,6 +32,11 @@ impl Shelf {
     /// The tanks that a file can name.
     pub fn tanks_of(&self, file: FileId) -> impl Iterator<Item = (&str, &Arc<Tank>)> {
         self.tanks.iter().filter(move |(of, ..)| *of == file).map(|(_, name, tank)| (name.as_str(), tank))
+    }
+
+    /// The solutions that a file declares, in the order of its lines.
+    pub fn solutions_of(&self, file: FileId) -> impl Iterator<Item = &Arc<Solution>> {
+        self.solutions.iter().filter(move |(of, _)| *of == file).map(|(_, solution)| solution)
     }
 
     /// A recipe and those derived from it, at any remove.

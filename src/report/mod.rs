@@ -12,7 +12,7 @@ mod told;
 pub use draw::{DRAWN_MAX, Look, draw};
 pub use json::json;
 pub use lines::lines;
-pub use sanitise::sanitise;
+pub use sanitise::{escaped, sanitise};
 pub use sarif::{Described, sarif};
 pub use summary::{Count, count, summary};
 pub use told::{Mend, STDIN, TOLD_MAX, Told, Where, file_name, told};

@@ -33,7 +33,7 @@ pub fn sanitise(text: &str) -> Cow<'_, str> {
 
 /// A text of JSON with every hidden character written by its number, as in `\u202e`. None stands outside
 /// a string there, and JSON's own writer leaves most of them as they are.
-pub(super) fn escaped(json: String) -> String {
+pub fn escaped(json: String) -> String {
     if !json.chars().any(is_hidden) {
         return json;
     }

@@ -1,6 +1,6 @@
 //! What a screen shows of a followed evening, in any size.
 
-use super::{TEXT, live, schedule, seconds};
+use super::{TEXT, live, read, schedule, seconds};
 use unicode_width::UnicodeWidthStr;
 use wetside::emit::{Key, Live, Size, card};
 use wetside::model::Time;
@@ -72,7 +72,7 @@ fn no_frame_is_larger_than_its_screen() {
 fn a_title_cannot_steer_the_terminal() {
     let mut schedule = schedule(TEXT);
     schedule.steps[0].bath.as_mut().unwrap().title = "So\u{1b}[2J\u{202e}up".to_owned();
-    let live = Live::new(&schedule, &card(&schedule, &Sources::default()), Time::ZERO);
+    let live = read(Live::new(&schedule, &card(&schedule, &Sources::default()), Time::ZERO));
     let frame = shown(&live, Time::ZERO, USUAL);
     assert!(frame.contains("DEVELOP  So\u{fffd}[2J\u{fffd}up stock at 20 \u{b0}C"), "{frame}");
     assert!(frame.contains("now  pour 1000 ml of So\u{fffd}[2J\u{fffd}up stock\n"), "{frame}");
@@ -91,5 +91,19 @@ fn nothing_on_the_screen_moves_but_what_changes() {
         });
         let places: std::collections::BTreeSet<usize> = bars.collect();
         assert_eq!(places.len(), 1, "{size:?}: {places:?}");
+    }
+}
+
+/// The screen is so narrow that the unit would stand on the next line: `pour 1000` has 9 letters, and 5 columns
+/// are the label's.
+#[test]
+fn no_line_of_the_screen_ends_between_a_number_and_its_unit() {
+    let live = started();
+    for columns in 13..60 {
+        for rows in [8, 12, 24] {
+            let shown = shown(&live, Time::ZERO, Size { columns, rows });
+            assert!(!shown.contains("1000\n"), "{columns} x {rows}\n{shown}");
+            assert!(shown.contains("1000 ml"), "{columns} x {rows}\n{shown}");
+        }
     }
 }

@@ -88,12 +88,28 @@ impl Desk {
         self.keys.flush().unwrap();
     }
 
+    /// Goes on from the cautions, however many pages they have; gives all that came up to their last page.
+    #[track_caller]
+    fn read_on(&mut self) -> String {
+        let mut before = self.until("CAUTIONS 1 of ");
+        let count: usize = self.until(" ").trim().parse().unwrap_or(1);
+        for page in 1..=count {
+            before += &self.until("q quit");
+            self.press("x");
+            if page < count {
+                self.until(&format!("CAUTIONS {} of ", page + 1));
+            }
+        }
+        before
+    }
+
     /// The terminal's settings before, and the program's own number; the program has the screen then.
     #[track_caller]
     fn begun(&mut self) -> (String, String) {
         let settings = self.until("pid=").trim().to_owned();
         let pid = self.until(";");
-        let before = self.until("s starts");
+        let before = self.read_on();
+        self.until("s starts");
         assert!(before.contains(OTHER.0) && before.contains(CURSOR.0), "{before:?}");
         (settings, pid)
     }
@@ -117,6 +133,11 @@ fn keys_work_and_q_gives_the_terminal_back() {
     assert!(desk.until("running").contains('\u{7}'), "it rings for the first pour");
     desk.press(" ");
     desk.until("paused");
+    for key in ["c", "?"] {
+        desk.press(key);
+        desk.read_on();
+        desk.until("paused");
+    }
     desk.press("n");
     desk.until("now  agitate");
     desk.press("\u{1b}[C");
@@ -127,6 +148,16 @@ fn keys_work_and_q_gives_the_terminal_back() {
     desk.until("now  pour 2500 ml");
     desk.press(" ");
     desk.until("running");
+    desk.press("q");
+    desk.ended("0", &settings);
+}
+
+/// The cautions can be left too, before the evening was seen.
+#[test]
+fn q_leaves_the_cautions_and_gives_the_terminal_back() {
+    let Some(mut desk) = Desk::open(&[], "") else { return };
+    let settings = desk.until("pid=").trim().to_owned();
+    desk.until("any key goes on");
     desk.press("q");
     desk.ended("0", &settings);
 }
@@ -157,12 +188,12 @@ fn a_signal_ends_it_and_the_terminal_is_given_back() {
 fn letters_are_bold_unless_colour_is_refused() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     desk.until("pid=");
-    assert!(desk.until("s starts").contains("\u{1b}[1m"));
+    assert!(desk.until("q quit").contains("\u{1b}[1m"));
     desk.press("q");
     desk.until("closed");
     let Some(mut desk) = Desk::open(&[("NO_COLOR", "1")], "") else { return };
     desk.until("pid=");
-    assert!(!desk.until("s starts").contains("\u{1b}[1m"));
+    assert!(!desk.until("q quit").contains("\u{1b}[1m"));
     desk.press("q");
     desk.until("closed");
 }

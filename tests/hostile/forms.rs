@@ -1,6 +1,7 @@
-//! Each form of a card, and `follow`, with what is kept and may be drawn. A recipe that is refused is so before
-//! a form is looked at, and what is made to be large fails in reading or checking, so neither is given to these:
-//! they would double the time of these tests and find nothing that `card` in text does not.
+//! Each form of a card, and `follow`, with what is kept and may be drawn, and with what is made to be long on
+//! the card itself: many steps, a long chart. A recipe that is refused is so before a form is looked at, and what
+//! is large only beside the card, in remarks, other films or files in use, is gone before one is drawn: these
+//! would double the time of the tests and find nothing that `card` in text does not.
 
 use std::fs;
 use std::path::Path;

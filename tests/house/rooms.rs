@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 8] = [
+const REAL_NUMBERS: [&str; 9] = [
     "src/chemistry/",
     "src/compile/",
     // JSON knows no other number.
@@ -14,6 +14,8 @@ const REAL_NUMBERS: [&str; 8] = [
     "src/emit/picture/",
     // How a tone sounds.
     "src/emit/wav.rs",
+    // How much of one state of a salt stands for another.
+    "src/measure/state.rs",
     // Where a quantity is read and written.
     "src/model/quantity/",
     // How a chart falls, for the rules that doubt one.

@@ -18,13 +18,15 @@ use crate::emit::{Key, Live};
 const LOOK: Duration = Duration::from_millis(50);
 
 /// Which key means what; `q` is not among them, as it leaves.
-const KEYS: [(KeyCode, Key); 6] = [
+const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char(' '), Key::Pause),
     (KeyCode::Char('s'), Key::Start),
     (KeyCode::Left, Key::Back),
     (KeyCode::Char('b'), Key::Back),
     (KeyCode::Right, Key::On),
     (KeyCode::Char('n'), Key::On),
+    (KeyCode::Char('c'), Key::Cautions),
+    (KeyCode::Char('?'), Key::Cautions),
 ];
 
 /// What asks the program to go.
@@ -72,6 +74,9 @@ fn followed(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Opti
         }
         match read()? {
             Event::Key(key) if leaves(key) => return Ok(None),
+            Event::Key(key) if key.kind != KeyEventKind::Release && live.is_reading() => {
+                live.read_on(Screen::size());
+            }
             Event::Key(key) => {
                 if let Some(meant) = meant(key) {
                     live.press(meant, clock.now());

@@ -4,8 +4,11 @@
 mod evening;
 mod markup;
 mod paper;
+mod plan;
 mod policy;
 mod style;
+
+pub use plan::plan_page;
 
 use super::card::Card;
 use super::moments::Moment;

@@ -6,6 +6,9 @@ use super::super::picture::rules;
 /// The rules of the page itself.
 const PAGE: &str = include_str!("style.css");
 
+/// The rules of a plan's page.
+const PLAN: &str = include_str!("plan.css");
+
 /// A style, ready for its element.
 pub(super) struct Style {
     text: String,
@@ -15,6 +18,11 @@ impl Style {
     /// The style of every page.
     pub(super) fn of_page() -> Style {
         Style { text: format!("{PAGE}{}", rules()) }
+    }
+
+    /// The style of a plan.
+    pub(super) fn of_plan() -> Style {
+        Style { text: PLAN.to_owned() }
     }
 
     /// Its rules.

@@ -2,6 +2,8 @@
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
+use crate::emit::page::wrap;
+
 /// Stands where something was cut off.
 const CUT: char = '\u{2026}';
 
@@ -24,16 +26,16 @@ pub(super) fn cut(text: &str, columns: usize) -> String {
     kept
 }
 
-/// The text on so many lines at most, behind a word that says what it is.
+/// The text on so many lines at most, behind a word that says what it is; a number and its unit stay together.
 pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> Vec<String> {
     let indent = label.width() + 1;
     let room = columns.saturating_sub(indent).max(1);
-    let all = textwrap::wrap(text, room);
+    let all = wrap(text, room);
     let over = all.len() > most;
     let lines = all.iter().take(most).enumerate().map(|(at, line)| {
         let before = if at == 0 { label } else { "" };
-        let line = if over && at + 1 == most { cut(&format!("{line}{CUT}"), room) } else { line.to_string() };
-        cut(&format!("{before:indent$}{line}"), columns)
+        let line = if over && at + 1 == most { cut(&format!("{line}{CUT}"), room) } else { line.clone() };
+        cut(&format!("{before:indent$}{line}"), columns).replace('\u{a0}', " ")
     });
     lines.collect()
 }

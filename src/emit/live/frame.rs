@@ -43,15 +43,20 @@ const ROOMY: usize = 20;
 /// From so many rows on there is room for large figures.
 const LARGE: usize = 12;
 /// The keys, where there is room, and where there is little.
-const KEYS: &str = "space start or pause   \u{2190} \u{2192} or b n by moment   s start   q quit";
-const KEYS_SHORT: &str = "space start/pause  b/n moment  q quit";
+const KEYS: &str =
+    "space start or pause   \u{2190} \u{2192} or b n by moment   s start   c cautions   q quit";
+const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
 
 impl Live {
     /// The screen when the clock shows this: no line more than it has rows, none wider than its columns.
     #[must_use]
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let view = View { live: self, at: self.at(clock), columns: size.columns };
-        let mut rows = if size.rows >= ROOMY { view.roomy() } else { view.tight(size.rows) };
+        let mut rows = match self.reading {
+            Some(page) => self.cautions_page(page, &view.beside(), size),
+            None if size.rows >= ROOMY => view.roomy(),
+            None => view.tight(size.rows),
+        };
         rows.truncate(size.rows);
         rows
     }
@@ -124,6 +129,14 @@ impl View<'_> {
         let until = self.moment().map_or(self.at, |moment| moment.until);
         let left = (until - self.at).ms.max(0);
         Time::from_seconds((left + 999) / 1000).to_string()
+    }
+
+    /// What a clock that runs shows beside the cautions: the step, and what is left of this moment.
+    fn beside(&self) -> String {
+        match (self.live.pace, self.leg()) {
+            (Pace::Going(_), Some(leg)) if !self.is_over() => format!("{} {}", leg.name, self.left()),
+            (Pace::Going(_) | Pace::Waiting(_) | Pace::Paused(_), _) => String::new(),
+        }
     }
 
     fn figures(&self) -> Vec<Row> {

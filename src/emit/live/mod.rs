@@ -1,6 +1,7 @@
 //! An evening while it goes on: where it stands at a moment of a clock, what a key does to it, and when to
 //! ring. It asks no clock itself: whoever runs it says what the clock shows, so that nothing can drift.
 
+mod cautions;
 mod digits;
 mod fit;
 mod frame;
@@ -30,6 +31,8 @@ pub enum Key {
     Back,
     /// To the beginning of the next moment.
     On,
+    /// To the cautions; what runs goes on.
+    Cautions,
 }
 
 /// An evening that is followed.
@@ -37,6 +40,9 @@ pub enum Key {
 pub struct Live {
     title: String,
     lid: Option<String>,
+    cautions: Vec<String>,
+    /// The page of the cautions that is shown, from 0; `None` where the evening is.
+    reading: Option<usize>,
     legs: Vec<Leg>,
     moments: Vec<Moment>,
     /// The work without drying.
@@ -68,7 +74,7 @@ enum Pace {
 }
 
 impl Live {
-    /// That evening, waiting at that moment of it. The card is the one of the schedule: its words are fit to be
+    /// That evening, waiting at that moment of it behind the first page of its cautions. The card is the one of the schedule: its words are fit to be
     /// shown.
     #[must_use]
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
@@ -84,6 +90,8 @@ impl Live {
         Live {
             title: card.title.clone(),
             lid: card.lid.clone(),
+            cautions: cautions::of(card),
+            reading: Some(0),
             legs: legs.collect(),
             moments,
             work: schedule.total,
@@ -120,6 +128,7 @@ impl Live {
                 let next = self.moments.get(self.index(at) + 1);
                 self.go_to(next.map_or(self.end, |moment| moment.at), clock);
             }
+            (Key::Cautions, _) => self.reading = Some(0),
         }
     }
 
@@ -136,10 +145,11 @@ impl Live {
         })
     }
 
-    /// All that is done from here on, each with its moment, as lines; a step's name stands before its first.
+    /// The cautions, then all that is done from here on, each with its moment, as lines; a step's name stands
+    /// before its first.
     #[must_use]
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
-        let mut lines = Vec::new();
+        let mut lines: Vec<(Time, String)> = self.cautions_told().map(|line| (from, line)).collect();
         let mut step = None;
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
             if step != Some(moment.step) {

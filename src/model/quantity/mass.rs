@@ -19,6 +19,21 @@ impl Mass {
         number.in_base(unit).map(|pg| Mass { pg })
     }
 
+    /// `self · numerator / denominator`, to the nearest picogram; saturates.
+    #[must_use]
+    pub fn scaled(self, numerator: i64, denominator: i64) -> Mass {
+        let below = i128::from(denominator.max(1));
+        let product = i128::from(self.pg) * i128::from(numerator);
+        Mass { pg: i64::try_from((2 * product + below).div_euclid(2 * below)).unwrap_or(i64::MAX) }
+    }
+
+    /// To the nearest multiple of `step`, half up.
+    #[must_use]
+    pub fn rounded(self, step: Mass) -> Mass {
+        let step = step.pg.max(1);
+        Mass { pg: self.pg.saturating_add(step / 2).div_euclid(step).saturating_mul(step) }
+    }
+
     /// In grams as a decimal of at most `places` places, without the unit.
     #[must_use]
     pub fn in_g(self, places: u32) -> String {

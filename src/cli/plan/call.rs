@@ -1,0 +1,85 @@
+//! What a call of `plan` can say.
+
+use std::path::PathBuf;
+
+use super::super::failure::Failure;
+use super::super::given::{self, At};
+use crate::model::{Time, Volume};
+
+/// Plan the tank loads of a backlog
+///
+/// Rolls share a tank where their work is the same at that temperature; the loads are as few as can be, in
+/// the order the rolls were shot as far as that costs no load. What the journal says is developed is left out.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  wetside plan autumn --tank tall-five --at 21C\n  wetside plan autumn --tank tall-five --package rapid-fix=1l --within 15s\n  wetside plan --from labels.csv --tank tall-five -o plan.html"
+)]
+pub(in super::super) struct Arguments {
+    /// A backlog's name, or a file that declares one
+    #[arg(required_unless_present = "from", conflicts_with = "from")]
+    pub(super) backlog: Option<PathBuf>,
+    /// The backlog's name, where BACKLOG is a file with several
+    pub(super) name: Option<String>,
+    /// A list of rolls from a spreadsheet, with a head: label, date, film, format, index
+    #[arg(long, value_name = "FILE")]
+    pub(super) from: Option<PathBuf>,
+    /// The tank, by its name
+    #[arg(long, value_name = "TANK")]
+    pub(super) tank: Option<String>,
+    /// The temperature, and those of single steps, as in 37.8C,wash=30C; 20 C if not given
+    #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    pub(super) at: Option<At>,
+    /// Rolls share a tank if their developing times differ by no more than this; the longest is followed
+    #[arg(long, value_parser = given::time, value_name = "TIME")]
+    pub(super) within: Option<Time>,
+    /// How much is in a package, as in rapid-fix=1l; once for each
+    #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
+    pub(super) package: Vec<(String, Volume)>,
+    /// Pay no heed to wetside.toml
+    #[arg(long)]
+    pub(super) isolated: bool,
+    /// What to write; by the name after -o if not given
+    #[arg(long = "as", value_enum, value_name = "FORM")]
+    pub(super) form: Option<Form>,
+    /// Write to this file, whole or not at all
+    #[arg(short, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+}
+
+/// What a plan is written as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(in super::super) enum Form {
+    /// For people
+    Text,
+    /// For programs: one object, as grammar/plan.schema.json says
+    Json,
+    /// For a spreadsheet: a row a roll
+    Csv,
+    /// For a browser: one page to print and to tick off
+    Html,
+    /// The rolls as a backlog in the language
+    Wet,
+}
+
+/// What the ending of a file's name asks for.
+const ENDINGS: [(&str, Form); 5] =
+    [("txt", Form::Text), ("json", Form::Json), ("csv", Form::Csv), ("html", Form::Html), ("wet", Form::Wet)];
+
+impl Arguments {
+    /// What to write: as asked, else by the file's name, else text.
+    pub(super) fn form(&self) -> Result<Form, Failure> {
+        let path = match (self.form, &self.output) {
+            (Some(form), _) => return Ok(form),
+            (None, Some(path)) if path.as_os_str() != "-" => path,
+            (None, Some(_) | None) => return Ok(Form::Text),
+        };
+        let ending = path.extension().and_then(|ending| ending.to_str());
+        let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
+        asked.map(|(_, form)| *form).ok_or_else(|| {
+            Failure::new(
+                format!("the name {} does not tell what to write", path.display()),
+                "name a file that ends in .txt, .json, .csv, .html or .wet, or say it with --as",
+            )
+        })
+    }
+}

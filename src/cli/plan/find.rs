@@ -1,0 +1,182 @@
+//! Finds what a plan needs: the rolls, the tank, every recipe below this folder, and the darkroom.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::super::disk::Disk;
+use super::super::failure::Failure;
+use super::super::levels::levels;
+use super::super::{darkroom, find};
+use super::call::Arguments;
+use super::labels;
+use crate::check::check;
+use crate::model::{Backlog, Shelf, Tank};
+use crate::source::{Diagnostic, FileId, Level, Sources};
+use crate::vocabulary::suggest;
+
+/// Recipes are looked for in so many files.
+const FILES_MAX: usize = 1_000;
+/// And in so many bytes of them.
+const BYTES_MAX: u64 = 4 << 20;
+
+/// All of it.
+pub(super) struct Found {
+    pub(super) shelf: Shelf,
+    pub(super) waiting: Waiting,
+    pub(super) tank: Arc<Tank>,
+}
+
+/// Where the rolls come from.
+pub(super) enum Waiting {
+    /// A backlog of the darkroom.
+    Declared(Arc<Backlog>),
+    /// A list from a spreadsheet.
+    Listed(Backlog),
+}
+
+impl Waiting {
+    /// The rolls.
+    pub(super) fn backlog(&self) -> &Backlog {
+        match self {
+            Waiting::Declared(backlog) => backlog,
+            Waiting::Listed(backlog) => backlog,
+        }
+    }
+}
+
+/// Reads and checks all of it. The inner error is of what was read, the outer of the call.
+pub(super) fn all(
+    arguments: &Arguments,
+    sources: &mut Sources,
+    disk: &mut Disk,
+) -> Result<Result<Found, Vec<Diagnostic>>, Failure> {
+    let named = arguments.backlog.as_deref().filter(|path| is_file(path));
+    let mut roots = darkroom::files(sources, disk)?;
+    if let Some(path) = named {
+        roots.push(disk.read(sources, path)?);
+    }
+    let essential = roots.clone();
+    roots.extend(recipes(sources, disk));
+    let levels = levels(&[], &[], arguments.isolated)?;
+    let (shelf, findings) = check(sources, &roots, disk, &levels);
+    let at_fault =
+        |finding: &Diagnostic| finding.level == Level::Error && essential.contains(&finding.span.file);
+    // A recipe elsewhere that is at fault is no recipe; one for these rolls is then found missing.
+    let faults: Vec<Diagnostic> = findings.into_iter().filter(at_fault).collect();
+    if !faults.is_empty() {
+        return Ok(Err(faults));
+    }
+    let waiting = match &arguments.from {
+        Some(path) => match labels::read(path, &shelf, sources)? {
+            Ok(backlog) => Waiting::Listed(backlog),
+            Err(faults) => return Ok(Err(faults)),
+        },
+        None => Waiting::Declared(backlog(arguments, &shelf, sources, named.and(essential.last().copied()))?),
+    };
+    let tank = tank(arguments, &shelf, waiting.backlog().span.file)?;
+    Ok(Ok(Found { shelf, waiting, tank }))
+}
+
+fn is_file(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending == "wet") || path.is_file()
+}
+
+/// The files below this folder; what cannot be read has no recipe.
+fn recipes(sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
+    let mut left = BYTES_MAX;
+    let mut files = Vec::new();
+    for path in find::recipes_below(Path::new(".")).take(FILES_MAX) {
+        let length = std::fs::metadata(&path).map_or(u64::MAX, |file| file.len());
+        if length > left {
+            continue;
+        }
+        left -= length;
+        files.extend(disk.read(sources, &path).ok());
+    }
+    files
+}
+
+fn backlog(
+    arguments: &Arguments,
+    shelf: &Shelf,
+    sources: &Sources,
+    file: Option<FileId>,
+) -> Result<Arc<Backlog>, Failure> {
+    let all: Vec<&Arc<Backlog>> = shelf.darkroom.backlogs_once().collect();
+    let given = arguments.backlog.clone().unwrap_or_else(|| PathBuf::from("-"));
+    let given = given.to_string_lossy();
+    let wanted = match file {
+        Some(_) => arguments.name.as_deref(),
+        None => Some(&*given),
+    };
+    let fits = |backlog: &&&Arc<Backlog>| {
+        file.is_none_or(|file| backlog.span.file == file) && wanted.is_none_or(|name| backlog.name == name)
+    };
+    let fitting: Vec<&Arc<Backlog>> = all.iter().filter(fits).copied().collect();
+    match fitting.as_slice() {
+        [one] => Ok(Arc::clone(one)),
+        [] => {
+            let known = || all.iter().map(|backlog| backlog.name.as_str());
+            let near = wanted.and_then(|name| suggest(name, known()));
+            let message = match (file, wanted) {
+                (Some(_), None) => format!("{given} declares no backlog"),
+                (_, name) => format!("there is no backlog '{}' below this folder", name.unwrap_or(&given)),
+            };
+            Err(Failure::new(
+                message,
+                match near {
+                    Some(near) => format!("did you mean {near}?"),
+                    None => "declare it: backlog NAME { … } in a .wet file, a line a roll".to_owned(),
+                },
+            ))
+        }
+        several => {
+            let places: Vec<String> = several
+                .iter()
+                .map(|backlog| format!("{} {}", sources.name(backlog.span.file), backlog.name))
+                .collect();
+            Err(Failure::new(
+                format!("several backlogs fit: {}", places.join(", ")),
+                "name the one you mean by its file and its name",
+            ))
+        }
+    }
+}
+
+/// The tank that was named; else the only one that the backlog's file can name, or the only one there is.
+fn tank(arguments: &Arguments, shelf: &Shelf, file: FileId) -> Result<Arc<Tank>, Failure> {
+    let mut all: Vec<&Arc<Tank>> = Vec::new();
+    for (_, _, tank) in &shelf.tanks {
+        if !all.iter().any(|known| Arc::ptr_eq(known, tank)) {
+            all.push(tank);
+        }
+    }
+    let mut own: Vec<&Arc<Tank>> = shelf.tanks_of(file).map(|(_, tank)| tank).collect();
+    own.dedup_by(|one, other| Arc::ptr_eq(one, other));
+    let fitting: Vec<&Arc<Tank>> = match (&arguments.tank, own.as_slice()) {
+        (Some(name), _) => all.iter().copied().filter(|tank| tank.name == *name).collect(),
+        (None, [_]) => own,
+        (None, _) => all.clone(),
+    };
+    if let [one] = fitting.as_slice() {
+        return Ok(Arc::clone(one));
+    }
+    let known: Vec<&str> = all.iter().map(|tank| tank.name.as_str()).collect();
+    Err(match (&arguments.tank, fitting.is_empty()) {
+        (Some(name), true) => {
+            let near = suggest(name, known.iter().copied());
+            let near = near.map(|near| format!("did you mean {near}? ")).unwrap_or_default();
+            Failure::new(
+                format!("there is no tank '{name}' below this folder"),
+                format!("{near}declare it: tank {name} {{ … }}"),
+            )
+        }
+        (Some(name), false) => {
+            Failure::new(format!("several tanks are called '{name}'"), "give one of them another name")
+        }
+        (None, true) => Failure::new("no tank is declared below this folder", "declare one: tank NAME { … }"),
+        (None, false) => {
+            Failure::new(format!("there are several tanks: {}", known.join(", ")), "say which with --tank")
+        }
+    })
+}

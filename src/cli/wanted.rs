@@ -1,0 +1,131 @@
+//! What a call of `measure` means: which solution of which file, and whether it is weighed or let down.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::failure::Failure;
+use super::measure::Arguments;
+use super::{find, shares};
+use crate::measure::{Asked, Diluting, Warmth, Weighing};
+use crate::model::{Dilution, Mass, Solution};
+use crate::vocabulary::{Declared, suggest};
+
+/// A scale in a darkroom tells a tenth of a gram apart: common practice, no source.
+const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
+
+/// What a call names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Named {
+    /// The file that declares it.
+    pub(super) file: PathBuf,
+    /// The solution's name, where the call says one.
+    name: Option<String>,
+    /// How far it is let down, if it is.
+    pub(super) dilution: Option<Dilution>,
+}
+
+/// SOLUTION is a file, a file and a name, or a name that is looked for; a dilution may follow.
+pub(super) fn named(arguments: &Arguments) -> Result<Named, Failure> {
+    let given = &arguments.solution;
+    let text = given.to_string_lossy();
+    let (mut name, mut rest) = (None, arguments.rest.as_slice());
+    if let [first, others @ ..] = rest
+        && first.starts_with(|letter: char| letter.is_alphabetic())
+        && first != "stock"
+    {
+        (name, rest) = (Some(first.clone()), others);
+    }
+    let dilution = if rest.is_empty() {
+        None
+    } else {
+        Some(shares::dilution(rest).map_err(|fault| {
+            Failure::new(fault, "behind the solution stands how far to let it down, or nothing")
+        })?)
+    };
+    let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).is_file();
+    if is_file {
+        return Ok(Named { file: given.clone(), name, dilution });
+    }
+    if let Some(second) = name {
+        return Err(Failure::new(
+            format!("'{text}' is no file, so '{second}' is one name too many"),
+            format!("write {text} alone, or name the file first: FILE.wet {text}"),
+        ));
+    }
+    let call = |file: &str, name: &str| format!("wetside measure {file} {name}");
+    match find::declared_as(Declared::Solution, &text, call) {
+        Ok(file) => Ok(Named { file, name: Some(text.into_owned()), dilution }),
+        // A folder of that name says more than that nothing was found.
+        Err(_) if Path::new(given).exists() => Ok(Named { file: given.clone(), name: None, dilution }),
+        Err(failure) => Err(failure),
+    }
+}
+
+impl Named {
+    /// The solution among those of its file.
+    pub(super) fn among(&self, known: &[&Arc<Solution>]) -> Result<Arc<Solution>, Failure> {
+        let names: Vec<&str> = known.iter().map(|solution| solution.name.as_str()).collect();
+        match (&self.name, known) {
+            (Some(name), _) => {
+                let found = known.iter().find(|solution| solution.name == *name);
+                found.map(|solution| Arc::clone(solution)).ok_or_else(|| {
+                    let help = match suggest(name, names.iter().copied()) {
+                        Some(near) => format!("did you mean {near}?"),
+                        None if names.is_empty() => "it has none".to_owned(),
+                        None => format!("it has {}", names.join(", ")),
+                    };
+                    Failure::new(format!("there is no solution '{name}' in this file"), help)
+                })
+            }
+            (None, [one]) => Ok(Arc::clone(one)),
+            (None, []) => {
+                Err(Failure::new("this file declares no solution", "name a file with a solution in it"))
+            }
+            (None, several) => Err(Failure::new(
+                format!("this file has {} solutions: {}", several.len(), names.join(", ")),
+                "put the name of one behind the file",
+            )),
+        }
+    }
+}
+
+/// What is asked of the solution; what belongs to the other of the two is told.
+pub(super) fn weighs_or_dilutes(
+    arguments: &Arguments,
+    dilution: Option<&Dilution>,
+) -> Result<Asked, Failure> {
+    let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
+    let Some(dilution) = dilution else {
+        if at.is_some() {
+            return Err(Failure::new(
+                "--at is for what is let down: a formula says itself how warm its water is",
+                "leave it out, or say how far to let it down, as in 1+4",
+            ));
+        }
+        return Ok(Asked::Weighing(Weighing {
+            step: scale.unwrap_or(USUAL_STEP),
+            had: have.clone(),
+            taps: *taps,
+        }));
+    };
+    if !have.is_empty() || scale.is_some() {
+        return Err(Failure::new(
+            format!("--have and --scale are for weighing, and at {dilution} nothing is weighed"),
+            "leave them out, or leave the dilution out to weigh the formula",
+        ));
+    }
+    let warmth = match (at, stock_at, taps) {
+        (Some((at, _)), None, None) => {
+            return Err(Failure::new(
+                format!("--at {at} alone does not tell how warm the water has to be"),
+                "say how warm the bottle is, --stock-at 23C, or the taps, --taps 12C,55C",
+            ));
+        }
+        (None, _, Some(_)) => {
+            return Err(Failure::new("--taps does not tell how warm it has to be", "say that with --at 20C"));
+        }
+        (Some((at, _)), stock, taps) => Some(Warmth { at: *at, stock: *stock, taps: *taps }),
+        (None, _, None) => None,
+    };
+    Ok(Asked::Diluting(Diluting { dilution: dilution.clone(), warmth }))
+}

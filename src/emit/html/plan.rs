@@ -1,0 +1,95 @@
+//! A plan as one page: its loads with a box to tick for each roll. What is ticked stays ticked over a reload,
+//! in the browser's own store, and is printed as it is.
+
+use super::super::plan::{LoadSheet, PlanSheet};
+use super::markup::Markup;
+use super::policy;
+use super::style::Style;
+
+/// What keeps the ticks.
+const SCRIPT: &str = include_str!("plan.js");
+
+/// The plan as a page of HTML, with one line ending behind it.
+#[must_use]
+pub fn plan_page(sheet: &PlanSheet) -> String {
+    let mut page = Markup::default();
+    page.own("<!DOCTYPE html>\n");
+    page.within("html lang=\"en\"", |page| {
+        page.own("\n");
+        page.within("head", |page| head(page, sheet));
+        page.own("\n");
+        page.within("body", |page| {
+            page.own("\n");
+            page.within("header", |page| {
+                page.element("h1", &sheet.title);
+                page.element("p", &sheet.count);
+                page.element("p", &sheet.head.join(" · "));
+            });
+            page.own("\n");
+            page.within("main", |page| {
+                sheet.loads.iter().for_each(|one| load(page, one));
+                sums(page, sheet);
+            });
+            page.own("\n<script>");
+            page.own(SCRIPT);
+            page.own("</script>\n");
+        });
+        page.own("\n");
+    });
+    page.own("\n");
+    page.finish()
+}
+
+fn head(page: &mut Markup, sheet: &PlanSheet) {
+    page.own("\n<meta charset=\"utf-8\">\n");
+    let style = Style::of_plan();
+    page.policy(&policy::policy(style.text(), SCRIPT));
+    page.own(
+        "\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n",
+    );
+    page.element("title", &sheet.title);
+    page.own("\n");
+    page.style(&style);
+    page.own("\n");
+}
+
+fn load(page: &mut Markup, load: &LoadSheet) {
+    page.own("\n");
+    page.within("section", |page| {
+        page.element("h2", &load.title);
+        page.element("p", &load.head.join(" · "));
+        page.within("dl", |page| {
+            load.mixes.iter().for_each(|mix| pair(page, "mix", mix));
+            load.baths.iter().for_each(|(step, bath)| pair(page, step, bath));
+        });
+        page.within("ol", |page| {
+            for place in &load.places {
+                page.within("li", |page| {
+                    page.within("label", |page| {
+                        page.own("<input type=\"checkbox\"> ");
+                        page.element("b", &place.label);
+                        page.own(" ");
+                        page.element("span", &place.what);
+                    });
+                });
+            }
+        });
+        if let Some(hanging) = &load.hanging {
+            page.within("dl", |page| pair(page, "hang", hanging));
+        }
+    });
+}
+
+fn sums(page: &mut Markup, sheet: &PlanSheet) {
+    page.own("\n");
+    page.within("section", |page| {
+        page.element("h2", "In all");
+        page.within("dl", |page| sheet.sums.iter().for_each(|(name, text)| pair(page, name, text)));
+    });
+}
+
+fn pair(page: &mut Markup, name: &str, text: &str) {
+    page.element("dt", name);
+    page.element("dd", text);
+}

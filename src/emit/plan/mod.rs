@@ -1,0 +1,12 @@
+//! A plan in words: what its text and its page draw, and beside it what programs and spreadsheets read.
+
+mod csv;
+mod json;
+mod sheet;
+mod text;
+
+pub use csv::plan_csv;
+pub use json::plan_json;
+pub(in crate::emit) use sheet::LoadSheet;
+pub use sheet::PlanSheet;
+pub use text::plan_text;

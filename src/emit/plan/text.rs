@@ -1,0 +1,52 @@
+//! A plan as text: a block a load, with a box to tick for each roll, and below them what it comes to.
+
+use super::super::page::{Page, padded};
+use super::super::style::{Look, Tone};
+use super::sheet::{LoadSheet, PlanSheet};
+
+/// The plan in text.
+#[must_use]
+pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
+    let mut page = Page::new(look);
+    page.apart((Tone::Head, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
+    page.joined(&sheet.head);
+    for load in &sheet.loads {
+        page.blank();
+        block(&mut page, load);
+    }
+    page.blank();
+    page.heading("IN ALL");
+    for (name, text) in &sheet.sums {
+        lead(&mut page, name, text);
+    }
+    page.finish()
+}
+
+fn block(page: &mut Page, load: &LoadSheet) {
+    page.apart((Tone::Head, &load.title), '-', &[]);
+    page.hang(&[(Tone::Body, "  ")], (Tone::Body, &load.head.join(" · ")));
+    for mix in &load.mixes {
+        lead(page, "mix", mix);
+    }
+    for (step, bath) in &load.baths {
+        lead(page, step, bath);
+    }
+    let labels = load.places.iter().map(|place| place.label.chars().count()).max().unwrap_or(0);
+    let last = load.places.len();
+    for (place, number) in load.places.iter().zip(1..) {
+        let end = match number {
+            1 if last > 1 => "bottom",
+            number if number == last && last > 1 => "top",
+            _ => "",
+        };
+        let lead = format!("  {end:<8} [ ] {:>2}  {}  ", place.slot, padded(&place.label, labels));
+        page.hang(&[(Tone::Body, &lead)], (Tone::Body, &place.what));
+    }
+    if let Some(hanging) = &load.hanging {
+        lead(page, "hang", hanging);
+    }
+}
+
+fn lead(page: &mut Page, name: &str, text: &str) {
+    page.hang(&[(Tone::Step, &format!("  {name:<8} "))], (Tone::Body, text));
+}

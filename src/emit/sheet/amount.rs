@@ -1,0 +1,78 @@
+//! Grams and millilitres as they are weighed and measured, and beside them what an American scale and cylinder
+//! say.
+
+use super::Beside;
+use crate::measure::Amount;
+use crate::model::{Mass, Volume, decimal};
+use crate::vocabulary::unit;
+
+/// A number and its unit, kept apart so that the points of all numbers can stand below each other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Figure {
+    /// The number.
+    pub(super) number: String,
+    /// Its unit.
+    pub(super) unit: &'static str,
+}
+
+/// `12.5 g`, `13.2 ml`; of what is too little to weigh or to measure, enough figures to see it.
+pub(super) fn figure(amount: Amount) -> Figure {
+    match amount {
+        Amount::Mass(mass) => Figure { number: grams(mass), unit: "g" },
+        Amount::Volume(volume) => Figure { number: millilitres(volume), unit: "ml" },
+    }
+}
+
+/// The same in one text.
+pub(super) fn told(amount: Amount) -> String {
+    let Figure { number, unit } = figure(amount);
+    format!("{number} {unit}")
+}
+
+/// In grams, without the unit.
+pub(super) fn grams(mass: Mass) -> String {
+    mass.in_g(if mass.pg < Mass::G / 100 { 6 } else { 3 })
+}
+
+/// In millilitres, without the unit.
+pub(super) fn millilitres(volume: Volume) -> String {
+    volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
+}
+
+/// The amount in the units that stand beside the metric ones, if any do.
+pub(super) fn beside(amount: Amount, units: Beside) -> Option<String> {
+    match (units, amount) {
+        (Beside::Nothing, _) => None,
+        (Beside::UnitedStates, Amount::Mass(mass)) => Some(avoirdupois(mass)),
+        (Beside::UnitedStates, Amount::Volume(volume)) => Some(fluid(volume)),
+    }
+}
+
+/// `3 av-oz 231 grain`; below an ounce only grains, the small ones to a tenth.
+fn avoirdupois(mass: Mass) -> String {
+    let (ounce, grain) = (factor("av-oz"), factor("grain"));
+    let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));
+    if ounces == 0 {
+        let places = match rest.div_euclid(grain) {
+            0 => 3,
+            1..100 => 1,
+            _ => 0,
+        };
+        return format!("{} grain", decimal(rest, grain, places));
+    }
+    match decimal(rest, grain, 0).as_str() {
+        "0" => format!("{ounces} av-oz"),
+        grains => format!("{ounces} av-oz {grains} grain"),
+    }
+}
+
+/// `33.81 us-fl-oz`.
+fn fluid(volume: Volume) -> String {
+    let ounce = factor("us-fl-oz");
+    let places = if volume.fl < ounce { 3 } else { 2 };
+    format!("{} us-fl-oz", decimal(volume.fl, ounce, places))
+}
+
+fn factor(word: &str) -> i64 {
+    unit(word).map_or(1, |unit| unit.factor)
+}

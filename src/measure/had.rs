@@ -1,0 +1,90 @@
+//! What is had is looked for in the formula: by its whole name, or by an end of it that only one bears.
+
+use super::asked::{Had, HadAs, Weighing};
+use crate::model::{Formula, Item, Solution, Substance};
+use crate::source::{Diagnostic, Span};
+use crate::vocabulary::suggest;
+
+/// The faults told here.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("had-not-in-formula", "something had that the formula does not have"),
+    ("had-names-several", "the end of a name that several ingredients of the formula bear"),
+    ("had-twice", "an ingredient that is said to be had in two ways"),
+];
+
+/// What is had, by the whole names of the formula.
+#[derive(Debug, Default)]
+pub(super) struct Shelf<'a> {
+    known: Vec<(&'a str, &'a HadAs)>,
+}
+
+impl<'a> Shelf<'a> {
+    /// Finds each thing that is had in the solution's formulas.
+    pub(super) fn of(solution: &'a Solution, asked: &'a Weighing, faults: &mut Vec<Diagnostic>) -> Shelf<'a> {
+        let items = solution.formulas.iter().flat_map(|formula: &Formula| &formula.items);
+        let mut named: Vec<(&str, Span)> = Vec::new();
+        for item in items {
+            if let Some(name) = name(item).filter(|name| named.iter().all(|(known, _)| known != name)) {
+                named.push((name, item.span));
+            }
+        }
+        let place = solution.formulas.first().map_or(solution.span, |formula| formula.makes.span);
+        let mut shelf = Shelf::default();
+        for had in &asked.had {
+            match found(&named, had, place) {
+                Ok((name, span)) if shelf.get(name).is_some() => {
+                    let message = format!("{name} is said to be had in two ways");
+                    faults.push(Diagnostic::error("had-twice", span, message).help("name it once in --have"));
+                }
+                Ok((name, _)) => shelf.known.push((name, &had.form)),
+                Err(fault) => faults.push(*fault),
+            }
+        }
+        shelf
+    }
+
+    /// As what that ingredient is had, if not as the formula says.
+    pub(super) fn get(&self, name: &str) -> Option<&'a HadAs> {
+        self.known.iter().find(|(known, _)| *known == name).map(|(_, form)| *form)
+    }
+}
+
+/// The name of what is weighed; water has none.
+pub(super) fn name(item: &Item) -> Option<&str> {
+    match &item.what {
+        Substance::Water => None,
+        Substance::Known(ingredient) => Some(ingredient.name),
+        Substance::Other(name) => Some(name),
+    }
+}
+
+fn found<'a>(named: &[(&'a str, Span)], had: &Had, place: Span) -> Result<(&'a str, Span), Box<Diagnostic>> {
+    let own = had.name.as_str();
+    if let Some(whole) = named.iter().find(|(name, _)| *name == own) {
+        return Ok(*whole);
+    }
+    let end = format!("-{own}");
+    let ends: Vec<(&str, Span)> = named.iter().filter(|(name, _)| name.ends_with(&end)).copied().collect();
+    match ends.as_slice() {
+        [one] => Ok(*one),
+        [] => {
+            let names: Vec<&str> = named.iter().map(|(name, _)| *name).collect();
+            let help = match suggest(own, names.iter().copied()) {
+                Some(near) => format!("did you mean {near}?"),
+                None if names.is_empty() => "it has nothing but water: leave --have out".to_owned(),
+                None => format!("it has {}", names.join(", ")),
+            };
+            let message = format!("there is no '{own}' in this formula");
+            Err(Box::new(Diagnostic::error("had-not-in-formula", place, message).help(help)))
+        }
+        [(first, span), others @ ..] => {
+            let names: Vec<&str> = ends.iter().map(|(name, _)| *name).collect();
+            let message = format!("'{own}' can mean {}", names.join(" or "));
+            let mut fault = Diagnostic::error("had-names-several", *span, message).label("one of them");
+            for (_, span) in others {
+                fault = fault.other(*span, "another");
+            }
+            Err(Box::new(fault.help(format!("write the whole name in --have, such as {first}=…"))))
+        }
+    }
+}

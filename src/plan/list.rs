@@ -1,0 +1,222 @@
+//! A roll list from a spreadsheet becomes a backlog: a row a roll, the columns by their heads. Every fault
+//! is told at its line, as those of a recipe are.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use jiff::civil::Date;
+
+use crate::model::{Backlog, Exposed, Film, Format, Shelf};
+use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
+use crate::vocabulary::suggest;
+
+/// The columns, in the order in which they are best written; the last two may be left out.
+const COLUMNS: [&str; 5] = ["label", "film", "format", "date", "index"];
+const NEEDED: usize = 3;
+/// A list has no more rolls than a backlog has lines.
+const ROLLS_MAX: usize = 10_000;
+
+/// The faults that a list tells.
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("list-unreadable", "a list of rolls that is no table of comma-separated values"),
+    ("list-empty", "a list without a head, or without rolls"),
+    ("list-column", "a list whose head lacks a column that is needed"),
+    ("list-too-long", "a list of more than 10,000 rolls"),
+    ("list-label", "a label that is empty, that is there already, or that no label can be"),
+    ("list-film", "a film for which there is no recipe"),
+    ("list-format", "a film format that does not exist"),
+    ("list-date", "a day that is none"),
+    ("list-index", "an exposure index that is none"),
+];
+
+/// The rolls of a list that was read, as a backlog of that name; the films are those that the shelf has
+/// recipes for.
+///
+/// # Errors
+/// All that is wrong with the list, each at its line.
+pub fn listed(
+    sources: &Sources,
+    file: FileId,
+    name: &str,
+    shelf: &Shelf,
+) -> Result<Backlog, Vec<Diagnostic>> {
+    let mut list = List { file, text: sources.text(file), films: films(shelf), faults: Vec::new() };
+    let rolls = list.rolls();
+    if !list.faults.is_empty() {
+        return Err(list.faults);
+    }
+    Ok(Backlog {
+        title: name.to_owned(),
+        name: name.to_owned(),
+        span: Span { file, start: 0, end: 0 },
+        recipes: named(shelf),
+        places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
+        rolls,
+        notes: Vec::new(),
+    })
+}
+
+/// The recipes that the backlogs of this folder settle on, since a list can name none.
+fn named(shelf: &Shelf) -> Vec<(FileId, String)> {
+    shelf.darkroom.backlogs_once().flat_map(|backlog| backlog.recipes.iter().cloned()).collect()
+}
+
+/// The films for which there are recipes, by their names and titles.
+fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
+    let films = shelf.recipes.iter().filter_map(|recipe| Some(Arc::clone(&recipe.film.as_ref()?.value)));
+    films
+        .flat_map(|film| [(film.name.to_lowercase(), Arc::clone(&film)), (film.title.to_lowercase(), film)])
+        .collect()
+}
+
+struct List<'a> {
+    file: FileId,
+    text: &'a str,
+    films: BTreeMap<String, Arc<Film>>,
+    faults: Vec<Diagnostic>,
+}
+
+impl List<'_> {
+    fn rolls(&mut self) -> Vec<Exposed> {
+        let head = self.text.lines().next().unwrap_or("");
+        let between = [b';', b'\t', b','].into_iter().find(|sign| head.as_bytes().contains(sign));
+        let mut reader = csv::ReaderBuilder::new()
+            .delimiter(between.unwrap_or(b','))
+            .flexible(true)
+            .has_headers(false)
+            .trim(csv::Trim::All)
+            .from_reader(self.text.as_bytes());
+        let mut rows = Vec::new();
+        for row in reader.records() {
+            match row {
+                Ok(row) => rows.push(row),
+                Err(error) => {
+                    let at = error.position().map_or(0, csv::Position::byte);
+                    self.tell(
+                        "list-unreadable",
+                        self.line(at),
+                        "this row cannot be read",
+                        "save the list as comma-separated values in UTF-8",
+                    );
+                    return Vec::new();
+                }
+            }
+        }
+        let mut rows = rows.into_iter().filter(|row| row.iter().any(|cell| !cell.is_empty()));
+        let Some(columns) = rows.next().and_then(|head| self.columns(&head)) else {
+            if self.faults.is_empty() {
+                self.tell(
+                    "list-empty",
+                    self.line(0),
+                    "the list is empty",
+                    "write a head and a row a roll: label,film,format,date,index",
+                );
+            }
+            return Vec::new();
+        };
+        let (mut rolls, mut known) = (Vec::new(), BTreeMap::new());
+        for row in rows.take(ROLLS_MAX + 1) {
+            let span = self.line(row.position().map_or(0, csv::Position::byte));
+            let cell = |column: usize| columns.get(column).copied().flatten().and_then(|at| row.get(at));
+            let cells = std::array::from_fn(|column| cell(column).unwrap_or("").to_owned());
+            rolls.extend(self.roll(&cells, span, &mut known));
+        }
+        if rolls.len() > ROLLS_MAX {
+            self.tell("list-too-long", self.line(0), "more than 10,000 rolls", "split the list up");
+        }
+        if rolls.is_empty() && self.faults.is_empty() {
+            self.tell(
+                "list-empty",
+                self.line(0),
+                "the list has no rolls",
+                "write a row a roll below the head",
+            );
+        }
+        rolls
+    }
+
+    /// Where each column stands, by its head.
+    fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
+        let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
+        let columns = COLUMNS.map(named);
+        let missing: Vec<&str> = COLUMNS
+            .iter()
+            .zip(columns)
+            .take(NEEDED)
+            .filter(|(_, at)| at.is_none())
+            .map(|(name, _)| *name)
+            .collect();
+        if missing.is_empty() {
+            return Some(columns);
+        }
+        let message = format!("the head has no {}", missing.join(" and no "));
+        self.tell("list-column", self.line(0), message, "write a head such as: label,film,format,date,index");
+        None
+    }
+
+    fn roll(
+        &mut self,
+        [label, film, format, date, index]: &[String; 5],
+        span: Span,
+        known: &mut BTreeMap<String, Span>,
+    ) -> Option<Exposed> {
+        let before = self.faults.len();
+        if label.is_empty() || label.contains(['"', '\n']) || label.chars().any(is_hidden) {
+            let help = "write what stands on the roll, such as E-01";
+            self.tell("list-label", span, "this roll's label is empty, or has signs that no label has", help);
+        } else if let Some(earlier) = known.insert(label.clone(), span) {
+            let fault =
+                Diagnostic::error("list-label", span, format!("a roll '{}' is here already", clip(label)));
+            self.faults.push(fault.other(earlier, "the first").help("give each roll a label of its own"));
+        }
+        let own = self.films.get(&film.to_lowercase()).cloned();
+        if own.is_none() {
+            let near = suggest(&film.to_lowercase(), self.films.keys().map(String::as_str));
+            let known = first_few(self.films.values().map(|film| film.name.as_str()), ", ");
+            let help = near.map_or_else(
+                || format!("write the name or title of a film that has a recipe here: {known}"),
+                |near| format!("write {near}"),
+            );
+            self.tell("list-film", span, format!("no recipe here is for a film '{}'", clip(film)), help);
+        }
+        let form = Format::parse(format);
+        if form.is_none() {
+            let known = Format::ALL.map(Format::word).join(", ");
+            self.tell(
+                "list-format",
+                span,
+                format!("'{}' is no film format", clip(format)),
+                format!("write one of {known}"),
+            );
+        }
+        let shot: Option<Date> = date.parse().ok().filter(|day: &Date| day.to_string() == *date);
+        if shot.is_none() && !date.is_empty() {
+            let help = "write year, month and day as in 2026-10-02, or leave it empty";
+            self.tell("list-date", span, format!("'{}' is no day", clip(date)), help);
+        }
+        let number = index.parse::<u32>().ok().filter(|index| (1..=1_000_000).contains(index));
+        if number.is_none() && !index.is_empty() {
+            let help = "write a number such as 400, or leave it empty for the film's own speed";
+            self.tell("list-index", span, format!("'{}' is no exposure index", clip(index)), help);
+        }
+        if self.faults.len() > before {
+            return None;
+        }
+        Some(Exposed { label: label.clone(), format: form?, film: own?, index: number, shot, span })
+    }
+
+    fn tell(&mut self, name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) {
+        self.faults.push(Diagnostic::error(name, span, message).help(help));
+    }
+
+    /// The line that begins at that byte, or has it.
+    fn line(&self, byte: u64) -> Span {
+        let start = usize::try_from(byte).unwrap_or(0);
+        let rest = self.text.get(start..).unwrap_or("");
+        // A record may begin with the line ending of the one before.
+        let start = start + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
+        let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
+        let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        Span { file: self.file, start: byte(start), end: byte(start + length) }
+    }
+}

@@ -1,0 +1,98 @@
+//! The cautions of a followed evening: before the clock starts, whenever they are asked for, and in a pipe.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::screen::{SMALL, USUAL, shown};
+use super::{CALL, TEXT, live, seconds, unread};
+use crate::cards::shelf;
+use wetside::emit::{Key, Live, Size};
+use wetside::model::Time;
+
+/// Nothing says what is in the soup; the next two hold for every chemical, and the last is on every card.
+const UNKNOWN: &str = "not known here is what is in soup: read the label and data sheet";
+const GLOVES: &str = "wear gloves, an apron and eye protection; ventilate, and breathe no dust";
+const FOOD: &str = "use nothing that has held food; taste nothing; label all, keep from children";
+const LAST: &str = "a product's own safety data sheet, local codes, licensed practice come first";
+
+#[test]
+fn the_cautions_are_read_before_the_clock_starts() {
+    let mut live = unread(TEXT, Time::ZERO);
+    let first = shown(&live, Time::ZERO, USUAL);
+    let all = format!("CAUTIONS 1 of 1\n- {UNKNOWN}\n- {GLOVES}\n- {FOOD}\n- {LAST}\n");
+    assert!(first.starts_with(&all) && first.ends_with("any key goes on   q quit\n"), "{first}");
+    live.read_on(USUAL);
+    assert!(!live.is_reading());
+    assert!(shown(&live, seconds(9), USUAL).contains("s starts"), "the clock is not started by it");
+}
+
+#[test]
+fn a_key_shows_them_and_the_clock_goes_on() {
+    let mut live = live(TEXT, Time::ZERO);
+    live.press(Key::Start, Time::ZERO);
+    live.press(Key::Cautions, seconds(12));
+    let page = shown(&live, seconds(13), USUAL);
+    // Agitated until 0:20, see TEXT.
+    let head = page.lines().next().unwrap();
+    assert!(head.starts_with("CAUTIONS 1 of 1 ") && head.ends_with(" DEVELOP 0:07"), "{page}");
+    assert!(live.rings(seconds(30)), "it rings as ever");
+    live.read_on(USUAL);
+    assert_eq!(live.at(seconds(31)), seconds(31));
+    assert!(shown(&live, seconds(31), USUAL).contains("running"));
+}
+
+/// What is written in a recipe stands before what is known of chemicals, and a step's own has its name.
+#[test]
+fn every_caution_is_read_whole_on_the_smallest_screens_too() {
+    let text = TEXT
+        .replace("index    100\n", "index    100\n    caution  \"The sill is slippery at low water.\"\n")
+        .replace("soak     1:00 x 2\n", "soak     1:00 x 2\n        caution  \"Mind 1000 ml of spill.\"\n");
+    let own =
+        ["The sill is slippery at low water.", UNKNOWN, GLOVES, FOOD, "WASH: Mind 1000 ml of spill.", LAST];
+    for size in [USUAL, SMALL, Size { columns: 16, rows: 7 }, Size { columns: 20, rows: 2 }] {
+        let mut live = unread(&text, Time::ZERO);
+        let mut said = String::new();
+        while live.is_reading() {
+            said.push_str(&body(&live, size));
+            live.read_on(size);
+        }
+        assert_eq!(said, own.map(|text| format!("- {text} ")).concat(), "{size:?}");
+    }
+}
+
+/// The cautions on this page in one line; head and foot stand on screens of six rows and more.
+fn body(live: &Live, size: Size) -> String {
+    let rows: Vec<String> = live.frame(Time::ZERO, size).into_iter().map(|row| row.text).collect();
+    assert!(rows.len() <= size.rows && rows.iter().all(|row| row.width() <= size.columns), "{rows:?}");
+    let framed = size.rows >= 6;
+    let body = if framed { &rows[1..rows.len() - 1] } else { &rows[..] };
+    let words = body.iter().flat_map(|row| row.split_whitespace());
+    words.map(|word| format!("{word} ")).collect()
+}
+
+#[test]
+fn a_caution_cannot_steer_the_terminal() {
+    let mut schedule = super::schedule(TEXT);
+    schedule.cautions[0] = "Mind\u{1b}[2J\u{202e}it".to_owned();
+    let card = wetside::emit::card(&schedule, &wetside::source::Sources::default());
+    let live = Live::new(&schedule, &card, Time::ZERO);
+    let page = shown(&live, Time::ZERO, USUAL);
+    assert!(page.contains("\n- Mind\u{fffd}[2J\u{fffd}it\n"), "{page}");
+    let (_, told) = live.lines(Time::ZERO).swap_remove(1);
+    assert_eq!(told, "  - Mind\u{fffd}[2J\u{fffd}it");
+}
+
+/// The card in text has them too, wrapped; here each has its own line.
+#[test]
+fn in_a_pipe_the_cautions_of_the_card_come_before_the_work() {
+    let said = shelf().args(CALL).args(["--speed", "10000"]).succeeds();
+    let (cautions, work) = said.split_once("\n\n").unwrap();
+    assert!(work.starts_with("DEVELOP 8:39  MQ borax"), "{said}");
+    let mut call = CALL;
+    call[0] = "card";
+    let card = shelf().args(call).args(["--width", "200"]).succeeds();
+    let (_, card) = card.split_once("\nCAUTIONS\n").unwrap();
+    let (card, _) = card.split_once("\n\n").unwrap_or((card, ""));
+    let words = |text: &str| text.split_whitespace().map(str::to_owned).collect::<Vec<String>>();
+    assert_eq!(words(cautions.strip_prefix("CAUTIONS\n").unwrap()), words(card));
+    assert!(cautions.lines().count() > 3, "{cautions}");
+}

@@ -1,0 +1,324 @@
+//! `plan`: which rolls share a tank, in how few loads and in which order; what they take; and every form of it.
+
+mod list;
+mod packing;
+
+use jsonschema::draft202012;
+use serde_json::Value;
+
+use crate::program::Run;
+
+/// Two films that are developed alike in one bath and one that is not; a fixer of which a litre treats ten.
+const BENCH: &str = r#"wetside 1
+
+film marsh-100 {
+    speed     ISO 100
+    clears    60 s in fixer 1+4 at 20 C
+}
+
+film reed-100 {
+    speed     ISO 100
+    clears    60 s in fixer 1+4 at 20 C
+}
+
+film weir-400 {
+    speed     ISO 400
+    clears    60 s in fixer 1+4 at 20 C
+}
+
+solution soup {
+    role      developer
+    contains  metol, sodium-sulfite
+    needs     60 ml per roll
+}
+
+solution fixer {
+    role      fixer
+    contains  ammonium-thiosulfate
+    treats    10 rolls per 1 l at 1+4
+}
+
+tank five {
+    reels     120 x 5, 500 ml each
+    reels     135 x 8, 300 ml each
+    holds     2.6 l
+    fill      20 s
+    drain     20 s
+}
+
+recipe tail {
+    between   18 C and 24 C
+
+    fix {
+        in        fixer 1+4, reused
+        time      3 x clearing
+    }
+    wash {
+        fills     5, 10 inversions
+    }
+    dry {
+        time      3 h
+    }
+}
+
+recipe marsh from tail {
+    film      marsh-100
+
+    develop before fix {
+        in        soup 1+3, one-shot
+        time      10:00
+        between   18 C and 24 C
+        agitate   first 30 s, then 10 s every 1 min
+    }
+}
+
+recipe reed from tail {
+    film      reed-100
+
+    develop before fix {
+        in        soup 1+3, one-shot
+        time      10:10
+        between   18 C and 24 C
+        agitate   first 30 s, then 10 s every 1 min
+    }
+}
+
+recipe weir from tail {
+    film      weir-400
+
+    develop before fix {
+        in        soup 1+3, one-shot
+        time      13:00
+        between   18 C and 24 C
+        agitate   first 30 s, then 10 s every 1 min
+    }
+}
+"#;
+
+/// A folder with the bench and a backlog of these rows.
+pub(crate) fn with(rows: &str) -> Run {
+    let rows: String = rows.lines().map(|row| format!("    {}\n", row.trim())).collect();
+    let text = format!("wetside 1\n\nuse \"bench.wet\"\n\nbacklog autumn {{\n{rows}}}\n");
+    Run::new().file("bench.wet", BENCH).file("backlog.wet", text)
+}
+
+/// Rows of so many rolls of a format and a film.
+fn rolls(count: usize, first: char, format: &str, film: &str) -> String {
+    (1..=count).map(|at| format!("roll \"{first}{at}\" {format} of {film}\n")).collect()
+}
+
+pub(crate) fn json(run: &Run) -> Value {
+    let text = run.succeeds();
+    let plan: Value = serde_json::from_str(&text).unwrap();
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/plan.schema.json");
+    let schema: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+    let validator = draft202012::new(&schema).unwrap();
+    let wrong: Vec<String> = validator.iter_errors(&plan).map(|error| error.to_string()).collect();
+    assert!(wrong.is_empty(), "{wrong:?}\n{text}");
+    plan
+}
+
+fn planned(run: Run) -> Value {
+    json(&run.args(["plan", "autumn", "--as", "json"]))
+}
+
+/// The labels of each load.
+pub(crate) fn loads(plan: &Value) -> Vec<Vec<&str>> {
+    plan["loads"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|load| {
+            load["rolls"].as_array().unwrap().iter().map(|roll| roll["label"].as_str().unwrap()).collect()
+        })
+        .collect()
+}
+
+/// 85 rolls of 120, five a load: 17 loads. Common practice, no source.
+#[test]
+fn a_long_trip_of_one_film_makes_as_many_loads_as_it_fills() {
+    let plan = planned(with(&rolls(85, 'E', "120", "marsh-100")));
+    assert_eq!(loads(&plan).len(), 17);
+    assert_eq!((&plan["bound"], &plan["is_fewest"]), (&17.into(), &true.into()));
+    assert_eq!(loads(&plan)[0], ["E1", "E2", "E3", "E4", "E5"]);
+    assert_eq!(loads(&plan)[16], ["E81", "E82", "E83", "E84", "E85"]);
+}
+
+/// Five reels of 120 fill the tank, and eight of 135; two of 120 and four of 135 are 2/5 + 4/8 of it. So eight of
+/// 135 and four of 120, whose shares come to 9/5, need two loads and go into two.
+#[test]
+fn formats_share_a_tank_as_far_as_their_shares_go() {
+    let mixed = format!("{}{}", rolls(4, 'E', "120", "marsh-100"), rolls(8, 'K', "135", "marsh-100"));
+    let plan = planned(with(&mixed));
+    assert_eq!(loads(&plan).len(), 2);
+    for load in loads(&plan) {
+        let of = |first| load.iter().filter(|label| label.starts_with(first)).count();
+        assert!(of('E') * 8 + of('K') * 5 <= 40, "{load:?}");
+    }
+}
+
+/// At 1+3 eight rolls of 135 that need 125 ml each want 4 l, and the tank holds 2.6 l: enough for five.
+#[test]
+fn where_the_baths_are_not_enough_for_a_full_tank_the_film_sets_the_bound() {
+    let thirsty = BENCH.replace("needs     60 ml", "needs     125 ml");
+    let plan = planned(with(&rolls(10, 'K', "135", "marsh-100")).file("bench.wet", thirsty));
+    assert_eq!(loads(&plan).iter().map(Vec::len).collect::<Vec<_>>(), [5, 5]);
+}
+
+#[test]
+fn rolls_share_a_tank_only_where_the_work_is_the_same() {
+    let rows = format!("{}{}", rolls(2, 'M', "120", "marsh-100"), rolls(2, 'W', "120", "weir-400"));
+    assert_eq!(loads(&planned(with(&rows))), [["M1", "M2"], ["W1", "W2"]]);
+}
+
+/// Ten seconds apart: 10:00 and 10:10.
+#[test]
+fn a_tolerance_brings_near_times_together_and_the_longer_one_is_followed() {
+    let rows = format!("{}{}", rolls(2, 'M', "120", "marsh-100"), rolls(2, 'R', "120", "reed-100"));
+    let apart = json(&with(&rows).args(["plan", "autumn", "--as", "json", "--within", "9s"]));
+    assert_eq!(loads(&apart).len(), 2);
+    let run = with(&rows).args(["plan", "autumn", "--as", "json", "--within", "10s"]);
+    let plan = json(&run);
+    assert_eq!(loads(&plan), [["M1", "M2", "R1", "R2"]]);
+    assert_eq!(plan["loads"][0]["recipe"], "reed");
+    assert_eq!(plan["loads"][0]["develop_ms"], 610_000);
+}
+
+/// A load of five takes 2.5 l of fixer, which treats 25 rolls: five loads. With 55 rolls the sixth load and the
+/// eleventh want it anew. 2.5 l at 1+4 is 500 ml and four times as much water.
+#[test]
+fn a_kept_bath_is_made_anew_before_the_load_that_would_be_too_much() {
+    let plan = planned(with(&rolls(55, 'E', "120", "marsh-100")));
+    let anew: Vec<usize> = (1..)
+        .zip(plan["loads"].as_array().unwrap())
+        .filter(|(_, load)| !load["mix"].as_array().unwrap().is_empty())
+        .map(|(number, _)| number)
+        .collect();
+    assert_eq!(anew, [1, 6, 11]);
+    let mix = &plan["loads"][0]["mix"][0];
+    assert_eq!((&mix["volume_ml"], &mix["parts"][0]["ml"]), (&2500.into(), &500.into()));
+    // Three times 500 ml of the fixer. Eleven loads of 2.5 l at 1+3 take a quarter each: 6875 ml of the developer.
+    let take = plan["take"].as_array().unwrap();
+    let of = |what: &str| take.iter().find(|one| one["what"] == what).unwrap()["ml"].clone();
+    assert_eq!((of("fixer"), of("soup")), (1500.into(), 6875.into()));
+}
+
+/// 2.5 l of the bottle treat 25 rolls. Fifteen went through it: ten are left, two loads.
+#[test]
+fn a_bottle_goes_on_from_what_it_has_treated() {
+    let slots: String = (1..=15).map(|slot| format!("    slot      {slot} 120\n")).collect();
+    let darkroom = format!(
+        "wetside 1\n\nuse \"bench.wet\"\n\nbath fix-a {{\n    in        fixer 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}}\n\nsession one {{\n    date      2026-11-03\n    recipe    marsh, fingerprint \"46ac83d1\"\n{slots}    bath      fix-a\n}}\n"
+    );
+    let plan = planned(with(&rolls(15, 'E', "120", "marsh-100")).file("darkroom.wet", darkroom));
+    let mixed: Vec<bool> = plan["loads"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|load| !load["mix"].as_array().unwrap().is_empty())
+        .collect();
+    assert_eq!(mixed, [false, false, true]);
+}
+
+#[test]
+fn packages_are_counted_whole_and_of_what_is_needed() {
+    // Five rolls: 2.5 l at 1+3 take 625 ml of the developer, which is two bottles of half a litre.
+    let plan = json(&with(&rolls(5, 'E', "120", "marsh-100")).args([
+        "plan",
+        "autumn",
+        "--as",
+        "json",
+        "--package",
+        "soup=500ml",
+    ]));
+    let soup = plan["take"].as_array().unwrap().iter().find(|one| one["what"] == "soup").unwrap().clone();
+    assert_eq!((&soup["ml"], &soup["packages"]), (&625.into(), &2.into()));
+    let run = with(&rolls(5, 'E', "120", "marsh-100")).args(["plan", "autumn", "--package", "soap=1l"]);
+    assert!(run.fails(2).1.contains("it needs fixer, soup"));
+}
+
+#[test]
+fn what_the_journal_has_developed_is_done_and_the_rest_is_left() {
+    let journal = "wetside 1\n\nuse \"backlog.wet\"\n\nsession one {\n    date      2026-11-03\n    recipe    marsh, fingerprint \"46ac83d1\"\n    backlog   autumn\n    slot      1 \"E2\" 120\n}\n\nsession two {\n    date      2026-11-04\n    recipe    marsh, fingerprint \"46ac83d1\"\n    backlog   autumn\n    slot      1 \"E1\" 120\n}\n\nretract two because \"it was another roll\"\n";
+    let run = with(&rolls(3, 'E', "120", "marsh-100")).file("journal.wet", journal);
+    let plan = planned(run);
+    assert_eq!(loads(&plan), [["E1", "E3"]]);
+    assert_eq!(plan["done"], serde_json::json!([{ "label": "E2", "date": "2026-11-03" }]));
+}
+
+#[test]
+fn a_plan_as_it_is_read() {
+    let rows = format!("{}{}", rolls(2, 'M', "120", "marsh-100"), rolls(1, 'W', "135", "weir-400"));
+    insta::assert_snapshot!(with(&rows).args(["plan", "autumn", "--at", "20C"]).succeeds());
+}
+
+#[test]
+fn what_stands_against_a_plan_is_told_all_at_once() {
+    let rows = "roll \"A\" 4x5in of marsh-100\nroll \"B\" 120 of reed-100 index 400\nroll \"C\" 120 of reed-100 index 400\nroll \"D\" 120 of weir-400\n";
+    let twice = BENCH.replace(
+        "recipe weir from",
+        "recipe other-weir from weir {\n    index     400\n}\n\nrecipe weir from",
+    );
+    let run = with(rows).file("bench.wet", twice).args(["plan", "autumn"]);
+    insta::assert_snapshot!(run.fails(1).1);
+}
+
+/// The list has a fault of each kind.
+#[test]
+fn every_fault_of_a_list_is_told_at_its_line() {
+    insta::assert_snapshot!(list::faulty().fails(1).1);
+}
+
+/// No load can be had below 18 °C, and each step says so once, however many rolls wait for it.
+#[test]
+fn a_temperature_that_does_not_do_is_told_once() {
+    let told = with(&rolls(9, 'E', "120", "marsh-100")).args(["plan", "autumn", "--at", "15C"]).fails(1).1;
+    assert_eq!(told.matches("error[outside-band]: fix is at 15 °C").count(), 1, "{told}");
+}
+
+#[test]
+fn a_call_that_names_nothing_that_is_there_is_told_what_is() {
+    let run = || with(&rolls(1, 'E', "120", "marsh-100"));
+    assert!(run().args(["plan", "autum"]).fails(2).1.contains("did you mean autumn?"));
+    assert!(run().args(["plan", "autumn", "--tank", "fiv"]).fails(2).1.contains("did you mean five?"));
+    assert!(run().args(["plan"]).fails(2).1.contains("<BACKLOG>"));
+    let run = run()
+        .file("more.wet", "wetside 1\nuse \"bench.wet\"\nbacklog autumn {\nroll \"1\" 120 of marsh-100\n}\n");
+    let run = run.args(["plan", "autumn"]);
+    assert!(run.fails(2).1.contains("several backlogs fit"));
+    assert!(run.again().args(["plan", "more.wet", "autumn"]).succeeds().contains("1 load of 1 roll"));
+}
+
+#[test]
+fn no_label_becomes_a_formula_or_a_tag() {
+    let rows = "roll \"=1+1\" 120 of marsh-100\nroll \"<b onclick=x>\" 120 of marsh-100\n";
+    let run = with(rows).args(["plan", "autumn", "--as", "csv"]);
+    let table = run.succeeds();
+    let mut reader = csv::Reader::from_reader(table.as_bytes());
+    let labels: Vec<String> = reader.records().map(|row| row.unwrap()[2].to_owned()).collect();
+    assert_eq!(labels, ["'=1+1", "<b onclick=x>"]);
+    let run = run.again().args(["plan", "autumn", "-o", "plan.html"]);
+    run.succeeds();
+    let page = std::fs::read_to_string(run.folder().join("plan.html")).unwrap();
+    assert!(page.contains("<b>&lt;b onclick=x&gt;</b>") && !page.contains("<b onclick"), "{page}");
+    assert!(
+        page.contains("default-src &#39;none&#39;") && !page.contains("style=") && !page.contains(" src="),
+        "{page}"
+    );
+    assert_eq!(page.matches("<input type=\"checkbox\">").count(), 2);
+}
+
+#[test]
+fn a_plan_takes_the_place_of_no_recipe() {
+    let run = with(&rolls(1, 'E', "120", "marsh-100")).args(["plan", "autumn", "-o", "backlog.wet"]);
+    assert!(run.fails(2).1.contains("one of the files that this plan is made from"));
+}
+
+#[test]
+fn the_same_backlog_gives_the_same_bytes() {
+    let rows = format!("{}{}", rolls(7, 'M', "120", "marsh-100"), rolls(7, 'W', "135", "weir-400"));
+    for form in ["text", "json", "csv", "html"] {
+        let run = || with(&rows).args(["plan", "autumn", "--as", form]).succeeds();
+        assert_eq!(run(), run());
+    }
+}

@@ -1,0 +1,96 @@
+//! Loads against every way there is to make them, which a search of its own goes through; and what must hold
+//! of any load.
+
+use proptest::prelude::*;
+use wetside::plan::{Packer, Room, Size};
+
+/// The fewest loads, by trying each roll in each load that there is and in one more.
+fn tried(rolls: &[Size], room: Room, loads: &mut Vec<(u64, u64)>, best: &mut usize) {
+    if loads.len() >= *best {
+        return;
+    }
+    let Some((roll, rest)) = rolls.split_first() else {
+        *best = loads.len();
+        return;
+    };
+    for at in 0..loads.len() {
+        let (reels, film) = loads[at];
+        if reels + roll.reels <= room.reels && room.film.is_none_or(|room| film + roll.film <= room) {
+            loads[at] = (reels + roll.reels, film + roll.film);
+            tried(rest, room, loads, best);
+            loads[at] = (reels, film);
+        }
+    }
+    loads.push((roll.reels, roll.film));
+    tried(rest, room, loads, best);
+    loads.pop();
+}
+
+/// A room, sizes that each fit in it, and the size of each roll in the order they were shot.
+fn cases() -> impl Strategy<Value = (Room, Vec<Size>, Vec<usize>)> {
+    let size = (1u64..=40, prop::sample::select(vec![3u64, 8, 12, 24]));
+    (
+        prop::collection::vec(size, 1..=3),
+        prop::option::of(24u64..=60),
+        prop::collection::vec(0usize..3, 1..=8),
+    )
+        .prop_map(|(sizes, film, order)| {
+            let sizes: Vec<Size> = sizes.into_iter().map(|(reels, film)| Size { reels, film }).collect();
+            let order = order.into_iter().map(|size| size % sizes.len()).collect();
+            (Room { reels: 40, film }, sizes, order)
+        })
+}
+
+fn counts(sizes: &[Size], order: &[usize]) -> Vec<u32> {
+    let count = |size| order.iter().filter(|own| **own == size).count();
+    (0..sizes.len()).map(|size| u32::try_from(count(size)).unwrap()).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 2_000, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_loads_are_as_few_as_any_way_makes_them((room, sizes, order) in cases()) {
+        let counts = counts(&sizes, &order);
+        let mut packer = Packer::of(&sizes, room, &counts);
+        prop_assert!(packer.is_exact());
+        let rolls: Vec<Size> = order.iter().map(|size| sizes[*size]).collect();
+        let mut best = rolls.len() + 1;
+        tried(&rolls, room, &mut Vec::new(), &mut best);
+        prop_assert_eq!(packer.fewest(&counts), best);
+        prop_assert_eq!(packer.loads(&order).len(), best);
+        prop_assert!(packer.bound(&counts) <= best);
+    }
+
+    #[test]
+    fn every_roll_is_in_one_load_and_no_load_is_too_much((room, sizes, order) in cases()) {
+        let mut packer = Packer::of(&sizes, room, &counts(&sizes, &order));
+        let loads = packer.loads(&order);
+        let mut all: Vec<usize> = loads.concat();
+        all.sort_unstable();
+        prop_assert_eq!(all, (0..order.len()).collect::<Vec<_>>());
+        for load in &loads {
+            let own: Vec<Size> = load.iter().map(|at| sizes[order[*at]]).collect();
+            prop_assert!(own.iter().map(|size| size.reels).sum::<u64>() <= room.reels);
+            let film = own.iter().map(|size| size.film).sum::<u64>();
+            prop_assert!(room.film.is_none_or(|room| film <= room));
+        }
+        // Each load begins with the first that still waits, and goes on in the order of the film.
+        let firsts: Vec<usize> = loads.iter().map(|load| load[0]).collect();
+        prop_assert!(firsts.is_sorted() && loads.iter().all(|load| load.is_sorted()));
+    }
+}
+
+/// Too many to be tried: the loads then stand beside a bound, and here they come near it.
+#[test]
+fn very_many_rolls_come_near_the_bound() {
+    let sizes: Vec<Size> = [8, 5, 10, 7].map(|reels| Size { reels, film: 12 }).to_vec();
+    let order: Vec<usize> = (0..400).map(|at| at * 7 % 4).collect();
+    let counts = counts(&sizes, &order);
+    let room = Room { reels: 40, film: None };
+    let mut packer = Packer::of(&sizes, room, &counts);
+    assert!(!packer.is_exact());
+    // A hundred each of 8, 5, 10 and 7 are 3000 parts, and 40 are in a tank: 75 at the least.
+    assert_eq!(packer.bound(&counts), 75);
+    assert!(packer.loads(&order).len() <= 79, "{}", packer.loads(&order).len());
+}
