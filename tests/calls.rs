@@ -306,7 +306,8 @@ fn every_example_of_the_help_works() {
 
 #[test]
 fn a_sound_shelf_has_nothing_to_mend() {
-    let count = fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/recipes")).unwrap().count();
+    let entries = fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/recipes")).unwrap();
+    let count = entries.filter(|entry| entry.as_ref().unwrap().path().is_file()).count();
     let said = format!("nothing to mend in {count} files\n");
     assert_eq!(shelf().arg("check").succeeds(), said);
     assert_eq!(shelf().args(["check", "recipes"]).succeeds(), said);

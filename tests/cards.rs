@@ -90,9 +90,10 @@ fn the_table_has_every_recipe_of_the_shelf() {
 fn whole_recipes() -> Vec<String> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
     let mut recipes: BTreeMap<String, (Option<String>, bool)> = BTreeMap::new();
-    for entry in fs::read_dir(folder).unwrap() {
+    let paths = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    for path in paths.filter(|path| path.is_file()) {
         let mut inside = None;
-        for line in fs::read_to_string(entry.unwrap().path()).unwrap().lines() {
+        for line in fs::read_to_string(path).unwrap().lines() {
             if let Some(head) = line.strip_prefix("recipe ") {
                 let name = head.split(' ').next().unwrap().to_owned();
                 let parent = head.rsplit_once("\" from ").map(|(_, parent)| parent.trim_end_matches(" {"));

@@ -7,6 +7,7 @@
     reason = "a test may touch the disk and fail loudly"
 )]
 
+mod autumn;
 mod bad_input;
 mod baths;
 mod browser;
@@ -43,5 +44,6 @@ mod record;
 mod reference;
 mod report;
 mod schedule;
+mod start;
 mod tidy;
 mod words;

@@ -53,10 +53,20 @@ impl Run {
         self
     }
 
-    /// Copies a folder of this project, such as `recipes`, into the run's folder under its own name.
+    /// Copies a folder of this project, such as `recipes`, into the run's folder under its own name, without
+    /// the folders in it, which stand for themselves.
     pub(crate) fn folder_of_repo(self, name: &str) -> Run {
         copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join(name), &self.folder.path().join(name));
         self
+    }
+
+    /// Copies a folder of this project with the folders in it.
+    pub(crate) fn folders_of_repo(self, name: &str) -> Run {
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
+        let inside = fs::read_dir(&from).unwrap().map(|entry| entry.unwrap());
+        let folders = inside.filter(|entry| entry.file_type().unwrap().is_dir());
+        let names = folders.map(|entry| format!("{name}/{}", entry.file_name().to_str().unwrap()));
+        names.fold(self.folder_of_repo(name), |run, name| run.folders_of_repo(&name))
     }
 
     /// Adds one argument, which need not be UTF-8.
@@ -157,11 +167,8 @@ fn copy(from: &Path, to: &Path) {
     fs::create_dir_all(to).unwrap();
     for entry in fs::read_dir(from).unwrap() {
         let from = entry.unwrap().path();
-        let to = to.join(from.file_name().unwrap());
-        if from.is_dir() {
-            copy(&from, &to);
-        } else {
-            fs::copy(&from, &to).unwrap();
+        if from.is_file() {
+            fs::copy(&from, to.join(from.file_name().unwrap())).unwrap();
         }
     }
 }

@@ -43,7 +43,7 @@ film f \"\u{1d49c}\u{1d49c}\" stray {
 /// Files with faults of every stage, in folders and with names that want care, and one that is sound.
 fn faulty() -> Run {
     let run = Run::new()
-        .folder_of_repo("tests/faults")
+        .folders_of_repo("tests/faults")
         .file("wide.wet", WIDE)
         .file("hasty.wet", HASTY)
         .file("a b/\u{e4}%#?.wet", WIDE)

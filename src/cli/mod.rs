@@ -32,6 +32,7 @@ mod rules;
 mod shares;
 mod side;
 mod spread;
+mod start;
 mod terminal;
 mod tidy;
 mod wanted;
@@ -76,6 +77,7 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Start(start::Arguments),
     Card(Box<call::Arguments>),
     Check(check::Arguments),
     Rules(rules::Arguments),
@@ -110,6 +112,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
     };
     let terminal = Terminal::of(arguments.color);
     let ended = match arguments.command {
+        Command::Start(own) => start::run(&own),
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
         Command::Rules(own) => rules::run(&own),

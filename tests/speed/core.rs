@@ -34,11 +34,11 @@ impl Library for Memory {
 
 fn shelf_texts() -> BTreeMap<String, String> {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
-    let read = |entry: std::io::Result<std::fs::DirEntry>| {
-        let path = entry.unwrap().path();
+    let read = |path: std::path::PathBuf| {
         (path.file_name().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(&path).unwrap())
     };
-    std::fs::read_dir(folder).unwrap().map(read).collect()
+    let paths = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    paths.filter(|path| path.is_file()).map(read).collect()
 }
 
 fn checked(texts: &BTreeMap<String, String>) -> (Shelf, usize) {

@@ -1,0 +1,135 @@
+//! The estuary crew's autumn: that its folder holds what it is said to hold, and that its journal is true: each
+//! fingerprint is the one that the card prints.
+#![expect(clippy::indexing_slicing, reason = "what is not there fails the test, as it should")]
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+
+use crate::program::Run;
+
+fn text(name: &str) -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes/estuary-autumn").join(name))
+        .unwrap()
+}
+
+/// The folder on its own, as whoever copies it has it.
+fn autumn() -> Run {
+    Run::new().folder_of_repo("recipes/estuary-autumn").below("recipes/estuary-autumn")
+}
+
+/// The words of each `roll`: `"A-01" 120 of skerry-400 index 400 shot 2026-10-02`.
+fn rolls(backlog: &str) -> Vec<Vec<&str>> {
+    let lines = backlog.lines().filter_map(|line| line.trim().strip_prefix("roll "));
+    lines.map(|line| line.split_whitespace().collect()).collect()
+}
+
+/// The statements of each block of a kind, by the block's name: `date` has `2026-11-04`.
+fn blocks<'a>(text: &'a str, kind: &str) -> BTreeMap<&'a str, Vec<(&'a str, &'a str)>> {
+    let mut found: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
+    let mut inside = None;
+    for line in text.lines() {
+        if let Some(head) = line.strip_prefix(&format!("{kind} ")) {
+            inside = head.split(' ').next();
+        } else if line == "}" {
+            inside = None;
+        } else if let (Some(name), Some((word, rest))) = (inside, line.trim().split_once(' ')) {
+            found.entry(name).or_default().push((word, rest.trim()));
+        }
+    }
+    found
+}
+
+/// What a block says by a word, once or several times.
+fn said<'a>(block: &[(&str, &'a str)], word: &str) -> Vec<&'a str> {
+    block.iter().filter(|(own, _)| *own == word).map(|(_, rest)| *rest).collect()
+}
+
+#[test]
+fn sixty_rolls_of_120_and_twelve_of_135_wait_on_three_films_over_nineteen_days() {
+    let backlog = text("backlog.wet");
+    let rolls = rolls(&backlog);
+    let of = |format: &str| rolls.iter().filter(|roll| roll[1] == format).count();
+    assert_eq!((rolls.len(), of("120"), of("135")), (72, 60, 12));
+    let distinct = |at: usize| rolls.iter().map(|roll| roll[at]).collect::<BTreeSet<_>>();
+    assert_eq!(distinct(3).len(), 3, "{:?}", distinct(3));
+    let days: BTreeSet<String> = (2..=20).map(|day| format!("2026-10-{day:02}")).collect();
+    assert_eq!(distinct(7), days.iter().map(String::as_str).collect());
+    assert!(rolls.is_sorted_by_key(|roll| roll[7]), "in the order in which they were shot");
+    assert_eq!(distinct(5), BTreeSet::from(["100", "1600", "400", "800"]), "some are pushed");
+}
+
+#[test]
+fn four_sessions_of_the_autumn_stand_and_one_was_taken_back() {
+    let journal = text("journal.wet");
+    let (sessions, back) = (blocks(&journal, "session"), journal.matches("\nretract evening-").count());
+    assert_eq!((sessions.len(), back), (5, 1));
+    let checked = autumn().args(["check", "--deny", "warning"]);
+    assert_eq!(checked.succeeds(), "nothing to mend in 6 files\n");
+}
+
+/// Each session is made a card again, from what it says of its evening.
+#[test]
+fn the_fingerprints_of_the_journal_are_those_that_the_cards_print() {
+    let (journal, backlog) = (text("journal.wet"), text("backlog.wet"));
+    let by_label: BTreeMap<&str, Vec<&str>> =
+        rolls(&backlog).into_iter().map(|roll| (roll[0], roll)).collect();
+    let mut run = autumn();
+    for (name, session) in blocks(&journal, "session") {
+        let (recipe, fingerprint) = said(&session, "recipe")[0].split_once(", fingerprint ").unwrap();
+        let slots = said(&session, "slot");
+        let format = slots[0].rsplit(' ').next().unwrap();
+        let load = format!("{}x{format}", slots.len());
+        let at = said(&session, "at")[0].replace(' ', "");
+        run = run.again().args(["card", recipe, "--at", &at, "--rolls", &load]);
+        run = run.args(["--tank", said(&session, "tank")[0]]);
+        let card = run.succeeds();
+        let head = card.lines().next().unwrap();
+        assert_eq!(head.rsplit(' ').next(), Some(fingerprint.trim_matches('"')), "{name}: {head}");
+        // The rolls in the slots are those of the recipe's film and index.
+        let film = format!("{}-{}", recipe.split('-').next().unwrap(), recipe.split('-').nth(1).unwrap());
+        let indexes: BTreeSet<&str> = slots
+            .iter()
+            .map(|slot| &by_label[slot.split(' ').nth(1).unwrap()])
+            .inspect(|roll| assert_eq!((roll[1], roll[3]), (format, film.as_str()), "{name}: {roll:?}"))
+            .map(|roll| roll[5])
+            .collect();
+        let index = indexes.iter().next().unwrap();
+        assert!(indexes.len() == 1 && card.contains(&format!("exposed at {index}\n")), "{name}: {indexes:?}");
+    }
+}
+
+/// A bottle does no more than its label says: 10 rolls to the litre of fixer are 25 in 2.5 l, and 12 of the
+/// stop are 30; a roll of 135 with 36 exposures counts as one of 120.
+#[test]
+fn no_bottle_of_the_autumn_has_treated_more_than_it_can() {
+    let journal = text("journal.wet");
+    let retracted =
+        journal.lines().find_map(|line| line.strip_prefix("retract ")?.split(' ').next()).unwrap();
+    let mut treated: BTreeMap<&str, usize> = BTreeMap::new();
+    for (name, session) in blocks(&journal, "session") {
+        for bath in said(&session, "bath") {
+            *treated.entry(bath).or_default() +=
+                if name == retracted { 0 } else { said(&session, "slot").len() };
+        }
+    }
+    let expected = [("autumn-fix-a", 14), ("autumn-fix-b", 8), ("autumn-stop-a", 22)];
+    assert_eq!(treated, BTreeMap::from(expected));
+}
+
+/// Whatever waits has one recipe of its film and index, and a tank that takes it.
+#[test]
+fn every_roll_of_the_autumn_has_its_card() {
+    let backlog = text("backlog.wet");
+    let kinds: BTreeSet<(&str, &str, &str)> =
+        rolls(&backlog).iter().map(|roll| (roll[1], roll[3], roll[5])).collect();
+    assert_eq!(kinds.len(), 5, "{kinds:?}");
+    let mut run = autumn();
+    for (format, film, index) in kinds {
+        let (recipe, load) = (format!("{film}-autumn"), format!("1x{format}"));
+        run = run.again().args(["card", &recipe, "--index", index, "--at", "21C", "--rolls", &load]);
+        run = run.args(["--tank", "autumn-five"]);
+        let card = run.succeeds();
+        assert!(card.contains(&format!("exposed at {index}\n")), "{card}");
+    }
+}

@@ -1,0 +1,160 @@
+//! `start`: the shelf that it makes is sound, tidy and the same for everyone, its calls work, and no folder
+//! that holds anything is touched.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use crate::program::Run;
+
+/// All files of a folder, by name; there are no folders in it.
+fn files(folder: &Path) -> BTreeMap<String, String> {
+    let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    let name = |path: &Path| path.file_name().unwrap().to_str().unwrap().to_owned();
+    entries.map(|path| (name(&path), fs::read_to_string(&path).unwrap())).collect()
+}
+
+/// A shelf that was just made, and what was said.
+fn started() -> (Run, String) {
+    let run = Run::new().args(["start", "shelf"]);
+    let said = run.succeeds();
+    (run.again().below("shelf"), said)
+}
+
+/// A refusal that says this and leaves no trace beside what was there.
+#[track_caller]
+fn refused(run: &Run, said: &str) {
+    let before = fs::read_dir(run.folder()).unwrap().count();
+    let (stdout, stderr) = run.fails(2);
+    assert_eq!(stdout, "");
+    let flat = stderr.split_whitespace().collect::<Vec<_>>().join(" ").replace(" │ ", " ");
+    assert!(flat.contains(said), "{run} does not say {said:?}:\n{stderr}");
+    assert_eq!(fs::read_dir(run.folder()).unwrap().count(), before, "something was left behind");
+}
+
+#[test]
+fn a_new_shelf_has_all_that_a_darkroom_needs() {
+    let (run, said) = started();
+    let files = files(&run.folder().join("shelf"));
+    let declares = |word: &str| {
+        let lines = files.values().flat_map(|text| text.lines());
+        lines.filter(|line| line.starts_with(&format!("{word} "))).count()
+    };
+    let counts = ["film", "recipe", "tank", "bath", "test", "backlog", "session"].map(declares);
+    assert_eq!(counts, [1, 1, 1, 2, 1, 1, 0]);
+    assert_eq!(files["backlog.wet"].matches("\n    roll ").count(), 11);
+    for (name, text) in &files {
+        assert!(text.starts_with("# "), "{name} begins with a remark that teaches");
+        assert!(said.contains(&format!("\n  {name}\n")), "{name} is not in what is said: {said}");
+    }
+}
+
+#[test]
+fn nothing_of_a_new_shelf_is_at_fault_or_in_doubt_or_untidy() {
+    let (run, _) = started();
+    let run = run.args(["check", "--deny", "warning"]);
+    assert_eq!(run.succeeds(), "nothing to mend in 6 files\n");
+    let run = run.again().args(["tidy", "--dry"]);
+    assert!(run.succeeds().starts_with("nothing to tidy"));
+}
+
+/// The last is `record`, after which two of the eleven are developed.
+#[test]
+fn every_call_that_is_told_of_works_in_the_new_folder() {
+    let (mut run, said) = started();
+    let calls: Vec<&str> = said.lines().filter_map(|line| line.strip_prefix("  wetside ")).collect();
+    let words: Vec<&str> = calls.iter().map(|call| call.split(' ').next().unwrap()).collect();
+    assert_eq!(words, ["check", "card", "record"]);
+    let mut told = Vec::new();
+    for call in calls {
+        run = call.split(' ').fold(run.again(), |run, argument| run.arg(argument));
+        told.push(run.succeeds());
+    }
+    assert!(told[1].contains("\nTOTAL "), "{}", told[1]);
+    assert!(told[2].contains("    slot      2 \"J-02\" 120\n    bath      stop-a\n"), "{}", told[2]);
+    assert!(told[2].ends_with(" (9 of 11 rolls)\n"), "{}", told[2]);
+    let run = run.again().args(["check", "--deny", "warning"]);
+    assert_eq!(run.succeeds(), "nothing to mend in 6 files\n");
+}
+
+/// By hand: at 21 C the time lies halfway between 8:00 at 20 C and 6:45 at 22 C on the logarithm's line, so
+/// it is the root of 480 s · 405 s = 194 400 s², 440.9 s, which is 7:21.
+#[test]
+fn the_card_of_the_new_shelf_has_the_time_that_the_hand_finds() {
+    let (run, _) = started();
+    let run = run.args(["card", "jetty-400-first", "--at", "21C", "--rolls", "2x120", "--tank", "two-reel"]);
+    let card = run.succeeds();
+    assert!(card.contains("\nDEVELOP 7:21 --"), "{card}");
+}
+
+#[test]
+fn the_same_bytes_come_every_time() {
+    let ((one, first), (two, second)) = (started(), started());
+    assert_eq!(first, second);
+    assert_eq!(files(&one.folder().join("shelf")), files(&two.folder().join("shelf")));
+}
+
+#[test]
+fn an_empty_folder_becomes_the_shelf() {
+    let run = Run::new().args(["start", "shelf/"]);
+    fs::create_dir(run.folder().join("shelf")).unwrap();
+    run.succeeds();
+    assert_eq!(files(&run.folder().join("shelf")).len(), 6);
+    assert_eq!(fs::read_dir(run.folder()).unwrap().count(), 1, "something was left beside it");
+}
+
+#[test]
+fn a_folder_that_is_not_empty_is_let_be() {
+    let run = Run::new().file("shelf/.hidden", "mine").args(["start", "shelf"]);
+    refused(&run, "the folder shelf is not empty");
+    assert_eq!(files(&run.folder().join("shelf")), BTreeMap::from([(".hidden".into(), "mine".into())]));
+    // A second call finds the shelf of the first.
+    let (run, _) = started();
+    let run = run.below("").args(["start", "shelf"]);
+    refused(&run, "the folder shelf is not empty");
+}
+
+#[test]
+fn a_file_in_its_place_is_let_be() {
+    let run = Run::new().file("shelf", "mine").args(["start", "shelf"]);
+    refused(&run, "shelf is there already, and is no folder");
+    assert_eq!(fs::read_to_string(run.folder().join("shelf")).unwrap(), "mine");
+}
+
+#[test]
+fn the_folder_that_one_stands_in_is_not_replaced() {
+    refused(&Run::new().args(["start", "."]), ". is the folder that this is called in");
+}
+
+#[test]
+fn a_path_that_cannot_be_made_is_told() {
+    refused(&Run::new().args(["start", "no/such/shelf"]), "the folder no/such/shelf could not be made: ");
+    refused(&Run::new().file("file", "").args(["start", "file/shelf"]), "file/shelf could not be made: ");
+    refused(&Run::new().args(["start", "gone/.."]), "the folder gone/.. could not be made: ");
+    refused(&Run::new().args(["start", ""]), "a value is required");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_nowhere_is_told_and_one_to_an_empty_folder_is_followed() {
+    let run = Run::new().args(["start", "link"]);
+    let link = run.folder().join("link");
+    std::os::unix::fs::symlink("shelf", &link).unwrap();
+    refused(&run, "the folder link could not be made: ");
+    fs::create_dir(run.folder().join("shelf")).unwrap();
+    run.succeeds();
+    assert_eq!(files(&run.folder().join("shelf")).len(), 6);
+    assert!(link.symlink_metadata().unwrap().is_symlink());
+}
+
+#[cfg(unix)]
+#[test]
+fn no_name_of_a_folder_steers_the_terminal() {
+    let hostile = "sh\u{1b}[31melf\n";
+    let run = Run::new().args(["start", hostile]);
+    let said = run.succeeds();
+    assert!(!said.contains('\u{1b}') && said.starts_with("made sh"), "{said:?}");
+    assert!(said.lines().next().unwrap().ends_with("in the order to read them:"), "{said:?}");
+    let (_, stderr) = run.fails(2);
+    assert!(!stderr.contains('\u{1b}') && stderr.contains("is not empty"), "{stderr:?}");
+}
