@@ -82,6 +82,7 @@ fn the_fingerprints_of_the_journal_are_those_that_the_cards_print() {
         let load = format!("{}x{format}", slots.len());
         let at = said(&session, "at")[0].replace(' ', "");
         run = run.again().args(["card", recipe, "--at", &at, "--rolls", &load]);
+        run = run.args(["--bath", "autumn-fix-b", "--date", "2026-11-16"]);
         run = run.args(["--tank", said(&session, "tank")[0]]);
         let card = run.succeeds();
         let head = card.lines().next().unwrap();
@@ -128,6 +129,7 @@ fn every_roll_of_the_autumn_has_its_card() {
     for (format, film, index) in kinds {
         let (recipe, load) = (format!("{film}-autumn"), format!("1x{format}"));
         run = run.again().args(["card", &recipe, "--index", index, "--at", "21C", "--rolls", &load]);
+        run = run.args(["--bath", "autumn-fix-b", "--date", "2026-11-16"]);
         run = run.args(["--tank", "autumn-five"]);
         let card = run.succeeds();
         assert!(card.contains(&format!("exposed at {index}\n")), "{card}");

@@ -41,6 +41,7 @@ pub(super) fn held(
         0 => rolls,
         before => format!("{rolls}, after {} before", words::rolls(before)),
     };
+    let comma = if treated > 0 { "," } else { "" };
     let reach = decimal(capacity.in_parts_of_a_roll(100), 100, 1);
     if !capacity.holds(film) && bottle::heeds(evening) == Heed::Refuse {
         let enough = capacity.enough_for(film);
@@ -60,7 +61,7 @@ pub(super) fn held(
         );
     } else if capacity.is_nearly_used_up_by(film) {
         let text = format!(
-            "{} of {} {} treats {reach} rolls: after tonight's {rolls} next to nothing is left in it",
+            "{} of {} {} treats {reach} rolls: after tonight's {rolls}{comma} next to nothing is left in it",
             words::volume(volume),
             solution.name,
             bath.dilution

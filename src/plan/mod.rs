@@ -56,6 +56,8 @@ pub struct Plan {
     pub tank: Arc<Tank>,
     /// The conditions of every evening.
     pub conditions: Conditions,
+    /// Developing times that differ by no more than this counted as the same.
+    pub within: Time,
     /// The loads, in the order of their first rolls.
     pub loads: Vec<Load>,
     /// No fewer loads than this can do.
@@ -159,6 +161,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         title: asked.backlog.title.clone(),
         tank: Arc::clone(asked.tank),
         conditions: asked.conditions.clone(),
+        within: asked.within,
         is_fewest: is_fewest || loads.len() == bound,
         loads,
         bound,

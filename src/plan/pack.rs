@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 /// So many counts are looked at before it is given up to find the very fewest.
-const TRIED_MAX: usize = 200_000;
+const TRIED_MAX: usize = 20_000;
 
 /// What one roll takes of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -59,10 +59,12 @@ pub(super) fn all(
     roots.extend(recipes(sources, disk));
     let levels = levels(&[], &[], arguments.isolated)?;
     let (shelf, findings) = check(sources, &roots, disk, &levels);
-    let at_fault =
-        |finding: &Diagnostic| finding.level == Level::Error && essential.contains(&finding.span.file);
+    let errors_in = |file: FileId| {
+        let told = findings.iter().filter(move |finding| finding.level == Level::Error);
+        told.filter(move |finding| finding.span.file == file).cloned()
+    };
     // A recipe elsewhere that is at fault is no recipe; one for these rolls is then found missing.
-    let faults: Vec<Diagnostic> = findings.into_iter().filter(at_fault).collect();
+    let faults: Vec<Diagnostic> = essential.iter().copied().flat_map(errors_in).collect();
     if !faults.is_empty() {
         return Ok(Err(faults));
     }
@@ -74,6 +76,10 @@ pub(super) fn all(
         None => Waiting::Declared(backlog(arguments, &shelf, sources, named.and(essential.last().copied()))?),
     };
     let tank = tank(arguments, &shelf, waiting.backlog().span.file)?;
+    let faults: Vec<Diagnostic> = errors_in(tank.span.file).collect();
+    if !faults.is_empty() {
+        return Ok(Err(faults));
+    }
     Ok(Ok(Found { shelf, waiting, tank }))
 }
 

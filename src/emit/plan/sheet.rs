@@ -6,7 +6,7 @@ use super::super::figure;
 use super::super::naming;
 use super::super::plain::plain;
 use crate::compile::{PlannedStep, spoken};
-use crate::model::{StepKind, Use};
+use crate::model::{StepKind, Time, Use};
 use crate::plan::{Load, Mix, Plan, Poured, Roll};
 
 /// A plan, in words.
@@ -66,6 +66,12 @@ impl PlanSheet {
             (_, 0) => format!("all {} are developed", count(all, "roll")),
             (done, left) => format!("{done} of {} developed, {left} left", count(all, "roll")),
         });
+        if plan.within > Time::ZERO {
+            let within = spoken(plan.within);
+            head.push(format!(
+                "developing times within {within} count as the same, and the longest is followed"
+            ));
+        }
         PlanSheet {
             title: plain(&plan.title),
             count: format!("{} of {}", count(loads, "load"), count(rolls, "roll")),
