@@ -13,8 +13,12 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 7] = [
+const UNSHOWN: [(&str, &str); 11] = [
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
+    ("bottle-exhausted", "it takes a darkroom, which `bottles` has"),
+    ("bottle-not-there", "it takes a darkroom, which `bottles` has"),
+    ("bottle-past-keeping", "it takes a darkroom, which `bottles` has"),
+    ("bottle-too-small", "it takes a darkroom, which `bottles` has"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
     ("too-many-findings", "it takes ten thousand, which a test of its own makes"),
     ("too-many-names", "it takes 300,000 names, which hostile input has"),

@@ -10,6 +10,7 @@
 mod autumn;
 mod bad_input;
 mod baths;
+mod bottles;
 mod browser;
 mod calls;
 mod cards;

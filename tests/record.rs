@@ -124,7 +124,7 @@ fn the_first_session_begins_a_journal_that_brings_in_what_it_names() {
 
 #[test]
 fn a_journal_that_names_nothing_brings_in_nothing() {
-    let run = one_roll(darkroom(), "2026-11-12");
+    let run = one_roll(Run::new().folder_of_repo("recipes"), "2026-11-12");
     run.succeeds();
     assert!(journal(&run).starts_with("wetside 1\n\nsession evening-2026-11-12 {\n"), "{}", journal(&run));
 }

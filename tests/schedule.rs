@@ -121,6 +121,9 @@ recipe trial {
 }
 ";
 
+/// A bottle of the shelf's fixer.
+const BOTTLE: &str = "wetside 1\nuse \"recipes/solutions.wet\"\nbath fix-a {\n    in rapid-fix 1+4\n    volume 2.5 l\n    mixed 2026-11-02\n}\n";
+
 /// Every schedule that is looked at: the whole table of cards, and what stands above.
 static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     let mut run = shelf().file("trial.wet", REPLENISHED);
@@ -138,6 +141,16 @@ static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
         run = args.iter().fold(run, |run, arg| run.arg(*arg));
         made.push((format!("{name}: {run}"), read(&run)));
     }
+    run = run.again().file("kept.wet", BOTTLE).args([
+        "card",
+        "estuary-400-mq",
+        "--at",
+        "20C",
+        "--rolls",
+        "2x120",
+    ]);
+    run = run.args(["--tank", "tall-five", "--date", "2026-11-25", "--as", "json"]);
+    made.push(("a bottle of a darkroom".to_owned(), read(&run)));
     made
 });
 

@@ -9,7 +9,9 @@ use super::call::Evening;
 use super::darkroom;
 use super::disk::Disk;
 use super::failure::Failure;
+use super::root;
 use crate::compile::{Bottles, Heed};
+use crate::editor::Desk;
 use crate::journal::{Standing, Verdict};
 use crate::model::{Bath, KeptBath, Recipe, Shelf, Use};
 use crate::source::{FileId, Sources};
@@ -20,9 +22,13 @@ pub(super) fn wanted(evening: &Evening, recipe: &Recipe) -> bool {
     !evening.bath.is_empty() || kept(recipe).next().is_some()
 }
 
-/// The files of the darkroom. One that cannot be read has no bottle for tonight, and a card needs none.
-pub(super) fn files(sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
-    darkroom::files(sources, disk).unwrap_or_default()
+/// The files of the darkroom: that of this folder if the recipe stands below its root, else that of the recipe's.
+/// One that cannot be read has no bottle for tonight, and a card needs none.
+pub(super) fn files(recipe: FileId, sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
+    let here = root::above(&std::fs::canonicalize(".").unwrap_or_default());
+    let path = disk.path(recipe).filter(|path| path.is_absolute() && !path.starts_with(&here));
+    let root = path.and_then(|path| path.parent().map(root::above)).unwrap_or(here);
+    darkroom::files_below(&root, sources, disk).unwrap_or_default()
 }
 
 fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
@@ -88,7 +94,8 @@ pub(super) fn chosen(
 }
 
 fn named<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<KeptBath>, Failure> {
-    let all = || shelf.darkroom.bottles().filter(|bottle| bottle.name == name);
+    let bears = |(_, said, bottle): &&(FileId, String, Arc<KeptBath>)| said == name || bottle.name == name;
+    let all = || shelf.darkroom.baths.iter().filter(bears).map(|(_, _, bottle)| bottle);
     if let Some(bottle) = all().find(|bottle| kept(recipe).any(|bath| fits(bottle, bath))) {
         return Ok(bottle);
     }
@@ -109,7 +116,7 @@ fn named<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<Ke
     let near = suggest(name, known.iter().copied());
     let near = near.map(|near| format!("did you mean {near}? ")).unwrap_or_default();
     Err(Failure::new(
-        format!("there is no bath '{name}' in this folder or below it"),
+        format!("this darkroom has no bath '{name}'"),
         format!("{near}declare it: bath {name} {{ … }} in a .wet file that uses the one of its solution"),
     ))
 }

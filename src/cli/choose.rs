@@ -51,7 +51,7 @@ pub(super) fn choose(
     };
     let bottles = bottles::wanted(evening, &recipe) && {
         let before = roots.len();
-        roots.extend(bottles::files(sources, disk));
+        roots.extend(bottles::files(file, sources, disk));
         roots.len() > before
     };
     if bottles {

@@ -71,8 +71,8 @@ pub(super) fn held(
         Diagnostic::error(fault, bath.span, message).other(standing.bath.span, "the bottle")
     };
     if !standing.is_made() || standing.is_discarded() {
-        let message =
-            format!("on {} there is no '{name}': see the days it was made and poured away", standing.on);
+        let is = if standing.is_made() { "was poured away already" } else { "was not made yet" };
+        let message = format!("on {} the bath '{name}' {is}", standing.on);
         faults.push(fault("bottle-not-there", message).help("name another with --bath, or say the day"));
         return;
     }
