@@ -45,5 +45,5 @@ pub(super) fn files_below(
 
 /// Whether a file declares anything of a darkroom, by the beginnings of its lines.
 pub(super) fn declares(path: &Path) -> bool {
-    OWN.iter().any(|kind| !find::names_in(path, *kind).is_empty())
+    !find::declared_in(path, &OWN).is_empty()
 }

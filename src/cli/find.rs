@@ -122,6 +122,11 @@ pub(super) fn declared_as(
 /// The names of one kind that a file declares, read off the beginnings of its lines; whether the
 /// file is sound is seen when it is checked.
 pub(super) fn names_in(path: &Path, kind: Declared) -> Vec<String> {
+    declared_in(path, &[kind])
+}
+
+/// The same of several kinds, the file being read once.
+pub(super) fn declared_in(path: &Path, kinds: &[Declared]) -> Vec<String> {
     let mut bytes = Vec::new();
     let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
     if read.is_err() {
@@ -130,7 +135,7 @@ pub(super) fn names_in(path: &Path, kind: Declared) -> Vec<String> {
     let text = String::from_utf8_lossy(&bytes);
     let name = |line: &str| {
         let mut words = line.split_whitespace();
-        let first = words.next().filter(|word| *word == kind.word());
+        let first = words.next().filter(|word| kinds.iter().any(|kind| kind.word() == *word));
         first
             .and(words.next())
             .filter(|_| line.trim_end().ends_with('{') || line.contains('{'))

@@ -37,8 +37,8 @@ pub(super) fn compiled(
     }
 }
 
-/// The files of recipes below this folder; what cannot be read offers nothing.
-fn files_below(sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
+/// The files of recipes below this folder, as many as are looked at; what cannot be read offers nothing.
+pub(super) fn files_below(sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
     let mut left = BYTES_MAX;
     let mut files = Vec::new();
     for path in find::recipes_below(Path::new(".")).take(FILES_MAX) {

@@ -2,7 +2,7 @@
 
 use super::evening::Evening;
 use super::schedule::Slot;
-use crate::model::{Format, Reels, Tank};
+use crate::model::Tank;
 use crate::source::Diagnostic;
 
 /// The faults told here.
@@ -10,12 +10,6 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("format-does-not-fit", "a format that the tank has no reels for"),
     ("load-does-not-fit", "more rolls than the tank has reels for"),
 ];
-
-/// The reels that a tank has for a format: its own, or those of the format it is wound on.
-pub(super) fn reels_for(tank: &Tank, format: Format) -> Option<Reels> {
-    let of = |wanted: Format| tank.reels.iter().copied().find(|reels| reels.format == wanted);
-    of(format).or_else(|| of(format.reel()))
-}
 
 /// The slots, from the bottom up, in the order the rolls were named.
 pub(super) fn load(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Vec<Slot> {
@@ -34,7 +28,7 @@ pub(super) fn load(evening: &Evening<'_>, faults: &mut Vec<Diagnostic>) -> Vec<S
 fn fits(evening: &Evening<'_>, tank: &Tank, faults: &mut Vec<Diagnostic>) {
     let mut shares: Vec<(u64, u64)> = Vec::new();
     for rolls in &evening.conditions.rolls {
-        match reels_for(tank, rolls.format) {
+        match tank.reels_for(rolls.format) {
             Some(reels) => shares.push((u64::from(rolls.count), u64::from(reels.most))),
             None => {
                 let takes: Vec<&str> = tank.reels.iter().map(|reels| reels.format.word()).collect();

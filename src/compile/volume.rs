@@ -1,7 +1,6 @@
 //! R8. How much of each bath, and what of it is measured out.
 
 use super::evening::Evening;
-use super::load::reels_for;
 use super::schedule::MeasuredPart;
 use super::words;
 use crate::model::{Bath, Dilution, Limit, Pulse, Recipe, Solution, Step, Volume};
@@ -146,7 +145,7 @@ fn cover(evening: &Evening<'_>, step: &Step) -> Option<(Volume, String, Vec<Span
     }
     let (mut volume, mut told, mut from) = (Volume::ZERO, Vec::new(), Vec::new());
     for rolls in &evening.conditions.rolls {
-        let reels = reels_for(tank, rolls.format)?;
+        let reels = tank.reels_for(rolls.format)?;
         volume = volume + reels.each.scaled(i64::from(rolls.count), 1);
         told.push(format!("{} x {}", rolls.count, words::volume(reels.each)));
         from.push(reels.span);

@@ -32,6 +32,15 @@ pub struct Tank {
     pub cautions: Vec<String>,
 }
 
+impl Tank {
+    /// The reels that it has for a format: its own, or those of the format it is wound on.
+    #[must_use]
+    pub fn reels_for(&self, format: Format) -> Option<Reels> {
+        let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
+        of(format).or_else(|| of(format.reel()))
+    }
+}
+
 /// `reels 120 x 5, 500 ml each`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Reels {

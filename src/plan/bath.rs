@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use super::Load;
 use crate::compile::{PlannedBath, PlannedStep};
+use crate::journal::Capacity;
 use crate::model::{Dilution, Role, Solution, StepKind, Use, Volume};
 
 /// A bottle that stands ready.
@@ -186,10 +187,7 @@ fn largest(loads: &[Load], bottles: &[Bottle]) -> BTreeMap<Which, Kept> {
 
 /// The film that so much of it treats, in twelfths of a roll (R13).
 fn room(solution: &Solution, dilution: &Dilution, volume: Volume) -> Option<i64> {
-    let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
-    let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
-    let room = i128::from(volume.fl) * i128::from(treats.rolls) * 12 / i128::from(treats.per.fl.max(1));
-    i64::try_from(room).ok()
+    Capacity::of(solution, dilution, volume).map(Capacity::twelfths)
 }
 
 fn whole<'a>(

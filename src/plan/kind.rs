@@ -112,8 +112,7 @@ fn loaded(asked: &Asked<'_>, format: Format, count: u32) -> Conditions {
 
 /// How many of a format the tank takes.
 fn reels(asked: &Asked<'_>, format: Format) -> Option<u32> {
-    let of = |wanted: Format| asked.tank.reels.iter().find(|reels| reels.format == wanted);
-    of(format).or_else(|| of(format.reel())).map(|reels| reels.most)
+    asked.tank.reels_for(format).map(|reels| reels.most)
 }
 
 fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {

@@ -6,18 +6,13 @@ use std::sync::Arc;
 use super::super::disk::Disk;
 use super::super::failure::Failure;
 use super::super::levels::levels;
-use super::super::{darkroom, find};
+use super::super::{darkroom, wider};
 use super::call::Arguments;
 use super::labels;
 use crate::check::check;
 use crate::model::{Backlog, Shelf, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources};
 use crate::vocabulary::suggest;
-
-/// Recipes are looked for in so many files.
-const FILES_MAX: usize = 1_000;
-/// And in so many bytes of them.
-const BYTES_MAX: u64 = 4 << 20;
 
 /// All of it.
 pub(super) struct Found {
@@ -56,7 +51,7 @@ pub(super) fn all(
         roots.push(disk.read(sources, path)?);
     }
     let essential = roots.clone();
-    roots.extend(recipes(sources, disk));
+    roots.extend(wider::files_below(sources, disk));
     let levels = levels(&[], &[], arguments.isolated)?;
     let (shelf, findings) = check(sources, &roots, disk, &levels);
     let errors_in = |file: FileId| {
@@ -85,21 +80,6 @@ pub(super) fn all(
 
 fn is_file(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending == "wet") || path.is_file()
-}
-
-/// The files below this folder; what cannot be read has no recipe.
-fn recipes(sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
-    let mut left = BYTES_MAX;
-    let mut files = Vec::new();
-    for path in find::recipes_below(Path::new(".")).take(FILES_MAX) {
-        let length = std::fs::metadata(&path).map_or(u64::MAX, |file| file.len());
-        if length > left {
-            continue;
-        }
-        left -= length;
-        files.extend(disk.read(sources, &path).ok());
-    }
-    files
 }
 
 fn backlog(
