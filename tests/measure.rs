@@ -192,9 +192,8 @@ fn beside(line: &str) -> f64 {
         let at = words.iter().position(|word| *word == unit)?;
         words[at - 1].parse::<f64>().ok()
     };
-    before("us-fl-oz").unwrap_or_else(|| {
-        OUNCE * before("av-oz").unwrap_or(0.0) + before("grain").unwrap_or(0.0)
-    })
+    before("us-fl-oz")
+        .unwrap_or_else(|| OUNCE * before("av-oz").unwrap_or(0.0) + before("grain").unwrap_or(0.0))
 }
 
 #[test]

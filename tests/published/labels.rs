@@ -90,7 +90,10 @@ const LABELS: &[Label] = &[
             "a supplier's data sheet of 2018",
         )
     },
-    Label { memory: "EUH032", ..read("potassium-ferricyanide", "", "ICSC 1132: no entry; with acid, cyanide") },
+    Label {
+        memory: "EUH032",
+        ..read("potassium-ferricyanide", "", "ICSC 1132: no entry; with acid, cyanide")
+    },
     read("potassium-hydroxide", "H290 H302 H314", "a supplier's data sheet of a solution, 2023"),
     remembered("potassium-iodide", "H372"),
     read("potassium-metabisulfite", "H318 EUH031", "a supplier's data sheet"),

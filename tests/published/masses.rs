@@ -90,7 +90,8 @@ const PRINTED: &[(&str, &str, &str, f64, f64, &str)] = &[
 
 #[test]
 fn every_state_has_the_mass_that_is_printed_for_its_number() {
-    let states = ingredients().iter().flat_map(|each| each.states.iter().map(|state| (each.name, state.word)));
+    let states =
+        ingredients().iter().flat_map(|each| each.states.iter().map(|state| (each.name, state.word)));
     let rows: Vec<(&str, &str)> = PRINTED.iter().map(|(name, word, ..)| (*name, *word)).collect();
     assert_eq!(rows, states.collect::<Vec<_>>(), "a row for each state, in their order");
     for (name, word, cas, mass, within, source) in PRINTED {

@@ -108,10 +108,7 @@ const SIGNALS: [(Signal, &str); 3] = [
         Signal::Warning,
         "H226 H228 H290 H302 H312 H315 H317 H319 H332 H335 H336 H341 H351 H361d H373 H400 H410",
     ),
-    (
-        Signal::Danger,
-        "H225 H272 H300 H301 H311 H314 H318 H330 H331 H334 H340 H350 H360FD H372",
-    ),
+    (Signal::Danger, "H225 H272 H300 H301 H311 H314 H318 H330 H331 H334 H340 H350 H360FD H372"),
 ];
 
 /// The words without their case and stops. What is bracketed and what `chosen` drops may be left out.
@@ -127,7 +124,9 @@ fn words(text: &str) -> Vec<String> {
         }
     }
     // A maker writes one of both, and links the members of a list as he likes.
-    let dropped = ["/attention", "/physician"].iter().fold(bare.to_lowercase(), |text, choice| text.replace(choice, ""));
+    let dropped = ["/attention", "/physician"]
+        .iter()
+        .fold(bare.to_lowercase(), |text, choice| text.replace(choice, ""));
     let split = dropped.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty());
     split
         .filter(|word| !["a", "and", "or"].contains(word))
