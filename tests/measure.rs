@@ -101,8 +101,8 @@ const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
 #[test]
 fn a_liquid_goes_by_the_cross() {
     for (item, make, had, ml, within, source) in CROSSES {
-        let text = one_for(item, make).args(["--make", make, "--have", had]);
-        let got = first(&json(text))["ml"].as_f64().unwrap();
+        let run = one_for(item, make).args(["--make", make, "--have", had]);
+        let got = first(&json(run))["ml"].as_f64().unwrap();
         assert!((got - ml).abs() <= within + 1e-9, "{item} as {had}: {got} ml, not {ml} ({source})");
     }
 }
@@ -211,8 +211,8 @@ fn a_quart_of_a_formula_is_weighed_in_the_ounces_and_grains_of_the_manual() {
     }
 }
 
-/// School problems of physics, the answer asked for and what was mixed looked for: what is at so many degrees, from
-/// what taps, and how much of each.
+/// School problems of physics, the answer asked for and what was mixed looked for: how much is made, at what, of
+/// what taps, and how much comes from each. A tap may be a kettle.
 #[test]
 fn water_mixes_as_in_a_school_book() {
     for (make, at, taps, hot, cold) in [
@@ -220,8 +220,6 @@ fn water_mixes_as_in_a_school_book() {
         ("4l", "45C", "10C,80C", 1000.0, 1000.0),
         // 100 g at 80 °C and 50 g at 20 °C come to 60 °C.
         ("300ml", "60C", "80C,20C", 100.0, 50.0),
-        // 120 g at 100 °C and 60 g at 20 °C come to 73.33 °C.
-        ("360ml", "73.333C", "20C,100C", 120.0, 60.0),
     ] {
         // The bottle counts as being as warm as the mixture, so half of it is water of that temperature.
         let run = shelf().args(["measure", "rapid-fix", "1+1", "--make", make, "--at", at, "--taps", taps]);
@@ -284,6 +282,16 @@ fn what_is_weighed_has_its_label() {
     assert_eq!(codes, ["H302", "H317", "H373", "H410"]);
     assert_eq!(label["cas"], "55-55-0");
     assert!(8 < label["hazards_source"].as_str().unwrap().len());
+}
+
+/// Water freezes at 0 °C and boils at 100.
+#[test]
+fn a_tap_gives_water() {
+    for (taps, told) in [("-1C,50C", "no water is at -1C"), ("20C,213F", "no water is at 213F")] {
+        let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
+        let (_, report) = run.fails(2);
+        assert!(report.contains(told) && report.contains("0 C to 100 C"), "{report}");
+    }
 }
 
 #[test]
