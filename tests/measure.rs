@@ -242,6 +242,13 @@ fn water_is_as_warm_as_the_mixture_wants() {
     assert_eq!((&water["taps"]["hot_ml"], &water["taps"]["cold_ml"]), (&Value::from(250), &Value::from(750)));
 }
 
+/// Of 12 and 50 °C water of 50 °C is all from the one.
+#[test]
+fn water_of_one_tap_alone_is_said_to_be() {
+    let text = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", "12C,50C"]).succeeds();
+    assert!(text.contains("all of it at 50 °C (122 °F)"), "{text}");
+}
+
 /// 1+4 in 2.5 l is 500 ml and 2000 ml.
 #[test]
 fn parts_of_a_dilution_come_to_what_is_made() {
