@@ -91,7 +91,8 @@ impl Ahead {
     /// that.
     pub(super) fn make(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<Anew>) {
         let darkroom = &mut self.shelf.darkroom;
-        let before = darkroom.bottles().find(|bottle| Ahead::is_made_here(bottle) && kept.is_in(bottle)).cloned();
+        let before =
+            darkroom.bottles().find(|bottle| Ahead::is_made_here(bottle) && kept.is_in(bottle)).cloned();
         let because = before.as_ref().map(|before| {
             let standing = Standing::of(darkroom, before, on);
             let until = standing.keeps_until.filter(|_| standing.is_past_keeping());
@@ -121,12 +122,8 @@ impl Ahead {
 
     /// Sends film through a bottle: one evening for each bottle, which grows.
     pub(super) fn send(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
-        let slots = film.iter().map(|format| Slot {
-            slot: 0,
-            label: None,
-            format: *format,
-            span: bottle.span,
-        });
+        let slots =
+            film.iter().map(|format| Slot { slot: 0, label: None, format: *format, span: bottle.span });
         let own = |session: &&mut Arc<Session>| session.span.file == NO_FILE && is_of(session, bottle);
         if let Some(session) = self.shelf.darkroom.sessions.iter_mut().find(own) {
             Arc::make_mut(session).slots.extend(slots);

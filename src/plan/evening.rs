@@ -77,13 +77,17 @@ impl<'a> Evenings<'a> {
         let pours: Vec<Pour> = baths
             .into_iter()
             .zip(found)
-            .map(|(kept, found)| self.pour(kept, found.filter(|found| does || Ahead::is_made_here(found)), on))
+            .map(|(kept, found)| {
+                self.pour(kept, found.filter(|found| does || Ahead::is_made_here(found)), on)
+            })
             .collect();
         conditions.bottles = from(&pours.iter().map(|pour| &pour.bottle).collect::<Vec<_>>());
         let schedule = compile(&self.ahead.shelf, recipe, Some(self.asked.tank), &conditions, Vec::new())?;
         for pour in &pours {
             self.ahead.send(&pour.bottle, on, &formats);
-            if !Ahead::is_made_here(&pour.bottle) && !self.used.iter().any(|used| Arc::ptr_eq(used, &pour.bottle)) {
+            if !Ahead::is_made_here(&pour.bottle)
+                && !self.used.iter().any(|used| Arc::ptr_eq(used, &pour.bottle))
+            {
                 self.used.push(Arc::clone(&pour.bottle));
             }
         }
@@ -110,7 +114,8 @@ impl<'a> Evenings<'a> {
     /// Whether the day of a load has a part in any of this.
     pub(super) fn heed_the_day(&self) -> bool {
         let mut bottles = self.asked.shelf.darkroom.bottles();
-        self.asked.days.loads.is_some() || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
+        self.asked.days.loads.is_some()
+            || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
     /// The bottles of baths that are poured, from which none is, as they stand on the first day.

@@ -132,8 +132,9 @@ fn sized(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mu
     let whole = most.iter().fold(1u64, |whole, most| whole / common(whole, *most) * most);
     kind.room.reels = whole;
     let sizes = kind.formats.iter().zip(&most);
-    kind.sizes =
-        sizes.map(|(format, most)| Size { reels: whole / most, film: u64::from(format.twelfths()) }).collect();
+    kind.sizes = sizes
+        .map(|(format, most)| Size { reels: whole / most, film: u64::from(format.twelfths()) })
+        .collect();
 }
 
 /// The most film of a format, in twelfths, that the baths of a full tank are enough for; `None` where they are

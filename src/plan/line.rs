@@ -16,9 +16,10 @@ pub(super) fn in_line(order: &[usize], mut loads: Vec<(Counts, u32)>) -> Vec<Vec
     loop {
         let firsts = lines.iter().enumerate().filter_map(|(size, line)| Some((*line.front()?, size)));
         let Some((_, first)) = firsts.min() else { return called };
-        let fitting = loads.iter().enumerate().filter(|(_, (counts, times))| {
-            *times > 0 && counts.get(first).is_some_and(|count| *count > 0)
-        });
+        let fitting = loads
+            .iter()
+            .enumerate()
+            .filter(|(_, (counts, times))| *times > 0 && counts.get(first).is_some_and(|count| *count > 0));
         let next = fitting.map(|(which, (counts, _))| (calls(&lines, counts), which)).min();
         // Every roll is in one of the loads, so the first in line is in one of those that are left.
         let Some((mut places, which)) = next else { return called };

@@ -201,7 +201,8 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         tanks.extend(own.into_iter().map(|places| (places, kind)));
     }
     tanks.sort_by(|(one, _), (other, _)| one.cmp(other));
-    let mut evenings = Evenings::new(asked, tanks.iter().map(|(places, kind)| (kind.recipe, of(places, &waiting))));
+    let mut evenings =
+        Evenings::new(asked, tanks.iter().map(|(places, kind)| (kind.recipe, of(places, &waiting))));
     for (places, kind) in &tanks {
         let rolls = of(places, &waiting);
         if let Err(told) = evenings.add(kind.recipe, &rolls) {
@@ -225,7 +226,12 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         conditions: asked.conditions.clone(),
         within: asked.within,
         days,
-        assumed: asked.assumed.iter().copied().filter(|what| days.is_some() || *what != Assumed::Day).collect(),
+        assumed: asked
+            .assumed
+            .iter()
+            .copied()
+            .filter(|what| days.is_some() || *what != Assumed::Day)
+            .collect(),
         is_fewest: is_fewest || loads.len() == bound,
         loads,
         left,

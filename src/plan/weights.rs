@@ -90,7 +90,9 @@ impl Table {
     /// A column whose weight is worth more; the first by what stands there, so that it comes to an end.
     fn column(&self) -> Option<usize> {
         let (aim, columns) = (self.at_row.len(), self.at_column.len());
-        (0..columns).filter(|column| self.entry(aim, *column) < 0).min_by_key(|column| self.at_column.get(*column))
+        (0..columns)
+            .filter(|column| self.entry(aim, *column) < 0)
+            .min_by_key(|column| self.at_column.get(*column))
     }
 
     /// The row that is the first to be full as that weight grows.
@@ -111,7 +113,11 @@ impl Table {
             let factor = own.get(column).copied().unwrap_or(0);
             for (place, (entry, other)) in own.iter_mut().zip(&turned).enumerate() {
                 // Always a whole number: each entry is a determinant of the first table.
-                *entry = if place == column { -factor } else { (*entry * pivot - factor * other) / self.denominator };
+                *entry = if place == column {
+                    -factor
+                } else {
+                    (*entry * pivot - factor * other) / self.denominator
+                };
             }
         }
         let own = self.rows.get_mut(row).and_then(|own| own.get_mut(column));

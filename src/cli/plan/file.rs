@@ -56,11 +56,7 @@ enum Prefixes {
 }
 
 /// The text; `Err` where a file cannot be reached.
-fn text(
-    found: &Found,
-    name: &str,
-    way: impl Fn(FileId) -> Option<(String, Prefixes)>,
-) -> Result<String, ()> {
+fn text(found: &Found, name: &str, way: impl Fn(FileId) -> Option<(String, Prefixes)>) -> Result<String, ()> {
     let backlog = found.waiting.backlog();
     let recipes: Vec<&Recipe> = settled(found).collect();
     let films = backlog.rolls.iter().map(|roll| roll.film.span.file);
@@ -89,7 +85,11 @@ fn text(
         let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
         let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
         let film = format!("{}{}", under(roll.film.span.file), roll.film.name);
-        text.push_str(&format!("    roll      \"{}\" {} of {film}{index}{shot}\n", roll.label, roll.format.word()));
+        text.push_str(&format!(
+            "    roll      \"{}\" {} of {film}{index}{shot}\n",
+            roll.label,
+            roll.format.word()
+        ));
     }
     Ok(text + "}\n")
 }
