@@ -1,4 +1,4 @@
-//! A roll list from a spreadsheet, read; and the rolls of a plan, written as a backlog in the language.
+//! A roll list from a spreadsheet, read.
 
 use std::path::Path;
 
@@ -34,29 +34,4 @@ fn text_of(path: &Path) -> Result<String, Failure> {
     let bytes = std::fs::read(path).map_err(|error| unread(error.to_string()))?;
     let text = String::from_utf8(bytes).map_err(|_| unread("it is not UTF-8".to_owned()))?;
     Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
-}
-
-/// The rolls as a backlog in the language, in the tidy form.
-pub(super) fn block(backlog: &Backlog) -> String {
-    let name: String = backlog
-        .name
-        .to_lowercase()
-        .chars()
-        .map(|letter| if letter.is_ascii_alphanumeric() { letter } else { '-' })
-        .collect();
-    let pieces: Vec<&str> = name.split('-').filter(|piece| !piece.is_empty()).collect();
-    let name = pieces.join("-");
-    let name = if name.starts_with(|first: char| first.is_ascii_lowercase()) {
-        name
-    } else {
-        format!("rolls-{name}")
-    };
-    let mut text = format!("backlog {} {{\n", name.trim_end_matches('-'));
-    for roll in &backlog.rolls {
-        let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
-        let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
-        let (label, format, film) = (&roll.label, roll.format.word(), &roll.film.name);
-        text.push_str(&format!("    roll      \"{label}\" {format} of {film}{index}{shot}\n"));
-    }
-    text + "}\n"
 }
