@@ -30,7 +30,7 @@ pub(in super::super) struct Arguments {
     #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: Option<At>,
     /// Rolls share a tank if their developing times differ by no more than this; the longest is followed
-    #[arg(long, value_parser = given::time, value_name = "TIME")]
+    #[arg(long, value_parser = given::time, allow_hyphen_values = true, value_name = "TIME")]
     pub(super) within: Option<Time>,
     /// How much is in a package, as in rapid-fix=1l; once for each
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]

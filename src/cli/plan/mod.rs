@@ -5,6 +5,7 @@ mod find;
 mod labels;
 
 use std::collections::BTreeMap;
+use std::path::Path;
 use std::sync::Arc;
 
 pub(super) use call::Arguments;
@@ -42,16 +43,22 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
     let text = drawn(form, &plan, &found, emit::Look { paint, ..emit::Look::default() })?;
     match arguments.output.as_ref().filter(|path| path.as_os_str() != "-") {
-        Some(path) if disk.has_read(path) => {
+        Some(path) if disk.has_read(path) || is_the_list(arguments, path) => {
             return Err(Failure::new(
                 format!("{} is one of the files that this plan is made from", path.display()),
-                "name another file: a plan never takes a recipe's place",
+                "name another file: a plan never takes the place of a recipe or a list",
             ));
         }
         Some(path) => output::write(path, text)?,
         None => output::print(&text)?,
     }
     Ok(Ended::Done)
+}
+
+/// Whether a plan would take the place of the list that it is made from.
+fn is_the_list(arguments: &Arguments, path: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).ok();
+    arguments.from.as_deref().and_then(real).is_some_and(|list| real(path) == Some(list))
 }
 
 fn planned(arguments: &Arguments, found: &find::Found) -> Result<Plan, Vec<Diagnostic>> {
