@@ -5,6 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use crate::check::is_free_name;
 use crate::vocabulary::{Declared, suggest};
 
 /// A search for a name looks at this many files.
@@ -74,6 +75,14 @@ pub(super) fn declared_as(
         [] => {
             let message = format!("there is no {word} '{name}' below this folder");
             let near = suggest(name, known.iter().map(String::as_str));
+            // Nobody can declare what is no name, such as a word of the language.
+            if kind != Declared::Recipe && !is_free_name(name) {
+                let help = near.map_or_else(
+                    || format!("write the name of one that is declared: {word} NAME {{ … }}"),
+                    |near| format!("did you mean {near}?"),
+                );
+                return Err(Failure::new(message, help));
+            }
             let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
             Err(Failure::new(
                 message,

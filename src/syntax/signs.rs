@@ -176,6 +176,9 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
         (before.ends_with(|c: char| c.is_ascii_digit()), next.starts_with(|c: char| c.is_ascii_digit()));
     Some(match signs {
         "." if digit_behind && !digit_before => fault.offer("0.", "write a 0 before the point"),
+        "." if next.bytes().take_while(u8::is_ascii_digit).count() == 4 => {
+            fault.help("a day begins with its year, and has dashes: 2026-11-12")
+        }
         "." if digit_behind => {
             fault.help("a number has one point, and the parts of a dilution are whole: for 1+1.5 write 2+3")
         }
