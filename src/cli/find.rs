@@ -5,6 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use crate::source::first_few;
 use crate::vocabulary::{Declared, suggest};
 
 /// A search for a name looks at this many files.
@@ -74,7 +75,15 @@ pub(super) fn declared_as(
         [] => {
             let message = format!("there is no {word} '{name}' below this folder");
             let near = suggest(name, known.iter().map(String::as_str));
-            let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
+            let near = match near {
+                Some(near) => format!("did you mean {near}? Or "),
+                None if kind == Declared::Tank && !known.is_empty() => {
+                    known.sort_unstable();
+                    known.dedup();
+                    format!("there is {}; or ", first_few(known.iter().map(String::as_str), ", "))
+                }
+                None => String::new(),
+            };
             Err(Failure::new(
                 message,
                 match kind {
