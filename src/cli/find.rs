@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use crate::check::is_free_name;
+use crate::source::first_few;
 use crate::vocabulary::{Declared, suggest};
 
 /// A search for a name looks at this many files.
@@ -83,7 +84,15 @@ pub(super) fn declared_as(
                 );
                 return Err(Failure::new(message, help));
             }
-            let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
+            let near = match near {
+                Some(near) => format!("did you mean {near}? Or "),
+                None if !known.is_empty() => {
+                    known.sort_unstable();
+                    known.dedup();
+                    format!("there is {}; or ", first_few(known.iter().map(String::as_str), ", "))
+                }
+                None => String::new(),
+            };
             Err(Failure::new(
                 message,
                 match kind {

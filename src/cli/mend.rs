@@ -66,7 +66,7 @@ pub(super) fn run(
             let before = first.get(file.0 as usize).map_or("", String::as_str);
             let after = state.sources.text(*file);
             if before != after {
-                named::replace(path, before, after)?;
+                named::replace(path, before, after, output::Writer::OneOfSeveral)?;
             }
         }
     }
