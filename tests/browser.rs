@@ -6,6 +6,8 @@
 mod chromium;
 mod following;
 mod looks;
+mod print;
+mod reading;
 mod stage;
 
 pub(crate) use stage::decoded;
