@@ -208,7 +208,7 @@ fn bath(step: &PlannedStep) -> Option<(String, String)> {
 }
 
 /// What stands before the labels in the order in which they hang.
-pub const HANGING: &str = "the top of the tank first: ";
+pub(in crate::emit) const HANGING: &str = "the top of the tank first: ";
 
 /// The top of the tank comes out first.
 fn hanging(load: &Load) -> Vec<String> {
