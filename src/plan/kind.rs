@@ -17,6 +17,10 @@ use crate::source::{Diagnostic, Span};
 pub(super) const FAULTS: &[(&str, &str)] =
     &[("roll-does-not-fit", "a roll of a format that the tank has no reels for")];
 
+/// The reels of a tank are counted in parts of which each format takes whole ones, but in no more than this, which a
+/// tank of any sense stays far below; a share is rounded down then.
+const PARTS_MAX: u64 = 100_000_000_000_000;
+
 /// Rolls whose work is the same.
 #[derive(Debug)]
 pub(super) struct Kind<'a> {
@@ -129,7 +133,11 @@ fn sized(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mu
     kind.rolls.retain(|(_, size)| *size < kind.formats.len());
     let most = kind.formats.iter().map(|format| u64::from(reels(asked, *format).unwrap_or(1).max(1)));
     let most: Vec<u64> = most.collect();
-    let whole = most.iter().fold(1u64, |whole, most| whole / common(whole, *most) * most);
+    let whole = most.iter().try_fold(1u64, |whole, most| {
+        let whole = (whole / common(whole, *most)).checked_mul(*most)?;
+        (whole <= PARTS_MAX).then_some(whole)
+    });
+    let whole = whole.unwrap_or(PARTS_MAX);
     kind.room.reels = whole;
     let sizes = kind.formats.iter().zip(&most);
     kind.sizes = sizes

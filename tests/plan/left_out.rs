@@ -88,7 +88,7 @@ fn a_temperature_that_nobody_gave_is_told_as_assumed() {
 fn where_it_is_not_proven_that_no_fewer_can_do_the_bound_is_told() {
     let bench = BENCH.replace(
         "    reels     120 x 5, 500 ml each\n    reels     135 x 8, 300 ml each\n    holds     2.6 l",
-        "    reels     135 x 7, 100 ml each\n    reels     120 x 3, 100 ml each\n    reels     135-24 x 5, 100 ml each\n    reels     220 x 2, 100 ml each\n    reels     4x5in x 2, 100 ml each\n    holds     9 l",
+        "    reels     135 x 7, 400 ml each\n    reels     120 x 3, 400 ml each\n    reels     135-24 x 5, 400 ml each\n    reels     220 x 2, 400 ml each\n    reels     4x5in x 2, 400 ml each\n    holds     9 l",
     );
     let counts =
         [(42, 'K', "135"), (35, 'E', "120"), (49, 'S', "135-24"), (36, 'L', "220"), (51, 'P', "4x5in")];

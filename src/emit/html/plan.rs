@@ -1,7 +1,7 @@
 //! A plan as one page: its loads with a box to tick for each roll. What is ticked stays ticked over a reload,
 //! in the browser's own store, and is printed as it is.
 
-use super::super::plan::{LeftSheet, LoadSheet, PlanSheet};
+use super::super::plan::{HANGING, LeftSheet, LoadSheet, PlanSheet};
 use super::markup::Markup;
 use super::policy;
 use super::style::Style;
@@ -72,16 +72,34 @@ fn load(page: &mut Markup, load: &LoadSheet) {
             for place in &load.places {
                 page.within("li", |page| {
                     page.within("label", |page| {
-                        page.own("<input type=\"checkbox\"> ");
-                        page.element("b", &place.label);
-                        page.own(" ");
-                        page.element("span", &place.what);
+                        page.own("<input type=\"checkbox\">");
+                        page.within("span", |page| {
+                            page.element("b", &place.label);
+                            page.own(" ");
+                            page.element("span", &place.what);
+                            place.end.iter().for_each(|end| {
+                                page.own(" ");
+                                page.element("i", end);
+                            });
+                        });
                     });
                 });
             }
         });
-        if let Some(hanging) = &load.hanging {
-            page.within("dl", |page| pair(page, "hang", hanging));
+        if !load.hanging.is_empty() {
+            page.within("dl", |page| hanging(page, &load.hanging));
+        }
+    });
+}
+
+/// A label does not end a line half way.
+fn hanging(page: &mut Markup, labels: &[String]) {
+    page.element("dt", "hang");
+    page.within("dd", |page| {
+        page.text(HANGING);
+        for (at, label) in labels.iter().enumerate() {
+            page.own(if at > 0 { " · " } else { "" });
+            page.element("b", label);
         }
     });
 }

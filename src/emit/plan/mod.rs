@@ -8,5 +8,5 @@ mod text;
 pub use csv::plan_csv;
 pub use json::plan_json;
 pub use sheet::PlanSheet;
-pub(in crate::emit) use sheet::{LeftSheet, LoadSheet};
+pub(in crate::emit) use sheet::{HANGING, LeftSheet, LoadSheet};
 pub use text::plan_text;

@@ -52,13 +52,15 @@ pub struct LoadSheet {
     pub baths: Vec<(String, String)>,
     /// The rolls, from the bottom up.
     pub places: Vec<Place>,
-    /// In what order they hang.
-    pub hanging: Option<String>,
+    /// Their labels in the order in which they come out, the top of the tank first; none where there is but one.
+    pub hanging: Vec<String>,
 }
 
 /// A roll in its place.
 #[derive(Debug)]
 pub struct Place {
+    /// Which end of the tank it is, where there are several.
+    pub end: Option<&'static str>,
     /// From 1, at the bottom.
     pub slot: String,
     /// What is written on the roll.
@@ -148,13 +150,19 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
         head,
         mixes: load.mixes.iter().map(mix).collect(),
         baths: schedule.steps.iter().filter_map(bath).collect(),
-        places: load.rolls.iter().zip(1u32..).map(|(roll, slot)| place(roll, slot)).collect(),
+        places: load.rolls.iter().zip(1..).map(|(roll, slot)| place(load, roll, slot)).collect(),
         hanging: hanging(load),
     }
 }
 
-fn place(roll: &Roll, slot: u32) -> Place {
-    Place { slot: slot.to_string(), label: plain(&roll.label), what: what(roll) }
+fn place(load: &Load, roll: &Roll, slot: usize) -> Place {
+    let end = match slot {
+        _ if load.rolls.len() < 2 => None,
+        1 => Some("bottom"),
+        slot if slot == load.rolls.len() => Some("top"),
+        _ => None,
+    };
+    Place { end, slot: slot.to_string(), label: plain(&roll.label), what: what(roll) }
 }
 
 /// What a roll is: `120  Skerry 400 at 400, shot 2026-10-05`.
@@ -199,10 +207,13 @@ fn bath(step: &PlannedStep) -> Option<(String, String)> {
     Some((naming::called(step), format!("{time} in {}, {volume}{kept}", naming::bath(bath))))
 }
 
+/// What stands before the labels in the order in which they hang.
+pub(in crate::emit) const HANGING: &str = "the top of the tank first: ";
+
 /// The top of the tank comes out first.
-fn hanging(load: &Load) -> Option<String> {
-    let down: Vec<String> = load.rolls.iter().rev().map(|roll| plain(&roll.label)).collect();
-    (down.len() > 1).then(|| format!("the top of the tank first: {}", down.join(" · ")))
+fn hanging(load: &Load) -> Vec<String> {
+    let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
+    down.filter(|_| load.rolls.len() > 1).collect()
 }
 
 fn sums(plan: &Plan) -> Vec<(&'static str, String)> {

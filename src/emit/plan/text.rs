@@ -2,7 +2,7 @@
 
 use super::super::page::{Page, padded};
 use super::super::style::{Look, Tone};
-use super::sheet::{LeftSheet, LoadSheet, PlanSheet};
+use super::sheet::{HANGING, LeftSheet, LoadSheet, PlanSheet};
 
 /// The plan in text.
 #[must_use]
@@ -44,18 +44,13 @@ fn block(page: &mut Page, load: &LoadSheet) {
         lead(page, step, bath);
     }
     let labels = load.places.iter().map(|place| place.label.chars().count()).max().unwrap_or(0);
-    let last = load.places.len();
-    for (place, number) in load.places.iter().zip(1..) {
-        let end = match number {
-            1 if last > 1 => "bottom",
-            number if number == last && last > 1 => "top",
-            _ => "",
-        };
+    for place in &load.places {
+        let end = place.end.unwrap_or("");
         let lead = format!("  {end:<8} [ ] {:>2}  {}  ", place.slot, padded(&place.label, labels));
         page.hang(&[(Tone::Body, &lead)], (Tone::Body, &place.what));
     }
-    if let Some(hanging) = &load.hanging {
-        lead(page, "hang", hanging);
+    if !load.hanging.is_empty() {
+        lead(page, "hang", &format!("{HANGING}{}", load.hanging.join(" · ")));
     }
 }
 
