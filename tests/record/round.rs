@@ -3,7 +3,7 @@
 
 use std::fs;
 
-use super::{DARKROOM, JOURNAL, darkroom, evening, journal, one_roll, refused, two_rolls, with_journal};
+use super::{DARKROOM, darkroom, evening, journal, one_roll, refused, two_rolls};
 use crate::program::Run;
 
 /// The shelf of `start`: eleven rolls of 120; fixer for 1.5 l at ten rolls a litre, which is 15 rolls, and stop for
@@ -162,9 +162,7 @@ fn a_roll_before_the_day_it_was_shot_is_refused() {
 #[test]
 fn a_note_keeps_what_is_in_it_to_the_letter() {
     let notes = ["the thermometer’s half a degree low", "rinsed twice 🎞️🌊", "\\n is no line # nor a remark"];
-    let run = notes
-        .iter()
-        .fold(one_roll(with_journal(JOURNAL), "2026-11-12"), |run, note| run.args(["--note", note]));
+    let run = notes.iter().fold(one_roll(darkroom(), "2026-11-12"), |run, note| run.args(["--note", note]));
     run.succeeds();
     let text = journal(&run);
     let lines: String = notes.iter().map(|note| format!("    note      \"{note}\"\n")).collect();

@@ -223,6 +223,7 @@ fn of_another_film(backlog: &Backlog, slot: &Slot, schedule: &Schedule) -> Optio
     let roll = backlog.roll(slot.label.as_deref()?).filter(|roll| roll.film.name != schedule.film.name)?;
     let (label, own, recipe) = (super::changes::shown(&roll.label), &roll.film.name, &schedule.film.name);
     Some(format!(
-        "\n'{label}' is {own} in its backlog, and the recipe is for {recipe}; if that is a slip: wetside record --undo\n"
+        "\n'{label}' is {own} in its backlog, and the recipe is for {recipe};\n\
+         if that is a slip: wetside record --undo --because \"another film\"\n"
     ))
 }

@@ -41,7 +41,11 @@ pub(super) fn made(place: &Path) -> std::io::Result<()> {
 fn claimed(above: &Path) -> std::io::Result<(TempDir, Option<File>)> {
     for _ in 0..CLAIMS_MAX {
         let beside = tempfile::Builder::new().prefix(BESIDE).rand_bytes(MORE).tempdir_in(above)?;
-        if let Ok(held) = held(beside.path()) {
+        // Once it is held and there nobody takes it away; before that it may be gone, and something that is gone
+        // can be held as well.
+        if let Ok(held) = held(beside.path())
+            && beside.path().is_dir()
+        {
             return Ok((beside, held));
         }
     }
