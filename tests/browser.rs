@@ -6,6 +6,7 @@
 mod chromium;
 mod following;
 mod looks;
+mod plan;
 mod stage;
 
 pub(crate) use stage::decoded;

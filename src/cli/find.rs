@@ -5,6 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use crate::check::is_free_name;
 use crate::source::first_few;
 use crate::vocabulary::{Declared, suggest};
 
@@ -75,9 +76,17 @@ pub(super) fn declared_as(
         [] => {
             let message = format!("there is no {word} '{name}' below this folder");
             let near = suggest(name, known.iter().map(String::as_str));
+            // Nobody can declare what is no name, such as a word of the language.
+            if kind != Declared::Recipe && !is_free_name(name) {
+                let help = near.map_or_else(
+                    || format!("write the name of one that is declared: {word} NAME {{ … }}"),
+                    |near| format!("did you mean {near}?"),
+                );
+                return Err(Failure::new(message, help));
+            }
             let near = match near {
                 Some(near) => format!("did you mean {near}? Or "),
-                None if kind == Declared::Tank && !known.is_empty() => {
+                None if !known.is_empty() => {
                     known.sort_unstable();
                     known.dedup();
                     format!("there is {}; or ", first_few(known.iter().map(String::as_str), ", "))

@@ -55,7 +55,11 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
 /// Where the folder is to be: nothing is there, or an empty folder that nobody stands in.
 fn vacant(given: &Path) -> Result<PathBuf, Failure> {
     if std::fs::symlink_metadata(given).is_err() {
-        return Ok(given.to_owned());
+        let above = given.parent().filter(|above| !above.as_os_str().is_empty() && !above.is_dir());
+        return match above {
+            Some(above) => Err(not_made(given, &format!("{} is no folder", above.display()))),
+            None => Ok(given.to_owned()),
+        };
     }
     let real = std::fs::canonicalize(given).map_err(|error| not_made(given, &error.to_string()))?;
     let told = given.display();

@@ -1,8 +1,8 @@
-//! A roll list from a spreadsheet, read; and the rolls of a plan, written as a backlog in the language.
+//! A roll list from a spreadsheet, read.
 
 use std::path::Path;
 
-use super::super::disk::BYTES_MAX;
+use super::super::disk;
 use super::super::failure::Failure;
 use crate::model::{Backlog, Shelf};
 use crate::plan::listed;
@@ -27,36 +27,6 @@ fn text_of(path: &Path) -> Result<String, Failure> {
             "name a file of comma-separated values, UTF-8, under 1 MiB",
         )
     };
-    let there = std::fs::metadata(path).map_err(|error| unread(error.to_string()))?;
-    if !there.is_file() || there.len() > BYTES_MAX {
-        return Err(unread("it is no file of that kind".to_owned()));
-    }
-    let bytes = std::fs::read(path).map_err(|error| unread(error.to_string()))?;
-    let text = String::from_utf8(bytes).map_err(|_| unread("it is not UTF-8".to_owned()))?;
-    Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
-}
-
-/// The rolls as a backlog in the language, in the tidy form.
-pub(super) fn block(backlog: &Backlog) -> String {
-    let name: String = backlog
-        .name
-        .to_lowercase()
-        .chars()
-        .map(|letter| if letter.is_ascii_alphanumeric() { letter } else { '-' })
-        .collect();
-    let pieces: Vec<&str> = name.split('-').filter(|piece| !piece.is_empty()).collect();
-    let name = pieces.join("-");
-    let name = if name.starts_with(|first: char| first.is_ascii_lowercase()) {
-        name
-    } else {
-        format!("rolls-{name}")
-    };
-    let mut text = format!("backlog {} {{\n", name.trim_end_matches('-'));
-    for roll in &backlog.rolls {
-        let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
-        let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
-        let (label, format, film) = (&roll.label, roll.format.word(), &roll.film.name);
-        text.push_str(&format!("    roll      \"{label}\" {format} of {film}{index}{shot}\n"));
-    }
-    text + "}\n"
+    let kind = std::fs::metadata(path).map_err(|error| unread(disk::reason(&error)))?;
+    disk::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(disk::words(&why)))
 }

@@ -2,7 +2,7 @@
 
 use super::super::page::{Page, padded};
 use super::super::style::{Look, Tone};
-use super::sheet::{LoadSheet, PlanSheet};
+use super::sheet::{LeftSheet, LoadSheet, PlanSheet};
 
 /// The plan in text.
 #[must_use]
@@ -10,9 +10,20 @@ pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Head, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
     page.joined(&sheet.head);
+    if !sheet.warnings.is_empty() {
+        page.blank();
+        page.heading("WARNINGS");
+        for warning in &sheet.warnings {
+            page.hang(&[(Tone::Body, "  ! ")], (Tone::Body, warning));
+        }
+    }
     for load in &sheet.loads {
         page.blank();
         block(&mut page, load);
+    }
+    for left in &sheet.left {
+        page.blank();
+        out(&mut page, left);
     }
     page.blank();
     page.heading("IN ALL");
@@ -23,7 +34,8 @@ pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
 }
 
 fn block(page: &mut Page, load: &LoadSheet) {
-    page.apart((Tone::Head, &load.title), '-', &[]);
+    let day = load.day.as_deref().map(|day| (Tone::Body, day));
+    page.apart((Tone::Head, &load.title), '-', day.as_slice());
     page.hang(&[(Tone::Body, "  ")], (Tone::Body, &load.head.join(" · ")));
     for mix in &load.mixes {
         lead(page, "mix", mix);
@@ -44,6 +56,19 @@ fn block(page: &mut Page, load: &LoadSheet) {
     }
     if let Some(hanging) = &load.hanging {
         lead(page, "hang", hanging);
+    }
+}
+
+/// Rolls without a load, below what keeps them out.
+fn out(page: &mut Page, left: &LeftSheet) {
+    page.apart((Tone::Head, "LEFT OUT"), '-', &[]);
+    for reason in &left.reasons {
+        page.hang(&[(Tone::Body, "  ! ")], (Tone::Body, reason));
+    }
+    let labels = left.rolls.iter().map(|(label, _)| label.chars().count()).max().unwrap_or(0);
+    for (label, what) in &left.rolls {
+        let lead = format!("               {}  ", padded(label, labels));
+        page.hang(&[(Tone::Body, &lead)], (Tone::Body, what));
     }
 }
 
