@@ -12,6 +12,7 @@
 
 mod core;
 mod editor;
+mod forms;
 mod made;
 mod many;
 mod process;
@@ -33,9 +34,10 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 4] = [
+    let parts: [Part; 5] = [
         ("core", core::figures),
         ("editor", editor::figures),
+        ("forms", forms::figures),
         ("many", many::figures),
         ("process", process::figures),
     ];
