@@ -12,59 +12,13 @@ mod terminal;
 use screen::{SMALL, USUAL, shown, started};
 
 use crate::cards::shelf;
-use crate::kitchen::{Kitchen, celsius, evening};
-use wetside::compile::Schedule;
+use crate::kitchen::{SMALL_EVENING as TEXT, two_rolls as schedule};
 use wetside::emit::{Live, card};
-use wetside::model::{Format, Time};
+use wetside::model::Time;
 use wetside::source::Sources;
-
-/// Its moments, in seconds, by hand: pour 0, agitate 10, still 20, agitate 30, still 35, agitate 60, still 65,
-/// drain 85; then two changes of 10 s to fill, 60 s and 5 s to dump, so fill 90, still 100, dump 160, fill 165,
-/// still 175, dump 235; dry from 240, for two hours.
-const TEXT: &str = "wetside 1
-
-film trial-film {
-    speed    ISO 100
-}
-
-solution soup \"Soup of the day\" {
-    role     developer
-    needs    100 ml per roll
-}
-
-tank small {
-    reels    120 x 2, 500 ml each
-    holds    1 l
-    fill     10 s
-    drain    5 s
-}
-
-recipe trial \"A trial\" {
-    film     trial-film
-    index    100
-    between  18 C and 24 C
-
-    develop {
-        in       soup stock, one-shot
-        time     1:30
-        between  18 C and 24 C
-        agitate  first 10 s, then 5 s every 30 s
-    }
-    wash {
-        soak     1:00 x 2
-    }
-    dry {
-        time     2 h
-    }
-}
-";
 
 fn seconds(seconds: i64) -> Time {
     Time::from_seconds(seconds)
-}
-
-fn schedule(text: &str) -> Schedule {
-    Kitchen::sound(text).compiled(&evening(celsius("20"), &[(2, Format::F120)]))
 }
 
 fn live(text: &str, from: Time) -> Live {

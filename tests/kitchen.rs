@@ -29,6 +29,47 @@ impl Library for Pantry {
     }
 }
 
+/// Its moments, in seconds, by hand: pour 0, agitate 10, still 20, agitate 30, still 35, agitate 60, still 65,
+/// drain 85; then two changes of 10 s to fill, 60 s and 5 s to dump, so fill 90, still 100, dump 160, fill 165,
+/// still 175, dump 235; dry from 240, for two hours.
+pub(crate) const SMALL_EVENING: &str = "wetside 1
+
+film trial-film {
+    speed    ISO 100
+}
+
+solution soup \"Soup of the day\" {
+    role     developer
+    needs    100 ml per roll
+}
+
+tank small {
+    reels    120 x 2, 500 ml each
+    holds    1 l
+    fill     10 s
+    drain    5 s
+}
+
+recipe trial \"A trial\" {
+    film     trial-film
+    index    100
+    between  18 C and 24 C
+
+    develop {
+        in       soup stock, one-shot
+        time     1:30
+        between  18 C and 24 C
+        agitate  first 10 s, then 5 s every 30 s
+    }
+    wash {
+        soak     1:00 x 2
+    }
+    dry {
+        time     2 h
+    }
+}
+";
+
 /// A text that was checked, and what came of it.
 pub(crate) struct Kitchen {
     /// The texts that were read.
@@ -107,6 +148,12 @@ impl Kitchen {
 #[track_caller]
 pub(crate) fn compiled(text: &str, conditions: &Conditions) -> Schedule {
     Kitchen::sound(text).compiled(conditions)
+}
+
+/// The same for two rolls of 120 at 20 C.
+#[track_caller]
+pub(crate) fn two_rolls(text: &str) -> Schedule {
+    compiled(text, &evening(celsius("20"), &[(2, Format::F120)]))
 }
 
 /// An evening at this temperature with these rolls, and nothing else said.

@@ -1,51 +1,11 @@
 //! The evening in moments: what a page that follows along, a live view, a cue track and a calendar tell.
 
-use crate::kitchen::{Kitchen, celsius, evening};
+use crate::kitchen::{SMALL_EVENING as TEXT, two_rolls};
 use wetside::emit::moments;
-use wetside::model::{Format, Time};
-
-const TEXT: &str = "wetside 1
-
-film trial-film {
-    speed    ISO 100
-}
-
-solution soup {
-    role     developer
-    needs    100 ml per roll
-}
-
-tank small {
-    reels    120 x 2, 500 ml each
-    holds    1 l
-    fill     10 s
-    drain    5 s
-}
-
-recipe trial {
-    film     trial-film
-    index    100
-    between  18 C and 24 C
-
-    develop {
-        in       soup stock, one-shot
-        time     1:30
-        between  18 C and 24 C
-        agitate  first 10 s, then 5 s every 30 s
-    }
-    wash {
-        soak     1:00 x 2
-    }
-    dry {
-        time     2 h
-    }
-}
-";
+use wetside::model::Time;
 
 fn told(text: &str) -> Vec<(i64, i64, String)> {
-    let kitchen = Kitchen::sound(text);
-    let schedule = kitchen.compiled(&evening(celsius("20"), &[(2, Format::F120)]));
-    let all = moments(&schedule).into_iter();
+    let all = moments(&two_rolls(text)).into_iter();
     all.map(|moment| (moment.at.ms, moment.until.ms, moment.what)).collect()
 }
 

@@ -9,6 +9,7 @@ use super::call::Evening;
 use super::darkroom;
 use super::disk::Disk;
 use super::failure::Failure;
+use super::find::Search;
 use super::root;
 use crate::compile::{Bottles, Heed};
 use crate::editor::Desk;
@@ -24,11 +25,22 @@ pub(super) fn wanted(evening: &Evening, recipe: &Recipe) -> bool {
 
 /// The files of the darkroom: that of this folder if the recipe stands below its root, else that of the recipe's.
 /// One that cannot be read has no bottle for tonight, and a card needs none.
-pub(super) fn files(recipe: FileId, sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
-    let here = root::above(&std::fs::canonicalize(".").unwrap_or_default());
-    let path = disk.path(recipe).filter(|path| path.is_absolute() && !path.starts_with(&here));
-    let root = path.and_then(|path| path.parent().map(root::above)).unwrap_or(here);
-    darkroom::files_below(&root, sources, disk).unwrap_or_default()
+/// `below` is a search in this folder.
+pub(super) fn files(
+    recipe: FileId,
+    below: &mut Search,
+    sources: &mut Sources,
+    disk: &mut Disk,
+) -> Vec<FileId> {
+    let path = disk.path(recipe).filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
+    let root = path.and_then(|path| path.parent().map(root::above));
+    let root = root.as_deref().unwrap_or(root::of_here());
+    let files = if root == root::here() {
+        darkroom::files_found(below, sources, disk)
+    } else {
+        darkroom::files_below(root, sources, disk)
+    };
+    files.unwrap_or_default()
 }
 
 fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {

@@ -9,9 +9,9 @@ use super::bottles;
 use super::call::Evening;
 use super::disk::Disk;
 use super::failure::Failure;
-use super::find;
+use super::find::Search;
 use super::levels::levels;
-use crate::check::{Levels, check};
+use crate::check::check;
 use crate::compile::{Conditions, Doubt, by_index};
 use crate::model::{Recipe, Rolls, Shelf, Step, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources};
@@ -36,27 +36,34 @@ pub(super) fn choose(
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Result<Choice, Vec<Diagnostic>>, Failure> {
-    let (path, name) = file_and_name(evening)?;
+    let mut below = Search::below(Path::new("."));
+    let (path, name) = file_and_name(evening, &mut below)?;
     let file = disk.read(sources, &path)?;
     let mut roots = vec![file];
-    roots.extend(tank_file(evening, sources, disk, file)?);
     let levels = levels(&[path], &[], evening.isolated)?;
     let (mut shelf, mut findings) = check(sources, &roots, disk, &levels);
-    if findings.iter().any(|finding| finding.level == Level::Error) {
-        return Ok(Err(findings));
+    roots.extend(tank_file(evening, &shelf, file, &mut below, (sources, disk))?);
+    let own = roots.len();
+    if at_fault(&findings) {
+        return Ok(Err(if own > 1 { check(sources, &roots, disk, &levels).1 } else { findings }));
     }
     let mut recipe = match chosen(evening, &shelf, file, name.as_deref())? {
         Ok(recipe) => recipe,
         Err(fault) => return Ok(Err(vec![*fault])),
     };
-    let bottles = bottles::wanted(evening, &recipe) && {
-        let before = roots.len();
-        roots.extend(bottles::files(file, sources, disk));
-        roots.len() > before
-    };
-    if bottles {
+    if bottles::wanted(evening, &recipe) {
+        roots.extend(bottles::files(file, &mut below, sources, disk));
+    }
+    if roots.len() > 1 {
         // What a bottle holds is told by what its file says, so all of it has to be read as one.
         (shelf, findings) = check(sources, &roots, disk, &levels);
+        // A fault of the darkroom alone stands in the way of no card.
+        if at_fault(&findings) {
+            let (_, told) = check(sources, roots.get(..own).unwrap_or(&roots), disk, &levels);
+            if at_fault(&told) {
+                return Ok(Err(told));
+            }
+        }
         recipe = match chosen(evening, &shelf, file, name.as_deref())? {
             Ok(recipe) => recipe,
             Err(fault) => return Ok(Err(vec![*fault])),
@@ -76,8 +83,12 @@ pub(super) fn choose(
     Ok(Ok(Choice { shelf, recipe, tank, conditions, doubts }))
 }
 
+fn at_fault(findings: &[Diagnostic]) -> bool {
+    findings.iter().any(|finding| finding.level == Level::Error)
+}
+
 /// RECIPE is a file, a file and a name, or a name that is looked for.
-fn file_and_name(evening: &Evening) -> Result<(PathBuf, Option<String>), Failure> {
+fn file_and_name(evening: &Evening, below: &mut Search) -> Result<(PathBuf, Option<String>), Failure> {
     let given = &evening.recipe;
     let text = given.to_string_lossy();
     let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).is_file();
@@ -90,7 +101,7 @@ fn file_and_name(evening: &Evening) -> Result<(PathBuf, Option<String>), Failure
             format!("write {text} alone, or name the file first: FILE.wet {text}"),
         ));
     }
-    match find::declared(Declared::Recipe, &text) {
+    match below.declared(Declared::Recipe, &text) {
         Ok(path) => Ok((path, Some(text.into_owned()))),
         // A folder of that name says more than that nothing was found.
         Err(_) if Path::new(given).exists() => Ok((given.clone(), None)),
@@ -98,19 +109,19 @@ fn file_and_name(evening: &Evening) -> Result<(PathBuf, Option<String>), Failure
     }
 }
 
-/// The file of a tank that the recipe's own file does not name.
+/// The file of a tank that the recipe's own file, whose shelf this is, does not name.
 fn tank_file(
     evening: &Evening,
-    sources: &mut Sources,
-    disk: &mut Disk,
+    shelf: &Shelf,
     file: FileId,
+    below: &mut Search,
+    (sources, disk): (&mut Sources, &mut Disk),
 ) -> Result<Option<FileId>, Failure> {
     let Some(name) = &evening.tank else { return Ok(None) };
-    let (shelf, _) = check(sources, &[file], disk, &Levels::default());
     if shelf.tanks_of(file).any(|(own, _)| own == name) {
         return Ok(None);
     }
-    let path = find::declared(Declared::Tank, name)?;
+    let path = below.declared(Declared::Tank, name)?;
     disk.read(sources, &path).map(Some)
 }
 

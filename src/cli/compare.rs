@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use super::ending;
 use super::failure::Failure;
 use super::side::{Named, Side};
 use super::terminal::Terminal;
@@ -87,7 +88,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             emit::comparison(&outcomes, scale, emit::Look { paint, ..emit::Look::default() })
         }
     };
-    match &arguments.output {
+    match arguments.output.as_ref().filter(|path| path.as_os_str() != "-") {
         Some(path) => output::write(path, &text)?,
         None => output::print(&text)?,
     }
@@ -173,14 +174,5 @@ fn temperatures(arguments: &Arguments) -> Result<(Vec<Temperature>, Scale), Fail
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    let ending = arguments.output.as_ref().map(|path| path.extension().and_then(|ending| ending.to_str()));
-    match (arguments.form, ending) {
-        (Some(form), _) => Ok(form),
-        (None, None | Some(Some("txt"))) => Ok(Form::Text),
-        (None, Some(Some("json"))) => Ok(Form::Json),
-        (None, Some(other)) => Err(Failure::new(
-            format!("'.{}' does not tell what to write", other.unwrap_or("")),
-            "name a file that ends in .txt or .json, or say --as text or --as json",
-        )),
-    }
+    ending::form(arguments.form, arguments.output.as_deref(), &[("txt", Form::Text), ("json", Form::Json)])
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::disk::Disk;
 use super::failure::Failure;
+use super::find::Search;
 use super::{find, root};
 use crate::source::{FileId, Sources};
 use crate::vocabulary::Declared;
@@ -21,8 +22,7 @@ const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, D
 /// # Errors
 /// One of them cannot be read, or there are too many.
 pub(super) fn files(sources: &mut Sources, disk: &mut Disk) -> Result<Vec<FileId>, Failure> {
-    let here = std::fs::canonicalize(".").unwrap_or_default();
-    files_below(&root::above(&here), sources, disk)
+    files_below(root::of_here(), sources, disk)
 }
 
 /// The same below another root.
@@ -34,8 +34,19 @@ pub(super) fn files_below(
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Vec<FileId>, Failure> {
-    let paths: Vec<PathBuf> =
-        find::recipes_below(root).filter(|path| declares(path)).take(FILES_MAX + 1).collect();
+    files_found(&mut Search::below(root), sources, disk)
+}
+
+/// The same where a search has been made below that root.
+///
+/// # Errors
+/// As above.
+pub(super) fn files_found(
+    search: &mut Search,
+    sources: &mut Sources,
+    disk: &mut Disk,
+) -> Result<Vec<FileId>, Failure> {
+    let paths: Vec<PathBuf> = search.declaring(&OWN).take(FILES_MAX + 1).map(Path::to_owned).collect();
     if paths.len() > FILES_MAX {
         return Err(Failure::new(
             format!("more than {FILES_MAX} files declare parts of a darkroom"),

@@ -34,11 +34,13 @@ pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     Some(found)
 }
 
+/// Those of one folder are in the order of their names: what stands before a name is the same for all of them,
+/// and whole paths compare faster as they are written than names that have to be cut off first.
 fn walk(folder: &Path) -> impl Iterator<Item = ignore::DirEntry> + use<> {
     let walk = ignore::WalkBuilder::new(folder)
         .follow_links(false)
         .require_git(false)
-        .sort_by_file_name(Ord::cmp)
+        .sort_by_file_path(|one, other| one.as_os_str().cmp(other.as_os_str()))
         .build();
     walk.filter_map(Result::ok)
 }
@@ -50,25 +52,70 @@ fn recipe(entry: ignore::DirEntry) -> Option<PathBuf> {
     is_recipe.then(|| path.strip_prefix("./").unwrap_or(&path).components().collect())
 }
 
-/// The one file below this folder that declares something of that kind and name.
-pub(super) fn declared(kind: Declared, name: &str) -> Result<PathBuf, Failure> {
-    declared_as(kind, name, |file, name| format!("wetside card {file} {name}"))
+/// A file, and the kinds and names of what it declares.
+type Found = (PathBuf, Vec<(Declared, String)>);
+
+/// A folder that several questions are put to: for the second it is not walked again, and no file of it read.
+pub(super) struct Search {
+    ahead: Box<dyn Iterator<Item = PathBuf>>,
+    found: Vec<Found>,
 }
 
-/// The same for a call that names a recipe and its file in that way.
+impl Search {
+    /// In the files below a folder, none of which is looked at before something is asked.
+    pub(super) fn below(folder: &Path) -> Search {
+        let ahead = std::iter::once(folder.to_owned()).flat_map(|folder| recipes_below(&folder));
+        Search { ahead: Box::new(ahead), found: Vec::new() }
+    }
+
+    /// So many files with what they declare, in the order of their paths.
+    fn first(&mut self, most: usize) -> &[Found] {
+        let lacking = most.saturating_sub(self.found.len());
+        let read = |path: PathBuf| {
+            let declares = declared_in(&path, &Declared::ALL);
+            (path, declares)
+        };
+        self.found.extend(self.ahead.by_ref().take(lacking).map(read));
+        self.found.get(..most).unwrap_or(&self.found)
+    }
+
+    /// All files that declare anything of these kinds.
+    pub(super) fn declaring(&mut self, kinds: &[Declared]) -> impl Iterator<Item = &Path> {
+        let has = |(_, declares): &&Found| declares.iter().any(|(kind, _)| kinds.contains(kind));
+        self.first(usize::MAX).iter().filter(has).map(|(path, _)| path.as_path())
+    }
+
+    /// The one file that declares something of that kind and name.
+    pub(super) fn declared(&mut self, kind: Declared, name: &str) -> Result<PathBuf, Failure> {
+        the_one(self.first(FILES_MAX), kind, name, |file, name| format!("wetside card {file} {name}"))
+    }
+}
+
+/// The one file below this folder that declares something of that kind and name, for a call that names it and its
+/// file in that way.
 pub(super) fn declared_as(
+    kind: Declared,
+    name: &str,
+    call: fn(&str, &str) -> String,
+) -> Result<PathBuf, Failure> {
+    the_one(Search::below(Path::new(".")).first(FILES_MAX), kind, name, call)
+}
+
+/// The same among files of which it is known what they declare.
+fn the_one(
+    files: &[Found],
     kind: Declared,
     name: &str,
     call: fn(&str, &str) -> String,
 ) -> Result<PathBuf, Failure> {
     let mut known: Vec<String> = Vec::new();
     let mut found: Vec<PathBuf> = Vec::new();
-    for path in recipes_below(Path::new(".")).take(FILES_MAX) {
-        let names = names_in(&path, kind);
-        if names.iter().any(|own| own == name) {
-            found.push(path);
+    for (path, declares) in files {
+        let names = declares.iter().filter(|(own, _)| *own == kind).map(|(_, name)| name);
+        if names.clone().any(|own| own == name) {
+            found.push(path.clone());
         }
-        known.extend(names);
+        known.extend(names.cloned());
     }
     match found.as_slice() {
         [one] => Ok(one.clone()),
@@ -137,11 +184,11 @@ fn in_several(kind: Declared, name: &str, files: &[PathBuf], call: fn(&str, &str
 /// The names of one kind that a file declares, read off the beginnings of its lines; whether the
 /// file is sound is seen when it is checked.
 pub(super) fn names_in(path: &Path, kind: Declared) -> Vec<String> {
-    declared_in(path, &[kind])
+    declared_in(path, &[kind]).into_iter().map(|(_, name)| name).collect()
 }
 
 /// The same of several kinds, the file being read once.
-pub(super) fn declared_in(path: &Path, kinds: &[Declared]) -> Vec<String> {
+pub(super) fn declared_in(path: &Path, kinds: &[Declared]) -> Vec<(Declared, String)> {
     let mut bytes = Vec::new();
     let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
     if read.is_err() {
@@ -150,11 +197,9 @@ pub(super) fn declared_in(path: &Path, kinds: &[Declared]) -> Vec<String> {
     let text = String::from_utf8_lossy(&bytes);
     let name = |line: &str| {
         let mut words = line.split_whitespace();
-        let first = words.next().filter(|word| kinds.iter().any(|kind| kind.word() == *word));
-        first
-            .and(words.next())
-            .filter(|_| line.trim_end().ends_with('{') || line.contains('{'))
-            .map(str::to_owned)
+        let first = words.next()?;
+        let kind = kinds.iter().copied().find(|kind| kind.word() == first)?;
+        words.next().map(|name| (kind, name.to_owned()))
     };
-    text.lines().filter_map(name).collect()
+    text.lines().filter(|line| line.contains('{')).filter_map(name).collect()
 }

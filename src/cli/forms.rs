@@ -4,6 +4,7 @@ use jiff::SignedDuration;
 use jiff::civil::DateTime;
 
 use super::call::{Arguments, Form};
+use super::ending;
 use super::failure::Failure;
 use super::terminal::Terminal;
 use crate::compile::Schedule;
@@ -24,25 +25,7 @@ const ENDINGS: [(&str, Form); 8] = [
 
 /// What to write: as asked, else by the file's name, else text.
 pub(super) fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    let path = match (arguments.form, &arguments.output) {
-        (Some(form), _) => return Ok(form),
-        (None, Some(path)) if path.as_os_str() != "-" => path,
-        (None, Some(_) | None) => return Ok(Form::Text),
-    };
-    let ending = path.extension().and_then(|ending| ending.to_str());
-    let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
-    asked.map(|(_, form)| *form).ok_or_else(|| {
-        let known: Vec<String> = ENDINGS.iter().map(|(known, _)| format!(".{known}")).collect();
-        let known = known.join(", ");
-        let known = known.rsplit_once(", ").map_or(known.clone(), |(few, one)| format!("{few} or {one}"));
-        Failure::new(
-            match ending {
-                Some(ending) => format!("the ending .{ending} does not tell what to write"),
-                None => "a name without an ending does not tell what to write".to_owned(),
-            },
-            format!("name a file that ends in {known}, or say it as in --as text"),
-        )
-    })
+    ending::form(arguments.form, arguments.output.as_deref(), &ENDINGS)
 }
 
 /// The card in that form.

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::disk::Disk;
+use super::ending;
 use super::failure::Failure;
 use super::levels::levels;
 use super::terminal::Terminal;
@@ -159,15 +160,5 @@ fn units(arguments: &Arguments) -> emit::Units {
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    let path = arguments.output.as_ref().filter(|path| path.as_os_str() != "-");
-    let ending = path.map(|path| path.extension().and_then(|ending| ending.to_str()));
-    match (arguments.form, ending) {
-        (Some(form), _) => Ok(form),
-        (None, None | Some(Some("txt"))) => Ok(Form::Text),
-        (None, Some(Some("json"))) => Ok(Form::Json),
-        (None, Some(other)) => Err(Failure::new(
-            format!("'.{}' does not tell what to write", other.unwrap_or("")),
-            "name a file that ends in .txt or .json, or say --as text or --as json",
-        )),
-    }
+    ending::form(arguments.form, arguments.output.as_deref(), &[("txt", Form::Text), ("json", Form::Json)])
 }

@@ -12,6 +12,7 @@ mod compare;
 mod darkroom;
 mod disk;
 mod editor;
+mod ending;
 mod failure;
 mod find;
 mod follow;

@@ -11,6 +11,16 @@ static HERE: LazyLock<(PathBuf, PathBuf)> = LazyLock::new(|| {
     (here, root)
 });
 
+/// The folder that the program is called in.
+pub(super) fn here() -> &'static Path {
+    &HERE.0
+}
+
+/// The root of that folder.
+pub(super) fn of_here() -> &'static Path {
+    &HERE.1
+}
+
 /// The root of a folder: the nearest one above it, or itself, that holds `.git`; without one the folder.
 pub(super) fn above(folder: &Path) -> PathBuf {
     let root = folder.ancestors().find(|above| above.join(".git").exists());

@@ -5,13 +5,12 @@ use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
 use unicode_width::UnicodeWidthStr as _;
 
 use super::style::{Look, Tone};
+use crate::vocabulary::unit;
 
 const WIDTH_LEAST: usize = 40;
 const WIDTH_MOST: usize = 200;
 /// A body is not squeezed into less than this beside its lead.
 const BODY_LEAST: usize = 12;
-/// What belongs to the number before it and does not begin a line.
-const UNITS: [&str; 9] = ["ml", "l", "s", "min", "h", "°C", "°F", "C", "F"];
 
 /// A piece of a line and its tone.
 pub(super) type Piece<'a> = (Tone, &'a str);
@@ -159,7 +158,7 @@ pub(super) fn bound(text: &str) -> String {
     for (at, word) in text.split(' ').enumerate() {
         let bare = word.trim_end_matches([',', ';', ':', '.', ')']);
         if at > 0 {
-            let tied = word == "·" || number && UNITS.contains(&bare);
+            let tied = word == "·" || number && unit(bare).is_some();
             out.push(if tied { '\u{a0}' } else { ' ' });
         }
         number = word.ends_with(|last: char| last.is_ascii_digit());

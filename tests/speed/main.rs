@@ -12,6 +12,7 @@
 
 mod core;
 mod editor;
+mod forms;
 mod made;
 mod many;
 mod plan;
@@ -37,6 +38,7 @@ fn main() {
     let parts: [Part; 5] = [
         ("core", core::figures),
         ("editor", editor::figures),
+        ("forms", forms::figures),
         ("many", many::figures),
         ("plan", plan::figures),
         ("process", process::figures),

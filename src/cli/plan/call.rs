@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use super::super::ending;
 use super::super::failure::Failure;
 use super::super::given::{self, At};
 use crate::model::{Time, Volume};
@@ -77,18 +78,6 @@ const ENDINGS: [(&str, Form); 5] =
 impl Arguments {
     /// What to write: as asked, else by the file's name, else text.
     pub(super) fn form(&self) -> Result<Form, Failure> {
-        let path = match (self.form, &self.output) {
-            (Some(form), _) => return Ok(form),
-            (None, Some(path)) if path.as_os_str() != "-" => path,
-            (None, Some(_) | None) => return Ok(Form::Text),
-        };
-        let ending = path.extension().and_then(|ending| ending.to_str());
-        let asked = ENDINGS.iter().find(|(known, _)| ending == Some(*known));
-        asked.map(|(_, form)| *form).ok_or_else(|| {
-            Failure::new(
-                format!("the name {} does not tell what to write", path.display()),
-                "name a file that ends in .txt, .json, .csv, .html or .wet, or say it with --as",
-            )
-        })
+        ending::form(self.form, self.output.as_deref(), &ENDINGS)
     }
 }

@@ -1,0 +1,102 @@
+//! Figures of a card as a page, on paper and in the ear, measured inside one process on one core: how long each
+//! takes to make from a schedule, and how large it is.
+
+use std::hint::black_box;
+use std::time::Instant;
+
+use wetside::check::{Levels, check};
+use wetside::compile::{Schedule, compile};
+use wetside::emit;
+use wetside::source::{FileId, Library, NotRead, Sources};
+
+use super::core::{conditions, schedule};
+use super::{Figure, median};
+
+const RUNS: usize = 9;
+/// A sample of 16 bits, 8000 times a second.
+const BYTES_A_SECOND: usize = 2 * 8000;
+
+/// An hour from the first pour to the end of the last drain: a step's time counts from the first moment of
+/// its pour, and has its drain in it.
+const HOUR: &str = "wetside 1
+
+film trial-film {
+    speed    ISO 100
+}
+
+solution slow {
+    role     developer
+    needs    100 ml per roll
+}
+
+tank small {
+    reels    120 x 2, 500 ml each
+    holds    1 l
+    fill     10 s
+    drain    5 s
+}
+
+recipe trial {
+    film     trial-film
+    index    100
+    between  18 C and 24 C
+
+    develop {
+        in       slow stock, one-shot
+        time     1 h
+        between  18 C and 24 C
+        agitate  first 30 s, then 10 s every 1 min
+    }
+}
+";
+
+/// For a text that uses no other.
+struct Nothing;
+
+impl Library for Nothing {
+    fn open(&mut self, _: &mut Sources, _: FileId, _: &str) -> Result<FileId, NotRead> {
+        Err(NotRead::Outside)
+    }
+}
+
+fn an_hour() -> Schedule {
+    let mut sources = Sources::default();
+    let root = sources.add("hour.wet", HOUR.to_owned());
+    let (shelf, _) = check(&mut sources, &[root], &mut Nothing, &Levels::default());
+    let tank = shelf.tanks.iter().find(|(_, name, _)| name == "small").map(|(.., tank)| tank).unwrap();
+    compile(&shelf, &shelf.recipes[0], Some(tank), &conditions(2), Vec::new()).unwrap()
+}
+
+/// Milliseconds that one of these takes, the median of runs of so many.
+fn millis<T>(times: u32, made: impl Fn() -> T) -> f64 {
+    let run = |_| {
+        let start = Instant::now();
+        (0..times).for_each(|_| drop(black_box(made())));
+        start.elapsed().as_secs_f64() * 1e3 / f64::from(times)
+    };
+    median((0..RUNS).map(run).collect())
+}
+
+pub(super) fn figures() -> Vec<Figure> {
+    let (schedule, hour, sources) = (schedule(), an_hour(), Sources::default());
+    let page = || {
+        let (card, moments) = (emit::card(black_box(&schedule), &sources), emit::moments(&schedule));
+        emit::html(&card, &moments, &emit::pictures(&schedule), emit::Reckoning::LeftOut)
+    };
+    let paper = || {
+        let card = emit::card(black_box(&schedule), &sources);
+        emit::pdf(&card, &emit::pictures(&schedule), emit::Paper::A4)
+    };
+    let track = || emit::wav(black_box(&hour)).unwrap();
+    let seconds = track().len() / BYTES_A_SECOND;
+    assert_eq!(seconds, 3600, "the track is an hour long");
+    let at_most = |what, reached, unit, bar| Figure { what, reached, unit, bar: (bar, false) };
+    let kilobytes = |bytes: usize| bytes as f64 / 1e3;
+    vec![
+        at_most("a page from a schedule", millis(100, page), "ms", 5.0),
+        at_most("the page's size", kilobytes(page().len()), "kB", 60.0),
+        at_most("a card on paper from a schedule", millis(10, paper), "ms", 50.0),
+        at_most("its size on paper", kilobytes(paper().len()), "kB", 150.0),
+        at_most("a track of an hour, 57.6 MB, from a schedule", millis(1, track), "ms", 500.0),
+    ]
+}
