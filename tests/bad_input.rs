@@ -2,6 +2,7 @@
 //! status, at once; nothing panics, nothing is half written, and no byte of it steers a terminal.
 #![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
 
+mod bench;
 mod calling;
 mod hostile;
 mod outside;

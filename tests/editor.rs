@@ -1,6 +1,7 @@
 //! The editor's side, as an editor meets it: a session with the built program over pipes.
 
 mod client;
+mod darkroom;
 mod far;
 mod following;
 mod members;

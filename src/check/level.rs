@@ -18,7 +18,13 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 
 /// Rules whose findings depend on which files are in the run: an allowance of one may be idle in one
 /// run and needed in another.
-const BY_THE_RUN: &[&str] = &["never-used", "shared-without-source"];
+const BY_THE_RUN: &[&str] = &[
+    "bath-used-past-capacity",
+    "bath-used-past-its-test",
+    "bath-used-past-keeping",
+    "never-used",
+    "shared-without-source",
+];
 
 /// Rules that have nothing to say of a file that another file uses. Whoever checks many files in several
 /// runs drops what such a rule told in a run that the user of the file was not in.

@@ -1,4 +1,4 @@
-//! Lets every rule look at what it is for: recipes, solutions, films, tanks, files.
+//! Lets every rule look at what it is for: recipes, solutions, films, tanks, the darkroom, files.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -7,7 +7,7 @@ use super::build::Built;
 use super::gather::Units;
 use super::level::Allowances;
 use super::rules::{Look, RULES, Written};
-use crate::model::{Recipe, Shelf};
+use crate::model::{Darkroom, Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
 /// Looks at a recipe, and at its parent with it; whether it may be compiled.
@@ -23,7 +23,15 @@ pub(super) fn at_recipe(
         match (&rule.look, parent) {
             (Look::Recipe(look), _) => look(recipe, &mut found),
             (Look::Derived(look), Some(parent)) => look(recipe, parent, &mut found),
-            (Look::Derived(_) | Look::Solution(_) | Look::Film(_) | Look::Tank(_) | Look::File(_), _) => {}
+            (
+                Look::Derived(_)
+                | Look::Solution(_)
+                | Look::Film(_)
+                | Look::Tank(_)
+                | Look::Darkroom(_)
+                | Look::File(_),
+                _,
+            ) => {}
         }
         allowances.weigh(recipe.span, found, faults);
     }
@@ -38,7 +46,7 @@ pub(super) fn parent<'a>(shelf: &'a Shelf, recipe: &Recipe) -> Option<&'a Arc<Re
 /// Looks at everything that is no recipe.
 pub(super) fn at_the_rest(
     units: &Units,
-    built: &Built<'_>,
+    (built, darkroom): (&Built<'_>, &Darkroom),
     sources: &Sources,
     allowances: &Allowances<'_>,
     faults: &mut Vec<Diagnostic>,
@@ -56,6 +64,9 @@ pub(super) fn at_the_rest(
             }
             Look::Film(look) => built.films.values().for_each(|it| each(it.span, seen(|out| look(it, out)))),
             Look::Tank(look) => built.tanks.values().for_each(|it| each(it.span, seen(|out| look(it, out)))),
+            Look::Darkroom(look) => {
+                seen(|out| look(darkroom, out)).into_iter().for_each(|one| each(one.span, vec![one]));
+            }
             Look::File(look) => {
                 for written in &written {
                     let start = Span { file: written.unit.file, start: 0, end: 0 };

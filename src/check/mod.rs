@@ -79,7 +79,7 @@ pub fn check(
         let parent = look::parent(&shelf, recipe);
         sound.push(look::at_recipe(recipe, parent, &allowances, &mut faults));
     }
-    look::at_the_rest(&units, &built, sources, &allowances, &mut faults);
+    look::at_the_rest(&units, (&built, &shelf.darkroom), sources, &allowances, &mut faults);
     allowances.without_effect(&mut faults);
     let mut sound = sound.into_iter();
     shelf.recipes.retain(|_| sound.next().unwrap_or(false));

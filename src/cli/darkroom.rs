@@ -11,6 +11,8 @@ use crate::vocabulary::Declared;
 
 /// A darkroom may stand in so many files.
 const FILES_MAX: usize = 1_000;
+/// And in so many bytes of them, so that one that has grown for decades still goes into the memory.
+const BYTES_MAX: u64 = 3 << 20;
 /// What only a darkroom's files declare.
 const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
 
@@ -38,6 +40,13 @@ pub(super) fn files_below(
         return Err(Failure::new(
             format!("more than {FILES_MAX} files declare parts of a darkroom"),
             "keep sessions of a year in one file",
+        ));
+    }
+    let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
+    if paths.iter().map(bytes).sum::<u64>() > BYTES_MAX {
+        return Err(Failure::new(
+            format!("the files of this darkroom have over {} MiB together", BYTES_MAX >> 20),
+            "move the sessions of past years out of this folder, with the baths that are gone",
         ));
     }
     paths.iter().map(|path| disk.read(sources, path)).collect()

@@ -66,7 +66,7 @@ impl Disk {
         if path.as_os_str() == "-" {
             return self.read_stdin(sources);
         }
-        let shown = path.display().to_string();
+        let shown = Disk::called(path).display().to_string();
         let (real, kind) = self.found(path).map_err(|error| {
             Failure::new(
                 format!("{shown} cannot be read: {}", reason(&error)),
@@ -136,6 +136,11 @@ impl Disk {
         let real = std::fs::canonicalize(if here { Path::new(".") } else { folder })?;
         self.folders.insert(folder.to_owned(), real.clone());
         Ok((real.join(name), kind))
+    }
+
+    /// What a path is called: a whole one by its place below the root of this folder, as in all that is told of it.
+    fn called(path: &Path) -> PathBuf {
+        if path.is_absolute() { root::shown(path, path) } else { path.to_owned() }
     }
 
     fn read_stdin(&mut self, sources: &mut Sources) -> Result<FileId, Failure> {
@@ -276,7 +281,7 @@ pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
 }
 
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.
-fn text_of(real: &Path, kind: &Metadata) -> Result<Marked, NotRead> {
+pub(super) fn text_of(real: &Path, kind: &Metadata) -> Result<Marked, NotRead> {
     let unreadable = |error: std::io::Error| NotRead::Unreadable(reason(&error));
     plain(kind)?;
     // Room for all and one byte more, so that the end is seen without growing.
@@ -318,7 +323,7 @@ pub(super) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     })
 }
 
-fn reason(error: &std::io::Error) -> String {
+pub(super) fn reason(error: &std::io::Error) -> String {
     let kind = error.kind();
     if kind == std::io::ErrorKind::NotFound {
         return "there is no such file".to_owned();

@@ -22,7 +22,19 @@ impl<'a> Cleared<'a> {
         let of_it =
             |test: &&Arc<ClearingTest>| std::ptr::eq(Arc::as_ptr(&test.bath), bath) && test.date.value <= on;
         let newest = darkroom.tests.iter().filter(of_it).max_by_key(|test| (test.date.value, test.span));
-        newest.map(|test| Cleared { test, fresh: fresh(&test.film, bath) })
+        newest.map(Cleared::of)
+    }
+
+    /// What one test says.
+    #[must_use]
+    pub fn of(test: &'a Arc<ClearingTest>) -> Cleared<'a> {
+        Cleared { test, fresh: fresh(&test.film, &test.bath) }
+    }
+
+    /// Whether it takes less than twice the time of a fresh bath; not so where the film does not say that time.
+    #[must_use]
+    pub fn still_clears(self) -> bool {
+        self.fresh.is_some() && !self.has_doubled()
     }
 
     /// Whether it takes twice the time of a fresh bath, or more: it is exhausted then (NAVEDTRA 14209,

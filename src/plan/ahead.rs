@@ -141,6 +141,8 @@ impl Ahead {
             tank: None,
             at: None,
             ending: None,
+            steps: Vec::new(),
+            volume: None,
             backlog: None,
             slots: slots.collect(),
             baths: vec![Stated::new(Arc::clone(bottle), span)],

@@ -15,6 +15,8 @@ const COLUMNS: [&str; 5] = ["label", "film", "format", "date", "index"];
 const NEEDED: usize = 3;
 /// A list has no more rolls than a backlog has lines.
 const ROLLS_MAX: usize = 10_000;
+/// A label is no longer than a text of the language.
+const LABEL_MAX: usize = 2_000;
 
 /// The faults that a list tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -67,6 +69,18 @@ fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
     films
         .flat_map(|film| [(film.name.to_lowercase(), Arc::clone(&film)), (film.title.to_lowercase(), film)])
         .collect()
+}
+
+/// Why a label is none.
+fn unfit(label: &str) -> Option<&'static str> {
+    let grounds = [
+        (label.trim().is_empty(), "this roll's label is empty"),
+        (label.contains('\n'), "this label goes on over the line; perhaps a quote is not closed"),
+        (label.contains('"'), "this label has a double quote in it, which no label has"),
+        (label.chars().any(is_hidden), "this label has signs in it that do not show"),
+        (label.chars().count() > LABEL_MAX, "this label is longer than 2,000 letters"),
+    ];
+    grounds.into_iter().find(|(is_so, _)| *is_so).map(|(_, fault)| fault)
 }
 
 struct List<'a> {
@@ -146,11 +160,16 @@ impl List<'_> {
             .filter(|(_, at)| at.is_none())
             .map(|(name, _)| *name)
             .collect();
-        if missing.is_empty() {
-            return Some(columns);
-        }
-        let message = format!("the head has no {}", missing.join(" and no "));
-        self.tell("list-column", self.line(0), message, "write a head such as: label,film,format,date,index");
+        let times = |name: &str| head.iter().filter(|cell| cell.eq_ignore_ascii_case(name)).count();
+        let twice = COLUMNS.into_iter().find(|name| times(name) > 1);
+        let message = match (missing.as_slice(), twice) {
+            ([], None) => return Some(columns),
+            ([], Some(name)) => format!("the head has two columns '{name}'"),
+            (missing, _) => format!("the head has no {}", missing.join(" and no ")),
+        };
+        let help =
+            "write a head such as: label,film,format,date,index; between them commas, semicolons or tabs";
+        self.tell("list-column", self.line(0), message, help);
         None
     }
 
@@ -161,9 +180,12 @@ impl List<'_> {
         known: &mut BTreeMap<String, Span>,
     ) -> Option<Exposed> {
         let before = self.faults.len();
-        if label.is_empty() || label.contains(['"', '\n']) || label.chars().any(is_hidden) {
-            let help = "write what stands on the roll, such as E-01";
-            self.tell("list-label", span, "this roll's label is empty, or has signs that no label has", help);
+        if let Some(fault) = unfit(label) {
+            self.tell("list-label", span, fault, "write what stands on the roll, such as E-01");
+            // The other columns are then those of another row.
+            if label.contains('\n') {
+                return None;
+            }
         } else if let Some(earlier) = known.insert(label.clone(), span) {
             let fault =
                 Diagnostic::error("list-label", span, format!("a roll '{}' is here already", clip(label)));

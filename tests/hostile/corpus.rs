@@ -24,7 +24,8 @@ fn entries(folder: &Path) -> Vec<PathBuf> {
 pub(super) fn inputs(ends: Ends) -> Vec<Input> {
     let files = entries(&folder(ends)).into_iter().flat_map(|family| entries(&family));
     let inputs = files.map(|file| Input::new(file.display().to_string(), ends, fs::read(&file).unwrap()));
-    inputs.map(|input| if ends == Ends::Refused { input } else { input.drawn() }).collect()
+    let drawn = inputs.map(|input| if ends == Ends::Refused { input } else { input.drawn() });
+    drawn.map(Input::in_a_darkroom).collect()
 }
 
 #[test]

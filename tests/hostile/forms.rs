@@ -49,8 +49,8 @@ const FORMS: [Form; 8] = [
 /// In a pipe it tells its lines; at this speed a day takes nine seconds.
 const FOLLOW: Call = Call {
     args: &["follow", "a.wet", "--at", "20C", "--rolls", "1x120", "--speed", "10000"],
-    refuses: true,
-    accepts: true,
+    accepted: &[0],
+    refused: &[1, 2],
     writes: &[],
 };
 

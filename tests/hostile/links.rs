@@ -177,7 +177,8 @@ fn odd_names() -> Vec<Input> {
 
 /// Everything here.
 pub(super) fn inputs() -> Vec<Input> {
-    [circles(), diamonds(), many(), by_links(), odd_names()].into_iter().flatten().collect()
+    let all = [circles(), diamonds(), many(), by_links(), odd_names()].into_iter().flatten();
+    all.map(Input::in_a_darkroom).collect()
 }
 
 #[test]

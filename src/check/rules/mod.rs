@@ -3,7 +3,7 @@
 
 use super::gather::Unit;
 use super::read::Reading;
-use crate::model::{Film, Recipe, Solution, Tank};
+use crate::model::{Darkroom, Film, Recipe, Solution, Tank};
 use crate::source::{Diagnostic, Level, Span};
 
 /// A rule.
@@ -35,6 +35,8 @@ pub(super) enum Look {
     Film(fn(&Film, &mut Vec<Diagnostic>)),
     /// A tank.
     Tank(fn(&Tank, &mut Vec<Diagnostic>)),
+    /// The darkroom of all files of a run.
+    Darkroom(fn(&Darkroom, &mut Vec<Diagnostic>)),
     /// A file as it is written.
     File(fn(&Written<'_>, &mut Vec<Diagnostic>)),
 }
@@ -102,6 +104,9 @@ rules! {
     acid_before_water,
     agitation_after_the_end,
     bath_of_another_role,
+    bath_used_past_capacity,
+    bath_used_past_its_test,
+    bath_used_past_keeping,
     clears_in_no_fixer,
     contents_unknown,
     derived_without_change,
@@ -141,6 +146,7 @@ rules! {
     title_of_another,
     too_precise,
     two_spellings,
+    uncounted_bath,
     undeclared_stand,
     wash_after_wetting,
     weak_developer_kept,

@@ -30,7 +30,7 @@ pub(in super::super) struct Arguments {
     #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: Option<At>,
     /// Rolls share a tank if their developing times differ by no more than this; the longest is followed
-    #[arg(long, value_parser = given::time, value_name = "TIME")]
+    #[arg(long, value_parser = given::time, allow_hyphen_values = true, value_name = "TIME")]
     pub(super) within: Option<Time>,
     /// The day of the first load, for bottles and what keeps so long, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]

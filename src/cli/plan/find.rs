@@ -11,7 +11,7 @@ use super::call::Arguments;
 use super::labels;
 use crate::check::check;
 use crate::model::{Backlog, Shelf, Tank};
-use crate::source::{Diagnostic, FileId, Level, Sources};
+use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
 use crate::vocabulary::suggest;
 
 /// All of it.
@@ -110,9 +110,10 @@ fn backlog(
             };
             Err(Failure::new(
                 message,
-                match near {
-                    Some(near) => format!("did you mean {near}?"),
-                    None => "declare it: backlog NAME { … } in a .wet file, a line a roll".to_owned(),
+                match (near, all.is_empty()) {
+                    (Some(near), _) => format!("did you mean {near}?"),
+                    (None, false) => format!("there are these: {}", first_few(known(), ", ")),
+                    (None, true) => "declare it: backlog NAME { … } in a .wet file, a line a roll".to_owned(),
                 },
             ))
         }

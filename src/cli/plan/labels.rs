@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::super::disk::BYTES_MAX;
+use super::super::disk;
 use super::super::failure::Failure;
 use crate::model::{Backlog, Shelf};
 use crate::plan::listed;
@@ -27,11 +27,6 @@ fn text_of(path: &Path) -> Result<String, Failure> {
             "name a file of comma-separated values, UTF-8, under 1 MiB",
         )
     };
-    let there = std::fs::metadata(path).map_err(|error| unread(error.to_string()))?;
-    if !there.is_file() || there.len() > BYTES_MAX {
-        return Err(unread("it is no file of that kind".to_owned()));
-    }
-    let bytes = std::fs::read(path).map_err(|error| unread(error.to_string()))?;
-    let text = String::from_utf8(bytes).map_err(|_| unread("it is not UTF-8".to_owned()))?;
-    Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
+    let kind = std::fs::metadata(path).map_err(|error| unread(disk::reason(&error)))?;
+    disk::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(disk::words(&why)))
 }

@@ -6,6 +6,7 @@ mod find;
 mod labels;
 
 use std::collections::BTreeMap;
+use std::path::Path;
 
 pub(super) use call::Arguments;
 
@@ -55,10 +56,10 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         }
     };
     match arguments.output.as_ref().filter(|path| path.as_os_str() != "-") {
-        Some(path) if disk.has_read(path) => {
+        Some(path) if disk.has_read(path) || is_the_list(arguments, path) => {
             return Err(Failure::new(
                 format!("{} is one of the files that this plan is made from", path.display()),
-                "name another file: a plan never takes a recipe's place",
+                "name another file: a plan never takes the place of a recipe or a list",
             ));
         }
         Some(path) => output::write(path, text)?,
@@ -81,6 +82,12 @@ fn ended(plan: &Plan, sources: &Sources, terminal: Terminal) -> Ended {
     let mut once: Vec<Diagnostic> = Vec::new();
     told.into_iter().for_each(|finding| once.extend((!once.contains(&finding)).then_some(finding)));
     refused(sources, &once, terminal)
+}
+
+/// Whether a plan would take the place of the list that it is made from.
+fn is_the_list(arguments: &Arguments, path: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).ok();
+    arguments.from.as_deref().and_then(real).is_some_and(|list| real(path) == Some(list))
 }
 
 fn planned(arguments: &Arguments, found: &find::Found) -> Result<Plan, Vec<Diagnostic>> {

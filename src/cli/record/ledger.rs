@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::super::disk::Disk;
 use super::super::failure::Failure;
+use super::super::output::Writer;
 use super::super::{darkroom, find, named, output, root};
 use super::lock::{Held, held};
 use crate::check::{Levels, check};
@@ -146,11 +147,12 @@ impl Ledger {
     /// It cannot be written, or would be too long to be read again.
     pub(super) fn write(&self, text: &str) -> Result<(), Failure> {
         match &self.before {
-            None => output::create(&self.path, text),
+            None => output::create(&self.path, text, Writer::AloneWithJournals),
             Some(before) => {
                 let mark = if before.marked { "\u{feff}" } else { "" };
                 let text = format!("{mark}{text}");
-                named::replace(&self.path, self.sources.text(before.file), &text).map(|_| ())
+                let read = self.sources.text(before.file);
+                named::replace(&self.path, read, &text, Writer::AloneWithJournals).map(|_| ())
             }
         }
     }
@@ -189,8 +191,16 @@ fn the_only() -> Result<PathBuf, Failure> {
 /// Where a journal really is; a link is followed, and one that is not there yet stands in its folder.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
     let cannot = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let folder = std::fs::canonicalize(folder);
     if let Ok(real) = std::fs::canonicalize(path) {
-        return Ok(real);
+        // Whoever gives a darkroom away does not choose which file elsewhere is read or written to.
+        let leads_out = folder.is_ok_and(|folder| !real.starts_with(root::above(&folder)));
+        return if leads_out {
+            Err(cannot("is a link that leads out of its darkroom", "name the journal itself with --journal"))
+        } else {
+            Ok(real)
+        };
     }
     if std::fs::symlink_metadata(path).is_ok_and(|there| there.is_symlink()) {
         return Err(cannot("is a link that leads to no file", "name the journal itself"));
@@ -201,8 +211,7 @@ fn real(path: &Path) -> Result<PathBuf, Failure> {
             "write --journal journal.wet",
         ));
     }
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let folder = std::fs::canonicalize(folder).map_err(|_| {
+    let folder = folder.map_err(|_| {
         cannot("is in a folder that is not there", "make the folder, or name another journal")
     })?;
     Ok(folder.join(path.file_name().unwrap_or_default()))

@@ -1,0 +1,127 @@
+//! A bath through which more film went than it is good for.
+
+use std::collections::BTreeSet;
+
+use crate::journal::usages;
+use crate::model::{Darkroom, decimal};
+use crate::source::Diagnostic;
+
+rule! {
+    /// # bath-used-past-capacity
+    ///
+    /// **What.** With a session, more film has gone through a bath than its solution `treats`. A clearing test since the session before, in less than twice the fresh time, speaks for the bath; one that is replenished is passed over. Of each bath the first such session is told.
+    ///
+    /// **Why.** A spent fixer looks like a fresh one. Film that went through it keeps silver salts and turns brown in the years to come; now it can still be fixed and washed again.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    2 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// session one {
+    ///     date      2026-08-05
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     slot      2 120
+    ///     bath      fix-a
+    /// }
+    /// session two {
+    ///     date      2026-08-12
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Mix it anew in time; if it was tested before the session, write the test down.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    2 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// session one {
+    ///     date      2026-08-05
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     slot      2 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    2 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// film estuary-400 {
+    ///     speed     ISO 400
+    ///     clears    45 s in rapid-fix 1+4 at 20 C
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// session one {
+    ///     date      2026-08-05
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     slot      2 120
+    ///     bath      fix-a
+    /// }
+    /// test fix-a-1 {
+    ///     date      2026-08-12
+    ///     bath      fix-a
+    ///     film      estuary-400
+    ///     clears    1:00 at 20 C
+    /// }
+    /// session two {
+    ///     date      2026-08-12
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
+    "bath-used-past-capacity", Advice, "a bath through which more film went than it treats", Darkroom(look)
+}
+
+fn look(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
+    let mut told = BTreeSet::new();
+    for usage in usages(darkroom) {
+        let replenished = usage.bath.solution.replenish.is_some();
+        let Some(capacity) = usage.capacity().filter(|capacity| !capacity.holds(usage.treated)) else { continue };
+        let tested = usage.was_tested_since(usage.before.unwrap_or(usage.on));
+        if replenished || tested || !told.insert(usage.bath.span) {
+            continue;
+        }
+        let (treated, all) = (decimal(usage.treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
+        let message = format!("with this, '{}' has treated {treated} rolls, and it goes for {all}", usage.bath.name);
+        faults.push(
+            RULE.found(usage.span, message)
+                .other(capacity.span, "how far it goes")
+                .help("fix those rolls again in a fresh bath; or, if it was tested before them, write the test down"),
+        );
+    }
+}

@@ -1,0 +1,98 @@
+//! A bath that a test had found exhausted.
+
+use std::collections::BTreeSet;
+
+use crate::journal::usages;
+use crate::model::Darkroom;
+use crate::source::Diagnostic;
+
+rule! {
+    /// # bath-used-past-its-test
+    ///
+    /// **What.** A session uses a bath whose newest test before that day took twice the fresh time, or more. Of each bath the first such session is told.
+    ///
+    /// **Why.** A fixer is exhausted when the clearing time is double that of the fresh bath. What went through it after that keeps silver salts, and can still be fixed and washed again.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// film estuary-400 {
+    ///     speed     ISO 400
+    ///     clears    45 s in rapid-fix 1+4 at 20 C
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// test fix-a-1 {
+    ///     date      2026-08-05
+    ///     bath      fix-a
+    ///     film      estuary-400
+    ///     clears    1:30 at 20 C
+    /// }
+    /// session after {
+    ///     date      2026-08-06
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Pour it away when a test takes twice the fresh time, and say so with `discarded`.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// film estuary-400 {
+    ///     speed     ISO 400
+    ///     clears    45 s in rapid-fix 1+4 at 20 C
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// test fix-a-1 {
+    ///     date      2026-08-05
+    ///     bath      fix-a
+    ///     film      estuary-400
+    ///     clears    1:15 at 20 C
+    /// }
+    /// session after {
+    ///     date      2026-08-06
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: a fixing bath is exhausted when the clearing time is double.
+    "bath-used-past-its-test", Advice, "a bath that was used after a test that took twice the fresh time", Darkroom(look)
+}
+
+fn look(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
+    let mut told = BTreeSet::new();
+    for usage in usages(darkroom) {
+        let spent = usage.cleared.filter(|cleared| cleared.has_doubled() && cleared.test.date.value < usage.on);
+        let Some(test) = spent.map(|cleared| cleared.test).filter(|_| told.insert(usage.bath.span)) else {
+            continue;
+        };
+        let message = format!("'{}' had been found exhausted on {}", usage.bath.name, test.date.value);
+        faults.push(
+            RULE.found(usage.span, message)
+                .other(test.time.span, "twice the fresh time, or more")
+                .help("fix those rolls again in a fresh bath; put the day or the bath right if it was another"),
+        );
+    }
+}

@@ -1,0 +1,109 @@
+//! A bath that was older than it keeps when film went through it.
+
+use std::collections::BTreeSet;
+
+use crate::journal::usages;
+use crate::model::Darkroom;
+use crate::source::Diagnostic;
+
+rule! {
+    /// # bath-used-past-keeping
+    ///
+    /// **What.** A session uses a bath after the last day that its solution keeps. A clearing test on that day or since, in less than twice the fresh time, speaks for the bath. Of each bath the first such session is told.
+    ///
+    /// **Why.** What went off in its bottle looks as it did. Film from it may be thin, or keep what it should have lost; whoever looks at the negatives later should know which they are.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// session late {
+    ///     date      2026-11-05
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Mix it anew in time. If it was tested that day, write the test down.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// session in-time {
+    ///     date      2026-09-05
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution rapid-fix {
+    ///     role      fixer
+    ///     contains  ammonium-thiosulfate, sodium-sulfite
+    ///     treats    10 rolls per 1 l at 1+4
+    ///     keeps     3 months
+    /// }
+    /// film estuary-400 {
+    ///     speed     ISO 400
+    ///     clears    45 s in rapid-fix 1+4 at 20 C
+    /// }
+    /// bath fix-a {
+    ///     in        rapid-fix 1+4
+    ///     volume    1 l
+    ///     mixed     2026-07-02
+    /// }
+    /// test fix-a-1 {
+    ///     date      2026-11-05
+    ///     bath      fix-a
+    ///     film      estuary-400
+    ///     clears    1:00 at 20 C
+    /// }
+    /// session tested {
+    ///     date      2026-11-05
+    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
+    ///     slot      1 120
+    ///     bath      fix-a
+    /// }
+    /// ```
+    ///
+    /// **Source.** Common practice, no source. State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
+    "bath-used-past-keeping", Advice, "a bath that was used after the last day it keeps", Darkroom(look)
+}
+
+fn look(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
+    let mut told = BTreeSet::new();
+    for usage in usages(darkroom) {
+        let Some(until) = usage.keeps_until().filter(|until| *until < usage.on) else { continue };
+        if usage.was_tested_since(until) || !told.insert(usage.bath.span) {
+            continue;
+        }
+        let message = format!("on {} the bath '{}' was past {until}, the last day it keeps", usage.on, usage.bath.name);
+        faults.push(
+            RULE.found(usage.span, message)
+                .other(usage.bath.mixed.span, "mixed here")
+                .help("look at those negatives with care; mix it anew, or test it and write the test down"),
+        );
+    }
+}

@@ -1,0 +1,205 @@
+//! Calls of `baths`, `measure`, `plan`, `record` and `start` that cannot be meant.
+
+use super::{beside_a_sound_one, names, told};
+use crate::program::Run;
+
+/// A darkroom beside the shelf: a bottle, two rolls that wait, and an evening.
+const DARKROOM: &str = "\
+wetside 1
+
+use \"recipes/films.wet\"
+use \"recipes/solutions.wet\"
+use \"recipes/estuary-400-mq.wet\"
+
+bath fix-a \"Fixer, bottle A\" {
+    in        rapid-fix 1+4
+    volume    2.5 l
+    mixed     2026-11-02
+}
+
+backlog autumn \"The estuary in autumn\" {
+    recipe    estuary-400-mq
+    roll      \"E-01\" 120 of estuary-400
+    roll      \"E-02\" 120 of estuary-400
+}
+
+session evening-2026-11-10 {
+    date      2026-11-10
+    recipe    estuary-400-mq, fingerprint \"e89fc1ec\"
+    slot      1 120
+}
+";
+
+fn bench() -> Run {
+    // The crew's own journal would be a second one.
+    let run = Run::new().folder_of_repo("recipes").file("darkroom.wet", DARKROOM);
+    run.file("recipes/estuary-autumn/journal.wet", "wetside 1\n")
+}
+
+/// Each is wrong in its call: told with status 2, with these words, and nothing comes to lie in the folder.
+#[track_caller]
+fn all_told(calls: &[(&str, &[&str])]) {
+    let mut run = bench();
+    let before = names(run.folder());
+    for (call, words) in calls {
+        // A word of several stands between bars.
+        let args = call.split(' ').map(|arg| arg.replace('|', " "));
+        run = args.fold(run.again(), |run, arg| run.arg(arg));
+        let said = told(&run, 2, words);
+        // What the system or the program calls itself is nothing to a person at the sink.
+        assert!(!said.contains("os error") && !said.contains("wetside-"), "{said}");
+        assert_eq!(names(run.folder()), before, "{call}");
+    }
+}
+
+#[test]
+fn a_call_of_baths_that_cannot_be_meant_is_told() {
+    all_told(&[
+        ("baths --on yesterday", &["'yesterday' is no day", "2026-11-25"]),
+        ("baths --on 2026-02-30", &["'2026-02-30' is no day"]),
+        ("baths --on -1", &["'-1' is no day"]),
+        ("baths --on", &["a value is required for '--on <DATE>'"]),
+        ("baths --on 2026-11-25 --on 2026-11-26", &["--on <DATE>", "cannot be used multiple times"]),
+        ("baths fix-a", &["unexpected argument 'fix-a'"]),
+        ("baths --as csv", &["invalid value 'csv' for '--as", "text, json"]),
+        ("bath", &["unrecognized subcommand 'bath'", "baths"]),
+    ]);
+    let run = beside_a_sound_one().arg("baths");
+    told(&run, 2, &["no bath is declared in this folder or below it", "mixed 2026-11-02"]);
+}
+
+#[test]
+fn a_call_of_measure_that_cannot_be_meant_is_told() {
+    all_told(&[
+        ("measure", &["--make <VOLUME>", "<SOLUTION>"]),
+        ("measure mq-borax", &["--make <VOLUME>"]),
+        ("measure mq-boraks --make 1l", &["there is no solution 'mq-boraks'", "did you mean mq-borax?"]),
+        ("measure estuary-400 --make 1l", &["there is no solution 'estuary-400' below this folder"]),
+        (
+            "measure water --make 1l",
+            &["there is no solution 'water'", "write the name of one that is declared"],
+        ),
+        ("measure nothing.wet --make 1l", &["nothing.wet cannot be read: there is no such file"]),
+        ("measure recipes --make 1l", &["recipes cannot be read: it is a folder"]),
+        ("measure recipes/solutions.wet --make 1l", &["solutions: mq-borax", "behind the file"]),
+        ("measure recipes/solutions.wet mq-borak --make 1l", &["in this file", "did you mean mq-borax?"]),
+        ("measure mq-borax --make 1", &["'1' is no volume", "write 500ml or 2.5l"]),
+        ("measure mq-borax --make 1kg", &["'1kg' is no volume"]),
+        ("measure mq-borax --make 1pt", &["'pt' means several units", "us-pt, imp-pt"]),
+        ("measure mq-borax --make 0l", &["0.001 ml to 1000 l"]),
+        ("measure mq-borax --make -1l", &["0.001 ml to 1000 l"]),
+        ("measure mq-borax --make 1l --make 2l", &["--make <VOLUME>", "cannot be used multiple times"]),
+        ("measure mq-borax 1:4 --make 1l", &["'1:4' can mean two strengths", "1+4", "1+3 for 1 in 4"]),
+        ("measure mq-borax 1+x --make 1l", &["'1+x' is no dilution", "or stock"]),
+        ("measure mq-borax 4 --make 1l", &["'4' is no dilution"]),
+        ("measure rapid-fix 1+4 1+5 --make 1l", &["'1+4 1+5' is no dilution"]),
+        ("measure mq-borax --make 1l --have metol", &["does not say what is had", "carbonate=monohydrate"]),
+        ("measure rapid-fix 1+4 --make 1l --have metol=10%", &["nothing is weighed", "leave them out"]),
+        ("measure mq-borax --make 1l --scale 1ml", &["'1ml' is no mass", "0.1g"]),
+        ("measure mq-borax --make 1l --scale 0g", &["a mass is from"]),
+        ("measure mq-borax --make 1l --taps 12C", &["two taps have two temperatures", "12C,55C"]),
+        ("measure mq-borax --make 1l --taps 12,55", &["'12' has no unit"]),
+        ("measure mq-borax --make 1l --at 20", &["'20' has no unit", "write 20C or 20F"]),
+        ("measure rapid-fix 1+4 --make 1l --stock-at 20C", &["--at <TEMPERATURE>"]),
+        ("measure mq-borax --make 1l --units imperial", &["invalid value 'imperial'", "metric, us"]),
+        ("measure mq-borax --make 1l --width 10", &["10 is not in 40..=200"]),
+        ("measure mq-borax --make 1l -o sheet.pdf", &["'.pdf' does not tell what to write", ".txt or .json"]),
+        ("measure mq-borax --make 1l -o recipes/solutions.wet --as text", &["never takes a recipe's place"]),
+        ("mesure mq-borax --make 1l", &["unrecognized subcommand 'mesure'", "measure"]),
+    ]);
+}
+
+#[test]
+fn a_call_of_plan_that_cannot_be_meant_is_told() {
+    all_told(&[
+        ("plan", &["<BACKLOG>"]),
+        ("plan autumm --tank tall-five", &["there is no backlog 'autumm'", "did you mean autumn?"]),
+        ("plan winter --tank tall-five", &["there is no backlog 'winter'", "there are these: autumn"]),
+        ("plan darkroom.wet winter --tank tall-five", &["there is no backlog 'winter'"]),
+        ("plan recipes/films.wet --tank tall-five", &["recipes/films.wet declares no backlog"]),
+        ("plan autumn --tank tall-fife", &["there is no tank 'tall-fife'", "did you mean tall-five?"]),
+        ("plan autumn --tank bathtub", &["there is no tank 'bathtub'", "tank bathtub {"]),
+        ("plan autumn", &["there are several tanks", "say which with --tank"]),
+        ("plan autumn --tank tall-five --at 20", &["'20' has no unit", "write 20C or 20F"]),
+        ("plan autumn --tank tall-five --at 20C,soap=20C", &["'soap' is no kind of step"]),
+        ("plan autumn --tank tall-five --within 15", &["'15' is no time", "write 15s or 1min"]),
+        ("plan autumn --tank tall-five --within -15s", &["a time"]),
+        ("plan autumn --tank tall-five --package rapid-fix", &["does not say how much", "rapid-fix=1l"]),
+        ("plan autumn --tank tall-five --package rapid-fix=1kg", &["'1kg' is no volume"]),
+        (
+            "plan autumn --tank tall-five --package rapid-fx=1l",
+            &["this plan needs no 'rapid-fx'", "rapid-fix"],
+        ),
+        ("plan autumn --from list.csv", &["cannot be used with '--from <FILE>'"]),
+        ("plan --from", &["a value is required for '--from <FILE>'"]),
+        ("plan --from list.csv --tank tall-five", &["list.csv cannot be read: there is no such file"]),
+        ("plan --from recipes --tank tall-five", &["recipes cannot be read: it is a folder"]),
+        (
+            "plan autumn --tank tall-five -o plan.pdf",
+            &["plan.pdf does not tell what to write", ".html or .wet"],
+        ),
+        ("plan autumn --tank tall-five --as xml", &["invalid value 'xml'", "text, json, csv, html, wet"]),
+        ("plan autumn --tank tall-five -o darkroom.wet", &["one of the files that this plan is made from"]),
+        ("plan autumn --rolls 5x120", &["unexpected argument '--rolls'"]),
+        ("plann autumn", &["unrecognized subcommand 'plann'", "plan"]),
+    ]);
+}
+
+/// An evening that would be recorded but for the one thing.
+const EVENING: &str = "record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --date 2026-11-12";
+
+#[test]
+fn a_call_of_record_that_cannot_be_meant_is_told() {
+    all_told(&[
+        ("record", &["--at <TEMPERATURE>", "--rolls <ROLLS>", "<RECIPE>"]),
+        ("record estuary-400-mq --at 20C", &["--rolls <ROLLS>"]),
+        (
+            "record estuary-400-m --at 20C --rolls 1x120",
+            &["no recipe 'estuary-400-m'", "did you mean estuary-400-mq?"],
+        ),
+        ("record estuary-400-mq --at 20 --rolls 1x120", &["'20' has no unit"]),
+        ("record --undo", &["--undo wants a reason", "--because"]),
+        ("record --undo --because", &["a value is required for '--because <TEXT>'"]),
+        ("record --undo --because |", &["nothing shows of it"]),
+        ("record --undo --because x --note y", &["cannot be used with '--note <TEXT>'"]),
+        (
+            "record --undo evening-2026-11-11 --because x",
+            &["no sound session", "did you mean evening-2026-11-10?"],
+        ),
+        ("record --undo --because x --journal winter.wet", &["no session stands in winter.wet", "--journal"]),
+        ("record --undo --because x --journal winter.txt", &["ends in .wet", "--journal journal.wet"]),
+        ("record --undo --because x --journal gone/winter.wet", &["in a folder that is not there"]),
+    ]);
+    let more: [(&str, &[&str]); 12] = [
+        ("--date tomorrow", &["--date", "cannot be used multiple times"]),
+        ("--label E-01,E-02,E-03", &["3 labels", "at most one label a roll"]),
+        ("--label E-01,,E-02", &["nothing shows of it"]),
+        ("--label E-01,E\"2", &["a text ends at a double quote"]),
+        ("--backlog autumn", &["which rolls of the backlog were developed?", "--label E-01,E-02"]),
+        ("--label E-01 --backlog autumm", &["no backlog 'autumm'", "did you mean autumn?"]),
+        ("--bath fix-b", &["no bath 'fix-b'", "did you mean fix-a?"]),
+        ("--note", &["a value is required for '--note <TEXT>'"]),
+        ("--note |", &["nothing shows of it"]),
+        ("--start 19:30", &["unexpected argument '--start'"]),
+        ("--undo --because x", &["cannot be used with '--undo"]),
+        ("--journal journal.txt", &["the name of a journal ends in .wet"]),
+    ];
+    let calls: Vec<(String, &[&str])> =
+        more.iter().map(|(more, words)| (format!("{EVENING} {more}"), *words)).collect();
+    let calls: Vec<(&str, &[&str])> = calls.iter().map(|(call, words)| (call.as_str(), *words)).collect();
+    all_told(&calls);
+}
+
+#[test]
+fn a_call_of_start_that_cannot_be_meant_is_told() {
+    all_told(&[
+        ("start", &["<DIR>"]),
+        ("start one two", &["unexpected argument 'two'"]),
+        ("start .", &["the folder . is not empty", "nothing was changed"]),
+        ("start recipes", &["the folder recipes is not empty"]),
+        ("start darkroom.wet", &["darkroom.wet is there already, and is no folder"]),
+        ("start darkroom.wet/shelf", &["could not be made: darkroom.wet is no folder"]),
+        ("start gone/shelf", &["could not be made: gone is no folder", "nothing was changed"]),
+        ("start --force shelf", &["unexpected argument '--force'"]),
+    ]);
+}
