@@ -255,6 +255,21 @@ fn a_plan_as_it_is_read() {
 }
 
 #[test]
+fn a_plan_over_days_as_it_is_read() {
+    insta::assert_snapshot!(bottles::over_days().succeeds());
+}
+
+#[test]
+fn a_plan_with_rolls_left_out_as_it_is_read() {
+    insta::assert_snapshot!(left_out::run().args(["plan", "autumn", "--at", "19C"]).fails(1).0);
+}
+
+#[test]
+fn what_keeps_rolls_out_is_told_beside_the_plan() {
+    insta::assert_snapshot!(left_out::run().args(["plan", "autumn", "--at", "19C"]).fails(1).1);
+}
+
+#[test]
 fn what_stands_against_a_plan_is_told_all_at_once() {
     let rows = "roll \"A\" 4x5in of marsh-100\nroll \"B\" 120 of reed-100 index 400\nroll \"C\" 120 of reed-100 index 400\nroll \"D\" 120 of weir-400\n";
     let twice = BENCH.replace(

@@ -155,8 +155,10 @@ fn the_day_is_told_where_it_has_a_part_in_the_plan_and_else_not() {
     let plan = planned(darkroom(5, BENCH, &bottle("fix-a", 0)), []);
     assert!(plan["on"].is_string());
     assert_eq!(plan["assumed"], value!(["on"]));
+}
+
+/// Two loads, fifteen days apart, beside a bottle that is spent.
+pub(super) fn over_days() -> Run {
     let run = darkroom(10, &keeping(), &bottle("fix-a", 25));
-    let text =
-        run.args(["plan", "autumn", "--at", "20C", "--on", "2026-11-16", "--a-day", "1", "--every", "15"]);
-    insta::assert_snapshot!(text.succeeds());
+    run.args(["plan", "autumn", "--at", "20C", "--on", "2026-11-16", "--a-day", "1", "--every", "15"])
 }
