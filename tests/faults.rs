@@ -14,9 +14,11 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 7] = [
+const UNSHOWN: [(&str, &str); 9] = [
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
+    ("list-too-long", "it takes ten thousand rolls, which `plan` has"),
+    ("list-unreadable", "the reader of tables reads any text through"),
     ("too-many-findings", "it takes ten thousand, which a test of its own makes"),
     ("too-many-names", "it takes 300,000 names, which hostile input has"),
     ("too-much-derived", "it takes recipes of four megabytes, which hostile input has"),
@@ -48,8 +50,9 @@ const SEVERAL: [(&str, usize, &str); 10] = [
 ];
 
 /// Rules of the grammar whose names are also words that the trade or everybody has.
-const PLAIN: [&str; 11] =
-    ["clock", "close", "comma", "figure", "file", "format", "letter", "parts", "sign", "stray", "word"];
+const PLAIN: [&str; 12] = [
+    "clock", "close", "comma", "date", "figure", "file", "format", "letter", "parts", "sign", "stray", "word",
+];
 
 /// A snapshot has this many lines, besides three of its own.
 const LINES_MAX: usize = 37;
