@@ -6,6 +6,9 @@
 mod chromium;
 mod following;
 mod looks;
+mod plan;
+mod print;
+mod reading;
 mod stage;
 
 pub(crate) use stage::decoded;

@@ -2,6 +2,8 @@
 //! the program itself, in a pipe and on a terminal.
 
 mod cautions;
+#[cfg(target_os = "linux")]
+mod given_back;
 mod screen;
 mod standing;
 #[cfg(target_os = "linux")]

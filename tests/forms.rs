@@ -2,6 +2,7 @@
 //! ours and held to times that were reckoned by hand.
 
 mod calendar;
+mod shelf;
 mod table;
 mod tones;
 

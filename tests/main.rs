@@ -46,5 +46,6 @@ mod reference;
 mod report;
 mod schedule;
 mod start;
+mod tanks;
 mod tidy;
 mod words;

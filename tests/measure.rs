@@ -6,18 +6,20 @@ use std::fs;
 
 use jsonschema::draft202012;
 use serde_json::Value;
-use wetside::measure::mixed;
-use wetside::model::Temperature;
-use wetside::model::Volume;
 
 use crate::cards::shelf;
 use crate::program::Run;
 
 /// A solution of one ingredient in a litre.
 fn one(item: &str) -> Run {
+    one_for(item, "1 l")
+}
+
+/// A solution of one ingredient, for so much.
+fn one_for(item: &str, whole: &str) -> Run {
     let text = format!(
-        "wetside 1\nsolution weir \"Weir\" {{\n    role clearing\n    formula for 1 l {{\n        \
-         water 500 ml at 50 C\n        {item}\n        water to 1 l\n    }}\n}}\n"
+        "wetside 1\nsolution weir \"Weir\" {{\n    role clearing\n    formula for {whole} {{\n        \
+         water 500 ml at 50 C\n        {item}\n        water to {whole}\n    }}\n}}\n"
     );
     Run::new().file("weir.wet", text).args(["measure", "weir.wet"])
 }
@@ -33,7 +35,7 @@ fn first(sheet: &Value) -> &Value {
 }
 
 /// What of 100 g is had otherwise, printed in grams for each gram; within, source.
-const STATES: [(&str, &str, f64, f64, &str); 6] = [
+const STATES: [(&str, &str, f64, f64, &str); 7] = [
     (
         "sodium-carbonate 100 g anhydrous",
         "carbonate=monohydrate",
@@ -58,6 +60,14 @@ const STATES: [(&str, &str, f64, f64, &str); 6] = [
     ),
     ("borax 100 g decahydrate", "borax=pentahydrate", 0.76, 0.005, "a cookbook of 2008, p. 329"),
     ("sodium-sulfate 100 g anhydrous", "sulfate=decahydrate", 2.27, 0.005, "a cookbook of 2008, p. 330"),
+    // Rounded up in print: 105 g of crystals for 45 g, where 102 would do.
+    (
+        "sodium-sulfate 100 g anhydrous",
+        "sulfate=decahydrate",
+        105.0 / 45.0,
+        0.07,
+        "an acid rinse, a cookbook of 2008, p. 268",
+    ),
 ];
 
 #[test]
@@ -69,15 +79,50 @@ fn a_salt_is_weighed_by_the_factors_that_handbooks_print() {
     }
 }
 
-/// 28 % to 1 % by the cross is 1 and 27: 36 ml in 1008 ml, by a teacher's page of 2013.
-/// Glacial to 28 % is 3 and 8 by a formula reprint, which is good to 3 %: 28 of 99.5 parts, 281.4 ml.
+/// What of a liquid is had otherwise: the formula's line for so much made, what is had, the millilitres that the cross
+/// comes to, within, source.
+const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
+    ("acetic-acid 1008 ml 1 %", "1l", "acid=28%", 36.0, 0.0, "1 + 27, a teacher's page of 2013"),
+    ("acetic-acid 280 ml 1 %", "1l", "acid=28%", 10.0, 0.0, "1 + 27, a teacher's page of 2013"),
+    ("acetic-acid 11 ml 28 %", "1l", "acid=glacial", 3.0, 0.1, "3 + 8, a formula reprint, good to 3 %"),
+    ("acetic-acid 1000 ml 28 %", "1l", "acid=glacial", 281.4, 0.5, "28 of 99.5 parts, by hand"),
+    ("acetic-acid 47 ml 28 %", "1l", "acid=99.5%", 13.2, 0.0, "47 × 28 ÷ 99.5 = 13.226, by hand"),
+    // 10 gallons of 95 % make 13.571 of 70 %; in litres, to what a large cylinder tells.
+    (
+        "isopropyl-alcohol 51.372 l 70 %",
+        "60l",
+        "alcohol=95%",
+        37_854.0,
+        5.0,
+        "US Army subcourse MD0802, exercises; the answer worked by hand",
+    ),
+];
+
 #[test]
-fn an_acid_goes_by_the_cross() {
-    let sheet = json(one("acetic-acid 1008 ml 1 %").args(["--make", "1l", "--have", "acid=28%"]));
-    assert_eq!(first(&sheet)["ml"], 36);
-    let sheet = json(one("acetic-acid 1000 ml 28 %").args(["--make", "1l", "--have", "acid=glacial"]));
-    let ml = first(&sheet)["ml"].as_f64().unwrap();
-    assert!((ml - 281.4).abs() < 1.0 && (ml / 1000.0 - 3.0 / 11.0).abs() < 0.03 * 3.0 / 11.0 + 0.001, "{ml}");
+fn a_liquid_goes_by_the_cross() {
+    for (item, make, had, ml, within, source) in CROSSES {
+        let run = one_for(item, make).args(["--make", make, "--have", had]);
+        let got = first(&json(run))["ml"].as_f64().unwrap();
+        assert!((got - ml).abs() <= within + 1e-9, "{item} as {had}: {got} ml, not {ml} ({source})");
+    }
+}
+
+/// By hand: 47 × 28 ÷ 99.5 is 13.226, which is 13 to the millilitre and 1.7 % under, and 13.2 to the tenth and 0.2 %;
+/// 10 % bromide for 4.8 g is 48 ml; for 3.08 g it is 30.8, by the half 31; for 12.34 g it is 123.4, by the whole 123.
+#[test]
+fn a_little_of_a_strong_liquid_is_measured_to_a_tenth() {
+    for (item, had, ml, off) in [
+        ("acetic-acid 47 ml 28 %", "acid=99.5%", 13.2, -0.2),
+        ("potassium-bromide 2.46 g", "bromide=10%", 24.6, 0.0),
+        ("potassium-bromide 3.08 g", "bromide=10%", 31.0, 0.65),
+        ("potassium-bromide 4.8 g", "bromide=10%", 48.0, 0.0),
+        ("potassium-bromide 12.34 g", "bromide=10%", 123.0, -0.32),
+    ] {
+        let sheet = json(one(item).args(["--make", "1l", "--have", had]));
+        let line = first(&sheet);
+        let got = (line["ml"].as_f64().unwrap(), line["off_percent"].as_f64().unwrap());
+        assert_eq!(got, (ml, off), "{item}");
+    }
 }
 
 /// US Army subcourse SS0513: 2 oz of a solution of 10 % carry 0.2 oz; so 6 g are 60 ml.
@@ -87,24 +132,102 @@ fn a_percent_solution_is_grams_in_100_millilitres() {
     assert_eq!(first(&sheet)["ml"], 60);
 }
 
-/// A mid-century handicraft handbook: 45 grains of metol to 32 fluid ounces are 3.1 g to the litre.
-#[test]
-fn a_quart_of_a_formula_is_weighed_in_the_grains_of_the_manual() {
-    let run = shelf().args(["measure", "mq-carbonate", "--make", "32us-fl-oz", "--scale", "0.01g"]);
-    let text = run.args(["--units", "us"]).succeeds();
-    let line = text.lines().find(|line| line.contains("metol")).unwrap();
-    // 3.1 g x 0.946353 = 2.934 g, 2.93 g on that scale, and that is 45.2 grains of 0.0648 g.
-    assert!(line.contains("2.93 g") && line.contains("45.2 grain"), "{line}");
+/// A published formula, for a litre as it is printed in grams and for 32 fluid ounces as it is printed in ounces and
+/// grains: the shelf's lines, or those of the formula, and what stands beside them in print.
+struct Printed {
+    /// The file and the solution's name.
+    call: [&'static str; 2],
+    /// The formula, where it is not the shelf's.
+    text: &'static str,
+    /// Each thing and how much of it, in grains or in fluid ounces.
+    lines: &'static [(&'static str, f64)],
+    /// Where it is printed.
+    source: &'static str,
 }
 
-/// School problems of physics: 1 l at 80 °C and 1 l at 10 °C come to 45 °C, 100 g at 80 and 50 g at 20 to 60.
+/// An avoirdupois ounce in grains: NIST Handbook 44, Appendix C.
+const OUNCE: f64 = 437.5;
+
+/// Grams in print are rounded, of 1.849 g to 1.9; so they are within 3 %.
+const FORMULAS: [Printed; 3] = [
+    Printed {
+        call: ["recipes/solutions.wet", "mq-carbonate"],
+        text: "",
+        lines: &[
+            ("metol", 45.0),
+            ("sodium-sulfite", 1.5 * OUNCE),
+            ("hydroquinone", 175.0),
+            ("sodium-carbonate", 2.25 * OUNCE),
+            ("potassium-bromide", 27.0),
+        ],
+        source: "MQ carbonate developer, a mid-century handicraft handbook; carbonate and bromide from memory",
+    },
+    Printed {
+        call: ["weir.wet", "weir-fix"],
+        text: "wetside 1\nsolution weir-fix {\n    role fixer\n    formula for 1 l {\n        water 600 ml at 50 C\n        \
+               sodium-thiosulfate 240 g pentahydrate\n        sodium-sulfite 15 g anhydrous\n        \
+               acetic-acid 48 ml 28 %\n        boric-acid 7.5 g\n        potassium-alum 15 g dodecahydrate\n        \
+               water to 1 l\n    }\n}\n",
+        lines: &[
+            ("sodium-thiosulfate", 8.0 * OUNCE),
+            ("sodium-sulfite", 0.5 * OUNCE),
+            ("acetic-acid", 1.5),
+            ("boric-acid", 0.25 * OUNCE),
+            ("potassium-alum", 0.5 * OUNCE),
+        ],
+        source: "acid hardening fixer with boric acid, a formula reprint; hypo, sulfite and acid from memory",
+    },
+    Printed {
+        call: ["recipes/solutions.wet", "acetic-stop"],
+        text: "",
+        lines: &[("acetic-acid", 1.5)],
+        source: "US Army subcourse SS0509, p. 14: 1 1/2 oz of 28 % acetic acid to 32 oz",
+    },
+];
+
+/// What stands beside the grams: `2 av-oz 111 grain` in grains, `1.5 us-fl-oz` in ounces.
+fn beside(line: &str) -> f64 {
+    let words: Vec<&str> = line.split_whitespace().collect();
+    let before = |unit: &str| {
+        let at = words.iter().position(|word| *word == unit)?;
+        words[at - 1].parse::<f64>().ok()
+    };
+    before("us-fl-oz")
+        .unwrap_or_else(|| OUNCE * before("av-oz").unwrap_or(0.0) + before("grain").unwrap_or(0.0))
+}
+
+#[test]
+fn a_quart_of_a_formula_is_weighed_in_the_ounces_and_grains_of_the_manual() {
+    for Printed { call, text, lines, source } in FORMULAS {
+        let run = if text.is_empty() { shelf() } else { Run::new().file(call[0], text) };
+        let run = run.arg("measure").args(call).args(["--make", "32us-fl-oz", "--scale", "0.01g"]);
+        let sheet = run.args(["--units", "us"]).succeeds();
+        let sheet = sheet.split("LABELS").next().unwrap().split("WEIGH").last().unwrap();
+        for (what, printed) in lines {
+            let line = sheet.lines().find(|line| line.contains(what)).unwrap();
+            let got = beside(line);
+            assert!((got / printed - 1.0).abs() <= 0.03, "{line}: {got}, not {printed} ({source})");
+        }
+    }
+}
+
+/// School problems of physics, the answer asked for and what was mixed looked for: how much is made, at what, of
+/// what taps, and how much comes from each. A tap may be a kettle.
 #[test]
 fn water_mixes_as_in_a_school_book() {
-    let ml = Volume::from_ml;
-    let at = Temperature::celsius_whole;
-    assert_eq!(mixed(&[(ml(1000), at(80)), (ml(1000), at(10))]), Some(at(45)));
-    assert_eq!(mixed(&[(ml(100), at(80)), (ml(50), at(20))]), Some(at(60)));
-    assert_eq!(mixed(&[]), None);
+    for (make, at, taps, hot, cold) in [
+        // 1 l at 80 °C and 1 l at 10 °C come to 45 °C.
+        ("4l", "45C", "10C,80C", 1000.0, 1000.0),
+        // 100 g at 80 °C and 50 g at 20 °C come to 60 °C.
+        ("300ml", "60C", "80C,20C", 100.0, 50.0),
+    ] {
+        // The bottle counts as being as warm as the mixture, so half of it is water of that temperature.
+        let run = shelf().args(["measure", "rapid-fix", "1+1", "--make", make, "--at", at, "--taps", taps]);
+        let sheet = json(run);
+        let drawn = &sheet["mixture"]["water"]["taps"];
+        let got = (drawn["hot_ml"].as_f64().unwrap(), drawn["cold_ml"].as_f64().unwrap());
+        assert_eq!(got, (hot, cold), "{at} of {taps}");
+    }
 }
 
 /// By hand: of equal parts the mixture is at the middle, so at 25 °C a stock of 40 °C wants water of 10 °C;
@@ -117,6 +240,13 @@ fn water_is_as_warm_as_the_mixture_wants() {
     let water = &sheet["mixture"]["water"];
     assert_eq!((&water["ml"], &water["at_c"]), (&Value::from(1000), &Value::from(10)));
     assert_eq!((&water["taps"]["hot_ml"], &water["taps"]["cold_ml"]), (&Value::from(250), &Value::from(750)));
+}
+
+/// Of 12 and 50 °C water of 50 °C is all from the one.
+#[test]
+fn water_of_one_tap_alone_is_said_to_be() {
+    let text = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", "12C,50C"]).succeeds();
+    assert!(text.contains("all of it at 50 °C (122 °F)"), "{text}");
 }
 
 /// 1+4 in 2.5 l is 500 ml and 2000 ml.
@@ -137,6 +267,18 @@ fn the_error_of_the_scale_is_told() {
     assert!(told.contains("less than the scale's") && told.contains("finer scale"), "{told}");
 }
 
+/// By hand: 0.2 g on a scale of 0.1 g are two steps, and half a step is 25 % of them; 1 g are ten, and 5 %. To take
+/// 0.2 g, 1 g in 1 l is 200 ml, more than a tenth of what is made, so 1 g in 100 ml: 20 ml.
+#[test]
+fn what_is_but_a_few_steps_of_the_scale_is_told() {
+    let sheet = json(one("phenidone 0.2 g").args(["--make", "1l"]));
+    let told = sheet["warnings"].to_string();
+    assert!(told.contains("0.2 g of phenidone is 2 steps of the scale's 0.1 g"), "{told}");
+    assert!(told.contains("25 % off by itself") && told.contains("100 ml and take 20 ml"), "{told}");
+    let sheet = json(one("phenidone 1 g").args(["--make", "1l"]));
+    assert_eq!(sheet["warnings"], Value::Array(Vec::new()));
+}
+
 /// The statements of metol in the EU's CLP Regulation: H302, H317, H373, H410.
 #[test]
 fn what_is_weighed_has_its_label() {
@@ -147,6 +289,16 @@ fn what_is_weighed_has_its_label() {
     assert_eq!(codes, ["H302", "H317", "H373", "H410"]);
     assert_eq!(label["cas"], "55-55-0");
     assert!(8 < label["hazards_source"].as_str().unwrap().len());
+}
+
+/// Water freezes at 0 °C and boils at 100.
+#[test]
+fn a_tap_gives_water() {
+    for (taps, told) in [("-1C,50C", "no water is at -1C"), ("20C,213F", "no water is at 213F")] {
+        let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
+        let (_, report) = run.fails(2);
+        assert!(report.contains(told) && report.contains("0 C to 100 C"), "{report}");
+    }
 }
 
 #[test]

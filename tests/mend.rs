@@ -52,6 +52,17 @@ fn a_dry_mend_tells_the_same_and_touches_nothing() {
     Run::new().file("a.wet", FILM).args(["check", "--mend", "--dry", "a.wet"]).succeeds();
 }
 
+/// 10,100 words are misspelled; all are mended and 10,000 of the mends told.
+#[test]
+fn of_very_many_mends_all_are_made_and_the_rest_is_counted() {
+    let films: String = (0..10_100).map(|at| format!("film f{at} {{\n    speeed    ISO 100\n}}\n")).collect();
+    let run = Run::new().file("a.wet", format!("wetside 1\n{films}")).args(["check", "--mend", "a.wet"]);
+    let told = run.succeeds();
+    assert_eq!(told.matches("mended a.wet:").count(), 10_000);
+    assert!(told.contains("\nand mended 100 more\n"), "{}", &told[told.len() - 300..]);
+    assert!(!read(&run, "a.wet").contains("speeed"));
+}
+
 #[test]
 fn dry_without_mend_is_a_call_at_fault() {
     Run::new().file("a.wet", FILM).args(["check", "--dry", "a.wet"]).fails(2);

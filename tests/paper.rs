@@ -24,12 +24,12 @@ fn told(tool: &str, arguments: &[&str], file: &Path) -> Option<String> {
 }
 
 /// The words on the paper, a space between each two.
-fn words(file: &Path) -> Option<String> {
+pub(crate) fn words(file: &Path) -> Option<String> {
     let text = told("pdftotext", &["-raw"], file)?;
     Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
 }
 
-fn pages(bytes: &[u8]) -> usize {
+pub(crate) fn pages(bytes: &[u8]) -> usize {
     let kind: &[u8] = b"/Type /Page\n";
     bytes.windows(kind.len()).filter(|window| *window == kind).count()
 }

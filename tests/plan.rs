@@ -1,5 +1,7 @@
 //! `plan`: which rolls share a tank, in how few loads and in which order; what they take; and every form of it.
 
+mod bottles;
+mod left_out;
 mod list;
 mod packing;
 

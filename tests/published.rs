@@ -6,10 +6,13 @@ mod charts;
 mod dilutions;
 mod fixing;
 mod formulas;
+mod labels;
+mod masses;
 mod practice;
 mod rolls;
 mod second_opinion;
 mod units;
+mod wording;
 
 use std::panic::catch_unwind;
 

@@ -1,7 +1,10 @@
 //! `record`: what it appends and what it refuses; that what was there stays to the byte; and that nothing is
 //! lost where it is killed, meets a second writer, or finds no room.
 
+#[cfg(unix)]
+mod locked;
 mod refused;
+mod round;
 mod undone;
 #[cfg(unix)]
 mod whole;
@@ -168,7 +171,7 @@ fn the_sessions_of_a_day_are_numbered_and_one_taken_back_keeps_its_name() {
 }
 
 #[test]
-fn conditions_that_have_no_statement_are_kept_as_notes_in_the_scale_they_were_given_in() {
+fn the_conditions_are_statements_in_the_scale_they_were_given_in() {
     let run = darkroom().args([
         "record",
         "estuary-400-mq",
@@ -187,11 +190,23 @@ fn conditions_that_have_no_statement_are_kept_as_notes_in_the_scale_they_were_gi
     ]);
     run.succeeds();
     let text = journal(&run);
-    for line in
-        ["at        70 F", "ending    69 F", "note      \"wash at 68 F\"", "note      \"filled with 600 ml\""]
-    {
+    for line in ["at        70 F", "ending    69 F", "step      wash at 68 F", "volume    600 ml"] {
         assert!(text.contains(&format!("    {line}\n")), "{line}: {text}");
     }
+    assert!(!text.contains("note"), "{text}");
+    assert!(run.again().args(["tidy", "--dry"]).succeeds().starts_with("nothing to tidy"));
+}
+
+/// 20 US fluid ounces are 591.470591 ml (29.5735295625 ml each), kept to the microlitre.
+#[test]
+fn a_step_of_its_own_name_and_a_volume_in_ounces_are_kept_as_they_can_be_read_again() {
+    let run =
+        darkroom().args(["record", "ebb-50-reversal", "--at", "20C,develop-second=21C", "--rolls", "1x135"]);
+    let run = run.args(["--tank", "twin", "--date", "2026-11-12", "--volume", "20us-fl-oz"]);
+    run.succeeds();
+    let text = journal(&run);
+    assert!(text.contains("    step      develop second at 21 C\n    volume    591.471 ml\n"), "{text}");
+    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to mend"));
 }
 
 #[test]

@@ -1,6 +1,9 @@
 //! `start`: the shelf that it makes is sound, tidy and the same for everyone, its calls work, and no folder
 //! that holds anything is touched.
 
+#[cfg(unix)]
+mod killed;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;

@@ -1,5 +1,5 @@
-//! What sessions and tests say against each other: a roll developed twice, a bath used when it was not
-//! there. A session that was taken back says nothing any more.
+//! What sessions and tests say against each other and against backlogs and baths: a roll developed twice or
+//! before it was shot, a bath used when it was not there. A session that was taken back says nothing any more.
 
 use std::collections::BTreeMap;
 
@@ -11,6 +11,7 @@ use crate::source::{Diagnostic, Span, clip};
 /// The faults that are told when all is known.
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("bath-not-there", "a bath that was used or tested before it was made, or after it was poured away"),
+    ("developed-before-shot", "a roll that was developed before the day on which it was shot"),
     ("developed-twice", "a roll that two sessions developed"),
 ];
 
@@ -25,6 +26,7 @@ pub(super) fn contradictions(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) 
         }
     }
     developed_once(darkroom, faults);
+    shot_before(darkroom, faults);
 }
 
 fn present(bath: &KeptBath, on: Date, span: Span, faults: &mut Vec<Diagnostic>) {
@@ -56,6 +58,23 @@ fn developed_once(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
                 Diagnostic::error("developed-twice", slot.span, message)
                     .other(earlier, format!("in '{}'", by.name))
                     .help("put the label right, or take the session back that was not so: retract … because \"…\""),
+            );
+        }
+    }
+}
+
+fn shot_before(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
+    for session in darkroom.standing() {
+        let Some(backlog) = &session.backlog else { continue };
+        for slot in &session.slots {
+            let Some(roll) = slot.label.as_deref().and_then(|label| backlog.roll(label)) else { continue };
+            let Some(shot) = roll.shot.filter(|shot| session.date.value < *shot) else { continue };
+            let (label, on) = (clip(&roll.label), session.date.value);
+            let message = format!("the roll '{label}' was shot on {shot}, after this session of {on}");
+            faults.push(
+                Diagnostic::error("developed-before-shot", slot.span, message)
+                    .other(roll.span, "the roll")
+                    .help("put the label or the day right, whichever is a slip"),
             );
         }
     }

@@ -5,7 +5,7 @@
 /// Standard atomic weights of the elements that darkroom chemicals are made of, in g/mol.
 ///
 /// Source: CIAAW, Standard Atomic Weights 2021; the conventional value where it publishes an interval.
-/// Manganese and iodine stand here from memory.
+/// Manganese and iodine stand here from memory; the masses of their salts agree with a public database.
 const WEIGHTS: &[(&str, f64)] = &[
     ("H", 1.008),
     ("B", 10.81),

@@ -1,7 +1,7 @@
 //! What a formula may be made of: the states in which each ingredient is sold, and the harm it can do.
 //!
-//! Water is not among them: it is built into the language. The CAS numbers stand here from memory; each is
-//! held by its own check digit.
+//! Water is not among them: it is built into the language. Each CAS number is held by its own check digit, and most
+//! by a public database, where `tests/published/masses.rs` has not 'from memory' beside them.
 
 use super::element::molar_mass;
 use super::hazard::{
@@ -68,24 +68,37 @@ pub fn ingredients() -> &'static [Ingredient] {
     INGREDIENTS
 }
 
-// Where the hazards were read. What stands from memory says so.
-const ACETIC: &str = "H226 in a government's GHS classification; H314 from memory";
+// Where the hazards were read. What stands from memory says so; `tests/published/labels.rs` tells them apart, code
+// by code.
+const ACETIC: &str = "supplier data sheet; H226 also in a government's GHS classification";
 const BASE_READ: &str = "EU entry of p-aminophenol (R 20/22-50/53-68), in a chemical dictionary";
 const BISULFITE: &str = "CLP harmonised entry; ICSC 1134; EUH031 from memory";
+const BORAX: &str = "H360FD in Regulation (EC) 790/2009, H319 in supplier data sheets";
+const BORIC: &str = "ICSC 0991 (2014), as CLP's H360FD";
+const CATECHOL: &str = "supplier data sheet of 2015; H319 and H350 of Regulation (EU) 2018/1480 from memory";
 const CLP: &str = "CLP harmonised entry, from memory";
-const CLP_AND_SHEET: &str = "CLP harmonised entry, from memory; a developer's data sheet agrees but for H302";
 const CLP_READ: &str = "CLP harmonised entry, in an encyclopaedia";
-const EU_2018_1480: &str = "Regulation (EU) 2018/1480, from memory";
+const DICHROMATE: &str = "supplier data sheet of 2018";
+const EU_R_PHRASES: &str = "EU entry (R 22-40-51/53-63), in a chemical database";
 const HARMLESS: &str = "not classified, from memory";
 const HARMLESS_READ: &str = "not classified; supplier data sheet";
+const HYDROXYLAMINE: &str =
+    "EU entry (R 22-36/38-43-48/22-50) in ICSC 0898; H312 and H351 of its later entry from memory";
 const ICSC_1132: &str = "ICSC 1132; the statement EUH032 from memory";
+const ICSC_1135: &str = "ICSC 1135 (2024)";
 const ICSC_1461: &str = "ICSC 1461 (2022); EUH031 from memory";
+const INRS: &str = "CLP harmonised entry, in INRS toxicological sheet 177 (2011)";
 const PERMANGANATE: &str = "supplier data sheets; the d of H361d from memory";
+const PYROGALLOL: &str = "H302 in a government's GHS classification; the rest of the CLP entry from memory";
 const REACH: &str = "REACH registration dossier";
+const SELENITE: &str = "CLP harmonised entry, in a chemical database; EUH031 from memory";
+const SHEET_BY_CLP: &str = "supplier data sheet, by Regulation (EC) 1272/2008";
 const SHEETS: &str = "supplier data sheets, from memory";
 const SHEETS_DIFFER: &str = "supplier data sheets, from memory: some classify it, some do not";
 const SHEETS_READ: &str = "supplier data sheets";
 const SULFITE: &str = "no harmonised entry; EUH031 by some suppliers, from memory";
+const THIOCYANATE: &str = "supplier data sheet of 2012; H412 in place of its H402 from memory";
+const WHMIS: &str = "EU entry (R 22-36) in ICSC 1051; a government's WHMIS 2015 classification";
 
 /// A row is a name, `by strength` where it is sold so, its hazards and their source; below it stands a line
 /// for each state: word, formula, CAS number.
@@ -107,7 +120,7 @@ ingredients! {
         [glacial       "C2H4O2"                 "64-19-7"];
     "amidol"                            (H302 H315 H317 H319)           SHEETS
         ["C6H8N2O·2HCl"                         "137-09-7"];
-    "ammonium-chloride"                 (H302 H319)                     CLP
+    "ammonium-chloride"                 (H302 H319)                     WHMIS
         ["NH4Cl"                                "12125-02-9"];
     "ammonium-ferric-edta"              ()                              HARMLESS
         ["C10H16FeN3O8"                         "21265-50-9"];
@@ -117,13 +130,13 @@ ingredients! {
         ["C6H8O6"                               "50-81-7"];
     "benzotriazole"                     (H302 H319 H411)                SHEETS
         ["C6H5N3"                               "95-14-7"];
-    "borax"                             (H319 H360FD)                   SHEETS_READ
+    "borax"                             (H319 H360FD)                   BORAX
         [anhydrous     "Na2B4O7"                "1330-43-4"]
         [pentahydrate  "Na2B4O7·5H2O"           "12179-04-3"]
         [decahydrate   "Na2B4O7·10H2O"          "1303-96-4"];
-    "boric-acid"                        (H360FD)                        CLP
+    "boric-acid"                        (H360FD)                        BORIC
         ["H3BO3"                                "10043-35-3"];
-    "catechol"                          (H301 H311 H315 H319 H341 H350) EU_2018_1480
+    "catechol"                          (H301 H311 H315 H319 H341 H350) CATECHOL
         ["C6H6O2"                               "120-80-9"];
     "chrome-alum"                       ()                              HARMLESS
         [dodecahydrate "KCr(SO4)2·12H2O"        "7788-99-0"];
@@ -143,13 +156,13 @@ ingredients! {
         [trihydrate    "C10H12FeN2NaO8·3H2O"    "18154-32-0"];
     "glycin"                            (H315 H319)                     SHEETS
         ["C8H9NO3"                              "122-87-2"];
-    "hexamine"                          (H228 H317)                     CLP
+    "hexamine"                          (H228 H317)                     INRS
         ["C6H12N4"                              "100-97-0"];
-    "hydroquinone"                      (H302 H317 H318 H341 H351 H400) CLP_AND_SHEET
+    "hydroquinone"                      (H302 H317 H318 H341 H351 H400) SHEET_BY_CLP
         ["C6H6O2"                               "123-31-9"];
-    "hydroxylamine-sulfate"             (H302 H312 H315 H317 H319 H351 H373 H400) CLP
+    "hydroxylamine-sulfate"             (H302 H312 H315 H317 H319 H351 H373 H400) HYDROXYLAMINE
         ["(NH3OH)2SO4"                          "10039-54-0"];
-    "isopropyl-alcohol" by strength     (H225 H319 H336)                CLP
+    "isopropyl-alcohol" by strength     (H225 H319 H336)                SHEET_BY_CLP
         [anhydrous     "C3H8O"                  "67-63-0"];
     "metol"                             (H302 H317 H373 H410)           CLP_READ
         ["C14H20N2O6S"                          "55-55-0"];
@@ -164,11 +177,11 @@ ingredients! {
     "potassium-carbonate"               (H315 H319 H335)                SHEETS
         [anhydrous     "K2CO3"                  "584-08-7"]
         [sesquihydrate "K2CO3·1.5H2O"           "6381-79-9"];
-    "potassium-dichromate"              (H272 H301 H312 H314 H317 H330 H334 H340 H350 H360FD H372 H410) CLP
+    "potassium-dichromate"              (H272 H301 H312 H314 H317 H330 H334 H340 H350 H360FD H372 H410) DICHROMATE
         ["K2Cr2O7"                              "7778-50-9"];
     "potassium-ferricyanide"            (EUH032)                        ICSC_1132
         ["K3Fe(CN)6"                            "13746-66-2"];
-    "potassium-hydroxide"               (H290 H302 H314)                SHEETS
+    "potassium-hydroxide"               (H290 H302 H314)                SHEETS_READ
         ["KOH"                                  "1310-58-3"];
     "potassium-iodide"                  (H372)                          SHEETS
         ["KI"                                   "7681-11-0"];
@@ -176,9 +189,9 @@ ingredients! {
         ["K2S2O5"                               "16731-55-8"];
     "potassium-permanganate"            (H272 H302 H361d H410)          PERMANGANATE
         ["KMnO4"                                "7722-64-7"];
-    "potassium-thiocyanate"             (H302 H312 H332 H412 EUH032)    CLP
+    "potassium-thiocyanate"             (H302 H312 H332 H412 EUH032)    THIOCYANATE
         ["KSCN"                                 "333-20-0"];
-    "pyrogallol"                        (H302 H312 H332 H341 H412)      CLP
+    "pyrogallol"                        (H302 H312 H332 H341 H412)      PYROGALLOL
         ["C6H6O3"                               "87-66-1"];
     "sodium-acetate"                    ()                              HARMLESS
         [anhydrous     "C2H3NaO2"               "127-09-3"]
@@ -194,14 +207,14 @@ ingredients! {
         ["NaHSO3"                               "7631-90-5"];
     "sodium-bromide"                    ()                              HARMLESS
         ["NaBr"                                 "7647-15-6"];
-    "sodium-carbonate"                  (H319)                          CLP
+    "sodium-carbonate"                  (H319)                          ICSC_1135
         [anhydrous     "Na2CO3"                 "497-19-8"]
         [monohydrate   "Na2CO3·H2O"             "5968-11-6"]
         [decahydrate   "Na2CO3·10H2O"           "6132-02-1"];
     "sodium-citrate"                    ()                              HARMLESS
         [anhydrous     "Na3C6H5O7"              "68-04-2"]
         [dihydrate     "Na3C6H5O7·2H2O"         "6132-04-3"];
-    "sodium-hydroxide"                  (H290 H314)                     SHEETS
+    "sodium-hydroxide"                  (H290 H314)                     SHEETS_READ
         ["NaOH"                                 "1310-73-2"];
     "sodium-metabisulfite"              (H302 H318 EUH031)              ICSC_1461
         ["Na2S2O5"                              "7681-57-4"];
@@ -209,7 +222,7 @@ ingredients! {
     "sodium-metaborate"                 (H319 H361d)                    SHEETS
         [dihydrate     "NaBO2·2H2O"             "16800-11-6"]
         [tetrahydrate  "NaBO2·4H2O"             "10555-76-7"];
-    "sodium-selenite"                   (H300 H317 H331 H411 EUH031)    CLP
+    "sodium-selenite"                   (H300 H317 H331 H411 EUH031)    SELENITE
         [anhydrous     "Na2SeO3"                "10102-18-8"]
         [pentahydrate  "Na2SeO3·5H2O"           "26970-82-1"];
     "sodium-sulfate"                    ()                              HARMLESS
@@ -221,9 +234,9 @@ ingredients! {
     "sodium-thiosulfate"                ()                              HARMLESS_READ
         [anhydrous     "Na2S2O3"                "7772-98-7"]
         [pentahydrate  "Na2S2O3·5H2O"           "10102-17-7"];
-    "sulfuric-acid" by strength         (H290 H314)                     CLP
+    "sulfuric-acid" by strength         (H290 H314)                     SHEETS_READ
         [concentrated  "H2SO4"                  "7664-93-9"];
-    "thiourea"                          (H302 H351 H361d H411)          CLP
+    "thiourea"                          (H302 H351 H361d H411)          EU_R_PHRASES
         ["CH4N2S"                               "62-56-6"];
     "wetting-surfactant"                (H318)                          SHEETS;
 }

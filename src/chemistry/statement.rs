@@ -1,8 +1,9 @@
 //! What a label tells a person to do: the precautionary statements of the Globally Harmonized System, and which
 //! hazard statement calls for which.
 //!
-//! Those that keep harm off and those for when it has happened; how a product is stored and thrown away is left
-//! to its own data sheet and the local code.
+//! Those that keep harm off and those for when it has happened. How a product is stored and thrown away is left to
+//! its own data sheet and the local code; what is for a works and its fire brigade, such as P240 and P370+P378,
+//! and P321, which sends one back to the label, are left out.
 
 use super::hazard::{
     H225, H226, H228, H272, H290, H300, H301, H302, H311, H312, H314, H315, H317, H318, H319, H330, H331,
@@ -21,8 +22,9 @@ pub struct Statement {
 }
 
 /// Where texts and assignments were read.
-pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision: from \
-     memory; those of H301, H314, H315, H317, H319, H330, H340 and H351 agree with supplier data sheets";
+pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
+     in Regulation (EC) 1272/2008; what calls for which agrees with supplier data sheets of acids, \
+     permanganate and a thiocyanate, and is from memory beyond them";
 
 const fn row(code: &'static str, text: &'static str) -> Statement {
     Statement { code, text }
@@ -63,17 +65,23 @@ pub const STATEMENTS: &[Statement] = &[
     ),
     row("P308+P313", "if exposed or concerned: get medical advice"),
     row("P310", "immediately call a poison centre or a doctor"),
+    row("P311", "call a poison centre or a doctor"),
+    row("P312", "call a poison centre or a doctor if you feel unwell"),
     row("P314", "get medical advice if you feel unwell"),
     row("P330", "rinse mouth"),
+    row("P332+P313", "if skin irritation occurs: get medical advice"),
     row("P333+P313", "if skin irritation or rash occurs: get medical advice"),
     row("P337+P313", "if eye irritation persists: get medical advice"),
+    row("P342+P311", "if experiencing respiratory symptoms: call a poison centre or a doctor"),
+    row("P361+P364", "take off immediately all contaminated clothing and wash it before reuse"),
+    row("P362+P364", "take off contaminated clothing and wash it before reuse"),
+    row("P363", "wash contaminated clothing before reuse"),
     row("P390", "absorb spillage to prevent material damage"),
     row("P391", "collect spillage"),
 ];
 
 const SWALLOWED: &[&str] = &["P264", "P270", "P301+P310", "P330"];
-const ON_SKIN: &[&str] = &["P280", "P302+P352"];
-const INHALED: &[&str] = &["P261", "P271", "P304+P340"];
+const INHALED: &[&str] = &["P261", "P271", "P304+P340", "P312"];
 const LASTING: &[&str] = &["P201", "P202", "P280", "P308+P313"];
 const FLAMMABLE: &[&str] = &["P210", "P280"];
 const WATERS: &[&str] = &["P273", "P391"];
@@ -88,20 +96,30 @@ const CALLED_FOR: &[(&Hazard, &[&str])] = &[
     (H300, SWALLOWED),
     (H301, SWALLOWED),
     (H302, &["P264", "P270", "P301+P312", "P330"]),
-    (H311, ON_SKIN),
-    (H312, ON_SKIN),
+    (H311, &["P280", "P302+P352", "P312", "P361+P364"]),
+    (H312, &["P280", "P302+P352", "P312", "P362+P364"]),
     (
         H314,
-        &["P260", "P264", "P280", "P301+P330+P331", "P303+P361+P353", "P304+P340", "P305+P351+P338", "P310"],
+        &[
+            "P260",
+            "P264",
+            "P280",
+            "P301+P330+P331",
+            "P303+P361+P353",
+            "P304+P340",
+            "P305+P351+P338",
+            "P310",
+            "P363",
+        ],
     ),
-    (H315, &["P264", "P280", "P302+P352"]),
-    (H317, &["P261", "P272", "P280", "P302+P352", "P333+P313"]),
+    (H315, &["P264", "P280", "P302+P352", "P332+P313", "P362+P364"]),
+    (H317, &["P261", "P272", "P280", "P302+P352", "P333+P313", "P362+P364"]),
     (H318, &["P280", "P305+P351+P338", "P310"]),
     (H319, &["P264", "P280", "P305+P351+P338", "P337+P313"]),
     (H330, &["P260", "P271", "P284", "P304+P340", "P310"]),
-    (H331, INHALED),
+    (H331, &["P261", "P271", "P304+P340", "P311"]),
     (H332, INHALED),
-    (H334, &["P261", "P284", "P304+P340"]),
+    (H334, &["P261", "P284", "P304+P340", "P342+P311"]),
     (H335, INHALED),
     (H336, INHALED),
     (H340, LASTING),
@@ -119,7 +137,15 @@ const CALLED_FOR: &[(&Hazard, &[&str])] = &[
 ];
 
 /// Statements that go without saying beside another: each after that.
-const GOES_WITHOUT: &[(&str, &str)] = &[("P260", "P261"), ("P301+P310", "P301+P312")];
+const GOES_WITHOUT: &[(&str, &str)] = &[
+    ("P260", "P261"),
+    ("P301+P310", "P301+P312"),
+    ("P310", "P311"),
+    ("P310", "P312"),
+    ("P311", "P312"),
+    ("P333+P313", "P332+P313"),
+    ("P361+P364", "P362+P364"),
+];
 
 impl Held {
     /// The precautionary statements that its hazards call for at its strength, in the order of the codes.

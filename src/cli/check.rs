@@ -68,7 +68,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut inspected = inspect(paths, &levels, look, progress);
     let unread = std::mem::take(&mut inspected.failures);
     unread.iter().for_each(|failure| output::complain(&failure.drawn()));
-    let count = report::count(inspected.findings.iter().map(|(told, _)| told.level));
+    let count = inspected.count();
     output::print(&printed(arguments.form, inspected, count))?;
     if !unread.is_empty() {
         return Err(Failure::new(
@@ -85,7 +85,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 }
 
 fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
-    let (files, all) = (inspected.files, inspected.findings.len());
+    let (files, all) = (inspected.files, count.errors + count.warnings + count.advice);
     let findings = inspected.findings.into_iter();
     if form == Form::Text {
         let mut text: String = findings.filter_map(|(_, drawn)| drawn).take(DRAWN_MAX).collect();

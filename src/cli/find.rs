@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use crate::check::is_free_name;
+use crate::source::first_few;
 use crate::vocabulary::{Declared, suggest};
 
 /// A search for a name looks at this many files.
@@ -69,63 +70,68 @@ pub(super) fn declared_as(
         }
         known.extend(names);
     }
-    let word = kind.word();
     match found.as_slice() {
         [one] => Ok(one.clone()),
-        [] => {
-            let message = format!("there is no {word} '{name}' below this folder");
-            let near = suggest(name, known.iter().map(String::as_str));
-            // Nobody can declare what is no name, such as a word of the language.
-            if kind != Declared::Recipe && !is_free_name(name) {
-                let help = near.map_or_else(
-                    || format!("write the name of one that is declared: {word} NAME {{ … }}"),
-                    |near| format!("did you mean {near}?"),
-                );
-                return Err(Failure::new(message, help));
-            }
-            let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
-            Err(Failure::new(
-                message,
-                match kind {
-                    Declared::Recipe => format!(
-                        "{near}go to the folder of your recipes, or name the file: {}",
-                        call("FILE.wet", name)
-                    ),
-                    Declared::Film
-                    | Declared::Solution
-                    | Declared::Agitation
-                    | Declared::Tank
-                    | Declared::Bath
-                    | Declared::Test
-                    | Declared::Session
-                    | Declared::Backlog => {
-                        format!("{near}declare it: {word} {name} {{ … }} in a .wet file below this folder")
-                    }
-                },
-            ))
-        }
-        several => {
-            let files: Vec<String> = several.iter().map(|path| path.display().to_string()).collect();
-            let message = format!("the {word} '{name}' is in {} files: {}", files.len(), files.join(", "));
-            let first = files.first().map_or("", String::as_str);
-            let help = match kind {
-                Declared::Recipe | Declared::Solution => {
-                    format!("name the one you mean: {}", call(first, name))
-                }
-                Declared::Film
-                | Declared::Agitation
-                | Declared::Tank
-                | Declared::Bath
-                | Declared::Test
-                | Declared::Session
-                | Declared::Backlog => {
-                    "give one of them another name, or bring the one you mean into the recipe's file with use"
-                        .to_owned()
-                }
-            };
-            Err(Failure::new(message, help))
-        }
+        [] => Err(absent(kind, name, known, call)),
+        several => Err(in_several(kind, name, several, call)),
     }
+}
+
+/// No file declares it.
+fn absent(kind: Declared, name: &str, mut known: Vec<String>, call: fn(&str, &str) -> String) -> Failure {
+    let word = kind.word();
+    let message = format!("there is no {word} '{name}' below this folder");
+    let near = suggest(name, known.iter().map(String::as_str)).map(str::to_owned);
+    // Nobody can declare what is no name, such as a word of the language.
+    if kind != Declared::Recipe && !is_free_name(name) {
+        let any = || format!("write the name of one that is declared: {word} NAME {{ … }}");
+        return Failure::new(message, near.map_or_else(any, |near| format!("did you mean {near}?")));
+    }
+    known.sort_unstable();
+    known.dedup();
+    let other = match near {
+        Some(near) => format!("did you mean {near}? Or "),
+        None if known.is_empty() => String::new(),
+        None => format!("there is {}; or ", first_few(known.iter().map(String::as_str), ", ")),
+    };
+    let help = match kind {
+        Declared::Recipe => {
+            let call = call("FILE.wet", name);
+            format!("{other}go to the folder of your recipes, or name the file: {call}")
+        }
+        Declared::Film
+        | Declared::Solution
+        | Declared::Agitation
+        | Declared::Tank
+        | Declared::Bath
+        | Declared::Test
+        | Declared::Session
+        | Declared::Backlog => {
+            format!("{other}declare it: {word} {name} {{ … }} in a .wet file below this folder")
+        }
+    };
+    Failure::new(message, help)
+}
+
+/// Several files declare it.
+fn in_several(kind: Declared, name: &str, files: &[PathBuf], call: fn(&str, &str) -> String) -> Failure {
+    let files: Vec<String> = files.iter().map(|path| path.display().to_string()).collect();
+    let message = format!("the {} '{name}' is in {} files: {}", kind.word(), files.len(), files.join(", "));
+    let first = files.first().map_or("", String::as_str);
+    let help = match kind {
+        Declared::Recipe | Declared::Solution => format!("name the one you mean: {}", call(first, name)),
+        Declared::Film
+        | Declared::Agitation
+        | Declared::Tank
+        | Declared::Bath
+        | Declared::Test
+        | Declared::Session
+        | Declared::Backlog => {
+            "give one of them another name, or bring the one you mean into the recipe's file with use"
+                .to_owned()
+        }
+    };
+    Failure::new(message, help)
 }
 
 /// The names of one kind that a file declares, read off the beginnings of its lines; whether the

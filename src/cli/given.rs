@@ -84,22 +84,33 @@ fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
     })
 }
 
+/// Reads how warm water comes from a tap or a kettle.
+pub(super) fn water(text: &str) -> Result<Temperature, String> {
+    let liquid = Temperature::celsius_whole(0)..=Temperature::celsius_whole(100);
+    let (read, _) = degrees(text)?;
+    read.filter(|temperature| liquid.contains(temperature))
+        .ok_or_else(|| format!("no water is at {}: it is from 0 C to 100 C (32 F to 212 F)", text.trim()))
+}
+
 /// Reads `21.5C`, in the scale it is given in.
 pub(super) fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
-    let (number, word) = split(text)?;
-    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Temperature);
-    let (read, scale) = match unit.map(|unit| unit.word) {
-        Some("F") => (Temperature::from_fahrenheit(number), Scale::Fahrenheit),
-        Some(_) => (Temperature::from_celsius(number), Scale::Celsius),
-        None if word.is_empty() => {
-            return Err(format!("'{text}' has no unit; write {0}C or {0}F", text.trim()));
-        }
-        None => return Err(format!("'{word}' is no unit of temperature; write 21.5C or 70F")),
-    };
+    let (read, scale) = degrees(text)?;
     let range = Limit::Bath.range();
     let fits = read.filter(|temperature| range.holds(temperature.base));
     fits.map(|temperature| (temperature, scale))
         .ok_or_else(|| format!("no bath is at {}; {} is from {}", text.trim(), range.what, range.words))
+}
+
+/// Any temperature, and the scale it is given in; `None` past all figures.
+fn degrees(text: &str) -> Result<(Option<Temperature>, Scale), String> {
+    let (number, word) = split(text)?;
+    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Temperature);
+    match unit.map(|unit| unit.word) {
+        Some("F") => Ok((Temperature::from_fahrenheit(number), Scale::Fahrenheit)),
+        Some(_) => Ok((Temperature::from_celsius(number), Scale::Celsius)),
+        None if word.is_empty() => Err(format!("'{text}' has no unit; write {0}C or {0}F", text.trim())),
+        None => Err(format!("'{word}' is no unit of temperature; write 21.5C or 70F")),
+    }
 }
 
 /// Reads `5`, `5x120` or `3x120+2x135`.

@@ -1,7 +1,9 @@
-//! Checks many files on all cores, a batch at a time: of each batch only the findings are kept, so
-//! that memory does not grow with the number of files.
+//! Checks many files on all cores, a batch at a time: of each batch only the findings are kept, and of
+//! those that no report tells only that they were there, so that memory does not grow with the number of
+//! files or of their faults.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::PathBuf;
 
 use super::disk::Disk;
@@ -10,8 +12,8 @@ use super::named;
 use super::progress::Progress;
 use super::spread::spread;
 use crate::check::{Levels, QUIET_IF_USED, check};
-use crate::report::{self, DRAWN_MAX, Look, Told};
-use crate::source::Sources;
+use crate::report::{self, Count, DRAWN_MAX, Look, TOLD_MAX, Told};
+use crate::source::{Level, Sources};
 
 /// So many files are checked together; they share what they use.
 const BATCH: usize = 128;
@@ -23,6 +25,10 @@ const SETTLED_FROM: usize = 1_000;
 pub(super) struct Inspected {
     /// The findings, in the order of files and places, each once; with the drawing of the first ones.
     pub(super) findings: Vec<(Told, Option<String>)>,
+    /// The weights of those past the ones that can be told. What many files use is at fault in each batch,
+    /// so each is known again by the sum of all that it says: of a million, two have one sum once in ten
+    /// million runs.
+    rest: BTreeMap<u64, Level>,
     /// How many of the files were read.
     pub(super) files: usize,
     /// The files that others use, as they are shown.
@@ -61,6 +67,11 @@ fn is_certain(told: &Told) -> bool {
 }
 
 impl Inspected {
+    /// How many findings there are of each weight, those that are not told among them.
+    pub(super) fn count(&self) -> Count {
+        report::count(self.findings.iter().map(|(told, _)| told.level).chain(self.rest.values().copied()))
+    }
+
     fn add(&mut self, other: Inspected) {
         self.failures.extend(other.failures);
         self.files += other.files;
@@ -71,8 +82,8 @@ impl Inspected {
         }
     }
 
-    /// Puts the findings in order, each once, and lets go of drawings that cannot be among the first ones:
-    /// what a file is at fault with that many use comes again with each batch.
+    /// Puts the findings in order, each once, and lets go of drawings, and of findings, that cannot be among
+    /// the first ones: what a file is at fault with that many use comes again with each batch.
     fn settle(&mut self) {
         self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {
@@ -82,13 +93,25 @@ impl Inspected {
             }
             again
         });
-        let mut before = 0;
-        for (told, drawn) in &mut self.findings {
+        let (mut before, rest) = (0, &mut self.rest);
+        self.findings.retain_mut(|(told, drawn)| {
             *drawn = drawn.take().filter(|_| before < DRAWN_MAX);
+            let is_told = before < TOLD_MAX || !is_certain(told);
             before += usize::from(is_certain(told));
-        }
+            if !is_told {
+                rest.insert(sum(told), told.level);
+            }
+            is_told
+        });
         self.settled = self.findings.len();
     }
+}
+
+/// What a finding is known again by.
+fn sum(told: &Told) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    told.hash(&mut hasher);
+    hasher.finish()
 }
 
 fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
@@ -108,5 +131,6 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
     let told = findings.iter().enumerate().map(|(at, finding)| (report::told(&sources, finding), drawn(at)));
     let findings = told.collect();
     let used = disk.used_by_others().map(|file| report::file_name(&sources, file)).collect();
-    Inspected { findings, files: roots.iter().collect::<BTreeSet<_>>().len(), failures, used, settled: 0 }
+    let files = roots.iter().collect::<BTreeSet<_>>().len();
+    Inspected { findings, files, failures, used, ..Inspected::default() }
 }

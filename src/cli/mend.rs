@@ -10,7 +10,7 @@ use super::terminal::Terminal;
 use super::{Ended, changes, named, output};
 use crate::check::{Levels, check};
 use crate::compile::fingerprint;
-use crate::report;
+use crate::report::{self, TOLD_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Fix, Library, Sources};
 use crate::tidy::{ending, is_damage};
 
@@ -66,12 +66,15 @@ pub(super) fn run(
             let before = first.get(file.0 as usize).map_or("", String::as_str);
             let after = state.sources.text(*file);
             if before != after {
-                named::replace(path, before, after)?;
+                named::replace(path, before, after, output::Writer::OneOfSeveral)?;
             }
         }
     }
     let word = if dry { "would mend" } else { "mended" };
-    let lines: String = done.iter().map(|line| format!("{word} {line}\n")).collect();
+    let mut lines: String = done.iter().take(TOLD_MAX).map(|line| format!("{word} {line}\n")).collect();
+    if done.len() > TOLD_MAX {
+        lines.push_str(&format!("and {word} {} more\n", done.len() - TOLD_MAX));
+    }
     let look = if terminal.out { report::Look::Colour } else { report::Look::Plain };
     let rest = report::draw(&state.sources, &state.findings, look);
     let count = report::count(state.findings.iter().map(|finding| finding.level));

@@ -39,6 +39,7 @@ mod wanted;
 mod wider;
 mod words;
 
+pub use follow::Screen;
 pub use mend::mended;
 
 use std::process::ExitCode;

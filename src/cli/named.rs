@@ -7,6 +7,7 @@ use super::disk;
 use super::failure::Failure;
 use super::find::recipes_below;
 use super::output;
+use super::output::Writer;
 
 /// The files of a call, each folder walked as its turn comes; this folder if nothing is named.
 ///
@@ -46,7 +47,7 @@ pub(super) fn is_stdin(path: &Path) -> bool {
 ///
 /// # Errors
 /// The file is another by now, may not be written to, or would be too long to be read again.
-pub(super) fn replace(path: &Path, read: &str, text: &str) -> Result<bool, Failure> {
+pub(super) fn replace(path: &Path, read: &str, text: &str, writer: Writer) -> Result<bool, Failure> {
     let before = bytes(path)?;
     if before == text.as_bytes() {
         return Ok(false);
@@ -64,7 +65,7 @@ pub(super) fn replace(path: &Path, read: &str, text: &str) -> Result<bool, Failu
             "nothing of it was changed; split it into smaller files",
         ));
     }
-    output::replace(path, &before, text)?;
+    output::replace(path, &before, text, writer)?;
     Ok(true)
 }
 

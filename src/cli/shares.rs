@@ -1,7 +1,7 @@
 //! What only a call of `measure` gives: what is had, how fine the scale is, the taps, and how far something is
 //! let down; each fault with what to write instead.
 
-use super::given::{ending, split};
+use super::given::{split, water};
 use crate::measure::{Had, HadAs, Taps};
 use crate::model::{Dilution, Limit, Mass, Share};
 use crate::vocabulary::{Dimension, ambiguous, respelled, unit};
@@ -54,7 +54,7 @@ pub(super) fn mass(text: &str) -> Result<Mass, String> {
 
 /// Reads `--taps`: `12C,55C`, in either order.
 pub(super) fn taps(text: &str) -> Result<Taps, String> {
-    let both = text.split(',').map(ending).collect::<Result<Vec<_>, String>>()?;
+    let both = text.split(',').map(water).collect::<Result<Vec<_>, String>>()?;
     let [one, other] = both.as_slice() else {
         return Err(format!("two taps have two temperatures, and '{text}' is not two; write 12C,55C"));
     };

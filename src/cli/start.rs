@@ -1,7 +1,8 @@
 //! `start`: a small shelf in a folder of its own, to begin from. Its files teach the language by their remarks;
 //! the folder is there whole or not at all, and one that holds anything is let be.
 
-use std::io::Write;
+mod make;
+
 use std::path::{Path, PathBuf};
 
 use super::Ended;
@@ -44,7 +45,7 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let given = &arguments.folder;
     let place = vacant(given)?;
-    made(&place).map_err(|error| not_made(given, &error.to_string()))?;
+    make::made(&place).map_err(|error| not_made(given, &error.to_string()))?;
     let files: String = FILES.iter().map(|(name, _)| format!("  {name}\n")).collect();
     let name = shown(&given.to_string_lossy());
     output::print(&format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))?;
@@ -91,22 +92,4 @@ fn not_made(given: &Path, why: &str) -> Failure {
         "see whether the folder that it is to be in is there, may be written to, and has room; nothing was \
          changed",
     )
-}
-
-/// Writes all files into a folder beside, which then takes its place; the system refuses a place that
-/// has come to hold something meanwhile.
-fn made(place: &Path) -> std::io::Result<()> {
-    let above = place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let beside = tempfile::Builder::new().prefix(".wetside-").tempdir_in(above)?;
-    let shelf = beside.path().join("shelf");
-    std::fs::create_dir(&shelf)?;
-    for (name, text) in FILES {
-        let mut file = std::fs::File::create_new(shelf.join(name))?;
-        file.write_all(text.as_bytes())?;
-        file.sync_all()?;
-    }
-    std::fs::rename(&shelf, place)?;
-    // The folder holds the name; a system that cannot sync one keeps it anyway.
-    let _ = std::fs::File::open(above).and_then(|folder| folder.sync_all());
-    Ok(())
 }

@@ -114,7 +114,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 /// it was to be.
 fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
     if let Some((read, text, name)) = outcome.replaced {
-        if !named::replace(path, &read, &text)? {
+        if !named::replace(path, &read, &text, output::Writer::OneOfSeveral)? {
             return Ok(Fate::Same);
         }
         output::print(&format!("tidied {}\n", changes::shown(&name)))?;

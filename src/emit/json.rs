@@ -7,7 +7,9 @@ use serde::{Serialize, Serializer};
 use super::moving;
 use super::naming;
 use super::plain::{all_plain, plain};
-use crate::compile::{Because, Conditions, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule};
+use crate::compile::{
+    Because, Conditions, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule, Slot,
+};
 use crate::model::{Chart, Point, Step, Temperature, Volume};
 use crate::source::{Sources, Span};
 
@@ -46,6 +48,7 @@ struct ScheduleOut {
     recipe: RecipeOut,
     conditions: ConditionsOut,
     load: Vec<SlotOut>,
+    hanging: Vec<SlotOut>,
     steps: Vec<StepOut>,
     total_ms: i64,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -230,7 +233,8 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
             fingerprint: schedule.fingerprint.clone(),
         },
         conditions: conditions(&schedule.conditions, schedule),
-        load: load(schedule),
+        load: schedule.load.iter().map(slot).collect(),
+        hanging: schedule.load.iter().rev().map(slot).collect(),
         steps: schedule
             .steps
             .iter()
@@ -271,13 +275,8 @@ fn conditions(asked: &Conditions, schedule: &Schedule) -> ConditionsOut {
     }
 }
 
-fn load(schedule: &Schedule) -> Vec<SlotOut> {
-    let slots = schedule.load.iter().map(|slot| SlotOut {
-        slot: slot.slot,
-        label: slot.label.as_deref().map(plain),
-        format: slot.format.word(),
-    });
-    slots.collect()
+fn slot(slot: &Slot) -> SlotOut {
+    SlotOut { slot: slot.slot, label: slot.label.as_deref().map(plain), format: slot.format.word() }
 }
 
 fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> StepOut {

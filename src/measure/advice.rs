@@ -7,7 +7,7 @@ use crate::model::{Mass, Volume, decimal};
 
 /// A rounding of more than this is a doubt, in hundredths of a percent.
 const OFF_MOST: i64 = 500;
-/// So many steps of a scale are weighed within 5 %.
+/// So many steps of a scale are weighed within 5 %: it tells no better than to half a step.
 const STEPS_LEAST: i64 = 10;
 /// More than this is not made for the scale's sake.
 const MAKE_MOST: Volume = Volume::from_ml(20_000);
@@ -39,6 +39,14 @@ pub(super) fn doubt(weighed: &Weighed, exact: Amount, step: Mass, make: Volume) 
             grams(step),
             better(mass, step, make)
         )),
+        Amount::Mass(mass) if mass < step.scaled(STEPS_LEAST, 1) => Some(format!(
+            "{} of {what} is {} of the scale's {}, which can be {} % off by itself: {}",
+            grams(mass),
+            steps(mass, step),
+            grams(step),
+            decimal(step.scaled(50, 1).pg, mass.pg.max(1), 0),
+            better(mass, step, make)
+        )),
         Amount::Volume(volume) if volume.fl < Volume::ML / 10 => {
             Some(format!("{} ml of {what} is less than one can measure: let it down first", volume.in_ml(4)))
         }
@@ -47,6 +55,14 @@ pub(super) fn doubt(weighed: &Weighed, exact: Amount, step: Mass, make: Volume) 
             astray(weighed.off)
         )),
         Amount::Mass(_) | Amount::Volume(_) => None,
+    }
+}
+
+/// `one step`, `2.5 steps`.
+fn steps(mass: Mass, step: Mass) -> String {
+    match decimal(mass.pg, step.pg.max(1), 1).as_str() {
+        "1" => "one step".to_owned(),
+        several => format!("{several} steps"),
     }
 }
 

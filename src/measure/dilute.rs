@@ -26,8 +26,11 @@ pub(super) fn mixture(
         let come = if bottles == 1 { "in one bottle".to_owned() } else { format!("in {bottles} bottles") };
         let message = format!("{} comes {come}, and {dilution} has parts for {given}", solution.name);
         let ones = vec!["1"; bottles].join("+");
-        let help =
-            if bottles == 1 { "write 1+4, water last, or stock" } else { "give a part for each bottle" };
+        let help = if bottles == 1 {
+            "write 1+4, water last, or stock".to_owned()
+        } else {
+            format!("give a part for each bottle, {}, and the water last", solution.parts.join(", "))
+        };
         let fault = Diagnostic::error("dilution-of-other-bottles", solution.span, message).help(help);
         let fault =
             if bottles == 1 { fault } else { fault.help(format!("write {ones} no-water, or {ones}+10")) };

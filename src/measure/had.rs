@@ -33,8 +33,9 @@ impl<'a> Shelf<'a> {
         for had in &asked.had {
             match found(&named, had, place) {
                 Ok((name, span)) if shelf.get(name).is_some() => {
-                    let message = format!("{name} is said to be had in two ways");
-                    faults.push(Diagnostic::error("had-twice", span, message).help("name it once in --have"));
+                    let message = format!("--have says of {name} in two ways how it is had");
+                    let help = format!("name it once: {}={}", had.name, told(&had.form));
+                    faults.push(Diagnostic::error("had-twice", span, message).help(help));
                 }
                 Ok((name, _)) => shelf.known.push((name, &had.form)),
                 Err(fault) => faults.push(*fault),
@@ -46,6 +47,14 @@ impl<'a> Shelf<'a> {
     /// As what that ingredient is had, if not as the formula says.
     pub(super) fn get(&self, name: &str) -> Option<&'a HadAs> {
         self.known.iter().find(|(known, _)| *known == name).map(|(_, form)| *form)
+    }
+}
+
+/// As `--have` says it.
+fn told(form: &HadAs) -> String {
+    match form {
+        HadAs::State(word) => word.clone(),
+        HadAs::Percent(share) => share.to_string().replace(' ', ""),
     }
 }
 

@@ -3,6 +3,7 @@
 //! The cross: of what is had at a and wanted at c, c parts go with a − c parts of water, so a volume at c is
 //! c ÷ a of that volume at a. It holds for what is mixed by volume.
 
+use super::had::name;
 use super::sheet::{Amount, Form};
 use crate::chemistry::Ingredient;
 use crate::model::{Item, Share, Substance, Volume};
@@ -22,8 +23,11 @@ pub(super) fn had(item: &Item, wanted: Amount, share: Share) -> Result<(Amount, 
         return crossed(item, ingredient, wanted, share);
     }
     let Amount::Mass(mass) = wanted else {
-        let message = "this is given by volume, and from a solution of so many per cent a weight is taken";
-        let help = "leave it out of --have, or give its weight in the formula";
+        let name = name(item).unwrap_or("this");
+        let message = format!(
+            "{name} is given here by volume, and a solution of {share} holds grams: how many that is, nobody says"
+        );
+        let help = "leave it out of --have, or give it in grams in the formula";
         return Err(Box::new(Diagnostic::error("dissolved-by-volume", item.span, message).help(help)));
     };
     // A gram is as many picograms as a millilitre is femtolitres, and 1 % is 1 g in 100 ml.
@@ -54,7 +58,10 @@ fn crossed(
 
 /// A strength that the cross does not hold for.
 pub(super) fn by_weight(item: &Item, ingredient: &Ingredient) -> Diagnostic {
-    let message = format!("how much {} of another strength this is, only its density tells", ingredient.name);
+    let message = format!(
+        "{} is sold by weight: how much of another strength does the same, only the densities tell",
+        ingredient.name
+    );
     Diagnostic::error("sold-by-weight", item.span, message)
         .help("have it as the formula says, or write the formula for what you have")
 }

@@ -4,6 +4,7 @@
 mod asked;
 mod sheet;
 mod had;
+mod cylinder;
 mod weigh;
 mod state;
 mod liquid;
@@ -17,7 +18,6 @@ use std::sync::Arc;
 
 pub use asked::{Asked, Diluting, Had, HadAs, Taps, Warmth, Weighing};
 pub use sheet::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
-pub use warmth::mixed;
 
 use crate::model::{Solution, Volume};
 use crate::source::Diagnostic;

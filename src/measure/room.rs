@@ -73,15 +73,20 @@ pub(super) fn fit(lines: &mut Vec<Line>, room: &Room, (faults, doubts): Told<'_>
             ));
         }
         None => {
-            let message = format!(
-                "what is had as a liquid is {} ml more, and there is no water to give way to it in {} ml",
-                more.in_ml(1),
-                room.make.in_ml(1)
-            );
-            faults.push(
-                Diagnostic::error("no-room-for-it", room.span, message)
-                    .help("have it stronger, or weigh it as the formula says"),
-            );
+            let message = if room.had > room.make {
+                format!(
+                    "as it is had, the liquid alone is {} ml, and no more than {} ml is made",
+                    room.had.in_ml(1),
+                    room.make.in_ml(1)
+                )
+            } else {
+                format!(
+                    "as it is had, the liquid is {} ml more than the formula says, and no water of it is as much",
+                    more.in_ml(1)
+                )
+            };
+            let help = "have it stronger, or take it as the formula says and leave it out of --have";
+            faults.push(Diagnostic::error("no-room-for-it", room.span, message).help(help));
         }
     }
 }

@@ -19,15 +19,7 @@ const FREEZES: Temperature = Temperature::celsius_whole(0);
 /// Water boils.
 const BOILS: Temperature = Temperature::celsius_whole(100);
 
-/// How warm all of these are together, each with its volume, half up; `None` for no volume at all.
-#[must_use]
-pub fn mixed(parts: &[(Volume, Temperature)]) -> Option<Temperature> {
-    let heat = parts.iter().map(|(volume, at)| i128::from(volume.fl) * i128::from(at.base)).sum();
-    let whole = parts.iter().map(|(volume, _)| i128::from(volume.fl)).sum();
-    shared(heat, whole)
-}
-
-/// `heat / whole`, half up.
+/// `heat / whole`, half up; `None` for no volume at all.
 fn shared(heat: i128, whole: i128) -> Option<Temperature> {
     if whole <= 0 {
         return None;

@@ -2,6 +2,7 @@
 
 use super::advice;
 use super::asked::{HadAs, Weighing};
+use super::cylinder;
 use super::had::{self, Shelf};
 use super::liquid;
 use super::room::{self, Room};
@@ -136,8 +137,8 @@ impl Batch<'_> {
         match exact {
             Amount::Mass(mass) if mass < self.asked.step => exact,
             Amount::Mass(mass) => Amount::Mass(mass.rounded(self.asked.step)),
-            Amount::Volume(volume) if volume < measurable(volume) => exact,
-            Amount::Volume(volume) => Amount::Volume(volume.rounded(measurable(volume))),
+            Amount::Volume(volume) if volume < cylinder::tells(volume) => exact,
+            Amount::Volume(volume) => Amount::Volume(volume.rounded(cylinder::tells(volume))),
         }
     }
 }
@@ -173,14 +174,14 @@ fn off(exact: Amount, amount: Amount) -> i64 {
 }
 
 fn within_measure(item: &Item, name: &str, amount: Amount) -> Result<(), Box<Diagnostic>> {
-    let (base, most) = match amount {
-        Amount::Mass(mass) => (mass.pg, Limit::Mass.range()),
-        Amount::Volume(volume) => (volume.fl, Limit::Volume.range()),
+    let (base, most, does) = match amount {
+        Amount::Mass(mass) => (mass.pg, Limit::Mass.range(), "weighs"),
+        Amount::Volume(volume) => (volume.fl, Limit::Volume.range(), "measures"),
     };
     if base <= most.most {
         return Ok(());
     }
-    let message = format!("this would be more {name} than anybody weighs: {} is {}", most.what, most.words);
-    let help = "look whether --make, the formula or a percentage is a slip of the pen";
+    let message = format!("this takes more {name} than anybody {does}: {} is from {}", most.what, most.words);
+    let help = "look whether --make, the formula or a percentage of --have is a slip of the pen";
     Err(Box::new(Diagnostic::error("amount-past-measure", item.span, message).help(help)))
 }

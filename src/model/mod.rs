@@ -35,7 +35,7 @@ pub use quantity::{
     Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
 };
 pub use recipe::Recipe;
-pub use session::{Session, Slot};
+pub use session::{Session, Slot, StepAt};
 pub use shelf::Shelf;
 pub use solution::{
     Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats,

@@ -8,8 +8,9 @@ use jiff::civil::Date;
 use super::backlog::Backlog;
 use super::darkroom::KeptBath;
 use super::format::Format;
-use super::quantity::Temperature;
+use super::quantity::{Temperature, Volume};
 use super::stated::Stated;
+use super::step::StepKind;
 use crate::source::Span;
 
 /// What was done: `session evening-1 { … }`.
@@ -35,6 +36,10 @@ pub struct Session {
     pub at: Option<Temperature>,
     /// What the baths were expected to end at.
     pub ending: Option<Temperature>,
+    /// The steps that it had another temperature for.
+    pub steps: Vec<StepAt>,
+    /// What the tank was filled with, where that was asked for.
+    pub volume: Option<Volume>,
     /// The backlog that its labels are of.
     pub backlog: Option<Arc<Backlog>>,
     /// What was in the tank, from the bottom up.
@@ -45,6 +50,19 @@ pub struct Session {
     pub notes: Vec<String>,
     /// Where it was taken back, and why.
     pub retracted: Option<Stated<String>>,
+}
+
+/// A step with a temperature of its own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepAt {
+    /// The kind of step.
+    pub kind: StepKind,
+    /// Its name in the recipe, where it had one.
+    pub name: Option<String>,
+    /// How warm it was to be.
+    pub temperature: Temperature,
+    /// Where it says so.
+    pub span: Span,
 }
 
 /// One place in the tank.

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Asked;
-use super::pack::{Room, Size};
+use super::left::{LeftOut, set_aside};
 use super::recipe::recipe_for;
+use super::tank::{Room, Size};
 use super::work::Work;
 use crate::compile::{Conditions, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls};
@@ -15,6 +16,10 @@ use crate::source::{Diagnostic, Span};
 /// The faults told here.
 pub(super) const FAULTS: &[(&str, &str)] =
     &[("roll-does-not-fit", "a roll of a format that the tank has no reels for")];
+
+/// The reels of a tank are counted in parts of which each format takes whole ones, but in no more than this, which a
+/// tank of any sense stays far below; a share is rounded down then.
+const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls whose work is the same.
 #[derive(Debug)]
@@ -34,29 +39,27 @@ pub(super) struct Kind<'a> {
 /// A film at an index, by the film's place in the text.
 type Group = (Span, Option<u32>);
 
-/// The kinds, each with its rolls.
-pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed]) -> Result<Vec<Kind<'a>>, Vec<Diagnostic>> {
-    let mut faults = Vec::new();
-    let mut kinds: Vec<Kind<'a>> = Vec::new();
+/// The kinds, each with its rolls; rolls of which there can be none are left out, with the reason.
+pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Kind<'a>> {
     let mut groups: BTreeMap<Group, Vec<usize>> = BTreeMap::new();
     for (at, roll) in waiting.iter().enumerate() {
+        if reels(asked, roll.format).is_none() {
+            set_aside(left, &[roll], vec![no_reels(asked, roll)]);
+            continue;
+        }
         groups.entry((roll.film.span, roll.exposed_at())).or_default().push(at);
     }
-    let mut recipes: Vec<(&'a Arc<Recipe>, Vec<usize>)> = Vec::new();
-    for places in groups.into_values() {
-        let Some(first) = places.first().and_then(|at| waiting.get(*at)) else { continue };
-        match recipe_for(asked, first, places.len()) {
-            Ok(recipe) => recipes.push((recipe, places)),
-            Err(fault) => faults.push(*fault),
-        }
-    }
     let mut works = Vec::new();
-    for (recipe, places) in recipes {
-        match work(asked, recipe, &places, waiting) {
-            Ok(work) => works.push((recipe, work, places)),
-            Err(told) => faults.extend(told),
+    for places in groups.into_values() {
+        let rolls: Vec<&Exposed> = places.iter().filter_map(|at| waiting.get(*at).copied()).collect();
+        let Some(first) = rolls.first() else { continue };
+        let recipe = recipe_for(asked, first, places.len()).map_err(|fault| vec![*fault]);
+        match recipe.and_then(|recipe| Ok((recipe, work(asked, recipe, first.format)?))) {
+            Ok((recipe, work)) => works.push((recipe, work, places)),
+            Err(told) => set_aside(left, &rolls, told),
         }
     }
+    let mut kinds: Vec<Kind<'a>> = Vec::new();
     // The longest first, so that it is the one that others are within of.
     works.sort_by_key(|(_, work, _)| std::cmp::Reverse(work.longest()));
     for (recipe, work, places) in works {
@@ -73,34 +76,12 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed]) -> Result<Vec<K
             }),
         }
     }
-    for kind in &mut kinds {
-        sized(asked, kind, waiting, &mut faults);
-    }
-    if faults.is_empty() { Ok(kinds) } else { Err(faults) }
+    kinds.iter_mut().for_each(|kind| sized(asked, kind, waiting, left));
+    kinds
 }
 
 /// The work of a recipe tonight, with one roll in the tank.
-fn work(
-    asked: &Asked<'_>,
-    recipe: &Arc<Recipe>,
-    places: &[usize],
-    waiting: &[&Exposed],
-) -> Result<Work, Vec<Diagnostic>> {
-    let mut formats: Vec<&Exposed> = Vec::new();
-    for roll in places.iter().filter_map(|at| waiting.get(*at)) {
-        if !formats.iter().any(|known| known.format == roll.format) {
-            formats.push(roll);
-        }
-    }
-    let strange: Vec<Diagnostic> = formats
-        .iter()
-        .filter(|roll| reels(asked, roll.format).is_none())
-        .map(|roll| no_reels(asked, roll))
-        .collect();
-    if !strange.is_empty() {
-        return Err(strange);
-    }
-    let format = formats.first().map_or(Format::F120, |roll| roll.format);
+fn work(asked: &Asked<'_>, recipe: &Arc<Recipe>, format: Format) -> Result<Work, Vec<Diagnostic>> {
     let conditions = loaded(asked, format, 1);
     compile(asked.shelf, recipe, Some(asked.tank), &conditions, Vec::new())
         .map(|schedule| Work::of(&schedule))
@@ -123,33 +104,45 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("it takes {}; plan with another tank: --tank", takes.join(", ")))
 }
 
-/// Settles what each roll of a kind takes, and what there is of it.
-fn sized(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], faults: &mut Vec<Diagnostic>) {
+/// Settles what each roll of a kind takes, and what there is of it; rolls of a format of which the baths are not
+/// enough for one are left out.
+fn sized(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) {
     kind.rolls.sort_unstable();
+    let mut refused: Vec<(Format, Vec<Diagnostic>)> = Vec::new();
     for (at, size) in &mut kind.rolls {
         let Some(roll) = waiting.get(*at) else { continue };
-        let known = kind.formats.iter().position(|format| *format == roll.format);
-        *size = known.unwrap_or(kind.formats.len());
-        if known.is_none() {
-            kind.formats.push(roll.format);
+        let is_new = !kind.formats.contains(&roll.format);
+        if is_new && !refused.iter().any(|(format, _)| *format == roll.format) {
+            let most = reels(asked, roll.format).unwrap_or(1).max(1);
+            match enough_for(asked, kind.recipe, roll.format, most) {
+                Ok(film) => {
+                    kind.formats.push(roll.format);
+                    let least = |film: u64| kind.room.film.map_or(film, |known| known.min(film));
+                    kind.room.film = film.map(least).or(kind.room.film);
+                }
+                Err(told) => refused.push((roll.format, told)),
+            }
         }
+        *size = kind.formats.iter().position(|format| *format == roll.format).unwrap_or(usize::MAX);
     }
-    let most: Vec<u64> = kind
-        .formats
-        .iter()
-        .filter_map(|format| reels(asked, *format))
-        .map(|most| u64::from(most.max(1)))
-        .collect();
-    let whole = most.iter().fold(1u64, |whole, most| whole / common(whole, *most) * most);
+    for (format, told) in refused {
+        let rolls = kind.rolls.iter().filter_map(|(at, _)| waiting.get(*at).copied());
+        let rolls: Vec<&Exposed> = rolls.filter(|roll| roll.format == format).collect();
+        set_aside(left, &rolls, told);
+    }
+    kind.rolls.retain(|(_, size)| *size < kind.formats.len());
+    let most = kind.formats.iter().map(|format| u64::from(reels(asked, *format).unwrap_or(1).max(1)));
+    let most: Vec<u64> = most.collect();
+    let whole = most.iter().try_fold(1u64, |whole, most| {
+        let whole = (whole / common(whole, *most)).checked_mul(*most)?;
+        (whole <= PARTS_MAX).then_some(whole)
+    });
+    let whole = whole.unwrap_or(PARTS_MAX);
     kind.room.reels = whole;
-    for (format, most) in kind.formats.iter().zip(&most) {
-        kind.sizes.push(Size { reels: whole / most, film: u64::from(format.twelfths()) });
-        match enough_for(asked, kind.recipe, *format, u32::try_from(*most).unwrap_or(1)) {
-            Ok(None) => {}
-            Ok(Some(film)) => kind.room.film = Some(kind.room.film.map_or(film, |known| known.min(film))),
-            Err(told) => faults.extend(told),
-        }
-    }
+    let sizes = kind.formats.iter().zip(&most);
+    kind.sizes = sizes
+        .map(|(format, most)| Size { reels: whole / most, film: u64::from(format.twelfths()) })
+        .collect();
 }
 
 /// The most film of a format, in twelfths, that the baths of a full tank are enough for; `None` where they are

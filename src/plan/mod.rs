@@ -1,11 +1,18 @@
 //! A backlog to tank loads: which rolls share a tank, in which order, what that takes of baths, water and
 //! hours. Rolls share one only where the work is the same tonight; the loads are as few as can be.
 
+mod ahead;
 mod bath;
+mod days;
+mod evening;
 mod kind;
+mod left;
+mod line;
 mod list;
 mod pack;
 mod recipe;
+mod tank;
+mod weights;
 mod work;
 
 use std::collections::BTreeMap;
@@ -13,18 +20,24 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use crate::compile::{Conditions, Schedule, compile};
-use crate::model::{Backlog, Exposed, Format, Rolls, Shelf, Tank, Time, Volume};
+use crate::compile::{Conditions, Schedule};
+use crate::journal::Verdict;
+use crate::model::{Backlog, Exposed, Format, Shelf, Tank, Time, Volume};
 use crate::source::Diagnostic;
 
-pub use bath::{Bottle, Mix, Poured, Taken};
+pub use bath::{Anew, Mix, Poured, Taken};
+pub use days::Days;
+pub use left::LeftOut;
 pub use list::listed;
-pub use pack::{Packer, Room, Size};
+pub use pack::Packer;
+pub use tank::{Room, Size};
 
+use evening::Evenings;
 use kind::{Kind, kinds};
+use left::set_aside;
 
 /// The faults that planning tells, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[recipe::FAULTS, kind::FAULTS, list::FAULTS];
+pub const FAULTS: &[&[(&str, &str)]] = &[recipe::FAULTS, kind::FAULTS, left::FAULTS, list::FAULTS];
 
 /// What a plan is made for.
 #[derive(Debug)]
@@ -41,10 +54,21 @@ pub struct Asked<'a> {
     pub conditions: Conditions,
     /// Developing times that differ by no more than this count as the same.
     pub within: Time,
-    /// The bottles that stand ready.
-    pub bottles: Vec<Bottle>,
+    /// The days of the loads: bottles are as they stand on them, and a bath is past keeping on some.
+    pub days: Days,
+    /// What of this nobody said.
+    pub assumed: Vec<Assumed>,
     /// The packages that solutions are sold in, each by what it is and how much is in it.
     pub packages: Vec<(String, Volume)>,
+}
+
+/// What a plan was made for without having been told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Assumed {
+    /// The temperature.
+    Temperature,
+    /// The day of the first load.
+    Day,
 }
 
 /// Loads for all rolls that wait.
@@ -58,11 +82,19 @@ pub struct Plan {
     pub conditions: Conditions,
     /// Developing times that differ by no more than this counted as the same.
     pub within: Time,
+    /// The days of the loads, where they have a part in it: a bottle stands there, or there are several days.
+    pub days: Option<Days>,
+    /// What of this nobody said.
+    pub assumed: Vec<Assumed>,
     /// The loads, in the order of their first rolls.
     pub loads: Vec<Load>,
+    /// The rolls that have none, with the reasons.
+    pub left: Vec<LeftOut>,
+    /// The bottles of a bath that these loads pour, from which none of them does.
+    pub idle: Vec<Idle>,
     /// No fewer loads than this can do.
     pub bound: usize,
-    /// Whether the loads are the very fewest; else they are at most so many over the bound.
+    /// Whether the loads are proven to be the very fewest; else they are at most so many over the bound.
     pub is_fewest: bool,
     /// The rolls that are developed, in the order they were shot, each with its day.
     pub done: Vec<(String, Date)>,
@@ -72,9 +104,34 @@ pub struct Plan {
     pub taken: Vec<Taken>,
 }
 
+/// A bottle that no load pours from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Idle {
+    /// Its name.
+    pub name: String,
+    /// Why.
+    pub because: Unused,
+}
+
+/// Why no load pours from a bottle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unused {
+    /// It is not made yet.
+    NotMade,
+    /// Something speaks against it.
+    Speaks(Verdict),
+    /// It holds less than a load needs.
+    TooSmall,
+    /// It does for less film than a load has, or was tested at a temperature that does not do for tonight, or another
+    /// is used first.
+    NotNeeded,
+}
+
 /// One tank of rolls.
 #[derive(Debug)]
 pub struct Load {
+    /// The day.
+    pub on: Date,
     /// The rolls, from the bottom of the tank up.
     pub rolls: Vec<Roll>,
     /// The work.
@@ -125,45 +182,60 @@ impl Plan {
     }
 }
 
-/// Plans all rolls of a backlog that are not developed.
+/// Plans all rolls of a backlog that are not developed. Rolls of which no load can be made are left out.
 ///
 /// # Errors
-/// Every reason why some roll has no load: no recipe or several for it, a format that the tank does not take,
-/// a recipe that will not do at this temperature.
+/// No roll that waits can have a load; every reason for that: no recipe or several for it, a format that the tank does
+/// not take, a recipe that will not do at this temperature.
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
-    let kinds = kinds(asked, &waiting)?;
+    let mut left = Vec::new();
+    let kinds = kinds(asked, &waiting, &mut left);
     let (mut bound, mut is_fewest) = (0, true);
-    let mut loads: Vec<(usize, Load)> = Vec::new();
-    let mut faults = Vec::new();
+    let mut tanks: Vec<(Vec<usize>, &Kind<'_>)> = Vec::new();
     for kind in &kinds {
-        let own = packed(kind, &mut bound, &mut is_fewest);
-        for places in own {
-            let first = places.first().copied().unwrap_or(0);
-            let rolls: Vec<&Exposed> = places.iter().filter_map(|at| waiting.get(*at).copied()).collect();
-            match load(asked, kind, &rolls) {
-                Ok(load) => loads.push((first, load)),
-                Err(told) => faults.extend(told),
-            }
+        let (own, proof) = packed(kind);
+        bound += proof.bound;
+        is_fewest &= proof.is_fewest;
+        tanks.extend(own.into_iter().map(|places| (places, kind)));
+    }
+    tanks.sort_by(|(one, _), (other, _)| one.cmp(other));
+    let mut evenings =
+        Evenings::new(asked, tanks.iter().map(|(places, kind)| (kind.recipe, of(places, &waiting))));
+    for (places, kind) in &tanks {
+        let rolls = of(places, &waiting);
+        if let Err(told) = evenings.add(kind.recipe, &rolls) {
+            set_aside(&mut left, &rolls, told);
+            bound = bound.saturating_sub(1);
         }
     }
-    if !faults.is_empty() {
+    if evenings.loads.is_empty() && !left.is_empty() {
+        let mut faults: Vec<Diagnostic> = left.into_iter().flat_map(|left| left.faults).collect();
         faults.sort_by(|a: &Diagnostic, b| a.sort_key().cmp(&b.sort_key()));
         faults.dedup();
         return Err(faults);
     }
-    loads.sort_by_key(|(first, _)| *first);
-    let mut loads: Vec<Load> = loads.into_iter().map(|(_, load)| load).collect();
-    let (poured, taken) = bath::over(&mut loads, &asked.bottles, &asked.packages);
     let day = |roll: &Exposed| Some((roll.label.clone(), *asked.done.get(roll.label.as_str())?));
+    let idle = evenings.idle();
+    let days = evenings.heed_the_day().then_some(asked.days);
+    let (loads, poured, taken) = evenings.finish();
     Ok(Plan {
         title: asked.backlog.title.clone(),
         tank: Arc::clone(asked.tank),
         conditions: asked.conditions.clone(),
         within: asked.within,
+        days,
+        assumed: asked
+            .assumed
+            .iter()
+            .copied()
+            .filter(|what| days.is_some() || *what != Assumed::Day)
+            .collect(),
         is_fewest: is_fewest || loads.len() == bound,
         loads,
+        left,
+        idle,
         bound,
         done: asked.backlog.rolls.iter().filter_map(day).collect(),
         poured,
@@ -171,40 +243,27 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
+/// The rolls at these places.
+fn of<'a>(places: &[usize], waiting: &[&'a Exposed]) -> Vec<&'a Exposed> {
+    places.iter().filter_map(|at| waiting.get(*at).copied()).collect()
+}
+
+/// How few loads of a kind can do.
+struct Proof {
+    bound: usize,
+    is_fewest: bool,
+}
+
 /// The loads of one kind, each as the places of its rolls among all that wait.
-fn packed(kind: &Kind<'_>, bound: &mut usize, is_fewest: &mut bool) -> Vec<Vec<usize>> {
+fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, Proof) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let mut counts = vec![0u32; kind.sizes.len()];
     order.iter().for_each(|size| counts.get_mut(*size).into_iter().for_each(|count| *count += 1));
     let mut packer = Packer::of(&kind.sizes, kind.room, &counts);
-    *bound += packer.bound(&counts);
+    let (fewest, is_proven) = packer.fewest(&counts);
+    let bound = if is_proven { fewest } else { packer.bound(&counts) };
     let loads = packer.loads(&order);
-    *is_fewest &= packer.is_exact() && loads.len() == packer.fewest(&counts);
     let place = |at: usize| kind.rolls.get(at).map(|(place, _)| *place);
-    loads.into_iter().map(|load| load.into_iter().filter_map(place).collect()).collect()
-}
-
-/// A load with its work. Rolls stand in the tank in the order they were shot, but one format together, as
-/// reels of one kind do.
-fn load(asked: &Asked<'_>, kind: &Kind<'_>, rolls: &[&Exposed]) -> Result<Load, Vec<Diagnostic>> {
-    let mut rolls = rolls.to_vec();
-    let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
-    rolls.sort_by_key(|roll| formats.iter().position(|format| *format == roll.format));
-    let mut conditions = asked.conditions.clone();
-    conditions.labels = rolls.iter().map(|roll| roll.label.clone()).collect();
-    conditions.rolls = rolls
-        .chunk_by(|one, next| one.format == next.format)
-        .filter_map(|run| {
-            Some(Rolls { count: u32::try_from(run.len()).unwrap_or(u32::MAX), format: run.first()?.format })
-        })
-        .collect();
-    let schedule = compile(asked.shelf, kind.recipe, Some(asked.tank), &conditions, Vec::new())?;
-    let rolls = rolls.iter().map(|roll| Roll {
-        label: roll.label.clone(),
-        film: roll.film.title.clone(),
-        format: roll.format,
-        index: roll.exposed_at(),
-        shot: roll.shot,
-    });
-    Ok(Load { rolls: rolls.collect(), schedule, mixes: Vec::new() })
+    let proof = Proof { bound, is_fewest: loads.len() == bound };
+    (loads.into_iter().map(|load| load.into_iter().filter_map(place).collect()).collect(), proof)
 }

@@ -1,199 +1,277 @@
 //! How rolls go into as few loads as can be, in the order in which they were shot as far as that costs no
 //! load. A roll is of a size, the sizes are few, and so the fewest loads are found by trying: which counts
-//! can stand in one tank, and how many tanks the rest then takes. Where that would be too much, what fits
-//! is put in, the largest first, and the bound below tells how far from the fewest that can be.
+//! can stand in one tank, and how many tanks the rest then takes. Where that would be too much work, what
+//! fits is put in, the largest first, and the bound tells how far from the fewest that can be.
 
 use std::collections::BTreeMap;
 
-/// So many counts are looked at before it is given up to find the very fewest.
-const TRIED_MAX: usize = 20_000;
+use super::line::in_line;
+use super::tank::{Counts, Inside, Room, Size, minus};
+use super::weights::{Weighed, best, plain};
 
-/// What one roll takes of a tank.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Size {
-    /// Its share of the reels, in parts of [`Room::reels`].
-    pub reels: u64,
-    /// Its film, in twelfths of a roll (R12).
-    pub film: u64,
-}
+/// So much is done to find the very fewest, and once more to keep the order: a unit is a look at one count.
+const WORK_MAX: u64 = 1_000_000;
+/// So many ways to fill a tank up are compared with each other.
+const FULL_MAX: u64 = 2_000;
+/// Full tanks that are used often are used fewer times by less than this, to leave more to be tried.
+const SPARED_MAX: u32 = 3;
+/// So many loads deep is looked; each is a call within a call.
+const DEPTH_MAX: usize = 300;
 
-/// What a tank has.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Room {
-    /// The whole of its reels.
-    pub reels: u64,
-    /// The most film that its baths are enough for, in twelfths of a roll; `None` where the reels decide.
-    pub film: Option<u64>,
+/// How the loads of so many rolls come about.
+#[derive(Debug, Clone)]
+enum Way {
+    /// The largest go in first.
+    LargestFirst,
+    /// These loads are among them, each as often as that, and the rest is known.
+    With(Vec<(Counts, u32)>),
 }
 
 /// Finds loads for rolls of these sizes.
 #[derive(Debug)]
 pub struct Packer<'a> {
-    sizes: &'a [Size],
-    room: Room,
-    known: BTreeMap<Vec<u32>, usize>,
-    exact: bool,
+    inside: Inside<'a>,
+    /// Every way to fill a tank up; none where they are too many.
+    full: Vec<Counts>,
+    weights: Vec<Weighed>,
+    /// The fewest loads of what was looked at, and how they begin.
+    known: BTreeMap<Counts, (usize, Way)>,
+    work: u64,
+    depth: usize,
+    gave_up: bool,
 }
 
 impl<'a> Packer<'a> {
-    /// For so many rolls of each size.
+    /// For at most so many rolls of each size.
     #[must_use]
     pub fn of(sizes: &'a [Size], room: Room, counts: &[u32]) -> Packer<'a> {
-        let states = counts.iter().try_fold(1usize, |all, count| all.checked_mul(*count as usize + 1));
-        let exact = states.is_some_and(|states| states <= TRIED_MAX);
-        Packer { sizes, room, known: BTreeMap::new(), exact }
+        let inside = Inside { sizes, room };
+        let full = inside.fillings(&vec![0; counts.len()], counts, FULL_MAX);
+        let weights = plain(inside, full.as_deref());
+        let full = full.unwrap_or_default();
+        Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// Whether [`Packer::fewest`] finds the very fewest loads.
-    #[must_use]
-    pub fn is_exact(&self) -> bool {
-        self.exact
-    }
-
-    /// No fewer loads than this can do: what the rolls take in all, and the room of one tank.
+    /// No fewer loads than this can do: what the rolls weigh in all, by the weights that tell most of them, and the
+    /// most of it that one tank holds.
     #[must_use]
     pub fn bound(&self, counts: &[u32]) -> usize {
-        let (reels, film) = self.taken(counts);
-        let loads = |taken: u64, room: u64| taken.div_ceil(room.max(1));
-        let by_film = self.room.film.map_or(0, |room| loads(film, room));
-        usize::try_from(loads(reels, self.room.reels).max(by_film)).unwrap_or(usize::MAX)
+        let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
+        self.plain_bound(counts).max(by_best)
     }
 
-    /// How many loads they take; each roll must fit alone.
-    pub fn fewest(&mut self, counts: &[u32]) -> usize {
-        if counts.iter().all(|count| *count == 0) {
-            return 0;
-        }
-        if let Some(known) = self.known.get(counts) {
-            return *known;
-        }
-        let bound = self.bound(counts);
-        let by_size = self.largest_first(counts);
-        let fewest =
-            if by_size == bound || !self.exact { by_size } else { self.tried(counts, bound, by_size) };
-        self.known.insert(counts.to_vec(), fewest);
-        fewest
+    /// The same by the plain weights alone.
+    fn plain_bound(&self, counts: &[u32]) -> usize {
+        self.weights.iter().map(|weighed| weighed.tanks(counts)).max().unwrap_or(0)
+    }
+
+    /// How many loads they take, and whether no fewer can do; each roll must fit alone.
+    pub fn fewest(&mut self, counts: &[u32]) -> (usize, bool) {
+        self.begin_anew();
+        let fewest = self.count(counts);
+        (fewest, !self.gave_up || fewest == self.bound(counts))
     }
 
     /// The loads of these rolls, each as the places of its rolls in `order`, which has the size of each.
     pub fn loads(&mut self, order: &[usize]) -> Vec<Vec<usize>> {
-        let mut left = vec![0u32; self.sizes.len()];
+        let mut left = vec![0u32; self.inside.sizes.len()];
         order.iter().for_each(|size| add(&mut left, *size));
-        let mut more = self.fewest(&left);
+        let (fewest, _) = self.fewest(&left);
+        let found = self.found(&left);
+        self.begin_anew();
+        let as_shot = self.as_shot(order, left, fewest);
+        as_shot.filter(|loads| loads.len() <= fewest).unwrap_or_else(|| in_line(order, found))
+    }
+
+    /// With all the work before it; what was found while it ran out is forgotten, since it need not be the fewest.
+    fn begin_anew(&mut self) {
+        if self.gave_up {
+            self.known.clear();
+        }
+        (self.work, self.gave_up) = (WORK_MAX, false);
+    }
+
+    /// Fills load after load with whatever is next in line, as long as the rest still ends in as few; `None` where
+    /// that is more work than may be.
+    fn as_shot(&mut self, order: &[usize], mut left: Counts, mut more: usize) -> Option<Vec<Vec<usize>>> {
         let mut waiting: Vec<(usize, usize)> = order.iter().copied().enumerate().collect();
         let mut loads = Vec::new();
         while !waiting.is_empty() {
             more = more.saturating_sub(1);
             let (mut load, mut passed) = (Vec::new(), Vec::new());
-            let mut inside = vec![0u32; self.sizes.len()];
+            let mut inside = vec![0u32; left.len()];
+            // What was refused once is refused until something else goes in.
+            let mut refused = vec![false; left.len()];
             for (at, size) in waiting {
+                if !load.is_empty() && refused.get(size).is_some_and(|refused| *refused) {
+                    passed.push((at, size));
+                    continue;
+                }
                 let (mut with, mut rest) = (inside.clone(), left.clone());
                 add(&mut with, size);
                 take(&mut rest, size);
                 // The first in line always goes, so that every load has one.
-                if load.is_empty() || (self.fits(&with) && self.ends_in(&with, &rest, more)) {
+                if load.is_empty() || (self.inside.fits(&with) && self.ends_in(&with, &rest, more)?) {
                     (inside, left) = (with, rest);
                     load.push(at);
+                    refused.fill(false);
                 } else {
+                    refused.get_mut(size).into_iter().for_each(|refused| *refused = true);
                     passed.push((at, size));
                 }
             }
             loads.push(load);
             waiting = passed;
         }
-        loads
+        Some(loads)
     }
 
-    /// Whether the rest goes into so many loads, once this one is filled up in the best way.
-    fn ends_in(&mut self, inside: &[u32], rest: &[u32], loads: usize) -> bool {
+    /// Whether the rest goes into so many loads, once this one is filled up in the best way; `None` where that is
+    /// more work than may be.
+    fn ends_in(&mut self, inside: &[u32], rest: &[u32], loads: usize) -> Option<bool> {
         if rest.iter().all(|count| *count == 0) {
-            return true;
+            return Some(true);
         }
-        self.fillings(inside, rest).iter().any(|filling| self.fewest(&minus(rest, filling)) <= loads)
+        let fillings = self.fillings(inside, rest)?;
+        for filling in &fillings {
+            let rest = minus(rest, filling);
+            if self.plain_bound(&rest) <= loads && self.count(&rest) <= loads {
+                return Some(true);
+            }
+            if self.gave_up {
+                return None;
+            }
+        }
+        Some(false)
     }
 
-    fn tried(&mut self, counts: &[u32], bound: usize, known: usize) -> usize {
+    /// How many loads they take, as far as the work lasts.
+    fn count(&mut self, counts: &[u32]) -> usize {
+        if let Some((known, _)) = self.known.get(counts) {
+            return *known;
+        }
+        let sizes = counts.len() as u64;
+        self.works(sizes * (self.weights.len() as u64 + 3 * sizes));
+        let mut found = (number(&self.inside.largest_first(counts)), Way::LargestFirst);
+        let mut bound = self.plain_bound(counts);
+        if found.0 > bound && !self.gave_up {
+            self.depth += 1;
+            let (by_best, uses) = self.best(counts);
+            bound = bound.max(by_best);
+            for spared in 0..SPARED_MAX {
+                if found.0 > bound && !self.gave_up {
+                    found = self.with(counts, self.used(counts, &uses, spared), found);
+                }
+            }
+            if found.0 > bound {
+                found = self.tried(counts, bound, found);
+            }
+            self.depth -= 1;
+        }
+        let fewest = found.0;
+        self.known.insert(counts.to_vec(), found);
+        fewest
+    }
+
+    /// The bound by the best weights, and how often each full tank is used.
+    fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
+        if self.full.is_empty() {
+            return (0, Vec::new());
+        }
+        let (sizes, full) = (counts.len() as u64, self.full.len() as u64);
+        self.works(full * sizes * 2 * sizes);
+        let (weighed, uses) = best(&self.full, counts);
+        (weighed.tanks(counts), uses)
+    }
+
+    /// The full tanks that are used often, each so many times less; the rest is left to be tried.
+    fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Vec<(Counts, u32)> {
+        let mut left = counts.to_vec();
+        let mut used = Vec::new();
+        for (way, often) in self.full.iter().zip(uses) {
+            let mut often = often.saturating_sub(spared);
+            while often > 0 {
+                // A full tank may be worth its while although there is not enough to fill all of them.
+                let load: Counts = way.iter().zip(&left).map(|(count, left)| *count.min(left)).collect();
+                let times = left.iter().zip(&load).filter_map(|(left, count)| left.checked_div(*count)).min();
+                let Some(times) = times.map(|times| times.min(often)) else { break };
+                used.push((load, times));
+                left = without(&left, used.get(used.len() - 1..).unwrap_or_default());
+                often -= times;
+            }
+        }
+        used
+    }
+
+    /// These loads and then the fewest of the rest, if that is better than what was found.
+    fn with(&mut self, counts: &[u32], loads: Vec<(Counts, u32)>, found: (usize, Way)) -> (usize, Way) {
+        if loads.is_empty() || self.depth > DEPTH_MAX {
+            return found;
+        }
+        let all = number(&loads) + self.count(&without(counts, &loads));
+        if all < found.0 { (all, Way::With(loads)) } else { found }
+    }
+
+    fn tried(&mut self, counts: &[u32], bound: usize, mut found: (usize, Way)) -> (usize, Way) {
+        if self.depth > DEPTH_MAX {
+            self.gave_up = true;
+            return found;
+        }
         // Some load has one of the largest that there are, so only those need be tried first.
-        let largest = (0..counts.len()).filter(|at| counts.get(*at).is_some_and(|count| *count > 0));
-        let largest = largest.max_by_key(|at| self.sizes.get(*at).map(|size| (size.reels, size.film)));
-        let Some(largest) = largest else { return 0 };
+        let there = (0..counts.len()).filter(|size| counts.get(*size).is_some_and(|count| *count > 0));
+        let Some(largest) = there.max_by_key(|size| self.inside.weight(*size)) else { return found };
         let (mut inside, mut rest) = (vec![0u32; counts.len()], counts.to_vec());
         add(&mut inside, largest);
         take(&mut rest, largest);
-        let mut best = known;
-        for filling in self.fillings(&inside, &rest) {
-            best = best.min(1 + self.fewest(&minus(&rest, &filling)));
-            if best == bound {
+        for filling in self.fillings(&inside, &rest).unwrap_or_default() {
+            let rest = minus(&rest, &filling);
+            if self.plain_bound(&rest) + 1 < found.0 {
+                let with = 1 + self.count(&rest);
+                if with < found.0 {
+                    found = (with, Way::With(vec![(minus(counts, &rest), 1)]));
+                }
+            }
+            if found.0 == bound || self.gave_up {
                 break;
             }
         }
-        best
+        found
     }
 
-    /// Every way to fill a load up from what is left, to which nothing more can be added.
-    fn fillings(&self, inside: &[u32], rest: &[u32]) -> Vec<Vec<u32>> {
-        let mut ways = vec![vec![0u32; rest.len()]];
-        for (size, there) in rest.iter().enumerate() {
-            let mut wider = Vec::new();
-            for way in &ways {
-                let mut more = way.clone();
-                for _ in 0..=*there {
-                    if !self.fits(&plus(inside, &more)) {
-                        break;
-                    }
-                    wider.push(more.clone());
-                    add(&mut more, size);
-                }
-            }
-            ways = wider;
+    fn fillings(&mut self, inside: &[u32], rest: &[u32]) -> Option<Vec<Counts>> {
+        let sizes = rest.len() as u64;
+        let fillings = self.inside.fillings(inside, rest, self.work / sizes.max(1));
+        let looked = fillings.as_ref().map_or(self.work, |all| all.len() as u64 * sizes * sizes);
+        self.works(looked + sizes);
+        fillings
+    }
+
+    /// Counts work; once there was too much, what is found need no more be the fewest.
+    fn works(&mut self, much: u64) {
+        self.gave_up |= self.work <= much;
+        self.work = self.work.saturating_sub(much);
+    }
+
+    /// The loads that were found for so many, equal ones together, with how many they are.
+    fn found(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
+        let mut left = counts.to_vec();
+        let mut all = Vec::new();
+        while let Some((_, Way::With(loads))) = self.known.get(&left) {
+            left = without(&left, loads);
+            all.extend(loads.iter().cloned());
         }
-        ways.retain(|way| {
-            let full = |(size, there): (usize, &u32)| {
-                let mut more = way.clone();
-                add(&mut more, size);
-                more.get(size).is_some_and(|count| count > there) || !self.fits(&plus(inside, &more))
-            };
-            rest.iter().enumerate().all(full)
-        });
-        ways
+        all.extend(self.inside.largest_first(&left));
+        all
     }
+}
 
-    /// How many loads it takes to put the largest in first, each wherever it fits.
-    fn largest_first(&self, counts: &[u32]) -> usize {
-        let mut sizes: Vec<usize> = (0..counts.len()).collect();
-        sizes.sort_by_key(|at| std::cmp::Reverse(self.sizes.get(*at).map(|size| (size.reels, size.film))));
-        let mut loads: Vec<Vec<u32>> = Vec::new();
-        for size in sizes {
-            for _ in 0..counts.get(size).copied().unwrap_or(0) {
-                let fitting = loads.iter_mut().find(|load| {
-                    let mut with = (*load).clone();
-                    add(&mut with, size);
-                    self.fits(&with)
-                });
-                match fitting {
-                    Some(load) => add(load, size),
-                    None => {
-                        let mut load = vec![0u32; counts.len()];
-                        add(&mut load, size);
-                        loads.push(load);
-                    }
-                }
-            }
-        }
-        loads.len()
-    }
+fn without(counts: &[u32], loads: &[(Counts, u32)]) -> Counts {
+    let each = |(load, times): &(Counts, u32)| load.iter().map(|count| count * times).collect::<Counts>();
+    loads.iter().fold(counts.to_vec(), |left, load| minus(&left, &each(load)))
+}
 
-    fn fits(&self, counts: &[u32]) -> bool {
-        let (reels, film) = self.taken(counts);
-        reels <= self.room.reels && self.room.film.is_none_or(|room| film <= room)
-    }
-
-    fn taken(&self, counts: &[u32]) -> (u64, u64) {
-        let each = counts.iter().zip(self.sizes).map(|(count, size)| (u64::from(*count), size));
-        each.fold((0, 0), |(reels, film), (count, size)| {
-            (reels + count * size.reels, film + count * size.film)
-        })
-    }
+fn number(loads: &[(Counts, u32)]) -> usize {
+    loads.iter().map(|(_, times)| *times as usize).sum()
 }
 
 fn add(counts: &mut [u32], size: usize) {
@@ -202,12 +280,4 @@ fn add(counts: &mut [u32], size: usize) {
 
 fn take(counts: &mut [u32], size: usize) {
     counts.get_mut(size).into_iter().for_each(|count| *count = count.saturating_sub(1));
-}
-
-fn plus(one: &[u32], other: &[u32]) -> Vec<u32> {
-    one.iter().zip(other).map(|(one, other)| one + other).collect()
-}
-
-fn minus(one: &[u32], other: &[u32]) -> Vec<u32> {
-    one.iter().zip(other).map(|(one, other)| one.saturating_sub(*other)).collect()
 }

@@ -10,7 +10,7 @@ pub const TOLD_MAX: usize = 10_000;
 pub const STDIN: &str = "standard input";
 
 /// A finding that needs no file to be read.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Told {
     /// Where it is.
     pub at: Where,
@@ -30,7 +30,7 @@ pub struct Told {
 
 /// A place by its file's name, lines and columns, all from 1; columns count characters, and the end
 /// is behind the last.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Where {
     /// The file as people are shown it.
     pub file: String,
@@ -45,7 +45,7 @@ pub struct Where {
 }
 
 /// One way to mend a fault.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Mend {
     /// What it does.
     pub title: String,

@@ -4,7 +4,7 @@
 use super::span::Span;
 
 /// How much a finding weighs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
     /// Film would be risked, or the recipe cannot be understood: nothing is compiled.
     Error,

@@ -76,8 +76,8 @@ impl SourceFile {
         // A line has some twenty bytes; what is made room for at once need not grow.
         let mut line_starts = Vec::with_capacity(text.len() / 20 + 1);
         line_starts.push(0);
-        let starts = text.bytes().zip(1u32..).filter(|(byte, _)| *byte == b'\n').map(|(_, next)| next);
-        line_starts.extend(starts);
+        let ends = text.match_indices('\n').filter_map(|(at, _)| u32::try_from(at + 1).ok());
+        line_starts.extend(ends);
         SourceFile { name, text, line_starts }
     }
 

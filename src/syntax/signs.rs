@@ -18,7 +18,7 @@ pub(super) fn tell(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     let mut at = 0;
     let mut quoted = None;
     while let Some(token) = tree.tokens.get(at).copied() {
-        let run = run(tree, at);
+        let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
         let fault = match token.kind {
             TokenKind::OpenText => Some(unclosed(token.span)),
             TokenKind::Stray => stray(tree, at, run, text),
@@ -78,7 +78,8 @@ fn long_lines(tree: &Tree, faults: &mut Vec<Diagnostic>) {
 
 fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     let plain = |byte: u8| (0x20..0x7f).contains(&byte) || byte == b'\n' || byte == b'\t';
-    if text.bytes().all(plain) {
+    // No byte is asked whether to go on, so that many can be looked at together.
+    if text.bytes().fold(true, |all, byte| all & plain(byte)) {
         return;
     }
     let mut in_remarks = 0;

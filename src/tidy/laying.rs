@@ -12,7 +12,7 @@ pub fn ending(text: &str) -> &'static str {
 /// The whole text. No line is blank at its start or end, in a block none behind the header or before
 /// the brace, and nowhere two together.
 pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
-    let mut text = String::new();
+    let mut text = String::with_capacity(lines.iter().map(|line| line.text.len() + 2).sum());
     let mut above: Option<&TidyLine> = None;
     let mut had_blank = false;
     for (number, line) in lines.iter().enumerate() {

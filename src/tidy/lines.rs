@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Script;
-use super::statement::{Place, written};
+use super::statement::{Place, write};
 use crate::check::Reading;
 use crate::source::Span;
 use crate::syntax::{Line, Statement, TokenKind};
@@ -103,7 +103,10 @@ impl Walk<'_> {
         let depth = self.open.len();
         let place = Place { text: self.script.text, pieces: self.script.tree.pieces(statement), block };
         let opens = statement.block.is_some();
-        let mut text = format!("{}{}", indent(depth), written(&place, reading));
+        // The old line is about as long, so what is made room for at once need not grow.
+        let mut text = String::with_capacity(line.bytes.len());
+        indent(depth, &mut text);
+        write(&place, reading, &mut text);
         if opens {
             text.push_str(" {");
         }
@@ -119,11 +122,18 @@ impl Walk<'_> {
     /// A line without a statement: a brace, a remark, or nothing.
     fn between(&self, line: &Line, closes: bool) -> TidyLine {
         let depth = self.open.len();
-        let (form, mut text) = match (closes, line.comment) {
-            (true, _) => (Form::Close, format!("{}}}", indent(depth))),
-            (false, Some(_)) => (Form::Remark, indent(depth)),
-            (false, None) => (Form::Blank, String::new()),
+        let form = match (closes, line.comment) {
+            (true, _) => Form::Close,
+            (false, Some(_)) => Form::Remark,
+            (false, None) => Form::Blank,
         };
+        let mut text = String::new();
+        if form != Form::Blank {
+            indent(depth, &mut text);
+        }
+        if closes {
+            text.push('}');
+        }
         self.remark(line, &mut text);
         TidyLine { form, depth, text, left_alone: None }
     }
@@ -147,6 +157,6 @@ impl Walk<'_> {
     }
 }
 
-fn indent(depth: usize) -> String {
-    " ".repeat(depth * INDENT)
+fn indent(depth: usize, text: &mut String) {
+    text.extend(std::iter::repeat_n(' ', depth * INDENT));
 }

@@ -13,20 +13,18 @@ pub(super) struct Place<'a> {
     pub(super) block: Block,
 }
 
-/// The statement without its indentation, its brace and its remark.
-pub(super) fn written(place: &Place<'_>, reading: &Reading) -> String {
-    let head = head(place, reading);
-    let behind = place.pieces.get(head..).unwrap_or(&[]);
-    let mut line = joined(place, reading, place.pieces.get(..head).unwrap_or(&[]));
-    let values = joined(place, reading, behind);
+/// Writes the statement behind its indentation, without its brace and its remark.
+pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
+    let begun = line.len();
+    let (head, values) = place.pieces.split_at_checked(head(place, reading)).unwrap_or((place.pieces, &[]));
+    join(place, reading, head, line);
     if values.is_empty() {
-        return line;
+        return;
     }
-    let wide = line.chars().count();
+    let wide = line.get(begun..).unwrap_or("").chars().count();
     let column = if reading.row.opens.is_some() { 0 } else { column(place.block) };
-    line.push_str(&" ".repeat(column.saturating_sub(wide).max(1)));
-    line.push_str(&values);
-    line
+    line.extend(std::iter::repeat_n(' ', column.saturating_sub(wide).max(1)));
+    join(place, reading, values, line);
 }
 
 /// How many pieces stand before the column: the statement's word, or where it has none its first value.
@@ -38,9 +36,9 @@ fn head(place: &Place<'_>, reading: &Reading) -> usize {
     place.pieces.iter().take_while(|piece| piece.span.end <= end).count().max(1)
 }
 
-/// Pieces with one space between them, and none before a comma.
-fn joined(place: &Place<'_>, reading: &Reading, pieces: &[Token]) -> String {
-    let mut line = String::new();
+/// Writes pieces with one space between them, and none before a comma.
+fn join(place: &Place<'_>, reading: &Reading, pieces: &[Token], line: &mut String) {
+    let begun = line.len();
     let mut told: Option<Span> = None;
     for piece in pieces {
         if told.is_some_and(|told| piece.span.end <= told.end) {
@@ -48,7 +46,7 @@ fn joined(place: &Place<'_>, reading: &Reading, pieces: &[Token]) -> String {
         }
         let quantity = reading.items.iter().find(|item| is_quantity(&item.value) && holds(item.span, *piece));
         let clock = quantity.and_then(|item| on_the_clock(place, item));
-        if !line.is_empty() && piece.kind != TokenKind::Comma {
+        if line.len() > begun && piece.kind != TokenKind::Comma {
             line.push(' ');
         }
         match (clock, quantity) {
@@ -63,7 +61,6 @@ fn joined(place: &Place<'_>, reading: &Reading, pieces: &[Token]) -> String {
             (_, _) => line.push_str(words(place, *piece)),
         }
     }
-    line
 }
 
 /// A counted time as the clock tells it, if it was put together or broken; a plain one, and one that

@@ -152,6 +152,13 @@ impl Stage {
         fs::read_to_string(self.run.folder().join("card.html")).unwrap()
     }
 
+    /// Prints it as a browser does when it is asked to, on a sheet of that many inches.
+    #[track_caller]
+    pub(super) fn printed(&mut self, (wide, high): (f64, f64)) -> Vec<u8> {
+        let paper = json!({ "paperWidth": wide, "paperHeight": high });
+        decoded(self.browser.call("Page.printToPDF", paper)["data"].as_str().unwrap())
+    }
+
     /// Puts other bytes in the page's place.
     pub(super) fn write(&self, page: &str) {
         fs::write(self.run.folder().join("card.html"), page).unwrap();

@@ -5,6 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::screen::{SMALL, USUAL, shown};
 use super::{CALL, TEXT, live, seconds, unread};
 use crate::cards::shelf;
+use wetside::compile::Doubt;
 use wetside::emit::{Key, Live, Size};
 use wetside::model::Time;
 
@@ -95,4 +96,46 @@ fn in_a_pipe_the_cautions_of_the_card_come_before_the_work() {
     let words = |text: &str| text.split_whitespace().map(str::to_owned).collect::<Vec<String>>();
     assert_eq!(words(cautions.strip_prefix("CAUTIONS\n").unwrap()), words(card));
     assert!(cautions.lines().count() > 3, "{cautions}");
+}
+
+/// That evening with a doubt of the compiler's, as nothing of the trial gives any.
+fn doubtful() -> Live {
+    let mut schedule = super::schedule(TEXT);
+    schedule.warnings.push(Doubt { rule: "R13", text: "the soup is nearly used up".to_owned() });
+    let card = wetside::emit::card(&schedule, &wetside::source::Sources::default());
+    Live::new(&schedule, &card, Time::ZERO)
+}
+
+#[test]
+fn warnings_are_read_first_and_by_the_same_key() {
+    let mut live = doubtful();
+    let all = format!("WARNINGS, CAUTIONS 1 of 1\n! the soup is nearly used up (R13)\n- {UNKNOWN}\n");
+    let first = shown(&live, Time::ZERO, USUAL);
+    assert!(first.starts_with(&all), "{first}");
+    live.read_on(USUAL);
+    assert!(!live.is_reading());
+    live.press(Key::Cautions, seconds(3));
+    assert_eq!(shown(&live, seconds(3), USUAL), first);
+    // Three rows are the frame's: the warning alone, then the rest.
+    let small = Size { columns: 40, rows: 6 };
+    let page = shown(&doubtful(), Time::ZERO, Size { columns: 40, rows: 4 + 1 });
+    assert!(page.starts_with("! the soup is nearly used up (R13)\n- "), "{page}");
+    let mut live = doubtful();
+    assert!(shown(&live, Time::ZERO, small).starts_with("WARNINGS, CAUTIONS 1 of "));
+    while live.is_reading() && shown(&live, Time::ZERO, small).starts_with("WARNINGS") {
+        live.read_on(small);
+    }
+    assert!(shown(&live, Time::ZERO, small).starts_with("CAUTIONS 2 of "));
+}
+
+/// The only doubt of the shelf's evenings: as much film as the fixer can treat.
+#[test]
+fn in_a_pipe_the_warnings_of_the_card_come_first() {
+    let evening = ["wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
+    let said = shelf().arg("follow").args(evening).args(["--speed", "10000"]).succeeds();
+    let (warnings, rest) = said.split_once("\n\n").unwrap();
+    let told =
+        "300 ml of rapid-fix 1+4 treats 3 rolls: after tonight's 3 rolls next to nothing is left in it (R13)";
+    assert_eq!(warnings, format!("WARNINGS\n  ! {told}"));
+    assert!(rest.starts_with("CAUTIONS\n  - "), "{rest}");
 }

@@ -84,7 +84,7 @@ fn a_title_cannot_steer_the_terminal() {
 #[test]
 fn nothing_on_the_screen_moves_but_what_changes() {
     let live = started();
-    for size in [USUAL, SMALL] {
+    for size in [USUAL, SMALL, Size { columns: 200, rows: 50 }, Size { columns: 70, rows: 60 }] {
         let bars = (0..8000).step_by(13).map(|clock| {
             let frame = live.frame(seconds(clock), size);
             frame.iter().position(|row| row.text.starts_with("step ")).unwrap()
@@ -106,4 +106,23 @@ fn no_line_of_the_screen_ends_between_a_number_and_its_unit() {
             assert!(shown.contains("1000 ml"), "{columns} x {rows}\n{shown}");
         }
     }
+}
+
+/// Worked by hand: `0:18` is 13 blocks wide, and `12:34` would be 17, of two columns each. 50 rows less the 20
+/// that all takes with figures of 5 leave 35 for them, so 7 a block by height; 200 columns have room for 34 five
+/// times, so 5 rows and 10 columns a block. On 80 by 30 it is 3 by height and 2 by width; two hours as `2:00:00`
+/// are 23 blocks, for which 80 columns have room 3 times.
+#[test]
+fn the_figures_are_as_large_as_the_screen_has_room_for() {
+    let figures = |clock: i64, columns: usize, rows: usize| {
+        let frame = started().frame(seconds(clock), Size { columns, rows });
+        let drawn = |text: &str| !text.is_empty() && text.chars().all(|letter| " \u{2588}".contains(letter));
+        let drawn: Vec<String> = frame.into_iter().map(|row| row.text).filter(|text| drawn(text)).collect();
+        (drawn.len(), drawn.iter().map(|text| text.width()).max().unwrap())
+    };
+    // The film is still from 65 to 85 seconds; at 67 there are 18 left.
+    assert_eq!(figures(67, 80, 24), (5, 13 * 2));
+    assert_eq!(figures(67, 80, 30), (10, 13 * 4));
+    assert_eq!(figures(67, 200, 50), (25, 13 * 10));
+    assert_eq!(figures(240, 80, 30), (10, 23 * 3));
 }

@@ -16,12 +16,12 @@ const SCRIPT: &str = "/usr/bin/script";
 /// After this long a test has waited in vain.
 const PATIENCE: Duration = Duration::from_secs(20);
 /// Begins the other screen, and ends it.
-const OTHER: (&str, &str) = ("\u{1b}[?1049h", "\u{1b}[?1049l");
+pub(super) const OTHER: (&str, &str) = ("\u{1b}[?1049h", "\u{1b}[?1049l");
 /// Hides the cursor, and shows it.
-const CURSOR: (&str, &str) = ("\u{1b}[?25l", "\u{1b}[?25h");
+pub(super) const CURSOR: (&str, &str) = ("\u{1b}[?25l", "\u{1b}[?25h");
 
 /// A terminal in which a shell tells its settings, follows, and tells how that ended and its settings again.
-struct Desk {
+pub(super) struct Desk {
     child: Child,
     keys: ChildStdin,
     printed: Receiver<Vec<u8>>,
@@ -30,15 +30,20 @@ struct Desk {
 }
 
 impl Desk {
-    /// `None`, and a word about it, where no terminal can be made.
-    fn open(variables: &[(&str, &str)], more: &str) -> Option<Desk> {
+    /// Follows; `None`, and a word about it, where no terminal can be made.
+    pub(super) fn open(variables: &[(&str, &str)], more: &str) -> Option<Desk> {
+        let program = env!("CARGO_BIN_EXE_wetside");
+        Desk::running(variables, &format!("{program} {} {more}", CALL.join(" ")))
+    }
+
+    /// The same of another program.
+    pub(super) fn running(variables: &[(&str, &str)], command: &str) -> Option<Desk> {
         if !Path::new(SCRIPT).exists() {
             left_out("there is no /usr/bin/script to make a terminal with");
             return None;
         }
         let run = shelf();
-        let program = env!("CARGO_BIN_EXE_wetside");
-        let call = format!("echo \"pid=$$;\"; exec {program} {} {more}", CALL.join(" "));
+        let call = format!("echo \"pid=$$;\"; exec {command}");
         let shell = format!("stty -g; sh -c '{call}'; echo \"ended=$?;\"; stty -g; echo closed");
         let mut child = Command::new(SCRIPT)
             .args(["-qec", &shell, "/dev/null"])
@@ -67,7 +72,7 @@ impl Desk {
 
     /// Waits until this is printed after all that was waited for before; gives what came up to it.
     #[track_caller]
-    fn until(&mut self, awaited: &str) -> String {
+    pub(super) fn until(&mut self, awaited: &str) -> String {
         let began = Instant::now();
         loop {
             if let Some((before, after)) = self.said.split_once(awaited) {
@@ -83,7 +88,7 @@ impl Desk {
         }
     }
 
-    fn press(&mut self, keys: &str) {
+    pub(super) fn press(&mut self, keys: &str) {
         self.keys.write_all(keys.as_bytes()).unwrap();
         self.keys.flush().unwrap();
     }
@@ -105,7 +110,7 @@ impl Desk {
 
     /// The terminal's settings before, and the program's own number; the program has the screen then.
     #[track_caller]
-    fn begun(&mut self) -> (String, String) {
+    pub(super) fn begun(&mut self) -> (String, String) {
         let settings = self.until("pid=").trim().to_owned();
         let pid = self.until(";");
         let before = self.read_on();
@@ -116,7 +121,7 @@ impl Desk {
 
     /// Holds that the program ended with this status, and gave the terminal back.
     #[track_caller]
-    fn ended(&mut self, status: &str, settings: &str) {
+    pub(super) fn ended(&mut self, status: &str, settings: &str) {
         let last = self.until("ended=");
         assert!(last.contains(CURSOR.1) && last.contains(OTHER.1), "{last:?}");
         assert_eq!(self.until(";"), status);

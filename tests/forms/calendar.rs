@@ -13,7 +13,7 @@ fn start() -> DateTime {
     date(2026, 11, 25).at(23, 58, 0, 0)
 }
 
-fn read(text: &str) -> IcalCalendar {
+pub(super) fn read(text: &str) -> IcalCalendar {
     let mut all: Vec<_> = ical::IcalParser::new(text.as_bytes()).map(Result::unwrap).collect();
     assert_eq!(all.len(), 1);
     all.remove(0)
@@ -24,14 +24,14 @@ fn calendar(schedule: &Schedule) -> IcalCalendar {
 }
 
 /// The one value of that name.
-fn value(properties: &[Property], name: &str) -> String {
+pub(super) fn value(properties: &[Property], name: &str) -> String {
     let own: Vec<&Property> = properties.iter().filter(|property| property.name == name).collect();
     assert_eq!(own.len(), 1, "{name}: {properties:?}");
     own[0].value.clone().unwrap()
 }
 
 /// When an event begins, and how many seconds after that it alarms.
-fn alarms(event: &IcalEvent) -> Vec<(String, String)> {
+pub(super) fn alarms(event: &IcalEvent) -> Vec<(String, String)> {
     let told = event.alarms.iter().map(|alarm| {
         assert_eq!(value(&alarm.properties, "ACTION"), "DISPLAY");
         (value(&alarm.properties, "TRIGGER"), value(&alarm.properties, "DESCRIPTION"))

@@ -10,15 +10,19 @@ const RATE: usize = 8000;
 /// Loudness is looked at in windows of 5 ms.
 const WINDOW: usize = RATE / 200;
 
-const POUR: f64 = 900.0;
-const DRAIN: f64 = 400.0;
+pub(super) const POUR: f64 = 900.0;
+pub(super) const DRAIN: f64 = 400.0;
 const MOVE: f64 = 1350.0;
 const STILL: f64 = 600.0;
 const NOTICE: f64 = 2000.0;
 
 fn samples(schedule: &Schedule) -> Vec<i16> {
-    let bytes = emit::wav(schedule).unwrap();
-    let reader = hound::WavReader::new(bytes.as_slice()).unwrap();
+    read_back(&emit::wav(schedule).unwrap())
+}
+
+/// The samples of a track, as another reader finds them.
+pub(super) fn read_back(bytes: &[u8]) -> Vec<i16> {
+    let reader = hound::WavReader::new(bytes).unwrap();
     let spec = reader.spec();
     assert_eq!((spec.channels, spec.sample_rate, spec.bits_per_sample), (1, 8000, 16));
     assert_eq!(spec.sample_format, hound::SampleFormat::Int);
@@ -27,7 +31,7 @@ fn samples(schedule: &Schedule) -> Vec<i16> {
 
 /// Each tone of a track: when it begins, in seconds, how long it sounds, and its pitch in hertz by the times
 /// it crosses zero.
-fn heard(samples: &[i16]) -> Vec<(f64, f64, f64)> {
+pub(super) fn heard(samples: &[i16]) -> Vec<(f64, f64, f64)> {
     let is_loud = |window: &[i16]| window.iter().any(|sample| sample.unsigned_abs() > 1000);
     let loud: Vec<bool> = samples.chunks(WINDOW).map(is_loud).collect();
     let mut tones = Vec::new();

@@ -53,14 +53,56 @@ fn a_list_of_too_many_rolls_is_refused() {
     assert!(report.contains("error[list-too-long]"), "{report}");
 }
 
-/// What `--as wet` writes is a backlog that checks, and that is planned as the list is.
+/// What `--as wet` writes is a file that checks where it is saved, is tidy, and is planned as the list is.
 #[test]
-fn a_list_becomes_a_backlog_of_the_language() {
+fn a_list_becomes_a_file_of_the_language() {
     let list = "label,film,format,date,index\nA1,marsh-100,120,2026-10-02,100\nA2,weir-400,135,,\n";
     let run = run(list).args(["plan", "--from", "labels.csv", "--as", "wet"]);
-    let block = run.succeeds();
-    let text = format!("wetside 1\n\nuse \"bench.wet\"\n\n{block}");
+    let text = run.succeeds();
+    assert!(text.starts_with("wetside 1\n\nuse \"bench.wet\"\n\nbacklog labels {\n"), "{text}");
     let run = run.file("labels.wet", &text).again().args(["check", "labels.wet"]);
     run.succeeds();
     assert_eq!(run.again().args(["tidy", "-"]).stdin(text.clone()).succeeds(), text);
+    let run = with("roll \"old\" 120 of marsh-100").file("labels.wet", &text);
+    let planned = json(&run.args(["plan", "labels.wet", "--as", "json"]));
+    assert_eq!(loads(&planned), [["A1"], ["A2"]]);
+}
+
+/// In another folder the path goes up from there, as far as the root, which `.git` marks.
+#[test]
+fn such_a_file_says_the_way_from_where_it_stands() {
+    let list = "label,film,format\nA1,marsh-100,120\n";
+    let run =
+        || run(list).file("lists/old.txt", "").args(["plan", "--from", "labels.csv", "-o", "lists/new.wet"]);
+    let below = run().file(".git/HEAD", "");
+    below.succeeds();
+    let text = std::fs::read_to_string(below.folder().join("lists/new.wet")).unwrap();
+    assert!(text.contains("use \"../bench.wet\"\n"), "{text}");
+    below.again().args(["check", "lists/new.wet"]).succeeds();
+    // Without a root above, a file in a folder can bring in nothing from beside that.
+    let told = run().fails(2).1;
+    assert!(
+        told.contains("a file at lists/new.wet could not name the films")
+            && told.contains("beside bench.wet"),
+        "{told}"
+    );
+}
+
+/// Both files have a film of one name; what the backlog settles on stays settled.
+#[test]
+fn such_a_file_tells_films_of_one_name_apart_and_keeps_the_recipes_that_were_meant() {
+    let other = "wetside 1\nuse \"bench.wet\" as bench\nfilm marsh-100 \"Other marsh\" {\n    speed ISO 100\n}\nrecipe other from bench/marsh {\n    film marsh-100\n    fix {\n        time 3:00\n    }\n}\nrecipe third from other {\n    develop {\n        time 11:00\n    }\n}\n";
+    let rows = "wetside 1\nuse \"bench.wet\"\nuse \"other.wet\" as far\nbacklog spring {\n    recipe far/third\n    roll \"A\" 120 of marsh-100\n    roll \"B\" 120 of far/marsh-100\n}\n";
+    let run = with("roll \"old\" 120 of marsh-100").file("other.wet", other).file("spring.wet", rows);
+    let before = json(&run.args(["plan", "spring", "--as", "json"]));
+    assert_eq!(loads(&before), [["A"], ["B"]]);
+    assert_eq!(before["loads"][1]["recipe"], "third");
+    let run = with("roll \"old\" 120 of marsh-100").file("other.wet", other).file("spring.wet", rows);
+    let run = run.args(["plan", "spring", "-o", "copy.wet"]);
+    run.succeeds();
+    let run = run.again().args(["check", "copy.wet"]);
+    run.succeeds();
+    let after = json(&run.again().args(["plan", "copy.wet", "--as", "json"]));
+    assert_eq!(loads(&after), loads(&before));
+    assert_eq!(after["loads"][1]["recipe"], "third");
 }

@@ -71,6 +71,8 @@ fn a_litre_treats_as_many_rolls_as_is_printed_and_no_more() {
         // A boric acid fixer's reprint: 20 to 25 films of 8 by 10 inches in a litre.
         ("treats 25 rolls per 1 l", 25, Format::Sheet8x10),
         ("treats 25 rolls per 1 l", 100, Format::Sheet4x5),
+        // NAVEDTRA 14209, chapter 10: about 200 prints of 8 by 10 inches in a US gallon, by hand 52.8 in a litre.
+        ("treats 200 rolls per 1 us-gal", 52, Format::Sheet8x10),
         ("treats 12 rolls per 1 l", 6, Format::F220),
         ("treats 12 rolls per 1 l", 18, Format::F135x24),
     ];

@@ -41,7 +41,7 @@ fn a_name_that_nothing_bears_is_told_with_the_one_that_may_be_meant() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--bath", "fix-b"]);
     refused(&run, 2, &["this darkroom has no bath 'fix-b'", "did you mean fix-a?"]);
     let run = one_roll(darkroom(), "2026-11-12").args(["--label", "E-01", "--backlog", "autunm"]);
-    refused(&run, 2, &["this darkroom has no backlog 'autunm'", "did you mean autumn?"]);
+    refused(&run, 2, &["the darkroom of journal.wet has no backlog 'autunm'", "did you mean autumn?"]);
 }
 
 #[test]

@@ -55,6 +55,31 @@ fn an_error_past_the_limit_ends_the_call_with_one() {
     }
 }
 
+/// Of 300 files in three batches each uses the file with 9,000 faults, and another file has 3,000.
+#[test]
+fn what_many_files_use_is_told_once_and_counted_once_past_the_limit() {
+    let odd = |count: usize| -> String {
+        std::iter::once("wetside 1\n".to_owned())
+            .chain((0..count).map(|at| format!("odd-{at} 1\n")))
+            .collect()
+    };
+    let mut run = Run::new().file("a.wet", odd(3_000)).file("used.wet", odd(9_000));
+    for at in 0..300 {
+        run = run.file(&format!("by-{at:03}.wet"), "wetside 1\nuse \"used.wet\"\n");
+    }
+    let run = run.args(["check"]);
+    let (text, _) = run.fails(1);
+    assert!(text.ends_with("\nand 11950 more\n\n12000 errors in 302 files\n"));
+
+    let run = run.again().args(["check", "--as", "lines"]);
+    let (lines, _) = run.fails(1);
+    assert_eq!(lines.lines().count(), 10_001);
+    assert!(lines.starts_with("a.wet:2:1: error[unknown-word]: a file has no 'odd-0'\n"));
+    assert!(
+        lines.ends_with("used.wet:7001:1: error[unknown-word]: a file has no 'odd-6999'\nand 2000 more\n")
+    );
+}
+
 #[test]
 fn a_report_of_everything_has_no_last_record() {
     let run = Run::new().file("hasty.wet", super::HASTY).args(["check", "--as", "sarif"]);

@@ -6,6 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::{SCHEDULES, events, measured, ms, steps, when};
+use crate::cards::shelf;
 
 /// When the tank is empty, or the dry step over: the end of the last action.
 fn end(step: &Value) -> i64 {
@@ -179,4 +180,61 @@ fn labels_go_to_the_first_places_and_stay_as_they_are() {
     let some = |label: &str| Some(label.to_owned());
     assert_eq!(labels("a start and labels"), [some("tide-1"), some("\"tide\" 2")]);
     assert_eq!(labels("fewer labels than rolls"), [some("gate"), None, None, None]);
+}
+
+/// The places of one card, the top of the tank first, as its JSON has them and as its text says them.
+fn hung(rolls: &str, labels: &str) -> (Vec<String>, Vec<String>) {
+    let call = |form: &str| {
+        let run = shelf().args(["card", "estuary-400-mq", "--at", "21.5C", "--tank", "tall-five"]);
+        let run = run.args(["--rolls", rolls, "--label", labels, "--as", form]);
+        run.succeeds()
+    };
+    let schedule: Value = serde_json::from_str(&call("json")).unwrap();
+    let name = |slot: &Value| slot["label"].as_str().map_or_else(|| slot["slot"].to_string(), str::to_owned);
+    let of_json = schedule["hanging"].as_array().unwrap().iter().map(name).collect();
+    let text = call("text").split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, order) = text.split_once("hang the film, the top of the tank first: ").unwrap();
+    // The next line is the drying.
+    let (order, _) = order.split_once(" 3:00:00 dry").unwrap();
+    let mut of_text = Vec::new();
+    for one in order.split(" · ") {
+        match one.split_once(" down to ") {
+            Some((high, low)) => {
+                let (high, low): (u32, u32) = (high.parse().unwrap(), low.parse().unwrap());
+                of_text.extend((low..=high).rev().map(|slot| slot.to_string()));
+            }
+            None => of_text.push(one.to_owned()),
+        }
+    }
+    (of_json, of_text)
+}
+
+/// By hand: what went in last comes out first.
+#[test]
+fn what_hangs_first_is_the_same_in_the_json_and_in_the_text() {
+    for (rolls, labels, expected) in [
+        ("5x120", "A,B,C,D,E", &["E", "D", "C", "B", "A"][..]),
+        ("3x120+2x135", "A,B", &["5", "4", "3", "B", "A"]),
+        ("2x120", "A", &["2", "A"]),
+    ] {
+        let (of_json, of_text) = hung(rolls, labels);
+        assert_eq!(
+            (&*of_json, &*of_text),
+            (expected_names(expected).as_slice(), expected_names(expected).as_slice())
+        );
+    }
+}
+
+fn expected_names(names: &[&str]) -> Vec<String> {
+    names.iter().map(|name| (*name).to_owned()).collect()
+}
+
+/// In every schedule: the load from its other end.
+#[test]
+fn what_hangs_is_the_load_from_the_top_down() {
+    for (call, schedule) in SCHEDULES.iter() {
+        let mut load = schedule["load"].as_array().unwrap().clone();
+        load.reverse();
+        assert_eq!(schedule["hanging"].as_array().unwrap(), &load, "{call}");
+    }
 }

@@ -14,6 +14,7 @@ mod core;
 mod editor;
 mod made;
 mod many;
+mod plan;
 mod process;
 
 /// One line of the report.
@@ -33,10 +34,11 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 4] = [
+    let parts: [Part; 5] = [
         ("core", core::figures),
         ("editor", editor::figures),
         ("many", many::figures),
+        ("plan", plan::figures),
         ("process", process::figures),
     ];
     // `cargo bench -- editor` takes one part alone.

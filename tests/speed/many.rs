@@ -1,4 +1,4 @@
-//! Figures of many files: `check` beside merely reading them, its cost and memory from a hundred files
+//! Figures of many files: `check` beside merely reading them, in this process and by `cat`, its cost and memory from a hundred files
 //! to a hundred thousand, and `tidy --dry` beside `check`. What is compared is measured in turns, so that
 //! another load on the machine weighs on both.
 
@@ -22,15 +22,16 @@ const LOOK: Duration = Duration::from_millis(5);
 pub(super) fn figures() -> Vec<Figure> {
     let made = Made::of(ALL);
     let ten_thousand = made.first(10_000);
-    let (mut check, mut reading, mut tidy) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut check, mut reading, mut cat, mut tidy) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     let files = made.files.get(..10_000).unwrap();
     read(files);
     for _ in 0..RUNS {
         reading.push(read(files));
+        cat.push(printed(files));
         check.push(run(&["check"], &ten_thousand));
         tidy.push(run(&["tidy", "--dry"], &ten_thousand));
     }
-    let (check, reading, tidy) = (median(check), median(reading), median(tidy));
+    let (check, reading, cat, tidy) = (median(check), median(reading), median(cat), median(tidy));
     let cost = |count: usize, runs: usize| {
         let paths = made.first(count);
         median((0..runs).map(|_| run(&["check"], &paths)).collect()) / count as f64
@@ -41,6 +42,7 @@ pub(super) fn figures() -> Vec<Figure> {
     let [_, below, above, _] = costs;
     let mut figures = vec![
         of("check of 10,000 files, to reading them", check / reading, 4.0),
+        of("check of them, to cat on them", check / cat, 4.0),
         of("tidy --dry of them, to check", tidy / check, 1.0),
         of("cost of one of 100,000, to the median", largest / (below + above) * 2.0, 1.5),
     ];
@@ -96,6 +98,15 @@ fn read(files: &[PathBuf]) -> f64 {
         work();
     });
     start.elapsed().as_secs_f64()
+}
+
+/// How long the standard tool takes that reads the files and prints them, in seconds.
+fn printed(files: &[PathBuf]) -> f64 {
+    let start = Instant::now();
+    let status = Command::new("cat").args(files).stdout(Stdio::null()).status().unwrap();
+    let seconds = start.elapsed().as_secs_f64();
+    assert!(status.success(), "the made files can be read");
+    seconds
 }
 
 /// The most memory that a check took, in kibibytes, looked at until it ends. `None` where there is no

@@ -7,13 +7,14 @@ use super::super::read::Reading;
 use super::backlog::labels_differ;
 use super::darkroom::Kept;
 use super::{named, row, sound, texts};
-use crate::model::{Backlog, KeptBath, Session, Slot, Stated};
+use crate::model::{Backlog, KeptBath, Session, Slot, Stated, StepAt, StepKind};
 use crate::source::{Diagnostic, Span, clip};
 
 /// The faults that sessions tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("repeated-slot", "two rolls in one place of the tank"),
     ("repeated-bath", "a bath that a session names twice"),
+    ("repeated-temperature", "a step that a session gives two temperatures"),
     ("unknown-roll", "a label that the session's backlog does not have"),
     ("roll-of-another-format", "a roll that is of another format in its backlog"),
     ("bad-fingerprint", "a fingerprint that is not eight hexadecimal digits"),
@@ -26,9 +27,11 @@ pub(super) fn session(reading: &Reading, kept: &Kept<'_>, faults: &mut Vec<Diagn
     let said = |word| row(reading, word).filter(|row| row.sound);
     let backlog = said("backlog").map(|row| row.name().and_then(|name| kept.backlog(name, faults)));
     let baths = baths(reading, kept, faults);
-    let slots: Vec<Slot> =
-        reading.rows.iter().filter(|row| row.row.word == "slot").filter_map(slot).collect();
+    let all = |word| reading.rows.iter().filter(move |row| row.row.word == word);
+    let slots: Vec<Slot> = all("slot").filter_map(slot).collect();
     slots_differ(&slots, faults);
+    let steps: Vec<StepAt> = all("step").filter_map(step).collect();
+    steps_differ(&steps, faults);
     let labels = slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span)));
     labels_differ(labels, faults);
     if let Some(Some(backlog)) = &backlog {
@@ -52,6 +55,8 @@ pub(super) fn session(reading: &Reading, kept: &Kept<'_>, faults: &mut Vec<Diagn
         tank: said("tank").and_then(Reading::name).map(|(name, _)| name.to_owned()),
         at: temperature("at"),
         ending: temperature("ending"),
+        steps,
+        volume: said("volume").and_then(Reading::volume),
         backlog: backlog.flatten(),
         slots,
         baths: baths.into_iter().flatten().collect(),
@@ -97,6 +102,26 @@ fn slots_differ(slots: &[Slot], faults: &mut Vec<Diagnostic>) {
                 Diagnostic::error("repeated-slot", slot.span, format!("slot {} is taken", slot.slot))
                     .other(earlier, "the first")
                     .help("count the slots from the bottom of the tank, from 1 up, each once"),
+            );
+        }
+    }
+}
+
+fn step(row: &Reading) -> Option<StepAt> {
+    let name = row.name().map(|(name, _)| name.to_owned());
+    Some(StepAt { kind: row.step()?, name, temperature: row.temperature()?, span: row.span })
+}
+
+fn steps_differ(steps: &[StepAt], faults: &mut Vec<Diagnostic>) {
+    let mut known: BTreeMap<(StepKind, Option<&str>), Span> = BTreeMap::new();
+    for step in steps {
+        if let Some(earlier) = known.insert((step.kind, step.name.as_deref()), step.span) {
+            let name = step.name.as_ref().map(|name| format!(" {}", clip(name))).unwrap_or_default();
+            let message = format!("{}{name} has a temperature already", step.kind.word());
+            faults.push(
+                Diagnostic::error("repeated-temperature", step.span, message)
+                    .other(earlier, "the first")
+                    .help("keep the one it had; a step's own name stands behind its kind: step wash last at 20 C"),
             );
         }
     }

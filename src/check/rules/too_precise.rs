@@ -113,6 +113,10 @@ fn of_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     let (number, unit) = text.split_at_checked(end)?;
     let (whole, part) = number.split_once('.').unwrap_or((number, ""));
+    // Most masses are short, and of these nothing need be put together.
+    if whole.len() + part.len() <= FIGURES {
+        return None;
+    }
     let digits = format!("{whole}{part}");
     let figures = digits.trim_start_matches('0');
     let figures = if part.is_empty() { figures.trim_end_matches('0') } else { figures };

@@ -3,6 +3,9 @@
 mod lines;
 mod screen;
 mod session;
+mod signals;
+
+pub use screen::Screen;
 
 use std::io::IsTerminal;
 use std::time::Instant;
@@ -23,9 +26,10 @@ use crate::source::Sources;
 
 /// Follow the card live in the terminal, with a bell for each action
 ///
-/// It begins with the cautions, and any key goes on to the work. Keys: space starts and pauses, s starts, the
-/// arrows or b and n go back and on by a moment, c or ? shows the cautions again, q quits. Where standard output
-/// is no terminal, the cautions are told and then the work in lines as it comes due.
+/// It begins with the card's warnings and cautions, and any key goes on to the work. Keys: space starts and
+/// pauses, s starts, the arrows or b and n go back and on by a moment, c or ? shows warnings and cautions again,
+/// q quits; control-Z gives the terminal back until fg, while the clock goes on. Where standard output is no
+/// terminal, warnings and cautions are told and then the work in lines as it comes due.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --speed 60"

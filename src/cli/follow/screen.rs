@@ -16,26 +16,46 @@ use crate::emit::{Row, Shade, Size};
 const USUAL: Size = Size { columns: 80, rows: 24 };
 
 /// The terminal, taken over. It is given back when this goes.
-pub(super) struct Screen {
+#[derive(Debug)]
+pub struct Screen {
     colour: bool,
     shown: Vec<Row>,
 }
 
 impl Screen {
-    /// Takes the terminal over.
-    pub(super) fn open(colour: bool) -> io::Result<Screen> {
+    /// Takes the terminal over; with letters that stand out, or without.
+    ///
+    /// # Errors
+    ///
+    /// Where standard input and output are no terminal, or one that cannot be set.
+    pub fn open(colour: bool) -> io::Result<Screen> {
         // A panic that unwinds drops the screen; this is for one that does not.
         let before = std::panic::take_hook();
         std::panic::set_hook(Box::new(move |panic| {
             give_back();
             before(panic);
         }));
+        // Made before the terminal is, so that one that is taken over by half is given back.
+        let mut screen = Screen { colour, shown: Vec::new() };
+        screen.take()?;
+        Ok(screen)
+    }
+
+    /// Takes the terminal over again, whoever had it in between, and draws all anew.
+    pub(super) fn take(&mut self) -> io::Result<()> {
+        // What was set before is known from the first time; another program may have set it since.
+        disable_raw_mode()?;
         enable_raw_mode()?;
-        let screen = Screen { colour, shown: Vec::new() };
+        self.shown.clear();
         let mut out = io::stdout().lock();
         queue!(out, EnterAlternateScreen, Hide, Clear(ClearType::All))?;
-        out.flush()?;
-        Ok(screen)
+        out.flush()
+    }
+
+    /// Lets go of the terminal until it is taken again.
+    #[cfg(unix)]
+    pub(super) fn lend() {
+        give_back();
     }
 
     /// How large it is now.
@@ -52,7 +72,11 @@ impl Screen {
     }
 
     /// Shows these lines, if they are others than those it shows.
-    pub(super) fn show(&mut self, rows: Vec<Row>) -> io::Result<()> {
+    ///
+    /// # Errors
+    ///
+    /// Where the terminal takes nothing more.
+    pub fn show(&mut self, rows: Vec<Row>) -> io::Result<()> {
         if rows == self.shown {
             return Ok(());
         }

@@ -1,9 +1,7 @@
-//! A session at the screen: what the clock shows, keys as they come, a bell, and signals, after which the
-//! terminal is given back before the program goes as the signal asks.
+//! A session at the screen: what the clock shows, keys as they come, a bell, and signals, for which the
+//! terminal is given back before the program goes, or stops for a while, as the signal asks.
 
 use std::io;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 use crossterm::event::{Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers, poll, read};
@@ -12,6 +10,7 @@ use super::super::failure::Failure;
 use super::super::terminal::Terminal;
 use super::Clock;
 use super::screen::Screen;
+use super::signals::Signals;
 use crate::emit::{Key, Live};
 
 /// How long it waits for a key before it looks at the clock again.
@@ -28,13 +27,6 @@ const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char('c'), Key::Cautions),
     (KeyCode::Char('?'), Key::Cautions),
 ];
-
-/// What asks the program to go.
-#[cfg(unix)]
-const SIGNALS: &[i32] =
-    &[signal_hook::consts::SIGINT, signal_hook::consts::SIGTERM, signal_hook::consts::SIGHUP];
-#[cfg(not(unix))]
-const SIGNALS: &[i32] = &[signal_hook::consts::SIGINT, signal_hook::consts::SIGTERM];
 
 /// Follows until `q`, or a signal.
 pub(super) fn run(live: Live, clock: Clock, terminal: Terminal) -> Result<(), Failure> {
@@ -53,17 +45,13 @@ pub(super) fn run(live: Live, clock: Clock, terminal: Terminal) -> Result<(), Fa
 
 /// The signal that ended it, if one did.
 fn followed(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Option<i32>> {
-    let caught = Arc::new(AtomicUsize::new(0));
-    for signal in SIGNALS {
-        let number = usize::try_from(*signal).unwrap_or(0);
-        signal_hook::flag::register_usize(*signal, Arc::clone(&caught), number)?;
-    }
+    let signals = Signals::caught()?;
     let mut screen = Screen::open(terminal.out)?;
     loop {
-        let signal = caught.load(Ordering::Relaxed);
-        if signal != 0 {
-            return Ok(i32::try_from(signal).ok());
+        if let Some(signal) = signals.ending() {
+            return Ok(Some(signal));
         }
+        signals.stop_if_asked(&mut screen)?;
         let now = clock.now();
         if live.rings(now) {
             Screen::ring()?;
@@ -74,6 +62,7 @@ fn followed(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Opti
         }
         match read()? {
             Event::Key(key) if leaves(key) => return Ok(None),
+            Event::Key(key) if stops(key) => signals.ask_to_stop(),
             Event::Key(key) if key.kind != KeyEventKind::Release && live.is_reading() => {
                 live.read_on(Screen::size());
             }
@@ -93,6 +82,12 @@ fn leaves(key: KeyEvent) -> bool {
     let control = key.modifiers.contains(KeyModifiers::CONTROL);
     key.kind != KeyEventKind::Release
         && (code(key) == KeyCode::Char('q') || control && code(key) == KeyCode::Char('c'))
+}
+
+/// The control-Z that a terminal in this mode tells as a key. A system that knows no stopping takes no notice.
+fn stops(key: KeyEvent) -> bool {
+    let control = key.modifiers.contains(KeyModifiers::CONTROL);
+    key.kind != KeyEventKind::Release && control && code(key) == KeyCode::Char('z')
 }
 
 fn meant(key: KeyEvent) -> Option<Key> {

@@ -12,7 +12,7 @@ use crate::model::{Time, Volume};
 /// the order the rolls were shot as far as that costs no load. What the journal says is developed is left out.
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside plan autumn --tank tall-five --at 21C\n  wetside plan autumn --tank tall-five --package rapid-fix=1l --within 15s\n  wetside plan --from labels.csv --tank tall-five -o plan.html"
+    after_help = "Examples:\n  wetside plan autumn --tank tall-five --at 21C\n  wetside plan autumn --tank tall-five --package rapid-fix=1l --within 15s\n  wetside plan autumn --tank tall-five --at 21C --on 2026-11-25 --a-day 2 --every 7\n  wetside plan --from labels.csv --tank tall-five -o plan.html"
 )]
 pub(in super::super) struct Arguments {
     /// A backlog's name, or a file that declares one
@@ -32,6 +32,15 @@ pub(in super::super) struct Arguments {
     /// Rolls share a tank if their developing times differ by no more than this; the longest is followed
     #[arg(long, value_parser = given::time, allow_hyphen_values = true, value_name = "TIME")]
     pub(super) within: Option<Time>,
+    /// The day of the first load, for bottles and what keeps so long, as in 2026-11-25; today if not given
+    #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
+    pub(super) on: Option<jiff::civil::Date>,
+    /// How many loads are made in a day; all on the first day if not given
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..=100), value_name = "COUNT")]
+    pub(super) a_day: Option<u32>,
+    /// The days from one such day to the next; 1 if not given
+    #[arg(long, requires = "a_day", value_parser = clap::value_parser!(u32).range(1..=366), value_name = "DAYS")]
+    pub(super) every: Option<u32>,
     /// How much is in a package, as in rapid-fix=1l; once for each
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     pub(super) package: Vec<(String, Volume)>,

@@ -1,4 +1,4 @@
-//! A roll list from a spreadsheet, read; and the rolls of a plan, written as a backlog in the language.
+//! A roll list from a spreadsheet, read.
 
 use std::path::Path;
 
@@ -29,29 +29,4 @@ fn text_of(path: &Path) -> Result<String, Failure> {
     };
     let kind = std::fs::metadata(path).map_err(|error| unread(disk::reason(&error)))?;
     disk::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(disk::words(&why)))
-}
-
-/// The rolls as a backlog in the language, in the tidy form.
-pub(super) fn block(backlog: &Backlog) -> String {
-    let name: String = backlog
-        .name
-        .to_lowercase()
-        .chars()
-        .map(|letter| if letter.is_ascii_alphanumeric() { letter } else { '-' })
-        .collect();
-    let pieces: Vec<&str> = name.split('-').filter(|piece| !piece.is_empty()).collect();
-    let name = pieces.join("-");
-    let name = if name.starts_with(|first: char| first.is_ascii_lowercase()) {
-        name
-    } else {
-        format!("rolls-{name}")
-    };
-    let mut text = format!("backlog {} {{\n", name.trim_end_matches('-'));
-    for roll in &backlog.rolls {
-        let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
-        let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
-        let (label, format, film) = (&roll.label, roll.format.word(), &roll.film.name);
-        text.push_str(&format!("    roll      \"{label}\" {format} of {film}{index}{shot}\n"));
-    }
-    text + "}\n"
 }

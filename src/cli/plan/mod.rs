@@ -1,12 +1,12 @@
 //! `plan`: a backlog, a tank and a temperature, and the loads they come to.
 
 mod call;
+mod file;
 mod find;
 mod labels;
 
 use std::collections::BTreeMap;
 use std::path::Path;
-use std::sync::Arc;
 
 pub(super) use call::Arguments;
 
@@ -18,8 +18,8 @@ use super::{Ended, output};
 use crate::compile::{Conditions, Scale};
 use crate::emit::{self, PlanSheet};
 use crate::journal;
-use crate::model::{Shelf, Temperature, Time};
-use crate::plan::{Asked, Bottle, Plan, plan};
+use crate::model::{Temperature, Time};
+use crate::plan::{Asked, Assumed, Days, Plan, plan};
 use crate::source::{Diagnostic, Sources};
 use call::Form;
 
@@ -41,7 +41,20 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     packages_known(arguments, &plan)?;
     let colour = terminal.out && arguments.output.is_none();
     let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
-    let text = drawn(form, &plan, &found, emit::Look { paint, ..emit::Look::default() })?;
+    let look = emit::Look { paint, ..emit::Look::default() };
+    let sheet = PlanSheet::of(&plan);
+    let text = match form {
+        Form::Text => emit::plan_text(&sheet, look),
+        Form::Json => emit::plan_json(&plan).map_err(|error| {
+            Failure::new(format!("the plan could not be written: {error}"), "tell its makers")
+        })?,
+        Form::Csv => emit::plan_csv(&plan),
+        Form::Html => emit::plan_page(&sheet),
+        Form::Wet => {
+            let to = arguments.output.as_deref().filter(|path| path.as_os_str() != "-");
+            file::file(&found, (&sources, &disk), to)?
+        }
+    };
     match arguments.output.as_ref().filter(|path| path.as_os_str() != "-") {
         Some(path) if disk.has_read(path) || is_the_list(arguments, path) => {
             return Err(Failure::new(
@@ -52,7 +65,23 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Some(path) => output::write(path, text)?,
         None => output::print(&text)?,
     }
-    Ok(Ended::Done)
+    Ok(ended(&plan, &sources, terminal))
+}
+
+/// Tells of the rolls that were left out. Some recipe will not do then, and whoever looks at the status alone has to
+/// learn of it, although the others have their loads.
+fn ended(plan: &Plan, sources: &Sources, terminal: Terminal) -> Ended {
+    if plan.left.is_empty() {
+        return Ended::Done;
+    }
+    let mut told: Vec<Diagnostic> = Vec::new();
+    for left in &plan.left {
+        told.push(left.told());
+        told.extend(left.faults.iter().cloned());
+    }
+    let mut once: Vec<Diagnostic> = Vec::new();
+    told.into_iter().for_each(|finding| once.extend((!once.contains(&finding)).then_some(finding)));
+    refused(sources, &once, terminal)
 }
 
 /// Whether a plan would take the place of the list that it is made from.
@@ -77,7 +106,12 @@ fn planned(arguments: &Arguments, found: &find::Found) -> Result<Plan, Vec<Diagn
         tank: &found.tank,
         conditions: conditions(arguments),
         within: arguments.within.unwrap_or(Time::ZERO),
-        bottles: bottles(&found.shelf),
+        days: Days {
+            first: arguments.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date()),
+            loads: arguments.a_day,
+            apart: arguments.every.unwrap_or(1),
+        },
+        assumed: assumed(arguments),
         packages: arguments.package.clone(),
     })
 }
@@ -97,19 +131,10 @@ fn conditions(arguments: &Arguments) -> Conditions {
     }
 }
 
-/// The bottles that nobody has poured away, the newest first.
-fn bottles(shelf: &Shelf) -> Vec<Bottle> {
-    let there = shelf.darkroom.bottles().filter(|bath| bath.discarded.is_none());
-    let mut bottles: Vec<_> = there.collect();
-    bottles.sort_by_key(|bath| std::cmp::Reverse(bath.mixed.value));
-    let bottle = |bath: &Arc<crate::model::KeptBath>| Bottle {
-        name: bath.name.clone(),
-        solution: Arc::clone(&bath.solution),
-        dilution: bath.dilution.clone(),
-        volume: bath.volume.value,
-        treated: journal::treated(&shelf.darkroom, bath),
-    };
-    bottles.into_iter().map(bottle).collect()
+/// What the call does not say.
+fn assumed(arguments: &Arguments) -> Vec<Assumed> {
+    let temperature = arguments.at.is_none().then_some(Assumed::Temperature);
+    temperature.into_iter().chain(arguments.on.is_none().then_some(Assumed::Day)).collect()
 }
 
 /// Every package that was named is of something that the plan needs.
@@ -125,16 +150,4 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
         }
     }
     Ok(())
-}
-
-fn drawn(form: Form, plan: &Plan, found: &find::Found, look: emit::Look) -> Result<String, Failure> {
-    Ok(match form {
-        Form::Text => emit::plan_text(&PlanSheet::of(plan), look),
-        Form::Json => emit::plan_json(plan).map_err(|error| {
-            Failure::new(format!("the plan could not be written: {error}"), "tell its makers")
-        })?,
-        Form::Csv => emit::plan_csv(plan),
-        Form::Html => emit::plan_page(&PlanSheet::of(plan)),
-        Form::Wet => labels::block(found.waiting.backlog()),
-    })
 }

@@ -1,4 +1,5 @@
-//! The session as the journal's text says it. What a session has no statement for is kept as a note.
+//! The session as the journal's text says it: the conditions that the card was for, what lay where, and what was
+//! poured.
 
 use jiff::civil::Date;
 
@@ -35,17 +36,17 @@ pub(super) fn session(schedule: &Schedule, evening: &Evening<'_>) -> String {
     lines.extend(schedule.tank.iter().map(|tank| format!("tank {}", tank.name)));
     lines.push(format!("at {}", degrees(conditions.temperature)));
     lines.extend(conditions.ending.map(|ending| format!("ending {}", degrees(ending))));
+    lines.extend(conditions.step_temperatures.iter().map(|step| {
+        let name = step.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
+        format!("step {}{name} at {}", step.kind.word(), degrees(step.temperature))
+    }));
+    lines.extend(conditions.volume.map(|volume| format!("volume {volume}")));
     lines.extend(evening.backlog.map(|name| format!("backlog {name}")));
     lines.extend(schedule.load.iter().map(|slot| {
         let label = slot.label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
         format!("slot {} {label}{}", slot.slot, slot.format.word())
     }));
     lines.extend(evening.baths.iter().map(|name| format!("bath {name}")));
-    lines.extend(conditions.step_temperatures.iter().map(|step| {
-        let name = step.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
-        format!("note \"{}{name} at {}\"", step.kind.word(), degrees(step.temperature))
-    }));
-    lines.extend(conditions.volume.map(|volume| format!("note \"filled with {volume}\"")));
     lines.extend(evening.notes.iter().map(|note| format!("note \"{note}\"")));
     let lines: String = lines.iter().map(|line| format!("    {line}\n")).collect();
     format!("session {} {{\n{lines}}}\n", evening.name)

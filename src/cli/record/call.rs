@@ -33,7 +33,7 @@ pub(in super::super) struct Done {
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_parser = given::line, value_name = "LABELS")]
     pub(super) label: Vec<String>,
-    /// The backlog that the labels are of; if not given, the only one, where it has them all
+    /// The backlog that the labels are of; if not given, the only one that has any of them
     #[arg(long, value_name = "NAME")]
     pub(super) backlog: Option<String>,
     /// The day, as in 2026-11-12; today if not given
@@ -78,7 +78,7 @@ impl FromArgMatches for Arguments {
         match (back.undo, back.because) {
             (Some(_), None) => Err(clap::Error::raw(
                 ErrorKind::MissingRequiredArgument,
-                "--undo wants a reason; write --because \"the tank was another\"\n",
+                "--undo wants a reason; write --because \"the tank was another\"",
             )),
             (Some(session), Some(because)) => {
                 let journal = matches.get_one::<PathBuf>("journal").cloned();
@@ -86,7 +86,7 @@ impl FromArgMatches for Arguments {
             }
             (None, Some(_)) => Err(clap::Error::raw(
                 ErrorKind::MissingRequiredArgument,
-                "--because says why a session is taken back; write --undo before it, or --note for a remark\n",
+                "--because says why a session is taken back; write --undo before it, or --note for a remark",
             )),
             (None, None) => Ok(Arguments::Done(Box::new(Done::from_arg_matches(matches)?))),
         }

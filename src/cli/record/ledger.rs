@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::super::disk::Disk;
 use super::super::failure::Failure;
+use super::super::output::Writer;
 use super::super::{darkroom, find, named, output, root};
 use super::lock::{Held, held};
 use crate::check::{Levels, check};
@@ -146,11 +147,12 @@ impl Ledger {
     /// It cannot be written, or would be too long to be read again.
     pub(super) fn write(&self, text: &str) -> Result<(), Failure> {
         match &self.before {
-            None => output::create(&self.path, text),
+            None => output::create(&self.path, text, Writer::AloneWithJournals),
             Some(before) => {
                 let mark = if before.marked { "\u{feff}" } else { "" };
                 let text = format!("{mark}{text}");
-                named::replace(&self.path, self.sources.text(before.file), &text).map(|_| ())
+                let read = self.sources.text(before.file);
+                named::replace(&self.path, read, &text, Writer::AloneWithJournals).map(|_| ())
             }
         }
     }

@@ -8,8 +8,6 @@ mod lock;
 mod names;
 mod undo;
 
-use std::sync::Arc;
-
 use jiff::civil::Date;
 
 pub(super) use call::Arguments;
@@ -20,7 +18,7 @@ use super::disk::Disk;
 use super::failure::Failure;
 use super::terminal::Terminal;
 use super::{Ended, darkroom, output, revision, wider};
-use crate::compile::Schedule;
+use crate::compile::{Schedule, Slot};
 use crate::editor::Desk;
 use crate::journal::developed;
 use crate::model::Backlog;
@@ -138,28 +136,44 @@ fn baths(schedule: &Schedule, namer: &mut Namer<'_>) -> Result<Vec<String>, Fail
     used.into_iter().map(|wanted| namer.name(Declared::Bath, &known, wanted)).collect()
 }
 
-/// The backlog that was named, or the only one if it has every label, as the journal names it.
+/// The backlog that was named, or the only one that has any of the labels, as the journal names it. Where none has,
+/// labels are remarks.
 fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure> {
     let darkroom = &namer.ledger.shelf.darkroom;
-    let all: Vec<&Arc<Backlog>> = darkroom.backlogs_once().collect();
-    let has_all = |backlog: &Backlog| done.label.iter().all(|label| backlog.roll(label).is_some());
-    let wanted = match (&done.backlog, all.as_slice()) {
+    let has_any = |backlog: &Backlog| done.label.iter().any(|label| backlog.roll(label).is_some());
+    let with_any: Vec<&str> = darkroom
+        .backlogs_once()
+        .filter(|backlog| has_any(backlog))
+        .map(|backlog| backlog.name.as_str())
+        .collect();
+    let wanted = match (&done.backlog, with_any.as_slice()) {
         (Some(_), _) if done.label.is_empty() => {
             return Err(Failure::new(
                 "which rolls of the backlog were developed?",
                 "say their labels from the bottom of the tank up: --label E-01,E-02",
             ));
         }
-        (Some(name), _) => name.clone(),
-        (None, [only]) if !done.label.is_empty() && has_all(only) => only.name.clone(),
-        (None, _) => return Ok(None),
+        (Some(name), _) => name,
+        (None, []) => return Ok(None),
+        // That it has all of them is seen when the session is checked.
+        (None, [only]) => *only,
+        (None, [first, ..]) => {
+            return Err(Failure::new(
+                format!(
+                    "{} backlogs have such labels: {}",
+                    with_any.len(),
+                    first_few(with_any.iter().copied(), ", ")
+                ),
+                format!("say which the rolls are of: --backlog {first}"),
+            ));
+        }
     };
     let known: Vec<Known<'_>> = darkroom
         .backlogs
         .iter()
         .map(|(by, said, one)| Known { by: *by, said, own: &one.name, declared: one.span.file })
         .collect();
-    namer.name(Declared::Backlog, &known, &wanted).map(Some)
+    namer.name(Declared::Backlog, &known, wanted).map(Some)
 }
 
 /// The commit that holds every file that the recipe was read from, as it was read; or why there is none.
@@ -189,11 +203,27 @@ fn afterwards(checked: &Checked, name: &str, schedule: &Schedule) -> Result<Stri
     let session = session.filter(|session| session.slots.len() == schedule.load.len()).ok_or_else(|| {
         Failure::new("the journal would not say what was meant", "nothing was recorded; run wetside check")
     })?;
-    let Some(backlog) = &session.backlog else { return Ok(String::new()) };
+    let Some(backlog) = &session.backlog else {
+        let labelled = schedule.load.iter().any(|slot| slot.label.is_some());
+        let told = "\nno backlog of this darkroom has these labels, so they are remarks\n";
+        return Ok(if labelled { told.to_owned() } else { String::new() });
+    };
+    let other: String =
+        schedule.load.iter().filter_map(|slot| of_another_film(backlog, slot, schedule)).collect();
     let gone = developed(&checked.shelf.darkroom, backlog);
     let left: Vec<&str> =
         backlog.rolls.iter().map(|roll| &*roll.label).filter(|label| !gone.contains_key(label)).collect();
     let of = format!("{} of {} rolls", left.len(), backlog.rolls.len());
     let names = if left.is_empty() { "none".to_owned() } else { first_few(left, ", ") };
-    Ok(format!("\nleft in '{}': {names} ({of})\n", super::changes::shown(&backlog.name)))
+    Ok(format!("{other}\nleft in '{}': {names} ({of})\n", super::changes::shown(&backlog.name)))
+}
+
+/// A roll that is of another film in its backlog than the recipe's: it may have been so, and may be a slip.
+fn of_another_film(backlog: &Backlog, slot: &Slot, schedule: &Schedule) -> Option<String> {
+    let roll = backlog.roll(slot.label.as_deref()?).filter(|roll| roll.film.name != schedule.film.name)?;
+    let (label, own, recipe) = (super::changes::shown(&roll.label), &roll.film.name, &schedule.film.name);
+    Some(format!(
+        "\n'{label}' is {own} in its backlog, and the recipe is for {recipe};\n\
+         if that is a slip: wetside record --undo --because \"another film\"\n"
+    ))
 }

@@ -67,8 +67,10 @@ impl Namer<'_> {
                 let near = suggest(wanted, own().map(|one| one.own));
                 let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
                 Err(Failure::new(
-                    format!("this darkroom has no {word} '{wanted}'"),
-                    format!("{near}declare it: {word} {wanted} {{ … }}"),
+                    format!("the darkroom of {} has no {word} '{wanted}'", self.ledger.name()),
+                    format!(
+                        "{near}declare it: {word} {wanted} {{ … }}, or name a journal in its folder: --journal FILE"
+                    ),
                 ))
             }
             [one] => {

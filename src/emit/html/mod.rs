@@ -16,8 +16,8 @@ use super::picture::Drawing;
 use markup::Markup;
 use style::Style;
 
-/// What follows along.
-const SCRIPT: &str = include_str!("script.js");
+/// What follows along, and what fits the card to its sheet when it is printed.
+const SCRIPT: &str = concat!(include_str!("script.js"), include_str!("print.js"));
 /// The part of the page that the script works; hidden where there is no script.
 const FOLLOW: &str = include_str!("follow.html");
 

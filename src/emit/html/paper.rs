@@ -20,7 +20,7 @@ pub(super) fn header(page: &mut Markup, card: &Card) {
 
 /// All the rest.
 pub(super) fn sections(page: &mut Markup, card: &Card, pictures: &[Drawing], reckoning: Reckoning) {
-    listed(page, "section class=\"warnings\"", ("Warnings", &card.warnings));
+    listed(page, "section class=\"warnings ticked\"", ("Warnings", &card.warnings));
     mix(page, &card.mix);
     load(page, card);
     drawn(page, pictures);
@@ -31,11 +31,11 @@ pub(super) fn sections(page: &mut Markup, card: &Card, pictures: &[Drawing], rec
         page.within("ol", |page| card.work.iter().for_each(|block| step(page, block, reckoning)));
         total(page, &card.total);
     });
-    listed(page, "section", ("Afterwards", &card.afterwards));
+    listed(page, "section class=\"ticked\"", ("Afterwards", &card.afterwards));
     let mut cautions = card.cautions.clone();
     cautions.push(card.closing.to_owned());
-    listed(page, "section", ("Cautions", &cautions));
-    listed(page, "section", ("Notes", &card.notes));
+    listed(page, "section class=\"running\"", ("Cautions", &cautions));
+    listed(page, "section class=\"running\"", ("Notes", &card.notes));
     page.own("\n");
 }
 
@@ -96,7 +96,7 @@ fn load(page: &mut Markup, card: &Card) {
         return;
     }
     page.own("\n");
-    page.within("section", |page| {
+    page.within("section class=\"load\"", |page| {
         page.element("h2", "Load");
         page.within("table", |page| {
             columns(page, &["place", "what", "label"]);
@@ -130,14 +130,16 @@ fn drawn(page: &mut Markup, pictures: &[Drawing]) {
 fn step(page: &mut Markup, block: &Block, reckoning: Reckoning) {
     page.own("\n");
     page.within("li", |page| {
-        page.within("h3", |page| {
-            page.text(&block.name);
-            page.own(" ");
-            page.element("span", &block.time);
+        page.within("div class=\"head\"", |page| {
+            page.within("h3", |page| {
+                page.text(&block.name);
+                page.own(" ");
+                page.element("span", &block.time);
+            });
+            let begins = format!("begins {}", block.begins);
+            let wall = block.wall.as_ref().map(|wall| format!(" · {wall}"));
+            page.element("p class=\"begins\"", &(begins + wall.as_deref().unwrap_or("")));
         });
-        let begins = format!("begins {}", block.begins);
-        let wall = block.wall.as_ref().map(|wall| format!(" · {wall}"));
-        page.element("p class=\"begins\"", &(begins + wall.as_deref().unwrap_or("")));
         if let Some(bath) = &block.bath {
             page.element("p", bath);
         }

@@ -1,7 +1,7 @@
 //! A plan as one page: its loads with a box to tick for each roll. What is ticked stays ticked over a reload,
 //! in the browser's own store, and is printed as it is.
 
-use super::super::plan::{LoadSheet, PlanSheet};
+use super::super::plan::{HANGING, LeftSheet, LoadSheet, PlanSheet};
 use super::markup::Markup;
 use super::policy;
 use super::style::Style;
@@ -24,10 +24,14 @@ pub fn plan_page(sheet: &PlanSheet) -> String {
                 page.element("h1", &sheet.title);
                 page.element("p", &sheet.count);
                 page.element("p", &sheet.head.join(" · "));
+                for warning in &sheet.warnings {
+                    page.element("p class=\"warning\"", warning);
+                }
             });
             page.own("\n");
             page.within("main", |page| {
                 sheet.loads.iter().for_each(|one| load(page, one));
+                sheet.left.iter().for_each(|one| left(page, one));
                 sums(page, sheet);
             });
             page.own("\n<script>");
@@ -58,6 +62,7 @@ fn load(page: &mut Markup, load: &LoadSheet) {
     page.own("\n");
     page.within("section", |page| {
         page.element("h2", &load.title);
+        load.day.iter().for_each(|day| page.element("p", day));
         page.element("p", &load.head.join(" · "));
         page.within("dl", |page| {
             load.mixes.iter().for_each(|mix| pair(page, "mix", mix));
@@ -67,17 +72,55 @@ fn load(page: &mut Markup, load: &LoadSheet) {
             for place in &load.places {
                 page.within("li", |page| {
                     page.within("label", |page| {
-                        page.own("<input type=\"checkbox\"> ");
-                        page.element("b", &place.label);
-                        page.own(" ");
-                        page.element("span", &place.what);
+                        page.own("<input type=\"checkbox\">");
+                        page.within("span", |page| {
+                            page.element("b", &place.label);
+                            page.own(" ");
+                            page.element("span", &place.what);
+                            place.end.iter().for_each(|end| {
+                                page.own(" ");
+                                page.element("i", end);
+                            });
+                        });
                     });
                 });
             }
         });
-        if let Some(hanging) = &load.hanging {
-            page.within("dl", |page| pair(page, "hang", hanging));
+        if !load.hanging.is_empty() {
+            page.within("dl", |page| hanging(page, &load.hanging));
         }
+    });
+}
+
+/// A label does not end a line half way.
+fn hanging(page: &mut Markup, labels: &[String]) {
+    page.element("dt", "hang");
+    page.within("dd", |page| {
+        page.text(HANGING);
+        for (at, label) in labels.iter().enumerate() {
+            page.own(if at > 0 { " · " } else { "" });
+            page.element("b", label);
+        }
+    });
+}
+
+/// Rolls without a load have no box, since there is nothing yet to tick off.
+fn left(page: &mut Markup, left: &LeftSheet) {
+    page.own("\n");
+    page.within("section", |page| {
+        page.element("h2", "Left out");
+        for reason in &left.reasons {
+            page.element("p class=\"warning\"", reason);
+        }
+        page.within("ul", |page| {
+            for (label, what) in &left.rolls {
+                page.within("li", |page| {
+                    page.element("b", label);
+                    page.own(" ");
+                    page.element("span", what);
+                });
+            }
+        });
     });
 }
 

@@ -5,6 +5,8 @@ use super::super::picture::rules;
 
 /// The rules of the page itself.
 const PAGE: &str = include_str!("style.css");
+/// How it prints: as the sheet in PDF does.
+const PRINT: &str = include_str!("print.css");
 
 /// The rules of a plan's page.
 const PLAN: &str = include_str!("plan.css");
@@ -17,7 +19,7 @@ pub(super) struct Style {
 impl Style {
     /// The style of every page.
     pub(super) fn of_page() -> Style {
-        Style { text: format!("{PAGE}{}", rules()) }
+        Style { text: format!("{PAGE}{}{PRINT}", rules()) }
     }
 
     /// The style of a plan.

@@ -1,5 +1,5 @@
-//! The cautions on a screen of their own, before the clock starts and whenever they are asked for: over as
-//! many pages as they need, so that none of them is cut off. A clock that runs goes on beneath them.
+//! Warnings and cautions on a screen of their own, before the clock starts and whenever they are asked for:
+//! over as many pages as they need, so that none of them is cut off. A clock that runs goes on beneath them.
 
 use super::Live;
 use super::fit::{cut, ends, labelled};
@@ -13,18 +13,46 @@ const FRAME: usize = 3;
 /// What to do with a page.
 const KEYS: &str = "any key goes on   q quit";
 
-/// All cautions of a card, those of a step behind its name, and what overrules the card.
-pub(super) fn of(card: &Card) -> Vec<String> {
+/// What is read before the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Heed {
+    kind: Kind,
+    text: String,
+}
+
+/// Which part of the card it stands in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    /// Of this evening.
+    Warning,
+    /// Of what is handled.
+    Caution,
+}
+
+impl Kind {
+    /// The name of that part, and what stands before each, as on the card in text.
+    fn told(self) -> (&'static str, &'static str) {
+        match self {
+            Kind::Warning => ("WARNINGS", "!"),
+            Kind::Caution => ("CAUTIONS", "-"),
+        }
+    }
+}
+
+/// The warnings of a card, then all its cautions, those of a step behind its name, and what overrules the card.
+pub(super) fn of(card: &Card) -> Vec<Heed> {
     let own = |block: &Block| {
         let named = block.cautions.iter().map(|caution| format!("{}: {caution}", block.name));
         named.collect::<Vec<String>>()
     };
     let steps = card.work.iter().flat_map(own);
-    card.cautions.iter().cloned().chain(steps).chain([card.closing.to_owned()]).collect()
+    let cautions = card.cautions.iter().cloned().chain(steps).chain([card.closing.to_owned()]);
+    let warnings = card.warnings.iter().map(|text| Heed { kind: Kind::Warning, text: text.clone() });
+    warnings.chain(cautions.map(|text| Heed { kind: Kind::Caution, text })).collect()
 }
 
 impl Live {
-    /// Whether the cautions are shown, and any key goes on.
+    /// Whether warnings and cautions are shown, and any key goes on.
     #[must_use]
     pub fn is_reading(&self) -> bool {
         self.reading.is_some()
@@ -42,11 +70,11 @@ impl Live {
         let count = pages.len();
         let page = page.min(count.saturating_sub(1));
         let lines = if page < count { pages.swap_remove(page) } else { Vec::new() };
-        let body = lines.into_iter().map(|line| row(line, Shade::Strong));
+        let title = format!("{} {} of {count}", titled(&lines), page + 1);
+        let body = lines.into_iter().map(|(_, line)| row(line, Shade::Strong));
         if size.rows < FRAMED {
             return body.collect();
         }
-        let title = format!("CAUTIONS {} of {count}", page + 1);
         let head = row(ends(&title, left, size.columns), Shade::Body);
         let mut rows: Vec<Row> = std::iter::once(head).chain(body).collect();
         rows.resize(size.rows - 1, row(String::new(), Shade::Body));
@@ -55,17 +83,34 @@ impl Live {
     }
 
     /// The lines of each page; there is always one, as what overrules the card is always said.
-    fn pages(&self, size: Size) -> Vec<Vec<String>> {
-        let lines = self.cautions.iter().flat_map(|text| labelled("-", text, size.columns, usize::MAX));
-        let lines: Vec<String> = lines.collect();
+    fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
+        let wrapped = |heed: &Heed| {
+            let (_, mark) = heed.kind.told();
+            let lines = labelled(mark, &heed.text, size.columns, usize::MAX);
+            lines.into_iter().map(|line| (heed.kind, line)).collect::<Vec<_>>()
+        };
+        let lines: Vec<(Kind, String)> = self.heeds.iter().flat_map(wrapped).collect();
         let room = if size.rows < FRAMED { size.rows.max(1) } else { size.rows - FRAME };
-        lines.chunks(room).map(<[String]>::to_vec).collect()
+        lines.chunks(room).map(<[(Kind, String)]>::to_vec).collect()
     }
 
-    /// The cautions as lines, with an empty one behind them.
-    pub(super) fn cautions_told(&self) -> impl Iterator<Item = String> {
-        let told = self.cautions.iter().map(|text| format!("  - {text}"));
-        std::iter::once("CAUTIONS".to_owned()).chain(told).chain([String::new()])
+    /// Warnings and cautions as lines, each part below its name, with an empty line behind it.
+    pub(super) fn heeds_told(&self) -> impl Iterator<Item = String> {
+        self.heeds.chunk_by(|one, other| one.kind == other.kind).flat_map(|part| {
+            let name = part.iter().take(1).map(|heed| heed.kind.told().0.to_owned());
+            let told = part.iter().map(|heed| format!("  {} {}", heed.kind.told().1, heed.text));
+            name.chain(told).chain([String::new()])
+        })
+    }
+}
+
+/// What a page of these lines is called.
+fn titled(lines: &[(Kind, String)]) -> &'static str {
+    let has = |kind: Kind| lines.iter().any(|(own, _)| *own == kind);
+    match (has(Kind::Warning), has(Kind::Caution)) {
+        (true, true) => "WARNINGS, CAUTIONS",
+        (true, false) => Kind::Warning.told().0,
+        (false, _) => Kind::Caution.told().0,
     }
 }
 

@@ -3,7 +3,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::digits::{HIGH, large};
+use super::digits::{HIGH, large, scale};
 use super::fit::{bar, cut, ends, labelled};
 use super::{DONE, Leg, Live, Pace};
 use crate::emit::moments::Moment;
@@ -54,7 +54,7 @@ impl Live {
         let view = View { live: self, at: self.at(clock), columns: size.columns };
         let mut rows = match self.reading {
             Some(page) => self.cautions_page(page, &view.beside(), size),
-            None if size.rows >= ROOMY => view.roomy(),
+            None if size.rows >= ROOMY => view.roomy(size.rows),
             None => view.tight(size.rows),
         };
         rows.truncate(size.rows);
@@ -69,11 +69,13 @@ struct View<'a> {
 }
 
 impl View<'_> {
-    fn roomy(&self) -> Vec<Row> {
+    /// The rows that are not needed otherwise make the figures larger.
+    fn roomy(&self, rows: usize) -> Vec<Row> {
+        let scale = scale(self.columns, rows - ROOMY + HIGH);
         let blank = || row(String::new(), Shade::Body);
         let mut rows = vec![row(cut(&self.live.title, self.columns), Shade::Faint), blank()];
         rows.extend([self.step(), blank()]);
-        rows.extend(self.figures());
+        rows.extend(self.figures(scale));
         rows.push(blank());
         rows.extend(self.present(2));
         rows.extend(self.coming(2));
@@ -86,7 +88,7 @@ impl View<'_> {
     fn tight(&self, rows: usize) -> Vec<Row> {
         let mut all = vec![self.step()];
         if rows >= LARGE {
-            all.extend(self.figures());
+            all.extend(self.figures(1));
         } else {
             all.push(row(cut(&self.left(), self.columns), Shade::Strong));
         }
@@ -139,10 +141,10 @@ impl View<'_> {
         }
     }
 
-    fn figures(&self) -> Vec<Row> {
-        match large(&self.left(), self.columns) {
+    fn figures(&self, scale: usize) -> Vec<Row> {
+        match large(&self.left(), self.columns, scale) {
             Some(figures) => figures.into_iter().map(|figure| row(figure, Shade::Strong)).collect(),
-            None => still(vec![cut(&self.left(), self.columns)], HIGH, Shade::Strong),
+            None => still(vec![cut(&self.left(), self.columns)], HIGH * scale, Shade::Strong),
         }
     }
 

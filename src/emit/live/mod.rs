@@ -11,6 +11,7 @@ use crate::model::Time;
 
 use super::card::Card;
 use super::moments::{Moment, moments};
+use cautions::Heed;
 
 pub use frame::{Row, Shade, Size};
 
@@ -31,7 +32,7 @@ pub enum Key {
     Back,
     /// To the beginning of the next moment.
     On,
-    /// To the cautions; what runs goes on.
+    /// To the warnings and cautions; what runs goes on.
     Cautions,
 }
 
@@ -40,8 +41,9 @@ pub enum Key {
 pub struct Live {
     title: String,
     lid: Option<String>,
-    cautions: Vec<String>,
-    /// The page of the cautions that is shown, from 0; `None` where the evening is.
+    /// Warnings and cautions.
+    heeds: Vec<Heed>,
+    /// The page of these that is shown, from 0; `None` where the evening is.
     reading: Option<usize>,
     legs: Vec<Leg>,
     moments: Vec<Moment>,
@@ -74,8 +76,8 @@ enum Pace {
 }
 
 impl Live {
-    /// That evening, waiting at that moment of it behind the first page of its cautions. The card is the one of the schedule: its words are fit to be
-    /// shown.
+    /// That evening, waiting at that moment of it behind the first page of its warnings and cautions. The card
+    /// is the one of the schedule: its words are fit to be shown.
     #[must_use]
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
         let legs = schedule.steps.iter().zip(&card.work).map(|(step, block)| Leg {
@@ -90,7 +92,7 @@ impl Live {
         Live {
             title: card.title.clone(),
             lid: card.lid.clone(),
-            cautions: cautions::of(card),
+            heeds: cautions::of(card),
             reading: Some(0),
             legs: legs.collect(),
             moments,
@@ -145,11 +147,11 @@ impl Live {
         })
     }
 
-    /// The cautions, then all that is done from here on, each with its moment, as lines; a step's name stands
-    /// before its first.
+    /// Warnings and cautions, then all that is done from here on, each with its moment, as lines; a step's name
+    /// stands before its first.
     #[must_use]
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
-        let mut lines: Vec<(Time, String)> = self.cautions_told().map(|line| (from, line)).collect();
+        let mut lines: Vec<(Time, String)> = self.heeds_told().map(|line| (from, line)).collect();
         let mut step = None;
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
             if step != Some(moment.step) {

@@ -1,12 +1,13 @@
-//! A plan as a table, a row a roll, those that are developed too. Its form is RFC 4180, and no cell that a
+//! A plan as a table, a row a roll, those that are developed or left out too. Its form is RFC 4180, and no cell that a
 //! stranger had a word in can be taken for a formula.
 
 use super::super::csv::{line, text};
-use crate::plan::Plan;
+use crate::plan::{Plan, Roll};
 
 /// The columns.
-const HEAD: [&str; 10] =
-    ["load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "done"];
+const HEAD: [&str; 12] = [
+    "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
+];
 
 /// The table, its head first; each line ends with CRLF.
 #[must_use]
@@ -16,25 +17,39 @@ pub fn plan_csv(plan: &Plan) -> String {
         let develop = load.schedule.steps.iter().find(|step| step.kind == crate::model::StepKind::Develop);
         let develop = develop.map(|step| step.duration.to_string()).unwrap_or_default();
         for (roll, slot) in load.rolls.iter().zip(1u32..) {
-            table.push_str(&line([
-                number.to_string(),
-                slot.to_string(),
-                text(&roll.label),
-                text(&roll.film),
-                roll.format.word().to_owned(),
-                roll.index.map(|index| index.to_string()).unwrap_or_default(),
-                roll.shot.map(|shot| shot.to_string()).unwrap_or_default(),
-                load.schedule.recipe.name.clone(),
-                develop.clone(),
-                String::new(),
-            ]));
+            let mut cells = cells(roll);
+            let [own_load, own_slot, .., recipe, time, on, _, _] = &mut cells;
+            (*own_load, *own_slot) = (number.to_string(), slot.to_string());
+            (*recipe, *time) = (load.schedule.recipe.name.clone(), develop.clone());
+            *on = plan.days.map(|_| load.on.to_string()).unwrap_or_default();
+            table.push_str(&line(cells));
+        }
+    }
+    for left in &plan.left {
+        let reasons: Vec<&str> = left.faults.iter().map(|fault| fault.message.as_str()).collect();
+        for roll in &left.rolls {
+            let mut cells = cells(roll);
+            let [.., out] = &mut cells;
+            *out = text(&reasons.join("; "));
+            table.push_str(&line(cells));
         }
     }
     for (label, day) in &plan.done {
-        let mut cells = [const { String::new() }; 10];
-        let [_, _, own, .., done] = &mut cells;
+        let mut cells = [const { String::new() }; 12];
+        let [_, _, own, .., done, _] = &mut cells;
         (*own, *done) = (text(label), day.to_string());
         table.push_str(&line(cells));
     }
     table
+}
+
+/// What is known of a roll wherever it stands.
+fn cells(roll: &Roll) -> [String; 12] {
+    let mut cells = [const { String::new() }; 12];
+    let [_, _, label, film, format, index, shot, ..] = &mut cells;
+    (*label, *film) = (text(&roll.label), text(&roll.film));
+    roll.format.word().clone_into(format);
+    *index = roll.index.map(|index| index.to_string()).unwrap_or_default();
+    *shot = roll.shot.map(|shot| shot.to_string()).unwrap_or_default();
+    cells
 }

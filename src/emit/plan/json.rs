@@ -6,11 +6,12 @@ use serde::Serialize;
 use super::super::fate;
 use super::super::json::Figure;
 use super::super::plain::plain;
+use super::sheet::because;
 use crate::model::{StepKind, Use};
-use crate::plan::{Load, Mix, Plan, Poured, Roll, Taken};
+use crate::plan::{Anew, Assumed, Idle, LeftOut, Load, Mix, Plan, Poured, Roll, Taken};
 
 /// The number of this shape; a change that a reader would notice raises it.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 
 #[derive(Serialize)]
 struct PlanOut {
@@ -18,7 +19,11 @@ struct PlanOut {
     backlog: String,
     tank: String,
     temperature_c: Figure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    on: Option<String>,
+    assumed: Vec<&'static str>,
     loads: Vec<LoadOut>,
+    left_out: Vec<LeftOutOut>,
     bound: usize,
     is_fewest: bool,
     done: Vec<DoneOut>,
@@ -27,11 +32,14 @@ struct PlanOut {
     water_ml: Figure,
     take: Vec<TakeOut>,
     waste: Vec<WasteOut>,
+    idle: Vec<IdleOut>,
 }
 
 #[derive(Serialize)]
 struct LoadOut {
     load: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    on: Option<String>,
     recipe: String,
     fingerprint: String,
     total_ms: i64,
@@ -49,6 +57,8 @@ struct MixOut {
     dilution: String,
     volume_ml: Figure,
     parts: Vec<PartOut>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    because: Option<&'static str>,
 }
 
 #[derive(Serialize)]
@@ -65,11 +75,32 @@ struct BathOut {
     #[serde(rename = "use", skip_serializing_if = "Option::is_none")]
     fate: Option<&'static str>,
     volume_ml: Figure,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bottle: Option<String>,
+}
+
+#[derive(Serialize)]
+struct LeftOutOut {
+    reasons: Vec<ReasonOut>,
+    rolls: Vec<RollOut>,
+}
+
+#[derive(Serialize)]
+struct ReasonOut {
+    name: &'static str,
+    message: String,
+}
+
+#[derive(Serialize)]
+struct IdleOut {
+    bottle: String,
+    because: &'static str,
 }
 
 #[derive(Serialize)]
 struct RollOut {
-    slot: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    slot: Option<u32>,
     label: String,
     film: String,
     format: &'static str,
@@ -114,7 +145,10 @@ pub fn plan_json(plan: &Plan) -> serde_json::Result<String> {
         backlog: plain(&plan.title),
         tank: plain(&plan.tank.name),
         temperature_c: Figure::celsius(plan.conditions.temperature),
-        loads: plan.loads.iter().zip(1..).map(|(load, number)| load_out(load, number)).collect(),
+        on: plan.days.map(|days| days.first.to_string()),
+        assumed: plan.assumed.iter().map(|what| assumed(*what)).collect(),
+        loads: plan.loads.iter().zip(1..).map(|(load, number)| load_out(plan, load, number)).collect(),
+        left_out: plan.left.iter().map(left_out).collect(),
         bound: plan.bound,
         is_fewest: plan.is_fewest,
         done: plan
@@ -127,11 +161,34 @@ pub fn plan_json(plan: &Plan) -> serde_json::Result<String> {
         water_ml: Figure::ml(plan.water()),
         take: plan.taken.iter().map(take).collect(),
         waste: plan.poured.iter().map(waste).collect(),
+        idle: plan.idle.iter().map(idle).collect(),
     };
     Ok(serde_json::to_string_pretty(&out)? + "\n")
 }
 
-fn load_out(load: &Load, number: usize) -> LoadOut {
+/// The key whose value nobody gave.
+fn assumed(what: Assumed) -> &'static str {
+    match what {
+        Assumed::Temperature => "temperature_c",
+        Assumed::Day => "on",
+    }
+}
+
+fn left_out(left: &LeftOut) -> LeftOutOut {
+    let reasons = left.faults.iter();
+    LeftOutOut {
+        reasons: reasons
+            .map(|fault| ReasonOut { name: fault.name, message: plain(&fault.message) })
+            .collect(),
+        rolls: left.rolls.iter().map(|roll| roll_out(roll, None)).collect(),
+    }
+}
+
+fn idle(idle: &Idle) -> IdleOut {
+    IdleOut { bottle: plain(&idle.name), because: because(idle.because) }
+}
+
+fn load_out(plan: &Plan, load: &Load, number: usize) -> LoadOut {
     let schedule = &load.schedule;
     let develop = schedule.steps.iter().find(|step| step.kind == StepKind::Develop);
     let baths = schedule.steps.iter().filter_map(|step| {
@@ -142,17 +199,19 @@ fn load_out(load: &Load, number: usize) -> LoadOut {
             dilution: bath.dilution.as_ref()?.to_string(),
             fate: bath.fate.map(Use::word),
             volume_ml: Figure::ml(bath.volume),
+            bottle: bath.bottle.as_ref().map(|bottle| plain(&bottle.name)),
         })
     });
     LoadOut {
         load: number,
+        on: plan.days.map(|_| load.on.to_string()),
         recipe: schedule.recipe.name.clone(),
         fingerprint: schedule.fingerprint.clone(),
         total_ms: schedule.total.ms,
         develop_ms: develop.map(|step| step.duration.ms),
         mix: load.mixes.iter().map(mix).collect(),
         baths: baths.collect(),
-        rolls: load.rolls.iter().zip(1..).map(|(roll, slot)| roll_out(roll, slot)).collect(),
+        rolls: load.rolls.iter().zip(1..).map(|(roll, slot)| roll_out(roll, Some(slot))).collect(),
         hang: load.rolls.iter().rev().map(|roll| plain(&roll.label)).collect(),
     }
 }
@@ -164,10 +223,14 @@ fn mix(mix: &Mix) -> MixOut {
         dilution: mix.dilution.to_string(),
         volume_ml: Figure::ml(mix.volume),
         parts: mix.parts.iter().map(part).collect(),
+        because: mix.because.map(|because| match because {
+            Anew::Spent => "used up",
+            Anew::PastKeeping(_) => "past keeping",
+        }),
     }
 }
 
-fn roll_out(roll: &Roll, slot: u32) -> RollOut {
+fn roll_out(roll: &Roll, slot: Option<u32>) -> RollOut {
     RollOut {
         slot,
         label: plain(&roll.label),

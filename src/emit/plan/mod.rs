@@ -7,6 +7,6 @@ mod text;
 
 pub use csv::plan_csv;
 pub use json::plan_json;
-pub(in crate::emit) use sheet::LoadSheet;
 pub use sheet::PlanSheet;
+pub(in crate::emit) use sheet::{HANGING, LeftSheet, LoadSheet};
 pub use text::plan_text;

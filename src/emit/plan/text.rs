@@ -2,7 +2,7 @@
 
 use super::super::page::{Page, padded};
 use super::super::style::{Look, Tone};
-use super::sheet::{LoadSheet, PlanSheet};
+use super::sheet::{HANGING, LeftSheet, LoadSheet, PlanSheet};
 
 /// The plan in text.
 #[must_use]
@@ -10,9 +10,20 @@ pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Head, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
     page.joined(&sheet.head);
+    if !sheet.warnings.is_empty() {
+        page.blank();
+        page.heading("WARNINGS");
+        for warning in &sheet.warnings {
+            page.hang(&[(Tone::Body, "  ! ")], (Tone::Body, warning));
+        }
+    }
     for load in &sheet.loads {
         page.blank();
         block(&mut page, load);
+    }
+    for left in &sheet.left {
+        page.blank();
+        out(&mut page, left);
     }
     page.blank();
     page.heading("IN ALL");
@@ -23,7 +34,8 @@ pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
 }
 
 fn block(page: &mut Page, load: &LoadSheet) {
-    page.apart((Tone::Head, &load.title), '-', &[]);
+    let day = load.day.as_deref().map(|day| (Tone::Body, day));
+    page.apart((Tone::Head, &load.title), '-', day.as_slice());
     page.hang(&[(Tone::Body, "  ")], (Tone::Body, &load.head.join(" · ")));
     for mix in &load.mixes {
         lead(page, "mix", mix);
@@ -32,18 +44,26 @@ fn block(page: &mut Page, load: &LoadSheet) {
         lead(page, step, bath);
     }
     let labels = load.places.iter().map(|place| place.label.chars().count()).max().unwrap_or(0);
-    let last = load.places.len();
-    for (place, number) in load.places.iter().zip(1..) {
-        let end = match number {
-            1 if last > 1 => "bottom",
-            number if number == last && last > 1 => "top",
-            _ => "",
-        };
+    for place in &load.places {
+        let end = place.end.unwrap_or("");
         let lead = format!("  {end:<8} [ ] {:>2}  {}  ", place.slot, padded(&place.label, labels));
         page.hang(&[(Tone::Body, &lead)], (Tone::Body, &place.what));
     }
-    if let Some(hanging) = &load.hanging {
-        lead(page, "hang", hanging);
+    if !load.hanging.is_empty() {
+        lead(page, "hang", &format!("{HANGING}{}", load.hanging.join(" · ")));
+    }
+}
+
+/// Rolls without a load, below what keeps them out.
+fn out(page: &mut Page, left: &LeftSheet) {
+    page.apart((Tone::Head, "LEFT OUT"), '-', &[]);
+    for reason in &left.reasons {
+        page.hang(&[(Tone::Body, "  ! ")], (Tone::Body, reason));
+    }
+    let labels = left.rolls.iter().map(|(label, _)| label.chars().count()).max().unwrap_or(0);
+    for (label, what) in &left.rolls {
+        let lead = format!("               {}  ", padded(label, labels));
+        page.hang(&[(Tone::Body, &lead)], (Tone::Body, what));
     }
 }
 

@@ -66,10 +66,14 @@ fn avoirdupois(mass: Mass) -> String {
     }
 }
 
-/// `33.81 us-fl-oz`.
+/// `33.8 us-fl-oz`: no finer than its millilitres, of which a hundredth of an ounce is a third.
 fn fluid(volume: Volume) -> String {
     let ounce = factor("us-fl-oz");
-    let places = if volume.fl < ounce { 3 } else { 2 };
+    let places = match volume.fl.div_euclid(ounce) {
+        0 => 3,
+        1..10 => 2,
+        _ => 1,
+    };
     format!("{} us-fl-oz", decimal(volume.fl, ounce, places))
 }
 

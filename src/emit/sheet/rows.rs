@@ -100,7 +100,7 @@ fn poured(water: &Water, units: Units) -> Row {
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
-/// `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
+/// `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`; `all of it at 55 °C (131 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let one = |volume: Volume, at: Temperature| {
         let beside = amount::beside(Amount::Volume(volume), units.beside);
@@ -109,8 +109,13 @@ fn from_taps(drawn: &FromTaps, units: Units) -> String {
     };
     let both = [(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
     let drawn = both.into_iter().filter(|(volume, _)| *volume > Volume::ZERO);
-    let drawn: Vec<String> = drawn.map(|(volume, at)| one(volume, at)).collect();
-    format!("of it {}", drawn.join(" and "))
+    match drawn.collect::<Vec<_>>().as_slice() {
+        [(_, at)] => warm("all of it", Some(*at), units),
+        both => {
+            let both: Vec<String> = both.iter().map(|(volume, at)| one(*volume, *at)).collect();
+            format!("of it {}", both.join(" and "))
+        }
+    }
 }
 
 /// `water at 50 °C (122 °F)`.

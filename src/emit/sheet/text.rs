@@ -9,7 +9,7 @@ use super::super::style::{Look, Tone};
 use super::super::text::section;
 use super::rows::{Row, Rows, blocks, said};
 use super::{Units, amount, label};
-use crate::measure::{Sheet, Work};
+use crate::measure::{Amount, Sheet, Work};
 
 const BOX: &str = "  [ ]  ";
 
@@ -18,7 +18,7 @@ const BOX: &str = "  [ ]  ";
 pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Head, &title(sheet)), ' ', &[(Tone::Body, &said(sheet.make))]);
-    page.joined(&facts(sheet));
+    page.joined(&facts(sheet, units));
     section(&mut page, "WARNINGS", &all_plain(&sheet.doubts), Tone::Warning);
     for block in blocks(sheet, units) {
         page.blank();
@@ -42,14 +42,15 @@ fn title(sheet: &Sheet) -> String {
     }
 }
 
-fn facts(sheet: &Sheet) -> Vec<String> {
+fn facts(sheet: &Sheet, units: Units) -> Vec<String> {
     let mut facts = vec![plain(&sheet.solution.name)];
     if let Work::Weigh(bottles, step) = &sheet.work {
         let mut written: Vec<String> =
             bottles.iter().map(|bottle| format!("formula for {}", said(bottle.written_for))).collect();
         written.dedup();
         facts.extend(written);
-        facts.push(format!("scale to {} g", amount::grams(*step)));
+        let beside = amount::beside(Amount::Mass(*step), units.beside).map(|beside| format!(" ({beside})"));
+        facts.push(format!("scale to {} g{}", amount::grams(*step), beside.unwrap_or_default()));
     }
     facts.extend(sheet.solution.keeps.iter().map(|keeps| format!("keeps {}", keeps.value)));
     facts

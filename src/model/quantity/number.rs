@@ -33,7 +33,8 @@ impl Number {
         }
         let places = u32::try_from(part.len()).ok()?;
         let denominator = 10_i64.checked_pow(places)?;
-        let numerator = format!("{whole}{part}").parse::<i64>().ok()?.checked_mul(sign)?;
+        let digits = whole.bytes().chain(part.bytes()).map(|digit| i64::from(digit - b'0'));
+        let numerator = sign * digits.fold(0, |number, digit| number * 10 + digit);
         Some(Number { numerator, denominator })
     }
 

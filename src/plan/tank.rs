@@ -1,0 +1,131 @@
+//! What goes into one tank: how much a roll of a size takes of it, and every way to fill it up.
+
+/// What one roll takes of a tank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Size {
+    /// Its share of the reels, in parts of [`Room::reels`].
+    pub reels: u64,
+    /// Its film, in twelfths of a roll (R12).
+    pub film: u64,
+}
+
+/// What a tank has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Room {
+    /// The whole of its reels.
+    pub reels: u64,
+    /// The most film that its baths are enough for, in twelfths of a roll; `None` where the reels decide.
+    pub film: Option<u64>,
+}
+
+/// Counts of rolls, one for each size.
+pub(super) type Counts = Vec<u32>;
+
+/// A tank, and the sizes that go into it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Inside<'a> {
+    pub(super) sizes: &'a [Size],
+    pub(super) room: Room,
+}
+
+impl Inside<'_> {
+    pub(super) fn fits(&self, counts: &[u32]) -> bool {
+        let (reels, film) = self.taken(counts);
+        reels <= self.room.reels && self.room.film.is_none_or(|room| film <= room)
+    }
+
+    /// How many more of a size fit beside what is inside.
+    pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
+        let Some(own) = self.sizes.get(size) else { return 0 };
+        let (reels, film) = self.taken(inside);
+        let by = |room: u64, taken: u64, each: u64| room.saturating_sub(taken).checked_div(each);
+        let by_reels = by(self.room.reels, reels, own.reels).unwrap_or(u64::from(u32::MAX));
+        let by_film = self.room.film.and_then(|room| by(room, film, own.film));
+        u32::try_from(by_film.map_or(by_reels, |by_film| by_film.min(by_reels))).unwrap_or(u32::MAX)
+    }
+
+    /// Which of the sizes takes more of a tank.
+    pub(super) fn weight(&self, size: usize) -> (u64, u64) {
+        self.sizes.get(size).map_or((0, 0), |own| (own.reels, own.film))
+    }
+
+    /// Every way to fill a load up from what is left, to which nothing more can be added; those that leave the
+    /// least room first. `None` where there are more ways than may be looked at.
+    pub(super) fn fillings(&self, inside: &[u32], rest: &[u32], most: u64) -> Option<Vec<Counts>> {
+        let last = rest.len().checked_sub(1)?;
+        let mut ways: Vec<Counts> = vec![inside.to_vec()];
+        for (size, there) in rest.iter().enumerate() {
+            let mut wider = Vec::new();
+            for way in &ways {
+                let room = self.more(way, size).min(*there);
+                // What is left for the last of the sizes is filled up with it.
+                let least = if size == last { room } else { 0 };
+                for count in (least..=room).rev() {
+                    let mut more = way.clone();
+                    more.get_mut(size).into_iter().for_each(|own| *own += count);
+                    wider.push(more);
+                }
+                if wider.len() as u64 > most {
+                    return None;
+                }
+            }
+            ways = wider;
+        }
+        let is_full = |way: &Counts| {
+            let used = minus(way, inside);
+            let mut sizes = rest.iter().zip(used).enumerate();
+            sizes.all(|(size, (there, used))| used >= *there || self.more(way, size) == 0)
+        };
+        let mut full: Vec<Counts> = ways.into_iter().filter(is_full).collect();
+        full.sort_by_key(|way| std::cmp::Reverse(self.taken(way)));
+        Some(full.into_iter().map(|way| minus(&way, inside)).collect())
+    }
+
+    pub(super) fn taken(&self, counts: &[u32]) -> (u64, u64) {
+        let each = counts.iter().zip(self.sizes).map(|(count, size)| (u64::from(*count), size));
+        each.fold((0, 0), |(reels, film), (count, size)| {
+            (reels + count * size.reels, film + count * size.film)
+        })
+    }
+
+    /// The loads that come of putting the largest in first, each in the first load that it fits in; equal loads
+    /// stand together, with how many they are.
+    pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
+        let mut sizes: Vec<usize> = (0..counts.len()).collect();
+        sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));
+        let mut loads: Vec<(Counts, u32)> = Vec::new();
+        for size in sizes {
+            let mut left = counts.get(size).copied().unwrap_or(0);
+            let mut fuller = Vec::new();
+            for (load, times) in loads {
+                let each = self.more(&load, size);
+                let whole = left.checked_div(each).map_or(0, |whole| whole.min(times));
+                let over = if whole < times { (left - whole * each).min(each) } else { 0 };
+                let with = |count: u32| {
+                    let mut with = load.clone();
+                    with.get_mut(size).into_iter().for_each(|own| *own += count);
+                    with
+                };
+                let some = u32::from(over > 0);
+                let groups = [(with(each), whole), (with(over), some), (load.clone(), times - whole - some)];
+                fuller.extend(groups.into_iter().filter(|(_, times)| *times > 0));
+                left -= whole * each + over;
+            }
+            loads = fuller;
+            let empty = vec![0; counts.len()];
+            // One that fits nowhere has a load of its own all the same.
+            let each = self.more(&empty, size).max(1);
+            let (whole, over) = (left / each, left % each);
+            for (count, times) in [(each, whole), (over, u32::from(over > 0))] {
+                let mut load = empty.clone();
+                load.get_mut(size).into_iter().for_each(|own| *own = count);
+                loads.extend((times > 0).then_some((load, times)));
+            }
+        }
+        loads
+    }
+}
+
+pub(super) fn minus(one: &[u32], other: &[u32]) -> Counts {
+    one.iter().zip(other).map(|(one, other)| one.saturating_sub(*other)).collect()
+}

@@ -1,0 +1,147 @@
+//! Below how many tanks no way of filling them can come: each size has a weight, and no tank holds more of that
+//! weight than the one that holds the most of it. The weights that tell most are those by which as many kinds of
+//! full tanks as can be hold equally much: a linear programme, solved in whole numbers, and its other side
+//! says how often each kind of full tank is used where parts of tanks could be had.
+
+use super::tank::{Counts, Inside};
+
+/// A step from one set of weights to a better one is made so often; each set on the way is a sound one.
+const STEPS_MAX: usize = 100;
+
+/// How much each size weighs, and the most of that weight that one tank holds.
+#[derive(Debug, Clone)]
+pub(super) struct Weighed {
+    each: Vec<i128>,
+    most: i128,
+}
+
+impl Weighed {
+    /// No fewer tanks than this hold so much.
+    pub(super) fn tanks(&self, counts: &[u32]) -> usize {
+        let heft = heft(&self.each, counts);
+        let most = self.most.max(1);
+        usize::try_from((heft + most - 1) / most).unwrap_or(usize::MAX)
+    }
+
+    fn fair(each: Vec<i128>, full: &[Counts]) -> Weighed {
+        let most = full.iter().map(|way| heft(&each, way)).max().unwrap_or(1);
+        Weighed { each, most }
+    }
+}
+
+fn heft(each: &[i128], counts: &[u32]) -> i128 {
+    each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
+}
+
+/// The weights that are looked at for any counts: the share of the reels, the film, the number of all rolls, and
+/// that of each size.
+pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
+    let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.reels)).collect();
+    let film: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.film)).collect();
+    let Some(full) = full else {
+        let by_film = inside.room.film.map(|most| Weighed { each: film, most: most.into() });
+        let by_reels = Weighed { each: reels, most: inside.room.reels.into() };
+        return std::iter::once(by_reels).chain(by_film).collect();
+    };
+    let sizes = inside.sizes.len();
+    let of_one = |one: usize| (0..sizes).map(|size| i128::from(size == one)).collect();
+    let single = (0..sizes).map(of_one);
+    [reels, film, vec![1; sizes]].into_iter().chain(single).map(|each| Weighed::fair(each, full)).collect()
+}
+
+/// The best weights for so many rolls, and how often each of the full tanks is used, rounded down.
+pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
+    let mut table = Table::of(full, counts);
+    for _ in 0..STEPS_MAX {
+        let Some(column) = table.column() else { break };
+        let Some(row) = table.row(column) else { break };
+        table.turn(row, column);
+    }
+    (Weighed::fair(table.weights(), full), table.uses())
+}
+
+/// The programme: a row a full tank and a last one for the aim, a column a size and a last one for the room. Every
+/// entry is a whole number over the one denominator.
+struct Table {
+    rows: Vec<Vec<i128>>,
+    denominator: i128,
+    /// What stands at each row and each column: first the sizes, then the full tanks.
+    at_row: Vec<usize>,
+    at_column: Vec<usize>,
+}
+
+impl Table {
+    fn of(full: &[Counts], counts: &[u32]) -> Table {
+        let sizes = counts.len();
+        let row = |way: &Counts| way.iter().map(|count| i128::from(*count)).chain([1]).collect();
+        let aim = counts.iter().map(|count| -i128::from(*count)).chain([0]).collect();
+        Table {
+            rows: full.iter().map(row).chain([aim]).collect(),
+            denominator: 1,
+            at_row: (sizes..sizes + full.len()).collect(),
+            at_column: (0..sizes).collect(),
+        }
+    }
+
+    fn entry(&self, row: usize, column: usize) -> i128 {
+        self.rows.get(row).and_then(|row| row.get(column)).copied().unwrap_or(0)
+    }
+
+    /// A column whose weight is worth more; the first by what stands there, so that it comes to an end.
+    fn column(&self) -> Option<usize> {
+        let (aim, columns) = (self.at_row.len(), self.at_column.len());
+        (0..columns)
+            .filter(|column| self.entry(aim, *column) < 0)
+            .min_by_key(|column| self.at_column.get(*column))
+    }
+
+    /// The row that is the first to be full as that weight grows.
+    fn row(&self, column: usize) -> Option<usize> {
+        let room = self.at_column.len();
+        (0..self.at_row.len()).filter(|row| self.entry(*row, column) > 0).min_by(|one, other| {
+            let left = self.entry(*one, room) * self.entry(*other, column);
+            let right = self.entry(*other, room) * self.entry(*one, column);
+            left.cmp(&right).then_with(|| self.at_row.get(*one).cmp(&self.at_row.get(*other)))
+        })
+    }
+
+    /// Changes the places of what stands at a row and at a column.
+    fn turn(&mut self, row: usize, column: usize) {
+        let pivot = self.entry(row, column);
+        let turned = self.rows.get(row).cloned().unwrap_or_default();
+        for (_, own) in self.rows.iter_mut().enumerate().filter(|(at, _)| *at != row) {
+            let factor = own.get(column).copied().unwrap_or(0);
+            for (place, (entry, other)) in own.iter_mut().zip(&turned).enumerate() {
+                // Always a whole number: each entry is a determinant of the first table.
+                *entry = if place == column {
+                    -factor
+                } else {
+                    (*entry * pivot - factor * other) / self.denominator
+                };
+            }
+        }
+        let own = self.rows.get_mut(row).and_then(|own| own.get_mut(column));
+        own.into_iter().for_each(|entry| *entry = self.denominator);
+        self.denominator = pivot;
+        if let (Some(one), Some(other)) = (self.at_row.get_mut(row), self.at_column.get_mut(column)) {
+            std::mem::swap(one, other);
+        }
+    }
+
+    fn weights(&self) -> Vec<i128> {
+        let (sizes, room) = (self.at_column.len(), self.at_column.len());
+        let row_of = |size: usize| self.at_row.iter().position(|at| *at == size);
+        (0..sizes).map(|size| row_of(size).map_or(0, |row| self.entry(row, room).max(0))).collect()
+    }
+
+    fn uses(&self) -> Vec<u32> {
+        let (aim, sizes) = (self.at_row.len(), self.at_column.len());
+        let mut uses = vec![0; aim];
+        for (column, at) in self.at_column.iter().enumerate() {
+            let own = at.checked_sub(sizes).and_then(|way| uses.get_mut(way));
+            let often = self.entry(aim, column) / self.denominator.max(1);
+            own.into_iter().for_each(|own| *own = u32::try_from(often.max(0)).unwrap_or(0));
+        }
+        uses
+    }
+}

@@ -1,0 +1,74 @@
+//! The page of a plan: ticked off, loaded again, looked at, printed.
+
+use serde_json::json;
+
+use super::stage::{Stage, decoded};
+use crate::program::Run;
+
+/// The estuary crew's autumn, of which 22 rolls are developed and 50 wait.
+fn autumn(more: [&str; 2]) -> Run {
+    let run = Run::new().folders_of_repo("recipes/estuary-autumn");
+    run.args(["plan", "estuary-autumn", "--tank", "autumn-five", "--on", "2026-11-16"]).args(more)
+}
+
+const TICKED: &str = "[...document.querySelectorAll('input')].map((box) => Number(box.checked)).join('')";
+
+#[test]
+fn what_is_ticked_stays_ticked_when_the_page_is_loaded_again() {
+    let Some(mut page) = Stage::untouched(autumn(["--at", "20.5C"])) else { return };
+    assert_eq!(page.value("document.querySelectorAll('input').length"), 50);
+    assert_eq!(page.value(TICKED), "0".repeat(50));
+    // A label is as good a place to touch as its box.
+    page.value("document.querySelectorAll('input')[0].click()");
+    page.value("document.querySelectorAll('label')[2].click()");
+    let two = format!("101{}", "0".repeat(47));
+    assert_eq!(page.value(TICKED), two.as_str());
+    page.reload();
+    assert_eq!(page.value(TICKED), two.as_str());
+    page.value("document.querySelectorAll('input')[2].click()");
+    page.reload();
+    assert_eq!(page.value(TICKED), format!("1{}", "0".repeat(49)));
+    page.was_quiet();
+}
+
+#[test]
+fn the_page_of_a_plan_fits_every_width_in_light_and_dark() {
+    let Some(mut page) = Stage::untouched(autumn(["--a-day", "2"])) else { return };
+    page.value("document.querySelectorAll('input')[1].click()");
+    for size in [(320, 568), (800, 1000), (1920, 1080)] {
+        for scheme in ["light", "dark"] {
+            page.value("scrollTo(0, 0)");
+            page.picture(size, scheme, "plan");
+            let wide =
+                page.value("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+            assert_eq!(wide, 0, "nothing stands outside at {size:?}");
+            // A finger finds each box by its row.
+            let low = "Math.min(...[...document.querySelectorAll('label')].map((row) => row.getBoundingClientRect().height))";
+            assert!(page.value(low).as_f64().unwrap() >= 32.0, "{size:?}");
+        }
+        page.value("scrollTo(0, document.body.scrollHeight)");
+        page.picture(size, "light", "plan-end");
+    }
+    page.was_quiet();
+}
+
+/// Black on white, no load torn over two sheets, and what is ticked is seen to be.
+#[test]
+fn the_page_of_a_plan_prints_as_paper() {
+    let Some(mut page) = Stage::untouched(autumn(["--at", "20.5C"])) else { return };
+    page.value("document.querySelectorAll('input')[1].click()");
+    let dark = json!([{ "name": "prefers-color-scheme", "value": "dark" }]);
+    page.browser("Emulation.setEmulatedMedia", json!({ "media": "print", "features": dark }));
+    let style = |of: &str, what: &str| format!("getComputedStyle(document.querySelector('{of}')).{what}");
+    assert_eq!(page.value(&style("html", "backgroundColor")), "rgb(255, 255, 255)");
+    assert_eq!(page.value(&style("h1", "color")), "rgb(0, 0, 0)");
+    assert_eq!(page.value(&style("section", "breakInside")), "avoid");
+    assert_eq!(page.value("document.querySelectorAll('input:checked').length"), 1);
+    let paper = json!({ "paperWidth": 8.27, "paperHeight": 11.69, "preferCSSPageSize": false });
+    let printed = decoded(page.browser("Page.printToPDF", paper)["data"].as_str().unwrap());
+    std::fs::write(concat!(env!("CARGO_TARGET_TMPDIR"), "/printed-plan.pdf"), &printed).unwrap();
+    let pages = String::from_utf8_lossy(&printed).matches("/Type /Page\n").count();
+    // Eleven loads of five, each with its baths, are some twenty lines; three or four stand on a sheet.
+    assert!((3..=6).contains(&pages), "{pages} pages");
+    page.was_quiet();
+}

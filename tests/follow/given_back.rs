@@ -1,0 +1,128 @@
+//! The terminal is given back on a panic, and while the program is stopped; taken again when it goes on.
+
+use std::process::Command;
+use std::time::{Duration, Instant};
+
+use super::terminal::{CURSOR, Desk, OTHER};
+use wetside::cli::Screen;
+use wetside::emit::{Row, Shade};
+
+/// What the program says that falls over below.
+const FELL: &str = "the floor of the darkroom gave way";
+
+/// Run by the next in a terminal of its own, where it falls over while the terminal is its.
+#[test]
+#[ignore = "it takes a terminal over; the next test runs it in one of its own"]
+#[should_panic(expected = "the floor of the darkroom gave way")]
+fn falls_over_with_the_terminal_in_its_hands() {
+    let mut screen = Screen::open(true).unwrap();
+    let row = Row { text: "pour now".to_owned(), shade: Shade::Strong };
+    screen.show(vec![row]).unwrap();
+    panic!("{FELL}");
+}
+
+/// The settings are those of before, and what fell is told on the screen that was there before.
+#[test]
+fn a_panic_gives_the_terminal_back_and_is_told_after_that() {
+    let program = std::env::current_exe().unwrap();
+    let test = "follow::given_back::falls_over_with_the_terminal_in_its_hands";
+    let command = format!("{} --ignored --exact {test} --nocapture --test-threads 1", program.display());
+    let Some(mut desk) = Desk::running(&[], &command) else { return };
+    let settings = desk.until("pid=").trim().to_owned();
+    assert!(settings.matches(':').count() > 20, "{settings:?}");
+    let before = desk.until("pour now");
+    assert!(before.contains(OTHER.0) && before.contains(CURSOR.0), "{before:?}");
+    let given_back = desk.until(FELL);
+    assert!(given_back.contains(CURSOR.1) && given_back.contains(OTHER.1), "{given_back:?}");
+    let after = desk.until("ended=");
+    assert!(after.contains("1 passed") && !after.contains(OTHER.0), "{after:?}");
+    assert_eq!(desk.until(";"), "0");
+    assert_eq!(desk.until("closed").trim(), settings, "the terminal's settings");
+}
+
+/// What is given back on a panic is given back by unwinding: a profile that ends the program there and then
+/// would leave that to the hook alone.
+#[test]
+fn no_profile_ends_the_program_without_unwinding() {
+    let manifest = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml")).unwrap();
+    let manifest: toml::Table = manifest.parse().unwrap();
+    let profiles = manifest["profile"].as_table().unwrap();
+    assert!(profiles.contains_key("release"), "{profiles:?}");
+    for (name, profile) in profiles {
+        assert_eq!(profile.get("panic"), None, "{name}");
+    }
+}
+
+/// The letter by which the system tells what a process does: `T` is stopped. It stands behind the name.
+fn state(pid: &str) -> String {
+    let told = std::fs::read_to_string(format!("/proc/{pid}/stat")).unwrap();
+    told.rsplit_once(") ").unwrap().1.split(' ').next().unwrap().to_owned()
+}
+
+fn send(signal: &str, pid: &str) {
+    assert!(Command::new("kill").args([format!("-{signal}"), pid.to_owned()]).status().unwrap().success());
+}
+
+/// The settings of the terminal that this program has.
+fn settings_of(pid: &str) -> String {
+    let terminal = std::fs::read_link(format!("/proc/{pid}/fd/0")).unwrap();
+    let told = Command::new("stty").arg("-g").arg("-F").arg(terminal).output().unwrap();
+    String::from_utf8(told.stdout).unwrap().trim().to_owned()
+}
+
+#[track_caller]
+fn wait_until(what: &str, mut is_so: impl FnMut() -> bool) {
+    let began = Instant::now();
+    while !is_so() {
+        assert!(began.elapsed() < Duration::from_secs(20), "in vain for {what}");
+        std::thread::sleep(Duration::from_millis(10));
+    }
+}
+
+/// By the key and by the signal that a shell sends.
+#[test]
+fn a_stop_gives_the_terminal_back_and_going_on_takes_it_again() {
+    for by_key in [true, false] {
+        let Some(mut desk) = Desk::open(&[], "") else { return };
+        let (settings, pid) = desk.begun();
+        desk.press("s");
+        desk.until("running");
+        let taken = settings_of(&pid);
+        assert_ne!(taken, settings);
+        if by_key {
+            desk.press("\u{1a}")
+        } else {
+            send("TSTP", &pid)
+        }
+        let last = desk.until(OTHER.1);
+        assert!(last.contains(CURSOR.1), "{last:?}");
+        wait_until("the stop", || state(&pid) == "T");
+        assert_eq!(settings_of(&pid), settings);
+        send("CONT", &pid);
+        desk.until(OTHER.0);
+        // All of the screen is drawn anew, and the clock went on.
+        desk.until("DEVELOP");
+        desk.until("running");
+        assert_eq!(settings_of(&pid), taken);
+        desk.press("q");
+        desk.ended("0", &settings);
+    }
+}
+
+/// A stop that no program can see coming: the shell has set the terminal for itself in between.
+#[test]
+fn after_a_stop_that_cannot_be_held_the_terminal_is_taken_again() {
+    let Some(mut desk) = Desk::open(&[], "") else { return };
+    let (settings, pid) = desk.begun();
+    let taken = settings_of(&pid);
+    send("STOP", &pid);
+    wait_until("the stop", || state(&pid) == "T");
+    let terminal = std::fs::read_link(format!("/proc/{pid}/fd/0")).unwrap();
+    assert!(Command::new("stty").arg("-F").arg(terminal).arg(&settings).status().unwrap().success());
+    send("CONT", &pid);
+    desk.until(OTHER.0);
+    desk.until("s starts");
+    assert_eq!(settings_of(&pid), taken);
+    desk.press("q");
+    desk.ended("0", &settings);
+}

@@ -1,0 +1,162 @@
+//! Plans over days: what expires between two loads, and which bottles of the darkroom do on the day; worked by hand.
+
+use serde_json::{Value, json as value};
+
+use super::{BENCH, json, rolls, with};
+use crate::program::Run;
+
+/// A fixer that keeps fourteen days, mixed on the second of November: it is good up to the sixteenth.
+fn keeping() -> String {
+    BENCH.replace("    treats    10 rolls", "    keeps     14 days\n    treats    10 rolls")
+}
+
+/// So many rolls of 120, five to a load, beside a darkroom with this in it.
+fn darkroom(count: usize, bench: &str, own: &str) -> Run {
+    let text = format!("wetside 1\n\nuse \"bench.wet\"\n\n{own}");
+    with(&rolls(count, 'E', "120", "marsh-100")).file("bench.wet", bench).file("darkroom.wet", text)
+}
+
+/// A bottle of 2.5 l of the fixer, of which so many rolls of 120 were through by the third of November.
+fn bottle(name: &str, treated: usize) -> String {
+    let slots: String = (1..=treated).map(|slot| format!("    slot {slot} 120\n")).collect();
+    let session = format!(
+        "session of-{name} {{\n    date 2026-11-03\n    recipe marsh, fingerprint \"46ac83d1\"\n{slots}    bath {name}\n}}\n"
+    );
+    let session = if treated > 0 { session } else { String::new() };
+    format!("bath {name} {{\n    in fixer 1+4\n    volume 2.5 l\n    mixed 2026-11-02\n}}\n{session}")
+}
+
+fn planned<const N: usize>(run: Run, more: [&str; N]) -> Value {
+    json(&run.args(["plan", "autumn", "--as", "json", "--at", "20C"]).args(more))
+}
+
+/// Of each load: whether the fixer is made for it, and why.
+fn made(plan: &Value) -> Vec<Option<&str>> {
+    let loads = plan["loads"].as_array().unwrap().iter();
+    loads.map(|load| load["mix"].get(0).map(|mix| mix["because"].as_str().unwrap_or("first"))).collect()
+}
+
+/// The bottle that each load fixes from.
+fn fixed_from(plan: &Value) -> Vec<&str> {
+    let of =
+        |load: &Value| load["baths"].as_array().unwrap().iter().find(|bath| bath["step"] == "fix").cloned();
+    let loads = plan["loads"].as_array().unwrap().iter();
+    loads
+        .map(|load| {
+            if of(load).unwrap()["bottle"].is_null() {
+                "-"
+            } else {
+                load["baths"][1]["bottle"].as_str().unwrap()
+            }
+        })
+        .collect()
+}
+
+/// Twenty rolls are four loads and no more than 2.5 l treat. Made on the second and kept until the sixteenth, the
+/// fixer does for the loads of the second, the ninth and the sixteenth, and not for that of the twenty-third.
+#[test]
+fn a_bath_that_keeps_less_long_than_the_loads_take_is_made_anew() {
+    let run = || darkroom(20, &keeping(), "");
+    let plan = planned(run(), ["--on", "2026-11-02", "--a-day", "1", "--every", "7"]);
+    assert_eq!(made(&plan), [Some("first"), None, None, Some("past keeping")]);
+    let days: Vec<&Value> = plan["loads"].as_array().unwrap().iter().map(|load| &load["on"]).collect();
+    assert_eq!(days, ["2026-11-02", "2026-11-09", "2026-11-16", "2026-11-23"]);
+    assert_eq!(plan["take"][0], value!({ "what": "fixer", "ml": 1000 }));
+    assert_eq!(made(&planned(run(), [])), [Some("first"), None, None, None]);
+    // Two a day, and days that follow each other: the second and the third.
+    let plan = planned(run(), ["--on", "2026-11-02", "--a-day", "2"]);
+    assert_eq!(made(&plan), [Some("first"), None, None, None]);
+    assert_eq!(plan["loads"][3]["on"], "2026-11-03");
+}
+
+#[test]
+fn a_bottle_past_keeping_is_not_counted_on() {
+    let run = || darkroom(5, &keeping(), &bottle("fix-a", 0));
+    let plan = planned(run(), ["--on", "2026-11-16"]);
+    assert_eq!((made(&plan), fixed_from(&plan)), (vec![None], vec!["fix-a"]));
+    assert_eq!((&plan["on"], &plan["idle"]), (&value!("2026-11-16"), &value!([])));
+    let plan = planned(run(), ["--on", "2026-11-17"]);
+    assert_eq!((made(&plan), fixed_from(&plan)), (vec![Some("first")], vec!["-"]));
+    assert_eq!(plan["idle"], value!([{ "bottle": "fix-a", "because": "past keeping" }]));
+    // It expires between the two loads.
+    let plan = planned(darkroom(10, &keeping(), &bottle("fix-a", 0)), ["--on", "2026-11-16", "--a-day", "1"]);
+    assert_eq!((made(&plan), fixed_from(&plan)), (vec![None, Some("first")], vec!["fix-a", "-"]));
+}
+
+/// 2.5 l treat 25 rolls.
+#[test]
+fn a_spent_bottle_is_not_counted_on_nor_one_that_was_poured_away_or_is_not_made_yet() {
+    let plan = planned(darkroom(5, BENCH, &bottle("fix-a", 25)), ["--on", "2026-11-16"]);
+    assert_eq!((made(&plan), fixed_from(&plan)), (vec![Some("first")], vec!["-"]));
+    assert_eq!(plan["idle"], value!([{ "bottle": "fix-a", "because": "spent" }]));
+    let gone = bottle("fix-a", 0).replace("mixed 2026-11-02", "mixed 2026-11-02\n    discarded 2026-11-10");
+    let plan = planned(darkroom(5, BENCH, &gone), ["--on", "2026-11-16"]);
+    assert_eq!((made(&plan), &plan["idle"]), (vec![Some("first")], &value!([])));
+    let plan = planned(darkroom(5, BENCH, &bottle("fix-a", 0)), ["--on", "2026-11-01"]);
+    assert_eq!(plan["idle"], value!([{ "bottle": "fix-a", "because": "it is not made yet" }]));
+}
+
+/// Twenty of 25 are through the first, so it does for one load of five; the second is fresh.
+#[test]
+fn of_several_bottles_what_is_begun_is_used_up_before_the_next() {
+    let own = bottle("fix-a", 20) + &bottle("fix-b", 0).replace("2026-11-02", "2026-11-05");
+    let plan = planned(darkroom(15, BENCH, &own), ["--on", "2026-11-16"]);
+    assert_eq!((made(&plan), fixed_from(&plan)), (vec![None; 3], vec!["fix-a", "fix-b", "fix-b"]));
+    // What is poured from a bottle that stands there need not be had: only the developer, 7.5 l at 1+3.
+    assert_eq!(plan["take"], value!([{ "what": "soup", "ml": 1875 }]));
+}
+
+/// A fresh fixer clears in 60 s, and three times that is 3:00. Tested at 70 s it is 3:30, half a minute more. Double the
+/// fresh time and more, it is exhausted (NAVEDTRA 14209, Photography (Basic), chapter 10).
+#[test]
+fn the_newest_test_of_a_bottle_decides_how_long_a_load_fixes_and_whether_it_is_counted_on() {
+    let run = |time: &str, warmth: &str| {
+        let test = format!(
+            "test t {{\n    date 2026-11-10\n    bath fix-a\n    film marsh-100\n    clears {time} at {warmth}\n}}\n"
+        );
+        darkroom(5, BENCH, &(bottle("fix-a", 0) + &test))
+    };
+    let total = |plan: &Value| plan["loads"][0]["total_ms"].as_i64().unwrap();
+    let (before, after) = (
+        planned(run("70 s", "20 C"), ["--on", "2026-11-09"]),
+        planned(run("70 s", "20 C"), ["--on", "2026-11-10"]),
+    );
+    assert_eq!(total(&after) - total(&before), 30_000);
+    assert_eq!(fixed_from(&after), ["fix-a"]);
+    let plan = planned(run("2:00", "20 C"), ["--on", "2026-11-10"]);
+    assert_eq!((fixed_from(&plan), total(&plan)), (vec!["-"], total(&before)));
+    assert_eq!(
+        plan["idle"],
+        value!([{ "bottle": "fix-a", "because": "spent: it clears in twice the fresh time" }])
+    );
+    // More than 2 °C colder than the test, R11 tells nothing of it; a bath is made then.
+    let plan = planned(run("70 s", "22.5 C"), ["--on", "2026-11-10"]);
+    assert_eq!((made(&plan), total(&plan)), (vec![Some("first")], total(&before)));
+}
+
+/// Ten per cent more for each four rolls that are through: after five rolls once, after ten twice.
+#[test]
+fn a_developer_that_is_kept_draws_its_time_out_from_load_to_load() {
+    let kept = BENCH.replace("soup 1+3, one-shot", "soup 1+3, reused");
+    let kept = kept.replace(
+        "    needs     60 ml per roll",
+        "    needs     60 ml per roll\n    extend    10 % per 4 rolls",
+    );
+    let plan = planned(darkroom(15, &kept, ""), []);
+    let times: Vec<&Value> =
+        plan["loads"].as_array().unwrap().iter().map(|load| &load["develop_ms"]).collect();
+    assert_eq!(times, [600_000, 660_000, 720_000]);
+}
+
+#[test]
+fn the_day_is_told_where_it_has_a_part_in_the_plan_and_else_not() {
+    let plan = planned(darkroom(5, BENCH, ""), []);
+    assert_eq!((&plan["on"], &plan["assumed"]), (&Value::Null, &value!([])));
+    let plan = planned(darkroom(5, BENCH, &bottle("fix-a", 0)), []);
+    assert!(plan["on"].is_string());
+    assert_eq!(plan["assumed"], value!(["on"]));
+    let run = darkroom(10, &keeping(), &bottle("fix-a", 25));
+    let text =
+        run.args(["plan", "autumn", "--at", "20C", "--on", "2026-11-16", "--a-day", "1", "--every", "15"]);
+    insta::assert_snapshot!(text.succeeds());
+}

@@ -1,0 +1,209 @@
+//! What is on the labels, against what others print: the statements of each ingredient code by code, and the
+//! precautions that they call for. A code that was found nowhere stands under `memory`, and the program has to say so.
+
+use std::collections::BTreeSet;
+
+use wetside::chemistry::{Held, ingredient, ingredients};
+
+/// The statements of one ingredient.
+struct Label {
+    /// Its name.
+    name: &'static str,
+    /// The codes that the source prints, or prints in the words that go with them.
+    printed: &'static str,
+    /// Those of them that are not on our label, as a graver one says the same or a later entry has another.
+    left: &'static str,
+    /// The codes on our label that the source does not print, from memory.
+    memory: &'static str,
+    /// Where it is printed.
+    source: &'static str,
+}
+
+const fn read(name: &'static str, printed: &'static str, source: &'static str) -> Label {
+    Label { name, printed, left: "", memory: "", source }
+}
+
+const fn remembered(name: &'static str, memory: &'static str) -> Label {
+    Label { name, printed: "", left: "", memory, source: "from memory" }
+}
+
+/// R phrases become H statements by Annex VII of the CLP Regulation: 22 is H302, 21 H312, 20 H332, 36 H319, 38 H315,
+/// 40 H351, 43 H317, 48/22 H373, 50 H400, 50/53 H410, 51/53 H411, 63 H361d, 68 H341.
+const LABELS: &[Label] = &[
+    Label {
+        // H314 says H318.
+        left: "H318",
+        ..read("acetic-acid", "H226 H314 H318", "a supplier's data sheet of 2016")
+    },
+    remembered("amidol", "H302 H315 H317 H319"),
+    read("ammonium-chloride", "H302 H319", "a government's WHMIS 2015 classification; R 22-36 in ICSC 1051"),
+    remembered("ammonium-ferric-edta", ""),
+    remembered("ammonium-thiosulfate", ""),
+    remembered("ascorbic-acid", ""),
+    remembered("benzotriazole", "H302 H319 H411"),
+    read("borax", "H319 H360FD", "Regulation (EC) 790/2009 for H360FD; two suppliers' data sheets for H319"),
+    read("boric-acid", "H360FD", "ICSC 0991 (2014): may damage fertility or the unborn child"),
+    Label {
+        // The supplier had H318 before the Regulation said H319.
+        left: "H318",
+        memory: "H319 H350",
+        ..read("catechol", "H301 H311 H315 H318 H341", "a supplier's data sheet of 2015")
+    },
+    remembered("chrome-alum", ""),
+    read("citric-acid", "H319 H335", "REACH registration dossier"),
+    remembered("colour-developing-agent", "H301 H317 H373 H410"),
+    remembered("edta-disodium", "H332 H373"),
+    remembered("edta-tetrasodium", "H302 H318"),
+    remembered("ferric-sodium-edta", ""),
+    remembered("glycin", "H315 H319"),
+    read("hexamine", "H228 H317", "INRS toxicological sheet 177 (2011), by Annex VI of the CLP Regulation"),
+    read(
+        "hydroquinone",
+        "H302 H317 H318 H341 H351 H400",
+        "a supplier's data sheet, by Regulation (EC) 1272/2008",
+    ),
+    Label {
+        memory: "H312 H351",
+        ..read(
+            "hydroxylamine-sulfate",
+            "H302 H315 H317 H319 H373 H400",
+            "R 22-36/38-43-48/22-50 in ICSC 0898 (2003)",
+        )
+    },
+    read("isopropyl-alcohol", "H225 H319 H336", "a supplier's data sheet, by Regulation (EC) 1272/2008"),
+    read("metol", "H302 H317 H373 H410", "the CLP entry, in an encyclopaedia"),
+    read(
+        "p-aminophenol-hydrochloride",
+        "H302 H332 H341 H410",
+        "R 20/22-50/53-68 of its base, in a chemical dictionary",
+    ),
+    remembered("phenidone", "H302 H411"),
+    remembered("potassium-alum", ""),
+    remembered("potassium-bromide", "H319"),
+    remembered("potassium-carbonate", "H315 H319 H335"),
+    Label {
+        // H314 says H318, H330 more than H335, and H410 says H400.
+        left: "H318 H335 H400",
+        ..read(
+            "potassium-dichromate",
+            "H272 H301 H312 H314 H317 H318 H330 H334 H335 H340 H350 H360FD H372 H400 H410",
+            "a supplier's data sheet of 2018",
+        )
+    },
+    Label {
+        memory: "EUH032",
+        ..read("potassium-ferricyanide", "", "ICSC 1132: no entry; with acid, cyanide")
+    },
+    read("potassium-hydroxide", "H290 H302 H314", "a supplier's data sheet of a solution, 2023"),
+    remembered("potassium-iodide", "H372"),
+    read("potassium-metabisulfite", "H318 EUH031", "a supplier's data sheet"),
+    Label {
+        // The sheet has the class, toxic to reproduction 2, and not which of its statements.
+        memory: "H361d",
+        ..read("potassium-permanganate", "H272 H302 H410", "a supplier's data sheet")
+    },
+    Label {
+        left: "H402",
+        memory: "H412",
+        ..read("potassium-thiocyanate", "H302 H312 H332 H402 EUH032", "a supplier's data sheet of 2012")
+    },
+    Label {
+        memory: "H312 H332 H341 H412",
+        ..read("pyrogallol", "H302", "a government's GHS classification of 2007")
+    },
+    remembered("sodium-acetate", ""),
+    remembered("sodium-ascorbate", ""),
+    remembered("sodium-bicarbonate", ""),
+    remembered("sodium-bisulfate", "H318"),
+    Label { memory: "EUH031", ..read("sodium-bisulfite", "H302", "the CLP entry; ICSC 1134") },
+    remembered("sodium-bromide", ""),
+    read("sodium-carbonate", "H319", "ICSC 1135 (2024)"),
+    remembered("sodium-citrate", ""),
+    read("sodium-hydroxide", "H290 H314", "a supplier's data sheet of 2015"),
+    Label {
+        // H402 is the United Nations' and not the European Union's.
+        left: "H402",
+        memory: "EUH031",
+        ..read("sodium-metabisulfite", "H302 H318 H402", "ICSC 1461 (2022)")
+    },
+    remembered("sodium-metaborate", "H319 H361d"),
+    Label {
+        memory: "EUH031",
+        ..read("sodium-selenite", "H300 H317 H331 H411", "the CLP entry, in a chemical database")
+    },
+    remembered("sodium-sulfate", ""),
+    remembered("sodium-sulfite", "EUH031"),
+    read("sodium-thiosulfate", "", "a supplier's data sheet: not classified"),
+    read("sulfuric-acid", "H290 H314", "a supplier's data sheet of acid of 98 %"),
+    read("thiourea", "H302 H351 H361d H411", "R 22-40-51/53-63, in a chemical database"),
+    remembered("wetting-surfactant", "H318"),
+];
+
+fn codes(text: &'static str) -> BTreeSet<&'static str> {
+    text.split_whitespace().collect()
+}
+
+#[test]
+fn every_statement_of_every_label_was_read_or_says_that_it_is_from_memory() {
+    let names: Vec<&str> = LABELS.iter().map(|label| label.name).collect();
+    let known: Vec<&str> = ingredients().iter().map(|each| each.name).collect();
+    assert_eq!(names, known, "a row for each ingredient, in their order");
+    for Label { name, printed, left, memory, source } in LABELS {
+        assert!(source.trim().len() >= 8, "{name}: no source");
+        let (printed, left, memory) = (codes(printed), codes(left), codes(memory));
+        assert!(left.is_subset(&printed), "{name}: only what is printed can be left out");
+        assert!(memory.is_disjoint(&printed), "{name}: what is printed needs no memory");
+        let expected: BTreeSet<&str> = printed.difference(&left).chain(&memory).copied().collect();
+        let ours: BTreeSet<&str> =
+            ingredient(name).unwrap().hazards.iter().map(|hazard| hazard.code).collect();
+        assert_eq!(ours, expected, "{name}: {source}");
+        let says = ingredient(name).unwrap().source.contains("from memory");
+        let should = !memory.is_empty() || *source == "from memory";
+        assert_eq!(says, should, "{name}: {}", ingredient(name).unwrap().source);
+    }
+}
+
+/// An ingredient, the precautions that a data sheet prints for the same statements, those of them that we leave out,
+/// and the sheet. What is stored and thrown away (P4.., P5..), is for a works (P233, P240 to P243), for a fire brigade
+/// (P370+P378) or sends one back to the label (P321) is left out.
+const PRECAUTIONS: [(&str, &str, &str, &str); 4] = [
+    (
+        "acetic-acid",
+        "P210 P233 P240 P241 P242 P243 P260 P264 P280 P301+P330+P331 P303+P361+P353 P304+P340 P305+P351+P338 \
+         P310 P363 P370+P378 P403+P235 P405 P501",
+        "P233 P240 P241 P242 P243 P370+P378 P403+P235 P405 P501",
+        "a supplier's data sheet of 2016",
+    ),
+    // The sheet has the codes of the ninth revision: P203 for P201 and P202, P301+P317 for P301+P312, P318 for
+    // P308+P313.
+    (
+        "potassium-permanganate",
+        "P201 P202 P210 P220 P264 P270 P273 P280 P301+P312 P308+P313 P330 P370+P378 P391 P405 P501",
+        "P370+P378 P405 P501",
+        "a supplier's data sheet",
+    ),
+    // Of the ammonium salt, which has the same statements.
+    (
+        "potassium-thiocyanate",
+        "P261 P264 P270 P271 P273 P280 P301+P312 P302+P352 P304+P340 P312 P321 P330 P362+P364 P501",
+        "P321 P501",
+        "a supplier's data sheet",
+    ),
+    (
+        "sulfuric-acid",
+        "P234 P260 P264 P280 P301+P330+P331 P303+P361+P353 P304+P340 P305+P351+P338 P310 P321 P363 P390 P405 \
+         P501",
+        "P321 P405 P501",
+        "a supplier's data sheet of acid of 98 %",
+    ),
+];
+
+#[test]
+fn statements_call_for_the_precautions_that_data_sheets_print() {
+    for (name, printed, left, source) in PRECAUTIONS {
+        let expected: BTreeSet<&str> = codes(printed).difference(&codes(left)).copied().collect();
+        let held = Held::unsaid(ingredient(name).unwrap());
+        let ours: BTreeSet<&str> = held.statements().iter().map(|statement| statement.code).collect();
+        assert_eq!(ours, expected, "{name}: {source}");
+    }
+}

@@ -1,0 +1,190 @@
+//! From the journal and back: what a session says is what `baths`, `plan` and `card` count from it, on whatever
+//! shelf, night and folder it was recorded. The counts are worked by hand.
+
+use std::fs;
+
+use super::{DARKROOM, darkroom, evening, journal, one_roll, refused, two_rolls};
+use crate::program::Run;
+
+/// The shelf of `start`: eleven rolls of 120; fixer for 1.5 l at ten rolls a litre, which is 15 rolls, and stop for
+/// 1.5 l at twelve, which is 18.
+fn jetty() -> Run {
+    let run = Run::new().args(["start", "shelf"]);
+    run.succeeds();
+    run.again().below("shelf")
+}
+
+fn recorded(run: Run, labels: &str, date: &str) -> Run {
+    let run = run.again().args(["record", "jetty-400-first", "--at", "21C", "--rolls", "2x120"]);
+    run.args(["--tank", "two-reel", "--label", labels, "--date", date])
+}
+
+/// What `baths` says of a bottle: what it treated of how much, and what is left.
+fn bottle(run: Run, on: &str, name: &str) -> (Run, String) {
+    let run = run.again().args(["baths", "--on", on]);
+    let said = run.succeeds();
+    let row = said.lines().find(|line| line.starts_with(&format!("{name} "))).unwrap();
+    let words: Vec<&str> = row.split_whitespace().collect();
+    (run, words[4..8].join(" "))
+}
+
+/// What the head of a plan says of the rolls.
+fn progress(run: Run) -> (Run, String) {
+    let run = run.again().args(["plan", "jetty", "--at", "21C", "--tank", "two-reel"]);
+    let said = run.succeeds();
+    let line = said.lines().nth(1).unwrap().split(" · ").last().unwrap().to_owned();
+    (run, line)
+}
+
+/// What a card says of its fixer's bottle.
+fn of_fixer(run: Run, date: &str) -> (Run, String) {
+    let run = run.again().args(["card", "jetty-400-first", "--at", "21C", "--rolls", "2x120"]);
+    let run = run.args(["--tank", "two-reel", "--date", date]);
+    let said = run.succeeds().split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, from) = said.split_once("from fix-a at 21 °C: ").unwrap();
+    let told = from.split_once(" after tonight").unwrap().0.to_owned();
+    (run, told)
+}
+
+#[test]
+fn a_session_counts_in_baths_in_plan_and_on_the_next_card_until_it_is_taken_back() {
+    let run = recorded(jetty(), "J-01,J-02", "2026-11-12");
+    assert!(run.succeeds().contains("    bath      stop-a\n    bath      fix-a\n"));
+    let (run, fixer) = bottle(run, "2026-11-12", "fix-a");
+    assert_eq!(fixer, "2 of 15 13");
+    let (run, stop) = bottle(run, "2026-11-12", "stop-a");
+    assert_eq!(stop, "2 of 18 16");
+    // The evening before it had treated nothing.
+    let (run, before) = bottle(run, "2026-11-11", "fix-a");
+    assert_eq!(before, "0 of 15 15");
+    let (run, rolls) = progress(run);
+    assert_eq!(rolls, "2 of 11 rolls developed, 9 left");
+    let (run, told) = of_fixer(run, "2026-11-13");
+    assert_eq!(told, "2 rolls through it by 2026-11-13, 11 rolls left");
+    let run = run.again().args(["record", "--undo", "--because", "the film was put off"]);
+    run.succeeds();
+    let (run, fixer) = bottle(run, "2026-11-12", "fix-a");
+    assert_eq!(fixer, "0 of 15 15");
+    let (run, told) = of_fixer(run, "2026-11-13");
+    assert_eq!(told, "0 rolls through it by 2026-11-13, 13 rolls left");
+    let run = run.again().args(["plan", "jetty", "--at", "21C", "--tank", "two-reel"]);
+    assert!(!run.succeeds().contains("developed,"));
+    // The same evening can be recorded once more, under a name that nothing has borne.
+    let run = recorded(run, "J-01,J-02", "2026-11-12");
+    assert!(run.succeeds().contains("\nsession evening-2026-11-12-2 {\n"));
+}
+
+/// A night that goes on past midnight is the day's on which it began, whatever day it is by then: two tanks of one
+/// night count as one day's, and the bottle has treated both.
+#[test]
+fn a_night_past_midnight_is_recorded_on_the_day_that_is_given_for_it() {
+    let run = recorded(jetty(), "J-01,J-02", "2026-11-13");
+    run.succeeds();
+    let run = recorded(run, "J-03,J-04", "2026-11-12");
+    assert!(run.succeeds().contains("\nsession evening-2026-11-12 {\n    date      2026-11-12\n"));
+    let (run, told) = of_fixer(run, "2026-11-12");
+    assert_eq!(told, "2 rolls through it by 2026-11-12, 11 rolls left");
+    let (run, told) = of_fixer(run, "2026-11-13");
+    assert_eq!(told, "4 rolls through it by 2026-11-13, 9 rolls left");
+    let (_, rolls) = progress(run);
+    assert_eq!(rolls, "4 of 11 rolls developed, 7 left");
+}
+
+/// With a second backlog whose labels begin as those of the first do.
+fn two_backlogs() -> Run {
+    let second = "\nbacklog winter {\n    roll      \"E-03\" 120 of estuary-400\n    roll      \"W-01\" 120 of estuary-400\n}\n";
+    darkroom().file("darkroom.wet", format!("{DARKROOM}{second}"))
+}
+
+fn labelled(run: Run, labels: &str) -> Run {
+    let rolls = format!("{}x120", labels.split(',').count());
+    evening(run.again()).args(["--rolls", &rolls, "--label", labels, "--date", "2026-11-12"])
+}
+
+#[test]
+fn of_several_backlogs_the_only_one_that_has_a_label_is_meant() {
+    let run = labelled(two_backlogs(), "E-01,E-02");
+    assert!(run.succeeds().contains("    backlog   autumn\n"));
+    let run = labelled(run, "W-01");
+    let said = run.succeeds();
+    assert!(
+        said.contains("    backlog   winter\n") && said.ends_with("left in 'winter': E-03 (1 of 2 rolls)\n"),
+        "{said}"
+    );
+}
+
+#[test]
+fn labels_that_several_backlogs_have_are_asked_about() {
+    let run = labelled(two_backlogs(), "E-03");
+    refused(&run, 2, &["2 backlogs have such labels: autumn, winter", "--backlog autumn"]);
+    let run = labelled(run, "E-03").args(["--backlog", "winter"]);
+    assert!(run.succeeds().ends_with("left in 'winter': W-01 (1 of 2 rolls)\n"));
+}
+
+/// A slip in one label would else leave the whole evening out of the backlog, in silence.
+#[test]
+fn a_slip_in_one_of_several_labels_is_told() {
+    let run = labelled(darkroom(), "E-01,E-0");
+    refused(&run, 1, &["the backlog 'autumn' has no roll 'E-0'"]);
+}
+
+#[test]
+fn labels_that_no_backlog_has_are_told_to_be_remarks() {
+    let run = labelled(darkroom(), "gate");
+    let said = run.succeeds();
+    assert!(said.contains("    slot      1 \"gate\" 120\n") && !said.contains("backlog   "), "{said}");
+    assert!(
+        said.ends_with("\nno backlog of this darkroom has these labels, so they are remarks\n"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_roll_of_another_film_than_the_recipes_is_recorded_and_told() {
+    let other = DARKROOM.replace("\"E-02\" 120 of estuary-400", "\"E-02\" 120 of saltmarsh-100");
+    let run = two_rolls(darkroom().file("darkroom.wet", other));
+    let said = run.succeeds();
+    assert!(
+        said.contains("'E-02' is saltmarsh-100 in its backlog, and the recipe is for estuary-400"),
+        "{said}"
+    );
+    assert!(!said.contains("'E-01' is"), "{said}");
+}
+
+#[test]
+fn a_roll_before_the_day_it_was_shot_is_refused() {
+    let later =
+        DARKROOM.replace("\"E-02\" 120 of estuary-400", "\"E-02\" 120 of estuary-400 shot 2026-11-13");
+    let run = two_rolls(darkroom().file("darkroom.wet", later));
+    refused(&run, 1, &["the roll 'E-02' was shot on 2026-11-13, after this session of 2026-11-12"]);
+}
+
+#[test]
+fn a_note_keeps_what_is_in_it_to_the_letter() {
+    let notes = ["the thermometer’s half a degree low", "rinsed twice 🎞️🌊", "\\n is no line # nor a remark"];
+    let run = notes.iter().fold(one_roll(darkroom(), "2026-11-12"), |run, note| run.args(["--note", note]));
+    run.succeeds();
+    let text = journal(&run);
+    let lines: String = notes.iter().map(|note| format!("    note      \"{note}\"\n")).collect();
+    assert!(text.ends_with(&format!("{lines}}}\n")), "{text}");
+    let run = run.again().args(["check", "journal.wet"]);
+    assert!(run.succeeds().starts_with("nothing to mend"));
+    assert!(run.again().args(["tidy", "--dry", "journal.wet"]).succeeds().starts_with("nothing to tidy"));
+}
+
+/// Without git each folder is a root of its own, so a journal elsewhere has another darkroom, and that is said.
+#[test]
+fn a_journal_in_another_folder_counts_only_below_the_same_root() {
+    let run = darkroom().file("logs/old.wet", "wetside 1\n");
+    let run = two_rolls(run).args(["--journal", "logs/winter.wet"]);
+    let words = [
+        "the darkroom of logs/winter.wet has no bath 'fix-a'",
+        "name a journal in its folder: --journal FILE",
+    ];
+    refused(&run, 2, &words);
+    assert!(!run.folder().join("logs/winter.wet").exists());
+    fs::create_dir(run.folder().join(".git")).unwrap();
+    run.succeeds();
+    let run = run.again().args(["baths", "--on", "2026-11-12"]);
+    assert!(run.succeeds().contains("2 of 25  23"));
+}
