@@ -14,11 +14,12 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 9] = [
+const UNSHOWN: [(&str, &str); 10] = [
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
     ("list-too-long", "it takes ten thousand rolls, which `plan` has"),
     ("list-unreadable", "the reader of tables reads any text through"),
+    ("rolls-left-out", "the other rolls are planned all the same, which `plan` has"),
     ("too-many-findings", "it takes ten thousand, which a test of its own makes"),
     ("too-many-names", "it takes 300,000 names, which hostile input has"),
     ("too-much-derived", "it takes recipes of four megabytes, which hostile input has"),
