@@ -65,7 +65,7 @@ fn a_call_of_baths_that_cannot_be_meant_is_told() {
         ("bath", &["unrecognized subcommand 'bath'", "baths"]),
     ]);
     let run = beside_a_sound_one().arg("baths");
-    told(&run, 2, &["no bath is declared in this folder or below it", "mixed 2026-11-02"]);
+    told(&run, 2, &["no bath is declared in this folder or below it", "bath fix-a {"]);
 }
 
 #[test]
@@ -128,7 +128,7 @@ fn a_call_of_plan_that_cannot_be_meant_is_told() {
         ("plan autumn --tank tall-five --package rapid-fix=1kg", &["'1kg' is no volume"]),
         (
             "plan autumn --tank tall-five --package rapid-fx=1l",
-            &["this plan needs no 'rapid-fx'", "rapid-fix"],
+            &["this plan needs no 'rapid-fx'", "it needs citric-stop, mq-borax"],
         ),
         ("plan autumn --from list.csv", &["cannot be used with '--from <FILE>'"]),
         ("plan --from", &["a value is required for '--from <FILE>'"]),

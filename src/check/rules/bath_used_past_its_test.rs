@@ -36,7 +36,7 @@ rule! {
     ///     film      estuary-400
     ///     clears    1:30 at 20 C
     /// }
-    /// session after {
+    /// session later {
     ///     date      2026-08-06
     ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
     ///     slot      1 120
@@ -69,7 +69,7 @@ rule! {
     ///     film      estuary-400
     ///     clears    1:15 at 20 C
     /// }
-    /// session after {
+    /// session later {
     ///     date      2026-08-06
     ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
     ///     slot      1 120
