@@ -77,7 +77,7 @@ fn every_evening_of_the_shelf_prints_on_one_sheet_in_type_that_can_be_read() {
     page.was_quiet();
 }
 
-/// In the order in which a printed page is read, without spaces, as a line may end anywhere.
+/// In the order in which a printed page is read, without spaces, as a line may end anywhere, and in small letters.
 #[test]
 fn all_of_the_work_is_on_the_printed_sheet() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
@@ -104,7 +104,7 @@ fn all_of_the_work_is_on_the_printed_sheet() {
 }
 
 fn close(text: &str) -> String {
-    text.split_whitespace().collect()
+    text.split_whitespace().collect::<String>().to_lowercase()
 }
 
 /// The longest recipe of the shelf; the type is the one that its style names.

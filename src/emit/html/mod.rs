@@ -16,7 +16,9 @@ use super::picture::Drawing;
 use markup::Markup;
 use style::Style;
 
-/// What follows along, and what fits the card to its sheet when it is printed.
+/// What follows along, and what fits the card to one sheet when it is printed: in the largest type with which it
+/// takes no more, with its pictures and a line for each caution where they leave the type large enough. Without
+/// script it prints in the type that its style names, without pictures, the cautions one behind the other.
 const SCRIPT: &str = concat!(include_str!("script.js"), include_str!("print.js"));
 /// The part of the page that the script works; hidden where there is no script.
 const FOLLOW: &str = include_str!("follow.html");

@@ -1,12 +1,10 @@
 
-// Fits the printed card to one sheet: in the largest type with which it takes no more, with its pictures and
-// a line for each caution where they leave the type large enough. Without script it prints in the type that
-// its style names, without pictures, the cautions one behind the other.
+// Fits the printed card to one sheet.
 (() => {
   "use strict";
-  const HIGH = 265 * 96 / 25.4; // what is printed on of the lower of the two usual sheets, in pixels of CSS
-  const MOST = 12, LEAST = 6.5, STEP = 0.125; // sizes that are tried, in points
-  const READABLE = 8; // points: what costs room is left out before the type is made smaller
+  const HIGH = 265 * 96 / 25.4; // of Letter, in pixels
+  const MOST = 12, LEAST = 6.5, STEP = 0.125; // points
+  const READABLE = 8; // points; below that, what costs room goes first
   const WAYS = [["pictured", "listed"], ["pictured"], ["listed"], []];
   const root = document.documentElement;
 
@@ -26,10 +24,10 @@
       points = largest();
       if (points >= READABLE) return;
     }
-    // What takes more than a sheet in any type is printed on several, in one that can be read.
+    // Several sheets, then, in type that can be read.
     if (points === 0) root.style.removeProperty("--type");
   }
-  // While it is measured, the screen is laid out as paper.
+  // The screen is laid out as paper meanwhile.
   function lent(work) {
     const rules = [...document.styleSheets[0].cssRules].filter((rule) => rule.media);
     const own = rules.map((rule) => rule.media.mediaText);
