@@ -122,7 +122,7 @@ fn offered(file: &str, text: &str, line: u32, written: &str) -> Vec<String> {
 fn each_block_of_a_darkroom_offers_what_it_does_not_have_yet() {
     assert_eq!(
         offered("evening.wet", JOURNAL, 5, "    "),
-        ["note", "caution", "revision", "tank", "ending", "slot", "bath"]
+        ["note", "caution", "revision", "tank", "ending", "step", "volume", "slot", "bath"]
     );
     assert_eq!(offered("bottles.wet", ROOM, 4, "    "), ["note", "caution", "volume", "discarded"]);
     assert_eq!(offered("bottles.wet", ROOM, 10, "    "), ["note", "caution", "film"]);
