@@ -14,9 +14,10 @@ use std::sync::OnceLock;
 use crate::program::Run;
 
 /// Names of faults that no file can show.
-const UNSHOWN: [(&str, &str); 7] = [
+const UNSHOWN: [(&str, &str); 8] = [
     ("block-too-long", "it takes a thousand lines, which a test of its own makes"),
     ("from-too-deep", "it takes 34 recipes, which a test of its own makes"),
+    ("rolls-left-out", "a plan is written beside it, which `plan` has"),
     ("too-many-findings", "it takes ten thousand, which a test of its own makes"),
     ("too-many-names", "it takes 300,000 names, which hostile input has"),
     ("too-much-derived", "it takes recipes of four megabytes, which hostile input has"),

@@ -42,7 +42,7 @@ fn a_list_that_is_none_is_told() {
         assert!(report.contains(told), "{list:?}: {report}");
     }
     let bytes = with("roll \"old\" 120 of marsh-100").file("labels.csv", [0xff, 0xfe, 0x00]);
-    assert!(bytes.args(["plan", "--from", "labels.csv"]).fails(2).1.contains("not UTF-8"));
+    assert!(bytes.args(["plan", "--from", "labels.csv"]).fails(2).1.contains("it is UTF-16"));
     assert!(run("").args(["plan", "--from", "gone.csv"]).fails(2).1.contains("gone.csv cannot be read"));
 }
 
