@@ -212,7 +212,8 @@ fn a_bottle_goes_on_from_what_it_has_treated() {
     let darkroom = format!(
         "wetside 1\n\nuse \"bench.wet\"\n\nbath fix-a {{\n    in        fixer 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}}\n\nsession one {{\n    date      2026-11-03\n    recipe    marsh, fingerprint \"46ac83d1\"\n{slots}    bath      fix-a\n}}\n"
     );
-    let plan = planned(with(&rolls(15, 'E', "120", "marsh-100")).file("darkroom.wet", darkroom));
+    let run = with(&rolls(15, 'E', "120", "marsh-100")).file("darkroom.wet", darkroom);
+    let plan = json(&run.args(["plan", "autumn", "--as", "json", "--on", "2026-11-16"]));
     let mixed: Vec<bool> = plan["loads"]
         .as_array()
         .unwrap()

@@ -127,8 +127,8 @@ fn a_call_of_plan_that_cannot_be_meant_is_told() {
         ("plan autumn --tank tall-five --package rapid-fix", &["does not say how much", "rapid-fix=1l"]),
         ("plan autumn --tank tall-five --package rapid-fix=1kg", &["'1kg' is no volume"]),
         (
-            "plan autumn --tank tall-five --package rapid-fx=1l",
-            &["this plan needs no 'rapid-fx'", "it needs citric-stop, mq-borax"],
+            "plan autumn --tank tall-five --package citric-stp=1l",
+            &["this plan needs no 'citric-stp'", "citric-stop"],
         ),
         ("plan autumn --from list.csv", &["cannot be used with '--from <FILE>'"]),
         ("plan --from", &["a value is required for '--from <FILE>'"]),

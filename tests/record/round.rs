@@ -32,7 +32,8 @@ fn bottle(run: Run, on: &str, name: &str) -> (Run, String) {
 fn progress(run: Run) -> (Run, String) {
     let run = run.again().args(["plan", "jetty", "--at", "21C", "--tank", "two-reel"]);
     let said = run.succeeds();
-    let line = said.lines().nth(1).unwrap().split(" · ").last().unwrap().to_owned();
+    let mut parts = said.lines().flat_map(|line| line.split(" · "));
+    let line = parts.find(|part| part.contains("developed")).unwrap().to_owned();
     (run, line)
 }
 

@@ -35,7 +35,7 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    let parts: [Part; 5] = [
+    let parts: [Part; 6] = [
         ("core", core::figures),
         ("editor", editor::figures),
         ("forms", forms::figures),

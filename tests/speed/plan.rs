@@ -33,7 +33,7 @@ fn bench(kinds: usize, (rolls, second, of): (usize, usize, usize), formats: [&st
     let [one, two] = formats;
     let _ = writeln!(
         text,
-        "tank five {{\n    reels {one}, 500 ml each\n    reels {two}, 500 ml each\n    holds 2.6 l\n    fill 20 s\n    drain 20 s\n}}"
+        "tank five {{\n    reels {one}\n    reels {two}\n    holds 2.6 l\n    fill 20 s\n    drain 20 s\n}}"
     );
     for kind in 0..kinds {
         let _ = writeln!(
@@ -97,8 +97,10 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
 }
 
 pub(super) fn figures() -> Vec<Figure> {
-    let (many, _) = planned(&shelf(bench(12, (1_000, 2, 5), ["120 x 5", "135 x 8"])));
-    let (two, loads) = planned(&shelf(bench(1, (539, 420, 539), ["120 x 5", "220 x 5"])));
+    let (many, _) =
+        planned(&shelf(bench(12, (1_000, 2, 5), ["120 x 5, 500 ml each", "135 x 8, 300 ml each"])));
+    let (two, loads) =
+        planned(&shelf(bench(1, (539, 420, 539), ["120 x 5, 500 ml each", "220 x 5, 500 ml each"])));
     // 539 rolls of five to a tank are 107.8.
     assert!(108 <= loads);
     vec![
