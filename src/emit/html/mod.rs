@@ -16,9 +16,11 @@ use super::picture::Drawing;
 use markup::Markup;
 use style::Style;
 
-/// What follows along, and what fits the card to one sheet when it is printed: in the largest type with which it
-/// takes no more, with its pictures and a line for each caution where they leave the type large enough. Without
-/// script it prints in the type that its style names, without pictures, the cautions one behind the other.
+/// What follows along, by the clock on the wall and a stored beginning and never by counting ticks, so that a page
+/// that slept, or was loaded again, is where the bath is; and what fits the card to one sheet when it is printed:
+/// in the largest type with which it takes no more, with its pictures and a line for each caution where they leave
+/// the type large enough. Without script it prints in the type that its style names, without pictures, the cautions
+/// one behind the other.
 const SCRIPT: &str = concat!(include_str!("script.js"), include_str!("print.js"));
 /// The part of the page that the script works; hidden where there is no script.
 const FOLLOW: &str = include_str!("follow.html");

@@ -1,6 +1,5 @@
 
-// Follows the evening. What time it is comes from the clock on the wall and a stored beginning, never from
-// counting ticks: a page that slept, or was loaded again, is where the bath is.
+// Follows the evening.
 (() => {
   "use strict";
   const WARNING = 10000; // ms before an action
