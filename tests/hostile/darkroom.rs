@@ -154,12 +154,16 @@ const INTO: [Call; 3] = [
     },
 ];
 
+/// Puts something in the journal's place.
+#[cfg(unix)]
+type Furnish = fn(&std::path::Path);
+
 #[cfg(unix)]
 #[test]
 fn a_journal_that_is_no_file_of_its_darkroom_is_let_be() {
     use std::fs;
     use std::os::unix::fs::{PermissionsExt as _, symlink};
-    let furnished: [(&str, fn(&std::path::Path)); 9] = [
+    let furnished: [(&str, Furnish); 9] = [
         ("a link to the secret", |shelf| symlink("../secret.wet", shelf.join("journal.wet")).unwrap()),
         ("a link to a journal outside", |shelf| {
             fs::write(shelf.join("../outside.wet"), "wetside 1\n").unwrap();

@@ -52,7 +52,7 @@ fn checked(texts: &BTreeMap<String, String>) -> (Shelf, usize) {
 }
 
 /// The recipe and the tank of the README's card.
-fn readme(shelf: &Shelf) -> (&Recipe, &Arc<Tank>) {
+fn readme(shelf: &Shelf) -> (&Arc<Recipe>, &Arc<Tank>) {
     let recipe = shelf.recipes.iter().find(|recipe| recipe.name == "estuary-400-mq").unwrap();
     let tank = shelf.tanks.iter().find(|(_, name, _)| name == "tall-five").map(|(.., tank)| tank).unwrap();
     (recipe, tank)
