@@ -257,7 +257,7 @@ fn what_cannot_be_compared_ends_with_two() {
         "{said}"
     );
     assert!(of(TEXT, TEXT).args(["--at", "20"]).fails(2).1.contains("has no unit"));
-    assert!(of(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("'.pdf' does not tell"));
+    assert!(of(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("the ending .pdf does not tell"));
     assert!(of(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in either"));
 }
 

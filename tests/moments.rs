@@ -18,7 +18,7 @@ fn an_evening_is_cut_into_what_is_done_one_thing_after_another() {
     assert_eq!(
         develop,
         [
-            (0, 10_000, "pour 1000 ml of soup stock"),
+            (0, 10_000, "pour 1000 ml of Soup of the day stock"),
             (10_000, 20_000, "agitate"),
             (20_000, 30_000, "leave it still"),
             (30_000, 35_000, "agitate"),
@@ -44,7 +44,7 @@ fn no_moment_leaves_a_gap() {
 fn what_takes_no_time_is_told_with_what_comes_after_it() {
     let text = TEXT.replace("    fill     10 s\n    drain    5 s\n", "");
     let told = told(&text.replace("agitate  first 10 s, then 5 s every 30 s", "agitate  none"));
-    assert_eq!(told.first().unwrap().2, "pour 1000 ml of soup stock, then leave it still");
+    assert_eq!(told.first().unwrap().2, "pour 1000 ml of Soup of the day stock, then leave it still");
     let second = &told[1];
     assert_eq!(second.0, 90_000);
     assert_eq!(

@@ -26,14 +26,20 @@ pub(super) fn files(named: &[PathBuf]) -> Result<impl Iterator<Item = PathBuf>, 
     }
 }
 
-/// The same files, so many at a time; they are not all found before the first of them are worked on.
+/// The same files, so many at a time, and of large ones fewer, since a batch is in memory together; they are
+/// not all found before the first of them are worked on.
 pub(super) fn batches(
-    files: impl Iterator<Item = PathBuf>,
+    mut files: impl Iterator<Item = PathBuf>,
     size: usize,
 ) -> impl Iterator<Item = Vec<PathBuf>> {
-    let mut files = files;
     std::iter::from_fn(move || {
-        Some(files.by_ref().take(size).collect()).filter(|batch: &Vec<_>| !batch.is_empty())
+        let (mut batch, mut bytes) = (Vec::new(), 0);
+        while batch.len() < size && bytes < disk::BYTES_MAX {
+            let Some(path) = files.next() else { break };
+            bytes += path.metadata().map_or(0, |metadata| metadata.len());
+            batch.push(path);
+        }
+        Some(batch).filter(|batch| !batch.is_empty())
     })
 }
 

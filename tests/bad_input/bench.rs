@@ -103,7 +103,10 @@ fn a_call_of_measure_that_cannot_be_meant_is_told() {
         ("measure rapid-fix 1+4 --make 1l --stock-at 20C", &["--at <TEMPERATURE>"]),
         ("measure mq-borax --make 1l --units imperial", &["invalid value 'imperial'", "metric, us"]),
         ("measure mq-borax --make 1l --width 10", &["10 is not in 40..=200"]),
-        ("measure mq-borax --make 1l -o sheet.pdf", &["'.pdf' does not tell what to write", ".txt or .json"]),
+        (
+            "measure mq-borax --make 1l -o sheet.pdf",
+            &["the ending .pdf does not tell what to write", ".txt or .json"],
+        ),
         ("measure mq-borax --make 1l -o recipes/solutions.wet --as text", &["never takes a recipe's place"]),
         ("mesure mq-borax --make 1l", &["unrecognized subcommand 'mesure'", "measure"]),
     ]);
@@ -136,7 +139,7 @@ fn a_call_of_plan_that_cannot_be_meant_is_told() {
         ("plan --from recipes --tank tall-five", &["recipes cannot be read: it is a folder"]),
         (
             "plan autumn --tank tall-five -o plan.pdf",
-            &["plan.pdf does not tell what to write", ".html or .wet"],
+            &["the ending .pdf does not tell what to write", ".html or .wet"],
         ),
         ("plan autumn --tank tall-five --as xml", &["invalid value 'xml'", "text, json, csv, html, wet"]),
         ("plan autumn --tank tall-five -o darkroom.wet", &["one of the files that this plan is made from"]),

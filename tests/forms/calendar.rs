@@ -52,7 +52,7 @@ fn every_step_is_an_event_by_the_clock_on_the_wall() {
     assert_eq!(
         told,
         [
-            ["develop: soup stock", "20261125T235800", "20261125T235930"],
+            ["develop: Soup of the day stock", "20261125T235800", "20261125T235930"],
             ["wash: water", "20261125T235930", "20261126T000200"],
             ["dry", "20261126T000200", "20261126T020200"],
         ]
@@ -63,7 +63,7 @@ fn every_step_is_an_event_by_the_clock_on_the_wall() {
 fn each_pour_and_each_drain_has_its_alarm() {
     let calendar = calendar(&schedule(TEXT));
     let develop = alarms(&calendar.events[0]);
-    assert_eq!(develop[0], ("PT0S".to_owned(), "pour 1000 ml of soup stock".to_owned()));
+    assert_eq!(develop[0], ("PT0S".to_owned(), "pour 1000 ml of Soup of the day stock".to_owned()));
     assert_eq!(develop[1].0, "PT85S");
     assert!(develop[1].1.starts_with("drain"), "{develop:?}");
     assert_eq!(develop.len(), 2);

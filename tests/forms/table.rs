@@ -39,7 +39,10 @@ fn every_action_has_its_row() {
 #[test]
 fn a_row_says_what_in_which_bath_and_when_by_the_wall() {
     let mut schedule = schedule(TEXT);
-    assert_eq!(rows(&schedule)[0][6..], ["", "soup stock", "pour 1000 ml of soup stock"]);
+    assert_eq!(
+        rows(&schedule)[0][6..],
+        ["", "Soup of the day stock", "pour 1000 ml of Soup of the day stock"]
+    );
     schedule.conditions.start = Some(23 * 3600 + 59 * 60);
     let told = rows(&schedule);
     assert_eq!(told[0][6], "23:59:00");

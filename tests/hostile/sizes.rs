@@ -1,6 +1,6 @@
 //! What is too deep, too long or too many to be kept as a file: up to the 1 MiB that a file may have, and over it.
 
-use super::{Ends, Input, SOUND, all_end_in_order};
+use super::{Ends, Input, Ran, SOUND, all_end_in_order};
 
 /// So that 1 MiB is not reached by a hair.
 const NEARLY: usize = (1 << 20) - 4096;
@@ -190,4 +190,17 @@ fn what_is_too_many_ends_in_order() {
 #[test]
 fn what_grows_out_of_its_size_ends_in_order() {
     all_end_in_order(&amplified());
+}
+
+/// Each is within what a file may have, and all of them are far over what a run may take.
+#[test]
+fn large_files_of_a_folder_do_not_stand_in_memory_together() {
+    let folder = tempfile::tempdir().unwrap();
+    let films = each(12_000, |at| format!("film f{at} {{\nspeed ISO 100\n}}\n"));
+    for at in 0..16 {
+        std::fs::write(folder.path().join(format!("f{at}.wet")), format!("wetside 1\n{films}")).unwrap();
+    }
+    let ran = Ran::of(&["check", "--as", "lines"], folder.path(), 90);
+    assert_eq!(ran.status.code(), Some(0), "{}", String::from_utf8_lossy(&ran.err));
+    assert!(ran.unfit().is_empty(), "{:?}", ran.unfit());
 }
