@@ -1,15 +1,14 @@
 //! What both sides can do: what the editor said of itself, and what it is told in turn.
 
-use gen_lsp_types::{InitializeParams, PositionEncodingKind};
 use serde_json::{Value, json};
 
 use super::positions::Encoding;
 
-/// What columns count: bytes where the editor can, since then nothing is counted twice.
-pub(super) fn encoding(params: &InitializeParams) -> Encoding {
-    let general = params.capabilities.general.as_ref();
-    let known = general.and_then(|general| general.position_encodings.as_ref());
-    match known.is_some_and(|known| known.contains(&PositionEncodingKind::UTF8)) {
+/// What columns count: bytes where the editor can, since then nothing is counted twice. Nothing else of what it
+/// says of itself is read, so that an editor of another age is not refused for the rest.
+pub(super) fn encoding(params: &Value) -> Encoding {
+    let known = params.pointer("/capabilities/general/positionEncodings").and_then(Value::as_array);
+    match known.is_some_and(|known| known.iter().any(|one| one == "utf-8")) {
         true => Encoding::Utf8,
         false => Encoding::Utf16,
     }

@@ -8,7 +8,6 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use gen_lsp_types::json_rpc::{Id, RequestObject};
 use gen_lsp_types::{
     DidChangeTextDocumentParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, ErrorCodes,
-    InitializeParams,
 };
 use serde_json::{Value, json};
 
@@ -157,8 +156,7 @@ impl Session<'_> {
         let refused = |code, message: &str| Err(Refusal { code, message: message.to_owned() });
         match (self.phase, method) {
             (Phase::Before, "initialize") => {
-                let asked: InitializeParams = params(given)?;
-                self.encoding = abilities::encoding(&asked);
+                self.encoding = abilities::encoding(&given);
                 self.phase = Phase::Open;
                 Ok(abilities::offered(self.encoding))
             }

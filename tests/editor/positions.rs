@@ -28,6 +28,16 @@ fn units_of_sixteen_bits_are_counted_where_nothing_is_agreed() {
     client.ends_well();
 }
 
+/// The protocol grows, and an editor may be ahead of it.
+#[test]
+fn what_else_an_editor_says_of_itself_may_be_anything() {
+    let mut client = Client::started();
+    let general = json!({ "positionEncodings": ["utf-64", 8, "utf-8"], "regularExpressions": 7 });
+    let said = json!({ "capabilities": { "general": general, "textDocument": "all of it" } });
+    assert_eq!(client.asks("initialize", said)["capabilities"]["positionEncoding"], "utf-8");
+    client.ends_well();
+}
+
 #[test]
 fn a_change_of_a_range_lands_behind_wide_characters() {
     for (encoding, from, to) in [("utf-16", 15, 21), ("utf-8", 18, 24)] {
