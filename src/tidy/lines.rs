@@ -1,7 +1,5 @@
 //! What becomes of each line by itself: tidied where it was read, else left alone.
 
-use std::collections::BTreeMap;
-
 use super::Script;
 use super::statement::{Place, write};
 use crate::check::Reading;
@@ -36,30 +34,31 @@ pub(super) enum Form {
     Kept,
 }
 
-/// A reading, and the block that it stands in.
-type Readings<'a> = BTreeMap<u32, (&'a Reading, Block)>;
-
 /// All lines, in order.
 pub(super) fn lines(script: &Script<'_>) -> Vec<TidyLine> {
-    let mut statements: BTreeMap<usize, &Statement> = BTreeMap::new();
+    let mut statements = vec![None; script.tree.lines.len()];
     by_line(&script.tree.statements, &mut statements);
-    let mut readings = Readings::new();
+    let mut readings = Vec::new();
     by_place(&script.readings, Block::File, &mut readings);
+    readings.sort_unstable_by_key(|(reading, _)| reading.span.start);
     let mut walk = Walk { script, readings, open: Vec::new() };
-    let numbered = script.tree.lines.iter().enumerate();
-    numbered.map(|(number, line)| walk.line(line, statements.get(&number).copied())).collect()
+    let lines = script.tree.lines.iter().zip(statements);
+    lines.map(|(line, statement)| walk.line(line, statement)).collect()
 }
 
-fn by_line<'a>(statements: &'a [Statement], found: &mut BTreeMap<usize, &'a Statement>) {
+/// Lays each statement at its line's number.
+fn by_line<'a>(statements: &'a [Statement], found: &mut [Option<&'a Statement>]) {
     for statement in statements {
-        found.insert(statement.line, statement);
+        if let Some(line) = found.get_mut(statement.line) {
+            *line = Some(statement);
+        }
         by_line(statement.block.as_deref().unwrap_or(&[]), found);
     }
 }
 
-fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut Readings<'a>) {
+fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut Vec<(&'a Reading, Block)>) {
     for reading in readings {
-        found.insert(reading.span.start, (reading, block));
+        found.push((reading, block));
         if let Some(inner) = reading.row.opens {
             by_place(&reading.rows, inner, found);
         }
@@ -69,7 +68,8 @@ fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut Readings<'a>)
 /// The way through the lines.
 struct Walk<'a> {
     script: &'a Script<'a>,
-    readings: Readings<'a>,
+    /// Each reading, and the block that it stands in, by place.
+    readings: Vec<(&'a Reading, Block)>,
     /// For each open block, whether its lines were read.
     open: Vec<bool>,
 }
@@ -87,7 +87,8 @@ impl Walk<'_> {
         let Some(statement) = statement else {
             return if is_read { self.between(line, closes) } else { kept(None) };
         };
-        let found = self.readings.get(&statement.span.start).copied();
+        let at = self.readings.binary_search_by_key(&statement.span.start, |(reading, _)| reading.span.start);
+        let found = at.ok().and_then(|at| self.readings.get(at)).copied();
         let tidied = found
             .filter(|(reading, _)| is_read && reading.sound)
             .map(|(reading, block)| self.statement(line, statement, reading, block))
