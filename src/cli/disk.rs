@@ -14,10 +14,8 @@ use super::root;
 use crate::check::Levels;
 use crate::editor::Desk;
 use crate::report::STDIN;
-use crate::source::{FileId, Library, NotRead, Sources};
+use crate::source::{BYTES_MAX, FileId, Library, NotRead, Sources};
 
-/// A recipe file has at most this many bytes.
-pub(super) const BYTES_MAX: u64 = 1 << 20;
 /// Recipes may use this many files in one run besides those named.
 pub(super) const USED_MAX: usize = 256;
 /// These files together have at most this many bytes.

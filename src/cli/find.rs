@@ -6,15 +6,13 @@ use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use crate::check::is_free_name;
-use crate::source::first_few;
+use crate::source::{BYTES_MAX, first_few};
 use crate::vocabulary::{Declared, suggest};
 
 /// A search for a name looks at this many files.
 const FILES_MAX: usize = 20_000;
 /// And, where an editor asks, at so much of the disk.
 const ENTRIES_MAX: usize = 200_000;
-/// And at so much of each.
-const BYTES_MAX: u64 = 1 << 20;
 
 /// The `.wet` files below a folder, in the order of their paths, each as it is found; what git ignores is
 /// passed over, and links are not followed.

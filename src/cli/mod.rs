@@ -30,13 +30,11 @@ mod record;
 mod revision;
 mod root;
 mod rules;
-mod shares;
 mod side;
 mod spread;
 mod start;
 mod terminal;
 mod tidy;
-mod wanted;
 mod wider;
 mod words;
 

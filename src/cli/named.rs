@@ -3,11 +3,11 @@
 
 use std::path::{Path, PathBuf};
 
-use super::disk;
 use super::failure::Failure;
 use super::find::recipes_below;
 use super::output;
 use super::output::Writer;
+use crate::source::BYTES_MAX;
 
 /// The files of a call, each folder walked as its turn comes; this folder if nothing is named.
 ///
@@ -34,7 +34,7 @@ pub(super) fn batches(
 ) -> impl Iterator<Item = Vec<PathBuf>> {
     std::iter::from_fn(move || {
         let (mut batch, mut bytes) = (Vec::new(), 0);
-        while batch.len() < size && bytes < disk::BYTES_MAX {
+        while batch.len() < size && bytes < BYTES_MAX {
             let Some(path) = files.next() else { break };
             bytes += path.metadata().map_or(0, |metadata| metadata.len());
             batch.push(path);
@@ -65,7 +65,7 @@ pub(super) fn replace(path: &Path, read: &str, text: &str, writer: Writer) -> Re
             "nothing of it was changed here; run this again",
         ));
     }
-    if text.len() as u64 > disk::BYTES_MAX {
+    if text.len() as u64 > BYTES_MAX {
         return Err(Failure::new(
             format!("{} would be over 1 MiB", path.display()),
             "nothing of it was changed; split it into smaller files",

@@ -3,7 +3,7 @@
 
 use crate::model::{
     Band, Clock, Dilution, Duration, Extend, Grain, Keeping, Knock, Measure, Motion, Pulse, Role, Share,
-    StepKind, Temperature, Time, Treats, Use, Volume,
+    Step, StepKind, Temperature, Time, Treats, Use, Volume,
 };
 use crate::source::{FileId, Span};
 
@@ -30,6 +30,13 @@ pub enum Place {
     /// A step: its kind, and its name where it has one. What differs in a solution stands with the
     /// first step that takes it.
     Step(StepKind, Option<String>),
+}
+
+impl Place {
+    /// The place that a step is.
+    pub(super) fn of(step: &Step) -> Place {
+        Place::Step(step.kind, step.name.clone())
+    }
 }
 
 /// In what two recipes differ.

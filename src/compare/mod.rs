@@ -6,11 +6,12 @@
 
 mod difference;
 mod pairing;
-mod step;
+mod sides;
 mod time;
-mod bath;
 mod formula;
+mod bath;
 mod film;
+mod step;
 mod recipe;
 
 pub use difference::{Aspect, Difference, Place, Value};

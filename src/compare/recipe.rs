@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::difference::{Aspect, Difference, Found, Place, Value};
 use super::pairing::{Paired, pair};
-use super::step::{self, Two};
-use super::{bath, film};
+use super::sides::Two;
+use super::{bath, film, step};
 use crate::compile::cautions_of;
 use crate::model::{Recipe, Step, Temperature};
 
@@ -101,23 +101,18 @@ fn steps(two: Two<'_>, found: &mut Found) {
         match paired {
             Paired::Both { old, new, moved } => {
                 if let Some((before, now)) = moved {
-                    found.tell(&place(new), Aspect::Order, title(before), title(now));
+                    found.tell(&Place::of(new), Aspect::Order, title(before), title(now));
                 }
                 step::compare(two, (old, new), &mut solutions, found);
             }
             Paired::Gone(step) => {
-                found.unless_equal(&place(step), Aspect::Presence, Value::Present, Value::Absent);
+                found.unless_equal(&Place::of(step), Aspect::Presence, Value::Present, Value::Absent);
             }
             Paired::Added(step, follows) => {
-                found.unless_equal(&place(step), Aspect::Presence, Value::Absent, title(follows));
+                found.unless_equal(&Place::of(step), Aspect::Presence, Value::Absent, title(follows));
             }
         }
     }
-}
-
-/// The place that a step is.
-pub(super) fn place(step: &Step) -> Place {
-    Place::Step(step.kind, step.name.clone())
 }
 
 /// What is said and not done: the cautions of the card, those of steps, and words about a light.
@@ -125,10 +120,10 @@ fn said(old: &Recipe, new: &Recipe, found: &mut Found) {
     cautions(&Place::Recipe, &cautions_of(old), &cautions_of(new), found);
     for paired in pair(&old.steps, &new.steps, |step| (step.kind, step.name.as_deref())) {
         if let Paired::Both { old, new, .. } = paired {
-            cautions(&place(new), &old.cautions, &new.cautions, found);
+            cautions(&Place::of(new), &old.cautions, &new.cautions, found);
             let light =
                 |step: &Step| Value::of(step.light.as_ref().map(|light| light.value.clone()), Value::Words);
-            found.unless_equal(&place(new), Aspect::Light, light(old), light(new));
+            found.unless_equal(&Place::of(new), Aspect::Light, light(old), light(new));
         }
     }
 }

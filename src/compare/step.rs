@@ -1,18 +1,10 @@
 //! One step against the one of the same kind and name: its bath, its time, how the film moves, and
 //! all that is written of its clock.
 
-use super::difference::{Aspect, Found, Value};
-use super::recipe::place;
+use super::difference::{Aspect, Found, Place, Value};
+use super::sides::Two;
 use super::{bath, time};
-use crate::model::{Recipe, Scheme, Stated, Step, Temperature, Time};
-
-/// The two recipes, and the temperatures to tell times at.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Two<'a> {
-    pub(super) old: &'a Recipe,
-    pub(super) new: &'a Recipe,
-    pub(super) at: &'a [Temperature],
-}
+use crate::model::{Scheme, Stated, Step, Temperature, Time};
 
 /// What differs between two steps of one kind and name.
 pub(super) fn compare(
@@ -40,7 +32,7 @@ pub(super) fn compare(
         notes: _,
         cautions: _,
     } = old;
-    let place = place(new);
+    let place = Place::of(new);
     bath::compare(&place, (old_bath.as_ref(), new.bath.as_ref()), solutions, found);
     time::compare(two, (old, new), found);
     let mut tell = |aspect, old, new| found.unless_equal(&place, aspect, old, new);

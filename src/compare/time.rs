@@ -1,9 +1,8 @@
 //! How long a step takes: at each of the temperatures asked for, by the rules of the card, and as it is
 //! written where that is not told by the times.
 
-use super::difference::{Aspect, BARE, Found, Value};
-use super::recipe::place;
-use super::step::Two;
+use super::difference::{Aspect, BARE, Found, Place, Value};
+use super::sides::Two;
 use crate::compile::time_at;
 use crate::model::{Chart, Duration, Point, Quickening, Recipe, Step, Time};
 
@@ -27,7 +26,7 @@ pub(super) fn compare(two: Two<'_>, (old, new): (&Step, &Step), found: &mut Foun
         }
         _ => Aspect::TimeWritten,
     };
-    found.unless_equal(&place(new), aspect, Value::Duration(written), Value::Duration(rewritten));
+    found.unless_equal(&Place::of(new), aspect, Value::Duration(written), Value::Duration(rewritten));
 }
 
 /// All that a time is made of.
@@ -59,7 +58,7 @@ fn times(two: Two<'_>, (old, new): (&Step, &Step), found: &mut Found) {
     let at =
         |recipe, step| -> Vec<Option<Time>> { two.at.iter().map(|at| time_at(recipe, step, *at)).collect() };
     let (was, is) = (at(two.old, old), at(two.new, new));
-    let place = place(new);
+    let place = Place::of(new);
     let stands = !hangs(&old.duration.value) && !hangs(&new.duration.value);
     if let (true, Some(was), Some(is)) = (stands, constant(&was), constant(&is)) {
         found.unless_equal(&place, Aspect::Time, Value::Time(was), Value::Time(is));

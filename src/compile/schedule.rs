@@ -192,6 +192,21 @@ pub enum Action {
 }
 
 impl Action {
+    /// Whether a bath goes in or comes out, for which hands must be ready.
+    #[must_use]
+    pub fn moves_a_bath(self) -> bool {
+        match self {
+            Action::Pour | Action::Fill | Action::Drain | Action::Dump => true,
+            Action::Handle
+            | Action::Agitate
+            | Action::Knock
+            | Action::Rest
+            | Action::Expose
+            | Action::Warm
+            | Action::Dry => false,
+        }
+    }
+
     /// The word that the schedule's JSON has for it.
     #[must_use]
     pub fn word(self) -> &'static str {

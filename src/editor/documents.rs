@@ -7,10 +7,7 @@ use gen_lsp_types::TextDocumentContentChangeEvent;
 
 use super::positions::{Encoding, Ruler};
 use crate::check::Levels;
-use crate::source::{FileId, Library, Sources};
-
-/// A text of a recipe has at most this many bytes, as it has on the disk.
-const BYTES_MAX: usize = 1 << 20;
+use crate::source::{BYTES_MAX, FileId, Library, Sources};
 
 /// How the editor's side asks for files, without knowing of a disk. One is lent for each look at the
 /// open texts, with nothing on it.
@@ -59,7 +56,7 @@ impl Document {
     pub(super) fn new(version: i32, text: &str) -> Document {
         let marked = text.starts_with(MARK);
         let text = text.strip_prefix(MARK).unwrap_or(text);
-        let too_long = text.len() > BYTES_MAX;
+        let too_long = text.len() as u64 > BYTES_MAX;
         Document { version, text: if too_long { String::new() } else { text.to_owned() }, too_long, marked }
     }
 

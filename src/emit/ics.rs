@@ -4,7 +4,7 @@
 use jiff::SignedDuration;
 use jiff::civil::DateTime;
 
-use crate::compile::{Action, PlannedStep, Schedule};
+use crate::compile::{PlannedStep, Schedule};
 use crate::model::Time;
 
 use super::moments::{Moment, moments};
@@ -54,7 +54,7 @@ impl Calendar {
         };
         self.line("SUMMARY", &escaped(&what));
         self.line("DESCRIPTION", &escaped(&description(schedule, own)));
-        for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| alarms(*action))) {
+        for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| action.moves_a_bath())) {
             self.line("BEGIN", "VALARM");
             self.line("ACTION", "DISPLAY");
             self.line("DESCRIPTION", &escaped(&moment.what));
@@ -93,19 +93,6 @@ fn description(schedule: &Schedule, own: &[&Moment]) -> String {
         said.push_str(&format!("\n{} {}", moment.at, moment.what));
     }
     said
-}
-
-fn alarms(action: Action) -> bool {
-    match action {
-        Action::Pour | Action::Fill | Action::Drain | Action::Dump => true,
-        Action::Handle
-        | Action::Agitate
-        | Action::Knock
-        | Action::Rest
-        | Action::Expose
-        | Action::Warm
-        | Action::Dry => false,
-    }
 }
 
 fn seconds(time: Time) -> i64 {

@@ -35,6 +35,7 @@ mod text;
 mod wav;
 mod work;
 mod aspect;
+mod hand;
 mod reading;
 mod wording;
 mod words;

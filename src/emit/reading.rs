@@ -1,7 +1,7 @@
 //! Longer values of a comparison in the words a recipe has for them: how long a step takes, when the film
 //! moves, how much of an ingredient.
 
-use super::wording::Hand;
+use super::hand::Hand;
 use crate::model::{Amount, Change, Duration, Mass, Measure, Pulse, Time, Volume, decimal};
 
 /// How long a step takes, as written.

@@ -1,21 +1,14 @@
 //! What two sides of a difference have, in words: as exact as it takes to tell one from the other, and
 //! with temperatures in the scale that was asked for.
 
+use super::hand::Hand;
 use super::plain::plain;
 use super::reading::{duration, measure, pulse};
 use crate::compare::Value;
 use crate::compile::Scale;
 use crate::model::{
-    Band, Clock, Difference, Dilution, Extend, Grain, Knock, Motion, Role, Share, Temperature, Time, Treats,
-    Use, Volume, decimal,
+    Band, Clock, Difference, Dilution, Extend, Grain, Knock, Motion, Share, Time, Treats, Use, decimal,
 };
-
-/// How quantities are written: in what scale, and to how many places.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Hand {
-    pub(super) scale: Scale,
-    pub(super) places: u32,
-}
 
 /// Places enough for any temperature, mass and volume to differ from its neighbour.
 const PLACES: [u32; 4] = [2, 4, 6, 12];
@@ -50,7 +43,7 @@ impl Hand {
             Value::Volume(volume) => self.volume(*volume),
             Value::Dilution(dilution) => dilution.to_string(),
             Value::Fate(fate) => Use::word(*fate).to_owned(),
-            Value::Role(role) => role_word(*role).to_owned(),
+            Value::Role(role) => role.word().to_owned(),
             Value::Grain(Grain::Conventional) => "conventional".to_owned(),
             Value::Grain(Grain::Tabular) => "tabular".to_owned(),
             Value::Clears(time, at) => format!("{time} at {}", self.degrees(*at)),
@@ -79,27 +72,6 @@ impl Hand {
         }
     }
 
-    /// A temperature: `20 °C`.
-    pub(super) fn degrees(self, temperature: Temperature) -> String {
-        match self.scale {
-            Scale::Celsius => format!("{} °C", temperature.in_celsius(self.places)),
-            Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(self.places)),
-        }
-    }
-
-    /// A volume: `250 ml`.
-    pub(super) fn volume(self, volume: Volume) -> String {
-        format!("{} ml", volume.in_ml(self.places))
-    }
-
-    /// A difference of temperatures, in 1/9000 °C.
-    fn difference(self, base: i64) -> String {
-        match self.scale {
-            Scale::Celsius => format!("{} °C", decimal(base, 9000, self.places)),
-            Scale::Fahrenheit => format!("{} °F", decimal(base, 5000, self.places)),
-        }
-    }
-
     fn band(self, band: Band) -> String {
         match band {
             Band::Between(low, high) => format!("{} to {}", self.degrees(low), self.degrees(high)),
@@ -116,21 +88,4 @@ impl Hand {
 /// The time that a value is, if it is one.
 pub(super) fn time_of(value: &Value) -> Option<Time> {
     if let Value::Time(time) = value { Some(*time) } else { None }
-}
-
-fn role_word(role: Role) -> &'static str {
-    match role {
-        Role::Developer => "developer",
-        Role::Monobath => "monobath",
-        Role::Stop => "stop",
-        Role::Fixer => "fixer",
-        Role::Bleach => "bleach",
-        Role::BleachFix => "bleach-fix",
-        Role::Clearing => "clearing",
-        Role::Toner => "toner",
-        Role::Fogging => "fogging",
-        Role::Stabilizer => "stabilizer",
-        Role::Wetting => "wetting",
-        Role::Hardener => "hardener",
-    }
 }

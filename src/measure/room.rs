@@ -1,7 +1,6 @@
 //! Whether all that is had as a liquid fits into the bottle, and what is left of the water.
 
-use super::sheet::{Amount, Line, Water};
-use super::weigh::Told;
+use super::sheet::{Amount, Line, Told, Water};
 use crate::compile::measurable;
 use crate::model::Volume;
 use crate::source::{Diagnostic, Span};

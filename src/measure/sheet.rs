@@ -6,6 +6,7 @@ use super::asked::{Taps, Warmth};
 use crate::chemistry::Held;
 use crate::compile::MeasuredPart;
 use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
+use crate::source::Diagnostic;
 
 /// A sheet to stand beside the scale.
 #[derive(Debug, Clone)]
@@ -126,3 +127,6 @@ pub struct Mixture {
     /// What comes from the bottles.
     pub parts: Vec<MeasuredPart>,
 }
+
+/// What is told while a formula is weighed: faults, and doubts for the sheet.
+pub(super) type Told<'a> = (&'a mut Vec<Diagnostic>, &'a mut Vec<String>);

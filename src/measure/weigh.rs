@@ -6,7 +6,7 @@ use super::cylinder;
 use super::had::{self, Shelf};
 use super::liquid;
 use super::room::{self, Room};
-use super::sheet::{Amount, Bottle, Form, Line, Water, Weighed};
+use super::sheet::{Amount, Bottle, Form, Line, Told, Water, Weighed};
 use super::state;
 use super::warmth;
 use crate::chemistry::{Held, Strength};
@@ -19,9 +19,6 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("formula-not-known", "a solution to be weighed that says no formula"),
     ("amount-past-measure", "more of something than anybody weighs or measures"),
 ];
-
-/// What is told while a formula is weighed: faults, and doubts for the sheet.
-pub(super) type Told<'a> = (&'a mut Vec<Diagnostic>, &'a mut Vec<String>);
 
 /// All bottles of a solution, weighed.
 pub(super) fn bottles(

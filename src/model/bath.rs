@@ -2,8 +2,12 @@
 
 use std::sync::Arc;
 
+use jiff::civil::Date;
+
 use super::dilution::Dilution;
+use super::quantity::Volume;
 use super::solution::Solution;
+use super::stated::Stated;
 use crate::source::Span;
 
 /// What stands in `in …`.
@@ -40,4 +44,29 @@ impl Use {
             Use::Replenished => "replenished",
         }
     }
+}
+
+/// A solution in its bottle, made up and kept: `bath fix-a { … }`.
+#[derive(Debug, Clone)]
+pub struct KeptBath {
+    /// Its name as declared, without a prefix.
+    pub name: String,
+    /// Its title, or its name where it has none.
+    pub title: String,
+    /// Its declaration's header.
+    pub span: Span,
+    /// What is in it.
+    pub solution: Arc<Solution>,
+    /// How strong.
+    pub dilution: Dilution,
+    /// How much of it was made.
+    pub volume: Stated<Volume>,
+    /// The day it was made.
+    pub mixed: Stated<Date>,
+    /// The day it was poured away.
+    pub discarded: Option<Stated<Date>>,
+    /// Remarks.
+    pub notes: Vec<String>,
+    /// Cautions of its own.
+    pub cautions: Vec<String>,
 }

@@ -6,11 +6,10 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::backlog::Backlog;
-use super::dilution::Dilution;
+use super::bath::KeptBath;
 use super::film::Film;
-use super::quantity::{Temperature, Time, Volume};
+use super::quantity::{Temperature, Time};
 use super::session::Session;
-use super::solution::Solution;
 use super::stated::Stated;
 use crate::source::{FileId, Span};
 
@@ -49,31 +48,6 @@ impl Darkroom {
     pub fn standing(&self) -> impl Iterator<Item = &Arc<Session>> {
         self.sessions.iter().filter(|session| session.retracted.is_none())
     }
-}
-
-/// A solution in its bottle, made up and kept: `bath fix-a { … }`.
-#[derive(Debug, Clone)]
-pub struct KeptBath {
-    /// Its name as declared, without a prefix.
-    pub name: String,
-    /// Its title, or its name where it has none.
-    pub title: String,
-    /// Its declaration's header.
-    pub span: Span,
-    /// What is in it.
-    pub solution: Arc<Solution>,
-    /// How strong.
-    pub dilution: Dilution,
-    /// How much of it was made.
-    pub volume: Stated<Volume>,
-    /// The day it was made.
-    pub mixed: Stated<Date>,
-    /// The day it was poured away.
-    pub discarded: Option<Stated<Date>>,
-    /// Remarks.
-    pub notes: Vec<String>,
-    /// Cautions of its own.
-    pub cautions: Vec<String>,
 }
 
 /// How long a film took to clear in a bottle on a day (R11): `test fix-a-1 { … }`.

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::backlog::Backlog;
-use super::darkroom::KeptBath;
+use super::bath::KeptBath;
 use super::format::Format;
 use super::quantity::{Temperature, Volume};
 use super::stated::Stated;

@@ -6,53 +6,13 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::bath::Anew;
-use crate::compile::Schedule;
+use super::kept::Kept;
 use crate::journal::{Standing, Verdict, treated};
-use crate::model::{Dilution, Format, KeptBath, Session, Shelf, Slot, Solution, Stated, Use, Volume};
+use crate::model::{Format, KeptBath, Session, Shelf, Slot, Stated};
 use crate::source::{FileId, Span};
 
 /// What is made on the way is declared in no file.
 const NO_FILE: FileId = FileId(u32::MAX);
-
-/// A kept bath that a load pours from.
-#[derive(Debug, Clone)]
-pub(super) struct Kept {
-    pub(super) solution: Arc<Solution>,
-    pub(super) dilution: Dilution,
-    pub(super) volume: Volume,
-}
-
-impl Kept {
-    pub(super) fn is_of(&self, solution: &Arc<Solution>, dilution: &Dilution) -> bool {
-        Arc::ptr_eq(&self.solution, solution) && self.dilution == *dilution
-    }
-
-    pub(super) fn is_in(&self, bottle: &KeptBath) -> bool {
-        self.is_of(&bottle.solution, &bottle.dilution)
-    }
-}
-
-/// The kept baths of a schedule, each once, as large as its largest step needs.
-pub(super) fn kept(schedule: &Schedule) -> Vec<Kept> {
-    let mut all: Vec<Kept> = Vec::new();
-    for (at, step) in schedule.steps.iter().enumerate() {
-        let Some(bath) = &step.bath else { continue };
-        let solution = schedule.recipe.steps.get(at).and_then(|step| step.solution());
-        let (Some(solution), Some(dilution)) = (solution, &bath.dilution) else { continue };
-        if !matches!(bath.fate, Some(Use::Reused | Use::Replenished)) {
-            continue;
-        }
-        match all.iter_mut().find(|kept| kept.is_of(solution, dilution)) {
-            Some(kept) => kept.volume = kept.volume.max(bath.volume),
-            None => all.push(Kept {
-                solution: Arc::clone(solution),
-                dilution: dilution.clone(),
-                volume: bath.volume,
-            }),
-        }
-    }
-    all
-}
 
 /// The darkroom of the days to come.
 #[derive(Debug)]

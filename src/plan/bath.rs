@@ -7,7 +7,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::Load;
-use super::ahead::Kept;
+use super::kept::Kept;
 use crate::compile::{PlannedBath, PlannedStep};
 use crate::model::{Dilution, Role, Solution, StepKind, Use, Volume};
 

@@ -3,8 +3,9 @@
 
 use std::sync::Arc;
 
-use super::ahead::{Ahead, Kept, kept};
+use super::ahead::Ahead;
 use super::bath::{Anew, Poured, Sums, Taken};
+use super::kept::{Kept, kept};
 use super::{Asked, Idle, Load, Roll, Unused};
 use crate::compile::{Bottles, Conditions, Heed, Schedule, compile};
 use crate::journal::{Standing, Verdict};

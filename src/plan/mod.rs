@@ -5,6 +5,7 @@ mod ahead;
 mod bath;
 mod days;
 mod evening;
+mod kept;
 mod kind;
 mod left;
 mod line;

@@ -3,6 +3,9 @@
 use super::files::Sources;
 use super::span::FileId;
 
+/// The text of a file has at most this many bytes, wherever it comes from.
+pub const BYTES_MAX: u64 = 1 << 20;
+
 /// Why a file that a recipe uses was not read. The words never show what stands in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotRead {

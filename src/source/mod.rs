@@ -12,5 +12,5 @@ pub use clip::{clip, first_few};
 pub use diagnostic::{Diagnostic, Edit, Fix, Level};
 pub use files::{Place, SourceFile, Sources};
 pub use hidden::is_hidden;
-pub use library::{Library, NotRead};
+pub use library::{BYTES_MAX, Library, NotRead};
 pub use span::{FileId, Span};

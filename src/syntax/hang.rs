@@ -1,7 +1,7 @@
 //! Hangs lines into blocks, with one stack and no recursion. A file whose braces do not pair is read
 //! by its indentation where that tells which brace is missing.
 
-use super::parse::FINDINGS_MAX;
+use super::faults::FINDINGS_MAX;
 use super::token::{Token, TokenKind};
 use super::tree::{Line, Statement, Tree};
 use crate::source::{Diagnostic, Span};

@@ -1,8 +1,8 @@
 //! Looks at each piece by itself: characters that do not show, signs that no statement has, letters
 //! that only look right, texts without their end. A piece told here is marked, and not told again.
 
+use super::faults::FINDINGS_MAX;
 use super::foreign::{Foreign, foreign, plainly};
-use super::parse::FINDINGS_MAX;
 use super::token::{Token, TokenKind};
 use super::tree::Tree;
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};

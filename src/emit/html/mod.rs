@@ -2,6 +2,7 @@
 //! for nothing from outside, and its policy lets nothing run but the style and the script that stand here.
 
 mod evening;
+mod head;
 mod markup;
 mod paper;
 mod plan;
@@ -13,6 +14,7 @@ pub use plan::plan_page;
 use super::card::Card;
 use super::moments::Moment;
 use super::picture::Drawing;
+use head::head;
 use markup::Markup;
 use style::Style;
 
@@ -41,7 +43,7 @@ pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reckoning: Re
     page.own("<!DOCTYPE html>\n");
     page.within("html lang=\"en\"", |page| {
         page.own("\n");
-        page.within("head", |page| head(page, card));
+        page.within("head", |page| head(page, &card.title, &Style::of_page(), SCRIPT));
         page.own("\n");
         page.within("body", |page| {
             page.own("\n");
@@ -61,19 +63,4 @@ pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reckoning: Re
     });
     page.own("\n");
     page.finish()
-}
-
-/// The policy stands before all that it is about.
-fn head(page: &mut Markup, card: &Card) {
-    page.own("\n<meta charset=\"utf-8\">\n");
-    let style = Style::of_page();
-    page.policy(&policy::policy(style.text(), SCRIPT));
-    page.own(
-        "\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"color-scheme\" content=\"light dark\">\n",
-    );
-    page.element("title", &card.title);
-    page.own("\n");
-    page.style(&style);
-    page.own("\n");
 }

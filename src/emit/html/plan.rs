@@ -2,8 +2,8 @@
 //! in the browser's own store, and is printed as it is.
 
 use super::super::plan::{HANGING, LeftSheet, LoadSheet, PlanSheet};
+use super::head::head;
 use super::markup::Markup;
-use super::policy;
 use super::style::Style;
 
 /// What keeps the ticks.
@@ -16,7 +16,7 @@ pub fn plan_page(sheet: &PlanSheet) -> String {
     page.own("<!DOCTYPE html>\n");
     page.within("html lang=\"en\"", |page| {
         page.own("\n");
-        page.within("head", |page| head(page, sheet));
+        page.within("head", |page| head(page, &sheet.title, &Style::of_plan(), SCRIPT));
         page.own("\n");
         page.within("body", |page| {
             page.own("\n");
@@ -42,20 +42,6 @@ pub fn plan_page(sheet: &PlanSheet) -> String {
     });
     page.own("\n");
     page.finish()
-}
-
-fn head(page: &mut Markup, sheet: &PlanSheet) {
-    page.own("\n<meta charset=\"utf-8\">\n");
-    let style = Style::of_plan();
-    page.policy(&policy::policy(style.text(), SCRIPT));
-    page.own(
-        "\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"color-scheme\" content=\"light dark\">\n",
-    );
-    page.element("title", &sheet.title);
-    page.own("\n");
-    page.style(&style);
-    page.own("\n");
 }
 
 fn load(page: &mut Markup, load: &LoadSheet) {

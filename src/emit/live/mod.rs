@@ -6,7 +6,7 @@ mod digits;
 mod fit;
 mod frame;
 
-use crate::compile::{Action, Schedule};
+use crate::compile::Schedule;
 use crate::model::Time;
 
 use super::card::Card;
@@ -143,7 +143,8 @@ impl Live {
         let due = |bell: Time| heard < bell && bell <= now;
         self.moments.iter().any(|moment| {
             let acts = !moment.actions.is_empty();
-            acts && due(moment.at) || moment.actions.iter().any(is_wet) && due(moment.at - AHEAD)
+            acts && due(moment.at)
+                || moment.actions.iter().any(|action| action.moves_a_bath()) && due(moment.at - AHEAD)
         })
     }
 
@@ -195,18 +196,4 @@ impl Leg {
 /// Wide enough for `12:34:56.5`, so that the words stand below each other.
 fn timed(at: Time, what: &str) -> String {
     format!("{:>10}  {what}", at.to_string())
-}
-
-/// Whether a bath goes in or comes out.
-fn is_wet(action: &Action) -> bool {
-    match action {
-        Action::Pour | Action::Fill | Action::Drain | Action::Dump => true,
-        Action::Handle
-        | Action::Agitate
-        | Action::Knock
-        | Action::Rest
-        | Action::Expose
-        | Action::Warm
-        | Action::Dry => false,
-    }
 }

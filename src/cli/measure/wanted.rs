@@ -3,9 +3,10 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::failure::Failure;
-use super::measure::Arguments;
-use super::{find, shares};
+use super::super::failure::Failure;
+use super::super::find;
+use super::call::Arguments;
+use super::shares;
 use crate::measure::{Asked, Diluting, Warmth, Weighing};
 use crate::model::{Dilution, Mass, Solution};
 use crate::vocabulary::{Declared, suggest};

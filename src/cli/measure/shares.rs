@@ -1,7 +1,7 @@
 //! What only a call of `measure` gives: what is had, how fine the scale is, the taps, and how far something is
 //! let down; each fault with what to write instead.
 
-use super::given::{split, water};
+use super::super::given::{split, water};
 use crate::measure::{Had, HadAs, Taps};
 use crate::model::{Dilution, Limit, Mass, Share};
 use crate::vocabulary::{Dimension, ambiguous, respelled, unit};

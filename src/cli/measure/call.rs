@@ -1,0 +1,77 @@
+//! What a call of `measure` says.
+
+use std::path::PathBuf;
+
+use super::super::given;
+use super::shares;
+use crate::compile::Scale;
+use crate::measure::{Had, Taps};
+use crate::model::{Mass, Temperature, Volume};
+
+/// Write the sheet for weighing a solution, or for letting it down
+///
+/// SOLUTION is a name that is looked for, or a file, or a file and a name. With a DILUTION such as 1+4 it
+/// is let down from its bottle, without one its formula is weighed.
+#[derive(Debug, clap::Args)]
+#[command(
+    override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",
+    after_help = "Examples:\n  wetside measure mq-borax --make 2.5l\n  wetside measure mq-carbonate --make 2.5l --have carbonate=monohydrate --have bromide=10%\n  wetside measure acetic-stop --make 1l --have acetic-acid=99.5% --scale 0.01g\n  wetside measure mq-borax --make 32us-fl-oz --units us --taps 12C,55C\n  wetside measure rapid-fix 1+4 --make 2.5l --at 20C --stock-at 23C\n  wetside measure recipes/solutions.wet wetting-agent 1+200 --make 2.5l"
+)]
+pub(in super::super) struct Arguments {
+    /// A solution's name, a file, or - for standard input
+    pub(super) solution: PathBuf,
+    /// The solution's name, where SOLUTION is a file with several; and how far it is let down, as in 1+4
+    #[arg(value_name = "NAME, DILUTION", num_args = 0..=3)]
+    pub(super) rest: Vec<String>,
+    /// How much to make, as in 2.5l
+    #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
+    pub(super) make: Volume,
+    /// What is had otherwise than the formula says: a state, or a strength in per cent
+    #[arg(long, value_parser = shares::had, value_delimiter = ',', value_name = "NAME=STATE")]
+    pub(super) have: Vec<Had>,
+    /// The least that the scale tells apart; 0.1g if not given
+    #[arg(long, value_parser = shares::mass, allow_hyphen_values = true, value_name = "MASS")]
+    pub(super) scale: Option<Mass>,
+    /// How warm what is let down has to be
+    #[arg(long, value_parser = given::temperature, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    pub(super) at: Option<(Temperature, Scale)>,
+    /// How warm the bottle is that it is let down from
+    #[arg(long, value_parser = given::ending, allow_hyphen_values = true, requires = "at", value_name = "TEMPERATURE")]
+    pub(super) stock_at: Option<Temperature>,
+    /// How warm the water of the two taps is, as in 12C,55C
+    #[arg(long, value_parser = shares::taps, allow_hyphen_values = true, value_name = "TEMPERATURES")]
+    pub(super) taps: Option<Taps>,
+    /// In which units to write it
+    #[arg(long, value_enum, default_value_t = Units::Metric, value_name = "UNITS")]
+    pub(super) units: Units,
+    /// Pay no heed to wetside.toml
+    #[arg(long)]
+    pub(super) isolated: bool,
+    /// What to write; by the name after -o if not given
+    #[arg(long = "as", value_enum, value_name = "FORM")]
+    pub(super) form: Option<Form>,
+    /// Write to this file, whole or not at all
+    #[arg(short, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+    /// Columns of the text, 40 to 200
+    #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
+    pub(super) width: u16,
+}
+
+/// In which units a sheet is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum Units {
+    /// Grams and millilitres
+    Metric,
+    /// Avoirdupois ounces, grains and US fluid ounces beside them
+    Us,
+}
+
+/// What a sheet is written as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(super) enum Form {
+    /// For people
+    Text,
+    /// For programs: one object, as grammar/sheet.schema.json says
+    Json,
+}
