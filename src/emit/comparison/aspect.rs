@@ -1,7 +1,7 @@
 //! What each aspect of the work is called in a comparison: to people, and as a word that programs hold to.
 
+use super::super::plain::plain;
 use super::hand::Hand;
-use super::plain::plain;
 use crate::compare::{Aspect, Place};
 use crate::compile::Scale;
 

@@ -1,10 +1,10 @@
 //! A comparison as text: each recipe by its name and fingerprints, below it a line a difference, and last
 //! how many there are.
 
+use super::super::page::{Page, padded};
+use super::super::plain::plain;
+use super::super::style::{Look, Tone};
 use super::aspect::{called, place};
-use super::page::{Page, padded};
-use super::plain::plain;
-use super::style::{Look, Tone};
 use super::wording::sides;
 use crate::compare::{Difference, Outcome};
 use crate::compile::{Scale, fingerprint};

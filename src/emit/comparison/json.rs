@@ -3,9 +3,9 @@
 
 use serde::Serialize;
 
+use super::super::json::Figure;
+use super::super::plain::plain;
 use super::aspect::word;
-use super::json::Figure;
-use super::plain::plain;
 use super::wording::{sides, time_of};
 use crate::compare::{Aspect, Difference, Outcome, Place, Value};
 use crate::compile::{Scale, fingerprint};

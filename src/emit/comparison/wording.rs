@@ -1,8 +1,8 @@
 //! What two sides of a difference have, in words: as exact as it takes to tell one from the other, and
 //! with temperatures in the scale that was asked for.
 
+use super::super::plain::plain;
 use super::hand::Hand;
-use super::plain::plain;
 use super::reading::{duration, measure, pulse};
 use crate::compare::Value;
 use crate::compile::Scale;
