@@ -2,6 +2,7 @@
 //! for nothing from outside, and its policy lets nothing run but the style and the script that stand here.
 
 mod evening;
+mod lean;
 mod markup;
 mod paper;
 mod plan;
@@ -10,9 +11,12 @@ mod style;
 
 pub use plan::plan_page;
 
+use std::sync::LazyLock;
+
 use super::card::Card;
 use super::moments::Moment;
 use super::picture::Drawing;
+use lean::lean;
 use markup::Markup;
 use style::Style;
 
@@ -21,7 +25,8 @@ use style::Style;
 /// in the largest type with which it takes no more, with its pictures and a line for each caution where they leave
 /// the type large enough. Without script it prints in the type that its style names, without pictures, the cautions
 /// one behind the other.
-const SCRIPT: &str = concat!(include_str!("script.js"), include_str!("print.js"));
+static SCRIPT: LazyLock<String> =
+    LazyLock::new(|| lean(concat!(include_str!("script.js"), include_str!("print.js"))));
 /// The part of the page that the script works; hidden where there is no script.
 const FOLLOW: &str = include_str!("follow.html");
 
@@ -54,7 +59,7 @@ pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reckoning: Re
             page.own("\n<script type=\"application/json\" id=\"evening\">");
             page.data(&evening::json(card, moments));
             page.own("</script>\n<script>");
-            page.own(SCRIPT);
+            page.own(&SCRIPT);
             page.own("</script>\n");
         });
         page.own("\n");
@@ -67,7 +72,7 @@ pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reckoning: Re
 fn head(page: &mut Markup, card: &Card) {
     page.own("\n<meta charset=\"utf-8\">\n");
     let style = Style::of_page();
-    page.policy(&policy::policy(style.text(), SCRIPT));
+    page.policy(&policy::policy(style.text(), &SCRIPT));
     page.own(
         "\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n",
