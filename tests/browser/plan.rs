@@ -62,7 +62,7 @@ fn no_line_of_a_plan_ends_at_the_hyphen_of_a_name() {
         let seen = 0;
         while (walker.nextNode()) {
             const node = walker.currentNode;
-            if (node.parentElement.closest('dd') === null) continue;
+            if (node.parentElement.closest('dd, section > p') === null) continue;
             for (const found of node.data.matchAll(/[a-z]+(-[a-z0-9]+)+/g)) {
                 const range = document.createRange();
                 range.setStart(node, found.index);

@@ -64,7 +64,7 @@ fn load(page: &mut Markup, load: &LoadSheet) {
     page.within("section", |page| {
         page.element("h2", &load.title);
         load.day.iter().for_each(|day| page.element("p", day));
-        page.element("p", &load.head.join(" · "));
+        page.within("p", |page| whole_names(page, &load.head.join(" · ")));
         page.within("dl", |page| {
             load.mixes.iter().for_each(|mix| pair(page, "mix", mix));
             load.baths.iter().for_each(|(step, bath)| pair(page, step, bath));
@@ -138,7 +138,7 @@ fn pair(page: &mut Markup, name: &str, text: &str) {
     page.within("dd", |page| whole_names(page, text));
 }
 
-/// Words of which none with a hyphen, such as a bottle's name, ends a line at it.
+/// Words of which none with a hyphen, such as the name of a recipe or a bottle, ends a line at it.
 fn whole_names(page: &mut Markup, text: &str) {
     for (at, word) in bound(text).split(' ').enumerate() {
         page.own(if at > 0 { " " } else { "" });
