@@ -132,6 +132,27 @@ fn every_schedule_is_as_it_was_read() {
     });
 }
 
+/// The recipe warms the tank at 37.8 °C, whatever the evening's own temperature.
+#[test]
+fn a_step_without_a_bath_says_how_warm_it_is_to_be() {
+    let call = ["card", "slack-tide-200-colour", "--at", "37.7C", "--rolls", "2x135", "--tank", "twin"];
+    let card = shelf().args(call).succeeds();
+    let (_, warm) = card.split_once("\nWARM 5:00 ").unwrap();
+    assert_eq!(warm.lines().nth(1), Some("  at 37.8 °C"), "{card}");
+}
+
+/// Its cautions have `28 %` in two places.
+#[test]
+fn no_line_ends_between_a_number_and_its_per_cent() {
+    let mut run = shelf();
+    for width in 40..=120 {
+        let call = ["card", "slack-tide-200-colour", "--at", "37.7C", "--rolls", "2x135", "--tank", "twin"];
+        run = run.again().args(call).args(["--width", &width.to_string()]);
+        let card = run.succeeds();
+        assert_eq!(card.matches("28 %").count(), 2, "{width} columns: {card}");
+    }
+}
+
 fn kept(run: &Run, name: &str, said: &str) {
     insta::with_settings!({ description => run.to_string(), omit_expression => true }, {
         insta::assert_snapshot!(name, said);

@@ -152,6 +152,17 @@ fn the_policy_allows_the_one_style_and_the_one_script_and_nothing_else() {
     assert!(head < first, "a policy holds for what comes after it");
 }
 
+/// What indents and explains them in the sources would be a twentieth of the page.
+#[test]
+fn style_and_script_come_without_indents_and_comments() {
+    let page = html(titled("Slack"));
+    let page = Page::of(&page);
+    for line in page.styles[0].lines().chain(page.scripts[0].lines()) {
+        let is_bare = !line.is_empty() && !line.starts_with([' ', '/']);
+        assert!(is_bare, "{line:?}");
+    }
+}
+
 #[test]
 fn the_page_asks_for_nothing_and_has_no_style_or_script_in_its_tags() {
     let page = html(titled("Slack"));

@@ -155,6 +155,7 @@ fn letters_that_cannot_be_shown_are_named() {
     let Some(paper) = words(&run.folder().join("card.pdf")) else { return };
     let named = "not shown here, an empty box stands for each: U+05D4, U+05E0, U+05E8, U+6CB3";
     assert!(paper.contains(named), "{paper}");
+    assert!(paper.starts_with("□□□ □ river"), "what is copied is what is seen: {paper}");
 }
 
 #[test]

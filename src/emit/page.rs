@@ -158,7 +158,7 @@ pub(super) fn bound(text: &str) -> String {
     for (at, word) in text.split(' ').enumerate() {
         let bare = word.trim_end_matches([',', ';', ':', '.', ')']);
         if at > 0 {
-            let tied = word == "·" || number && unit(bare).is_some();
+            let tied = word == "·" || number && (bare == "%" || unit(bare).is_some());
             out.push(if tied { '\u{a0}' } else { ' ' });
         }
         number = word.ends_with(|last: char| last.is_ascii_digit());

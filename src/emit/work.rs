@@ -2,6 +2,7 @@
 //! and what to do.
 
 use crate::compile::{PlannedBath, PlannedStep, Schedule};
+use crate::model::Temperature;
 use crate::source::Sources;
 
 use super::actions::{self, Bench};
@@ -33,7 +34,10 @@ pub(super) fn blocks(schedule: &Schedule, sources: &Sources, wall: Wall) -> Vec<
             time: step.duration.to_string(),
             begins: step.start.to_string(),
             wall: wall.at(step.start),
-            bath: step.bath.as_ref().map(|bath| stands_in(schedule, step, bath)),
+            bath: match &step.bath {
+                Some(bath) => Some(stands_in(schedule, step, bath)),
+                None => step.temperature.map(|at| stands_dry(schedule, at)),
+            },
             cautions: all_plain(&step.cautions),
             notes: all_plain(&step.notes),
             lines: actions::lines(&bench),
@@ -41,6 +45,11 @@ pub(super) fn blocks(schedule: &Schedule, sources: &Sources, wall: Wall) -> Vec<
         }
     });
     blocks.collect()
+}
+
+/// How warm a step without a bath is to be, where the recipe says so: `at 37.8 °C`.
+fn stands_dry(schedule: &Schedule, at: Temperature) -> String {
+    format!("at {}", figure::degrees(at, schedule.conditions.scale))
 }
 
 /// What the step happens in, and how warm: `MQ borax, fine grain 1+1 at 21.5 °C`.

@@ -11,7 +11,8 @@ fn the_page_fits_every_width_in_light_and_dark() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     page.pass(505.0);
-    for size in [(320, 568), (800, 1000), (1920, 1080)] {
+    // A telephone upright and on its side, a tablet, a small desk and a large one.
+    for size in [(320, 568), (568, 320), (844, 390), (800, 1000), (1024, 600), (1920, 1080)] {
         for scheme in ["light", "dark"] {
             page.picture(size, scheme, "following");
             let wide =
@@ -19,10 +20,16 @@ fn the_page_fits_every_width_in_light_and_dark() {
             assert_eq!(wide, 0, "nothing stands outside at {size:?}");
             let seen = "(id) => { const box = document.getElementById(id).getBoundingClientRect(); \
                         return 0 <= box.top && box.bottom <= innerHeight; }";
-            for id in ["now", "left", "next", "go"] {
+            for id in ["now", "left", "next", "back", "go", "on"] {
                 page.value("scrollTo(0, 0); document.getElementById('follow').scrollIntoView()");
                 assert_eq!(page.value(&format!("({seen})('{id}')")), true, "{id} at {size:?}");
             }
+            let torn = "[...document.querySelectorAll('.buttons:not(.small) button')].filter((button) => {
+                const words = document.createRange();
+                words.selectNodeContents(button);
+                return words.getClientRects().length > 1;
+            }).length";
+            assert_eq!(page.value(torn), 0, "each word of a button is on one line at {size:?}");
             let whole = page.value("document.getElementById('now').scrollHeight <= document.getElementById('stage').clientHeight");
             assert_eq!(whole, true, "what to do is seen whole at {size:?}");
         }
@@ -57,6 +64,22 @@ fn no_line_ends_between_a_number_and_its_unit() {
     for width in (280..=420).step_by(10).chain([800, 1920]) {
         page.picture((width, 640), "light", "units");
         assert_eq!(page.value(torn), json!([true, []]), "{width} pixels wide");
+    }
+    page.was_quiet();
+}
+
+/// How many millilitres and of what is read as one, in the mix of the README's evening.
+#[test]
+fn no_line_ends_within_a_part_of_a_mix() {
+    let Some(mut page) = Stage::untouched(readme_evening()) else { return };
+    let torn = "[...document.querySelectorAll('td li')].map((part) => {
+        const words = document.createRange();
+        words.selectNodeContents(part);
+        return new Set([...words.getClientRects()].map((box) => Math.round(box.top))).size;
+    })";
+    for width in [320, 360, 390, 800] {
+        page.picture((width, 640), "light", "parts");
+        assert_eq!(page.value(torn), json!([1, 1, 1, 1, 1, 1, 1, 1]), "{width} pixels wide");
     }
     page.was_quiet();
 }

@@ -52,6 +52,35 @@ fn the_page_of_a_plan_fits_every_width_in_light_and_dark() {
     page.was_quiet();
 }
 
+/// Names such as `fix-autumn` stand whole on the narrowest telephone.
+#[test]
+fn no_line_of_a_plan_ends_at_the_hyphen_of_a_name() {
+    let Some(mut page) = Stage::untouched(autumn(["--at", "20.5C"])) else { return };
+    let torn = "(() => {
+        const walker = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
+        const torn = [];
+        let seen = 0;
+        while (walker.nextNode()) {
+            const node = walker.currentNode;
+            if (node.parentElement.closest('dd, section > p') === null) continue;
+            for (const found of node.data.matchAll(/[a-z]+(-[a-z0-9]+)+/g)) {
+                const range = document.createRange();
+                range.setStart(node, found.index);
+                range.setEnd(node, found.index + found[0].length);
+                const tops = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+                seen += 1;
+                if (tops.size > 1) torn.push(found[0]);
+            }
+        }
+        return [seen > 10, torn];
+    })()";
+    for width in (300..=420).step_by(20).chain([800]) {
+        page.picture((width, 640), "light", "plan-names");
+        assert_eq!(page.value(torn), json!([true, []]), "{width} pixels wide");
+    }
+    page.was_quiet();
+}
+
 /// Black on white, no load torn over two sheets, and what is ticked is seen to be.
 #[test]
 fn the_page_of_a_plan_prints_as_paper() {

@@ -73,6 +73,19 @@ fn every_word_stands_out_from_its_ground_in_light_and_dark() {
 }
 
 /// The film is agitated from 0:25 to 0:55 of the evening, and the tank is knocked then.
+/// Where a reader has put colours of their own in place of all others, what is done of a bar is not the ground's.
+#[test]
+fn the_bars_are_seen_in_colours_that_are_forced() {
+    let Some(mut page) = Stage::on_trial() else { return };
+    let forced = json!([{ "name": "forced-colors", "value": "active" }]);
+    page.browser("Emulation.setEmulatedMedia", json!({ "features": forced }));
+    for bar in ["moment", "whole"] {
+        let kept = format!("getComputedStyle(document.getElementById('{bar}')).forcedColorAdjust");
+        assert_eq!(page.value(&kept), "none", "{bar}");
+    }
+    page.was_quiet();
+}
+
 #[test]
 fn a_reading_machine_is_told_of_what_is_to_be_done_and_not_of_every_second() {
     let Some(mut page) = Stage::on_trial() else { return };

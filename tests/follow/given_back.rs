@@ -82,6 +82,19 @@ fn wait_until(what: &str, mut is_so: impl FnMut() -> bool) {
     }
 }
 
+/// One that stayed would read the end of its input for ever, and take a core for it.
+#[test]
+fn a_terminal_that_is_gone_takes_the_program_with_it() {
+    let Some(mut desk) = Desk::open(&[], "") else { return };
+    let (_, pid) = desk.begun();
+    desk.press("s");
+    desk.until("running");
+    desk.close();
+    // Who has ended is gone, or waits as `Z` for whoever began it.
+    let told = || std::fs::read_to_string(format!("/proc/{pid}/stat")).ok();
+    wait_until("the end", || told().is_none_or(|told| told.contains(") Z ")));
+}
+
 /// By the key and by the signal that a shell sends.
 #[test]
 fn a_stop_gives_the_terminal_back_and_going_on_takes_it_again() {

@@ -108,10 +108,25 @@ fn no_line_of_the_screen_ends_between_a_number_and_its_unit() {
     }
 }
 
+#[test]
+fn what_the_recipe_notes_of_a_step_is_told_with_it() {
+    let noted = TEXT.replace("    wash {\n", "    wash {\n        note     \"look now\"\n");
+    let mut live = live(&noted, seconds(90));
+    assert!(shown(&live, Time::ZERO, USUAL).contains("s starts\nnote: look now\n"));
+    assert!(
+        live.lines(seconds(90)).iter().any(|(at, line)| *at == seconds(90) && line == "     note:  look now")
+    );
+    live.press(Key::On, Time::ZERO);
+    assert!(shown(&live, Time::ZERO, USUAL).contains("note: look now\n"));
+    let before = started();
+    assert!(!shown(&before, Time::ZERO, USUAL).contains("note:"));
+}
+
 /// Worked by hand: `0:18` is 13 blocks wide, and `12:34` would be 17, of two columns each. 50 rows less the 20
 /// that all takes with figures of 5 leave 35 for them, so 7 a block by height; 200 columns have room for 34 five
 /// times, so 5 rows and 10 columns a block. On 80 by 30 it is 3 by height and 2 by width; two hours as `2:00:00`
-/// are 23 blocks, for which 80 columns have room 3 times.
+/// are 23 blocks, for which 80 columns have room 3 times. On 80 by 24 there are ten rows for them once the one
+/// below the title is given up, and on 80 by 23 nine.
 #[test]
 fn the_figures_are_as_large_as_the_screen_has_room_for() {
     let figures = |clock: i64, columns: usize, rows: usize| {
@@ -121,7 +136,8 @@ fn the_figures_are_as_large_as_the_screen_has_room_for() {
         (drawn.len(), drawn.iter().map(|text| text.width()).max().unwrap())
     };
     // The film is still from 65 to 85 seconds; at 67 there are 18 left.
-    assert_eq!(figures(67, 80, 24), (5, 13 * 2));
+    assert_eq!(figures(67, 80, 23), (5, 13 * 2));
+    assert_eq!(figures(67, 80, 24), (10, 13 * 4));
     assert_eq!(figures(67, 80, 30), (10, 13 * 4));
     assert_eq!(figures(67, 200, 50), (25, 13 * 10));
     assert_eq!(figures(240, 80, 30), (10, 23 * 3));

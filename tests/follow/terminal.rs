@@ -93,6 +93,12 @@ impl Desk {
         self.keys.flush().unwrap();
     }
 
+    /// Takes the terminal away, as when its window is closed.
+    pub(super) fn close(&mut self) {
+        self.child.kill().unwrap();
+        self.child.wait().unwrap();
+    }
+
     /// Goes on from the cautions, however many pages they have; gives all that came up to their last page.
     #[track_caller]
     fn read_on(&mut self) -> String {

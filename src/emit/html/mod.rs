@@ -3,6 +3,7 @@
 
 mod evening;
 mod head;
+mod lean;
 mod markup;
 mod paper;
 mod plan;
@@ -11,10 +12,13 @@ mod style;
 
 pub use plan::plan_page;
 
+use std::sync::LazyLock;
+
 use super::card::Card;
 use super::moments::Moment;
 use super::picture::Drawing;
 use head::head;
+use lean::lean;
 use markup::Markup;
 use style::Style;
 
@@ -23,7 +27,8 @@ use style::Style;
 /// in the largest type with which it takes no more, with its pictures and a line for each caution where they leave
 /// the type large enough. Without script it prints in the type that its style names, without pictures, the cautions
 /// one behind the other.
-const SCRIPT: &str = concat!(include_str!("script.js"), include_str!("print.js"));
+static SCRIPT: LazyLock<String> =
+    LazyLock::new(|| lean(concat!(include_str!("script.js"), include_str!("print.js"))));
 /// The part of the page that the script works; hidden where there is no script.
 const FOLLOW: &str = include_str!("follow.html");
 
@@ -43,7 +48,7 @@ pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reckoning: Re
     page.own("<!DOCTYPE html>\n");
     page.within("html lang=\"en\"", |page| {
         page.own("\n");
-        page.within("head", |page| head(page, &card.title, &Style::of_page(), SCRIPT));
+        page.within("head", |page| head(page, &card.title, &Style::of_page(), &SCRIPT));
         page.own("\n");
         page.within("body", |page| {
             page.own("\n");
@@ -56,7 +61,7 @@ pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reckoning: Re
             page.own("\n<script type=\"application/json\" id=\"evening\">");
             page.data(&evening::json(card, moments));
             page.own("</script>\n<script>");
-            page.own(SCRIPT);
+            page.own(&SCRIPT);
             page.own("</script>\n");
         });
         page.own("\n");

@@ -1,6 +1,7 @@
 //! A plan as one page: its loads with a box to tick for each roll. What is ticked stays ticked over a reload,
 //! in the browser's own store, and is printed as it is.
 
+use super::super::page::bound;
 use super::super::plan::{HANGING, LeftSheet, LoadSheet, PlanSheet};
 use super::head::head;
 use super::markup::Markup;
@@ -49,7 +50,7 @@ fn load(page: &mut Markup, load: &LoadSheet) {
     page.within("section", |page| {
         page.element("h2", &load.title);
         load.day.iter().for_each(|day| page.element("p", day));
-        page.element("p", &load.head.join(" · "));
+        page.within("p", |page| whole_names(page, &load.head.join(" · ")));
         page.within("dl", |page| {
             load.mixes.iter().for_each(|mix| pair(page, "mix", mix));
             load.baths.iter().for_each(|(step, bath)| pair(page, step, bath));
@@ -120,5 +121,17 @@ fn sums(page: &mut Markup, sheet: &PlanSheet) {
 
 fn pair(page: &mut Markup, name: &str, text: &str) {
     page.element("dt", name);
-    page.element("dd", text);
+    page.within("dd", |page| whole_names(page, text));
+}
+
+/// Words of which none with a hyphen, such as the name of a recipe or a bottle, ends a line at it.
+fn whole_names(page: &mut Markup, text: &str) {
+    for (at, word) in bound(text).split(' ').enumerate() {
+        page.own(if at > 0 { " " } else { "" });
+        if word.contains('-') {
+            page.element("b", word);
+        } else {
+            page.text(word);
+        }
+    }
 }

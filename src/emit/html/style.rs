@@ -2,6 +2,7 @@
 //! page's own rules, and those of the inks of its pictures.
 
 use super::super::picture::rules;
+use super::lean::lean;
 
 /// The rules of the page itself.
 const PAGE: &str = include_str!("style.css");
@@ -19,7 +20,7 @@ pub(super) struct Style {
 impl Style {
     /// The style of every page.
     pub(super) fn of_page() -> Style {
-        Style { text: format!("{PAGE}{}{PRINT}", rules()) }
+        Style { text: lean(&format!("{PAGE}{}{PRINT}", rules())) }
     }
 
     /// The style of a plan.

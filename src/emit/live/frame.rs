@@ -69,12 +69,16 @@ struct View<'a> {
 }
 
 impl View<'_> {
-    /// The rows that are not needed otherwise make the figures larger.
+    /// The rows that are not needed otherwise make the figures larger; so does the air below the title, where
+    /// one row is wanting, as on a terminal of 24.
     fn roomy(&self, rows: usize) -> Vec<Row> {
-        let scale = scale(self.columns, rows - ROOMY + HIGH);
+        let free = rows - ROOMY + HIGH;
+        let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
+        let scale = airy.max(close);
         let blank = || row(String::new(), Shade::Body);
-        let mut rows = vec![row(cut(&self.live.title, self.columns), Shade::Faint), blank()];
-        rows.extend([self.step(), blank()]);
+        let mut rows = vec![row(cut(&self.live.title, self.columns), Shade::Faint)];
+        rows.extend((airy == close).then(blank));
+        rows.extend([self.step(), self.note()]);
         rows.extend(self.figures(scale));
         rows.push(blank());
         rows.extend(self.present(2));
@@ -124,6 +128,13 @@ impl View<'_> {
             None => String::new(),
         };
         row(ends(&step, state, self.columns), Shade::Strong)
+    }
+
+    /// What the recipe notes of the step, where it does.
+    fn note(&self) -> Row {
+        let notes = self.leg().map(|leg| leg.notes.join("; ")).filter(|notes| !notes.is_empty());
+        let said = notes.map_or(String::new(), |notes| format!("note: {notes}"));
+        row(cut(&said, self.columns), Shade::Body)
     }
 
     /// What is left of this moment, in whole seconds; it shows 0:00 when the next begins.

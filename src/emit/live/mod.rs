@@ -61,6 +61,7 @@ struct Leg {
     name: String,
     time: String,
     bath: Option<String>,
+    notes: Vec<String>,
     start: Time,
     end: Time,
 }
@@ -84,6 +85,7 @@ impl Live {
             name: block.name.clone(),
             time: block.time.clone(),
             bath: block.bath.clone(),
+            notes: block.notes.clone(),
             start: step.start,
             end: step.end,
         });
@@ -149,7 +151,7 @@ impl Live {
     }
 
     /// Warnings and cautions, then all that is done from here on, each with its moment, as lines; a step's name
-    /// stands before its first.
+    /// and its notes stand before its first.
     #[must_use]
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> = self.heeds_told().map(|line| (from, line)).collect();
@@ -157,7 +159,8 @@ impl Live {
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
             if step != Some(moment.step) {
                 step = Some(moment.step);
-                lines.extend(self.legs.get(moment.step).map(|leg| (moment.at, leg.told())));
+                let told = self.legs.get(moment.step).into_iter().flat_map(Leg::told);
+                lines.extend(told.map(|line| (moment.at, line)));
             }
             lines.push((moment.at, timed(moment.at, &moment.what)));
         }
@@ -184,12 +187,14 @@ impl Live {
 const DONE: &str = "done";
 
 impl Leg {
-    /// Its name, its time and its bath on one line.
-    fn told(&self) -> String {
-        match &self.bath {
+    /// Its name, its time and its bath on one line, and each of its notes on one.
+    fn told(&self) -> Vec<String> {
+        let head = match &self.bath {
             Some(bath) => format!("{} {}  {bath}", self.name, self.time),
             None => format!("{} {}", self.name, self.time),
-        }
+        };
+        let notes = self.notes.iter().map(|note| format!("{:>10}  {note}", "note:"));
+        [head].into_iter().chain(notes).collect()
     }
 }
 

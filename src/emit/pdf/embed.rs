@@ -38,7 +38,7 @@ impl<'a> Embedded<'a> {
         for letter in text.chars() {
             let glyph = self.face.glyph(letter);
             let number = self.glyphs.remap(glyph);
-            self.letters.entry(number).or_insert((letter, self.face.advance(glyph)));
+            self.letters.entry(number).or_insert((self.face.seen(letter), self.face.advance(glyph)));
             bytes.extend(number.to_be_bytes());
         }
         bytes

@@ -67,6 +67,12 @@ impl Face {
         self.shown(letter).or_else(|| self.found(BOX)).unwrap_or(0)
     }
 
+    /// What is seen of a letter: itself, or the box. Copied, a box must not come out as one of the many letters
+    /// that it stands for.
+    pub(super) fn seen(&self, letter: char) -> char {
+        if self.shown(letter).is_some() { letter } else { BOX }
+    }
+
     /// What of this text cannot be shown.
     pub(super) fn missing(&self, text: &str) -> BTreeSet<char> {
         text.chars().filter(|letter| self.shown(*letter).is_none()).collect()
