@@ -82,7 +82,7 @@ impl<'a> Evenings<'a> {
             })
             .collect();
         conditions.bottles = from(&pours.iter().map(|pour| &pour.bottle).collect::<Vec<_>>());
-        let doubts = Doubt::of(&self.asked.doubts, &self.asked.shelf, recipe);
+        let doubts = Doubt::of(&self.asked.doubts, self.asked.shelf, recipe);
         let schedule = compile(&self.ahead.shelf, recipe, Some(self.asked.tank), &conditions, doubts)?;
         let mut begun: Vec<Arc<KeptBath>> = Vec::new();
         for pour in &pours {
