@@ -132,6 +132,41 @@ fn the_table_says_the_same_in_words() {
     assert!(told.contains("2027-02-28   1:15, fresh 1:00  good"), "{told}");
 }
 
+/// Two bottles beside each other, each with sessions and a test of its own: 2 of 10 rolls and 1 of 10, and each its own
+/// newest test, whose days lie the other way round than their lines.
+#[test]
+fn each_of_several_bottles_has_its_own_sessions_and_tests() {
+    let (bottles, _) = DARKROOM.split_once("test fix-a-1").unwrap();
+    let session = |name, slots, bath| {
+        format!(
+            "session {name} {{\ndate 2026-12-05\nrecipe night, fingerprint \"46ac83d1\"\n{slots}bath {bath}\n}}\n"
+        )
+    };
+    let test = |name, day, bath, time| {
+        format!("test {name} {{\ndate {day}\nbath {bath}\nfilm estuary-400\nclears {time} at 20 C\n}}\n")
+    };
+    let own = [
+        bottles.replace("fix-old", "fix-b").replace("    discarded 2026-11-30\n", ""),
+        session("one", "slot 1 120\nslot 2 120\n", "fix-a"),
+        session("two", "slot 1 120\n", "fix-b"),
+        test("late", "2026-12-08", "fix-a", "1:20"),
+        test("early", "2026-12-07", "fix-a", "1:10"),
+        test("other", "2026-12-09", "fix-b", "1:30"),
+        test("to-come", "2026-12-11", "fix-b", "1:40"),
+    ];
+    let run = Run::new().file("darkroom.wet", own.concat());
+    let told: Value =
+        serde_json::from_str(&run.args(["baths", "--as", "json", "--on", "2026-12-10"]).succeeds()).unwrap();
+    let of = |one: &Value| {
+        (one["name"].to_string(), one["treated_twelfths"].clone(), one["tested"]["test"].to_string())
+    };
+    let all: Vec<_> = told["bottles"].as_array().unwrap().iter().map(of).collect();
+    let expected = |name: &str, treated: i64, test: &str| {
+        (format!("\"{name}\""), Value::from(treated), format!("\"{test}\""))
+    };
+    assert_eq!(all, [expected("fix-a", 24, "late"), expected("fix-b", 12, "other")]);
+}
+
 #[test]
 fn a_folder_without_a_bath_is_told_what_to_write() {
     let (_, told) = Run::new().args(["baths"]).fails(2);

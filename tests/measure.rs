@@ -242,6 +242,21 @@ fn water_is_as_warm_as_the_mixture_wants() {
     assert_eq!((&water["taps"]["hot_ml"], &water["taps"]["cold_ml"]), (&Value::from(250), &Value::from(750)));
 }
 
+/// By hand: equal parts of 60 °F and 76 °F are at 68 °F, and whoever asked in °F reads no sixteenth of a degree beside
+/// them. A tenth of a degree Fahrenheit is told, as 20.7 °C is 69.26 °F.
+#[test]
+fn a_temperature_is_told_to_a_tenth_of_the_scale_that_was_asked_for() {
+    let call = ["measure", "rapid-fix", "1+1", "--make", "2l", "--stock-at", "60F", "--taps", "50F,130F"];
+    let text = shelf().args(call).args(["--at", "68F"]).succeeds();
+    for told in ["water at 76 °F (24.4 °C)", "at 130 °F", "at 50 °F (10 °C)", "rapid-fix at 60 °F (15.6 °C)"]
+    {
+        assert!(text.contains(told), "{told}: {text}");
+    }
+    let text = shelf().args(["measure", "mq-borax", "--make", "1l", "--units", "us", "--taps", "20.7C,55C"]);
+    let words: Vec<String> = text.succeeds().split_whitespace().map(str::to_owned).collect();
+    assert!(words.join(" ").contains("at 69.3 °F (20.7 °C)"), "{words:?}");
+}
+
 /// Of 12 and 50 °C water of 50 °C is all from the one.
 #[test]
 fn water_of_one_tap_alone_is_said_to_be() {

@@ -66,9 +66,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         .showing(EXAMPLE));
     }
     let on = arguments.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
-    let told = room.bottles().map(|bath| Standing::of(room, bath, on));
-    let told: Vec<Standing<'_>> =
-        told.filter(Standing::is_made).filter(|standing| arguments.all || !standing.is_discarded()).collect();
+    let told = Standing::all(room, on).into_iter().filter(Standing::is_made);
+    let told: Vec<Standing<'_>> = told.filter(|standing| arguments.all || !standing.is_discarded()).collect();
     output::print(&match arguments.form {
         Form::Text => emit::baths(&told, on),
         Form::Json => emit::baths_json(&told, on),

@@ -73,13 +73,7 @@ pub(super) fn choose(
     steps_named(evening, &recipe)?;
     let mut conditions = conditions(evening, tank.as_deref())?;
     conditions.bottles = bottles::chosen(evening, day, &shelf, &recipe)?;
-    let own = shelf.made_of(&recipe);
-    // A character that does not show casts a doubt on all of its file.
-    let concerns = |finding: &&Diagnostic| {
-        finding.name == "hidden-character" || own.iter().any(|extent| extent.holds(finding.span))
-    };
-    let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
-    let doubts = doubts.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect();
+    let doubts = Doubt::of(&findings, &shelf, &recipe);
     Ok(Ok(Choice { shelf, recipe, tank, conditions, doubts }))
 }
 

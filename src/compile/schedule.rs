@@ -5,8 +5,10 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::conditions::Conditions;
-use crate::model::{Chart, Dilution, Film, Format, Recipe, StepKind, Tank, Temperature, Time, Use, Volume};
-use crate::source::Span;
+use crate::model::{
+    Chart, Dilution, Film, Format, Recipe, Shelf, StepKind, Tank, Temperature, Time, Use, Volume,
+};
+use crate::source::{Diagnostic, Level, Span};
 
 /// A compiled recipe.
 #[derive(Debug, Clone)]
@@ -57,6 +59,20 @@ pub struct Doubt {
     pub rule: &'static str,
     /// The doubt, as a sentence without its full stop.
     pub text: String,
+}
+
+impl Doubt {
+    /// Those of the warnings that concern a recipe and what it is made of. A character that does not show casts a
+    /// doubt on all of its file.
+    #[must_use]
+    pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Doubt> {
+        let own = shelf.made_of(recipe);
+        let concerns = |finding: &&Diagnostic| {
+            finding.name == "hidden-character" || own.iter().any(|extent| extent.holds(finding.span))
+        };
+        let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
+        doubts.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect()
+    }
 }
 
 /// A step with its place in the evening.

@@ -18,12 +18,17 @@ pub fn baths(all: &[Standing<'_>], on: Date) -> String {
         return format!("no bath is in use on {on}\n");
     }
     let rows: Vec<[String; 9]> = [HEAD.map(str::to_owned)].into_iter().chain(all.iter().map(row)).collect();
+    let mut widths = [0; HEAD.len()];
+    for row in &rows {
+        for (width, cell) in widths.iter_mut().zip(row) {
+            *width = cell.chars().count().max(*width);
+        }
+    }
     let mut text = String::new();
     for row in &rows {
         let mut line = String::new();
-        for (at, cell) in row.iter().enumerate() {
-            let width = rows.iter().filter_map(|row| row.get(at)).map(|cell| cell.chars().count()).max();
-            line.push_str(&format!("{cell:width$}  ", width = width.unwrap_or(0)));
+        for (cell, width) in row.iter().zip(widths) {
+            line.push_str(&format!("{cell:width$}  "));
         }
         text.push_str(line.trim_end());
         text.push('\n');

@@ -34,6 +34,15 @@ pub(super) fn told(volume: Volume) -> String {
     format!("{} l", decimal(volume.fl, 1000 * Volume::ML, 1))
 }
 
+/// In millilitres, from one litre on in litres, and never less than it is: what is to be bought has to be enough.
+pub(super) fn enough(volume: Volume) -> String {
+    let whole = Volume::from_ml(1000);
+    if volume < whole {
+        return format!("{} ml", volume.rounded_up(Volume { fl: Volume::ML / 10 }).in_ml(1));
+    }
+    format!("{} l", decimal(volume.rounded_up(Volume::from_ml(1)).fl, whole.fl, 3))
+}
+
 /// `5 x 120`.
 pub(super) fn rolls(rolls: Rolls) -> String {
     format!("{} x {}", rolls.count, rolls.format.word())

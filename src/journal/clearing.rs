@@ -1,10 +1,12 @@
 //! What the newest clearing test of a bath says (R11), against what its film says of a fresh one.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use jiff::civil::Date;
 
 use crate::model::{Clearing, ClearingTest, Darkroom, Film, KeptBath};
+use crate::source::Span;
 
 /// The newest test of a bath.
 #[derive(Debug, Clone, Copy)]
@@ -23,6 +25,15 @@ impl<'a> Cleared<'a> {
             |test: &&Arc<ClearingTest>| std::ptr::eq(Arc::as_ptr(&test.bath), bath) && test.date.value <= on;
         let newest = darkroom.tests.iter().filter(of_it).max_by_key(|test| (test.date.value, test.span));
         newest.map(Cleared::of)
+    }
+
+    /// The newest test of each bath up to that day, by the bath's declaration; each test is looked at once.
+    #[must_use]
+    pub(super) fn newest_each(darkroom: &'a Darkroom, on: Date) -> BTreeMap<Span, Cleared<'a>> {
+        let mut tests: Vec<&Arc<ClearingTest>> =
+            darkroom.tests.iter().filter(|test| test.date.value <= on).collect();
+        tests.sort_by_key(|test| (test.date.value, test.span));
+        tests.into_iter().map(|test| (test.bath.span, Cleared::of(test))).collect()
     }
 
     /// What one test says.

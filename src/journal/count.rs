@@ -6,6 +6,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use crate::model::{Backlog, Darkroom, KeptBath, Session};
+use crate::source::Span;
 
 /// The film that a bath has treated, in twelfths of a roll (R12): of each session that names it, all of it.
 #[must_use]
@@ -20,6 +21,20 @@ pub fn treated_by(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
         |session: &&Arc<Session>| session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bath));
     let by_then = |session: &&Arc<Session>| session.date.value <= on;
     darkroom.standing().filter(by_then).filter(names_it).map(|session| session.twelfths()).sum()
+}
+
+/// What each bath has treated by the end of that day, by its declaration; each session is looked at once. A bath that
+/// no session names is not there.
+#[must_use]
+pub(super) fn treated_each_by(darkroom: &Darkroom, on: Date) -> BTreeMap<Span, i64> {
+    let mut all: BTreeMap<Span, i64> = BTreeMap::new();
+    for session in darkroom.standing().filter(|session| session.date.value <= on) {
+        for named in &session.baths {
+            let treated = all.entry(named.value.span).or_default();
+            *treated = treated.saturating_add(session.twelfths());
+        }
+    }
+    all
 }
 
 /// The rolls of a backlog that are developed, by their labels, each with its session.

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::capacity::Capacity;
 use super::clearing::Cleared;
-use super::count::treated_by;
+use super::count::{treated_by, treated_each_by};
 use super::keeping::{days_between, keeps_until};
 use crate::model::{Darkroom, KeptBath};
 
@@ -49,14 +49,30 @@ impl<'a> Standing<'a> {
     /// The bottle as it stands on that day.
     #[must_use]
     pub fn of(darkroom: &'a Darkroom, bath: &'a Arc<KeptBath>, on: Date) -> Standing<'a> {
-        Standing {
-            bath,
-            on,
-            treated: treated_by(darkroom, bath, on),
-            capacity: Capacity::of(&bath.solution, &bath.dilution, bath.volume.value),
-            keeps_until: bath.solution.keeps.map(|keeps| keeps_until(bath.mixed.value, keeps.value)),
-            cleared: Cleared::newest(darkroom, bath, on),
-        }
+        Standing::counted(bath, on, treated_by(darkroom, bath, on), Cleared::newest(darkroom, bath, on))
+    }
+
+    /// Every bottle as it stands on that day, in the order of files and lines. Sessions and tests are gone through
+    /// once, and not once for each bottle.
+    #[must_use]
+    pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
+        let (treated, cleared) = (treated_each_by(darkroom, on), Cleared::newest_each(darkroom, on));
+        let standing = |bath: &'a Arc<KeptBath>| {
+            let treated = treated.get(&bath.span).copied().unwrap_or(0);
+            Standing::counted(bath, on, treated, cleared.get(&bath.span).copied())
+        };
+        darkroom.bottles().map(standing).collect()
+    }
+
+    fn counted(
+        bath: &'a Arc<KeptBath>,
+        on: Date,
+        treated: i64,
+        cleared: Option<Cleared<'a>>,
+    ) -> Standing<'a> {
+        let capacity = Capacity::of(&bath.solution, &bath.dilution, bath.volume.value);
+        let keeps_until = bath.solution.keeps.map(|keeps| keeps_until(bath.mixed.value, keeps.value));
+        Standing { bath, on, treated, capacity, keeps_until, cleared }
     }
 
     /// Whether it was made by that day.

@@ -38,13 +38,18 @@ impl Ahead {
         let does = |bottle: &&Arc<KeptBath>| {
             let standing = Standing::of(darkroom, bottle, on);
             let holds = |film| standing.capacity.is_none_or(|capacity| capacity.holds(film));
-            kept.is_in(bottle)
-                && kept.volume <= bottle.volume.value
-                && standing.is_made()
+            standing.is_made()
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
                 && holds(treated(darkroom, bottle) + film)
         };
-        darkroom.bottles().filter(does).min_by_key(|bottle| (bottle.mixed.value, bottle.span)).map(Arc::clone)
+        // What a bottle has treated is counted over all sessions, so only of those that could do.
+        let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= bottle.volume.value;
+        darkroom
+            .bottles()
+            .filter(could)
+            .filter(does)
+            .min_by_key(|bottle| (bottle.mixed.value, bottle.span))
+            .map(Arc::clone)
     }
 
     /// Makes a bath on that day, in the place of the one that was made on the way before, and says what became of

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use super::Load;
 use super::kept::Kept;
 use crate::compile::{PlannedBath, PlannedStep};
-use crate::model::{Dilution, Role, Solution, StepKind, Use, Volume};
+use crate::model::{Dilution, KeptBath, Role, Solution, StepKind, Use, Volume};
 
 /// A bath that is made anew before a load.
 #[derive(Debug, Clone)]
@@ -24,6 +24,16 @@ pub struct Mix {
     pub parts: Vec<(String, Volume)>,
     /// What became of the one that was made before it in this plan; `None` for the first.
     pub because: Option<Anew>,
+}
+
+impl Mix {
+    /// The water that it takes.
+    #[must_use]
+    pub fn water(&self) -> Volume {
+        let parts = self.parts.iter().fold(Volume::ZERO, |sum, (_, part)| sum + *part);
+        let water = self.volume.fl.saturating_sub(parts.fl).max(0);
+        if self.dilution.water > 0 { Volume { fl: water } } else { Volume::ZERO }
+    }
 }
 
 /// Why a bath is made anew.
@@ -42,7 +52,7 @@ pub struct Poured {
     pub title: String,
     /// Its strength.
     pub dilution: Dilution,
-    /// Of one-shot baths all that is poured away; of kept ones all that is made.
+    /// Of one-shot baths all that is poured away; of kept ones all that is made, and the bottles that are poured from.
     pub volume: Volume,
     /// What becomes of it.
     pub fate: Option<Use>,
@@ -59,6 +69,8 @@ pub struct Poured {
 pub struct Taken {
     /// The bottle, concentrate or stock.
     pub what: String,
+    /// Whether it is the replenisher that is added to that bath after its rolls, and not the bath's own.
+    pub tops_up: bool,
     /// How much.
     pub volume: Volume,
     /// How much is in a package, and how many of them that takes; `None` where no package is known.
@@ -72,12 +84,14 @@ type Which = (crate::source::Span, Vec<u32>, u32);
 #[derive(Debug, Default)]
 pub(super) struct Sums {
     poured: Vec<(Which, Poured)>,
-    taken: BTreeMap<String, Volume>,
+    /// By its name, and whether it tops up.
+    taken: BTreeMap<(String, bool), Volume>,
 }
 
 impl Sums {
-    /// Adds a load: what it pours once, and the baths that were made for it, which it then tells of.
-    pub(super) fn add(&mut self, load: &mut Load, made: &[(Kept, Option<Anew>)]) {
+    /// Adds a load: what it pours once, the bottles that it is the first to pour from, and the baths that were made
+    /// for it, which it then tells of.
+    pub(super) fn add(&mut self, load: &mut Load, made: &[(Kept, Option<Anew>)], begun: &[Arc<KeptBath>]) {
         let mut used: Vec<Which> = Vec::new();
         for (at, step) in load.schedule.steps.iter().enumerate() {
             let solution = load.schedule.recipe.steps.get(at).and_then(|step| step.solution());
@@ -93,29 +107,37 @@ impl Sums {
                 Some(Use::OneShot) | None => (bath.volume, None),
             };
             let mix = mixed(bath, dilution, volume, because);
-            for (what, volume) in &mix.parts {
-                let sum = self.taken.entry(what.clone()).or_insert(Volume::ZERO);
-                *sum = *sum + *volume;
+            mix.parts.iter().for_each(|(what, volume)| self.take(what, false, *volume));
+            let is_first = !used.contains(&which);
+            if let Some(added) = bath.replenish.filter(|_| is_first) {
+                self.take(&bath.solution, true, added);
             }
+            let own = begun.iter().filter(|bottle| is_first && is_in(bottle, solution, dilution));
+            let gone = own.fold(volume, |sum, bottle| sum + bottle.volume.value);
             if matches!(bath.fate, Some(Use::Reused | Use::Replenished)) && volume > Volume::ZERO {
                 load.mixes.push(mix);
             }
             used.push(which.clone());
             match self.poured.iter_mut().find(|(known, _)| *known == which) {
-                Some((_, sum)) => sum.volume = sum.volume + volume,
-                None => self.poured.push((which, first_poured(solution, step, bath, volume))),
+                Some((_, sum)) => sum.volume = sum.volume + gone,
+                None => self.poured.push((which, first_poured(solution, step, bath, gone))),
             }
         }
+    }
+
+    fn take(&mut self, what: &str, tops_up: bool, volume: Volume) {
+        let sum = self.taken.entry((what.to_owned(), tops_up)).or_insert(Volume::ZERO);
+        *sum = *sum + volume;
     }
 
     /// All that is poured away in the end, and all that has to be had, in packages where those are known.
     pub(super) fn finish(self, packages: &[(String, Volume)]) -> (Vec<Poured>, Vec<Taken>) {
         let poured = self.poured.into_iter().map(|(_, poured)| poured);
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);
-        let taken = taken.map(|(what, volume)| {
-            let package = packages.iter().find(|(known, _)| *known == what).map(|(_, package)| *package);
-            let packages = package.map(|package| (package, whole_packages(volume, package)));
-            Taken { what, volume, packages }
+        let taken = taken.map(|((what, tops_up), volume)| {
+            let package = packages.iter().find(|(known, _)| *known == what && !tops_up);
+            let packages = package.map(|(_, package)| (*package, whole_packages(volume, *package)));
+            Taken { what, tops_up, volume, packages }
         });
         (poured.filter(|poured| poured.volume > Volume::ZERO).collect(), taken.collect())
     }
@@ -133,6 +155,10 @@ fn whole<'a>(
 ) -> Option<(&'a Arc<Solution>, &'a PlannedBath, &'a Dilution)> {
     let bath = step.bath.as_ref()?;
     Some((solution?, bath, bath.dilution.as_ref()?))
+}
+
+fn is_in(bottle: &KeptBath, solution: &Arc<Solution>, dilution: &Dilution) -> bool {
+    Arc::ptr_eq(&bottle.solution, solution) && bottle.dilution == *dilution
 }
 
 fn which(solution: &Solution, dilution: &Dilution) -> Which {

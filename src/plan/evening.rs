@@ -7,7 +7,7 @@ use super::ahead::Ahead;
 use super::bath::{Anew, Poured, Sums, Taken};
 use super::kept::{Kept, kept};
 use super::{Asked, Idle, Load, Roll, Unused};
-use crate::compile::{Bottles, Conditions, Heed, Schedule, compile};
+use crate::compile::{Bottles, Conditions, Doubt, Heed, Schedule, compile};
 use crate::journal::{Standing, Verdict};
 use crate::model::{Exposed, Format, KeptBath, Recipe, Rolls};
 use crate::source::Diagnostic;
@@ -83,20 +83,23 @@ impl<'a> Evenings<'a> {
             })
             .collect();
         conditions.bottles = from(&pours.iter().map(|pour| &pour.bottle).collect::<Vec<_>>());
-        let schedule = compile(&self.ahead.shelf, recipe, Some(self.asked.tank), &conditions, Vec::new())?;
+        let doubts = Doubt::of(&self.asked.doubts, self.asked.shelf, recipe);
+        let schedule = compile(&self.ahead.shelf, recipe, Some(self.asked.tank), &conditions, doubts)?;
+        let mut begun: Vec<Arc<KeptBath>> = Vec::new();
         for pour in &pours {
             self.ahead.send(&pour.bottle, on, &formats);
             if !Ahead::is_made_here(&pour.bottle)
                 && !self.used.iter().any(|used| Arc::ptr_eq(used, &pour.bottle))
             {
                 self.used.push(Arc::clone(&pour.bottle));
+                begun.push(Arc::clone(&pour.bottle));
             }
         }
         let made: Vec<(Kept, Option<Anew>)> =
             pours.into_iter().filter_map(|pour| Some((pour.kept, pour.made?))).collect();
         let rolls = rolls.iter().map(|roll| Roll::of(roll)).collect();
         let mut load = Load { on, rolls, schedule: unnamed(schedule), mixes: Vec::new() };
-        self.sums.add(&mut load, &made);
+        self.sums.add(&mut load, &made, &begun);
         self.loads.push(load);
         Ok(())
     }

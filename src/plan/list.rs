@@ -194,22 +194,26 @@ impl List<'_> {
         let own = self.films.get(&film.to_lowercase()).cloned();
         if own.is_none() {
             let near = suggest(&film.to_lowercase(), self.films.keys().map(String::as_str));
+            let near = near.and_then(|near| self.films.get(near)).map(|film| film.name.as_str());
             let known = first_few(self.films.values().map(|film| film.name.as_str()), ", ");
             let help = near.map_or_else(
                 || format!("write the name or title of a film that has a recipe here: {known}"),
                 |near| format!("write {near}"),
             );
-            self.tell("list-film", span, format!("no recipe here is for a film '{}'", clip(film)), help);
+            let fault = match film.as_str() {
+                "" => "this roll's film is empty".to_owned(),
+                film => format!("no recipe here is for a film '{}'", clip(film)),
+            };
+            self.tell("list-film", span, fault, help);
         }
         let form = Format::parse(format);
         if form.is_none() {
             let known = Format::ALL.map(Format::word).join(", ");
-            self.tell(
-                "list-format",
-                span,
-                format!("'{}' is no film format", clip(format)),
-                format!("write one of {known}"),
-            );
+            let fault = match format.as_str() {
+                "" => "this roll's format is empty".to_owned(),
+                format => format!("'{}' is no film format", clip(format)),
+            };
+            self.tell("list-format", span, fault, format!("write one of {known}"));
         }
         let shot: Option<Date> = date.parse().ok().filter(|day: &Date| day.to_string() == *date);
         if shot.is_none() && !date.is_empty() {

@@ -59,6 +59,8 @@ pub struct Asked<'a> {
     pub days: Days,
     /// What of this nobody said.
     pub assumed: Vec<Assumed>,
+    /// What checking warned of; each load tells what concerns its recipe, as its card will.
+    pub doubts: Vec<Diagnostic>,
     /// The packages that solutions are sold in, each by what it is and how much is in it.
     pub packages: Vec<(String, Volume)>,
 }
@@ -170,10 +172,12 @@ impl Plan {
         each.fold(Time::ZERO, |sum, drying| sum + drying)
     }
 
-    /// All water.
+    /// All water: in baths that are mixed, kept ones too, and for washing.
     #[must_use]
     pub fn water(&self) -> Volume {
-        self.loads.iter().fold(Volume::ZERO, |sum, load| sum + load.schedule.water)
+        let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
+        let own = self.loads.iter().map(|load| load.schedule.water);
+        own.chain(mixes).fold(Volume::ZERO, |sum, water| sum + water)
     }
 
     /// How many rolls wait.

@@ -104,6 +104,9 @@ fn of_several_bottles_what_is_begun_is_used_up_before_the_next() {
     assert_eq!((made(&plan), fixed_from(&plan)), (vec![None; 3], vec!["fix-a", "fix-b", "fix-b"]));
     // What is poured from a bottle that stands there need not be had: only the developer, 7.5 l at 1+3.
     assert_eq!(plan["take"], value!([{ "what": "soup", "ml": 1875 }]));
+    // Both bottles are poured away in the end.
+    let fixer = plan["waste"].as_array().unwrap().iter().find(|one| one["solution"] == "fixer").unwrap();
+    assert_eq!((&fixer["ml"], &fixer["when"]), (&value!(5000), &value!("once it is spent")));
 }
 
 /// A fresh fixer clears in 60 s, and three times that is 3:00. Tested at 70 s it is 3:30, half a minute more. Double the

@@ -46,6 +46,20 @@ fn a_list_that_is_none_is_told() {
     assert!(run("").args(["plan", "--from", "gone.csv"]).fails(2).1.contains("gone.csv cannot be read"));
 }
 
+/// A cell that is empty is said to be, and a film that is nearly right is named as it is written.
+#[test]
+fn an_empty_cell_is_told_as_such_and_a_near_film_by_its_name() {
+    let told = |row: &str| {
+        run(&format!("label,film,format\n{row}\n")).args(["plan", "--from", "labels.csv"]).fails(1).1
+    };
+    assert!(told("A,marsh-100").contains("this roll's format is empty"));
+    assert!(told("A,,120").contains("this roll's film is empty"));
+    assert!(told("A,Marsh-10,120").contains("= help: write marsh-100\n"));
+    let titled = super::BENCH.replace("film marsh-100 {", "film marsh-100 \"The Marsh\" {");
+    let list = run("label,film,format\nA,The Mash,120\n").file("bench.wet", titled);
+    assert!(list.args(["plan", "--from", "labels.csv"]).fails(1).1.contains("= help: write marsh-100\n"));
+}
+
 #[test]
 fn a_list_of_too_many_rolls_is_refused() {
     let rows: String = (0..=10_000).map(|at| format!("R{at},marsh-100,120\n")).collect();

@@ -83,6 +83,7 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
         within: wetside::model::Time::ZERO,
         days: Days { first: date(2026, 11, 25), loads: Some(2), apart: 7 },
         assumed: Vec::new(),
+        doubts: Vec::new(),
         packages: Vec::new(),
     };
     let mut loads = 0;

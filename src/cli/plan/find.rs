@@ -19,6 +19,8 @@ pub(super) struct Found {
     pub(super) shelf: Shelf,
     pub(super) waiting: Waiting,
     pub(super) tank: Arc<Tank>,
+    /// What checking warned of.
+    pub(super) doubts: Vec<Diagnostic>,
 }
 
 /// Where the rolls come from.
@@ -75,7 +77,8 @@ pub(super) fn all(
     if !faults.is_empty() {
         return Ok(Err(faults));
     }
-    Ok(Ok(Found { shelf, waiting, tank }))
+    let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).cloned().collect();
+    Ok(Ok(Found { shelf, waiting, tank, doubts }))
 }
 
 fn is_file(path: &Path) -> bool {

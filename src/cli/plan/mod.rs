@@ -112,6 +112,7 @@ fn planned(arguments: &Arguments, found: &find::Found) -> Result<Plan, Vec<Diagn
             apart: arguments.every.unwrap_or(1),
         },
         assumed: assumed(arguments),
+        doubts: found.doubts.clone(),
         packages: arguments.package.clone(),
     })
 }
@@ -140,8 +141,9 @@ fn assumed(arguments: &Arguments) -> Vec<Assumed> {
 /// Every package that was named is of something that the plan needs.
 fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
     for (name, _) in &arguments.package {
-        if !plan.taken.iter().any(|taken| taken.what == *name) {
-            let known: Vec<&str> = plan.taken.iter().map(|taken| taken.what.as_str()).collect();
+        let sold = || plan.taken.iter().filter(|taken| !taken.tops_up).map(|taken| taken.what.as_str());
+        if !sold().any(|what| what == name) {
+            let known: Vec<&str> = sold().collect();
             let known = if known.is_empty() { "nothing".to_owned() } else { known.join(", ") };
             return Err(Failure::new(
                 format!("this plan needs no '{name}'"),

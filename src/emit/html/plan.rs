@@ -51,6 +51,7 @@ fn load(page: &mut Markup, load: &LoadSheet) {
         page.element("h2", &load.title);
         load.day.iter().for_each(|day| page.element("p", day));
         page.within("p", |page| whole_names(page, &load.head.join(" · ")));
+        load.warnings.iter().for_each(|warning| page.element("p class=\"warning\"", warning));
         page.within("dl", |page| {
             load.mixes.iter().for_each(|mix| pair(page, "mix", mix));
             load.baths.iter().for_each(|(step, bath)| pair(page, step, bath));

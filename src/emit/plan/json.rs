@@ -7,6 +7,7 @@ use super::super::fate;
 use super::super::json::Figure;
 use super::super::plain::plain;
 use super::sheet::because;
+use crate::compile::Doubt;
 use crate::model::{StepKind, Use};
 use crate::plan::{Anew, Assumed, Idle, LeftOut, Load, Mix, Plan, Poured, Roll, Taken};
 
@@ -45,10 +46,17 @@ struct LoadOut {
     total_ms: i64,
     #[serde(skip_serializing_if = "Option::is_none")]
     develop_ms: Option<i64>,
+    warnings: Vec<WarningOut>,
     mix: Vec<MixOut>,
     baths: Vec<BathOut>,
     rolls: Vec<RollOut>,
     hang: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct WarningOut {
+    rule: &'static str,
+    text: String,
 }
 
 #[derive(Serialize)]
@@ -119,6 +127,8 @@ struct DoneOut {
 #[derive(Serialize)]
 struct TakeOut {
     what: String,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    tops_up: bool,
     ml: Figure,
     #[serde(skip_serializing_if = "Option::is_none")]
     package_ml: Option<Figure>,
@@ -209,11 +219,16 @@ fn load_out(plan: &Plan, load: &Load, number: usize) -> LoadOut {
         fingerprint: schedule.fingerprint.clone(),
         total_ms: schedule.total.ms,
         develop_ms: develop.map(|step| step.duration.ms),
+        warnings: schedule.warnings.iter().map(warning).collect(),
         mix: load.mixes.iter().map(mix).collect(),
         baths: baths.collect(),
         rolls: load.rolls.iter().zip(1..).map(|(roll, slot)| roll_out(roll, Some(slot))).collect(),
         hang: load.rolls.iter().rev().map(|roll| plain(&roll.label)).collect(),
     }
+}
+
+fn warning(doubt: &Doubt) -> WarningOut {
+    WarningOut { rule: doubt.rule, text: plain(&doubt.text) }
 }
 
 fn mix(mix: &Mix) -> MixOut {
@@ -244,6 +259,7 @@ fn roll_out(roll: &Roll, slot: Option<u32>) -> RollOut {
 fn take(taken: &Taken) -> TakeOut {
     TakeOut {
         what: plain(&taken.what),
+        tops_up: taken.tops_up,
         ml: Figure::ml(taken.volume),
         package_ml: taken.packages.map(|(package, _)| Figure::ml(package)),
         packages: taken.packages.map(|(_, count)| count),

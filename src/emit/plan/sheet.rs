@@ -1,6 +1,7 @@
 //! What a plan says, in the order in which it is read: the loads with their rolls from the bottom of the tank
 //! up, what to make anew before each, and what it all comes to.
 
+use super::super::facts;
 use super::super::fate;
 use super::super::figure;
 use super::super::naming;
@@ -46,6 +47,8 @@ pub struct LoadSheet {
     pub day: Option<String>,
     /// What is followed, and how long it takes.
     pub head: Vec<String>,
+    /// The doubts that its card will tell, each with the rule that raised it.
+    pub warnings: Vec<String>,
     /// What to make anew before it.
     pub mixes: Vec<String>,
     /// The baths, a line each.
@@ -148,6 +151,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
         title: format!("LOAD {number}"),
         day: plan.days.and_then(|days| days.loads).map(|_| load.on.to_string()),
         head,
+        warnings: facts::warnings(schedule),
         mixes: load.mixes.iter().map(mix).collect(),
         baths: schedule.steps.iter().filter_map(bath).collect(),
         places: load.rolls.iter().zip(1..).map(|(roll, slot)| place(load, roll, slot)).collect(),
@@ -227,10 +231,11 @@ fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
     for taken in &plan.taken {
         let packages = taken.packages.map(|(package, count)| {
             let packages = if count == 1 { "package" } else { "packages" };
-            format!(", {count} {packages} of {}", figure::told(package))
+            format!(", {count} {packages} of {}", figure::enough(package))
         });
-        let what = plain(&taken.what);
-        let text = format!("{} of {what}{}", figure::told(taken.volume), packages.unwrap_or_default());
+        let of = if taken.tops_up { "replenisher for " } else { "" };
+        let what = format!("{of}{}", plain(&taken.what));
+        let text = format!("{} of {what}{}", figure::enough(taken.volume), packages.unwrap_or_default());
         sums.push(("have", text));
     }
     sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));

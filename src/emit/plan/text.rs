@@ -37,6 +37,9 @@ fn block(page: &mut Page, load: &LoadSheet) {
     let day = load.day.as_deref().map(|day| (Tone::Body, day));
     page.apart((Tone::Head, &load.title), '-', day.as_slice());
     page.hang(&[(Tone::Body, "  ")], (Tone::Body, &load.head.join(" · ")));
+    for warning in &load.warnings {
+        page.hang(&[(Tone::Warning, "  ! ")], (Tone::Warning, warning));
+    }
     for mix in &load.mixes {
         lead(page, "mix", mix);
     }

@@ -4,6 +4,7 @@ use super::super::figure::both_degrees;
 use super::super::plain::plain;
 use super::Units;
 use super::amount::{self, Figure};
+use crate::compile::Scale;
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 use crate::model::{Mass, Temperature, Volume, decimal};
 
@@ -121,15 +122,18 @@ fn from_taps(drawn: &FromTaps, units: Units) -> String {
 /// `water at 50 °C (122 °F)`.
 fn warm(what: &str, at: Option<Temperature>, units: Units) -> String {
     match at {
-        Some(at) => format!("{what} at {}", both_degrees(tenths(at), units.scale)),
+        Some(at) => format!("{what} at {}", both_degrees(tenths(at, units.scale), units.scale)),
         None => what.to_owned(),
     }
 }
 
-/// A tenth of a degree is as much as a thermometer in a darkroom tells.
-fn tenths(at: Temperature) -> Temperature {
-    const TENTH: i64 = 900;
-    Temperature { base: at.base.saturating_add(TENTH / 2).div_euclid(TENTH).saturating_mul(TENTH) }
+/// A tenth of a degree is as much as a thermometer in a darkroom tells, in the scale that it is marked in.
+fn tenths(at: Temperature, scale: Scale) -> Temperature {
+    let tenth = match scale {
+        Scale::Celsius => 900,
+        Scale::Fahrenheit => 500,
+    };
+    Temperature { base: at.base.saturating_add(tenth / 2).div_euclid(tenth).saturating_mul(tenth) }
 }
 
 fn weighed_out(weighed: &Weighed, units: Units) -> Row {

@@ -1,0 +1,88 @@
+//! What a plan tells of its loads beyond their rolls: water, what has to be had and in how many packages, and the doubts
+//! that their cards will tell; worked by hand.
+
+use serde_json::Value;
+
+use super::{BENCH, json, planned, rolls, with};
+
+/// A load of five takes 2.5 l at 1+3, of which a quarter is developer: 625 ml. Eleven such loads and one roll in 500 ml
+/// are 6875 + 125 = 7000 ml; nine are 5625 ml, of which 5.6 l would be too little.
+#[test]
+fn what_is_to_be_had_is_never_told_as_less_than_it_is() {
+    let text = |count| with(&rolls(count, 'E', "120", "marsh-100")).args(["plan", "autumn"]).succeeds();
+    assert!(text(56).contains("  have     7 l of soup\n"));
+    assert!(text(45).contains("  have     5.625 l of soup\n"));
+    assert!(text(5).contains("  have     625 ml of soup\n"));
+}
+
+/// Five rolls: 2.5 l of developer at 1+3 are 1875 ml of water, the fixer at 1+4 is 2000 ml, and two changes of 2.5 l wash.
+#[test]
+fn the_water_of_a_bath_that_is_made_is_water_too() {
+    assert_eq!(planned(with(&rolls(5, 'E', "120", "marsh-100")))["water_ml"], 1875 + 2000 + 5000);
+    // The second load fixes in the same.
+    assert_eq!(planned(with(&rolls(10, 'E', "120", "marsh-100")))["water_ml"], 2 * 6875 + 2000);
+}
+
+/// 25 ml to a roll: five rolls and one, 125 ml and 25 ml. What is in a bottle of the bath is not what tops it up.
+#[test]
+fn a_replenisher_has_to_be_had() {
+    let bench = BENCH
+        .replace(
+            "    needs     60 ml per roll\n",
+            "    needs     60 ml per roll\n    replenish 25 ml per roll\n",
+        )
+        .replace("soup 1+3, one-shot", "soup stock, replenished");
+    let run = with(&rolls(6, 'E', "120", "marsh-100")).file("bench.wet", bench);
+    let run = run.args(["plan", "autumn", "--as", "json", "--package", "soup=1l"]);
+    let plan = json(&run);
+    let soup: Vec<&Value> =
+        plan["take"].as_array().unwrap().iter().filter(|one| one["what"] == "soup").collect();
+    let stock = serde_json::json!({ "what": "soup", "ml": 2500, "package_ml": 1000, "packages": 3 });
+    assert_eq!(soup, [&stock, &serde_json::json!({ "what": "soup", "tops_up": true, "ml": 150 })]);
+    let text = run.again().args(["plan", "autumn"]).succeeds();
+    assert!(text.contains("  have     150 ml of replenisher for soup\n"), "{text}");
+}
+
+/// Five loads use a fixer of 2.5 l up: after the fourth a fifth of it is left, after the fifth nothing.
+#[test]
+fn a_load_tells_the_doubts_that_its_card_will() {
+    let run = with(&rolls(25, 'E', "120", "marsh-100")).args(["plan", "autumn", "--as", "json"]);
+    let plan = json(&run);
+    let of = |load: &Value| {
+        let told = load["warnings"].as_array().unwrap().iter();
+        told.map(|one| one["rule"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    let told: Vec<Vec<String>> = plan["loads"].as_array().unwrap().iter().map(of).collect();
+    let spent = "2.5 l of fixer 1+4 treats 25 rolls: after tonight's 5 rolls, after 20 rolls before, next to nothing is left in it";
+    assert!(told.iter().take(4).all(|told| !told.contains(&"R13".to_owned())), "{told:?}");
+    assert!(told[4].contains(&"R13".to_owned()), "{told:?}");
+    // On the page a number stays beside its unit.
+    let page = run.again().args(["plan", "autumn", "--as", "html"]).succeeds().replace('\u{a0}', " ");
+    let line = format!("<p class=\"warning\">{} (R13)</p>", spent.replace('\'', "&#39;"));
+    assert_eq!(page.matches(&line).count(), 1, "{page}");
+    // What checking warns of is told of the loads that it concerns: nobody says how far this bath goes.
+    let bench = BENCH.replace("    treats    10 rolls per 1 l at 1+4\n", "");
+    let run = with(&rolls(5, 'E', "120", "marsh-100")).file("bench.wet", bench);
+    let run = run.args(["card", "marsh", "--at", "20C", "--rolls", "5x120", "--as", "json"]);
+    let card: Value = serde_json::from_str(&run.succeeds()).unwrap();
+    assert_ne!(card["warnings"], serde_json::json!([]));
+    let plan = json(&run.again().args(["plan", "autumn", "--as", "json", "--at", "20C"]));
+    assert_eq!(plan["loads"][0]["warnings"], card["warnings"]);
+}
+
+#[test]
+fn packages_are_counted_whole_and_of_what_is_needed() {
+    // Five rolls: 2.5 l at 1+3 take 625 ml of the developer, which is two bottles of half a litre.
+    let plan = json(&with(&rolls(5, 'E', "120", "marsh-100")).args([
+        "plan",
+        "autumn",
+        "--as",
+        "json",
+        "--package",
+        "soup=500ml",
+    ]));
+    let soup = plan["take"].as_array().unwrap().iter().find(|one| one["what"] == "soup").unwrap().clone();
+    assert_eq!((&soup["ml"], &soup["packages"]), (&625.into(), &2.into()));
+    let run = with(&rolls(5, 'E', "120", "marsh-100")).args(["plan", "autumn", "--package", "soap=1l"]);
+    assert!(run.fails(2).1.contains("it needs fixer, soup"));
+}
