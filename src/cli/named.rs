@@ -3,11 +3,11 @@
 
 use std::path::{Path, PathBuf};
 
+use super::beside::Writer;
 use super::disk;
 use super::failure::Failure;
 use super::find::recipes_below;
 use super::output;
-use super::output::Writer;
 
 /// The files of a call, each folder walked as its turn comes; this folder if nothing is named.
 ///
