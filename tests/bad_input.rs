@@ -5,6 +5,8 @@
 mod bench;
 mod calling;
 mod hostile;
+#[cfg(unix)]
+mod killed;
 mod outside;
 pub(crate) mod reading;
 #[cfg(unix)]

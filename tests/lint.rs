@@ -78,6 +78,10 @@ fn an_allow_silences_one_rule_there_and_says_why() {
     // Without a reason it is no allowance.
     let unsaid = hasty("", "allow short-development");
     assert!(unsaid.findings.iter().any(|finding| finding.level == Level::Error), "{:?}", names(&unsaid));
+    for blank in ["", " ", "   "] {
+        let unsaid = hasty("", &format!("allow short-development because \"{blank}\""));
+        assert_eq!(names(&unsaid), ["allow-without-reason", "short-development"]);
+    }
     // It holds in its own recipe, not in the next.
     let two = format!(
         "wetside 1\nrecipe a {{\n{allow}\n    develop {{\n        in        water\n        time      4:00\n        \

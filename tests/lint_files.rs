@@ -142,3 +142,45 @@ fn the_order_of_dissolving_minds_acid_where_there_is_hypo_or_alum() {
     assert_eq!(found(&[hypo, acid, alum].concat()), 0);
     assert_eq!(found(&[acid, sulfite].concat()), 0);
 }
+
+const FILM: &str = "film plain {\nspeed ISO 100\n}\n";
+
+/// A recipe for that film, in that solution.
+fn stopped(film: &str, solution: &str) -> String {
+    format!("recipe night {{\nfilm {film}\nstop {{\nin {solution} 1+19\ntime 1:00\n}}\n}}\n")
+}
+
+/// A film and a solution may have one name; to name the one is not to name the other.
+#[test]
+fn a_name_counts_for_its_own_kind_alone() {
+    let twins = format!("{FILM}{STOP}{}", STOP.replace("plain-stop", "plain"));
+    let kitchen = Kitchen::of(&format!("wetside 1\n{twins}{}", stopped("plain", "plain-stop")));
+    let found = of(&kitchen, "never-used");
+    assert_eq!(found.len(), 1);
+    assert!(found[0].message.contains("the solution 'plain'"), "{}", found[0].message);
+}
+
+#[test]
+fn a_film_of_which_rolls_wait_is_used() {
+    let other = FILM.replace("plain", "other");
+    let text = format!("wetside 1\n{FILM}{other}{STOP}{}", stopped("plain", "plain-stop"));
+    assert_eq!(of(&Kitchen::of(&text), "never-used").len(), 1);
+    let waiting = format!("{text}backlog autumn {{\nroll \"A-1\" 120 of other\n}}\n");
+    assert_eq!(of(&Kitchen::of(&waiting), "never-used").len(), 0);
+}
+
+/// A recipe that names no index is for the film's own speed.
+#[test]
+fn a_push_is_told_from_a_parent_without_an_index_too() {
+    let develop = "develop {\nin water\ntime 10:00\nbetween 18 C and 24 C\n}\n";
+    let pushed = |index: &str, of_parent: &str| {
+        let parent = format!("recipe normal {{\nfilm plain\n{of_parent}{develop}}}\n");
+        let text = format!("wetside 1\n{FILM}{parent}recipe pushed from normal {{\nindex {index}\n}}\n");
+        let kitchen = Kitchen::of(&text);
+        of(&kitchen, "push-without-time").iter().map(|one| one.message.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(pushed("400", ""), ["index 400 on film of ISO 100, and developed as for 100"]);
+    assert_eq!(pushed("400", "index 200\n"), ["index 400 on film of ISO 100, and developed as for 200"]);
+    assert_eq!(pushed("400", "index 400\n"), [""; 0]);
+    assert_eq!(pushed("200", ""), [""; 0]);
+}

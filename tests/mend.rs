@@ -149,3 +149,46 @@ recipe hang {
     assert!(told.contains("error[unknown-word]: a file has no 'flim'"), "{told}");
     assert_eq!(read(&run, "a.wet"), rough.replace("speeed", "speed"));
 }
+
+/// The others are mended all the same, and only what is written is told as mended.
+#[cfg(unix)]
+#[test]
+fn a_file_that_may_not_be_written_to_does_not_keep_the_others_from_being_mended() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let rough = |name: &str| FILM.replace("speed", "speeed").replace("ebb", name);
+    let run = Run::new().file("a.wet", rough("a")).file("b.wet", rough("b")).file("c.wet", rough("c"));
+    fs::set_permissions(run.folder().join("b.wet"), fs::Permissions::from_mode(0o444)).unwrap();
+    let run = run.args(["check", "--mend", "a.wet", "b.wet", "c.wet"]);
+    let (told, error) = run.fails(2);
+    let mended: Vec<&str> = told.lines().filter(|line| line.starts_with("mended ")).collect();
+    assert!(
+        mended.len() == 2 && mended[0].contains("a.wet:4:5") && mended[1].contains("c.wet:4:5"),
+        "{told}"
+    );
+    assert!(error.contains("b.wet could not be written: it is marked as read-only"), "{error}");
+    assert!(error.contains("chmod u+w") && error.contains("not every file could be mended"), "{error}");
+    for (name, text) in [("a", FILM.replace("ebb", "a")), ("b", rough("b")), ("c", FILM.replace("ebb", "c"))]
+    {
+        assert_eq!(read(&run, &format!("{name}.wet")), text);
+    }
+}
+
+/// A program that asks for its form is not given another.
+#[test]
+fn a_mend_is_told_as_text_alone() {
+    for form in ["lines", "json", "sarif", "text"] {
+        let run = Run::new().file("a.wet", FILM).args(["check", "--mend", "--as", form, "a.wet"]);
+        let (told, error) = run.fails(2);
+        assert!(told.is_empty() && error.contains("cannot be used with"), "{form}: {told}{error}");
+    }
+}
+
+#[test]
+fn what_is_denied_ends_a_mend_with_one_too() {
+    let doubtful = "wetside 1\n\nsolution q {\n    role      stop\n}\n";
+    let run = || Run::new().file("a.wet", doubtful).args(["check", "--mend", "a.wet"]);
+    let told = run().succeeds();
+    assert!(told.contains("warning[contents-unknown]"), "{told}");
+    assert_eq!(run().args(["--deny", "warning"]).fails(1).0, told);
+    assert_eq!(run().args(["--deny", "advice"]).fails(1).0, told);
+}

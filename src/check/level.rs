@@ -14,6 +14,7 @@ use crate::vocabulary::suggest;
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("unknown-rule", "a rule that does not exist"),
     ("allow-without-effect", "an allowance that silences nothing"),
+    ("allow-without-reason", "an allowance whose reason is empty"),
 ];
 
 /// Rules whose findings depend on which files are in the run: an allowance of one may be idle in one
@@ -105,6 +106,19 @@ impl<'a> Allowances<'a> {
                     Some(near) => fault.offer(near, format!("write {near}")),
                     None => fault.help("take the line out; wetside rules lists the rules"),
                 });
+                return;
+            }
+            if row.text().is_none_or(|reason| reason.trim().is_empty()) {
+                faults.push(
+                    Diagnostic::error(
+                        "allow-without-reason",
+                        row.span,
+                        format!("nothing says why {name} is allowed"),
+                    )
+                    .help(format!(
+                        "write between the quotes why it is right here; without a reason {name} is told"
+                    )),
+                );
                 return;
             }
             all.push(Allowance { rule: name.to_owned(), holds, span: row.span, effect: Cell::new(false) });

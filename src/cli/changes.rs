@@ -13,6 +13,11 @@ pub(super) fn shown(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
+/// That a byte-order mark goes.
+pub(super) fn of_a_mark(name: &str) -> String {
+    format!("{}:1: a byte-order mark before it, in the tidy form none\n", shown(name))
+}
+
 /// The changes of a file, each with the number of its old line.
 pub(super) fn told(name: &str, old: &str, new: &str) -> String {
     let name = shown(name);

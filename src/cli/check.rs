@@ -34,8 +34,8 @@ pub(super) struct Arguments {
     /// Pay no heed to wetside.toml
     #[arg(long)]
     isolated: bool,
-    /// Apply the mends that are certain, and show the rest
-    #[arg(long)]
+    /// Apply the mends that are certain, and show the rest, as text
+    #[arg(long, conflicts_with = "form")]
     mend: bool,
     /// With --mend: only tell, and exit with 1 if anything would be mended
     #[arg(long, requires = "mend")]
@@ -59,7 +59,7 @@ enum Form {
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let levels = levels(&arguments.paths, &arguments.levels, arguments.isolated)?;
     if arguments.mend {
-        return super::mend::run(&arguments.paths, arguments.dry, &levels, terminal);
+        return super::mend::run(&arguments.paths, arguments.dry, &levels, arguments.deny, terminal);
     }
     let paths = named::files(&arguments.paths)?;
     let look =
@@ -76,12 +76,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "see above; what could be read was checked",
         ));
     }
-    let denied = match arguments.deny {
-        Some(Level::Advice) => count.errors + count.warnings + count.advice,
-        Some(Level::Warning) => count.errors + count.warnings,
-        Some(Level::Error) | None => count.errors,
-    };
-    if denied > 0 { Ok(Ended::RecipeAtFault) } else { Ok(Ended::Done) }
+    if count.denied(arguments.deny) > 0 { Ok(Ended::RecipeAtFault) } else { Ok(Ended::Done) }
 }
 
 fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {

@@ -186,7 +186,12 @@ impl Library for Disk {
             // An open text may have no file yet.
             Err(error) => {
                 let open = self.ids.get(wanted.as_os_str()).copied();
-                return open.ok_or_else(|| NotRead::Unreadable(reason(&error)));
+                // Of what lies outside it is not even told whether it is there.
+                let unread = || match ends_below(&wanted, &user.root) {
+                    true => NotRead::Unreadable(reason(&error)),
+                    false => NotRead::Outside,
+                };
+                return open.ok_or_else(unread);
             }
         };
         if !real.starts_with(&user.root) {
@@ -276,6 +281,15 @@ pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
         }
     }
     now.starts_with(root).then_some(now)
+}
+
+/// Whether a path that leads to nothing gets to its end below the root, and not through a link that may lead out.
+fn ends_below(wanted: &Path, root: &Path) -> bool {
+    let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
+    missing.is_none_or(|path| {
+        let above = path.parent().and_then(|above| std::fs::canonicalize(above).ok());
+        !path.is_symlink() && above.is_some_and(|above| above.starts_with(root))
+    })
 }
 
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use toml::Spanned;
 
 use super::failure::Failure;
-use super::{named, root};
+use super::{disk, named, root};
 use crate::check::Levels;
 use crate::source::{Level, Sources, Span};
 
@@ -61,8 +61,9 @@ pub(super) fn level(word: &str) -> Result<Option<Level>, String> {
     }
 }
 
+/// A link too is what the house wrote, so one that cannot be followed is told and not passed over.
 fn in_root(root: &Path) -> Option<PathBuf> {
-    Some(root.join(FILE)).filter(|file| file.is_file())
+    Some(root.join(FILE)).filter(|file| file.is_file() || file.is_symlink())
 }
 
 /// The file of the one house of all that is named. What is not there is told of when it is read.
@@ -96,8 +97,7 @@ fn the_house(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
 
 fn read(path: &Path) -> Result<Levels, Failure> {
     let name = root::shown(path, path).display().to_string();
-    let text =
-        std::fs::read_to_string(path).map_err(|error| wrong(&format!("{name} cannot be read: {error}")))?;
+    let text = text_below(path.parent().unwrap_or(path), path, &name)?;
     let mut levels = Levels::default();
     match set(&mut levels, &text) {
         Ok(()) => Ok(levels),
@@ -109,6 +109,20 @@ fn read(path: &Path) -> Result<Levels, Failure> {
             Err(wrong(&format!("{name}:{}:{} is at fault: {why}", at.line, at.column)))
         }
     }
+}
+
+/// The text of the file, if it is one of its root: whoever gives recipes away does not choose which file elsewhere is
+/// read, nor learns what is there.
+fn text_below(root: &Path, path: &Path, name: &str) -> Result<String, Failure> {
+    let real = std::fs::canonicalize(path).ok().filter(|real| real.starts_with(root));
+    let Some((kind, real)) = real.and_then(|real| std::fs::metadata(&real).ok().zip(Some(real))) else {
+        return Err(Failure::new(
+            format!("{name} is a link that leads to no file of its root, and was not opened"),
+            "put the file itself there, or pass --isolated",
+        ));
+    };
+    let text = disk::text_of(&real, &kind);
+    text.map(|(text, _)| text).map_err(|why| wrong(&format!("{name} cannot be read: {}", disk::words(&why))))
 }
 
 /// Sets what the text says; else the bytes that are at fault, and why.

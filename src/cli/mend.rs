@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
+use super::beside::Writer;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::terminal::Terminal;
@@ -11,7 +12,7 @@ use super::{Ended, changes, named, output};
 use crate::check::{Levels, check};
 use crate::compile::fingerprint;
 use crate::report::{self, TOLD_MAX};
-use crate::source::{Diagnostic, Edit, FileId, Fix, Library, Sources};
+use crate::source::{Diagnostic, Edit, FileId, Fix, Level, Library, Sources};
 use crate::tidy::{ending, is_damage};
 
 /// A mend can bring another to light; so often is looked again.
@@ -44,11 +45,12 @@ struct Bench<'a> {
     texts: Vec<(String, String)>,
 }
 
-/// Mends, writes unless `dry`, and shows what is left.
+/// Mends, writes unless `dry`, and shows what is left, which ends the call as `deny` has it.
 pub(super) fn run(
     paths: &[PathBuf],
     dry: bool,
     levels: &Levels,
+    deny: Option<Level>,
     terminal: Terminal,
 ) -> Result<Ended, Failure> {
     let mut disk = Disk::default();
@@ -56,22 +58,25 @@ pub(super) fn run(
     let first: Vec<String> = bench.texts.iter().map(|(_, text)| text.clone()).collect();
     let start = bench.check();
     let damaged = damaged(&start);
-    let (state, done) = bench.mended(start, &damaged);
+    let (state, mut done) = bench.mended(start, &damaged);
     for file in damaged.iter().filter(|file| bench.roots.contains_key(file)) {
         let name = changes::shown(state.sources.name(*file));
         output::complain(&format!("{name} was not mended: what it holds is in doubt, see below\n"));
     }
-    if !dry {
-        for (file, path) in &bench.roots {
-            let before = first.get(file.0 as usize).map_or("", String::as_str);
-            let after = state.sources.text(*file);
-            if before != after {
-                named::replace(path, before, after, output::Writer::OneOfSeveral)?;
-            }
+    let mut unwritten = BTreeSet::new();
+    for (file, path) in bench.roots.iter().filter(|_| !dry) {
+        let before = first.get(file.0 as usize).map_or("", String::as_str);
+        let after = state.sources.text(*file);
+        if before != after
+            && let Err(failure) = named::replace(path, before, after, Writer::OneOfSeveral)
+        {
+            output::complain(&failure.drawn());
+            unwritten.insert(*file);
         }
     }
+    done.retain(|(file, _)| !unwritten.contains(file));
     let word = if dry { "would mend" } else { "mended" };
-    let mut lines: String = done.iter().take(TOLD_MAX).map(|line| format!("{word} {line}\n")).collect();
+    let mut lines: String = done.iter().take(TOLD_MAX).map(|(_, line)| format!("{word} {line}\n")).collect();
     if done.len() > TOLD_MAX {
         lines.push_str(&format!("and {word} {} more\n", done.len() - TOLD_MAX));
     }
@@ -80,7 +85,14 @@ pub(super) fn run(
     let count = report::count(state.findings.iter().map(|finding| finding.level));
     let summary = report::summary(count, state.sources.iter().count());
     output::print(&format!("{lines}{rest}{summary}\n"))?;
-    Ok(if count.errors > 0 || (dry && !done.is_empty()) { Ended::RecipeAtFault } else { Ended::Done })
+    if !unwritten.is_empty() {
+        return Err(Failure::new(
+            "not every file could be mended",
+            "see above; what is told here is how the files would be with all their mends",
+        ));
+    }
+    let at_fault = count.denied(deny) > 0 || (dry && !done.is_empty());
+    Ok(if at_fault { Ended::RecipeAtFault } else { Ended::Done })
 }
 
 /// A text as `check --mend` leaves it, the files that it uses taken from that library and let be.
@@ -137,8 +149,8 @@ impl<'a> Bench<'a> {
         State { marks: shelf.recipes.iter().map(mark).collect(), sources, findings }
     }
 
-    /// The state when nothing certain is left, and what was done.
-    fn mended(&mut self, mut state: State, damaged: &BTreeSet<FileId>) -> (State, Vec<String>) {
+    /// The state when nothing certain is left, and what was done to which file.
+    fn mended(&mut self, mut state: State, damaged: &BTreeSet<FileId>) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
         let mut refused: BTreeSet<(FileId, &'static str, String)> = BTreeSet::new();
         let mut trials = 0;
@@ -157,7 +169,7 @@ impl<'a> Bench<'a> {
                 }
             }
             let Some((applied, next)) = found.filter(|(applied, _)| !applied.is_empty()) else { break };
-            done.extend(applied.iter().map(|mend| told(&state, mend)));
+            done.extend(applied.iter().map(|mend| (mend.finding.span.file, told(&state, mend))));
             state = next;
         }
         (state, done)

@@ -2,6 +2,7 @@
 //! machine is in this room; it computes nothing of its own.
 
 mod baths;
+mod beside;
 mod bottles;
 mod call;
 mod card;

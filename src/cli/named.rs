@@ -3,10 +3,10 @@
 
 use std::path::{Path, PathBuf};
 
+use super::beside::Writer;
 use super::failure::Failure;
 use super::find::recipes_below;
 use super::output;
-use super::output::Writer;
 use crate::source::BYTES_MAX;
 
 /// The files of a call, each folder walked as its turn comes; this folder if nothing is named.

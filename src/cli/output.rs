@@ -3,15 +3,11 @@
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-use tempfile::NamedTempFile;
-
+use super::beside::{Writer, beside};
 use super::failure::Failure;
 
 /// So many links are followed one from another, as the system does.
 const LINKS_MAX: usize = 40;
-/// What a file is called that stands beside a journal until it takes its place. There is one in a folder at most,
-/// since whoever writes to a journal is alone in its darkroom.
-const OF_A_JOURNAL: &str = ".wetside-record";
 
 /// Prints a result. A pipe closed by its reader ends quietly; anything else that fails is told.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
@@ -45,27 +41,18 @@ pub(super) fn write(path: &Path, bytes: impl AsRef<[u8]>) -> Result<(), Failure>
 /// is marked as not to be written to, nothing is changed.
 pub(super) fn replace(path: &Path, before: &[u8], text: &str, writer: Writer) -> Result<(), Failure> {
     let is_readonly = std::fs::metadata(path).is_ok_and(|there| there.permissions().readonly());
-    let done = if is_readonly {
-        Err(std::io::Error::new(ErrorKind::PermissionDenied, "it is marked as read-only"))
-    } else {
-        whole(path, Place::Holding(before), writer, text.as_bytes())
-    };
-    done.map_err(|error| not_written(path, &error))
+    if is_readonly {
+        return Err(Failure::new(
+            format!("{} could not be written: it is marked as read-only", path.display()),
+            "let it be written to, as with chmod u+w, or leave it out; nothing was changed in it",
+        ));
+    }
+    whole(path, Place::Holding(before), writer, text.as_bytes()).map_err(|error| not_written(path, &error))
 }
 
 /// Writes a whole file where none is; one that has come to be there meanwhile is let be.
 pub(super) fn create(path: &Path, text: &str, writer: Writer) -> Result<(), Failure> {
     whole(path, Place::Vacant, writer, text.as_bytes()).map_err(|error| not_written(path, &error))
-}
-
-/// Who writes, which decides what the file beside is called.
-#[derive(Debug, Clone, Copy)]
-pub(super) enum Writer {
-    /// Another may write beside this one, so it takes a name that nothing has.
-    OneOfSeveral,
-    /// It is alone with the journals of its darkroom. A file that was being written when an earlier one was killed
-    /// has the one name there is, so that it is known for what it is, and goes.
-    AloneWithJournals,
 }
 
 /// What is held to be where a file is to go.
@@ -92,7 +79,7 @@ fn whole(path: &Path, place: Place<'_>, writer: Writer, bytes: &[u8]) -> std::io
     }
     let path = pointed_to(path);
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut beside = beside(folder, writer)?;
+    let mut beside = beside(&path, writer)?;
     beside.write_all(bytes)?;
     beside.flush()?;
     let permissions = match std::fs::metadata(&path) {
@@ -116,25 +103,6 @@ fn whole(path: &Path, place: Place<'_>, writer: Writer, bytes: &[u8]) -> std::io
     // The folder holds the name; a system that cannot sync one keeps it anyway.
     let _ = std::fs::File::open(folder).and_then(|folder| folder.sync_all());
     Ok(())
-}
-
-/// An empty file in that folder, which goes when this goes.
-fn beside(folder: &Path, writer: Writer) -> std::io::Result<NamedTempFile> {
-    match writer {
-        Writer::OneOfSeveral => tempfile::Builder::new().prefix(".wetside-").tempfile_in(folder),
-        Writer::AloneWithJournals => {
-            let own = folder.join(OF_A_JOURNAL);
-            match std::fs::symlink_metadata(&own) {
-                Ok(there) if there.is_file() => std::fs::remove_file(&own)?,
-                Ok(_) => {
-                    let told = format!("{OF_A_JOURNAL} beside it is no plain file; move that away");
-                    return Err(std::io::Error::new(ErrorKind::AlreadyExists, told));
-                }
-                Err(_) => {}
-            }
-            tempfile::Builder::new().prefix(OF_A_JOURNAL).rand_bytes(0).tempfile_in(folder)
-        }
-    }
 }
 
 /// A link is followed, also to a file that is not there yet, so that it goes on pointing to it.

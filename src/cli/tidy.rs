@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::beside::Writer;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::spread::spread;
@@ -114,7 +115,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 /// it was to be.
 fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
     if let Some((read, text, name)) = outcome.replaced {
-        if !named::replace(path, &read, &text, output::Writer::OneOfSeveral)? {
+        if !named::replace(path, &read, &text, Writer::OneOfSeveral)? {
             return Ok(Fate::Same);
         }
         output::print(&format!("tidied {}\n", changes::shown(&name)))?;
@@ -155,7 +156,10 @@ fn one(
         return Ok(Fate::Same);
     }
     if dry {
-        outcome.printed = changes::told(sources.name(file), before, &tidied.text);
+        let name = sources.name(file);
+        let mark = if read.disk.had_mark(file) { changes::of_a_mark(name) } else { String::new() };
+        let told = (tidied.text != before).then(|| changes::told(name, before, &tidied.text));
+        outcome.printed = mark + &told.unwrap_or_default();
         return Ok(Fate::Changed);
     }
     outcome.replaced = Some((before.to_owned(), tidied.text, sources.name(file).to_owned()));

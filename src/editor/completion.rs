@@ -10,11 +10,15 @@ use super::refusal::Refusal;
 use super::standing::Shape;
 use super::view::View;
 use super::wanted::{Want, measures, wanted};
+use crate::check::RULES;
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Block, Kind, Often, Row, pattern_text, rows_of, units};
+
+/// The statement that silences a rule.
+const ALLOW: &str = "allow";
 
 /// An offer: the text, what sort of thing it is, and what is said of it.
 struct Offer {
@@ -94,6 +98,10 @@ fn values(view: &View, shape: &Shape<'_>, (file, line): (FileId, usize), before:
     let Some(row) = shape.row(line) else { return Vec::new() };
     let pieces = if row.word.is_empty() { before } else { before.get(1..).unwrap_or(&[]) };
     let wants = wanted(row.takes, pieces, shape);
+    // What is allowed is a rule's name, though to the reader of statements it is a name like any other.
+    if row.word == ALLOW && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
+        return RULES.iter().map(|rule| plain(rule.name, rule.meaning)).collect();
+    }
     wants.into_iter().flat_map(|want| offers(view, shape, (file, pieces), want)).collect()
 }
 

@@ -14,6 +14,17 @@ pub struct Count {
 }
 
 impl Count {
+    /// How many findings a call ends with status 1 for, which denies those of a weight and of every heavier one;
+    /// errors are denied unasked.
+    #[must_use]
+    pub fn denied(self, weight: Option<Level>) -> usize {
+        match weight {
+            Some(Level::Advice) => self.errors + self.warnings + self.advice,
+            Some(Level::Warning) => self.errors + self.warnings,
+            Some(Level::Error) | None => self.errors,
+        }
+    }
+
     /// How many of a report's findings are counted and not told, if so many are told.
     pub(super) fn left_out(self, told: usize) -> Option<usize> {
         (self.errors + self.warnings + self.advice).checked_sub(told).filter(|left| *left > 0)

@@ -116,6 +116,25 @@ mod by_links {
         keeps_silent(&stdout);
     }
 
+    /// Else a recipe could ask of any file of the machine whether it is there.
+    #[test]
+    fn it_is_not_told_whether_what_a_link_leads_out_to_is_there() {
+        let through = |path: &str| {
+            let run = using(path);
+            symlink("..", run.folder().join("shelf/out")).unwrap();
+            symlink("../secret.wet", run.folder().join("shelf/there.wet")).unwrap();
+            symlink("../gone.wet", run.folder().join("shelf/gone.wet")).unwrap();
+            let (stdout, _) = run.args(["check", "--as", "lines", "shelf/a.wet"]).fails(1);
+            stdout
+        };
+        for (there, gone) in [("out/secret.wet", "out/gone.wet"), ("there.wet", "gone.wet")] {
+            let (there, gone) = (through(there), through(gone));
+            assert_eq!(there, gone);
+            assert!(there.contains("use-outside"), "{there}");
+        }
+        assert!(through("missing.wet").contains("there is no such file"));
+    }
+
     /// Whoever checks a folder that a stranger sent names the folder, not what its links lead to.
     #[test]
     fn a_search_follows_no_link_out_of_the_folder() {

@@ -59,6 +59,20 @@ fn the_next_words_of_a_statement_are_offered() {
 }
 
 #[test]
+fn what_can_be_allowed_is_offered_with_what_it_means() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("base.wet", "wetside 1\nallow \nrecipe a {\n    allow short-fix \n}\n");
+    let rules = client.at("textDocument/completion", "base.wet", (1, 6));
+    let of = |name: &str| rules.as_array().unwrap().iter().find(|item| item["label"] == name).cloned();
+    let told = "fixing for less than twice the clearing time, or three times for tabular grain";
+    assert_eq!(of("short-fix").unwrap()["detail"], told);
+    assert!(of("missing-word").is_none(), "what cannot be allowed is offered");
+    let because = client.at("textDocument/completion", "base.wet", (3, 20));
+    assert_eq!(because[0]["label"], "because");
+    client.ends_well();
+}
+
+#[test]
 fn a_place_is_among_the_kinds_of_steps() {
     let mut client = Client::begun(&["utf-8"]);
     client.open("base.wet", "wetside 1\nrecipe a from b {\n    stop before \n}\n");

@@ -73,11 +73,16 @@ fn length() -> Vec<Input> {
 
 fn counts() -> Vec<Input> {
     let films = each(12_000, |at| format!("film f{at} {{\nspeed ISO 100\n}}\n"));
+    let titled = |title: fn(usize) -> String| {
+        format!("{SOUND}{}", each(25_000, |at| format!("film t{at} \"{}\" {{\nspeed ISO 9\n}}\n", title(at))))
+    };
     let blank = "\n".repeat(500_000);
     let sound = [
         ("500,000 blank lines", format!("{SOUND}{blank}")),
         ("100,000 remarks", format!("{SOUND}{}", "# x\n".repeat(100_000))),
         ("12,000 films", format!("{SOUND}{films}")),
+        ("25,000 films of as many titles", titled(|at| at.to_string())),
+        ("25,000 films of one title", titled(|_| "T".to_owned())),
         ("9,000 marks that do not show in remarks", format!("{SOUND}{}", "# \u{202e}\n".repeat(9_000))),
     ];
     let on_the_card = [
@@ -99,6 +104,7 @@ fn counts() -> Vec<Input> {
             "100,000 points",
             SOUND.replace("time 10:00", &format!("chart {{\n{}}}", "20 C 9:00\n".repeat(95_000))),
         ),
+        ("30,000 films of one name", filled("film f {\nspeed ISO 9\n}\n", 690_000)),
         ("2,000 steps", with_steps(&rinses(2_000))),
         ("100,000 unknown words", filled("tied\n", 500_000)),
         (

@@ -233,3 +233,39 @@ fn what_the_house_turns_off_never_reaches_the_card() {
     let card = run.args(CARD).succeeds();
     assert!(!card.contains("after drying") && !card.contains("WARNINGS"), "{card}");
 }
+
+/// Whoever gives recipes away does not choose which file elsewhere is read, and no word of it comes back.
+#[cfg(unix)]
+#[test]
+fn a_house_that_is_a_link_out_of_its_root_is_not_opened() {
+    use std::os::unix::fs::symlink;
+    for (target, secret) in
+        [("../secret.toml", "tidegate = 4711\n"), ("../secret.toml", "[levels]\n"), ("../gone", "")]
+    {
+        let run = Run::new().file("secret.toml", secret).file("shelf/hasty.wet", HASTY);
+        symlink(target, run.folder().join("shelf/wetside.toml")).unwrap();
+        let run = run.below("shelf").args(["check"]);
+        let (stdout, stderr) = run.fails(2);
+        let stderr = stderr.replace("\n  | ", " ");
+        let said = "wetside.toml is a link that leads to no file of its root, and was not opened\n";
+        assert!(stdout.is_empty() && stderr.contains(said) && !stderr.contains("tidegate"), "{stderr}");
+        assert!(run.again().args(["check", "--isolated"]).succeeds().ends_with("\n1 warning in 1 file\n"));
+    }
+    // Within the root a link is as good as the file.
+    let run = house("short-fix = \"off\"").file("strict.toml", "[levels]\nshort-development = \"error\"\n");
+    std::fs::remove_file(run.folder().join("wetside.toml")).unwrap();
+    symlink("strict.toml", run.folder().join("wetside.toml")).unwrap();
+    assert!(counted(run).fails(1).0.ends_with("\n1 error in 1 file\n"));
+}
+
+#[test]
+fn a_house_that_is_too_large_is_refused_unread() {
+    let run = Run::new().file("hasty.wet", HASTY).file("wetside.toml", "").args(["check"]);
+    let file = std::fs::File::options().write(true).open(run.folder().join("wetside.toml")).unwrap();
+    file.set_len(8 << 30).unwrap();
+    let (stdout, stderr) = run.fails(2);
+    assert!(
+        stdout.is_empty() && stderr.contains("wetside.toml cannot be read: it is over 1 MiB"),
+        "{stderr}"
+    );
+}

@@ -101,8 +101,12 @@ fn carriage_returns_stay_and_a_byte_order_mark_goes() {
     let run = Run::new()
         .file("a.wet", with_returns(ROUGH))
         .file("b.wet", format!("\u{feff}{}", with_returns(TIDY)))
-        .file("c.wet", with_returns(TIDY))
-        .arg("tidy");
+        .file("c.wet", with_returns(TIDY));
+    let run = run.again().args(["tidy", "--dry", "b.wet"]);
+    let (told, _) = run.fails(1);
+    let mark = "b.wet:1: a byte-order mark before it, in the tidy form none\n";
+    assert!(told.starts_with(mark) && told.lines().count() == 2, "{told}");
+    let run = run.again().arg("tidy");
     assert_eq!(run.succeeds(), "tidied a.wet\ntidied b.wet\n2 of 3 files tidied\n");
     for name in ["a.wet", "b.wet", "c.wet"] {
         assert_eq!(read(&run, name), with_returns(TIDY), "{name}");

@@ -57,27 +57,40 @@ fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     if written.is_used || !understood || !has_recipes {
         return;
     }
-    let named: BTreeSet<&str> = statements.iter().copied().filter(|it| refers(it)).flat_map(names).collect();
+    // Each kind has names of its own: to name the film is not to name the solution that is called the same.
+    let named = statements.iter().copied().filter_map(|it| refers(it).map(|kind| (kind, it)));
+    let named: BTreeSet<(&str, &str)> = named.flat_map(|(kind, it)| names(kind, it)).collect();
     let kinds = [Declared::Film, Declared::Solution, Declared::Agitation];
     let declares = |reading: &&Reading| kinds.iter().any(|kind| kind.word() == reading.row.word);
     let declared: Vec<&Reading> = written.unit.readings.iter().filter(declares).collect();
-    let known: BTreeSet<&str> = declared.iter().copied().flat_map(names).collect();
+    let known: BTreeSet<(&str, &str)> = declared.iter().flat_map(|it| names(it.row.word, it)).collect();
     // A name that nothing here bears is told by itself: it may be this one, misspelt.
     if written.unit.uses.is_empty() && !named.is_subset(&known) {
         return;
     }
     for reading in declared {
-        let Some((name, span)) = reading.name().filter(|(name, _)| !named.contains(name)) else { continue };
+        let is_named = |name: &str| named.contains(&(reading.row.word, name));
+        let Some((name, span)) = reading.name().filter(|(name, _)| !is_named(name)) else { continue };
         let message = format!("nothing in this file names the {} '{name}'", reading.row.word);
         faults.push(RULE.found(span, message).help("name it where it was meant, or take it out"));
     }
 }
 
-/// Whether a statement can name a film, a solution or an agitation that is declared elsewhere.
-fn refers(statement: &Reading) -> bool {
-    statement.row.opens.is_none() && matches!(statement.row.word, "film" | "in" | "agitate" | "clears")
+/// The statements that name what is declared elsewhere, and the kind of what they name.
+const REFERS: [(&str, Declared); 5] = [
+    ("film", Declared::Film),
+    ("roll", Declared::Film),
+    ("in", Declared::Solution),
+    ("clears", Declared::Solution),
+    ("agitate", Declared::Agitation),
+];
+
+/// The word of the kind of which a statement names one that is declared elsewhere.
+fn refers(statement: &Reading) -> Option<&'static str> {
+    let own = REFERS.iter().find(|(word, _)| *word == statement.row.word);
+    own.filter(|_| statement.row.opens.is_none()).map(|(_, kind)| kind.word())
 }
 
-fn names(statement: &Reading) -> impl Iterator<Item = &str> {
-    statement.names().map(|(name, _)| name)
+fn names<'a>(kind: &'a str, statement: &'a Reading) -> impl Iterator<Item = (&'a str, &'a str)> {
+    statement.names().map(move |(name, _)| (kind, name))
 }

@@ -7,7 +7,7 @@ rule! {
     /// # push-without-time
     ///
     /// **What.** A derived recipe is for an index of four times the film's speed or more, its parent for a lower
-    /// one, and every development is the parent's: same bath, same time.
+    /// one or, as it has none, for the film's speed, and every development is the parent's: same bath, same time.
     ///
     /// **Why.** Two stops less light give a thin negative; pushing means that longer development makes up for a
     /// part. With the old time nothing does.
@@ -65,8 +65,12 @@ const PUSH: u32 = 4;
 fn look(recipe: &Recipe, parent: &Recipe, faults: &mut Vec<Diagnostic>) {
     let (Some(index), Some(film)) = (recipe.index, &recipe.film) else { return };
     let Some(speed) = film.value.speed else { return };
-    let lower = parent.index.is_some_and(|of_parent| of_parent.value < index.value);
-    if !lower || index.value < speed.value.saturating_mul(PUSH) {
+    let lower = match (parent.index, &parent.film) {
+        (Some(of_parent), _) => of_parent.value,
+        (None, Some(_)) => speed.value,
+        (None, None) => return,
+    };
+    if lower >= index.value || index.value < speed.value.saturating_mul(PUSH) {
         return;
     }
     let develops = |recipe: &Recipe| -> Vec<Step> {
@@ -79,12 +83,8 @@ fn look(recipe: &Recipe, parent: &Recipe, faults: &mut Vec<Diagnostic>) {
     };
     let Some(first) = own.first() else { return };
     if own.len() == old.len() && own.iter().zip(&old).all(same) {
-        let message = format!(
-            "index {} on film of ISO {}, and developed as for {}",
-            index.value,
-            speed.value,
-            parent.index.map_or(speed.value, |index| index.value)
-        );
+        let message =
+            format!("index {} on film of ISO {}, and developed as for {lower}", index.value, speed.value);
         faults.push(
             RULE.found(index.span, message)
                 .other(first.duration.span, "the time of the lower index")

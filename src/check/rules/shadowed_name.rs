@@ -1,5 +1,7 @@
 //! One name that a reader may take for two things.
 
+use std::collections::BTreeMap;
+
 use super::super::read::{Reading, Value};
 use super::Written;
 use crate::source::Diagnostic;
@@ -80,17 +82,20 @@ rule! {
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     let kind = |reading: &Reading| Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word);
-    let mut seen: Vec<(&str, Declared, Span)> = Vec::new();
+    // Of each name the first of each kind.
+    let mut seen: BTreeMap<&str, Vec<(Declared, Span)>> = BTreeMap::new();
     for (kind, (name, span)) in
         written.unit.readings.iter().filter_map(|reading| kind(reading).zip(reading.name()))
     {
-        match seen.iter().find(|(other, of, _)| *other == name && *of != kind && !may_share(*of, kind)) {
-            Some((_, other, earlier)) => faults.push(
+        let seen = seen.entry(name).or_default();
+        match seen.iter().find(|(of, _)| *of != kind && !may_share(*of, kind)) {
+            Some((other, earlier)) => faults.push(
                 RULE.found(span, format!("'{name}' is {} and {} here", other.words(), kind.words()))
                     .other(*earlier, "the first")
                     .help("give one of them a name of its own"),
             ),
-            None => seen.push((name, kind, span)),
+            None if seen.iter().all(|(of, _)| *of != kind) => seen.push((kind, span)),
+            None => {}
         }
     }
     faults.extend(written.statements.iter().copied().flat_map(inner_names).filter_map(|(name, span)| {

@@ -1,8 +1,11 @@
 //! Two things of one kind that a card would call the same.
 
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
 use super::super::read::Reading;
 use super::Written;
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Span};
 
 rule! {
     /// # title-of-another
@@ -51,17 +54,17 @@ rule! {
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     let titled = |reading: &Reading| reading.row.opens.and(reading.text()).map(|title| title.trim().to_lowercase());
-    let mut seen: Vec<(String, &Reading)> = Vec::new();
+    // Of each kind and title the first.
+    let mut seen: BTreeMap<(&str, String), Span> = BTreeMap::new();
     for reading in &written.unit.readings {
         let Some(title) = titled(reading) else { continue };
-        let same = |(other, of): &&(String, &Reading)| *other == title && of.row.word == reading.row.word;
-        if let Some((_, earlier)) = seen.iter().find(same) {
-            faults.push(
+        match seen.entry((reading.row.word, title)) {
+            Entry::Vacant(place) => _ = place.insert(reading.span),
+            Entry::Occupied(earlier) => faults.push(
                 RULE.found(reading.span, format!("another {} has this title", reading.row.word))
-                    .other(earlier.span, "the first")
+                    .other(*earlier.get(), "the first")
                     .help("say in one of the titles what makes the difference"),
-            );
+            ),
         }
-        seen.push((title, reading));
     }
 }

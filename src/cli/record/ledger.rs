@@ -4,9 +4,9 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use super::super::beside::Writer;
 use super::super::disk::Disk;
 use super::super::failure::Failure;
-use super::super::output::Writer;
 use super::super::{darkroom, find, named, output, root};
 use super::lock::{Held, held};
 use crate::check::{Levels, check};
