@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use toml::Spanned;
 
 use super::failure::Failure;
-use super::{disk, named, root};
+use super::{named, root, text};
 use crate::check::Levels;
 use crate::source::{Level, Sources, Span};
 
@@ -121,8 +121,8 @@ fn text_below(root: &Path, path: &Path, name: &str) -> Result<String, Failure> {
             "put the file itself there, or pass --isolated",
         ));
     };
-    let text = disk::text_of(&real, &kind);
-    text.map(|(text, _)| text).map_err(|why| wrong(&format!("{name} cannot be read: {}", disk::words(&why))))
+    let read = text::text_of(&real, &kind);
+    read.map(|(text, _)| text).map_err(|why| wrong(&format!("{name} cannot be read: {}", text::words(&why))))
 }
 
 /// Sets what the text says; else the bytes that are at fault, and why.

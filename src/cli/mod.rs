@@ -35,6 +35,7 @@ mod side;
 mod spread;
 mod start;
 mod terminal;
+mod text;
 mod tidy;
 mod wider;
 mod words;

@@ -6,8 +6,9 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::disk::{USED_MAX, below, decoded, words};
+use super::disk::{USED_MAX, below};
 use super::failure::Failure;
+use super::text::{decoded, words};
 use crate::source::{BYTES_MAX, FileId, Library, NotRead, Sources};
 
 /// What a revision's name may have besides letters and figures; a blank or a sign of a shell it has not.

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use super::super::disk;
 use super::super::failure::Failure;
+use super::super::text;
 use crate::model::{Backlog, Shelf};
 use crate::plan::listed;
 use crate::source::{Diagnostic, Sources};
@@ -27,6 +27,6 @@ fn text_of(path: &Path) -> Result<String, Failure> {
             "name a file of comma-separated values, UTF-8, under 1 MiB",
         )
     };
-    let kind = std::fs::metadata(path).map_err(|error| unread(disk::reason(&error)))?;
-    disk::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(disk::words(&why)))
+    let kind = std::fs::metadata(path).map_err(|error| unread(text::reason(&error)))?;
+    text::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(text::words(&why)))
 }
