@@ -7,6 +7,8 @@ use std::process::Command;
 
 use tempfile::TempDir;
 
+use crate::program::Run;
+
 /// What the README has a newcomer type for the program itself.
 const PROGRAM: &str = "cargo run --release -- ";
 /// Stands where an output is cut.
@@ -274,6 +276,35 @@ fn every_path_in_developers_md_exists() {
     for path in paths {
         assert!(root().join(path).exists(), "{path}");
     }
+}
+
+#[test]
+fn developers_md_tells_what_each_file_of_tests_holds() {
+    let text = text("DEVELOPERS.md");
+    let names = fs::read_dir(root().join("tests")).unwrap().map(|entry| entry.unwrap().file_name());
+    let names: Vec<String> = names.map(|name| name.to_string_lossy().into_owned()).collect();
+    let untold: Vec<&String> = names
+        .iter()
+        .filter(|name| name.ends_with(".rs") && *name != "main.rs")
+        .filter(|name| !text.contains(&format!("`tests/{name}`")))
+        .collect();
+    assert!(names.len() > 20 && untold.is_empty(), "{untold:?}");
+}
+
+/// The rows of the README are the endings that the program knows.
+#[test]
+fn the_readme_tells_of_every_ending() {
+    let text = text("README.md");
+    let table = text.split_once("\n| ending | for |\n").unwrap().1.split("\n\n").next().unwrap();
+    let mut told: Vec<&str> = table.lines().skip(1).filter_map(|row| row.split('`').nth(1)).collect();
+    let call = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "1x120", "-o", "card.none"];
+    let (_, said) = Run::new().args(call).fails(2);
+    let known = said.split_once("ends in").unwrap().1.split(", or say").next().unwrap();
+    let mut known: Vec<&str> =
+        known.split([' ', ',', '\n']).filter(|word| word.len() > 1 && word.starts_with('.')).collect();
+    known.sort_unstable();
+    told.sort_unstable();
+    assert_eq!(told, known);
 }
 
 /// An invariant is held by the test that is named beside it.

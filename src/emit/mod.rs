@@ -1,5 +1,5 @@
-//! What goes out: the schedule as a card to read and as JSON to follow. An output decides nothing: what
-//! a card says is settled in [`Card`], what a program reads in the schedule, and here it is only drawn.
+//! What goes out: a card to read, the schedule to follow, plans, sheets and comparisons. An output decides
+//! nothing: what a card says is settled in [`Card`], what a program reads in the schedule, and here it is only drawn.
 
 mod actions;
 mod afterwards;

@@ -18,7 +18,7 @@ pub(super) struct Style {
 }
 
 impl Style {
-    /// The style of every page.
+    /// The style of a card's page.
     pub(super) fn of_page() -> Style {
         Style { text: lean(&format!("{PAGE}{}{PRINT}", rules())) }
     }
