@@ -43,7 +43,7 @@ pub(super) fn choose(
     let mut roots = vec![file];
     let levels = levels(&[path], &[], evening.isolated)?;
     let (mut shelf, mut findings) = check(sources, &roots, disk, &levels);
-    roots.extend(tank_file(command, evening, &shelf, file, &mut below, (sources, disk))?);
+    roots.extend(tank_file((command, evening), &shelf, file, &mut below, (sources, disk))?);
     let own = roots.len();
     if at_fault(&findings) {
         return Ok(Err(if own > 1 { check(sources, &roots, disk, &levels).1 } else { findings }));
@@ -110,8 +110,7 @@ fn file_and_name(
 
 /// The file of a tank that the recipe's own file, whose shelf this is, does not name.
 fn tank_file(
-    command: &str,
-    evening: &Evening,
+    (command, evening): (&str, &Evening),
     shelf: &Shelf,
     file: FileId,
     below: &mut Search,

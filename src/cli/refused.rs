@@ -1,4 +1,5 @@
-//! The end of a call whose recipe is at fault or will not do tonight: why, on standard error, and its exit status.
+//! How a call ends to which something that it read is in the way, or in which rolls are left out: why, on standard
+//! error, and its exit status.
 
 use super::terminal::Terminal;
 use super::{Ended, output};
