@@ -273,7 +273,7 @@ fn help_lists_the_commands_and_each_has_its_own() {
         assert!(own.contains("Examples:\n  wetside "), "{command} shows no example: {own}");
         assert_eq!(Run::new().args(["help", command]).succeeds(), own);
     }
-    assert!(help.contains("Exit status: 0 done, 1 the recipe is at fault, 2 the call is"), "{help}");
+    assert!(help.contains("Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault"), "{help}");
 }
 
 /// Nothing was asked for, so it is no success; but what there is to ask for is told.

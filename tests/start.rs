@@ -80,6 +80,21 @@ fn every_call_that_is_told_of_works_in_the_new_folder() {
     assert_eq!(run.succeeds(), "nothing to mend in 6 files\n");
 }
 
+/// Other journals stand below the same root, and the new folder's own is still empty.
+#[test]
+fn every_call_that_is_told_of_works_inside_a_clone_that_has_other_journals() {
+    let run = Run::new().folders_of_repo("recipes").file(".git/HEAD", "");
+    let run = run.args(["start", "shelf"]);
+    let said = run.succeeds();
+    let mut run = run.again().below("shelf");
+    for call in said.lines().filter_map(|line| line.strip_prefix("  wetside ")) {
+        run = call.split(' ').fold(run.again(), |run, argument| run.arg(argument));
+        run.succeeds();
+    }
+    let journal = fs::read_to_string(run.folder().join("shelf/journal.wet")).unwrap();
+    assert!(journal.contains("\nsession evening-2026-11-12 {\n"), "{journal}");
+}
+
 /// By hand: at 21 C the time lies halfway between 8:00 at 20 C and 6:45 at 22 C on the logarithm's line, so
 /// it is the root of 480 s · 405 s = 194 400 s², 440.9 s, which is 7:21.
 #[test]

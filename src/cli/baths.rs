@@ -5,8 +5,9 @@ use jiff::civil::Date;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::levels::levels;
+use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, card, darkroom, given, output};
+use super::{Ended, darkroom, given, output};
 use crate::check::check;
 use crate::emit;
 use crate::journal::Standing;
@@ -55,7 +56,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let (shelf, mut findings) = check(&mut sources, &files, &mut disk, &levels);
     findings.retain(|finding| finding.level == Level::Error);
     if !findings.is_empty() {
-        return Ok(card::refused(&sources, &findings, terminal));
+        return Ok(refused(&sources, &findings, terminal));
     }
     let room = &shelf.darkroom;
     if room.bottles().next().is_none() {

@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use super::call::Evening;
 use super::darkroom;
 use super::disk::Disk;
+use super::evening::Evening;
 use super::failure::Failure;
 use super::find::Search;
 use super::root;

@@ -1,15 +1,15 @@
 //! `card`: a recipe, tonight's conditions, and the card they come to.
 
 use super::call::Arguments;
-use super::call::Evening;
 use super::choose::choose;
 use super::disk::Disk;
+use super::evening::Evening;
 use super::failure::Failure;
 use super::forms::{drawn, form};
+use super::refused::refused;
 use super::terminal::Terminal;
 use super::{Ended, output, wider};
-use crate::report;
-use crate::source::{Diagnostic, Sources};
+use crate::source::Sources;
 
 /// Finds, checks, compiles, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
@@ -21,7 +21,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         ));
     }
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let mut choice = match choose(&arguments.evening, arguments.date, &mut sources, &mut disk)? {
+    let mut choice = match choose("card", &arguments.evening, arguments.date, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
@@ -49,12 +49,6 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 /// Whether the card goes to standard output.
 fn goes_out(arguments: &Arguments) -> bool {
     arguments.output.as_ref().is_none_or(|path| path.as_os_str() == "-")
-}
-
-pub(super) fn refused(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> Ended {
-    let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
-    output::complain(&report::draw(sources, findings, look));
-    Ended::RecipeAtFault
 }
 
 /// No more labels than rolls, and none empty.

@@ -3,24 +3,20 @@
 
 use std::fmt::Write;
 
+use super::root::printable;
 use crate::report::sanitise;
 
 /// So many changes of one file are shown.
 const SHOWN_MAX: usize = 20;
 
-/// A file's name, safe to print on one line.
-pub(super) fn shown(name: &str) -> String {
-    sanitise(name).replace(['\n', '\t'], " ")
-}
-
 /// That a byte-order mark goes.
 pub(super) fn of_a_mark(name: &str) -> String {
-    format!("{}:1: a byte-order mark before it, in the tidy form none\n", shown(name))
+    format!("{}:1: a byte-order mark before it, in the tidy form none\n", printable(name))
 }
 
 /// The changes of a file, each with the number of its old line.
 pub(super) fn told(name: &str, old: &str, new: &str) -> String {
-    let name = shown(name);
+    let name = printable(name);
     let mut all = Vec::new();
     let (mut old_above, mut new_above) = (0, 0);
     for ((old_at, old), (new_at, new)) in written(old).zip(written(new)) {

@@ -76,7 +76,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "see above; what could be read was checked",
         ));
     }
-    if count.denied(arguments.deny) > 0 { Ok(Ended::RecipeAtFault) } else { Ok(Ended::Done) }
+    if count.denied(arguments.deny) > 0 { Ok(Ended::WithFindings) } else { Ok(Ended::Done) }
 }
 
 fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {

@@ -6,8 +6,8 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::bottles;
-use super::call::Evening;
 use super::disk::Disk;
+use super::evening::Evening;
 use super::failure::Failure;
 use super::find::Search;
 use super::levels::levels;
@@ -28,21 +28,22 @@ pub(super) struct Choice {
 }
 
 /// Reads and checks what the call names, and settles what it leaves open but labels and the clock on the
-/// wall, which are the card's own. The inner error is the
+/// wall, which are the card's own; advice is a call of the same command. The inner error is the
 /// recipe's, the outer the call's.
 pub(super) fn choose(
+    command: &str,
     evening: &Evening,
     day: Option<Date>,
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Result<Choice, Vec<Diagnostic>>, Failure> {
     let mut below = Search::below(Path::new("."));
-    let (path, name) = file_and_name(evening, &mut below)?;
+    let (path, name) = file_and_name(command, evening, &mut below)?;
     let file = disk.read(sources, &path)?;
     let mut roots = vec![file];
     let levels = levels(&[path], &[], evening.isolated)?;
     let (mut shelf, mut findings) = check(sources, &roots, disk, &levels);
-    roots.extend(tank_file(evening, &shelf, file, &mut below, (sources, disk))?);
+    roots.extend(tank_file((command, evening), &shelf, file, &mut below, (sources, disk))?);
     let own = roots.len();
     if at_fault(&findings) {
         return Ok(Err(if own > 1 { check(sources, &roots, disk, &levels).1 } else { findings }));
@@ -82,7 +83,11 @@ fn at_fault(findings: &[Diagnostic]) -> bool {
 }
 
 /// RECIPE is a file, a file and a name, or a name that is looked for.
-fn file_and_name(evening: &Evening, below: &mut Search) -> Result<(PathBuf, Option<String>), Failure> {
+fn file_and_name(
+    command: &str,
+    evening: &Evening,
+    below: &mut Search,
+) -> Result<(PathBuf, Option<String>), Failure> {
     let given = &evening.recipe;
     let text = given.to_string_lossy();
     let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).is_file();
@@ -95,7 +100,7 @@ fn file_and_name(evening: &Evening, below: &mut Search) -> Result<(PathBuf, Opti
             format!("write {text} alone, or name the file first: FILE.wet {text}"),
         ));
     }
-    match below.declared(Declared::Recipe, &text) {
+    match below.declared(Declared::Recipe, &text, command) {
         Ok(path) => Ok((path, Some(text.into_owned()))),
         // A folder of that name says more than that nothing was found.
         Err(_) if Path::new(given).exists() => Ok((given.clone(), None)),
@@ -105,7 +110,7 @@ fn file_and_name(evening: &Evening, below: &mut Search) -> Result<(PathBuf, Opti
 
 /// The file of a tank that the recipe's own file, whose shelf this is, does not name.
 fn tank_file(
-    evening: &Evening,
+    (command, evening): (&str, &Evening),
     shelf: &Shelf,
     file: FileId,
     below: &mut Search,
@@ -115,7 +120,7 @@ fn tank_file(
     if shelf.tanks_of(file).any(|(own, _)| own == name) {
         return Ok(None);
     }
-    let path = below.declared(Declared::Tank, name)?;
+    let path = below.declared(Declared::Tank, name, command)?;
     disk.read(sources, &path).map(Some)
 }
 

@@ -83,8 +83,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let text = match form {
         Form::Json => emit::comparison_json(&outcomes, &at, (&old.sources, &new.sources)),
         Form::Text => {
-            let colour = terminal.out && arguments.output.is_none();
-            let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
+            let paint = terminal.paint(arguments.output.as_ref());
             emit::comparison(&outcomes, scale, emit::Look { paint, ..emit::Look::default() })
         }
     };

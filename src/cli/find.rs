@@ -1,4 +1,5 @@
-//! Finds what a call names by name alone: a recipe or a tank in the `.wet` files below this folder.
+//! Finds what a call names by name alone, such as a recipe, a tank or a solution, in the `.wet` files below this
+//! folder; and which of them declare things of some kinds, such as a darkroom's.
 
 use std::ffi::OsStr;
 use std::io::Read;
@@ -83,9 +84,10 @@ impl Search {
         self.first(usize::MAX).iter().filter(has).map(|(path, _)| path.as_path())
     }
 
-    /// The one file that declares something of that kind and name.
-    pub(super) fn declared(&mut self, kind: Declared, name: &str) -> Result<PathBuf, Failure> {
-        the_one(self.first(FILES_MAX), kind, name, |file, name| format!("wetside card {file} {name}"))
+    /// The one file that declares something of that kind and name, for a call of that command.
+    pub(super) fn declared(&mut self, kind: Declared, name: &str, command: &str) -> Result<PathBuf, Failure> {
+        let call = |file: &str, name: &str| format!("wetside {command} {file} {name}");
+        the_one(self.first(FILES_MAX), kind, name, &call)
     }
 }
 
@@ -96,7 +98,7 @@ pub(super) fn declared_as(
     name: &str,
     call: fn(&str, &str) -> String,
 ) -> Result<PathBuf, Failure> {
-    the_one(Search::below(Path::new(".")).first(FILES_MAX), kind, name, call)
+    the_one(Search::below(Path::new(".")).first(FILES_MAX), kind, name, &call)
 }
 
 /// The same among files of which it is known what they declare.
@@ -104,7 +106,7 @@ fn the_one(
     files: &[Found],
     kind: Declared,
     name: &str,
-    call: fn(&str, &str) -> String,
+    call: &dyn Fn(&str, &str) -> String,
 ) -> Result<PathBuf, Failure> {
     let mut known: Vec<String> = Vec::new();
     let mut found: Vec<PathBuf> = Vec::new();
@@ -123,7 +125,12 @@ fn the_one(
 }
 
 /// No file declares it.
-fn absent(kind: Declared, name: &str, mut known: Vec<String>, call: fn(&str, &str) -> String) -> Failure {
+fn absent(
+    kind: Declared,
+    name: &str,
+    mut known: Vec<String>,
+    call: &dyn Fn(&str, &str) -> String,
+) -> Failure {
     let word = kind.word();
     let message = format!("there is no {word} '{name}' below this folder");
     let near = suggest(name, known.iter().map(String::as_str)).map(str::to_owned);
@@ -159,7 +166,7 @@ fn absent(kind: Declared, name: &str, mut known: Vec<String>, call: fn(&str, &st
 }
 
 /// Several files declare it.
-fn in_several(kind: Declared, name: &str, files: &[PathBuf], call: fn(&str, &str) -> String) -> Failure {
+fn in_several(kind: Declared, name: &str, files: &[PathBuf], call: &dyn Fn(&str, &str) -> String) -> Failure {
     let files: Vec<String> = files.iter().map(|path| path.display().to_string()).collect();
     let message = format!("the {} '{name}' is in {} files: {}", kind.word(), files.len(), files.join(", "));
     let first = files.first().map_or("", String::as_str);

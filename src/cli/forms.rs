@@ -49,8 +49,7 @@ pub(super) fn drawn(
             emit::pdf(&emit::card(schedule, sources), &emit::pictures(schedule), arguments.paper.chosen())
         }
         Form::Text => {
-            let colour = terminal.out && arguments.output.is_none();
-            let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
+            let paint = terminal.paint(arguments.output.as_ref());
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look).into_bytes()
         }

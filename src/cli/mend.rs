@@ -8,7 +8,7 @@ use super::beside::Writer;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::terminal::Terminal;
-use super::{Ended, changes, named, output};
+use super::{Ended, named, output, root};
 use crate::check::{Levels, check};
 use crate::compile::fingerprint;
 use crate::report::{self, TOLD_MAX};
@@ -60,7 +60,7 @@ pub(super) fn run(
     let damaged = damaged(&start);
     let (state, mut done) = bench.mended(start, &damaged);
     for file in damaged.iter().filter(|file| bench.roots.contains_key(file)) {
-        let name = changes::shown(state.sources.name(*file));
+        let name = root::printable(state.sources.name(*file));
         output::complain(&format!("{name} was not mended: what it holds is in doubt, see below\n"));
     }
     let mut unwritten = BTreeSet::new();
@@ -92,7 +92,7 @@ pub(super) fn run(
         ));
     }
     let at_fault = count.denied(deny) > 0 || (dry && !done.is_empty());
-    Ok(if at_fault { Ended::RecipeAtFault } else { Ended::Done })
+    Ok(if at_fault { Ended::WithFindings } else { Ended::Done })
 }
 
 /// A text as `check --mend` leaves it, the files that it uses taken from that library and let be.
@@ -250,7 +250,7 @@ fn key(mend: &Mend) -> (FileId, &'static str, String) {
 /// What was done, as one line.
 fn told(state: &State, mend: &Mend) -> String {
     let place = state.sources.place(mend.finding.span);
-    let name = changes::shown(state.sources.name(mend.finding.span.file));
-    let words = changes::shown(&format!("{}: {}", mend.finding.message, mend.fix.title));
+    let name = root::printable(state.sources.name(mend.finding.span.file));
+    let words = root::printable(&format!("{}: {}", mend.finding.message, mend.fix.title));
     format!("{name}:{}:{}: {words}", place.line, place.column)
 }

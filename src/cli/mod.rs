@@ -14,6 +14,7 @@ mod darkroom;
 mod disk;
 mod editor;
 mod ending;
+mod evening;
 mod failure;
 mod find;
 mod follow;
@@ -28,6 +29,7 @@ mod output;
 mod plan;
 mod progress;
 mod record;
+mod refused;
 mod revision;
 mod root;
 mod rules;
@@ -54,8 +56,8 @@ use terminal::{ColorChoice, Terminal};
 enum Ended {
     /// 0: done.
     Done,
-    /// 1: the recipe is at fault.
-    RecipeAtFault,
+    /// 1: something is told of, such as a recipe at fault, what a dry run would do, rolls that are left out.
+    WithFindings,
     /// 1: the two recipes are not the same work.
     Different,
     /// 2: a recipe is at fault, so that nothing could be compared.
@@ -66,7 +68,7 @@ enum Ended {
 
 /// Recipes for film, kept as text, compiled into tonight's card
 ///
-/// Exit status: 0 done, 1 the recipe is at fault, 2 the call is.
+/// Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault.
 #[derive(Debug, Parser)]
 #[command(name = "wetside", version, arg_required_else_help = true, max_term_width = 80)]
 struct Arguments {
@@ -130,7 +132,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,
-        Ok(Ended::RecipeAtFault | Ended::Different | Ended::LeftUnasked) => ExitCode::from(1),
+        Ok(Ended::WithFindings | Ended::Different | Ended::LeftUnasked) => ExitCode::from(1),
         Ok(Ended::NotCompared) => ExitCode::from(2),
         Err(failure) => {
             output::complain(&failure.drawn());

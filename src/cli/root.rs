@@ -4,6 +4,8 @@
 use std::path::{Component, Path, PathBuf};
 use std::sync::LazyLock;
 
+use crate::report::sanitise;
+
 /// The folder that the program is called in, and its root.
 static HERE: LazyLock<(PathBuf, PathBuf)> = LazyLock::new(|| {
     let here = std::fs::canonicalize(".").unwrap_or_default();
@@ -39,6 +41,11 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&HERE.1).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
+}
+
+/// A name, safe to print on one line, whoever has chosen it.
+pub(super) fn printable(name: &str) -> String {
+    sanitise(name).replace(['\n', '\t'], " ")
 }
 
 /// A path without `.` and `..` where they say nothing.

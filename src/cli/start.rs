@@ -6,9 +6,9 @@ mod make;
 use std::path::{Path, PathBuf};
 
 use super::Ended;
-use super::changes::shown;
 use super::failure::Failure;
 use super::output;
+use super::root::printable;
 
 /// The shelf, in the order in which it is read.
 const FILES: [(&str, &str); 6] = [
@@ -34,7 +34,7 @@ In that folder these calls work:
 /// It holds a film, its solutions, a recipe, a darkroom, a backlog of eleven rolls and an empty journal, with
 /// remarks that teach the language. A folder that holds anything is let be.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  wetside start shelf")]
+#[command(after_help = "Examples:\n  wetside start ../shelf")]
 pub(super) struct Arguments {
     /// The folder, which is not there yet or empty
     #[arg(value_name = "DIR")]
@@ -47,7 +47,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let place = vacant(given)?;
     make::made(&place).map_err(|error| not_made(given, &error.to_string()))?;
     let files: String = FILES.iter().map(|(name, _)| format!("  {name}\n")).collect();
-    let name = shown(&given.to_string_lossy());
+    let name = printable(&given.to_string_lossy());
     output::print(&format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))?;
     Ok(Ended::Done)
 }
@@ -80,7 +80,7 @@ fn vacant(given: &Path) -> Result<PathBuf, Failure> {
     if std::fs::canonicalize(".").is_ok_and(|here| here == real) {
         return Err(Failure::new(
             format!("{told} is the folder that this is called in"),
-            "nothing was changed; name one that is not there yet: wetside start shelf",
+            "nothing was changed; name one that is not there yet: wetside start ../shelf",
         ));
     }
     Ok(real)

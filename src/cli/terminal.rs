@@ -1,6 +1,9 @@
 //! What the two output streams are: decided once, for all that draws.
 
 use std::io::IsTerminal;
+use std::path::PathBuf;
+
+use crate::emit::Paint;
 
 /// When to use colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
@@ -27,6 +30,11 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
+    /// How a text is painted that goes to standard output unless a file is named for it.
+    pub(super) fn paint(self, output: Option<&PathBuf>) -> Paint {
+        if self.out && output.is_none() { Paint::Colour } else { Paint::Plain }
+    }
+
     /// Looks at the streams and the environment. An explicit choice outranks both.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let out_is_terminal = std::io::stdout().is_terminal();

@@ -7,7 +7,7 @@ use super::disk::Disk;
 use super::failure::Failure;
 use super::spread::spread;
 use super::terminal::Terminal;
-use super::{Ended, changes, named, output};
+use super::{Ended, changes, named, output, root};
 use crate::report;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 use crate::tidy::{Refusal, tidy};
@@ -108,7 +108,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         return Err(Failure::new("not every file could be tidied", "see above"));
     }
     let told_of_changes = arguments.dry && tally.changed > 0;
-    Ok(if told_of_changes || tally.refused > 0 { Ended::RecipeAtFault } else { Ended::Done })
+    Ok(if told_of_changes || tally.refused > 0 { Ended::WithFindings } else { Ended::Done })
 }
 
 /// Speaks of a file and writes it; a file that was tidied meanwhile, as when it is named twice, is as
@@ -118,7 +118,7 @@ fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
         if !named::replace(path, &read, &text, Writer::OneOfSeveral)? {
             return Ok(Fate::Same);
         }
-        output::print(&format!("tidied {}\n", changes::shown(&name)))?;
+        output::print(&format!("tidied {}\n", root::printable(&name)))?;
     }
     output::print(&outcome.printed)?;
     Ok(fate)
@@ -184,7 +184,7 @@ fn left_alone(span: Span) -> Diagnostic {
 
 /// Why a file is not tidied. That the tidy text would not say the same is no fault of the recipe.
 fn refused(sources: &Sources, file: FileId, refusal: Refusal, terminal: Terminal) -> Result<String, Failure> {
-    let name = changes::shown(sources.name(file));
+    let name = root::printable(sources.name(file));
     match refusal {
         Refusal::Damaged(faults) => {
             let faults = drawn(sources, &faults, terminal);

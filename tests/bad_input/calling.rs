@@ -155,6 +155,24 @@ fn a_name_that_nothing_bears_is_told_with_the_nearest() {
     told(&run, 2, &["one name too many", "name the file first"]);
 }
 
+/// Whoever is told what to write goes on with the command that they called.
+#[test]
+fn what_to_write_instead_is_a_call_of_the_same_command() {
+    let twice = || beside_a_sound_one().file("deeper/b.wet", SOUND);
+    for command in ["card", "follow", "record"] {
+        let run = twice().args([command, "plain"]).args(EVENING);
+        told(&run, 2, &[&format!("name the one you mean: wetside {command} a.wet plain")]);
+        let run = run.again().args([command, "nope"]).args(EVENING);
+        told(&run, 2, &[&format!("name the file: wetside {command} FILE.wet nope")]);
+    }
+}
+
+#[test]
+fn a_plan_without_a_backlog_is_told_of_both_ways_to_name_its_rolls() {
+    let run = Run::new().args(["plan", "--tank", "twin"]);
+    told(&run, 2, &["wetside plan [OPTIONS] <BACKLOG> [NAME]", "wetside plan [OPTIONS] --from <FILE>"]);
+}
+
 /// What a person is to type again, or to look for, stands as it is typed.
 #[test]
 fn a_name_in_a_message_is_not_broken_at_its_hyphen() {

@@ -54,9 +54,9 @@ fn a_bath_that_several_files_declare_is_refused() {
 
 #[test]
 fn of_several_journals_one_has_to_be_named() {
-    let run = with_journal(JOURNAL).file("older.wet", JOURNAL);
+    let run = darkroom().file("newer.wet", JOURNAL).file("older.wet", JOURNAL);
     let run = one_roll(run, "2026-11-12");
-    refused(&run, 2, &["2 files hold sessions: journal.wet, older.wet", "--journal journal.wet"]);
+    refused(&run, 2, &["2 files hold sessions: newer.wet, older.wet", "--journal newer.wet"]);
 }
 
 #[test]

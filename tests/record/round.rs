@@ -3,7 +3,7 @@
 
 use std::fs;
 
-use super::{DARKROOM, darkroom, evening, journal, one_roll, refused, two_rolls};
+use super::{DARKROOM, JOURNAL, TWO_ROLLS, darkroom, evening, journal, one_roll, refused, two_rolls};
 use crate::program::Run;
 
 /// The shelf of `start`: eleven rolls of 120; fixer for 1.5 l at ten rolls a litre, which is 15 rolls, and stop for
@@ -171,6 +171,26 @@ fn a_note_keeps_what_is_in_it_to_the_letter() {
     let run = run.again().args(["check", "journal.wet"]);
     assert!(run.succeeds().starts_with("nothing to mend"));
     assert!(run.again().args(["tidy", "--dry", "journal.wet"]).succeeds().starts_with("nothing to tidy"));
+}
+
+/// Whoever stands beside a `journal.wet` means it, and be it empty; the others are of the same root and stay.
+#[test]
+fn the_journal_of_the_folder_one_stands_in_goes_before_others_of_its_root() {
+    let other = JOURNAL.replace("\"dark", "\"../dark");
+    let empty = "wetside 1\nuse \"darkroom.wet\"\n";
+    let run =
+        darkroom().file("logs/journal.wet", &other).file("logs/older.wet", &other).file(".git/HEAD", "");
+    let run = two_rolls(run.file("journal.wet", empty));
+    assert!(run.succeeds().starts_with("recorded in journal.wet:\n"));
+    assert_eq!(journal(&run), format!("{empty}\n{TWO_ROLLS}"));
+    for name in ["journal.wet", "older.wet"] {
+        assert_eq!(fs::read_to_string(run.folder().join("logs").join(name)).unwrap(), other);
+    }
+    let run = run.again().args(["record", "--undo", "--because", "miscounted"]);
+    assert_eq!(
+        run.succeeds(),
+        "recorded in journal.wet:\n\nretract evening-2026-11-12 because \"miscounted\"\n"
+    );
 }
 
 /// Without git each folder is a root of its own, so a journal elsewhere has another darkroom, and that is said.

@@ -49,12 +49,20 @@ fn a_session_that_is_not_there_is_told_with_the_one_that_may_be_meant() {
     refused(&undo(darkroom(), []), 2, &["no session stands in journal.wet"]);
 }
 
+/// How the help and a refusal tell of it.
+const BACK: &str = "wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]";
+
 #[test]
 fn to_take_back_wants_a_reason_and_no_evening() {
     let run = with_journal(JOURNAL).args(["record", "--undo"]);
     refused(&run, 2, &["--undo wants a reason; write --because"]);
     let run = two_rolls(with_journal(JOURNAL)).args(["--undo", "--because", "no"]);
-    refused(&run, 2, &["cannot be used with"]);
+    refused(&run, 2, &["cannot be used with", BACK]);
+    // Each form has a line of its own: none tells of the two together.
+    let both = |line: &str| line.contains("--undo") && line.contains("--rolls");
+    assert!(!run.fails(2).1.lines().any(both));
+    let help = with_journal(JOURNAL).args(["record", "--help"]).succeeds();
+    assert!(help.contains(BACK) && !help.lines().any(both), "{help}");
     let run = two_rolls(with_journal(JOURNAL)).args(["--because", "no"]);
     refused(&run, 2, &["write --undo before it, or --note for a remark"]);
     refused(&with_journal(JOURNAL).args(["record"]), 2, &["--at <TEMPERATURE>", "<RECIPE>"]);

@@ -11,12 +11,12 @@ use std::io::IsTerminal;
 use std::time::Instant;
 
 use super::Ended;
-use super::call::Evening;
-use super::card::refused;
 use super::choose::choose;
 use super::disk::Disk;
+use super::evening::Evening;
 use super::failure::Failure;
 use super::given::{self, StepAsked};
+use super::refused::refused;
 use super::terminal::Terminal;
 use super::wider;
 use crate::compile::{PlannedStep, Schedule};
@@ -48,7 +48,7 @@ pub(super) struct Arguments {
 /// Finds, checks and compiles as a card does, then follows.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let choice = match choose(&arguments.evening, None, &mut sources, &mut disk)? {
+    let choice = match choose("follow", &arguments.evening, None, &mut sources, &mut disk)? {
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };

@@ -14,8 +14,9 @@ use super::disk::Disk;
 use super::ending;
 use super::failure::Failure;
 use super::levels::levels;
+use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, card, output};
+use super::{Ended, output};
 use crate::check::check;
 use crate::compile::Scale;
 use crate::emit::{self, Beside};
@@ -31,7 +32,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
     let (solution, doubts) = match chosen(&named, arguments.isolated, &mut sources, &mut disk)? {
         Ok(chosen) => chosen,
-        Err(findings) => return Ok(card::refused(&sources, &findings, terminal)),
+        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     if let Some(path) = arguments.output.as_ref().filter(|path| disk.has_read(path)) {
         return Err(Failure::new(
@@ -41,17 +42,13 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     }
     let mut sheet = match measure(&solution, arguments.make, &asked) {
         Ok(sheet) => sheet,
-        Err(findings) => return Ok(card::refused(&sources, &findings, terminal)),
+        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     sheet.doubts.extend(doubts);
     let text = match form {
         Form::Json => emit::sheet_json(&sheet),
         Form::Text => {
-            let paint = if terminal.out && arguments.output.is_none() {
-                emit::Paint::Colour
-            } else {
-                emit::Paint::Plain
-            };
+            let paint = terminal.paint(arguments.output.as_ref());
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: false };
             emit::sheet(&sheet, units(arguments), look)
         }

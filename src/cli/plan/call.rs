@@ -13,6 +13,7 @@ use crate::model::{Time, Volume};
 /// the order the rolls were shot as far as that costs no load. What the journal says is developed is left out.
 #[derive(Debug, clap::Args)]
 #[command(
+    override_usage = "wetside plan [OPTIONS] <BACKLOG> [NAME]\n       wetside plan [OPTIONS] --from <FILE>",
     after_help = "Examples:\n  wetside plan autumn --tank tall-five --at 21C\n  wetside plan autumn --tank tall-five --package rapid-fix=1l --within 15s\n  wetside plan autumn --tank tall-five --at 21C --on 2026-11-25 --a-day 2 --every 7\n  wetside plan --from labels.csv --tank tall-five -o plan.html"
 )]
 pub(in super::super) struct Arguments {

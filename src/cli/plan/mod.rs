@@ -10,9 +10,9 @@ use std::path::Path;
 
 pub(super) use call::Arguments;
 
-use super::card::refused;
 use super::disk::Disk;
 use super::failure::Failure;
+use super::refused::refused;
 use super::terminal::Terminal;
 use super::{Ended, output};
 use crate::compile::{Conditions, Scale};
@@ -39,8 +39,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     packages_known(arguments, &plan)?;
-    let colour = terminal.out && arguments.output.is_none();
-    let paint = if colour { emit::Paint::Colour } else { emit::Paint::Plain };
+    let paint = terminal.paint(arguments.output.as_ref());
     let look = emit::Look { paint, ..emit::Look::default() };
     let sheet = PlanSheet::of(&plan);
     let text = match form {

@@ -7,7 +7,7 @@ use clap::error::ErrorKind;
 use clap::{ArgMatches, FromArgMatches};
 use jiff::civil::Date;
 
-use super::super::call::Evening;
+use super::super::evening::Evening;
 use super::super::given;
 
 /// One of the two.
@@ -25,6 +25,7 @@ pub(in super::super) enum Arguments {
 /// would contradict it.
 #[derive(Debug, clap::Args)]
 #[command(
+    override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]",
     after_help = "Examples:\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo evening-2026-11-12 --because \"it was put off\""
 )]
 pub(in super::super) struct Done {
@@ -42,7 +43,7 @@ pub(in super::super) struct Done {
     /// A remark; may be given several times
     #[arg(long, value_parser = given::line, value_name = "TEXT")]
     pub(super) note: Vec<String>,
-    /// The journal; the one file that holds sessions if not given, or a new journal.wet
+    /// The journal; if not given, journal.wet here, else the one file that holds sessions, or a new one
     #[arg(long, value_name = "FILE")]
     pub(super) journal: Option<PathBuf>,
 }

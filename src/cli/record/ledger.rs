@@ -168,8 +168,14 @@ pub(super) fn tidied(block: &str) -> String {
     tidied.unwrap_or_else(|| block.to_owned())
 }
 
-/// The one file below this folder's root that holds sessions, or a new one in that root.
+/// A `journal.wet` in this folder; else the one file below the folder's root that holds sessions, or a new one in that
+/// root.
 fn the_only() -> Result<PathBuf, Failure> {
+    // Whoever stands beside it means it, even if nothing is in it yet and others have theirs below the same root. A
+    // link is none, as in the search.
+    if std::fs::symlink_metadata(NEW).is_ok_and(|there| there.is_file()) {
+        return Ok(PathBuf::from(NEW));
+    }
     let here = std::fs::canonicalize(".").unwrap_or_default();
     let root = root::above(&here);
     let near = |path: PathBuf| path.strip_prefix(&here).map(Path::to_owned).unwrap_or(path);

@@ -12,17 +12,17 @@ use jiff::civil::Date;
 
 pub(super) use call::Arguments;
 
-use super::card::{self, labels_fit};
+use super::card::labels_fit;
 use super::choose::choose;
 use super::disk::Disk;
 use super::failure::Failure;
+use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, darkroom, output, revision, wider};
+use super::{Ended, darkroom, output, revision, root, wider};
 use crate::compile::{Schedule, Slot};
 use crate::editor::Desk;
 use crate::journal::developed;
 use crate::model::Backlog;
-use crate::report;
 use crate::source::{FileId, Level, Sources, first_few};
 use crate::vocabulary::Declared;
 use call::Done;
@@ -39,16 +39,16 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 
 fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let mut choice = match choose(&done.evening, done.date, &mut sources, &mut disk)? {
+    let mut choice = match choose("record", &done.evening, done.date, &mut sources, &mut disk)? {
         Ok(choice) => choice,
-        Err(findings) => return Ok(card::refused(&sources, &findings, terminal)),
+        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     labels_fit(&done.evening, &done.label)?;
     choice.conditions.labels.clone_from(&done.label);
     let revision = revision_of(&sources, &disk);
     let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
         Ok(schedule) => schedule,
-        Err(findings) => return Ok(card::refused(&sources, &findings, terminal)),
+        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     let ledger = Ledger::open(done.journal.as_deref())?;
     let date = day(done, &ledger)?;
@@ -69,7 +69,7 @@ fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
     let text = ledger.with(&uses, &block);
     let checked = ledger.checked(&text)?;
     if checked.findings.iter().any(|finding| finding.level == Level::Error) {
-        return Ok(refused(&ledger, &checked, terminal));
+        return Ok(not_recorded(&ledger, &checked, terminal));
     }
     let told = afterwards(&checked, &name, &schedule)?;
     ledger.write(&text)?;
@@ -79,13 +79,12 @@ fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
 }
 
 /// Nothing was written; why.
-fn refused(ledger: &Ledger, checked: &Checked, terminal: Terminal) -> Ended {
-    let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
+fn not_recorded(ledger: &Ledger, checked: &Checked, terminal: Terminal) -> Ended {
     let errors: Vec<_> =
         checked.findings.iter().filter(|finding| finding.level == Level::Error).cloned().collect();
-    output::complain(&report::draw(&checked.sources, &errors, look));
-    output::complain(&format!("nothing was recorded in {}\n", super::changes::shown(&ledger.name())));
-    Ended::RecipeAtFault
+    let ended = refused(&checked.sources, &errors, terminal);
+    output::complain(&format!("nothing was recorded in {}\n", root::printable(&ledger.name())));
+    ended
 }
 
 /// The day that was given, or today; which goes on from the sessions there are, since a clock may be wrong.
@@ -187,7 +186,7 @@ fn revision_of(sources: &Sources, disk: &Disk) -> Result<String, String> {
         match held {
             Some(held) if commit.as_ref().is_none_or(|commit| *commit == held) => commit = Some(held),
             Some(_) | None => {
-                let name = super::changes::shown(source.name());
+                let name = root::printable(source.name());
                 return Err(format!("git has no commit with {name} as it stands"));
             }
         }
@@ -215,13 +214,13 @@ fn afterwards(checked: &Checked, name: &str, schedule: &Schedule) -> Result<Stri
         backlog.rolls.iter().map(|roll| &*roll.label).filter(|label| !gone.contains_key(label)).collect();
     let of = format!("{} of {} rolls", left.len(), backlog.rolls.len());
     let names = if left.is_empty() { "none".to_owned() } else { first_few(left, ", ") };
-    Ok(format!("{other}\nleft in '{}': {names} ({of})\n", super::changes::shown(&backlog.name)))
+    Ok(format!("{other}\nleft in '{}': {names} ({of})\n", root::printable(&backlog.name)))
 }
 
 /// A roll that is of another film in its backlog than the recipe's: it may have been so, and may be a slip.
 fn of_another_film(backlog: &Backlog, slot: &Slot, schedule: &Schedule) -> Option<String> {
     let roll = backlog.roll(slot.label.as_deref()?).filter(|roll| roll.film.name != schedule.film.name)?;
-    let (label, own, recipe) = (super::changes::shown(&roll.label), &roll.film.name, &schedule.film.name);
+    let (label, own, recipe) = (root::printable(&roll.label), &roll.film.name, &schedule.film.name);
     Some(format!(
         "\n'{label}' is {own} in its backlog, and the recipe is for {recipe};\n\
          if that is a slip: wetside record --undo --because \"another film\"\n"

@@ -5,7 +5,7 @@ use super::super::terminal::Terminal;
 use super::super::{Ended, output};
 use super::call::Undo;
 use super::ledger::{Ledger, tidied};
-use super::refused;
+use super::not_recorded;
 use crate::source::Level;
 use crate::vocabulary::suggest;
 
@@ -17,7 +17,7 @@ pub(super) fn run(undo: &Undo, terminal: Terminal) -> Result<Ended, Failure> {
     let text = ledger.with(&[], &line);
     let checked = ledger.checked(&text)?;
     if checked.findings.iter().any(|finding| finding.level == Level::Error) {
-        return Ok(refused(&ledger, &checked, terminal));
+        return Ok(not_recorded(&ledger, &checked, terminal));
     }
     ledger.write(&text)?;
     output::print(&format!("recorded in {}:\n\n{line}", ledger.name()))?;
