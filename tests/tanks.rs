@@ -129,3 +129,33 @@ fn without_a_tank_one_of_several_that_a_file_knows_has_to_be_named() {
     let run = card(run, "2x120", &["--tank", "tall-five"]);
     assert!(run.succeeds().contains("mix 900 ml"));
 }
+
+/// Three tanks of two names in three files.
+#[test]
+fn a_plan_that_finds_several_tanks_of_one_name_tells_their_files() {
+    let run = two_tanks();
+    let tanks = std::fs::read_to_string(run.folder().join("shelf/tanks.wet")).unwrap();
+    let run = plan(run.file("shelf/other.wet", tanks), &["--tank", "tall-five"]);
+    let files = "the tank 'tall-five' is in 2 files: other.wet, tanks.wet";
+    told(&run, &[files, "help: give one of them another name"]);
+    let run = card(run, "2x120", &["--tank", "tall-five"]);
+    told(&run, &[files]);
+}
+
+#[test]
+fn a_plan_tells_each_name_of_several_tanks_once() {
+    let run = two_tanks();
+    let tanks = std::fs::read_to_string(run.folder().join("shelf/tanks.wet")).unwrap();
+    let run = plan(run.file("shelf/other.wet", tanks), &[]);
+    let (_, stderr) = run.fails(2);
+    assert_eq!(stderr.matches("tall-five").count(), 1, "{stderr}");
+    told(&run, &["there are several tanks:", "say which with --tank"]);
+}
+
+#[test]
+fn what_has_a_stroke_in_it_is_a_file_to_a_plan_as_to_a_card() {
+    let run = two_tanks().again().args(["card", "./nope", "--at", "21C", "--rolls", "1x120"]);
+    let (_, card) = run.fails(2);
+    assert!(card.contains("cannot be read"), "{card}");
+    assert_eq!(run.again().args(["plan", "./nope"]).fails(2).1, card);
+}

@@ -9,6 +9,11 @@ fn told(name: &str) -> String {
     Run::new().args(["words", name]).succeeds()
 }
 
+/// The words without the breaks of their lines.
+fn flat(page: &str) -> String {
+    page.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// The lines below a title of the list, each as its name and its words.
 fn below(list: &str, title: &str) -> Vec<(String, String)> {
     let lines = list.lines().skip_while(|line| *line != title).skip(1).take_while(|line| !line.is_empty());
@@ -55,7 +60,7 @@ fn every_word_is_listed_below_the_block_that_it_stands_in() {
 fn every_word_and_unit_of_the_list_is_told_of() {
     for row in rows().filter(|row| !row.word.is_empty()) {
         let page = told(row.word);
-        assert!(page.contains(row.meaning) && page.contains(row.example), "{page}");
+        assert!(flat(&page).contains(row.meaning) && page.contains(row.example), "{page}");
         assert!(page.contains(row.often.words()), "{page}");
     }
     for unit in units() {
@@ -79,12 +84,52 @@ without STEP [NAME]
 }
 
 #[test]
+fn a_statement_with_many_ways_has_each_on_its_own_line() {
+    let page = "\
+agitate WAY, …
+agitate AGITATION
+  how the film is moved: a scheme's name, or the scheme itself
+
+  stands in  steps: all but warm, rest, dry
+  how often  once
+  WAY        first (TIME | COUNT inversions)
+             then (TIME | COUNT inversions) every TIME
+             continuous
+             none
+             at TIME, … for (TIME | COUNT inversions)
+             rotary RPM
+             by (inversion | rotation | rocking | lifting | shuffling)
+             inversion TIME
+             knock (after each | once)
+             (TIME | COUNT inversions) every TIME
+  TIME       a time, such as 30 s or 10:15
+  COUNT      a count, such as 5
+  RPM        a drum's speed, such as 60 rpm
+  AGITATION  an agitation's name, such as mq-borax
+  example    agitate first 30 s, then 10 s every 1 min
+";
+    assert_eq!(told("agitate"), page);
+    let page = told("role");
+    assert!(page.starts_with("role WAY\n"), "{page}");
+    assert!(page.contains("  WAY        developer\n             monobath\n             stop\n"), "{page}");
+}
+
+#[test]
+fn no_line_of_what_is_told_of_a_word_is_longer_than_80_columns() {
+    let words = rows().map(|row| row.word).filter(|word| !word.is_empty());
+    for word in words.chain(units().iter().map(|unit| unit.word)) {
+        let page = told(word);
+        assert!(page.lines().all(|line| line.chars().count() <= 80), "{page}");
+    }
+}
+
+#[test]
 fn a_word_that_stands_in_several_blocks_is_told_of_in_each() {
     let page = told("film");
     assert!(page.contains("\n  declares a film\n") && page.contains("  stands in  a file\n"), "{page}");
     assert!(page.contains("\n  the film it is for; ") && page.contains("  stands in  a recipe\n"), "{page}");
     let page = told("note");
-    assert!(page.contains("a film, a solution, an agitation, a tank, a recipe, a bath, a test, a session, a backlog, steps: every step"), "{page}");
+    assert!(flat(&page).contains("a film, a solution, an agitation, a tank, a recipe, a bath, a test, a session, a backlog, steps: every step"), "{page}");
 }
 
 /// `because` begins nothing; it is a word of `allow`.

@@ -9,7 +9,7 @@ use super::bottles;
 use super::disk::Disk;
 use super::evening::Evening;
 use super::failure::Failure;
-use super::find::Search;
+use super::find::{self, Search};
 use super::levels::levels;
 use crate::check::check;
 use crate::compile::{Conditions, Doubt, by_index};
@@ -90,8 +90,7 @@ fn file_and_name(
 ) -> Result<(PathBuf, Option<String>), Failure> {
     let given = &evening.recipe;
     let text = given.to_string_lossy();
-    let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).is_file();
-    if is_file {
+    if text == "-" || find::is_file(given) {
         return Ok((given.clone(), evening.name.clone()));
     }
     if let Some(second) = &evening.name {

@@ -124,8 +124,14 @@ fn the_one(
     }
 }
 
+/// Whether what a call names is a file, and no name that is looked for.
+pub(super) fn is_file(given: &Path) -> bool {
+    let text = given.to_string_lossy();
+    text.ends_with(".wet") || text.contains('/') || given.is_file()
+}
+
 /// No file declares it.
-fn absent(
+pub(super) fn absent(
     kind: Declared,
     name: &str,
     mut known: Vec<String>,
@@ -165,10 +171,15 @@ fn absent(
     Failure::new(message, help)
 }
 
+/// Which files declare it.
+pub(super) fn in_files(kind: Declared, name: &str, files: &[String]) -> String {
+    format!("the {} '{name}' is in {} files: {}", kind.word(), files.len(), files.join(", "))
+}
+
 /// Several files declare it.
 fn in_several(kind: Declared, name: &str, files: &[PathBuf], call: &dyn Fn(&str, &str) -> String) -> Failure {
     let files: Vec<String> = files.iter().map(|path| path.display().to_string()).collect();
-    let message = format!("the {} '{name}' is in {} files: {}", kind.word(), files.len(), files.join(", "));
+    let message = in_files(kind, name, &files);
     let first = files.first().map_or("", String::as_str);
     let help = match kind {
         Declared::Recipe | Declared::Solution => format!("name the one you mean: {}", call(first, name)),

@@ -1,10 +1,16 @@
 //! The words of the language and its units, told at the terminal: the list of all, and of one what it takes,
 //! where it stands and what it means. Drawn from the table of words, as the reference is.
 
+use super::page::wrap;
 use super::reference::{collect, kinds_with, measured, written};
 use crate::vocabulary::{
     Ambiguous, Block, Part, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows, suggest, units,
 };
+
+/// A line of a word's page is no longer.
+const COLUMNS: usize = 80;
+/// What stands for any of several ways to write a statement, where they are too many for its own line.
+const WAY: &str = "WAY";
 
 /// The blocks of the list; the steps share one.
 const BLOCKS: [Block; 12] = [
@@ -79,6 +85,8 @@ fn name(row: &Row) -> String {
 
 fn page(row: &Row) -> String {
     let mut lines = vec![("stands in", place(row)), ("how often", row.often.words().to_owned())];
+    let (head, ways) = headed(row);
+    lines.extend(std::iter::once(WAY).chain(std::iter::repeat("")).zip(ways));
     let mut kinds = Vec::new();
     collect(row.takes, &mut kinds);
     for kind in kinds {
@@ -88,7 +96,27 @@ fn page(row: &Row) -> String {
         }
     }
     lines.push(("example", row.example.to_owned()));
-    told(&written(row), row.meaning, &lines)
+    told(&head, row.meaning, &lines)
+}
+
+/// How a statement is written, and apart from it the ways to write it, if they are too many for a line.
+fn headed(row: &Row) -> (String, Vec<String>) {
+    let line = written(row);
+    let [Part::Either(ways)] = row.takes else { return (line, Vec::new()) };
+    if line.chars().count() <= COLUMNS {
+        return (line, Vec::new());
+    }
+    let texts = |ways: &[&[Part]]| ways.iter().map(|way| pattern_text(way)).collect::<Vec<String>>();
+    // Some of the ways can be a list, of which each piece is again one of several.
+    let pieces = |way: &&&[Part]| matches!(way, [Part::List([Part::Either(_)])]);
+    let Some([Part::List([Part::Either(inner)])]) = ways.iter().find(pieces) else {
+        return (format!("{} {WAY}", row.word), texts(ways));
+    };
+    let mut heads = vec![format!("{} {WAY}, …", row.word)];
+    heads.extend(
+        ways.iter().filter(|way| !pieces(way)).map(|way| format!("{} {}", row.word, pattern_text(way))),
+    );
+    (heads.join("\n"), texts(inner))
 }
 
 fn place(row: &Row) -> String {
@@ -113,8 +141,15 @@ fn doubtful(Ambiguous { word, readings }: &Ambiguous) -> String {
 
 fn told(head: &str, meaning: &str, lines: &[(&str, String)]) -> String {
     let width = lines.iter().map(|(name, _)| name.len()).max().unwrap_or(0);
-    let lines: String = lines.iter().map(|(name, words)| format!("  {name:<width$}  {words}\n")).collect();
-    format!("{head}\n  {meaning}\n\n{lines}")
+    let line = |(name, words): &(&str, String)| format!("  {name:<width$}  {}\n", broken(words, width + 4));
+    let lines: String = lines.iter().map(line).collect();
+    format!("{head}\n  {}\n\n{lines}", broken(meaning, 2))
+}
+
+/// Words that stand so far from the edge, what is too long for the line below its beginning.
+fn broken(words: &str, indent: usize) -> String {
+    let lines = wrap(words, COLUMNS.saturating_sub(indent));
+    lines.join(&format!("\n{:indent$}", "")).replace('\u{a0}', " ")
 }
 
 fn is_step(block: &Block) -> bool {

@@ -1,5 +1,5 @@
-//! What the loads take of baths: when one that is kept has to be made anew, what is poured in all, and
-//! what has to be had for it.
+//! What the loads take of baths: what of each is measured out before which load, what is poured in all, and what
+//! has to be had for it.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -91,32 +91,40 @@ pub(super) struct Sums {
 impl Sums {
     /// Adds a load: what it pours once, the bottles that it is the first to pour from, and the baths that were made
     /// for it, which it then tells of.
-    pub(super) fn add(&mut self, load: &mut Load, made: &[(Kept, Option<Anew>)], begun: &[Arc<KeptBath>]) {
+    pub(super) fn add(
+        &mut self,
+        load: &mut Load,
+        made: &[(Kept, Option<Anew>)],
+        begun: &[(Kept, Arc<KeptBath>)],
+    ) {
         let mut used: Vec<Which> = Vec::new();
         for (at, step) in load.schedule.steps.iter().enumerate() {
             let solution = load.schedule.recipe.steps.get(at).and_then(|step| step.solution());
             let Some((solution, bath, dilution)) = whole(solution, step) else { continue };
             let which = which(solution, dilution);
             let anew = made.iter().find(|(kept, _)| kept.is_of(solution, dilution));
-            let (volume, because) = match bath.fate {
-                // A bath that two steps pour from is one bath, and is made once.
-                Some(Use::Reused | Use::Replenished) if used.contains(&which) => (Volume::ZERO, None),
-                Some(Use::Reused | Use::Replenished) => {
-                    anew.map_or((Volume::ZERO, None), |(kept, because)| (kept.volume, *because))
-                }
-                Some(Use::OneShot) | None => (bath.volume, None),
-            };
-            let mix = mixed(bath, dilution, volume, because);
-            mix.parts.iter().for_each(|(what, volume)| self.take(what, false, *volume));
             let is_first = !used.contains(&which);
+            let mut volume = Volume::ZERO;
+            match bath.fate {
+                Some(Use::Reused | Use::Replenished) => {
+                    // A bath that two steps pour from is one bath, and is made once.
+                    if let Some((kept, because)) = anew.filter(|_| is_first) {
+                        volume = kept.volume;
+                        let mix = mixed(bath, kept, *because);
+                        mix.parts.iter().for_each(|(what, volume)| self.take(what, false, *volume));
+                        load.mixes.push(mix);
+                    }
+                }
+                Some(Use::OneShot) | None => {
+                    volume = bath.volume;
+                    bath.parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
+                }
+            }
             if let Some(added) = bath.replenish.filter(|_| is_first) {
                 self.take(&bath.solution, true, added);
             }
-            let own = begun.iter().filter(|bottle| is_first && is_in(bottle, solution, dilution));
-            let gone = own.fold(volume, |sum, bottle| sum + bottle.volume.value);
-            if matches!(bath.fate, Some(Use::Reused | Use::Replenished)) && volume > Volume::ZERO {
-                load.mixes.push(mix);
-            }
+            let own = begun.iter().filter(|(kept, _)| is_first && kept.is_of(solution, dilution));
+            let gone = own.fold(volume, |sum, (_, bottle)| sum + bottle.volume.value);
             used.push(which.clone());
             match self.poured.iter_mut().find(|(known, _)| *known == which) {
                 Some((_, sum)) => sum.volume = sum.volume + gone,
@@ -157,25 +165,17 @@ fn whole<'a>(
     Some((solution?, bath, bath.dilution.as_ref()?))
 }
 
-fn is_in(bottle: &KeptBath, solution: &Arc<Solution>, dilution: &Dilution) -> bool {
-    Arc::ptr_eq(&bottle.solution, solution) && bottle.dilution == *dilution
-}
-
 fn which(solution: &Solution, dilution: &Dilution) -> Which {
     (solution.span, dilution.parts.clone(), dilution.water)
 }
 
-/// So much of a bath, with its parts in proportion.
-fn mixed(bath: &PlannedBath, dilution: &Dilution, made: Volume, because: Option<Anew>) -> Mix {
-    let part = |volume: Volume| {
-        let scaled = i128::from(volume.fl) * i128::from(made.fl) / i128::from(bath.volume.fl.max(1));
-        Volume { fl: i64::try_from(scaled).unwrap_or(i64::MAX) }
-    };
+/// A bath that is made, as large as its largest load needs.
+fn mixed(bath: &PlannedBath, kept: &Kept, because: Option<Anew>) -> Mix {
     Mix {
         title: bath.title.clone(),
-        dilution: dilution.clone(),
-        volume: made,
-        parts: bath.parts.iter().map(|own| (own.what.clone(), part(own.volume))).collect(),
+        dilution: kept.dilution.clone(),
+        volume: kept.volume,
+        parts: kept.parts(),
         because,
     }
 }

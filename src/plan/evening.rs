@@ -43,7 +43,7 @@ impl<'a> Evenings<'a> {
             let schedule = compile(asked.shelf, recipe, Some(asked.tank), &conditions, Vec::new());
             for own in schedule.iter().flat_map(kept) {
                 match largest.iter_mut().find(|kept| kept.is_of(&own.solution, &own.dilution)) {
-                    Some(kept) => kept.volume = kept.volume.max(own.volume),
+                    Some(kept) => kept.grow(&own),
                     None => largest.push(own),
                 }
             }
@@ -85,14 +85,14 @@ impl<'a> Evenings<'a> {
         conditions.bottles = from(&pours.iter().map(|pour| &pour.bottle).collect::<Vec<_>>());
         let doubts = Doubt::of(&self.asked.doubts, self.asked.shelf, recipe);
         let schedule = compile(&self.ahead.shelf, recipe, Some(self.asked.tank), &conditions, doubts)?;
-        let mut begun: Vec<Arc<KeptBath>> = Vec::new();
+        let mut begun: Vec<(Kept, Arc<KeptBath>)> = Vec::new();
         for pour in &pours {
             self.ahead.send(&pour.bottle, on, &formats);
             if !Ahead::is_made_here(&pour.bottle)
                 && !self.used.iter().any(|used| Arc::ptr_eq(used, &pour.bottle))
             {
                 self.used.push(Arc::clone(&pour.bottle));
-                begun.push(Arc::clone(&pour.bottle));
+                begun.push((pour.kept.clone(), Arc::clone(&pour.bottle)));
             }
         }
         let made: Vec<(Kept, Option<Anew>)> =

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::compile::Schedule;
+use crate::compile::{Schedule, measured};
 use crate::model::{Dilution, KeptBath, Solution, Use, Volume};
 
 /// A kept bath that a load pours from.
@@ -11,6 +11,8 @@ pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
     pub(super) dilution: Dilution,
     pub(super) volume: Volume,
+    /// What the film of the largest load needs of the first part; none where the solution does not say.
+    pub(super) first: Volume,
 }
 
 impl Kept {
@@ -21,11 +23,24 @@ impl Kept {
     pub(super) fn is_in(&self, bottle: &KeptBath) -> bool {
         self.is_of(&bottle.solution, &bottle.dilution)
     }
+
+    /// Grows to what another load needs of the same bath.
+    pub(super) fn grow(&mut self, other: &Kept) {
+        self.volume = self.volume.max(other.volume);
+        self.first = self.first.max(other.first);
+    }
+
+    /// What of it is measured out, as R8 rounds it for this volume.
+    pub(super) fn parts(&self) -> Vec<(String, Volume)> {
+        let (parts, _) = measured(&self.solution, &self.dilution, self.volume, self.first);
+        parts.into_iter().map(|part| (part.what, part.volume)).collect()
+    }
 }
 
 /// The kept baths of a schedule, each once, as large as its largest step needs.
 pub(super) fn kept(schedule: &Schedule) -> Vec<Kept> {
     let mut all: Vec<Kept> = Vec::new();
+    let film: i64 = schedule.load.iter().map(|slot| i64::from(slot.format.twelfths())).sum();
     for (at, step) in schedule.steps.iter().enumerate() {
         let Some(bath) = &step.bath else { continue };
         let solution = schedule.recipe.steps.get(at).and_then(|step| step.solution());
@@ -39,6 +54,7 @@ pub(super) fn kept(schedule: &Schedule) -> Vec<Kept> {
                 solution: Arc::clone(solution),
                 dilution: dilution.clone(),
                 volume: bath.volume,
+                first: solution.needs.map_or(Volume::ZERO, |needs| needs.value.scaled(film, 12)),
             }),
         }
     }

@@ -86,3 +86,39 @@ fn packages_are_counted_whole_and_of_what_is_needed() {
     let run = with(&rolls(5, 'E', "120", "marsh-100")).args(["plan", "autumn", "--package", "soap=1l"]);
     assert!(run.fails(2).1.contains("it needs fixer, soup"));
 }
+
+/// The bench with its fixer at 1+6.
+fn thinner() -> String {
+    BENCH.replace("fixer 1+4", "fixer 1+6").replace("per 1 l at 1+4", "per 1 l at 1+6")
+}
+
+/// The first load is one roll, the largest five, and the fixer is made once for both: 2500 ml / 7 = 357.14 ml, to 1 ml
+/// 357. Of the first load's own 500 ml it would be 71.43 ml, to 1 ml 71, and five times that is only 355.
+#[test]
+fn a_bath_for_a_larger_load_than_the_first_is_measured_out_for_what_is_made() {
+    let rows = format!("{}{}", rolls(1, 'D', "120", "reed-100"), rolls(5, 'E', "120", "marsh-100"));
+    let run = with(&rows).file("bench.wet", thinner());
+    let run = run.args(["plan", "autumn", "--as", "json"]);
+    let plan = json(&run);
+    let mix = &plan["loads"][0]["mix"][0];
+    assert_eq!((&mix["volume_ml"], &mix["parts"][0]["ml"]), (&2500.into(), &357.into()), "{plan}");
+    let run = run.again().args(["plan", "autumn"]);
+    let text = run.succeeds();
+    assert!(text.contains("  have     357 ml of fixer\n"), "{text}");
+    let run =
+        run.again().args(["card", "bench.wet", "marsh", "--at", "20C", "--rolls", "5x120", "--tank", "five"]);
+    let card = run.succeeds();
+    assert!(card.contains("357 ml fixer"), "{card}");
+}
+
+/// At 1+6 with 71.42 ml of the fixer to a roll: 2500 ml / 7 = 357.14 ml. To 1 ml that is 357 ml, less than the 5 x 71.42 ml
+/// = 357.1 ml that the film needs, so it is 358 ml.
+#[test]
+fn a_bath_that_is_made_has_no_less_than_its_film_needs() {
+    let bench = thinner()
+        .replace("    treats    10 rolls", "    needs     71.42 ml per roll\n    treats    10 rolls");
+    let rows = format!("{}{}", rolls(1, 'D', "120", "reed-100"), rolls(5, 'E', "120", "marsh-100"));
+    let plan = planned(with(&rows).file("bench.wet", bench));
+    let mix = &plan["loads"][0]["mix"][0];
+    assert_eq!((&mix["volume_ml"], &mix["parts"][0]["ml"]), (&2500.into(), &358.into()), "{plan}");
+}

@@ -43,8 +43,7 @@ pub(super) fn named(arguments: &Arguments) -> Result<Named, Failure> {
             Failure::new(fault, "behind the solution stands how far to let it down, or nothing")
         })?)
     };
-    let is_file = text == "-" || text.ends_with(".wet") || text.contains('/') || Path::new(given).is_file();
-    if is_file {
+    if text == "-" || find::is_file(given) {
         return Ok(Named { file: given.clone(), name, dilution });
     }
     if let Some(second) = name {

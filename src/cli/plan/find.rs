@@ -1,18 +1,18 @@
 //! Finds what a plan needs: the rolls, the tank, every recipe below this folder, and the darkroom.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::super::disk::Disk;
 use super::super::failure::Failure;
 use super::super::levels::levels;
-use super::super::{darkroom, wider};
+use super::super::{darkroom, find, wider};
 use super::call::Arguments;
 use super::labels;
 use crate::check::check;
 use crate::model::{Backlog, Shelf, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
-use crate::vocabulary::suggest;
+use crate::vocabulary::{Declared, suggest};
 
 /// All of it.
 pub(super) struct Found {
@@ -47,7 +47,7 @@ pub(super) fn all(
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Result<Found, Vec<Diagnostic>>, Failure> {
-    let named = arguments.backlog.as_deref().filter(|path| is_file(path));
+    let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
     let mut roots = darkroom::files(sources, disk)?;
     if let Some(path) = named {
         roots.push(disk.read(sources, path)?);
@@ -72,17 +72,13 @@ pub(super) fn all(
         },
         None => Waiting::Declared(backlog(arguments, &shelf, sources, named.and(essential.last().copied()))?),
     };
-    let tank = tank(arguments, &shelf, waiting.backlog().span.file)?;
+    let tank = tank(arguments, &shelf, sources, waiting.backlog().span.file)?;
     let faults: Vec<Diagnostic> = errors_in(tank.span.file).collect();
     if !faults.is_empty() {
         return Ok(Err(faults));
     }
     let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).cloned().collect();
     Ok(Ok(Found { shelf, waiting, tank, doubts }))
-}
-
-fn is_file(path: &Path) -> bool {
-    path.extension().is_some_and(|ending| ending == "wet") || path.is_file()
 }
 
 fn backlog(
@@ -134,7 +130,7 @@ fn backlog(
 }
 
 /// The tank that was named; else the only one that the backlog's file can name, or the only one there is.
-fn tank(arguments: &Arguments, shelf: &Shelf, file: FileId) -> Result<Arc<Tank>, Failure> {
+fn tank(arguments: &Arguments, shelf: &Shelf, sources: &Sources, file: FileId) -> Result<Arc<Tank>, Failure> {
     let mut all: Vec<&Arc<Tank>> = Vec::new();
     for (_, _, tank) in &shelf.tanks {
         if !all.iter().any(|known| Arc::ptr_eq(known, tank)) {
@@ -151,22 +147,33 @@ fn tank(arguments: &Arguments, shelf: &Shelf, file: FileId) -> Result<Arc<Tank>,
     if let [one] = fitting.as_slice() {
         return Ok(Arc::clone(one));
     }
-    let known: Vec<&str> = all.iter().map(|tank| tank.name.as_str()).collect();
-    Err(match (&arguments.tank, fitting.is_empty()) {
-        (Some(name), true) => {
-            let near = suggest(name, known.iter().copied());
-            let near = near.map(|near| format!("did you mean {near}? ")).unwrap_or_default();
-            Failure::new(
-                format!("there is no tank '{name}' below this folder"),
-                format!("{near}declare it: tank {name} {{ … }}"),
-            )
+    let mut known: Vec<&str> = Vec::new();
+    for tank in &all {
+        if !known.contains(&tank.name.as_str()) {
+            known.push(&tank.name);
         }
-        (Some(name), false) => {
-            Failure::new(format!("several tanks are called '{name}'"), "give one of them another name")
+    }
+    let files =
+        || -> Vec<String> { fitting.iter().map(|tank| sources.name(tank.span.file).to_string()).collect() };
+    Err(match (&arguments.tank, fitting.is_empty(), known.as_slice()) {
+        (Some(name), true, _) => {
+            let known = known.iter().map(|name| (*name).to_owned()).collect();
+            find::absent(Declared::Tank, name, known, &|file, name| format!("wetside plan {file} {name}"))
         }
-        (None, true) => Failure::new("no tank is declared below this folder", "declare one: tank NAME { … }"),
-        (None, false) => {
-            Failure::new(format!("there are several tanks: {}", known.join(", ")), "say which with --tank")
+        (Some(name), false, _) => {
+            Failure::new(find::in_files(Declared::Tank, name, &files()), "give one of them another name")
         }
+        (None, true, _) => {
+            Failure::new("no tank is declared below this folder", "declare one: tank NAME { … }")
+        }
+        // Several of one name: to say that name would not do either.
+        (None, false, [name]) => Failure::new(
+            find::in_files(Declared::Tank, name, &files()),
+            "give one of them another name, and say which with --tank",
+        ),
+        (None, false, _) => Failure::new(
+            format!("there are several tanks: {}", first_few(known.iter().copied(), ", ")),
+            "say which with --tank",
+        ),
     })
 }
