@@ -176,18 +176,8 @@ fn description(schedule: &Schedule) -> String {
 
 /// What is done in a step: each way in and out, and how often the film is moved.
 fn doings(step: &PlannedStep) -> Vec<String> {
-    let flow = step.events.iter().filter_map(|event| match event.action {
-        Action::Pour | Action::Fill | Action::Drain | Action::Dump => {
-            Some(format!("{} at {} for {}", event.action.word(), event.at, event.length))
-        }
-        Action::Handle
-        | Action::Agitate
-        | Action::Knock
-        | Action::Rest
-        | Action::Expose
-        | Action::Warm
-        | Action::Dry => None,
-    });
+    let flow = step.events.iter().filter(|event| event.action.moves_a_bath());
+    let flow = flow.map(|event| format!("{} at {} for {}", event.action.word(), event.at, event.length));
     let moved: Vec<_> = step.events.iter().filter(|event| event.action == Action::Agitate).collect();
     let moved = moved.first().zip(moved.last()).map(|(first, last)| {
         let until = last.at + last.length;
