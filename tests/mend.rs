@@ -39,6 +39,75 @@ fn a_mend_that_is_a_choice_is_offered_and_not_made() {
     assert_eq!(read(&run, "a.wet"), rough);
 }
 
+/// A text in which nothing may be mended by itself, and what is offered for it.
+#[track_caller]
+fn is_only_offered(text: &str, offers: &[&str]) {
+    let run = Run::new().file("a.wet", text).args(["check", "--mend", "a.wet"]);
+    let (told, _) = run.fails(1);
+    assert!(!told.contains("mended"), "{told}");
+    for offer in offers {
+        assert!(told.contains(offer), "{offer}: {told}");
+    }
+    assert_eq!(read(&run, "a.wet"), text);
+}
+
+/// One litre or one millilitre: a thousandfold lies between the two.
+#[test]
+fn a_comma_in_a_number_is_never_mended() {
+    let formula = |mark: &str, mass: &str| {
+        format!(
+            "wetside 1\n\nsolution q {{\n    role      stop\n    formula for {mark} ml {{\n        acetic-acid {mass} g\n    }}\n}}\n"
+        )
+    };
+    is_only_offered(&formula("1,000", "5"), &["write 1.000 if decimals follow", "write 1000 if the comma"]);
+    is_only_offered(&formula("500", "1,125"), &["write 1.125 if decimals follow", "write 1125 if the comma"]);
+    is_only_offered(&formula("1,000,000", "5"), &["write 1000000 if the comma groups"]);
+    let tank = |fill: &str| {
+        format!("wetside 1\n\ntank t {{\n    reels     120 x 1, 500 ml each\n    drain     {fill}\n}}\n")
+    };
+    is_only_offered(
+        &tank("8,30 min"),
+        &["write 8.30 if decimals follow", "write 8:30 if it stands before seconds"],
+    );
+    is_only_offered(&tank("2,5 min"), &["write 2.5 if decimals follow"]);
+}
+
+/// 'fils' is one letter from 'fill' and one from 'fills'; a wash has both, and a developer the first alone. 'mix' has
+/// but three letters, so that one other letter makes any such word of it.
+#[test]
+fn a_word_near_to_several_is_not_mended() {
+    let step = |kind: &str, line: &str| {
+        format!(
+            "wetside 1\n\nrecipe r {{\n    {kind} {{\n        in        water\n        {line}\n    }}\n}}\n"
+        )
+    };
+    is_only_offered(&step("wash", "fils      5 s"), &["help: write fill\n", "write fills\n"]);
+    is_only_offered(&step("develop", "fils      5 s"), &["help: write fill\n"]);
+    is_only_offered(&step("mix", "time      5:00"), &["help: write fix\n"]);
+}
+
+#[test]
+fn what_could_be_another_slip_is_not_mended() {
+    let step = |line: &str| {
+        format!("wetside 1\n\nrecipe r {{\n    fix {{\n        {line}\n        time      5:00\n    }}\n}}\n")
+    };
+    // 11+4, 1+4 or 1+1+4.
+    is_only_offered(&step("in        water 1 1 + 4"), &[]);
+    // 1/4, or a remark.
+    is_only_offered(&step("in        water 1//4"), &[]);
+    // Something may be missing behind the comma.
+    is_only_offered(&step("in        water stock,"), &[]);
+    // 24 may be a slip for 14, and 2 for 22.
+    is_only_offered(&step("between   24 C and 18 C"), &["write between 18 C and 24 C"]);
+    is_only_offered(&step("between   20 C and 2 C"), &["write between 2 C and 20 C"]);
+    // A gram or a gallon.
+    is_only_offered(&step("in        water\n        pour      1 G"), &[]);
+    // Thousands are grouped with this space.
+    is_only_offered(&step("pour      1\u{202f}000 ml"), &["take it out if it groups thousands"]);
+    // The letter is offered alone, and so it is beside a space.
+    is_only_offered(&step("in\u{a0}w\u{430}ter"), &["write an ordinary space"]);
+}
+
 #[test]
 fn a_dry_mend_tells_the_same_and_touches_nothing() {
     let rough = FILM.replace("speed", "speeed");

@@ -40,7 +40,12 @@ const FRACTIONS: &[(char, &str)] = &[
 
 /// The first such thing in a word.
 pub(super) fn foreign(word: &str) -> Option<Foreign> {
-    word.chars().find_map(of_letter)
+    all_foreign(word).next()
+}
+
+/// All such things in a word.
+pub(super) fn all_foreign(word: &str) -> impl Iterator<Item = Foreign> {
+    word.chars().filter_map(of_letter)
 }
 
 fn of_letter(letter: char) -> Option<Foreign> {

@@ -2,7 +2,7 @@
 //! that only look right, texts without their end. A piece told here is marked, and not told again.
 
 use super::faults::FINDINGS_MAX;
-use super::foreign::{Foreign, foreign, plainly};
+use super::foreign::{Foreign, all_foreign, foreign, plainly};
 use super::token::{Token, TokenKind};
 use super::tree::Tree;
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
@@ -147,15 +147,45 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
         }
         Foreign::Space(space) => {
             let code = u32::from(space);
-            fault(format!("this space is U+{code:04X}, not the ordinary one"))
-                .mend(plain, "write an ordinary space")
+            let fault = fault(format!("this space is U+{code:04X}, not the ordinary one"));
+            if parts_figures(span, text) {
+                let joined: String = plain.split(' ').collect();
+                return Some(
+                    fault
+                        .offer(joined, "take it out if it groups thousands")
+                        .offer(plain, "write an ordinary space"),
+                );
+            }
+            let certain = all_foreign(word).all(|sign| matches!(sign, Foreign::Space(_)));
+            fault.change(span, plain, "write an ordinary space", certain)
         }
         Foreign::Dash => {
-            fault("this dash is not the one of the keyboard".to_owned()).mend(plain, "write it with -")
+            let certain = all_foreign(word).all(|sign| sign == Foreign::Dash);
+            fault("this dash is not the one of the keyboard".to_owned()).change(
+                span,
+                plain,
+                "write it with -",
+                certain,
+            )
         }
         Foreign::Quote => fault(QUOTES.to_owned()).help("write it as in: note \"keep it dark\""),
         Foreign::Fraction(words) => fault(format!("a broken number is written {words}"))
             .help(format!("write {words}, with a space before it behind a whole number: 10 {words} min")),
+    })
+}
+
+/// Whether a foreign space of this word stands between two figures, as in a number with its thousands grouped.
+fn parts_figures(span: Span, text: &str) -> bool {
+    let word = text.get(span.range()).unwrap_or("");
+    let mut spaces = word
+        .char_indices()
+        .filter(|(_, sign)| matches!(foreign(sign.encode_utf8(&mut [0; 4])), Some(Foreign::Space(_))));
+    spaces.any(|(at, sign)| {
+        let at = span.start as usize + at;
+        let (before, behind) = (text.get(..at), text.get(at + sign.len_utf8()..));
+        let figure = |sign: char| sign.is_ascii_digit();
+        before.is_some_and(|before| before.ends_with(figure))
+            && behind.is_some_and(|behind| behind.starts_with(figure))
     })
 }
 
@@ -182,7 +212,11 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
         "." if digit_behind => {
             fault.help("a number has one point, and the parts of a dilution are whole: for 1+1.5 write 2+3")
         }
-        "//" => fault.mend("#", "a remark begins with #"),
+        // Glued to a word it may be a slip for '/', and what follows would be lost in a remark.
+        "//" => {
+            let certain = before.chars().next_back().is_none_or(char::is_whitespace);
+            fault.change(span, "#", "a remark begins with #", certain)
+        }
         "\\" => fault.help("one statement stands on one line: write it on the line before"),
         "@" => fault.offer("at", "write at"),
         "'" => fault.help("texts stand in straight double quotes"),

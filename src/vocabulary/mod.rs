@@ -18,7 +18,7 @@ pub use column::column;
 pub use kind::{Declared, Kind};
 pub use pattern::{Part, pattern_text};
 pub use row::{Block, Often, Row};
-pub use suggest::suggest;
+pub use suggest::{offer_near, suggest};
 pub use table::{rows, rows_of};
 pub use units::{Ambiguous, Dimension, Unit, ambiguities, ambiguous, respelled, unit, units};
 

@@ -1,5 +1,8 @@
 //! 'Did you mean': the known word nearest to one that is not known.
 
+use super::table::rows;
+use crate::source::Diagnostic;
+
 /// Nobody types a longer word by mistake for another, and comparing two costs the product of their letters.
 const LETTERS_MAX: usize = 40;
 
@@ -11,7 +14,7 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     if word.chars().nth(LETTERS_MAX).is_some() {
         return None;
     }
-    let plain = word.to_lowercase().replace('_', "-");
+    let plain = plainly(word);
     let letters = plain.chars().count();
     let most = if letters < 3 { 0 } else { (letters / 3).clamp(1, 2) };
     known
@@ -21,4 +24,36 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .filter(|(slips, _)| *slips <= most)
         .min_by_key(|(slips, _)| *slips)
         .map(|(_, candidate)| candidate)
+}
+
+/// A fault with the known words nearest to the unknown one as its fixes; with that help, if none is near.
+///
+/// The fix is certain if the words differ in case alone, or by at most one letter in four where every other known word
+/// differs by two letters more and no statement of another block is as near: `fils` is as near to `fill` as to `fills`.
+pub fn offer_near(
+    fault: Diagnostic,
+    word: &str,
+    known: &[&str],
+    help: impl FnOnce() -> String,
+) -> Diagnostic {
+    let Some(first) = suggest(word, known.iter().copied()) else { return fault.help(help()) };
+    let plain = plainly(word);
+    let slips = |known: &str| strsim::damerau_levenshtein(&plain, known);
+    let least = slips(first);
+    let mut others: Vec<&str> = known.iter().copied().filter(|other| *other != first).collect();
+    others.sort_unstable();
+    others.dedup();
+    let elsewhere = || rows().any(|row| row.word != first && slips(row.word) <= least);
+    let stands_out = least * 4 <= plain.chars().count()
+        && others.iter().all(|other| slips(other) >= least + 2)
+        && !elsewhere();
+    if least == 0 || stands_out {
+        return fault.mend(first, format!("write {first}"));
+    }
+    let nearest = std::iter::once(first).chain(others.into_iter().filter(|other| slips(other) == least));
+    nearest.fold(fault, |fault, near| fault.offer(near, format!("write {near}")))
+}
+
+fn plainly(word: &str) -> String {
+    word.to_lowercase().replace('_', "-")
 }

@@ -89,7 +89,7 @@ const SPELLINGS: &[(&str, &str)] = &[
     ("mL", "ml"), ("ML", "ml"), ("cc", "ml"), ("ccm", "ml"), ("millilitre", "ml"), ("millilitres", "ml"),
     ("milliliter", "ml"), ("milliliters", "ml"),
     ("L", "l"), ("litre", "l"), ("litres", "l"), ("liter", "l"), ("liters", "l"), ("lt", "l"), ("ltr", "l"),
-    ("G", "g"), ("gram", "g"), ("grams", "g"), ("gramme", "g"), ("grammes", "g"), ("gm", "g"), ("gms", "g"),
+    ("gram", "g"), ("grams", "g"), ("gramme", "g"), ("grammes", "g"), ("gm", "g"), ("gms", "g"),
     ("KG", "kg"), ("Kg", "kg"), ("milligram", "mg"), ("milligrams", "mg"),
     ("lbs", "lb"), ("pound", "lb"), ("pounds", "lb"), ("grains", "grain"),
     ("g/L", "g/l"), ("mL/L", "ml/l"), ("ml/L", "ml/l"), ("L/min", "l/min"), ("lpm", "l/min"), ("RPM", "rpm"),
@@ -112,6 +112,8 @@ const FLUID_OUNCES: &[(&str, &str)] = &[US_FL_OZ, IMP_FL_OZ];
 const PINTS: &[(&str, &str)] = &[("us-pt", "473 ml, US"), ("imp-pt", "568 ml, imperial")];
 const QUARTS: &[(&str, &str)] = &[("us-qt", "946 ml, US"), ("imp-qt", "1137 ml, imperial")];
 const GALLONS: &[(&str, &str)] = &[("us-gal", "3.785 l, US"), ("imp-gal", "4.546 l, imperial")];
+const GRAMS_OR_GALLONS: &[(&str, &str)] =
+    &[("g", "a gram"), ("us-gal", "3.785 l, US"), ("imp-gal", "4.546 l, imperial")];
 const GRAINS: &[(&str, &str)] = &[("grain", "64.8 mg"), ("g", "a gram")];
 
 const DEGREES: &[(&str, &str)] = &[("C", "degrees Celsius"), ("F", "degrees Fahrenheit")];
@@ -132,6 +134,7 @@ const AMBIGUOUS: &[Ambiguous] = &[
     Ambiguous { word: "gallon", readings: GALLONS },
     Ambiguous { word: "gallons", readings: GALLONS },
     Ambiguous { word: "fl", readings: FLUID_OUNCES },
+    Ambiguous { word: "G", readings: GRAMS_OR_GALLONS },
     Ambiguous { word: "gr", readings: GRAINS },
     Ambiguous { word: "°", readings: DEGREES },
     Ambiguous { word: "deg", readings: DEGREES },

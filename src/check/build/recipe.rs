@@ -59,7 +59,7 @@ pub(super) fn band(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Stated
     if low > high {
         faults.push(
             Diagnostic::error("band-upside-down", row.span, format!("{low} is warmer than {high}"))
-                .mend(format!("between {high} and {low}"), format!("write between {high} and {low}")),
+                .offer(format!("between {high} and {low}"), format!("write between {high} and {low}")),
         );
         return None;
     }

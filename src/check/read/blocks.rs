@@ -7,7 +7,7 @@ use super::reader::Reader;
 use super::reading::Reading;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
-use crate::vocabulary::{Block, Often, Row, rows, rows_of, suggest};
+use crate::vocabulary::{Block, Often, Row, offer_near, rows, rows_of, suggest};
 
 /// Reads all statements of a file, of which these faults are told already; and whether every one at the top
 /// was understood.
@@ -129,10 +129,7 @@ impl<'a> FileReader<'a> {
             first.span,
             format!("{} has no '{}'", block.words(), clip(word)),
         );
-        Some(match suggest(word, here.iter().copied()) {
-            Some(known) => fault.mend(known, format!("write {known}")),
-            None => fault.help(format!("write one of {}", here.join(", "))),
-        })
+        Some(offer_near(fault, word, &here, || format!("write one of {}", here.join(", "))))
     }
 
     fn statement(&mut self, row: &'static Row, statement: &'a Statement) -> Reading {

@@ -31,7 +31,8 @@ impl Reader<'_, '_> {
         let written = self.cursor.text.get(span.range()).unwrap_or("");
         let joined: String = written.split_whitespace().collect();
         let fault = Diagnostic::error("bad-dilution", span, "a dilution is whole parts without spaces");
-        let whole = joined.contains('+') && joined.split('+').all(|part| part.parse::<u32>().is_ok());
+        // A space between two figures is not one too many: '1 1 + 4' is not 11+4.
+        let whole = joined.contains('+') && written.split('+').all(|part| part.trim().parse::<u32>().is_ok());
         Err(self.tell(if whole {
             let title = format!("write {joined}");
             fault.mend(joined, title)

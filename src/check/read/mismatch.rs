@@ -6,8 +6,8 @@ use super::reader::Reader;
 use super::reading::Value;
 use crate::model::{Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
-use crate::syntax::TokenKind;
-use crate::vocabulary::{Dimension, Kind, Part, Row, suggest, units};
+use crate::syntax::{Token, TokenKind};
+use crate::vocabulary::{Dimension, Kind, Part, Row, offer_near, suggest, units};
 
 /// A value of one of these kinds is wanted, and something else stands there.
 pub(super) fn kind_wanted(reader: &Reader<'_, '_>, kinds: &[Kind]) -> Diagnostic {
@@ -38,10 +38,10 @@ pub(super) fn left_over(reader: &Reader<'_, '_>) -> Diagnostic {
     let seen = cursor.seen();
     let comma = cursor.peek(0).is_some_and(|token| token.kind == TokenKind::Comma);
     if comma && cursor.peek(1).is_none() {
-        return fault(here, "nothing follows this comma".to_owned()).mend("", "take the last comma out");
+        return fault(here, "nothing follows this comma".to_owned()).offer("", "take the last comma out");
     }
     let known = words_of(reader.row.takes);
-    if seen == Seen::Word && known.contains(&word) {
+    if seen == Seen::Word && takes_comma_before(reader.row.takes, word) {
         return fault(here, format!("a comma is missing before '{word}'")).change(
             behind.after(),
             ",",
@@ -82,10 +82,8 @@ fn wanted(reader: &Reader<'_, '_>, kinds: &[Kind], words: &[&'static str]) -> Di
     let there = cursor.words_at(0);
     if kinds.is_empty() || (seen == Seen::Word && !words.is_empty()) {
         let fault = Diagnostic::error("missing-word", cursor.here(), format!("{wish} is wanted here"));
-        return match suggest(there, words.iter().copied()) {
-            Some(word) if seen == Seen::Word => fault.mend(word, format!("write {word}")),
-            _ => fault.help(example),
-        };
+        let word = if seen == Seen::Word { there } else { "" };
+        return offer_near(fault, word, words, || example);
     }
     let message = format!("{wish} is wanted here, this is {}", seen_words(seen, there));
     let example_of = kinds.iter().find(|kind| wears_unit(**kind)).or(kinds.first());
@@ -125,15 +123,8 @@ fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
     let cursor = reader.cursor;
     let pieces = cursor.number_pieces();
     let number = cursor.words_at(0);
-    if let (Some(comma), Some(part)) = (cursor.peek(1), cursor.peek(2))
-        && comma.kind == TokenKind::Comma
-        && part.span.start == comma.span.end
-        && part.kind == TokenKind::Number
-    {
-        let whole = format!("{number}.{}", cursor.words(part));
-        let title = format!("write {whole}");
-        let fault = Diagnostic::error("bad-number", cursor.here().to(part.span), "decimals take a point");
-        return fault.mend(whole, title);
+    if let Some(fault) = comma_in_number(cursor, kind) {
+        return fault;
     }
     let choices = units_of(kind);
     let next = cursor.peek(pieces).filter(|token| token.kind == TokenKind::Word);
@@ -163,6 +154,41 @@ fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
         (None, Some(unit)) => fault.offer(unit, format!("write {number} {unit}")),
         (None, None) => fault.help(format!("its units are {}", choices.join(", "))),
     }
+}
+
+/// The fault of `1,000` and `2,6`. What the comma means is a guess, and a wrong one is wrong a thousandfold, so each
+/// reading is offered and none is certain.
+fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
+    let groups: Vec<Token> = (1..)
+        .step_by(2)
+        .map_while(|ahead| {
+            let (comma, group) = (cursor.peek(ahead)?, cursor.peek(ahead + 1)?);
+            let is_one = comma.kind == TokenKind::Comma
+                && group.kind == TokenKind::Number
+                && group.span.start == comma.span.end;
+            is_one.then_some(group)
+        })
+        .collect();
+    let number = cursor.words_at(0);
+    let span = cursor.here().to(groups.last()?.span);
+    let figures: Vec<&str> = groups.iter().map(|group| cursor.words(*group)).collect();
+    let mut fault = Diagnostic::error("bad-number", span, "a number has no comma");
+    if let [decimals] = figures.as_slice() {
+        let point = format!("{number}.{decimals}");
+        fault = fault.offer(point.as_str(), format!("write {point} if decimals follow the comma"));
+        if kind == Kind::Time && decimals.len() == 2 {
+            let clock = format!("{number}:{decimals}");
+            fault = fault.offer(clock.as_str(), format!("write {clock} if it stands before seconds"));
+        }
+    }
+    if figures.iter().all(|group| group.len() == 3 && group.bytes().all(|byte| byte.is_ascii_digit())) {
+        let joined = format!("{number}{}", figures.concat());
+        fault = fault.offer(joined.as_str(), format!("write {joined} if the comma groups thousands"));
+    }
+    if fault.help.is_empty() {
+        fault = fault.help("write a number with a point for its decimals, such as 1000 or 2.5");
+    }
+    Some(fault)
 }
 
 /// 0 °C in kelvin, in the base units of a temperature: 273.15.
@@ -262,6 +288,22 @@ fn beginnings(parts: &[Part], kinds: &mut Vec<Kind>, words: &mut Vec<&'static st
         Some(Part::List(inner)) => beginnings(inner, kinds, words),
         None => {}
     }
+}
+
+/// Whether a pattern has a place where a comma stands before this word.
+fn takes_comma_before(parts: &[Part], word: &str) -> bool {
+    let begins = |parts: &[Part]| {
+        let (mut kinds, mut words) = (Vec::new(), Vec::new());
+        beginnings(parts, &mut kinds, &mut words);
+        words.contains(&word)
+    };
+    parts.iter().enumerate().any(|(at, part)| match part {
+        Part::Comma => parts.get(at + 1..).is_some_and(begins),
+        Part::List(inner) => begins(inner) || takes_comma_before(inner, word),
+        Part::Maybe(inner) => takes_comma_before(inner, word),
+        Part::Either(ways) => ways.iter().any(|way| takes_comma_before(way, word)),
+        Part::Word(_) | Part::Value(_) => false,
+    })
 }
 
 /// The words of a pattern.

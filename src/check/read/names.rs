@@ -6,7 +6,7 @@ use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
 use crate::source::{Diagnostic, Level, clip};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{RESERVED, suggest};
+use crate::vocabulary::{RESERVED, offer_near, suggest};
 
 /// A name may have this many characters.
 const NAME_MAX: usize = 100;
@@ -108,16 +108,11 @@ impl Reader<'_, '_> {
         let word = self.cursor.words_at(0);
         self.cursor.at += 1;
         StepKind::parse(word).map(Value::Step).ok_or_else(|| {
-            let known = StepKind::ALL.iter().map(|kind| kind.word());
+            let known: Vec<&str> = StepKind::ALL.iter().map(|kind| kind.word()).collect();
             let fault =
                 Diagnostic::error("unknown-word", span, format!("'{}' is no kind of step", clip(word)));
-            let fault = match suggest(word, known.clone()) {
-                Some(kind) => fault.mend(kind, format!("write {kind}")),
-                None => {
-                    fault.help(format!("the kinds of steps are {}", known.collect::<Vec<_>>().join(", ")))
-                }
-            };
-            self.tell(fault)
+            let help = || format!("the kinds of steps are {}", known.join(", "));
+            self.tell(offer_near(fault, word, &known, help))
         })
     }
 
