@@ -8,7 +8,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::program::Run;
 
 /// The everyday evening.

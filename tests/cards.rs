@@ -10,71 +10,8 @@ use std::sync::LazyLock;
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
+use crate::evenings::{Evenings, SHELF, call, every_evening, shelf};
 use crate::program::Run;
-
-/// A recipe, and evenings that suit it: each temperature is tried with each load.
-pub(crate) struct Evenings {
-    pub(crate) recipe: &'static str,
-    pub(crate) tank: &'static str,
-    pub(crate) at: [&'static str; 2],
-    pub(crate) rolls: [&'static str; 2],
-}
-
-const fn on(
-    recipe: &'static str,
-    tank: &'static str,
-    at: [&'static str; 2],
-    rolls: [&'static str; 2],
-) -> Evenings {
-    Evenings { recipe, tank, at, rolls }
-}
-
-/// The shelf.
-pub(crate) const SHELF: [Evenings; 15] = [
-    on("ebb-50-reversal", "twin", ["19C", "20C"], ["2x135", "1x120"]),
-    on("estuary-400-mq", "tall-five", ["18.5C", "21.5C"], ["5x120", "3x120+2x135"]),
-    on("estuary-400-mq-800", "tall-five", ["20C", "22C"], ["5x120", "2x120"]),
-    on("estuary-400-mq-1600", "tall-five", ["21C", "24C"], ["4x120", "1x220"]),
-    on("estuary-400-stand", "tall-five", ["18C", "21C"], ["1x120", "2x135"]),
-    on("headrace-125-tray", "tray", ["18C", "21C"], ["6x4x5in", "2x8x10in"]),
-    on("millrace-200-mq", "twin", ["19C", "23C"], ["1x120", "1x135"]),
-    on("saltmarsh-100-fahrenheit", "twin", ["69F", "72F"], ["1x135", "1x120"]),
-    on("saltmarsh-100-mq-reused", "tall-five", ["20C", "23C"], ["5x120", "8x135"]),
-    on("saltmarsh-100-two-bath", "tall-five", ["19C", "24C"], ["3x120+2x135", "5x120"]),
-    on("saltmarsh-100-warm-night", "tall-five", ["24C", "26.5C"], ["2x120", "3x135-24"]),
-    on("slack-tide-200-colour", "twin", ["37.7C", "100F"], ["2x135", "1x120"]),
-    on("wheelhouse-400-monobath", "twin", ["23C", "24.5C"], ["2x135", "1x120"]),
-    on("wheelhouse-400-mq", "tall-five", ["22C", "24C"], ["4x135", "3x120"]),
-    on("wheelhouse-400-rotary", "drum", ["19C", "21C"], ["2x120", "3x135"]),
-];
-
-impl Evenings {
-    /// All evenings of this recipe: the temperature and the rolls.
-    pub(crate) fn all(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
-        let rolls = self.rolls;
-        self.at.into_iter().flat_map(move |at| rolls.map(|rolls| (at, rolls)))
-    }
-}
-
-/// The shelf in a folder of its own.
-pub(crate) fn shelf() -> Run {
-    Run::new().folder_of_repo("recipes")
-}
-
-fn call(run: Run, evenings: &Evenings, (at, rolls): (&str, &str)) -> Run {
-    let Evenings { recipe, tank, .. } = evenings;
-    run.again().args(["card", recipe, "--at", at, "--rolls", rolls, "--tank", tank])
-}
-
-/// Every call that the table makes, each with its evening's name.
-pub(crate) fn every_evening(mut each: impl FnMut(Run, String) -> Run) {
-    let mut run = shelf();
-    for evenings in &SHELF {
-        for (at, rolls) in evenings.all() {
-            run = each(call(run, evenings, (at, rolls)), format!("{}-{at}-{rolls}", evenings.recipe));
-        }
-    }
-}
 
 #[test]
 fn the_table_has_every_recipe_of_the_shelf() {

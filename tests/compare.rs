@@ -5,7 +5,7 @@ mod mutations;
 mod revisions;
 mod shape;
 
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::program::Run;
 
 /// A recipe that says something of everything that two recipes can differ in.

@@ -11,7 +11,7 @@ mod terminal;
 
 use screen::{SMALL, USUAL, shown, started};
 
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::kitchen::{SMALL_EVENING as TEXT, two_rolls as schedule};
 use wetside::emit::{Live, card};
 use wetside::model::Time;

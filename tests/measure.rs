@@ -7,7 +7,7 @@ use std::fs;
 use jsonschema::draft202012;
 use serde_json::Value;
 
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::program::Run;
 
 /// A solution of one ingredient in a litre.

@@ -7,7 +7,7 @@ use wetside::compile::{Action, Schedule};
 use wetside::emit::card;
 use wetside::model::{Format, Volume};
 
-use crate::cards::{SHELF, shelf};
+use crate::evenings::{SHELF, shelf};
 use crate::kitchen::{Kitchen, celsius, evening};
 use crate::properties::agitation::{Trial, trial};
 use crate::properties::tried;

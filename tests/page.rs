@@ -6,58 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
-use crate::browser::decoded;
-use crate::cards::{every_evening, shelf};
+use crate::evenings::{every_evening, shelf};
 use crate::program::Run;
-
-/// A title that tries each way out of where it stands.
-pub(crate) const HOSTILE: &str =
-    "</title></script><script>harmed=1</script><img src=x onerror='harmed=2'> &lt;<!--";
-
-const RECIPE: &str = r#"wetside 1
-
-film slack-100 "TITLE" {
-    speed     ISO 100
-}
-
-solution soup "TITLE" {
-    role      developer
-    needs     100 ml per roll
-}
-
-tank small "TITLE" {
-    reels     120 x 2, 500 ml each
-    holds     1 l
-    fill      10 s
-    drain     5 s
-}
-
-recipe trial "TITLE" {
-    film      slack-100
-    caution   "TITLE"
-    note      "TITLE"
-
-    develop {
-        in        soup stock, one-shot
-        time      6:30
-        between   18 C and 24 C
-        agitate   first 10 s, then 5 s every 30 s
-        caution   "TITLE"
-        note      "TITLE"
-    }
-    dry {
-        time      2 h
-    }
-}
-"#;
-
-/// A call for a card whose every title, note and caution is this.
-pub(crate) fn titled(title: &str) -> Run {
-    let run = Run::new().file("trial.wet", RECIPE.replace("TITLE", title));
-    run.args(["card", "trial.wet", "--at", "20C", "--rolls", "2x120"])
-        .arg("--label")
-        .arg(format!("A,{title}"))
-}
+use crate::titled::{HOSTILE, titled};
 
 /// A page taken apart: its tags as they are written, its text, and what stands in its styles and scripts.
 #[derive(Default)]
@@ -138,7 +89,7 @@ fn the_policy_allows_the_one_style_and_the_one_script_and_nothing_else() {
     let policy = page.policy();
     let hash = |name: &str| {
         let source = policy[name].strip_prefix("'sha256-").unwrap().strip_suffix('\'').unwrap();
-        decoded(source)
+        data_encoding::BASE64.decode(source.as_bytes()).unwrap()
     };
     assert_eq!((page.styles.len(), page.scripts.len(), page.data.len()), (1, 1, 1));
     assert_eq!(hash("style-src"), Sha256::digest(&page.styles[0]).to_vec());

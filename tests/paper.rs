@@ -4,35 +4,14 @@
 
 mod pictures;
 
-use std::path::Path;
 use std::process::Command;
 
-use crate::cards::{SHELF, shelf};
+use crate::evenings::{SHELF, shelf};
+use crate::printed::{pages, words};
 use crate::program::Run;
 
 /// What each paper may take, in pages.
 const PAPERS: [(&str, usize); 4] = [("a4", 1), ("letter", 1), ("a5", 1), ("a6", 2)];
-
-#[expect(clippy::print_stderr, reason = "a test that was left out says so")]
-fn told(tool: &str, arguments: &[&str], file: &Path) -> Option<String> {
-    let out = Command::new(tool).args(arguments).arg(file).arg("-").output();
-    let Ok(out) = out else {
-        eprintln!("not tried: there is no `{tool}` of poppler-utils here");
-        return None;
-    };
-    Some(String::from_utf8(out.stdout).unwrap())
-}
-
-/// The words on the paper, a space between each two.
-pub(crate) fn words(file: &Path) -> Option<String> {
-    let text = told("pdftotext", &["-raw"], file)?;
-    Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
-}
-
-pub(crate) fn pages(bytes: &[u8]) -> usize {
-    let kind: &[u8] = b"/Type /Page\n";
-    bytes.windows(kind.len()).filter(|window| *window == kind).count()
-}
 
 fn printed(run: Run, evening: [&str; 3], tank: &str, paper: &str) -> (Run, Vec<u8>) {
     let [recipe, at, rolls] = evening;

@@ -4,7 +4,7 @@
 use roxmltree::{Document, Node};
 use serde_json::Value;
 
-use crate::cards::{SHELF, shelf};
+use crate::evenings::{SHELF, shelf};
 use crate::program::Run;
 
 const ESTUARY: [&str; 8] =

@@ -14,7 +14,7 @@ use std::sync::LazyLock;
 
 use serde_json::Value;
 
-use crate::cards::{SHELF, shelf};
+use crate::evenings::{SHELF, shelf};
 use crate::program::Run;
 
 /// Calls that say more than the table of cards does: each a name and its arguments.

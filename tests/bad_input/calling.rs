@@ -1,7 +1,7 @@
 //! Calls that cannot be meant: a value without its unit, a name that nothing bears, a tank that is too small.
 
 use super::{EVENING, SOUND, beside_a_sound_one, card, told};
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::program::Run;
 
 /// Each argument, and what is said to it.

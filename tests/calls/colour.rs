@@ -2,7 +2,7 @@
 //! changes no letter.
 
 use super::{ALONE, everyday};
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::program::Run;
 
 /// The text without its marks.

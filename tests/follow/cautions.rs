@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::screen::{SMALL, USUAL, shown};
 use super::{CALL, TEXT, live, seconds, unread};
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use wetside::compile::Doubt;
 use wetside::emit::{Key, Live, Size};
 use wetside::model::Time;

@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 
 use super::CALL;
 use crate::bad_input::left_out;
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::program::Run;
 
 const SCRIPT: &str = "/usr/bin/script";

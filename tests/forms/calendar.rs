@@ -7,7 +7,7 @@ use wetside::compile::Schedule;
 use wetside::emit;
 
 use super::{TEXT, schedule};
-use crate::cards::shelf;
+use crate::evenings::shelf;
 
 fn start() -> DateTime {
     date(2026, 11, 25).at(23, 58, 0, 0)

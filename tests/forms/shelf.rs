@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use super::calendar::{alarms, read, value};
 use super::tones::{DRAIN, POUR, heard, read_back};
-use crate::cards::{Evenings, SHELF, shelf};
+use crate::evenings::{Evenings, SHELF, shelf};
 use crate::program::Run;
 
 /// An action of the evening: what is done, when it begins, and how long it takes, in milliseconds.

@@ -4,7 +4,7 @@
 use serde_json::Value;
 
 use super::{PAPERS, printed, titled_with, words};
-use crate::cards::{SHELF, shelf};
+use crate::evenings::{SHELF, shelf};
 
 const EVENING: [&str; 3] = ["estuary-400-mq", "21.5C", "5x120"];
 

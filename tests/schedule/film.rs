@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::{made, read, refused, step, trial};
-use crate::cards::shelf;
+use crate::evenings::shelf;
 
 const DEVELOP: &str = "develop {\nin dev stock, one-shot\ntime 5:00\nbetween 18 C and 24 C\n}";
 const DEV: &str = "solution dev {\nrole developer\ncontains metol\nneeds 100 ml per roll\n}";

@@ -6,7 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::{SCHEDULES, events, measured, ms, steps, when};
-use crate::cards::shelf;
+use crate::evenings::shelf;
 
 /// When the tank is empty, or the dry step over: the end of the last action.
 fn end(step: &Value) -> i64 {

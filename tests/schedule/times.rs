@@ -5,7 +5,7 @@ use approx::assert_relative_eq;
 use serde_json::{Value, json};
 
 use super::{events, made, measured, ms, read, refused, step, trial, when};
-use crate::cards::shelf;
+use crate::evenings::shelf;
 
 /// A developer, and a tank that takes 25 s to fill and 20 s to drain.
 const BENCH: &str = "\

@@ -6,8 +6,8 @@ use std::io::Write;
 use serde_json::json;
 
 use super::stage::{Stage, readme_evening};
-use crate::cards::{every_evening, shelf};
-use crate::paper::{pages, words};
+use crate::evenings::{every_evening, shelf};
+use crate::printed::{pages, words};
 use crate::program::Run;
 
 /// A4 and Letter in inches.

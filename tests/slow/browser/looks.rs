@@ -4,7 +4,7 @@
 use serde_json::json;
 
 use super::stage::{Stage, readme_evening};
-use crate::page::HOSTILE;
+use crate::titled::{HOSTILE, titled};
 
 #[test]
 fn the_page_fits_every_width_in_light_and_dark() {
@@ -140,7 +140,7 @@ fn without_script_the_card_is_whole_and_has_no_buttons() {
 
 #[test]
 fn a_hostile_title_runs_nothing_and_is_shown_as_it_is() {
-    let Some(mut page) = Stage::untouched(crate::page::titled(HOSTILE)) else { return };
+    let Some(mut page) = Stage::untouched(titled(HOSTILE)) else { return };
     assert_eq!(page.value("document.title"), HOSTILE);
     assert_eq!(page.value("document.querySelector('h1').textContent"), HOSTILE);
     assert!(page.text("now").contains(HOSTILE), "{}", page.text("now"));

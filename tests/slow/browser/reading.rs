@@ -4,7 +4,7 @@
 use serde_json::json;
 
 use super::stage::{Stage, readme_evening};
-use crate::cards::every_evening;
+use crate::evenings::every_evening;
 
 /// What of the page is wider than the window.
 const WIDER: &str = "(() => {

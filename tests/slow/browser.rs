@@ -10,5 +10,3 @@ mod plan;
 mod print;
 mod reading;
 mod stage;
-
-pub(crate) use stage::decoded;

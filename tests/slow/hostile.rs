@@ -27,7 +27,7 @@ use std::time::{Duration, Instant};
 use tempfile::TempDir;
 
 /// A recipe that needs nothing but one roll of 120.
-const SOUND: &str = include_str!("hostile/accepted/letters/plain.wet");
+const SOUND: &str = include_str!("../hostile/accepted/letters/plain.wet");
 
 /// Stands beside the root, in files that no recipe may read; none of it may come back.
 const SECRET: &str = "tidegate \"below the old mill\"\nfilm drowned-film {\n}\n";

@@ -8,7 +8,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use serde_json::{Value, json};
 
 use super::chromium::Chromium;
-use crate::cards::shelf;
+use crate::evenings::shelf;
 use crate::program::Run;
 
 /// One browser at a time: several at once only wait for each other.
@@ -199,23 +199,6 @@ impl Stage {
 }
 
 /// The bytes of a text in base64.
-pub(crate) fn decoded(text: &str) -> Vec<u8> {
-    let (mut bytes, mut bits, mut count) = (Vec::new(), 0u32, 0);
-    for letter in text.bytes().filter(|letter| *letter != b'=') {
-        let six = match letter {
-            b'A'..=b'Z' => letter - b'A',
-            b'a'..=b'z' => letter - b'a' + 26,
-            b'0'..=b'9' => letter - b'0' + 52,
-            b'+' => 62,
-            b'/' => 63,
-            other => panic!("{other} is no letter of base64"),
-        };
-        bits = (bits << 6 | u32::from(six)) & 0xffff;
-        count += 6;
-        if count >= 8 {
-            count -= 8;
-            bytes.push(u8::try_from(bits >> count & 0xff).unwrap());
-        }
-    }
-    bytes
+pub(super) fn decoded(text: &str) -> Vec<u8> {
+    data_encoding::BASE64.decode(text.as_bytes()).unwrap()
 }

@@ -1,0 +1,24 @@
+//! Tests that take minutes: hostile input through all commands, killed writers, and a browser. `cargo test --test slow`
+//! runs them; `cargo test` leaves them out.
+#![allow(
+    clippy::disallowed_methods,
+    clippy::indexing_slicing,
+    clippy::panic,
+    clippy::unwrap_used,
+    reason = "a test may touch the disk and fail loudly"
+)]
+#![allow(dead_code, reason = "the helpers below also serve the other tests")]
+
+#[path = "../evenings.rs"]
+mod evenings;
+#[path = "../kitchen.rs"]
+mod kitchen;
+#[path = "../printed.rs"]
+mod printed;
+#[path = "../program.rs"]
+mod program;
+#[path = "../titled.rs"]
+mod titled;
+
+mod browser;
+mod hostile;
