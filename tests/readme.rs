@@ -1,5 +1,6 @@
-//! Whoever follows the README gets what it shows: its commands are run, its files written, and what they print
-//! is compared. The pages beside it name only files and tests that exist.
+//! The README and the guide show what happens: their commands are run, their files written, and what they print is
+//! compared. With `INSTA_UPDATE=always` the outputs that differ are written into the pages instead. The pages name
+//! only files and tests that exist.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -9,9 +10,11 @@ use tempfile::TempDir;
 
 use crate::program::Run;
 
-/// What the README has a newcomer type for the program itself.
-const PROGRAM: &str = "cargo run --release -- ";
-/// Stands where an output is cut.
+/// What the first command of the README calls the program, before it is installed.
+const BUILT: &str = "cargo run --release -- ";
+/// What the pages call it.
+const PROGRAM: &str = "wetside ";
+/// Where an output is cut.
 const CUT: &str = "\n…\n";
 
 fn root() -> &'static Path {
@@ -64,6 +67,7 @@ impl Desk {
         let folder = TempDir::new().unwrap();
         copy_recipes(root(), &folder.path().join("clone"));
         fs::create_dir(folder.path().join("clone/.git")).unwrap();
+        fs::create_dir(folder.path().join("mine")).unwrap();
         Desk { folder, last: PathBuf::new() }
     }
 
@@ -77,16 +81,12 @@ impl Desk {
 
     /// Does what a command does, and gives its exit status and all that it prints.
     fn run(&self, command: &str) -> (i32, String) {
-        if command == "mkdir ../mine" {
-            fs::create_dir(self.mine()).unwrap();
-            return (0, String::new());
-        }
         if command == "cargo test" {
             // This is it.
             return (0, String::new());
         }
         let (command, into) = command.split_once(" > ").map_or((command, None), |(c, into)| (c, Some(into)));
-        let arguments = command.strip_prefix(PROGRAM);
+        let arguments = command.strip_prefix(BUILT).or_else(|| command.strip_prefix(PROGRAM));
         let arguments = arguments.unwrap_or_else(|| panic!("this test cannot run `{command}`"));
         assert!(!arguments.contains(['"', '\'', '|', '>']), "this test is no shell: {command}");
         let output = Command::new(env!("CARGO_BIN_EXE_wetside"))
@@ -160,52 +160,77 @@ fn copy_recipes(from: &Path, to: &Path) {
     }
 }
 
-/// A `console` fence is a command and what it prints, up to where it is cut.
+/// A `console` fence is a command and what it prints, up to where it is cut. Gives the fence as it should be: with
+/// as many lines of the output as the page shows.
 #[track_caller]
-fn holds(desk: &Desk, body: &str) {
+fn shown(desk: &Desk, body: &str) -> String {
     let (command, shown) = body.strip_prefix("$ ").and_then(|rest| rest.split_once('\n')).unwrap();
     assert!(!shown.contains("\n$ "), "one command a fence: {body}");
     let (status, printed) = desk.run(command);
-    match shown.strip_suffix(CUT) {
-        Some(begins) => assert!(
-            printed.starts_with(begins) && printed.len() > begins.len(),
-            "`{command}` prints\n{printed}\nbut shown is\n{shown}"
-        ),
-        None => assert_eq!(printed, shown, "`{command}`"),
-    }
-    let is_of_another_work = shown.contains(" → ") && command.contains(" compare ");
+    let is_of_another_work = shown.contains(" → ") && command.contains("compare ");
     let expected = i32::from(shown.contains("error[") || is_of_another_work);
-    assert_eq!(status, expected, "the exit status of `{command}`");
+    assert_eq!(status, expected, "the exit status of `{command}`\n{printed}");
+    let Some(begins) = shown.strip_suffix(CUT) else { return format!("$ {command}\n{printed}") };
+    let lines: Vec<&str> = printed.lines().take(begins.lines().count()).collect();
+    assert!(lines.len() < printed.lines().count(), "nothing is cut from `{command}`");
+    format!("$ {command}\n{}{CUT}", lines.join("\n"))
 }
 
 #[test]
-fn whoever_follows_the_readme_gets_what_it_shows() {
+fn the_readme_and_the_guide_show_what_happens() {
     let mut desk = Desk::new();
-    for fence in fences(&text("README.md")) {
-        match fence.kind.as_str() {
-            "sh" => {
-                for command in fence.body.lines() {
-                    let (status, printed) = desk.run(command);
-                    assert_eq!(status, 0, "`{command}`\n{printed}");
-                }
+    for page in ["README.md", "grammar/guide.md"] {
+        let (mut text, mut differs) = (text(page), String::new());
+        for fence in fences(&text.clone()) {
+            if fence.kind != "console" {
+                follow(&mut desk, &fence);
+                continue;
             }
-            "console" => holds(&desk, &fence.body),
-            "wet" => {
-                let named = format!("`{}`", fence.name);
-                assert!(fence.above.contains(&named), "the text above does not name {named}");
-                desk.write(&fence.name, &fence.body);
+            let printed = shown(&desk, &fence.body);
+            if printed != fence.body {
+                differs.push_str(&format!("{page} shows\n{}but now it is\n{printed}\n", fence.body));
+                text = text.replace(&fence.body, &printed);
             }
-            "toml" => {
-                assert_eq!(fence.name, "wetside.toml");
-                fs::write(desk.mine().join(&fence.name), &fence.body).unwrap();
-            }
-            "yaml" => desk.hooks(&fence),
-            "diff" => desk.change(&fence.body),
-            "text" => {
-                assert_eq!(fs::read_to_string(&desk.last).unwrap(), fence.body, "the file written last")
-            }
-            other => panic!("a fence of `{other}` is neither run nor read: {}", fence.body),
         }
+        if std::env::var("INSTA_UPDATE").is_ok_and(|update| update == "always") {
+            fs::write(root().join(page), text).unwrap();
+        } else {
+            assert!(differs.is_empty(), "{differs}");
+        }
+    }
+}
+
+/// Does what a fence asks for: runs its commands, or writes or changes its file.
+#[track_caller]
+fn follow(desk: &mut Desk, fence: &Fence) {
+    match fence.kind.as_str() {
+        "sh" => {
+            for command in fence.body.lines() {
+                let (status, printed) = desk.run(command);
+                assert_eq!(status, 0, "`{command}`\n{printed}");
+            }
+        }
+        "wet" => {
+            let named = format!("`{}`", fence.name);
+            assert!(fence.above.contains(&named), "the text above does not name {named}");
+            desk.write(&fence.name, &fence.body);
+        }
+        "toml" => {
+            assert_eq!(fence.name, "wetside.toml");
+            fs::write(desk.mine().join(&fence.name), &fence.body).unwrap();
+        }
+        "yaml" => desk.hooks(fence),
+        "diff" => desk.change(&fence.body),
+        "text" => assert_eq!(fs::read_to_string(&desk.last).unwrap(), fence.body, "the file written last"),
+        other => panic!("a fence of `{other}` is neither run nor read: {}", fence.body),
+    }
+}
+
+#[test]
+fn the_pages_for_a_first_reading_are_short() {
+    for page in ["README.md", "DEVELOPERS.md"] {
+        let lines = text(page).lines().count();
+        assert!(lines <= 250, "{page} has {lines} lines");
     }
 }
 
@@ -218,16 +243,16 @@ fn the_readme_begins_with_two_commands() {
     let commands: Vec<String> = fences(begins).into_iter().map(|fence| fence.body).collect();
     assert_eq!(commands.len(), 2, "{commands:?}");
     assert!(commands.iter().all(|fence| fence.lines().count() == 1), "{commands:?}");
-    assert!(commands.first().unwrap().starts_with(PROGRAM));
+    let card = commands.first().unwrap().strip_prefix(BUILT).unwrap();
     assert_eq!(commands.last().unwrap(), "cargo test\n");
     let shown = fences(&page).into_iter().find(|fence| fence.kind == "console").unwrap();
-    assert!(shown.body.starts_with(&format!("$ {}", commands.first().unwrap())));
+    assert!(shown.body.starts_with(&format!("$ {PROGRAM}{card}")));
     assert!(shown.body.contains("\nTOTAL "), "the work is shown whole");
 }
 
 /// No command but the program's own, and each of them.
 #[test]
-fn the_readme_tells_of_every_command_and_of_no_other() {
+fn the_readme_has_every_command_and_no_other() {
     let (_, help) = Desk::new().run(&format!("{PROGRAM}--help"));
     let listed = help.split_once("Commands:\n").unwrap().1.split("\n\n").next().unwrap().to_owned();
     let names = listed.lines().filter_map(|line| line.split_whitespace().next());
@@ -238,7 +263,12 @@ fn the_readme_tells_of_every_command_and_of_no_other() {
 }
 
 /// The pages that lead from one to another, each with the folder that its links begin in.
-const PAGES: [(&str, &str); 3] = [("README.md", ""), ("DEVELOPERS.md", ""), ("grammar/README.md", "grammar")];
+const PAGES: [(&str, &str); 4] = [
+    ("README.md", ""),
+    ("DEVELOPERS.md", ""),
+    ("grammar/README.md", "grammar"),
+    ("grammar/guide.md", "grammar"),
+];
 
 #[test]
 fn every_link_of_a_page_leads_somewhere() {
@@ -278,23 +308,10 @@ fn every_path_in_developers_md_exists() {
     }
 }
 
+/// The rows of the guide are the endings that the program knows.
 #[test]
-fn developers_md_tells_what_each_file_of_tests_holds() {
-    let text = text("DEVELOPERS.md");
-    let names = fs::read_dir(root().join("tests")).unwrap().map(|entry| entry.unwrap().file_name());
-    let names: Vec<String> = names.map(|name| name.to_string_lossy().into_owned()).collect();
-    let untold: Vec<&String> = names
-        .iter()
-        .filter(|name| name.ends_with(".rs") && *name != "main.rs")
-        .filter(|name| !text.contains(&format!("`tests/{name}`")))
-        .collect();
-    assert!(names.len() > 20 && untold.is_empty(), "{untold:?}");
-}
-
-/// The rows of the README are the endings that the program knows.
-#[test]
-fn the_readme_tells_of_every_ending() {
-    let text = text("README.md");
+fn the_guide_has_every_ending() {
+    let text = text("grammar/guide.md");
     let table = text.split_once("\n| ending | for |\n").unwrap().1.split("\n\n").next().unwrap();
     let mut told: Vec<&str> = table.lines().skip(1).filter_map(|row| row.split('`').nth(1)).collect();
     let call = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "1x120", "-o", "card.none"];
@@ -305,35 +322,4 @@ fn the_readme_tells_of_every_ending() {
     known.sort_unstable();
     told.sort_unstable();
     assert_eq!(told, known);
-}
-
-/// An invariant is held by the test that is named beside it.
-#[test]
-fn every_test_that_developers_md_names_exists() {
-    let text = text("DEVELOPERS.md");
-    let section = text.split_once("\n## What must not be\n").unwrap().1.split("\n## ").next().unwrap();
-    let named: Vec<&str> = section.split('`').skip(1).step_by(2).filter(|code| is_test(code)).collect();
-    assert!(!named.is_empty());
-    let all = sources(&root().join("tests"));
-    for name in named {
-        assert!(all.contains(&format!("fn {name}(")), "no test is called {name}");
-    }
-}
-
-fn is_test(code: &str) -> bool {
-    code.contains('_') && code.chars().all(|letter| letter.is_ascii_lowercase() || letter == '_')
-}
-
-/// The texts of all tests, one after the other.
-fn sources(folder: &Path) -> String {
-    let mut all = String::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            all.push_str(&sources(&path));
-        } else if path.extension().is_some_and(|ending| ending == "rs") {
-            all.push_str(&fs::read_to_string(path).unwrap());
-        }
-    }
-    all
 }
