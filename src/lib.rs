@@ -26,3 +26,5 @@ pub mod editor;
     reason = "the edge: the one room that reads, writes and asks the machine"
 )]
 pub mod cli;
+
+pub use check::check_file as check;

@@ -1,33 +1,13 @@
 //! The pipeline on texts that never touch a disk: a text is checked, a recipe of it compiled, and a
 //! fault that was not expected is shown as a person would see it. Every test of numbers begins here.
 
-use std::collections::BTreeMap;
+use std::ops::Deref;
 use std::sync::Arc;
 
-use wetside::check::{Levels, check};
+use wetside::check::Checked;
 use wetside::compile::{Conditions, PlannedStep, Scale, Schedule, compile};
-use wetside::model::{Duration, Format, Number, Recipe, Rolls, Shelf, Step, StepKind, Tank, Temperature};
-use wetside::report::{self, Look};
-use wetside::source::{Diagnostic, FileId, Level, Library, NotRead, Sources};
-
-/// Files by the path that `use` names them by.
-#[derive(Default)]
-struct Pantry {
-    texts: BTreeMap<String, String>,
-    read: BTreeMap<String, FileId>,
-}
-
-impl Library for Pantry {
-    fn open(&mut self, sources: &mut Sources, _from: FileId, path: &str) -> Result<FileId, NotRead> {
-        if let Some(file) = self.read.get(path) {
-            return Ok(*file);
-        }
-        let text = self.texts.get(path).ok_or_else(|| NotRead::Unreadable("there is no such file".into()))?;
-        let file = sources.add(path, text.as_str());
-        self.read.insert(path.to_owned(), file);
-        Ok(file)
-    }
-}
+use wetside::model::{Duration, Format, Number, Recipe, Rolls, Step, StepKind, Tank, Temperature};
+use wetside::source::{Diagnostic, MemoryFiles};
 
 /// Its moments, in seconds, by hand: pour 0, agitate 10, still 20, agitate 30, still 35, agitate 60, still 65,
 /// drain 85; then two changes of 10 s to fill, 60 s and 5 s to dump, so fill 90, still 100, dump 160, fill 165,
@@ -71,15 +51,14 @@ recipe trial \"A trial\" {
 ";
 
 /// A text that was checked, and what came of it.
-pub(crate) struct Kitchen {
-    /// The texts that were read.
-    pub(crate) sources: Sources,
-    /// The file that was named.
-    pub(crate) file: FileId,
-    /// What is sound of it.
-    pub(crate) shelf: Shelf,
-    /// What was found.
-    pub(crate) findings: Vec<Diagnostic>,
+pub(crate) struct Kitchen(Checked);
+
+impl Deref for Kitchen {
+    type Target = Checked;
+
+    fn deref(&self) -> &Checked {
+        &self.0
+    }
 }
 
 impl Kitchen {
@@ -90,12 +69,9 @@ impl Kitchen {
 
     /// Checks a text that uses others, each by its path.
     pub(crate) fn of_files(text: &str, others: &[(&str, &str)]) -> Kitchen {
-        let texts = others.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
-        let mut pantry = Pantry { texts: texts.collect(), read: BTreeMap::new() };
-        let mut sources = Sources::default();
-        let file = sources.add("trial.wet", text);
-        let (shelf, findings) = check(&mut sources, &[file], &mut pantry, &Levels::default());
-        Kitchen { sources, file, shelf, findings }
+        let others = others.iter().copied();
+        let files: MemoryFiles = std::iter::once(("trial.wet", text)).chain(others).collect();
+        Kitchen(wetside::check(&files, "trial.wet").unwrap())
     }
 
     /// The same, and it has no error.
@@ -107,8 +83,7 @@ impl Kitchen {
     /// Fails with the report if there is an error.
     #[track_caller]
     pub(crate) fn without_errors(self) -> Kitchen {
-        let faults = self.findings.iter().any(|finding| finding.level == Level::Error);
-        assert!(!faults, "\n{}\n{}", self.report(&self.findings), self.sources.text(self.file));
+        assert!(!self.has_errors(), "\n{}\n{}", self.report(&self.findings), self.sources.text(self.file));
         self
     }
 
@@ -136,11 +111,6 @@ impl Kitchen {
             Ok(schedule) => schedule,
             Err(faults) => panic!("\n{}\n{}", self.report(&faults), self.sources.text(self.file)),
         }
-    }
-
-    /// The findings as a person is shown them.
-    pub(crate) fn report(&self, findings: &[Diagnostic]) -> String {
-        report::draw(&self.sources, findings, Look::Plain)
     }
 }
 

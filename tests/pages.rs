@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use wetside::check::{Levels, RULES, Rule, check, faults, rule};
-use wetside::source::{Diagnostic, FileId, Level, Library, NotRead, Sources};
+use wetside::check::{RULES, Rule, faults, rule};
+use wetside::source::{Diagnostic, Level, MemoryFiles};
 use wetside::vocabulary::{Block, Row, rows};
 
 /// What the example of a row is told because it stands alone: what it names is declared nowhere, and what
@@ -27,23 +27,12 @@ const ALONE: [&str; 13] = [
     "within-what",
 ];
 
-/// The files that the examples of a page may use: those between its fences marked `beside NAME`.
-struct Beside<'a>(&'a str);
-
-impl Library for Beside<'_> {
-    fn open(&mut self, sources: &mut Sources, _: FileId, path: &str) -> Result<FileId, NotRead> {
-        match examples(self.0, &format!("beside {path}")).as_slice() {
-            [text] => Ok(sources.add(path, text.as_str())),
-            _ => Err(NotRead::Unreadable("it is not beside the page".to_owned())),
-        }
-    }
-}
-
-/// What is found in an example of a page.
+/// What is found in an example of a page, which may use the examples between fences marked `beside NAME`.
 fn findings(text: &str, page: &str) -> Vec<Diagnostic> {
-    let mut sources = Sources::default();
-    let file = sources.add("page.wet", text);
-    check(&mut sources, &[file], &mut Beside(page), &Levels::default()).1
+    let marks = page.lines().filter_map(|line| line.strip_prefix("```beside "));
+    let beside = marks.map(|name| (name, examples(page, &format!("beside {name}")).concat()));
+    let files: MemoryFiles = beside.chain([("page.wet", text.to_owned())]).collect();
+    wetside::check(&files, "page.wet").unwrap().findings
 }
 
 fn names<'a>(findings: impl IntoIterator<Item = &'a Diagnostic>) -> Vec<&'static str> {

@@ -3,13 +3,17 @@
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::read::{Reading, Value, read_file};
-use crate::source::{Diagnostic, FileId, Level, Library, NotRead, Sources, Span, first_few};
+use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span, first_few};
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 
 /// How many files one may be used through.
 const DEPTH_MAX: usize = 16;
 /// So many lines of a file may each bring in something else.
 const USES_MAX: usize = 256;
+/// Recipes may use this many files in one run besides those it begins with.
+const USED_MAX: usize = 256;
+/// These files together have at most this many bytes.
+const USED_BYTES_MAX: usize = 4 << 20;
 
 /// The faults that gathering tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -52,11 +56,12 @@ pub(super) type Units = BTreeMap<FileId, Unit>;
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
-    library: &mut dyn Library,
+    files: &dyn Files,
     faults: &mut Vec<Diagnostic>,
 ) -> (Units, bool) {
     let mut units = Units::new();
     let mut errors = 0;
+    let mut reader = Reader { sources, files, used: 0, bytes: 0 };
     let mut queue: VecDeque<(FileId, usize)> = roots.iter().map(|file| (*file, 0)).collect();
     while let Some((file, depth)) = queue.pop_front() {
         if units.contains_key(&file) {
@@ -66,11 +71,11 @@ pub(super) fn gather(
             faults.push(too_many_findings(Span { file, start: 0, end: 0 }));
             return (units, false);
         }
-        let (tree, mut told) = parse(sources, file);
-        let (readings, sound) = read_file(&tree, sources.text(file), &mut told);
+        let (tree, mut told) = parse(reader.sources, file);
+        let (readings, sound) = read_file(&tree, reader.sources.text(file), &mut told);
         let (uses, links) = (Vec::new(), BTreeMap::new());
         let mut unit = Unit { file, tokens: tree.tokens, readings, uses, links, incomplete: !sound };
-        follow(sources, library, &mut unit, depth, &mut told);
+        follow(&mut reader, &mut unit, depth, &mut told);
         errors += told.iter().filter(|fault| fault.level == Level::Error).count();
         faults.extend(told);
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
@@ -80,14 +85,41 @@ pub(super) fn gather(
     (units, true)
 }
 
+/// Reads the files that others use, each once.
+struct Reader<'a> {
+    sources: &'a mut Sources,
+    files: &'a dyn Files,
+    /// How many were read.
+    used: usize,
+    /// How many bytes they have together.
+    bytes: usize,
+}
+
+impl Reader<'_> {
+    /// The file that `use "path"` in the file `from` means.
+    fn open(&mut self, from: FileId, path: &str) -> Result<FileId, NotRead> {
+        let name = self.files.resolve(self.sources.name(from), path)?;
+        if let Some(file) = self.sources.id(&name) {
+            self.sources.uses(file);
+            return Ok(file);
+        }
+        if self.used == USED_MAX {
+            return Err(NotRead::TooMany);
+        }
+        let text = self.files.read(&name)?;
+        if self.bytes + text.len() > USED_BYTES_MAX {
+            return Err(NotRead::TooMany);
+        }
+        self.used += 1;
+        self.bytes += text.len();
+        let file = self.sources.add(name, text);
+        self.sources.uses(file);
+        Ok(file)
+    }
+}
+
 /// Opens the files that a unit uses.
-fn follow(
-    sources: &mut Sources,
-    library: &mut dyn Library,
-    unit: &mut Unit,
-    depth: usize,
-    faults: &mut Vec<Diagnostic>,
-) {
+fn follow(reader: &mut Reader<'_>, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
     let mut followed: BTreeMap<(String, Option<String>), Option<FileId>> = BTreeMap::new();
     for reading in unit.readings.iter().filter(|reading| reading.row.word == "use") {
         let Some(path) = reading.text().filter(|_| reading.sound) else {
@@ -105,8 +137,7 @@ fn follow(
             faults.push(not_read(NotRead::TooMany, reading.span));
             return;
         }
-        let opened =
-            if depth < DEPTH_MAX { library.open(sources, unit.file, &path) } else { Err(NotRead::TooMany) };
+        let opened = if depth < DEPTH_MAX { reader.open(unit.file, &path) } else { Err(NotRead::TooMany) };
         followed.insert((path, prefix.clone()), opened.as_ref().ok().copied());
         match opened {
             Ok(file) => {

@@ -15,6 +15,7 @@ mod look;
 mod members;
 mod names;
 mod survey;
+mod checked;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -26,10 +27,11 @@ use level::Allowances;
 use scope::{Key, Scopes};
 
 use crate::model::{Shelf, Solution};
-use crate::source::{Diagnostic, FileId, Library, Sources};
+use crate::source::{Diagnostic, FileId, Files, Sources};
 use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
+pub use checked::{Checked, check_file};
 pub use level::{Levels, QUIET_IF_USED};
 pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
@@ -43,11 +45,11 @@ pub use survey::{Survey, is_free_name, survey};
 pub fn check(
     sources: &mut Sources,
     roots: &[FileId],
-    library: &mut dyn Library,
+    files: &dyn Files,
     levels: &Levels,
 ) -> (Shelf, Vec<Diagnostic>) {
     let mut read = Vec::new();
-    let (units, whole) = gather(sources, roots, library, &mut read);
+    let (units, whole) = gather(sources, roots, files, &mut read);
     if !whole {
         return (Shelf::default(), in_order(read));
     }

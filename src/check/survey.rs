@@ -7,7 +7,7 @@ use super::names::Names;
 use super::read::{Reading, Value, may_be_name};
 use super::scope::Scopes;
 use crate::model::{Chart, Dilution, Temperature};
-use crate::source::{FileId, Library, Sources, Span};
+use crate::source::{FileId, Files, Sources, Span};
 
 /// What was read.
 #[derive(Debug, Default)]
@@ -24,9 +24,9 @@ pub struct Survey {
 
 /// Reads files and all that they use.
 #[must_use]
-pub fn survey(sources: &mut Sources, roots: &[FileId], library: &mut dyn Library) -> Survey {
+pub fn survey(sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Survey {
     // The same faults are told by the check.
-    let (units, _) = gather(sources, roots, library, &mut Vec::new());
+    let (units, _) = gather(sources, roots, files, &mut Vec::new());
     let scopes = Scopes::of(&units, &mut Vec::new());
     let mut survey = Survey { names: Names::of(&units, &scopes, sources), ..Survey::default() };
     for unit in units.values() {

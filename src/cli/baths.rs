@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
     let files = darkroom::files(&mut sources, &mut disk)?;
     let levels = levels(&[], &[], arguments.isolated)?;
-    let (shelf, mut findings) = check(&mut sources, &files, &mut disk, &levels);
+    let (shelf, mut findings) = check(&mut sources, &files, &disk, &levels);
     findings.retain(|finding| finding.level == Level::Error);
     if !findings.is_empty() {
         return Ok(refused(&sources, &findings, terminal));

@@ -32,7 +32,8 @@ pub(super) fn files(
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Vec<FileId> {
-    let path = disk.path(recipe).filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
+    let path = disk.path(sources.name(recipe));
+    let path = path.filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
     let root = path.and_then(|path| path.parent().map(root::above));
     let root = root.as_deref().unwrap_or(root::of_here());
     let files = if root == root::here() {

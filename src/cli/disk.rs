@@ -1,51 +1,45 @@
 //! Reads recipe files. What a person names is read wherever it is; what a recipe names is read only
 //! below its root, and nothing outside is even opened.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::fs::Metadata;
 use std::io::Read;
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::find::few_recipes_below;
 use super::levels;
 use super::root;
-use super::text::{decoded, reason, text_of, words};
+use super::text::{decoded, reason, text_of};
 use crate::check::Levels;
 use crate::editor::Desk;
 use crate::report::STDIN;
-use crate::source::{BYTES_MAX, FileId, Library, NotRead, Sources};
+use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below};
 
-/// Recipes may use this many files in one run besides those named.
-pub(super) const USED_MAX: usize = 256;
-/// These files together have at most this many bytes.
-const USED_BYTES_MAX: usize = 4 << 20;
-
-/// The files read so far.
+/// The files found so far.
 #[derive(Debug, Default)]
 pub(super) struct Disk {
-    files: BTreeMap<FileId, Kept>,
-    /// By their real paths as the system writes them, which compare faster than by their parts.
-    ids: BTreeMap<OsString, FileId>,
+    /// By their names.
+    files: RefCell<BTreeMap<String, Kept>>,
+    /// Their names by their real paths as the system writes them, which compare faster than by their parts.
+    names: RefCell<BTreeMap<OsString, String>>,
     /// Where the folders of files that were named really are.
     folders: BTreeMap<PathBuf, PathBuf>,
     /// The root of each folder that was asked for.
     roots: BTreeMap<PathBuf, PathBuf>,
-    used: usize,
-    used_bytes: usize,
-    used_by_others: BTreeSet<FileId>,
     /// Whether no house is asked for the weights of open texts.
     isolated: bool,
     /// The weights of each root that was asked for.
     houses: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
-/// What is known of a file: where it is, how it is shown, and the root it may not leave.
+/// What is known of a file: where it is, and the root it may not leave.
 #[derive(Debug, Clone)]
 struct Kept {
+    real: PathBuf,
     folder: PathBuf,
-    shown: PathBuf,
     root: PathBuf,
     /// Whether a byte-order mark stood before its text.
     marked: bool,
@@ -69,8 +63,8 @@ impl Disk {
                 "check the path, or name a recipe that stands below this folder",
             )
         })?;
-        if let Some(id) = self.ids.get(real.as_os_str()) {
-            return Ok(*id);
+        if let Some(id) = self.id(sources, &real) {
+            return Ok(id);
         }
         let (text, marked) = text_of(&real, &kind).map_err(|why| {
             let help = match &why {
@@ -79,12 +73,12 @@ impl Disk {
                     "name a .wet file, or a recipe that stands below this folder"
                 }
             };
-            Failure::new(format!("{shown} cannot be read: {}", words(&why)), help)
+            Failure::new(format!("{shown} cannot be read: {}", why), help)
         })?;
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
-        let kept = Kept { folder, shown: root::shown(&real, path), root, marked };
-        Ok(self.keep(sources, real, kept, text))
+        let shown = root::shown(&real, path);
+        Ok(self.keep(sources, &shown, Kept { real, folder, root, marked }, text))
     }
 
     /// Takes a text for what a person's file holds, whether that is there or not.
@@ -96,23 +90,18 @@ impl Disk {
     ) -> FileId {
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
-        let kept = Kept { folder, shown: root::shown(real, path), root, marked: false };
-        self.keep(sources, real.to_owned(), kept, text.to_owned())
+        let kept = Kept { real: real.to_owned(), folder, root, marked: false };
+        self.keep(sources, &root::shown(real, path), kept, text.to_owned())
     }
 
-    /// The files that others use, so far as they were read.
-    pub(super) fn used_by_others(&self) -> impl Iterator<Item = FileId> {
-        self.used_by_others.iter().copied()
-    }
-
-    /// Whether a byte-order mark stands before the text of a file.
-    pub(super) fn had_mark(&self, file: FileId) -> bool {
-        self.files.get(&file).is_some_and(|kept| kept.marked)
+    /// Whether a byte-order mark stands before the text of the file with this name.
+    pub(super) fn had_mark(&self, name: &str) -> bool {
+        self.files.borrow().get(name).is_some_and(|kept| kept.marked)
     }
 
     /// Whether this file was read in this run.
     pub(super) fn has_read(&self, path: &Path) -> bool {
-        std::fs::canonicalize(path).is_ok_and(|real| self.ids.contains_key(real.as_os_str()))
+        std::fs::canonicalize(path).is_ok_and(|real| self.names.borrow().contains_key(real.as_os_str()))
     }
 
     /// Where a file really is, and what it is. One that is no link itself stands in its folder, and where
@@ -146,15 +135,12 @@ impl Disk {
             .map_err(|error| NotRead::Unreadable(reason(&error)))
             .and_then(|_| decoded(bytes))
             .map_err(|why| {
-                Failure::new(
-                    format!("{STDIN} cannot be read: {}", words(&why)),
-                    "pipe in UTF-8 text, under 1 MiB",
-                )
+                Failure::new(format!("{STDIN} cannot be read: {}", why), "pipe in UTF-8 text, under 1 MiB")
             })?;
         let folder = std::fs::canonicalize(".").unwrap_or_default();
         let root = self.root_above(&folder);
-        let kept = Kept { folder, shown: PathBuf::from(STDIN), root, marked: false };
-        Ok(self.keep(sources, PathBuf::from("-"), kept, text))
+        let kept = Kept { real: PathBuf::from("-"), folder, root, marked: false };
+        Ok(self.keep(sources, Path::new(STDIN), kept, text))
     }
 
     /// The recipes' root: the nearest folder above that holds `.git`, else the file's own folder.
@@ -167,23 +153,47 @@ impl Disk {
         root
     }
 
-    fn keep(&mut self, sources: &mut Sources, real: PathBuf, kept: Kept, text: String) -> FileId {
-        let id = sources.add(kept.shown.display().to_string(), text);
-        self.ids.insert(real.into_os_string(), id);
-        self.files.insert(id, kept);
-        id
+    fn keep(&mut self, sources: &mut Sources, shown: &Path, kept: Kept, text: String) -> FileId {
+        let name = self.named(shown, kept);
+        sources.add(name, text)
+    }
+
+    /// The name of a file from now on: what it is shown as, unless another has that name.
+    fn named(&self, shown: &Path, kept: Kept) -> String {
+        let (mut files, mut names) = (self.files.borrow_mut(), self.names.borrow_mut());
+        let name = names.entry(kept.real.clone().into_os_string()).or_insert_with(|| {
+            let shown = shown.display().to_string();
+            if files.contains_key(&shown) { kept.real.display().to_string() } else { shown }
+        });
+        files.insert(name.clone(), kept);
+        name.clone()
+    }
+
+    /// The number of the file that really is there, if it was read.
+    fn id(&self, sources: &Sources, real: &Path) -> Option<FileId> {
+        self.names.borrow().get(real.as_os_str()).and_then(|name| sources.id(name))
     }
 }
 
-impl Library for Disk {
-    fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
-        let Some(user) = self.files.get(&from).cloned() else { return Err(NotRead::Outside) };
+impl Files for Disk {
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        let real = self.files.borrow().get(name).map(|kept| kept.real.clone()).ok_or(NotRead::Outside)?;
+        let kind = std::fs::metadata(&real).map_err(|error| NotRead::Unreadable(reason(&error)))?;
+        let (text, marked) = text_of(&real, &kind)?;
+        if let Some(kept) = self.files.borrow_mut().get_mut(name) {
+            kept.marked = marked;
+        }
+        Ok(text)
+    }
+
+    fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
+        let user = self.files.borrow().get(from).cloned().ok_or(NotRead::Outside)?;
         let wanted = below(&user.folder, &user.root, path).ok_or(NotRead::Outside)?;
         let real = match std::fs::canonicalize(&wanted) {
             Ok(real) => real,
             // An open text may have no file yet.
             Err(error) => {
-                let open = self.ids.get(wanted.as_os_str()).copied();
+                let open = self.names.borrow().get(wanted.as_os_str()).cloned();
                 // Of what lies outside it is not even told whether it is there.
                 let unread = || match ends_below(&wanted, &user.root) {
                     true => NotRead::Unreadable(reason(&error)),
@@ -195,26 +205,12 @@ impl Library for Disk {
         if !real.starts_with(&user.root) {
             return Err(NotRead::Outside);
         }
-        if let Some(id) = self.ids.get(real.as_os_str()).copied() {
-            self.used_by_others.insert(id);
-            return Ok(id);
+        if let Some(name) = self.names.borrow().get(real.as_os_str()) {
+            return Ok(name.clone());
         }
-        if self.used == USED_MAX {
-            return Err(NotRead::TooMany);
-        }
-        let kind = std::fs::metadata(&real).map_err(|error| NotRead::Unreadable(reason(&error)))?;
-        let (text, marked) = text_of(&real, &kind)?;
-        if self.used_bytes + text.len() > USED_BYTES_MAX {
-            return Err(NotRead::TooMany);
-        }
-        self.used += 1;
-        self.used_bytes += text.len();
-        let shown = root::shown_beside(&real, &user.shown, path);
+        let shown = root::shown_beside(&real, Path::new(from), path);
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let kept = Kept { folder, shown, root: user.root, marked };
-        let id = self.keep(sources, real, kept, text);
-        self.used_by_others.insert(id);
-        Ok(id)
+        Ok(self.named(&shown, Kept { real, folder, root: user.root, marked: false }))
     }
 }
 
@@ -229,56 +225,35 @@ impl Desk for Disk {
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
-        self.keep(sources, real, Kept { folder, shown, root, marked: false }, text.to_owned())
+        self.keep(sources, &shown, Kept { real, folder, root, marked: false }, text.to_owned())
     }
 
-    fn beside(&self, file: FileId) -> Option<Vec<PathBuf>> {
-        self.files.get(&file).map_or(Some(Vec::new()), |kept| few_recipes_below(&kept.root))
+    fn beside(&self, name: &str) -> Option<Vec<PathBuf>> {
+        let root = self.files.borrow().get(name).map(|kept| kept.root.clone());
+        root.map_or(Some(Vec::new()), |root| few_recipes_below(&root))
     }
 
     fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
         // The walk followed no link, so one that stands here now may lead out of the root.
         let real = std::fs::canonicalize(path).ok().filter(|real| real == path)?;
-        if let Some(id) = self.ids.get(real.as_os_str()) {
-            return Some(*id);
+        if let Some(id) = self.id(sources, &real) {
+            return Some(id);
         }
         let (text, _) = text_of(&real, &std::fs::metadata(&real).ok()?).ok()?;
         Some(self.lay(sources, Some(path), "", &text))
     }
 
-    fn path(&self, file: FileId) -> Option<PathBuf> {
-        self.ids.iter().find(|(_, id)| **id == file).map(|(path, _)| PathBuf::from(path))
+    fn path(&self, name: &str) -> Option<PathBuf> {
+        self.files.borrow().get(name).map(|kept| kept.real.clone())
     }
 
-    fn levels(&mut self, file: FileId) -> Result<Levels, String> {
-        let Some(kept) = self.files.get(&file).filter(|_| !self.isolated) else {
+    fn levels(&mut self, name: &str) -> Result<Levels, String> {
+        let Some(kept) = self.files.get_mut().get(name).filter(|_| !self.isolated) else {
             return Ok(Levels::default());
         };
         let read = || levels::at(&kept.root).map_err(|failure| failure.to_string());
         self.houses.entry(kept.root.clone()).or_insert_with(read).clone()
     }
-}
-
-/// The path that a recipe names, if by its letters alone it stays below the root and is a recipe's.
-pub(super) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
-    let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
-    if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {
-        return None;
-    }
-    let mut now = folder.to_owned();
-    for component in Path::new(path).components() {
-        match component {
-            Component::Normal(name) => now.push(name),
-            Component::CurDir => {}
-            Component::ParentDir => {
-                if now == root || !now.pop() {
-                    return None;
-                }
-            }
-            Component::RootDir | Component::Prefix(_) => return None,
-        }
-    }
-    now.starts_with(root).then_some(now)
 }
 
 /// Whether a path that leads to nothing gets to its end below the root, and not through a link that may lead out.

@@ -123,14 +123,14 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
             Err(failure) => failures.push(failure),
         }
     }
-    let (_, findings) = check(&mut sources, &roots, &mut disk, levels);
+    let (_, findings) = check(&mut sources, &roots, &disk, levels);
     let drawn = |at: usize| {
         let finding = findings.get(at..=at).unwrap_or(&[]);
         look.filter(|_| at < DRAWN_MAX).map(|look| report::draw(&sources, finding, look))
     };
     let told = findings.iter().enumerate().map(|(at, finding)| (report::told(&sources, finding), drawn(at)));
     let findings = told.collect();
-    let used = disk.used_by_others().map(|file| report::file_name(&sources, file)).collect();
+    let used = sources.used().map(|file| report::file_name(&sources, file)).collect();
     let files = roots.iter().collect::<BTreeSet<_>>().len();
     Inspected { findings, files, failures, used, ..Inspected::default() }
 }

@@ -122,7 +122,7 @@ fn text_below(root: &Path, path: &Path, name: &str) -> Result<String, Failure> {
         ));
     };
     let read = text::text_of(&real, &kind);
-    read.map(|(text, _)| text).map_err(|why| wrong(&format!("{name} cannot be read: {}", text::words(&why))))
+    read.map(|(text, _)| text).map_err(|why| wrong(&format!("{name} cannot be read: {}", why)))
 }
 
 /// Sets what the text says; else the bytes that are at fault, and why.

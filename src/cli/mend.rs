@@ -12,7 +12,7 @@ use super::{Ended, named, output, root};
 use crate::check::{Levels, check};
 use crate::compile::fingerprint;
 use crate::report::{self, TOLD_MAX};
-use crate::source::{Diagnostic, Edit, FileId, Fix, Level, Library, Sources};
+use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{ending, is_damage};
 
 /// A mend can bring another to light; so often is looked again.
@@ -37,7 +37,7 @@ struct Mend {
 
 /// All that stays the same from round to round.
 struct Bench<'a> {
-    library: &'a mut dyn Library,
+    library: &'a dyn Files,
     levels: &'a Levels,
     /// The files that may be changed, with their paths.
     roots: BTreeMap<FileId, PathBuf>,
@@ -97,7 +97,7 @@ pub(super) fn run(
 
 /// A text as `check --mend` leaves it, the files that it uses taken from that library and let be.
 #[must_use]
-pub fn mended(name: &str, text: &str, library: &mut dyn Library, levels: &Levels) -> String {
+pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
     let file = Sources::default().add(name, text);
     let roots = BTreeMap::from([(file, PathBuf::from(name))]);
     let texts = vec![(name.to_owned(), text.to_owned())];

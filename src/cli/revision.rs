@@ -1,20 +1,18 @@
 //! Reads recipes as they were at a revision, through git itself: no shell between, nothing a person
 //! typed before git has made a commit of it, and nothing read outside the repository's own tree.
 
-use std::collections::BTreeMap;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::disk::{USED_MAX, below};
 use super::failure::Failure;
-use super::text::{decoded, words};
-use crate::source::{BYTES_MAX, FileId, Library, NotRead, Sources};
+use super::text::decoded;
+use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
 
 /// What a revision's name may have besides letters and figures; a blank or a sign of a shell it has not.
 const SIGNS: &str = "/._-~^@{}+=,#%:";
 
-/// The files of one revision that were read so far.
+/// The files of one revision. Each is called by the revision and its path from the repository's root.
 #[derive(Debug)]
 pub(super) struct Revision {
     /// As the person named it.
@@ -23,10 +21,6 @@ pub(super) struct Revision {
     commit: String,
     /// Where this folder is in the repository.
     folder: PathBuf,
-    /// The folder of each file, from the repository's root on.
-    files: BTreeMap<FileId, PathBuf>,
-    ids: BTreeMap<PathBuf, FileId>,
-    used: usize,
 }
 
 impl Revision {
@@ -56,21 +50,16 @@ impl Revision {
             )
         })?;
         let folder = String::from_utf8_lossy(&folder).trim_end_matches(['\n', '/']).to_owned();
-        Ok(Revision {
-            named: named.to_owned(),
-            commit,
-            folder: PathBuf::from(folder),
-            files: BTreeMap::new(),
-            ids: BTreeMap::new(),
-            used: 0,
-        })
+        Ok(Revision { named: named.to_owned(), commit, folder: PathBuf::from(folder) })
     }
 
     /// Reads a file that a person named, by its path from this folder.
-    pub(super) fn read(&mut self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
-        let named = self.named.clone();
-        let inside = below(&self.folder, Path::new(""), path).ok_or(NotRead::Outside);
-        let read = inside.and_then(|inside| self.open_at(sources, inside));
+    pub(super) fn read_named(&self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
+        let read = self.below(&self.folder, path).and_then(|name| {
+            let text = self.read(&name)?;
+            Ok(sources.add(name, text))
+        });
+        let named = &self.named;
         read.map_err(|why| {
             let help = match &why {
                 NotRead::Outside => {
@@ -81,30 +70,34 @@ impl Revision {
                     format!("git ls-tree -r --name-only {named} lists what was there then")
                 }
             };
-            Failure::new(format!("{named}:{path} cannot be read: {}", words(&why)), help)
+            Failure::new(format!("{named}:{path} cannot be read: {}", why), help)
         })
     }
 
-    /// Reads a file of the repository's tree, or finds it among those already read.
-    fn open_at(&mut self, sources: &mut Sources, inside: PathBuf) -> Result<FileId, NotRead> {
-        if let Some(id) = self.ids.get(&inside) {
-            return Ok(*id);
-        }
-        let text = self.text_of(&inside)?;
-        let id = sources.add(format!("{}:{}", self.named, inside.display()), text);
-        let folder = inside.parent().map(Path::to_owned).unwrap_or_default();
-        self.files.insert(id, folder);
-        self.ids.insert(inside, id);
-        Ok(id)
+    /// The name of the file at that path from a folder of the repository.
+    fn below(&self, folder: &Path, path: &str) -> Result<String, NotRead> {
+        let inside = below(folder, Path::new(""), path).ok_or(NotRead::Outside)?;
+        Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
-    fn text_of(&self, inside: &Path) -> Result<String, NotRead> {
+    /// The path that a name has behind the revision.
+    fn inside<'a>(&self, name: &'a str) -> Result<&'a str, NotRead> {
+        let behind = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
+        behind.ok_or(NotRead::Outside)
+    }
+}
+
+impl Files for Revision {
+    fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
+        let folder = Path::new(self.inside(from)?).parent();
+        self.below(folder.unwrap_or(Path::new("")), path)
+    }
+
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        let path = self.inside(name)?;
         let unreadable = |words: &str| NotRead::Unreadable(words.to_owned());
         let failed = |_: Failure| unreadable("git cannot be run");
-        let path = inside.to_str().ok_or_else(|| unreadable("its path is not UTF-8"))?;
-        // Between parts of a path git wants its own stroke, on every system.
-        let path = path.replace(std::path::MAIN_SEPARATOR, "/");
-        let row = git(&["ls-tree", "-z", "--full-tree", &self.commit, "--", &path]).map_err(failed)?;
+        let row = git(&["ls-tree", "-z", "--full-tree", &self.commit, "--", path]).map_err(failed)?;
         let row = row.map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).unwrap_or_default();
         let what = row.split('\t').next().unwrap_or("");
         match what.split(' ').take(2).collect::<Vec<_>>().as_slice() {
@@ -131,20 +124,6 @@ pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     let then = ask(&["show", "--no-textconv", "--end-of-options", &object])?;
     let same = |text: &str| text.replace("\r\n", "\n");
     (same(&decoded(then).ok()?) == same(text)).then_some(commit)
-}
-
-impl Library for Revision {
-    fn open(&mut self, sources: &mut Sources, from: FileId, path: &str) -> Result<FileId, NotRead> {
-        let Some(folder) = self.files.get(&from) else { return Err(NotRead::Outside) };
-        let inside = below(folder, Path::new(""), path).ok_or(NotRead::Outside)?;
-        if !self.ids.contains_key(&inside) {
-            if self.used == USED_MAX {
-                return Err(NotRead::TooMany);
-            }
-            self.used += 1;
-        }
-        self.open_at(sources, inside)
-    }
 }
 
 /// What git prints, up to just over what a recipe may be; `None` if it says no. It asks nobody, fetches

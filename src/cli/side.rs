@@ -76,10 +76,10 @@ impl Named {
         let mut sources = Sources::default();
         let (file, (shelf, findings)) = match &self.from {
             From::Revision(named, path) => {
-                let mut revision = Revision::of(named)?;
-                let file = revision.read(&mut sources, path)?;
+                let revision = Revision::of(named)?;
+                let file = revision.read_named(&mut sources, path)?;
                 let levels = levels(&[], &[], isolated)?;
-                (file, check(&mut sources, &[file], &mut revision, &levels))
+                (file, check(&mut sources, &[file], &revision, &levels))
             }
             From::File(path) => on_disk(&mut sources, path, isolated)?,
             From::Name => {
@@ -101,7 +101,7 @@ fn on_disk(sources: &mut Sources, path: &Path, isolated: bool) -> Result<Checked
     let mut disk = Disk::default();
     let file = disk.read(sources, path)?;
     let levels = levels(&[path.to_owned()], &[], isolated)?;
-    Ok((file, check(sources, &[file], &mut disk, &levels)))
+    Ok((file, check(sources, &[file], &disk, &levels)))
 }
 
 impl Side {

@@ -62,11 +62,3 @@ pub(super) fn reason(error: &std::io::Error) -> String {
     }
     error.to_string()
 }
-
-pub(super) fn words(why: &NotRead) -> String {
-    match why {
-        NotRead::Outside => "it is outside the recipes' root".to_owned(),
-        NotRead::Unreadable(words) | NotRead::NotText(words) => words.clone(),
-        NotRead::TooMany => "too many files are in use".to_owned(),
-    }
-}

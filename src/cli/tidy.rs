@@ -152,12 +152,12 @@ fn one(
         return Ok(Fate::Changed);
     }
     // The tidy form has no byte-order mark, so one in the file is a difference too.
-    if tidied.text == before && !read.disk.had_mark(file) {
+    if tidied.text == before && !read.disk.had_mark(sources.name(file)) {
         return Ok(Fate::Same);
     }
     if dry {
         let name = sources.name(file);
-        let mark = if read.disk.had_mark(file) { changes::of_a_mark(name) } else { String::new() };
+        let mark = if read.disk.had_mark(name) { changes::of_a_mark(name) } else { String::new() };
         let told = (tidied.text != before).then(|| changes::told(name, before, &tidied.text));
         outcome.printed = mark + &told.unwrap_or_default();
         return Ok(Fate::Changed);

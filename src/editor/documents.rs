@@ -7,29 +7,29 @@ use gen_lsp_types::TextDocumentContentChangeEvent;
 
 use super::positions::{Encoding, Ruler};
 use crate::check::Levels;
-use crate::source::{BYTES_MAX, FileId, Library, Sources};
+use crate::source::{BYTES_MAX, FileId, Files, Sources};
 
 /// How the editor's side asks for files, without knowing of a disk. One is lent for each look at the
 /// open texts, with nothing on it.
-pub trait Desk: Library {
+pub trait Desk: Files {
     /// Lays an open text out, in place of the file at that path; without a path it uses no other file.
     fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId;
 
-    /// The paths of all recipes below the root of a file that was laid out or opened, in their order;
+    /// The paths of all recipes below the root of the file with this name, in their order;
     /// `None` if they are more than anybody looks through.
-    fn beside(&self, file: FileId) -> Option<Vec<PathBuf>>;
+    fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
     /// Reads one of these; `None` if it is no recipe's text any more, or leads elsewhere.
     fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId>;
 
-    /// Where a file stands that was laid out or opened.
-    fn path(&self, file: FileId) -> Option<PathBuf>;
+    /// Where the file with this name stands, if it was laid out or opened.
+    fn path(&self, name: &str) -> Option<PathBuf>;
 
-    /// What the rules weigh in a file that was laid out.
+    /// What the rules weigh in the file with this name.
     ///
     /// # Errors
     /// What is wrong with the place where its weights stand, in words.
-    fn levels(&mut self, file: FileId) -> Result<Levels, String>;
+    fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 
 /// One open text.

@@ -52,7 +52,7 @@ impl View {
     pub(super) fn of(lent: Lent<'_>) -> View {
         let mut view = View::laid(lent);
         view.roots = view.addresses.keys().copied().collect();
-        let (levels, unweighed) = weights(&view.roots, view.desk.as_mut());
+        let (levels, unweighed) = weights(&view.roots, &view.sources, view.desk.as_mut());
         let (_, findings) = check(&mut view.sources, &view.roots, view.desk.as_mut(), &levels);
         view.findings = findings;
         view.unweighed = unweighed;
@@ -92,7 +92,7 @@ impl View {
     /// The same with an address and the lines of each file.
     fn measured(mut self, lent: Lent<'_>) -> View {
         for (file, text) in self.sources.iter() {
-            if let Some(path) = self.desk.path(file) {
+            if let Some(path) = self.desk.path(text.name()) {
                 self.addresses.entry(file).or_insert_with(|| address_of(&path));
             }
             let document = self.addresses.get(&file).and_then(|address| lent.documents.get(address));
@@ -108,8 +108,8 @@ impl View {
     /// The recipes below the root of a file that this look has not read; `None` if there are too many.
     pub(super) fn unread(&self, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
-            self.sources.iter().filter_map(|(file, _)| self.desk.path(file)).collect();
-        let mut beside = self.desk.beside(file)?;
+            self.sources.iter().filter_map(|(_, file)| self.desk.path(file.name())).collect();
+        let mut beside = self.desk.beside(self.sources.name(file))?;
         beside.retain(|path| !read.contains(path));
         Some(beside)
     }
@@ -184,10 +184,10 @@ impl View {
 }
 
 /// What the rules weigh in each of these files, and the files of which that cannot be read.
-fn weights(roots: &[FileId], desk: &mut dyn Desk) -> (Levels, Vec<(FileId, String)>) {
+fn weights(roots: &[FileId], sources: &Sources, desk: &mut dyn Desk) -> (Levels, Vec<(FileId, String)>) {
     let (mut levels, mut unweighed) = (Levels::default(), Vec::new());
     for file in roots {
-        match desk.levels(*file) {
+        match desk.levels(sources.name(*file)) {
             Ok(own) => levels.set_in(*file, own),
             Err(words) => unweighed.push((*file, words)),
         }

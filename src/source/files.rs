@@ -1,108 +1,102 @@
-//! The texts that a run has read. Lines and columns are counted here and nowhere else, by one
-//! convention: both from 1, columns in Unicode characters.
+//! Where the texts of recipe files come from: memory, a disk, a revision of git.
 
-use super::span::{FileId, Span};
+use std::collections::BTreeMap;
+use std::error::Error;
+use std::fmt::{Display, Formatter, Result as Formatted};
+use std::path::{Component, Path, PathBuf};
 
-/// The files of one run, in the order they were read.
-#[derive(Debug, Default)]
-pub struct Sources {
-    files: Vec<SourceFile>,
+/// The text of a file has at most this many bytes, wherever it comes from.
+pub const BYTES_MAX: u64 = 1 << 20;
+
+/// Why a file was not read. The words never show what stands in it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NotRead {
+    /// The path leaves the recipe's root, is absolute, or does not end in `.wet`; nothing was opened.
+    Outside,
+    /// No such file, a folder, or no permission; the words say which.
+    Unreadable(String),
+    /// Its bytes are not text that a recipe can have; the words say why.
+    NotText(String),
+    /// The run has read as many files as one run may.
+    TooMany,
 }
 
-/// One file: the name that people are shown, and its text without a byte-order mark.
-#[derive(Debug)]
-pub struct SourceFile {
-    name: String,
-    text: String,
-    line_starts: Vec<u32>,
-}
-
-/// A line and a column, both from 1; the column counts characters.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Place {
-    /// The line.
-    pub line: usize,
-    /// The column.
-    pub column: usize,
-}
-
-impl Sources {
-    /// Takes a text in and gives it its number. The caller keeps texts under 4 GiB (the edge refuses
-    /// anything over 1 MiB).
-    pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
-        let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
-        self.files.push(SourceFile::new(name.into(), text.into()));
-        id
-    }
-
-    /// The file of that number, if this is the collection that gave it.
-    #[must_use]
-    pub fn get(&self, id: FileId) -> Option<&SourceFile> {
-        self.files.get(id.0 as usize)
-    }
-
-    /// The name of a file as people are shown it; empty for a file of another collection.
-    #[must_use]
-    pub fn name(&self, id: FileId) -> &str {
-        self.get(id).map_or("", |file| file.name.as_str())
-    }
-
-    /// The text of a file; empty for a file of another collection.
-    #[must_use]
-    pub fn text(&self, id: FileId) -> &str {
-        self.get(id).map_or("", |file| file.text.as_str())
-    }
-
-    /// The words at a place.
-    #[must_use]
-    pub fn slice(&self, span: Span) -> &str {
-        self.text(span.file).get(span.range()).unwrap_or("")
-    }
-
-    /// Where a span begins.
-    #[must_use]
-    pub fn place(&self, span: Span) -> Place {
-        self.get(span.file).map_or(Place { line: 1, column: 1 }, |file| file.place(span.start as usize))
-    }
-
-    /// All files with their numbers, in the order they were read.
-    pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
-        (0u32..).map(FileId).zip(&self.files)
+impl Display for NotRead {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        out.write_str(match self {
+            NotRead::Outside => "it is outside the recipes' root",
+            NotRead::Unreadable(words) | NotRead::NotText(words) => words,
+            NotRead::TooMany => "too many files are in use",
+        })
     }
 }
 
-impl SourceFile {
-    fn new(name: String, text: String) -> SourceFile {
-        // A line has some twenty bytes; what is made room for at once need not grow.
-        let mut line_starts = Vec::with_capacity(text.len() / 20 + 1);
-        line_starts.push(0);
-        let ends = text.match_indices('\n').filter_map(|(at, _)| u32::try_from(at + 1).ok());
-        line_starts.extend(ends);
-        SourceFile { name, text, line_starts }
-    }
+impl Error for NotRead {}
 
-    /// The name that people are shown.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
+/// Gives the texts of recipe files by their names. A file has one name, and is read once in a check.
+pub trait Files {
+    /// The text of the file with this name, without a byte-order mark.
+    ///
+    /// # Errors
+    /// See [`NotRead`].
+    fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The whole text.
-    #[must_use]
-    pub fn text(&self) -> &str {
-        &self.text
+    /// The name of the file that `use "path"` in the file `from` means. Unless written otherwise, a name is a path
+    /// with `/` from a root that no `use` leaves.
+    ///
+    /// # Errors
+    /// See [`NotRead`]; that there is no such file may be left to [`Files::read`].
+    fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
+        let folder = Path::new(from).parent().unwrap_or(Path::new(""));
+        below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
     }
+}
 
-    /// The byte at which each line begins.
-    #[must_use]
-    pub fn line_starts(&self) -> &[u32] {
-        &self.line_starts
-    }
+/// Texts in memory, by their names.
+#[derive(Debug, Clone, Default)]
+pub struct MemoryFiles(BTreeMap<String, String>);
 
-    fn place(&self, byte: usize) -> Place {
-        let line = self.line_starts.partition_point(|start| *start as usize <= byte).max(1);
-        let start = self.line_starts.get(line - 1).map_or(0, |start| *start as usize);
-        let before = self.text.get(start..byte.min(self.text.len())).unwrap_or("");
-        Place { line, column: before.chars().count() + 1 }
+impl<N: Into<String>, T: Into<String>> FromIterator<(N, T)> for MemoryFiles {
+    fn from_iter<I: IntoIterator<Item = (N, T)>>(texts: I) -> MemoryFiles {
+        MemoryFiles(texts.into_iter().map(|(name, text)| (name.into(), text.into())).collect())
     }
+}
+
+impl<N: Into<String>, T: Into<String>, const COUNT: usize> From<[(N, T); COUNT]> for MemoryFiles {
+    fn from(texts: [(N, T); COUNT]) -> MemoryFiles {
+        texts.into_iter().collect()
+    }
+}
+
+impl Files for MemoryFiles {
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        self.0.get(name).cloned().ok_or_else(|| NotRead::Unreadable("there is no such file".to_owned()))
+    }
+}
+
+/// The path that a recipe names, if by its letters alone it stays below the root and is a recipe's.
+pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
+    let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
+    if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {
+        return None;
+    }
+    let mut now = folder.to_owned();
+    for component in Path::new(path).components() {
+        match component {
+            Component::Normal(name) => now.push(name),
+            Component::CurDir => {}
+            Component::ParentDir => {
+                if now == root || !now.pop() {
+                    return None;
+                }
+            }
+            Component::RootDir | Component::Prefix(_) => return None,
+        }
+    }
+    now.starts_with(root).then_some(now)
+}
+
+/// A path as names write it, on every system.
+pub(crate) fn with_slashes(path: &Path) -> String {
+    path.display().to_string().replace(std::path::MAIN_SEPARATOR, "/")
 }

@@ -5,12 +5,13 @@ mod clip;
 mod diagnostic;
 mod files;
 mod hidden;
-mod library;
+mod sources;
 mod span;
 
 pub use clip::{clip, first_few};
 pub use diagnostic::{Diagnostic, Edit, Fix, Level};
-pub use files::{Place, SourceFile, Sources};
+pub use files::{BYTES_MAX, Files, MemoryFiles, NotRead};
+pub(crate) use files::{below, with_slashes};
 pub use hidden::is_hidden;
-pub use library::{BYTES_MAX, Library, NotRead};
+pub use sources::{Place, SourceFile, Sources};
 pub use span::{FileId, Span};

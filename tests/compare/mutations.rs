@@ -144,7 +144,7 @@ fn a_change_of_the_shelf_is_told_exactly_where_the_fingerprint_differs() {
 fn every_change_of_one_line_is_told_exactly_where_the_fingerprint_differs() {
     let of = |text: &str| {
         let kitchen = Kitchen::of(text);
-        kitchen.shelf.recipes.into_iter().next()
+        kitchen.shelf.recipes.first().cloned()
     };
     let old = of(TEXT).unwrap();
     let (mut kept, mut changed, mut refused) = (0, 0, 0);

@@ -8,30 +8,13 @@ use std::time::Instant;
 use wetside::check::{Levels, check};
 use wetside::compile::{Conditions, Scale, Schedule, compile};
 use wetside::model::{Format, Recipe, Rolls, Shelf, Tank, Temperature};
-use wetside::source::{FileId, Library, NotRead, Sources};
+use wetside::source::{MemoryFiles, Sources};
 
 use super::{Figure, median};
 
 const RUNS: usize = 9;
 
-/// The shelf in memory, read as often as one likes.
-struct Memory {
-    texts: BTreeMap<String, String>,
-    ids: BTreeMap<String, FileId>,
-}
-
-impl Library for Memory {
-    fn open(&mut self, sources: &mut Sources, _: FileId, path: &str) -> Result<FileId, NotRead> {
-        if let Some(id) = self.ids.get(path) {
-            return Ok(*id);
-        }
-        let text = self.texts.get(path).ok_or(NotRead::Outside)?;
-        let id = sources.add(path, text.clone());
-        self.ids.insert(path.to_owned(), id);
-        Ok(id)
-    }
-}
-
+/// The texts of the shelf.
 fn shelf_texts() -> BTreeMap<String, String> {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
     let read = |path: std::path::PathBuf| {
@@ -41,12 +24,11 @@ fn shelf_texts() -> BTreeMap<String, String> {
     paths.filter(|path| path.is_file()).map(read).collect()
 }
 
+/// The whole shelf checked at once, and its bytes.
 fn checked(texts: &BTreeMap<String, String>) -> (Shelf, usize) {
     let mut sources = Sources::default();
-    let mut memory = Memory { texts: texts.clone(), ids: BTreeMap::new() };
-    let roots: Vec<FileId> =
-        texts.keys().map(|path| memory.open(&mut sources, FileId(0), path).unwrap()).collect();
-    let (shelf, findings) = check(&mut sources, &roots, &mut memory, &Levels::default());
+    let roots: Vec<_> = texts.iter().map(|(name, text)| sources.add(name, text.as_str())).collect();
+    let (shelf, findings) = check(&mut sources, &roots, &MemoryFiles::default(), &Levels::default());
     assert!(findings.is_empty(), "the shelf is clean");
     (shelf, texts.values().map(String::len).sum())
 }

@@ -4,10 +4,9 @@
 use std::hint::black_box;
 use std::time::Instant;
 
-use wetside::check::{Levels, check};
 use wetside::compile::{Schedule, compile};
 use wetside::emit;
-use wetside::source::{FileId, Library, NotRead, Sources};
+use wetside::source::{MemoryFiles, Sources};
 
 use super::core::{conditions, schedule};
 use super::{Figure, median};
@@ -50,21 +49,10 @@ recipe trial {
 }
 ";
 
-/// For a text that uses no other.
-struct Nothing;
-
-impl Library for Nothing {
-    fn open(&mut self, _: &mut Sources, _: FileId, _: &str) -> Result<FileId, NotRead> {
-        Err(NotRead::Outside)
-    }
-}
-
 fn an_hour() -> Schedule {
-    let mut sources = Sources::default();
-    let root = sources.add("hour.wet", HOUR.to_owned());
-    let (shelf, _) = check(&mut sources, &[root], &mut Nothing, &Levels::default());
-    let tank = shelf.tanks.iter().find(|(_, name, _)| name == "small").map(|(.., tank)| tank).unwrap();
-    compile(&shelf, &shelf.recipes[0], Some(tank), &conditions(2), Vec::new()).unwrap()
+    let checked = wetside::check(&MemoryFiles::from([("hour.wet", HOUR)]), "hour.wet").unwrap();
+    let tank = checked.tank("small");
+    compile(&checked.shelf, &checked.shelf.recipes[0], tank, &conditions(2), Vec::new()).unwrap()
 }
 
 /// Milliseconds that one of these takes, the median of runs of so many.

@@ -7,24 +7,14 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use jiff::civil::date;
-use wetside::check::{Levels, check};
 use wetside::compile::{Conditions, Scale};
 use wetside::model::{Shelf, Temperature};
 use wetside::plan::{Asked, Days, plan};
-use wetside::source::{FileId, Library, NotRead, Sources};
+use wetside::source::MemoryFiles;
 
 use super::{Figure, median};
 
 const RUNS: usize = 9;
-
-/// Everything stands in one file, so nothing is asked for.
-struct Nothing;
-
-impl Library for Nothing {
-    fn open(&mut self, _: &mut Sources, _: FileId, _: &str) -> Result<FileId, NotRead> {
-        Err(NotRead::Outside)
-    }
-}
 
 /// So many kinds, each a film with a time of its own; rolls of two formats in turn, as many as said of the second among
 /// as many in all.
@@ -53,11 +43,9 @@ fn bench(kinds: usize, (rolls, second, of): (usize, usize, usize), formats: [&st
 }
 
 fn shelf(text: String) -> Shelf {
-    let mut sources = Sources::default();
-    let file = sources.add("bench.wet", text);
-    let (shelf, findings) = check(&mut sources, &[file], &mut Nothing, &Levels::default());
-    assert!(findings.iter().all(|finding| finding.level != wetside::source::Level::Error), "{findings:?}");
-    shelf
+    let checked = wetside::check(&MemoryFiles::from([("bench.wet", text)]), "bench.wet").unwrap();
+    assert!(!checked.has_errors(), "{:?}", checked.findings);
+    checked.shelf
 }
 
 /// Milliseconds for a plan, and how many loads it has.

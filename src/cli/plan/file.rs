@@ -29,10 +29,10 @@ pub(super) fn file(
     let mut told = Vec::new();
     // Files that declare the same names are told apart by a prefix.
     for prefixes in [Prefixes::None, Prefixes::Numbers] {
-        let text = text(found, &name, |file| Some((path_to(disk, file, &real)?, prefixes)));
+        let text = text(found, &name, |file| Some((path_to(disk, sources.name(file), &real)?, prefixes)));
         let (Ok(text), mut sources, mut disk) = (text, Sources::default(), Disk::default()) else { break };
         let own = disk.read_as(&mut sources, (&path, &real), &text);
-        let (_, findings) = check(&mut sources, &[own], &mut disk, &Levels::default());
+        let (_, findings) = check(&mut sources, &[own], &disk, &Levels::default());
         told = findings.into_iter().filter(|finding| finding.level == Level::Error).collect();
         if told.is_empty() {
             return Ok(text);
@@ -106,8 +106,8 @@ fn settled(found: &Found) -> impl Iterator<Item = &Recipe> {
 }
 
 /// The path of a file as a file in that place says it.
-fn path_to(disk: &Disk, file: FileId, from: &Path) -> Option<String> {
-    let other = disk.path(file)?;
+fn path_to(disk: &Disk, name: &str, from: &Path) -> Option<String> {
+    let other = disk.path(name)?;
     let folder = from.parent()?;
     let root = root::above(folder);
     let (other, folder) = (other.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);

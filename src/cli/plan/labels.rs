@@ -28,5 +28,5 @@ fn text_of(path: &Path) -> Result<String, Failure> {
         )
     };
     let kind = std::fs::metadata(path).map_err(|error| unread(text::reason(&error)))?;
-    text::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(text::words(&why)))
+    text::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(why.to_string()))
 }

@@ -9,10 +9,10 @@ use super::super::disk::Disk;
 use super::super::failure::Failure;
 use super::super::{darkroom, find, named, output, root};
 use super::lock::{Held, held};
-use crate::check::{Levels, check};
+use crate::check::{Checked, Levels, check};
 use crate::editor::Desk;
 use crate::model::Shelf;
-use crate::source::{Diagnostic, FileId, Sources};
+use crate::source::{FileId, Sources};
 use crate::tidy::{ending, tidy};
 use crate::vocabulary::Declared;
 
@@ -49,16 +49,6 @@ struct Before {
     marked: bool,
 }
 
-/// A darkroom as it would be.
-#[derive(Debug)]
-pub(super) struct Checked {
-    pub(super) sources: Sources,
-    pub(super) shelf: Shelf,
-    pub(super) findings: Vec<Diagnostic>,
-    /// The journal.
-    pub(super) file: FileId,
-}
-
 impl Ledger {
     /// Locks the darkroom and reads it.
     ///
@@ -77,11 +67,11 @@ impl Ledger {
         let mut roots = Vec::new();
         if real.exists() {
             let file = disk.read(&mut sources, &path)?;
-            before = Some(Before { file, marked: disk.had_mark(file) });
+            before = Some(Before { file, marked: disk.had_mark(sources.name(file)) });
             roots.push(file);
         }
         roots.extend(darkroom::files_below(&root, &mut sources, &mut disk)?);
-        let (shelf, _) = check(&mut sources, &roots, &mut disk, &Levels::default());
+        let (shelf, _) = check(&mut sources, &roots, &disk, &Levels::default());
         Ok(Ledger { path, real, root, before, sources, disk, shelf, _held: held })
     }
 
@@ -103,7 +93,7 @@ impl Ledger {
 
     /// The path of a file of this darkroom as a journal's `use` says it.
     pub(super) fn path_to(&self, file: FileId) -> Option<String> {
-        let other = self.disk.path(file)?;
+        let other = self.disk.path(self.sources.name(file))?;
         let other = other.strip_prefix(&self.root).ok()?;
         let folder = self.real.parent()?.strip_prefix(&self.root).ok()?;
         let shared = folder.components().zip(other.components()).take_while(|(one, two)| one == two).count();
@@ -137,7 +127,7 @@ impl Ledger {
         let file = disk.read_as(&mut sources, (&self.path, &self.real), text);
         let mut roots = vec![file];
         roots.extend(darkroom::files_below(&self.root, &mut sources, &mut disk)?);
-        let (shelf, findings) = check(&mut sources, &roots, &mut disk, &Levels::default());
+        let (shelf, findings) = check(&mut sources, &roots, &disk, &Levels::default());
         Ok(Checked { sources, shelf, findings, file })
     }
 

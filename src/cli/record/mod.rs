@@ -19,6 +19,7 @@ use super::failure::Failure;
 use super::refused::refused;
 use super::terminal::Terminal;
 use super::{Ended, darkroom, output, revision, root, wider};
+use crate::check::Checked;
 use crate::compile::{Schedule, Slot};
 use crate::editor::Desk;
 use crate::journal::developed;
@@ -26,7 +27,7 @@ use crate::model::Backlog;
 use crate::source::{FileId, Level, Sources, first_few};
 use crate::vocabulary::Declared;
 use call::Done;
-use ledger::{Checked, Ledger, tidied};
+use ledger::{Ledger, tidied};
 use names::{Known, Namer};
 
 /// Records, or takes back.
@@ -178,8 +179,8 @@ fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure
 /// The commit that holds every file that the recipe was read from, as it was read; or why there is none.
 fn revision_of(sources: &Sources, disk: &Disk) -> Result<String, String> {
     let mut commit = None;
-    for (file, source) in sources.iter() {
-        let path = disk.path(file).filter(|path| !darkroom::declares(path));
+    for (_, source) in sources.iter() {
+        let path = disk.path(source.name()).filter(|path| !darkroom::declares(path));
         let Some(path) = path else { continue };
         let held = path.parent().zip(path.file_name().and_then(|name| name.to_str()));
         let held = held.and_then(|(folder, name)| revision::holding(folder, name, source.text()));

@@ -1,0 +1,53 @@
+//! The door to a check: a file of some files, by its name.
+
+use std::sync::Arc;
+
+use super::check;
+use super::level::Levels;
+use crate::model::{Shelf, Tank};
+use crate::report::{Look, draw};
+use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources};
+
+/// A file that was checked, with all that it uses.
+#[derive(Debug)]
+pub struct Checked {
+    /// The texts that were read.
+    pub sources: Sources,
+    /// The file that was named.
+    pub file: FileId,
+    /// What is sound in them.
+    pub shelf: Shelf,
+    /// What was found, in the order of files and places.
+    pub findings: Vec<Diagnostic>,
+}
+
+/// Checks the file with this name, and the files that it uses.
+///
+/// # Errors
+/// The named file cannot be read. That a file it uses cannot be read is a finding.
+pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
+    let mut sources = Sources::default();
+    let file = sources.add(name, files.read(name)?);
+    let (shelf, findings) = check(&mut sources, &[file], files, &Levels::default());
+    Ok(Checked { sources, file, shelf, findings })
+}
+
+impl Checked {
+    /// Whether there is an error; recipes without one are sound all the same.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.findings.iter().any(|finding| finding.level == Level::Error)
+    }
+
+    /// These diagnostics as text, each under the lines that it is about.
+    #[must_use]
+    pub fn report(&self, diagnostics: &[Diagnostic]) -> String {
+        draw(&self.sources, diagnostics, Look::Plain)
+    }
+
+    /// The tank of this name that the file declares or uses.
+    #[must_use]
+    pub fn tank(&self, name: &str) -> Option<&Arc<Tank>> {
+        self.shelf.tanks_of(self.file).find(|(own, _)| *own == name).map(|(_, tank)| tank)
+    }
+}
