@@ -10,6 +10,8 @@ mod killed;
 mod outside;
 pub(crate) mod reading;
 #[cfg(unix)]
+mod replaced;
+#[cfg(unix)]
 mod writing;
 
 use std::ffi::OsStr;

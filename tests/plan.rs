@@ -319,7 +319,7 @@ fn no_label_becomes_a_formula_or_a_tag() {
 #[test]
 fn a_plan_takes_the_place_of_no_recipe() {
     let run = with(&rolls(1, 'E', "120", "marsh-100")).args(["plan", "autumn", "-o", "backlog.wet"]);
-    assert!(run.fails(2).1.contains("one of the files that this plan is made from"));
+    assert!(run.fails(2).1.contains("one of the files that this call reads"));
 }
 
 #[test]

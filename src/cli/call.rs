@@ -1,9 +1,8 @@
 //! What a call of `card` can say.
 
-use std::path::PathBuf;
-
 use super::evening::Evening;
 use super::given;
+use super::output::Output;
 use crate::emit;
 
 /// Compile a recipe into tonight's card
@@ -26,9 +25,8 @@ pub(super) struct Arguments {
     /// What to write; by the name after -o if not given
     #[arg(long = "as", value_enum, value_name = "FORM")]
     pub(super) form: Option<Form>,
-    /// Write to this file, whole or not at all
-    #[arg(short, value_name = "FILE")]
-    pub(super) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) output: Output,
     /// Columns of the text card, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     pub(super) width: u16,

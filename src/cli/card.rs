@@ -8,13 +8,13 @@ use super::failure::Failure;
 use super::forms::{drawn, form};
 use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, output, wider};
+use super::{Ended, wider};
 use crate::source::Sources;
 
 /// Finds, checks, compiles, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = form(arguments)?;
-    if terminal.out_is_terminal && !form.is_text() && goes_out(arguments) {
+    if terminal.out_is_terminal && !form.is_text() && arguments.output.file().is_none() {
         return Err(Failure::new(
             "this form is no text, and a terminal would show it as noise",
             "name a file behind -o, or pipe it on",
@@ -25,12 +25,6 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(choice) => choice,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    if let Some(path) = arguments.output.as_ref().filter(|path| disk.has_read(path)) {
-        return Err(Failure::new(
-            format!("{} is one of the recipes that this card is made from", path.display()),
-            "name another file: a card never takes a recipe's place",
-        ));
-    }
     labels_fit(&arguments.evening, &arguments.label)?;
     choice.conditions.labels.clone_from(&arguments.label);
     choice.conditions.start = arguments.start;
@@ -39,16 +33,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     let bytes = drawn(form, arguments, (&schedule, &sources), terminal)?;
-    match &arguments.output {
-        Some(path) if !goes_out(arguments) => output::write(path, &bytes)?,
-        Some(_) | None => output::send(&bytes)?,
-    }
+    arguments.output.send(bytes, |path| disk.has_read(path))?;
     Ok(Ended::Done)
-}
-
-/// Whether the card goes to standard output.
-fn goes_out(arguments: &Arguments) -> bool {
-    arguments.output.as_ref().is_none_or(|path| path.as_os_str() == "-")
 }
 
 /// No more labels than rolls, and none empty.

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::ending;
 use super::failure::Failure;
+use super::output::Output;
 use super::side::{Named, Side};
 use super::terminal::Terminal;
 use super::{Ended, given, output};
@@ -43,9 +44,8 @@ pub(super) struct Arguments {
     /// What to write; by the name after -o if not given
     #[arg(long = "as", value_enum, value_name = "FORM")]
     form: Option<Form>,
-    /// Write to this file, whole or not at all
-    #[arg(short, value_name = "FILE")]
-    output: Option<PathBuf>,
+    #[command(flatten)]
+    output: Output,
 }
 
 /// What a comparison is written as.
@@ -83,14 +83,11 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let text = match form {
         Form::Json => emit::comparison_json(&outcomes, &at, (&old.sources, &new.sources)),
         Form::Text => {
-            let paint = terminal.paint(arguments.output.as_ref());
+            let paint = terminal.paint(arguments.output.file());
             emit::comparison(&outcomes, scale, emit::Look { paint, ..emit::Look::default() })
         }
     };
-    match arguments.output.as_ref().filter(|path| path.as_os_str() != "-") {
-        Some(path) => output::write(path, &text)?,
-        None => output::print(&text)?,
-    }
+    arguments.output.send(text, |path| old.has_read(path) || new.has_read(path))?;
     let is_same = outcomes.iter().all(|outcome: &Outcome| outcome.count() == 0);
     Ok(if is_same { Ended::Done } else { Ended::Different })
 }
@@ -173,5 +170,5 @@ fn temperatures(arguments: &Arguments) -> Result<(Vec<Temperature>, Scale), Fail
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    ending::form(arguments.form, arguments.output.as_deref(), &[("txt", Form::Text), ("json", Form::Json)])
+    ending::form(arguments.form, arguments.output.file(), &[("txt", Form::Text), ("json", Form::Json)])
 }

@@ -99,9 +99,12 @@ impl Disk {
         self.files.borrow().get(name).is_some_and(|kept| kept.marked)
     }
 
-    /// Whether this file was read in this run.
+    /// Whether this file was read in this run, under this name or another.
     pub(super) fn has_read(&self, path: &Path) -> bool {
-        std::fs::canonicalize(path).is_ok_and(|real| self.names.borrow().contains_key(real.as_os_str()))
+        std::fs::canonicalize(path).is_ok_and(|real| {
+            self.names.borrow().contains_key(real.as_os_str())
+                || self.names.borrow().keys().any(|read| is_one(&real, Path::new(read)))
+        })
     }
 
     /// Where a file really is, and what it is. One that is no link itself stands in its folder, and where
@@ -254,6 +257,19 @@ impl Desk for Disk {
         let read = || levels::at(&kept.root).map_err(|failure| failure.to_string());
         self.houses.entry(kept.root.clone()).or_insert_with(read).clone()
     }
+}
+
+/// Whether two paths are hard links of one file.
+#[cfg(unix)]
+fn is_one(one: &Path, other: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt as _;
+    let id = |path: &Path| std::fs::metadata(path).ok().map(|file| (file.dev(), file.ino()));
+    id(one).is_some_and(|one| id(other) == Some(one))
+}
+
+#[cfg(not(unix))]
+fn is_one(_: &Path, _: &Path) -> bool {
+    false
 }
 
 /// Whether a path that leads to nothing gets to its end below the root, and not through a link that may lead out.

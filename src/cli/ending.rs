@@ -14,8 +14,7 @@ pub(super) fn form<F: Copy>(
     output: Option<&Path>,
     endings: &[(&str, F)],
 ) -> Result<F, Failure> {
-    let path = output.filter(|path| path.as_os_str() != "-");
-    let ending = path.map(|path| path.extension().and_then(OsStr::to_str));
+    let ending = output.map(|path| path.extension().and_then(OsStr::to_str));
     let meant = match ending {
         Some(ending) => endings.iter().find(|(known, _)| ending == Some(*known)),
         None => endings.first(),

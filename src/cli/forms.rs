@@ -25,7 +25,7 @@ const ENDINGS: [(&str, Form); 8] = [
 
 /// What to write: as asked, else by the file's name, else text.
 pub(super) fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    ending::form(arguments.form, arguments.output.as_deref(), &ENDINGS)
+    ending::form(arguments.form, arguments.output.file(), &ENDINGS)
 }
 
 /// The card in that form.
@@ -49,7 +49,7 @@ pub(super) fn drawn(
             emit::pdf(&emit::card(schedule, sources), &emit::pictures(schedule), arguments.paper.chosen())
         }
         Form::Text => {
-            let paint = terminal.paint(arguments.output.as_ref());
+            let paint = terminal.paint(arguments.output.file());
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look).into_bytes()
         }

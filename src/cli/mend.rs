@@ -4,10 +4,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
-use super::beside::Writer;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::terminal::Terminal;
+use super::write::{self, Lock};
 use super::{Ended, named, output, root};
 use crate::check::{Levels, check};
 use crate::compile::fingerprint;
@@ -67,8 +67,9 @@ pub(super) fn run(
     for (file, path) in bench.roots.iter().filter(|_| !dry) {
         let before = first.get(file.0 as usize).map_or("", String::as_str);
         let after = state.sources.text(*file);
+        let replaced = || write::replace(path, before, after, &Lock::of_file(path)?);
         if before != after
-            && let Err(failure) = named::replace(path, before, after, Writer::OneOfSeveral)
+            && let Err(failure) = replaced()
         {
             output::complain(&failure.drawn());
             unwritten.insert(*file);

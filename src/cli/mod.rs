@@ -2,7 +2,6 @@
 //! machine is in this room; it computes nothing of its own.
 
 mod baths;
-mod beside;
 mod bottles;
 mod call;
 mod card;
@@ -41,6 +40,7 @@ mod text;
 mod tidy;
 mod wider;
 mod words;
+mod write;
 
 pub use follow::Screen;
 pub use mend::mended;

@@ -39,6 +39,8 @@ pub(super) struct Side {
     pub(super) sources: Sources,
     shelf: Shelf,
     file: FileId,
+    /// The files of this folder that were read; none of a revision.
+    disk: Disk,
 }
 
 impl Named {
@@ -73,7 +75,7 @@ impl Named {
     /// Reads and checks the side, by the weights of its file's house; what was at a revision is weighed by
     /// the house of this folder as it is now. The inner error is the recipe's, the outer the call's.
     pub(super) fn read(&self, isolated: bool) -> Result<Result<Side, (Sources, Vec<Diagnostic>)>, Failure> {
-        let mut sources = Sources::default();
+        let (mut sources, mut disk) = (Sources::default(), Disk::default());
         let (file, (shelf, findings)) = match &self.from {
             From::Revision(named, path) => {
                 let revision = Revision::of(named)?;
@@ -81,30 +83,34 @@ impl Named {
                 let levels = levels(&[], &[], isolated)?;
                 (file, check(&mut sources, &[file], &revision, &levels))
             }
-            From::File(path) => on_disk(&mut sources, path, isolated)?,
+            From::File(path) => on_disk(&mut sources, &mut disk, path, isolated)?,
             From::Name => {
                 let name = self.recipe.as_deref().unwrap_or_default();
                 let path = find::declared_as(Declared::Recipe, name, |file, name| format!("{file}:{name}"))?;
-                on_disk(&mut sources, &path, isolated)?
+                on_disk(&mut sources, &mut disk, &path, isolated)?
             }
         };
         if findings.iter().any(|finding| finding.level == Level::Error) {
             return Ok(Err((sources, findings)));
         }
-        Ok(Ok(Side { sources, shelf, file }))
+        Ok(Ok(Side { sources, shelf, file, disk }))
     }
 }
 
 type Checked = (FileId, (Shelf, Vec<Diagnostic>));
 
-fn on_disk(sources: &mut Sources, path: &Path, isolated: bool) -> Result<Checked, Failure> {
-    let mut disk = Disk::default();
+fn on_disk(sources: &mut Sources, disk: &mut Disk, path: &Path, isolated: bool) -> Result<Checked, Failure> {
     let file = disk.read(sources, path)?;
     let levels = levels(&[path.to_owned()], &[], isolated)?;
-    Ok((file, check(sources, &[file], &disk, &levels)))
+    Ok((file, check(sources, &[file], disk, &levels)))
 }
 
 impl Side {
+    /// Whether this file was read for it.
+    pub(super) fn has_read(&self, path: &Path) -> bool {
+        self.disk.has_read(path)
+    }
+
     /// The recipes that stand in the side's own file.
     pub(super) fn recipes(&self) -> Vec<Arc<Recipe>> {
         self.shelf.recipes.iter().filter(|recipe| recipe.file == self.file).cloned().collect()

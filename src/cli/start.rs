@@ -1,8 +1,8 @@
 //! `start`: a small shelf in a folder of its own, to begin from. Its files teach the language by their remarks;
 //! the folder is there whole or not at all, and one that holds anything is let be.
 
-mod make;
-
+use std::fs::File;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 use super::Ended;
@@ -45,7 +45,7 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let given = &arguments.folder;
     let place = vacant(given)?;
-    make::made(&place).map_err(|error| not_made(given, &error.to_string()))?;
+    make(&place).map_err(|error| not_made(given, &error.to_string()))?;
     let files: String = FILES.iter().map(|(name, _)| format!("  {name}\n")).collect();
     let name = printable(&given.to_string_lossy());
     output::print(&format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))?;
@@ -84,6 +84,24 @@ fn vacant(given: &Path) -> Result<PathBuf, Failure> {
         ));
     }
     Ok(real)
+}
+
+/// Writes all files into a hidden folder beside, and moves their folder into its place; the system refuses a place that
+/// holds something by then.
+fn make(place: &Path) -> std::io::Result<()> {
+    let above = place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let hidden = tempfile::Builder::new().prefix(".wetside-").tempdir_in(above)?;
+    let shelf = hidden.path().join("shelf");
+    std::fs::create_dir(&shelf)?;
+    for (name, text) in FILES {
+        let mut file = File::create_new(shelf.join(name))?;
+        file.write_all(text.as_bytes())?;
+        file.sync_all()?;
+    }
+    std::fs::rename(&shelf, place)?;
+    // The folder holds the name; a system that cannot sync one keeps it anyway.
+    let _ = File::open(above).and_then(|above| above.sync_all());
+    Ok(())
 }
 
 fn not_made(given: &Path, why: &str) -> Failure {

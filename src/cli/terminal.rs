@@ -1,7 +1,7 @@
 //! What the two output streams are: decided once, for all that draws.
 
 use std::io::IsTerminal;
-use std::path::PathBuf;
+use std::path::Path;
 
 use crate::emit::Paint;
 
@@ -31,7 +31,7 @@ pub(super) struct Terminal {
 
 impl Terminal {
     /// How a text is painted that goes to standard output unless a file is named for it.
-    pub(super) fn paint(self, output: Option<&PathBuf>) -> Paint {
+    pub(super) fn paint(self, output: Option<&Path>) -> Paint {
         if self.out && output.is_none() { Paint::Colour } else { Paint::Plain }
     }
 

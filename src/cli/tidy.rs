@@ -2,11 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use super::beside::Writer;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::spread::spread;
 use super::terminal::Terminal;
+use super::write::{self, Lock};
 use super::{Ended, changes, named, output, root};
 use crate::report;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
@@ -115,7 +115,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 /// it was to be.
 fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
     if let Some((read, text, name)) = outcome.replaced {
-        if !named::replace(path, &read, &text, Writer::OneOfSeveral)? {
+        if !write::replace(path, &read, &text, &Lock::of_file(path)?)? {
             return Ok(Fate::Same);
         }
         output::print(&format!("tidied {}\n", root::printable(&name)))?;

@@ -107,7 +107,10 @@ fn a_call_of_measure_that_cannot_be_meant_is_told() {
             "measure mq-borax --make 1l -o sheet.pdf",
             &["the ending .pdf does not tell what to write", ".txt or .json"],
         ),
-        ("measure mq-borax --make 1l -o recipes/solutions.wet --as text", &["never takes a recipe's place"]),
+        (
+            "measure mq-borax --make 1l -o recipes/solutions.wet --as text",
+            &["one of the files that this call reads"],
+        ),
         ("mesure mq-borax --make 1l", &["unrecognized subcommand 'mesure'", "measure"]),
     ]);
 }
@@ -142,7 +145,7 @@ fn a_call_of_plan_that_cannot_be_meant_is_told() {
             &["the ending .pdf does not tell what to write", ".html or .wet"],
         ),
         ("plan autumn --tank tall-five --as xml", &["invalid value 'xml'", "text, json, csv, html, wet"]),
-        ("plan autumn --tank tall-five -o darkroom.wet", &["one of the files that this plan is made from"]),
+        ("plan autumn --tank tall-five -o darkroom.wet", &["one of the files that this call reads"]),
         ("plan autumn --rolls 5x120", &["unexpected argument '--rolls'"]),
         ("plann autumn", &["unrecognized subcommand 'plann'", "plan"]),
     ]);

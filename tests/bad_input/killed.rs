@@ -1,75 +1,25 @@
-//! What a call that was killed while it wrote leaves beside its file: the next one to write there takes it away,
-//! and nothing that somebody works in, or that is no such file.
+//! However a call is killed while it writes, the old file or the new one is there, whole. What it leaves beside that
+//! is a hidden file.
 
-use std::fs::{self, File};
-use std::os::unix::fs::symlink;
-use std::process::Stdio;
+use std::fs;
+use std::process::{Child, Stdio};
 use std::thread::sleep;
 use std::time::Instant;
 
 use super::{SOUND, beside_a_sound_one, card, command, names};
 use crate::program::Run;
 
-/// What stands beside a text of that name until it is whole.
-const OF_THE_RECIPE: &str = ".wetside-a.wet.part";
-const OF_THE_CARD: &str = ".wetside-tonight.txt.part";
 /// So often a call is killed.
 const KILLS: u32 = 120;
 
+/// It is hidden and does not end in `.wet`, so nothing reads it, and nobody who writes meanwhile loses a file.
 #[test]
-fn what_a_killed_call_left_goes_and_nothing_else() {
-    let run = beside_a_sound_one()
-        .file(OF_THE_RECIPE, "wetside 1\n\nfilm pl")
-        .file(OF_THE_CARD, "A plain")
-        .file(".wetside-abc123", "mine")
-        .file(".wetside-b.wet.part", "of another");
-    let run = card(run, "a.wet").args(["-o", "tonight.txt"]);
+fn what_a_killed_call_left_is_read_by_no_call_and_in_nobodys_way() {
+    let run = beside_a_sound_one().file(".wetside-abc123", "wetside 1\n\nfilm pl").args(["check"]);
+    assert_eq!(run.succeeds(), "nothing to mend in 1 file\n");
+    let run = card(run.again(), "a.wet").args(["-o", "tonight.txt"]);
     run.succeeds();
-    let others = [".wetside-abc123", ".wetside-b.wet.part", "a.wet", "tonight.txt"];
-    let there = |run: &Run| {
-        let names = names(run.folder());
-        let (left, rest): (Vec<_>, Vec<_>) = names.into_iter().partition(|name| name == OF_THE_RECIPE);
-        assert_eq!(rest, others);
-        left.len()
-    };
-    assert_eq!(there(&run), 1);
-    let run = run.again().args(["tidy", "a.wet"]);
-    run.succeeds();
-    assert_eq!(there(&run), 0);
-    let run = run.file("a.wet", SOUND.replace("10:00", "10 minutes")).file(OF_THE_RECIPE, "");
-    let run = run.again().args(["check", "--mend", "a.wet"]);
-    run.succeeds();
-    assert_eq!(there(&run), 0);
-}
-
-/// As long as a call works in it, the file is held; the other writes all the same.
-#[test]
-fn what_another_call_works_in_is_let_be() {
-    let run = beside_a_sound_one().file(OF_THE_CARD, "A plain");
-    let held = File::open(run.folder().join(OF_THE_CARD)).unwrap();
-    held.lock().unwrap();
-    let run = card(run, "a.wet").args(["-o", "tonight.txt"]);
-    run.succeeds();
-    assert_eq!(names(run.folder()), [OF_THE_CARD, "a.wet", "tonight.txt"]);
-    held.unlock().unwrap();
-    run.succeeds();
-    assert_eq!(names(run.folder()), ["a.wet", "tonight.txt"]);
-}
-
-#[test]
-fn what_is_called_so_and_no_plain_file_is_let_be() {
-    let run = beside_a_sound_one().file("elsewhere", "mine");
-    let way = run.folder().join(OF_THE_CARD);
-    symlink("elsewhere", &way).unwrap();
-    let run = card(run, "a.wet").args(["-o", "tonight.txt"]);
-    run.succeeds();
-    assert!(way.is_symlink());
-    assert_eq!(fs::read_to_string(run.folder().join("elsewhere")).unwrap(), "mine");
-    fs::remove_file(&way).unwrap();
-    fs::create_dir(&way).unwrap();
-    run.succeeds();
-    assert_eq!(names(run.folder()), [OF_THE_CARD, "a.wet", "elsewhere", "tonight.txt"]);
-    assert!(way.is_dir());
+    assert_eq!(names(run.folder()), [".wetside-abc123", "a.wet", "tonight.txt"]);
 }
 
 /// A name may be so long that nothing more fits before and behind it.
@@ -81,37 +31,62 @@ fn a_file_of_the_longest_name_is_written() {
     assert_eq!(names(run.folder()), ["a.wet", &name]);
 }
 
-/// The sweep goes from before the first byte to past the end; the text is the rough one or the tidy one, whole.
-#[test]
-fn however_tidy_is_killed_the_file_is_whole_and_one_call_later_nothing_else_is_there() {
-    let call = |run: &Run| {
-        let mut call = command(run.folder());
-        call.args(["tidy", "a.wet"]).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
-        call
-    };
-    let run = beside_a_sound_one();
+fn tidying(run: &Run) -> Child {
+    let mut call = command(run.folder());
+    call.args(["tidy", "a.wet"]).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+    call.spawn().unwrap()
+}
+
+/// Kills `tidy a.wet` again and again, from before the first byte to past the end. After each kill the rough text and
+/// the tidy one are given, and the place is looked at.
+fn swept(run: &Run, look: impl Fn(u32, &str, &str)) {
     let began = Instant::now();
-    assert!(call(&run).status().unwrap().success());
+    assert!(tidying(run).wait().unwrap().success());
     let usual = began.elapsed();
     let path = run.folder().join("a.wet");
     let tidy = fs::read_to_string(&path).unwrap();
     assert_ne!(tidy, SOUND);
     for kill in 0..KILLS {
         fs::write(&path, SOUND).unwrap();
-        let mut child = call(&run).spawn().unwrap();
+        let mut child = tidying(run);
         sleep(usual * (kill * 7919 % KILLS) * 3 / (KILLS * 2));
         // It may have ended by itself.
         let _ = child.kill();
         child.wait().unwrap();
-        let now = fs::read_to_string(&path).unwrap();
-        assert!(now == SOUND || now == tidy, "after kill {kill}: {now}");
-        let left: Vec<String> = names(run.folder()).into_iter().filter(|name| name != "a.wet").collect();
-        assert!(left.is_empty() || left == [OF_THE_RECIPE], "after kill {kill}: {left:?}");
+        look(kill, SOUND, &tidy);
     }
     fs::write(&path, SOUND).unwrap();
-    assert!(call(&run).status().unwrap().success());
-    assert_eq!(names(run.folder()), ["a.wet"]);
+    assert!(tidying(run).wait().unwrap().success());
     assert_eq!(fs::read_to_string(&path).unwrap(), tidy);
+}
+
+#[test]
+fn however_tidy_is_killed_the_file_is_whole_and_what_is_left_is_hidden() {
+    let run = beside_a_sound_one();
+    swept(&run, |kill, rough, tidy| {
+        let now = fs::read_to_string(run.folder().join("a.wet")).unwrap();
+        assert!(now == rough || now == tidy, "after kill {kill}: {now}");
+        let mut others = names(run.folder()).into_iter().filter(|name| name != "a.wet");
+        assert!(
+            others.all(|name| name.starts_with(".wetside-") && !name.ends_with(".wet")),
+            "after kill {kill}"
+        );
+    });
+}
+
+/// A file with two names is written in its place, which takes two steps. A copy of the old text is there meanwhile.
+#[test]
+fn however_tidy_is_killed_the_old_text_of_a_file_with_two_names_is_there() {
+    let run = beside_a_sound_one();
+    fs::hard_link(run.folder().join("a.wet"), run.folder().join("b.wet")).unwrap();
+    swept(&run, |kill, rough, tidy| {
+        let read = |name: &str| fs::read_to_string(run.folder().join(name)).unwrap();
+        let now = read("a.wet");
+        assert_eq!(now, read("b.wet"));
+        let copied =
+            || names(run.folder()).iter().any(|name| name.starts_with(".wetside-") && read(name) == rough);
+        assert!(now == rough || now == tidy || copied(), "after kill {kill}: {now}");
+    });
 }
 
 /// The last one wins, and each finds a place to write in.

@@ -167,18 +167,6 @@ fn a_file_is_replaced_whole_and_keeps_its_permissions() {
         assert_eq!(fs::metadata(&path).unwrap().permissions().mode() & 0o777, mode);
         assert_eq!(names(run.folder()), ["a.wet", "tonight.txt"]);
     }
-    let run = writes_to(beside_a_sound_one(), "tonight.json");
-    run.succeeds();
-    let mode = fs::metadata(run.folder().join("tonight.json")).unwrap().permissions().mode();
-    assert_eq!(mode & 0o777, 0o644);
-}
-
-/// Whoever mistypes the output keeps the recipe.
-#[test]
-fn a_card_is_not_written_over_the_recipe_that_it_is_made_from() {
-    let run = writes_to(beside_a_sound_one(), "a.wet").args(["--as", "text"]);
-    told(&run, 2, &["a.wet"]);
-    assert_eq!(fs::read_to_string(run.folder().join("a.wet")).unwrap(), SOUND);
 }
 
 #[test]
@@ -186,7 +174,7 @@ fn a_link_is_written_through_and_stays_a_link() {
     let run = beside_a_sound_one().file("deeper/tonight.txt", OLD);
     let link = run.folder().join("link.txt");
     symlink("deeper/tonight.txt", &link).unwrap();
-    let run = writes_to(run, "link.txt");
+    let run = writes_to(run, "link.txt").args(["--replace"]);
     run.succeeds();
     assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
     assert!(fs::read_to_string(run.folder().join("deeper/tonight.txt")).unwrap().contains("A plain one"));
@@ -200,7 +188,7 @@ fn a_link_to_a_file_that_is_not_there_yet_stays_a_link() {
     let run = beside_a_sound_one().file("deeper/other.txt", OLD);
     let link = run.folder().join("link.txt");
     symlink("deeper/tonight.txt", &link).unwrap();
-    let run = writes_to(run, "link.txt");
+    let run = writes_to(run, "link.txt").args(["--replace"]);
     run.succeeds();
     assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
     assert!(fs::read_to_string(&link).unwrap().contains("A plain one"));

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use super::super::given;
+use super::super::output::Output;
 use super::shares;
 use crate::compile::Scale;
 use crate::measure::{Had, Taps};
@@ -50,9 +51,8 @@ pub(in super::super) struct Arguments {
     /// What to write; by the name after -o if not given
     #[arg(long = "as", value_enum, value_name = "FORM")]
     pub(super) form: Option<Form>,
-    /// Write to this file, whole or not at all
-    #[arg(short, value_name = "FILE")]
-    pub(super) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) output: Output,
     /// Columns of the text, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     pub(super) width: u16,

@@ -10,13 +10,13 @@ pub(super) use call::Arguments;
 use call::{Form, Units};
 use wanted::{Named, named, weighs_or_dilutes};
 
+use super::Ended;
 use super::disk::Disk;
 use super::ending;
 use super::failure::Failure;
 use super::levels::levels;
 use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, output};
 use crate::check::check;
 use crate::compile::Scale;
 use crate::emit::{self, Beside};
@@ -34,12 +34,6 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(chosen) => chosen,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    if let Some(path) = arguments.output.as_ref().filter(|path| disk.has_read(path)) {
-        return Err(Failure::new(
-            format!("{} is one of the recipes that this sheet is made from", path.display()),
-            "name another file: a sheet never takes a recipe's place",
-        ));
-    }
     let mut sheet = match measure(&solution, arguments.make, &asked) {
         Ok(sheet) => sheet,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
@@ -48,15 +42,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let text = match form {
         Form::Json => emit::sheet_json(&sheet),
         Form::Text => {
-            let paint = terminal.paint(arguments.output.as_ref());
+            let paint = terminal.paint(arguments.output.file());
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: false };
             emit::sheet(&sheet, units(arguments), look)
         }
     };
-    match &arguments.output {
-        Some(path) if path.as_os_str() != "-" => output::write(path, &text)?,
-        Some(_) | None => output::print(&text)?,
-    }
+    arguments.output.send(text, |path| disk.has_read(path))?;
     Ok(Ended::Done)
 }
 
@@ -95,5 +86,5 @@ fn units(arguments: &Arguments) -> emit::Units {
 
 /// What to write: as asked, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    ending::form(arguments.form, arguments.output.as_deref(), &[("txt", Form::Text), ("json", Form::Json)])
+    ending::form(arguments.form, arguments.output.file(), &[("txt", Form::Text), ("json", Form::Json)])
 }

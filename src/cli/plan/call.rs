@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use super::super::ending;
 use super::super::failure::Failure;
 use super::super::given::{self, At};
+use super::super::output::Output;
 use crate::model::{Time, Volume};
 
 /// Plan the tank loads of a backlog
@@ -52,9 +53,8 @@ pub(in super::super) struct Arguments {
     /// What to write; by the name after -o if not given
     #[arg(long = "as", value_enum, value_name = "FORM")]
     pub(super) form: Option<Form>,
-    /// Write to this file, whole or not at all
-    #[arg(short, value_name = "FILE")]
-    pub(super) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) output: Output,
 }
 
 /// What a plan is written as.
@@ -79,6 +79,6 @@ const ENDINGS: [(&str, Form); 5] =
 impl Arguments {
     /// What to write: as asked, else by the file's name, else text.
     pub(super) fn form(&self) -> Result<Form, Failure> {
-        ending::form(self.form, self.output.as_deref(), &ENDINGS)
+        ending::form(self.form, self.output.file(), &ENDINGS)
     }
 }

@@ -10,11 +10,11 @@ use std::path::Path;
 
 pub(super) use call::Arguments;
 
+use super::Ended;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, output};
 use crate::compile::{Conditions, Scale};
 use crate::emit::{self, PlanSheet};
 use crate::journal;
@@ -39,7 +39,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     packages_known(arguments, &plan)?;
-    let paint = terminal.paint(arguments.output.as_ref());
+    let paint = terminal.paint(arguments.output.file());
     let look = emit::Look { paint, ..emit::Look::default() };
     let sheet = PlanSheet::of(&plan);
     let text = match form {
@@ -49,21 +49,9 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         })?,
         Form::Csv => emit::plan_csv(&plan),
         Form::Html => emit::plan_page(&sheet),
-        Form::Wet => {
-            let to = arguments.output.as_deref().filter(|path| path.as_os_str() != "-");
-            file::file(&found, (&sources, &disk), to)?
-        }
+        Form::Wet => file::file(&found, (&sources, &disk), arguments.output.file())?,
     };
-    match arguments.output.as_ref().filter(|path| path.as_os_str() != "-") {
-        Some(path) if disk.has_read(path) || is_the_list(arguments, path) => {
-            return Err(Failure::new(
-                format!("{} is one of the files that this plan is made from", path.display()),
-                "name another file: a plan never takes the place of a recipe or a list",
-            ));
-        }
-        Some(path) => output::write(path, text)?,
-        None => output::print(&text)?,
-    }
+    arguments.output.send(text, |path| disk.has_read(path) || is_the_list(arguments, path))?;
     Ok(ended(&plan, &sources, terminal))
 }
 

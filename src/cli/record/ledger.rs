@@ -4,11 +4,10 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use super::super::beside::Writer;
 use super::super::disk::Disk;
 use super::super::failure::Failure;
-use super::super::{darkroom, find, named, output, root};
-use super::lock::{Held, held};
+use super::super::write::{self, Lock};
+use super::super::{darkroom, find, root};
 use crate::check::{Checked, Levels, check};
 use crate::editor::Desk;
 use crate::model::Shelf;
@@ -38,7 +37,7 @@ pub(super) struct Ledger {
     /// All that stands in it.
     pub(super) shelf: Shelf,
     /// Until then nobody else writes.
-    _held: Held,
+    lock: Lock,
 }
 
 /// What a journal holds.
@@ -61,7 +60,7 @@ impl Ledger {
         };
         let real = real(&path)?;
         let root = root::above(real.parent().unwrap_or(Path::new("/")));
-        let held = held(&root)?;
+        let lock = Lock::of_root(&root)?;
         let (mut sources, mut disk) = (Sources::default(), Disk::default());
         let mut before = None;
         let mut roots = Vec::new();
@@ -72,7 +71,7 @@ impl Ledger {
         }
         roots.extend(darkroom::files_below(&root, &mut sources, &mut disk)?);
         let (shelf, _) = check(&mut sources, &roots, &disk, &Levels::default());
-        Ok(Ledger { path, real, root, before, sources, disk, shelf, _held: held })
+        Ok(Ledger { path, real, root, before, sources, disk, shelf, lock })
     }
 
     /// Its number among the files that were read, if it is there.
@@ -137,12 +136,12 @@ impl Ledger {
     /// It cannot be written, or would be too long to be read again.
     pub(super) fn write(&self, text: &str) -> Result<(), Failure> {
         match &self.before {
-            None => output::create(&self.path, text, Writer::AloneWithJournals),
+            None => write::create(&self.path, text, &self.lock),
             Some(before) => {
                 let mark = if before.marked { "\u{feff}" } else { "" };
                 let text = format!("{mark}{text}");
                 let read = self.sources.text(before.file);
-                named::replace(&self.path, read, &text, Writer::AloneWithJournals).map(|_| ())
+                write::replace(&self.path, read, &text, &self.lock).map(|_| ())
             }
         }
     }

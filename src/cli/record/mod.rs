@@ -4,7 +4,6 @@
 mod block;
 mod call;
 mod ledger;
-mod lock;
 mod names;
 mod undo;
 
