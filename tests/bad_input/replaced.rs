@@ -2,8 +2,9 @@
 
 use std::fs;
 use std::os::unix::fs::{MetadataExt as _, PermissionsExt as _, chown, symlink};
-use std::process::Command;
+use std::process::{Command, Stdio};
 
+use super::reading::as_one_who_may_not;
 use super::{EVENING, SOUND, beside_a_sound_one, card, names, outcome, told};
 use crate::program::Run;
 
@@ -79,7 +80,9 @@ fn a_recipe_a_config_and_what_a_link_leads_to_are_replaced_only_where_the_call_s
     ];
     for args in CALLS {
         for (path, real, words) in targets {
-            let run = room().file("deeper/real.txt", OLD).file("deeper/twin.txt", OLD);
+            // A plan reads every recipe file below this folder that git does not ignore.
+            let run = room().file(".gitignore", "other.wet\n");
+            let run = run.file("deeper/real.txt", OLD).file("deeper/twin.txt", OLD);
             let run = run.file("other.wet", format!("wetside 1\n{OLD}")).file("wetside.toml", OLD);
             symlink("deeper/real.txt", run.folder().join("link.txt")).unwrap();
             fs::hard_link(run.folder().join("deeper/twin.txt"), run.folder().join("hard.txt")).unwrap();
@@ -110,6 +113,7 @@ fn a_new_file_has_the_mode_that_the_umask_leaves() {
         let mut call = Command::new("/bin/sh");
         call.args(["-c", &format!("umask {umask}; exec \"$@\""), "sh", env!("CARGO_BIN_EXE_wetside")]);
         call.args(["card", "a.wet", "-o", "tonight.txt"]).args(EVENING).current_dir(run.folder());
+        call.stdout(Stdio::piped()).stderr(Stdio::piped());
         let (status, _, stderr) = outcome(&mut call);
         assert_eq!((status, &*stderr), (0, ""));
         let made = fs::metadata(run.folder().join("tonight.txt")).unwrap();
@@ -138,6 +142,22 @@ fn a_replaced_file_keeps_its_owner_and_its_group() {
     let run = tidied(run);
     let now = fs::metadata(run.folder().join("a.wet")).unwrap();
     assert_eq!((now.uid(), now.gid(), now.mode() & 0o777), (1234, 2345, 0o640));
+}
+
+/// The folder is everyone's and the file is not: whoever may not write to it does not replace it either.
+#[test]
+fn a_file_that_only_others_may_write_to_is_let_be() {
+    let run = beside_a_sound_one();
+    let path = run.folder().join("a.wet");
+    if chown(&path, Some(1234), None).is_err() {
+        return;
+    }
+    let Some(mut call) = as_one_who_may_not(run.folder()) else { return };
+    fs::set_permissions(run.folder(), fs::Permissions::from_mode(0o777)).unwrap();
+    let (status, _, stderr) = outcome(call.args(["tidy", "a.wet"]));
+    assert!(status == 2 && stderr.contains("a.wet could not be written"), "{status}: {stderr}");
+    assert_eq!(fs::read_to_string(&path).unwrap(), SOUND);
+    assert_eq!(fs::metadata(&path).unwrap().uid(), 1234);
 }
 
 /// A file system without such attributes leaves this out.
@@ -171,7 +191,8 @@ fn a_file_with_two_names_stays_whole_where_the_disk_fills_up() {
     fs::hard_link(run.folder().join("a.wet"), run.folder().join("b.wet")).unwrap();
     let mut call = Command::new("/bin/sh");
     call.args(["-c", "trap '' XFSZ; ulimit -f 1; exec \"$@\"", "sh", env!("CARGO_BIN_EXE_wetside")]);
-    let (status, _, stderr) = outcome(call.args(["tidy", "a.wet"]).current_dir(run.folder()));
+    call.args(["tidy", "a.wet"]).current_dir(run.folder()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let (status, _, stderr) = outcome(&mut call);
     assert!(status == 2 && stderr.contains("a.wet could not be written"), "{status}: {stderr}");
     assert_eq!(fs::read_to_string(run.folder().join("b.wet")).unwrap(), rough);
     assert_eq!(names(run.folder()), ["a.wet", "b.wet"]);

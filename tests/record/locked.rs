@@ -32,6 +32,7 @@ impl Room {
         call.args(["--journal", "journal.wet"]).current_dir(&room).stdin(Stdio::null());
         call.stdout(Stdio::null()).stderr(Stdio::piped());
         fs::set_permissions(&room, Permissions::from_mode(0o777)).unwrap();
+        fs::set_permissions(room.join("journal.wet"), Permissions::from_mode(0o666)).unwrap();
         fs::set_permissions(root, Permissions::from_mode(0o333)).unwrap();
         Some(Room { run, call })
     }
