@@ -52,9 +52,11 @@ pub(super) fn at_the_rest(
     faults: &mut Vec<Diagnostic>,
 ) {
     let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
+    // A file that was not read may use any other.
+    let all_read = units.values().all(|unit| !unit.incomplete);
     let written: Vec<Written<'_>> = units
         .values()
-        .map(|unit| Written::of(unit, sources.text(unit.file), used.contains(&unit.file)))
+        .map(|unit| Written { all_read, ..Written::of(unit, sources.text(unit.file), used.contains(&unit.file)) })
         .collect();
     for rule in RULES {
         let mut each = |span: Span, found: Vec<Diagnostic>| allowances.weigh(span, found, faults);

@@ -11,6 +11,7 @@ mod build;
 mod contradiction;
 mod rules;
 mod level;
+mod local;
 mod look;
 mod members;
 mod names;
@@ -24,10 +25,11 @@ use build::{Built, darkroom, declared, recipe};
 use derive::Deriver;
 use gather::{Units, gather};
 use level::Allowances;
+use local::Reached;
 use scope::{Key, Scopes};
 
-use crate::model::{Shelf, Solution};
-use crate::source::{Diagnostic, FileId, Files, Sources};
+use crate::model::{Recipe, Shelf, Solution};
+use crate::source::{Diagnostic, FileId, Files, Level, Sources};
 use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
@@ -77,15 +79,22 @@ pub fn check(
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
+    // Of what has errors not all was looked at, so that what an allowance silences there is not known.
+    let all_looked_at = read.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     for recipe in &shelf.recipes {
         let parent = look::parent(&shelf, recipe);
         sound.push(look::at_recipe(recipe, parent, &allowances, &mut faults));
     }
     look::at_the_rest(&units, (&built, &shelf.darkroom), sources, &allowances, &mut faults);
-    allowances.without_effect(&mut faults);
-    let mut sound = sound.into_iter();
-    shelf.recipes.retain(|_| sound.next().unwrap_or(false));
+    if all_looked_at {
+        allowances.without_effect(&mut faults);
+    }
     read.append(&mut faults);
+    let reached = Reached::of(&units, read.iter());
+    let whole = |recipe: &Recipe| reached.is_empty() || !reached.holds_recipe(recipe, &shelf, &units);
+    let sound = shelf.recipes.iter().zip(sound).filter(|(recipe, sound)| *sound && whole(recipe));
+    shelf.recipes = sound.map(|(recipe, _)| Arc::clone(recipe)).collect();
+    reached.clear(&mut shelf, &units);
     (shelf, in_order(read))
 }
 

@@ -45,8 +45,11 @@ pub(super) fn choose(
     let (mut shelf, mut findings) = check(sources, &roots, disk, &levels);
     roots.extend(tank_file((command, evening), &shelf, file, &mut below, (sources, disk))?);
     let own = roots.len();
-    if at_fault(&findings) {
-        return Ok(Err(if own > 1 { check(sources, &roots, disk, &levels).1 } else { findings }));
+    if own > 1 && at_fault(&findings) {
+        (shelf, findings) = check(sources, &roots, disk, &levels);
+    }
+    if is_in_doubt(evening, (&shelf, &findings), file, name.as_deref()) {
+        return Ok(Err(findings));
     }
     let mut recipe = match chosen(evening, &shelf, file, name.as_deref())? {
         Ok(recipe) => recipe,
@@ -58,10 +61,11 @@ pub(super) fn choose(
     if roots.len() > 1 {
         // What a bottle holds is told by what its file says, so all of it has to be read as one.
         (shelf, findings) = check(sources, &roots, disk, &levels);
-        // A fault of the darkroom alone stands in the way of no card.
+        // An error in the darkroom alone stands in the way of no card.
         if at_fault(&findings) {
-            let (_, told) = check(sources, roots.get(..own).unwrap_or(&roots), disk, &levels);
-            if at_fault(&told) {
+            let own = roots.get(..own).unwrap_or(&roots);
+            let (alone, told) = check(sources, own, disk, &levels);
+            if is_in_doubt(evening, (&alone, &told), file, name.as_deref()) {
                 return Ok(Err(told));
             }
         }
@@ -76,6 +80,28 @@ pub(super) fn choose(
     conditions.bottles = bottles::chosen(evening, day, &shelf, &recipe)?;
     let doubts = Doubt::of(&findings, &shelf, &recipe);
     Ok(Ok(Choice { shelf, recipe, tank, conditions, doubts }))
+}
+
+/// Whether errors leave open what a call means or what it gets: a recipe that has one or needs something that has,
+/// and where the call leaves the recipe or the tank open, any that it could mean.
+fn is_in_doubt(
+    evening: &Evening,
+    (shelf, findings): (&Shelf, &[Diagnostic]),
+    file: FileId,
+    name: Option<&str>,
+) -> bool {
+    // What is not read may be the tank.
+    let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
+    let named = || name.filter(|_| evening.index.is_none());
+    let is_sound = match named() {
+        Some(name) => shelf.recipe(file, name).is_some(),
+        None => {
+            let here = shelf.recipes.iter().any(|recipe| recipe.file == file);
+            here && !shelf.unsound.recipes.contains(&file)
+        }
+    };
+    at_fault(findings)
+        && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
 fn at_fault(findings: &[Diagnostic]) -> bool {

@@ -36,7 +36,7 @@ pub use quantity::{
 };
 pub use recipe::Recipe;
 pub use session::{Session, Slot, StepAt};
-pub use shelf::Shelf;
+pub use shelf::{Shelf, Unsound};
 pub use solution::{
     Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats,
 };

@@ -20,6 +20,19 @@ pub struct Shelf {
     pub solutions: Vec<(FileId, Arc<Solution>)>,
     /// Bottles, tests, sessions and rolls that wait.
     pub darkroom: Darkroom,
+    /// What is declared and has errors, or needs something that has.
+    pub unsound: Unsound,
+}
+
+/// What is declared and not on the shelf, each by its file.
+#[derive(Debug, Clone, Default)]
+pub struct Unsound {
+    /// Recipes.
+    pub recipes: Vec<FileId>,
+    /// Solutions.
+    pub solutions: Vec<FileId>,
+    /// Tanks.
+    pub tanks: Vec<FileId>,
 }
 
 impl Shelf {

@@ -16,17 +16,19 @@ pub(super) const FAULTS: &[(&str, &str)] =
 pub(super) fn backlog(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Backlog> {
     let before = faults.len();
     let rows = |word| reading.rows.iter().filter(move |row| row.row.word == word && row.sound);
-    let rolls: Vec<Exposed> = rows("roll").filter_map(|row| roll(row, built, faults)).collect();
-    let recipes: Vec<(FileId, String)> =
-        rows("recipe").filter_map(|row| recipe(row, built, faults)).collect();
-    let labels = rolls.iter().map(|roll| (roll.label.as_str(), roll.span));
-    labels_differ(labels, faults);
+    let rolls: Vec<Option<Exposed>> = rows("roll").map(|row| roll(row, built, faults)).collect();
+    let recipes: Vec<Option<(FileId, String)>> =
+        rows("recipe").map(|row| recipe(row, built, faults)).collect();
+    labels_differ(rolls.iter().flatten().map(|roll| (roll.label.as_str(), roll.span)), faults);
+    // A roll that is not known is not a roll that is not there.
+    let whole = rolls.iter().all(Option::is_some) && recipes.iter().all(Option::is_some);
+    let rolls: Vec<Exposed> = rolls.into_iter().flatten().collect();
     let (name, title) = named(reading)?;
-    (sound(reading) && faults.len() == before).then(|| Backlog {
+    (sound(reading) && whole && faults.len() == before).then(|| Backlog {
         name,
         title,
         span: reading.span,
-        recipes,
+        recipes: recipes.into_iter().flatten().collect(),
         places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
         rolls,
         notes: texts(&reading.rows, "note"),

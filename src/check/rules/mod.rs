@@ -52,6 +52,8 @@ pub(super) struct Written<'a> {
     pub(super) text: &'a str,
     /// Whether another file of this run uses it.
     pub(super) is_used: bool,
+    /// Whether every file that this run uses could be read.
+    pub(super) all_read: bool,
 }
 
 impl<'a> Written<'a> {
@@ -59,7 +61,7 @@ impl<'a> Written<'a> {
     pub(super) fn of(unit: &'a Unit, text: &'a str, is_used: bool) -> Written<'a> {
         let mut statements = Vec::with_capacity(unit.tokens.len() / 2);
         unit.readings.iter().for_each(|reading| add(reading, &mut statements));
-        Written { unit, statements, text, is_used }
+        Written { unit, statements, text, is_used, all_read: !unit.incomplete }
     }
 }
 

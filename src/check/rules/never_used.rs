@@ -52,7 +52,7 @@ rule! {
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     let statements = &written.statements;
-    let understood = !written.unit.incomplete && statements.iter().all(|it| it.sound && it.block_sound);
+    let understood = written.all_read && statements.iter().all(|it| it.sound && it.block_sound);
     let has_recipes = written.unit.readings.iter().any(|it| it.row.word == Declared::Recipe.word());
     if written.is_used || !understood || !has_recipes {
         return;

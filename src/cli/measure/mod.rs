@@ -64,10 +64,16 @@ fn chosen(
     let file = disk.read(sources, &named.file)?;
     let levels = levels(std::slice::from_ref(&named.file), &[], isolated)?;
     let (shelf, findings) = check(sources, &[file], disk, &levels);
-    if findings.iter().any(|finding| finding.level == Level::Error) {
+    let known: Vec<&Arc<Solution>> = shelf.solutions_of(file).collect();
+    // An error elsewhere in the file stands in the way of no solution that is sound and named.
+    let is_sound = match &named.name {
+        Some(name) => known.iter().any(|solution| solution.name == *name),
+        None => !known.is_empty() && !shelf.unsound.solutions.contains(&file),
+    };
+    if !is_sound && findings.iter().any(|finding| finding.level == Level::Error) {
         return Ok(Err(findings));
     }
-    let solution = named.among(&shelf.solutions_of(file).collect::<Vec<_>>())?;
+    let solution = named.among(&known)?;
     let own = solution.extent;
     // A character that does not show casts a doubt on all of its file.
     let concerns = |finding: &&Diagnostic| finding.name == "hidden-character" || own.holds(finding.span);

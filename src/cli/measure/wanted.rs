@@ -20,7 +20,7 @@ pub(super) struct Named {
     /// The file that declares it.
     pub(super) file: PathBuf,
     /// The solution's name, where the call says one.
-    name: Option<String>,
+    pub(super) name: Option<String>,
     /// How far it is let down, if it is.
     pub(super) dilution: Option<Dilution>,
 }

@@ -70,15 +70,30 @@ pub(super) fn all(
             Ok(backlog) => Waiting::Listed(backlog),
             Err(faults) => return Ok(Err(faults)),
         },
-        None => Waiting::Declared(backlog(arguments, &shelf, sources, named.and(essential.last().copied()))?),
+        None => match backlog(arguments, &shelf, sources, named.and(essential.last().copied())) {
+            Ok(backlog) => Waiting::Declared(backlog),
+            Err(failure) => return why_missing(findings, failure),
+        },
     };
-    let tank = tank(arguments, &shelf, sources, waiting.backlog().span.file)?;
+    let tank = match tank(arguments, &shelf, sources, waiting.backlog().span.file) {
+        Ok(tank) => tank,
+        Err(failure) => return why_missing(findings, failure),
+    };
     let faults: Vec<Diagnostic> = errors_in(tank.span.file).collect();
     if !faults.is_empty() {
         return Ok(Err(faults));
     }
     let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).cloned().collect();
     Ok(Ok(Found { shelf, waiting, tank, doubts }))
+}
+
+/// Why a backlog or a tank is not there: because of errors, where there are any.
+fn why_missing(
+    mut findings: Vec<Diagnostic>,
+    failure: Failure,
+) -> Result<Result<Found, Vec<Diagnostic>>, Failure> {
+    findings.retain(|finding| finding.level == Level::Error);
+    if findings.is_empty() { Err(failure) } else { Ok(Err(findings)) }
 }
 
 fn backlog(

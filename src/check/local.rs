@@ -1,0 +1,97 @@
+//! How far an error reaches. One that stands within a declaration is of that declaration and of what is made of it;
+//! one outside of all may have cut any declaration of its file short.
+
+use std::collections::BTreeSet;
+
+use super::build::declared;
+use super::gather::{Unit, Units};
+use crate::model::{Recipe, Shelf, Unsound};
+use crate::source::{Diagnostic, FileId, Level, Span};
+use crate::vocabulary::Declared;
+
+/// The declarations and files that errors reach.
+#[derive(Debug, Default)]
+pub(super) struct Reached {
+    extents: BTreeSet<Span>,
+    files: BTreeSet<FileId>,
+}
+
+impl Reached {
+    /// What the errors among these findings reach.
+    pub(super) fn of<'a>(units: &Units, findings: impl Iterator<Item = &'a Diagnostic>) -> Reached {
+        let mut reached = Reached::default();
+        for error in findings.filter(|finding| finding.level == Level::Error) {
+            let Some(unit) = units.get(&error.span.file) else { continue };
+            match declaration(unit, error.span) {
+                // Which of two that bear one name is meant, nothing says.
+                Some(extent) if error.name != "repeated-name" => _ = reached.extents.insert(extent),
+                // What a file that is not used may declare, a recipe that is sound does without.
+                Some(_) | None if error.name.starts_with("use-") => {}
+                Some(_) | None => _ = reached.files.insert(unit.file),
+            }
+        }
+        reached
+    }
+
+    /// Whether there are none.
+    pub(super) fn is_empty(&self) -> bool {
+        self.files.is_empty() && self.extents.is_empty()
+    }
+
+    /// Whether they reach the declaration in which a place stands.
+    pub(super) fn holds(&self, place: Span) -> bool {
+        self.files.contains(&place.file) || self.holds_within(place)
+    }
+
+    fn holds_within(&self, place: Span) -> bool {
+        // Declarations stand one behind the other.
+        let before = self.extents.range(..=Span { end: u32::MAX, ..place }).next_back();
+        before.is_some_and(|extent| extent.holds(place))
+    }
+
+    /// Whether they reach a recipe by anything that it is made of. What is wrong with the one it is derived from was
+    /// looked for in this one as well.
+    pub(super) fn holds_recipe(&self, recipe: &Recipe, shelf: &Shelf, units: &Units) -> bool {
+        let has_schemes =
+            |unit: &Unit| unit.readings.iter().any(|it| it.row.word == Declared::Agitation.word());
+        let schemes_of = |file: FileId| {
+            let used = units.get(&file).into_iter().flat_map(|unit| &unit.uses).map(|used| used.file);
+            used.filter(|file| self.files.contains(file)).filter_map(|file| units.get(&file))
+        };
+        let is_recipe = |extent: Span| shelf.recipes.iter().any(|recipe| recipe.extent == extent);
+        let clears = recipe.film.iter().flat_map(|film| &film.value.clears);
+        let made_of = shelf.made_of(recipe).into_iter().chain(clears.map(|clears| clears.solution.extent));
+        self.holds(recipe.extent)
+            || made_of.into_iter().any(|extent| {
+                self.files.contains(&extent.file)
+                    || (self.holds_within(extent) && !is_recipe(extent))
+                    || schemes_of(extent.file).any(has_schemes)
+            })
+    }
+
+    /// Takes what they reach off a shelf, and notes what is not on it.
+    pub(super) fn clear(&self, shelf: &mut Shelf, units: &Units) {
+        if self.is_empty() {
+            return;
+        }
+        shelf.solutions.retain(|(_, solution)| !self.holds(solution.span));
+        shelf.tanks.retain(|(_, _, tank)| !self.holds(tank.span));
+        let missing = |kind: Declared, sound: BTreeSet<Span>| {
+            let all = declared(units, kind).filter(|(_, reading)| !sound.contains(&reading.span));
+            all.map(|(key, _)| key.file).collect()
+        };
+        shelf.unsound = Unsound {
+            recipes: missing(Declared::Recipe, shelf.recipes.iter().map(|one| one.span).collect()),
+            solutions: missing(Declared::Solution, shelf.solutions.iter().map(|(_, one)| one.span).collect()),
+            tanks: missing(Declared::Tank, shelf.tanks.iter().map(|(_, _, one)| one.span).collect()),
+        };
+    }
+}
+
+/// The block of the declaration at the top of a file in which a place stands.
+fn declaration(unit: &Unit, place: Span) -> Option<Span> {
+    let behind = unit.readings.partition_point(|reading| reading.extent.start <= place.start);
+    let reading = unit.readings.get(behind.checked_sub(1)?)?;
+    let declares = Declared::ALL.into_iter().any(|kind| kind.word() == reading.row.word);
+    (declares && reading.extent.holds(place)).then_some(reading.extent)
+}
