@@ -4,6 +4,8 @@
 
 mod bench;
 mod calling;
+#[cfg(target_os = "linux")]
+mod clock;
 mod hostile;
 #[cfg(unix)]
 mod killed;

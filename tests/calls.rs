@@ -330,3 +330,47 @@ fn the_same_call_gives_the_same_bytes_wherever_it_is_made() {
         );
     }
 }
+
+#[test]
+fn a_sound_recipe_has_its_card_beside_one_with_errors() {
+    let evening = ["--at", "20C", "--rolls", "1x120"];
+    let recipe = |name: &str, time: &str| {
+        format!(
+            "recipe {name} {{\nfilm plain-film\ndevelop {{\nin dev stock, one-shot\ntime {time}\nbetween 18 C and 24 C\n}}\n}}\n"
+        )
+    };
+    let head = ALONE.split("recipe ").next().unwrap();
+    let both = |time: &str| format!("{head}{}{}", recipe("good", "10:00"), recipe("bad", time));
+    let run = || Run::new().file("two.wet", both("10"));
+    let card = |run: Run| run.args(["card"]).args(["two.wet", "good"]).args(evening);
+    // The same bytes as where the other has no error, and not a word besides.
+    assert_eq!(card(run()).succeeds(), card(Run::new().file("two.wet", both("12:00"))).succeeds());
+    let (_, told) = run().args(["card", "two.wet", "bad"]).args(evening).fails(1);
+    assert!(told.contains("missing-unit"), "{told}");
+    // Where the call leaves it open, either might be meant.
+    let (_, told) = run().args(["card", "two.wet"]).args(evening).fails(1);
+    assert!(told.contains("missing-unit"), "{told}");
+    let (told, _) = run().args(["check", "two.wet"]).fails(1);
+    assert!(told.contains("missing-unit"), "{told}");
+    // The only tank that is sound is not the only tank.
+    let tanks = both("12:00") + "tank second {\nreels 120 x 3\n}\n";
+    let (_, told) = card(Run::new().file("two.wet", tanks.clone())).fails(1);
+    assert!(told.contains("error["), "{told}");
+    let named = card(Run::new().file("two.wet", tanks)).args(["--tank", "own"]);
+    assert_eq!(named.succeeds(), card(Run::new().file("two.wet", both("12:00"))).succeeds());
+}
+
+#[test]
+fn a_sound_solution_is_measured_beside_one_with_errors() {
+    let solution = |name: &str, water: u32| {
+        format!(
+            "solution {name} {{\nrole stop\nformula for 1 l {{\nwater {water} ml at 20 C\nacetic-acid 17 ml glacial\nwater to 1 l\n}}\n}}\n"
+        )
+    };
+    let text = format!("wetside 1\n{}{}", solution("good", 750), solution("bad", 1500));
+    let run =
+        |name: &str| Run::new().file("two.wet", &text).args(["measure", "two.wet", name, "--make", "1l"]);
+    assert!(run("good").succeeds().contains("acetic-acid"));
+    let (_, told) = run("bad").fails(1);
+    assert!(told.contains("over-the-mark"), "{told}");
+}

@@ -214,3 +214,35 @@ fn what_makes_a_bath_acid_alkaline_or_hard_is_in_the_table() {
     assert_eq!(named(Ingredient::is_alkali).len(), 6);
     assert_eq!(named(Ingredient::is_hardener), ["chrome-alum", "potassium-alum"]);
 }
+
+/// Every file of a folder is checked with each other file gone: of what depends on that nothing is known, so nothing
+/// is told but that it is gone.
+#[test]
+fn what_depends_on_a_file_that_is_gone_is_not_accused() {
+    let mut gone = 0;
+    for folder in ["recipes", "recipes/estuary-autumn"] {
+        let files = files(folder);
+        for (name, text) in &files {
+            for (without, _) in files.iter().filter(|(other, _)| other != name) {
+                let others = files.iter().filter(|(other, _)| other != without);
+                let others: Vec<_> = others.map(|(name, text)| (name.as_str(), text.as_str())).collect();
+                let kitchen = Kitchen::of_files(text, &others);
+                let told = names(&kitchen);
+                let only = told.iter().all(|name| *name == "use-unreadable");
+                assert!(only, "{name} without {without}\n{}", kitchen.report(&kitchen.findings));
+                gone += usize::from(!told.is_empty());
+            }
+        }
+    }
+    assert!(gone > 30, "only {gone} files were missed");
+}
+
+#[test]
+fn an_unread_file_may_use_what_seems_unused_and_need_what_is_allowed() {
+    let scheme = "agitation gentle {\nfirst 30 s\nthen 5 s every 1 min\n}\n";
+    let own = "recipe own {\nfix {\nin water\ntime 5:00\n}\n}\n";
+    let allow = "allow short-fix because \"a test\"\n";
+    let told = |head: &str| names(&Kitchen::of(&format!("wetside 1\n{head}{allow}{scheme}{own}")));
+    assert_eq!(told(""), ["allow-without-effect", "never-used"]);
+    assert_eq!(told("use \"gone.wet\"\n"), ["use-unreadable"]);
+}

@@ -184,3 +184,76 @@ fn a_push_is_told_from_a_parent_without_an_index_too() {
     assert_eq!(pushed("400", "index 400\n"), [""; 0]);
     assert_eq!(pushed("200", ""), [""; 0]);
 }
+
+/// Two recipes of one file that share a stop bath, each a stop of one minute.
+fn pair(a: &str, b: &str) -> String {
+    let recipe = |name: &str, step: &str| format!("recipe {name} {{\n  stop {{\n    {step}\n  }}\n}}\n");
+    format!("wetside 1\n{STOP}{}{}", recipe("a", a), recipe("b", b))
+}
+
+/// The recipes that are sound, and whether there are errors.
+fn sound(text: &str) -> (Vec<String>, bool) {
+    let kitchen = Kitchen::of(text);
+    let errors = kitchen.findings.iter().any(|finding| finding.level == wetside::source::Level::Error);
+    (kitchen.shelf.recipes.iter().map(|recipe| recipe.name.clone()).collect(), errors)
+}
+
+const GOOD: &str = "in plain-stop 1+19\ntime 1:00";
+
+#[test]
+fn a_recipe_with_an_error_takes_none_of_its_file_with_it() {
+    assert_eq!(sound(&pair(GOOD, GOOD)), (vec!["a".to_owned(), "b".to_owned()], false));
+    for bad in [
+        "in plain-stop 1+19\ntime 60",
+        "in nothing 1+19\ntime 1:00",
+        "in plain-stop 1+19",
+        "tiem 1:00",
+        "fix {",
+    ] {
+        assert_eq!(sound(&pair(bad, GOOD)), (vec!["b".to_owned()], true), "{bad}");
+        assert_eq!(sound(&pair(GOOD, bad)), (vec!["a".to_owned()], true), "{bad}");
+    }
+}
+
+#[test]
+fn an_error_reaches_what_is_made_of_it_and_what_it_may_have_cut_short() {
+    let whole = pair(GOOD, GOOD);
+    let none: (Vec<String>, bool) = (Vec::new(), true);
+    // Both pour the bath that has the error.
+    assert_eq!(sound(&whole.replace("role stop", "rule stop")), none);
+    // A brace too many ends the recipe early, and the steps behind it are lost.
+    assert_eq!(sound(&whole.replace("recipe b {\n", "recipe b {\n}\n")), none);
+    // Which of the two is meant?
+    assert_eq!(sound(&whole.replace(STOP, &format!("{STOP}{STOP}"))), none);
+    // A line at the top that is not understood may have been the head of anything.
+    assert_eq!(sound(&whole.replace("recipe b {\n", "recipe b {\nfix { in water }\n")).0, ["a"]);
+    assert_eq!(sound(&whole.replace("recipe b {", "receipt b {")), none);
+}
+
+#[test]
+fn liquids_past_the_mark_are_an_error() {
+    let made = |items: &str| {
+        let text =
+            format!("wetside 1\nsolution trial {{\nrole stop\nformula for 1000 ml {{\n{items}\n}}\n}}\n");
+        let kitchen = Kitchen::of(&text);
+        let found = of(&kitchen, "over-the-mark");
+        found.iter().map(|finding| (finding.message.clone(), finding.help.concat())).collect::<Vec<_>>()
+    };
+    let acid = |ml: u32| format!("acetic-acid {ml} ml glacial");
+    // Three quarters of what the other liquids leave: of 1000 ml 750, of 1000 − 260 = 740 ml 555.
+    let told = |sum: &str, water: &str| {
+        let help = format!("begin with less water, such as: water {water} ml; the mark adds the rest");
+        vec![(format!("the liquids come to {sum}, and the mark is at 1000 ml"), help)]
+    };
+    assert_eq!(made("water 1500 ml at 50 C\nwater to 1000 ml"), told("1500 ml", "750"));
+    // 750 + 260 = 1010; 750 + 250 = 1000, which is the mark itself.
+    assert_eq!(
+        made(&format!("water 750 ml at 20 C\n{}\nwater to 1000 ml", acid(260))),
+        told("1010 ml", "555")
+    );
+    assert_eq!(made(&format!("water 750 ml at 20 C\n{}\nwater to 1000 ml", acid(250))), []);
+    // Without a mark it is for another rule.
+    assert_eq!(made("water 1500 ml at 50 C"), []);
+    // 900 + 200 per litre of one litre = 1100.
+    assert_eq!(made("water 900 ml at 20 C\nacetic-acid 200 ml/l glacial\nwater to 1000 ml").len(), 1);
+}

@@ -82,10 +82,10 @@ fn a_salt_is_weighed_by_the_factors_that_handbooks_print() {
 /// What of a liquid is had otherwise: the formula's line for so much made, what is had, the millilitres that the cross
 /// comes to, within, source.
 const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
-    ("acetic-acid 1008 ml 1 %", "1l", "acid=28%", 36.0, 0.0, "1 + 27, a teacher's page of 2013"),
+    ("acetic-acid 1008 ml 1 %", "2l", "acid=28%", 36.0, 0.0, "1 + 27, a teacher's page of 2013"),
     ("acetic-acid 280 ml 1 %", "1l", "acid=28%", 10.0, 0.0, "1 + 27, a teacher's page of 2013"),
     ("acetic-acid 11 ml 28 %", "1l", "acid=glacial", 3.0, 0.1, "3 + 8, a formula reprint, good to 3 %"),
-    ("acetic-acid 1000 ml 28 %", "1l", "acid=glacial", 281.4, 0.5, "28 of 99.5 parts, by hand"),
+    ("acetic-acid 1000 ml 28 %", "2l", "acid=glacial", 281.4, 0.5, "28 of 99.5 parts, by hand"),
     ("acetic-acid 47 ml 28 %", "1l", "acid=99.5%", 13.2, 0.0, "47 × 28 ÷ 99.5 = 13.226, by hand"),
     // 10 gallons of 95 % make 13.571 of 70 %; in litres, to what a large cylinder tells.
     (

@@ -277,11 +277,12 @@ fn every_fault_of_a_list_is_told_at_its_line() {
     insta::assert_snapshot!(list::faulty().fails(1).1);
 }
 
-/// No load can be had below 18 °C, and each step says so once, however many rolls wait for it.
+/// No load can be had below 18 °C: that is told once, for all steps, however many rolls wait for it.
 #[test]
 fn a_temperature_that_does_not_do_is_told_once() {
     let told = with(&rolls(9, 'E', "120", "marsh-100")).args(["plan", "autumn", "--at", "15C"]).fails(1).1;
-    assert_eq!(told.matches("error[outside-band]: fix is at 15 °C").count(), 1, "{told}");
+    let all = "error[outside-band]: the baths are at 15 °C, too cold for develop, fix and wash";
+    assert_eq!((told.matches(all).count(), told.matches("outside-band").count()), (1, 1), "{told}");
 }
 
 #[test]
@@ -299,12 +300,14 @@ fn a_call_that_names_nothing_that_is_there_is_told_what_is() {
 
 #[test]
 fn no_label_becomes_a_formula_or_a_tag() {
-    let rows = "roll \"=1+1\" 120 of marsh-100\nroll \"<b onclick=x>\" 120 of marsh-100\n";
+    let rows = "roll \"=1+1\" 120 of marsh-100\nroll \"<b onclick=x>\" 120 of marsh-100\n\
+                roll \"E;=1+1\" 120 of marsh-100\n";
     let run = with(rows).args(["plan", "autumn", "--as", "csv"]);
     let table = run.succeeds();
     let mut reader = csv::Reader::from_reader(table.as_bytes());
     let labels: Vec<String> = reader.records().map(|row| row.unwrap()[2].to_owned()).collect();
-    assert_eq!(labels, ["'=1+1", "<b onclick=x>"]);
+    assert_eq!(labels, ["'=1+1", "<b onclick=x>", "E;'=1+1"]);
+    assert!(table.contains("\"E;'=1+1\""), "{table}");
     let run = run.again().args(["plan", "autumn", "-o", "plan.html"]);
     run.succeeds();
     let page = std::fs::read_to_string(run.folder().join("plan.html")).unwrap();
@@ -313,7 +316,7 @@ fn no_label_becomes_a_formula_or_a_tag() {
         page.contains("default-src &#39;none&#39;") && !page.contains("style=") && !page.contains(" src="),
         "{page}"
     );
-    assert_eq!(page.matches("<input type=\"checkbox\">").count(), 2);
+    assert_eq!(page.matches("<input type=\"checkbox\">").count(), 3);
 }
 
 #[test]
@@ -329,4 +332,14 @@ fn the_same_backlog_gives_the_same_bytes() {
         let run = || with(&rows).args(["plan", "autumn", "--as", form]).succeeds();
         assert_eq!(run(), run());
     }
+}
+
+#[test]
+fn a_plan_leaves_no_roll_out_because_a_file_cannot_be_read() {
+    let bench = BENCH.replace("wetside 1\n", "wetside 1\nuse \"gone.wet\"\n");
+    let film = "film marsh-100 {\n    clears    60 s in gone-fix 1+9 at 20 C\n";
+    let run =
+        with(&rolls(2, 'E', "120", "marsh-100")).file("bench.wet", bench.replace("film marsh-100 {\n", film));
+    let (_, told) = run.args(["plan", "autumn"]).fails(1);
+    assert!(told.contains("use-unreadable") && !told.contains("there is no backlog"), "{told}");
 }

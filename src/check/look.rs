@@ -56,7 +56,10 @@ pub(super) fn at_the_rest(
     let all_read = units.values().all(|unit| !unit.incomplete);
     let written: Vec<Written<'_>> = units
         .values()
-        .map(|unit| Written { all_read, ..Written::of(unit, sources.text(unit.file), used.contains(&unit.file)) })
+        .map(|unit| Written {
+            all_read,
+            ..Written::of(unit, sources.text(unit.file), used.contains(&unit.file))
+        })
         .collect();
     for rule in RULES {
         let mut each = |span: Span, found: Vec<Diagnostic>| allowances.weigh(span, found, faults);

@@ -66,7 +66,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         )
         .showing(EXAMPLE));
     }
-    let on = arguments.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
+    let on = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
     let told = Standing::all(room, on).into_iter().filter(Standing::is_made);
     let told: Vec<Standing<'_>> = told.filter(|standing| arguments.all || !standing.is_discarded()).collect();
     output::print(&match arguments.form {

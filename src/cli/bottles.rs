@@ -10,6 +10,7 @@ use super::disk::Disk;
 use super::evening::Evening;
 use super::failure::Failure;
 use super::find::Search;
+use super::given;
 use super::root;
 use crate::compile::{Bottles, Heed};
 use crate::editor::Desk;
@@ -72,7 +73,7 @@ pub(super) fn chosen(
     if from.is_empty() && !kept(recipe).any(|bath| darkroom.bottles().any(|bottle| fits(bottle, bath))) {
         return Ok(None);
     }
-    let on = day.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
+    let on = day.map_or_else(|| given::today("--date"), Ok)?;
     for bath in kept(recipe) {
         if from.iter().any(|bottle| fits(bottle, bath)) {
             continue;

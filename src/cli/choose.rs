@@ -100,8 +100,7 @@ fn is_in_doubt(
             here && !shelf.unsound.recipes.contains(&file)
         }
     };
-    at_fault(findings)
-        && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
+    at_fault(findings) && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
 fn at_fault(findings: &[Diagnostic]) -> bool {

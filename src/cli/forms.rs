@@ -43,7 +43,7 @@ pub(super) fn drawn(
         }
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Csv => emit::csv(schedule).into_bytes(),
-        Form::Ics => emit::ics(schedule, opening(arguments)?).into_bytes(),
+        Form::Ics => emit::ics(schedule, opening(arguments, schedule)?).into_bytes(),
         Form::Wav => emit::wav(schedule).map_err(silent)?,
         Form::Pdf => {
             emit::pdf(&emit::card(schedule, sources), &emit::pictures(schedule), arguments.paper.chosen())
@@ -59,7 +59,7 @@ pub(super) fn drawn(
 }
 
 /// The day and the hour at which the first step begins, which a calendar cannot do without.
-fn opening(arguments: &Arguments) -> Result<DateTime, Failure> {
+fn opening(arguments: &Arguments, schedule: &Schedule) -> Result<DateTime, Failure> {
     let lacks = |what: &str| {
         Failure::new(
             format!("a calendar needs {what}"),
@@ -69,7 +69,15 @@ fn opening(arguments: &Arguments) -> Result<DateTime, Failure> {
     match (arguments.date, arguments.start) {
         (Some(date), Some(seconds)) => {
             let midnight = date.to_datetime(jiff::civil::Time::midnight());
-            Ok(midnight.saturating_add(SignedDuration::from_secs(i64::from(seconds))))
+            let start = midnight.saturating_add(SignedDuration::from_secs(i64::from(seconds)));
+            let length = schedule.steps.last().map_or(0, |step| step.end.ms);
+            match start.checked_add(SignedDuration::from_millis(length)) {
+                Ok(_) => Ok(start),
+                Err(_) => Err(Failure::new(
+                    "this evening goes on past the year 9999, where the calendar ends",
+                    "name an earlier day with --date",
+                )),
+            }
         }
         (None, Some(_)) => Err(lacks("the day of the start")),
         (Some(_), None) => Err(lacks("the clock on the wall at the start")),

@@ -1,6 +1,7 @@
 //! What a call gives: temperatures, rolls, volumes and the clock, each with its unit, each held to
 //! its range, each fault with what to write instead.
 
+use super::failure::Failure;
 use crate::compile::{Scale, StepTemperature};
 use crate::model::{Format, Limit, Number, StepKind, Temperature, Time, Volume};
 use crate::source::is_hidden;
@@ -185,6 +186,20 @@ pub(super) fn date(text: &str) -> Result<jiff::civil::Date, String> {
     let date: Option<jiff::civil::Date> = text.parse().ok();
     date.filter(|date| date.to_string() == text && date.year() > 0)
         .ok_or_else(|| format!("'{text}' is no day; write year, month and day as in 2026-11-25"))
+}
+
+/// The day by this machine's clock.
+///
+/// # Errors
+/// The clock is outside of the calendar; `option` is how the call says the day instead.
+pub(super) fn today(option: &str) -> Result<jiff::civil::Date, Failure> {
+    let now = jiff::ZonedDateTime::try_from(std::time::SystemTime::now());
+    now.ok().map(|now| now.date()).filter(|day| day.year() > 0).ok_or_else(|| {
+        Failure::new(
+            "the clock of this machine shows no day from the year 1 to 9999",
+            format!("set it, or say the day: {option} 2026-11-25"),
+        )
+    })
 }
 
 /// Reads a text that is to stand in a recipe file: one line in double quotes.

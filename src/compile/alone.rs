@@ -15,8 +15,8 @@ pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
         let mut faults = Vec::new();
         let course = temperature::course(evening, step);
-        if let Some(course) = course {
-            temperature::held(evening, step, course, &mut faults)?;
+        if course.is_some_and(|course| !temperature::holds(step, course)) {
+            return None;
         }
         duration::reckon(evening, step, course, &mut faults).map(|reckoned| reckoned.time)
     })

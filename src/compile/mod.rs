@@ -83,6 +83,7 @@ pub fn compile(
         return Err(faults);
     }
     let volumes = volume::volumes(&evening, &mut faults);
+    temperature::held(&evening, &mut faults);
     let mut doubts = doubts;
     let mut steps = Vec::new();
     let (mut start, mut events) = (Time::ZERO, 0);

@@ -27,8 +27,8 @@ pub(super) fn plan(
     faults: &mut Vec<Diagnostic>,
 ) -> Option<PlannedStep> {
     let course = temperature::course(evening, step);
-    if let Some(course) = course {
-        temperature::held(evening, step, course, faults)?;
+    if course.is_some_and(|course| !temperature::holds(step, course)) {
+        return None;
     }
     let handling = step.handling.map_or(Time::ZERO, |handling| handling.value);
     let mut layout = lay_out(evening, step, course, start + handling, faults)?;

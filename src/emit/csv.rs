@@ -10,9 +10,9 @@ use super::plain::plain;
 
 /// The columns. Numbers are whole milliseconds from the start of the first step.
 const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
-/// What a spreadsheet takes for the beginning of a formula. A tab or a carriage return, which some take
-/// for one too, has become something harmless by then.
-const FORMULA: [char; 4] = ['=', '+', '-', '@'];
+/// What a spreadsheet takes for the beginning of a formula, the wide forms too. A tab or a carriage return, which
+/// some take for one as well, has become something harmless by then.
+const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
 /// The table, its head first; each line ends with CRLF.
 #[must_use]
@@ -37,10 +37,14 @@ pub fn csv(schedule: &Schedule) -> String {
     table
 }
 
-/// A cell with words in it. An apostrophe before it makes it words to a spreadsheet as well.
+/// A cell with words in it. An apostrophe before what looks like a formula makes it words to a spreadsheet as well,
+/// and to one that begins a new cell at each semicolon, whatever quotes stand around it.
 pub(super) fn text(words: &str) -> String {
-    let words = plain(words);
-    if words.trim_start().starts_with(FORMULA) { format!("'{words}") } else { words }
+    let safe = |cell: &str| {
+        let begins = cell.trim_start_matches(|letter: char| letter.is_whitespace() || letter == '"');
+        if begins.starts_with(FORMULA) { format!("'{cell}") } else { cell.to_owned() }
+    };
+    plain(words).split(';').map(safe).collect::<Vec<_>>().join(";")
 }
 
 /// A row of the table.
@@ -50,7 +54,7 @@ pub(super) fn line<const N: usize>(cells: [String; N]) -> String {
 
 /// A cell in quotes, where it would else be read as several.
 fn quoted(cell: &str) -> String {
-    if cell.contains(['"', ',', '\r', '\n']) {
+    if cell.contains(['"', ',', ';', '\t', '\r', '\n']) {
         format!("\"{}\"", cell.replace('"', "\"\""))
     } else {
         cell.to_owned()

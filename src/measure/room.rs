@@ -43,7 +43,7 @@ pub(super) fn fit(lines: &mut Vec<Line>, room: &Room, (faults, doubts): Told<'_>
     let poured = waters(lines).fold(Volume::ZERO, |sum, water| sum + water.volume);
     let more = room.had - room.wanted;
     let less = if has_mark {
-        // The formula itself may be for more than its own mark; only what is had otherwise is looked at.
+        // Amounts that are rounded up may come to a little more than the mark; that is no fault of what is had.
         (poured + room.had - room.make).min(more)
     } else {
         more

@@ -90,3 +90,37 @@ fn quotes_commas_and_new_lines_stay_in_their_cell() {
     assert_eq!(told[0][7], "soup, \"thick\" and more stock");
     assert_eq!(told.len(), 10);
 }
+
+/// What a title would be to a spreadsheet that begins a cell at each semicolon, and how its cell reads.
+const SPLIT: [(&str, &str); 5] = [
+    ("soup;=1+1", "soup;'=1+1 stock"),
+    ("soup; @SUM(1)", "soup;' @SUM(1) stock"),
+    ("soup;\"=1+1\"", "soup;'\"=1+1\" stock"),
+    ("＝1+1", "'＝1+1 stock"),
+    ("soup; thick", "soup; thick stock"),
+];
+
+#[test]
+fn no_title_becomes_a_formula_where_cells_are_split_at_semicolons() {
+    for (title, cell) in SPLIT {
+        let mut schedule = schedule(TEXT);
+        schedule.steps[0].bath.as_mut().unwrap().title = title.to_owned();
+        let told = rows(&schedule);
+        assert_eq!(told[0][7], cell, "{title:?}");
+        assert!(
+            emit::csv(&schedule).contains(&format!("\"{}\"", cell.replace('"', "\"\"")))
+                || !cell.contains(';')
+        );
+        for delimiter in [b',', b';', b'\t'] {
+            let table = emit::csv(&schedule);
+            let mut reader =
+                csv::ReaderBuilder::new().delimiter(delimiter).flexible(true).from_reader(table.as_bytes());
+            for cell in
+                reader.records().flat_map(|row| row.unwrap().iter().map(str::to_owned).collect::<Vec<_>>())
+            {
+                let begins = cell.trim_start_matches(['"', ' ']);
+                assert!(!begins.starts_with(['=', '+', '-', '@', '＝']), "{title:?}: {cell:?}");
+            }
+        }
+    }
+}

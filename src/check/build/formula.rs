@@ -2,7 +2,7 @@
 
 use super::super::read::{Item as Piece, Reading, Value};
 use crate::chemistry::Ingredient;
-use crate::model::{Formula, Item, Measure, Stated, Substance};
+use crate::model::{Formula, Item, Measure, Stated, Substance, Volume};
 use crate::source::{Diagnostic, Span};
 
 /// The faults that formulas tell.
@@ -12,6 +12,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("strength-not-said", "a liquid sold in several strengths, without its strength"),
     ("water-by-weight", "water that is not given as a volume"),
     ("mark-differs", "water up to another volume than the formula is for"),
+    ("over-the-mark", "more liquid in a formula than the mark that water goes up to"),
     ("mark-without-water", "a temperature or a mark given to something else than water"),
 ];
 
@@ -33,7 +34,40 @@ pub(super) fn formula(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option
         }
         items.push(item);
     }
-    Some(Formula { part: reading.name().map(|(name, _)| name.to_owned()), makes, items })
+    let formula = Formula { part: reading.name().map(|(name, _)| name.to_owned()), makes, items };
+    faults.extend(over_the_mark(&formula));
+    Some(formula)
+}
+
+/// The fault of liquids that come to more than the mark that water goes up to. What salts take up is not counted.
+fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
+    let makes = formula.makes.value;
+    formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;
+    let liquid = |item: &Item| match item.measure {
+        Measure::Volume(volume) => volume,
+        Measure::VolumePerLitre(volume) => volume.scaled(makes.fl, 1000 * Volume::ML),
+        Measure::UpTo(_) | Measure::Mass(_) | Measure::MassPerLitre(_) => Volume::ZERO,
+    };
+    let sum = |items: &[&Item]| items.iter().fold(Volume::ZERO, |sum, item| sum + liquid(item));
+    let all: Vec<&Item> = formula.items.iter().collect();
+    let passes = (1..=all.len()).find(|count| makes < sum(all.get(..*count).unwrap_or(&[])))?;
+    let (waters, others): (Vec<&Item>, Vec<&Item>) =
+        all.iter().partition(|item| item.what == Substance::Water);
+    let message = format!("the liquids come to {}, and the mark is at {makes}", sum(&all));
+    let span = all.get(passes - 1).map_or(formula.makes.span, |item| item.span);
+    let fault = Diagnostic::error("over-the-mark", span, message).other(formula.makes.span, "what it makes");
+    let others = sum(&others);
+    Some(if others < makes && !waters.is_empty() {
+        let most = (makes - others).scaled(3, 4);
+        fault.help(format!(
+            "begin with less water, such as: water {} ml; the mark adds the rest",
+            most.in_ml(0)
+        ))
+    } else {
+        fault.help(
+            "look which amount is a slip, or make more: the same volume behind 'formula for' and 'water to'",
+        )
+    })
 }
 
 fn item(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Item> {

@@ -8,13 +8,15 @@ mod labels;
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use jiff::civil::Date;
+
 pub(super) use call::Arguments;
 
-use super::Ended;
 use super::disk::Disk;
 use super::failure::Failure;
 use super::refused::refused;
 use super::terminal::Terminal;
+use super::{Ended, given};
 use crate::compile::{Conditions, Scale};
 use crate::emit::{self, PlanSheet};
 use crate::journal;
@@ -34,7 +36,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(found) => found,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    let plan = match planned(arguments, &found) {
+    let first = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
+    let plan = match planned(arguments, &found, first) {
         Ok(plan) => plan,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
@@ -77,9 +80,9 @@ fn is_the_list(arguments: &Arguments, path: &Path) -> bool {
     arguments.from.as_deref().and_then(real).is_some_and(|list| real(path) == Some(list))
 }
 
-fn planned(arguments: &Arguments, found: &find::Found) -> Result<Plan, Vec<Diagnostic>> {
+fn planned(arguments: &Arguments, found: &find::Found, first: Date) -> Result<Plan, Vec<Diagnostic>> {
     let darkroom = &found.shelf.darkroom;
-    let done: BTreeMap<&str, jiff::civil::Date> = match &found.waiting {
+    let done: BTreeMap<&str, Date> = match &found.waiting {
         find::Waiting::Declared(backlog) => {
             let developed = journal::developed(darkroom, backlog);
             developed.into_iter().map(|(label, session)| (label, session.date.value)).collect()
@@ -93,11 +96,7 @@ fn planned(arguments: &Arguments, found: &find::Found) -> Result<Plan, Vec<Diagn
         tank: &found.tank,
         conditions: conditions(arguments),
         within: arguments.within.unwrap_or(Time::ZERO),
-        days: Days {
-            first: arguments.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date()),
-            loads: arguments.a_day,
-            apart: arguments.every.unwrap_or(1),
-        },
+        days: Days { first, loads: arguments.a_day, apart: arguments.every.unwrap_or(1) },
         assumed: assumed(arguments),
         doubts: found.doubts.clone(),
         packages: arguments.package.clone(),

@@ -17,7 +17,7 @@ use super::disk::Disk;
 use super::failure::Failure;
 use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, darkroom, output, revision, root, wider};
+use super::{Ended, darkroom, given, output, revision, root, wider};
 use crate::check::Checked;
 use crate::compile::{Schedule, Slot};
 use crate::editor::Desk;
@@ -92,7 +92,7 @@ fn day(done: &Done, ledger: &Ledger) -> Result<Date, Failure> {
     if let Some(date) = done.date {
         return Ok(date);
     }
-    let today = jiff::ZonedDateTime::now().date();
+    let today = given::today("--date")?;
     let last = ledger.shelf.darkroom.standing().max_by_key(|session| session.date.value);
     match last.filter(|session| today < session.date.value) {
         None => Ok(today),
