@@ -257,3 +257,33 @@ fn liquids_past_the_mark_are_an_error() {
     // 900 + 200 per litre of one litre = 1100.
     assert_eq!(made("water 900 ml at 20 C\nacetic-acid 200 ml/l glacial\nwater to 1000 ml").len(), 1);
 }
+
+/// What one slip in a recipe, or in the file that another uses, is told as.
+#[test]
+fn what_one_line_lost_is_told_once() {
+    let base =
+        "recipe base {\n  develop {\n    in water\n    time 10:00\n    between 18 C and 24 C\n  }\n}\n";
+    let own = "recipe own from base {\n  develop {\n    time 11:00\n  }\n  without wash\n}\n";
+    let told = |text: &str| -> Vec<&'static str> {
+        Kitchen::of(text).findings.iter().map(|finding| finding.name).collect()
+    };
+    let whole = format!("wetside 1\n{base}{own}");
+    assert_eq!(told(&whole), ["unknown-step"]);
+    // The step, and the one that is left out, may be on the line that was not understood.
+    assert_eq!(told(&whole.replacen("develop {", "develo {", 1)), ["unknown-word"]);
+    assert_eq!(told(&format!("wetside 1\n{}", base.replace("between", "betwee"))), ["unknown-word"]);
+    // A header that is gone is no brace that is forgotten.
+    let headless = format!("wetside 1\n{}", base.replace("  develop {\n", "  note \"a\"\n"));
+    let kitchen = Kitchen::of(&headless);
+    assert_eq!(
+        of(&kitchen, "unopened-block").first().unwrap().help,
+        ["write their header above them, such as: develop {"]
+    );
+    assert_eq!(of(&kitchen, "needless-block").len(), 0);
+    // What a used file declares on such a line is not known either.
+    let user = "wetside 1\nuse \"house.wet\"\nrecipe night {\nstop {\nin plain-stop 1+19\ntime 1:00\n}\n}\n";
+    let house = format!("wetside 1\n{}", STOP.replace("solution", "soluton"));
+    let kitchen = Kitchen::of_files(user, &[("house.wet", &house)]);
+    let names: Vec<&str> = kitchen.findings.iter().map(|finding| finding.name).collect();
+    assert_eq!(names, ["unknown-word"]);
+}

@@ -36,8 +36,11 @@ pub(super) struct Unit {
     pub(super) uses: Vec<Used>,
     /// Every line that leads to a file, by its first byte; those that bring in nothing more too.
     pub(super) links: BTreeMap<u32, FileId>,
-    /// Whether a `use` of it could not be followed, so that names may be missing.
+    /// Whether a `use` of it could not be followed, or a line at its top was not understood, so that names may be
+    /// missing.
     pub(super) incomplete: bool,
+    /// Whether every line at its top was understood, so that its own names are all known.
+    pub(super) understood: bool,
 }
 
 /// One `use`.
@@ -74,7 +77,8 @@ pub(super) fn gather(
         let (tree, mut told) = parse(reader.sources, file);
         let (readings, sound) = read_file(&tree, reader.sources.text(file), &mut told);
         let (uses, links) = (Vec::new(), BTreeMap::new());
-        let mut unit = Unit { file, tokens: tree.tokens, readings, uses, links, incomplete: !sound };
+        let (incomplete, understood) = (!sound, sound);
+        let mut unit = Unit { file, tokens: tree.tokens, readings, uses, links, incomplete, understood };
         follow(&mut reader, &mut unit, depth, &mut told);
         errors += told.iter().filter(|fault| fault.level == Level::Error).count();
         faults.extend(told);

@@ -83,6 +83,7 @@ impl Reached {
         shelf.unsound = Unsound {
             recipes: missing(Declared::Recipe, shelf.recipes.iter().map(|one| one.span).collect()),
             solutions: missing(Declared::Solution, shelf.solutions.iter().map(|(_, one)| one.span).collect()),
+            sound_alone: std::mem::take(&mut shelf.unsound.sound_alone),
             tanks: missing(Declared::Tank, shelf.tanks.iter().map(|(_, _, one)| one.span).collect()),
         };
     }

@@ -36,6 +36,8 @@ pub(super) struct Merged<'a> {
     pub(super) steps: Vec<MergedStep<'a>>,
     /// Whether all that it is made of was read without a fault.
     pub(super) sound: bool,
+    /// Whether every line that may be a step was understood; if not, a step that seems to lack may be on such a line.
+    knows_steps: bool,
 }
 
 /// A step with what it inherited.
@@ -110,9 +112,18 @@ pub(super) fn merge<'a>(
             let parent = parent.clone();
             Merged { own, parent: Some((parent.own.span.file, name)), depth: parent.depth + 1, ..parent }
         }
-        None => Merged { own, parent: None, depth: 0, rows: Vec::new(), steps: Vec::new(), sound: true },
+        None => Merged {
+            own,
+            parent: None,
+            depth: 0,
+            rows: Vec::new(),
+            steps: Vec::new(),
+            sound: true,
+            knows_steps: true,
+        },
     };
     merged.sound &= own.sound && own.block_sound;
+    merged.knows_steps &= own.sound && own.block_sound;
     two_ways(&own.rows, faults);
     let mut stated: Vec<(StepKind, Option<String>, Span)> = Vec::new();
     for row in &own.rows {
@@ -175,6 +186,9 @@ fn place_of(
         if merged.parent.is_none() {
             return Some(merged.steps.len());
         }
+        if !merged.knows_steps {
+            return None;
+        }
         let steps: Vec<String> = merged.steps.iter().map(MergedStep::title).collect();
         let message = format!(
             "the parent has no step {}; a new one says where it goes",
@@ -187,7 +201,7 @@ fn place_of(
         return None;
     };
     let found = merged.position(place.kind, place.name);
-    if found.is_none() {
+    if found.is_none() && merged.knows_steps {
         faults.push(no_step(merged, place.kind, place.name, place.span));
     }
     found.map(|at| at + usize::from(place.after))
@@ -198,7 +212,8 @@ fn drop_step<'a>(merged: &mut Merged<'a>, row: &'a Reading, faults: &mut Vec<Dia
     let name = row.name().map(|(name, _)| name);
     match merged.position(kind, name) {
         Some(at) => drop(merged.steps.remove(at)),
-        None => faults.push(no_step(merged, kind, name, row.span)),
+        None if merged.knows_steps => faults.push(no_step(merged, kind, name, row.span)),
+        None => merged.sound = false,
     }
 }
 

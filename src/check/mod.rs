@@ -92,8 +92,10 @@ pub fn check(
     read.append(&mut faults);
     let reached = Reached::of(&units, read.iter());
     let whole = |recipe: &Recipe| reached.is_empty() || !reached.holds_recipe(recipe, &shelf, &units);
-    let sound = shelf.recipes.iter().zip(sound).filter(|(recipe, sound)| *sound && whole(recipe));
-    shelf.recipes = sound.map(|(recipe, _)| Arc::clone(recipe)).collect();
+    let sound =
+        shelf.recipes.iter().zip(sound).filter(|(_, sound)| *sound).map(|(recipe, _)| Arc::clone(recipe));
+    let (recipes, sound_alone) = sound.partition(|recipe| whole(recipe));
+    (shelf.recipes, shelf.unsound.sound_alone) = (recipes, sound_alone);
     reached.clear(&mut shelf, &units);
     (shelf, in_order(read))
 }

@@ -50,6 +50,7 @@ impl Scopes {
             add(&mut scope, unit, None, faults);
             for used in &unit.uses {
                 let Some(other) = units.get(&used.file) else { continue };
+                scope.incomplete |= !other.understood;
                 let few = brought <= BROUGHT_MAX;
                 brought += other.readings.len();
                 if brought > BROUGHT_MAX {

@@ -147,7 +147,11 @@ impl<'a> Bench<'a> {
         let mark = |recipe: &std::sync::Arc<crate::model::Recipe>| {
             ((recipe.file, recipe.name.clone()), fingerprint(recipe))
         };
-        State { marks: shelf.recipes.iter().map(mark).collect(), sources, findings }
+        State {
+            marks: shelf.recipes.iter().chain(&shelf.unsound.sound_alone).map(mark).collect(),
+            sources,
+            findings,
+        }
     }
 
     /// The state when nothing certain is left, and what was done to which file.

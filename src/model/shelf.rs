@@ -29,6 +29,8 @@ pub struct Shelf {
 pub struct Unsound {
     /// Recipes.
     pub recipes: Vec<FileId>,
+    /// Those of them that have no error of their own.
+    pub sound_alone: Vec<Arc<Recipe>>,
     /// Solutions.
     pub solutions: Vec<FileId>,
     /// Tanks.

@@ -215,7 +215,8 @@ fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagn
     let charted = matches!(duration, Duration::Chart(_));
     let said = own.row("between").or_else(|| own.row("within")).is_some();
     let wanted = holds_at_one || (own.kind == StepKind::Develop && !charted);
-    if !wanted || said {
+    // It may be on a line that was not understood.
+    if !wanted || said || !own.sound {
         return;
     }
     let span = own.time_row().map_or(own.span, |row| row.span);
@@ -235,7 +236,7 @@ fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagn
 fn within_what(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) {
     let Some(within) = own.row("within") else { return };
     let holds_at = own.row("time").is_some_and(|row| row.temperature().is_some() || !row.sound);
-    if holds_at || own.row("at").is_some() {
+    if holds_at || own.row("at").is_some() || !own.sound {
         return;
     }
     faults.push(
@@ -278,7 +279,7 @@ fn clearing_known(
     film: Option<&Film>,
     faults: &mut Vec<Diagnostic>,
 ) {
-    if !matches!(duration, Duration::Clearing { .. }) {
+    if !matches!(duration, Duration::Clearing { .. }) || !own.sound {
         return;
     }
     let span = own.time_row().map_or(own.span, |row| row.span);

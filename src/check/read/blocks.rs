@@ -151,7 +151,7 @@ impl<'a> FileReader<'a> {
             (Some(inner), Some(block)) => self.block(block, inner),
             (None, None) => (Vec::new(), true),
             (Some(_), None) => {
-                if sound {
+                if !self.is_headless(statement) && sound {
                     self.faults.push(needless_block(row, statement));
                 }
                 sound = false;
@@ -176,6 +176,18 @@ impl<'a> FileReader<'a> {
             self.missing(block, &rows, statement.span);
         }
         Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
+    }
+
+    /// Whether a statement was taken for the header of deeper lines below it, for want of their own; if so, that is
+    /// told in place of a brace that it lacks.
+    fn is_headless(&mut self, statement: &Statement) -> bool {
+        let after = statement.span.after();
+        let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
+        let Some(fault) = self.faults.iter_mut().find(taken) else { return false };
+        "the lines below stand deeper, and have no header".clone_into(&mut fault.message);
+        fault.help = vec!["write their header above them, such as: develop {".to_owned()];
+        fault.fixes.clear();
+        true
     }
 
     fn repeats(&mut self, readings: &[Reading]) {
