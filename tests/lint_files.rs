@@ -272,6 +272,14 @@ fn what_one_line_lost_is_told_once() {
     // The step, and the one that is left out, may be on the line that was not understood.
     assert_eq!(told(&whole.replacen("develop {", "develo {", 1)), ["unknown-word"]);
     assert_eq!(told(&format!("wetside 1\n{}", base.replace("between", "betwee"))), ["unknown-word"]);
+    // A step that found no place in its parent is not missing from what is derived.
+    let lost =
+        own.replacen("develop {", "tone after wash {\n    in water", 1).replace("  without wash\n", "");
+    let third = "recipe third from own {\n  tone {\n    time 12:00\n  }\n}\n";
+    assert_eq!(told(&format!("wetside 1\n{base}{lost}{third}")), ["unknown-step"]);
+    // A bath that is not said is one finding, though it is what the film clears in.
+    let fix = "recipe fixed {\n  fix {\n    time 2 x clearing, at least 2:00\n  }\n}\n";
+    assert_eq!(told(&format!("wetside 1\n{fix}")), ["missing-bath"]);
     // A header that is gone is no brace that is forgotten.
     let headless = format!("wetside 1\n{}", base.replace("  develop {\n", "  note \"a\"\n"));
     let kitchen = Kitchen::of(&headless);

@@ -125,6 +125,7 @@ pub(super) fn merge<'a>(
     merged.sound &= own.sound && own.block_sound;
     merged.knows_steps &= own.sound && own.block_sound;
     two_ways(&own.rows, faults);
+    let mut all_placed = true;
     let mut stated: Vec<(StepKind, Option<String>, Span)> = Vec::new();
     for row in &own.rows {
         match header(row) {
@@ -133,7 +134,7 @@ pub(super) fn merge<'a>(
                 let earlier = stated.iter().find(|(kind, name, _)| (*kind, name) == (key.0, &key.1));
                 match earlier {
                     Some((.., earlier)) => faults.push(repeated(row, &header, *earlier)),
-                    None => lay(&mut merged, &header, row, faults),
+                    None => all_placed &= lay(&mut merged, &header, row, faults),
                 }
                 stated.push((key.0, key.1, row.span));
             }
@@ -141,11 +142,17 @@ pub(super) fn merge<'a>(
             None => put(&mut merged.rows, row),
         }
     }
+    merged.knows_steps &= all_placed;
     merged
 }
 
-/// Lays a step over the one it names, or puts a new one in its place.
-fn lay<'a>(merged: &mut Merged<'a>, header: &Header<'_>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
+/// Lays a step over the one it names, or puts a new one in its place; whether it has one.
+fn lay<'a>(
+    merged: &mut Merged<'a>,
+    header: &Header<'_>,
+    row: &'a Reading,
+    faults: &mut Vec<Diagnostic>,
+) -> bool {
     let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
     merged.sound &= sound;
     two_ways(&row.rows, faults);
@@ -161,18 +168,19 @@ fn lay<'a>(merged: &mut Merged<'a>, header: &Header<'_>, row: &'a Reading, fault
             step.sound &= sound;
             row.rows.iter().for_each(|row| put(&mut step.rows, row));
         }
-        return;
+        return true;
     }
     // A header that was not understood may have said where the step goes; so may a `from`.
     let place = if row.sound && merged.own.sound { place_of(merged, header, row, faults) } else { None };
     let Some(at) = place else {
         merged.sound = false;
-        return;
+        return false;
     };
     let mut rows = Vec::new();
     row.rows.iter().for_each(|row| put(&mut rows, row));
     let name = header.name.map(str::to_owned);
     merged.steps.insert(at, MergedStep { kind: header.kind, name, span: row.span, rows, sound });
+    true
 }
 
 /// Where a new step goes: a recipe that stands by itself has its steps as written.

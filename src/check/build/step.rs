@@ -286,7 +286,9 @@ fn clearing_known(
     let Some((bath, solution)) =
         bath.and_then(|bath| bath.solution.as_ref().map(|solution| (bath, solution)))
     else {
-        if own.row("in").is_none_or(|row| row.has("water")) {
+        // A step that needs a bath and says none is told of that alone.
+        let says_none = !IN_SOLUTION.contains(&own.kind);
+        if own.row("in").map_or(says_none, |row| row.has("water")) {
             faults.push(
                 Diagnostic::error("clearing-without-fixer", span, "nothing clears without a fixer")
                     .help("say the bath, such as: in rapid-fix 1+4, reused; or write a plain time"),
