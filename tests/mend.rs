@@ -2,6 +2,7 @@
 
 use std::fs;
 
+use crate::kitchen::Kitchen;
 use crate::program::Run;
 
 fn read(run: &Run, path: &str) -> String {
@@ -70,6 +71,34 @@ fn a_comma_in_a_number_is_never_mended() {
         &["write 8.30 if decimals follow", "write 8:30 if it stands before seconds"],
     );
     is_only_offered(&tank("2,5 min"), &["write 2.5 if decimals follow"]);
+}
+
+/// Each reading that is offered can be read, and none is another's.
+#[test]
+fn each_reading_of_a_comma_is_sound_once_it_is_chosen() {
+    let tank = |time: &str| {
+        format!("wetside 1\n\ntank t {{\n    reels     120 x 1, 500 ml each\n    drain     {time}\n}}\n")
+    };
+    let readings = |time: &str| -> Vec<String> {
+        let text = tank(time);
+        let kitchen = Kitchen::of(&text);
+        let fixes = &kitchen.findings.first().unwrap().fixes;
+        let chosen = fixes.iter().map(|fix| {
+            let edit = fix.edits.first().unwrap();
+            let mut text = text.clone();
+            text.replace_range(edit.span.range(), &edit.text);
+            text
+        });
+        chosen.collect()
+    };
+    for (time, chosen) in [
+        ("8,30 min", &["8.30 min", "8:30"][..]),
+        ("8,30 s", &["8.30 s"]),
+        ("1,000 s", &["1.000 s", "1000 s"]),
+    ] {
+        assert_eq!(readings(time), chosen.iter().map(|time| tank(time)).collect::<Vec<_>>());
+        readings(time).iter().for_each(|text| drop(Kitchen::sound(text)));
+    }
 }
 
 /// 'fils' is one letter from 'fill' and one from 'fills'; a wash has both, and a developer the first alone. 'mix' has

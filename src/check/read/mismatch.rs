@@ -7,7 +7,7 @@ use super::reading::Value;
 use crate::model::{Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Dimension, Kind, Part, Row, offer_near, suggest, units};
+use crate::vocabulary::{Dimension, Kind, Part, Row, offer_near, suggest, unit, units};
 
 /// A value of one of these kinds is wanted, and something else stands there.
 pub(super) fn kind_wanted(reader: &Reader<'_, '_>, kinds: &[Kind]) -> Diagnostic {
@@ -176,9 +176,13 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     if let [decimals] = figures.as_slice() {
         let point = format!("{number}.{decimals}");
         fault = fault.offer(point.as_str(), format!("write {point} if decimals follow the comma"));
-        if kind == Kind::Time && decimals.len() == 2 {
+        let next = cursor.peek(3).map_or("", |token| cursor.words(token));
+        if kind == Kind::Time && decimals.len() == 2 && (next == "min" || unit(next).is_none()) {
             let clock = format!("{number}:{decimals}");
-            fault = fault.offer(clock.as_str(), format!("write {clock} if it stands before seconds"));
+            let title = format!("write {clock} if it stands before seconds");
+            // A time of the clock has no unit behind it.
+            let whole = cursor.peek(3).filter(|_| next == "min").map_or(span, |unit| span.to(unit.span));
+            fault = fault.change(whole, clock, title, false);
         }
     }
     if figures.iter().all(|group| group.len() == 3 && group.bytes().all(|byte| byte.is_ascii_digit())) {
