@@ -41,7 +41,7 @@ use \"darkroom.wet\"   # bottles and rolls
 # The first of the winter.
 session evening-2026-11-10 {
   date 2026-11-10
-     recipe  estuary-400-mq, fingerprint \"e89fc1ec\"
+     recipe  estuary-400-mq, fingerprint \"358f7dfb\"
   slot 1 120   # a test roll
 }
 ";
@@ -50,7 +50,7 @@ session evening-2026-11-10 {
 const TWO_ROLLS: &str = "\
 session evening-2026-11-12 {
     date      2026-11-12
-    recipe    estuary-400-mq, fingerprint \"e89fc1ec\"
+    recipe    estuary-400-mq, fingerprint \"358f7dfb\"
     tank      tall-five
     at        21.5 C
     backlog   autumn

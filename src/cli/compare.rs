@@ -88,7 +88,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         }
     };
     arguments.output.send(text, |path| old.has_read(path) || new.has_read(path))?;
-    let is_same = outcomes.iter().all(|outcome: &Outcome| outcome.count() == 0);
+    let is_same = outcomes.iter().all(|outcome: &Outcome<'_>| outcome.count() == 0);
     Ok(if is_same { Ended::Done } else { Ended::Different })
 }
 

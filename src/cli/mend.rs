@@ -10,7 +10,7 @@ use super::terminal::Terminal;
 use super::write::{self, Lock};
 use super::{Ended, named, output, root};
 use crate::check::{Levels, check};
-use crate::compile::fingerprint;
+use crate::compile::digits;
 use crate::report::{self, TOLD_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{ending, is_damage};
@@ -145,7 +145,7 @@ impl<'a> Bench<'a> {
         let new: Vec<_> = new.map(|(_, file)| (file.name().to_owned(), file.text().to_owned())).collect();
         self.texts.extend(new);
         let mark = |recipe: &std::sync::Arc<crate::model::Recipe>| {
-            ((recipe.file, recipe.name.clone()), fingerprint(recipe))
+            ((recipe.file, recipe.name.clone()), digits(&recipe.facts()))
         };
         State {
             marks: shelf.recipes.iter().chain(&shelf.unsound.sound_alone).map(mark).collect(),

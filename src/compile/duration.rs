@@ -4,7 +4,7 @@ use super::evening::Evening;
 use super::schedule::Because;
 use super::temperature::Course;
 use super::{bottle, fixing, round, time, words};
-use crate::model::{Band, Chart, Duration, Quickening, Step, Temperature, Time};
+use crate::model::{Chart, Duration, Quickening, Step, Temperature, Time};
 use crate::source::{Diagnostic, Span};
 
 /// A step's time, rounded (R15), and the reckoning.
@@ -83,11 +83,9 @@ fn because(rule: &'static str, text: String, exact: Option<f64>, from: Vec<Span>
     Because { of: "/duration_ms".to_owned(), rule, text, exact, from }
 }
 
-/// R2 asks for the solution's coefficient and for a band from one temperature to another.
 fn rate(step: &Step) -> Option<(Quickening, Span)> {
-    let band = step.band.filter(|band| matches!(band.value, Band::Between(..)));
-    let rate = step.bath.as_ref()?.solution.as_ref()?.rate?;
-    band.map(|_| (rate.value, rate.span))
+    let rate = step.solution().filter(|_| step.goes_by_rate())?.rate?;
+    Some((rate.value, rate.span))
 }
 
 fn plain(time: Time, at: Option<String>, span: Span) -> Reckoned {

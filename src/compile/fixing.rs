@@ -22,11 +22,7 @@ pub(super) fn time<'a>(
     course: Option<Course>,
     faults: &mut Vec<Diagnostic>,
 ) -> Option<(Time, &'a Clearing, String)> {
-    let bath = step.bath.as_ref()?;
-    let solution = bath.solution.as_ref()?;
-    let clearing = evening.film.clears.iter().find(|clearing| {
-        std::sync::Arc::ptr_eq(&clearing.solution, solution) && clearing.dilution == bath.dilution
-    })?;
+    let clearing = evening.film.clearing_in(step.bath.as_ref()?)?;
     let (fresh, at, place, whence) = measured(evening, step, clearing);
     let coldest = course.map(|course| course.from.min(course.to));
     if let Some(coldest) = coldest.filter(|coldest| at.above(*coldest) > COLDER_MAX) {

@@ -20,9 +20,9 @@ mod capacity;
 mod reasons;
 mod step;
 mod caution;
-mod canon;
 mod fingerprint;
 mod index;
+mod tonight;
 mod words;
 mod alone;
 
@@ -36,6 +36,7 @@ use crate::source::{Diagnostic, Level};
 pub use alone::{cautions_of, time_at};
 pub(crate) use caution::{concern, is_unknown};
 pub use conditions::{Bottles, Conditions, Heed, Scale, StepTemperature};
+pub(crate) use fingerprint::digits;
 pub use fingerprint::fingerprint;
 pub use index::by_index;
 pub use schedule::{
@@ -43,6 +44,7 @@ pub use schedule::{
 };
 pub use steepness::{steepness, whole_degrees};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
+pub use tonight::Tonight;
 pub use volume::{measurable, measured};
 pub(crate) use words::time as spoken;
 

@@ -1,7 +1,7 @@
 //! How a solution is let down: parts of it, then parts of water.
 
 /// Parts of the solution, in the order of its `parts`, and the water.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Dilution {
     /// Parts of the solution; one of each where it comes in several bottles. Never empty.
     pub parts: Vec<u32>,
@@ -20,6 +20,20 @@ impl Dilution {
     #[must_use]
     pub fn whole(&self) -> u32 {
         self.parts.iter().fold(self.water, |sum, part| sum.saturating_add(*part))
+    }
+
+    /// The same strength in the lowest terms: `1+4` for `2+8`.
+    #[must_use]
+    pub fn reduced(&self) -> Dilution {
+        let mut shared = self.water;
+        for part in &self.parts {
+            let mut part = *part;
+            while part != 0 {
+                (shared, part) = (part, shared % part);
+            }
+        }
+        let shared = shared.max(1);
+        Dilution { parts: self.parts.iter().map(|part| part / shared).collect(), water: self.water / shared }
     }
 
     /// The parts of the first bottle, which `needs` speaks of.

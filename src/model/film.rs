@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::bath::Bath;
 use super::dilution::Dilution;
 use super::quantity::{Temperature, Time};
 use super::solution::Solution;
@@ -45,6 +46,14 @@ impl Film {
         });
         all
     }
+
+    /// How fast it clears in that very bath.
+    #[must_use]
+    pub fn clearing_in(&self, bath: &Bath) -> Option<&Clearing> {
+        let solution = bath.solution.as_ref()?;
+        let is_of = |row: &&Clearing| Arc::ptr_eq(&row.solution, solution) && row.dilution == bath.dilution;
+        self.clears.iter().find(is_of)
+    }
 }
 
 /// The form of the crystals: tabular ones hold on to more and fix more slowly.
@@ -54,6 +63,17 @@ pub enum Grain {
     Conventional,
     /// Flat crystals.
     Tabular,
+}
+
+impl Grain {
+    /// The word a film has for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Grain::Conventional => "conventional",
+            Grain::Tabular => "tabular",
+        }
+    }
 }
 
 /// How long the film takes to clear in one fixer of one strength (R11).

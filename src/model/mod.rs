@@ -7,13 +7,14 @@ mod band;
 mod bath;
 mod chart;
 mod darkroom;
+mod fact;
 mod dilution;
 mod film;
 mod format;
+mod lines;
 mod quantity;
 mod reach;
 mod recipe;
-mod same;
 mod session;
 mod shelf;
 mod solution;
@@ -21,6 +22,7 @@ mod stated;
 mod steepness;
 mod step;
 mod tank;
+mod work;
 
 pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
 pub use backlog::{Backlog, Exposed};
@@ -29,8 +31,10 @@ pub use bath::{Bath, KeptBath, Use};
 pub use chart::{Chart, Point};
 pub use darkroom::{ClearingTest, Darkroom};
 pub use dilution::Dilution;
+pub use fact::{Fact, Key, Portion, Value};
 pub use film::{Clearing, Film, Grain};
 pub use format::{Format, Rolls};
+pub use lines::lines;
 pub use quantity::{
     Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
 };

@@ -96,6 +96,15 @@ impl Step {
         }
     }
 
+    /// Whether its time is calculated by its solution's coefficient: R2 asks for that, for the temperature of the
+    /// time, and for a band from one temperature to another.
+    #[must_use]
+    pub fn goes_by_rate(&self) -> bool {
+        matches!(self.duration.value, Duration::Plain { at: Some(_), .. })
+            && matches!(self.band, Some(band) if matches!(band.value, Band::Between(..)))
+            && self.solution().is_some_and(|solution| solution.rate.is_some())
+    }
+
     /// Whether it is never colder than 30 °C.
     #[must_use]
     pub fn is_hot(&self) -> bool {

@@ -209,6 +209,18 @@ pub enum Substance {
     Other(String),
 }
 
+impl Substance {
+    /// Its name: `water`, or as the table or the formula has it.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Substance::Water => "water",
+            Substance::Known(ingredient) => ingredient.name,
+            Substance::Other(name) => name,
+        }
+    }
+}
+
 /// How much of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
@@ -225,7 +237,7 @@ pub enum Measure {
 }
 
 /// `treats 10 rolls per 1 l at 1+4` (R13).
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub struct Treats {
     /// Rolls of 80 square inches.
     pub rolls: u32,
@@ -235,6 +247,13 @@ pub struct Treats {
     pub at: Option<Dilution>,
     /// Where it says so.
     pub span: Span,
+}
+
+/// Wherever they are written.
+impl PartialEq for Treats {
+    fn eq(&self, other: &Treats) -> bool {
+        (self.rolls, self.per, &self.at) == (other.rolls, other.per, &other.at)
+    }
 }
 
 /// `extend 10 % per 4 rolls` (R13).

@@ -8,8 +8,7 @@ use super::Asked;
 use super::left::{LeftOut, set_aside};
 use super::recipe::recipe_for;
 use super::tank::{Room, Size};
-use super::work::Work;
-use crate::compile::{Conditions, compile};
+use crate::compile::{Conditions, Tonight, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls};
 use crate::source::{Diagnostic, Span};
 
@@ -26,7 +25,7 @@ const PARTS_MAX: u64 = 100_000_000_000_000;
 pub(super) struct Kind<'a> {
     /// The recipe that is followed: of several the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
-    work: Work,
+    work: Tonight<'a>,
     /// The rolls in the order they were shot: the place among all that wait, and which of the sizes.
     pub(super) rolls: Vec<(usize, usize)>,
     formats: Vec<Format>,
@@ -61,9 +60,9 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
     }
     let mut kinds: Vec<Kind<'a>> = Vec::new();
     // The longest first, so that it is the one that others are within of.
-    works.sort_by_key(|(_, work, _)| std::cmp::Reverse(work.longest()));
+    works.sort_by_key(|(_, work, _)| std::cmp::Reverse(work.developing()));
     for (recipe, work, places) in works {
-        let same = kinds.iter_mut().find(|kind| kind.work.is_as(&work, asked.within));
+        let same = kinds.iter_mut().find(|kind| kind.work.is_same(&work, asked.within));
         match same {
             Some(kind) => kind.rolls.extend(places.iter().map(|at| (*at, 0))),
             None => kinds.push(Kind {
@@ -81,10 +80,14 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
 }
 
 /// The work of a recipe tonight, with one roll in the tank.
-fn work(asked: &Asked<'_>, recipe: &Arc<Recipe>, format: Format) -> Result<Work, Vec<Diagnostic>> {
+fn work<'a>(
+    asked: &Asked<'_>,
+    recipe: &'a Arc<Recipe>,
+    format: Format,
+) -> Result<Tonight<'a>, Vec<Diagnostic>> {
     let conditions = loaded(asked, format, 1);
-    compile(asked.shelf, recipe, Some(asked.tank), &conditions, Vec::new())
-        .map(|schedule| Work::of(&schedule))
+    let schedule = compile(asked.shelf, recipe, Some(asked.tank), &conditions, Vec::new())?;
+    Ok(Tonight::of(recipe, &schedule))
 }
 
 fn loaded(asked: &Asked<'_>, format: Format, count: u32) -> Conditions {

@@ -14,7 +14,6 @@ mod pack;
 mod recipe;
 mod tank;
 mod weights;
-mod work;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -25,7 +25,7 @@ backlog autumn \"The estuary in autumn\" {
 
 session evening-2026-11-10 {
     date      2026-11-10
-    recipe    estuary-400-mq, fingerprint \"e89fc1ec\"
+    recipe    estuary-400-mq, fingerprint \"358f7dfb\"
     slot      1 120
 }
 ";

@@ -107,7 +107,7 @@ fn usual() -> [Temperature; 4] {
 #[track_caller]
 fn same(old: &Recipe, new: &Recipe, what: &str) -> bool {
     let told = compare(old, new, &usual());
-    let of_the_work: Vec<_> = told.iter().filter(|difference| difference.is_of_the_work()).collect();
+    let of_the_work: Vec<_> = told.iter().filter(|difference| difference.is_work).collect();
     let is_same = fingerprint(old) == fingerprint(new);
     assert_eq!(of_the_work.is_empty(), is_same, "{what}: {of_the_work:#?}");
     is_same

@@ -123,7 +123,7 @@ fn a_comparison_that_is_off_is_refused() {
 
 #[test]
 fn json_comes_by_the_name_of_the_output_or_as_is_said() {
-    let new = changed("index     200", "index     250");
+    let new = changed("        fill      10 s\n", "        fill      12 s\n");
     let (printed, _) = of(TEXT, &new).args(["--as", "json"]).fails(1);
     let run = of(TEXT, &new).args(["-o", "told.json"]);
     assert_eq!(run.fails(1), (String::new(), String::new()));

@@ -80,7 +80,7 @@ fn an_evening_that_does_not_compile_is_refused() {
 fn a_journal_at_fault_is_not_written_to() {
     for (text, word) in [
         (JOURNAL.trim_end().trim_end_matches('}').to_owned(), "unclosed-block"),
-        (JOURNAL.replace("e89fc1ec", "?"), "bad-fingerprint"),
+        (JOURNAL.replace("358f7dfb", "?"), "bad-fingerprint"),
         (JOURNAL.replace("wetside 1\n", ""), "put 'wetside 1' in its first line"),
     ] {
         refused(&one_roll(with_journal(&text), "2026-11-12"), 1, &[word, "nothing was recorded"]);

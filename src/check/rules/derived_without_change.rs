@@ -1,8 +1,6 @@
 //! A recipe that is another by another name.
 
-use std::sync::Arc;
-
-use crate::model::Recipe;
+use crate::model::{Recipe, Step};
 use crate::source::Diagnostic;
 
 rule! {
@@ -51,18 +49,14 @@ rule! {
 }
 
 fn look(recipe: &Recipe, parent: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let films = match (&recipe.film, &parent.film) {
-        (Some(own), Some(old)) => Arc::ptr_eq(&own.value, &old.value),
-        (None, None) => true,
-        (Some(_), None) | (None, Some(_)) => false,
+    let remarks = |step: &Step| {
+        let of_scheme = step.agitation.as_ref().map(|scheme| scheme.value.notes.clone());
+        (step.notes.clone(), step.cautions.clone(), of_scheme)
     };
-    let index = |recipe: &Recipe| recipe.index.map(|index| index.value);
-    let steps = || recipe.steps.iter().zip(&parent.steps);
-    let same = films
-        && index(recipe) == index(parent)
+    let steps = |recipe: &Recipe| recipe.steps.iter().map(remarks).collect::<Vec<_>>();
+    let same = recipe.facts() == parent.facts()
         && (&recipe.notes, &recipe.cautions) == (&parent.notes, &parent.cautions)
-        && recipe.steps.len() == parent.steps.len()
-        && steps().all(|(own, old)| own.same_as(old));
+        && steps(recipe) == steps(parent);
     if same {
         let message = format!("'{}' does all that '{}' does, and nothing else", recipe.name, parent.name);
         faults.push(

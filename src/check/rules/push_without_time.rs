@@ -1,6 +1,6 @@
 //! A pushed film developed as if it were not.
 
-use crate::model::{Recipe, Step, StepKind};
+use crate::model::{Key, Recipe, StepKind, Value};
 use crate::source::Diagnostic;
 
 rule! {
@@ -73,16 +73,8 @@ fn look(recipe: &Recipe, parent: &Recipe, faults: &mut Vec<Diagnostic>) {
     if lower >= index.value || index.value < speed.value.saturating_mul(PUSH) {
         return;
     }
-    let develops = |recipe: &Recipe| -> Vec<Step> {
-        recipe.steps.iter().filter(|step| step.kind == StepKind::Develop).cloned().collect()
-    };
-    let (own, old) = (develops(recipe), develops(parent));
-    let same = |(own, old): (&Step, &Step)| {
-        let baths = own.bath.as_ref().zip(old.bath.as_ref());
-        own.duration.value.same_as(&old.duration.value) && baths.is_none_or(|(own, old)| own.same_as(old))
-    };
-    let Some(first) = own.first() else { return };
-    if own.len() == old.len() && own.iter().zip(&old).all(same) {
+    let Some(first) = recipe.steps.iter().find(|step| step.kind == StepKind::Develop) else { return };
+    if developments(recipe) == developments(parent) {
         let message =
             format!("index {} on film of ISO {}, and developed as for {lower}", index.value, speed.value);
         faults.push(
@@ -91,4 +83,18 @@ fn look(recipe: &Recipe, parent: &Recipe, faults: &mut Vec<Diagnostic>) {
                 .help("give 'develop' a longer time or chart of its own"),
         );
     }
+}
+
+/// The baths and times of all developments.
+fn developments(recipe: &Recipe) -> Vec<(Key<'_>, Value<'_>)> {
+    let mut facts = recipe.work();
+    let is_develop = |number: usize| {
+        let step = number.checked_sub(1).and_then(|at| recipe.steps.get(at));
+        step.is_some_and(|step| step.kind == StepKind::Develop)
+    };
+    let counts = |key: Key<'_>| {
+        key.is_of_solution() || matches!(key, Key::Step | Key::Dilution | Key::Use | Key::Time)
+    };
+    facts.retain(|fact| is_develop(fact.step) && counts(fact.key));
+    facts.into_iter().map(|fact| (fact.key, fact.value)).collect()
 }

@@ -1,6 +1,6 @@
 //! Silver salts left in the film.
 
-use crate::model::{Clearing, Duration, Film, Grain, Recipe, Step, StepKind, Time};
+use crate::model::{Duration, Film, Grain, Recipe, Step, StepKind, Time};
 use crate::source::Diagnostic;
 
 rule! {
@@ -99,7 +99,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
         crate::model::decimal(whole, 1000, 1)
     );
     let mut found = RULE.found(step.duration.span, message);
-    if let Some(clearing) = film.and_then(|film| clearing(step, film)) {
+    if let Some(clearing) = film.and_then(|film| film.clearing_in(step.bath.as_ref()?)) {
         found = found.other(clearing.span, "how fast it clears").help(format!(
             "write: time {wanted} x clearing; that is {} in fresh fixer",
             clearing.time.times(wanted)
@@ -112,7 +112,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
 
 /// How many thousandths of the clearing time a step takes; `None` if nothing tells.
 fn thousandths(step: &Step, film: Option<&Film>) -> Option<i64> {
-    let clearing = film.and_then(|film| clearing(step, film)).map(|clearing| clearing.time);
+    let clearing = film.and_then(|film| film.clearing_in(step.bath.as_ref()?)).map(|clearing| clearing.time);
     let share = |time: Time| Some(time.ms.saturating_mul(1000) / clearing?.ms.max(1));
     match &step.duration.value {
         Duration::Clearing { times, at_least } => {
@@ -122,13 +122,4 @@ fn thousandths(step: &Step, film: Option<&Film>) -> Option<i64> {
         Duration::Plain { time, .. } => share(*time),
         Duration::Chart(_) | Duration::EachSide(_) | Duration::Changes(_) | Duration::Flow { .. } => None,
     }
-}
-
-/// The film's clearing time in the very bath of a step.
-fn clearing<'a>(step: &Step, film: &'a Film) -> Option<&'a Clearing> {
-    let (solution, dilution) = (step.solution()?, step.dilution()?);
-    let same = |clearing: &&Clearing| {
-        std::sync::Arc::ptr_eq(&clearing.solution, solution) && clearing.dilution == *dilution
-    };
-    film.clears.iter().find(same)
 }

@@ -5,11 +5,10 @@ use serde::Serialize;
 
 use super::super::json::Figure;
 use super::super::plain::plain;
-use super::aspect::word;
 use super::wording::{sides, time_of};
-use crate::compare::{Aspect, Difference, Outcome, Place, Value};
+use crate::compare::{Difference, Outcome, Place};
 use crate::compile::{Scale, fingerprint};
-use crate::model::{Recipe, Temperature};
+use crate::model::{Key, Recipe, Temperature, Value};
 use crate::source::Sources;
 
 /// The number of this shape; a change that a reader would notice raises it.
@@ -75,7 +74,11 @@ struct ValueOut {
 /// The comparison as one JSON object, indented, with a line ending behind it. The sources name the files
 /// that each side's recipes stand in.
 #[must_use]
-pub fn comparison_json(outcomes: &[Outcome], at: &[Temperature], (old, new): (&Sources, &Sources)) -> String {
+pub fn comparison_json(
+    outcomes: &[Outcome<'_>],
+    at: &[Temperature],
+    (old, new): (&Sources, &Sources),
+) -> String {
     let out = ComparisonOut {
         comparison: VERSION,
         same: outcomes.iter().all(|outcome| outcome.count() == 0),
@@ -89,15 +92,15 @@ pub fn comparison_json(outcomes: &[Outcome], at: &[Temperature], (old, new): (&S
     text
 }
 
-fn recipe(outcome: &Outcome, old_files: &Sources, new_files: &Sources) -> RecipeOut {
+fn recipe(outcome: &Outcome<'_>, old_files: &Sources, new_files: &Sources) -> RecipeOut {
     let same = outcome.count() == 0;
-    let (old, new, all) = match outcome {
-        Outcome::Both { old, new, differences } => (Some(old), Some(new), differences.as_slice()),
+    let (old, new, all) = match *outcome {
+        Outcome::Both { old, new, ref differences } => (Some(old), Some(new), differences.as_slice()),
         Outcome::Gone(old) => (Some(old), None, &[][..]),
         Outcome::Added(new) => (None, Some(new), &[][..]),
     };
     let told = |of_the_work: bool| {
-        let some = all.iter().filter(|difference| difference.is_of_the_work() == of_the_work);
+        let some = all.iter().filter(|difference| difference.is_work == of_the_work);
         some.map(difference).collect()
     };
     RecipeOut {
@@ -114,44 +117,32 @@ fn side(recipe: &Recipe, files: &Sources) -> SideOut {
     SideOut { name: plain(&recipe.name), file, fingerprint: fingerprint(recipe) }
 }
 
-fn difference(difference: &Difference) -> DifferenceOut {
-    let (place, step) = match &difference.place {
+fn difference(difference: &Difference<'_>) -> DifferenceOut {
+    let (place, step) = match difference.place {
         Place::Recipe => ("recipe", None),
         Place::Film => ("film", None),
-        Place::Step(kind, name) => {
-            ("step", Some(StepOut { kind: kind.word(), name: name.as_deref().map(plain) }))
-        }
+        Place::Step(kind, name) => ("step", Some(StepOut { kind: kind.word(), name: name.map(plain) })),
     };
-    let at = if let Aspect::TimeAt(at) = difference.aspect { Some(at) } else { None };
+    let (at, of) = match difference.key {
+        Key::TimeAt(at) => (Some(at), None),
+        Key::ClearsIn(solution, dilution) => (None, Some(format!("{} {dilution}", plain(solution)))),
+        Key::Item(_, what) | Key::ItemOrder(_, what) => (None, Some(plain(what))),
+        _ => (None, None),
+    };
     let (old, new) = sides(&difference.old, &difference.new, Scale::Celsius);
-    let (of, bottle) = of(&difference.aspect);
     DifferenceOut {
         place,
         step,
-        what: word(&difference.aspect),
+        what: difference.key.word(),
         at_c: at.map(Figure::celsius),
         of,
-        bottle: bottle.map(|bottle| plain(&bottle)),
+        bottle: difference.bottle.map(plain),
         old: value(&difference.old, old),
         new: value(&difference.new, new),
     }
 }
 
-/// What an aspect is more closely about: an ingredient, a bath; and of which bottle.
-fn of(aspect: &Aspect) -> (Option<String>, Option<String>) {
-    if let Aspect::Clears(solution, dilution) = aspect {
-        return (Some(format!("{} {dilution}", plain(solution))), None);
-    }
-    if let Aspect::Item(part, what) | Aspect::ItemOrder(part, what) = aspect {
-        return (Some(plain(what)), part.clone());
-    }
-    if let Aspect::Formula(part) | Aspect::FormulaOrder(part) | Aspect::Makes(part) = aspect {
-        return (None, part.clone());
-    }
-    (None, None)
-}
-
-fn value(value: &Value, text: String) -> ValueOut {
+fn value(value: &Value<'_>, text: String) -> ValueOut {
     let is_there = *value != Value::Absent;
     ValueOut { text: is_there.then_some(text), ms: time_of(value).map(|time| time.ms) }
 }

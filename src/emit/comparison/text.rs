@@ -15,14 +15,14 @@ const COLUMN_MOST: usize = 30;
 
 /// The comparison in text, with temperatures in that scale.
 #[must_use]
-pub fn comparison(outcomes: &[Outcome], scale: Scale, look: Look) -> String {
+pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String {
     let mut page = Page::new(look);
     for outcome in outcomes {
         match outcome {
             Outcome::Both { old, new, differences } => {
                 head(&mut page, old, new);
                 let (work, said): (Vec<_>, Vec<_>) =
-                    differences.iter().partition(|difference| difference.is_of_the_work());
+                    differences.iter().partition(|difference| difference.is_work);
                 lines(&mut page, &work, scale);
                 if !said.is_empty() {
                     page.line(&[(Tone::Body, "  said, not done:")]);
@@ -58,17 +58,17 @@ fn alone(page: &mut Page, recipe: &Recipe, what: &str) {
 }
 
 /// A line a difference: where, in what, and both sides.
-fn lines(page: &mut Page, differences: &[&Difference], scale: Scale) {
-    let width = |words: &dyn Fn(&Difference) -> String| {
+fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
+    let width = |words: &dyn Fn(&Difference<'_>) -> String| {
         let widths = differences.iter().map(|difference| words(difference).chars().count());
         widths.filter(|width| *width <= COLUMN_MOST).max().unwrap_or(0)
     };
-    let places = width(&|difference| place(&difference.place));
-    let aspects = width(&|difference| called(&difference.aspect, scale));
+    let places = width(&|difference| place(difference.place));
+    let aspects = width(&|difference| called(difference, scale));
     for difference in differences {
         let (old, new) = sides(&difference.old, &difference.new, scale);
-        let place = padded(&place(&difference.place), places);
-        let aspect = padded(&called(&difference.aspect, scale), aspects);
+        let place = padded(&place(difference.place), places);
+        let aspect = padded(&called(difference, scale), aspects);
         let lead =
             [(Tone::Body, "  "), (Tone::Step, place.as_str()), (Tone::Body, "  "), (Tone::Body, &aspect)];
         page.hang(&[&lead[..], &[(Tone::Body, "  ")]].concat(), (Tone::Body, &format!("{old} → {new}")));

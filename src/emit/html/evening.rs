@@ -53,8 +53,8 @@ pub(super) fn json(card: &Card, moments: &[Moment]) -> String {
 
 /// Two evenings that differ in the recipe, the conditions or a single moment keep their places apart.
 fn key(card: &Card, told: &[(i64, i64, usize, usize, u8)]) -> String {
-    let evening = format!("{:?} {told:?}", card.facts);
-    let hash = Sha256::digest(evening.as_bytes());
+    let evening = serde_json::json!([card.facts, told]);
+    let hash = Sha256::digest(evening.to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("wetside {} {digits}", card.fingerprint)
 }

@@ -1,0 +1,147 @@
+//! Facts as canonical lines, which a fingerprint is made of.
+
+use std::fmt::{Result, Write};
+
+use super::agitation::{Amount, Knock, Pulse, Scheme};
+use super::band::Band;
+use super::dilution::Dilution;
+use super::fact::{Fact, Key, Portion, Value};
+use super::solution::Item;
+use super::step::{Change, Clock, Duration};
+
+/// The facts as canonical lines, for a fingerprint: `STEP KEY VALUE`, with every quantity in its base unit. What is
+/// absent, and what is so unless stated otherwise, has no line; so a new statement alters no old fingerprint.
+#[must_use]
+pub fn lines(facts: &[Fact<'_>]) -> String {
+    let mut out = String::with_capacity(4096);
+    for fact in facts.iter().filter(|fact| !fact.is_default()) {
+        // Writing to a string cannot fail.
+        let _ = write!(out, "{} {}", fact.step, fact.key.word());
+        if let Key::Item(bottle, what) = fact.key {
+            let _ = write!(out, ".{} {what}", bottle + 1);
+        }
+        out.push(' ');
+        let _ = fact.value.write(&mut out);
+        out.push('\n');
+    }
+    out
+}
+
+impl Fact<'_> {
+    /// Whether it says what holds anyway.
+    fn is_default(&self) -> bool {
+        match &self.value {
+            Value::Dilution(dilution) => *dilution == Dilution::stock(),
+            Value::Clock(clock) => *clock == Clock::FromPour,
+            Value::Time(time) => self.key == Key::Inversion && *time == Scheme::INVERSION,
+            _ => false,
+        }
+    }
+}
+
+impl Value<'_> {
+    fn write(&self, out: &mut String) -> Result {
+        match self {
+            // These stand in differences alone, or their key says it all.
+            Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
+            Value::Step(kind) => out.write_str(kind.word()),
+            Value::Name(text) => out.write_str(text),
+            Value::Names(names) => out.write_str(&names.join(" ")),
+            Value::Words(text) => out.write_str(text),
+            Value::Water => out.write_str("water"),
+            Value::Count(count) => write!(out, "{count}"),
+            Value::Time(time) => write!(out, "{}", time.ms),
+            Value::Temperature(at) => write!(out, "{}", at.base),
+            Value::Volume(volume) => write!(out, "{}", volume.fl),
+            Value::Dilution(dilution) => write!(out, "{dilution}"),
+            Value::Use(fate) => out.write_str(fate.word()),
+            Value::Role(role) => out.write_str(role.word()),
+            Value::Grain(grain) => out.write_str(grain.word()),
+            Value::Clears(time, at) => write!(out, "{} {}", time.ms, at.base),
+            Value::Item(portion) => portion.write(out),
+            Value::Treats(rows) => rows.iter().try_for_each(|row| {
+                let at = row.at.as_ref().map(Dilution::to_string).unwrap_or_default();
+                write!(out, "{} per {} {at};", row.rolls, row.per.fl)
+            }),
+            Value::Extend(extend) => write!(out, "{} {}", extend.by.basis_points, extend.per_rolls),
+            Value::Rate(factor, interval) => write!(out, "{factor} {interval}"),
+            Value::Keeping(keeping) => write!(out, "{keeping}"),
+            Value::Plain(time, None) => write!(out, "{}", time.ms),
+            Value::Plain(time, Some(at)) => write!(out, "{} at {}", time.ms, at.base),
+            Value::Duration(duration) => duration.write(out),
+            Value::Band(Band::Between(low, high)) => write!(out, "{} {}", low.base, high.base),
+            Value::Band(Band::Within(by)) => write!(out, "within {}", by.base),
+            Value::Pulse(pulse) => pulse.write(out),
+            Value::Motion(motion) => out.write_str(motion.word()),
+            Value::Knock(Knock::AfterEach) => out.write_str("each"),
+            Value::Knock(Knock::Once) => out.write_str("once"),
+            Value::Clock(Clock::FromPour) => out.write_str("pour"),
+            Value::Clock(Clock::FromFull) => out.write_str("full"),
+        }
+    }
+}
+
+impl Portion<'_> {
+    fn write(&self, out: &mut String) -> Result {
+        let (unit, above, below) = self.per_litre();
+        write!(out, "{above}/{below} {unit}")?;
+        let Item { state, strength, at, .. } = self.item;
+        state.iter().try_for_each(|state| write!(out, " {state}"))?;
+        strength.iter().try_for_each(|share| write!(out, " share {}", share.basis_points))?;
+        at.iter().try_for_each(|at| write!(out, " at {}", at.base))
+    }
+}
+
+impl Duration {
+    fn write(&self, out: &mut String) -> Result {
+        match self {
+            Duration::Chart(chart) => {
+                let mut points = chart.points().iter();
+                points.try_for_each(|point| write!(out, "{} at {};", point.time.ms, point.temperature.base))
+            }
+            Duration::Plain { time, .. } => write!(out, "{}", time.ms),
+            Duration::Clearing { times, at_least } => {
+                write!(out, "clearing {times}")?;
+                at_least.iter().try_for_each(|floor| write!(out, " least {}", floor.ms))
+            }
+            Duration::EachSide(time) => write!(out, "side {}", time.ms),
+            Duration::Changes(changes) => changes.iter().try_for_each(|change| match change {
+                Change::Inversions(count) => write!(out, "inversions {count};"),
+                Change::Soak(time) => write!(out, "soak {};", time.ms),
+            }),
+            Duration::Flow { flow, time } => write!(out, "flow {} {}", flow.per_minute.fl, time.ms),
+        }
+    }
+}
+
+impl Pulse {
+    fn write(&self, out: &mut String) -> Result {
+        match self {
+            Pulse::None => out.write_str("none"),
+            Pulse::Continuous => out.write_str("continuous"),
+            Pulse::Rotary(speed) => write!(out, "rotary {}", speed.rpm),
+            Pulse::At { times, amount } => {
+                times.iter().try_for_each(|time| write!(out, "at {};", time.ms))?;
+                amount.write(out)
+            }
+            Pulse::Interval { first, then } => {
+                out.write_str("first ")?;
+                first.iter().try_for_each(|amount| amount.write(out))?;
+                out.write_str("then ")?;
+                then.iter().try_for_each(|(amount, every)| {
+                    amount.write(out)?;
+                    write!(out, "every {}", every.ms)
+                })
+            }
+        }
+    }
+}
+
+impl Amount {
+    fn write(self, out: &mut String) -> Result {
+        match self {
+            Amount::For(time) => write!(out, "{} ", time.ms),
+            Amount::Inversions(count) => write!(out, "{count} inversions "),
+        }
+    }
+}

@@ -1,0 +1,196 @@
+//! What a recipe does, as one flat list of facts: the fingerprint, `compare`, the rules that compare recipes and
+//! the plan all go by it.
+//!
+//! A fact is work if changing it can change a pour, a composition, a time, a temperature or tolerance, a movement,
+//! the light or the order in some evening that compiles. What only refuses, warns, counts or names is not work.
+
+use std::borrow::Cow;
+
+use super::agitation::{Amount, Motion, Pulse};
+use super::band::Band;
+use super::bath::Use;
+use super::fact::{Fact, Key, Portion, Value};
+use super::film::Film;
+use super::recipe::Recipe;
+use super::solution::Solution;
+use super::step::{Change, Duration, Step};
+
+impl Recipe {
+    /// What the recipe does: its facts that are work.
+    #[must_use]
+    pub fn work(&self) -> Vec<Fact<'_>> {
+        facts(self, false)
+    }
+
+    /// All its facts, those that are no work too.
+    #[must_use]
+    pub fn facts(&self) -> Vec<Fact<'_>> {
+        facts(self, true)
+    }
+}
+
+/// The facts of a recipe as they are gathered.
+struct Gathered<'a> {
+    all: Vec<Fact<'a>>,
+    step: usize,
+    with_rest: bool,
+}
+
+fn facts(recipe: &Recipe, with_rest: bool) -> Vec<Fact<'_>> {
+    let mut gathered = Gathered { all: Vec::with_capacity(128), step: 0, with_rest };
+    let film = recipe.film.as_ref().map(|film| &*film.value);
+    gathered.optional(true, Key::Film, film, |film| Value::Name(&film.name));
+    gathered.optional(false, Key::Index, recipe.index, |index| Value::Count(index.value));
+    gathered.film(film);
+    for (number, step) in (1..).zip(&recipe.steps) {
+        gathered.step = number;
+        gathered.step(step, film);
+    }
+    gathered.all
+}
+
+impl<'a> Gathered<'a> {
+    fn add(&mut self, is_work: bool, key: Key<'a>, value: impl FnOnce() -> Value<'a>) {
+        if is_work || self.with_rest {
+            self.all.push(Fact { step: self.step, key, value: value(), is_work });
+        }
+    }
+
+    fn optional<T>(
+        &mut self,
+        is_work: bool,
+        key: Key<'a>,
+        stated: Option<T>,
+        value: impl FnOnce(T) -> Value<'a>,
+    ) {
+        if let Some(stated) = stated {
+            self.add(is_work, key, || value(stated));
+        }
+    }
+
+    /// What no step is timed by.
+    fn film(&mut self, film: Option<&'a Film>) {
+        let Some(film) = film.filter(|_| self.with_rest) else { return };
+        self.optional(false, Key::Grain, film.grain, Value::Grain);
+        self.optional(false, Key::Speed, film.speed, |speed| Value::Count(speed.value));
+        for row in film.clears_in_order() {
+            let key = Key::ClearsIn(&row.solution.name, &row.dilution);
+            self.add(false, key, || Value::Clears(row.time, row.at));
+        }
+    }
+
+    fn step(&mut self, step: &'a Step, film: Option<&'a Film>) {
+        self.add(true, Key::Step, || Value::Step(step.kind));
+        self.optional(false, Key::Name, step.name.as_deref(), Value::Name);
+        self.bath(step);
+        self.time(step, film);
+        self.optional(true, Key::Band, step.band, |band| Value::Band(band.value));
+        self.optional(true, Key::OwnTemperature, step.at, |at| Value::Temperature(at.value));
+        self.agitation(step);
+        self.optional(true, Key::Handling, step.handling, |time| Value::Time(time.value));
+        self.optional(true, Key::LightSafe, step.light_safe, |_| Value::Present);
+        self.optional(true, Key::Light, step.light.as_ref(), |light| {
+            Value::Words(Cow::Borrowed(&light.value))
+        });
+        let is_wet = step.is_in_liquid();
+        self.optional(is_wet, Key::Fill, step.fill, |time| Value::Time(time.value));
+        self.optional(is_wet, Key::Drain, step.drain, |time| Value::Time(time.value));
+        let changes = matches!(step.duration.value, Duration::Changes(_));
+        self.add(is_wet && !changes, Key::Clock, || Value::Clock(step.clock.value));
+    }
+
+    /// The bath. A solution with a formula for each bottle is what its formulas make; another is what it is called.
+    fn bath(&mut self, step: &'a Step) {
+        let Some(bath) = &step.bath else { return };
+        let Some(solution) = &bath.solution else {
+            // A wet step stands in water unless it says otherwise.
+            self.add(!step.kind.is_wet(), Key::Solution, || Value::Water);
+            return self.optional(false, Key::Use, bath.fate, Value::Use);
+        };
+        let formulas = || {
+            let part = |bottle: usize| solution.parts.get(bottle);
+            let of =
+                move |bottle| solution.formulas.iter().find(|formula| formula.part.as_ref() == part(bottle));
+            (0..solution.bottles()).map(move |bottle| (bottle, of(bottle)))
+        };
+        let is_made = formulas().all(|(_, formula)| formula.is_some());
+        self.add(!is_made, Key::Solution, || Value::Name(&solution.name));
+        self.add(true, Key::Dilution, || Value::Dilution(bath.dilution.reduced()));
+        self.optional(true, Key::Use, bath.fate, Value::Use);
+        for (bottle, formula) in formulas().filter_map(|(bottle, formula)| Some((bottle, formula?))) {
+            let makes = formula.makes.value;
+            self.add(false, Key::Makes(bottle), || Value::Volume(makes));
+            for item in &formula.items {
+                self.add(true, Key::Item(bottle, item.what.name()), || Value::Item(Portion { item, makes }));
+            }
+        }
+        self.optional(true, Key::Needs, solution.needs, |needs| Value::Volume(needs.value));
+        let is_kept = matches!(bath.fate, Some(Use::Reused | Use::Replenished));
+        let has_time = !matches!(step.duration.value, Duration::Changes(_));
+        self.optional(is_kept && has_time, Key::Extend, solution.extend, |extend| {
+            Value::Extend(extend.value)
+        });
+        let is_replenished = bath.fate == Some(Use::Replenished);
+        self.optional(is_replenished, Key::Replenish, solution.replenish, |each| Value::Volume(each.value));
+        self.optional(step.goes_by_rate(), Key::Rate, solution.rate, |rate| {
+            Value::Rate(rate.value.factor.in_base(1_000_000).unwrap_or(i64::MAX), rate.value.interval.base)
+        });
+        if self.with_rest {
+            self.only_told(solution);
+        }
+    }
+
+    /// What a solution says that no evening goes by.
+    fn only_told(&mut self, solution: &'a Solution) {
+        self.optional(false, Key::Role, solution.role, Value::Role);
+        let names = |names: Vec<&'a str>| (!names.is_empty()).then_some(names);
+        let parts = names(solution.parts.iter().map(String::as_str).collect());
+        self.optional(false, Key::Bottles, parts, Value::Names);
+        self.optional(false, Key::Contains, names(solution.contains_in_order()), Value::Names);
+        let treats = (!solution.treats.is_empty()).then_some(&*solution.treats);
+        self.optional(false, Key::Treats, treats, Value::Treats);
+        self.optional(false, Key::Keeps, solution.keeps, |keeps| Value::Keeping(keeps.value));
+    }
+
+    fn time(&mut self, step: &'a Step, film: Option<&'a Film>) {
+        match &step.duration.value {
+            Duration::Plain { time, at } => {
+                let within = step.band.is_some_and(|band| matches!(band.value, Band::Within(_)));
+                let counts = within || step.goes_by_rate();
+                self.add(true, Key::Time, || Value::Plain(*time, at.filter(|_| counts)));
+                self.optional(false, Key::HoldsAt, at.filter(|_| !counts), Value::Temperature);
+            }
+            duration => self.add(true, Key::Time, || Value::Duration(duration)),
+        }
+        if matches!(step.duration.value, Duration::Clearing { .. }) {
+            let row = film.and_then(|film| film.clearing_in(step.bath.as_ref()?));
+            self.optional(true, Key::Clearing, row, |row| Value::Clears(row.time, row.at));
+        }
+    }
+
+    /// How the film moves. Only what has a part in some movement, or in what a drum takes, is work.
+    fn agitation(&mut self, step: &'a Step) {
+        let Some(scheme) = step.agitation.as_ref().map(|scheme| &scheme.value) else { return };
+        let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));
+        let (moves, some, all) = match &scheme.pulse {
+            Pulse::None => (false, false, false),
+            Pulse::Continuous | Pulse::Rotary(_) => (true, false, false),
+            Pulse::At { amount, .. } => (true, counted(amount), counted(amount)),
+            Pulse::Interval { first, then } => {
+                let mut amounts = first.iter().chain(then.iter().map(|(amount, _)| amount));
+                (true, amounts.clone().any(counted), amounts.all(counted))
+            }
+        };
+        let is_wet = step.is_in_liquid();
+        let fills = matches!(&step.duration.value, Duration::Changes(changes)
+            if changes.iter().all(|change| matches!(change, Change::Inversions(_))));
+        let turns = matches!(scheme.pulse, Pulse::Rotary(_));
+        let moves = is_wet && moves && !fills;
+        self.add(moves || (is_wet && turns), Key::Agitation, || Value::Pulse(&scheme.pulse));
+        let is_said = scheme.by != Some(Motion::Inversion) || !all;
+        self.optional(moves && !turns && is_said, Key::Motion, scheme.by, Value::Motion);
+        self.add(is_wet && (some || fills), Key::Inversion, || Value::Time(scheme.inversion));
+        let rests = matches!(scheme.pulse, Pulse::At { .. } | Pulse::Interval { .. });
+        self.optional(moves && rests, Key::Knock, scheme.knock, Value::Knock);
+    }
+}
