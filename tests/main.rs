@@ -50,3 +50,4 @@ mod tanks;
 mod tidy;
 mod titled;
 mod words;
+mod work;

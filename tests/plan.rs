@@ -180,6 +180,41 @@ fn rolls_share_a_tank_only_where_the_work_is_the_same() {
     assert_eq!(loads(&planned(with(&rows))), [["M1", "M2"], ["W1", "W2"]]);
 }
 
+/// Two recipes of one time each, alike but for what is changed in the second.
+#[test]
+fn rolls_share_a_tank_by_what_is_done_and_not_by_what_it_is_called() {
+    let made = |name: &str, grams: u32| {
+        format!(
+            "\nsolution {name} {{\n    role developer\n    needs 60 ml per roll\n    formula for 1 l {{\n        \
+             water 750 ml\n        metol {grams} g\n        water to 1 l\n    }}\n}}\n"
+        )
+    };
+    let broth = "\nsolution broth {\n    role developer\n    contains metol, sodium-sulfite\n    needs 60 ml per roll\n}\n";
+    let even = BENCH.replace("10:10", "10:00");
+    let (before, reed) = even.split_once("recipe reed").unwrap();
+    let of_reed = |from: &str, to: &str| format!("{before}recipe reed{}", reed.replacen(from, to, 1));
+    let brewed = of_reed("in        soup", "in        brew");
+    let loads_of = |bench: &str| {
+        let rows = format!("{}{}", rolls(1, 'M', "120", "marsh-100"), rolls(1, 'R', "120", "reed-100"));
+        loads(&planned(with(&rows).file("bench.wet", bench))).len()
+    };
+    let (same, other) = (made("soup", 2) + &made("brew", 2), made("soup", 2) + &made("brew", 3));
+    let soup = even.split_once("solution soup {").unwrap().1.split_once("}\n").unwrap().0;
+    let bought = format!("solution soup {{{soup}}}\n");
+    for (bench, number) in [
+        (even.clone(), 1),
+        (brewed.replace(&bought, &same), 1),
+        (brewed.replace(&bought, &other), 2),
+        (of_reed("in        soup", "in        broth") + broth, 2),
+        (of_reed("    develop before", "    develop main before"), 1),
+        (of_reed("        agitate", "        clock     from full\n        agitate"), 2),
+        (of_reed("        agitate", "        fill      20 s\n        agitate"), 1),
+        (of_reed("        agitate", "        fill      25 s\n        agitate"), 2),
+    ] {
+        assert_eq!(loads_of(&bench), number, "{bench}");
+    }
+}
+
 /// Ten seconds apart: 10:00 and 10:10.
 #[test]
 fn a_tolerance_brings_near_times_together_and_the_longer_one_is_followed() {

@@ -126,9 +126,7 @@ const SAID: &[(&str, &str, &str)] = &[
     ("6 months", "5 months", "develop keeps 6 months → 5 months"),
     // Nothing in this scheme is counted in inversions.
     ("inversion 3 s", "inversion 4 s", "fix inversion 0:03 → 0:04"),
-    ("    stop {", "    stop first {", "stop first name — → first"),
-    // No coefficient makes another time of it.
-    ("        time      1:00\n", "        time      1:00 at 20 C\n", "stop holds at — → 20 °C"),
+    ("    stop {", "    stop early {", "stop early name — → early"),
 ];
 
 /// A second film, for a recipe that changes to it.
@@ -168,6 +166,21 @@ fn what_a_kept_bath_goes_by_is_work() {
         let said = told(&of(&kept(TEXT), &kept(&changed(from, to))));
         assert!(has(&said, line) && said.ends_with("\n1 difference"), "{line} is not in\n{said}");
     }
+}
+
+/// The developer without its coefficient.
+fn without_rate(text: &str) -> String {
+    text.replace("    rate      2 per 10 C\n", "")
+}
+
+#[test]
+fn the_temperature_of_a_time_is_no_work_where_nothing_is_calculated_from_it() {
+    let new = changed("10:00 at 20 C", "10:00 at 21 C");
+    let said = super::squeezed(&of(&without_rate(TEXT), &without_rate(&new)).succeeds());
+    assert!(said.ends_with("develop holds at 20 °C → 21 °C\n\nthe same work"), "{said}");
+    let said = told(&of(TEXT, &new));
+    let line = "develop time as written 10:00 at 20 °C → 10:00 at 21 °C";
+    assert!(has(&said, line) && said.ends_with("\n5 differences"), "{said}");
 }
 
 #[test]
@@ -217,8 +230,11 @@ fn what_is_said_and_not_done_is_told_and_is_the_same_work() {
 fn every_word_for_a_difference_is_told_of_some_change() {
     let mut words: BTreeSet<String> = BTreeSet::new();
     let texts = EACH.iter().chain(SAID).map(|(from, to, _)| format!("{}{WEIR}", changed(from, to)));
-    for new in texts.chain([later(), renamed()].map(|text| format!("{text}{WEIR}"))) {
-        let json = super::shape::compared(&format!("{TEXT}{WEIR}"), &new);
+    let texts = texts.chain([later(), renamed()].map(|text| format!("{text}{WEIR}")));
+    let mut pairs: Vec<(String, String)> = texts.map(|new| (format!("{TEXT}{WEIR}"), new)).collect();
+    pairs.push((without_rate(TEXT), without_rate(&changed("10:00 at 20 C", "10:00 at 21 C"))));
+    for (old, new) in pairs {
+        let json = super::shape::compared(&old, &new);
         for list in ["differences", "said"] {
             let told = at(&json, "/recipes")
                 .as_array()

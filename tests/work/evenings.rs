@@ -1,0 +1,112 @@
+//! Three evenings, as far as a person does anything by them: no word of a title, a note or a reason.
+
+use wetside::compile::{Bottles, Conditions, Event, Heed, PlannedStep, Schedule, compile};
+use wetside::measure::{Asked, Line, Weighing, Work, measure};
+use wetside::model::{Dilution, Format, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume};
+
+use crate::kitchen::{Kitchen, celsius, evening};
+
+/// What is done on an evening.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Evening {
+    film: String,
+    total: Time,
+    drying: Option<Time>,
+    water: Volume,
+    steps: Vec<Step>,
+}
+
+/// What is done in a step.
+#[derive(Debug, Clone, PartialEq)]
+struct Step {
+    kind: StepKind,
+    bath: Option<Bath>,
+    /// Start, duration, fill, drain, handling, end.
+    times: [Time; 6],
+    temperatures: [Option<Temperature>; 2],
+    events: Vec<Event>,
+    light_safe: bool,
+    light: Option<String>,
+}
+
+/// What a step happens in.
+#[derive(Debug, Clone, PartialEq)]
+struct Bath {
+    /// What its solution is: made so, or bought by that name.
+    made: Result<Vec<Vec<Line>>, String>,
+    dilution: Option<Dilution>,
+    fate: Option<Use>,
+    /// Volume, water, and what is measured out of each bottle.
+    volumes: Vec<Volume>,
+    pours: u32,
+    flow: Option<Volume>,
+    replenish: Option<Volume>,
+}
+
+/// The evenings of a text's last recipe; `None` where one is refused.
+pub(super) fn evenings(kitchen: &Kitchen) -> [Option<Evening>; 3] {
+    let own = |at: &str, ending: Option<&str>, rolls: (u32, Format)| {
+        let mut conditions = evening(celsius(at), &[rolls]);
+        conditions.ending = ending.map(celsius);
+        let from = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.span).collect();
+        let on = "2026-11-20".parse().unwrap();
+        conditions.bottles = Some(Bottles { on, from, heed: Heed::Warn });
+        tonight(kitchen, &conditions)
+    };
+    [
+        own("20.5", None, (1, Format::F120)),
+        own("22", Some("21"), (2, Format::F120)),
+        own("19", None, (2, Format::F135)),
+    ]
+}
+
+fn tonight(kitchen: &Kitchen, conditions: &Conditions) -> Option<Evening> {
+    let recipe = kitchen.shelf.recipes.iter().rfind(|recipe| recipe.film.is_some())?;
+    let schedule = compile(&kitchen.shelf, recipe, kitchen.tank(), conditions, Vec::new()).ok()?;
+    Some(Evening {
+        film: schedule.film.name.clone(),
+        total: schedule.total,
+        drying: schedule.drying,
+        water: schedule.water,
+        steps: steps(recipe, &schedule),
+    })
+}
+
+fn steps(recipe: &Recipe, schedule: &Schedule) -> Vec<Step> {
+    let written = recipe.steps.iter().map(|step| step.solution().map(|solution| &**solution));
+    schedule.steps.iter().zip(written).map(|(step, solution)| self::step(step, solution)).collect()
+}
+
+fn step(step: &PlannedStep, solution: Option<&Solution>) -> Step {
+    let bath = step.bath.as_ref().map(|bath| {
+        let parts = bath.parts.iter().map(|part| part.volume);
+        Bath {
+            made: solution.and_then(made).ok_or_else(|| bath.solution.clone()),
+            dilution: bath.dilution.clone(),
+            fate: bath.fate,
+            volumes: [bath.volume, bath.water].into_iter().chain(parts).collect(),
+            pours: bath.pours,
+            flow: bath.flow,
+            replenish: bath.replenish,
+        }
+    });
+    Step {
+        kind: step.kind,
+        bath,
+        times: [step.start, step.duration, step.fill, step.drain, step.handling, step.end],
+        temperatures: [step.temperature, step.ending],
+        events: step.events.clone(),
+        light_safe: step.light_safe,
+        light: step.light.clone(),
+    }
+}
+
+/// What a litre of each bottle is weighed from, in the order of the bottles; `None` for a bought solution.
+fn made(solution: &Solution) -> Option<Vec<Vec<Line>>> {
+    let finest = Weighing { step: Mass { pg: 1_000_000 }, had: Vec::new(), taps: None };
+    let asked = Asked::Weighing(finest);
+    let sheet = measure(&std::sync::Arc::new(solution.clone()), Volume::from_ml(1000), &asked).ok()?;
+    let Work::Weigh(mut bottles, _) = sheet.work else { return None };
+    bottles.sort_by_key(|bottle| solution.parts.iter().position(|part| Some(part) == bottle.part.as_ref()));
+    Some(bottles.into_iter().map(|bottle| bottle.lines).collect())
+}
