@@ -7,6 +7,7 @@ mod calling;
 #[cfg(target_os = "linux")]
 mod clock;
 mod hostile;
+mod internal;
 #[cfg(unix)]
 mod killed;
 mod outside;

@@ -273,7 +273,38 @@ fn help_lists_the_commands_and_each_has_its_own() {
         assert!(own.contains("Examples:\n  wetside "), "{command} shows no example: {own}");
         assert_eq!(Run::new().args(["help", command]).succeeds(), own);
     }
-    assert!(help.contains("Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault"), "{help}");
+    assert!(help.contains("Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault, 70 an internal error"), "{help}");
+}
+
+/// Each shell has its own word with which a script begins to complete.
+#[test]
+fn each_shell_has_a_script_that_knows_the_commands() {
+    let words = [
+        ("bash", "complete -F"),
+        ("elvish", "edit:completion"),
+        ("fish", "complete -c wetside"),
+        ("powershell", "Register-ArgumentCompleter"),
+        ("zsh", "#compdef wetside"),
+    ];
+    for (shell, word) in words {
+        let script = Run::new().args(["completions", shell]).succeeds();
+        assert!(script.contains(word), "{shell}");
+        for known in ["measure", "fail-on", "no-config"] {
+            assert!(script.contains(known), "{shell} does not know {known}");
+        }
+    }
+    let said = Run::new().args(["completions", "cmd"]).fails(2).1;
+    assert!(said.contains("[possible values: bash, elvish, fish, powershell, zsh]"), "{said}");
+}
+
+/// R13 of the reference: three rolls of 135 are all that 300 ml of this fixer treat.
+#[test]
+fn a_card_names_the_number_of_a_rule_only_where_it_is_asked_why() {
+    let evening = ["card", "wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
+    let card = shelf().args(evening).succeeds();
+    assert!(card.contains("nothing is left in it\n") && !card.contains("R13"), "{card}");
+    let card = shelf().args(evening).arg("--why").succeeds();
+    assert!(card.contains("nothing is left in it (R13)\n"), "{card}");
 }
 
 /// Nothing was asked for, so it is no success; but what there is to ask for is told.

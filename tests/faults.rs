@@ -161,7 +161,7 @@ fn findings(report: &str) -> Vec<Finding<'_>> {
     let mut findings: Vec<Finding<'_>> = Vec::new();
     for line in report.lines() {
         let head = line.split_once("]: ").and_then(|(head, _)| head.split_once('['));
-        match head.filter(|(level, _)| ["error", "warning", "note"].contains(level)) {
+        match head.filter(|(level, _)| ["error", "warning", "advice"].contains(level)) {
             Some((level, name)) => findings.push(Finding { level, name, lines: vec![line] }),
             None => findings.iter_mut().last().into_iter().for_each(|finding| finding.lines.push(line)),
         }
@@ -238,7 +238,7 @@ fn one_fault_is_told_once() {
 #[test]
 fn every_finding_says_what_to_write() {
     none(catalogue().iter().flat_map(|fault| {
-        let helps = |finding: &Finding<'_>| finding.lines.iter().any(|line| line.contains("= help: "));
+        let helps = |finding: &Finding<'_>| finding.lines.iter().any(|line| line.contains(" help: "));
         let silent = fault.findings().into_iter().filter(move |finding| !helps(finding));
         silent.map(|finding| format!("{}: {} has no help", fault.name, finding.name))
     }));
@@ -267,7 +267,7 @@ fn no_report_speaks_of_the_grammar() {
 fn ours(report: &str) -> String {
     let quotes = |line: &&str| {
         let start = line.trim_start().trim_start_matches(|letter: char| letter.is_ascii_digit());
-        start.starts_with(" | ") || start.starts_with("| ") || start.starts_with("--> ")
+        start.starts_with(" : ") || start.starts_with(": ") || start.starts_with("at ")
     };
     let lines: Vec<&str> = report.lines().filter(|line| !quotes(line)).collect();
     lines.join("\n").split('\'').step_by(2).collect()
@@ -369,7 +369,7 @@ fn suggested(place: &str, word: &str) -> Option<String> {
         finding.name.starts_with("unknown-") || ["missing-word", "unit-spelling"].contains(&finding.name)
     };
     let lines = &findings.iter().find(unknown)?.lines;
-    let helps: Vec<_> = lines.iter().filter_map(|line| line.split_once("= help: write ")).collect();
+    let helps: Vec<_> = lines.iter().filter_map(|line| line.split_once(" help: write ")).collect();
     let [(_, help)] = helps.as_slice() else { return None };
     // A unit is named behind its number.
     let named = help.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter == ' ');

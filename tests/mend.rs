@@ -287,6 +287,6 @@ fn what_is_denied_ends_a_mend_with_one_too() {
     let run = || Run::new().file("a.wet", doubtful).args(["check", "--mend", "a.wet"]);
     let told = run().succeeds();
     assert!(told.contains("warning[contents-unknown]"), "{told}");
-    assert_eq!(run().args(["--deny", "warning"]).fails(1).0, told);
-    assert_eq!(run().args(["--deny", "advice"]).fails(1).0, told);
+    assert_eq!(run().args(["--fail-on", "warning"]).fails(1).0, told);
+    assert_eq!(run().args(["--fail-on", "advice"]).fails(1).0, told);
 }

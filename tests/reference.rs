@@ -1,11 +1,13 @@
-//! The reference says what the program reads: its tables are drawn again here, and compared.
+//! The tables of the reference are generated in `tables`, and compared with `grammar/README.md`.
 //!
 //! With `INSTA_UPDATE=always` the page is written instead, as a snapshot would be.
+
+mod tables;
 
 use std::fs;
 use std::path::PathBuf;
 
-use wetside::emit::reference;
+use tables::reference;
 
 const END: &str = "<!-- end -->\n";
 

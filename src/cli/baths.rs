@@ -30,9 +30,9 @@ pub(super) struct Arguments {
     /// What to write
     #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
     form: Form,
-    /// Pay no heed to wetside.toml
+    /// Ignore wetside.toml
     #[arg(long)]
-    isolated: bool,
+    no_config: bool,
 }
 
 /// What is written.
@@ -52,7 +52,7 @@ const EXAMPLE: &str =
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
     let files = darkroom::files(&mut sources, &mut disk)?;
-    let levels = levels(&[], &[], arguments.isolated)?;
+    let levels = levels(&[], &[], arguments.no_config)?;
     let (shelf, mut findings) = check(&mut sources, &files, &disk, &levels);
     findings.retain(|finding| finding.level == Level::Error);
     if !findings.is_empty() {

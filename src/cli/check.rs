@@ -16,7 +16,7 @@ use crate::source::Level;
 /// Find every fault and doubt in recipes, and in what they use
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  wetside check --deny warning --as lines\n  git show HEAD:a.wet | wetside check -"
+    after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  wetside check --fail-on warning --as lines\n  git show HEAD:a.wet | wetside check -"
 )]
 pub(super) struct Arguments {
     /// Files, folders, or - for standard input; this folder if none is named
@@ -25,15 +25,15 @@ pub(super) struct Arguments {
     /// How to tell what was found
     #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
     form: Form,
-    /// End with status 1 for findings of this weight too: warning or advice
-    #[arg(long, value_parser = deny, value_name = "WEIGHT")]
-    deny: Option<Level>,
+    /// End with status 1 at this level too: warning or advice
+    #[arg(long, value_parser = fail_on, value_name = "LEVEL")]
+    fail_on: Option<Level>,
     /// Weigh a rule for this run, as in wet-after-dry=off; off, advice, warning or error
     #[arg(long = "level", value_name = "RULE=WEIGHT")]
     levels: Vec<String>,
-    /// Pay no heed to wetside.toml
+    /// Ignore wetside.toml
     #[arg(long)]
-    isolated: bool,
+    no_config: bool,
     /// Apply the mends that are certain, and show the rest, as text
     #[arg(long, conflicts_with = "form")]
     mend: bool,
@@ -57,9 +57,9 @@ enum Form {
 
 /// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let levels = levels(&arguments.paths, &arguments.levels, arguments.isolated)?;
+    let levels = levels(&arguments.paths, &arguments.levels, arguments.no_config)?;
     if arguments.mend {
-        return super::mend::run(&arguments.paths, arguments.dry, &levels, arguments.deny, terminal);
+        return super::mend::run(&arguments.paths, arguments.dry, &levels, arguments.fail_on, terminal);
     }
     let paths = named::files(&arguments.paths)?;
     let look =
@@ -76,7 +76,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             "see above; what could be read was checked",
         ));
     }
-    if count.denied(arguments.deny) > 0 { Ok(Ended::WithFindings) } else { Ok(Ended::Done) }
+    if count.at_least(arguments.fail_on) > 0 { Ok(Ended::WithFindings) } else { Ok(Ended::Done) }
 }
 
 fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
@@ -97,12 +97,12 @@ fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
     }
 }
 
-fn deny(word: &str) -> Result<Level, String> {
+fn fail_on(word: &str) -> Result<Level, String> {
     match level(word) {
         Ok(Some(Level::Error)) => {
-            Err("errors end a call with status 1 unasked; write warning or advice".to_owned())
+            Err("an error always ends the call with status 1; write warning or advice".to_owned())
         }
         Ok(Some(level)) => Ok(level),
-        Ok(None) | Err(_) => Err(format!("'{word}' cannot be denied; write warning or advice")),
+        Ok(None) | Err(_) => Err(format!("'{word}' is not a level; write warning or advice")),
     }
 }

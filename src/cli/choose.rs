@@ -41,7 +41,7 @@ pub(super) fn choose(
     let (path, name) = file_and_name(command, evening, &mut below)?;
     let file = disk.read(sources, &path)?;
     let mut roots = vec![file];
-    let levels = levels(&[path], &[], evening.isolated)?;
+    let levels = levels(&[path], &[], evening.no_config)?;
     let (mut shelf, mut findings) = check(sources, &roots, disk, &levels);
     roots.extend(tank_file((command, evening), &shelf, file, &mut below, (sources, disk))?);
     let own = roots.len();

@@ -38,9 +38,9 @@ pub(super) struct Arguments {
     /// Tell times at these temperatures; at 18, 20, 22 and 24 C if not given
     #[arg(long, value_parser = given::temperature, value_delimiter = ',', allow_hyphen_values = true, value_name = "TEMPERATURES")]
     at: Vec<(Temperature, Scale)>,
-    /// Pay no heed to wetside.toml
+    /// Ignore wetside.toml
     #[arg(long)]
-    isolated: bool,
+    no_config: bool,
     /// What to write; by the name after -o if not given
     #[arg(long = "as", value_enum, value_name = "FORM")]
     form: Option<Form>,
@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     if old_named.is_standard_input() && new_named.is_standard_input() {
         return Err(Failure::new("standard input can be read but once", "name a file for one of the two"));
     }
-    let (old, new) = match (old_named.read(arguments.isolated)?, new_named.read(arguments.isolated)?) {
+    let (old, new) = match (old_named.read(arguments.no_config)?, new_named.read(arguments.no_config)?) {
         (Ok(old), Ok(new)) => (old, new),
         (old, new) => {
             [old.err(), new.err()].into_iter().flatten().for_each(|told| complain(&told, terminal));

@@ -30,7 +30,7 @@ pub(super) struct Disk {
     /// The root of each folder that was asked for.
     roots: BTreeMap<PathBuf, PathBuf>,
     /// Whether no house is asked for the weights of open texts.
-    isolated: bool,
+    no_config: bool,
     /// The weights of each root that was asked for.
     houses: BTreeMap<PathBuf, Result<Levels, String>>,
 }
@@ -47,8 +47,8 @@ struct Kept {
 
 impl Disk {
     /// One for open texts, with or without the weights of their houses.
-    pub(super) fn weighing(isolated: bool) -> Disk {
-        Disk { isolated, ..Disk::default() }
+    pub(super) fn weighing(no_config: bool) -> Disk {
+        Disk { no_config, ..Disk::default() }
     }
 
     /// Reads a file that a person named; `-` is standard input.
@@ -251,10 +251,10 @@ impl Desk for Disk {
     }
 
     fn levels(&mut self, name: &str) -> Result<Levels, String> {
-        let Some(kept) = self.files.get_mut().get(name).filter(|_| !self.isolated) else {
+        let Some(kept) = self.files.get_mut().get(name).filter(|_| !self.no_config) else {
             return Ok(Levels::default());
         };
-        let read = || levels::at(&kept.root).map_err(|failure| failure.to_string());
+        let read = || levels::at(&kept.root).map_err(Failure::into_message);
         self.houses.entry(kept.root.clone()).or_insert_with(read).clone()
     }
 }

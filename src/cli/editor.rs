@@ -9,18 +9,18 @@ use crate::editor;
 
 /// Serve an editor over standard input and output, by the Language Server Protocol
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  wetside editor\n  wetside editor --isolated")]
+#[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
 pub(super) struct Arguments {
-    /// Pay no heed to wetside.toml
+    /// Ignore wetside.toml
     #[arg(long)]
-    isolated: bool,
+    no_config: bool,
 }
 
 /// Serves until the editor leaves. One that leaves without asking for the end is status 1, as the
 /// protocol has it.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let mut output = std::io::stdout().lock();
-    let lend = || Box::new(Disk::weighing(arguments.isolated)) as Box<dyn editor::Desk>;
+    let lend = || Box::new(Disk::weighing(arguments.no_config)) as Box<dyn editor::Desk>;
     match editor::serve(&mut stdin().lock(), &mut output, &lend) {
         Ok(editor::Ended::Asked) => Ok(Ended::Done),
         Ok(editor::Ended::Unasked) => Ok(Ended::LeftUnasked),

@@ -36,7 +36,7 @@ pub(super) struct Evening {
     /// How much to fill, whatever the tank takes
     #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) volume: Option<Volume>,
-    /// Pay no heed to wetside.toml
+    /// Ignore wetside.toml
     #[arg(long)]
-    pub(super) isolated: bool,
+    pub(super) no_config: bool,
 }

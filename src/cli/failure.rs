@@ -1,11 +1,12 @@
-//! What went wrong with the call, where there is no recipe line to point at: told by miette, with
-//! what to do. Exit status 2.
+//! What went wrong with the call, where there is no recipe line to point at: told with what to do.
+//! Exit status 2.
 
-use std::fmt;
-
-use miette::{GraphicalReportHandler, GraphicalTheme};
+use textwrap::{Options, WordSeparator, WordSplitter};
 
 use crate::report::sanitise;
+
+/// The columns that a message takes at most.
+const WIDTH: usize = 78;
 
 /// A call that could not be carried out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,35 +28,22 @@ impl Failure {
         Failure { example, ..self }
     }
 
+    /// What went wrong, without what to do about it.
+    pub(super) fn into_message(self) -> String {
+        self.message
+    }
+
     /// As a person reads it; what came from outside is made safe here.
     pub(super) fn drawn(&self) -> String {
         let safe = |text: &str| sanitise(text).replace('\n', " ");
-        let shown = Failure { message: safe(&self.message), help: safe(&self.help), example: self.example };
-        let mut text = String::new();
-        let handler = GraphicalReportHandler::new_themed(GraphicalTheme::none())
-            .with_links(false)
-            .with_break_words(false)
-            .with_word_splitter(textwrap::WordSplitter::NoHyphenation)
-            .with_word_separator(textwrap::WordSeparator::AsciiSpace)
-            .with_width(80);
-        let drawn = match handler.render_report(&mut text, &shown) {
-            Ok(()) => text,
-            Err(_) => format!("{}\n  help: {}\n", shown.message, shown.help),
+        let options = Options::new(WIDTH)
+            .break_words(false)
+            .word_splitter(WordSplitter::NoHyphenation)
+            .word_separator(WordSeparator::AsciiSpace);
+        let wrapped = |text: &str, first, next| {
+            textwrap::fill(&safe(text), options.clone().initial_indent(first).subsequent_indent(next)) + "\n"
         };
-        if shown.example.is_empty() { drawn } else { format!("{drawn}\n{}", shown.example) }
-    }
-}
-
-impl fmt::Display for Failure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.message)
-    }
-}
-
-impl std::error::Error for Failure {}
-
-impl miette::Diagnostic for Failure {
-    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        Some(Box::new(&self.help))
+        let drawn = wrapped(&self.message, "  x ", "  | ") + &wrapped(&self.help, "  help: ", "        ");
+        if self.example.is_empty() { drawn } else { format!("{drawn}\n{}", self.example) }
     }
 }

@@ -30,8 +30,8 @@ struct House {
 ///
 /// # Errors
 /// The house's file is at fault, the call asks for what there is not, or what is named has several houses.
-pub(super) fn levels(paths: &[PathBuf], asked: &[String], isolated: bool) -> Result<Levels, Failure> {
-    let house = if isolated { None } else { the_house(paths)? };
+pub(super) fn levels(paths: &[PathBuf], asked: &[String], no_config: bool) -> Result<Levels, Failure> {
+    let house = if no_config { None } else { the_house(paths)? };
     let mut levels = house.map_or_else(|| Ok(Levels::default()), |file| read(&file))?;
     for pair in asked {
         let wrong = |why: String| Failure::new(why, "write it as in: --level wet-after-dry=off");
@@ -91,7 +91,7 @@ fn the_house(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     };
     Err(Failure::new(
         format!("what is named has several houses: {}", houses.iter().map(of).collect::<Vec<_>>().join(", ")),
-        "make a call for each, or leave the houses out: --isolated",
+        "make a call for each, or leave the houses out: --no-config",
     ))
 }
 
@@ -118,7 +118,7 @@ fn text_below(root: &Path, path: &Path, name: &str) -> Result<String, Failure> {
     let Some((kind, real)) = real.and_then(|real| std::fs::metadata(&real).ok().zip(Some(real))) else {
         return Err(Failure::new(
             format!("{name} is a link that leads to no file of its root, and was not opened"),
-            "put the file itself there, or pass --isolated",
+            "put the file itself there, or pass --no-config",
         ));
     };
     let read = text::text_of(&real, &kind);
@@ -137,5 +137,5 @@ fn set(levels: &mut Levels, text: &str) -> Result<(), (Range<usize>, String)> {
 }
 
 fn wrong(why: &str) -> Failure {
-    Failure::new(why, "write it as in this example, or pass --isolated").showing(EXAMPLE)
+    Failure::new(why, "write it as in this example, or pass --no-config").showing(EXAMPLE)
 }

@@ -45,12 +45,12 @@ struct Bench<'a> {
     texts: Vec<(String, String)>,
 }
 
-/// Mends, writes unless `dry`, and shows what is left, which ends the call as `deny` has it.
+/// Mends, writes unless `dry`, and shows what is left, with status 1 for findings at the level `fail_on`.
 pub(super) fn run(
     paths: &[PathBuf],
     dry: bool,
     levels: &Levels,
-    deny: Option<Level>,
+    fail_on: Option<Level>,
     terminal: Terminal,
 ) -> Result<Ended, Failure> {
     let mut disk = Disk::default();
@@ -92,7 +92,7 @@ pub(super) fn run(
             "see above; what is told here is how the files would be with all their mends",
         ));
     }
-    let at_fault = count.denied(deny) > 0 || (dry && !done.is_empty());
+    let at_fault = count.at_least(fail_on) > 0 || (dry && !done.is_empty());
     Ok(if at_fault { Ended::WithFindings } else { Ended::Done })
 }
 

@@ -3,12 +3,14 @@
 
 mod baths;
 mod bottles;
+mod bug;
 mod call;
 mod card;
 mod changes;
 mod check;
 mod choose;
 mod compare;
+mod completions;
 mod darkroom;
 mod disk;
 mod editor;
@@ -42,6 +44,7 @@ mod wider;
 mod words;
 mod write;
 
+pub use bug::{STATUS, guarded};
 pub use follow::Screen;
 pub use mend::mended;
 
@@ -68,7 +71,8 @@ enum Ended {
 
 /// Recipes for film, kept as text, compiled into tonight's card
 ///
-/// Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault.
+/// Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault, 70 an
+/// internal error.
 #[derive(Debug, Parser)]
 #[command(name = "wetside", version, arg_required_else_help = true, max_term_width = 80)]
 struct Arguments {
@@ -94,19 +98,13 @@ enum Command {
     Record(Box<record::Arguments>),
     Baths(baths::Arguments),
     Editor(editor::Arguments),
+    Completions(completions::Arguments),
 }
 
 /// Runs the program with the machine's own arguments.
 #[must_use]
 pub fn run() -> ExitCode {
-    std::panic::set_hook(Box::new(|_| {}));
-    match std::panic::catch_unwind(|| with(std::env::args_os())) {
-        Ok(code) => code,
-        Err(_) => {
-            output::complain("internal error: this is a fault of wetside itself, not of the recipe\n");
-            ExitCode::from(2)
-        }
-    }
+    guarded(|| with(std::env::args_os()))
 }
 
 fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
@@ -129,6 +127,7 @@ fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
         Command::Record(own) => record::run(&own, terminal),
         Command::Baths(own) => baths::run(&own, terminal),
         Command::Editor(own) => editor::run(&own),
+        Command::Completions(own) => completions::run(&own),
     };
     match ended {
         Ok(Ended::Done) => ExitCode::SUCCESS,

@@ -1,17 +1,21 @@
-//! `rules`: what is checked, why, and by what authority.
+//! `rules`: what is checked, why, and by what authority; and the rules of the arithmetic.
 
 use super::Ended;
 use super::failure::Failure;
 use super::output;
 use crate::check::{RULES, faults, rule};
+use crate::emit;
 use crate::report::sanitise;
 use crate::vocabulary::suggest;
 
-/// List the rules, or tell one with its reason and source
+/// The reference, which has a paragraph for each rule of the arithmetic.
+const REFERENCE: &str = include_str!("../../grammar/README.md");
+
+/// List the rules, or explain one
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  wetside rules\n  wetside rules fix-before-develop")]
+#[command(after_help = "Examples:\n  wetside rules\n  wetside rules fix-before-develop\n  wetside rules R13")]
 pub(super) struct Arguments {
-    /// A rule's or a fault's name
+    /// The name of a rule or a fault, or the number of a rule of the arithmetic, as in R13
     name: Option<String>,
 }
 
@@ -28,7 +32,13 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     };
     if let Some(rule) = rule(name) {
         let page: Vec<&str> = rule.page.lines().map(|line| line.strip_prefix(' ').unwrap_or(line)).collect();
-        output::print(&format!("{}\n\nUsual weight: {}.\n", page.join("\n").trim_end(), rule.level.word()))?;
+        let page = format!("{}\n\n**Level.** {}, unless you change it\n", page.join("\n"), rule.level.word());
+        output::print(&emit::manual(&page))?;
+        return Ok(Ended::Done);
+    }
+    if let Some(paragraph) = arithmetic(name) {
+        // Each sentence or two of the reference is a line of its own, and a paragraph here.
+        output::print(&emit::manual(&paragraph.replace('\n', "\n\n")))?;
         return Ok(Ended::Done);
     }
     let known = faults();
@@ -46,4 +56,11 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
             None => "wetside rules lists them".to_owned(),
         },
     ))
+}
+
+/// The paragraph of the rule of the arithmetic that has this number, as in R13.
+fn arithmetic(number: &str) -> Option<&'static str> {
+    let head = format!("**{}. ", number.to_ascii_uppercase());
+    let head = Some(head).filter(|_| number.starts_with(['R', 'r']))?;
+    REFERENCE.split("\n\n").find(|paragraph| paragraph.starts_with(&head))
 }

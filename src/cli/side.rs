@@ -74,20 +74,20 @@ impl Named {
 
     /// Reads and checks the side, by the weights of its file's house; what was at a revision is weighed by
     /// the house of this folder as it is now. The inner error is the recipe's, the outer the call's.
-    pub(super) fn read(&self, isolated: bool) -> Result<Result<Side, (Sources, Vec<Diagnostic>)>, Failure> {
+    pub(super) fn read(&self, no_config: bool) -> Result<Result<Side, (Sources, Vec<Diagnostic>)>, Failure> {
         let (mut sources, mut disk) = (Sources::default(), Disk::default());
         let (file, (shelf, findings)) = match &self.from {
             From::Revision(named, path) => {
                 let revision = Revision::of(named)?;
                 let file = revision.read_named(&mut sources, path)?;
-                let levels = levels(&[], &[], isolated)?;
+                let levels = levels(&[], &[], no_config)?;
                 (file, check(&mut sources, &[file], &revision, &levels))
             }
-            From::File(path) => on_disk(&mut sources, &mut disk, path, isolated)?,
+            From::File(path) => on_disk(&mut sources, &mut disk, path, no_config)?,
             From::Name => {
                 let name = self.recipe.as_deref().unwrap_or_default();
                 let path = find::declared_as(Declared::Recipe, name, |file, name| format!("{file}:{name}"))?;
-                on_disk(&mut sources, &mut disk, &path, isolated)?
+                on_disk(&mut sources, &mut disk, &path, no_config)?
             }
         };
         if findings.iter().any(|finding| finding.level == Level::Error) {
@@ -99,9 +99,9 @@ impl Named {
 
 type Checked = (FileId, (Shelf, Vec<Diagnostic>));
 
-fn on_disk(sources: &mut Sources, disk: &mut Disk, path: &Path, isolated: bool) -> Result<Checked, Failure> {
+fn on_disk(sources: &mut Sources, disk: &mut Disk, path: &Path, no_config: bool) -> Result<Checked, Failure> {
     let file = disk.read(sources, path)?;
-    let levels = levels(&[path.to_owned()], &[], isolated)?;
+    let levels = levels(&[path.to_owned()], &[], no_config)?;
     Ok((file, check(sources, &[file], disk, &levels)))
 }
 

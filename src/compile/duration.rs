@@ -132,7 +132,8 @@ fn by_rate(
 ) -> Reckoned {
     let say = |temperature| words::temperature(temperature, evening.conditions.scale);
     let seconds = time::drifting_at_rate(time, holds_at, rate, (course.from, course.to));
-    let factor = crate::model::decimal(rate.factor.in_base(1000).unwrap_or(0), 1000, 3);
+    let factor =
+        crate::model::decimal(rate.factor.in_base(1000).expect("a factor is held to its range"), 1000, 3);
     let each =
         format!("{time} at {}, by {factor} for each {}", say(holds_at), words::difference(rate.interval));
     let (rule, text) = match course.from == course.to {

@@ -159,7 +159,9 @@ fn event(at: Time, length: Time, action: Action) -> Event {
 
 fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> PlannedBath {
     let (pours, flow) = match &step.duration.value {
-        Duration::Changes(changes) => (u32::try_from(changes.len()).unwrap_or(u32::MAX), None),
+        Duration::Changes(changes) => {
+            (u32::try_from(changes.len()).expect("a line of text holds fewer changes"), None)
+        }
         Duration::Flow { flow, .. } => (1, Some(flow.per_minute)),
         Duration::Chart(_) | Duration::Plain { .. } | Duration::Clearing { .. } | Duration::EachSide(_) => {
             (1, None)

@@ -109,8 +109,7 @@ struct TestOut {
 #[must_use]
 pub fn baths_json(all: &[Standing<'_>], on: Date) -> String {
     let out = BathsOut { baths: 1, on: on.to_string(), bottles: all.iter().map(bottle).collect() };
-    let mut text = serde_json::to_string_pretty(&out)
-        .unwrap_or_else(|fault| unreachable!("every key above is a word: {fault}"));
+    let mut text = serde_json::to_string_pretty(&out).expect("every key above is a word");
     text.push('\n');
     text
 }

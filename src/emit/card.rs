@@ -12,6 +12,8 @@ pub struct Card {
     pub facts: Vec<String>,
     /// Doubts, to be read before anything is mixed.
     pub warnings: Vec<String>,
+    /// The same warnings, each with the rule that raised it.
+    pub warnings_with_rules: Vec<String>,
     /// What to have ready, in the order of use.
     pub mix: Vec<Ready>,
     /// What lies where in the tank, the bottom first.

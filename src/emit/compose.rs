@@ -23,6 +23,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         fingerprint: plain(&schedule.fingerprint),
         facts: facts::facts(schedule),
         warnings: facts::warnings(schedule),
+        warnings_with_rules: facts::warnings_with_rules(schedule),
         mix: mix::mix(schedule),
         load: load::places(schedule),
         lid: load::dark(schedule, wall),

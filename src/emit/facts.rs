@@ -1,6 +1,6 @@
 //! The head and the foot of a card: what tonight is, what is doubtful of it, and what it comes to.
 
-use crate::compile::Schedule;
+use crate::compile::{Doubt, Schedule};
 
 use super::card::Total;
 use super::clock::Wall;
@@ -22,10 +22,22 @@ pub(super) fn facts(schedule: &Schedule) -> Vec<String> {
     facts
 }
 
-/// The doubts, each with the rule that raised it.
+/// The warnings. A lint rule is named, because `allow` takes its name. A rule of the arithmetic is not.
 pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
-    let doubts = schedule.warnings.iter();
-    doubts.map(|doubt| format!("{} ({})", plain(&doubt.text), doubt.rule)).collect()
+    let warning = |doubt: &Doubt| match doubt.rule.contains('-') {
+        true => with_rule(doubt),
+        false => plain(&doubt.text),
+    };
+    schedule.warnings.iter().map(warning).collect()
+}
+
+/// The warnings, each with the name or the number of the rule that raised it.
+pub(super) fn warnings_with_rules(schedule: &Schedule) -> Vec<String> {
+    schedule.warnings.iter().map(with_rule).collect()
+}
+
+fn with_rule(doubt: &Doubt) -> String {
+    format!("{} ({})", plain(&doubt.text), doubt.rule)
 }
 
 /// What the evening comes to (R16, R14).

@@ -247,9 +247,8 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         cautions: all_plain(&schedule.cautions),
         notes: all_plain(&schedule.notes),
     };
-    let mut text = serde_json::to_string_pretty(&out).unwrap_or_else(|fault| {
-        unreachable!("every key above is a word and every figure a decimal: {fault}")
-    });
+    let mut text =
+        serde_json::to_string_pretty(&out).expect("every key above is a word and every figure a decimal");
     text.push('\n');
     text
 }

@@ -13,7 +13,8 @@ use super::style::{Look, Tone};
 pub fn text(card: &Card, look: Look) -> String {
     let mut page = Page::new(look);
     head(&mut page, card);
-    section(&mut page, "WARNINGS", &card.warnings, Tone::Warning);
+    let warnings = if look.reasons { &card.warnings_with_rules } else { &card.warnings };
+    section(&mut page, "WARNINGS", warnings, Tone::Warning);
     if !card.mix.is_empty() {
         page.blank();
         page.heading("MIX");

@@ -146,7 +146,7 @@ fn placed(cues: &[(Time, Cue)], begin: Time) -> Vec<(u32, Cue)> {
 
 /// The sample at a time from the first pour, which is at most [`TRACK_MAX`].
 fn sample(time: Time) -> u32 {
-    u32::try_from(time.ms).unwrap_or(0).saturating_mul(PER_MS)
+    u32::try_from(time.ms).expect("a track is no longer than TRACK_MAX").saturating_mul(PER_MS)
 }
 
 /// A tone's samples, as they stand in the file. The sine is the same code on every machine (R15).

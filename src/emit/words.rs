@@ -1,16 +1,19 @@
 //! The words of the language and its units, told at the terminal: the list of all, and of one what it takes,
-//! where it stands and what it means. Drawn from the table of words, as the reference is.
+//! where it stands and what it means. The tables of the reference use the same words for these.
 
 use super::page::wrap;
-use super::reference::{collect, kinds_with, measured, written};
+use crate::model::{StepKind, Volume, decimal};
 use crate::vocabulary::{
-    Ambiguous, Block, Part, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows, suggest, units,
+    Ambiguous, Block, Dimension, Kind, Part, Row, Unit, ambiguities, ambiguous, pattern_text, respelled,
+    rows, suggest, units,
 };
 
 /// A line of a word's page is no longer.
 const COLUMNS: usize = 80;
 /// What stands for any of several ways to write a statement, where they are too many for its own line.
 const WAY: &str = "WAY";
+/// A statement that at most this many kinds of steps lack is described by those.
+const FEW: usize = 4;
 
 /// The blocks of the list; the steps share one.
 const BLOCKS: [Block; 12] = [
@@ -88,7 +91,7 @@ fn page(row: &Row) -> String {
     let (head, ways) = headed(row);
     lines.extend(std::iter::once(WAY).chain(std::iter::repeat("")).zip(ways));
     let mut kinds = Vec::new();
-    collect(row.takes, &mut kinds);
+    kinds_in(row.takes, &mut kinds);
     for kind in kinds {
         let line = (kind.placeholder(), format!("{}, such as {}", kind.words(), kind.example()));
         if !lines.contains(&line) {
@@ -172,5 +175,59 @@ fn inner(parts: &[Part], words: &mut Vec<&'static str>) {
             Part::Maybe(within) | Part::List(within) => inner(within, words),
             Part::Either(ways) => ways.iter().for_each(|way| inner(way, words)),
         }
+    }
+}
+
+/// The kinds of steps that a statement may stand in.
+#[must_use]
+pub fn kinds_with(row: &Row) -> String {
+    let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
+    let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
+    let words = |kinds: &[StepKind]| kinds.iter().map(|kind| kind.word()).collect::<Vec<_>>().join(", ");
+    match without.len() {
+        0 => "every step".to_owned(),
+        1..=FEW => format!("all but {}", words(&without)),
+        _ => words(&with),
+    }
+}
+
+/// A statement as it is written, its pattern in place of its values.
+#[must_use]
+pub fn written(row: &Row) -> String {
+    let pattern = pattern_text(row.takes);
+    let brace = if row.opens.is_some() { "{" } else { "" };
+    let pieces = [row.word, pattern.as_str(), brace];
+    pieces.into_iter().filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
+/// The kinds of values in a pattern, in its order.
+pub fn kinds_in(parts: &[Part], all: &mut Vec<Kind>) {
+    for part in parts {
+        match part {
+            Part::Word(_) | Part::Comma => {}
+            Part::Value(kind) => all.push(*kind),
+            Part::Maybe(inner) | Part::List(inner) => kinds_in(inner, all),
+            Part::Either(ways) => ways.iter().for_each(|way| kinds_in(way, all)),
+        }
+    }
+}
+
+/// What a unit measures, and what it is in units that need no table.
+#[must_use]
+pub fn measured(unit: &Unit) -> (&'static str, String) {
+    let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
+    match unit.dimension {
+        Dimension::Time => ("a time", of(1_000, "s")),
+        Dimension::Keeping => ("how long a solution keeps", "itself, by the calendar".to_owned()),
+        Dimension::Temperature if unit.word == "F" => {
+            ("a temperature", "(F - 32) x 5/9 °C; of a difference 5/9 °C".to_owned())
+        }
+        Dimension::Temperature => ("a temperature", "1 °C".to_owned()),
+        Dimension::Volume => ("a volume", of(Volume::ML, "ml")),
+        Dimension::Mass => ("a mass", of(1_000_000_000_000, "g")),
+        Dimension::MassPerLitre => ("a mass in each litre", of(1_000_000_000_000, "g")),
+        Dimension::VolumePerLitre => ("a volume in each litre", of(Volume::ML, "ml")),
+        Dimension::Flow => ("running water", of(Volume::ML, "ml a minute")),
+        Dimension::Turning => ("a drum's speed", "1 turn a minute".to_owned()),
     }
 }

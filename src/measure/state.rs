@@ -37,8 +37,9 @@ pub(super) fn had(item: &Item, wanted: Amount, word: &str) -> Result<(Amount, Fo
         let help = "leave it out of --have, or give its weight in the formula";
         return Err(Box::new(Diagnostic::error("state-by-volume", item.span, message).help(help)));
     };
-    let written = ingredient.state(item.state.as_deref());
-    let mass = written.and_then(|written| in_place_of(mass, written, state)).unwrap_or(mass);
+    let in_place =
+        |written| in_place_of(mass, written, state).expect("every formula of the table can be read");
+    let mass = ingredient.state(item.state.as_deref()).map_or(mass, in_place);
     Ok((Amount::Mass(mass), form))
 }
 

@@ -109,7 +109,7 @@ impl Batch<'_> {
         doubts: &mut Vec<String>,
     ) -> Result<Weighed, Box<Diagnostic>> {
         let written = written(item);
-        let name = had::name(item).unwrap_or_default();
+        let name = had::name(item).expect("water is measured, not weighed");
         let (exact, form) = match self.shelf.get(name) {
             None => (wanted, written.clone()),
             Some(HadAs::State(word)) => state::had(item, wanted, word)?,
@@ -164,7 +164,9 @@ fn off(exact: Amount, amount: Amount) -> i64 {
     let (exact, amount) = match (exact, amount) {
         (Amount::Mass(exact), Amount::Mass(amount)) => (exact.pg, amount.pg),
         (Amount::Volume(exact), Amount::Volume(amount)) => (exact.fl, amount.fl),
-        (Amount::Mass(_), Amount::Volume(_)) | (Amount::Volume(_), Amount::Mass(_)) => return 0,
+        (Amount::Mass(_), Amount::Volume(_)) | (Amount::Volume(_), Amount::Mass(_)) => {
+            unreachable!("rounding keeps a mass a mass and a volume a volume")
+        }
     };
     let (more, whole) = (i128::from(amount) - i128::from(exact), i128::from(exact.max(1)));
     i64::try_from((20_000 * more + whole).div_euclid(2 * whole)).unwrap_or(i64::MAX)

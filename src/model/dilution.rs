@@ -39,7 +39,7 @@ impl Dilution {
     /// The parts of the first bottle, which `needs` speaks of.
     #[must_use]
     pub fn first(&self) -> u32 {
-        self.parts.first().copied().unwrap_or(1)
+        *self.parts.first().expect("a dilution has a first part")
     }
 }
 

@@ -10,7 +10,7 @@ pub(super) fn in_line(order: &[usize], mut loads: Vec<(Counts, u32)>) -> Vec<Vec
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
     for (at, size) in order.iter().enumerate() {
-        lines.get_mut(*size).into_iter().for_each(|line| line.push_back(at));
+        lines.get_mut(*size).expect("each size has its line").push_back(at);
     }
     let mut called = Vec::new();
     loop {
@@ -21,13 +21,12 @@ pub(super) fn in_line(order: &[usize], mut loads: Vec<(Counts, u32)>) -> Vec<Vec
             .enumerate()
             .filter(|(_, (counts, times))| *times > 0 && counts.get(first).is_some_and(|count| *count > 0));
         let next = fitting.map(|(which, (counts, _))| (calls(&lines, counts), which)).min();
-        // Every roll is in one of the loads, so the first in line is in one of those that are left.
-        let Some((mut places, which)) = next else { return called };
+        let (mut places, which) = next.expect("every roll is in one of the loads");
         places.pop();
-        loads.get_mut(which).into_iter().for_each(|(_, times)| *times -= 1);
-        let counts = loads.get(which).map(|(counts, _)| counts.clone()).unwrap_or_default();
+        let (counts, times) = loads.get_mut(which).expect("it is one of them");
+        *times -= 1;
         for (line, count) in lines.iter_mut().zip(counts) {
-            line.drain(..line.len().min(count as usize));
+            line.drain(..line.len().min(*count as usize));
         }
         called.push(places);
     }

@@ -196,7 +196,7 @@ impl<'a> Packer<'a> {
                 let times = left.iter().zip(&load).filter_map(|(left, count)| left.checked_div(*count)).min();
                 let Some(times) = times.map(|times| times.min(often)) else { break };
                 used.push((load, times));
-                left = without(&left, used.get(used.len() - 1..).unwrap_or_default());
+                left = without(&left, used.last().map_or(&[], std::slice::from_ref));
                 often -= times;
             }
         }
@@ -275,9 +275,10 @@ fn number(loads: &[(Counts, u32)]) -> usize {
 }
 
 fn add(counts: &mut [u32], size: usize) {
-    counts.get_mut(size).into_iter().for_each(|count| *count += 1);
+    *counts.get_mut(size).expect("each size is counted") += 1;
 }
 
 fn take(counts: &mut [u32], size: usize) {
-    counts.get_mut(size).into_iter().for_each(|count| *count = count.saturating_sub(1));
+    let count = counts.get_mut(size).expect("each size is counted");
+    *count = count.checked_sub(1).expect("what is taken is there");
 }

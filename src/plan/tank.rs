@@ -36,7 +36,7 @@ impl Inside<'_> {
 
     /// How many more of a size fit beside what is inside.
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
-        let Some(own) = self.sizes.get(size) else { return 0 };
+        let own = self.sizes.get(size).expect("each size is known");
         let (reels, film) = self.taken(inside);
         let by = |room: u64, taken: u64, each: u64| room.saturating_sub(taken).checked_div(each);
         let by_reels = by(self.room.reels, reels, own.reels).unwrap_or(u64::from(u32::MAX));
@@ -46,7 +46,8 @@ impl Inside<'_> {
 
     /// Which of the sizes takes more of a tank.
     pub(super) fn weight(&self, size: usize) -> (u64, u64) {
-        self.sizes.get(size).map_or((0, 0), |own| (own.reels, own.film))
+        let own = self.sizes.get(size).expect("each size is known");
+        (own.reels, own.film)
     }
 
     /// Every way to fill a load up from what is left, to which nothing more can be added; those that leave the
@@ -62,7 +63,7 @@ impl Inside<'_> {
                 let least = if size == last { room } else { 0 };
                 for count in (least..=room).rev() {
                     let mut more = way.clone();
-                    more.get_mut(size).into_iter().for_each(|own| *own += count);
+                    *more.get_mut(size).expect("each size is counted") += count;
                     wider.push(more);
                 }
                 if wider.len() as u64 > most {
@@ -95,7 +96,7 @@ impl Inside<'_> {
         sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));
         let mut loads: Vec<(Counts, u32)> = Vec::new();
         for size in sizes {
-            let mut left = counts.get(size).copied().unwrap_or(0);
+            let mut left = *counts.get(size).expect("each size is counted");
             let mut fuller = Vec::new();
             for (load, times) in loads {
                 let each = self.more(&load, size);
@@ -103,7 +104,7 @@ impl Inside<'_> {
                 let over = if whole < times { (left - whole * each).min(each) } else { 0 };
                 let with = |count: u32| {
                     let mut with = load.clone();
-                    with.get_mut(size).into_iter().for_each(|own| *own += count);
+                    *with.get_mut(size).expect("each size is counted") += count;
                     with
                 };
                 let some = u32::from(over > 0);
@@ -118,7 +119,7 @@ impl Inside<'_> {
             let (whole, over) = (left / each, left % each);
             for (count, times) in [(each, whole), (over, u32::from(over > 0))] {
                 let mut load = empty.clone();
-                load.get_mut(size).into_iter().for_each(|own| *own = count);
+                *load.get_mut(size).expect("each size is counted") = count;
                 loads.extend((times > 0).then_some((load, times)));
             }
         }

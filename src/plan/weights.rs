@@ -20,7 +20,7 @@ impl Weighed {
     pub(super) fn tanks(&self, counts: &[u32]) -> usize {
         let heft = heft(&self.each, counts);
         let most = self.most.max(1);
-        usize::try_from((heft + most - 1) / most).unwrap_or(usize::MAX)
+        usize::try_from((heft + most - 1) / most).expect("weights and counts are never below 0")
     }
 
     fn fair(each: Vec<i128>, full: &[Counts]) -> Weighed {
@@ -84,7 +84,7 @@ impl Table {
     }
 
     fn entry(&self, row: usize, column: usize) -> i128 {
-        self.rows.get(row).and_then(|row| row.get(column)).copied().unwrap_or(0)
+        *self.rows.get(row).and_then(|row| row.get(column)).expect("the table has this entry")
     }
 
     /// A column whose weight is worth more; the first by what stands there, so that it comes to an end.
@@ -108,9 +108,9 @@ impl Table {
     /// Changes the places of what stands at a row and at a column.
     fn turn(&mut self, row: usize, column: usize) {
         let pivot = self.entry(row, column);
-        let turned = self.rows.get(row).cloned().unwrap_or_default();
+        let turned = self.rows.get(row).expect("the table has this row").clone();
         for (_, own) in self.rows.iter_mut().enumerate().filter(|(at, _)| *at != row) {
-            let factor = own.get(column).copied().unwrap_or(0);
+            let factor = *own.get(column).expect("the table has this column");
             for (place, (entry, other)) in own.iter_mut().zip(&turned).enumerate() {
                 // Always a whole number: each entry is a determinant of the first table.
                 *entry = if place == column {
@@ -121,7 +121,7 @@ impl Table {
             }
         }
         let own = self.rows.get_mut(row).and_then(|own| own.get_mut(column));
-        own.into_iter().for_each(|entry| *entry = self.denominator);
+        *own.expect("the table has this entry") = self.denominator;
         self.denominator = pivot;
         if let (Some(one), Some(other)) = (self.at_row.get_mut(row), self.at_column.get_mut(column)) {
             std::mem::swap(one, other);
@@ -140,7 +140,7 @@ impl Table {
         for (column, at) in self.at_column.iter().enumerate() {
             let own = at.checked_sub(sizes).and_then(|way| uses.get_mut(way));
             let often = self.entry(aim, column) / self.denominator.max(1);
-            own.into_iter().for_each(|own| *own = u32::try_from(often.max(0)).unwrap_or(0));
+            own.into_iter().for_each(|own| *own = u32::try_from(often.max(0)).unwrap_or(u32::MAX));
         }
         uses
     }

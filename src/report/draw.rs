@@ -35,10 +35,11 @@ pub enum Look {
 #[must_use]
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     let files = Shown::of(sources, findings);
-    let config = Config { chars: Chars::ascii(), tab_width: 4, ..Config::default() };
-    let mut bytes = Vec::new();
+    let config = Config { chars: chars(), tab_width: 4, ..Config::default() };
+    let mut text = String::new();
     for finding in findings.iter().take(DRAWN_MAX) {
         let drawing = drawing(sources, finding);
+        let mut bytes = Vec::new();
         // The only errors are of writing to memory and of files that are not here; neither occurs.
         let _ = match look {
             Look::Plain => term::emit_to_io_write(&mut bytes, &config, &files, &drawing),
@@ -48,11 +49,30 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
                 term::emit_to_write_style(&mut writer, &config, &files, &drawing)
             }
         };
+        let drawn = String::from_utf8_lossy(&bytes);
+        // The library knows no advice. Its own word comes first in what it writes.
+        text.push_str(&match finding.level {
+            Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
+            Level::Error | Level::Warning => drawn.into_owned(),
+        });
     }
     if findings.len() > DRAWN_MAX {
-        bytes.extend(format!("and {} more\n\n", findings.len() - DRAWN_MAX).bytes());
+        text.push_str(&format!("and {} more\n\n", findings.len() - DRAWN_MAX));
     }
-    String::from_utf8_lossy(&bytes).into_owned()
+    text
+}
+
+/// The signs of a report: all ASCII, so that it can be pasted anywhere.
+fn chars() -> Chars {
+    Chars {
+        snippet_start: "at".to_owned(),
+        source_border_left: ':',
+        note_bullet: ' ',
+        single_primary_caret: '~',
+        multi_primary_caret_start: '~',
+        multi_primary_caret_end: '~',
+        ..Chars::ascii()
+    }
 }
 
 fn drawing(sources: &Sources, finding: &Diagnostic) -> Drawing<FileId> {

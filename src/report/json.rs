@@ -77,7 +77,7 @@ pub fn json(findings: &[Told], count: Count, files: usize) -> String {
         truncated: count.left_out(told.len()),
         findings: told.iter().map(finding).collect(),
     };
-    let mut text = serde_json::to_string_pretty(&report).unwrap_or_default();
+    let mut text = serde_json::to_string_pretty(&report).expect("every key is a word");
     text.push('\n');
     escaped(text)
 }

@@ -14,11 +14,10 @@ pub struct Count {
 }
 
 impl Count {
-    /// How many findings a call ends with status 1 for, which denies those of a weight and of every heavier one;
-    /// errors are denied unasked.
+    /// The number of findings at this level or above; without a level, of errors.
     #[must_use]
-    pub fn denied(self, weight: Option<Level>) -> usize {
-        match weight {
+    pub fn at_least(self, level: Option<Level>) -> usize {
+        match level {
             Some(Level::Advice) => self.errors + self.warnings + self.advice,
             Some(Level::Warning) => self.errors + self.warnings,
             Some(Level::Error) | None => self.errors,

@@ -35,7 +35,7 @@ fn each_open_text_is_weighed_by_its_own_house() {
 
 #[test]
 fn an_editor_that_is_told_to_leaves_the_house_out() {
-    let mut client = Client::begun_with("--isolated");
+    let mut client = Client::begun_with("--no-config");
     client.file("wetside.toml", "[levels]\nshort-development = \"error\"\n");
     assert_eq!(severities(&client.open("a.wet", HASTY)), [("short-development", 2)]);
     client.ends_well();

@@ -54,10 +54,10 @@ fn an_empty_cell_is_told_as_such_and_a_near_film_by_its_name() {
     };
     assert!(told("A,marsh-100").contains("this roll's format is empty"));
     assert!(told("A,,120").contains("this roll's film is empty"));
-    assert!(told("A,Marsh-10,120").contains("= help: write marsh-100\n"));
+    assert!(told("A,Marsh-10,120").contains(" help: write marsh-100\n"));
     let titled = super::BENCH.replace("film marsh-100 {", "film marsh-100 \"The Marsh\" {");
     let list = run("label,film,format\nA,The Mash,120\n").file("bench.wet", titled);
-    assert!(list.args(["plan", "--from", "labels.csv"]).fails(1).1.contains("= help: write marsh-100\n"));
+    assert!(list.args(["plan", "--from", "labels.csv"]).fails(1).1.contains(" help: write marsh-100\n"));
 }
 
 #[test]

@@ -89,11 +89,11 @@ fn the_nearest_root_is_the_house() {
 fn a_call_outranks_the_house_and_may_leave_it() {
     let with = |arguments: [&str; 2]| counted(house("short-development = \"error\"")).args(arguments);
     assert_eq!(with(["--level", "short-development=off"]).succeeds(), "nothing to mend in 1 file\n");
-    let alone = counted(house("short-development = \"error\"")).arg("--isolated").succeeds();
+    let alone = counted(house("short-development = \"error\"")).arg("--no-config").succeeds();
     assert!(alone.ends_with("\n1 warning in 1 file\n"), "{alone}");
     let other = with(["--level", "short-fix=off"]).fails(1).0;
     assert!(other.ends_with("\n1 error in 1 file\n"), "{other}");
-    assert_eq!(with(["--level", "short-development=off"]).arg("--isolated").succeeds().lines().count(), 1);
+    assert_eq!(with(["--level", "short-development=off"]).arg("--no-config").succeeds().lines().count(), 1);
 }
 
 /// Each file, the line and column of what is wrong in it, counted by hand, and what is said of it. No rule is
@@ -123,7 +123,7 @@ fn a_house_that_says_anything_else_is_refused() {
         let told = stderr.split_whitespace().filter(|word| *word != "|").collect::<Vec<_>>().join(" ");
         let begins = format!("x wetside.toml:{place} is at fault: ");
         assert!(stdout.is_empty() && told.starts_with(&begins) && told.contains(said), "{text:?}: {told}");
-        let run = run.again().args(["check", "--isolated"]);
+        let run = run.again().args(["check", "--no-config"]);
         assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"), "{text:?}");
         // What is shown to be copied is a house that holds.
         let run = run.file("wetside.toml", example).again().args(["check"]);
@@ -161,7 +161,7 @@ fn a_call_that_names_several_houses_is_told_which() {
     let stderr = stderr.replace("\n  | ", " ");
     let said = "what is named has several houses: none for plain/hasty.wet, strict/wetside.toml for strict\n";
     assert!(stdout.is_empty() && stderr.contains(said), "{stderr}");
-    let run = run.again().args(["check", "strict", "plain/hasty.wet", "--isolated"]);
+    let run = run.again().args(["check", "strict", "plain/hasty.wet", "--no-config"]);
     assert!(run.succeeds().ends_with("\n2 warnings in 2 files\n"));
     // Where none has a file of its weights, one house is like another.
     let run = houses().file("bare/hasty.wet", HASTY).args(["check", "plain", "bare/hasty.wet"]);
@@ -176,11 +176,14 @@ fn a_comparison_weighs_each_side_by_its_house() {
         Run::new().file("a/a.wet", WET_AGAIN).file("b/b.wet", WET_AGAIN).file("a/wetside.toml", lenient);
     let run = run.args(["compare", "a/a.wet", "b/b.wet"]);
     let (stdout, stderr) = run.fails(2);
-    assert!(stdout.is_empty() && stderr.contains("> b/b.wet:") && !stderr.contains("> a/a.wet:"), "{stderr}");
+    assert!(
+        stdout.is_empty() && stderr.contains(" at b/b.wet:") && !stderr.contains(" at a/a.wet:"),
+        "{stderr}"
+    );
     let run = run.file("b/wetside.toml", lenient);
     assert!(run.succeeds().ends_with("the same work\n"));
-    let (_, stderr) = run.again().args(["compare", "a/a.wet", "b/b.wet", "--isolated"]).fails(2);
-    assert!(stderr.contains("> a/a.wet:") && stderr.contains("> b/b.wet:"), "{stderr}");
+    let (_, stderr) = run.again().args(["compare", "a/a.wet", "b/b.wet", "--no-config"]).fails(2);
+    assert!(stderr.contains(" at a/a.wet:") && stderr.contains(" at b/b.wet:"), "{stderr}");
 }
 
 #[test]
@@ -188,7 +191,7 @@ fn a_card_leaves_the_house_out_where_it_is_told_to() {
     let lenient = "[levels]\nwet-after-dry = \"warning\"\n";
     let run = Run::new().file("a.wet", WET_AGAIN).file("wetside.toml", lenient).args(CARD);
     run.succeeds();
-    let (stdout, stderr) = run.again().args(CARD).arg("--isolated").fails(1);
+    let (stdout, stderr) = run.again().args(CARD).arg("--no-config").fails(1);
     assert!(stdout.is_empty() && stderr.contains("error[wet-after-dry]"), "{stderr}");
 }
 
@@ -249,7 +252,7 @@ fn a_house_that_is_a_link_out_of_its_root_is_not_opened() {
         let stderr = stderr.replace("\n  | ", " ");
         let said = "wetside.toml is a link that leads to no file of its root, and was not opened\n";
         assert!(stdout.is_empty() && stderr.contains(said) && !stderr.contains("tidegate"), "{stderr}");
-        assert!(run.again().args(["check", "--isolated"]).succeeds().ends_with("\n1 warning in 1 file\n"));
+        assert!(run.again().args(["check", "--no-config"]).succeeds().ends_with("\n1 warning in 1 file\n"));
     }
     // Within the root a link is as good as the file.
     let run = house("short-fix = \"off\"").file("strict.toml", "[levels]\nshort-development = \"error\"\n");

@@ -70,15 +70,15 @@ fn places_in_the_json_are_those_of_the_text() {
     let mut run = faulty();
     let mut compared = 0;
     for folder in ["tests/faults/syntax", "a b", "wide.wet", "hasty.wet"] {
-        run = run.again().args(["check", folder, "--deny", "advice"]);
+        run = run.again().args(["check", folder, "--fail-on", "advice"]);
         let (text, _) = run.fails(1);
-        run = run.again().args(["check", folder, "--deny", "advice", "--as", "json"]);
+        run = run.again().args(["check", folder, "--fail-on", "advice", "--as", "json"]);
         let json = held(&run.fails(1).0);
         // A line that is too long to be drawn stands in for itself by its place alone.
         let place = |line: &str| {
             let line = line.trim_start();
-            let undrawn = || line.strip_prefix("= ")?.strip_suffix(": contains");
-            line.strip_prefix("--> ").or_else(undrawn).map(str::to_owned)
+            let undrawn = || line.strip_suffix(": contains");
+            line.strip_prefix("at ").or_else(undrawn).map(str::to_owned)
         };
         let places = text.lines().filter_map(place);
         let of_json = findings(&json);

@@ -20,7 +20,7 @@ fn advice_past_the_limit_is_counted_in_every_form() {
     let run = unnamed().args(["check"]);
     let text = run.succeeds();
     assert!(text.ends_with("\nand 11950 more\n\n12000 pieces of advice in 1 file\n"));
-    assert_eq!(text.matches("note[never-used]").count(), 50);
+    assert_eq!(text.matches("advice[never-used]").count(), 50);
 
     let run = run.again().args(["check", "--as", "lines"]);
     let lines = run.succeeds();

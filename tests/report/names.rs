@@ -32,7 +32,7 @@ fn a_file_is_called_by_its_path_from_the_root() {
     run = run.again().below("house/c").args(["check", "--as", "lines"]);
     assert_eq!(told(&run), ["c/wide"]);
     run = run.again().below("house/c").args(["check"]);
-    assert!(run.fails(1).0.contains("--> c/wide.wet:2:13\n"));
+    assert!(run.fails(1).0.contains(" at c/wide.wet:2:13\n"));
     run = run.again().below("house/c").args(["check", "--as", "json"]);
     let json: Value = serde_json::from_str(&run.fails(1).0).unwrap();
     assert_eq!(json["findings"][0]["file"], "c/wide.wet");
@@ -91,13 +91,13 @@ fn card_tidy_and_compare_call_files_as_check_does() {
     let run = run.again().args(["tidy", "loose.wet"]);
     assert!(run.succeeds().starts_with("tidied c/loose.wet\n"));
     let run = run.again().args(["card", "wide.wet", "--at", "20C", "--rolls", "1x120"]);
-    assert!(run.fails(1).1.contains("--> c/wide.wet:2:13\n"));
+    assert!(run.fails(1).1.contains(" at c/wide.wet:2:13\n"));
     let run = run.again().args(["compare", "wide.wet", "../a b/wide.wet"]);
     let stderr = run.fails(2).1;
     assert!(
-        stderr.contains("--> c/wide.wet:2:13\n") && stderr.contains("--> a b/wide.wet:2:13\n"),
+        stderr.contains(" at c/wide.wet:2:13\n") && stderr.contains(" at a b/wide.wet:2:13\n"),
         "{stderr}"
     );
     let run = run.again().args(["check", "--mend", "--dry", "wide.wet"]);
-    assert!(run.fails(1).0.contains("--> c/wide.wet:2:13\n"));
+    assert!(run.fails(1).0.contains(" at c/wide.wet:2:13\n"));
 }

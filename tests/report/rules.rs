@@ -44,12 +44,70 @@ fn each_rule_has_a_page_with_what_why_and_source() {
     for (name, level, _) in listed() {
         run = run.again().arg("rules").arg(&name);
         let page = run.succeeds();
-        assert!(page.starts_with(&format!("# {name}\n\n**What.** ")), "{page}");
-        for part in ["\n**Why.** ", "\n**Source.** ", "\n```fires\n", "\n```quiet\n"] {
+        assert!(page.starts_with(&format!("{name}\n\nWhat     ")), "{page}");
+        for part in
+            ["\nWhy      ", "\nInstead  ", "\nSource   ", " This breaks the rule:\n\n", " This keeps it:\n\n"]
+        {
             assert!(page.contains(part), "{name} has no {part:?}");
         }
-        assert!(page.ends_with(&format!("\n\nUsual weight: {level}.\n")), "{page}");
+        assert!(page.ends_with(&format!("\n\nLevel    {level}, unless you change it\n")), "{page}");
+        assert!(!page.contains("**") && !page.contains('`'), "marks of Markdown are left:\n{page}");
+        // An example is shown as it is written.
+        let mut prose = page.lines().filter(|line| !line.starts_with("           "));
+        let wide = prose.find(|line| 80 < line.chars().count());
+        assert_eq!(wide, None, "{name}");
     }
+}
+
+/// The words are those of the page in `src/check/rules/fix_before_develop.rs`, laid out by hand.
+#[test]
+fn a_page_is_wrapped_and_its_examples_are_indented() {
+    let page = Run::new().args(["rules", "fix-before-develop"]).succeeds();
+    let begins = "\
+fix-before-develop
+
+What     A fixer, a bleach or a bleach-fix comes before the first development.
+
+Why      It dissolves the silver salts that carry the picture. Nothing is left
+         to develop.
+
+         This breaks the rule:
+
+           wetside 1
+           recipe wrong {
+               fix {
+                   in        water
+                   time      5:00
+";
+    assert!(page.starts_with(begins), "{page}");
+}
+
+/// Each number that `card --why` or the JSON can show stands in `src/compile` in quotation marks.
+#[test]
+fn every_number_that_a_card_can_show_is_explained() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/compile");
+    let mut numbers = BTreeSet::new();
+    for file in fs::read_dir(folder).unwrap() {
+        let text = fs::read_to_string(file.unwrap().path()).unwrap();
+        let is_number = |word: &&str| {
+            word.strip_prefix('R')
+                .is_some_and(|rest| !rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit()))
+        };
+        numbers.extend(text.split('"').filter(is_number).map(str::to_owned));
+    }
+    assert!(numbers.len() >= 8, "{numbers:?}");
+    for number in numbers {
+        for asked in [number.clone(), number.to_lowercase()] {
+            let page = Run::new().arg("rules").arg(asked).succeeds();
+            assert!(page.starts_with(&format!("{number}. ")), "{page}");
+            assert!(!page.contains("**") && !page.contains('`') && !page.contains("]("), "{page}");
+            assert!(page.lines().all(|line| line.chars().count() <= 80), "{page}");
+        }
+    }
+    let page = Run::new().args(["rules", "R13"]).succeeds();
+    assert!(page.starts_with("R13. Capacity. 'treats 10 rolls per 1 l at 1+4', of the bath"), "{page}");
+    let said = Run::new().args(["rules", "R99"]).fails(2).1;
+    assert!(said.starts_with("  x there is no rule 'R99'\n"), "{said}");
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! What a call makes of the rules: `--deny` for what ends it with status 1, `--level` for the weight of one rule.
+//! What a call makes of the rules: `--fail-on` for what ends it with status 1, `--level` for the weight of one rule.
 
 use super::HASTY;
 use crate::program::Run;
@@ -37,7 +37,7 @@ fn a_warning_ends_a_call_with_one_only_where_it_is_denied() {
     let run = lines(hasty());
     assert_eq!(run.succeeds(), told("warning"));
     for weight in ["warning", "advice"] {
-        let run = lines(hasty()).args(["--deny", weight]);
+        let run = lines(hasty()).args(["--fail-on", weight]);
         assert_eq!(run.fails(1), (told("warning"), String::new()), "{weight}");
     }
 }
@@ -48,21 +48,21 @@ fn advice_ends_a_call_with_one_only_where_advice_is_denied() {
     let advice = unkept().succeeds();
     assert!(advice.starts_with("a.wet:2:1: advice[keeping-unknown]: "), "{advice}");
     assert_eq!(advice.lines().count(), 1, "{advice}");
-    assert_eq!(unkept().args(["--deny", "warning"]).succeeds(), advice);
-    assert_eq!(unkept().args(["--deny", "advice"]).fails(1).0, advice);
+    assert_eq!(unkept().args(["--fail-on", "warning"]).succeeds(), advice);
+    assert_eq!(unkept().args(["--fail-on", "advice"]).fails(1).0, advice);
 }
 
 #[test]
 fn an_error_ends_a_call_with_one_whatever_is_denied() {
     for weight in ["warning", "advice"] {
-        let run = Run::new().file("a.wet", "wetside 2\n").args(["check", "--deny", weight]);
+        let run = Run::new().file("a.wet", "wetside 2\n").args(["check", "--fail-on", weight]);
         assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"));
     }
 }
 
 #[test]
 fn nothing_to_tell_is_nothing_to_deny() {
-    let run = Run::new().file("a.wet", "wetside 1\n").args(["check", "--deny", "advice"]);
+    let run = Run::new().file("a.wet", "wetside 1\n").args(["check", "--fail-on", "advice"]);
     assert_eq!(run.succeeds(), "nothing to mend in 1 file\n");
 }
 
@@ -73,7 +73,7 @@ fn a_rule_weighs_what_the_call_says() {
     assert_eq!(with("advice").succeeds(), told("advice"));
     assert_eq!(with("warning").succeeds(), told("warning"));
     assert_eq!(with("error").fails(1).0, told("error"));
-    assert_eq!(with("advice").args(["--deny", "warning"]).succeeds(), told("advice"));
+    assert_eq!(with("advice").args(["--fail-on", "warning"]).succeeds(), told("advice"));
     let twice = ["short-development=off", "short-development=error"];
     assert_eq!(with("off").args(["--level", twice[1]]).fails(1).0, told("error"), "the last word counts");
     assert_eq!(with("error").args(["--level", twice[0]]).succeeds(), "");
@@ -89,9 +89,9 @@ fn a_wrong_weight_is_a_call_at_fault() {
         (["--level", "short-development=loud"], "'loud' is no weight; write off, advice, warning or error"),
         (["--level", "short-development"], "'short-development' does not say which weight"),
         (["--level", "short-development="], "'' is no weight"),
-        (["--deny", "error"], "errors end a call with status 1 unasked; write warning or advice"),
-        (["--deny", "off"], "'off' cannot be denied; write warning or advice"),
-        (["--deny", "loud"], "'loud' cannot be denied; write warning or advice"),
+        (["--fail-on", "error"], "an error always ends the call with status 1; write warning or advice"),
+        (["--fail-on", "off"], "'off' is not a level; write warning or advice"),
+        (["--fail-on", "loud"], "'loud' is not a level; write warning or advice"),
         (["--as", "xml"], "[possible values: text, lines, json, sarif]"),
     ];
     for (arguments, said) in wrong {

@@ -146,7 +146,7 @@ fn a_line_that_cannot_be_read_is_told_as_advice() {
     let run = Run::new().file("a.wet", "wetside 1\n\nfilm ebb {\n  speeed ISO  1\nspeed ISO 1\n}\n");
     let run = run.args(["tidy", "--dry", "a.wet"]);
     let (out, error) = run.fails(1);
-    assert!(error.starts_with("note[left-alone]: ") && error.contains("a.wet:4:3"), "{error}");
+    assert!(error.starts_with("advice[left-alone]: ") && error.contains("a.wet:4:3"), "{error}");
     assert!(!out.contains("speeed"), "{out}");
 }
 

@@ -45,9 +45,9 @@ pub(in super::super) struct Arguments {
     /// In which units to write it
     #[arg(long, value_enum, default_value_t = Units::Metric, value_name = "UNITS")]
     pub(super) units: Units,
-    /// Pay no heed to wetside.toml
+    /// Ignore wetside.toml
     #[arg(long)]
-    pub(super) isolated: bool,
+    pub(super) no_config: bool,
     /// What to write; by the name after -o if not given
     #[arg(long = "as", value_enum, value_name = "FORM")]
     pub(super) form: Option<Form>,

@@ -30,7 +30,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let named = named(arguments)?;
     let asked = weighs_or_dilutes(arguments, named.dilution.as_ref())?;
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let (solution, doubts) = match chosen(&named, arguments.isolated, &mut sources, &mut disk)? {
+    let (solution, doubts) = match chosen(&named, arguments.no_config, &mut sources, &mut disk)? {
         Ok(chosen) => chosen,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
@@ -57,12 +57,12 @@ type Chosen = (Arc<Solution>, Vec<String>);
 /// Reads and checks the solution's file. The inner error is the recipe's, the outer the call's.
 fn chosen(
     named: &Named,
-    isolated: bool,
+    no_config: bool,
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Result<Chosen, Vec<Diagnostic>>, Failure> {
     let file = disk.read(sources, &named.file)?;
-    let levels = levels(std::slice::from_ref(&named.file), &[], isolated)?;
+    let levels = levels(std::slice::from_ref(&named.file), &[], no_config)?;
     let (shelf, findings) = check(sources, &[file], disk, &levels);
     let known: Vec<&Arc<Solution>> = shelf.solutions_of(file).collect();
     // An error elsewhere in the file stands in the way of no solution that is sound and named.

@@ -47,9 +47,9 @@ pub(in super::super) struct Arguments {
     /// How much is in a package, as in rapid-fix=1l; once for each
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     pub(super) package: Vec<(String, Volume)>,
-    /// Pay no heed to wetside.toml
+    /// Ignore wetside.toml
     #[arg(long)]
-    pub(super) isolated: bool,
+    pub(super) no_config: bool,
     /// What to write; by the name after -o if not given
     #[arg(long = "as", value_enum, value_name = "FORM")]
     pub(super) form: Option<Form>,

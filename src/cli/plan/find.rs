@@ -54,7 +54,7 @@ pub(super) fn all(
     }
     let essential = roots.clone();
     roots.extend(wider::files_below(sources, disk));
-    let levels = levels(&[], &[], arguments.isolated)?;
+    let levels = levels(&[], &[], arguments.no_config)?;
     let (shelf, findings) = check(sources, &roots, disk, &levels);
     let errors_in = |file: FileId| {
         let told = findings.iter().filter(move |finding| finding.level == Level::Error);

@@ -53,7 +53,7 @@ pub(in super::super) struct Done {
 struct Back {
     /// Take this session back, or the one recorded last
     #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = [
-        "recipe", "name", "at", "rolls", "tank", "index", "ending", "volume", "isolated",
+        "recipe", "name", "at", "rolls", "tank", "index", "ending", "volume", "no_config",
         "spent_too", "label", "backlog", "bath", "date", "note",
     ])]
     undo: Option<Option<String>>,

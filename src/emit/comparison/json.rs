@@ -85,9 +85,8 @@ pub fn comparison_json(
         temperatures_c: at.iter().copied().map(Figure::celsius).collect(),
         recipes: outcomes.iter().map(|outcome| recipe(outcome, old, new)).collect(),
     };
-    let mut text = serde_json::to_string_pretty(&out).unwrap_or_else(|fault| {
-        unreachable!("every key above is a word and every figure a decimal: {fault}")
-    });
+    let mut text =
+        serde_json::to_string_pretty(&out).expect("every key above is a word and every figure a decimal");
     text.push('\n');
     text
 }

@@ -46,9 +46,7 @@ pub(super) fn json(card: &Card, moments: &[Moment]) -> String {
         texts,
         moments: told,
     };
-    serde_json::to_string(&out).unwrap_or_else(|fault| {
-        unreachable!("every key above is a word and every figure a whole number: {fault}")
-    })
+    serde_json::to_string(&out).expect("every key above is a word and every figure a whole number")
 }
 
 /// Two evenings that differ in the recipe, the conditions or a single moment keep their places apart.

@@ -20,7 +20,11 @@ pub(super) fn header(page: &mut Markup, card: &Card) {
 
 /// All the rest.
 pub(super) fn sections(page: &mut Markup, card: &Card, pictures: &[Drawing], reckoning: Reckoning) {
-    listed(page, "section class=\"warnings ticked\"", ("Warnings", &card.warnings));
+    let warnings = match reckoning {
+        Reckoning::Told => &card.warnings_with_rules,
+        Reckoning::LeftOut => &card.warnings,
+    };
+    listed(page, "section class=\"warnings ticked\"", ("Warnings", warnings));
     mix(page, &card.mix);
     load(page, card);
     drawn(page, pictures);

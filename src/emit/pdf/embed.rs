@@ -72,8 +72,8 @@ impl<'a> Embedded<'a> {
             map.pair(*glyph, *letter);
         }
         pdf.cmap(cmap, &map.finish());
-        let part = subsetter::subset(self.face.data, 0, &self.glyphs)
-            .unwrap_or_else(|fault| unreachable!("the font is part of the program: {fault}"));
+        let part =
+            subsetter::subset(self.face.data, 0, &self.glyphs).expect("the font is part of the program");
         pdf.stream(file, &part).pair(Name(b"Length1"), i32::try_from(part.len()).unwrap_or(i32::MAX));
     }
 }

@@ -3,9 +3,16 @@
 
 use std::collections::BTreeSet;
 
+use read_fonts::tables::{cmap::Cmap, hmtx::Hmtx};
+use read_fonts::types::GlyphId;
+use read_fonts::{FontRef, ReadError, TableProvider as _};
+
 /// A face, read once for each sheet.
 pub(super) struct Face {
-    parsed: ttf_parser::Face<'static>,
+    letters: Cmap<'static>,
+    widths: Hmtx<'static>,
+    units_per_em: f32,
+    metrics: Metrics,
     /// The glyphs of the commonest letters, and whether it shows them.
     common: [Option<u16>; COMMON],
     /// The font file.
@@ -14,8 +21,18 @@ pub(super) struct Face {
     pub(super) name: &'static str,
 }
 
+/// The figures of a face as a whole, in its own units.
+struct Metrics {
+    bounds: [i16; 4],
+    ascent: i16,
+    descent: i16,
+}
+
 /// So many letters from U+0000 on are looked up once and not for each word.
 const COMMON: usize = 128;
+
+/// The height of capitals, which the font files do not state, in thousandths of the type size.
+const CAPITALS: f32 = 700.0;
 
 /// Stands for what cannot be shown.
 const BOX: char = '\u{25a1}';
@@ -42,18 +59,30 @@ impl Face {
     }
 
     fn of(data: &'static [u8], name: &'static str) -> Face {
-        let parsed = ttf_parser::Face::parse(data, 0)
-            .unwrap_or_else(|fault| unreachable!("the font is part of the program: {fault}"));
-        let mut face = Face { parsed, data, name, common: [None; COMMON] };
+        let mut face = Face::read(data, name).expect("the font is part of the program");
         let glyphs = (0_u8..128).map(|letter| face.found(char::from(letter)));
         let common: Vec<Option<u16>> = glyphs.collect();
         face.common.iter_mut().zip(common).for_each(|(place, glyph)| *place = glyph);
         face
     }
 
+    fn read(data: &'static [u8], name: &'static str) -> Result<Face, ReadError> {
+        let font = FontRef::new(data)?;
+        let (head, hhea) = (font.head()?, font.hhea()?);
+        let metrics = Metrics {
+            bounds: [head.x_min(), head.y_min(), head.x_max(), head.y_max()],
+            ascent: hhea.ascender().to_i16(),
+            descent: hhea.descender().to_i16(),
+        };
+        let (letters, widths) = (font.cmap()?, font.hmtx()?);
+        let units_per_em = f32::from(head.units_per_em());
+        Ok(Face { letters, widths, units_per_em, metrics, data, name, common: [None; COMMON] })
+    }
+
     fn found(&self, letter: char) -> Option<u16> {
         let joined = JOINED.iter().any(|(first, last)| (*first..=*last).contains(&letter));
-        self.parsed.glyph_index(letter).filter(|_| !joined).map(|glyph| glyph.0)
+        let glyph = self.letters.map_codepoint(letter).filter(|_| !joined)?;
+        u16::try_from(glyph.to_u32()).ok()
     }
 
     /// The glyph of a letter that can be shown.
@@ -64,7 +93,7 @@ impl Face {
 
     /// The glyph of a letter, or of the box that stands for it.
     pub(super) fn glyph(&self, letter: char) -> u16 {
-        self.shown(letter).or_else(|| self.found(BOX)).unwrap_or(0)
+        self.shown(letter).or_else(|| self.found(BOX)).expect("the font has a box")
     }
 
     /// What is seen of a letter: itself, or the box. Copied, a box must not come out as one of the many letters
@@ -80,8 +109,8 @@ impl Face {
 
     /// A glyph's width, in thousandths of the type size.
     pub(super) fn advance(&self, glyph: u16) -> f32 {
-        let units = self.parsed.glyph_hor_advance(ttf_parser::GlyphId(glyph)).unwrap_or(0);
-        f32::from(units) * 1000.0 / f32::from(self.parsed.units_per_em())
+        let units = self.widths.advance(GlyphId::from(glyph)).expect("every glyph of the font has a width");
+        f32::from(units) * 1000.0 / self.units_per_em
     }
 
     /// How wide a text is at that size, in points.
@@ -91,10 +120,8 @@ impl Face {
 
     /// The face's own figures, in thousandths of the type size: box, ascent, descent and height of capitals.
     pub(super) fn metrics(&self) -> ([f32; 4], f32, f32, f32) {
-        let scaled = |units: i16| f32::from(units) * 1000.0 / f32::from(self.parsed.units_per_em());
-        let bounds = self.parsed.global_bounding_box();
-        let bounds = [bounds.x_min, bounds.y_min, bounds.x_max, bounds.y_max].map(scaled);
-        let capitals = self.parsed.capital_height().map_or(700.0, scaled);
-        (bounds, scaled(self.parsed.ascender()), scaled(self.parsed.descender()), capitals)
+        let scaled = |units: i16| f32::from(units) * 1000.0 / self.units_per_em;
+        let Metrics { bounds, ascent, descent } = self.metrics;
+        (bounds.map(scaled), scaled(ascent), scaled(descent), CAPITALS)
     }
 }

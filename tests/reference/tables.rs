@@ -1,23 +1,19 @@
-//! The tables of the reference, drawn from the table of words and from the lists beside it, so that the
-//! page in `grammar/` says what the program reads and nothing else. A test holds the one to the other.
+//! The tables of the reference, generated from the vocabulary and from the lists of faults, ranges and formats.
 
-use crate::check::{RULES, faults};
-use crate::compile;
-use crate::measure;
-use crate::model::{Format, Limit, StepKind, Volume, decimal};
-use crate::plan;
-use crate::vocabulary::{
-    Ambiguous, Block, Dimension, Kind, Part, RESERVED, Row, Unit, ambiguities, pattern_text, rows, rows_of,
-    units,
+use wetside::check::{RULES, faults};
+use wetside::emit::{kinds_in, kinds_with, measured, written};
+use wetside::model::{Format, Limit, StepKind, decimal};
+use wetside::vocabulary::{
+    Ambiguous, Block, Kind, RESERVED, Row, ambiguities, pattern_text, rows, rows_of, units,
 };
+use wetside::{compile, measure, plan};
 
-/// A part of the reference that is drawn.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Drawn {
+/// A generated part of the reference.
+pub(super) struct Drawn {
     /// The name of its place on the page: `<!-- drawn: NAME -->`.
-    pub name: &'static str,
-    /// What stands there, as Markdown; ends with one line ending.
-    pub text: String,
+    pub(super) name: &'static str,
+    /// Markdown; ends with one line ending.
+    pub(super) text: String,
 }
 
 /// The blocks that have a table of their own; the steps share one.
@@ -54,12 +50,9 @@ const LIMITS: [Limit; 12] = [
 
 /// A list that breaks off here goes on in the next line of its text.
 const LINE_MAX: usize = 96;
-/// A statement that so few kinds of steps lack is told by those.
-const FEW: usize = 4;
 
 /// Every drawn part, in the order of the page.
-#[must_use]
-pub fn reference() -> Vec<Drawn> {
+pub(super) fn reference() -> Vec<Drawn> {
     let drawn = |name, text| Drawn { name, text };
     let mut all = vec![
         drawn("kinds", kinds()),
@@ -107,44 +100,10 @@ fn step_statements() -> String {
     table(&["statement", "in", "how often", "meaning", "such as"], here)
 }
 
-/// The kinds of steps that a statement may stand in.
-pub(super) fn kinds_with(row: &Row) -> String {
-    let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
-    let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
-    let words = |kinds: &[StepKind]| kinds.iter().map(|kind| kind.word()).collect::<Vec<_>>().join(", ");
-    match without.len() {
-        0 => "every step".to_owned(),
-        1..=FEW => format!("all but {}", words(&without)),
-        _ => words(&with),
-    }
-}
-
-/// A statement as it is written, its pattern in place of its values.
-pub(super) fn written(row: &Row) -> String {
-    let pattern = pattern_text(row.takes);
-    let brace = if row.opens.is_some() { "{" } else { "" };
-    let pieces = [row.word, pattern.as_str(), brace];
-    pieces.into_iter().filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join(" ")
-}
-
 fn step_rows() -> impl Iterator<Item = (StepKind, &'static Row)> {
     rows_of(Block::Recipe).filter_map(|row| match row.opens {
         Some(Block::Step(kind)) => Some((kind, row)),
-        Some(
-            Block::File
-            | Block::Film
-            | Block::Solution
-            | Block::Formula
-            | Block::Agitation
-            | Block::Tank
-            | Block::Recipe
-            | Block::Chart
-            | Block::Bath
-            | Block::Test
-            | Block::Session
-            | Block::Backlog,
-        )
-        | None => None,
+        _ => None,
     })
 }
 
@@ -165,7 +124,7 @@ fn step_kinds() -> String {
 /// The kinds of values that some statement takes, in the order of the statements.
 fn kinds() -> String {
     let mut all: Vec<Kind> = Vec::new();
-    rows().for_each(|row| collect(row.takes, &mut all));
+    rows().for_each(|row| kinds_in(row.takes, &mut all));
     let mut lines: Vec<Vec<String>> = Vec::new();
     for kind in all {
         let examples = kind.example().replace(", ", "`, `").replace(" or ", "` or `");
@@ -177,43 +136,12 @@ fn kinds() -> String {
     table(&["in a pattern", "stands for", "such as"], lines)
 }
 
-/// The kinds of values in a pattern, in its order.
-pub(super) fn collect(parts: &[Part], all: &mut Vec<Kind>) {
-    for part in parts {
-        match part {
-            Part::Word(_) | Part::Comma => {}
-            Part::Value(kind) => all.push(*kind),
-            Part::Maybe(inner) | Part::List(inner) => collect(inner, all),
-            Part::Either(ways) => ways.iter().for_each(|way| collect(way, all)),
-        }
-    }
-}
-
 fn unit_table() -> String {
     let cells = units().iter().map(|unit| {
         let (measures, is) = measured(unit);
         vec![code(unit.word), measures.to_owned(), is]
     });
     table(&["unit", "measures", "is exactly"], cells)
-}
-
-/// What a unit measures, and what it is in units that need no table.
-pub(super) fn measured(unit: &Unit) -> (&'static str, String) {
-    let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
-    match unit.dimension {
-        Dimension::Time => ("a time", of(1_000, "s")),
-        Dimension::Keeping => ("how long a solution keeps", "itself, by the calendar".to_owned()),
-        Dimension::Temperature if unit.word == "F" => {
-            ("a temperature", "(F - 32) x 5/9 °C; of a difference 5/9 °C".to_owned())
-        }
-        Dimension::Temperature => ("a temperature", "1 °C".to_owned()),
-        Dimension::Volume => ("a volume", of(Volume::ML, "ml")),
-        Dimension::Mass => ("a mass", of(1_000_000_000_000, "g")),
-        Dimension::MassPerLitre => ("a mass in each litre", of(1_000_000_000_000, "g")),
-        Dimension::VolumePerLitre => ("a volume in each litre", of(Volume::ML, "ml")),
-        Dimension::Flow => ("running water", of(Volume::ML, "ml a minute")),
-        Dimension::Turning => ("a drum's speed", "1 turn a minute".to_owned()),
-    }
 }
 
 fn doubtful() -> String {

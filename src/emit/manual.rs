@@ -1,0 +1,102 @@
+//! A page of Markdown as a person reads it in a terminal: wrapped, its examples indented, no marks left.
+
+use super::page::wrap;
+
+/// No line of prose is longer.
+const COLUMNS: usize = 80;
+/// The part of a rule's page that begins with `**What.**` has its text beside that word, from this column on.
+const BESIDE: usize = 9;
+
+/// The page as text; ends with one line ending. It may have one heading, paragraphs, code spans and fences, and
+/// paragraphs that begin with a bold word and a full stop.
+#[must_use]
+pub fn manual(markdown: &str) -> String {
+    let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
+    let mut in_fence = false;
+    for line in markdown.lines() {
+        match (in_fence, line.strip_prefix("```")) {
+            (true, Some(_)) => in_fence = false,
+            (true, None) if line.is_empty() => page.out.push('\n'),
+            (true, None) => page.out.push_str(&format!("{:1$}{line}\n", "", page.indent + 2)),
+            (false, Some(mark)) => {
+                page.paragraph(&title(mark));
+                page.out.push('\n');
+                in_fence = true;
+            }
+            (false, None) if line.is_empty() => page.end(),
+            (false, None) => {
+                let gap = if page.paragraph.is_empty() { "" } else { " " };
+                page.paragraph.push_str(&format!("{gap}{line}"));
+            }
+        }
+    }
+    page.end();
+    page.out
+}
+
+/// What stands above an example that is marked so.
+fn title(mark: &str) -> String {
+    match (mark, mark.strip_prefix("beside ")) {
+        ("fires", _) => "This breaks the rule:".to_owned(),
+        ("quiet", _) => "This keeps it:".to_owned(),
+        (_, Some(file)) => format!("The file {file} beside it:"),
+        _ => "For example:".to_owned(),
+    }
+}
+
+struct Manual {
+    out: String,
+    paragraph: String,
+    indent: usize,
+}
+
+impl Manual {
+    fn end(&mut self) {
+        let text = std::mem::take(&mut self.paragraph);
+        if let Some(heading) = text.strip_prefix("# ") {
+            self.out.push_str(&format!("{heading}\n"));
+        } else if !text.is_empty() {
+            self.paragraph(&text);
+        }
+    }
+
+    /// A paragraph below an empty line. A bold word of a rule's page stands to the left of its text.
+    fn paragraph(&mut self, text: &str) {
+        let lead = text.strip_prefix("**").and_then(|text| text.split_once(".** "));
+        let lead = lead.filter(|(word, _)| word.len() < BESIDE && !word.contains(' '));
+        let (word, text) = lead.unwrap_or(("", text));
+        if !word.is_empty() {
+            self.indent = BESIDE;
+        }
+        if !self.out.is_empty() {
+            self.out.push('\n');
+        }
+        let mut before = format!("{word:indent$}", indent = self.indent);
+        for line in wrap(&bare(text), COLUMNS - self.indent) {
+            self.out.push_str(&format!("{before}{}\n", line.replace('\u{a0}', " ")));
+            before = " ".repeat(self.indent);
+        }
+    }
+}
+
+/// The text without the marks of Markdown. Code stands in quotation marks, and of a link its words are left.
+fn bare(text: &str) -> String {
+    let piece = |(at, piece): (usize, &str)| match at % 2 {
+        0 => linked(&piece.replace('*', "")),
+        _ => format!("'{piece}'"),
+    };
+    text.split('`').enumerate().map(piece).collect()
+}
+
+fn linked(text: &str) -> String {
+    let mut parts = text.split('[');
+    let mut out = parts.next().map(str::to_owned).unwrap_or_default();
+    for part in parts {
+        let link = part.split_once("](").and_then(|(words, rest)| Some((words, rest.split_once(')')?.1)));
+        match link {
+            Some((words, rest)) => out.push_str(&format!("{words}{rest}")),
+            None => out.push_str(&format!("[{part}")),
+        }
+    }
+    out
+}
