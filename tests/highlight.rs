@@ -7,7 +7,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use serde_json::{Value, json};
-use wetside::vocabulary::{Kind, Part, Row, rows, units};
+use wetside::vocabulary::{Block, Row, rows, units};
 
 /// What may not follow or go before a word, so that it is a whole one.
 const BEFORE: &str = "(?<![\\w/-])";
@@ -15,13 +15,12 @@ const BEHIND: &str = "(?![\\w/-])";
 
 /// The grammar as its file has it; ends with one line ending.
 fn highlight() -> String {
-    let declared = |row: &&Row| row.takes.iter().any(|part| matches!(part, Part::Value(Kind::NewName)));
+    let declared = |row: &&Row| row.opens.and_then(Block::declares).is_some();
     let opening = |row: &&Row| row.opens.is_some();
     let heads = words(rows().filter(opening).filter(declared));
     let blocks = words(rows().filter(opening).filter(|row| !declared(row)));
     let plain = words(rows().filter(|row| !row.word.is_empty() && row.opens.is_none()));
-    let mut inner = BTreeSet::new();
-    rows().for_each(|row| inside(row.takes, &mut inner));
+    let mut inner: BTreeSet<&str> = rows().flat_map(Row::words).collect();
     inner.extend(["stock", "no-water"]);
     let unit_words: BTreeSet<&str> = units().iter().map(|unit| unit.word).chain(["°C", "°F"]).collect();
     let number = "[-+]?[0-9]+(?:\\.[0-9]+)?";
@@ -74,18 +73,6 @@ fn rule(name: &str, pattern: &str) -> Value {
 
 fn words(rows: impl Iterator<Item = &'static Row>) -> BTreeSet<&'static str> {
     rows.map(|row| row.word).collect()
-}
-
-/// The words that stand inside statements.
-fn inside(parts: &[Part], all: &mut BTreeSet<&'static str>) {
-    for part in parts {
-        match part {
-            Part::Word(word) => _ = all.insert(word),
-            Part::Comma | Part::Value(_) => {}
-            Part::Maybe(inner) | Part::List(inner) => inside(inner, all),
-            Part::Either(ways) => ways.iter().for_each(|way| inside(way, all)),
-        }
-    }
 }
 
 /// Any of these, the longer first, since the first that fits is taken.

@@ -6,10 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::gather::Units;
 use super::inherit;
 use super::merge::{Merged, merge};
-use super::read::Reading;
 use super::scope::{Key, Scopes};
 use crate::source::{Diagnostic, Sources, clip, first_few};
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, Reading, say};
 
 /// The faults that following `from` tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -59,7 +58,8 @@ impl<'a> Deriver<'a> {
                 return None;
             }
             line.push((now, own));
-            let parent = own.has("from").then(|| own.names().nth(1)).flatten();
+            let header = own.view::<say::RecipeHeader>();
+            let parent = header.and_then(|header| header.said(say::RecipeHeader::parent));
             let Some((name, span)) = parent else { break };
             match self.scopes.find(Declared::Recipe, name, span, faults) {
                 Some(parent) => now = parent,

@@ -2,9 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-use super::read::{Reading, Value, read_file};
+use super::read::read_file;
 use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span, first_few};
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
+use crate::vocabulary::{Reading, say};
 
 /// How many files one may be used through.
 const DEPTH_MAX: usize = 16;
@@ -125,12 +126,13 @@ impl Reader<'_> {
 /// Opens the files that a unit uses.
 fn follow(reader: &mut Reader<'_>, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
     let mut followed: BTreeMap<(String, Option<String>), Option<FileId>> = BTreeMap::new();
-    for reading in unit.readings.iter().filter(|reading| reading.row.word == "use") {
-        let Some(path) = reading.text().filter(|_| reading.sound) else {
+    for reading in unit.readings.iter().filter_map(Reading::view::<say::Use>) {
+        let said = reading.said(say::Use::path).filter(|_| reading.sound);
+        let Some((path, place)) = said.map(|(path, place)| (path.to_owned(), place)) else {
             unit.incomplete = true;
             continue;
         };
-        let prefix = reading.name().map(|(name, _)| name.to_owned());
+        let prefix = reading.get(say::Use::prefix).map(str::to_owned);
         // A line that stands here twice brings in nothing more.
         if let Some(known) = followed.get(&(path.clone(), prefix.clone())) {
             unit.links.extend(known.map(|file| (reading.span.start, file)));
@@ -153,12 +155,7 @@ fn follow(reader: &mut Reader<'_>, unit: &mut Unit, depth: usize, faults: &mut V
             }
             Err(why) => {
                 unit.incomplete = true;
-                let span = reading
-                    .items
-                    .iter()
-                    .find(|item| matches!(item.value, Value::Text(_)))
-                    .map_or(reading.span, |item| item.span);
-                faults.push(not_read(why, span));
+                faults.push(not_read(why, place));
             }
         }
     }

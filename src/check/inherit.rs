@@ -2,9 +2,9 @@
 //! either has to say its own.
 
 use super::merge::{Merged, MergedStep};
-use super::read::Reading;
-use crate::model::StepKind;
+use crate::model::{Dilution, Stated, StepKind};
 use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Lines as _, say};
 
 /// The faults that inheriting tells.
 pub(super) const FAULTS: &[(&str, &str)] =
@@ -12,12 +12,12 @@ pub(super) const FAULTS: &[(&str, &str)] =
 
 /// Tells of every development whose times are the parent's although its film or bath is not.
 pub(super) fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
-    let film = changed(parent.row("film"), merged.row("film"));
+    let film = changed(film_of(parent), film_of(merged));
     for step in merged.steps.iter().filter(|step| step.kind == StepKind::Develop) {
         let before = parent.steps.iter().find(|old| (old.kind, &old.name) == (step.kind, &step.name));
         let Some(before) = before else { continue };
         let Some(time) = kept(before, step) else { continue };
-        let bath = changed(before.row("in"), step.row("in"));
+        let bath = changed(bath_of(before), bath_of(step));
         if let Some((what, span)) = film.map(|span| ("film", span)).or(bath.map(|span| ("bath", span))) {
             let message =
                 format!("the {what} of '{}' changed, and its times are still the parent's", step.title());
@@ -36,10 +36,19 @@ fn kept(before: &MergedStep<'_>, step: &MergedStep<'_>) -> Option<Span> {
     std::ptr::eq(old, new).then_some(new.span)
 }
 
-/// The place of a statement that says another film, or another solution or strength, than the old one.
-fn changed(old: Option<&Reading>, new: Option<&Reading>) -> Option<Span> {
+/// The film that a recipe is for.
+fn film_of<'a>(recipe: &Merged<'a>) -> Option<Stated<&'a str>> {
+    recipe.stated(say::UsedFilm::film)
+}
+
+/// What a step happens in: the solution and its strength, or neither.
+fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<&'a Dilution>)>> {
+    let row = step.one::<say::In>()?;
+    Some(Stated::new((row.get(say::In::solution), row.get(say::In::dilution)), row.span))
+}
+
+/// The place of a statement that says something else than the old one.
+fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Option<Span> {
     let (old, new) = old.zip(new)?;
-    let said =
-        |row: &Reading| (row.name().map(|(name, _)| name.to_owned()), row.has("water"), row.dilution());
-    (said(old) != said(new)).then_some(new.span)
+    (old.value != new.value).then_some(new.span)
 }

@@ -5,10 +5,9 @@ use std::cell::Cell;
 use std::collections::BTreeMap;
 
 use super::gather::Units;
-use super::read::Reading;
 use super::rules::{RULES, rule};
 use crate::source::{Diagnostic, FileId, Level, Span, clip};
-use crate::vocabulary::suggest;
+use crate::vocabulary::{Reading, say, suggest};
 
 /// The faults that `allow` tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -96,9 +95,8 @@ impl<'a> Allowances<'a> {
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
         let mut all = Vec::new();
         let mut add = |row: &Reading, holds: Holds| {
-            let Some((name, span)) = row.name().filter(|_| row.row.word == "allow" && row.sound) else {
-                return;
-            };
+            let Some(row) = row.view::<say::Allow>().filter(|row| row.sound) else { return };
+            let Some((name, span)) = row.said(say::Allow::rule) else { return };
             if rule(name).is_none() {
                 let fault =
                     Diagnostic::error("unknown-rule", span, format!("there is no rule '{}'", clip(name)));
@@ -108,7 +106,7 @@ impl<'a> Allowances<'a> {
                 });
                 return;
             }
-            if row.text().is_none_or(|reason| reason.trim().is_empty()) {
+            if row.get(say::Allow::reason).is_none_or(|reason| reason.trim().is_empty()) {
                 faults.push(
                     Diagnostic::error(
                         "allow-without-reason",

@@ -53,7 +53,7 @@ impl Reached {
     /// looked for in this one as well.
     pub(super) fn holds_recipe(&self, recipe: &Recipe, shelf: &Shelf, units: &Units) -> bool {
         let has_schemes =
-            |unit: &Unit| unit.readings.iter().any(|it| it.row.word == Declared::Agitation.word());
+            |unit: &Unit| unit.readings.iter().any(|it| it.declares() == Some(Declared::Agitation));
         let schemes_of = |file: FileId| {
             let used = units.get(&file).into_iter().flat_map(|unit| &unit.uses).map(|used| used.file);
             used.filter(|file| self.files.contains(file)).filter_map(|file| units.get(&file))

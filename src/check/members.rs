@@ -5,11 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::gather::Units;
-use super::read::{Item, Reading, Value};
 use super::scope::{Key, Scopes};
 use crate::model::StepKind;
 use crate::source::{FileId, Span};
-use crate::vocabulary::{Block, Declared};
+use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 /// So many steps are followed over all recipes of a run; each counts again in every recipe that inherits it.
 const FOLLOWED_MAX: usize = 200_000;
@@ -83,23 +82,10 @@ impl Members {
             Follower { units, scopes, members: Members::default(), known: BTreeMap::new(), followed: 0 };
         for unit in units.values() {
             for (at, reading) in unit.readings.iter().enumerate() {
-                match reading.row.opens {
-                    Some(Block::Recipe) => follower.recipe(Key { file: unit.file, at }),
-                    Some(Block::Solution) => follower.members.bottles(reading),
-                    Some(
-                        Block::File
-                        | Block::Film
-                        | Block::Agitation
-                        | Block::Tank
-                        | Block::Formula
-                        | Block::Chart
-                        | Block::Step(_)
-                        | Block::Bath
-                        | Block::Test
-                        | Block::Session
-                        | Block::Backlog,
-                    )
-                    | None => {}
+                match reading.declares() {
+                    Some(Declared::Recipe) => follower.recipe(Key { file: unit.file, at }),
+                    Some(Declared::Solution) => follower.members.bottles(reading),
+                    _ => {}
                 }
             }
         }
@@ -110,14 +96,13 @@ impl Members {
         let Some((_, owner)) = solution.name() else { return };
         let mut own: BTreeMap<&str, usize> = BTreeMap::new();
         let said = |span| Said { span, name: Some(span) };
-        let rows = || solution.rows.iter();
-        for (name, span) in rows().filter(|row| row.row.word == "parts").flat_map(Reading::names) {
+        for (name, span) in solution.each().flat_map(|row| row.all(say::Parts::part)) {
             match own.get(name) {
                 Some(at) => self.say(*at, said(span)),
                 None => _ = own.insert(name, self.make(MemberKind::Bottle, Some(name), said(span))),
             }
         }
-        for (name, span) in rows().filter(|row| row.row.word == "formula").filter_map(Reading::name) {
+        for (name, span) in solution.each().filter_map(|row| row.said(say::Formula::part)) {
             own.get(name).into_iter().for_each(|at| self.say(*at, said(span)));
         }
         self.within.push((owner, own.into_values().collect()));
@@ -160,7 +145,8 @@ impl<'a> Follower<'a> {
             let own = self.units.get(&key.file).and_then(|unit| unit.readings.get(key.at));
             let Some(own) = own else { break };
             line.push((key, own));
-            let parent = own.names().nth(1).filter(|_| own.has("from"));
+            let header = own.view::<say::RecipeHeader>();
+            let parent = header.and_then(|header| header.said(say::RecipeHeader::parent));
             now = parent.and_then(|(name, span)| self.scopes.known(Declared::Recipe, name, span.file));
         }
         for (key, own) in line.into_iter().rev() {
@@ -181,7 +167,7 @@ impl<'a> Follower<'a> {
                 steps.get(&step).into_iter().for_each(|at| self.members.say(*at, said));
             }
             let Some((step, said)) = header else { continue };
-            match (steps.get(&step).copied(), row.row.word == "without") {
+            match (steps.get(&step).copied(), row.is::<say::Without>()) {
                 (Some(at), true) => {
                     self.members.say(at, said);
                     Rc::make_mut(&mut steps).remove(&step);
@@ -208,36 +194,19 @@ type StepSaid<'a> = ((StepKind, Option<&'a str>), Said);
 
 /// The step that a statement makes, changes or drops, and the one that it is placed by.
 fn said(row: &Reading) -> (Option<StepSaid<'_>>, Option<StepSaid<'_>>) {
-    let placing = |item: &Item| matches!(item.value, Value::Word("before" | "after"));
-    let split = row.items.iter().position(placing).unwrap_or(row.items.len());
-    let (own, place) = row.items.split_at_checked(split).unwrap_or_default();
-    let step = match row.row.opens {
-        Some(Block::Step(kind)) => {
-            let length = u32::try_from(kind.word().len()).unwrap_or(0);
-            let word = Span { end: row.span.start + length, ..row.span };
-            Some(with_name(kind, word, own))
-        }
-        Some(_) => None,
-        None if row.row.word == "without" => step_in(own),
-        None => None,
-    };
-    (step, step_in(place))
+    if let Some((kind, step)) = row.step().zip(row.view::<say::Step>()) {
+        let length = u32::try_from(kind.word().len()).unwrap_or(0);
+        let word = Span { end: row.span.start + length, ..row.span };
+        let place = step.said(say::Step::by).map(|by| with_name(by, step.said(say::Step::by_name)));
+        return (Some(with_name((kind, word), step.said(say::Step::name))), place);
+    }
+    let without = row.view::<say::Without>();
+    let step =
+        without.and_then(|row| Some(with_name(row.said(say::Without::kind)?, row.said(say::Without::name))));
+    (step, None)
 }
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "only a kind of step is looked for")]
-fn step_in(items: &[Item]) -> Option<StepSaid<'_>> {
-    items.iter().find_map(|item| match item.value {
-        Value::Step(kind) => Some(with_name(kind, item.span, items)),
-        _ => None,
-    })
-}
-
-#[expect(clippy::wildcard_enum_match_arm, reason = "only names are looked for")]
-fn with_name(kind: StepKind, word: Span, items: &[Item]) -> StepSaid<'_> {
-    let named = items.iter().find_map(|item| match &item.value {
-        Value::Name(name) => Some((name.as_str(), item.span)),
-        _ => None,
-    });
+fn with_name<'a>((kind, word): (StepKind, Span), named: Option<(&'a str, Span)>) -> StepSaid<'a> {
     let span = named.map_or(word, |(_, name)| word.to(name));
     ((kind, named.map(|(name, _)| name)), Said { span, name: named.map(|(_, span)| span) })
 }

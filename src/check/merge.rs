@@ -1,10 +1,9 @@
 //! Lays a derived recipe over its parent: statement over statement, step over step, new steps where
 //! they say they go.
 
-use super::read::{Item, Reading, Value};
 use crate::model::StepKind;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
-use crate::vocabulary::{Block, suggest};
+use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 
 /// The faults that merging tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -15,11 +14,17 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("said-in-two-ways", "a step whose time or temperature is said in two ways"),
 ];
 
+/// Whether a row is a certain statement.
+type Is = fn(&'static Row) -> bool;
+
+/// Statements that tell how long a step takes.
+const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
+
 /// Statements of which a step has one: stating any replaces the parent's, whichever that was.
-const SLOTS: &[&[&str]] = &[&["chart", "time", "fills", "soak"], &["between", "within"]];
+const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 
 /// Statements of which one block has at most one, though none takes the other's place.
-const CLASHES: &[&[&str]] = &[&["flow", "fills"], &["flow", "soak"]];
+const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
 /// A recipe with what it inherited.
 #[derive(Debug, Clone)]
@@ -69,14 +74,9 @@ struct Place<'a> {
 }
 
 impl<'a> MergedStep<'a> {
-    /// The statement of that word.
-    pub(super) fn row(&self, word: &str) -> Option<&'a Reading> {
-        self.rows.iter().copied().find(|row| row.row.word == word)
-    }
-
     /// The statement that tells how long it takes.
     pub(super) fn time_row(&self) -> Option<&'a Reading> {
-        ["chart", "time", "fills", "soak"].iter().find_map(|word| self.row(word))
+        TIMES.iter().find_map(|is| self.rows.iter().copied().find(|row| is(row.row)))
     }
 
     /// As people call it.
@@ -90,13 +90,20 @@ impl<'a> MergedStep<'a> {
 }
 
 impl<'a> Merged<'a> {
-    /// The statement of that word about the whole recipe.
-    pub(super) fn row(&self, word: &str) -> Option<&'a Reading> {
-        self.rows.iter().copied().find(|row| row.row.word == word)
-    }
-
     fn position(&self, kind: StepKind, name: Option<&str>) -> Option<usize> {
         self.steps.iter().position(|step| step.is(kind, name))
+    }
+}
+
+impl<'a> Lines<'a> for &Merged<'a> {
+    fn lines(self) -> impl Iterator<Item = &'a Reading> {
+        self.rows.iter().copied()
+    }
+}
+
+impl<'a> Lines<'a> for &MergedStep<'a> {
+    fn lines(self) -> impl Iterator<Item = &'a Reading> {
+        self.rows.iter().copied()
     }
 }
 
@@ -138,7 +145,7 @@ pub(super) fn merge<'a>(
                 }
                 stated.push((key.0, key.1, row.span));
             }
-            None if row.row.word == "without" => drop_step(&mut merged, row, faults),
+            None if row.is::<say::Without>() => drop_step(&mut merged, row, faults),
             None => put(&mut merged.rows, row),
         }
     }
@@ -216,8 +223,9 @@ fn place_of(
 }
 
 fn drop_step<'a>(merged: &mut Merged<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
-    let Some(kind) = row.step() else { return };
-    let name = row.name().map(|(name, _)| name);
+    let Some(without) = row.view::<say::Without>() else { return };
+    let Some(kind) = without.get(say::Without::kind) else { return };
+    let name = without.get(say::Without::name);
     match merged.position(kind, name) {
         Some(at) => drop(merged.steps.remove(at)),
         None if merged.knows_steps => faults.push(no_step(merged, kind, name, row.span)),
@@ -247,13 +255,11 @@ fn repeated(row: &Reading, header: &Header<'_>, earlier: Span) -> Diagnostic {
 
 /// Puts a statement in its slot: remarks are added, everything else replaces what was there.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
-    let word = row.row.word;
-    let slot = SLOTS.iter().find(|slot| slot.contains(&word)).copied();
-    let changes = matches!(word, "fills" | "soak");
+    let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
+    let changes = row.is::<say::Fills>() || row.is::<say::Soak>();
     rows.retain(|there| {
-        let same = there.is_one_with(row);
-        let there = there.row.word;
-        !(same || slot.is_some_and(|slot| slot.contains(&there)) || changes && there == "flow")
+        let replaced = slot.is_some_and(|slot| slot.iter().any(|is| is(there.row)));
+        !(replaced || there.is_one_with(row) || changes && there.is::<say::Flow>())
     });
     rows.push(row);
 }
@@ -261,9 +267,9 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
 /// Tells of two statements for one slot in one block.
 fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
     for slot in SLOTS.iter().chain(CLASHES) {
-        let mut said = rows.iter().filter(|row| slot.contains(&row.row.word));
+        let mut said = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));
         let Some(first) = said.next() else { continue };
-        for second in said.filter(|second| second.row.word != first.row.word) {
+        for second in said.filter(|second| !std::ptr::eq(second.row, first.row)) {
             let message =
                 format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word);
             faults.push(
@@ -276,25 +282,16 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
 }
 
 fn header(row: &Reading) -> Option<Header<'_>> {
-    let Some(Block::Step(kind)) = row.row.opens else { return None };
-    let placing = |item: &Item| matches!(item.value, Value::Word("before" | "after"));
-    let split = row.items.iter().position(placing).unwrap_or(row.items.len());
-    let (own, place) = row.items.split_at_checked(split)?;
-    let place = place.first().zip(row.step()).map(|(word, kind)| Place {
-        after: word.value == Value::Word("after"),
+    let (kind, step) = row.step().zip(row.view::<say::Step>())?;
+    let after = step.said(say::Step::after);
+    let placing = after.or(step.said(say::Step::before)).zip(step.said(say::Step::by));
+    let place = placing.map(|(((), from), (kind, to))| Place {
+        after: after.is_some(),
         kind,
-        name: place.iter().find_map(name_in),
-        span: place.last().map_or(word.span, |last| word.span.to(last.span)),
+        name: step.get(say::Step::by_name),
+        span: from.to(step.said(say::Step::by_name).map_or(to, |(_, span)| span)),
     });
-    Some(Header { kind, name: own.iter().find_map(name_in), place })
-}
-
-#[expect(clippy::wildcard_enum_match_arm, reason = "only names are looked for")]
-fn name_in(item: &Item) -> Option<&str> {
-    match &item.value {
-        Value::Name(name) => Some(name),
-        _ => None,
-    }
+    Some(Header { kind, name: step.get(say::Step::name), place })
 }
 
 fn title(kind: StepKind, name: Option<&str>) -> String {

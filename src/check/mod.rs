@@ -37,7 +37,7 @@ pub use checked::{Checked, check_file};
 pub use level::{Levels, QUIET_IF_USED};
 pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
-pub(crate) use read::{Item, Reading, Value, read_file};
+pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Survey, is_free_name, survey};
 

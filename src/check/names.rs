@@ -5,10 +5,9 @@ use std::collections::BTreeMap;
 
 use super::gather::{Unit, Units};
 use super::members::Members;
-use super::read::{Reading, Value};
 use super::scope::{Key, Scopes};
 use crate::source::{FileId, Sources, Span};
-use crate::vocabulary::{Declared, Kind, Part, Row};
+use crate::vocabulary::{Declared, Reading, Value, say};
 
 /// The names of a run.
 #[derive(Debug, Default)]
@@ -111,54 +110,31 @@ impl Names {
     }
 
     fn mentioned(&mut self, reading: &Reading, sources: &Sources) {
-        if let Some(kind) = kind_said(reading.row) {
-            let given = usize::from(reading.row.takes.iter().any(gives));
-            for (name, span) in reading.names().skip(given) {
-                let scope = self.in_scope(span.file, kind);
-                let Some(declaration) = scope.iter().find(|(known, _)| known == name).map(|(_, at)| *at)
-                else {
-                    continue;
-                };
-                let written = sources.slice(span);
-                let stroke = written.rfind('/').and_then(|at| u32::try_from(at).ok());
-                let prefix = stroke.map(|at| Span { end: span.start + at, ..span });
-                self.mentions.push(Mention { span, prefix, declaration });
-            }
-        }
+        reading.values(&mut |item| {
+            let Value::Mention(kind, name) = &item.value else { return };
+            let span = item.span;
+            let known = self.in_scope(span.file, *kind).iter().find(|(known, _)| known == name);
+            let Some(declaration) = known.map(|(_, at)| *at) else { return };
+            let stroke = sources.slice(span).rfind('/').and_then(|at| u32::try_from(at).ok());
+            let prefix = stroke.map(|at| Span { end: span.start + at, ..span });
+            self.mentions.push(Mention { span, prefix, declaration });
+        });
         reading.rows.iter().for_each(|row| self.mentioned(row, sources));
     }
 }
 
 fn declaration(reading: &Reading) -> Option<Declaration> {
-    let kind = Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word)?;
-    let (name, span) = reading.name()?;
-    Some(Declaration { kind, name: name.to_owned(), title: reading.text(), span, header: reading.span })
+    let (kind, (name, span)) = reading.declares().zip(reading.name())?;
+    let title = reading.title().map(str::to_owned);
+    Some(Declaration { kind, name: name.to_owned(), title, span, header: reading.span })
 }
 
 fn uses(unit: &Unit) -> impl Iterator<Item = Use> {
-    let followed = |reading: &&Reading| reading.row.word == "use" && reading.sound;
-    unit.readings.iter().filter(followed).filter_map(|reading| {
-        let file = unit.links.get(&reading.span.start)?;
-        let path = reading.items.iter().find(|item| matches!(item.value, Value::Text(_)))?.span;
-        let prefix = reading.name().map(|(name, span)| (name.to_owned(), span));
+    let used = unit.readings.iter().filter_map(Reading::view::<say::Use>).filter(|used| used.sound);
+    used.filter_map(|used| {
+        let file = unit.links.get(&used.span.start)?;
+        let (_, path) = used.said(say::Use::path)?;
+        let prefix = used.said(say::Use::prefix).map(|(name, span)| (name.to_owned(), span));
         Some(Use { path, file: *file, prefix })
     })
-}
-
-/// The kind of declaration whose name a statement says; no statement says two.
-fn kind_said(row: &Row) -> Option<Declared> {
-    fn said(parts: &[Part]) -> Option<Declared> {
-        parts.iter().find_map(|part| match part {
-            Part::Value(Kind::Name(kind)) => Some(*kind),
-            Part::Word(_) | Part::Comma | Part::Value(_) => None,
-            Part::Maybe(inner) | Part::List(inner) => said(inner),
-            Part::Either(ways) => ways.iter().find_map(|way| said(way)),
-        })
-    }
-    said(row.takes)
-}
-
-/// Whether a part gives a name, which then is the statement's first.
-fn gives(part: &Part) -> bool {
-    matches!(part, Part::Value(Kind::NewName))
 }

@@ -133,8 +133,7 @@ fn add(
         if faults.len() >= FINDINGS_MAX {
             return;
         }
-        let kind = Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word);
-        let Some((kind, (name, place))) = kind.zip(reading.name()) else { continue };
+        let Some((kind, (name, place))) = reading.declares().zip(reading.name()) else { continue };
         let (name, span) = match brought {
             Some((Some(prefix), span)) => (format!("{prefix}/{name}"), span),
             Some((None, span)) => (name.to_owned(), span),

@@ -4,10 +4,11 @@
 use super::build::chart;
 use super::gather::gather;
 use super::names::Names;
-use super::read::{Reading, Value, may_be_name};
+use super::read::may_be_name;
 use super::scope::Scopes;
 use crate::model::{Chart, Dilution, Temperature};
 use crate::source::{FileId, Files, Sources, Span};
+use crate::vocabulary::{Reading, Value, say};
 
 /// What was read.
 #[derive(Debug, Default)]
@@ -41,17 +42,16 @@ pub fn is_free_name(name: &str) -> bool {
     may_be_name(name)
 }
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "two kinds of values are looked for among many")]
 impl Survey {
     fn values(&mut self, reading: &Reading) {
-        for item in &reading.items {
-            match &item.value {
-                Value::Temperature(temperature) => self.temperatures.push((item.span, *temperature)),
-                Value::Dilution(dilution) => self.dilutions.push((item.span, dilution.clone())),
-                _ => {}
+        reading.values(&mut |item| {
+            if let Value::Temperature(temperature) = item.value {
+                self.temperatures.push((item.span, temperature));
+            } else if let Value::Dilution(dilution) = &item.value {
+                self.dilutions.push((item.span, dilution.clone()));
             }
-        }
-        if reading.row.word == "chart" {
+        });
+        if reading.is::<say::Chart>() {
             let chart = chart(reading, &mut Vec::new());
             self.charts.extend(chart.map(|chart| (reading.extent, chart)));
         }

@@ -9,16 +9,12 @@ use serde_json::{Value, json};
 use super::refusal::Refusal;
 use super::standing::Shape;
 use super::view::View;
-use super::wanted::{Want, measures, wanted};
-use crate::check::RULES;
+use crate::check::{RULES, Want, following, units_of};
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Block, Kind, Often, Row, pattern_text, rows_of, units};
-
-/// The statement that silences a rule.
-const ALLOW: &str = "allow";
+use crate::vocabulary::{Block, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
 
 /// An offer: the text, what sort of thing it is, and what is said of it.
 struct Offer {
@@ -97,9 +93,9 @@ fn statement(row: &Row) -> Offer {
 fn values(view: &View, shape: &Shape<'_>, (file, line): (FileId, usize), before: &[Token]) -> Vec<Offer> {
     let Some(row) = shape.row(line) else { return Vec::new() };
     let pieces = if row.word.is_empty() { before } else { before.get(1..).unwrap_or(&[]) };
-    let wants = wanted(row.takes, pieces, shape);
+    let wants = following(row, view.sources.text(file), pieces, file);
     // What is allowed is a rule's name, though to the reader of statements it is a name like any other.
-    if row.word == ALLOW && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
+    if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
         return RULES.iter().map(|rule| plain(rule.name, rule.meaning)).collect();
     }
     wants.into_iter().flat_map(|want| offers(view, shape, (file, pieces), want)).collect()
@@ -107,12 +103,9 @@ fn values(view: &View, shape: &Shape<'_>, (file, line): (FileId, usize), before:
 
 fn offers(view: &View, shape: &Shape<'_>, (file, pieces): (FileId, &[Token]), want: Want) -> Vec<Offer> {
     match want {
+        Want::Word(",") => Vec::new(),
         Want::Word(word) => vec![Offer { kind: CompletionItemKind::Keyword, ..plain(word, "") }],
-        Want::Unit(Kind::Share) => vec![unit_offer("%")],
-        Want::Unit(kind) => {
-            let fit = units().iter().filter(|unit| measures(kind, unit.dimension));
-            fit.map(|unit| unit_offer(unit.word)).collect()
-        }
+        Want::Unit(kind) => units_of(kind).into_iter().map(unit_offer).collect(),
         Want::Value(Kind::Name(declared)) => {
             let names = &view.survey.names;
             let known = names.in_scope(file, declared).iter();
@@ -140,24 +133,7 @@ fn offers(view: &View, shape: &Shape<'_>, (file, pieces): (FileId, &[Token]), wa
                 .map(|state| plain(state.word, state.formula))
                 .collect()
         }
-        Want::Value(
-            Kind::Count
-            | Kind::Number
-            | Kind::Time
-            | Kind::Keeping
-            | Kind::Temperature
-            | Kind::Difference
-            | Kind::Volume
-            | Kind::Mass
-            | Kind::Strength
-            | Kind::Share
-            | Kind::Flow
-            | Kind::Turning
-            | Kind::Date
-            | Kind::Text
-            | Kind::NewName
-            | Kind::OwnName,
-        ) => Vec::new(),
+        Want::Value(_) => Vec::new(),
     }
 }
 

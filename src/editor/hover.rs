@@ -11,7 +11,7 @@ use crate::compile::{steepness, whole_degrees};
 use crate::model::{Chart, Dilution, Temperature, decimal};
 use crate::report::sanitise;
 use crate::source::{FileId, Span};
-use crate::vocabulary::{Row, pattern_text};
+use crate::vocabulary::Row;
 
 /// Ten parts of a millilitre in a litre.
 const LITRE: u64 = 10_000;
@@ -65,10 +65,8 @@ fn word(view: &View, file: FileId, byte: u32) -> Option<(Span, String)> {
 }
 
 fn meaning(row: &Row) -> String {
-    let pattern = pattern_text(row.takes);
     let brace = if row.opens.is_some() { " {" } else { "" };
-    let pattern = if pattern.is_empty() { pattern } else { format!(" {pattern}") };
-    format!("{}{pattern}{brace}\n{}\nsuch as: {}", row.word, row.meaning, row.example)
+    format!("{}{brace}\n{}\nsuch as: {}", row.text(), row.meaning, row.example)
 }
 
 /// A temperature in both units.

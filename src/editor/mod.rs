@@ -12,7 +12,6 @@ mod session;
 mod diagnostics;
 mod actions;
 mod standing;
-mod wanted;
 mod named;
 mod far;
 mod hover;

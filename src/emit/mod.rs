@@ -54,4 +54,4 @@ pub use sheet::{Beside, Units, sheet, sheet_json};
 pub use style::{Look, Paint};
 pub use text::text;
 pub use wav::{NoTrack, TRACK_MAX, wav};
-pub use words::{kinds_in, kinds_with, measured, word, words, written};
+pub use words::{kinds_with, measured, word, words, written};

@@ -4,8 +4,8 @@
 use super::page::wrap;
 use crate::model::{StepKind, Volume, decimal};
 use crate::vocabulary::{
-    Ambiguous, Block, Dimension, Kind, Part, Row, Unit, ambiguities, ambiguous, pattern_text, respelled,
-    rows, suggest, units,
+    Ambiguous, Block, Dimension, Part, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows,
+    suggest, units,
 };
 
 /// A line of a word's page is no longer.
@@ -55,7 +55,7 @@ pub fn words() -> String {
 /// There is no such word: the nearest one, if there is one near.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let begun: Vec<&Row> = rows().filter(|row| name(row) == asked).collect();
-    let held = || rows().filter(|row| holds(row.takes, asked)).collect::<Vec<_>>();
+    let held = || rows().filter(|row| row.words().contains(&asked)).collect::<Vec<_>>();
     let mut pages: Vec<String> =
         if begun.is_empty() { held() } else { begun }.into_iter().map(page).collect();
     pages.extend(units().iter().find(|unit| unit.word == asked).map(unit_page));
@@ -67,7 +67,7 @@ fn nearest(asked: &str) -> Option<&'static str> {
     let mut known: Vec<&'static str> = Vec::new();
     for row in rows() {
         known.extend(Some(row.word).filter(|word| !word.is_empty()));
-        inner(row.takes, &mut known);
+        known.extend(row.words());
     }
     known.extend(units().iter().map(|unit| unit.word));
     known.extend(ambiguities().iter().map(|row| row.word));
@@ -90,9 +90,7 @@ fn page(row: &Row) -> String {
     let mut lines = vec![("stands in", place(row)), ("how often", row.often.words().to_owned())];
     let (head, ways) = headed(row);
     lines.extend(std::iter::once(WAY).chain(std::iter::repeat("")).zip(ways));
-    let mut kinds = Vec::new();
-    kinds_in(row.takes, &mut kinds);
-    for kind in kinds {
+    for kind in row.kinds() {
         let line = (kind.placeholder(), format!("{}, such as {}", kind.words(), kind.example()));
         if !lines.contains(&line) {
             lines.push(line);
@@ -105,21 +103,23 @@ fn page(row: &Row) -> String {
 /// How a statement is written, and apart from it the ways to write it, if they are too many for a line.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
-    let [Part::Either(ways)] = row.takes else { return (line, Vec::new()) };
+    let [way] = row.takes else { return (line, Vec::new()) };
     if line.chars().count() <= COLUMNS {
         return (line, Vec::new());
     }
-    let texts = |ways: &[&[Part]]| ways.iter().map(|way| pattern_text(way)).collect::<Vec<String>>();
     // Some of the ways can be a list, of which each piece is again one of several.
-    let pieces = |way: &&&[Part]| matches!(way, [Part::List([Part::Either(_)])]);
-    let Some([Part::List([Part::Either(inner)])]) = ways.iter().find(pieces) else {
-        return (format!("{} {WAY}", row.word), texts(ways));
+    let ways = if let Part::Either(ways) = way { ways } else { &[][..] };
+    let pieces = |way: &&[Part]| match way {
+        [Part::List([piece])] => piece.ways(),
+        _ => Vec::new(),
+    };
+    let Some(inner) = ways.iter().map(pieces).find(|pieces| !pieces.is_empty()) else {
+        return (format!("{} {WAY}", row.word), way.ways());
     };
     let mut heads = vec![format!("{} {WAY}, …", row.word)];
-    heads.extend(
-        ways.iter().filter(|way| !pieces(way)).map(|way| format!("{} {}", row.word, pattern_text(way))),
-    );
-    (heads.join("\n"), texts(inner))
+    let others = ways.iter().filter(|way| pieces(way).is_empty());
+    heads.extend(others.map(|way| format!("{} {}", row.word, pattern_text(way))));
+    (heads.join("\n"), inner)
 }
 
 fn place(row: &Row) -> String {
@@ -159,25 +159,6 @@ fn is_step(block: &Block) -> bool {
     matches!(block, Block::Step(_))
 }
 
-/// Whether a pattern has this very word.
-fn holds(parts: &[Part], word: &str) -> bool {
-    let mut words = Vec::new();
-    inner(parts, &mut words);
-    words.contains(&word)
-}
-
-/// The words in a pattern.
-fn inner(parts: &[Part], words: &mut Vec<&'static str>) {
-    for part in parts {
-        match part {
-            Part::Word(word) => words.push(word),
-            Part::Comma | Part::Value(_) => {}
-            Part::Maybe(within) | Part::List(within) => inner(within, words),
-            Part::Either(ways) => ways.iter().for_each(|way| inner(way, words)),
-        }
-    }
-}
-
 /// The kinds of steps that a statement may stand in.
 #[must_use]
 pub fn kinds_with(row: &Row) -> String {
@@ -194,22 +175,8 @@ pub fn kinds_with(row: &Row) -> String {
 /// A statement as it is written, its pattern in place of its values.
 #[must_use]
 pub fn written(row: &Row) -> String {
-    let pattern = pattern_text(row.takes);
-    let brace = if row.opens.is_some() { "{" } else { "" };
-    let pieces = [row.word, pattern.as_str(), brace];
-    pieces.into_iter().filter(|piece| !piece.is_empty()).collect::<Vec<_>>().join(" ")
-}
-
-/// The kinds of values in a pattern, in its order.
-pub fn kinds_in(parts: &[Part], all: &mut Vec<Kind>) {
-    for part in parts {
-        match part {
-            Part::Word(_) | Part::Comma => {}
-            Part::Value(kind) => all.push(*kind),
-            Part::Maybe(inner) | Part::List(inner) => kinds_in(inner, all),
-            Part::Either(ways) => ways.iter().for_each(|way| kinds_in(way, all)),
-        }
-    }
+    let brace = if row.opens.is_some() { " {" } else { "" };
+    row.text() + brace
 }
 
 /// What a unit measures, and what it is in units that need no table.

@@ -1,6 +1,7 @@
 //! How the film is kept moving (R7).
 
 use super::quantity::{Speed, Time};
+use super::words::words;
 use crate::source::Span;
 
 /// An agitation scheme.
@@ -56,41 +57,29 @@ pub enum Amount {
     Inversions(u32),
 }
 
-/// The motion.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Motion {
-    /// The tank is turned over and back.
-    Inversion,
-    /// The reels are turned by their axis.
-    Rotation,
-    /// The tray is tilted.
-    Rocking,
-    /// The film is lifted and lowered.
-    Lifting,
-    /// Sheets are moved from the bottom to the top.
-    Shuffling,
+words! {
+    /// The motion.
+    pub enum Motion {
+        /// The tank is turned over and back.
+        Inversion = "inversion",
+        /// The reels are turned by their axis.
+        Rotation = "rotation",
+        /// The tray is tilted.
+        Rocking = "rocking",
+        /// The film is lifted and lowered.
+        Lifting = "lifting",
+        /// Sheets are moved from the bottom to the top.
+        Shuffling = "shuffling",
+    }
 }
 
-/// When the tank is knocked.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Knock {
-    /// After each time of moving.
-    AfterEach,
-    /// Once, after the first.
-    Once,
-}
-
-impl Motion {
-    /// The word a recipe has for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Motion::Inversion => "inversion",
-            Motion::Rotation => "rotation",
-            Motion::Rocking => "rocking",
-            Motion::Lifting => "lifting",
-            Motion::Shuffling => "shuffling",
-        }
+words! {
+    /// When the tank is knocked.
+    pub enum Knock {
+        /// After each time of moving.
+        AfterEach = "after each",
+        /// Once, after the first.
+        Once = "once",
     }
 }
 

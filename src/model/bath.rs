@@ -8,6 +8,7 @@ use super::dilution::Dilution;
 use super::quantity::Volume;
 use super::solution::Solution;
 use super::stated::Stated;
+use super::words::words;
 use crate::source::Span;
 
 /// What stands in `in …`.
@@ -23,26 +24,15 @@ pub struct Bath {
     pub span: Span,
 }
 
-/// What becomes of a bath afterwards.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Use {
-    /// Poured away.
-    OneShot,
-    /// Back into its bottle until it is spent.
-    Reused,
-    /// Back into its bottle, and topped up.
-    Replenished,
-}
-
-impl Use {
-    /// The word a recipe has for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Use::OneShot => "one-shot",
-            Use::Reused => "reused",
-            Use::Replenished => "replenished",
-        }
+words! {
+    /// What becomes of a bath afterwards.
+    pub enum Use {
+        /// Poured away.
+        OneShot = "one-shot",
+        /// Back into its bottle until it is spent.
+        Reused = "reused",
+        /// Back into its bottle, and topped up.
+        Replenished = "replenished",
     }
 }
 

@@ -7,6 +7,7 @@ use super::dilution::Dilution;
 use super::quantity::{Temperature, Time};
 use super::solution::Solution;
 use super::stated::Stated;
+use super::words::words;
 use crate::source::Span;
 
 /// A film.
@@ -56,23 +57,13 @@ impl Film {
     }
 }
 
-/// The form of the crystals: tabular ones hold on to more and fix more slowly.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Grain {
-    /// Grown in the classic way.
-    Conventional,
-    /// Flat crystals.
-    Tabular,
-}
-
-impl Grain {
-    /// The word a film has for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Grain::Conventional => "conventional",
-            Grain::Tabular => "tabular",
-        }
+words! {
+    /// The form of the crystals: tabular ones hold on to more and fix more slowly.
+    pub enum Grain {
+        /// Grown in the classic way.
+        Conventional = "conventional",
+        /// Flat crystals.
+        Tabular = "tabular",
     }
 }
 

@@ -1,46 +1,26 @@
 //! Film formats, and what one evening's rolls come to (R12).
 
-/// A film format.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Format {
-    /// 120 roll film.
-    F120,
-    /// 220 roll film, twice as long.
-    F220,
-    /// 135, 36 exposures.
-    F135,
-    /// 135, 24 exposures.
-    F135x24,
-    /// A sheet of 4 by 5 inches.
-    Sheet4x5,
-    /// A sheet of 8 by 10 inches.
-    Sheet8x10,
+use super::words::words;
+
+words! {
+    /// A film format.
+    pub enum Format {
+        /// 120 roll film.
+        F120 = "120",
+        /// 220 roll film, twice as long.
+        F220 = "220",
+        /// 135, 36 exposures.
+        F135 = "135",
+        /// 135, 24 exposures.
+        F135x24 = "135-24",
+        /// A sheet of 4 by 5 inches.
+        Sheet4x5 = "4x5in",
+        /// A sheet of 8 by 10 inches.
+        Sheet8x10 = "8x10in",
+    }
 }
 
 impl Format {
-    /// All formats, in the order of the reference.
-    pub const ALL: [Format; 6] =
-        [Format::F120, Format::F220, Format::F135, Format::F135x24, Format::Sheet4x5, Format::Sheet8x10];
-
-    /// As a recipe writes it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Format::F120 => "120",
-            Format::F220 => "220",
-            Format::F135 => "135",
-            Format::F135x24 => "135-24",
-            Format::Sheet4x5 => "4x5in",
-            Format::Sheet8x10 => "8x10in",
-        }
-    }
-
-    /// The format of that word.
-    #[must_use]
-    pub fn parse(word: &str) -> Option<Format> {
-        Format::ALL.into_iter().find(|format| format.word() == word)
-    }
-
     /// Its film in twelfths of a roll, a roll being 80 square inches (516 cm²): one 120, one 135 of
     /// 36, four sheets of 4×5 in, one of 8×10 in.
     #[must_use]

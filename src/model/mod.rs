@@ -23,6 +23,7 @@ mod steepness;
 mod step;
 mod tank;
 mod work;
+mod words;
 
 pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
 pub use backlog::{Backlog, Exposed};
@@ -50,3 +51,4 @@ pub use steepness::{
 };
 pub use step::{Change, Clock, Duration, Step, StepKind};
 pub use tank::{Reels, Tank};
+pub(crate) use words::words;

@@ -3,6 +3,7 @@
 use super::dilution::Dilution;
 use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume};
 use super::stated::Stated;
+use super::words::words;
 use crate::chemistry::Ingredient;
 use crate::source::Span;
 
@@ -104,69 +105,33 @@ impl Solution {
     }
 }
 
-/// What a solution does to the film.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Role {
-    /// Brings out the image.
-    Developer,
-    /// Brings out the image and fixes it.
-    Monobath,
-    /// Ends development.
-    Stop,
-    /// Takes out what was not developed.
-    Fixer,
-    /// Takes out the developed silver, or makes it soluble.
-    Bleach,
-    /// Both at once.
-    BleachFix,
-    /// Clears a stain, or helps the wash.
-    Clearing,
-    /// Colours or protects the image.
-    Toner,
-    /// Fogs for reversal, in place of light.
-    Fogging,
-    /// Makes the dyes last.
-    Stabilizer,
-    /// Makes the water run off evenly.
-    Wetting,
-    /// Hardens the gelatin.
-    Hardener,
-}
-
-impl Role {
-    /// All roles, in the order of the work.
-    pub const ALL: [Role; 12] = [
-        Role::Developer,
-        Role::Monobath,
-        Role::Stop,
-        Role::Fixer,
-        Role::Bleach,
-        Role::BleachFix,
-        Role::Clearing,
-        Role::Toner,
-        Role::Fogging,
-        Role::Stabilizer,
-        Role::Wetting,
-        Role::Hardener,
-    ];
-
-    /// The word a solution has for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Role::Developer => "developer",
-            Role::Monobath => "monobath",
-            Role::Stop => "stop",
-            Role::Fixer => "fixer",
-            Role::Bleach => "bleach",
-            Role::BleachFix => "bleach-fix",
-            Role::Clearing => "clearing",
-            Role::Toner => "toner",
-            Role::Fogging => "fogging",
-            Role::Stabilizer => "stabilizer",
-            Role::Wetting => "wetting",
-            Role::Hardener => "hardener",
-        }
+words! {
+    /// What a solution does to the film.
+    pub enum Role {
+        /// Brings out the image.
+        Developer = "developer",
+        /// Brings out the image and fixes it.
+        Monobath = "monobath",
+        /// Ends development.
+        Stop = "stop",
+        /// Takes out what was not developed.
+        Fixer = "fixer",
+        /// Takes out the developed silver, or makes it soluble.
+        Bleach = "bleach",
+        /// Both at once.
+        BleachFix = "bleach-fix",
+        /// Clears a stain, or helps the wash.
+        Clearing = "clearing",
+        /// Colours or protects the image.
+        Toner = "toner",
+        /// Fogs for reversal, in place of light.
+        Fogging = "fogging",
+        /// Makes the dyes last.
+        Stabilizer = "stabilizer",
+        /// Makes the water run off evenly.
+        Wetting = "wetting",
+        /// Hardens the gelatin.
+        Hardener = "hardener",
     }
 }
 

@@ -6,87 +6,44 @@ use super::bath::Bath;
 use super::chart::Chart;
 use super::quantity::{Flow, Temperature, Time};
 use super::stated::Stated;
+use super::words::words;
 use crate::source::Span;
 
-/// The kinds of steps.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum StepKind {
-    /// The dry tank stands in tempered water.
-    Warm,
-    /// Plain water before the first bath.
-    Presoak,
-    /// The image comes.
-    Develop,
-    /// Development ends.
-    Stop,
-    /// What was not developed goes.
-    Fix,
-    /// The silver image goes, or becomes soluble.
-    Bleach,
-    /// Bleach and fixer in one.
-    BleachFix,
-    /// A clearing bath or a wash aid.
-    Clear,
-    /// Water takes the chemicals out.
-    Wash,
-    /// The image is coloured or protected.
-    Tone,
-    /// Reversal: light, or a fogging bath.
-    Expose,
-    /// The last bath, with wetting agent or stabilizer.
-    Rinse,
-    /// The tank is empty and waits.
-    Rest,
-    /// The film hangs.
-    Dry,
+words! {
+    /// The kinds of steps.
+    pub enum StepKind {
+        /// The dry tank stands in tempered water.
+        Warm = "warm",
+        /// Plain water before the first bath.
+        Presoak = "presoak",
+        /// The image comes.
+        Develop = "develop",
+        /// Development ends.
+        Stop = "stop",
+        /// What was not developed goes.
+        Fix = "fix",
+        /// The silver image goes, or becomes soluble.
+        Bleach = "bleach",
+        /// Bleach and fixer in one.
+        BleachFix = "bleach-fix",
+        /// A clearing bath or a wash aid.
+        Clear = "clear",
+        /// Water takes the chemicals out.
+        Wash = "wash",
+        /// The image is coloured or protected.
+        Tone = "tone",
+        /// Reversal: light, or a fogging bath.
+        Expose = "expose",
+        /// The last bath, with wetting agent or stabilizer.
+        Rinse = "rinse",
+        /// The tank is empty and waits.
+        Rest = "rest",
+        /// The film hangs.
+        Dry = "dry",
+    }
 }
 
 impl StepKind {
-    /// All kinds, in the order of the design.
-    pub const ALL: [StepKind; 14] = [
-        StepKind::Warm,
-        StepKind::Presoak,
-        StepKind::Develop,
-        StepKind::Stop,
-        StepKind::Fix,
-        StepKind::Bleach,
-        StepKind::BleachFix,
-        StepKind::Clear,
-        StepKind::Wash,
-        StepKind::Tone,
-        StepKind::Expose,
-        StepKind::Rinse,
-        StepKind::Rest,
-        StepKind::Dry,
-    ];
-
-    /// The word a recipe has for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            StepKind::Warm => "warm",
-            StepKind::Presoak => "presoak",
-            StepKind::Develop => "develop",
-            StepKind::Stop => "stop",
-            StepKind::Fix => "fix",
-            StepKind::Bleach => "bleach",
-            StepKind::BleachFix => "bleach-fix",
-            StepKind::Clear => "clear",
-            StepKind::Wash => "wash",
-            StepKind::Tone => "tone",
-            StepKind::Expose => "expose",
-            StepKind::Rinse => "rinse",
-            StepKind::Rest => "rest",
-            StepKind::Dry => "dry",
-        }
-    }
-
-    /// The kind of that word.
-    #[must_use]
-    pub fn parse(word: &str) -> Option<StepKind> {
-        StepKind::ALL.into_iter().find(|kind| kind.word() == word)
-    }
-
     /// Whether a bath or water stands in the tank (`expose` may go either way).
     #[must_use]
     pub fn is_wet(self) -> bool {
@@ -183,11 +140,12 @@ pub enum Change {
     Soak(Time),
 }
 
-/// From where a step's clock runs (R6).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Clock {
-    /// From the first drop in; draining belongs to the time.
-    FromPour,
-    /// From the tank being full; filling and draining come on top.
-    FromFull,
+words! {
+    /// From where a step's clock runs (R6).
+    pub enum Clock {
+        /// From the first drop in; draining belongs to the time.
+        FromPour = "pour",
+        /// From the tank being full; filling and draining come on top.
+        FromFull = "full",
+    }
 }

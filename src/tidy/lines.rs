@@ -2,10 +2,9 @@
 
 use super::Script;
 use super::statement::{Place, write};
-use crate::check::Reading;
 use crate::source::Span;
 use crate::syntax::{Line, Statement, TokenKind};
-use crate::vocabulary::Block;
+use crate::vocabulary::{Block, Reading, say};
 
 /// Spaces a level.
 const INDENT: usize = 4;
@@ -112,10 +111,10 @@ impl Walk<'_> {
             text.push_str(" {");
         }
         self.remark(line, &mut text);
-        let form = match (opens, reading.row.word) {
-            (true, _) => Form::Header,
-            (false, "wetside") => Form::Version,
-            (false, _) => Form::Statement,
+        let form = match opens {
+            true => Form::Header,
+            false if reading.is::<say::Wetside>() => Form::Version,
+            false => Form::Statement,
         };
         TidyLine { form, depth, text, left_alone: None }
     }

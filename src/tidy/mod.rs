@@ -8,9 +8,10 @@ mod lines;
 mod proof;
 mod statement;
 
-use crate::check::{Reading, read_file};
+use crate::check::read_file;
 use crate::source::{Diagnostic, FileId, Sources, Span};
 use crate::syntax::{Tree, parse};
+use crate::vocabulary::Reading;
 
 pub use damage::is_damage;
 pub use laying::ending;

@@ -3,7 +3,6 @@
 
 use super::lines::{Form, TidyLine, lines};
 use super::{Script, is_damage, laying};
-use crate::check::Reading;
 use crate::source::Sources;
 
 /// Whether the tidy text has the same statements with the same values, the same faults, the same
@@ -17,7 +16,7 @@ pub(super) fn holds(before: &Script<'_>, old: &[TidyLine], text: &str) -> bool {
     }
     let new = lines(&after);
     names(before) == names(&after)
-        && same(&before.readings, &after.readings)
+        && before.readings == after.readings
         && remarks(before) == remarks(&after)
         && kept(old) == kept(&new)
         && laying::laid(&new, laying::ending(text)) == text
@@ -28,16 +27,6 @@ fn names(script: &Script<'_>) -> Vec<&'static str> {
     let mut names: Vec<&'static str> = script.faults.iter().map(|fault| fault.name).collect();
     names.sort_unstable();
     names
-}
-
-fn same(before: &[Reading], after: &[Reading]) -> bool {
-    let one = |(before, after): (&Reading, &Reading)| {
-        std::ptr::eq(before.row, after.row)
-            && (before.sound, before.block_sound) == (after.sound, after.block_sound)
-            && before.items.iter().map(|item| &item.value).eq(after.items.iter().map(|item| &item.value))
-            && same(&before.rows, &after.rows)
-    };
-    before.len() == after.len() && before.iter().zip(after).all(one)
 }
 
 fn remarks<'a>(script: &Script<'a>) -> Vec<&'a str> {

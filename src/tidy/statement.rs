@@ -1,10 +1,9 @@
 //! One statement in the tidy form: its values at their block's column, each unit in one spelling, a
 //! time that was put together as the clock tells it.
 
-use crate::check::{Item, Reading, Value};
 use crate::source::Span;
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Block, column, unit};
+use crate::vocabulary::{Block, Item, Reading, Value, column, unit};
 
 /// Where a statement stands, and its pieces without the brace.
 pub(super) struct Place<'a> {
@@ -16,15 +15,17 @@ pub(super) struct Place<'a> {
 /// Writes the statement behind its indentation, without its brace and its remark.
 pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     let begun = line.len();
+    let mut quantities: Vec<&Item> = Vec::new();
+    reading.values(&mut |item| quantities.extend(Some(item).filter(|item| is_quantity(&item.value))));
     let (head, values) = place.pieces.split_at_checked(head(place, reading)).unwrap_or((place.pieces, &[]));
-    join(place, reading, head, line);
+    join(place, &quantities, head, line);
     if values.is_empty() {
         return;
     }
     let wide = line.get(begun..).unwrap_or("").chars().count();
     let column = if reading.row.opens.is_some() { 0 } else { column(place.block) };
     line.extend(std::iter::repeat_n(' ', column.saturating_sub(wide).max(1)));
-    join(place, reading, values, line);
+    join(place, &quantities, values, line);
 }
 
 /// How many pieces stand before the column: the statement's word, or where it has none its first value.
@@ -37,14 +38,14 @@ fn head(place: &Place<'_>, reading: &Reading) -> usize {
 }
 
 /// Writes pieces with one space between them, and none before a comma.
-fn join(place: &Place<'_>, reading: &Reading, pieces: &[Token], line: &mut String) {
+fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut String) {
     let begun = line.len();
     let mut told: Option<Span> = None;
     for piece in pieces {
         if told.is_some_and(|told| piece.span.end <= told.end) {
             continue;
         }
-        let quantity = reading.items.iter().find(|item| is_quantity(&item.value) && holds(item.span, *piece));
+        let quantity = quantities.iter().copied().find(|item| holds(item.span, *piece));
         let clock = quantity.and_then(|item| on_the_clock(place, item));
         if line.len() > begun && piece.kind != TokenKind::Comma {
             line.push(' ');
@@ -83,27 +84,17 @@ fn holds(span: Span, piece: Token) -> bool {
 
 /// Whether a value's words can only be units.
 fn is_quantity(value: &Value) -> bool {
-    match value {
+    matches!(
+        value,
         Value::Time(_)
-        | Value::Keeping(_)
-        | Value::Temperature(_)
-        | Value::Difference(_)
-        | Value::Volume(_)
-        | Value::Mass(_)
-        | Value::MassPerLitre(_)
-        | Value::VolumePerLitre(_)
-        | Value::Flow(_)
-        | Value::Speed(_) => true,
-        Value::Word(_)
-        | Value::Count(_)
-        | Value::Number(_)
-        | Value::Share(_)
-        | Value::Dilution(_)
-        | Value::Date(_)
-        | Value::Text(_)
-        | Value::Name(_)
-        | Value::Ingredient(_)
-        | Value::Format(_)
-        | Value::Step(_) => false,
-    }
+            | Value::Keeping(_)
+            | Value::Temperature(_)
+            | Value::Difference(_)
+            | Value::Volume(_)
+            | Value::Mass(_)
+            | Value::MassPerLitre(_)
+            | Value::VolumePerLitre(_)
+            | Value::Flow(_)
+            | Value::Speed(_)
+    )
 }

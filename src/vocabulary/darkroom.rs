@@ -1,200 +1,65 @@
-//! The rows for one's own darkroom: bottles, their tests, what was done, and rolls that wait.
+//! The statements of one's own darkroom: bottles, their tests, what was done, and rolls that wait.
 
-use super::kind::{Declared, Kind};
-use super::pattern::Part::{self, Comma, Maybe, Value, Word};
-use super::row::{Block, Often, Row};
+use jiff::civil::Date;
 
-const TEMPERATURE: &[Part] = &[Value(Kind::Temperature)];
-const DATE: &[Part] = &[Value(Kind::Date)];
-const BATH: &[Part] = &[Value(Kind::Name(Declared::Bath))];
+use super::pattern::Part::{Comma, Maybe, Word};
+use super::row::Block;
+use super::slot::rows;
+use super::value::{BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, SolutionName, Text};
+use crate::model::{Dilution, Format, StepKind, Temperature, Time, Volume};
 
-/// Everything that stands in a bath, a test, a session or a backlog.
-pub(super) const DARKROOM: &[Row] = &[
-    Row {
-        word: "in",
-        blocks: &[Block::Bath],
-        takes: &[Value(Kind::Name(Declared::Solution)), Maybe(&[Value(Kind::Dilution)])],
-        opens: None,
-        often: Often::Must,
-        meaning: "the solution in the bottle, and its strength (stock unless said)",
-        example: "in rapid-fix 1+4",
-    },
-    Row {
-        word: "volume",
-        blocks: &[Block::Bath],
-        takes: &[Value(Kind::Volume)],
-        opens: None,
-        often: Often::Must,
-        meaning: "how much of it was made",
-        example: "volume 2.5 l",
-    },
-    Row {
-        word: "mixed",
-        blocks: &[Block::Bath],
-        takes: DATE,
-        opens: None,
-        often: Often::Must,
-        meaning: "the day it was made",
-        example: "mixed 2026-11-02",
-    },
-    Row {
-        word: "discarded",
-        blocks: &[Block::Bath],
-        takes: DATE,
-        opens: None,
-        often: Often::Once,
-        meaning: "the day it was poured away",
-        example: "discarded 2026-12-20",
-    },
-    Row {
-        word: "date",
-        blocks: &[Block::Test, Block::Session],
-        takes: DATE,
-        opens: None,
-        often: Often::Must,
-        meaning: "the day",
-        example: "date 2026-11-12",
-    },
-    Row {
-        word: "bath",
-        blocks: &[Block::Test],
-        takes: BATH,
-        opens: None,
-        often: Often::Must,
-        meaning: "the bath that was tested",
-        example: "bath fix-a",
-    },
-    Row {
-        word: "film",
-        blocks: &[Block::Test],
-        takes: &[Value(Kind::Name(Declared::Film))],
-        opens: None,
-        often: Often::Must,
-        meaning: "the film it was tested with",
-        example: "film estuary-400",
-    },
-    Row {
-        word: "clears",
-        blocks: &[Block::Test],
-        takes: &[Value(Kind::Time), Word("at"), Value(Kind::Temperature)],
-        opens: None,
-        often: Often::Must,
-        meaning: "how long the film took to clear, and how warm the bath was",
-        example: "clears 1:15 at 20 C",
-    },
-    Row {
-        word: "recipe",
-        blocks: &[Block::Session],
-        takes: &[Value(Kind::OwnName), Comma, Word("fingerprint"), Value(Kind::Text)],
-        opens: None,
-        often: Often::Must,
-        meaning: "the recipe by the name it had that day, and its fingerprint",
-        example: "recipe estuary-400-mq, fingerprint \"46ac83d1\"",
-    },
-    Row {
-        word: "revision",
-        blocks: &[Block::Session],
-        takes: &[Value(Kind::Text)],
-        opens: None,
-        often: Often::Once,
-        meaning: "the revision of git that the recipe stood in",
-        example: "revision \"0f4c1d27aa31\"",
-    },
-    Row {
-        word: "tank",
-        blocks: &[Block::Session],
-        takes: &[Value(Kind::OwnName)],
-        opens: None,
-        often: Often::Once,
-        meaning: "the tank by the name it had that day",
-        example: "tank tall-five",
-    },
-    Row {
-        word: "at",
-        blocks: &[Block::Session],
-        takes: TEMPERATURE,
-        opens: None,
-        often: Often::Once,
-        meaning: "the temperature that the card was for",
-        example: "at 21.5 C",
-    },
-    Row {
-        word: "ending",
-        blocks: &[Block::Session],
-        takes: TEMPERATURE,
-        opens: None,
-        often: Often::Once,
-        meaning: "what the baths were expected to end at",
-        example: "ending 20 C",
-    },
-    Row {
-        word: "step",
-        blocks: &[Block::Session],
-        takes: &[Value(Kind::Step), Maybe(&[Value(Kind::OwnName)]), Word("at"), Value(Kind::Temperature)],
-        opens: None,
-        often: Often::Many,
-        meaning: "a step that the card had another temperature for",
-        example: "step wash at 20 C",
-    },
-    Row {
-        word: "volume",
-        blocks: &[Block::Session],
-        takes: &[Value(Kind::Volume)],
-        opens: None,
-        often: Often::Once,
-        meaning: "how much the tank was filled with, where that was asked of the card",
-        example: "volume 600 ml",
-    },
-    Row {
-        word: "backlog",
-        blocks: &[Block::Session],
-        takes: &[Value(Kind::Name(Declared::Backlog))],
-        opens: None,
-        often: Often::Once,
-        meaning: "the backlog that the labels are of",
-        example: "backlog autumn",
-    },
-    Row {
-        word: "slot",
-        blocks: &[Block::Session],
-        takes: &[Value(Kind::Count), Maybe(&[Value(Kind::Text)]), Value(Kind::Format)],
-        opens: None,
-        often: Often::Some,
-        meaning: "a place in the tank, from the bottom, and the roll in it",
-        example: "slot 1 \"E-01\" 120",
-    },
-    Row {
-        word: "bath",
-        blocks: &[Block::Session],
-        takes: BATH,
-        opens: None,
-        often: Often::Many,
-        meaning: "a bath that was used",
-        example: "bath fix-a",
-    },
-    Row {
-        word: "recipe",
-        blocks: &[Block::Backlog],
-        takes: &[Value(Kind::Name(Declared::Recipe))],
-        opens: None,
-        often: Often::Many,
-        meaning: "the recipe for its rolls of that film and index, where several would do",
-        example: "recipe estuary-400-mq",
-    },
-    Row {
-        word: "roll",
-        blocks: &[Block::Backlog],
-        takes: &[
-            Value(Kind::Text),
-            Value(Kind::Format),
-            Word("of"),
-            Value(Kind::Name(Declared::Film)),
-            Maybe(&[Word("index"), Value(Kind::Count)]),
-            Maybe(&[Word("shot"), Value(Kind::Date)]),
-        ],
-        opens: None,
-        often: Often::Some,
-        meaning: "a roll: its label, format and film, the index it was exposed at, the day it was shot",
-        example: "roll \"E-01\" 120 of estuary-400 index 400 shot 2026-10-02",
-    },
-];
+const BATH: &[Block] = &[Block::Bath];
+const TEST: &[Block] = &[Block::Test];
+const SESSION: &[Block] = &[Block::Session];
+const BACKLOG: &[Block] = &[Block::Backlog];
+
+rows! { DARKROOM;
+    BathIn { solution: SolutionName, dilution: Dilution } [solution, Maybe(&[dilution])]
+        "in" BATH, Must, "the solution in the bottle, and its strength (stock unless said)",
+        "in rapid-fix 1+4";
+    BathVolume { volume: Volume } [volume]
+        "volume" BATH, Must, "how much of it was made", "volume 2.5 l";
+    Mixed { date: Date } [date]
+        "mixed" BATH, Must, "the day it was made", "mixed 2026-11-02";
+    Discarded { date: Date } [date]
+        "discarded" BATH, Once, "the day it was poured away", "discarded 2026-12-20";
+    On { date: Date } [date]
+        "date" &[Block::Test, Block::Session], Must, "the day", "date 2026-11-12";
+    TestBath { bath: BathName } [bath]
+        "bath" TEST, Must, "the bath that was tested", "bath fix-a";
+    TestFilm { film: FilmName } [film]
+        "film" TEST, Must, "the film it was tested with", "film estuary-400";
+    TestClears { time: Time, at: Temperature } [time, Word("at"), at]
+        "clears" TEST, Must, "how long the film took to clear, and how warm the bath was",
+        "clears 1:15 at 20 C";
+    SessionRecipe { recipe: OwnName, fingerprint: Text } [recipe, Comma, Word("fingerprint"), fingerprint]
+        "recipe" SESSION, Must, "the recipe by the name it had that day, and its fingerprint",
+        "recipe estuary-400-mq, fingerprint \"46ac83d1\"";
+    Revision { revision: Text } [revision]
+        "revision" SESSION, Once, "the revision of git that the recipe stood in", "revision \"0f4c1d27aa31\"";
+    SessionTank { tank: OwnName } [tank]
+        "tank" SESSION, Once, "the tank by the name it had that day", "tank tall-five";
+    SessionAt { temperature: Temperature } [temperature]
+        "at" SESSION, Once, "the temperature that the card was for", "at 21.5 C";
+    Ending { temperature: Temperature } [temperature]
+        "ending" SESSION, Once, "what the baths were expected to end at", "ending 20 C";
+    SessionStep { kind: StepKind, name: OwnName, at: Temperature } [kind, Maybe(&[name]), Word("at"), at]
+        "step" SESSION, Many, "a step that the card had another temperature for", "step wash at 20 C";
+    SessionVolume { volume: Volume } [volume]
+        "volume" SESSION, Once, "how much the tank was filled with, where that was asked of the card",
+        "volume 600 ml";
+    SessionBacklog { backlog: BacklogName } [backlog]
+        "backlog" SESSION, Once, "the backlog that the labels are of", "backlog autumn";
+    Loaded { slot: Count, label: Text, format: Format } [slot, Maybe(&[label]), format]
+        "slot" SESSION, Some, "a place in the tank, from the bottom, and the roll in it", "slot 1 \"E-01\" 120";
+    SessionBath { bath: BathName } [bath]
+        "bath" SESSION, Many, "a bath that was used", "bath fix-a";
+    BacklogRecipe { recipe: RecipeName } [recipe]
+        "recipe" BACKLOG, Many, "the recipe for its rolls of that film and index, where several would do",
+        "recipe estuary-400-mq";
+    Roll { label: Text, format: Format, film: FilmName, index: Index, shot: Date }
+        [label, format, Word("of"), film, Maybe(&[Word("index"), index]), Maybe(&[Word("shot"), shot])]
+        "roll" BACKLOG, Some,
+        "a roll: its label, format and film, the index it was exposed at, the day it was shot",
+        "roll \"E-01\" 120 of estuary-400 index 400 shot 2026-10-02";
+}

@@ -1,14 +1,22 @@
 //! The kinds of values, each with what the trade calls it.
 
+use crate::model::words;
+
 /// A kind of value that a statement can want.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     /// A whole number without a unit.
     Count,
+    /// A film's speed or index.
+    Index,
     /// Any number without a unit.
     Number,
     /// `30 s`, `10:15`
     Time,
+    /// A time that may be 0.
+    Moment,
+    /// A time of a chart.
+    ChartTime,
     /// `6 months`
     Keeping,
     /// `20 C`
@@ -49,59 +57,31 @@ pub enum Kind {
     Step,
 }
 
-/// The kinds of declarations; each has its own names.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Declared {
-    /// `film`
-    Film,
-    /// `solution`
-    Solution,
-    /// `agitation`
-    Agitation,
-    /// `tank`
-    Tank,
-    /// `recipe`
-    Recipe,
-    /// `bath`
-    Bath,
-    /// `test`
-    Test,
-    /// `session`
-    Session,
-    /// `backlog`
-    Backlog,
+words! {
+    /// The kinds of declarations; each has its own names.
+    pub enum Declared {
+        /// `film`
+        Film = "film",
+        /// `solution`
+        Solution = "solution",
+        /// `agitation`
+        Agitation = "agitation",
+        /// `tank`
+        Tank = "tank",
+        /// `recipe`
+        Recipe = "recipe",
+        /// `bath`
+        Bath = "bath",
+        /// `test`
+        Test = "test",
+        /// `session`
+        Session = "session",
+        /// `backlog`
+        Backlog = "backlog",
+    }
 }
 
 impl Declared {
-    /// All kinds of declarations.
-    pub const ALL: [Declared; 9] = [
-        Declared::Film,
-        Declared::Solution,
-        Declared::Agitation,
-        Declared::Tank,
-        Declared::Recipe,
-        Declared::Bath,
-        Declared::Test,
-        Declared::Session,
-        Declared::Backlog,
-    ];
-
-    /// The word that declares one.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Declared::Film => "film",
-            Declared::Solution => "solution",
-            Declared::Agitation => "agitation",
-            Declared::Tank => "tank",
-            Declared::Recipe => "recipe",
-            Declared::Bath => "bath",
-            Declared::Test => "test",
-            Declared::Session => "session",
-            Declared::Backlog => "backlog",
-        }
-    }
-
     /// With its article.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -124,9 +104,9 @@ impl Kind {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Kind::Count => "a count",
+            Kind::Count | Kind::Index => "a count",
             Kind::Number => "a number",
-            Kind::Time => "a time",
+            Kind::Time | Kind::Moment | Kind::ChartTime => "a time",
             Kind::Keeping => "a keeping time",
             Kind::Temperature => "a temperature",
             Kind::Difference => "a difference of temperatures",
@@ -160,9 +140,9 @@ impl Kind {
     #[must_use]
     pub fn example(self) -> &'static str {
         match self {
-            Kind::Count => "5",
+            Kind::Count | Kind::Index => "5",
             Kind::Number => "2.4",
-            Kind::Time => "30 s or 10:15",
+            Kind::Time | Kind::Moment | Kind::ChartTime => "30 s or 10:15",
             Kind::Keeping => "6 months",
             Kind::Temperature => "20 C or 68 F",
             Kind::Difference => "0.3 C",
@@ -187,9 +167,9 @@ impl Kind {
     #[must_use]
     pub fn placeholder(self) -> &'static str {
         match self {
-            Kind::Count => "COUNT",
+            Kind::Count | Kind::Index => "COUNT",
             Kind::Number => "NUMBER",
-            Kind::Time => "TIME",
+            Kind::Time | Kind::Moment | Kind::ChartTime => "TIME",
             Kind::Keeping => "KEEPING",
             Kind::Temperature => "TEMPERATURE",
             Kind::Difference => "DIFFERENCE",

@@ -1,26 +1,33 @@
-//! The one table of words: every statement, where it may stand, what it takes, how often, what it
-//! means. The reader, 'did you mean' and the reference are drawn from it.
+//! The one table of words: every statement as a type with named slots, where it may stand, what it
+//! takes, how often, what it means. The matcher, 'did you mean' and the reference are drawn from it.
 
 mod column;
 mod darkroom;
 mod files;
 mod kind;
 mod pattern;
+mod reading;
 mod recipes;
 mod row;
+pub(crate) mod say;
 mod shelf;
+mod slot;
 mod suggest;
 mod table;
 mod tanks;
 mod units;
+mod value;
 
 pub use column::column;
 pub use kind::{Declared, Kind};
-pub use pattern::{Part, pattern_text};
+pub use pattern::{Form, Part, pattern_text};
+pub(crate) use reading::{Item, Lines, Matched, Reading};
 pub use row::{Block, Often, Row};
+pub(crate) use slot::{Slot, Statement};
 pub use suggest::{offer_near, suggest};
 pub use table::{rows, rows_of};
 pub use units::{Ambiguous, Dimension, Unit, ambiguities, ambiguous, respelled, unit, units};
+pub(crate) use value::{Text, Value};
 
 /// Words that the grammar of statements needs, so nothing may be named by them.
 pub const RESERVED: &[&str] = &[

@@ -1,6 +1,7 @@
-//! What follows a statement's word, as data: the reader walks it, the reference prints it.
+//! What follows a statement's word, as data: the matcher walks it, the reference prints it.
 
 use super::kind::Kind;
+use super::row::Row;
 
 /// A part of a pattern.
 #[derive(Debug, Clone, Copy)]
@@ -9,14 +10,34 @@ pub enum Part {
     Word(&'static str),
     /// A comma.
     Comma,
-    /// A value of this kind.
-    Value(Kind),
+    /// What the row's slot of that number holds.
+    Slot(Place, Form),
     /// These parts, or nothing.
     Maybe(&'static [Part]),
     /// One of these; which one is told by its first part.
     Either(&'static [&'static [Part]]),
     /// These parts once, and again after each comma.
     List(&'static [Part]),
+}
+
+/// Which slot of which row.
+#[derive(Debug, Clone, Copy)]
+pub struct Place {
+    /// The row's type, by its path.
+    pub(super) row: &'static str,
+    /// The number of the slot in its row.
+    pub(crate) at: u8,
+}
+
+/// What a slot holds.
+#[derive(Debug, Clone, Copy)]
+pub enum Form {
+    /// A value of this kind.
+    Value(Kind),
+    /// One of these choices; a choice may have several words.
+    Choice(&'static [&'static str]),
+    /// A statement of its own, by one of these rows.
+    Clause(fn() -> &'static [&'static Row]),
 }
 
 /// A pattern as the reference prints it: `TIME in SOLUTION DILUTION at TEMPERATURE`.
@@ -27,12 +48,12 @@ pub fn pattern_text(parts: &[Part]) -> String {
         let piece = match part {
             Part::Word(word) => (*word).to_owned(),
             Part::Comma => ",".to_owned(),
-            Part::Value(kind) => kind.placeholder().to_owned(),
+            Part::Slot(_, Form::Value(kind)) => kind.placeholder().to_owned(),
             Part::Maybe(inner) => format!("[{}]", pattern_text(inner)),
-            Part::Either(ways) => {
-                let ways: Vec<String> = ways.iter().map(|way| pattern_text(way)).collect();
-                format!("({})", ways.join(" | "))
-            }
+            Part::Either(_) | Part::Slot(..) => match part.ways().as_slice() {
+                [only] => only.clone(),
+                ways => format!("({})", ways.join(" | ")),
+            },
             Part::List(inner) => format!("{}, …", pattern_text(inner)),
         };
         if !text.is_empty() && piece != "," {
@@ -41,4 +62,33 @@ pub fn pattern_text(parts: &[Part]) -> String {
         text.push_str(&piece);
     }
     text
+}
+
+impl Part {
+    /// The ways to write it, each as the reference prints it; none where there is but one.
+    #[must_use]
+    pub fn ways(&self) -> Vec<String> {
+        match self {
+            Part::Either(ways) => ways.iter().map(|way| pattern_text(way)).collect(),
+            Part::Slot(_, Form::Choice(words)) => words.iter().map(|word| (*word).to_owned()).collect(),
+            Part::Slot(_, Form::Clause(rows)) => rows().iter().map(|row| row.text()).collect(),
+            Part::Word(_) | Part::Comma | Part::Slot(..) | Part::Maybe(_) | Part::List(_) => Vec::new(),
+        }
+    }
+
+    /// Calls `each` with every word, comma and slot of a pattern, in its order.
+    pub(super) fn walk(parts: &'static [Part], each: &mut dyn FnMut(&'static Part)) {
+        for part in parts {
+            match part {
+                Part::Word(_) | Part::Comma => each(part),
+                Part::Slot(_, Form::Clause(rows)) => {
+                    each(part);
+                    rows().iter().for_each(|row| Part::walk(row.takes, each));
+                }
+                Part::Slot(..) => each(part),
+                Part::Maybe(inner) | Part::List(inner) => Part::walk(inner, each),
+                Part::Either(ways) => ways.iter().for_each(|way| Part::walk(way, each)),
+            }
+        }
+    }
 }

@@ -1,22 +1,17 @@
-//! The rows for recipes: what stands in a recipe, in its steps, in a chart, and the remarks that
+//! The statements of recipes: what stands in a recipe, in its steps, in a chart, and the remarks that
 //! stand almost anywhere.
 
-use super::kind::{Declared, Kind};
-use super::pattern::Part::{self, Comma, Either, List, Maybe, Value, Word};
-use super::row::{Block, Often, Row};
-use super::tanks::{AMOUNT, KNOCK, MOTION};
-use crate::model::StepKind;
+use super::pattern::Part::{Comma, Either, List, Maybe, Word};
+use super::row::Block;
+use super::slot::rows;
+use super::value::{
+    After, AgitationClause, AgitationName, Before, ChartTime, Count, EachSide, FilmName, Index, Moment,
+    OwnName, Safe, SolutionName, Text, Water,
+};
+use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};
 
-const TEXT: &[Part] = &[Value(Kind::Text)];
-const TIME: &[Part] = &[Value(Kind::Time)];
-const STEP_HEADER: &[Part] = &[
-    Maybe(&[Value(Kind::OwnName)]),
-    Maybe(&[
-        Either(&[&[Word("before")], &[Word("after")]]),
-        Value(Kind::Step),
-        Maybe(&[Value(Kind::OwnName)]),
-    ]),
-];
+const RECIPE: &[Block] = &[Block::Recipe];
+const WASH: &[Block] = &[step(StepKind::Wash)];
 
 const fn step(kind: StepKind) -> Block {
     Block::Step(kind)
@@ -108,255 +103,76 @@ const REMARKED: &[Block] = &[
     step(StepKind::Dry),
 ];
 
-const fn step_row(kind: StepKind, word: &'static str, meaning: &'static str, example: &'static str) -> Row {
-    let opens = Some(Block::Step(kind));
-    let blocks = &[Block::Recipe];
-    Row { word, blocks, takes: STEP_HEADER, opens, often: Often::Many, meaning, example }
+rows! { RECIPES;
+    UsedFilm { film: FilmName } [film]
+        "film" RECIPE, Once, "the film it is for; a recipe without one is a base", "film estuary-400";
+    ExposedAt { index: Index } [index]
+        "index" RECIPE, Once, "the exposure index it is for", "index 400";
+    Without { kind: StepKind, name: OwnName } [kind, Maybe(&[name])]
+        "without" RECIPE, Many, "drops a step that the parent has", "without stop";
+    Step { name: OwnName, before: Before, after: After, by: StepKind, by_name: OwnName }
+        [Maybe(&[name]), Maybe(&[Either(&[&[before], &[after]]), by, Maybe(&[by_name])])]
+        "warm" RECIPE => step(StepKind::Warm), Many, "the dry tank stands in tempered water", "warm {";
+        "presoak" RECIPE => step(StepKind::Presoak), Many, "plain water before the first bath", "presoak {";
+        "develop" RECIPE => step(StepKind::Develop), Many, "the image comes", "develop before stop {";
+        "stop" RECIPE => step(StepKind::Stop), Many, "development ends", "stop {";
+        "fix" RECIPE => step(StepKind::Fix), Many, "what was not developed goes", "fix second after fix {";
+        "bleach" RECIPE => step(StepKind::Bleach), Many, "the silver image goes, or becomes soluble", "bleach {";
+        "bleach-fix" RECIPE => step(StepKind::BleachFix), Many, "bleach and fixer in one", "bleach-fix {";
+        "clear" RECIPE => step(StepKind::Clear), Many, "a clearing bath or a wash aid", "clear after fix {";
+        "wash" RECIPE => step(StepKind::Wash), Many, "water takes the chemicals out", "wash {";
+        "tone" RECIPE => step(StepKind::Tone), Many, "the image is coloured or protected", "tone {";
+        "expose" RECIPE => step(StepKind::Expose), Many, "reversal: light, or a fogging bath", "expose {";
+        "rinse" RECIPE => step(StepKind::Rinse), Many, "the last bath, with wetting agent or stabilizer", "rinse {";
+        "rest" RECIPE => step(StepKind::Rest), Many, "the tank is empty and waits", "rest {";
+        "dry" RECIPE => step(StepKind::Dry), Many, "the film hangs", "dry {";
+    In { water: Water, solution: SolutionName, dilution: Dilution, fate: Use }
+        [Either(&[&[water], &[solution, Maybe(&[dilution])]]), Maybe(&[Comma, fate])]
+        "in" BATHS, Once, "the bath: what, how strong, and whether it is kept", "in mq-borax 1+1, one-shot";
+    Chart {} []
+        "chart" CHARTED => Block::Chart, Once, "its time by the temperature, in place of `time`", "chart {";
+    Point { at: Temperature, time: ChartTime } [at, time]
+        "" &[Block::Chart], Many, "a point of the chart", "20 C   10:00";
+    Time {
+        times: Count, least: model::Time, time: model::Time, at: Temperature, side: EachSide,
+    } [Either(&[
+        &[times, Word("x"), Word("clearing"), Maybe(&[Comma, Word("at"), Word("least"), least])],
+        &[time, Maybe(&[Either(&[&[Word("at"), at], &[side]])])],
+    ])]
+        "time" STEPS, Once, "its time; at a temperature, by the clearing time, or for each side of the film",
+        "time 3 x clearing, at least 4:00";
+    Between { low: Temperature, high: Temperature } [low, Word("and"), high]
+        "between" RECIPE_AND_STEPS, Once, "the temperatures it may have", "between 18 C and 24 C";
+    Within { difference: Difference } [difference]
+        "within" STEPS, Once, "how far it may stray from its temperature", "within 0.15 C";
+    At { temperature: Temperature } [temperature]
+        "at" STEPS, Once, "the temperature it has, whatever the room's", "at 37.8 C";
+    Agitate { clause: AgitationClause, scheme: AgitationName } [Either(&[&[List(&[clause])], &[scheme]])]
+        "agitate" BATHS, Once, "how the film is moved: a scheme's name, or the scheme itself",
+        "agitate first 30 s, then 10 s every 1 min";
+    Fills { inversions: Count } [List(&[inversions]), Word("inversions")]
+        "fills" WASH, Once, "changes of water, each with so many inversions", "fills 5, 10, 20 inversions";
+    Soak { time: model::Time, changes: Count } [time, Word("x"), changes]
+        "soak" WASH, Once, "changes of water, each left for a time", "soak 5:00 x 6";
+    Flow { flow: model::Flow } [flow]
+        "flow" WASH, Once, "running water, for the step's `time`", "flow 2 l/min";
+    Handling { time: Moment } [time]
+        "handling" STEPS, Once, "what passes before its pour", "handling 2:00";
+    Light { safe: Safe, light: Text } [Either(&[&[safe], &[light]])]
+        "light" STEPS, OnceEach, "from here on light is safe; or what light to expose to", "light safe";
+    Fill { time: Moment } [time]
+        "fill" BATHS, Once, "how long this step takes to fill", "fill 15 s";
+    Drain { time: Moment } [time]
+        "drain" BATHS, Once, "how long this step takes to drain", "drain 10 s";
+    Clock { from: model::Clock } [Word("from"), from]
+        "clock" BATHS, Once, "whether its time runs from the first drop or from the tank being full",
+        "clock from pour";
+    Note { text: Text } [text]
+        "note" REMARKED, Many, "a remark for the card", "note \"keep this one away from the window\"";
+    Caution { text: Text } [text]
+        "caution" REMARKED, Many, "a caution of one's own; it comes first on the card",
+        "caution \"gloves: this developer sensitises the skin\"";
+    Source { text: Text } [text]
+        "source" &[Block::Film, Block::Solution, Block::Agitation, Block::Recipe], Many, "where it is from",
+        "source \"common practice, no source\"";
 }
-
-/// Everything that stands in a recipe.
-pub(super) const RECIPES: &[Row] = &[
-    Row {
-        word: "film",
-        blocks: &[Block::Recipe],
-        takes: &[Value(Kind::Name(Declared::Film))],
-        opens: None,
-        often: Often::Once,
-        meaning: "the film it is for; a recipe without one is a base",
-        example: "film estuary-400",
-    },
-    Row {
-        word: "index",
-        blocks: &[Block::Recipe],
-        takes: &[Value(Kind::Count)],
-        opens: None,
-        often: Often::Once,
-        meaning: "the exposure index it is for",
-        example: "index 400",
-    },
-    Row {
-        word: "without",
-        blocks: &[Block::Recipe],
-        takes: &[Value(Kind::Step), Maybe(&[Value(Kind::OwnName)])],
-        opens: None,
-        often: Often::Many,
-        meaning: "drops a step that the parent has",
-        example: "without stop",
-    },
-    step_row(StepKind::Warm, "warm", "the dry tank stands in tempered water", "warm {"),
-    step_row(StepKind::Presoak, "presoak", "plain water before the first bath", "presoak {"),
-    step_row(StepKind::Develop, "develop", "the image comes", "develop before stop {"),
-    step_row(StepKind::Stop, "stop", "development ends", "stop {"),
-    step_row(StepKind::Fix, "fix", "what was not developed goes", "fix second after fix {"),
-    step_row(StepKind::Bleach, "bleach", "the silver image goes, or becomes soluble", "bleach {"),
-    step_row(StepKind::BleachFix, "bleach-fix", "bleach and fixer in one", "bleach-fix {"),
-    step_row(StepKind::Clear, "clear", "a clearing bath or a wash aid", "clear after fix {"),
-    step_row(StepKind::Wash, "wash", "water takes the chemicals out", "wash {"),
-    step_row(StepKind::Tone, "tone", "the image is coloured or protected", "tone {"),
-    step_row(StepKind::Expose, "expose", "reversal: light, or a fogging bath", "expose {"),
-    step_row(StepKind::Rinse, "rinse", "the last bath, with wetting agent or stabilizer", "rinse {"),
-    step_row(StepKind::Rest, "rest", "the tank is empty and waits", "rest {"),
-    step_row(StepKind::Dry, "dry", "the film hangs", "dry {"),
-    Row {
-        word: "in",
-        blocks: BATHS,
-        takes: &[
-            Either(&[
-                &[Word("water")],
-                &[Value(Kind::Name(Declared::Solution)), Maybe(&[Value(Kind::Dilution)])],
-            ]),
-            Maybe(&[Comma, Either(&[&[Word("one-shot")], &[Word("reused")], &[Word("replenished")]])]),
-        ],
-        opens: None,
-        often: Often::Once,
-        meaning: "the bath: what, how strong, and whether it is kept",
-        example: "in mq-borax 1+1, one-shot",
-    },
-    Row {
-        word: "chart",
-        blocks: CHARTED,
-        takes: &[],
-        opens: Some(Block::Chart),
-        often: Often::Once,
-        meaning: "its time by the temperature, in place of `time`",
-        example: "chart {",
-    },
-    Row {
-        word: "",
-        blocks: &[Block::Chart],
-        takes: &[Value(Kind::Temperature), Value(Kind::Time)],
-        opens: None,
-        often: Often::Many,
-        meaning: "a point of the chart",
-        example: "20 C   10:00",
-    },
-    Row {
-        word: "time",
-        blocks: STEPS,
-        takes: &[Either(&[
-            &[
-                Value(Kind::Count),
-                Word("x"),
-                Word("clearing"),
-                Maybe(&[Comma, Word("at"), Word("least"), Value(Kind::Time)]),
-            ],
-            &[
-                Value(Kind::Time),
-                Maybe(&[Either(&[&[Word("at"), Value(Kind::Temperature)], &[Word("each"), Word("side")]])]),
-            ],
-        ])],
-        opens: None,
-        often: Often::Once,
-        meaning: "its time; at a temperature, by the clearing time, or for each side of the film",
-        example: "time 3 x clearing, at least 4:00",
-    },
-    Row {
-        word: "between",
-        blocks: RECIPE_AND_STEPS,
-        takes: &[Value(Kind::Temperature), Word("and"), Value(Kind::Temperature)],
-        opens: None,
-        often: Often::Once,
-        meaning: "the temperatures it may have",
-        example: "between 18 C and 24 C",
-    },
-    Row {
-        word: "within",
-        blocks: STEPS,
-        takes: &[Value(Kind::Difference)],
-        opens: None,
-        often: Often::Once,
-        meaning: "how far it may stray from its temperature",
-        example: "within 0.15 C",
-    },
-    Row {
-        word: "at",
-        blocks: STEPS,
-        takes: &[Value(Kind::Temperature)],
-        opens: None,
-        often: Often::Once,
-        meaning: "the temperature it has, whatever the room's",
-        example: "at 37.8 C",
-    },
-    Row {
-        word: "agitate",
-        blocks: BATHS,
-        takes: &[Either(&[
-            &[List(&[Either(&[
-                &[Word("first"), AMOUNT],
-                &[Word("then"), AMOUNT, Word("every"), Value(Kind::Time)],
-                &[Word("continuous")],
-                &[Word("none")],
-                &[Word("at"), List(TIME), Word("for"), AMOUNT],
-                &[Word("rotary"), Value(Kind::Turning)],
-                &[Word("by"), MOTION],
-                &[Word("inversion"), Value(Kind::Time)],
-                &[Word("knock"), KNOCK],
-                &[AMOUNT, Word("every"), Value(Kind::Time)],
-            ])])],
-            &[Value(Kind::Name(Declared::Agitation))],
-        ])],
-        opens: None,
-        often: Often::Once,
-        meaning: "how the film is moved: a scheme's name, or the scheme itself",
-        example: "agitate first 30 s, then 10 s every 1 min",
-    },
-    Row {
-        word: "fills",
-        blocks: &[step(StepKind::Wash)],
-        takes: &[List(&[Value(Kind::Count)]), Word("inversions")],
-        opens: None,
-        often: Often::Once,
-        meaning: "changes of water, each with so many inversions",
-        example: "fills 5, 10, 20 inversions",
-    },
-    Row {
-        word: "soak",
-        blocks: &[step(StepKind::Wash)],
-        takes: &[Value(Kind::Time), Word("x"), Value(Kind::Count)],
-        opens: None,
-        often: Often::Once,
-        meaning: "changes of water, each left for a time",
-        example: "soak 5:00 x 6",
-    },
-    Row {
-        word: "flow",
-        blocks: &[step(StepKind::Wash)],
-        takes: &[Value(Kind::Flow)],
-        opens: None,
-        often: Often::Once,
-        meaning: "running water, for the step's `time`",
-        example: "flow 2 l/min",
-    },
-    Row {
-        word: "handling",
-        blocks: STEPS,
-        takes: TIME,
-        opens: None,
-        often: Often::Once,
-        meaning: "what passes before its pour",
-        example: "handling 2:00",
-    },
-    Row {
-        word: "light",
-        blocks: STEPS,
-        takes: &[Either(&[&[Word("safe")], TEXT])],
-        opens: None,
-        often: Often::OnceEach,
-        meaning: "from here on light is safe; or what light to expose to",
-        example: "light safe",
-    },
-    Row {
-        word: "fill",
-        blocks: BATHS,
-        takes: TIME,
-        opens: None,
-        often: Often::Once,
-        meaning: "how long this step takes to fill",
-        example: "fill 15 s",
-    },
-    Row {
-        word: "drain",
-        blocks: BATHS,
-        takes: TIME,
-        opens: None,
-        often: Often::Once,
-        meaning: "how long this step takes to drain",
-        example: "drain 10 s",
-    },
-    Row {
-        word: "clock",
-        blocks: BATHS,
-        takes: &[Word("from"), Either(&[&[Word("pour")], &[Word("full")]])],
-        opens: None,
-        often: Often::Once,
-        meaning: "whether its time runs from the first drop or from the tank being full",
-        example: "clock from pour",
-    },
-    Row {
-        word: "note",
-        blocks: REMARKED,
-        takes: TEXT,
-        opens: None,
-        often: Often::Many,
-        meaning: "a remark for the card",
-        example: "note \"keep this one away from the window\"",
-    },
-    Row {
-        word: "caution",
-        blocks: REMARKED,
-        takes: TEXT,
-        opens: None,
-        often: Often::Many,
-        meaning: "a caution of one's own; it comes first on the card",
-        example: "caution \"gloves: this developer sensitises the skin\"",
-    },
-    Row {
-        word: "source",
-        blocks: &[Block::Film, Block::Solution, Block::Agitation, Block::Recipe],
-        takes: TEXT,
-        opens: None,
-        often: Often::Many,
-        meaning: "where it is from",
-        example: "source \"common practice, no source\"",
-    },
-];

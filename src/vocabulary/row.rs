@@ -1,6 +1,7 @@
 //! What a row of the table is: one statement of the language.
 
-use super::pattern::Part;
+use super::kind::{Declared, Kind};
+use super::pattern::{Form, Part, pattern_text};
 use crate::model::StepKind;
 
 /// One statement of the language.
@@ -20,6 +21,49 @@ pub struct Row {
     pub meaning: &'static str,
     /// An example, as it stands in a recipe.
     pub example: &'static str,
+}
+
+impl Row {
+    /// Its word and its pattern, as the reference prints them.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let pattern = pattern_text(self.takes);
+        let pieces = [self.word, pattern.as_str()].into_iter().filter(|piece| !piece.is_empty());
+        pieces.collect::<Vec<_>>().join(" ")
+    }
+
+    /// The words in its pattern, in order.
+    #[must_use]
+    pub fn words(&self) -> Vec<&'static str> {
+        let mut words = Vec::new();
+        Part::walk(self.takes, &mut |part| match part {
+            Part::Word(word) => words.push(*word),
+            Part::Slot(_, Form::Choice(choices)) => {
+                words.extend(choices.iter().flat_map(|choice| choice.split(' ')));
+            }
+            Part::Slot(_, Form::Clause(rows)) => {
+                words.extend(rows().iter().map(|row| row.word).filter(|word| !word.is_empty()));
+            }
+            Part::Slot(_, Form::Value(_))
+            | Part::Comma
+            | Part::Maybe(_)
+            | Part::Either(_)
+            | Part::List(_) => {}
+        });
+        words
+    }
+
+    /// The kinds of values in its pattern, in order.
+    #[must_use]
+    pub fn kinds(&self) -> Vec<Kind> {
+        let mut kinds = Vec::new();
+        Part::walk(self.takes, &mut |part| {
+            if let Part::Slot(_, Form::Value(kind)) = part {
+                kinds.push(*kind);
+            }
+        });
+        kinds
+    }
 }
 
 /// Where a statement can stand.
@@ -83,6 +127,23 @@ impl Often {
 }
 
 impl Block {
+    /// The declaration that it is the block of.
+    #[must_use]
+    pub fn declares(self) -> Option<Declared> {
+        match self {
+            Block::Film => Some(Declared::Film),
+            Block::Solution => Some(Declared::Solution),
+            Block::Agitation => Some(Declared::Agitation),
+            Block::Tank => Some(Declared::Tank),
+            Block::Recipe => Some(Declared::Recipe),
+            Block::Bath => Some(Declared::Bath),
+            Block::Test => Some(Declared::Test),
+            Block::Session => Some(Declared::Session),
+            Block::Backlog => Some(Declared::Backlog),
+            Block::File | Block::Formula | Block::Chart | Block::Step(_) => None,
+        }
+    }
+
     /// What people call it, with its article.
     #[must_use]
     pub fn words(self) -> &'static str {

@@ -1,174 +1,64 @@
-//! The rows for what stands on the shelf: films, and solutions with their formulas.
+//! The statements of what stands on the shelf: films, and solutions with their formulas.
 
-use super::kind::{Declared, Kind};
-use super::pattern::Part::{Either, List, Maybe, Value, Word};
-use super::row::{Block, Often, Row};
+use super::pattern::Part::{Either, List, Maybe, Word};
+use super::row::Block;
+use super::slot::rows;
+use super::value::{Count, Index, OwnName, SolutionName, State, Water};
+use crate::model::{
+    self, Difference, Dilution, Keeping, Mass, Measure, Number, Share, Substance, Temperature, Time, Volume,
+};
 
-/// Everything that stands in a film, a solution or a formula.
-pub(super) const SHELF: &[Row] = &[
-    Row {
-        word: "grain",
-        blocks: &[Block::Film],
-        takes: &[Either(&[&[Word("conventional")], &[Word("tabular")]])],
-        opens: None,
-        often: Often::Once,
-        meaning: "the form of its crystals",
-        example: "grain tabular",
-    },
-    Row {
-        word: "speed",
-        blocks: &[Block::Film],
-        takes: &[Word("ISO"), Value(Kind::Count)],
-        opens: None,
-        often: Often::Once,
-        meaning: "its nominal speed",
-        example: "speed ISO 400",
-    },
-    Row {
-        word: "clears",
-        blocks: &[Block::Film],
-        takes: &[
-            Value(Kind::Time),
-            Word("in"),
-            Value(Kind::Name(Declared::Solution)),
-            Maybe(&[Value(Kind::Dilution)]),
-            Word("at"),
-            Value(Kind::Temperature),
-        ],
-        opens: None,
-        often: Often::Many,
-        meaning: "how long it takes to clear in a fixer of that strength, at that temperature",
-        example: "clears 60 s in rapid-fix 1+4 at 20 C",
-    },
-    Row {
-        word: "role",
-        blocks: &[Block::Solution],
-        takes: &[Either(&[
-            &[Word("developer")],
-            &[Word("monobath")],
-            &[Word("stop")],
-            &[Word("fixer")],
-            &[Word("bleach")],
-            &[Word("bleach-fix")],
-            &[Word("clearing")],
-            &[Word("toner")],
-            &[Word("fogging")],
-            &[Word("stabilizer")],
-            &[Word("wetting")],
-            &[Word("hardener")],
-        ])],
-        opens: None,
-        often: Often::Must,
-        meaning: "what it does to the film",
-        example: "role developer",
-    },
-    Row {
-        word: "parts",
-        blocks: &[Block::Solution],
-        takes: &[List(&[Value(Kind::OwnName)])],
-        opens: None,
-        often: Often::Once,
-        meaning: "the bottles it comes in, in the order of its dilution",
-        example: "parts a, b",
-    },
-    Row {
-        word: "formula",
-        blocks: &[Block::Solution],
-        takes: &[Maybe(&[Value(Kind::OwnName)]), Word("for"), Value(Kind::Volume)],
-        opens: Some(Block::Formula),
-        often: Often::Many,
-        meaning: "how so much of it, or of one of its bottles, is made",
-        example: "formula for 1 l {",
-    },
-    Row {
-        word: "",
-        blocks: &[Block::Formula],
-        takes: &[
-            Either(&[&[Word("water")], &[Value(Kind::Ingredient)]]),
-            Either(&[
-                &[Word("to"), Value(Kind::Volume)],
-                &[
-                    Either(&[&[Value(Kind::Mass)], &[Value(Kind::Volume)], &[Value(Kind::Strength)]]),
-                    Maybe(&[Either(&[
-                        &[Word("at"), Value(Kind::Temperature)],
-                        &[Value(Kind::Share)],
-                        &[Value(Kind::State)],
-                    ])]),
-                ],
-            ]),
-        ],
-        opens: None,
-        often: Often::Some,
-        meaning: "an ingredient, in the order of dissolving; a salt with its state, water up to the mark last",
-        example: "sodium-sulfite 100 g anhydrous",
-    },
-    Row {
-        word: "contains",
-        blocks: &[Block::Solution],
-        takes: &[List(&[Value(Kind::Ingredient)])],
-        opens: None,
-        often: Often::Once,
-        meaning: "what a bought one has in it, for its cautions",
-        example: "contains ammonium-thiosulfate, acetic-acid",
-    },
-    Row {
-        word: "needs",
-        blocks: &[Block::Solution],
-        takes: &[Value(Kind::Volume), Word("per"), Word("roll")],
-        opens: None,
-        often: Often::Once,
-        meaning: "the least of it, undiluted, for one roll (80 square inches)",
-        example: "needs 250 ml per roll",
-    },
-    Row {
-        word: "treats",
-        blocks: &[Block::Solution],
-        takes: &[
-            Value(Kind::Count),
-            Word("rolls"),
-            Word("per"),
-            Value(Kind::Volume),
-            Maybe(&[Word("at"), Value(Kind::Dilution)]),
-        ],
-        opens: None,
-        often: Often::Many,
-        meaning: "how many rolls so much working solution treats before it is spent",
-        example: "treats 10 rolls per 1 l at 1+4",
-    },
-    Row {
-        word: "extend",
-        blocks: &[Block::Solution],
-        takes: &[Value(Kind::Share), Word("per"), Value(Kind::Count), Word("rolls")],
-        opens: None,
-        often: Often::Once,
-        meaning: "how its time grows with the rolls it has treated",
-        example: "extend 10 % per 4 rolls",
-    },
-    Row {
-        word: "replenish",
-        blocks: &[Block::Solution],
-        takes: &[Value(Kind::Volume), Word("per"), Word("roll")],
-        opens: None,
-        often: Often::Once,
-        meaning: "what is added after each roll",
-        example: "replenish 25 ml per roll",
-    },
-    Row {
-        word: "rate",
-        blocks: &[Block::Solution],
-        takes: &[Value(Kind::Number), Word("per"), Value(Kind::Difference)],
-        opens: None,
-        often: Often::Once,
-        meaning: "by what its time is divided when it is so much warmer",
-        example: "rate 2.4 per 10 C",
-    },
-    Row {
-        word: "keeps",
-        blocks: &[Block::Solution],
-        takes: &[Value(Kind::Keeping)],
-        opens: None,
-        often: Often::Once,
-        meaning: "how long it keeps once mixed",
-        example: "keeps 6 months",
-    },
-];
+const FILM: &[Block] = &[Block::Film];
+const SOLUTION: &[Block] = &[Block::Solution];
+
+rows! { SHELF;
+    Grain { grain: model::Grain } [grain]
+        "grain" FILM, Once, "the form of its crystals", "grain tabular";
+    Speed { speed: Index } [Word("ISO"), speed]
+        "speed" FILM, Once, "its nominal speed", "speed ISO 400";
+    Clears { time: Time, solution: SolutionName, dilution: Dilution, at: Temperature }
+        [time, Word("in"), solution, Maybe(&[dilution]), Word("at"), at]
+        "clears" FILM, Many, "how long it takes to clear in a fixer of that strength, at that temperature",
+        "clears 60 s in rapid-fix 1+4 at 20 C";
+    Role { role: model::Role } [role]
+        "role" SOLUTION, Must, "what it does to the film", "role developer";
+    Parts { part: OwnName } [List(&[part])]
+        "parts" SOLUTION, Once, "the bottles it comes in, in the order of its dilution", "parts a, b";
+    Formula { part: OwnName, makes: Volume } [Maybe(&[part]), Word("for"), makes]
+        "formula" SOLUTION => Block::Formula, Many, "how so much of it, or of one of its bottles, is made",
+        "formula for 1 l {";
+    FormulaLine {
+        water: Water, ingredient: Substance, mark: Volume, mass: Mass, volume: Volume, per_litre: Measure,
+        at: Temperature, strength: Share, state: State,
+    } [
+        Either(&[&[water], &[ingredient]]),
+        Either(&[
+            &[Word("to"), mark],
+            &[
+                Either(&[&[mass], &[volume], &[per_litre]]),
+                Maybe(&[Either(&[&[Word("at"), at], &[strength], &[state]])]),
+            ],
+        ]),
+    ]
+        "" &[Block::Formula], Some,
+        "an ingredient, in the order of dissolving; a salt with its state, water up to the mark last",
+        "sodium-sulfite 100 g anhydrous";
+    Contains { ingredient: Substance } [List(&[ingredient])]
+        "contains" SOLUTION, Once, "what a bought one has in it, for its cautions",
+        "contains ammonium-thiosulfate, acetic-acid";
+    Needs { volume: Volume } [volume, Word("per"), Word("roll")]
+        "needs" SOLUTION, Once, "the least of it, undiluted, for one roll (80 square inches)",
+        "needs 250 ml per roll";
+    Treats { rolls: Count, per: Volume, at: Dilution }
+        [rolls, Word("rolls"), Word("per"), per, Maybe(&[Word("at"), at])]
+        "treats" SOLUTION, Many, "how many rolls so much working solution treats before it is spent",
+        "treats 10 rolls per 1 l at 1+4";
+    Extend { by: Share, rolls: Count } [by, Word("per"), rolls, Word("rolls")]
+        "extend" SOLUTION, Once, "how its time grows with the rolls it has treated", "extend 10 % per 4 rolls";
+    Replenish { volume: Volume } [volume, Word("per"), Word("roll")]
+        "replenish" SOLUTION, Once, "what is added after each roll", "replenish 25 ml per roll";
+    Rate { factor: Number, interval: Difference } [factor, Word("per"), interval]
+        "rate" SOLUTION, Once, "by what its time is divided when it is so much warmer", "rate 2.4 per 10 C";
+    Keeps { time: Keeping } [time]
+        "keeps" SOLUTION, Once, "how long it keeps once mixed", "keeps 6 months";
+}

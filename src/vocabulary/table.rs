@@ -12,13 +12,18 @@ use super::tanks::TANKS;
 
 /// The whole table, in the order of the reference.
 pub fn rows() -> impl Iterator<Item = &'static Row> {
-    FILES.iter().chain(SHELF).chain(TANKS).chain(RECIPES).chain(DARKROOM)
+    TABLE.iter().copied()
 }
 
 /// The rows that may stand in a block.
 pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
     BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
+
+static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
+    let parts = [FILES, SHELF, TANKS, RECIPES, DARKROOM];
+    parts.into_iter().flatten().flat_map(|rows| rows()).collect()
+});
 
 /// The rows of each block, gathered once: every line of every file looks its row up.
 static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {

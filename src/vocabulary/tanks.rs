@@ -1,160 +1,70 @@
-//! The rows for tanks and for how the film is moved in them.
+//! The statements of tanks and of how the film is moved in them.
 
-use super::kind::Kind;
-use super::pattern::Part::{self, Comma, Either, List, Maybe, Value, Word};
-use super::row::{Block, Often, Row};
+use std::sync::LazyLock;
 
-const TIME: &[Part] = &[Value(Kind::Time)];
+use super::pattern::Part::{Comma, Either, List, Maybe, Word};
+use super::row::{Block, Row};
+use super::slot::{Statement as _, rows};
+use super::value::{Count, Moment, Whole};
+use crate::model::{self, Amount, Format, Motion, Time, Volume};
 
-/// A time, or so many inversions.
-pub(super) const AMOUNT: Part = Either(&[TIME, &[Value(Kind::Count), Word("inversions")]]);
-/// How the film is moved.
-pub(super) const MOTION: Part = Either(&[
-    &[Word("inversion")],
-    &[Word("rotation")],
-    &[Word("rocking")],
-    &[Word("lifting")],
-    &[Word("shuffling")],
-]);
-/// When the tank is knocked.
-pub(super) const KNOCK: Part = Either(&[&[Word("after"), Word("each")], &[Word("once")]]);
+const AGITATION: &[Block] = &[Block::Agitation];
+const TANK: &[Block] = &[Block::Tank];
 
-/// Everything that stands in an agitation or a tank.
-pub(super) const TANKS: &[Row] = &[
-    Row {
-        word: "first",
-        blocks: &[Block::Agitation],
-        takes: &[AMOUNT],
-        opens: None,
-        often: Often::Once,
-        meaning: "how long the film moves from the tank being full on",
-        example: "first 30 s",
-    },
-    Row {
-        word: "then",
-        blocks: &[Block::Agitation],
-        takes: &[AMOUNT, Word("every"), Value(Kind::Time)],
-        opens: None,
-        often: Often::Once,
-        meaning: "how long it moves thereafter, at every whole period of the step's clock",
-        example: "then 10 s every 1 min",
-    },
-    Row {
-        word: "continuous",
-        blocks: &[Block::Agitation],
-        takes: &[],
-        opens: None,
-        often: Often::Once,
-        meaning: "it moves all the time",
-        example: "continuous",
-    },
-    Row {
-        word: "none",
-        blocks: &[Block::Agitation],
-        takes: &[],
-        opens: None,
-        often: Often::Once,
-        meaning: "it does not move at all",
-        example: "none",
-    },
-    Row {
-        word: "at",
-        blocks: &[Block::Agitation],
-        takes: &[List(TIME), Word("for"), AMOUNT],
-        opens: None,
-        often: Often::Once,
-        meaning: "it moves at these times of the step's clock",
-        example: "at 0:00, 30:00 for 30 s",
-    },
-    Row {
-        word: "rotary",
-        blocks: &[Block::Agitation],
-        takes: &[Value(Kind::Turning)],
-        opens: None,
-        often: Often::Once,
-        meaning: "it turns in a drum on its side",
-        example: "rotary 60 rpm",
-    },
-    Row {
-        word: "by",
-        blocks: &[Block::Agitation],
-        takes: &[MOTION],
-        opens: None,
-        often: Often::Once,
-        meaning: "the motion",
-        example: "by inversion",
-    },
-    Row {
-        word: "inversion",
-        blocks: &[Block::Agitation],
-        takes: TIME,
-        opens: None,
-        often: Often::Once,
-        meaning: "how long one inversion takes (2.5 s unless said)",
-        example: "inversion 2 s",
-    },
-    Row {
-        word: "knock",
-        blocks: &[Block::Agitation],
-        takes: &[KNOCK],
-        opens: None,
-        often: Often::Once,
-        meaning: "when the tank is knocked against air bells",
-        example: "knock after each",
-    },
-    Row {
-        word: "reels",
-        blocks: &[Block::Tank],
-        takes: &[
-            Value(Kind::Format),
-            Word("x"),
-            Value(Kind::Count),
-            Comma,
-            Value(Kind::Volume),
-            Word("each"),
-        ],
-        opens: None,
-        often: Often::Some,
-        meaning: "how many reels or sheets of a format it takes, and what covers each",
-        example: "reels 120 x 5, 500 ml each",
-    },
-    Row {
-        word: "rotary",
-        blocks: &[Block::Tank],
-        takes: &[Value(Kind::Volume)],
-        opens: None,
-        often: Often::Once,
-        meaning: "what it takes when it turns on its side",
-        example: "rotary 300 ml",
-    },
-    Row {
-        word: "holds",
-        blocks: &[Block::Tank],
-        takes: &[Value(Kind::Volume)],
-        opens: None,
-        often: Often::Once,
-        meaning: "the most it holds",
-        example: "holds 2.6 l",
-    },
-    Row {
-        word: "fill",
-        blocks: &[Block::Tank],
-        takes: &[Either(&[
-            &[Word("whole"), Maybe(&[Comma, Value(Kind::Time)])],
-            &[Value(Kind::Time), Maybe(&[Comma, Word("whole")])],
-        ])],
-        opens: None,
-        often: Often::Once,
-        meaning: "how long it takes to fill, and whether it is always filled whole",
-        example: "fill 25 s",
-    },
-    Row {
-        word: "drain",
-        blocks: &[Block::Tank],
-        takes: TIME,
-        opens: None,
-        often: Often::Once,
-        meaning: "how long it takes to drain",
-        example: "drain 20 s",
-    },
-];
+rows! { TANKS;
+    First { amount: Amount } [amount]
+        "first" AGITATION, Once, "how long the film moves from the tank being full on", "first 30 s";
+    Then { amount: Amount, every: Time } [amount, Word("every"), every]
+        "then" AGITATION, Once, "how long it moves thereafter, at every whole period of the step's clock",
+        "then 10 s every 1 min";
+    Continuous {} []
+        "continuous" AGITATION, Once, "it moves all the time", "continuous";
+    Still {} []
+        "none" AGITATION, Once, "it does not move at all", "none";
+    AtTimes { time: Moment, amount: Amount } [List(&[time]), Word("for"), amount]
+        "at" AGITATION, Once, "it moves at these times of the step's clock", "at 0:00, 30:00 for 30 s";
+    Turning { speed: model::Speed } [speed]
+        "rotary" AGITATION, Once, "it turns in a drum on its side", "rotary 60 rpm";
+    By { motion: Motion } [motion]
+        "by" AGITATION, Once, "the motion", "by inversion";
+    Inversion { time: Time } [time]
+        "inversion" AGITATION, Once, "how long one inversion takes (2.5 s unless said)", "inversion 2 s";
+    Knock { knock: model::Knock } [knock]
+        "knock" AGITATION, Once, "when the tank is knocked against air bells", "knock after each";
+    Reels { format: Format, most: Count, each: Volume }
+        [format, Word("x"), most, Comma, each, Word("each")]
+        "reels" TANK, Some, "how many reels or sheets of a format it takes, and what covers each",
+        "reels 120 x 5, 500 ml each";
+    Rotary { volume: Volume } [volume]
+        "rotary" TANK, Once, "what it takes when it turns on its side", "rotary 300 ml";
+    Holds { volume: Volume } [volume]
+        "holds" TANK, Once, "the most it holds", "holds 2.6 l";
+    TankFill { whole: Whole, time: Moment }
+        [Either(&[&[whole, Maybe(&[Comma, time])], &[time, Maybe(&[Comma, whole])]])]
+        "fill" TANK, Once, "how long it takes to fill, and whether it is always filled whole", "fill 25 s";
+    TankDrain { time: Moment } [time]
+        "drain" TANK, Once, "how long it takes to drain", "drain 20 s";
+}
+
+// What stands only within other statements.
+rows! { NONE;
+    AmountOf { time: Time, count: Count } [Either(&[&[time], &[count, Word("inversions")]])]
+        "" &[], Once, "how long, or how often", "30 s";
+    Every { amount: Amount, every: Time } [amount, Word("every"), every]
+        "" &[], Once, "how long it moves, and how often", "10 s every 1 min";
+}
+
+/// The row of an amount.
+pub(super) fn amounts() -> &'static [&'static Row] {
+    static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| AmountOf::rows().iter().collect());
+    &ROWS
+}
+
+/// The rows of a clause of an agitation: those of its block, and a period without `then`.
+pub(super) fn agitation_clauses() -> &'static [&'static Row] {
+    static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
+        let own = TANKS.iter().flat_map(|rows| rows()).filter(|row| row.blocks == AGITATION);
+        own.chain(Every::rows()).collect()
+    });
+    &ROWS
+}

@@ -1,7 +1,7 @@
 //! The tables of the reference, generated from the vocabulary and from the lists of faults, ranges and formats.
 
 use wetside::check::{RULES, faults};
-use wetside::emit::{kinds_in, kinds_with, measured, written};
+use wetside::emit::{kinds_with, measured, written};
 use wetside::model::{Format, Limit, StepKind, decimal};
 use wetside::vocabulary::{
     Ambiguous, Block, Kind, RESERVED, Row, ambiguities, pattern_text, rows, rows_of, units,
@@ -123,10 +123,8 @@ fn step_kinds() -> String {
 
 /// The kinds of values that some statement takes, in the order of the statements.
 fn kinds() -> String {
-    let mut all: Vec<Kind> = Vec::new();
-    rows().for_each(|row| kinds_in(row.takes, &mut all));
     let mut lines: Vec<Vec<String>> = Vec::new();
-    for kind in all {
+    for kind in rows().flat_map(Row::kinds) {
         let examples = kind.example().replace(", ", "`, `").replace(" or ", "` or `");
         let line = vec![code(kind.placeholder()), kind.words().to_owned(), code(&examples)];
         if !lines.contains(&line) {

@@ -1,9 +1,8 @@
 //! Agitation schemes, declared in a block or written out in a step (R7).
 
-use super::super::read::{Item, Reading, Value};
-use super::{sound, texts};
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
 use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 /// The faults that schemes tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -18,78 +17,57 @@ const PERIOD_MIN: Time = Time::from_seconds(1);
 
 /// A scheme declared in a block of its own.
 pub(super) fn declared(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Scheme> {
-    if !sound(reading) {
+    if !reading.is_sound() {
         return None;
     }
-    let items: Vec<Item> = reading
-        .rows
-        .iter()
-        .filter(|row| !matches!(row.row.word, "note" | "source" | "caution"))
-        .flat_map(|row| {
-            let word = Item { value: Value::Word(row.row.word), span: row.span };
-            std::iter::once(word).chain(row.items.iter().cloned())
-        })
-        .collect();
-    let mut scheme = scheme(&items, reading.span, faults)?;
+    let mut scheme = scheme(reading.lines(), reading.span, faults)?;
     scheme.name = reading.name().map(|(name, _)| name.to_owned());
-    scheme.notes = texts(&reading.rows, "note");
+    scheme.notes = reading.texts(say::Note::text);
     Some(scheme)
 }
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other value through")]
-/// A scheme from its words and values, in the order written.
-pub(super) fn scheme(items: &[Item], span: Span, faults: &mut Vec<Diagnostic>) -> Option<Scheme> {
+/// A scheme from its clauses, in the order written.
+pub(super) fn scheme<'a>(
+    clauses: impl Iterator<Item = &'a Reading>,
+    span: Span,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Scheme> {
     let mut draft = Draft::default();
-    let mut items = items.iter().peekable();
-    while let Some(item) = items.next() {
-        let clause = item.span;
-        match &item.value {
-            Value::Word("first") => {
-                draft.twice |= draft.first.is_some();
-                draft.first = amount(&mut items);
-            }
-            Value::Word("then") => draft.then(every(amount(&mut items), &mut items), clause),
-            Value::Word("continuous") => draft.whole(Pulse::Continuous),
-            Value::Word("none") => draft.whole(Pulse::None),
-            Value::Word("rotary") => {
-                if let Some(Value::Speed(speed)) = items.next().map(|item| &item.value) {
-                    draft.whole(Pulse::Rotary(*speed));
-                }
-            }
-            Value::Word("at") => {
-                let mut times = Vec::new();
-                while let Some(Item { value: Value::Time(time), .. }) = items.peek() {
-                    times.push(*time);
-                    items.next();
-                }
-                items.next();
-                if !times.is_sorted_by(|a, b| a < b) {
-                    faults.push(unsorted(clause));
-                    return None;
-                }
-                if let Some(amount) = amount(&mut items) {
-                    draft.whole(Pulse::At { times, amount });
-                }
-            }
-            Value::Word("by") => draft.by = items.next().and_then(motion),
-            Value::Word("inversion") => {
-                if let Some(Value::Time(time)) = items.next().map(|item| &item.value) {
-                    draft.inversion = Some(*time);
-                }
-            }
-            Value::Word("knock") => draft.knock = items.next().and_then(|word| knock(word, &mut items)),
-            Value::Time(time) => draft.then(every(Some(Amount::For(*time)), &mut items), clause),
-            Value::Count(count) => {
-                items.next();
-                draft.then(every(Some(Amount::Inversions(*count)), &mut items), clause);
-            }
-            _ => {}
+    for clause in clauses {
+        if let Some(first) = clause.view::<say::First>() {
+            draft.twice |= draft.first.is_some();
+            draft.first = first.get(say::First::amount);
+        } else if let Some(then) = clause.view::<say::Then>() {
+            draft.then(then.get(say::Then::amount).zip(then.get(say::Then::every)), clause.span);
+        } else if let Some(then) = clause.view::<say::Every>() {
+            draft.then(then.get(say::Every::amount).zip(then.get(say::Every::every)), clause.span);
+        } else if let Some(at) = clause.view::<say::AtTimes>() {
+            draft.whole.extend(Some(at_times(at, faults)?));
+        } else if let Some(by) = clause.view::<say::By>() {
+            draft.by = by.get(say::By::motion);
+        } else if let Some(inversion) = clause.view::<say::Inversion>() {
+            draft.inversion = inversion.get(say::Inversion::time);
+        } else if let Some(knock) = clause.view::<say::Knock>() {
+            draft.knock = knock.get(say::Knock::knock);
+        } else if let Some(turning) = clause.view::<say::Turning>() {
+            draft.whole.extend(turning.get(say::Turning::speed).map(Pulse::Rotary));
+        } else if clause.is::<say::Continuous>() {
+            draft.whole.push(Pulse::Continuous);
+        } else if clause.is::<say::Still>() {
+            draft.whole.push(Pulse::None);
         }
     }
     draft.finish(span, faults)
 }
 
-type Items<'a> = std::iter::Peekable<std::slice::Iter<'a, Item>>;
+fn at_times(at: Matched<'_, say::AtTimes>, faults: &mut Vec<Diagnostic>) -> Option<Pulse> {
+    let times: Vec<Time> = at.all(say::AtTimes::time).map(|(time, _)| time).collect();
+    if !times.is_sorted_by(|a, b| a < b) {
+        faults.push(unsorted(at.span));
+        return None;
+    }
+    Some(Pulse::At { times, amount: at.get(say::AtTimes::amount)? })
+}
 
 /// What has been said of a scheme so far.
 #[derive(Debug, Default)]
@@ -110,10 +88,6 @@ impl Draft {
     fn then(&mut self, then: Option<(Amount, Time)>, span: Span) {
         self.twice |= self.then.is_some();
         (self.then, self.then_span) = (then, Some(span));
-    }
-
-    fn whole(&mut self, pulse: Pulse) {
-        self.whole.push(pulse);
     }
 
     fn finish(mut self, span: Span, faults: &mut Vec<Diagnostic>) -> Option<Scheme> {
@@ -155,42 +129,6 @@ impl Draft {
             }
         }
         Some(scheme)
-    }
-}
-
-fn amount(items: &mut Items<'_>) -> Option<Amount> {
-    match items.next().map(|item| &item.value) {
-        Some(Value::Time(time)) => Some(Amount::For(*time)),
-        Some(Value::Count(count)) => {
-            items.next();
-            Some(Amount::Inversions(*count))
-        }
-        _ => None,
-    }
-}
-
-fn every(amount: Option<Amount>, items: &mut Items<'_>) -> Option<(Amount, Time)> {
-    items.next();
-    match (amount, items.next().map(|item| &item.value)) {
-        (Some(amount), Some(Value::Time(period))) => Some((amount, *period)),
-        _ => None,
-    }
-}
-
-fn motion(item: &Item) -> Option<Motion> {
-    let all = [Motion::Inversion, Motion::Rotation, Motion::Rocking, Motion::Lifting, Motion::Shuffling];
-    all.into_iter().find(|motion| item.value == Value::Word(motion.word()))
-}
-
-#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other word through")]
-fn knock(word: &Item, items: &mut Items<'_>) -> Option<Knock> {
-    match word.value {
-        Value::Word("after") => {
-            items.next();
-            Some(Knock::AfterEach)
-        }
-        Value::Word("once") => Some(Knock::Once),
-        _ => None,
     }
 }
 

@@ -2,11 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::super::read::Reading;
-use super::{Built, named, sound, texts};
+use super::{Built, named};
 use crate::model::{Backlog, Exposed};
 use crate::source::{Diagnostic, FileId, Span, clip};
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 /// The faults that backlogs tell.
 pub(super) const FAULTS: &[(&str, &str)] =
@@ -15,41 +14,44 @@ pub(super) const FAULTS: &[(&str, &str)] =
 /// The backlog, or what is wrong with it.
 pub(super) fn backlog(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Backlog> {
     let before = faults.len();
-    let rows = |word| reading.rows.iter().filter(move |row| row.row.word == word && row.sound);
-    let rolls: Vec<Option<Exposed>> = rows("roll").map(|row| roll(row, built, faults)).collect();
-    let recipes: Vec<Option<(FileId, String)>> =
-        rows("recipe").map(|row| recipe(row, built, faults)).collect();
+    let rolls = reading.each::<say::Roll>().filter(|row| row.sound);
+    let rolls: Vec<Option<Exposed>> = rolls.map(|row| roll(row, built, faults)).collect();
+    let recipes = reading.each::<say::BacklogRecipe>().filter(|row| row.sound);
+    let recipes: Vec<Option<(FileId, String)>> = recipes.map(|row| recipe(row, built, faults)).collect();
     labels_differ(rolls.iter().flatten().map(|roll| (roll.label.as_str(), roll.span)), faults);
     // A roll that is not known is not a roll that is not there.
     let whole = rolls.iter().all(Option::is_some) && recipes.iter().all(Option::is_some);
     let rolls: Vec<Exposed> = rolls.into_iter().flatten().collect();
     let (name, title) = named(reading)?;
-    (sound(reading) && whole && faults.len() == before).then(|| Backlog {
+    (reading.is_sound() && whole && faults.len() == before).then(|| Backlog {
         name,
         title,
         span: reading.span,
         recipes: recipes.into_iter().flatten().collect(),
         places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
         rolls,
-        notes: texts(&reading.rows, "note"),
+        notes: reading.texts(say::Note::text),
     })
 }
 
-fn roll(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Exposed> {
-    let (name, span) = row.name()?;
-    let film = built.scopes.find(Declared::Film, name, span, faults)?;
+fn roll(row: Matched<'_, say::Roll>, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Exposed> {
+    let film = built.film(row.said(say::Roll::film)?, faults)?;
     Some(Exposed {
-        label: row.text()?,
-        format: row.format()?,
-        film: built.films.get(&film).cloned()?,
-        index: row.count(),
-        shot: row.date(),
+        label: row.get(say::Roll::label)?.to_owned(),
+        format: row.get(say::Roll::format)?,
+        film,
+        index: row.get(say::Roll::index),
+        shot: row.get(say::Roll::shot),
         span: row.span,
     })
 }
 
-fn recipe(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<(FileId, String)> {
-    let (name, span) = row.name()?;
+fn recipe(
+    row: Matched<'_, say::BacklogRecipe>,
+    built: &Built<'_>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<(FileId, String)> {
+    let (name, span) = row.said(say::BacklogRecipe::recipe)?;
     let key = built.scopes.find(Declared::Recipe, name, span, faults)?;
     let own = name.rsplit('/').next().unwrap_or(name);
     Some((key.file, own.to_owned()))

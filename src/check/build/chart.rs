@@ -1,8 +1,8 @@
 //! A development chart from its lines (R1).
 
-use super::super::read::Reading;
 use crate::model::{Chart, Point};
 use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 /// The faults that charts tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -14,7 +14,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 
 /// The chart of a `chart {` block; `None` if it could not be one.
 pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
-    let mut points: Vec<Point> = reading.rows.iter().filter_map(point).collect();
+    let mut points: Vec<Point> = reading.each().filter_map(point).collect();
     if points.len() < 2 {
         faults.push(one_point(reading, &points));
         return None;
@@ -54,8 +54,9 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
     Some(Chart::new(points))
 }
 
-fn point(reading: &Reading) -> Option<Point> {
-    Some(Point { temperature: reading.temperature()?, time: reading.time()?, span: reading.span })
+fn point(row: Matched<'_, say::Point>) -> Option<Point> {
+    let (temperature, time) = row.get(say::Point::at).zip(row.get(say::Point::time))?;
+    Some(Point { temperature, time, span: row.span })
 }
 
 fn one_point(reading: &Reading, points: &[Point]) -> Diagnostic {

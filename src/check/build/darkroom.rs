@@ -5,16 +5,15 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::super::gather::Units;
-use super::super::read::Reading;
 use super::super::scope::{Key, Scopes};
 use super::backlog::backlog;
 use super::session::session;
 use super::solution::parts_fit;
-use super::{Built, declared, named, row, sound, texts};
+use super::{Built, declared, named};
 use crate::model::{Backlog, ClearingTest, Darkroom, Dilution, KeptBath, Session, Stated};
 use crate::source::{Diagnostic, FileId, Span};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 /// The faults that bottles and retractions tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -104,8 +103,7 @@ fn named_in<T>(
 }
 
 fn bath(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<KeptBath> {
-    let date = |word| row(reading, word).and_then(|row| Some(Stated::new(row.date()?, row.span)));
-    let (mixed, discarded) = (date("mixed"), date("discarded"));
+    let (mixed, discarded) = (reading.stated(say::Mixed::date), reading.stated(say::Discarded::date));
     let upside_down = mixed.zip(discarded).filter(|(mixed, discarded)| discarded.value < mixed.value);
     if let Some((mixed, discarded)) = upside_down {
         let message = format!("this is before {}, when the bath was made", mixed.value);
@@ -115,14 +113,14 @@ fn bath(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> O
                 .help("put the two days right; one of them is a slip"),
         );
     }
-    let contents = row(reading, "in").filter(|row| row.sound)?;
-    let (solution, span) = contents.name()?;
+    let contents = reading.one::<say::BathIn>().filter(|row| row.sound)?;
+    let (solution, span) = contents.said(say::BathIn::solution)?;
     let solution = built.solution(solution, span, faults)?;
-    let dilution = contents.dilution().unwrap_or_else(Dilution::stock);
-    parts_fit(&solution, &dilution, contents.dilution_span(), faults)?;
+    let dilution = contents.get(say::BathIn::dilution).cloned().unwrap_or_else(Dilution::stock);
+    parts_fit(&solution, &dilution, contents.place(say::BathIn::dilution), faults)?;
     let (name, title) = named(reading)?;
-    let volume = row(reading, "volume").and_then(|row| Some(Stated::new(row.volume()?, row.span)))?;
-    (sound(reading) && upside_down.is_none()).then_some(KeptBath {
+    let volume = reading.stated(say::BathVolume::volume)?;
+    (reading.is_sound() && upside_down.is_none()).then_some(KeptBath {
         name,
         title,
         span: reading.span,
@@ -131,8 +129,8 @@ fn bath(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> O
         volume,
         mixed: mixed?,
         discarded,
-        notes: texts(&reading.rows, "note"),
-        cautions: texts(&reading.rows, "caution"),
+        notes: reading.texts(say::Note::text),
+        cautions: reading.texts(say::Caution::text),
     })
 }
 
@@ -142,24 +140,22 @@ fn test(
     kept: &Kept<'_>,
     faults: &mut Vec<Diagnostic>,
 ) -> Option<ClearingTest> {
-    let said = |word| row(reading, word).filter(|row| row.sound).and_then(Reading::name);
-    let bath = said("bath").and_then(|name| kept.bath(name, faults));
-    let film = said("film").and_then(|(name, span)| {
-        let key = built.scopes.find(Declared::Film, name, span, faults)?;
-        built.films.get(&key).cloned()
-    });
-    let clears = row(reading, "clears")?;
-    let date = row(reading, "date").and_then(|row| Some(Stated::new(row.date()?, row.span)))?;
+    let bath = reading.one::<say::TestBath>().filter(|row| row.sound);
+    let bath = bath.and_then(|row| kept.bath(row.said(say::TestBath::bath)?, faults));
+    let film = reading.one::<say::TestFilm>().filter(|row| row.sound);
+    let film = film.and_then(|row| built.film(row.said(say::TestFilm::film)?, faults));
+    let clears = reading.one::<say::TestClears>()?;
+    let date = reading.stated(say::On::date)?;
     let (name, _) = named(reading)?;
-    sound(reading).then_some(ClearingTest {
+    reading.is_sound().then_some(ClearingTest {
         name,
         span: reading.span,
         bath: bath?,
         film: film?,
         date,
-        time: Stated::new(clears.time()?, clears.span),
-        at: clears.temperature()?,
-        notes: texts(&reading.rows, "note"),
+        time: Stated::new(clears.get(say::TestClears::time)?, clears.span),
+        at: clears.get(say::TestClears::at)?,
+        notes: reading.texts(say::Note::text),
     })
 }
 
@@ -171,19 +167,19 @@ fn retract(
     faults: &mut Vec<Diagnostic>,
 ) {
     let rows = units.values().flat_map(|unit| &unit.readings);
-    for reading in rows.filter(|reading| reading.row.word == "retract" && reading.sound) {
-        let found = reading
-            .name()
+    for row in rows.filter_map(Reading::view::<say::Retract>).filter(|row| row.sound) {
+        let found = row
+            .said(say::Retract::session)
             .and_then(|(name, span)| scopes.find(Declared::Session, name, span, faults))
             .and_then(|key| sessions.get_mut(&key));
-        let Some((session, why)) = found.zip(reading.text()) else { continue };
+        let Some((session, why)) = found.zip(row.get(say::Retract::reason)) else { continue };
         match &session.retracted {
             Some(earlier) => faults.push(
-                Diagnostic::error("repeated-retraction", reading.span, "this session is taken back already")
+                Diagnostic::error("repeated-retraction", row.span, "this session is taken back already")
                     .other(earlier.span, "here")
                     .help("keep one of the two lines"),
             ),
-            None => session.retracted = Some(Stated::new(why, reading.span)),
+            None => session.retracted = Some(Stated::new(why.to_owned(), row.span)),
         }
     }
 }

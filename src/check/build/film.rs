@@ -1,10 +1,10 @@
 //! A film from its block.
 
-use super::super::read::Reading;
 use super::solution::parts_fit;
-use super::{Built, named, row, sound, texts};
-use crate::model::{Clearing, Dilution, Film, Grain, Stated};
+use super::{Built, named};
+use crate::model::{Clearing, Dilution, Film};
 use crate::source::Diagnostic;
+use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 /// The faults that films tell.
 pub(super) const FAULTS: &[(&str, &str)] =
@@ -12,8 +12,8 @@ pub(super) const FAULTS: &[(&str, &str)] =
 
 /// The film, or what is wrong with it.
 pub(super) fn film(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Film> {
-    let rows = || reading.rows.iter().filter(|row| row.row.word == "clears" && row.sound);
-    let clears: Vec<Option<Clearing>> = rows().map(|row| clearing(row, built, faults)).collect();
+    let clears = reading.each().filter(|row| row.sound);
+    let clears: Vec<Option<Clearing>> = clears.map(|row| clearing(row, built, faults)).collect();
     let complete = clears.iter().all(Option::is_some);
     let clears: Vec<Clearing> = clears.into_iter().flatten().collect();
     for (at, clearing) in clears.iter().enumerate() {
@@ -33,27 +33,29 @@ pub(super) fn film(reading: &Reading, built: &Built<'_>, faults: &mut Vec<Diagno
         }
     }
     let (name, title) = named(reading)?;
-    let grain = row(reading, "grain")
-        .map(|row| if row.has("tabular") { Grain::Tabular } else { Grain::Conventional });
-    let speed = row(reading, "speed").and_then(|row| Some(Stated::new(row.count()?, row.span)));
-    (sound(reading) && complete).then(|| Film {
+    (reading.is_sound() && complete).then(|| Film {
         name,
         title,
         span: reading.span,
         extent: reading.extent,
-        grain,
-        speed,
+        grain: reading.stated(say::Grain::grain).map(|grain| grain.value),
+        speed: reading.stated(say::Speed::speed),
         clears,
-        sources: texts(&reading.rows, "source"),
-        cautions: texts(&reading.rows, "caution"),
-        notes: texts(&reading.rows, "note"),
+        sources: reading.texts(say::Source::text),
+        cautions: reading.texts(say::Caution::text),
+        notes: reading.texts(say::Note::text),
     })
 }
 
-fn clearing(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Clearing> {
-    let (name, span) = row.name()?;
+fn clearing(
+    row: Matched<'_, say::Clears>,
+    built: &Built<'_>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Clearing> {
+    let (name, span) = row.said(say::Clears::solution)?;
     let solution = built.solution(name, span, faults)?;
-    let dilution = row.dilution().unwrap_or_else(Dilution::stock);
-    parts_fit(&solution, &dilution, row.dilution_span(), faults)?;
-    Some(Clearing { time: row.time()?, solution, dilution, at: row.temperature()?, span: row.span })
+    let dilution = row.get(say::Clears::dilution).cloned().unwrap_or_else(Dilution::stock);
+    parts_fit(&solution, &dilution, row.place(say::Clears::dilution), faults)?;
+    let (time, at) = row.get(say::Clears::time).zip(row.get(say::Clears::at))?;
+    Some(Clearing { time, solution, dilution, at, span: row.span })
 }

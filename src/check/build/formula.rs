@@ -1,9 +1,9 @@
 //! A formula: what it makes, and its ingredients with the state each is in.
 
-use super::super::read::{Item as Piece, Reading, Value};
 use crate::chemistry::Ingredient;
 use crate::model::{Formula, Item, Measure, Stated, Substance, Volume};
 use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Lines as _, Matched, say};
 
 /// The faults that formulas tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -17,10 +17,10 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 ];
 
 /// The formula of a `formula … {` block.
-pub(super) fn formula(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Formula> {
-    let makes = Stated::new(reading.volume()?, reading.span);
+pub(super) fn formula(reading: Matched<'_, say::Formula>, faults: &mut Vec<Diagnostic>) -> Option<Formula> {
+    let makes = Stated::new(reading.get(say::Formula::makes)?, reading.span);
     let mut items = Vec::new();
-    for row in reading.rows.iter().filter(|row| row.sound) {
+    for row in reading.each::<say::FormulaLine>().filter(|row| row.sound) {
         let Some(item) = item(row, faults) else { continue };
         if let Measure::UpTo(volume) = item.measure
             && volume != makes.value
@@ -34,7 +34,7 @@ pub(super) fn formula(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option
         }
         items.push(item);
     }
-    let formula = Formula { part: reading.name().map(|(name, _)| name.to_owned()), makes, items };
+    let formula = Formula { part: reading.get(say::Formula::part).map(str::to_owned), makes, items };
     faults.extend(over_the_mark(&formula));
     Some(formula)
 }
@@ -70,12 +70,17 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     })
 }
 
-fn item(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Item> {
-    let (what, mut names) = substance(row)?;
+type Line<'a> = Matched<'a, say::FormulaLine>;
+
+fn item(row: Line<'_>, faults: &mut Vec<Diagnostic>) -> Option<Item> {
+    let what = match row.get(say::FormulaLine::water) {
+        Some(_) => Substance::Water,
+        None => row.get(say::FormulaLine::ingredient)?,
+    };
     let measure = measure(row)?;
-    let state = names.next().map(|(state, span)| (state.to_owned(), span));
-    let strength = row.share();
-    let at = row.temperature();
+    let state = row.said(say::FormulaLine::state);
+    let strength = row.get(say::FormulaLine::strength);
+    let at = row.get(say::FormulaLine::at);
     let is_water = what == Substance::Water;
     let weighed = matches!(measure, Measure::Mass(_) | Measure::MassPerLitre(_));
     if is_water && (weighed || state.is_some() || strength.is_some()) {
@@ -95,39 +100,28 @@ fn item(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Item> {
         );
     }
     if let Substance::Known(ingredient) = what {
-        if let Some((state, span)) = &state {
-            known_state(ingredient, state, *span, faults);
+        if let Some((state, span)) = state {
+            known_state(ingredient, state, span, faults);
         } else if strength.is_none() {
             state_wanted(ingredient, row, faults);
         }
     }
-    Some(Item { what, measure, state: state.map(|(state, _)| state), strength, at, span: row.span })
-}
-
-#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other value through")]
-fn substance(row: &Reading) -> Option<(Substance, impl Iterator<Item = (&str, Span)>)> {
-    let first = row.items.first()?;
-    let (what, skip) = match &first.value {
-        Value::Word(_) => (Substance::Water, 0),
-        Value::Ingredient(ingredient) => (Substance::Known(ingredient), 0),
-        Value::Name(name) => (Substance::Other(name.clone()), 1),
-        _ => return None,
-    };
-    Some((what, row.names().skip(skip)))
-}
-
-#[expect(clippy::wildcard_enum_match_arm, reason = "the pattern lets no other value through")]
-fn measure(row: &Reading) -> Option<Measure> {
-    if row.has("to") {
-        return row.volume().map(Measure::UpTo);
-    }
-    row.items.iter().find_map(|piece: &Piece| match piece.value {
-        Value::Mass(mass) => Some(Measure::Mass(mass)),
-        Value::Volume(volume) => Some(Measure::Volume(volume)),
-        Value::MassPerLitre(mass) => Some(Measure::MassPerLitre(mass)),
-        Value::VolumePerLitre(volume) => Some(Measure::VolumePerLitre(volume)),
-        _ => None,
+    Some(Item {
+        what,
+        measure,
+        state: state.map(|(state, _)| state.to_owned()),
+        strength,
+        at,
+        span: row.span,
     })
+}
+
+fn measure(row: Line<'_>) -> Option<Measure> {
+    let amount = row.get(say::FormulaLine::mass).map(Measure::Mass);
+    amount
+        .or(row.get(say::FormulaLine::volume).map(Measure::Volume))
+        .or(row.get(say::FormulaLine::per_litre))
+        .or(row.get(say::FormulaLine::mark).map(Measure::UpTo))
 }
 
 fn state_words(ingredient: &Ingredient) -> Vec<&'static str> {
@@ -151,7 +145,7 @@ fn known_state(ingredient: &Ingredient, state: &str, span: Span, faults: &mut Ve
 }
 
 /// A salt that is sold in several states has to say its own; a liquid its strength.
-fn state_wanted(ingredient: &Ingredient, row: &Reading, faults: &mut Vec<Diagnostic>) {
+fn state_wanted(ingredient: &Ingredient, row: Line<'_>, faults: &mut Vec<Diagnostic>) {
     let end = row.span.after();
     let words = state_words(ingredient);
     if ingredient.strength {

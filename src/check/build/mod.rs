@@ -17,12 +17,11 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::gather::{Unit, Units};
-use super::read::Reading;
 use super::scope::{Key, Scopes};
 use crate::model::{Film, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, Span};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, Reading};
 
 pub(crate) use chart::chart;
 pub(super) use darkroom::darkroom;
@@ -104,34 +103,25 @@ impl<'a> Built<'a> {
             .find(Declared::Solution, name, span, faults)
             .and_then(|key| self.solutions.get(&key).cloned())
     }
+
+    /// The film of that name where it stands; an unknown one is told.
+    fn film(&self, (name, span): (&str, Span), faults: &mut Vec<Diagnostic>) -> Option<Arc<Film>> {
+        let key = self.scopes.find(Declared::Film, name, span, faults)?;
+        self.films.get(&key).cloned()
+    }
 }
 
 /// The declarations of one kind in all files, in the order of files and lines.
 pub(super) fn declared(units: &Units, kind: Declared) -> impl Iterator<Item = (Key, &Reading)> {
     units.values().flat_map(move |unit: &Unit| {
         let rows = unit.readings.iter().enumerate();
-        rows.filter(move |(_, reading)| reading.row.word == kind.word())
+        rows.filter(move |(_, reading)| reading.declares() == Some(kind))
             .map(|(at, reading)| (Key { file: unit.file, at }, reading))
     })
-}
-
-/// Whether a declaration and all that stands in it was read without a fault.
-fn sound(reading: &Reading) -> bool {
-    reading.sound && reading.block_sound && reading.rows.iter().all(sound)
-}
-
-/// The texts of a kind of remark.
-fn texts<'a>(rows: impl IntoIterator<Item = &'a Reading>, word: &str) -> Vec<String> {
-    rows.into_iter().filter(|row| row.row.word == word).filter_map(Reading::text).collect()
-}
-
-/// The statement of that word in a block.
-fn row<'a>(reading: &'a Reading, word: &str) -> Option<&'a Reading> {
-    reading.rows.iter().find(|row| row.row.word == word)
 }
 
 /// A declaration's name and title.
 fn named(reading: &Reading) -> Option<(String, String)> {
     let (name, _) = reading.name()?;
-    Some((name.to_owned(), reading.text().unwrap_or_else(|| name.to_owned())))
+    Some((name.to_owned(), reading.title().unwrap_or(name).to_owned()))
 }

@@ -3,19 +3,18 @@
 use std::sync::Arc;
 
 use super::super::merge::Merged;
-use super::super::read::Reading;
 use super::step::step;
-use super::{Built, named, texts};
+use super::{Built, named};
 use crate::model::{Band, Film, Recipe, Stated, Step};
 use crate::source::{Diagnostic, Level};
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Lines as _, Matched, say};
 
 /// The recipe; `None` if anything in it is at fault, which is told.
 pub(crate) fn recipe(merged: &Merged<'_>, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Recipe> {
     let before = faults.len();
     let (name, title) = named(merged.own)?;
-    let film = merged.row("film").filter(|row| row.sound).map(|row| film(row, built, faults));
-    let band = merged.row("between").and_then(|row| band(row, faults));
+    let film = merged.one().filter(|row| row.sound).map(|row| film(row, built, faults));
+    let band = merged.one().and_then(|row| band(row, faults));
     let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
     let steps: Vec<Option<Step>> =
         merged.steps.iter().map(|own| step(own, known_film, band, built, faults)).collect();
@@ -29,7 +28,6 @@ pub(crate) fn recipe(merged: &Merged<'_>, built: &Built<'_>, faults: &mut Vec<Di
     if told || !merged.sound || matches!(film, Some(None)) || steps.iter().any(Option::is_none) {
         return None;
     }
-    let rows = || merged.rows.iter().copied();
     Some(Recipe {
         name,
         title,
@@ -38,24 +36,26 @@ pub(crate) fn recipe(merged: &Merged<'_>, built: &Built<'_>, faults: &mut Vec<Di
         extent: merged.own.extent,
         parent: merged.parent.clone(),
         film: film.flatten(),
-        index: merged.row("index").and_then(|row| Some(Stated::new(row.count()?, row.span))),
+        index: merged.stated(say::ExposedAt::index),
         steps: steps.into_iter().flatten().collect(),
-        sources: texts(rows(), "source"),
-        notes: texts(rows(), "note"),
-        cautions: texts(rows(), "caution"),
+        sources: merged.texts(say::Source::text),
+        notes: merged.texts(say::Note::text),
+        cautions: merged.texts(say::Caution::text),
     })
 }
 
-fn film(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Arc<Film>>> {
-    let (name, span) = row.name()?;
-    let key = built.scopes.find(Declared::Film, name, span, faults)?;
-    built.films.get(&key).map(|film| Stated::new(Arc::clone(film), row.span))
+fn film(
+    row: Matched<'_, say::UsedFilm>,
+    built: &Built<'_>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Stated<Arc<Film>>> {
+    let film = built.film(row.said(say::UsedFilm::film)?, faults)?;
+    Some(Stated::new(film, row.span))
 }
 
 /// `between … and …`, with the colder first.
-pub(super) fn band(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Stated<Band>> {
-    let temperatures = row.temperatures();
-    let (low, high) = (*temperatures.first()?, *temperatures.get(1)?);
+pub(super) fn band(row: Matched<'_, say::Between>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Band>> {
+    let (low, high) = row.get(say::Between::low).zip(row.get(say::Between::high))?;
     if low > high {
         faults.push(
             Diagnostic::error("band-upside-down", row.span, format!("{low} is warmer than {high}"))

@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::super::read::Reading;
 use super::backlog::labels_differ;
 use super::darkroom::Kept;
-use super::{named, row, sound, texts};
+use super::named;
 use crate::model::{Backlog, KeptBath, Session, Slot, Stated, StepAt, StepKind};
 use crate::source::{Diagnostic, Span, clip};
+use crate::vocabulary::{Lines as _, Matched, Reading, Slot as At, Statement, Text, say};
 
 /// The faults that sessions tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -24,43 +24,45 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 /// The session, or what is wrong with it.
 pub(super) fn session(reading: &Reading, kept: &Kept<'_>, faults: &mut Vec<Diagnostic>) -> Option<Session> {
     let before = faults.len();
-    let said = |word| row(reading, word).filter(|row| row.sound);
-    let backlog = said("backlog").map(|row| row.name().and_then(|name| kept.backlog(name, faults)));
+    let backlog = reading.one::<say::SessionBacklog>().filter(|row| row.sound);
+    let backlog =
+        backlog.map(|row| row.said(say::SessionBacklog::backlog).and_then(|name| kept.backlog(name, faults)));
     let baths = baths(reading, kept, faults);
-    let all = |word| reading.rows.iter().filter(move |row| row.row.word == word);
-    let slots: Vec<Slot> = all("slot").filter_map(slot).collect();
+    let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
     slots_differ(&slots, faults);
-    let steps: Vec<StepAt> = all("step").filter_map(step).collect();
+    let steps: Vec<StepAt> = reading.each().filter_map(step).collect();
     steps_differ(&steps, faults);
     let labels = slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span)));
     labels_differ(labels, faults);
     if let Some(Some(backlog)) = &backlog {
         slots.iter().for_each(|slot| in_backlog(slot, backlog, faults));
     }
-    let recipe = said("recipe")?;
-    let fingerprint = hexadecimal(recipe, (8, 8), "bad-fingerprint", faults);
-    let revision = said("revision").map(|row| hexadecimal(row, (7, 64), "bad-revision", faults));
+    let recipe = reading.one::<say::SessionRecipe>().filter(|row| row.sound)?;
+    let digits = Digits { least: 8, most: 8, fault: "bad-fingerprint" };
+    let fingerprint = digits.of(recipe, say::SessionRecipe::fingerprint, faults);
+    let revision = reading.one::<say::Revision>().filter(|row| row.sound);
+    let digits = Digits { least: 7, most: 64, fault: "bad-revision" };
+    let revision = revision.map(|row| digits.of(row, say::Revision::revision, faults));
     let (name, _) = named(reading)?;
-    let date = said("date").and_then(|row| Some(Stated::new(row.date()?, row.span)))?;
-    let temperature = |word| said(word).and_then(Reading::temperature);
+    let date = reading.stated(say::On::date)?;
     let complete = faults.len() == before && !matches!(backlog, Some(None));
-    (sound(reading) && complete).then_some(Session {
+    (reading.is_sound() && complete).then_some(Session {
         name,
         span: reading.span,
         extent: reading.extent,
         date,
-        recipe: Stated::new(recipe.name()?.0.to_owned(), recipe.span),
+        recipe: Stated::new(recipe.get(say::SessionRecipe::recipe)?.to_owned(), recipe.span),
         fingerprint: fingerprint?,
         revision: revision.flatten(),
-        tank: said("tank").and_then(Reading::name).map(|(name, _)| name.to_owned()),
-        at: temperature("at"),
-        ending: temperature("ending"),
+        tank: reading.stated(say::SessionTank::tank).map(|tank| tank.value.to_owned()),
+        at: reading.stated(say::SessionAt::temperature).map(|at| at.value),
+        ending: reading.stated(say::Ending::temperature).map(|at| at.value),
         steps,
-        volume: said("volume").and_then(Reading::volume),
+        volume: reading.stated(say::SessionVolume::volume).map(|volume| volume.value),
         backlog: backlog.flatten(),
         slots,
         baths: baths.into_iter().flatten().collect(),
-        notes: texts(&reading.rows, "note"),
+        notes: reading.texts(say::Note::text),
         retracted: None,
     })
 }
@@ -71,8 +73,8 @@ fn baths(
     faults: &mut Vec<Diagnostic>,
 ) -> Vec<Option<Stated<Arc<KeptBath>>>> {
     let mut baths: Vec<Option<Stated<Arc<KeptBath>>>> = Vec::new();
-    for row in reading.rows.iter().filter(|row| row.row.word == "bath" && row.sound) {
-        let Some(name) = row.name() else { continue };
+    for row in reading.each::<say::SessionBath>().filter(|row| row.sound) {
+        let Some(name) = row.said(say::SessionBath::bath) else { continue };
         let bath = kept.bath(name, faults).map(|bath| Stated { value: bath, span: row.span });
         let earlier = bath
             .as_ref()
@@ -89,9 +91,9 @@ fn baths(
     baths
 }
 
-fn slot(row: &Reading) -> Option<Slot> {
-    let slot = row.counts().first().copied()?;
-    Some(Slot { slot, label: row.text(), format: row.format()?, span: row.span })
+fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
+    let (slot, format) = row.get(say::Loaded::slot).zip(row.get(say::Loaded::format))?;
+    Some(Slot { slot, label: row.get(say::Loaded::label).map(str::to_owned), format, span: row.span })
 }
 
 fn slots_differ(slots: &[Slot], faults: &mut Vec<Diagnostic>) {
@@ -107,9 +109,10 @@ fn slots_differ(slots: &[Slot], faults: &mut Vec<Diagnostic>) {
     }
 }
 
-fn step(row: &Reading) -> Option<StepAt> {
-    let name = row.name().map(|(name, _)| name.to_owned());
-    Some(StepAt { kind: row.step()?, name, temperature: row.temperature()?, span: row.span })
+fn step(row: Matched<'_, say::SessionStep>) -> Option<StepAt> {
+    let (kind, temperature) = row.get(say::SessionStep::kind).zip(row.get(say::SessionStep::at))?;
+    let name = row.get(say::SessionStep::name).map(str::to_owned);
+    Some(StepAt { kind, name, temperature, span: row.span })
 }
 
 fn steps_differ(steps: &[StepAt], faults: &mut Vec<Diagnostic>) {
@@ -153,28 +156,35 @@ fn in_backlog(slot: &Slot, backlog: &Backlog, faults: &mut Vec<Diagnostic>) {
     }
 }
 
-/// The text of a statement that is to be so many hexadecimal digits.
-fn hexadecimal(
-    row: &Reading,
-    (least, most): (usize, usize),
-    name: &'static str,
-    faults: &mut Vec<Diagnostic>,
-) -> Option<String> {
-    let text = row.text()?;
-    let fits = (least..=most).contains(&text.len())
-        && text.bytes().all(|byte| byte.is_ascii_hexdigit() && !byte.is_ascii_uppercase());
-    if fits {
-        return Some(text);
-    }
-    let fault = Diagnostic::error(name, row.span, format!("'{}' is no {}", clip(&text), row_word(name)));
-    faults.push(if least == most {
-        fault.help("write the eight letters and figures at the top right of the card, such as \"46ac83d1\"")
-    } else {
-        fault.help("write what git log shows, such as \"0f4c1d27aa31\", or take the line out")
-    });
-    None
+/// A text of so many hexadecimal digits, and the fault where it is none.
+struct Digits {
+    least: usize,
+    most: usize,
+    fault: &'static str,
 }
 
-fn row_word(name: &str) -> &str {
-    name.trim_start_matches("bad-")
+impl Digits {
+    fn of<R: Statement>(
+        &self,
+        row: Matched<'_, R>,
+        slot: At<R, Text>,
+        faults: &mut Vec<Diagnostic>,
+    ) -> Option<String> {
+        let text = row.get(slot)?;
+        let fits = (self.least..=self.most).contains(&text.len())
+            && text.bytes().all(|byte| byte.is_ascii_hexdigit() && !byte.is_ascii_uppercase());
+        if fits {
+            return Some(text.to_owned());
+        }
+        let what = self.fault.trim_start_matches("bad-");
+        let fault = Diagnostic::error(self.fault, row.span, format!("'{}' is no {what}", clip(text)));
+        faults.push(if self.least == self.most {
+            fault.help(
+                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"",
+            )
+        } else {
+            fault.help("write what git log shows, such as \"0f4c1d27aa31\", or take the line out")
+        });
+        None
+    }
 }

@@ -1,11 +1,11 @@
 //! A solution from its block.
 
-use super::super::read::{Item, Reading, Value};
 use super::formula::formula;
-use super::{named, row, sound, texts};
+use super::named;
 use crate::chemistry::Ingredient;
-use crate::model::{Dilution, Extend, Formula, Quickening, Role, Solution, Stated, Treats};
+use crate::model::{Dilution, Extend, Formula, Quickening, Solution, Stated, Substance, Treats};
 use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 /// The faults that solutions tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -22,30 +22,24 @@ pub(super) fn solution(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Optio
     let (name, title) = named(reading)?;
     let parts = parts(reading, faults);
     let formulas = formulas(reading, &parts, faults);
-    let volume = |word| row(reading, word).and_then(|row| Some(Stated::new(row.volume()?, row.span)));
     let solution = Solution {
         name,
         title,
         span: reading.span,
         extent: reading.extent,
-        role: row(reading, "role").and_then(role),
+        role: reading.stated(say::Role::role).map(|role| role.value),
         parts,
         formulas,
-        contains: row(reading, "contains").map(contains).unwrap_or_default(),
-        needs: volume("needs"),
-        treats: reading.rows.iter().filter_map(treats).collect(),
-        extend: row(reading, "extend").and_then(|row| {
-            Some(Stated::new(Extend { by: row.share()?, per_rolls: row.count()? }, row.span))
-        }),
-        replenish: volume("replenish"),
-        rate: row(reading, "rate").and_then(|row| {
-            let rate = Quickening { factor: row.number()?, interval: row.difference()? };
-            Some(Stated::new(rate, row.span))
-        }),
-        keeps: row(reading, "keeps").and_then(|row| Some(Stated::new(row.keeping()?, row.span))),
-        sources: texts(&reading.rows, "source"),
-        cautions: texts(&reading.rows, "caution"),
-        notes: texts(&reading.rows, "note"),
+        contains: contains(reading),
+        needs: reading.stated(say::Needs::volume),
+        treats: reading.each().filter_map(treats).collect(),
+        extend: reading.one().and_then(extend),
+        replenish: reading.stated(say::Replenish::volume),
+        rate: reading.one().and_then(rate),
+        keeps: reading.stated(say::Keeps::time),
+        sources: reading.texts(say::Source::text),
+        cautions: reading.texts(say::Caution::text),
+        notes: reading.texts(say::Note::text),
     };
     for (at, treats) in solution.treats.iter().enumerate() {
         if let Some(earlier) = solution.treats.iter().take(at).find(|other| other.at == treats.at) {
@@ -63,7 +57,7 @@ pub(super) fn solution(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Optio
             parts_fit(&solution, dilution, treats.span, faults);
         }
     }
-    (sound(reading) && faults.iter().skip(before).all(|fault| fault.level != crate::source::Level::Error))
+    (reading.is_sound() && faults.iter().skip(before).all(|fault| fault.level != crate::source::Level::Error))
         .then_some(solution)
 }
 
@@ -93,13 +87,9 @@ pub(super) fn parts_fit(
     None
 }
 
-fn role(row: &Reading) -> Option<Role> {
-    Role::ALL.into_iter().find(|role| row.has(role.word()))
-}
-
 fn parts(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Vec<String> {
     let mut parts: Vec<String> = Vec::new();
-    for (name, span) in row(reading, "parts").into_iter().flat_map(Reading::names) {
+    for (name, span) in reading.each().flat_map(|row| row.all(say::Parts::part)) {
         if parts.iter().any(|part| part == name) {
             faults.push(
                 Diagnostic::error("repeated-part", span, format!("the bottle '{name}' is named twice"))
@@ -113,7 +103,7 @@ fn parts(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Vec<String> {
 
 fn formulas(reading: &Reading, parts: &[String], faults: &mut Vec<Diagnostic>) -> Vec<Formula> {
     let mut formulas: Vec<(Formula, Span)> = Vec::new();
-    for row in reading.rows.iter().filter(|row| row.row.word == "formula") {
+    for row in reading.each::<say::Formula>() {
         let Some(formula) = formula(row, faults) else { continue };
         let known = match &formula.part {
             Some(part) => parts.contains(part),
@@ -140,18 +130,22 @@ fn formulas(reading: &Reading, parts: &[String], faults: &mut Vec<Diagnostic>) -
     formulas.into_iter().map(|(formula, _)| formula).collect()
 }
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "only ingredients are looked for")]
-fn contains(row: &Reading) -> Vec<&'static Ingredient> {
-    let ingredient = |item: &Item| match item.value {
-        Value::Ingredient(ingredient) => Some(ingredient),
-        _ => None,
-    };
-    row.items.iter().filter_map(ingredient).collect()
+fn contains(reading: &Reading) -> Vec<&'static Ingredient> {
+    let all = reading.each().flat_map(|row| row.all(say::Contains::ingredient));
+    all.filter_map(|(what, _)| if let Substance::Known(known) = what { Some(known) } else { None }).collect()
 }
 
-fn treats(row: &Reading) -> Option<Treats> {
-    if row.row.word != "treats" {
-        return None;
-    }
-    Some(Treats { rolls: row.count()?, per: row.volume()?, at: row.dilution(), span: row.span })
+fn treats(row: Matched<'_, say::Treats>) -> Option<Treats> {
+    let (rolls, per) = row.get(say::Treats::rolls).zip(row.get(say::Treats::per))?;
+    Some(Treats { rolls, per, at: row.get(say::Treats::at).cloned(), span: row.span })
+}
+
+fn extend(row: Matched<'_, say::Extend>) -> Option<Stated<Extend>> {
+    let (by, per_rolls) = row.get(say::Extend::by).zip(row.get(say::Extend::rolls))?;
+    Some(Stated::new(Extend { by, per_rolls }, row.span))
+}
+
+fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
+    let (factor, interval) = row.get(say::Rate::factor).zip(row.get(say::Rate::interval))?;
+    Some(Stated::new(Quickening { factor, interval }, row.span))
 }

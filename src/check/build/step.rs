@@ -1,15 +1,15 @@
 //! A step from what it says and inherits.
 
 use super::super::merge::MergedStep;
-use super::super::read::Reading;
 use super::recipe::band as between;
 use super::solution::parts_fit;
-use super::{Built, agitation, chart, texts};
+use super::{Built, agitation, chart};
 use crate::model::{
-    Band, Bath, Change, Clock, Dilution, Duration, Film, Scheme, Solution, Stated, Step, StepKind, Use,
+    Band, Bath, Change, Clock, Dilution, Duration, Film, Scheme, Solution, Stated, Step, StepKind,
+    Temperature, Use,
 };
 use crate::source::{Diagnostic, Level};
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, Lines as _, Matched, say};
 
 /// The faults that steps tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -51,7 +51,7 @@ pub(super) fn step(
     faults: &mut Vec<Diagnostic>,
 ) -> Option<Step> {
     let before = faults.len();
-    let in_row = own.row("in");
+    let in_row = own.one::<say::In>();
     let bath = in_row.filter(|row| row.sound).and_then(|row| bath(row, built, faults));
     if in_row.is_none() && own.sound && IN_SOLUTION.contains(&own.kind) {
         faults.push(
@@ -64,7 +64,8 @@ pub(super) fn step(
         );
     }
     let duration = duration(own, faults);
-    let agitation = own.row("agitate").filter(|row| row.sound).and_then(|row| moved(row, built, faults));
+    let agitate = own.one::<say::Agitate>();
+    let agitation = agitate.filter(|row| row.sound).and_then(|row| moved(row, built, faults));
     let band = own_band(own, faults).or_else(|| recipe_band.filter(|_| own.kind.is_wet()));
     within_what(own, faults);
     at_in_band(own, band, faults);
@@ -74,13 +75,12 @@ pub(super) fn step(
     }
     let told = faults.iter().skip(before).any(|fault| fault.level == Level::Error);
     let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);
-    let lost = in_row.is_some() != bath.is_some() || own.row("agitate").is_some() != agitation.is_some();
+    let lost = in_row.is_some() != bath.is_some() || agitate.is_some() != agitation.is_some();
     if told || unread || lost {
         return None;
     }
-    let time = |word| own.row(word).and_then(|row: &Reading| Some(Stated::new(row.time()?, row.span)));
-    let rows = || own.rows.iter().copied();
-    let light = || rows().filter(|row| row.row.word == "light");
+    let light_safe = own.each::<say::Light>().find(|row| row.has(say::Light::safe));
+    let light = own.each::<say::Light>().find_map(|row| row.said(say::Light::light).zip(Some(row.span)));
     Some(Step {
         kind: own.kind,
         name: own.name.clone(),
@@ -88,26 +88,22 @@ pub(super) fn step(
         bath,
         duration: duration?,
         band,
-        at: own.row("at").and_then(|row| Some(Stated::new(row.temperature()?, row.span))),
+        at: own.stated(say::At::temperature),
         agitation,
-        handling: time("handling"),
-        light_safe: light().find(|row| row.has("safe")).map(|row| row.span),
-        light: light().find_map(|row| Some(Stated::new(row.text()?, row.span))),
-        fill: time("fill"),
-        drain: time("drain"),
-        clock: clock(own),
-        notes: texts(rows(), "note"),
-        cautions: texts(rows(), "caution"),
+        handling: own.stated(say::Handling::time),
+        light_safe: light_safe.map(|row| row.span),
+        light: light.map(|((light, _), span)| Stated::new(light.to_owned(), span)),
+        fill: own.stated(say::Fill::time),
+        drain: own.stated(say::Drain::time),
+        clock: own.stated(say::Clock::from).unwrap_or(Stated::new(Clock::FromPour, own.span)),
+        notes: own.texts(say::Note::text),
+        cautions: own.texts(say::Caution::text),
     })
 }
 
-fn bath(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Bath> {
-    let fate = row.word_of(&["one-shot", "reused", "replenished"]).map(|word| match word {
-        "one-shot" => Use::OneShot,
-        "reused" => Use::Reused,
-        _ => Use::Replenished,
-    });
-    let Some((name, span)) = row.name() else {
+fn bath(row: Matched<'_, say::In>, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Bath> {
+    let fate = row.get(say::In::fate);
+    let Some((name, span)) = row.said(say::In::solution) else {
         if matches!(fate, Some(Use::Reused | Use::Replenished)) {
             faults.push(
                 Diagnostic::error("water-is-kept", row.span, "plain water is not kept")
@@ -118,8 +114,9 @@ fn bath(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Optio
     };
     let solution = built.solution(name, span, faults)?;
     let bottles = solution.bottles();
-    let dilution = row.dilution().unwrap_or_else(|| Dilution { parts: vec![1; bottles], water: 0 });
-    parts_fit(&solution, &dilution, row.dilution_span(), faults)?;
+    let unsaid = || Dilution { parts: vec![1; bottles], water: 0 };
+    let dilution = row.get(say::In::dilution).cloned().unwrap_or_else(unsaid);
+    parts_fit(&solution, &dilution, row.place(say::In::dilution), faults)?;
     Some(Bath { solution: Some(solution), dilution, fate, span: row.span })
 }
 
@@ -128,7 +125,7 @@ fn duration(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated
         if !own.sound {
             return None;
         }
-        let fault = match own.row("flow") {
+        let fault = match own.one::<say::Flow>() {
             Some(flow) => Diagnostic::error("flow-without-time", flow.span, "running water needs a time")
                 .help("add a line such as: time 10:00"),
             None => Diagnostic::error(
@@ -148,36 +145,58 @@ fn duration(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated
     if !row.sound || !row.block_sound {
         return None;
     }
-    let value = match row.row.word {
-        "chart" => Duration::Chart(chart::chart(row, faults)?),
-        "fills" => Duration::Changes(row.counts().into_iter().map(Change::Inversions).collect()),
-        "soak" => Duration::Changes(soaks(row, faults)?),
-        _ if row.has("clearing") => Duration::Clearing { times: row.count()?, at_least: row.time() },
-        _ if row.has("side") => each_side(own, row, faults)?,
-        _ => match own.row("flow").and_then(Reading::flow) {
-            Some(flow) => Duration::Flow { flow, time: row.time()? },
-            None => Duration::Plain { time: row.time()?, at: row.temperature() },
-        },
+    let value = if row.is::<say::Chart>() {
+        Duration::Chart(chart::chart(row, faults)?)
+    } else if let Some(fills) = row.view::<say::Fills>() {
+        let counts = fills.all(say::Fills::inversions);
+        Duration::Changes(counts.map(|(count, _)| Change::Inversions(count)).collect())
+    } else if let Some(soak) = row.view::<say::Soak>() {
+        Duration::Changes(soaks(soak, faults)?)
+    } else {
+        timed(own, row.view::<say::Time>()?, faults)?
     };
     Some(Stated::new(value, row.span))
 }
 
+/// What `time` says.
+fn timed(
+    own: &MergedStep<'_>,
+    row: Matched<'_, say::Time>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Duration> {
+    if let Some(times) = row.get(say::Time::times) {
+        return Some(Duration::Clearing { times, at_least: row.get(say::Time::least) });
+    }
+    let time = row.get(say::Time::time)?;
+    if row.has(say::Time::side) {
+        return each_side(own, row, faults);
+    }
+    Some(match own.stated(say::Flow::flow) {
+        Some(flow) => Duration::Flow { flow: flow.value, time },
+        None => Duration::Plain { time, at: row.get(say::Time::at) },
+    })
+}
+
 /// Changes of water, all alike.
-fn soaks(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Vec<Change>> {
-    let (time, count) = (row.time()?, row.count()? as usize);
-    if count > CHANGES_MAX {
+fn soaks(row: Matched<'_, say::Soak>, faults: &mut Vec<Diagnostic>) -> Option<Vec<Change>> {
+    let (time, count) = row.get(say::Soak::time).zip(row.get(say::Soak::changes))?;
+    if count as usize > CHANGES_MAX {
         faults.push(
             Diagnostic::error("too-many-changes", row.span, "a wash has at most 50 changes of water")
                 .help("write fewer, longer ones; or running water: flow 2 l/min, with a time"),
         );
         return None;
     }
-    Some(vec![Change::Soak(time); count])
+    Some(vec![Change::Soak(time); count as usize])
 }
 
-fn each_side(own: &MergedStep<'_>, row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Duration> {
-    if own.kind == StepKind::Expose && own.row("in").is_none() {
-        return row.time().map(Duration::EachSide);
+fn each_side(
+    own: &MergedStep<'_>,
+    row: Matched<'_, say::Time>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Duration> {
+    if own.kind == StepKind::Expose && own.one::<say::In>().is_none() {
+        return row.get(say::Time::time).map(Duration::EachSide);
     }
     faults.push(
         Diagnostic::error(
@@ -190,22 +209,32 @@ fn each_side(own: &MergedStep<'_>, row: &Reading, faults: &mut Vec<Diagnostic>) 
     None
 }
 
-fn moved(row: &Reading, built: &Built<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Scheme>> {
-    let scheme = match row.name() {
+fn moved(
+    row: Matched<'_, say::Agitate>,
+    built: &Built<'_>,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Stated<Scheme>> {
+    let scheme = match row.said(say::Agitate::scheme) {
         Some((name, span)) => {
             let key = built.scopes.find(Declared::Agitation, name, span, faults)?;
             built.schemes.get(&key).cloned()?
         }
-        None => agitation::scheme(&row.items, row.span, faults)?,
+        None => agitation::scheme(row.all(say::Agitate::clause).map(|(clause, _)| clause), row.span, faults)?,
     };
     Some(Stated::new(scheme, row.span))
 }
 
 fn own_band(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated<Band>> {
-    if let Some(row) = own.row("within") {
-        return Some(Stated::new(Band::Within(row.difference()?), row.span));
+    if own.one::<say::Within>().is_some() {
+        let within = own.stated(say::Within::difference)?;
+        return Some(Stated::new(Band::Within(within.value), within.span));
     }
-    own.row("between").filter(|row| row.sound).and_then(|row| between(row, faults))
+    own.one().filter(|row| row.sound).and_then(|row| between(row, faults))
+}
+
+/// The temperature at which its time holds.
+fn holds_at(own: &MergedStep<'_>) -> Option<Stated<Temperature>> {
+    own.stated(say::Time::at)
 }
 
 /// R3: a development without a chart, and any time that holds at one temperature, say how far that
@@ -213,7 +242,7 @@ fn own_band(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) -> Option<Stated
 fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagnostic>) {
     let holds_at_one = matches!(duration, Duration::Plain { at: Some(_), .. });
     let charted = matches!(duration, Duration::Chart(_));
-    let said = own.row("between").or_else(|| own.row("within")).is_some();
+    let said = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
     let wanted = holds_at_one || (own.kind == StepKind::Develop && !charted);
     // It may be on a line that was not understood.
     if !wanted || said || !own.sound {
@@ -234,9 +263,9 @@ fn band_wanted(own: &MergedStep<'_>, duration: &Duration, faults: &mut Vec<Diagn
 
 /// A difference is one from something: the temperature at which the time holds, or the step's own.
 fn within_what(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) {
-    let Some(within) = own.row("within") else { return };
-    let holds_at = own.row("time").is_some_and(|row| row.temperature().is_some() || !row.sound);
-    if holds_at || own.row("at").is_some() || !own.sound {
+    let Some(within) = own.one::<say::Within>() else { return };
+    let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
+    if unread || holds_at(own).is_some() || own.one::<say::At>().is_some() {
         return;
     }
     faults.push(
@@ -247,22 +276,24 @@ fn within_what(own: &MergedStep<'_>, faults: &mut Vec<Diagnostic>) {
 
 /// A step's own temperature lies where it may, and is the one at which its time holds.
 fn at_in_band(own: &MergedStep<'_>, band: Option<Stated<Band>>, faults: &mut Vec<Diagnostic>) {
-    let Some((at, row)) = own.row("at").and_then(|row| Some((row.temperature()?, row))) else { return };
+    let Some(Stated { value: at, span: place }) = own.stated(say::At::temperature) else { return };
     if let Some(Stated { value: Band::Between(low, high), span }) = band
         && (at < low || high < at)
     {
         faults.push(
-            Diagnostic::error("at-outside-band", row.span, format!("{at} is not between {low} and {high}"))
+            Diagnostic::error("at-outside-band", place, format!("{at} is not between {low} and {high}"))
                 .other(span, "what it may have")
                 .help("widen the one or mend the other; or give the step a 'between' of its own"),
         );
     }
-    let holds_at = own.row("time").and_then(|row| Some((row.temperature()?, row.span)));
-    if let Some((other, span)) = holds_at.filter(|(other, _)| *other != at && own.row("within").is_some()) {
+    if let Some(Stated { value: other, span }) = holds_at(own)
+        && other != at
+        && own.one::<say::Within>().is_some()
+    {
         faults.push(
             Diagnostic::error(
                 "at-outside-band",
-                row.span,
+                place,
                 format!("the step is at {at}, and its time holds at {other}"),
             )
             .other(span, "its time")
@@ -288,7 +319,7 @@ fn clearing_known(
     else {
         // A step that needs a bath and says none is told of that alone.
         let says_none = !IN_SOLUTION.contains(&own.kind);
-        if own.row("in").map_or(says_none, |row| row.has("water")) {
+        if own.one::<say::In>().map_or(says_none, |row| row.has(say::In::water)) {
             faults.push(
                 Diagnostic::error("clearing-without-fixer", span, "nothing clears without a fixer")
                     .help("say the bath, such as: in rapid-fix 1+4, reused; or write a plain time"),
@@ -309,12 +340,4 @@ fn clearing_known(
             solution.name, bath.dilution
         ),
     ));
-}
-
-fn clock(own: &MergedStep<'_>) -> Stated<Clock> {
-    match own.row("clock") {
-        Some(row) if row.has("full") => Stated::new(Clock::FromFull, row.span),
-        Some(row) => Stated::new(Clock::FromPour, row.span),
-        None => Stated::new(Clock::FromPour, own.span),
-    }
 }

@@ -1,9 +1,9 @@
 //! A tank from its block.
 
-use super::super::read::Reading;
-use super::{named, row, sound, texts};
-use crate::model::{Reels, Stated, Tank, Time};
+use super::named;
+use crate::model::{Reels, Tank};
 use crate::source::Diagnostic;
+use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
 /// The faults that tanks tell.
 pub(super) const FAULTS: &[(&str, &str)] = &[
@@ -14,11 +14,8 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 /// The tank, or what is wrong with it.
 pub(super) fn tank(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Tank> {
     let (name, title) = named(reading)?;
-    let volume = |word| row(reading, word).and_then(|row| Some(Stated::new(row.volume()?, row.span)));
-    let time = |word| row(reading, word).and_then(|row| Some(Stated::new(row.time()?, row.span)));
-    let reels: Vec<Reels> =
-        reading.rows.iter().filter(|row| row.row.word == "reels").filter_map(reels).collect();
-    let holds = volume("holds");
+    let reels: Vec<Reels> = reading.each().filter_map(reels).collect();
+    let holds = reading.stated(say::Holds::volume);
     for (at, own) in reels.iter().enumerate() {
         if let Some(earlier) = reels.iter().take(at).find(|other| other.format == own.format) {
             faults.push(
@@ -46,7 +43,7 @@ pub(super) fn tank(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Ta
             );
         }
     }
-    let rotary = volume("rotary");
+    let rotary = reading.stated(say::Rotary::volume);
     if let Some((rotary, holds)) = rotary.zip(holds).filter(|(rotary, holds)| rotary.value > holds.value) {
         let message = format!("turning takes {}, and the tank holds {}", rotary.value, holds.value);
         faults.push(
@@ -55,22 +52,27 @@ pub(super) fn tank(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Ta
                 .help("check both volumes"),
         );
     }
-    let fill: Option<Stated<Time>> = time("fill");
-    sound(reading).then(|| Tank {
+    let fill = reading.one::<say::TankFill>();
+    reading.is_sound().then(|| Tank {
         name,
         title,
         span: reading.span,
         reels,
         rotary,
         holds,
-        fill_whole: row(reading, "fill").is_some_and(|row| row.has("whole")),
-        fill,
-        drain: time("drain"),
-        notes: texts(&reading.rows, "note"),
-        cautions: texts(&reading.rows, "caution"),
+        fill_whole: fill.is_some_and(|row| row.has(say::TankFill::whole)),
+        fill: reading.stated(say::TankFill::time),
+        drain: reading.stated(say::TankDrain::time),
+        notes: reading.texts(say::Note::text),
+        cautions: reading.texts(say::Caution::text),
     })
 }
 
-fn reels(row: &Reading) -> Option<Reels> {
-    Some(Reels { format: row.format()?, most: row.count()?, each: row.volume()?, span: row.span })
+fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {
+    Some(Reels {
+        format: row.get(say::Reels::format)?,
+        most: row.get(say::Reels::most)?,
+        each: row.get(say::Reels::each)?,
+        span: row.span,
+    })
 }

@@ -3,11 +3,10 @@
 
 use super::cursor::Cursor;
 use super::mismatch::{as_written, name_of};
-use super::reader::Reader;
-use super::reading::Reading;
+use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
-use crate::vocabulary::{Block, Often, Row, offer_near, rows, rows_of, suggest};
+use crate::vocabulary::{Block, Often, Reading, Row, offer_near, rows, rows_of, say, suggest};
 
 /// Reads all statements of a file, of which these faults are told already; and whether every one at the top
 /// was understood.
@@ -140,7 +139,7 @@ impl<'a> FileReader<'a> {
         let cursor =
             Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
         let before = self.faults.len();
-        let mut reader = Reader { cursor, row, items: Vec::new(), faults: self.faults };
+        let mut reader = Reader { cursor, row, items: Vec::new(), faults: self.faults, following: None };
         let read = reader.statement().is_ok();
         let items = reader.items;
         if told {
@@ -223,7 +222,7 @@ impl<'a> FileReader<'a> {
     }
 
     fn version(&mut self, readings: &[Reading], start: Span) {
-        let said = readings.iter().position(|reading| reading.row.word == "wetside");
+        let said = readings.iter().position(|reading| reading.is::<say::Wetside>());
         let meant = self.tree.statements.first().and_then(|first| self.tree.pieces(first).first());
         let misspelt =
             meant.is_some_and(|word| word.told || suggest(self.words(*word), ["wetside"]).is_some());
@@ -237,7 +236,7 @@ impl<'a> FileReader<'a> {
                 Diagnostic::error("version", reading.span, "the version is the first statement of a file")
                     .help("move this line to the top")
             }
-            Some((_, reading)) if reading.sound && reading.count() != Some(VERSION) => {
+            Some((_, reading)) if reading.sound && version(reading) != Some(VERSION) => {
                 Diagnostic::error("version", reading.span, "this program reads version 1 of the language")
                     .help("write 'wetside 1', or use a program that knows this version")
             }
@@ -247,7 +246,11 @@ impl<'a> FileReader<'a> {
     }
 }
 
-fn needless_block(row: &Row, statement: &Statement) -> Diagnostic {
+fn version(reading: &Reading) -> Option<u32> {
+    reading.view::<say::Wetside>()?.get(say::Wetside::version)
+}
+
+fn needless_block(row: &'static Row, statement: &Statement) -> Diagnostic {
     let message = format!("{} has no block", name_of(row));
     Diagnostic::error("needless-block", statement.span, message)
         .help(format!("take out the braces; write it as in: {}", as_written(row)))

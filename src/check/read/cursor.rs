@@ -138,6 +138,17 @@ impl<'a> Cursor<'a> {
         }
     }
 
+    /// Whether the next piece is this word.
+    pub(super) fn sees(&self, word: &str) -> bool {
+        self.peek(0).is_some_and(|token| token.kind == TokenKind::Word && self.words(token) == word)
+    }
+
+    /// Whether a number stands next.
+    pub(super) fn sees_number(&self) -> bool {
+        let next = self.peek(0).map(|token| token.kind);
+        matches!(next, Some(TokenKind::Number | TokenKind::Fraction))
+    }
+
     /// Whether the next piece could be a name.
     pub(super) fn sees_name(&self) -> bool {
         self.seen() == Seen::Word && !RESERVED.contains(&self.words_at(0))

@@ -1,10 +1,10 @@
 //! Dilutions: parts of the solution, and water last. What could be read two ways is not let through.
 
-use super::reader::{Reader, Told};
-use super::reading::Value;
+use super::pattern::{Reader, Told};
 use crate::model::{Dilution, Limit};
 use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
+use crate::vocabulary::Value;
 
 impl Reader<'_, '_> {
     pub(super) fn dilution(&mut self) -> Result<Value, Told> {

@@ -2,30 +2,19 @@
 //! the statement is written.
 
 use super::cursor::{Cursor, Seen};
-use super::reader::Reader;
-use super::reading::Value;
+use super::pattern::{Reader, Want, beginnings};
 use crate::model::{Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Dimension, Kind, Part, Row, offer_near, suggest, unit, units};
+use crate::vocabulary::{
+    Dimension, Form, Kind, Part, Row, Statement as _, Value, offer_near, say, suggest, unit, units,
+};
 
-/// A value of one of these kinds is wanted, and something else stands there.
-pub(super) fn kind_wanted(reader: &Reader<'_, '_>, kinds: &[Kind]) -> Diagnostic {
-    wanted(reader, kinds, &[])
-}
-
-/// This word is wanted, and something else stands there.
-pub(super) fn word_wanted(reader: &Reader<'_, '_>, word: &'static str) -> Diagnostic {
-    wanted(reader, &[], &[word])
-}
-
-/// One of these ways is wanted, and none begins as what stands there.
-pub(super) fn none_fits(reader: &Reader<'_, '_>, ways: &[&[Part]]) -> Diagnostic {
-    let (mut kinds, mut words) = (Vec::new(), Vec::new());
-    for way in ways {
-        beginnings(way, &mut kinds, &mut words);
-    }
-    wanted(reader, &kinds, &words)
+/// One of these parts is wanted, and something else stands there.
+pub(super) fn amiss(reader: &Reader<'_, '_>, parts: &[Part]) -> Diagnostic {
+    let mut wants = Vec::new();
+    beginnings(parts, &mut wants);
+    wanted(reader, &wants)
 }
 
 /// Something stands behind the statement's end.
@@ -40,7 +29,7 @@ pub(super) fn left_over(reader: &Reader<'_, '_>) -> Diagnostic {
     if comma && cursor.peek(1).is_none() {
         return fault(here, "nothing follows this comma".to_owned()).offer("", "take the last comma out");
     }
-    let known = words_of(reader.row.takes);
+    let known = reader.row.words();
     if seen == Seen::Word && takes_comma_before(reader.row.takes, word) {
         return fault(here, format!("a comma is missing before '{word}'")).change(
             behind.after(),
@@ -64,10 +53,18 @@ pub(super) fn left_over(reader: &Reader<'_, '_>) -> Diagnostic {
     fault(here.to(last), message).help(format!("write it as in: {}", as_written(reader.row)))
 }
 
-fn wanted(reader: &Reader<'_, '_>, kinds: &[Kind], words: &[&'static str]) -> Diagnostic {
+/// One of these is wanted, and something else stands there.
+pub(super) fn wanted(reader: &Reader<'_, '_>, wants: &[Want]) -> Diagnostic {
     let cursor = reader.cursor;
     let seen = cursor.seen();
-    let wish = wish(kinds, words);
+    let (mut kinds, mut words) = (Vec::new(), Vec::new());
+    for want in wants {
+        match want {
+            Want::Word(word) => words.push(*word),
+            Want::Value(kind) | Want::Unit(kind) => kinds.push(*kind),
+        }
+    }
+    let wish = wish(&kinds, &words);
     let example = format!("write it as in: {}", as_written(reader.row));
     if seen == Seen::End {
         let message = format!("{wish} is wanted at the end of {}", name_of(reader.row));
@@ -83,7 +80,7 @@ fn wanted(reader: &Reader<'_, '_>, kinds: &[Kind], words: &[&'static str]) -> Di
     if kinds.is_empty() || (seen == Seen::Word && !words.is_empty()) {
         let fault = Diagnostic::error("missing-word", cursor.here(), format!("{wish} is wanted here"));
         let word = if seen == Seen::Word { there } else { "" };
-        return offer_near(fault, word, words, || example);
+        return offer_near(fault, word, &words, || example);
     }
     let message = format!("{wish} is wanted here, this is {}", seen_words(seen, there));
     let example_of = kinds.iter().find(|kind| wears_unit(**kind)).or(kinds.first());
@@ -130,7 +127,7 @@ fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
     let next = cursor.peek(pieces).filter(|token| token.kind == TokenKind::Word);
     let stranger = next.filter(|next| {
         let last = cursor.peek(pieces - 1).map_or(0, |token| token.span.end);
-        last == next.span.start || !words_of(reader.row.takes).contains(&cursor.words(*next))
+        last == next.span.start || !reader.row.words().contains(&cursor.words(*next))
     });
     let Some(stranger) = stranger else {
         let message = format!("{} is wanted here, and this number has no unit", kind.words());
@@ -177,7 +174,8 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
         let point = format!("{number}.{decimals}");
         fault = fault.offer(point.as_str(), format!("write {point} if decimals follow the comma"));
         let next = cursor.peek(3).map_or("", |token| cursor.words(token));
-        if kind == Kind::Time && decimals.len() == 2 && (next == "min" || unit(next).is_none()) {
+        let time = matches!(kind, Kind::Time | Kind::Moment | Kind::ChartTime);
+        if time && decimals.len() == 2 && (next == "min" || unit(next).is_none()) {
             let clock = format!("{number}:{decimals}");
             let title = format!("write {clock} if it stands before seconds");
             // A time of the clock has no unit behind it.
@@ -199,9 +197,9 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
 const KELVIN: i64 = 273_150 * 9;
 
 /// The units that a kind of value can wear, as recipes write them.
-pub(super) fn units_of(kind: Kind) -> Vec<&'static str> {
+pub(crate) fn units_of(kind: Kind) -> Vec<&'static str> {
     let worn: &[Dimension] = match kind {
-        Kind::Time => &[Dimension::Time],
+        Kind::Time | Kind::Moment | Kind::ChartTime => &[Dimension::Time],
         Kind::Keeping => &[Dimension::Keeping],
         Kind::Temperature | Kind::Difference => &[Dimension::Temperature],
         Kind::Volume => &[Dimension::Volume],
@@ -211,6 +209,7 @@ pub(super) fn units_of(kind: Kind) -> Vec<&'static str> {
         Kind::Turning => &[Dimension::Turning],
         Kind::Share => return vec!["%"],
         Kind::Count
+        | Kind::Index
         | Kind::Number
         | Kind::Dilution
         | Kind::Date
@@ -226,7 +225,7 @@ pub(super) fn units_of(kind: Kind) -> Vec<&'static str> {
     units().iter().filter(|unit| worn.contains(&unit.dimension)).map(|unit| unit.word).collect()
 }
 
-fn wears_unit(kind: Kind) -> bool {
+pub(super) fn wears_unit(kind: Kind) -> bool {
     !units_of(kind).is_empty()
 }
 
@@ -278,50 +277,21 @@ fn dimension_words(dimension: Dimension) -> &'static str {
     }
 }
 
-/// With what a way can begin: kinds of values, and words.
-fn beginnings(parts: &[Part], kinds: &mut Vec<Kind>, words: &mut Vec<&'static str>) {
-    match parts.first() {
-        Some(Part::Word(word)) => words.push(word),
-        Some(Part::Comma) => words.push(","),
-        Some(Part::Value(kind)) => kinds.push(*kind),
-        Some(Part::Maybe(inner)) => {
-            beginnings(inner, kinds, words);
-            beginnings(parts.get(1..).unwrap_or(&[]), kinds, words);
-        }
-        Some(Part::Either(ways)) => ways.iter().for_each(|way| beginnings(way, kinds, words)),
-        Some(Part::List(inner)) => beginnings(inner, kinds, words),
-        None => {}
-    }
-}
-
 /// Whether a pattern has a place where a comma stands before this word.
 fn takes_comma_before(parts: &[Part], word: &str) -> bool {
     let begins = |parts: &[Part]| {
-        let (mut kinds, mut words) = (Vec::new(), Vec::new());
-        beginnings(parts, &mut kinds, &mut words);
-        words.contains(&word)
+        let mut wants = Vec::new();
+        beginnings(parts, &mut wants);
+        wants.iter().any(|want| matches!(want, Want::Word(known) if *known == word))
     };
     parts.iter().enumerate().any(|(at, part)| match part {
         Part::Comma => parts.get(at + 1..).is_some_and(begins),
         Part::List(inner) => begins(inner) || takes_comma_before(inner, word),
         Part::Maybe(inner) => takes_comma_before(inner, word),
         Part::Either(ways) => ways.iter().any(|way| takes_comma_before(way, word)),
-        Part::Word(_) | Part::Value(_) => false,
+        Part::Slot(_, Form::Clause(rows)) => rows().iter().any(|row| takes_comma_before(row.takes, word)),
+        Part::Word(_) | Part::Slot(..) => false,
     })
-}
-
-/// The words of a pattern.
-fn words_of(parts: &'static [Part]) -> Vec<&'static str> {
-    let mut words = Vec::new();
-    for part in parts {
-        match part {
-            Part::Word(word) => words.push(*word),
-            Part::Comma | Part::Value(_) => {}
-            Part::Maybe(inner) | Part::List(inner) => words.extend(words_of(inner)),
-            Part::Either(ways) => words.extend(ways.iter().flat_map(|way| words_of(way))),
-        }
-    }
-    words
 }
 
 /// How a row is called in a message.
@@ -330,7 +300,7 @@ pub(super) fn name_of(row: &Row) -> String {
 }
 
 /// How a row is written, by its own example.
-pub(super) fn as_written(row: &Row) -> &'static str {
+pub(super) fn as_written(row: &'static Row) -> &'static str {
     // The reference shows the fullest way to write a time; most want the plain one.
-    if row.word == "time" { "time 10:00" } else { row.example }
+    if say::Time::has(row) { "time 10:00" } else { row.example }
 }

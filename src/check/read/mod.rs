@@ -8,13 +8,12 @@ mod mismatch;
 mod names;
 mod numbers;
 mod pattern;
-mod reader;
-mod reading;
 mod time;
 
 pub(crate) use blocks::read_file;
+pub(crate) use mismatch::units_of;
 pub(super) use names::may_be_name;
-pub(crate) use reading::{Item, Reading, Value};
+pub(crate) use pattern::{Want, following};
 
 /// The faults that reading tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[

@@ -1,12 +1,11 @@
 //! Names, texts, and the words that stand for things: formats, steps, ingredients, days.
 
-use super::reader::{Reader, Told};
-use super::reading::Value;
+use super::pattern::{Reader, Told};
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
 use crate::source::{Diagnostic, Level, clip};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{RESERVED, offer_near, suggest};
+use crate::vocabulary::{RESERVED, Value, offer_near, suggest};
 
 /// A name may have this many characters.
 const NAME_MAX: usize = 100;
@@ -26,10 +25,10 @@ impl Reader<'_, '_> {
     }
 
     /// A name that refers to something; whether that exists is seen when names are resolved.
-    pub(super) fn name(&mut self) -> Result<Value, Told> {
+    pub(super) fn name(&mut self) -> String {
         let name = self.cursor.words_at(0).to_owned();
         self.cursor.at += 1;
-        Ok(Value::Name(name))
+        name
     }
 
     /// A name given here: small letters, digits and hyphens, and no word of the language.

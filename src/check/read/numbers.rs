@@ -1,24 +1,22 @@
 //! Numbers and what they measure: units, their other spellings, the ones that mean several, ranges.
 
 use super::mismatch;
-use super::reader::{Reader, Told};
-use super::reading::Value;
+use super::pattern::{Reader, Told, Want};
 use crate::model::{
     Difference, Flow, Keeping, KeepingUnit, Limit, Mass, Number, Share, Speed, Temperature, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
-use crate::vocabulary::{Dimension, Kind, Unit, ambiguous, respelled, unit};
+use crate::vocabulary::{Dimension, Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
 
 impl Reader<'_, '_> {
-    pub(super) fn count(&mut self) -> Result<Value, Told> {
+    pub(super) fn count(&mut self, kind: Kind) -> Result<Value, Told> {
         let (number, span) = self.number()?;
         let Some(count) = number.count() else {
             let fault = Diagnostic::error("bad-number", span, "a count is a whole number, from 1 up");
             return Err(self.tell(fault.help("write a whole number, such as 5")));
         };
-        let limit =
-            if matches!(self.row.word, "speed" | "index" | "roll") { Limit::Index } else { Limit::Count };
+        let limit = if kind == Kind::Index { Limit::Index } else { Limit::Count };
         self.in_range(limit, i64::from(count), span)?;
         Ok(Value::Count(count))
     }
@@ -143,7 +141,7 @@ impl Reader<'_, '_> {
     /// The unit behind a number; another spelling or an ambiguous one is a fault with its mends.
     pub(super) fn unit(&mut self, kind: Kind) -> Result<&'static Unit, Told> {
         let Some(token) = self.cursor.take(TokenKind::Word) else {
-            let fault = mismatch::kind_wanted(self, &[kind]);
+            let fault = mismatch::wanted(self, &[Want::Value(kind)]);
             return Err(self.tell(fault));
         };
         let word = self.cursor.words(token);
@@ -154,7 +152,7 @@ impl Reader<'_, '_> {
             let message = format!("'{word}' means several units");
             let mut fault = Diagnostic::error("ambiguous-unit", token.span, message);
             let worn = mismatch::units_of(kind);
-            let both = self.row.word.is_empty();
+            let both = say::FormulaLine::has(self.row);
             for (unit, words) in doubt.readings.iter().filter(|(unit, _)| both || worn.contains(unit)) {
                 fault = fault.offer(*unit, format!("write {unit} ({words})"));
             }

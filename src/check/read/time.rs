@@ -1,31 +1,23 @@
 //! Times: on the clock, `10:15`, or counted, `30 s`, `9 min 30 s`, `10 1/4 min`.
 
 use super::cursor::Seen;
-use super::reader::{Reader, Told};
-use super::reading::Value;
+use super::pattern::{Reader, Told};
 use crate::model::{Limit, Time};
 use crate::source::Diagnostic;
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Dimension, Kind};
-
-/// Statements in which a time may be 0: nothing to wait for, or the start of the clock.
-const MAY_BE_ZERO: &[&str] = &["handling", "fill", "drain", "at"];
+use crate::vocabulary::{Dimension, Kind, Value};
 
 impl Reader<'_, '_> {
-    pub(super) fn time(&mut self) -> Result<Value, Told> {
+    pub(super) fn time(&mut self, kind: Kind) -> Result<Value, Told> {
         let start = self.cursor.here();
         let ms = match self.cursor.take(TokenKind::Clock) {
             Some(clock) => self.clock(clock)?,
             None => self.counted()?,
         };
         let span = start.to(self.cursor.behind());
-        let limit = if self.row.word.is_empty() { Limit::ChartTime } else { Limit::Time };
+        let limit = if kind == Kind::ChartTime { Limit::ChartTime } else { Limit::Time };
         self.in_range(limit, ms, span)?;
-        let at_list = self.items.iter().any(|item| item.value == Value::Word("at"))
-            && !self.items.iter().any(|item| item.value == Value::Word("for"));
-        let for_amount = self.items.iter().any(|item| item.value == Value::Word("for"));
-        let may_be = (MAY_BE_ZERO.contains(&self.row.word) && !for_amount) || at_list;
-        if ms == 0 && !may_be {
+        if ms == 0 && kind != Kind::Moment {
             let fault = Diagnostic::error("out-of-range", span, "this time cannot be 0");
             return Err(self.tell(fault.help("write the time it takes, such as 30 s or 10:15")));
         }
@@ -70,6 +62,9 @@ impl Reader<'_, '_> {
             let smaller = unit.factor < last;
             last = unit.factor;
             if !smaller || self.cursor.seen() != Seen::Measured(Dimension::Time) || last == 1000 {
+                if smaller && last > 1000 && self.cursor.sees_number() {
+                    self.note_unit(Kind::Time);
+                }
                 return Ok(ms);
             }
         }

@@ -1,8 +1,8 @@
 //! A remark that no card has room for.
 
-use super::super::read::{Item, Reading, Value};
 use super::Written;
 use crate::source::Diagnostic;
+use crate::vocabulary::{Item, Reading, Value, say};
 
 rule! {
     /// # long-text
@@ -57,7 +57,8 @@ fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
 }
 
 fn is_printed(statement: &Reading) -> bool {
-    statement.row.opens.is_some() || matches!(statement.row.word, "note" | "caution" | "light")
+    let remark = statement.is::<say::Note>() || statement.is::<say::Caution>();
+    remark || statement.is::<say::Light>() || statement.row.opens.is_some()
 }
 
 fn is_long(item: &Item) -> bool {

@@ -2,9 +2,9 @@
 //! the film, and shows a recipe that breaks the rule and one that keeps it; those are its test.
 
 use super::gather::Unit;
-use super::read::Reading;
 use crate::model::{Darkroom, Film, Recipe, Solution, Tank};
 use crate::source::{Diagnostic, Level, Span};
+use crate::vocabulary::Reading;
 
 /// A rule.
 #[derive(Debug)]

@@ -2,10 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::super::read::Reading;
 use super::Written;
 use crate::source::Diagnostic;
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, Value};
 
 rule! {
     /// # never-used
@@ -53,44 +52,32 @@ rule! {
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     let statements = &written.statements;
     let understood = written.all_read && statements.iter().all(|it| it.sound && it.block_sound);
-    let has_recipes = written.unit.readings.iter().any(|it| it.row.word == Declared::Recipe.word());
+    let has_recipes = written.unit.readings.iter().any(|it| it.declares() == Some(Declared::Recipe));
     if written.is_used || !understood || !has_recipes {
         return;
     }
     // Each kind has names of its own: to name the film is not to name the solution that is called the same.
-    let named = statements.iter().copied().filter_map(|it| refers(it).map(|kind| (kind, it)));
-    let named: BTreeSet<(&str, &str)> = named.flat_map(|(kind, it)| names(kind, it)).collect();
-    let kinds = [Declared::Film, Declared::Solution, Declared::Agitation];
-    let declares = |reading: &&Reading| kinds.iter().any(|kind| kind.word() == reading.row.word);
-    let declared: Vec<&Reading> = written.unit.readings.iter().filter(declares).collect();
-    let known: BTreeSet<(&str, &str)> = declared.iter().flat_map(|it| names(it.row.word, it)).collect();
+    let mut named: BTreeSet<(Declared, &str)> = BTreeSet::new();
+    statements.iter().for_each(|statement| {
+        statement.values(&mut |item| match &item.value {
+            Value::Mention(kind, name) if KINDS.contains(kind) => _ = named.insert((*kind, name)),
+            _ => {}
+        });
+    });
+    let declared = written.unit.readings.iter().filter_map(|it| Some((it.declares()?, it.name()?)));
+    let declared: Vec<_> = declared.filter(|(kind, _)| KINDS.contains(kind)).collect();
+    let known: BTreeSet<(Declared, &str)> = declared.iter().map(|(kind, (name, _))| (*kind, *name)).collect();
     // A name that nothing here bears is told by itself: it may be this one, misspelt.
     if written.unit.uses.is_empty() && !named.is_subset(&known) {
         return;
     }
-    for reading in declared {
-        let is_named = |name: &str| named.contains(&(reading.row.word, name));
-        let Some((name, span)) = reading.name().filter(|(name, _)| !is_named(name)) else { continue };
-        let message = format!("nothing in this file names the {} '{name}'", reading.row.word);
-        faults.push(RULE.found(span, message).help("name it where it was meant, or take it out"));
+    for (kind, (name, span)) in declared {
+        if !named.contains(&(kind, name)) {
+            let message = format!("nothing in this file names the {} '{name}'", kind.word());
+            faults.push(RULE.found(span, message).help("name it where it was meant, or take it out"));
+        }
     }
 }
 
-/// The statements that name what is declared elsewhere, and the kind of what they name.
-const REFERS: [(&str, Declared); 5] = [
-    ("film", Declared::Film),
-    ("roll", Declared::Film),
-    ("in", Declared::Solution),
-    ("clears", Declared::Solution),
-    ("agitate", Declared::Agitation),
-];
-
-/// The word of the kind of which a statement names one that is declared elsewhere.
-fn refers(statement: &Reading) -> Option<&'static str> {
-    let own = REFERS.iter().find(|(word, _)| *word == statement.row.word);
-    own.filter(|_| statement.row.opens.is_none()).map(|(_, kind)| kind.word())
-}
-
-fn names<'a>(kind: &'a str, statement: &'a Reading) -> impl Iterator<Item = (&'a str, &'a str)> {
-    statement.names().map(move |(name, _)| (kind, name))
-}
+/// What is declared to be named in the same file.
+const KINDS: [Declared; 3] = [Declared::Film, Declared::Solution, Declared::Agitation];

@@ -2,12 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::super::read::{Reading, Value};
 use super::Written;
 use crate::source::Diagnostic;
 use crate::model::StepKind;
 use crate::source::Span;
-use crate::vocabulary::{Block, Declared};
+use crate::vocabulary::{Declared, Reading, say};
 
 rule! {
     /// # shadowed-name
@@ -81,11 +80,10 @@ rule! {
 }
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    let kind = |reading: &Reading| Declared::ALL.into_iter().find(|kind| kind.word() == reading.row.word);
     // Of each name the first of each kind.
     let mut seen: BTreeMap<&str, Vec<(Declared, Span)>> = BTreeMap::new();
     for (kind, (name, span)) in
-        written.unit.readings.iter().filter_map(|reading| kind(reading).zip(reading.name()))
+        written.unit.readings.iter().filter_map(|reading| reading.declares().zip(reading.name()))
     {
         let seen = seen.entry(name).or_default();
         match seen.iter().find(|(of, _)| *of != kind && !may_share(*of, kind)) {
@@ -111,8 +109,7 @@ fn may_share(one: Declared, other: Declared) -> bool {
 
 /// The names that a statement gives to a step or to bottles.
 fn inner_names(statement: &Reading) -> Vec<(&str, Span)> {
-    let step = matches!(statement.row.opens, Some(Block::Step(_)));
-    let own = step && statement.items.first().is_some_and(|item| matches!(item.value, Value::Name(_)));
-    let bottles = statement.row.word == "parts";
-    statement.names().take(if bottles { usize::MAX } else { usize::from(own) }).collect()
+    let step = statement.view::<say::Step>().and_then(|step| step.said(say::Step::name));
+    let bottles = statement.view::<say::Parts>().into_iter().flat_map(|parts| parts.all(say::Parts::part));
+    step.into_iter().chain(bottles).collect()
 }

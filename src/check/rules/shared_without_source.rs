@@ -2,7 +2,7 @@
 
 use super::Written;
 use crate::source::Diagnostic;
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, Lines as _, say};
 
 rule! {
     /// # shared-without-source
@@ -62,11 +62,12 @@ rule! {
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     let readings = &written.unit.readings;
-    if !written.is_used || readings.iter().any(|reading| reading.row.word == Declared::Recipe.word()) {
+    if !written.is_used || readings.iter().any(|reading| reading.declares() == Some(Declared::Recipe)) {
         return;
     }
-    for reading in readings.iter().filter(|it| it.row.word == Declared::Solution.word() && it.block_sound) {
-        let has_source = reading.rows.iter().any(|row| row.row.word == "source");
+    let solutions = readings.iter().filter(|it| it.declares() == Some(Declared::Solution));
+    for reading in solutions.filter(|it| it.block_sound) {
+        let has_source = reading.one::<say::Source>().is_some();
         let Some((name, _)) = reading.name().filter(|_| !has_source) else { continue };
         let message = format!("other files use '{name}', and it does not say where it is from");
         let help = "add a line such as: source \"the label of the bottle\"";

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
-use super::super::read::Reading;
 use super::Written;
 use crate::source::{Diagnostic, Span};
+use crate::vocabulary::Reading;
 
 rule! {
     /// # title-of-another
@@ -53,7 +53,7 @@ rule! {
 }
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    let titled = |reading: &Reading| reading.row.opens.and(reading.text()).map(|title| title.trim().to_lowercase());
+    let titled = |reading: &Reading| reading.title().map(|title| title.trim().to_lowercase());
     // Of each kind and title the first.
     let mut seen: BTreeMap<(&str, String), Span> = BTreeMap::new();
     for reading in &written.unit.readings {

@@ -1,9 +1,9 @@
 //! Figures finer than anything in a darkroom can be measured.
 
-use super::super::read::{Item, Value};
 use super::Written;
 use crate::model::{Number, Temperature, Time, decimal};
 use crate::source::Diagnostic;
+use crate::vocabulary::{Item, Value};
 
 rule! {
     /// # too-precise
@@ -67,10 +67,11 @@ const FAHRENHEIT_STEP: i64 = 500;
 const FAHRENHEIT_ZERO: i64 = 160_000;
 
 fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    for item in written.statements.iter().flat_map(|statement| &statement.items) {
+    let mut each = |item: &Item| {
         let text = written.text.get(item.span.range()).unwrap_or("");
         faults.extend(too_fine(item, text));
-    }
+    };
+    written.statements.iter().for_each(|statement| statement.values(&mut each));
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "only what is measured is looked at")]

@@ -1,0 +1,223 @@
+//! Statements as types, and their slots as typed constants: a slot that a statement does not have, or
+//! that its pattern lacks, does not compile.
+
+use std::marker::PhantomData;
+
+use super::pattern::{Form, Part, Place};
+use super::row::Row;
+use super::value::Value;
+
+/// A statement of the language.
+pub(crate) trait Statement: 'static {
+    /// Its rows of the table: one, or several that have one pattern.
+    fn rows() -> &'static [Row];
+
+    /// Whether a row is one of its own.
+    fn has(row: &'static Row) -> bool {
+        Self::rows().as_ptr_range().contains(&std::ptr::from_ref(row))
+    }
+}
+
+/// What a slot can hold.
+pub(crate) trait Capture {
+    /// The value as it is taken from a reading.
+    type Of<'a>;
+    /// How it is written.
+    const FORM: Form;
+
+    /// The value, if it is one of this type.
+    fn of(value: &Value) -> Option<Self::Of<'_>>;
+}
+
+/// A named place in the pattern of `R`, which holds a `T`.
+pub(crate) struct Slot<R, T> {
+    place: Place,
+    types: PhantomData<fn() -> (R, T)>,
+}
+
+impl<R, T> Clone for Slot<R, T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<R, T> Copy for Slot<R, T> {}
+
+impl<R, T: Capture> Slot<R, T> {
+    /// The slot of that name among those of its row.
+    pub(super) const fn new(row: &'static str, slots: &[&str], name: &str) -> Slot<R, T> {
+        let (mut left, mut at) = (slots, 0);
+        while let [first, rest @ ..] = left
+            && !same(first, name)
+        {
+            (left, at) = (rest, at + 1);
+        }
+        Slot { place: Place { row, at }, types: PhantomData }
+    }
+
+    /// Its number in its row.
+    pub(super) fn at(self) -> u8 {
+        self.place.at
+    }
+
+    /// The part of the pattern that it is.
+    pub(super) const fn part(self) -> Part {
+        Part::Slot(self.place, T::FORM)
+    }
+}
+
+/// Makes statements: of each a type with a constant for every slot, its pattern, and its rows.
+///
+/// ```text
+/// rows! { LIST;
+///     In { solution: SolutionName, dilution: Dilution } [solution, Maybe(&[dilution])]
+///         "in" BATHS, Once, "what it means", "in fixer 1+4";
+/// }
+/// ```
+///
+/// A row that opens a block says which behind its blocks: `FILE => Block::Film`.
+macro_rules! rows {
+    ($list:ident; $(
+        $name:ident { $($slot:ident: $type:ty),* $(,)? } [$($part:expr),* $(,)?]
+        $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal;)+
+    )*) => {
+        $crate::vocabulary::slot::list!($list $($name)*);
+        $(
+            #[doc = concat!("The statement", $(" `", $word, "`",)+ ".")]
+            #[derive(Debug, Clone, Copy)]
+            pub(crate) enum $name {}
+
+            #[allow(non_upper_case_globals, reason = "a slot is written like the field that it is")]
+            impl $name {
+                const PATH: &'static str = concat!(module_path!(), "::", stringify!($name));
+                const SLOTS: &'static [&'static str] = &[$(stringify!($slot)),*];
+                $(
+                    #[doc = concat!("The slot `", stringify!($slot), "`.")]
+                    pub(crate) const $slot: $crate::vocabulary::slot::Slot<$name, $type> =
+                        $crate::vocabulary::slot::Slot::new($name::PATH, $name::SLOTS, stringify!($slot));
+                )*
+                const TAKES: &'static [$crate::vocabulary::pattern::Part] = {
+                    $(const $slot: $crate::vocabulary::pattern::Part = $name::$slot.part();)*
+                    &[$($part),*]
+                };
+            }
+
+            impl $crate::vocabulary::slot::Statement for $name {
+                fn rows() -> &'static [$crate::vocabulary::Row] {
+                    static ROWS: &[$crate::vocabulary::Row] = &[$($crate::vocabulary::Row {
+                        word: $word,
+                        blocks: $blocks,
+                        takes: $name::TAKES,
+                        opens: $crate::vocabulary::slot::opens!($($opens)?),
+                        often: $crate::vocabulary::Often::$often,
+                        meaning: $meaning,
+                        example: $example,
+                    }),+];
+                    ROWS
+                }
+            }
+
+            const _: () = assert!(
+                $crate::vocabulary::slot::fits($name::TAKES, $name::PATH, $name::SLOTS),
+                "a pattern has each slot of its statement, and no slot of another",
+            );
+        )*
+    };
+}
+
+/// The rows of statements, a list for each type.
+macro_rules! list {
+    (NONE $($name:ident)*) => {};
+    ($list:ident $($name:ident)*) => {
+        /// Their rows, a list for each type.
+        pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
+            &[$(<$name as $crate::vocabulary::slot::Statement>::rows),*];
+    };
+}
+
+/// The block that a row opens, if it does.
+macro_rules! opens {
+    () => {
+        None
+    };
+    ($block:expr) => {
+        Some($block)
+    };
+}
+
+pub(super) use {list, opens, rows};
+
+/// Whether a pattern has each of these slots of a row, and no slot of another row.
+pub(super) const fn fits(parts: &[Part], row: &str, slots: &[&str]) -> bool {
+    let (mut left, mut at) = (slots, 0);
+    while let [_, rest @ ..] = left {
+        if !has(parts, at) {
+            return false;
+        }
+        (left, at) = (rest, at + 1);
+    }
+    is_own(parts, row)
+}
+
+/// Whether a pattern has the slot of that number.
+const fn has(parts: &[Part], at: u8) -> bool {
+    let mut left = parts;
+    while let [first, rest @ ..] = left {
+        let found = match first {
+            Part::Word(_) | Part::Comma => false,
+            Part::Slot(place, _) => place.at == at,
+            Part::Maybe(inner) | Part::List(inner) => has(inner, at),
+            Part::Either(ways) => {
+                let mut ways = *ways;
+                let mut found = false;
+                while let [way, others @ ..] = ways {
+                    found |= has(way, at);
+                    ways = others;
+                }
+                found
+            }
+        };
+        if found {
+            return true;
+        }
+        left = rest;
+    }
+    false
+}
+
+/// Whether every slot of a pattern is one of that row.
+const fn is_own(parts: &[Part], row: &str) -> bool {
+    let mut left = parts;
+    while let [first, rest @ ..] = left {
+        let own = match first {
+            Part::Word(_) | Part::Comma => true,
+            Part::Slot(place, _) => same(place.row, row),
+            Part::Maybe(inner) | Part::List(inner) => is_own(inner, row),
+            Part::Either(ways) => {
+                let mut ways = *ways;
+                let mut own = true;
+                while let [way, others @ ..] = ways {
+                    own &= is_own(way, row);
+                    ways = others;
+                }
+                own
+            }
+        };
+        if !own {
+            return false;
+        }
+        left = rest;
+    }
+    true
+}
+
+const fn same(one: &str, other: &str) -> bool {
+    let (mut one, mut other) = (one.as_bytes(), other.as_bytes());
+    while let ([a, more @ ..], [b, others @ ..]) = (one, other) {
+        if *a != *b {
+            return false;
+        }
+        (one, other) = (more, others);
+    }
+    one.is_empty() && other.is_empty()
+}
