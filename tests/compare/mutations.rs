@@ -114,7 +114,7 @@ fn same(old: &Recipe, new: &Recipe, what: &str) -> bool {
 }
 
 /// So many changes are tried, spread over the shelf, the same in every run: each reads all of it anew.
-const TRIED: usize = 90;
+const TRIED: usize = 120;
 
 #[test]
 fn a_change_of_the_shelf_is_told_exactly_where_the_fingerprint_differs() {
@@ -136,7 +136,7 @@ fn a_change_of_the_shelf_is_told_exactly_where_the_fingerprint_differs() {
             *if is_same { &mut kept } else { &mut changed } += 1;
         }
     }
-    assert!(kept > 500 && changed > 15, "{kept} the same, {changed} changed");
+    assert!(kept > 500 && changed > 7, "{kept} the same, {changed} changed");
 }
 
 /// In a small text that says something of everything, every change there is.

@@ -71,7 +71,7 @@ fn an_evening_that_does_not_compile_is_refused() {
         "--tank",
         "tall-five",
     ]);
-    refused(&run, 1, &["outside-chart"]);
+    refused(&run, 1, &["outside-band"]);
     let run = one_roll(darkroom(), "2026-11-12").args(["--label", "A,B"]);
     refused(&run, 2, &["2 labels for 1 roll"]);
 }

@@ -34,7 +34,7 @@ const OTHERS: &[(&str, &str, &str)] = &[
     ("steady", "gentle", "NAME"),
     ("drum", "moving", "NAME"),
     ("tail", "shore", "NAME"),
-    ("clear", "presoak", "STEP"),
+    ("clear", "tone", "STEP"),
     ("rinse", "rest", "STEP"),
     ("presoak", "rinse", "STEP"),
     ("metol", "hydroquinone", "NAME"),
