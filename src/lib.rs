@@ -1,8 +1,45 @@
 //! Wetside: recipes for film, kept as text, compiled into tonight's card.
 //!
+//! ```
+//! use wetside::emit::{Look, card, json, text};
+//! use wetside::model::{Format, Rolls, Temperature};
+//! use wetside::{MemoryFiles, Tonight, check};
+//!
+//! let files = MemoryFiles::from([
+//!     ("baths.wet", "wetside 1\nsolution soup \"Soup of the day\" {\n    role developer\n    needs 100 ml per roll\n}"),
+//!     ("trial.wet", r#"wetside 1
+//! use "baths.wet"
+//! film trial-film {
+//!     speed ISO 100
+//! }
+//! recipe trial {
+//!     film trial-film
+//!     index 100
+//!     between 18 C and 24 C
+//!     develop {
+//!         in soup 1+3, one-shot
+//!         time 6:30
+//!         between 18 C and 24 C
+//!         agitate first 30 s, then 10 s every 1 min
+//!     }
+//! }
+//! "#)]);
+//! let checked = check(&files, "trial.wet")?;
+//! assert!(!checked.has_errors(), "{}", checked.report(&checked.findings));
+//! let recipe = checked.recipe("trial").ok_or("there is no sound recipe of that name")?;
+//! let tonight = Tonight::new(Temperature::celsius_whole(20), vec![Rolls { count: 2, format: Format::F120 }]);
+//! let schedule = recipe.compile(&tonight).map_err(|reasons| checked.report(&reasons))?;
+//! assert!(text(&card(&schedule, &checked.sources), Look::default()).contains("Soup of the day"));
+//! assert!(json(&schedule, &checked.sources).contains("\"total_ms\": 390000"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! The core reads no files, no clock and no environment. The feature `disk` adds `DiskFiles`; the feature `cli`,
+//! which is on by default, adds the program.
+//!
 //! The stages in the order of the work; each knows only those above it, which a test holds. A text
 //! becomes a [`syntax::Tree`], trees a [`model::Shelf`], a recipe and tonight's conditions a
-//! [`compile::Schedule`], and that a card. Only `cli` reads, prints and knows the machine.
+//! [`compile::Schedule`], and that a card.
 
 pub mod source;
 pub mod report;
@@ -19,6 +56,10 @@ pub mod measure;
 pub mod compare;
 pub mod emit;
 pub mod editor;
+#[cfg(feature = "disk")]
+#[allow(clippy::disallowed_methods, reason = "it reads files")]
+pub mod disk;
+#[cfg(feature = "cli")]
 #[allow(
     clippy::disallowed_methods,
     clippy::print_stdout,
@@ -28,3 +69,7 @@ pub mod editor;
 pub mod cli;
 
 pub use check::check_file as check;
+pub use compile::Tonight;
+#[cfg(feature = "disk")]
+pub use disk::DiskFiles;
+pub use source::MemoryFiles;

@@ -5,7 +5,7 @@ use std::ops::Deref;
 use std::sync::Arc;
 
 use wetside::check::Checked;
-use wetside::compile::{Conditions, PlannedStep, Scale, Schedule, compile};
+use wetside::compile::{PlannedStep, Schedule, Tonight, compile};
 use wetside::model::{Duration, Format, Number, Recipe, Rolls, Step, StepKind, Tank, Temperature};
 use wetside::source::{Diagnostic, MemoryFiles};
 
@@ -100,13 +100,14 @@ impl Kitchen {
     }
 
     /// Compiles the recipe, or says why it cannot be done.
-    pub(crate) fn tried(&self, conditions: &Conditions) -> Result<Schedule, Vec<Diagnostic>> {
-        compile(&self.shelf, self.recipe(), self.tank(), conditions, Vec::new())
+    pub(crate) fn tried(&self, tonight: &Tonight) -> Result<Schedule, Vec<Diagnostic>> {
+        let tank = tonight.tank.clone().or_else(|| self.tank().cloned());
+        compile(&self.shelf, self.recipe(), &Tonight { tank, ..tonight.clone() }, Vec::new())
     }
 
     /// Compiles the recipe; fails with the report if that cannot be done.
     #[track_caller]
-    pub(crate) fn compiled(&self, conditions: &Conditions) -> Schedule {
+    pub(crate) fn compiled(&self, conditions: &Tonight) -> Schedule {
         match self.tried(conditions) {
             Ok(schedule) => schedule,
             Err(faults) => panic!("\n{}\n{}", self.report(&faults), self.sources.text(self.file)),
@@ -116,7 +117,7 @@ impl Kitchen {
 
 /// Checks a text and compiles its last recipe.
 #[track_caller]
-pub(crate) fn compiled(text: &str, conditions: &Conditions) -> Schedule {
+pub(crate) fn compiled(text: &str, conditions: &Tonight) -> Schedule {
     Kitchen::sound(text).compiled(conditions)
 }
 
@@ -127,18 +128,9 @@ pub(crate) fn two_rolls(text: &str) -> Schedule {
 }
 
 /// An evening at this temperature with these rolls, and nothing else said.
-pub(crate) fn evening(temperature: Temperature, rolls: &[(u32, Format)]) -> Conditions {
-    Conditions {
-        temperature,
-        scale: Scale::Celsius,
-        step_temperatures: Vec::new(),
-        ending: None,
-        rolls: rolls.iter().map(|(count, format)| Rolls { count: *count, format: *format }).collect(),
-        labels: Vec::new(),
-        volume: None,
-        start: None,
-        bottles: None,
-    }
+pub(crate) fn evening(temperature: Temperature, rolls: &[(u32, Format)]) -> Tonight {
+    let rolls = rolls.iter().map(|(count, format)| Rolls { count: *count, format: *format });
+    Tonight::new(temperature, rolls.collect())
 }
 
 /// So many degrees Celsius, written as a recipe writes them.

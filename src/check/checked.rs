@@ -1,10 +1,11 @@
 //! The door to a check: a file of some files, by its name.
 
+use std::ops::Deref;
 use std::sync::Arc;
 
 use super::check;
 use super::level::Levels;
-use crate::model::{Shelf, Tank};
+use crate::model::{Recipe, Shelf, Tank};
 use crate::report::{Look, draw};
 use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources};
 
@@ -21,13 +22,30 @@ pub struct Checked {
     pub findings: Vec<Diagnostic>,
 }
 
+/// A sound recipe of a checked file, which can be compiled.
+#[derive(Debug, Clone, Copy)]
+pub struct CheckedRecipe<'a> {
+    pub(crate) checked: &'a Checked,
+    pub(crate) recipe: &'a Arc<Recipe>,
+}
+
+impl Deref for CheckedRecipe<'_> {
+    type Target = Recipe;
+
+    fn deref(&self) -> &Recipe {
+        self.recipe
+    }
+}
+
 /// Checks the file with this name, and the files that it uses.
 ///
 /// # Errors
 /// The named file cannot be read. That a file it uses cannot be read is a finding.
 pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
     let mut sources = Sources::default();
-    let file = sources.add(name, files.read(name)?);
+    let name = files.resolve("", name)?;
+    let text = files.read(&name)?;
+    let file = sources.add(name, text);
     let (shelf, findings) = check(&mut sources, &[file], files, &Levels::default());
     Ok(Checked { sources, file, shelf, findings })
 }
@@ -43,6 +61,18 @@ impl Checked {
     #[must_use]
     pub fn report(&self, diagnostics: &[Diagnostic]) -> String {
         draw(&self.sources, diagnostics, Look::Plain)
+    }
+
+    /// The sound recipes of the file, in its order.
+    pub fn recipes(&self) -> impl Iterator<Item = CheckedRecipe<'_>> {
+        let own = self.shelf.recipes.iter().filter(|recipe| recipe.file == self.file);
+        own.map(|recipe| CheckedRecipe { checked: self, recipe })
+    }
+
+    /// The sound recipe of this name in the file.
+    #[must_use]
+    pub fn recipe(&self, name: &str) -> Option<CheckedRecipe<'_>> {
+        self.recipes().find(|recipe| recipe.name == name)
     }
 
     /// The tank of this name that the file declares or uses.

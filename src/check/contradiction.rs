@@ -3,9 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use jiff::civil::Date;
-
-use crate::model::{Darkroom, KeptBath, Session};
+use crate::model::{Darkroom, Date, KeptBath, Session};
 use crate::source::{Diagnostic, Span, clip};
 
 /// The faults that are told when all is known.

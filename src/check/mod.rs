@@ -33,7 +33,7 @@ use crate::source::{Diagnostic, FileId, Files, Level, Sources};
 use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
-pub use checked::{Checked, check_file};
+pub use checked::{Checked, CheckedRecipe, check_file};
 pub use level::{Levels, QUIET_IF_USED};
 pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};

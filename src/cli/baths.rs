@@ -1,7 +1,5 @@
 //! `baths`: how each bottle of one's own darkroom stands on a day.
 
-use jiff::civil::Date;
-
 use super::disk::Disk;
 use super::failure::Failure;
 use super::levels::levels;
@@ -11,6 +9,7 @@ use super::{Ended, darkroom, given, output};
 use crate::check::check;
 use crate::emit;
 use crate::journal::Standing;
+use crate::model::Date;
 use crate::source::{Level, Sources};
 
 /// Tell how each bath of your darkroom stands: what it has treated, what is left, how old it is

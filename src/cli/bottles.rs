@@ -3,19 +3,16 @@
 
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
 use super::darkroom;
 use super::disk::Disk;
 use super::evening::Evening;
 use super::failure::Failure;
 use super::find::Search;
-use super::given;
-use super::root;
+use super::{given, root};
 use crate::compile::{Bottles, Heed};
 use crate::editor::Desk;
 use crate::journal::{Standing, Verdict};
-use crate::model::{Bath, KeptBath, Recipe, Shelf, Use};
+use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
 use crate::source::{FileId, Sources};
 use crate::vocabulary::suggest;
 

@@ -4,6 +4,7 @@ use super::evening::Evening;
 use super::given;
 use super::output::Output;
 use crate::emit;
+use crate::model::Date;
 
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
@@ -18,7 +19,7 @@ pub(super) struct Arguments {
     pub(super) start: Option<u32>,
     /// The day of the start, for a calendar, as in 2026-11-25
     #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
-    pub(super) date: Option<jiff::civil::Date>,
+    pub(super) date: Option<Date>,
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_name = "LABELS")]
     pub(super) label: Vec<String>,

@@ -3,8 +3,6 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
 use super::bottles;
 use super::disk::Disk;
 use super::evening::Evening;
@@ -12,8 +10,8 @@ use super::failure::Failure;
 use super::find::{self, Search};
 use super::levels::levels;
 use crate::check::check;
-use crate::compile::{Conditions, Doubt, by_index};
-use crate::model::{Recipe, Rolls, Shelf, Step, Tank};
+use crate::compile::{Doubt, Tonight, by_index};
+use crate::model::{Date, Recipe, Rolls, Shelf, Step, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources};
 use crate::vocabulary::{Declared, suggest};
 
@@ -22,8 +20,7 @@ use crate::vocabulary::{Declared, suggest};
 pub(super) struct Choice {
     pub(super) shelf: Shelf,
     pub(super) recipe: Arc<Recipe>,
-    pub(super) tank: Option<Arc<Tank>>,
-    pub(super) conditions: Conditions,
+    pub(super) conditions: Tonight,
     pub(super) doubts: Vec<Doubt>,
 }
 
@@ -76,10 +73,10 @@ pub(super) fn choose(
     }
     let tank = tank(evening, &shelf, &roots)?;
     steps_named(evening, &recipe)?;
-    let mut conditions = conditions(evening, tank.as_deref())?;
+    let mut conditions = conditions(evening, tank.as_ref())?;
     conditions.bottles = bottles::chosen(evening, day, &shelf, &recipe)?;
     let doubts = Doubt::of(&findings, &shelf, &recipe);
-    Ok(Ok(Choice { shelf, recipe, tank, conditions, doubts }))
+    Ok(Ok(Choice { shelf, recipe, conditions, doubts }))
 }
 
 /// Whether errors leave open what a call means or what it gets: a recipe that has one or needs something that has,
@@ -242,7 +239,7 @@ fn steps_named(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
     Ok(())
 }
 
-fn conditions(evening: &Evening, tank: Option<&Tank>) -> Result<Conditions, Failure> {
+fn conditions(evening: &Evening, tank: Option<&Arc<Tank>>) -> Result<Tonight, Failure> {
     let rolls = evening.rolls.0.iter().map(|asked| {
         let format = match (asked.format, tank) {
             (Some(format), _) => format,
@@ -270,15 +267,13 @@ fn conditions(evening: &Evening, tank: Option<&Tank>) -> Result<Conditions, Fail
         };
         Ok(Rolls { count: asked.count, format })
     });
-    Ok(Conditions {
-        temperature: evening.at.temperature,
+    let rolls = rolls.collect::<Result<Vec<_>, _>>()?;
+    Ok(Tonight {
         scale: evening.at.scale,
         step_temperatures: evening.at.steps.clone(),
         ending: evening.ending,
-        rolls: rolls.collect::<Result<Vec<_>, _>>()?,
-        labels: Vec::new(),
+        tank: tank.cloned(),
         volume: evening.volume,
-        start: None,
-        bottles: None,
+        ..Tonight::new(evening.at.temperature, rolls)
     })
 }

@@ -12,8 +12,8 @@ use super::failure::Failure;
 use super::find::few_recipes_below;
 use super::levels;
 use super::root;
-use super::text::{decoded, reason, text_of};
 use crate::check::Levels;
+use crate::disk::{decoded, real_below, reason, text_of};
 use crate::editor::Desk;
 use crate::report::STDIN;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below};
@@ -192,22 +192,11 @@ impl Files for Disk {
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let user = self.files.borrow().get(from).cloned().ok_or(NotRead::Outside)?;
         let wanted = below(&user.folder, &user.root, path).ok_or(NotRead::Outside)?;
-        let real = match std::fs::canonicalize(&wanted) {
+        let real = match real_below(&user.root, &wanted) {
             Ok(real) => real,
             // An open text may have no file yet.
-            Err(error) => {
-                let open = self.names.borrow().get(wanted.as_os_str()).cloned();
-                // Of what lies outside it is not even told whether it is there.
-                let unread = || match ends_below(&wanted, &user.root) {
-                    true => NotRead::Unreadable(reason(&error)),
-                    false => NotRead::Outside,
-                };
-                return open.ok_or_else(unread);
-            }
+            Err(why) => return self.names.borrow().get(wanted.as_os_str()).cloned().ok_or(why),
         };
-        if !real.starts_with(&user.root) {
-            return Err(NotRead::Outside);
-        }
         if let Some(name) = self.names.borrow().get(real.as_os_str()) {
             return Ok(name.clone());
         }
@@ -270,13 +259,4 @@ fn is_one(one: &Path, other: &Path) -> bool {
 #[cfg(not(unix))]
 fn is_one(_: &Path, _: &Path) -> bool {
     false
-}
-
-/// Whether a path that leads to nothing gets to its end below the root, and not through a link that may lead out.
-fn ends_below(wanted: &Path, root: &Path) -> bool {
-    let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
-    missing.is_none_or(|path| {
-        let above = path.parent().and_then(|above| std::fs::canonicalize(above).ok());
-        !path.is_symlink() && above.is_some_and(|above| above.starts_with(root))
-    })
 }

@@ -1,14 +1,12 @@
 //! The forms of a card: which one a call means, and how each is drawn.
 
-use jiff::SignedDuration;
-use jiff::civil::DateTime;
-
 use super::call::{Arguments, Form};
 use super::ending;
 use super::failure::Failure;
 use super::terminal::Terminal;
 use crate::compile::Schedule;
 use crate::emit::{self, NoTrack, TRACK_MAX};
+use crate::model::Date;
 use crate::source::Sources;
 
 /// What the ending of a file's name asks for.
@@ -43,7 +41,10 @@ pub(super) fn drawn(
         }
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Csv => emit::csv(schedule).into_bytes(),
-        Form::Ics => emit::ics(schedule, opening(arguments, schedule)?).into_bytes(),
+        Form::Ics => {
+            let (day, start) = opening(arguments)?;
+            emit::ics(schedule, day, start).ok_or_else(past_the_calendar)?.into_bytes()
+        }
         Form::Wav => emit::wav(schedule).map_err(silent)?,
         Form::Pdf => {
             emit::pdf(&emit::card(schedule, sources), &emit::pictures(schedule), arguments.paper.chosen())
@@ -59,7 +60,7 @@ pub(super) fn drawn(
 }
 
 /// The day and the hour at which the first step begins, which a calendar cannot do without.
-fn opening(arguments: &Arguments, schedule: &Schedule) -> Result<DateTime, Failure> {
+fn opening(arguments: &Arguments) -> Result<(Date, u32), Failure> {
     let lacks = |what: &str| {
         Failure::new(
             format!("a calendar needs {what}"),
@@ -67,22 +68,18 @@ fn opening(arguments: &Arguments, schedule: &Schedule) -> Result<DateTime, Failu
         )
     };
     match (arguments.date, arguments.start) {
-        (Some(date), Some(seconds)) => {
-            let midnight = date.to_datetime(jiff::civil::Time::midnight());
-            let start = midnight.saturating_add(SignedDuration::from_secs(i64::from(seconds)));
-            let length = schedule.steps.last().map_or(0, |step| step.end.ms);
-            match start.checked_add(SignedDuration::from_millis(length)) {
-                Ok(_) => Ok(start),
-                Err(_) => Err(Failure::new(
-                    "this evening goes on past the year 9999, where the calendar ends",
-                    "name an earlier day with --date",
-                )),
-            }
-        }
+        (Some(date), Some(seconds)) => Ok((date, seconds)),
         (None, Some(_)) => Err(lacks("the day of the start")),
         (Some(_), None) => Err(lacks("the clock on the wall at the start")),
         (None, None) => Err(lacks("the day and the clock on the wall at the start")),
     }
+}
+
+fn past_the_calendar() -> Failure {
+    Failure::new(
+        "this evening goes on past the year 9999, where the calendar ends",
+        "name an earlier day with --date",
+    )
 }
 
 /// Why there is nothing to hear.

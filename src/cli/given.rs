@@ -3,7 +3,7 @@
 
 use super::failure::Failure;
 use crate::compile::{Scale, StepTemperature};
-use crate::model::{Format, Limit, Number, StepKind, Temperature, Time, Volume};
+use crate::model::{Date, Format, Limit, Number, StepKind, Temperature, Time, Volume};
 use crate::source::is_hidden;
 use crate::vocabulary::{Dimension, ambiguous, respelled, unit};
 
@@ -181,20 +181,19 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
 }
 
 /// Reads the day of the start, `2026-11-25`, and no other way to write one.
-pub(super) fn date(text: &str) -> Result<jiff::civil::Date, String> {
+pub(super) fn date(text: &str) -> Result<Date, String> {
     let text = text.trim();
-    let date: Option<jiff::civil::Date> = text.parse().ok();
-    date.filter(|date| date.to_string() == text && date.year() > 0)
-        .ok_or_else(|| format!("'{text}' is no day; write year, month and day as in 2026-11-25"))
+    text.parse().map_err(|_| format!("'{text}' is no day; write year, month and day as in 2026-11-25"))
 }
 
 /// The day by this machine's clock.
 ///
 /// # Errors
 /// The clock is outside of the calendar; `option` is how the call says the day instead.
-pub(super) fn today(option: &str) -> Result<jiff::civil::Date, Failure> {
+pub(super) fn today(option: &str) -> Result<Date, Failure> {
     let now = jiff::ZonedDateTime::try_from(std::time::SystemTime::now());
-    now.ok().map(|now| now.date()).filter(|day| day.year() > 0).ok_or_else(|| {
+    let day = now.ok().and_then(|now| Date::new(now.year(), now.month(), now.day()));
+    day.ok_or_else(|| {
         Failure::new(
             "the clock of this machine shows no day from the year 1 to 9999",
             format!("set it, or say the day: {option} 2026-11-25"),

@@ -8,8 +8,9 @@ use std::path::{Path, PathBuf};
 use toml::Spanned;
 
 use super::failure::Failure;
-use super::{named, root, text};
+use super::{named, root};
 use crate::check::Levels;
+use crate::disk;
 use crate::source::{Level, Sources, Span};
 
 /// The name of the file.
@@ -121,8 +122,8 @@ fn text_below(root: &Path, path: &Path, name: &str) -> Result<String, Failure> {
             "put the file itself there, or pass --no-config",
         ));
     };
-    let read = text::text_of(&real, &kind);
-    read.map(|(text, _)| text).map_err(|why| wrong(&format!("{name} cannot be read: {}", why)))
+    let read = disk::text_of(&real, &kind);
+    read.map(|(text, _)| text).map_err(|why| wrong(&format!("{name} cannot be read: {why}")))
 }
 
 /// Sets what the text says; else the bytes that are at fault, and why.

@@ -38,7 +38,6 @@ mod side;
 mod spread;
 mod start;
 mod terminal;
-mod text;
 mod tidy;
 mod wider;
 mod words;

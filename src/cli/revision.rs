@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use super::failure::Failure;
-use super::text::decoded;
+use crate::disk::decoded;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
 
 /// What a revision's name may have besides letters and figures; a blank or a sign of a shell it has not.

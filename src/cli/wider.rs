@@ -21,8 +21,8 @@ pub(super) fn compiled(
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Schedule, Vec<Diagnostic>> {
-    let Choice { shelf, recipe, tank, conditions, doubts } = choice;
-    let faults = match compile(&shelf, &recipe, tank.as_ref(), &conditions, doubts) {
+    let Choice { shelf, recipe, conditions, doubts } = choice;
+    let faults = match compile(&shelf, &recipe, &conditions, doubts) {
         Err(faults) if faults.iter().any(|fault| fault.name == "tank-too-small") => faults,
         settled => return settled,
     };
@@ -30,7 +30,7 @@ pub(super) fn compiled(
     roots.extend(files_below(sources, disk));
     let (wider, _) = check(sources, &roots, disk, &Levels::default());
     let Some(recipe) = wider.recipe(recipe.file, &recipe.name) else { return Err(faults) };
-    match compile(&wider, recipe, tank.as_ref(), &conditions, Vec::new()) {
+    match compile(&wider, recipe, &conditions, Vec::new()) {
         Err(told) => Err(told),
         // It is the same recipe and the same evening; should they part all the same, the first word stands.
         Ok(_) => Err(faults),

@@ -3,8 +3,8 @@
 
 use std::sync::Arc;
 
-use super::conditions::{Conditions, Scale};
 use super::evening::Evening;
+use super::tonight::Tonight;
 use super::{caution, duration, temperature};
 use crate::model::{Film, Recipe, Shelf, Step, Temperature, Time};
 
@@ -31,19 +31,8 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
 /// Asks with an evening that has nothing but its temperature. A base has a film of no name in it.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, ask: impl FnOnce(&Evening<'_>) -> T) -> T {
     let film = recipe.film.as_ref().map_or_else(|| no_film(recipe), |film| Arc::clone(&film.value));
-    let conditions = Conditions {
-        temperature: at,
-        scale: Scale::Celsius,
-        step_temperatures: Vec::new(),
-        ending: None,
-        rolls: Vec::new(),
-        labels: Vec::new(),
-        volume: None,
-        start: None,
-        bottles: None,
-    };
-    let shelf = Shelf::default();
-    ask(&Evening { shelf: &shelf, recipe, film: &film, tank: None, conditions: &conditions })
+    let (shelf, tonight) = (Shelf::default(), Tonight::new(at, Vec::new()));
+    ask(&Evening { shelf: &shelf, recipe, film: &film, tank: None, conditions: &tonight })
 }
 
 fn no_film(recipe: &Recipe) -> Arc<Film> {

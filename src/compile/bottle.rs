@@ -1,9 +1,9 @@
 //! The bottle of one's own darkroom that a step pours from: which it is, whether it still does, and what its
 //! having treated film means for tonight (R11, R13).
 
-use super::conditions::Heed;
 use super::evening::Evening;
 use super::schedule::{Doubt, PlannedBottle, PlannedStep};
+use super::tonight::Heed;
 use super::words;
 use crate::journal::{Standing, Verdict};
 use crate::model::{Step, Use, decimal};

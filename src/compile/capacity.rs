@@ -1,9 +1,9 @@
 //! R13. How far a bath goes: tonight's film against what its volume treats.
 
 use super::bottle;
-use super::conditions::Heed;
 use super::evening::Evening;
 use super::schedule::{Doubt, PlannedStep};
+use super::tonight::Heed;
 use super::words;
 use crate::journal::Capacity;
 use crate::journal::Standing;

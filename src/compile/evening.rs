@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::conditions::Conditions;
+use super::tonight::Tonight;
 use crate::model::{Bath, Film, Recipe, Shelf, Solution, Tank};
 use crate::source::{Diagnostic, Span};
 
@@ -19,15 +19,14 @@ pub(super) struct Evening<'a> {
     pub(super) recipe: &'a Recipe,
     pub(super) film: &'a Arc<Film>,
     pub(super) tank: Option<&'a Arc<Tank>>,
-    pub(super) conditions: &'a Conditions,
+    pub(super) conditions: &'a Tonight,
 }
 
 impl<'a> Evening<'a> {
     pub(super) fn of(
         shelf: &'a Shelf,
         recipe: &'a Recipe,
-        tank: Option<&'a Arc<Tank>>,
-        conditions: &'a Conditions,
+        tonight: &'a Tonight,
     ) -> Result<Evening<'a>, Box<Diagnostic>> {
         let Some(film) = &recipe.film else {
             let derived = shelf.family(recipe);
@@ -41,7 +40,7 @@ impl<'a> Evening<'a> {
                 fault.help(format!("take one that is derived from it: {}", names.join(", ")))
             }));
         };
-        Ok(Evening { shelf, recipe, film: &film.value, tank, conditions })
+        Ok(Evening { shelf, recipe, film: &film.value, tank: tonight.tank.as_ref(), conditions: tonight })
     }
 
     /// Tonight's film in twelfths of a roll of 80 square inches (R12).

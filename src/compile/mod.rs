@@ -1,7 +1,7 @@
 //! A recipe and tonight's conditions to a [`Schedule`]: the arithmetic R1 to R17. Either a whole
 //! schedule comes back, whose reader computes nothing, or every reason why tonight will not do.
 
-mod conditions;
+mod tonight;
 mod schedule;
 mod round;
 mod time;
@@ -22,7 +22,7 @@ mod step;
 mod caution;
 mod fingerprint;
 mod index;
-mod tonight;
+mod work;
 mod words;
 mod alone;
 
@@ -30,12 +30,12 @@ use std::sync::Arc;
 
 use evening::Evening;
 
-use crate::model::{Recipe, Shelf, StepKind, Tank, Time, Volume};
+use crate::check::CheckedRecipe;
+use crate::model::{Recipe, Shelf, StepKind, Time, Volume};
 use crate::source::{Diagnostic, Level};
 
 pub use alone::{cautions_of, time_at};
 pub(crate) use caution::{concern, is_unknown};
-pub use conditions::{Bottles, Conditions, Heed, Scale, StepTemperature};
 pub(crate) use fingerprint::digits;
 pub use fingerprint::fingerprint;
 pub use index::by_index;
@@ -44,9 +44,10 @@ pub use schedule::{
 };
 pub use steepness::{steepness, whole_degrees};
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate};
-pub use tonight::Tonight;
+pub use tonight::{Bottles, Heed, Scale, StepTemperature, Tonight};
 pub use volume::{measurable, measured};
 pub(crate) use words::time as spoken;
+pub use work::EveningWork;
 
 /// The faults that compiling tells, each with its meaning.
 pub const FAULTS: &[&[(&str, &str)]] = &[
@@ -67,6 +68,17 @@ const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
 /// A schedule with more actions than this is one too.
 const EVENTS_MAX: usize = 100_000;
 
+impl CheckedRecipe<'_> {
+    /// Compiles the recipe for tonight; the schedule has the warnings that concern it.
+    ///
+    /// # Errors
+    /// Every reason why this recipe, tank and load will not do tonight, in the order of the text.
+    pub fn compile(&self, tonight: &Tonight) -> Result<Schedule, Vec<Diagnostic>> {
+        let doubts = Doubt::of(&self.checked.findings, &self.checked.shelf, self.recipe);
+        compile(&self.checked.shelf, self.recipe, tonight, doubts)
+    }
+}
+
 /// Compiles a recipe for tonight. `doubts` are what the check had to say of it.
 ///
 /// # Errors
@@ -74,12 +86,11 @@ const EVENTS_MAX: usize = 100_000;
 pub fn compile(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,
-    tank: Option<&Arc<Tank>>,
-    conditions: &Conditions,
+    tonight: &Tonight,
     doubts: Vec<Doubt>,
 ) -> Result<Schedule, Vec<Diagnostic>> {
     let mut faults = Vec::new();
-    let evening = Evening::of(shelf, recipe, tank, conditions).map_err(|fault| vec![*fault])?;
+    let evening = Evening::of(shelf, recipe, tonight).map_err(|fault| vec![*fault])?;
     let load = load::load(&evening, &mut faults);
     if !faults.is_empty() {
         return Err(faults);
@@ -114,8 +125,7 @@ pub fn compile(
         recipe: Arc::clone(recipe),
         film: Arc::clone(evening.film),
         fingerprint: fingerprint(recipe),
-        conditions: conditions.clone(),
-        tank: tank.cloned(),
+        conditions: tonight.clone(),
         load,
         total,
         drying,

@@ -2,11 +2,9 @@
 
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
-use super::conditions::Conditions;
+use super::tonight::Tonight;
 use crate::model::{
-    Chart, Dilution, Film, Format, Recipe, Shelf, StepKind, Tank, Temperature, Time, Use, Volume,
+    Chart, Date, Dilution, Film, Format, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume,
 };
 use crate::source::{Diagnostic, Level, Span};
 
@@ -20,9 +18,7 @@ pub struct Schedule {
     /// The first eight hexadecimal digits of the resolved recipe's SHA-256.
     pub fingerprint: String,
     /// What was asked for.
-    pub conditions: Conditions,
-    /// The tank, where one is known.
-    pub tank: Option<Arc<Tank>>,
+    pub conditions: Tonight,
     /// What lies where in the tank, from the bottom up.
     pub load: Vec<Slot>,
     /// The steps, in order; drying too.

@@ -1,7 +1,7 @@
 //! R3 and R4. The temperature of each step tonight, and whether it may have it.
 
-use super::conditions::Conditions;
 use super::evening::Evening;
+use super::tonight::Tonight;
 use super::words;
 use crate::model::{Band, Duration, Stated, Step, StepKind, Temperature};
 use crate::source::{Diagnostic, Span};
@@ -255,7 +255,7 @@ fn test_it(at: String) -> String {
 
 /// Whether all steps may have that temperature tonight, if each that has none of its own is at it.
 fn all_hold_at(evening: &Evening<'_>, at: Temperature) -> bool {
-    let conditions = Conditions { temperature: at, ending: None, ..evening.conditions.clone() };
+    let conditions = Tonight { temperature: at, ending: None, ..evening.conditions.clone() };
     let there = Evening { conditions: &conditions, ..*evening };
     evening.recipe.steps.iter().all(|step| course(&there, step).is_none_or(|course| holds(step, course)))
 }

@@ -1,81 +1,90 @@
-//! The work of one evening: rolls whose work is the same may share a tank. How much is poured depends on the load and
-//! has no part in it.
+//! What tonight is like: asked for by a person, held to its ranges before it comes here.
 
-use super::schedule::{Event, PlannedStep, Schedule};
-use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume};
+use std::sync::Arc;
 
-/// What a recipe does on one evening, step by step.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Tonight<'a> {
-    steps: Vec<Step<'a>>,
-    developing: Vec<Time>,
+use crate::model::{Date, Rolls, StepKind, Tank, Temperature, Volume};
+use crate::source::Span;
+
+/// Tonight's conditions: what a recipe is compiled for.
+#[derive(Debug, Clone)]
+pub struct Tonight {
+    /// The room's or the baths' temperature (`--at`).
+    pub temperature: Temperature,
+    /// The scale it was given in; the card shows it first.
+    pub scale: Scale,
+    /// Temperatures for single steps (`--at 37.8C,wash=30C`).
+    pub step_temperatures: Vec<StepTemperature>,
+    /// What a bath is expected to end at (`--ending`).
+    pub ending: Option<Temperature>,
+    /// What is in the tank, in the order it was given; never empty.
+    pub rolls: Vec<Rolls>,
+    /// The tank, where one is known.
+    pub tank: Option<Arc<Tank>>,
+    /// Labels of the rolls, from the bottom up; fewer than rolls is fine.
+    pub labels: Vec<String>,
+    /// The volume to fill, where neither a tank nor the film's need tells.
+    pub volume: Option<Volume>,
+    /// The clock on the wall when it starts, in seconds after midnight.
+    pub start: Option<u32>,
+    /// The bottles that are poured from; `None` where none of them is known.
+    pub bottles: Option<Bottles>,
 }
 
-/// What one step does, but for how long it develops.
-#[derive(Debug, Clone, PartialEq)]
-struct Step<'a> {
-    /// Of the recipe's facts those that no number of the evening stands for.
-    facts: Vec<(Key<'a>, Value<'a>)>,
-    /// Its times: of itself, unless it develops, of the pour, of draining, of handling.
-    times: [Time; 4],
-    /// Where its temperature begins and ends.
-    course: (Option<Temperature>, Option<Temperature>),
-    /// How often its bath is poured, and what runs through it each minute.
-    pours: Option<(u32, Option<Volume>)>,
-    /// What is done, on its own clock; a development that differs in length goes by its scheme.
-    events: Vec<Event>,
-}
-
-impl<'a> Tonight<'a> {
-    /// The work of a recipe on the evening that it was compiled for.
+impl Tonight {
+    /// An evening at this temperature with these rolls, and nothing else said.
     #[must_use]
-    pub fn of(recipe: &'a Recipe, schedule: &Schedule) -> Tonight<'a> {
-        let mut facts = recipe.work().into_iter().filter(|fact| fact.step > 0).peekable();
-        let steps = (1..).zip(&schedule.steps).map(|(number, planned)| {
-            let own = std::iter::from_fn(|| facts.next_if(|fact| fact.step <= number));
-            step(planned, own)
-        });
-        let steps = steps.collect();
-        let develops = schedule.steps.iter().filter(|step| step.kind == StepKind::Develop);
-        Tonight { steps, developing: develops.map(|step| step.duration).collect() }
-    }
-
-    /// How long all its steps develop.
-    #[must_use]
-    pub fn developing(&self) -> Time {
-        self.developing.iter().fold(Time::ZERO, |sum, time| sum + *time)
-    }
-
-    /// Whether the two are the same but for developing times that differ by no more than that.
-    #[must_use]
-    pub fn is_same(&self, other: &Tonight<'_>, within: Time) -> bool {
-        let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
-        self.steps == other.steps
-            && self.developing.len() == other.developing.len()
-            && self.developing.iter().zip(&other.developing).all(near)
+    pub fn new(temperature: Temperature, rolls: Vec<Rolls>) -> Tonight {
+        Tonight {
+            temperature,
+            scale: Scale::Celsius,
+            step_temperatures: Vec::new(),
+            ending: None,
+            rolls,
+            tank: None,
+            labels: Vec::new(),
+            volume: None,
+            start: None,
+            bottles: None,
+        }
     }
 }
 
-fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Step<'a> {
-    let develops = planned.kind == StepKind::Develop;
-    let counts = |key: Key<'_>| match key {
-        Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
-        // What these come to tonight stands in the schedule, as a number.
-        Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,
-        Key::Fill | Key::Drain | Key::Handling => false,
-        _ => true,
-    };
-    let own = |event: &Event| Event { at: event.at - planned.start, ..event.clone() };
-    Step {
-        facts: facts.filter(|fact| counts(fact.key)).map(|fact| (fact.key, fact.value)).collect(),
-        times: [
-            if develops { Time::ZERO } else { planned.duration },
-            planned.fill,
-            planned.drain,
-            planned.handling,
-        ],
-        course: (planned.temperature, planned.ending),
-        pours: planned.bath.as_ref().map(|bath| (bath.pours, bath.flow)),
-        events: if develops { Vec::new() } else { planned.events.iter().map(own).collect() },
-    }
+/// The bottles of one's own darkroom that an evening pours from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Bottles {
+    /// The day: it decides what they have treated, and whether they still keep.
+    pub on: Date,
+    /// Where they are declared, in the order they were named.
+    pub from: Vec<Span>,
+    /// Whether one that is exhausted or past keeping is refused.
+    pub heed: Heed,
+}
+
+/// What is made of a bottle that speaks against itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Heed {
+    /// It is refused.
+    Refuse,
+    /// It is poured from, and the card says so.
+    Warn,
+}
+
+/// The temperature of one step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepTemperature {
+    /// The kind of step.
+    pub kind: StepKind,
+    /// Its name, where it has one.
+    pub name: Option<String>,
+    /// The temperature.
+    pub temperature: Temperature,
+}
+
+/// A scale of temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Scale {
+    /// Degrees Celsius.
+    Celsius,
+    /// Degrees Fahrenheit.
+    Fahrenheit,
 }

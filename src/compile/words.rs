@@ -1,6 +1,6 @@
 //! Quantities as a sentence on a card says them.
 
-use super::conditions::Scale;
+use super::tonight::Scale;
 use crate::model::{Difference, Temperature, Time, Volume, decimal};
 
 /// A time in a sentence: `30 s`, `2 min`, `1:30`, `3 h`.

@@ -1,12 +1,11 @@
 //! The bottles of a darkroom on a day: as a table for people, and as JSON, held to
 //! `grammar/baths.schema.json`.
 
-use jiff::civil::Date;
 use serde::Serialize;
 
 use super::plain::plain;
 use crate::journal::{Standing, Verdict};
-use crate::model::decimal;
+use crate::model::{Date, decimal};
 
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];

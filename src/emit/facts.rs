@@ -12,7 +12,7 @@ pub(super) fn facts(schedule: &Schedule) -> Vec<String> {
     let asked = &schedule.conditions;
     let rolls: Vec<String> = asked.rolls.iter().map(|rolls| figure::rolls(*rolls)).collect();
     let mut facts = vec![plain(&schedule.film.title), rolls.join(" + ")];
-    facts.extend(schedule.tank.as_ref().map(|tank| plain(&tank.title)));
+    facts.extend(schedule.conditions.tank.as_ref().map(|tank| plain(&tank.title)));
     let begins = figure::both_degrees(asked.temperature, asked.scale);
     facts.push(match asked.ending {
         Some(ending) => format!("{begins}, ending at {}", figure::both_degrees(ending, asked.scale)),

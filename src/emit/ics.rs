@@ -1,11 +1,8 @@
 //! The evening as a calendar, RFC 5545: an event a step, with an alarm at each pour and each drain. Its
 //! times are those of the clock on the wall, without a zone, and nothing in it comes from the machine.
 
-use jiff::SignedDuration;
-use jiff::civil::DateTime;
-
 use crate::compile::{PlannedStep, Schedule};
-use crate::model::Time;
+use crate::model::{Date, Time};
 
 use super::moments::{Moment, moments};
 use super::naming;
@@ -14,39 +11,47 @@ use super::plain::plain;
 /// A line is at most so long, in bytes and without its end (RFC 5545, 3.1).
 const LINE_MAX: usize = 75;
 
-/// The calendar of an evening whose first step begins at `start`. It counts in whole seconds: what
+/// The calendar of an evening whose first step begins on that day, so many seconds after midnight; `None` if it goes on
+/// past the last day there is. It counts in whole seconds: what
 /// begins within one is told at its beginning, never late.
 #[must_use]
-pub fn ics(schedule: &Schedule, start: DateTime) -> String {
+pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
-    let mut calendar = Calendar { text: String::new(), start };
+    let mut calendar = Calendar { text: String::new(), day, start };
     calendar.line("BEGIN", "VCALENDAR");
     calendar.line("VERSION", "2.0");
     calendar.line("PRODID", "-//wetside//card//EN");
     for (at, step) in schedule.steps.iter().enumerate() {
         let own: Vec<&Moment> = all.iter().filter(|moment| moment.step == at).collect();
-        calendar.event(schedule, (at, step), &own);
+        calendar.event(schedule, (at, step), &own)?;
     }
     calendar.line("END", "VCALENDAR");
-    calendar.text
+    Some(calendar.text)
 }
 
 struct Calendar {
     text: String,
-    start: DateTime,
+    day: Date,
+    /// The clock on the wall at the start, in seconds after midnight.
+    start: u32,
 }
 
 impl Calendar {
-    fn event(&mut self, schedule: &Schedule, (at, step): (usize, &PlannedStep), own: &[&Moment]) {
-        let begins = self.start.strftime("%Y%m%dT%H%M%S").to_string();
+    fn event(
+        &mut self,
+        schedule: &Schedule,
+        (at, step): (usize, &PlannedStep),
+        own: &[&Moment],
+    ) -> Option<()> {
+        let begins = self.clock(Time::ZERO)?;
         self.line("BEGIN", "VEVENT");
         self.line("UID", &format!("{}-{begins}-{}@wetside", schedule.fingerprint, at + 1));
         // It has to be there and in universal time; the evening's own start is all that is known.
         self.line("DTSTAMP", &format!("{begins}Z"));
-        self.line("DTSTART", &self.clock(step.start));
+        self.line("DTSTART", &self.clock(step.start)?);
         // An end has to be later than its beginning; a step that takes no time has none.
         if seconds(step.end) > seconds(step.start) {
-            self.line("DTEND", &self.clock(step.end));
+            self.line("DTEND", &self.clock(step.end)?);
         }
         let what = match &step.bath {
             Some(bath) => format!("{}: {}", naming::called(step), naming::bath(bath)),
@@ -62,12 +67,12 @@ impl Calendar {
             self.line("END", "VALARM");
         }
         self.line("END", "VEVENT");
+        Some(())
     }
 
     /// What the clock on the wall shows, in the form of a calendar.
-    fn clock(&self, moment: Time) -> String {
-        let then = self.start.saturating_add(SignedDuration::from_secs(seconds(moment)));
-        then.strftime("%Y%m%dT%H%M%S").to_string()
+    fn clock(&self, moment: Time) -> Option<String> {
+        self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
     /// One property, on as many lines as it takes; a line goes on behind a space.

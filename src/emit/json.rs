@@ -8,7 +8,7 @@ use super::moving;
 use super::naming;
 use super::plain::{all_plain, plain};
 use crate::compile::{
-    Because, Conditions, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule, Slot,
+    Because, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule, Slot, Tonight,
 };
 use crate::model::{Chart, Point, Step, Temperature, Volume};
 use crate::source::{Sources, Span};
@@ -253,7 +253,7 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
     text
 }
 
-fn conditions(asked: &Conditions, schedule: &Schedule) -> ConditionsOut {
+fn conditions(asked: &Tonight, schedule: &Schedule) -> ConditionsOut {
     let steps = asked.step_temperatures.iter().map(|step| StepTemperatureOut {
         kind: step.kind.word(),
         name: step.name.as_deref().map(plain),
@@ -269,7 +269,7 @@ fn conditions(asked: &Conditions, schedule: &Schedule) -> ConditionsOut {
         step_temperatures: steps.collect(),
         ending_c: asked.ending.map(Figure::celsius),
         index: schedule.recipe.index.map(|index| index.value),
-        tank: schedule.tank.as_ref().map(|tank| plain(&tank.name)),
+        tank: asked.tank.as_ref().map(|tank| plain(&tank.name)),
         rolls: rolls.map(|rolls| RollsOut { count: rolls.count, format: rolls.format.word() }).collect(),
     }
 }

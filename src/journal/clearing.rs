@@ -3,9 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
-use crate::model::{Clearing, ClearingTest, Darkroom, Film, KeptBath};
+use crate::model::{Clearing, ClearingTest, Darkroom, Date, Film, KeptBath};
 use crate::source::Span;
 
 /// The newest test of a bath.

@@ -3,9 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
-use crate::model::{Backlog, Darkroom, KeptBath, Session};
+use crate::model::{Backlog, Darkroom, Date, KeptBath, Session};
 use crate::source::Span;
 
 /// The film that a bath has treated, in twelfths of a roll (R12): of each session that names it, all of it.

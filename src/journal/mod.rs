@@ -4,13 +4,11 @@
 mod capacity;
 mod clearing;
 mod count;
-mod keeping;
 mod standing;
 mod usage;
 
 pub use capacity::Capacity;
 pub use clearing::Cleared;
 pub use count::{developed, treated, treated_by};
-pub use keeping::{days_between, keeps_until};
 pub use standing::{Standing, Verdict};
 pub use usage::{Usage, usages};

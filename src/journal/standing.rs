@@ -3,13 +3,10 @@
 
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
 use super::capacity::Capacity;
 use super::clearing::Cleared;
 use super::count::{treated_by, treated_each_by};
-use super::keeping::{days_between, keeps_until};
-use crate::model::{Darkroom, KeptBath};
+use crate::model::{Darkroom, Date, KeptBath};
 
 /// A bottle on a day.
 #[derive(Debug, Clone)]
@@ -71,7 +68,7 @@ impl<'a> Standing<'a> {
         cleared: Option<Cleared<'a>>,
     ) -> Standing<'a> {
         let capacity = Capacity::of(&bath.solution, &bath.dilution, bath.volume.value);
-        let keeps_until = bath.solution.keeps.map(|keeps| keeps_until(bath.mixed.value, keeps.value));
+        let keeps_until = bath.solution.keeps.map(|keeps| bath.mixed.value.keeps_until(keeps.value));
         Standing { bath, on, treated, capacity, keeps_until, cleared }
     }
 
@@ -108,7 +105,7 @@ impl<'a> Standing<'a> {
     /// Its age in days.
     #[must_use]
     pub fn age(&self) -> i64 {
-        days_between(self.bath.mixed.value, self.on)
+        self.bath.mixed.value.days_until(self.on)
     }
 
     /// The film that it still does for, in whole twelfths of a roll, once it has treated so much more; 0 where

@@ -4,12 +4,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
 use super::capacity::Capacity;
 use super::clearing::Cleared;
-use super::keeping::keeps_until;
-use crate::model::{ClearingTest, Darkroom, KeptBath, Session};
+use crate::model::{ClearingTest, Darkroom, Date, KeptBath, Session};
 use crate::source::Span;
 
 /// One use of a bath.
@@ -39,7 +36,7 @@ impl Usage<'_> {
     /// The last day the bath keeps; `None` where its solution does not say.
     #[must_use]
     pub fn keeps_until(&self) -> Option<Date> {
-        self.bath.solution.keeps.map(|keeps| keeps_until(self.bath.mixed.value, keeps.value))
+        self.bath.solution.keeps.map(|keeps| self.bath.mixed.value.keeps_until(keeps.value))
     }
 
     /// Whether a test of that day, or one since then, found that the bath still clears.

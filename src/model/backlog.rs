@@ -3,8 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
+use super::Date;
 use super::film::Film;
 use super::format::Format;
 use crate::source::{FileId, Span};

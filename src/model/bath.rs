@@ -2,8 +2,7 @@
 
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
+use super::Date;
 use super::dilution::Dilution;
 use super::quantity::Volume;
 use super::solution::Solution;

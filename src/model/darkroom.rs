@@ -3,8 +3,7 @@
 
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
+use super::Date;
 use super::backlog::Backlog;
 use super::bath::KeptBath;
 use super::film::Film;

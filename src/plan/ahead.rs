@@ -3,12 +3,10 @@
 
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
 use super::bath::Anew;
 use super::kept::Kept;
 use crate::journal::{Standing, Verdict, treated};
-use crate::model::{Format, KeptBath, Session, Shelf, Slot, Stated};
+use crate::model::{Date, Format, KeptBath, Session, Shelf, Slot, Stated};
 use crate::source::{FileId, Span};
 
 /// What is made on the way is declared in no file.

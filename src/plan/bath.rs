@@ -4,12 +4,10 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
 use super::Load;
 use super::kept::Kept;
 use crate::compile::{PlannedBath, PlannedStep};
-use crate::model::{Dilution, KeptBath, Role, Solution, StepKind, Use, Volume};
+use crate::model::{Date, Dilution, KeptBath, Role, Solution, StepKind, Use, Volume};
 
 /// A bath that is made anew before a load.
 #[derive(Debug, Clone)]

@@ -1,6 +1,6 @@
 //! Which load is made on which day.
 
-use jiff::civil::Date;
+use crate::model::Date;
 
 /// The days of the loads.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,7 +19,6 @@ impl Days {
     pub fn of(self, load: usize) -> Date {
         let evening = self.loads.map_or(0, |loads| load / (loads.max(1) as usize));
         let days = i64::try_from(evening).unwrap_or(i64::MAX).saturating_mul(i64::from(self.apart));
-        let span = jiff::Span::new().try_days(days);
-        span.and_then(|span| self.first.checked_add(span)).unwrap_or(Date::MAX)
+        self.first.days_later(days)
     }
 }

@@ -7,9 +7,9 @@ use super::ahead::Ahead;
 use super::bath::{Anew, Poured, Sums, Taken};
 use super::kept::{Kept, kept};
 use super::{Asked, Idle, Load, Roll, Unused};
-use crate::compile::{Bottles, Conditions, Doubt, Heed, Schedule, compile};
+use crate::compile::{Bottles, Doubt, Heed, Schedule, Tonight, compile};
 use crate::journal::{Standing, Verdict};
-use crate::model::{Exposed, Format, KeptBath, Recipe, Rolls};
+use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls};
 use crate::source::Diagnostic;
 
 /// The evenings up to now.
@@ -40,7 +40,7 @@ impl<'a> Evenings<'a> {
         let mut largest: Vec<Kept> = Vec::new();
         for (recipe, rolls) in loads {
             let conditions = conditions(asked, &by_format(&rolls));
-            let schedule = compile(asked.shelf, recipe, Some(asked.tank), &conditions, Vec::new());
+            let schedule = compile(asked.shelf, recipe, &conditions, Vec::new());
             for own in schedule.iter().flat_map(kept) {
                 match largest.iter_mut().find(|kept| kept.is_of(&own.solution, &own.dilution)) {
                     Some(kept) => kept.grow(&own),
@@ -63,7 +63,7 @@ impl<'a> Evenings<'a> {
         let on = self.asked.days.of(self.loads.len());
         let mut conditions = conditions(self.asked, &rolls);
         let shelf = &self.asked.shelf;
-        let fresh = compile(shelf, recipe, Some(self.asked.tank), &conditions, Vec::new())?;
+        let fresh = compile(shelf, recipe, &conditions, Vec::new())?;
         let film: i64 = formats.iter().map(|format| i64::from(format.twelfths())).sum();
         let baths = kept(&fresh);
         let found: Vec<Option<Arc<KeptBath>>> =
@@ -72,7 +72,7 @@ impl<'a> Evenings<'a> {
             Some(Bottles { on, from: found.iter().map(|bottle| bottle.span).collect(), heed: Heed::Refuse })
         };
         conditions.bottles = from(&found.iter().flatten().collect::<Vec<_>>());
-        let by_found = compile(&self.ahead.shelf, recipe, Some(self.asked.tank), &conditions, Vec::new());
+        let by_found = compile(&self.ahead.shelf, recipe, &conditions, Vec::new());
         // What a bottle was tested at may not do for tonight; a bath is made then.
         let does = by_found.is_ok();
         let pours: Vec<Pour> = baths
@@ -84,7 +84,7 @@ impl<'a> Evenings<'a> {
             .collect();
         conditions.bottles = from(&pours.iter().map(|pour| &pour.bottle).collect::<Vec<_>>());
         let doubts = Doubt::of(&self.asked.doubts, self.asked.shelf, recipe);
-        let schedule = compile(&self.ahead.shelf, recipe, Some(self.asked.tank), &conditions, doubts)?;
+        let schedule = compile(&self.ahead.shelf, recipe, &conditions, doubts)?;
         let mut begun: Vec<(Kept, Arc<KeptBath>)> = Vec::new();
         for pour in &pours {
             self.ahead.send(&pour.bottle, on, &formats);
@@ -105,7 +105,7 @@ impl<'a> Evenings<'a> {
     }
 
     /// A bath is poured from the bottle that was found, else from one that is made, as large as the largest load needs.
-    fn pour(&mut self, kept: Kept, found: Option<Arc<KeptBath>>, on: jiff::civil::Date) -> Pour {
+    fn pour(&mut self, kept: Kept, found: Option<Arc<KeptBath>>, on: Date) -> Pour {
         if let Some(bottle) = found {
             return Pour { kept, bottle, made: None };
         }
@@ -161,8 +161,9 @@ fn by_format<'r>(rolls: &[&'r Exposed]) -> Vec<&'r Exposed> {
 }
 
 /// The evening of rolls that stand in this order.
-fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Conditions {
+fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Tonight {
     let mut conditions = asked.conditions.clone();
+    conditions.tank = Some(Arc::clone(asked.tank));
     conditions.labels = rolls.iter().map(|roll| roll.label.clone()).collect();
     conditions.rolls = rolls
         .chunk_by(|one, next| one.format == next.format)

@@ -8,7 +8,7 @@ use super::Asked;
 use super::left::{LeftOut, set_aside};
 use super::recipe::recipe_for;
 use super::tank::{Room, Size};
-use crate::compile::{Conditions, Tonight, compile};
+use crate::compile::{EveningWork, Tonight, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls};
 use crate::source::{Diagnostic, Span};
 
@@ -25,7 +25,7 @@ const PARTS_MAX: u64 = 100_000_000_000_000;
 pub(super) struct Kind<'a> {
     /// The recipe that is followed: of several the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
-    work: Tonight<'a>,
+    work: EveningWork<'a>,
     /// The rolls in the order they were shot: the place among all that wait, and which of the sizes.
     pub(super) rolls: Vec<(usize, usize)>,
     formats: Vec<Format>,
@@ -84,14 +84,15 @@ fn work<'a>(
     asked: &Asked<'_>,
     recipe: &'a Arc<Recipe>,
     format: Format,
-) -> Result<Tonight<'a>, Vec<Diagnostic>> {
+) -> Result<EveningWork<'a>, Vec<Diagnostic>> {
     let conditions = loaded(asked, format, 1);
-    let schedule = compile(asked.shelf, recipe, Some(asked.tank), &conditions, Vec::new())?;
-    Ok(Tonight::of(recipe, &schedule))
+    let schedule = compile(asked.shelf, recipe, &conditions, Vec::new())?;
+    Ok(EveningWork::of(recipe, &schedule))
 }
 
-fn loaded(asked: &Asked<'_>, format: Format, count: u32) -> Conditions {
-    Conditions { rolls: vec![Rolls { count, format }], labels: Vec::new(), ..asked.conditions.clone() }
+fn loaded(asked: &Asked<'_>, format: Format, count: u32) -> Tonight {
+    let tank = Some(Arc::clone(asked.tank));
+    Tonight { rolls: vec![Rolls { count, format }], tank, labels: Vec::new(), ..asked.conditions.clone() }
 }
 
 /// How many of a format the tank takes.
@@ -158,7 +159,7 @@ fn enough_for(
 ) -> Result<Option<u64>, Vec<Diagnostic>> {
     let compiled = |count: u32| {
         let conditions = loaded(asked, format, count);
-        compile(asked.shelf, recipe, Some(asked.tank), &conditions, Vec::new())
+        compile(asked.shelf, recipe, &conditions, Vec::new())
     };
     let mut last = match compiled(most) {
         Ok(_) => return Ok(None),

@@ -4,9 +4,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
-use crate::model::{Backlog, Exposed, Film, Format, Shelf};
+use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
@@ -215,7 +213,7 @@ impl List<'_> {
             };
             self.tell("list-format", span, fault, format!("write one of {known}"));
         }
-        let shot: Option<Date> = date.parse().ok().filter(|day: &Date| day.to_string() == *date);
+        let shot: Option<Date> = date.parse().ok();
         if shot.is_none() && !date.is_empty() {
             let help = "write year, month and day as in 2026-10-02, or leave it empty";
             self.tell("list-date", span, format!("'{}' is no day", clip(date)), help);

@@ -18,11 +18,9 @@ mod weights;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::civil::Date;
-
-use crate::compile::{Conditions, Schedule};
+use crate::compile::{Schedule, Tonight};
 use crate::journal::Verdict;
-use crate::model::{Backlog, Exposed, Format, Shelf, Tank, Time, Volume};
+use crate::model::{Backlog, Date, Exposed, Format, Shelf, Tank, Time, Volume};
 use crate::source::Diagnostic;
 
 pub use bath::{Anew, Mix, Poured, Taken};
@@ -51,7 +49,7 @@ pub struct Asked<'a> {
     /// The tank.
     pub tank: &'a Arc<Tank>,
     /// The temperature, and all else but the rolls, which the plan sets.
-    pub conditions: Conditions,
+    pub conditions: Tonight,
     /// Developing times that differ by no more than this count as the same.
     pub within: Time,
     /// The days of the loads: bottles are as they stand on them, and a bath is past keeping on some.
@@ -81,7 +79,7 @@ pub struct Plan {
     /// The tank.
     pub tank: Arc<Tank>,
     /// The conditions of every evening.
-    pub conditions: Conditions,
+    pub conditions: Tonight,
     /// Developing times that differ by no more than this counted as the same.
     pub within: Time,
     /// The days of the loads, where they have a part in it: a bottle stands there, or there are several days.

@@ -11,6 +11,7 @@ mod span;
 pub use clip::{clip, first_few};
 pub use diagnostic::{Diagnostic, Edit, Fix, Level};
 pub use files::{BYTES_MAX, Files, MemoryFiles, NotRead};
+#[cfg(feature = "disk")]
 pub(crate) use files::{below, with_slashes};
 pub use hidden::is_hidden;
 pub use sources::{Place, SourceFile, Sources};

@@ -53,7 +53,7 @@ impl Sources {
     }
 
     /// The files that others use, so far as they were read.
-    pub(crate) fn used(&self) -> impl Iterator<Item = FileId> {
+    pub fn used(&self) -> impl Iterator<Item = FileId> {
         self.used.iter().copied()
     }
 

@@ -1,12 +1,10 @@
 //! The statements of one's own darkroom: bottles, their tests, what was done, and rolls that wait.
 
-use jiff::civil::Date;
-
 use super::pattern::Part::{Comma, Maybe, Word};
 use super::row::Block;
 use super::slot::rows;
 use super::value::{BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, SolutionName, Text};
-use crate::model::{Dilution, Format, StepKind, Temperature, Time, Volume};
+use crate::model::{Date, Dilution, Format, StepKind, Temperature, Time, Volume};
 
 const BATH: &[Block] = &[Block::Bath];
 const TEST: &[Block] = &[Block::Test];

@@ -1,7 +1,5 @@
 //! The values that slots hold: how each is written, and how it is taken from a reading.
 
-use jiff::civil::Date;
-
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
 use super::reading::Reading;
@@ -9,8 +7,8 @@ use super::slot::Capture;
 use super::tanks::{AmountOf, agitation_clauses, amounts};
 use crate::chemistry::Ingredient;
 use crate::model::{
-    Amount, Clock, Difference, Dilution, Flow, Format, Grain, Keeping, Knock, Mass, Measure, Motion, Number,
-    Role, Share, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
+    Amount, Clock, Date, Difference, Dilution, Flow, Format, Grain, Keeping, Knock, Mass, Measure, Motion,
+    Number, Role, Share, Speed, StepKind, Substance, Temperature, Time, Use, Volume,
 };
 
 /// What a slot of a statement holds.

@@ -2,15 +2,16 @@
 
 use ical::parser::ical::component::{IcalCalendar, IcalEvent};
 use ical::property::Property;
-use jiff::civil::{DateTime, date};
 use wetside::compile::Schedule;
 use wetside::emit;
+use wetside::model::Date;
 
 use super::{TEXT, schedule};
 use crate::evenings::shelf;
 
-fn start() -> DateTime {
-    date(2026, 11, 25).at(23, 58, 0, 0)
+/// From 23:58 on.
+fn written(schedule: &Schedule) -> String {
+    emit::ics(schedule, Date::new(2026, 11, 25).unwrap(), 86_280).unwrap()
 }
 
 pub(super) fn read(text: &str) -> IcalCalendar {
@@ -20,7 +21,7 @@ pub(super) fn read(text: &str) -> IcalCalendar {
 }
 
 fn calendar(schedule: &Schedule) -> IcalCalendar {
-    read(&emit::ics(schedule, start()))
+    read(&written(schedule))
 }
 
 /// The one value of that name.
@@ -109,13 +110,21 @@ fn no_line_is_over_75_bytes_and_none_is_cut_within_a_letter() {
     let title = "Größe ".repeat(40);
     let mut schedule = schedule(TEXT);
     schedule.steps[0].bath.as_mut().unwrap().title = title.clone();
-    let text = emit::ics(&schedule, start());
+    let text = written(&schedule);
     assert!(text.ends_with("\r\n"));
     let lines: Vec<&str> = text.split("\r\n").collect();
     assert!(lines.iter().all(|line| line.len() <= 75 && !line.contains(['\r', '\n'])));
     assert!(lines.iter().any(|line| line.len() == 75));
     // Unfolded as the standard says, the title is whole.
     assert!(text.replace("\r\n ", "").contains(&format!("SUMMARY:develop: {title} stock\r\n")));
+}
+
+#[test]
+fn a_calendar_ends_with_the_year_9999() {
+    // The evening of TEXT is over some two hours after its start: at 0:01 there is a day left, at 23:58 there is none.
+    let ended = |start| emit::ics(&schedule(TEXT), Date::MAX, start);
+    assert!(ended(60).is_some());
+    assert_eq!(ended(86_280), None);
 }
 
 #[test]

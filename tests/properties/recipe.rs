@@ -2,7 +2,7 @@
 //! scale of temperature and in millilitres or litres.
 
 use proptest::prelude::*;
-use wetside::compile::Conditions;
+use wetside::compile::Tonight;
 use wetside::model::{Format, Temperature};
 
 use super::scheme::{Scheme, scheme};
@@ -176,7 +176,7 @@ impl Draft {
     }
 
     /// The evening.
-    pub(super) fn evening(&self) -> Conditions {
+    pub(super) fn evening(&self) -> Tonight {
         let mut conditions = evening(self.along(self.begins), &[(self.rolls, Format::F120)]);
         conditions.ending = self.ends.map(|ends| self.along(ends));
         conditions

@@ -1,6 +1,6 @@
 //! How long a fixer takes, how far a bath goes, and how film is washed, by the manuals (R11, R13, R14).
 
-use wetside::compile::{Conditions, Schedule};
+use wetside::compile::{Schedule, Tonight};
 use wetside::model::{Format, StepKind, Time, Volume};
 use wetside::source::Diagnostic;
 
@@ -16,7 +16,7 @@ fn kitchen(clears: &str, treats: &str, kind: &str, lines: &str) -> Kitchen {
     ))
 }
 
-fn conditions(count: u32, format: Format) -> Conditions {
+fn conditions(count: u32, format: Format) -> Tonight {
     let mut conditions = evening(fahrenheit("68"), &[(count, format)]);
     conditions.volume = Some(Volume::from_ml(1000));
     conditions

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use wetside::check::{Levels, check};
-use wetside::compile::{Conditions, Scale, Schedule, compile};
+use wetside::compile::{Schedule, Tonight, compile};
 use wetside::model::{Format, Recipe, Rolls, Shelf, Tank, Temperature};
 use wetside::source::{MemoryFiles, Sources};
 
@@ -41,25 +41,20 @@ fn readme(shelf: &Shelf) -> (&Arc<Recipe>, &Arc<Tank>) {
 }
 
 /// A warm evening with so many rolls of 120.
-pub(super) fn conditions(count: u32) -> Conditions {
-    Conditions {
-        temperature: Temperature::celsius_whole(21),
-        scale: Scale::Celsius,
-        step_temperatures: Vec::new(),
-        ending: None,
-        rolls: vec![Rolls { count, format: Format::F120 }],
-        labels: Vec::new(),
-        volume: None,
-        start: None,
-        bottles: None,
-    }
+pub(super) fn tonight(count: u32) -> Tonight {
+    Tonight::new(Temperature::celsius_whole(21), vec![Rolls { count, format: Format::F120 }])
+}
+
+/// The same with five rolls in that tank.
+fn in_tank(tank: &Arc<Tank>) -> Tonight {
+    Tonight { tank: Some(Arc::clone(tank)), ..tonight(5) }
 }
 
 /// Five rolls of that recipe in that tank.
 pub(super) fn schedule() -> Schedule {
     let (shelf, _) = checked(&shelf_texts());
     let (recipe, tank) = readme(&shelf);
-    compile(&shelf, recipe, Some(tank), &conditions(5), Vec::new()).unwrap()
+    compile(&shelf, recipe, &in_tank(tank), Vec::new()).unwrap()
 }
 
 pub(super) fn figures() -> Vec<Figure> {
@@ -76,14 +71,13 @@ pub(super) fn figures() -> Vec<Figure> {
     );
     let (shelf, _) = checked(&texts);
     let (recipe, tank) = readme(&shelf);
-    let conditions = conditions(5);
+    let tonight = in_tank(tank);
     let micros = median(
         (0..RUNS)
             .map(|_| {
                 let start = Instant::now();
                 for _ in 0..1000 {
-                    black_box(compile(black_box(&shelf), recipe, Some(tank), &conditions, Vec::new()))
-                        .unwrap();
+                    black_box(compile(black_box(&shelf), recipe, &tonight, Vec::new())).unwrap();
                 }
                 start.elapsed().as_secs_f64() * 1e6 / 1000.0
             })

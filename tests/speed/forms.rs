@@ -4,11 +4,11 @@
 use std::hint::black_box;
 use std::time::Instant;
 
-use wetside::compile::{Schedule, compile};
+use wetside::compile::{Schedule, Tonight};
 use wetside::emit;
 use wetside::source::{MemoryFiles, Sources};
 
-use super::core::{conditions, schedule};
+use super::core::{schedule, tonight};
 use super::{Figure, median};
 
 const RUNS: usize = 9;
@@ -51,8 +51,8 @@ recipe trial {
 
 fn an_hour() -> Schedule {
     let checked = wetside::check(&MemoryFiles::from([("hour.wet", HOUR)]), "hour.wet").unwrap();
-    let tank = checked.tank("small");
-    compile(&checked.shelf, &checked.shelf.recipes[0], tank, &conditions(2), Vec::new()).unwrap()
+    let tank = checked.tank("small").cloned();
+    checked.recipe("trial").unwrap().compile(&Tonight { tank, ..tonight(2) }).unwrap()
 }
 
 /// Milliseconds that one of these takes, the median of runs of so many.

@@ -6,8 +6,8 @@ use std::fmt::Write as _;
 use std::hint::black_box;
 use std::time::Instant;
 
-use jiff::civil::date;
-use wetside::compile::{Conditions, Scale};
+use wetside::compile::Tonight;
+use wetside::model::Date;
 use wetside::model::{Shelf, Temperature};
 use wetside::plan::{Asked, Days, plan};
 use wetside::source::MemoryFiles;
@@ -57,19 +57,9 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
         backlog,
         done: BTreeMap::new(),
         tank,
-        conditions: Conditions {
-            temperature: Temperature::celsius_whole(20),
-            scale: Scale::Celsius,
-            step_temperatures: Vec::new(),
-            ending: None,
-            rolls: Vec::new(),
-            labels: Vec::new(),
-            volume: None,
-            start: None,
-            bottles: None,
-        },
+        conditions: Tonight::new(Temperature::celsius_whole(20), Vec::new()),
         within: wetside::model::Time::ZERO,
-        days: Days { first: date(2026, 11, 25), loads: Some(2), apart: 7 },
+        days: Days { first: Date::new(2026, 11, 25).unwrap(), loads: Some(2), apart: 7 },
         assumed: Vec::new(),
         doubts: Vec::new(),
         packages: Vec::new(),

@@ -1,6 +1,6 @@
 //! Three evenings, as far as a person does anything by them: no word of a title, a note or a reason.
 
-use wetside::compile::{Bottles, Conditions, Event, Heed, PlannedStep, Schedule, compile};
+use wetside::compile::{Bottles, Event, Heed, PlannedStep, Schedule, Tonight, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{Dilution, Format, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume};
 
@@ -60,9 +60,10 @@ pub(super) fn evenings(kitchen: &Kitchen) -> [Option<Evening>; 3] {
     ]
 }
 
-fn tonight(kitchen: &Kitchen, conditions: &Conditions) -> Option<Evening> {
+fn tonight(kitchen: &Kitchen, conditions: &Tonight) -> Option<Evening> {
     let recipe = kitchen.shelf.recipes.iter().rfind(|recipe| recipe.film.is_some())?;
-    let schedule = compile(&kitchen.shelf, recipe, kitchen.tank(), conditions, Vec::new()).ok()?;
+    let tonight = Tonight { tank: kitchen.tank().cloned(), ..conditions.clone() };
+    let schedule = compile(&kitchen.shelf, recipe, &tonight, Vec::new()).ok()?;
     Some(Evening {
         film: schedule.film.name.clone(),
         total: schedule.total,

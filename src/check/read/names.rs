@@ -2,7 +2,7 @@
 
 use super::pattern::{Reader, Told};
 use crate::chemistry::{ingredient, ingredients};
-use crate::model::{Format, StepKind};
+use crate::model::{Date, Format, StepKind};
 use crate::source::{Diagnostic, Level, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{RESERVED, Value, offer_near, suggest};
@@ -117,7 +117,7 @@ impl Reader<'_, '_> {
 
     pub(super) fn date(&mut self) -> Result<Value, Told> {
         let token = self.cursor.take(TokenKind::Date);
-        let parsed = token.map(|token| self.cursor.words(token).parse::<jiff::civil::Date>());
+        let parsed = token.map(|token| self.cursor.words(token).parse::<Date>());
         match parsed {
             Some(Ok(date)) => Ok(Value::Date(date)),
             Some(Err(_)) | None => {

@@ -6,7 +6,7 @@ use super::super::ending;
 use super::super::failure::Failure;
 use super::super::given::{self, At};
 use super::super::output::Output;
-use crate::model::{Time, Volume};
+use crate::model::{Date, Time, Volume};
 
 /// Plan the tank loads of a backlog
 ///
@@ -37,7 +37,7 @@ pub(in super::super) struct Arguments {
     pub(super) within: Option<Time>,
     /// The day of the first load, for bottles and what keeps so long, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
-    pub(super) on: Option<jiff::civil::Date>,
+    pub(super) on: Option<Date>,
     /// How many loads are made in a day; all on the first day if not given
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=100), value_name = "COUNT")]
     pub(super) a_day: Option<u32>,

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::super::failure::Failure;
-use super::super::text;
+use crate::disk;
 use crate::model::{Backlog, Shelf};
 use crate::plan::listed;
 use crate::source::{Diagnostic, Sources};
@@ -27,6 +27,6 @@ fn text_of(path: &Path) -> Result<String, Failure> {
             "name a file of comma-separated values, UTF-8, under 1 MiB",
         )
     };
-    let kind = std::fs::metadata(path).map_err(|error| unread(text::reason(&error)))?;
-    text::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(why.to_string()))
+    let kind = std::fs::metadata(path).map_err(|error| unread(disk::reason(&error)))?;
+    disk::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(why.to_string()))
 }

@@ -8,8 +8,6 @@ mod labels;
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use jiff::civil::Date;
-
 pub(super) use call::Arguments;
 
 use super::disk::Disk;
@@ -17,10 +15,10 @@ use super::failure::Failure;
 use super::refused::refused;
 use super::terminal::Terminal;
 use super::{Ended, given};
-use crate::compile::{Conditions, Scale};
+use crate::compile::{Scale, Tonight};
 use crate::emit::{self, PlanSheet};
 use crate::journal;
-use crate::model::{Temperature, Time};
+use crate::model::{Date, Temperature, Time};
 use crate::plan::{Asked, Assumed, Days, Plan, plan};
 use crate::source::{Diagnostic, Sources};
 use call::Form;
@@ -103,18 +101,12 @@ fn planned(arguments: &Arguments, found: &find::Found, first: Date) -> Result<Pl
     })
 }
 
-fn conditions(arguments: &Arguments) -> Conditions {
+fn conditions(arguments: &Arguments) -> Tonight {
     let at = arguments.at.as_ref();
-    Conditions {
-        temperature: at.map_or(USUAL, |at| at.temperature),
+    Tonight {
         scale: at.map_or(Scale::Celsius, |at| at.scale),
         step_temperatures: at.map(|at| at.steps.clone()).unwrap_or_default(),
-        ending: None,
-        rolls: Vec::new(),
-        labels: Vec::new(),
-        volume: None,
-        start: None,
-        bottles: None,
+        ..Tonight::new(at.map_or(USUAL, |at| at.temperature), Vec::new())
     }
 }
 

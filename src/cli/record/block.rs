@@ -1,10 +1,8 @@
 //! The session as the journal's text says it: the conditions that the card was for, what lay where, and what was
 //! poured.
 
-use jiff::civil::Date;
-
 use crate::compile::{Scale, Schedule};
-use crate::model::Temperature;
+use crate::model::{Date, Temperature};
 
 /// What is said of an evening besides its schedule.
 #[derive(Debug)]
@@ -33,7 +31,7 @@ pub(super) fn session(schedule: &Schedule, evening: &Evening<'_>) -> String {
         format!("recipe {}, fingerprint \"{}\"", schedule.recipe.name, schedule.fingerprint),
     ];
     lines.extend(evening.revision.map(|commit| format!("revision \"{commit}\"")));
-    lines.extend(schedule.tank.iter().map(|tank| format!("tank {}", tank.name)));
+    lines.extend(schedule.conditions.tank.iter().map(|tank| format!("tank {}", tank.name)));
     lines.push(format!("at {}", degrees(conditions.temperature)));
     lines.extend(conditions.ending.map(|ending| format!("ending {}", degrees(ending))));
     lines.extend(conditions.step_temperatures.iter().map(|step| {

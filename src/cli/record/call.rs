@@ -1,11 +1,12 @@
 //! What a call of `record` can say: an evening as `card` takes it and what was done that evening, or which
 //! session is taken back.
 
+use crate::model::Date;
+
 use std::path::PathBuf;
 
 use clap::error::ErrorKind;
 use clap::{ArgMatches, FromArgMatches};
-use jiff::civil::Date;
 
 use super::super::evening::Evening;
 use super::super::given;

@@ -7,8 +7,6 @@ mod ledger;
 mod names;
 mod undo;
 
-use jiff::civil::Date;
-
 pub(super) use call::Arguments;
 
 use super::card::labels_fit;
@@ -22,7 +20,7 @@ use crate::check::Checked;
 use crate::compile::{Schedule, Slot};
 use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::Backlog;
+use crate::model::{Backlog, Date};
 use crate::source::{FileId, Level, Sources, first_few};
 use crate::vocabulary::Declared;
 use call::Done;

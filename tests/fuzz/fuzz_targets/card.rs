@@ -2,16 +2,17 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use wetside::{compile::compile, emit};
+use wetside::{Tonight, emit};
 use wetside_fuzz::{checked, evening, harmless};
 
 fuzz_target!(|text: &str| {
-    let (sources, file, shelf, _) = checked(text);
-    let tank = shelf.tanks_of(file).next().map(|(_, tank)| tank);
-    for recipe in shelf.recipes.iter().filter(|recipe| recipe.file == file && recipe.film.is_some()) {
-        let Ok(schedule) = compile(&shelf, recipe, tank, &evening(), Vec::new()) else { continue };
+    let checked = checked(text);
+    let tank = checked.shelf.tanks_of(checked.file).next().map(|(_, tank)| tank.clone());
+    let tonight = Tonight { tank, ..evening() };
+    for recipe in checked.recipes().filter(|recipe| recipe.film.is_some()) {
+        let Ok(schedule) = recipe.compile(&tonight) else { continue };
         let look = emit::Look { width: 40, paint: emit::Paint::Plain, reasons: true };
-        harmless(&emit::text(&emit::card(&schedule, &sources), look));
-        harmless(&emit::json(&schedule, &sources));
+        harmless(&emit::text(&emit::card(&schedule, &checked.sources), look));
+        harmless(&emit::json(&schedule, &checked.sources));
     }
 });

@@ -6,9 +6,9 @@ use wetside::source::Level;
 use wetside_fuzz::checked;
 
 fuzz_target!(|text: &str| {
-    let (sources, _, _, findings) = checked(text);
-    for finding in findings {
+    let checked = checked(text);
+    for finding in &checked.findings {
         assert!(finding.level != Level::Error || !finding.help.is_empty(), "{finding:?}");
-        assert!(sources.text(finding.span.file).get(finding.span.range()).is_some(), "{finding:?}");
+        assert!(checked.sources.text(finding.span.file).get(finding.span.range()).is_some(), "{finding:?}");
     }
 });

@@ -4,19 +4,19 @@
 use std::sync::Arc;
 
 use libfuzzer_sys::fuzz_target;
+use wetside::check::Checked;
 use wetside::compare::{Outcome, compare_all};
-use wetside::model::{Number, Recipe, Shelf, Temperature};
-use wetside::source::FileId;
+use wetside::model::{Recipe, Temperature};
 use wetside::tidy::tidy;
 use wetside_fuzz::checked;
 
-fn own(shelf: &Shelf, file: FileId) -> Vec<Arc<Recipe>> {
-    shelf.recipes.iter().filter(|recipe| recipe.file == file).cloned().collect()
+fn own(checked: &Checked) -> Vec<Arc<Recipe>> {
+    let recipes = checked.shelf.recipes.iter();
+    recipes.filter(|recipe| recipe.file == checked.file).cloned().collect()
 }
 
 fn are_the_same(old: &[Arc<Recipe>], new: &[Arc<Recipe>]) {
-    let degrees =
-        [18, 20, 24].map(|degrees| Temperature::from_celsius(Number::whole(degrees)).expect("in range"));
+    let degrees = [18, 20, 24].map(Temperature::celsius_whole);
     let outcomes = compare_all(old, new, &degrees);
     assert_eq!(outcomes.len(), old.len());
     for outcome in outcomes {
@@ -28,11 +28,10 @@ fn are_the_same(old: &[Arc<Recipe>], new: &[Arc<Recipe>]) {
 }
 
 fuzz_target!(|text: &str| {
-    let (sources, file, shelf, _) = checked(text);
-    let recipes = own(&shelf, file);
+    let before = checked(text);
+    let recipes = own(&before);
     are_the_same(&recipes, &recipes);
-    if let Ok(tidied) = tidy(&sources, file) {
-        let (_, again, shelf, _) = checked(&tidied.text);
-        are_the_same(&recipes, &own(&shelf, again));
+    if let Ok(tidied) = tidy(&before.sources, before.file) {
+        are_the_same(&recipes, &own(&checked(&tidied.text)));
     }
 });

@@ -6,14 +6,15 @@ use wetside::tidy::{Refusal, tidy};
 use wetside_fuzz::{checked, marks};
 
 fuzz_target!(|text: &str| {
-    let (sources, file, shelf, findings) = checked(text);
-    let tidied = match tidy(&sources, file) {
+    let before = checked(text);
+    let tidied = match tidy(&before.sources, before.file) {
         Ok(tidied) => tidied.text,
         Err(Refusal::Damaged(_)) => return,
         Err(Refusal::OwnFault) => panic!("the tidy form says something else"),
     };
-    let (again, own, same, left) = checked(&tidied);
-    assert_eq!(tidy(&again, own).expect("what is tidy can be tidied").text, tidied);
-    assert_eq!(marks(&shelf, file), marks(&same, own));
+    let after = checked(&tidied);
+    assert_eq!(tidy(&after.sources, after.file).expect("what is tidy can be tidied").text, tidied);
+    assert_eq!(marks(&before), marks(&after));
+    let (findings, left) = (&before.findings, &after.findings);
     assert!(left.len() <= findings.len(), "{findings:?} became {left:?}");
 });

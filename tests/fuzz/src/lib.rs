@@ -1,14 +1,13 @@
 //! What the fuzz targets share: a text is checked beside the shelf's own shared files, and what is
 //! said of it is held to be harmless. No disk is touched.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use wetside::check::{Levels, check};
-use wetside::compile::{Conditions, Scale, fingerprint};
+use wetside::check::{Checked, Levels};
+use wetside::compile::{Tonight, fingerprint};
 use wetside::editor::Desk;
-use wetside::model::{Format, Number, Rolls, Shelf, Temperature};
-use wetside::source::{Diagnostic, FileId, Library, NotRead, Sources, is_hidden};
+use wetside::model::{Format, Rolls, Temperature, Volume};
+use wetside::source::{FileId, Files, MemoryFiles, NotRead, Sources, is_hidden};
 
 /// The files that recipes of the shelf use, so that a text grown from one of these goes on to compile.
 const SHARED: [(&str, &str); 5] = [
@@ -19,74 +18,75 @@ const SHARED: [(&str, &str); 5] = [
     ("tanks.wet", include_str!("../../../recipes/tanks.wet")),
 ];
 
-/// The shelf's shared files, as a library.
-#[derive(Default)]
-pub struct Shared(BTreeMap<String, FileId>);
-
-impl Library for Shared {
-    fn open(&mut self, sources: &mut Sources, _: FileId, path: &str) -> Result<FileId, NotRead> {
-        let (name, text) = SHARED.iter().find(|(name, _)| *name == path).ok_or(NotRead::Outside)?;
-        Ok(*self.0.entry(path.to_owned()).or_insert_with(|| sources.add(*name, *text)))
-    }
+/// The shelf's shared files, and any text beside them.
+#[must_use]
+pub fn files(text: &str) -> MemoryFiles {
+    SHARED.into_iter().chain([("any.wet", text)]).collect()
 }
 
 /// Where an editor finds the shelf.
 const FOLDER: &str = "/shelf";
 
+/// The shelf as an editor's desk.
+pub struct Shared(MemoryFiles);
+
+impl Default for Shared {
+    fn default() -> Shared {
+        Shared(SHARED.into_iter().collect())
+    }
+}
+
+impl Files for Shared {
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        self.0.read(name)
+    }
+}
+
 impl Desk for Shared {
     fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId {
-        let file = sources.add(name, text);
         let below = path.and_then(|path| path.strip_prefix(FOLDER).ok()).and_then(Path::to_str);
-        below.into_iter().for_each(|name| _ = self.0.insert(name.to_owned(), file));
-        file
+        sources.add(below.unwrap_or(name), text)
     }
 
-    fn beside(&self, _: FileId) -> Option<Vec<PathBuf>> {
+    fn beside(&self, _: &str) -> Option<Vec<PathBuf>> {
         Some(SHARED.iter().map(|(name, _)| Path::new(FOLDER).join(name)).collect())
     }
 
     fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
         let name = path.strip_prefix(FOLDER).ok()?.to_str()?;
-        self.open(sources, FileId(0), name).ok()
+        let text = self.0.read(name).ok()?;
+        Some(sources.id(name).unwrap_or_else(|| sources.add(name, text)))
     }
 
-    fn path(&self, file: FileId) -> Option<PathBuf> {
-        self.0.iter().find(|(_, id)| **id == file).map(|(name, _)| Path::new(FOLDER).join(name))
+    fn path(&self, name: &str) -> Option<PathBuf> {
+        name.ends_with(".wet").then(|| Path::new(FOLDER).join(name))
     }
 
-    fn levels(&mut self, _: FileId) -> Result<Levels, String> {
+    fn levels(&mut self, _: &str) -> Result<Levels, String> {
         Ok(Levels::default())
     }
 }
 
-/// The fingerprints of a file's own recipes by their names, in the order of the file.
+/// A text beside the shelf's shared files, checked.
 #[must_use]
-pub fn marks(shelf: &Shelf, file: FileId) -> Vec<(String, String)> {
-    let own = shelf.recipes.iter().filter(|recipe| recipe.file == file);
-    own.map(|recipe| (recipe.name.clone(), fingerprint(recipe))).collect()
+pub fn checked(text: &str) -> Checked {
+    wetside::check(&files(text), "any.wet").expect("it is there")
 }
 
-/// A text, checked: the files read, the text's own number, what is sound of it, and what was found.
+/// The fingerprints of a file's own recipes by their names, in the order of the file.
 #[must_use]
-pub fn checked(text: &str) -> (Sources, FileId, Shelf, Vec<Diagnostic>) {
-    let mut sources = Sources::default();
-    let file = sources.add("any.wet", text);
-    let (shelf, findings) = check(&mut sources, &[file], &mut Shared::default(), &Levels::default());
-    (sources, file, shelf, findings)
+pub fn marks(checked: &Checked) -> Vec<(String, String)> {
+    checked.recipes().map(|recipe| (recipe.name.clone(), fingerprint(&recipe))).collect()
 }
 
 /// One evening for all: 20 °C, two rolls of 120, a litre in the tank.
 #[must_use]
-pub fn evening() -> Conditions {
-    Conditions {
-        temperature: Temperature::from_celsius(Number::whole(20)).expect("20 C is in range"),
-        scale: Scale::Celsius,
-        step_temperatures: Vec::new(),
-        ending: None,
-        rolls: vec![Rolls { count: 2, format: Format::F120 }],
-        labels: Vec::new(),
-        volume: Some(wetside::model::Volume::from_ml(1000)),
+pub fn evening() -> Tonight {
+    let rolls = vec![Rolls { count: 2, format: Format::F120 }];
+    Tonight {
+        volume: Some(Volume::from_ml(1000)),
         start: Some(23 * 3600),
+        ..Tonight::new(Temperature::celsius_whole(20), rolls)
     }
 }
 

@@ -1,0 +1,81 @@
+//! The work of one evening: rolls whose work is the same may share a tank. How much is poured depends on the load and
+//! has no part in it.
+
+use super::schedule::{Event, PlannedStep, Schedule};
+use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume};
+
+/// What a recipe does on one evening, step by step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EveningWork<'a> {
+    steps: Vec<Step<'a>>,
+    developing: Vec<Time>,
+}
+
+/// What one step does, but for how long it develops.
+#[derive(Debug, Clone, PartialEq)]
+struct Step<'a> {
+    /// Of the recipe's facts those that no number of the evening stands for.
+    facts: Vec<(Key<'a>, Value<'a>)>,
+    /// Its times: of itself, unless it develops, of the pour, of draining, of handling.
+    times: [Time; 4],
+    /// Where its temperature begins and ends.
+    course: (Option<Temperature>, Option<Temperature>),
+    /// How often its bath is poured, and what runs through it each minute.
+    pours: Option<(u32, Option<Volume>)>,
+    /// What is done, on its own clock; a development that differs in length goes by its scheme.
+    events: Vec<Event>,
+}
+
+impl<'a> EveningWork<'a> {
+    /// The work of a recipe on the evening that it was compiled for.
+    #[must_use]
+    pub fn of(recipe: &'a Recipe, schedule: &Schedule) -> EveningWork<'a> {
+        let mut facts = recipe.work().into_iter().filter(|fact| fact.step > 0).peekable();
+        let steps = (1..).zip(&schedule.steps).map(|(number, planned)| {
+            let own = std::iter::from_fn(|| facts.next_if(|fact| fact.step <= number));
+            step(planned, own)
+        });
+        let steps = steps.collect();
+        let develops = schedule.steps.iter().filter(|step| step.kind == StepKind::Develop);
+        EveningWork { steps, developing: develops.map(|step| step.duration).collect() }
+    }
+
+    /// How long all its steps develop.
+    #[must_use]
+    pub fn developing(&self) -> Time {
+        self.developing.iter().fold(Time::ZERO, |sum, time| sum + *time)
+    }
+
+    /// Whether the two are the same but for developing times that differ by no more than that.
+    #[must_use]
+    pub fn is_same(&self, other: &EveningWork<'_>, within: Time) -> bool {
+        let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
+        self.steps == other.steps
+            && self.developing.len() == other.developing.len()
+            && self.developing.iter().zip(&other.developing).all(near)
+    }
+}
+
+fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Step<'a> {
+    let develops = planned.kind == StepKind::Develop;
+    let counts = |key: Key<'_>| match key {
+        Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
+        // What these come to tonight stands in the schedule, as a number.
+        Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,
+        Key::Fill | Key::Drain | Key::Handling => false,
+        _ => true,
+    };
+    let own = |event: &Event| Event { at: event.at - planned.start, ..event.clone() };
+    Step {
+        facts: facts.filter(|fact| counts(fact.key)).map(|fact| (fact.key, fact.value)).collect(),
+        times: [
+            if develops { Time::ZERO } else { planned.duration },
+            planned.fill,
+            planned.drain,
+            planned.handling,
+        ],
+        course: (planned.temperature, planned.ending),
+        pours: planned.bath.as_ref().map(|bath| (bath.pours, bath.flow)),
+        events: if develops { Vec::new() } else { planned.events.iter().map(own).collect() },
+    }
+}
