@@ -297,16 +297,6 @@ fn each_shell_has_a_script_that_knows_the_commands() {
     assert!(said.contains("[possible values: bash, elvish, fish, powershell, zsh]"), "{said}");
 }
 
-/// R13 of the reference: three rolls of 135 are all that 300 ml of this fixer treat.
-#[test]
-fn a_card_names_the_number_of_a_rule_only_where_it_is_asked_why() {
-    let evening = ["card", "wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
-    let card = shelf().args(evening).succeeds();
-    assert!(card.contains("nothing is left in it\n") && !card.contains("R13"), "{card}");
-    let card = shelf().args(evening).arg("--why").succeeds();
-    assert!(card.contains("nothing is left in it (R13)\n"), "{card}");
-}
-
 /// Nothing was asked for, so it is no success; but what there is to ask for is told.
 #[test]
 fn a_call_of_nothing_prints_the_help() {

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use crate::evenings::shelf;
 use crate::program::Run;
 
 /// The rules by their files: each is named for its own.
@@ -129,4 +130,14 @@ fn an_unknown_name_gets_its_nearest() {
     let (stdout, stderr) = run.fails(2);
     assert!(stdout.is_empty() && stderr.ends_with("\n  help: wetside rules lists them\n"), "{stderr}");
     assert!(!stderr.contains('\u{1b}') && stderr.lines().count() == 2, "{stderr:?}");
+}
+
+/// R13 of the reference: three rolls of 135 are all that 300 ml of this fixer treat.
+#[test]
+fn a_card_names_the_number_of_a_rule_only_where_it_is_asked_why() {
+    let evening = ["card", "wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
+    let card = shelf().args(evening).succeeds();
+    assert!(card.contains("nothing is left in it\n") && !card.contains("R13"), "{card}");
+    let card = shelf().args(evening).arg("--why").succeeds();
+    assert!(card.contains("nothing is left in it (R13)\n"), "{card}");
 }
