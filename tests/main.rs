@@ -31,6 +31,7 @@ mod measure;
 mod mend;
 mod moments;
 mod moves;
+mod offers;
 mod page;
 mod pages;
 mod paper;

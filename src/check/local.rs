@@ -93,6 +93,5 @@ impl Reached {
 fn declaration(unit: &Unit, place: Span) -> Option<Span> {
     let behind = unit.readings.partition_point(|reading| reading.extent.start <= place.start);
     let reading = unit.readings.get(behind.checked_sub(1)?)?;
-    let declares = Declared::ALL.into_iter().any(|kind| kind.word() == reading.row.word);
-    (declares && reading.extent.holds(place)).then_some(reading.extent)
+    (reading.declares().is_some() && reading.extent.holds(place)).then_some(reading.extent)
 }

@@ -60,7 +60,7 @@ fn word(view: &View, file: FileId, byte: u32) -> Option<(Span, String)> {
     let shape = Shape::of(&view.sources, file);
     let line = shape.line_at(byte);
     let first = shape.pieces(line).first().filter(|first| touches(first.span, file, byte))?;
-    let row = shape.row(line).filter(|row| row.word == shape.words(first))?;
+    let row = shape.row(line).filter(|row| !row.word.is_empty())?;
     Some((first.span, meaning(row)))
 }
 

@@ -3,7 +3,7 @@
 
 use crate::source::{FileId, Sources};
 use crate::syntax::{Line, Token, TokenKind, Tree, parse};
-use crate::vocabulary::{Block, Row, rows_of};
+use crate::vocabulary::{Block, Row, line_of, row_of};
 
 /// The lines of a file, each with where it stands.
 pub(super) struct Shape<'a> {
@@ -65,8 +65,7 @@ impl<'a> Shape<'a> {
         let first = self.pieces(line).first()?;
         let word = if first.kind == TokenKind::Word { self.words(first) } else { "" };
         let block = self.block(line)?;
-        let named = rows_of(block).find(|row| !row.word.is_empty() && row.word == word);
-        named.or_else(|| rows_of(block).find(|row| row.word.is_empty()))
+        row_of(block, word).or_else(|| line_of(block))
     }
 
     /// The first words of the other lines of the same block.

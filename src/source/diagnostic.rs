@@ -114,6 +114,15 @@ impl Diagnostic {
         self
     }
 
+    /// One of the texts that a help line names, offered for a place.
+    #[must_use]
+    pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
+        let text = text.into();
+        let title = format!("write {text}");
+        self.fixes.push(Fix { title, edits: vec![Edit { span, text }], certain: false });
+        self
+    }
+
     /// An offer to put `text` where the fault stands; its title is also a help line.
     #[must_use]
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {

@@ -169,8 +169,14 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
             )
         }
         Foreign::Quote => fault(QUOTES.to_owned()).help("write it as in: note \"keep it dark\""),
-        Foreign::Fraction(words) => fault(format!("a broken number is written {words}"))
-            .help(format!("write {words}, with a space before it behind a whole number: 10 {words} min")),
+        Foreign::Fraction(words) => {
+            let help = format!("write {words}, with a space before it behind a whole number: 10 {words} min");
+            let before = text.get(..span.start as usize).unwrap_or("").chars().next_back();
+            let space = if before.is_some_and(|before| before.is_ascii_digit()) { " " } else { "" };
+            let fault = fault(format!("a broken number is written {words}")).help(help);
+            let is_alone = word.chars().nth(1).is_none();
+            if is_alone { fault.choice(span, format!("{space}{words}")) } else { fault }
+        }
     })
 }
 

@@ -25,7 +25,7 @@ pub(crate) use reading::{Item, Lines, Matched, Reading};
 pub use row::{Block, Often, Row};
 pub(crate) use slot::{Slot, Statement};
 pub use suggest::{offer_near, suggest};
-pub use table::{rows, rows_of};
+pub use table::{blocks_of, line_of, row_of, rows, rows_of};
 pub use units::{Ambiguous, Dimension, Unit, ambiguities, ambiguous, respelled, unit, units};
 pub(crate) use value::{Text, Value};
 

@@ -20,6 +20,28 @@ pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
     BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
 
+/// The row of a block that begins with that word.
+#[must_use]
+pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
+    rows_of(block).find(|row| row.word == word).filter(|_| !word.is_empty())
+}
+
+/// The row of the lines of a block that begin with a value.
+#[must_use]
+pub fn line_of(block: Block) -> Option<&'static Row> {
+    rows_of(block).find(|row| row.word.is_empty())
+}
+
+/// The blocks that have a statement of that word, each once.
+#[must_use]
+pub fn blocks_of(word: &str) -> Vec<Block> {
+    let mut blocks: Vec<Block> =
+        rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();
+    blocks.sort_unstable();
+    blocks.dedup();
+    blocks
+}
+
 static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     let parts = [FILES, SHELF, TANKS, RECIPES, DARKROOM];
     parts.into_iter().flatten().flat_map(|rows| rows()).collect()

@@ -57,3 +57,24 @@ fn only_in(rooms: &[&str], words: &[&str]) {
         .filter(|file| !rooms.iter().any(|room| file.path.starts_with(room)));
     none(others.flat_map(|file| file.code_with(words)));
 }
+
+/// How a statement or a word of one would be looked up by its spelling.
+const BY_SPELLING: [&str; 7] = [
+    ".row(\"",
+    ".has(\"",
+    "word_of(",
+    "row.word ==",
+    "== row.word",
+    "matches!(self.row.word",
+    "match row.word",
+];
+
+#[test]
+fn only_the_vocabulary_looks_a_statement_up_by_its_spelling() {
+    let others = texts(&["src"], ".rs").into_iter().filter(|file| !file.path.starts_with("src/vocabulary/"));
+    let found = others.flat_map(|file| {
+        let code = file.code().filter(|(_, line)| BY_SPELLING.iter().any(|way| line.contains(way)));
+        code.map(|(number, line)| format!("{}:{number} {}", file.path, line.trim())).collect::<Vec<_>>()
+    });
+    none(found);
+}

@@ -63,10 +63,11 @@ fn one_point(reading: &Reading, points: &[Point]) -> Diagnostic {
     let span: Span = points.first().map_or(reading.span, |point| point.span);
     let fault = Diagnostic::error("chart-of-one", span, "a chart has at least two points");
     match points.first() {
-        Some(point) => fault.help(format!(
-            "add a point, or write in its place: time {} at {}",
-            point.time, point.temperature
-        )),
+        Some(point) => {
+            let time = format!("time {} at {}", point.time, point.temperature);
+            let words = format!("add a point, or write in its place: {time}");
+            fault.help(words).choice(reading.extent, time)
+        }
         None => fault.help("add points, one a line, such as: 20 C   10:00"),
     }
 }

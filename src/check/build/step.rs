@@ -107,7 +107,8 @@ fn bath(row: Matched<'_, say::In>, built: &Built<'_>, faults: &mut Vec<Diagnosti
         if matches!(fate, Some(Use::Reused | Use::Replenished)) {
             faults.push(
                 Diagnostic::error("water-is-kept", row.span, "plain water is not kept")
-                    .help("write: in water"),
+                    .help("write: in water")
+                    .choice(row.span, "in water"),
             );
         }
         return Some(Bath { solution: None, dilution: Dilution::stock(), fate: None, span: row.span });

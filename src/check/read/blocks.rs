@@ -6,7 +6,9 @@ use super::mismatch::{as_written, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
-use crate::vocabulary::{Block, Often, Reading, Row, offer_near, rows, rows_of, say, suggest};
+use crate::vocabulary::{
+    Block, Often, Reading, Row, blocks_of, line_of, offer_near, row_of, rows_of, say, suggest,
+};
 
 /// Reads all statements of a file, of which these faults are told already; and whether every one at the top
 /// was understood.
@@ -90,10 +92,10 @@ impl<'a> FileReader<'a> {
     fn row_of(&mut self, block: Block, statement: &Statement) -> Option<&'static Row> {
         let first = self.tree.pieces(statement).first().copied()?;
         let word = if first.kind == TokenKind::Word { self.words(first) } else { "" };
-        if let Some(row) = rows_of(block).find(|row| row.word == word).filter(|_| !word.is_empty()) {
+        if let Some(row) = row_of(block, word) {
             return Some(row);
         }
-        let free = rows_of(block).find(|row| row.word.is_empty());
+        let free = line_of(block);
         if free.is_some_and(|_| block == Block::Formula || first.kind != TokenKind::Word) {
             return free;
         }
@@ -239,6 +241,7 @@ impl<'a> FileReader<'a> {
             Some((_, reading)) if reading.sound && version(reading) != Some(VERSION) => {
                 Diagnostic::error("version", reading.span, "this program reads version 1 of the language")
                     .help("write 'wetside 1', or use a program that knows this version")
+                    .choice(reading.span, "wetside 1")
             }
             Some(_) => return,
         };
@@ -258,10 +261,7 @@ fn needless_block(row: &'static Row, statement: &Statement) -> Diagnostic {
 
 /// Where a word does belong, in words; `None` if it is no word of the language.
 fn places_of(word: &str) -> Option<String> {
-    let mut blocks: Vec<Block> =
-        rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();
-    blocks.sort_unstable();
-    blocks.dedup();
+    let blocks = blocks_of(word);
     let steps = blocks.iter().filter(|block| matches!(block, Block::Step(_))).count();
     let mut words: Vec<&str> = blocks
         .iter()

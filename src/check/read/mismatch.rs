@@ -119,7 +119,8 @@ fn whole_value(cursor: Cursor<'_>) -> Span {
 fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
     let cursor = reader.cursor;
     let pieces = cursor.number_pieces();
-    let number = cursor.words_at(0);
+    let parts: Vec<&str> = (0..pieces).map(|ahead| cursor.words_at(ahead)).collect();
+    let number = parts.join(" ");
     if let Some(fault) = comma_in_number(cursor, kind) {
         return fault;
     }
@@ -131,9 +132,11 @@ fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
     });
     let Some(stranger) = stranger else {
         let message = format!("{} is wanted here, and this number has no unit", kind.words());
+        let last = cursor.peek(pieces - 1).map_or(cursor.here(), |token| token.span);
         let offers: Vec<String> = choices.iter().take(3).map(|unit| format!("{number} {unit}")).collect();
-        return Diagnostic::error("missing-unit", cursor.here(), message)
+        let fault = Diagnostic::error("missing-unit", cursor.here(), message)
             .help(format!("write {}", offers.join(" or ")));
+        return offers.into_iter().fold(fault, |fault, text| fault.choice(cursor.here().to(last), text));
     };
     let word = cursor.words(stranger);
     let fault = Diagnostic::error(
@@ -141,7 +144,7 @@ fn unit_wanted(reader: &Reader<'_, '_>, kind: Kind) -> Diagnostic {
         stranger.span,
         format!("'{}' is no unit of {}", clip(word), kind.words()),
     );
-    let kelvin = Number::parse(number).filter(|_| word == "K").and_then(Temperature::from_celsius);
+    let kelvin = Number::parse(&number).filter(|_| word == "K").and_then(Temperature::from_celsius);
     match (kelvin, suggest(word, choices.iter().copied())) {
         (Some(kelvin), _) => {
             let celsius = Temperature { base: kelvin.base.saturating_sub(KELVIN) };

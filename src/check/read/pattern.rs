@@ -239,9 +239,12 @@ pub(super) fn beginnings(parts: &[Part], wants: &mut Vec<Want>) {
         Some(Part::Slot(_, Form::Choice(choices))) => {
             wants.extend(choices.iter().filter_map(|choice| choice.split(' ').next()).map(Want::Word));
         }
-        Some(Part::Slot(_, Form::Clause(rows))) => rows().iter().for_each(|row| match row.word {
-            "" => beginnings(row.takes, wants),
-            word => wants.push(Want::Word(word)),
+        Some(Part::Slot(_, Form::Clause(rows))) => rows().iter().for_each(|row| {
+            if row.word.is_empty() {
+                beginnings(row.takes, wants);
+            } else {
+                wants.push(Want::Word(row.word));
+            }
         }),
         Some(Part::Maybe(inner)) => {
             beginnings(inner, wants);

@@ -51,7 +51,8 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
         if matches!(agitation.value.pulse, Pulse::Continuous | Pulse::Rotary(_)) {
             faults.push(
                 RULE.found(agitation.span, "wetting agent that is moved all the time foams")
-                    .help("write: agitate none"),
+                    .help("write: agitate none")
+                    .choice(agitation.span, "agitate none"),
             );
         }
     }

@@ -51,7 +51,8 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
         }
         faults.push(
             RULE.found(agitation.span, format!("the film moves for {length} in every {every}, so it never rests"))
-                .help("write: agitate continuous; or a longer period, such as: 10 s every 1 min"),
+                .help("write: agitate continuous; or a longer period, such as: 10 s every 1 min")
+                .choice(agitation.span, "agitate continuous"),
         );
     }
 }

@@ -107,7 +107,7 @@ fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
     } else {
         found = found.help(format!("write: time {wanted} x clearing"));
     }
-    faults.push(found);
+    faults.push(found.choice(step.duration.span, format!("time {wanted} x clearing")));
 }
 
 /// How many thousandths of the clearing time a step takes; `None` if nothing tells.
