@@ -35,9 +35,9 @@ pub(super) fn drawn(
 ) -> Result<Vec<u8>, Failure> {
     Ok(match form {
         Form::Html => {
-            let reckoning = if arguments.why { emit::Reckoning::Told } else { emit::Reckoning::LeftOut };
+            let reasons = if arguments.why { emit::Reasons::Shown } else { emit::Reasons::Hidden };
             let (card, moments) = (emit::card(schedule, sources), emit::moments(schedule));
-            emit::html(&card, &moments, &emit::pictures(schedule), reckoning).into_bytes()
+            emit::html(&card, &moments, &emit::pictures(schedule), reasons).into_bytes()
         }
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Csv => emit::csv(schedule).into_bytes(),

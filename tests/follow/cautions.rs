@@ -20,7 +20,7 @@ fn the_cautions_are_read_before_the_clock_starts() {
     let mut live = unread(TEXT, Time::ZERO);
     let first = shown(&live, Time::ZERO, USUAL);
     let all = format!("CAUTIONS 1 of 1\n- {UNKNOWN}\n- {GLOVES}\n- {FOOD}\n- {LAST}\n");
-    assert!(first.starts_with(&all) && first.ends_with("any key goes on   q quit\n"), "{first}");
+    assert!(first.starts_with(&all) && first.ends_with("any key continues   q quit\n"), "{first}");
     live.read_on(USUAL);
     assert!(!live.is_reading());
     assert!(shown(&live, seconds(9), USUAL).contains("s starts"), "the clock is not started by it");

@@ -116,7 +116,7 @@ fn what_the_recipe_notes_of_a_step_is_told_with_it() {
     assert!(
         live.lines(seconds(90)).iter().any(|(at, line)| *at == seconds(90) && line == "     note:  look now")
     );
-    live.press(Key::On, Time::ZERO);
+    live.press(Key::Next, Time::ZERO);
     assert!(shown(&live, Time::ZERO, USUAL).contains("note: look now\n"));
     let before = started();
     assert!(!shown(&before, Time::ZERO, USUAL).contains("note:"));

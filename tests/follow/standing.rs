@@ -48,12 +48,12 @@ fn keys_go_back_and_on_by_a_moment() {
     let mut live = trial();
     live.press(Key::Start, seconds(0));
     for (key, clock, at) in [
-        (Key::On, 3, 10),
-        (Key::On, 4, 20),
+        (Key::Next, 3, 10),
+        (Key::Next, 4, 20),
         (Key::Back, 9, 10),
         (Key::Back, 10, 0),
         (Key::Back, 11, 0),
-        (Key::On, 12, 10),
+        (Key::Next, 12, 10),
     ] {
         live.press(key, seconds(clock));
         assert_eq!(live.at(seconds(clock)), seconds(at), "{key:?} at {clock}");
@@ -65,11 +65,11 @@ fn keys_go_back_and_on_by_a_moment() {
 #[test]
 fn keys_go_by_moments_in_a_pause_and_before_the_start_too() {
     let mut live = trial();
-    live.press(Key::On, seconds(0));
+    live.press(Key::Next, seconds(0));
     assert_eq!(live.at(seconds(50)), seconds(10));
     live.press(Key::Pause, seconds(50));
     live.press(Key::Pause, seconds(51));
-    live.press(Key::On, seconds(60));
+    live.press(Key::Next, seconds(60));
     assert_eq!(live.at(seconds(99)), seconds(20));
 }
 
@@ -80,7 +80,7 @@ fn the_evening_ends_and_goes_no_further() {
     // 1:30 of developing, two changes of 1:15, two hours.
     let end = seconds(90 + 150 + 7200);
     assert_eq!(live.at(seconds(100_000)), end);
-    live.press(Key::On, seconds(100_000));
+    live.press(Key::Next, seconds(100_000));
     assert_eq!(live.at(seconds(100_001)), end);
     live.press(Key::Back, seconds(100_001));
     assert_eq!(live.at(seconds(100_001)), seconds(240), "back to where drying begins");
@@ -108,11 +108,11 @@ fn what_is_stepped_over_does_not_ring() {
     let mut live = trial();
     live.press(Key::Start, seconds(0));
     assert!(live.rings(seconds(0)));
-    live.press(Key::On, seconds(1));
-    live.press(Key::On, seconds(1));
+    live.press(Key::Next, seconds(1));
+    live.press(Key::Next, seconds(1));
     // Still from 0:20 on: nothing begins there.
     assert!(!live.rings(seconds(1)));
-    live.press(Key::On, seconds(2));
+    live.press(Key::Next, seconds(2));
     assert!(live.rings(seconds(2)), "agitating begins at 0:30");
     live.press(Key::Pause, seconds(3));
     assert!(!live.rings(seconds(99)), "a pause is silent");

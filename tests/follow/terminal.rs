@@ -168,7 +168,7 @@ fn keys_work_and_q_gives_the_terminal_back() {
 fn q_leaves_the_cautions_and_gives_the_terminal_back() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     let settings = desk.until("pid=").trim().to_owned();
-    desk.until("any key goes on");
+    desk.until("any key continues");
     desk.press("q");
     desk.ended("0", &settings);
 }

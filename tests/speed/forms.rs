@@ -69,7 +69,7 @@ pub(super) fn figures() -> Vec<Figure> {
     let (schedule, hour, sources) = (schedule(), an_hour(), Sources::default());
     let page = || {
         let (card, moments) = (emit::card(black_box(&schedule), &sources), emit::moments(&schedule));
-        emit::html(&card, &moments, &emit::pictures(&schedule), emit::Reckoning::LeftOut)
+        emit::html(&card, &moments, &emit::pictures(&schedule), emit::Reasons::Hidden)
     };
     let paper = || {
         let card = emit::card(black_box(&schedule), &sources);

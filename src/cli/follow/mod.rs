@@ -1,14 +1,13 @@
-//! `follow`: an evening while it goes on, on a screen with keys, or as lines that come when they are due.
+//! `follow`: a session on a screen with keys, or as lines printed at their times.
 
-mod lines;
 mod screen;
 mod session;
 mod signals;
 
 pub use screen::Screen;
 
-use std::io::IsTerminal;
-use std::time::Instant;
+use std::io::{ErrorKind, IsTerminal, Write};
+use std::time::{Duration, Instant};
 
 use super::Ended;
 use super::choose::choose;
@@ -26,10 +25,10 @@ use crate::source::Sources;
 
 /// Follow the card live in the terminal, with a bell for each action
 ///
-/// It begins with the card's warnings and cautions, and any key goes on to the work. Keys: space starts and
-/// pauses, s starts, the arrows or b and n go back and on by a moment, c or ? shows warnings and cautions again,
-/// q quits; control-Z gives the terminal back until fg, while the clock goes on. Where standard output is no
-/// terminal, warnings and cautions are told and then the work in lines as it comes due.
+/// It begins with the warnings and cautions; any key continues to the work. Keys: space starts and pauses, s starts,
+/// the arrows or b and n go to the previous and next moment, c or ? shows warnings and cautions again, q quits.
+/// Control-Z gives the terminal back until fg, while the clock runs on. If standard output is not a terminal,
+/// each line is printed at its time.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --speed 60"
@@ -37,15 +36,15 @@ use crate::source::Sources;
 pub(super) struct Arguments {
     #[command(flatten)]
     evening: Evening,
-    /// Begin at this step, by its kind or its kind and name, as in fix or wash-last
+    /// Begin at this step: its kind, or its kind and name, such as fix or wash-last
     #[arg(long, value_parser = given::step, value_name = "STEP")]
     from: Option<StepAsked>,
-    /// How many times faster than the clock, for a dry run
+    /// Run this many times faster than the clock, for a dry run
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=10000), value_name = "TIMES")]
     speed: u16,
 }
 
-/// Finds, checks and compiles as a card does, then follows.
+/// Compiles the recipe as `card` does, then follows the schedule.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
     let choice = match choose("follow", &arguments.evening, None, &mut sources, &mut disk)? {
@@ -57,7 +56,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
     let from = match &arguments.from {
-        Some(asked) => beginning(asked, &schedule)?,
+        Some(asked) => start_of(asked, &schedule)?,
         None => Time::ZERO,
     };
     let live = Live::new(&schedule, &emit::card(&schedule, &sources), from);
@@ -65,12 +64,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     if is_screen() {
         session::run(live, clock, terminal)?
     } else {
-        lines::run(&live, from, clock)?
+        print_lines(&live, from, clock)?
     }
     Ok(Ended::Done)
 }
 
-/// The clock that is followed: what has passed on the machine's monotonic one, times the speed.
+/// The machine's monotonic clock since `origin`, times the speed.
 #[derive(Debug, Clone, Copy)]
 struct Clock {
     origin: Instant,
@@ -89,8 +88,8 @@ fn is_screen() -> bool {
     std::io::stdout().is_terminal() && std::env::var_os("TERM").is_none_or(|value| value != "dumb")
 }
 
-/// Where the step begins that was asked for.
-fn beginning(asked: &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
+/// The time at which the requested step begins.
+fn start_of(asked: &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
     let is =
         |step: &&PlannedStep| step.kind == asked.kind && (asked.name.is_none() || asked.name == step.name);
     if let Some(step) = schedule.steps.iter().find(is) {
@@ -99,7 +98,39 @@ fn beginning(asked: &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
     let name = asked.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
     let steps: Vec<String> = schedule.recipe.steps.iter().map(Step::title).collect();
     Err(Failure::new(
-        format!("'{}' has no step {}{name} to begin at", schedule.recipe.name, asked.kind.word()),
-        format!("its steps are {}; a step's own name follows a hyphen: --from wash-last", steps.join(", ")),
+        format!("'{}' has no step {}{name}", schedule.recipe.name, asked.kind.word()),
+        format!("its steps are {}; a step with a name is written --from wash-last", steps.join(", ")),
     ))
+}
+
+/// The longest sleep, after which the clock is read again.
+const NAP: Duration = Duration::from_millis(200);
+
+/// Prints each line at its time. A closed pipe ends it without an error.
+fn print_lines(live: &Live, from: Time, clock: Clock) -> Result<(), Failure> {
+    for (at, line) in live.lines(from) {
+        wait(clock, at - from);
+        let mut out = std::io::stdout().lock();
+        match writeln!(out, "{line}").and_then(|()| out.flush()) {
+            Ok(()) => {}
+            Err(error) if error.kind() == ErrorKind::BrokenPipe => return Ok(()),
+            Err(error) => {
+                return Err(Failure::new(
+                    format!("the output could not be written: {error}"),
+                    "see whether the disk is full",
+                ));
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Sleeps until the clock shows `due`.
+fn wait(clock: Clock, due: Time) {
+    loop {
+        let left = due - clock.now();
+        let Ok(left @ 1..) = u64::try_from(left.ms) else { return };
+        let real = Duration::from_millis(left.div_ceil(u64::from(clock.speed)));
+        std::thread::sleep(real.min(NAP));
+    }
 }

@@ -1,5 +1,4 @@
-//! The terminal while it is ours, and how it is given back: on leaving, on a fault, on a panic. What was
-//! there before stands there again: letters are echoed, the cursor is seen, the old screen is back.
+//! The terminal in full-screen mode. Leaving, an error or a panic restores echo, cursor and the old screen.
 
 use std::io::{self, Write};
 
@@ -12,10 +11,10 @@ use crossterm::terminal::{
 
 use crate::emit::{Row, Shade, Size};
 
-/// What a terminal is taken for that does not say how large it is.
+/// The size assumed for a terminal that does not report one.
 const USUAL: Size = Size { columns: 80, rows: 24 };
 
-/// The terminal, taken over. It is given back when this goes.
+/// The terminal in full-screen mode, restored on drop.
 #[derive(Debug)]
 pub struct Screen {
     colour: bool,
@@ -23,27 +22,27 @@ pub struct Screen {
 }
 
 impl Screen {
-    /// Takes the terminal over; with letters that stand out, or without.
+    /// Takes the terminal over; `colour` allows bold and dim text.
     ///
     /// # Errors
     ///
-    /// Where standard input and output are no terminal, or one that cannot be set.
+    /// If standard input and output are not a terminal, or one that cannot be set.
     pub fn open(colour: bool) -> io::Result<Screen> {
-        // A panic that unwinds drops the screen; this is for one that does not.
+        // A panic that aborts drops nothing.
         let before = std::panic::take_hook();
         std::panic::set_hook(Box::new(move |panic| {
-            give_back();
+            restore();
             before(panic);
         }));
-        // Made before the terminal is, so that one that is taken over by half is given back.
+        // Made first, so that a terminal that is half set is restored.
         let mut screen = Screen { colour, shown: Vec::new() };
         screen.take()?;
         Ok(screen)
     }
 
-    /// Takes the terminal over again, whoever had it in between, and draws all anew.
+    /// Takes the terminal over again and redraws everything.
     pub(super) fn take(&mut self) -> io::Result<()> {
-        // What was set before is known from the first time; another program may have set it since.
+        // Another program may have changed the mode since.
         disable_raw_mode()?;
         enable_raw_mode()?;
         self.shown.clear();
@@ -52,13 +51,13 @@ impl Screen {
         out.flush()
     }
 
-    /// Lets go of the terminal until it is taken again.
+    /// Restores the terminal until it is taken again.
     #[cfg(unix)]
     pub(super) fn lend() {
-        give_back();
+        restore();
     }
 
-    /// How large it is now.
+    /// Its size now.
     pub(super) fn size() -> Size {
         match size() {
             Ok((columns @ 1.., rows @ 1..)) => Size { columns: columns.into(), rows: rows.into() },
@@ -66,16 +65,16 @@ impl Screen {
         }
     }
 
-    /// Forgets what it shows, as after another size: all is drawn anew.
+    /// Makes the next `show` redraw everything, as after a change of size.
     pub(super) fn forget(&mut self) {
         self.shown.clear();
     }
 
-    /// Shows these lines, if they are others than those it shows.
+    /// Shows these rows; writes only those that differ.
     ///
     /// # Errors
     ///
-    /// Where the terminal takes nothing more.
+    /// If the terminal cannot be written.
     pub fn show(&mut self, rows: Vec<Row>) -> io::Result<()> {
         if rows == self.shown {
             return Ok(());
@@ -101,7 +100,7 @@ impl Screen {
         out.flush()
     }
 
-    /// Rings.
+    /// Rings the bell.
     pub(super) fn ring() -> io::Result<()> {
         let mut out = io::stdout().lock();
         queue!(out, Print('\u{7}'))?;
@@ -119,12 +118,12 @@ impl Screen {
 
 impl Drop for Screen {
     fn drop(&mut self) {
-        give_back();
+        restore();
     }
 }
 
-/// Done twice it does nothing more. If it fails there is no terminal left to give back.
-fn give_back() {
+/// A second call does nothing. If it fails, there is no terminal left to restore.
+fn restore() {
     if !crossterm::terminal::is_raw_mode_enabled().unwrap_or(false) {
         return;
     }

@@ -1,10 +1,7 @@
-//! HTML as it is written. Tags and attributes are the program's own words, a stranger's text is only ever
-//! text: there is no way from a title to a tag, nor into an attribute.
+//! A writer of HTML. Tags and attributes are the program's own; text from a recipe is always escaped.
 
 use super::super::page::bound;
 use super::super::picture::{Drawing, element};
-use super::policy::Policy;
-use super::style::Style;
 
 /// A piece of a page.
 #[derive(Default)]
@@ -13,12 +10,17 @@ pub(super) struct Markup {
 }
 
 impl Markup {
-    /// The program's own markup, as it is.
+    /// Adds the program's own markup unchanged.
     pub(super) fn own(&mut self, markup: &'static str) {
         self.text.push_str(markup);
     }
 
-    /// Any text, which stays one; no line ends between a number and its unit.
+    /// Adds several pieces of markup.
+    pub(super) fn all(&mut self, pieces: [&'static str; 3]) {
+        pieces.into_iter().for_each(|piece| self.own(piece));
+    }
+
+    /// Adds any text, escaped; no line breaks between a number and its unit.
     pub(super) fn text(&mut self, text: &str) {
         for letter in bound(text).chars() {
             match letter {
@@ -32,48 +34,40 @@ impl Markup {
         }
     }
 
-    /// JSON within a script that does not run. Nothing can end that script but a `<`, and JSON can write it
-    /// as an escape, since it only ever stands in a string.
+    /// Adds JSON to a data script. Only `<` could end the script, and JSON has it in strings only.
     pub(super) fn data(&mut self, json: &str) {
         self.text.push_str(&json.replace('<', "\\u003c"));
     }
 
-    /// The page's policy, as the element that sets it.
-    pub(super) fn policy(&mut self, policy: &Policy) {
-        self.own("<meta http-equiv=\"Content-Security-Policy\" content=\"");
-        self.text(policy.text());
-        self.own("\">");
-    }
-
-    /// The page's one style.
-    pub(super) fn style(&mut self, style: &Style) {
-        self.text.push_str("<style>");
-        self.text.push_str(style.text());
-        self.text.push_str("</style>");
-    }
-
-    /// A drawing, by its own rules, which let no title become a tag either.
+    /// Adds a drawing, which escapes its own text.
     pub(super) fn picture(&mut self, drawing: &Drawing) {
         self.text.push_str(&element(drawing));
     }
 
-    /// An element that holds a text. `tag` is its name, and its attributes if it has any.
+    /// Adds an element that holds text. `tag` is its name and its attributes.
     pub(super) fn element(&mut self, tag: &'static str, text: &str) {
         self.within(tag, |inside| inside.text(text));
     }
 
-    /// An element that holds others.
+    /// Adds an element that holds others.
     pub(super) fn within(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
-        self.text.push('<');
-        self.text.push_str(tag);
-        self.text.push('>');
+        self.all(["<", tag, ">"]);
         fill(self);
-        self.text.push_str("</");
-        self.text.push_str(tag.split(' ').next().unwrap_or(tag));
-        self.text.push('>');
+        self.all(["</", tag.split(' ').next().unwrap_or(tag), ">"]);
     }
 
-    /// All that was written.
+    /// Adds an element with a line ending before it.
+    pub(super) fn line(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
+        self.own("\n");
+        self.within(tag, fill);
+    }
+
+    /// Adds a list.
+    pub(super) fn list(&mut self, tag: &'static str, items: &[String]) {
+        self.within(tag, |page| items.iter().for_each(|item| page.element("li", item)));
+    }
+
+    /// The markup written so far.
     pub(super) fn finish(self) -> String {
         self.text
     }

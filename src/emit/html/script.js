@@ -1,11 +1,11 @@
 
-// Follows the evening.
+// Follows the session.
 (() => {
   "use strict";
   const WARNING = 10000; // ms before an action
-  const TICK = 200; // ms between two looks at the clock
-  const AHEAD = 90000; // ms that sounds are set ahead, so that a page in the background still sounds
-  const RETURN = 2000; // ms within which Back means the moment before
+  const TICK = 200; // ms between two updates
+  const AHEAD = 90000; // ms that sounds are scheduled ahead, so that a page in the background still plays them
+  const RETURN = 2000; // ms into a moment within which Back goes to the one before
 
   const by = (id) => document.getElementById(id);
   const evening = JSON.parse(by("evening").textContent);
@@ -15,16 +15,16 @@
   const end = moments[moments.length - 1].until;
   const blocks = document.querySelectorAll(".work > ol > li");
 
-  // Where it stands: running since `origin`, or standing at `held`.
+  // Running since `origin`, or stopped at `held`.
   let origin = null;
   let held = 0;
-  let shown = null; // what stands on the page
-  let last = 0; // the evening's clock at the last look
+  let shown = null; // the moment on the page
+  let last = 0; // the session's time at the last update
   let touched = false;
 
   const elapsed = () => Math.min(end, Math.max(0, origin === null ? held : Date.now() - origin));
 
-  function at(time) {
+  function indexAt(time) {
     let found = 0;
     moments.forEach((moment, place) => { if (moment.at <= time) found = place; });
     return found;
@@ -38,7 +38,7 @@
   }
   const upwards = (ms) => clock(Math.ceil(ms / 1000) * 1000);
 
-  // A file may be refused a store; then the page forgets when it is loaded again, and does all else.
+  // A browser may refuse to store data for a file; then a reload starts over.
   function keep() {
     try { localStorage.setItem(evening.key, JSON.stringify({ origin, held })); } catch (refused) { }
   }
@@ -51,7 +51,7 @@
     } catch (refused) { }
   }
 
-  // What is heard: pitch in Hz, when and how long in seconds. A warning is two short ones.
+  // Pitch in Hz, start and length in seconds.
   const TONES = { warn: [[660, 0, 0.12], [660, 0.2, 0.12]], act: [[990, 0, 0.6]], rest: [[440, 0, 0.3]] };
   const BUZZES = { warn: [80, 80, 80], act: [500], rest: [150] };
   const signals = [];
@@ -66,8 +66,8 @@
   const Sound = window.AudioContext || window.webkitAudioContext;
   let audio = null;
   let sounding = [];
-  let setTo = 0; // the evening's time up to which sounds are set
-  let skew = null; // the wall's clock less that of the sound, in ms
+  let setTo = 0; // the session's time up to which sounds are scheduled
+  let skew = null; // the wall clock minus the audio clock, in ms
 
   function play(kind, when) {
     for (const [pitch, offset, length] of TONES[kind]) {
@@ -84,15 +84,15 @@
       sounding.push(tone);
     }
   }
-  function hush() {
+  function silence() {
     for (const tone of sounding) { try { tone.stop(); } catch (over) { } tone.disconnect(); }
     sounding = [];
     skew = null;
   }
-  function setSounds(time) {
+  function scheduleSounds(time) {
     if (!audio || audio.state !== "running" || origin === null) return;
     const now = Date.now() - audio.currentTime * 1000;
-    if (skew === null || Math.abs(now - skew) > 150) { hush(); skew = now; setTo = time; }
+    if (skew === null || Math.abs(now - skew) > 150) { silence(); skew = now; setTo = time; }
     for (const signal of signals) {
       if (signal.at <= setTo || signal.at > time + AHEAD) continue;
       play(signal.kind, audio.currentTime + (signal.at - time) / 1000);
@@ -103,19 +103,19 @@
     if (touched && navigator.vibrate) navigator.vibrate(BUZZES[kind]);
   }
 
-  // Browsers let a page sound and buzz only after a touch.
-  function touch() {
+  // Browsers allow sound and vibration only after a touch.
+  function allowSound() {
     touched = true;
     if (!audio && Sound) audio = new Sound();
-    if (audio && audio.state !== "running") audio.resume().then(look, () => { });
+    if (audio && audio.state !== "running") audio.resume().then(update, () => { });
   }
 
   let lock = null;
   let asking = false;
   let refused = false;
-  const works = () => origin !== null && elapsed() < evening.work;
+  const isWorking = () => origin !== null && elapsed() < evening.work;
   async function stayAwake() {
-    if (!works()) { if (lock) lock.release().catch(() => { }); lock = null; return; }
+    if (!isWorking()) { if (lock) lock.release().catch(() => { }); lock = null; return; }
     if (lock || asking || document.visibilityState !== "visible") return;
     asking = true;
     try {
@@ -125,16 +125,16 @@
       got.addEventListener("release", () => { if (lock === got) lock = null; });
     } catch (no) { refused = true; }
     asking = false;
-    if (lock && !works()) stayAwake();
-    look();
+    if (lock && !isWorking()) stayAwake();
+    update();
   }
 
-  function say(id, text) {
+  function setText(id, text) {
     const element = by(id);
     if (element.textContent !== text) element.textContent = text;
   }
 
-  // The largest letters that fit, words whole unless one alone is wider than the page.
+  // The largest type that fits; words break only if one alone is wider than the page.
   function fit() {
     const stage = by("stage"), now = by("now");
     const fits = (size) => {
@@ -151,10 +151,10 @@
   function show(place, over) {
     const moment = moments[place], next = moments[place + 1];
     const closing = over && moment.at < end;
-    say("step", closing ? "The evening is over" : `${moment.step} · step ${moment.place + 1} of ${evening.steps.length}`);
-    say("now", closing ? "done" : moment.text);
+    setText("step", closing ? "The session is over" : `${moment.step} · step ${moment.place + 1} of ${evening.steps.length}`);
+    setText("now", closing ? "done" : moment.text);
     const turn = next && next.step !== moment.step ? `${next.step}: ` : "";
-    say("next", over ? "" : next ? `then ${turn}${next.text}` : "then it is done");
+    setText("next", over ? "" : next ? `then ${turn}${next.text}` : "then done");
     blocks.forEach((block, step) => {
       if (step === moment.place && !over) block.setAttribute("aria-current", "step");
       else block.removeAttribute("aria-current");
@@ -164,30 +164,30 @@
 
   function notes() {
     if (origin === null) return "";
-    const said = [];
-    if (!Sound) said.push("This browser makes no sound.");
-    else if (!audio || audio.state !== "running") said.push("Touch the page once, or it makes no sound.");
-    if (refused && works()) said.push("This browser does not keep the screen awake: set the device so that it does.");
-    return said.join(" ");
+    const lines = [];
+    if (!Sound) lines.push("This browser cannot play sounds.");
+    else if (!audio || audio.state !== "running") lines.push("Touch the page once to allow sounds.");
+    if (refused && isWorking()) lines.push("This browser cannot keep the screen on: change the setting of the device.");
+    return lines.join(" ");
   }
 
-  function look() {
+  function update() {
     let time = elapsed();
     if (origin !== null && time >= end) { origin = null; held = end; keep(); stayAwake(); }
-    const place = at(time), over = time >= end, moment = moments[place];
+    const place = indexAt(time), over = time >= end, moment = moments[place];
     if (shown !== `${place} ${over}`) { shown = `${place} ${over}`; show(place, over); }
-    say("left", upwards(moment.until - time));
+    setText("left", upwards(moment.until - time));
     by("moment").value = moment.until > moment.at ? (time - moment.at) / (moment.until - moment.at) : 1;
     const whole = time < evening.work ? evening.work : end, what = time < evening.work ? "of work" : "of drying";
     const ends = origin === null ? "" : `, until ${new Date(origin + whole).toTimeString().slice(0, 5)}`;
-    say("gone", over ? "" : `${clock(time)} gone · ${upwards(whole - time)} ${what} left${ends}`);
+    setText("gone", over ? "" : `${clock(time)} elapsed · ${upwards(whole - time)} ${what} left${ends}`);
     by("whole").value = evening.work > 0 ? Math.min(1, time / evening.work) : 1;
-    say("go", origin !== null ? "Pause" : time > 0 && !over ? "Go on" : "Start");
+    setText("go", origin !== null ? "Pause" : time > 0 && !over ? "Resume" : "Start");
     by("go").disabled = over;
     by("back").disabled = time <= 0;
     by("on").disabled = over;
     by("over").disabled = origin !== null || time <= 0;
-    say("note", notes());
+    setText("note", notes());
   }
 
   function tick() {
@@ -197,14 +197,14 @@
       if (passed.length > 0) buzz(passed[passed.length - 1].kind);
     }
     last = time;
-    if (works() === false && lock) stayAwake();
-    look();
-    setSounds(time);
+    if (!isWorking() && lock) stayAwake();
+    update();
+    scheduleSounds(time);
   }
 
-  // To a time of the evening; it runs on if it ran.
+  // Goes to a time of the session; a running clock keeps running.
   function jump(time) {
-    hush();
+    silence();
     if (navigator.vibrate && touched) navigator.vibrate(0);
     held = time;
     if (origin !== null) origin = Date.now() - time;
@@ -222,37 +222,37 @@
     } else {
       held = elapsed();
       origin = null;
-      hush();
+      silence();
     }
     keep();
     stayAwake();
     tick();
   }
   function back() {
-    const time = elapsed(), place = at(time);
+    const time = elapsed(), place = indexAt(time);
     const to = time - moments[place].at > RETURN || place === 0 ? place : place - 1;
     jump(moments[to].at);
   }
-  function on() {
-    const next = moments[at(elapsed()) + 1];
+  function forward() {
+    const next = moments[indexAt(elapsed()) + 1];
     jump(next ? next.at : end);
   }
 
   by("go").addEventListener("click", go);
   by("back").addEventListener("click", back);
-  by("on").addEventListener("click", on);
+  by("on").addEventListener("click", forward);
   by("over").addEventListener("click", () => jump(0));
   by("sound").addEventListener("click", () => {
     const sound = () => { if (audio) { play("warn", audio.currentTime + 0.05); play("act", audio.currentTime + 0.8); } };
     if (audio) audio.resume().then(sound, () => { });
     buzz("act");
   });
-  for (const kind of ["pointerup", "keydown", "click"]) document.addEventListener(kind, touch, true);
+  for (const kind of ["pointerup", "keydown", "click"]) document.addEventListener(kind, allowSound, true);
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.altKey || event.metaKey) return;
     const onButton = event.target instanceof Element && event.target.closest("button, a, summary") !== null;
     if (event.key === " " && onButton) return;
-    const does = { " ": go, ArrowLeft: back, ArrowRight: on }[event.key];
+    const does = { " ": go, ArrowLeft: back, ArrowRight: forward }[event.key];
     if (!does) return;
     event.preventDefault();
     if (!event.repeat) does();

@@ -1,13 +1,13 @@
-//! Words and bars in as many columns as there are.
+//! Text, bars and large digits in a given number of columns.
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::emit::page::wrap;
 
-/// Stands where something was cut off.
+/// Marks a cut.
 const CUT: char = '\u{2026}';
 
-/// The text, cut to that many columns.
+/// The text, cut to this many columns.
 pub(super) fn cut(text: &str, columns: usize) -> String {
     if text.width() <= columns {
         return text.to_owned();
@@ -26,7 +26,7 @@ pub(super) fn cut(text: &str, columns: usize) -> String {
     kept
 }
 
-/// The text on so many lines at most, behind a word that says what it is; a number and its unit stay together.
+/// The text after a label, on at most `most` lines; a number and its unit stay together.
 pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> Vec<String> {
     let indent = label.width() + 1;
     let room = columns.saturating_sub(indent).max(1);
@@ -40,7 +40,7 @@ pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> 
     lines.collect()
 }
 
-/// Two texts at the two ends of a line; the right one is kept whole as long as there is room.
+/// Two texts at the two ends of a line; the left one is cut first.
 pub(super) fn ends(left: &str, right: &str, columns: usize) -> String {
     let right = cut(right, columns);
     let room = columns.saturating_sub(right.width() + 1);
@@ -49,10 +49,51 @@ pub(super) fn ends(left: &str, right: &str, columns: usize) -> String {
     format!("{left}{}{right}", " ".repeat(gap))
 }
 
-/// A bar of that many columns, filled as far as `done` is of `whole`.
+/// A bar of this many columns, filled to `done / whole`.
 pub(super) fn bar(done: i64, whole: i64, columns: usize) -> String {
     let wide = i64::try_from(columns).unwrap_or(0);
     let filled = if whole > 0 { done.clamp(0, whole).saturating_mul(wide) / whole } else { wide };
     let filled = usize::try_from(filled).unwrap_or(0).min(columns);
     format!("{}{}", "\u{2588}".repeat(filled), "\u{2591}".repeat(columns - filled))
+}
+
+/// Rows of blocks in a large digit.
+pub(super) const DIGIT_ROWS: usize = 5;
+/// Columns of blocks in `12:34`; a longer clock has narrower blocks.
+const CLOCK_COLUMNS: usize = 17;
+
+/// The rows of each digit; `#` is a block.
+const DIGITS: [(char, [&str; DIGIT_ROWS]); 11] = [
+    ('0', ["###", "# #", "# #", "# #", "###"]),
+    ('1', [" # ", "## ", " # ", " # ", "###"]),
+    ('2', ["###", "  #", "###", "#  ", "###"]),
+    ('3', ["###", "  #", "###", "  #", "###"]),
+    ('4', ["# #", "# #", "###", "  #", "  #"]),
+    ('5', ["###", "#  ", "###", "  #", "###"]),
+    ('6', ["###", "#  ", "###", "# #", "###"]),
+    ('7', ["###", "  #", "  #", "  #", "  #"]),
+    ('8', ["###", "# #", "###", "# #", "###"]),
+    ('9', ["###", "# #", "###", "  #", "###"]),
+    (':', [" ", "#", " ", "#", " "]),
+];
+
+/// The largest height of a block, in rows, with which a clock fits.
+pub(super) fn scale(columns: usize, rows: usize) -> usize {
+    (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
+}
+
+/// A clock such as `12:34` in blocks of `scale` rows and up to twice as many columns; `None` if it does not fit.
+pub(super) fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
+    let digits: Vec<&[&str; DIGIT_ROWS]> = clock
+        .chars()
+        .filter_map(|letter| DIGITS.iter().find(|(known, _)| *known == letter).map(|(_, rows)| rows))
+        .collect();
+    let blocks: usize = digits.iter().map(|[first, ..]| first.len() + 1).sum();
+    let wide = (1..=2 * scale).rev().find(|wide| blocks.saturating_sub(1) * wide <= columns)?;
+    let row = |at: usize| {
+        let pieces: Vec<&str> = digits.iter().filter_map(|rows| rows.get(at).copied()).collect();
+        let row = pieces.join(" ").replace('#', "\u{2588}");
+        row.chars().flat_map(|block| std::iter::repeat_n(block, wide)).collect::<String>()
+    };
+    Some((0..DIGIT_ROWS).flat_map(|at| std::iter::repeat_n(row(at), scale)).collect())
 }

@@ -1,8 +1,7 @@
-//! An evening while it goes on: where it stands at a moment of a clock, what a key does to it, and when to
-//! ring. It asks no clock itself: whoever runs it says what the clock shows, so that nothing can drift.
+//! A session that is followed: its state at a clock time, what each key does, and when to ring.
+//! The caller passes the clock time, so that nothing can drift.
 
 mod cautions;
-mod digits;
 mod fit;
 mod frame;
 
@@ -11,53 +10,51 @@ use crate::model::Time;
 
 use super::card::Card;
 use super::moments::{Moment, moments};
-use cautions::Heed;
+use cautions::Notice;
 
 pub use frame::{Row, Shade, Size};
 
-/// How long before a bath goes in or comes out it rings, so that hands are free by then. Common practice,
-/// no source.
+/// Lead of the bell before a bath goes in or comes out, so that hands are free. Common practice, no source.
 const AHEAD: Time = Time::from_seconds(10);
-/// The least time there is.
+/// The shortest time.
 const INSTANT: Time = Time::from_ms(1);
 
-/// A key, by what it means.
+/// What a key does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Key {
-    /// Start, if it stands.
+    /// Start, if stopped.
     Start,
-    /// Start, or stop for a while.
+    /// Start or pause.
     Pause,
-    /// To the beginning of the moment before.
+    /// Go to the start of the previous moment.
     Back,
-    /// To the beginning of the next moment.
-    On,
-    /// To the warnings and cautions; what runs goes on.
+    /// Go to the start of the next moment.
+    Next,
+    /// Show warnings and cautions; a running clock keeps running.
     Cautions,
 }
 
-/// An evening that is followed.
+/// A session that is followed.
 #[derive(Debug, Clone)]
 pub struct Live {
     title: String,
     lid: Option<String>,
     /// Warnings and cautions.
-    heeds: Vec<Heed>,
-    /// The page of these that is shown, from 0; `None` where the evening is.
+    notices: Vec<Notice>,
+    /// The page of notices that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
-    legs: Vec<Leg>,
+    steps: Vec<ShownStep>,
     moments: Vec<Moment>,
-    /// The work without drying.
+    /// The duration without drying.
     work: Time,
     end: Time,
     pace: Pace,
-    /// Up to where it has rung.
-    heard: Time,
+    /// The time up to which bells were rung.
+    rung: Time,
 }
 
-/// A step, as it is shown.
 #[derive(Debug, Clone)]
-struct Leg {
+struct ShownStep {
     name: String,
     time: String,
     bath: Option<String>,
@@ -68,20 +65,19 @@ struct Leg {
 
 #[derive(Debug, Clone, Copy)]
 enum Pace {
-    /// Not started yet, at this moment of the evening.
+    /// Not started, at this time of the session.
     Waiting(Time),
-    /// Stopped at this moment of the evening.
+    /// Paused at this time of the session.
     Paused(Time),
-    /// Going on; the clock showed this when the evening began, or would have.
+    /// Running; the clock time at which the session began.
     Going(Time),
 }
 
 impl Live {
-    /// That evening, waiting at that moment of it behind the first page of its warnings and cautions. The card
-    /// is the one of the schedule: its words are fit to be shown.
+    /// A session that waits at `from` and shows the first page of notices. `card` must be of `schedule`.
     #[must_use]
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
-        let legs = schedule.steps.iter().zip(&card.work).map(|(step, block)| Leg {
+        let steps = schedule.steps.iter().zip(&card.work).map(|(step, block)| ShownStep {
             name: block.name.clone(),
             time: block.time.clone(),
             bath: block.bath.clone(),
@@ -94,19 +90,18 @@ impl Live {
         Live {
             title: card.title.clone(),
             lid: card.lid.clone(),
-            heeds: cautions::of(card),
+            notices: cautions::notices(card),
             reading: Some(0),
-            legs: legs.collect(),
+            steps: steps.collect(),
             moments,
             work: schedule.total,
             end,
             pace: Pace::Waiting(from),
-            heard: from - INSTANT,
+            rung: from - INSTANT,
         }
     }
 
-    /// Which moment of the evening it is when the clock shows this: what the clock shows less its origin, never
-    /// a sum of steps.
+    /// The time of the session at this clock time.
     #[must_use]
     pub fn at(&self, clock: Time) -> Time {
         match self.pace {
@@ -115,7 +110,7 @@ impl Live {
         }
     }
 
-    /// Does what a key asks for.
+    /// Carries out a key.
     pub fn press(&mut self, key: Key, clock: Time) {
         let at = self.at(clock);
         match (key, self.pace) {
@@ -128,7 +123,7 @@ impl Live {
                 let before = self.index(at).saturating_sub(if at < self.end { 1 } else { 0 });
                 self.go_to(self.moments.get(before).map_or(Time::ZERO, |moment| moment.at), clock);
             }
-            (Key::On, _) => {
+            (Key::Next, _) => {
                 let next = self.moments.get(self.index(at) + 1);
                 self.go_to(next.map_or(self.end, |moment| moment.at), clock);
             }
@@ -136,13 +131,12 @@ impl Live {
         }
     }
 
-    /// Whether to ring: an action begins, or a bath goes in or comes out ten seconds from now, and it has not
-    /// rung for that.
+    /// Whether to ring now: for an action, and ten seconds before a bath goes in or comes out; once for each.
     pub fn rings(&mut self, clock: Time) -> bool {
         let Pace::Going(_) = self.pace else { return false };
         let now = self.at(clock);
-        let heard = std::mem::replace(&mut self.heard, now);
-        let due = |bell: Time| heard < bell && bell <= now;
+        let rung = std::mem::replace(&mut self.rung, now);
+        let due = |bell: Time| rung < bell && bell <= now;
         self.moments.iter().any(|moment| {
             let acts = !moment.actions.is_empty();
             acts && due(moment.at)
@@ -150,17 +144,16 @@ impl Live {
         })
     }
 
-    /// Warnings and cautions, then all that is done from here on, each with its moment, as lines; a step's name
-    /// and its notes stand before its first.
+    /// Lines with their times: notices, then every moment from `from` on, after its step's name and notes.
     #[must_use]
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
-        let mut lines: Vec<(Time, String)> = self.heeds_told().map(|line| (from, line)).collect();
+        let mut lines: Vec<(Time, String)> = self.notice_lines().map(|line| (from, line)).collect();
         let mut step = None;
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
             if step != Some(moment.step) {
                 step = Some(moment.step);
-                let told = self.legs.get(moment.step).into_iter().flat_map(Leg::told);
-                lines.extend(told.map(|line| (moment.at, line)));
+                let heading = self.steps.get(moment.step).into_iter().flat_map(ShownStep::heading);
+                lines.extend(heading.map(|line| (moment.at, line)));
             }
             lines.push((moment.at, timed(moment.at, &moment.what)));
         }
@@ -168,13 +161,13 @@ impl Live {
         lines
     }
 
-    /// The moment of the evening, by its place among all.
+    /// The number of the moment at this time.
     fn index(&self, at: Time) -> usize {
         self.moments.partition_point(|moment| moment.at <= at).saturating_sub(1)
     }
 
     fn go_to(&mut self, at: Time, clock: Time) {
-        self.heard = at - INSTANT;
+        self.rung = at - INSTANT;
         self.pace = match self.pace {
             Pace::Waiting(_) => Pace::Waiting(at),
             Pace::Paused(_) => Pace::Paused(at),
@@ -183,12 +176,12 @@ impl Live {
     }
 }
 
-/// What there is to do when all is done.
+/// What to do after the last moment.
 const DONE: &str = "done";
 
-impl Leg {
-    /// Its name, its time and its bath on one line, and each of its notes on one.
-    fn told(&self) -> Vec<String> {
+impl ShownStep {
+    /// Name, time and bath on one line, and a line for each note.
+    fn heading(&self) -> Vec<String> {
         let head = match &self.bath {
             Some(bath) => format!("{} {}  {bath}", self.name, self.time),
             None => format!("{} {}", self.name, self.time),
@@ -198,7 +191,7 @@ impl Leg {
     }
 }
 
-/// Wide enough for `12:34:56.5`, so that the words stand below each other.
+/// The time has room for `12:34:56.5`, so that the texts align.
 fn timed(at: Time, what: &str) -> String {
     format!("{:>10}  {what}", at.to_string())
 }

@@ -29,7 +29,7 @@ fn the_page_follows_the_clock_on_the_wall() {
     assert!(page.text("now").starts_with("drain: "), "{}", page.text("now"));
     assert!(page.text("next").starts_with("then STOP: pour 2500 ml of Citric stop"), "{}", page.text("next"));
     // 8:30 is 510 s, and 18:36.5 less that is 10:06.5, which is told as the second that has begun.
-    assert!(page.text("gone").starts_with("8:30 gone · 10:07 of work left"), "{}", page.text("gone"));
+    assert!(page.text("gone").starts_with("8:30 elapsed · 10:07 of work left"), "{}", page.text("gone"));
     assert_eq!(page.value("document.querySelector('li[aria-current] h3').textContent"), "DEVELOP 8:39");
     page.was_quiet();
 }
@@ -41,9 +41,9 @@ fn a_page_that_slept_is_where_the_bath_is() {
     // To 20:00: past the work. Of drying until 3:18:36.5 there are 2:58:36.5 left.
     page.pass(1200.0);
     assert!(page.text("now").ends_with("hang the film to dry"), "{}", page.text("now"));
-    assert_eq!((page.text("left"), page.text("next")), ("2:58:37".to_owned(), "then it is done".to_owned()));
+    assert_eq!((page.text("left"), page.text("next")), ("2:58:37".to_owned(), "then done".to_owned()));
     page.pass(10_800.0);
-    assert_eq!(page.text("step"), "The evening is over");
+    assert_eq!(page.text("step"), "The session is over");
     assert_eq!(page.value("document.getElementById('go').disabled"), true);
     page.reload();
     assert_eq!((page.text("now"), page.text("go")), (POUR.to_owned(), "Start".to_owned()));
@@ -60,9 +60,9 @@ fn a_pause_holds_and_a_reload_keeps_the_place() {
     assert_eq!((page.text("now"), page.text("left")), ("agitate".to_owned(), "0:20".to_owned()));
     page.press("go");
     page.pass(3600.0);
-    assert_eq!((page.text("left"), page.text("go")), ("0:20".to_owned(), "Go on".to_owned()));
+    assert_eq!((page.text("left"), page.text("go")), ("0:20".to_owned(), "Resume".to_owned()));
     page.reload();
-    assert_eq!((page.text("left"), page.text("go")), ("0:20".to_owned(), "Go on".to_owned()));
+    assert_eq!((page.text("left"), page.text("go")), ("0:20".to_owned(), "Resume".to_owned()));
     page.press("go");
     page.pass(15.0);
     assert_eq!(page.text("left"), "0:05");
@@ -89,7 +89,7 @@ fn keys_start_pause_and_jump() {
     // A button that has the focus is pressed by the space bar, once.
     page.value("document.getElementById('on').focus()");
     page.strike(" ");
-    assert_eq!((page.text("now"), page.text("go")), ("agitate".to_owned(), "Go on".to_owned()));
+    assert_eq!((page.text("now"), page.text("go")), ("agitate".to_owned(), "Resume".to_owned()));
     let reached = page.value(
         "[...document.querySelectorAll('button')].every((one) => one.tabIndex === 0 && one.textContent)",
     );
