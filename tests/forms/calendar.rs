@@ -120,7 +120,7 @@ fn no_line_is_over_75_bytes_and_none_is_cut_within_a_letter() {
 }
 
 #[test]
-fn a_calendar_ends_with_the_year_9999() {
+fn a_calendar_ends_with_the_last_day_there_is() {
     // The evening of TEXT is over some two hours after its start: at 0:01 there is a day left, at 23:58 there is none.
     let ended = |start| emit::ics(&schedule(TEXT), Date::MAX, start);
     assert!(ended(60).is_some());
