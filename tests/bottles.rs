@@ -154,7 +154,7 @@ fn of_several_bottles_the_call_says_which_and_a_small_one_is_refused() {
     assert!(told.contains("error[bottle-too-small]: 'fix-b' holds 500 ml"), "{told}");
     let told = card(with("1 l", 0, ""), &["--bath", "fix-c"]).fails(2).1;
     assert!(
-        told.contains("this darkroom has no bath 'fix-c'") && told.contains("did you mean fix-a?"),
+        told.contains("there is no bath 'fix-c' in this darkroom") && told.contains("did you mean fix-a?"),
         "{told}"
     );
     let told = card(with("1 l", 0, ""), &["--date", "2026-11-01", "--bath", "fix-a"]).fails(1).1;

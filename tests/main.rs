@@ -45,6 +45,7 @@ mod readme;
 mod record;
 mod reference;
 mod report;
+mod roots;
 mod schedule;
 mod start;
 mod tanks;

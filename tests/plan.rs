@@ -329,7 +329,9 @@ fn a_call_that_names_nothing_that_is_there_is_told_what_is() {
     let run = run()
         .file("more.wet", "wetside 1\nuse \"bench.wet\"\nbacklog autumn {\nroll \"1\" 120 of marsh-100\n}\n");
     let run = run.args(["plan", "autumn"]);
-    assert!(run.fails(2).1.contains("several backlogs fit"));
+    let told = run.fails(2).1;
+    assert!(told.contains("the backlog 'autumn' is in 2 files: backlog.wet, more.wet"), "{told}");
+    assert!(told.contains("name the one you mean: wetside plan backlog.wet autumn"), "{told}");
     assert!(run.again().args(["plan", "more.wet", "autumn"]).succeeds().contains("1 load of 1 roll"));
 }
 

@@ -97,7 +97,7 @@ fn a_record_is_of_the_tank_that_is_named() {
 #[test]
 fn a_tank_that_is_not_there_is_told_with_those_that_are() {
     let run = card(two_tanks(), "2x120", &["--tank", "drum"]);
-    told(&run, &["there is no tank 'drum' below this folder", "there is tall-five, two-reel; or declare it"]);
+    told(&run, &["there is no tank 'drum' below this folder", "known: tall-five, two-reel; or declare it"]);
     let run = plan(run, &["--tank", "drum"]);
     told(&run, &["there is no tank 'drum' below this folder"]);
     let run = card(run, "2x120", &["--tank", "tal-five"]);

@@ -39,7 +39,7 @@ pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
 pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
-pub use survey::{Survey, is_free_name, survey};
+pub use survey::{Survey, declared_names, is_free_name, survey};
 
 /// Checks files and all that they use, each rule at the weight that `levels` gives it. What comes
 /// back is complete: every finding of every file, in the order of files and places, none twice; and

@@ -1,6 +1,8 @@
 //! What was read in a run's files, without a judgement on it: names, and the values that an editor
 //! shows in other words. It is made on request, since a check has no need of it.
 
+use std::ops::Range;
+
 use super::build::chart;
 use super::gather::gather;
 use super::names::Names;
@@ -8,7 +10,8 @@ use super::read::may_be_name;
 use super::scope::Scopes;
 use crate::model::{Chart, Dilution, Temperature};
 use crate::source::{FileId, Files, Sources, Span};
-use crate::vocabulary::{Reading, Value, say};
+use crate::syntax::parse;
+use crate::vocabulary::{Declared, Reading, Value, say};
 
 /// What was read.
 #[derive(Debug, Default)]
@@ -34,6 +37,24 @@ pub fn survey(sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Sur
         unit.readings.iter().for_each(|reading| survey.values(reading));
     }
     survey
+}
+
+/// The kind and the name of each declaration of a file, by its tree alone; whether one is sound is not asked. In a
+/// half-merged file the declarations of both versions.
+#[must_use]
+pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
+    let (tree, _) = parse(sources, file);
+    let text = sources.text(file);
+    let declared = |pieces: &Range<usize>| {
+        let [first, second, ..] = tree.tokens.get(pieces.clone())? else { return None };
+        let kind = Declared::ALL.into_iter().find(|kind| kind.word() == sources.slice(first.span))?;
+        let name = text.get(second.span.start as usize..)?.split([' ', '\t', '\r', '\n', '{']).next()?;
+        (!name.is_empty() && !name.starts_with('"')).then(|| (kind, name.to_owned()))
+    };
+    match tree.half_merged {
+        true => tree.lines.iter().filter_map(|line| declared(&line.tokens)).collect(),
+        false => tree.statements.iter().filter_map(|statement| declared(&statement.tokens)).collect(),
+    }
 }
 
 /// Whether a declaration may bear this name.

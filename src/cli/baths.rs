@@ -5,8 +5,7 @@ use super::failure::Failure;
 use super::levels::levels;
 use super::refused::refused;
 use super::terminal::Terminal;
-use super::{Ended, darkroom, given, output};
-use crate::check::check;
+use super::{Ended, darkroom, given, output, root};
 use crate::emit;
 use crate::journal::Standing;
 use crate::model::Date;
@@ -50,9 +49,10 @@ const EXAMPLE: &str =
 /// Reads the darkroom, counts, tells.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let files = darkroom::files(&mut sources, &mut disk)?;
+    let root = root::of_here();
+    let files = darkroom::files(&darkroom::index(root), &mut sources, &mut disk)?;
     let levels = levels(&[], &[], arguments.no_config)?;
-    let (shelf, mut findings) = check(&mut sources, &files, &disk, &levels);
+    let (shelf, mut findings) = darkroom::checked(root, &files, (&mut sources, &disk), &levels);
     findings.retain(|finding| finding.level == Level::Error);
     if !findings.is_empty() {
         return Ok(refused(&sources, &findings, terminal));

@@ -1,43 +1,42 @@
 //! The bottles that an evening pours from: those that the call names, else for each kept bath of the recipe the
 //! only one that fits.
 
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::darkroom;
 use super::disk::Disk;
 use super::evening::Evening;
 use super::failure::Failure;
-use super::find::Search;
+use super::find::Index;
+use super::sought::Sought;
 use super::{given, root};
 use crate::compile::{Bottles, Heed};
 use crate::editor::Desk;
 use crate::journal::{Standing, Verdict};
 use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
 use crate::source::{FileId, Sources};
-use crate::vocabulary::suggest;
+use crate::vocabulary::Declared;
 
 /// Whether bottles have a part in it: the recipe keeps a bath, or the call names one.
 pub(super) fn wanted(evening: &Evening, recipe: &Recipe) -> bool {
     !evening.bath.is_empty() || kept(recipe).next().is_some()
 }
 
-/// The files of the darkroom: that of this folder if the recipe stands below its root, else that of the recipe's.
-/// One that cannot be read has no bottle for tonight, and a card needs none.
-/// `below` is a search in this folder.
-pub(super) fn files(
-    recipe: FileId,
-    below: &mut Search,
-    sources: &mut Sources,
-    disk: &mut Disk,
-) -> Vec<FileId> {
-    let path = disk.path(sources.name(recipe));
-    let path = path.filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
+/// The root of the darkroom that a recipe is worked in: that of this folder if the recipe stands below it, else that
+/// of the recipe, whose name is given.
+pub(super) fn root(recipe: &str, disk: &Disk) -> PathBuf {
+    let path = disk.path(recipe).filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
     let root = path.and_then(|path| path.parent().map(root::above));
-    let root = root.as_deref().unwrap_or(root::of_here());
-    let files = if root == root::here() {
-        darkroom::files_found(below, sources, disk)
-    } else {
-        darkroom::files_below(root, sources, disk)
+    root.unwrap_or_else(|| root::of_here().to_owned())
+}
+
+/// The files of the darkroom of a root. One that cannot be read has no bottle for tonight, and a card needs none.
+/// `index` is of this folder.
+pub(super) fn files(root: &Path, index: &Index, sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
+    let files = match root == root::here() {
+        true => darkroom::files(index, sources, disk),
+        false => darkroom::files(&darkroom::index(root), sources, disk),
     };
     files.unwrap_or_default()
 }
@@ -123,11 +122,6 @@ fn named<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<Ke
             format!("its kept baths are: {kept}"),
         ));
     }
-    let known: Vec<&str> = shelf.darkroom.bottles().map(|bottle| bottle.name.as_str()).collect();
-    let near = suggest(name, known.iter().copied());
-    let near = near.map(|near| format!("did you mean {near}? ")).unwrap_or_default();
-    Err(Failure::new(
-        format!("this darkroom has no bath '{name}'"),
-        format!("{near}declare it: bath {name} {{ … }} in a .wet file that uses the one of its solution"),
-    ))
+    let sought = Sought::below(Declared::Bath, name).place("in this darkroom");
+    Err(sought.absent(shelf.darkroom.bottles().map(|bottle| bottle.name.as_str())))
 }

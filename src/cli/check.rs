@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use super::Ended;
 use super::failure::Failure;
+use super::find::OtherRoots;
 use super::inspect::{Inspected, inspect};
 use super::levels::{level, levels};
 use super::progress::Progress;
@@ -61,7 +62,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     if arguments.mend {
         return super::mend::run(&arguments.paths, arguments.dry, &levels, arguments.fail_on, terminal);
     }
-    let paths = named::files(&arguments.paths)?;
+    let others = OtherRoots::default();
+    let paths = named::files(&arguments.paths, &others)?;
     let look =
         (arguments.form == Form::Text).then_some(if terminal.out { Look::Colour } else { Look::Plain });
     let progress = terminal.err_is_terminal.then(Progress::new);
@@ -69,7 +71,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let unread = std::mem::take(&mut inspected.failures);
     unread.iter().for_each(|failure| output::complain(&failure.drawn()));
     let count = inspected.count();
-    output::print(&printed(arguments.form, inspected, count))?;
+    let told = if arguments.form == Form::Text { others.told() } else { String::new() };
+    output::print(&(printed(arguments.form, inspected, count) + &told))?;
     if !unread.is_empty() {
         return Err(Failure::new(
             "not every file could be read",

@@ -3,17 +3,18 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::bottles;
 use super::disk::Disk;
 use super::evening::Evening;
 use super::failure::Failure;
-use super::find::{self, Search};
+use super::find::{self, Index};
 use super::levels::levels;
+use super::sought::{Sought, not_one};
+use super::{bottles, darkroom};
 use crate::check::check;
 use crate::compile::{Doubt, Tonight, by_index};
 use crate::model::{Date, Recipe, Rolls, Shelf, Step, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources};
-use crate::vocabulary::{Declared, suggest};
+use crate::vocabulary::Declared;
 
 /// What there is to compile.
 #[derive(Debug)]
@@ -34,30 +35,34 @@ pub(super) fn choose(
     sources: &mut Sources,
     disk: &mut Disk,
 ) -> Result<Result<Choice, Vec<Diagnostic>>, Failure> {
-    let mut below = Search::below(Path::new("."));
-    let (path, name) = file_and_name(command, evening, &mut below)?;
+    let index = index(evening);
+    let (path, name) = file_and_name(command, evening, &index)?;
     let file = disk.read(sources, &path)?;
-    let mut roots = vec![file];
+    let root = bottles::root(sources.name(file), disk);
     let levels = levels(&[path], &[], evening.no_config)?;
-    let (mut shelf, mut findings) = check(sources, &roots, disk, &levels);
-    roots.extend(tank_file((command, evening), &shelf, file, &mut below, (sources, disk))?);
+    let mut roots = vec![file];
+    let (mut shelf, mut findings) = darkroom::checked(&root, &roots, (sources, disk), &levels);
+    if let Some(path) = tank_file(evening, &shelf, file, &index)? {
+        roots.push(disk.read(sources, &path)?);
+    }
     let own = roots.len();
     if own > 1 && at_fault(&findings) {
-        (shelf, findings) = check(sources, &roots, disk, &levels);
+        (shelf, findings) = darkroom::checked(&root, &roots, (sources, disk), &levels);
     }
     if is_in_doubt(evening, (&shelf, &findings), file, name.as_deref()) {
         return Ok(Err(findings));
     }
-    let mut recipe = match chosen(evening, &shelf, file, name.as_deref())? {
+    let in_file = sources.name(file).to_owned();
+    let mut recipe = match chosen(evening, &shelf, (file, &in_file), name.as_deref())? {
         Ok(recipe) => recipe,
         Err(fault) => return Ok(Err(vec![*fault])),
     };
     if bottles::wanted(evening, &recipe) {
-        roots.extend(bottles::files(file, &mut below, sources, disk));
+        roots.extend(bottles::files(&root, &index, sources, disk));
     }
     if roots.len() > 1 {
         // What a bottle holds is told by what its file says, so all of it has to be read as one.
-        (shelf, findings) = check(sources, &roots, disk, &levels);
+        (shelf, findings) = darkroom::checked(&root, &roots, (sources, disk), &levels);
         // An error in the darkroom alone stands in the way of no card.
         if at_fault(&findings) {
             let own = roots.get(..own).unwrap_or(&roots);
@@ -66,7 +71,7 @@ pub(super) fn choose(
                 return Ok(Err(told));
             }
         }
-        recipe = match chosen(evening, &shelf, file, name.as_deref())? {
+        recipe = match chosen(evening, &shelf, (file, &in_file), name.as_deref())? {
             Ok(recipe) => recipe,
             Err(fault) => return Ok(Err(vec![*fault])),
         };
@@ -104,64 +109,53 @@ fn at_fault(findings: &[Diagnostic]) -> bool {
     findings.iter().any(|finding| finding.level == Level::Error)
 }
 
+/// What a call of an evening can want of the files below this folder.
+fn index(evening: &Evening) -> Index {
+    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &evening.recipe.to_string_lossy());
+    evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank))
+}
+
 /// RECIPE is a file, a file and a name, or a name that is looked for.
 fn file_and_name(
     command: &str,
     evening: &Evening,
-    below: &mut Search,
+    index: &Index,
 ) -> Result<(PathBuf, Option<String>), Failure> {
-    let given = &evening.recipe;
-    let text = given.to_string_lossy();
-    if text == "-" || find::is_file(given) {
-        return Ok((given.clone(), evening.name.clone()));
-    }
-    if let Some(second) = &evening.name {
-        return Err(Failure::new(
-            format!("'{text}' is no file, so '{second}' is one name too many"),
-            format!("write {text} alone, or name the file first: FILE.wet {text}"),
-        ));
-    }
-    match below.declared(Declared::Recipe, &text, command) {
-        Ok(path) => Ok((path, Some(text.into_owned()))),
-        // A folder of that name says more than that nothing was found.
-        Err(_) if Path::new(given).exists() => Ok((given.clone(), None)),
-        Err(failure) => Err(failure),
-    }
+    let text = evening.recipe.to_string_lossy();
+    let sought = Sought::below(Declared::Recipe, &text).called(format!("wetside {command} FILE.wet {text}"));
+    find::file_and_name(&evening.recipe, evening.name.clone(), &sought, index)
 }
 
 /// The file of a tank that the recipe's own file, whose shelf this is, does not name.
 fn tank_file(
-    (command, evening): (&str, &Evening),
-    shelf: &Shelf,
-    file: FileId,
-    below: &mut Search,
-    (sources, disk): (&mut Sources, &mut Disk),
-) -> Result<Option<FileId>, Failure> {
-    let Some(name) = &evening.tank else { return Ok(None) };
-    if shelf.tanks_of(file).any(|(own, _)| own == name) {
-        return Ok(None);
-    }
-    let path = below.declared(Declared::Tank, name, command)?;
-    disk.read(sources, &path).map(Some)
-}
-
-fn chosen(
     evening: &Evening,
     shelf: &Shelf,
     file: FileId,
+    index: &Index,
+) -> Result<Option<PathBuf>, Failure> {
+    let wanted = evening.tank.as_deref().filter(|name| !shelf.tanks_of(file).any(|(own, _)| own == *name));
+    wanted.map(|name| index.find(&Sought::below(Declared::Tank, name))).transpose()
+}
+
+/// The recipe of a file, whose name is given too, that the call means.
+fn chosen(
+    evening: &Evening,
+    shelf: &Shelf,
+    (file, in_file): (FileId, &str),
     name: Option<&str>,
 ) -> Result<Result<Arc<Recipe>, Box<Diagnostic>>, Failure> {
     let here = || shelf.recipes.iter().filter(|recipe| recipe.file == file);
     let chosen = match name {
         Some(name) => here().find(|recipe| recipe.name == name).ok_or_else(|| {
-            let near = suggest(name, here().map(|recipe| recipe.name.as_str()));
-            let help = match near {
-                Some(near) => format!("did you mean {near}?"),
-                None => format!("it has {}", names(here())),
-            };
-            Failure::new(format!("there is no recipe '{name}' in this file"), help)
+            let sought = Sought::within(Declared::Recipe, name, format!("in {in_file}"));
+            sought.absent(here().map(|recipe| recipe.name.as_str()))
         })?,
-        None => the_only(&here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(), evening, shelf)?,
+        None => the_only(
+            &here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(),
+            evening,
+            shelf,
+            in_file,
+        )?,
     };
     Ok(match evening.index {
         Some(index) => by_index(shelf, chosen, index).map(Arc::clone),
@@ -175,6 +169,7 @@ fn the_only<'a>(
     whole: &[&'a Arc<Recipe>],
     evening: &Evening,
     shelf: &Shelf,
+    in_file: &str,
 ) -> Result<&'a Arc<Recipe>, Failure> {
     let family = |head: &Recipe| {
         let members = shelf.family(head);
@@ -187,15 +182,11 @@ fn the_only<'a>(
             "this file has no recipe for a film",
             "name a file with a recipe that says its film",
         )),
-        several => Err(Failure::new(
-            format!("this file has {} recipes: {}", several.len(), names(several.iter().copied())),
-            "put the name of one behind the file",
-        )),
+        several => {
+            let names: Vec<&str> = several.iter().map(|recipe| recipe.name.as_str()).collect();
+            Err(not_one(Declared::Recipe, in_file, &names))
+        }
     }
-}
-
-fn names<'a>(recipes: impl Iterator<Item = &'a Arc<Recipe>>) -> String {
-    recipes.map(|recipe| recipe.name.as_str()).collect::<Vec<_>>().join(", ")
 }
 
 /// The tank that was named, or the only one that the recipe's file can name.

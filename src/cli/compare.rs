@@ -7,6 +7,7 @@ use super::ending;
 use super::failure::Failure;
 use super::output::Output;
 use super::side::{Named, Side};
+use super::sought::Sought;
 use super::terminal::Terminal;
 use super::{Ended, given, output};
 use crate::compare::{Outcome, compare_all};
@@ -15,7 +16,7 @@ use crate::emit;
 use crate::model::{Recipe, Temperature};
 use crate::report;
 use crate::source::{Diagnostic, Sources};
-use crate::vocabulary::suggest;
+use crate::vocabulary::Declared;
 
 /// Tell what differs in the work of two recipes, not in their text
 ///
@@ -139,13 +140,8 @@ fn chosen(
 }
 
 fn missing(all: &Recipes, name: &str, side: &str) -> Failure {
-    let names: Vec<&str> = all.iter().map(|recipe| recipe.name.as_str()).collect();
-    let help = match suggest(name, names.iter().copied()) {
-        Some(near) => format!("did you mean {near}?"),
-        None if names.is_empty() => "it has none".to_owned(),
-        None => format!("it has {}", names.join(", ")),
-    };
-    Failure::new(format!("there is no recipe '{name}' in {side}"), help)
+    let sought = Sought::within(Declared::Recipe, name, format!("in {side}"));
+    sought.absent(all.iter().map(|recipe| recipe.name.as_str()))
 }
 
 /// The temperatures, each once, and the scale of the first.

@@ -2,7 +2,7 @@
 //! below its root, and nothing outside is even opened.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsString;
 use std::fs::Metadata;
 use std::io::Read;
@@ -94,6 +94,15 @@ impl Disk {
         self.keep(sources, &root::shown(real, path), kept, text.to_owned())
     }
 
+    /// Which of these files belong to another root below that one.
+    pub(super) fn of_other_roots(&self, root: &Path, sources: &Sources) -> BTreeSet<FileId> {
+        let files = self.files.borrow();
+        let mut known: BTreeMap<&Path, bool> = BTreeMap::new();
+        let mut is_other = |folder| *known.entry(folder).or_insert_with(|| root::below(root, folder) != root);
+        let folders = sources.iter().filter_map(|(id, file)| Some((id, files.get(file.name())?)));
+        folders.filter(|(_, kept)| is_other(kept.folder.as_path())).map(|(id, _)| id).collect()
+    }
+
     /// Whether a byte-order mark stands before the text of the file with this name.
     pub(super) fn had_mark(&self, name: &str) -> bool {
         self.files.borrow().get(name).is_some_and(|kept| kept.marked)
@@ -146,7 +155,7 @@ impl Disk {
         Ok(self.keep(sources, Path::new(STDIN), kept, text))
     }
 
-    /// The recipes' root: the nearest folder above that holds `.git`, else the file's own folder.
+    /// The root of a folder, asked for once.
     fn root_above(&mut self, folder: &Path) -> PathBuf {
         if let Some(root) = self.roots.get(folder) {
             return root.clone();
@@ -202,7 +211,8 @@ impl Files for Disk {
         }
         let shown = root::shown_beside(&real, Path::new(from), path);
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        Ok(self.named(&shown, Kept { real, folder, root: user.root, marked: false }))
+        let root = root::below(&user.root, &folder).to_owned();
+        Ok(self.named(&shown, Kept { real, folder, root, marked: false }))
     }
 }
 
@@ -233,6 +243,12 @@ impl Desk for Disk {
         }
         let (text, _) = text_of(&real, &std::fs::metadata(&real).ok()?).ok()?;
         Some(self.lay(sources, Some(path), "", &text))
+    }
+
+    fn are_of_one_root(&self, one: &str, other: &str) -> bool {
+        let files = self.files.borrow();
+        let root = |name| files.get(name).map(|kept: &Kept| root::nearest(&kept.folder));
+        root(one) == root(other)
     }
 
     fn path(&self, name: &str) -> Option<PathBuf> {

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use super::disk::Disk;
 use super::failure::Failure;
+use super::find::OtherRoots;
 use super::terminal::Terminal;
 use super::write::{self, Lock};
 use super::{Ended, named, output, root};
@@ -54,7 +55,8 @@ pub(super) fn run(
     terminal: Terminal,
 ) -> Result<Ended, Failure> {
     let mut disk = Disk::default();
-    let mut bench = Bench::of(&mut disk, paths, levels)?;
+    let others = OtherRoots::default();
+    let mut bench = Bench::of(&mut disk, named::files(paths, &others)?, levels)?;
     let first: Vec<String> = bench.texts.iter().map(|(_, text)| text.clone()).collect();
     let start = bench.check();
     let damaged = damaged(&start);
@@ -85,7 +87,7 @@ pub(super) fn run(
     let rest = report::draw(&state.sources, &state.findings, look);
     let count = report::count(state.findings.iter().map(|finding| finding.level));
     let summary = report::summary(count, state.sources.iter().count());
-    output::print(&format!("{lines}{rest}{summary}\n"))?;
+    output::print(&format!("{lines}{rest}{summary}\n{}", others.told()))?;
     if !unwritten.is_empty() {
         return Err(Failure::new(
             "not every file could be mended",
@@ -114,10 +116,14 @@ fn damaged(state: &State) -> BTreeSet<FileId> {
 }
 
 impl<'a> Bench<'a> {
-    fn of(disk: &'a mut Disk, paths: &[PathBuf], levels: &'a Levels) -> Result<Bench<'a>, Failure> {
+    fn of(
+        disk: &'a mut Disk,
+        paths: impl Iterator<Item = PathBuf>,
+        levels: &'a Levels,
+    ) -> Result<Bench<'a>, Failure> {
         let mut sources = Sources::default();
         let mut roots = BTreeMap::new();
-        for path in named::files(paths)? {
+        for path in paths {
             if named::is_stdin(&path) {
                 return Err(Failure::new(
                     "standard input cannot be mended in its place",

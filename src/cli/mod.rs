@@ -35,6 +35,7 @@ mod revision;
 mod root;
 mod rules;
 mod side;
+mod sought;
 mod spread;
 mod start;
 mod terminal;

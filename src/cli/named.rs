@@ -3,23 +3,32 @@
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
-use super::find::recipes_below;
+use super::find::{OtherRoots, recipes_below};
 use crate::source::BYTES_MAX;
 
-/// The files of a call, each folder walked as its turn comes; this folder if nothing is named.
+/// The files of a call, each folder walked as its turn comes; this folder if nothing is named. A root below a
+/// folder that is named is entered only if it is named itself; else it is noted.
 ///
 /// # Errors
 /// There is no such file.
-pub(super) fn files(named: &[PathBuf]) -> Result<impl Iterator<Item = PathBuf>, Failure> {
+pub(super) fn files(
+    named: &[PathBuf],
+    others: &OtherRoots,
+) -> Result<impl Iterator<Item = PathBuf>, Failure> {
     let here = named.is_empty().then(|| PathBuf::from("."));
-    let of = |path: PathBuf| {
+    let noted = others.clone();
+    let of = move |path: PathBuf| {
         let (file, folder) = if path.is_dir() { (None, Some(path)) } else { (Some(path), None) };
-        file.into_iter().chain(folder.into_iter().flat_map(|folder| recipes_below(&folder)))
+        let below = folder.map(|folder| recipes_below(&folder, &noted));
+        file.into_iter().chain(below.into_iter().flatten())
     };
     let mut files = named.iter().cloned().chain(here).flat_map(of).peekable();
     match files.peek() {
         Some(_) => Ok(files),
-        None => Err(Failure::new("there is no .wet file here", "name a file or a folder that holds recipes")),
+        None => {
+            let help = "name a file or a folder that holds recipes";
+            Err(Failure::new("there is no .wet file here", format!("{help} {}", others.told()).trim_end()))
+        }
     }
 }
 

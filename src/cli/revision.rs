@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use super::failure::Failure;
+use super::root;
 use crate::disk::decoded;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
 
@@ -55,7 +56,7 @@ impl Revision {
 
     /// Reads a file that a person named, by its path from this folder.
     pub(super) fn read_named(&self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
-        let read = self.below(&self.folder, path).and_then(|name| {
+        let read = self.below(&self.folder, Path::new(""), path).and_then(|name| {
             let text = self.read(&name)?;
             Ok(sources.add(name, text))
         });
@@ -74,9 +75,9 @@ impl Revision {
         })
     }
 
-    /// The name of the file at that path from a folder of the repository.
-    fn below(&self, folder: &Path, path: &str) -> Result<String, NotRead> {
-        let inside = below(folder, Path::new(""), path).ok_or(NotRead::Outside)?;
+    /// The name of the file at that path from a folder of the repository, which leads nowhere out of that root.
+    fn below(&self, folder: &Path, root: &Path, path: &str) -> Result<String, NotRead> {
+        let inside = below(folder, root, path).ok_or(NotRead::Outside)?;
         Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
@@ -89,8 +90,8 @@ impl Revision {
 
 impl Files for Revision {
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
-        let folder = Path::new(self.inside(from)?).parent();
-        self.below(folder.unwrap_or(Path::new("")), path)
+        let user = Path::new(self.inside(from)?);
+        self.below(user.parent().unwrap_or(Path::new("")), &root::in_tree(user), path)
     }
 
     fn read(&self, name: &str) -> Result<String, NotRead> {

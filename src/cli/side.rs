@@ -6,9 +6,10 @@ use std::sync::Arc;
 
 use super::disk::Disk;
 use super::failure::Failure;
-use super::find;
+use super::find::Index;
 use super::levels::levels;
 use super::revision::Revision;
+use super::sought::Sought;
 use crate::check::check;
 use crate::model::{Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Level, Sources};
@@ -86,7 +87,8 @@ impl Named {
             From::File(path) => on_disk(&mut sources, &mut disk, path, no_config)?,
             From::Name => {
                 let name = self.recipe.as_deref().unwrap_or_default();
-                let path = find::declared_as(Declared::Recipe, name, |file, name| format!("{file}:{name}"))?;
+                let sought = Sought::below(Declared::Recipe, name).called(format!("FILE.wet:{name}"));
+                let path = Index::of_name(Declared::Recipe, name).find(&sought)?;
                 on_disk(&mut sources, &mut disk, &path, no_config)?
             }
         };

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::disk::Disk;
 use super::failure::Failure;
+use super::find::OtherRoots;
 use super::spread::spread;
 use super::terminal::Terminal;
 use super::write::{self, Lock};
@@ -77,7 +78,8 @@ struct Outcome {
 /// Reads and tidies on all cores; speaks and writes in the order of the files as they are done, so that
 /// many files cost no more memory than a few.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let batches = named::batches(named::files(&arguments.paths)?, BATCH);
+    let others = OtherRoots::default();
+    let batches = named::batches(named::files(&arguments.paths, &others)?, BATCH);
     let mut tally = Tally::default();
     let work = |batch: Vec<PathBuf>| {
         let mut read = Read::default();
@@ -102,7 +104,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     });
     let to_stdout = !arguments.dry && arguments.paths.iter().any(|path| named::is_stdin(path));
     if !to_stdout {
-        output::print(&summary(&tally, arguments.dry))?;
+        output::print(&(summary(&tally, arguments.dry) + &others.told()))?;
     }
     if tally.failed > 0 {
         return Err(Failure::new("not every file could be tidied", "see above"));

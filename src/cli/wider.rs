@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::choose::Choice;
 use super::disk::Disk;
-use super::find;
+use super::find::{self, OtherRoots};
 use crate::check::{Levels, check};
 use crate::compile::{Schedule, compile};
 use crate::source::{Diagnostic, FileId, Sources};
@@ -30,18 +30,15 @@ pub(super) fn compiled(
     roots.extend(files_below(sources, disk));
     let (wider, _) = check(sources, &roots, disk, &Levels::default());
     let Some(recipe) = wider.recipe(recipe.file, &recipe.name) else { return Err(faults) };
-    match compile(&wider, recipe, &conditions, Vec::new()) {
-        Err(told) => Err(told),
-        // It is the same recipe and the same evening; should they part all the same, the first word stands.
-        Ok(_) => Err(faults),
-    }
+    // It is the same recipe and the same evening; should they part all the same, the first word stands.
+    Err(compile(&wider, recipe, &conditions, Vec::new()).err().unwrap_or(faults))
 }
 
 /// The files of recipes below this folder, as many as are looked at; what cannot be read offers nothing.
 pub(super) fn files_below(sources: &mut Sources, disk: &mut Disk) -> Vec<FileId> {
     let mut left = BYTES_MAX;
     let mut files = Vec::new();
-    for path in find::recipes_below(Path::new(".")).take(FILES_MAX) {
+    for path in find::recipes_below(Path::new("."), &OtherRoots::default()).take(FILES_MAX) {
         let length = std::fs::metadata(&path).map_or(u64::MAX, |file| file.len());
         if length > left {
             continue;

@@ -22,6 +22,9 @@ pub trait Desk: Files {
     /// Reads one of these; `None` if it is no recipe's text any more, or leads elsewhere.
     fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId>;
 
+    /// Whether the files with these names belong to one root.
+    fn are_of_one_root(&self, one: &str, other: &str) -> bool;
+
     /// Where the file with this name stands, if it was laid out or opened.
     fn path(&self, name: &str) -> Option<PathBuf>;
 

@@ -44,6 +44,12 @@ pub(super) fn answer(view: &View, lent: Lent<'_>, params: &RenameParams) -> Resu
     clashes(view, &target, new)?;
     let mut places: Vec<Span> = made(view, &target).into_iter().collect();
     places.extend(said(view, &target));
+    // What belongs to another root is never written to from here.
+    if let Some(other) = places.iter().find(|place| !view.are_of_one_root(file, place.file)) {
+        let message =
+            format!("{} belongs to another root, so nothing was changed", view.sources.name(other.file));
+        return Err(Refusal::failed(message));
+    }
     let mut changes = edits(view, places, new);
     let mut add = |view: &View, same: &Named| {
         clashes(view, same, new)?;

@@ -114,6 +114,11 @@ impl View {
         Some(beside)
     }
 
+    /// Whether two files belong to one root.
+    pub(super) fn are_of_one_root(&self, one: FileId, other: FileId) -> bool {
+        self.desk.are_of_one_root(self.sources.name(one), self.sources.name(other))
+    }
+
     /// The files that the look began with.
     pub(super) fn roots(&self) -> &[FileId] {
         &self.roots

@@ -1,6 +1,7 @@
 //! One's own darkroom: the bottles that stand in it, what they were tested for, and what was done with
 //! them. What a bath has treated is not here; it is counted from the sessions.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::Date;
@@ -41,6 +42,14 @@ impl Darkroom {
             *file == backlog.span.file && *name == backlog.name
         };
         self.backlogs.iter().filter(own).map(|(_, _, backlog)| backlog)
+    }
+
+    /// Takes out what these files declare.
+    pub fn leave_out(&mut self, files: &BTreeSet<FileId>) {
+        self.baths.retain(|(_, _, bath)| !files.contains(&bath.span.file));
+        self.tests.retain(|test| !files.contains(&test.span.file));
+        self.sessions.retain(|session| !files.contains(&session.span.file));
+        self.backlogs.retain(|(_, _, backlog)| !files.contains(&backlog.span.file));
     }
 
     /// The sessions that stand, in the order of files and lines: those that nothing took back.

@@ -15,13 +15,13 @@ mod recipe;
 mod tank;
 mod weights;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::compile::{Schedule, Tonight};
 use crate::journal::Verdict;
 use crate::model::{Backlog, Date, Exposed, Format, Shelf, Tank, Time, Volume};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, FileId};
 
 pub use bath::{Anew, Mix, Poured, Taken};
 pub use days::Days;
@@ -42,6 +42,8 @@ pub const FAULTS: &[&[(&str, &str)]] = &[recipe::FAULTS, kind::FAULTS, left::FAU
 pub struct Asked<'a> {
     /// All that is known; the backlog and what it names stand on it.
     pub shelf: &'a Shelf,
+    /// The files of other roots, whose recipes are taken only where there is none of one's own.
+    pub others: &'a BTreeSet<FileId>,
     /// The rolls.
     pub backlog: &'a Backlog,
     /// Those of them that are developed, each with its day.

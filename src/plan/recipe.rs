@@ -12,7 +12,8 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("several-recipes-for-rolls", "rolls of a backlog for which several recipes would do"),
 ];
 
-/// The one recipe for a roll; what the backlog names goes before all else.
+/// The one recipe for a roll. What the backlog names goes before all else, and a recipe of one's own before one of
+/// another root.
 pub(super) fn recipe_for<'a>(
     asked: &Asked<'a>,
     roll: &Exposed,
@@ -26,8 +27,12 @@ pub(super) fn recipe_for<'a>(
     let named = |recipe: &&Arc<Recipe>| {
         asked.backlog.recipes.iter().any(|(file, name)| recipe.file == *file && recipe.name == *name)
     };
-    let fitting: Vec<&Arc<Recipe>> = asked.shelf.recipes.iter().filter(fits).collect();
+    let mut fitting: Vec<&Arc<Recipe>> = asked.shelf.recipes.iter().filter(fits).collect();
     let chosen: Vec<&Arc<Recipe>> = fitting.iter().copied().filter(named).collect();
+    let is_own = |recipe: &Arc<Recipe>| !asked.others.contains(&recipe.file);
+    if fitting.iter().any(|recipe| is_own(recipe)) {
+        fitting.retain(|recipe| is_own(recipe));
+    }
     let at = roll.exposed_at().map(|index| format!(" at {index}")).unwrap_or_default();
     let rolls = if alike == 1 { "this roll".to_owned() } else { format!("{alike} rolls as this one") };
     match (chosen.as_slice(), fitting.as_slice()) {

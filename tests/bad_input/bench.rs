@@ -75,14 +75,14 @@ fn a_call_of_measure_that_cannot_be_meant_is_told() {
         ("measure mq-borax", &["--make <VOLUME>"]),
         ("measure mq-boraks --make 1l", &["there is no solution 'mq-boraks'", "did you mean mq-borax?"]),
         ("measure estuary-400 --make 1l", &["there is no solution 'estuary-400' below this folder"]),
-        (
-            "measure water --make 1l",
-            &["there is no solution 'water'", "write the name of one that is declared"],
-        ),
+        ("measure water --make 1l", &["there is no solution 'water'", "known: acetic-stop"]),
         ("measure nothing.wet --make 1l", &["nothing.wet cannot be read: there is no such file"]),
         ("measure recipes --make 1l", &["recipes cannot be read: it is a folder"]),
         ("measure recipes/solutions.wet --make 1l", &["solutions: mq-borax", "behind the file"]),
-        ("measure recipes/solutions.wet mq-borak --make 1l", &["in this file", "did you mean mq-borax?"]),
+        (
+            "measure recipes/solutions.wet mq-borak --make 1l",
+            &["in recipes/solutions.wet", "did you mean mq-borax?"],
+        ),
         ("measure mq-borax --make 1", &["'1' is no volume", "write 500ml or 2.5l"]),
         ("measure mq-borax --make 1kg", &["'1kg' is no volume"]),
         ("measure mq-borax --make 1pt", &["'pt' means several units", "us-pt, imp-pt"]),
@@ -120,7 +120,7 @@ fn a_call_of_plan_that_cannot_be_meant_is_told() {
     all_told(&[
         ("plan", &["<BACKLOG>"]),
         ("plan autumm --tank tall-five", &["there is no backlog 'autumm'", "did you mean autumn?"]),
-        ("plan winter --tank tall-five", &["there is no backlog 'winter'", "there are these: autumn"]),
+        ("plan winter --tank tall-five", &["there is no backlog 'winter'", "known: autumn"]),
         ("plan darkroom.wet winter --tank tall-five", &["there is no backlog 'winter'"]),
         ("plan recipes/films.wet --tank tall-five", &["recipes/films.wet declares no backlog"]),
         ("plan autumn --tank tall-fife", &["there is no tank 'tall-fife'", "did you mean tall-five?"]),
@@ -170,7 +170,7 @@ fn a_call_of_record_that_cannot_be_meant_is_told() {
         ("record --undo --because x --note y", &["cannot be used with '--note <TEXT>'"]),
         (
             "record --undo evening-2026-11-11 --because x",
-            &["no sound session", "did you mean evening-2026-11-10?"],
+            &["among the sound sessions of", "did you mean evening-2026-11-10?"],
         ),
         ("record --undo --because x --journal winter.wet", &["no session stands in winter.wet", "--journal"]),
         ("record --undo --because x --journal winter.txt", &["ends in .wet", "--journal journal.wet"]),

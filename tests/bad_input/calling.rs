@@ -143,14 +143,13 @@ fn a_name_that_nothing_bears_is_told_with_the_nearest() {
     told(
         &run,
         2,
-        &["there is no recipe 'estuary-400-mq-80' in this file", "did you mean estuary-400-mq-800?"],
+        &[
+            "there is no recipe 'estuary-400-mq-80' in recipes/estuary-400-mq.wet",
+            "did you mean estuary-400-mq-800?",
+        ],
     );
     let run = run.again().args(["card", "recipes/estuary-400-mq.wet", "another"]).args(EVENING).args(tall);
-    told(
-        &run,
-        2,
-        &["there is no recipe 'another' in this file", "it has estuary-400-mq, estuary-400-mq-800"],
-    );
+    told(&run, 2, &["there is no recipe 'another' in recipes/estuary-400-mq.wet", "known: estuary-400-mq"]);
     let run = run.again().args(["card", "estuary-400-mq", "estuary-400-mq-800"]).args(EVENING).args(tall);
     told(&run, 2, &["one name too many", "name the file first"]);
 }
@@ -202,12 +201,34 @@ fn a_name_that_is_in_two_files_is_told_with_both() {
     told(&run, 2, &["the tank 'two' is in 2 files: t.wet, u.wet", "another name"]);
 }
 
+/// What a line begins with in a block, in a remark or in a text declares nothing.
+#[test]
+fn a_line_that_only_looks_like_a_declaration_declares_nothing() {
+    let inside =
+        "wetside 1\nuse \"a.wet\"\nbacklog b {\n    recipe plain # {\n    roll \"1\" 120 of plain-film\n}\n";
+    let remark = "wetside 1\n# recipe plain {\n# }\n";
+    let run = beside_a_sound_one().file("b.wet", inside).file("c.wet", remark);
+    card(run, "plain").succeeds();
+    let step = "wetside 1\nrecipe other {\n    tank two {\n    }\n}\n";
+    let tank = "wetside 1\ntank two {\n    reels 120 x 2, 500 ml each\n}\n";
+    let run = beside_a_sound_one().file("step.wet", step).file("tank.wet", tank);
+    card(run, "a.wet").args(["--tank", "two"]).succeeds();
+}
+
+/// Whoever looks for a recipe of such a file learns what is wrong with the file.
+#[test]
+fn a_recipe_of_a_half_merged_file_is_found_with_its_fault() {
+    let text = format!("<<<<<<< HEAD\n=======\n{SOUND}>>>>>>> other\n");
+    let run = card(Run::new().file("a.wet", text), "plain");
+    told(&run, 1, &["half-merged"]);
+}
+
 #[test]
 fn a_file_of_several_recipes_is_told_to_be_asked_by_name() {
     let second = SOUND.split_once("recipe plain").unwrap().1;
     let run = Run::new().file("a.wet", format!("{SOUND}\nrecipe other{second}"));
     let run = card(run, "a.wet");
-    told(&run, 2, &["this file has 2 recipes: plain, other", "put the name of one behind the file"]);
+    told(&run, 2, &["a.wet declares 2 recipes: plain, other", "put the name of one behind the file"]);
     let run = card(shelf(), "recipes/bases.wet");
     told(&run, 2, &["this file has no recipe for a film"]);
     let run = run.again().args(["card", "recipes/bases.wet", "usual-tail"]).args(EVENING);

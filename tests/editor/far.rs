@@ -159,3 +159,30 @@ fn more_files_than_are_looked_through_are_told_of_and_nothing_is_changed() {
     assert_eq!(client.references("bench.wet", (2, 12)).as_array().unwrap().len(), 1);
     client.ends_well();
 }
+
+/// What belongs to another root is shown from here and never written to.
+#[test]
+fn no_name_is_changed_beyond_the_wall_of_another_root() {
+    let mine = "wetside 1
+use \"collections/club/bench.wet\" as lab
+recipe far {
+    develop {
+        in        lab/borax-brew 1+3
+    }
+}
+";
+    let mut client = Client::begun(&["utf-8"]);
+    client.file(".git/HEAD", "");
+    client.file("collections/club/bench.wet", BENCH);
+    client.file("collections/club/night.wet", NIGHT);
+    client.open("mine.wet", mine);
+    let words = client.not_renamed("mine.wet", (4, 25), "house-brew");
+    assert!(words.contains("collections/club/bench.wet belongs to another root"), "{words}");
+    let there = client.at("textDocument/definition", "mine.wet", (4, 25));
+    assert_eq!(there["uri"], client.uri("collections/club/bench.wet"), "{there}");
+    // Nor from there, as long as a text of this root is open that says it.
+    client.open("collections/club/bench.wet", BENCH);
+    let words = client.not_renamed("collections/club/bench.wet", (2, 12), "house-brew");
+    assert!(words.contains("mine.wet belongs to another root"), "{words}");
+    client.ends_well();
+}

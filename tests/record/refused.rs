@@ -39,9 +39,13 @@ fn what_the_journal_does_not_bring_in_is_refused_with_the_line_to_add() {
 #[test]
 fn a_name_that_nothing_bears_is_told_with_the_one_that_may_be_meant() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--bath", "fix-b"]);
-    refused(&run, 2, &["this darkroom has no bath 'fix-b'", "did you mean fix-a?"]);
+    refused(&run, 2, &["there is no bath 'fix-b' in this darkroom", "did you mean fix-a?"]);
     let run = one_roll(darkroom(), "2026-11-12").args(["--label", "E-01", "--backlog", "autunm"]);
-    refused(&run, 2, &["the darkroom of journal.wet has no backlog 'autunm'", "did you mean autumn?"]);
+    refused(
+        &run,
+        2,
+        &["there is no backlog 'autunm' in the darkroom of journal.wet", "did you mean autumn?"],
+    );
 }
 
 #[test]

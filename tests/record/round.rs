@@ -199,7 +199,7 @@ fn a_journal_in_another_folder_counts_only_below_the_same_root() {
     let run = darkroom().file("logs/old.wet", "wetside 1\n");
     let run = two_rolls(run).args(["--journal", "logs/winter.wet"]);
     let words = [
-        "the darkroom of logs/winter.wet has no bath 'fix-a'",
+        "there is no bath 'fix-a' in the darkroom of logs/winter.wet",
         "name a journal in its folder: --journal FILE",
     ];
     refused(&run, 2, &words);

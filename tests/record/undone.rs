@@ -45,7 +45,14 @@ fn a_session_is_taken_back_once() {
 #[test]
 fn a_session_that_is_not_there_is_told_with_the_one_that_may_be_meant() {
     let run = undo(with_journal(JOURNAL), ["evening-2026-11-11"]);
-    refused(&run, 2, &["has no sound session 'evening-2026-11-11'", "did you mean evening-2026-11-10?"]);
+    refused(
+        &run,
+        2,
+        &[
+            "there is no session 'evening-2026-11-11' among the sound sessions of journal.wet",
+            "did you mean evening-2026-11-10?",
+        ],
+    );
     refused(&undo(darkroom(), []), 2, &["no session stands in journal.wet"]);
 }
 

@@ -1,7 +1,7 @@
 //! Figures of planning, measured inside one process on one core: a backlog of 1,000 rolls of twelve kinds in two
 //! formats, and one of two formats that take the same of a tank's reels and not of its baths.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::hint::black_box;
 use std::time::Instant;
@@ -54,6 +54,7 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
     let tank = shelf.tanks.first().map(|(.., tank)| tank).unwrap();
     let asked = Asked {
         shelf,
+        others: &BTreeSet::new(),
         backlog,
         done: BTreeMap::new(),
         tank,

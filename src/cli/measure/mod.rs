@@ -73,7 +73,7 @@ fn chosen(
     if !is_sound && findings.iter().any(|finding| finding.level == Level::Error) {
         return Ok(Err(findings));
     }
-    let solution = named.among(&known)?;
+    let solution = named.among(sources.name(file), &known)?;
     let own = solution.extent;
     // A character that does not show casts a doubt on all of its file.
     let concerns = |finding: &&Diagnostic| finding.name == "hidden-character" || own.holds(finding.span);

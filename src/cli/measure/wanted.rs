@@ -1,15 +1,16 @@
 //! What a call of `measure` means: which solution of which file, and whether it is weighed or let down.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::super::failure::Failure;
-use super::super::find;
+use super::super::find::{self, Index};
+use super::super::sought::{Sought, not_one};
 use super::call::Arguments;
 use super::shares;
 use crate::measure::{Asked, Diluting, Warmth, Weighing};
 use crate::model::{Dilution, Mass, Solution};
-use crate::vocabulary::{Declared, suggest};
+use crate::vocabulary::Declared;
 
 /// A scale in a darkroom tells a tenth of a gram apart: common practice, no source.
 const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
@@ -43,48 +44,24 @@ pub(super) fn named(arguments: &Arguments) -> Result<Named, Failure> {
             Failure::new(fault, "behind the solution stands how far to let it down, or nothing")
         })?)
     };
-    if text == "-" || find::is_file(given) {
-        return Ok(Named { file: given.clone(), name, dilution });
-    }
-    if let Some(second) = name {
-        return Err(Failure::new(
-            format!("'{text}' is no file, so '{second}' is one name too many"),
-            format!("write {text} alone, or name the file first: FILE.wet {text}"),
-        ));
-    }
-    let call = |file: &str, name: &str| format!("wetside measure {file} {name}");
-    match find::declared_as(Declared::Solution, &text, call) {
-        Ok(file) => Ok(Named { file, name: Some(text.into_owned()), dilution }),
-        // A folder of that name says more than that nothing was found.
-        Err(_) if Path::new(given).exists() => Ok(Named { file: given.clone(), name: None, dilution }),
-        Err(failure) => Err(failure),
-    }
+    let sought = Sought::below(Declared::Solution, &text).called(format!("wetside measure FILE.wet {text}"));
+    let index = Index::of_name(Declared::Solution, &text);
+    let (file, name) = find::file_and_name(given, name, &sought, &index)?;
+    Ok(Named { file, name, dilution })
 }
 
 impl Named {
-    /// The solution among those of its file.
-    pub(super) fn among(&self, known: &[&Arc<Solution>]) -> Result<Arc<Solution>, Failure> {
+    /// The solution among those of its file, whose name is given too.
+    pub(super) fn among(&self, file: &str, known: &[&Arc<Solution>]) -> Result<Arc<Solution>, Failure> {
         let names: Vec<&str> = known.iter().map(|solution| solution.name.as_str()).collect();
         match (&self.name, known) {
             (Some(name), _) => {
                 let found = known.iter().find(|solution| solution.name == *name);
-                found.map(|solution| Arc::clone(solution)).ok_or_else(|| {
-                    let help = match suggest(name, names.iter().copied()) {
-                        Some(near) => format!("did you mean {near}?"),
-                        None if names.is_empty() => "it has none".to_owned(),
-                        None => format!("it has {}", names.join(", ")),
-                    };
-                    Failure::new(format!("there is no solution '{name}' in this file"), help)
-                })
+                let sought = Sought::within(Declared::Solution, name, format!("in {file}"));
+                found.map(|solution| Arc::clone(solution)).ok_or_else(|| sought.absent(names))
             }
             (None, [one]) => Ok(Arc::clone(one)),
-            (None, []) => {
-                Err(Failure::new("this file declares no solution", "name a file with a solution in it"))
-            }
-            (None, several) => Err(Failure::new(
-                format!("this file has {} solutions: {}", several.len(), names.join(", ")),
-                "put the name of one behind the file",
-            )),
+            (None, _) => Err(not_one(Declared::Solution, file, &names)),
         }
     }
 }

@@ -1,18 +1,19 @@
 //! Finds what a plan needs: the rolls, the tank, every recipe below this folder, and the darkroom.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::super::disk::Disk;
 use super::super::failure::Failure;
 use super::super::levels::levels;
-use super::super::{darkroom, find, wider};
+use super::super::sought::{Sought, not_one};
+use super::super::{darkroom, find, root, wider};
 use super::call::Arguments;
 use super::labels;
-use crate::check::check;
 use crate::model::{Backlog, Shelf, Tank};
 use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
-use crate::vocabulary::{Declared, suggest};
+use crate::vocabulary::Declared;
 
 /// All of it.
 pub(super) struct Found {
@@ -21,6 +22,8 @@ pub(super) struct Found {
     pub(super) tank: Arc<Tank>,
     /// What checking warned of.
     pub(super) doubts: Vec<Diagnostic>,
+    /// The files of other roots below this one.
+    pub(super) others: BTreeSet<FileId>,
 }
 
 /// Where the rolls come from.
@@ -48,14 +51,16 @@ pub(super) fn all(
     disk: &mut Disk,
 ) -> Result<Result<Found, Vec<Diagnostic>>, Failure> {
     let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
-    let mut roots = darkroom::files(sources, disk)?;
+    let root = root::of_here();
+    let mut roots = darkroom::files(&darkroom::index(root), sources, disk)?;
     if let Some(path) = named {
+        darkroom::own(path, "plan")?;
         roots.push(disk.read(sources, path)?);
     }
     let essential = roots.clone();
     roots.extend(wider::files_below(sources, disk));
     let levels = levels(&[], &[], arguments.no_config)?;
-    let (shelf, findings) = check(sources, &roots, disk, &levels);
+    let (shelf, findings) = darkroom::checked(root, &roots, (sources, disk), &levels);
     let errors_in = |file: FileId| {
         let told = findings.iter().filter(move |finding| finding.level == Level::Error);
         told.filter(move |finding| finding.span.file == file).cloned()
@@ -84,7 +89,7 @@ pub(super) fn all(
         return Ok(Err(faults));
     }
     let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).cloned().collect();
-    Ok(Ok(Found { shelf, waiting, tank, doubts }))
+    Ok(Ok(Found { shelf, waiting, tank, doubts, others: disk.of_other_roots(root, sources) }))
 }
 
 /// Why a backlog or a tank is not there: because of errors, where there are any.
@@ -102,44 +107,27 @@ fn backlog(
     sources: &Sources,
     file: Option<FileId>,
 ) -> Result<Arc<Backlog>, Failure> {
-    let all: Vec<&Arc<Backlog>> = shelf.darkroom.backlogs_once().collect();
     let given = arguments.backlog.clone().unwrap_or_else(|| PathBuf::from("-"));
     let given = given.to_string_lossy();
-    let wanted = match file {
-        Some(_) => arguments.name.as_deref(),
-        None => Some(&*given),
+    let name = if file.is_some() { arguments.name.as_deref() } else { Some(&*given) };
+    let all = || {
+        let all = shelf.darkroom.backlogs_once();
+        all.filter(move |backlog| file.is_none_or(|file| backlog.span.file == file))
     };
-    let fits = |backlog: &&&Arc<Backlog>| {
-        file.is_none_or(|file| backlog.span.file == file) && wanted.is_none_or(|name| backlog.name == name)
-    };
-    let fitting: Vec<&Arc<Backlog>> = all.iter().filter(fits).copied().collect();
-    match fitting.as_slice() {
-        [one] => Ok(Arc::clone(one)),
-        [] => {
-            let known = || all.iter().map(|backlog| backlog.name.as_str());
-            let near = wanted.and_then(|name| suggest(name, known()));
-            let message = match (file, wanted) {
-                (Some(_), None) => format!("{given} declares no backlog"),
-                (_, name) => format!("there is no backlog '{}' below this folder", name.unwrap_or(&given)),
-            };
-            Err(Failure::new(
-                message,
-                match (near, all.is_empty()) {
-                    (Some(near), _) => format!("did you mean {near}?"),
-                    (None, false) => format!("there are these: {}", first_few(known(), ", ")),
-                    (None, true) => "declare it: backlog NAME { … } in a .wet file, a line a roll".to_owned(),
-                },
-            ))
+    let fitting: Vec<_> = all().filter(|backlog| name.is_none_or(|name| backlog.name == name)).collect();
+    match (fitting.as_slice(), name) {
+        ([one], _) => Ok(Arc::clone(one)),
+        (several, None) => {
+            let names: Vec<&str> = several.iter().map(|backlog| backlog.name.as_str()).collect();
+            Err(not_one(Declared::Backlog, &given, &names))
         }
-        several => {
-            let places: Vec<String> = several
-                .iter()
-                .map(|backlog| format!("{} {}", sources.name(backlog.span.file), backlog.name))
-                .collect();
-            Err(Failure::new(
-                format!("several backlogs fit: {}", places.join(", ")),
-                "name the one you mean by its file and its name",
-            ))
+        (several, Some(name)) => {
+            let sought = Sought::below(Declared::Backlog, name);
+            let sought = sought.called(format!("wetside plan FILE.wet {name}"));
+            let sought = if file.is_some() { sought.place(format!("in {given}")) } else { sought };
+            let files = several.iter().map(|backlog| sources.name(backlog.span.file).to_owned());
+            let known = || all().map(|backlog| backlog.name.as_str());
+            Err(if several.is_empty() { sought.absent(known()) } else { sought.in_files(files) })
         }
     }
 }
@@ -168,24 +156,15 @@ fn tank(arguments: &Arguments, shelf: &Shelf, sources: &Sources, file: FileId) -
             known.push(&tank.name);
         }
     }
-    let files =
-        || -> Vec<String> { fitting.iter().map(|tank| sources.name(tank.span.file).to_string()).collect() };
+    let files = || fitting.iter().map(|tank| sources.name(tank.span.file).to_owned());
     Err(match (&arguments.tank, fitting.is_empty(), known.as_slice()) {
-        (Some(name), true, _) => {
-            let known = known.iter().map(|name| (*name).to_owned()).collect();
-            find::absent(Declared::Tank, name, known, &|file, name| format!("wetside plan {file} {name}"))
-        }
-        (Some(name), false, _) => {
-            Failure::new(find::in_files(Declared::Tank, name, &files()), "give one of them another name")
-        }
+        (Some(name), true, _) => Sought::below(Declared::Tank, name).absent(known),
+        (Some(name), false, _) => Sought::below(Declared::Tank, name).in_files(files()),
         (None, true, _) => {
             Failure::new("no tank is declared below this folder", "declare one: tank NAME { … }")
         }
         // Several of one name: to say that name would not do either.
-        (None, false, [name]) => Failure::new(
-            find::in_files(Declared::Tank, name, &files()),
-            "give one of them another name, and say which with --tank",
-        ),
+        (None, false, [name]) => Sought::below(Declared::Tank, name).in_files(files()),
         (None, false, _) => Failure::new(
             format!("there are several tanks: {}", first_few(known.iter().copied(), ", ")),
             "say which with --tank",

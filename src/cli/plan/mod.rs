@@ -89,6 +89,7 @@ fn planned(arguments: &Arguments, found: &find::Found, first: Date) -> Result<Pl
     };
     plan(&Asked {
         shelf: &found.shelf,
+        others: &found.others,
         backlog: found.waiting.backlog(),
         done,
         tank: &found.tank,

@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 
 use super::super::disk::Disk;
 use super::super::failure::Failure;
+use super::super::find::Index;
 use super::super::write::{self, Lock};
-use super::super::{darkroom, find, root};
-use crate::check::{Checked, Levels, check};
+use super::super::{darkroom, root};
+use crate::check::{Checked, Levels, declared_names};
 use crate::editor::Desk;
 use crate::model::Shelf;
 use crate::source::{FileId, Sources};
@@ -54,6 +55,9 @@ impl Ledger {
     /// # Errors
     /// It does not tell which journal is meant, another writes to it, or it cannot be read.
     pub(super) fn open(given: Option<&Path>) -> Result<Ledger, Failure> {
+        if let Some(path) = given {
+            darkroom::own(path, "record")?;
+        }
         let path = match given {
             Some(path) => path.to_owned(),
             None => the_only()?,
@@ -69,8 +73,8 @@ impl Ledger {
             before = Some(Before { file, marked: disk.had_mark(sources.name(file)) });
             roots.push(file);
         }
-        roots.extend(darkroom::files_below(&root, &mut sources, &mut disk)?);
-        let (shelf, _) = check(&mut sources, &roots, &disk, &Levels::default());
+        roots.extend(darkroom::files(&darkroom::index(&root), &mut sources, &mut disk)?);
+        let (shelf, _) = darkroom::checked(&root, &roots, (&mut sources, &disk), &Levels::default());
         Ok(Ledger { path, real, root, before, sources, disk, shelf, lock })
     }
 
@@ -82,7 +86,9 @@ impl Ledger {
     /// The names of all sessions of the darkroom, those that it cannot read too.
     pub(super) fn session_names(&self) -> BTreeSet<String> {
         let sound = self.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
-        sound.chain(find::names_in(&self.real, Declared::Session)).collect()
+        let all = self.file().map(|file| declared_names(&self.sources, file)).unwrap_or_default();
+        let sessions = all.into_iter().filter(|(kind, _)| *kind == Declared::Session);
+        sound.chain(sessions.map(|(_, name)| name)).collect()
     }
 
     /// What it is called.
@@ -125,8 +131,9 @@ impl Ledger {
         let (mut sources, mut disk) = (Sources::default(), Disk::default());
         let file = disk.read_as(&mut sources, (&self.path, &self.real), text);
         let mut roots = vec![file];
-        roots.extend(darkroom::files_below(&self.root, &mut sources, &mut disk)?);
-        let (shelf, findings) = check(&mut sources, &roots, &disk, &Levels::default());
+        roots.extend(darkroom::files(&darkroom::index(&self.root), &mut sources, &mut disk)?);
+        let (shelf, findings) =
+            darkroom::checked(&self.root, &roots, (&mut sources, &disk), &Levels::default());
         Ok(Checked { sources, shelf, findings, file })
     }
 
@@ -168,8 +175,9 @@ fn the_only() -> Result<PathBuf, Failure> {
     let here = std::fs::canonicalize(".").unwrap_or_default();
     let root = root::above(&here);
     let near = |path: PathBuf| path.strip_prefix(&here).map(Path::to_owned).unwrap_or(path);
-    let holds = |path: &PathBuf| !find::names_in(path, Declared::Session).is_empty();
-    let found: Vec<PathBuf> = find::recipes_below(&root).filter(holds).map(near).collect();
+    let index = Index::below(&root, &[Declared::Session]);
+    let found = index.declaring(|kind, _| kind == Declared::Session);
+    let found: Vec<PathBuf> = found.into_iter().map(near).collect();
     match found.as_slice() {
         [one] => Ok(one.clone()),
         [] => Ok(near(root.join(NEW))),

@@ -16,7 +16,7 @@ use super::failure::Failure;
 use super::refused::refused;
 use super::terminal::Terminal;
 use super::{Ended, darkroom, given, output, revision, root, wider};
-use crate::check::Checked;
+use crate::check::{Checked, declared_names};
 use crate::compile::{Schedule, Slot};
 use crate::editor::Desk;
 use crate::journal::developed;
@@ -176,8 +176,10 @@ fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure
 /// The commit that holds every file that the recipe was read from, as it was read; or why there is none.
 fn revision_of(sources: &Sources, disk: &Disk) -> Result<String, String> {
     let mut commit = None;
-    for (_, source) in sources.iter() {
-        let path = disk.path(source.name()).filter(|path| !darkroom::declares(path));
+    for (file, source) in sources.iter() {
+        let of_darkroom = |(kind, _): &(Declared, String)| darkroom::OWN.contains(kind);
+        let path = disk.path(source.name());
+        let path = path.filter(|_| !declared_names(sources, file).iter().any(of_darkroom));
         let Some(path) = path else { continue };
         let held = path.parent().zip(path.file_name().and_then(|name| name.to_str()));
         let held = held.and_then(|(folder, name)| revision::holding(folder, name, source.text()));

@@ -4,9 +4,10 @@
 use std::collections::BTreeSet;
 
 use super::super::failure::Failure;
+use super::super::sought::Sought;
 use super::ledger::Ledger;
 use crate::source::{FileId, first_few};
-use crate::vocabulary::{Declared, suggest};
+use crate::vocabulary::Declared;
 
 /// One bath or backlog, as a file can name it.
 #[derive(Debug, Clone, Copy)]
@@ -59,19 +60,15 @@ impl Namer<'_> {
     }
 
     fn brought(&mut self, kind: Declared, known: &[Known<'_>], wanted: &str) -> Result<String, Failure> {
-        let word = kind.word();
         let own = || known.iter().filter(|one| one.by == one.declared && one.said == one.own);
         let found: Vec<_> = own().filter(|one| one.own == wanted).collect();
+        let word = kind.word();
         match found.as_slice() {
             [] => {
-                let near = suggest(wanted, own().map(|one| one.own));
-                let near = near.map(|near| format!("did you mean {near}? Or ")).unwrap_or_default();
-                Err(Failure::new(
-                    format!("the darkroom of {} has no {word} '{wanted}'", self.ledger.name()),
-                    format!(
-                        "{near}declare it: {word} {wanted} {{ … }}, or name a journal in its folder: --journal FILE"
-                    ),
-                ))
+                let or = "declare it there, or name a journal in its folder: --journal FILE";
+                let place = format!("in the darkroom of {}", self.ledger.name());
+                let sought = Sought::within(kind, wanted, place).or(or);
+                Err(sought.absent(own().map(|one| one.own)))
             }
             [one] => {
                 let path = self.ledger.path_to(one.declared).unwrap_or_default();
@@ -85,15 +82,8 @@ impl Namer<'_> {
                 ))
             }
             several => {
-                let files = several.iter().map(|one| self.ledger.sources.name(one.declared));
-                Err(Failure::new(
-                    format!(
-                        "the {word} '{wanted}' is in {} files: {}",
-                        several.len(),
-                        first_few(files, ", ")
-                    ),
-                    "give each a name of its own, or bring the one you mean into the journal with use",
-                ))
+                let files = several.iter().map(|one| self.ledger.sources.name(one.declared).to_owned());
+                Err(Sought::below(kind, wanted).in_files(files))
             }
         }
     }

@@ -1,13 +1,14 @@
 //! `record --undo`: takes a session back by a line more. Nothing is erased.
 
 use super::super::failure::Failure;
+use super::super::sought::Sought;
 use super::super::terminal::Terminal;
 use super::super::{Ended, output};
 use super::call::Undo;
 use super::ledger::{Ledger, tidied};
 use super::not_recorded;
 use crate::source::Level;
-use crate::vocabulary::suggest;
+use crate::vocabulary::Declared;
 
 /// Finds the session, writes the line.
 pub(super) fn run(undo: &Undo, terminal: Terminal) -> Result<Ended, Failure> {
@@ -49,12 +50,10 @@ fn which(undo: &Undo, ledger: &Ledger) -> Result<String, Failure> {
             )),
         },
         None => {
-            let near = suggest(wanted, own().map(|session| session.name.as_str()));
-            let help = match near {
-                Some(near) => format!("did you mean {near}?"),
-                None => "name one that it holds, or another journal with --journal".to_owned(),
-            };
-            Err(Failure::new(format!("{} has no sound session '{wanted}'", ledger.name()), help))
+            let place = format!("among the sound sessions of {}", ledger.name());
+            let sought = Sought::within(Declared::Session, wanted, place);
+            let sought = sought.or("name another journal with --journal");
+            Err(sought.absent(own().map(|session| session.name.as_str())))
         }
     }
 }

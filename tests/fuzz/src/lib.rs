@@ -58,6 +58,10 @@ impl Desk for Shared {
         Some(sources.id(name).unwrap_or_else(|| sources.add(name, text)))
     }
 
+    fn are_of_one_root(&self, _: &str, _: &str) -> bool {
+        true
+    }
+
     fn path(&self, name: &str) -> Option<PathBuf> {
         name.ends_with(".wet").then(|| Path::new(FOLDER).join(name))
     }
