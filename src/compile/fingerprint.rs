@@ -11,7 +11,8 @@ pub fn fingerprint(recipe: &Recipe) -> String {
 }
 
 /// The same of any facts.
-pub(crate) fn digits(facts: &[Fact<'_>]) -> String {
+#[must_use]
+pub fn digits(facts: &[Fact<'_>]) -> String {
     let hash = Sha256::digest(lines(facts).as_bytes());
     hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect()
 }

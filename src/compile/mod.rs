@@ -36,8 +36,7 @@ use crate::source::{Diagnostic, Level};
 
 pub use alone::{cautions_of, time_at};
 pub(crate) use caution::{concern, is_unknown};
-pub(crate) use fingerprint::digits;
-pub use fingerprint::fingerprint;
+pub use fingerprint::{digits, fingerprint};
 pub use index::by_index;
 pub use schedule::{
     Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,

@@ -86,7 +86,7 @@ impl View<'_> {
         rows.extend([self.step(), self.note()]);
         rows.extend(self.digits(scale));
         rows.push(Row::blank());
-        rows.extend(self.now(2));
+        rows.extend(self.present(2));
         rows.extend(self.next(2));
         rows.extend([Row::blank(), self.step_bar(), self.whole_bar(), Row::blank()]);
         rows.extend(self.live.lid.as_ref().map(|lid| Row::new(cut(lid, self.columns), Shade::Body)));
@@ -101,7 +101,7 @@ impl View<'_> {
         } else {
             all.push(Row::new(cut(&self.left(), self.columns), Shade::Strong));
         }
-        all.extend(self.now(2));
+        all.extend(self.present(2));
         all.extend(self.next(1));
         all.extend([
             self.step_bar(),
@@ -168,7 +168,7 @@ impl View<'_> {
         }
     }
 
-    fn now(&self, most: usize) -> Vec<Row> {
+    fn present(&self, most: usize) -> Vec<Row> {
         let what = if self.is_over() { DONE } else { self.moment().map_or("", |moment| &moment.what) };
         padded(labelled("now ", what, self.columns, most), most, Shade::Strong)
     }
