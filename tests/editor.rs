@@ -1,5 +1,6 @@
 //! The editor's side, as an editor meets it: a session with the built program over pipes.
 
+mod again;
 mod client;
 mod darkroom;
 mod far;

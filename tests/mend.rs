@@ -248,6 +248,19 @@ recipe hang {
     assert_eq!(read(&run, "a.wet"), rough.replace("speeed", "speed"));
 }
 
+/// The one that is refused stands behind forty others.
+#[test]
+fn one_mend_that_is_refused_keeps_no_other_from_being_made() {
+    let films: String = (0..40).map(|at| format!("film f{at} {{\n    speeed    ISO 100\n}}\n")).collect();
+    let recipe = "recipe hang {\n    film      ebb\n\n    dry {\n        time      3 h\n    }\n}\n";
+    let ebb = |word: &str, speed| format!("{word} ebb {{\n    speed     ISO {speed}\n}}\n");
+    let rough = format!("wetside 1\n{films}{}{}{recipe}", ebb("flim", 400), ebb("film", 50));
+    let run = Run::new().file("a.wet", &rough).args(["check", "--mend", "a.wet"]);
+    let (told, _) = run.fails(1);
+    assert_eq!(told.matches("mended a.wet:").count(), 40, "{told}");
+    assert_eq!(read(&run, "a.wet"), rough.replace("speeed", "speed"));
+}
+
 /// The others are mended all the same, and only what is written is told as mended.
 #[cfg(unix)]
 #[test]

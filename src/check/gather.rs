@@ -1,6 +1,7 @@
 //! Reads the files that a check begins with, and those they use, each once.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::sync::Arc;
 
 use super::read::read_file;
 use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span, first_few};
@@ -26,13 +27,13 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 ];
 
 /// One file, read.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Unit {
     pub(super) file: FileId,
     /// Its pieces, as written.
-    pub(super) tokens: Vec<Token>,
+    pub(super) tokens: Arc<Vec<Token>>,
     /// Its statements.
-    pub(super) readings: Vec<Reading>,
+    pub(super) readings: Arc<Vec<Reading>>,
     /// The files it uses.
     pub(super) uses: Vec<Used>,
     /// Every line that leads to a file, by its first byte; those that bring in nothing more too.
@@ -44,8 +45,36 @@ pub(super) struct Unit {
     pub(super) understood: bool,
 }
 
+/// What the text of one file holds by itself.
+#[derive(Debug, Clone)]
+pub(super) struct Parsed {
+    tokens: Arc<Vec<Token>>,
+    readings: Arc<Vec<Reading>>,
+    /// Whether every statement could be read.
+    is_sound: bool,
+    told: Vec<Diagnostic>,
+}
+
+impl Parsed {
+    /// Parses and reads a file.
+    pub(super) fn of(sources: &Sources, file: FileId) -> Parsed {
+        let (tree, mut told) = parse(sources, file);
+        let (readings, is_sound) = read_file(&tree, sources.text(file), &mut told);
+        Parsed { tokens: Arc::new(tree.tokens), readings: Arc::new(readings), is_sound, told }
+    }
+}
+
+impl Unit {
+    /// Whether this is the same text as before, leading to the same files.
+    pub(super) fn is_same(&self, before: &Unit) -> bool {
+        Arc::ptr_eq(&self.readings, &before.readings)
+            && (&self.uses, &self.links) == (&before.uses, &before.links)
+            && self.incomplete == before.incomplete
+    }
+}
+
 /// One `use`.
-#[derive(Debug)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Used {
     pub(super) file: FileId,
     pub(super) prefix: Option<String>,
@@ -61,6 +90,7 @@ pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
     files: &dyn Files,
+    parse: &mut dyn FnMut(&Sources, FileId) -> Parsed,
     faults: &mut Vec<Diagnostic>,
 ) -> (Units, bool) {
     let mut units = Units::new();
@@ -75,11 +105,10 @@ pub(super) fn gather(
             faults.push(too_many_findings(Span { file, start: 0, end: 0 }));
             return (units, false);
         }
-        let (tree, mut told) = parse(reader.sources, file);
-        let (readings, sound) = read_file(&tree, reader.sources.text(file), &mut told);
+        let Parsed { tokens, readings, is_sound, mut told } = parse(reader.sources, file);
         let (uses, links) = (Vec::new(), BTreeMap::new());
-        let (incomplete, understood) = (!sound, sound);
-        let mut unit = Unit { file, tokens: tree.tokens, readings, uses, links, incomplete, understood };
+        let (incomplete, understood) = (!is_sound, is_sound);
+        let mut unit = Unit { file, tokens, readings, uses, links, incomplete, understood };
         follow(&mut reader, &mut unit, depth, &mut told);
         errors += told.iter().filter(|fault| fault.level == Level::Error).count();
         faults.extend(told);
@@ -126,7 +155,8 @@ impl Reader<'_> {
 /// Opens the files that a unit uses.
 fn follow(reader: &mut Reader<'_>, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
     let mut followed: BTreeMap<(String, Option<String>), Option<FileId>> = BTreeMap::new();
-    for reading in unit.readings.iter().filter_map(Reading::view::<say::Use>) {
+    let readings = Arc::clone(&unit.readings);
+    for reading in readings.iter().filter_map(Reading::view::<say::Use>) {
         let said = reading.said(say::Use::path).filter(|_| reading.sound);
         let Some((path, place)) = said.map(|(path, place)| (path.to_owned(), place)) else {
             unit.incomplete = true;

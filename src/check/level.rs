@@ -121,7 +121,7 @@ impl<'a> Allowances<'a> {
             }
             all.push(Allowance { rule: name.to_owned(), holds, span: row.span, effect: Cell::new(false) });
         };
-        for reading in units.values().flat_map(|unit| &unit.readings) {
+        for reading in units.values().flat_map(|unit| unit.readings.iter()) {
             add(reading, Holds::File);
             reading.rows.iter().for_each(|row| add(row, Holds::Declaration(reading.extent)));
         }

@@ -2,6 +2,7 @@
 //! back in one list; what is sound is on the shelf. After this no name is only a string.
 
 mod gather;
+mod again;
 mod read;
 mod scope;
 mod derive;
@@ -23,7 +24,7 @@ use std::sync::Arc;
 
 use build::{Built, darkroom, declared, recipe};
 use derive::Deriver;
-use gather::{Units, gather};
+use gather::{Parsed, Units, gather};
 use level::Allowances;
 use local::Reached;
 use scope::{Key, Scopes};
@@ -33,13 +34,14 @@ use crate::source::{Diagnostic, FileId, Files, Level, Sources};
 use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
+pub use again::{Checker, Work};
 pub use checked::{Checked, CheckedRecipe, check_file};
 pub use level::{Levels, QUIET_IF_USED};
 pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
 pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
-pub use survey::{Survey, declared_names, is_free_name, survey};
+pub use survey::{Survey, declared_names, is_free_name};
 
 /// Checks files and all that they use, each rule at the weight that `levels` gives it. What comes
 /// back is complete: every finding of every file, in the order of files and places, none twice; and
@@ -50,23 +52,28 @@ pub fn check(
     files: &dyn Files,
     levels: &Levels,
 ) -> (Shelf, Vec<Diagnostic>) {
-    let mut read = Vec::new();
-    let (units, whole) = gather(sources, roots, files, &mut read);
-    if !whole {
-        return (Shelf::default(), in_order(read));
+    let mut findings = Vec::new();
+    let (units, whole) = gather(sources, roots, files, &mut Parsed::of, &mut findings);
+    let mut shelf = Shelf::default();
+    if whole {
+        shelf = resolved(&units, sources, levels, &mut findings);
     }
-    // What was read may hold any number of doubts; they do not count against what is told from here on.
+    (shelf, in_order(findings))
+}
+
+/// The shelf of what is sound in these files, which hold all that they use. Adds what it finds to what reading
+/// them found, which does not count against the most findings that are told.
+fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
-    let scopes = Scopes::of(&units, &mut faults);
-    let built = Built::of(&units, &scopes, &mut faults);
-    let allowances = Allowances::of(&units, levels, &mut faults);
-    let mut shelf = Shelf { tanks: tanks(&units, &scopes, &built), ..Shelf::default() };
+    let scopes = Scopes::of(units, &mut faults);
+    let built = Built::of(units, &scopes, &mut faults);
+    let allowances = Allowances::of(units, levels, &mut faults);
+    let mut shelf = Shelf { tanks: tanks(units, &scopes, &built), ..Shelf::default() };
     let of_file = |(key, solution): (&Key, &Arc<Solution>)| (key.file, Arc::clone(solution));
     shelf.solutions = built.solutions.iter().map(of_file).collect();
-    let mut deriver =
-        Deriver { units: &units, scopes: &scopes, sources, done: BTreeMap::new(), inherited: 0 };
+    let mut deriver = Deriver { units, scopes: &scopes, sources, done: BTreeMap::new(), inherited: 0 };
     let mut sound = Vec::new();
-    for (key, _) in declared(&units, Declared::Recipe) {
+    for (key, _) in declared(units, Declared::Recipe) {
         if faults.len() >= FINDINGS_MAX {
             break;
         }
@@ -74,30 +81,30 @@ pub fn check(
         let recipe = merged.and_then(|merged| recipe(&merged, &built, &mut faults));
         shelf.recipes.extend(recipe.map(Arc::new));
     }
-    shelf.darkroom = darkroom(&units, &built, &mut faults);
+    shelf.darkroom = darkroom(units, &built, &mut faults);
     contradiction::contradictions(&shelf.darkroom, &mut faults);
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
     // Of what has errors not all was looked at, so that what an allowance silences there is not known.
-    let all_looked_at = read.iter().chain(&faults).all(|fault| fault.level != Level::Error);
+    let all_looked_at = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     for recipe in &shelf.recipes {
         let parent = look::parent(&shelf, recipe);
         sound.push(look::at_recipe(recipe, parent, &allowances, &mut faults));
     }
-    look::at_the_rest(&units, (&built, &shelf.darkroom), sources, &allowances, &mut faults);
+    look::at_the_rest(units, (&built, &shelf.darkroom), sources, &allowances, &mut faults);
     if all_looked_at {
         allowances.without_effect(&mut faults);
     }
-    read.append(&mut faults);
-    let reached = Reached::of(&units, read.iter());
-    let whole = |recipe: &Recipe| reached.is_empty() || !reached.holds_recipe(recipe, &shelf, &units);
+    findings.append(&mut faults);
+    let reached = Reached::of(units, findings.iter());
+    let whole = |recipe: &Recipe| reached.is_empty() || !reached.holds_recipe(recipe, &shelf, units);
     let sound =
         shelf.recipes.iter().zip(sound).filter(|(_, sound)| *sound).map(|(recipe, _)| Arc::clone(recipe));
     let (recipes, sound_alone) = sound.partition(|recipe| whole(recipe));
     (shelf.recipes, shelf.unsound.sound_alone) = (recipes, sound_alone);
-    reached.clear(&mut shelf, &units);
-    (shelf, in_order(read))
+    reached.clear(&mut shelf, units);
+    shelf
 }
 
 /// The names of all faults and rules, each with its meaning, in the order of the stages.

@@ -4,12 +4,12 @@
 use std::ops::Range;
 
 use super::build::chart;
-use super::gather::gather;
+use super::gather::Units;
 use super::names::Names;
 use super::read::may_be_name;
 use super::scope::Scopes;
 use crate::model::{Chart, Dilution, Temperature};
-use crate::source::{FileId, Files, Sources, Span};
+use crate::source::{FileId, Sources, Span};
 use crate::syntax::parse;
 use crate::vocabulary::{Declared, Reading, Value, say};
 
@@ -24,19 +24,6 @@ pub struct Survey {
     pub dilutions: Vec<(Span, Dilution)>,
     /// The charts that could be one, each from its header to the end of its block.
     pub charts: Vec<(Span, Chart)>,
-}
-
-/// Reads files and all that they use.
-#[must_use]
-pub fn survey(sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Survey {
-    // The same faults are told by the check.
-    let (units, _) = gather(sources, roots, files, &mut Vec::new());
-    let scopes = Scopes::of(&units, &mut Vec::new());
-    let mut survey = Survey { names: Names::of(&units, &scopes, sources), ..Survey::default() };
-    for unit in units.values() {
-        unit.readings.iter().for_each(|reading| survey.values(reading));
-    }
-    survey
 }
 
 /// The kind and the name of each declaration of a file, by its tree alone; whether one is sound is not asked. In a
@@ -64,6 +51,16 @@ pub fn is_free_name(name: &str) -> bool {
 }
 
 impl Survey {
+    /// Lists what was read in these files, which hold all that they use.
+    pub(super) fn of(units: &Units, sources: &Sources) -> Survey {
+        let scopes = Scopes::of(units, &mut Vec::new());
+        let mut survey = Survey { names: Names::of(units, &scopes, sources), ..Survey::default() };
+        for unit in units.values() {
+            unit.readings.iter().for_each(|reading| survey.values(reading));
+        }
+        survey
+    }
+
     fn values(&mut self, reading: &Reading) {
         reading.values(&mut |item| {
             if let Value::Temperature(temperature) = item.value {

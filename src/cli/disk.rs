@@ -220,10 +220,11 @@ impl Files for Disk {
 impl Desk for Disk {
     fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId {
         let Some(path) = path else { return sources.add(name, text) };
-        let folder = path.parent().unwrap_or(Path::new("/"));
-        let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
-        let there = || folder.join(path.file_name().unwrap_or_default());
-        let real = std::fs::canonicalize(path).unwrap_or_else(|_| there());
+        let real = self.found(path).map(|(real, _)| real).unwrap_or_else(|_| {
+            let folder = path.parent().unwrap_or(Path::new("/"));
+            let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+            folder.join(path.file_name().unwrap_or_default())
+        });
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();

@@ -18,7 +18,7 @@ use crate::tidy::{ending, is_damage};
 
 /// A mend can bring another to light; so often is looked again.
 const ROUNDS_MAX: usize = 10;
-/// So many mends are tried one by one where all together would alter a recipe.
+/// The most checks that look for the fixes that would alter a recipe.
 const TRIALS_MAX: usize = 100;
 
 /// What a check of the texts gave.
@@ -28,6 +28,9 @@ struct State {
     marks: BTreeMap<(FileId, String), String>,
     findings: Vec<Diagnostic>,
 }
+
+/// What a refused mend is known by: its file, and the name and message of its finding.
+type Key = (FileId, &'static str, String);
 
 /// One certain mend of one finding.
 #[derive(Clone)]
@@ -163,72 +166,86 @@ impl<'a> Bench<'a> {
     /// The state when nothing certain is left, and what was done to which file.
     fn mended(&mut self, mut state: State, damaged: &BTreeSet<FileId>) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
-        let mut refused: BTreeSet<(FileId, &'static str, String)> = BTreeSet::new();
+        let mut refused: BTreeSet<Key> = BTreeSet::new();
         let mut trials = 0;
         for _ in 0..ROUNDS_MAX {
-            let mut mends = self.certain(&state, damaged);
-            mends.retain(|mend| !refused.contains(&key(mend)));
-            let mut found = self.tried(&state, &mends).map(|next| (mends.clone(), next));
-            for mend in mends.iter().filter(|_| mends.len() > 1) {
-                if found.is_some() || trials >= TRIALS_MAX {
-                    break;
-                }
+            let mends = self.certain(&state, damaged, &refused);
+            let (mut applied, mut next, mut groups) = (Vec::new(), None, vec![mends]);
+            // A group that would alter a recipe is halved, so that one bad fix costs few checks.
+            while let Some(mut group) = groups.pop().filter(|group| !group.is_empty() && trials < TRIALS_MAX)
+            {
                 trials += 1;
-                found = self.tried(&state, std::slice::from_ref(mend)).map(|next| (vec![mend.clone()], next));
-                if found.is_none() {
-                    refused.insert(key(mend));
+                let together = [applied.as_slice(), group.as_slice()].concat();
+                if let Some(found) = self.tried(&state, &together) {
+                    (applied, next) = (together, Some(found));
+                } else if group.len() == 1 {
+                    refused.extend(group.iter().map(key));
+                } else {
+                    groups.push(group.split_off(group.len() / 2));
+                    groups.push(group);
                 }
             }
-            let Some((applied, next)) = found.filter(|(applied, _)| !applied.is_empty()) else { break };
+            let Some(next) = next else { break };
             done.extend(applied.iter().map(|mend| (mend.finding.span.file, told(&state, mend))));
             state = next;
         }
         (state, done)
     }
 
-    /// The mends that may be applied together: certain, in the files that were named, none of them
-    /// damaged, and none beside or over another.
-    fn certain(&self, state: &State, damaged: &BTreeSet<FileId>) -> Vec<Mend> {
+    /// The mends that may be applied together: certain, not refused, in the files that were named, none
+    /// of them damaged, and none beside or over another.
+    fn certain(&self, state: &State, damaged: &BTreeSet<FileId>, refused: &BTreeSet<Key>) -> Vec<Mend> {
         let may = |edit: &Edit| {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !damaged.contains(&file)
         };
-        let mut taken: Vec<Edit> = Vec::new();
+        // The ends of the edits that were taken, by their file and start. No two of them meet, so the last
+        // that starts before an edit's end is the only one that could reach into it.
+        let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
             let Some(fix) = finding.fixes.iter().find(|fix| fix.certain && fix.edits.iter().all(may)) else {
                 continue;
             };
-            if fix.edits.iter().all(|edit| taken.iter().rev().all(|other| are_apart(edit, other))) {
-                taken.extend(fix.edits.iter().cloned());
-                mends.push(Mend { fix: fix.clone(), finding: finding.clone() });
+            let mend = Mend { fix: fix.clone(), finding: finding.clone() };
+            let is_free = |Edit { span, .. }: &Edit| {
+                let last = taken.range(..=(span.file, span.end)).next_back();
+                last.is_none_or(|((file, _), end)| *file != span.file || *end < span.start)
+            };
+            if fix.edits.iter().all(is_free) && !refused.contains(&key(&mend)) {
+                for Edit { span, .. } in &fix.edits {
+                    let end = taken.entry((span.file, span.start)).or_default();
+                    *end = span.end.max(*end);
+                }
+                mends.push(mend);
             }
         }
         mends
     }
 
-    /// The state with these mends; `None`, and nothing changed, if a recipe that was sound would be
-    /// another by them.
+    /// The state with these mends; `None`, and the texts as before the call, if a recipe that was sound
+    /// would be another by them.
     fn tried(&mut self, state: &State, mends: &[Mend]) -> Option<State> {
-        let before = self.texts.clone();
         let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
         for edit in mends.iter().flat_map(|mend| &mend.fix.edits) {
             edits.entry(edit.span.file).or_default().push(edit);
         }
+        let mut before = Vec::new();
         for (file, mut edits) in edits {
             edits.sort_by_key(|edit| edit.span);
             if let Some((_, text)) = self.texts.get_mut(file.0 as usize) {
-                *text = with(text, &edits);
+                before.push((file, std::mem::replace(text, with(state.sources.text(file), &edits))));
             }
         }
         let next = self.check();
-        let is_same = state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark));
-        if is_same {
+        if state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark)) {
             return Some(next);
         }
-        let read_since = self.texts.split_off(before.len().min(self.texts.len()));
-        self.texts = before;
-        self.texts.extend(read_since);
+        for (file, earlier) in before {
+            if let Some((_, text)) = self.texts.get_mut(file.0 as usize) {
+                *text = earlier;
+            }
+        }
         None
     }
 }
@@ -248,13 +265,8 @@ fn with(text: &str, edits: &[&Edit]) -> String {
     new
 }
 
-fn are_apart(one: &Edit, other: &Edit) -> bool {
-    let (one, other) = (one.span, other.span);
-    one.file != other.file || one.start > other.end || other.start > one.end
-}
-
 /// A mend that was refused once is not tried again, wherever its place has moved to.
-fn key(mend: &Mend) -> (FileId, &'static str, String) {
+fn key(mend: &Mend) -> Key {
     (mend.finding.span.file, mend.finding.name, mend.finding.message.clone())
 }
 

@@ -20,7 +20,9 @@ pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<To
     let mut all: BTreeMap<String, Vec<Told>> = documents
         .iter()
         .map(|(address, document)| {
-            (address.clone(), if document.too_long { vec![too_long()] } else { vec![] })
+            let problem =
+                document.problem().map(|words| at_the_start(DiagnosticSeverity::Error, words.to_owned()));
+            (address.clone(), problem.into_iter().collect())
         })
         .collect();
     for (file, words) in &view.unweighed {
@@ -30,7 +32,7 @@ pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<To
     let mut left_out: BTreeMap<String, usize> = BTreeMap::new();
     for finding in &view.findings {
         let address = view.uri(finding.span.file).0;
-        if documents.get(&address).is_some_and(|document| document.too_long) {
+        if documents.get(&address).is_some_and(|document| document.problem().is_some()) {
             continue;
         }
         if all.get(&address).is_some_and(|told| told.len() >= LISTED_MAX) {
@@ -70,11 +72,6 @@ pub(super) fn told(view: &View, finding: &Diagnostic) -> Told {
         related_information: Some(others).filter(|others| !others.is_empty()),
         ..Told::default()
     }
-}
-
-fn too_long() -> Told {
-    let words = "this text is over 1 MiB\nhelp: split it into smaller files";
-    at_the_start(DiagnosticSeverity::Error, words.to_owned())
 }
 
 /// What concerns a text and is at no place of it.

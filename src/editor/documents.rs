@@ -4,8 +4,10 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use gen_lsp_types::TextDocumentContentChangeEvent;
+use ropey::Rope;
 
-use super::positions::{Encoding, Ruler};
+use super::frames::BODY_MAX;
+use super::positions::{Encoding, char_at};
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, FileId, Files, Sources};
 
@@ -40,12 +42,10 @@ pub trait Desk: Files {
 pub(super) struct Document {
     /// Its version, as the editor counts.
     pub(super) version: i32,
-    /// The text, without a byte-order mark; empty where it is too long for a recipe.
-    pub(super) text: String,
-    /// Whether it is too long for a recipe.
-    pub(super) too_long: bool,
-    /// Whether the editor has a byte-order mark before it, which then is the first column.
-    pub(super) marked: bool,
+    /// How many documents were opened before it.
+    pub(super) number: u64,
+    /// The text as the editor has it, byte-order mark included; `None` where it is not known.
+    whole: Option<String>,
 }
 
 /// Unicode's byte-order mark.
@@ -56,33 +56,68 @@ pub(super) type Documents = BTreeMap<String, Document>;
 
 impl Document {
     /// A text as the editor gives it.
-    pub(super) fn new(version: i32, text: &str) -> Document {
-        let marked = text.starts_with(MARK);
-        let text = text.strip_prefix(MARK).unwrap_or(text);
-        let too_long = text.len() as u64 > BYTES_MAX;
-        Document { version, text: if too_long { String::new() } else { text.to_owned() }, too_long, marked }
+    pub(super) fn new(version: i32, text: String) -> Document {
+        Document { version, number: 0, whole: Some(text).filter(|text| text.len() as u64 <= BODY_MAX) }
     }
 
-    /// The same after a change, of the whole or of a range.
-    pub(super) fn changed(
-        self,
-        version: i32,
-        change: TextDocumentContentChangeEvent,
-        encoding: Encoding,
-    ) -> Document {
-        match change {
-            TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(whole) => {
-                Document::new(version, &whole.text)
+    /// A text that came, or was changed, in a message that was refused.
+    pub(super) fn unknown(version: i32) -> Document {
+        Document { version, number: 0, whole: None }
+    }
+
+    /// The text without its byte-order mark; empty where there is a [`Document::problem`].
+    pub(super) fn text(&self) -> &str {
+        if self.problem().is_some() { "" } else { self.bare().unwrap_or("") }
+    }
+
+    fn bare(&self) -> Option<&str> {
+        self.whole.as_deref().map(|whole| whole.strip_prefix(MARK).unwrap_or(whole))
+    }
+
+    /// Whether the editor has a byte-order mark before the text, which then is the first column.
+    pub(super) fn is_marked(&self) -> bool {
+        self.whole.as_ref().is_some_and(|whole| whole.starts_with(MARK))
+    }
+
+    /// Why the text cannot be checked, with a help line; `None` if it can.
+    pub(super) fn problem(&self) -> Option<&'static str> {
+        match self.bare() {
+            None => Some(
+                "this text is not known: the editor sent it in too long a message\n\
+                 help: split it into files under 1 MiB, then close this one and open it again",
+            ),
+            Some(text) if text.len() as u64 > BYTES_MAX => {
+                Some("this text is over 1 MiB\nhelp: split it into smaller files")
             }
-            TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
-                // The mark is a letter of the editor's text, and may be what was changed.
-                let mut text = if self.marked { format!("{MARK}{}", self.text) } else { self.text };
-                let ruler = Ruler::of(&text, encoding);
-                let start = ruler.byte(&text, part.range.start);
-                let end = ruler.byte(&text, part.range.end).max(start);
-                text.replace_range(start..end, &part.text);
-                Document::new(version, &text)
+            Some(_) => None,
+        }
+    }
+
+    /// Applies the changes of one message, each to the text that the one before it left.
+    pub(super) fn change(
+        &mut self,
+        version: i32,
+        changes: Vec<TextDocumentContentChangeEvent>,
+        encoding: Encoding,
+    ) {
+        let mut text = self.whole.take().map(|whole| Rope::from_str(&whole));
+        for change in changes {
+            match (change, &mut text) {
+                (TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(whole), text) => {
+                    *text = Some(Rope::from_str(&whole.text));
+                }
+                (TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part), Some(text)) => {
+                    let start = char_at(text, part.range.start, encoding);
+                    let end = char_at(text, part.range.end, encoding).max(start);
+                    text.remove(start..end);
+                    text.insert(start, &part.text);
+                }
+                // A part of a text that is not known.
+                (TextDocumentContentChangeEvent::TextDocumentContentChangePartial(_), None) => {}
             }
         }
+        let changed =
+            text.map_or_else(|| Document::unknown(version), |text| Document::new(version, text.into()));
+        *self = Document { number: self.number, ..changed };
     }
 }

@@ -1,24 +1,61 @@
-//! Messages as they come over a pipe: a header that tells a length, then so many bytes. Both have a
-//! limit, since the length is a stranger's word.
+//! Messages as they come over a pipe: a header that states a length, then that many bytes. Both have a
+//! limit. A message over it is skipped, so that the next one can be read.
 
 use std::io::{BufRead, Read, Write};
 
+use gen_lsp_types::json_rpc::Id;
+use serde::Deserialize;
 use serde_json::Value;
 
 use crate::report::escaped;
 
+const CUT_SHORT: &str = "the input ends within a message";
 /// A line of a header has at most this many bytes.
 const LINE_MAX: u64 = 1 << 10;
 /// A header has at most this many lines.
 const LINES_MAX: usize = 16;
 /// A message has at most this many bytes: the longest text of a recipe, each of its bytes spelled out.
-const BODY_MAX: u64 = 16 << 20;
+pub(super) const BODY_MAX: u64 = 16 << 20;
+/// How far a message over the limit is searched for its method and document.
+const SEARCHED_MAX: u64 = 64 << 20;
 
-/// The next message's bytes; `None` where the input ends between two messages.
+/// One message.
+pub(super) enum Frame {
+    /// Its bytes.
+    Message(Vec<u8>),
+    /// It was over the limit and was skipped.
+    TooLong(Outline),
+}
+
+/// What is read of a message over the limit; each part is empty where it is not found.
+#[derive(Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Outline {
+    pub(super) id: Option<Id>,
+    pub(super) method: String,
+    pub(super) params: OutlineParams,
+}
+
+/// The parameters that name a document.
+#[derive(Default, Deserialize)]
+#[serde(default, rename_all = "camelCase")]
+pub(super) struct OutlineParams {
+    pub(super) text_document: OutlineDocument,
+}
+
+/// A document as a message names it.
+#[derive(Default, Deserialize)]
+#[serde(default)]
+pub(super) struct OutlineDocument {
+    pub(super) uri: String,
+    pub(super) version: i32,
+}
+
+/// The next message; `None` where the input ends between two messages.
 ///
 /// # Errors
 /// What is wrong with the frame, in words; nothing that follows it can be understood.
-pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Vec<u8>>, String> {
+pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
     let mut length = None;
     for number in 0..LINES_MAX {
         let Some(line) = header_line(input)? else {
@@ -26,18 +63,14 @@ pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Vec<u8>>, String> {
         };
         if line.is_empty() {
             let length = length.ok_or("a header has no Content-Length")?;
-            return body(input, length).map(Some);
+            return if length > BODY_MAX { skipped(input, length) } else { body(input, length) }.map(Some);
         }
         let (name, value) = line.split_once(':').ok_or("a header's line has no colon")?;
         if name.trim().eq_ignore_ascii_case("content-length") {
             let value = value.trim();
             let digits = !value.is_empty() && value.bytes().all(|byte| byte.is_ascii_digit());
             let known = value.parse::<u64>().ok().filter(|_| digits);
-            let known = known.ok_or("a Content-Length is not a number of bytes")?;
-            if known > BODY_MAX {
-                return Err(format!("a message is longer than {BODY_MAX} bytes"));
-            }
-            length = Some(known);
+            length = Some(known.ok_or("a Content-Length is not a number of bytes")?);
         }
     }
     Err(format!("a header has more than {LINES_MAX} lines"))
@@ -60,11 +93,19 @@ fn header_line(input: &mut dyn BufRead) -> Result<Option<String>, String> {
     Ok(Some(line.to_owned()))
 }
 
-fn body(input: &mut dyn BufRead, length: u64) -> Result<Vec<u8>, String> {
+fn skipped(input: &mut dyn BufRead, length: u64) -> Result<Frame, String> {
+    let mut rest = input.take(length);
+    let outline = serde_json::from_reader((&mut rest).take(SEARCHED_MAX)).unwrap_or_default();
+    let skipped = std::io::copy(&mut rest, &mut std::io::sink());
+    skipped.map_err(|error| format!("the input cannot be read: {error}"))?;
+    if rest.limit() == 0 { Ok(Frame::TooLong(outline)) } else { Err(CUT_SHORT.to_owned()) }
+}
+
+fn body(input: &mut dyn BufRead, length: u64) -> Result<Frame, String> {
     let mut bytes = Vec::new();
     let read = input.take(length).read_to_end(&mut bytes);
     read.map_err(|error| format!("the input cannot be read: {error}"))?;
-    if bytes.len() as u64 == length { Ok(bytes) } else { Err("the input ends within a message".to_owned()) }
+    if bytes.len() as u64 == length { Ok(Frame::Message(bytes)) } else { Err(CUT_SHORT.to_owned()) }
 }
 
 /// Writes a message in its frame, what would not show in it as an escape.

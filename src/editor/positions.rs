@@ -1,7 +1,10 @@
 //! Bytes and the protocol's positions: a line from 0, and a column from 0 in the units that both sides
 //! agreed on. Any position is a place in the text; one past an end is that end.
 
+use std::cell::OnceCell;
+
 use gen_lsp_types::Position;
+use ropey::Rope;
 
 /// What a column counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,7 +18,8 @@ pub(super) enum Encoding {
 /// Where the lines of a text begin. The protocol ends a line at a lone carriage return too.
 #[derive(Debug)]
 pub(super) struct Ruler {
-    starts: Vec<usize>,
+    /// Found when they are first needed.
+    starts: OnceCell<Vec<usize>>,
     encoding: Encoding,
     /// So many columns stand before the text on its first line.
     lead: usize,
@@ -31,20 +35,21 @@ impl Encoding {
 }
 
 impl Ruler {
-    /// Measures a text.
-    pub(super) fn of(text: &str, encoding: Encoding) -> Ruler {
-        let bytes = text.as_bytes();
-        let ends = |(at, byte): (usize, &u8)| {
-            let ends = *byte == b'\n' || (*byte == b'\r' && bytes.get(at + 1) != Some(&b'\n'));
-            ends.then_some(at + 1)
-        };
-        let starts = bytes.iter().enumerate().filter_map(ends);
-        Ruler { starts: std::iter::once(0).chain(starts).collect(), encoding, lead: 0 }
+    /// Measures one text, before which the editor may have another letter.
+    pub(super) fn behind(letter: Option<char>, encoding: Encoding) -> Ruler {
+        let lead = letter.map_or(0, |letter| encoding.width(letter));
+        Ruler { starts: OnceCell::new(), encoding, lead }
     }
 
-    /// Measures a text before which the editor has that letter.
-    pub(super) fn behind(letter: char, text: &str, encoding: Encoding) -> Ruler {
-        Ruler { lead: encoding.width(letter), ..Ruler::of(text, encoding) }
+    fn starts(&self, text: &str) -> &[usize] {
+        self.starts.get_or_init(|| {
+            let bytes = text.as_bytes();
+            let ends = |(at, byte): (usize, &u8)| {
+                let ends = *byte == b'\n' || (*byte == b'\r' && bytes.get(at + 1) != Some(&b'\n'));
+                ends.then_some(at + 1)
+            };
+            std::iter::once(0).chain(bytes.iter().enumerate().filter_map(ends)).collect()
+        })
     }
 
     fn lead(&self, line: usize) -> usize {
@@ -53,8 +58,9 @@ impl Ruler {
 
     /// The position of a byte.
     pub(super) fn position(&self, text: &str, byte: usize) -> Position {
-        let line = self.starts.partition_point(|start| *start <= byte).saturating_sub(1);
-        let start = self.starts.get(line).copied().unwrap_or(0);
+        let starts = self.starts(text);
+        let line = starts.partition_point(|start| *start <= byte).saturating_sub(1);
+        let start = starts.get(line).copied().unwrap_or(0);
         let before = text.get(start..byte.min(text.len())).unwrap_or("");
         let width: usize = before.chars().map(|letter| self.encoding.width(letter)).sum();
         let character = width + self.lead(line);
@@ -63,9 +69,9 @@ impl Ruler {
 
     /// The byte at a position.
     pub(super) fn byte(&self, text: &str, position: Position) -> usize {
-        let line = position.line as usize;
-        let Some(start) = self.starts.get(line).copied() else { return text.len() };
-        let end = self.starts.get(line + 1).copied().unwrap_or(text.len());
+        let (line, starts) = (position.line as usize, self.starts(text));
+        let Some(start) = starts.get(line).copied() else { return text.len() };
+        let end = starts.get(line + 1).copied().unwrap_or(text.len());
         let words = text.get(start..end).unwrap_or("").trim_end_matches(['\n', '\r']);
         let mut left = (position.character as usize).saturating_sub(self.lead(line));
         for (at, letter) in words.char_indices() {
@@ -77,6 +83,19 @@ impl Ruler {
         }
         start + words.len()
     }
+}
+
+/// The character at a position of a text that is being edited.
+pub(super) fn char_at(text: &Rope, position: Position, encoding: Encoding) -> usize {
+    let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
+    let ends = line.chars_at(line.len_chars()).reversed().take_while(|letter| matches!(letter, '\n' | '\r'));
+    let words = line.slice(..line.len_chars() - ends.count());
+    let column = position.character as usize;
+    let within = match encoding {
+        Encoding::Utf8 => words.byte_to_char(column.min(words.len_bytes())),
+        Encoding::Utf16 => words.utf16_cu_to_char(column.min(words.len_utf16_cu())),
+    };
+    text.line_to_char(position.line as usize) + within
 }
 
 fn small(number: usize) -> u32 {

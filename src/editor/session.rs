@@ -1,7 +1,7 @@
 //! A session with an editor, from its first message to its last. Whatever it sends, the session goes
 //! on; only a frame that cannot be read ends it, since nothing behind it can be understood.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 use std::io::{BufRead, Write};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -12,6 +12,7 @@ use gen_lsp_types::{
 use serde_json::{Value, json};
 
 use super::documents::{Desk, Document, Documents};
+use super::frames::{BODY_MAX, Frame, Outline, OutlineDocument};
 use super::positions::Encoding;
 use super::refusal::{Refusal, params};
 use super::view::{Lent, View};
@@ -19,6 +20,7 @@ use super::{
     abilities, actions, completion, definition, diagnostics, folding, formatting, frames, hints, hover,
     links, references, rename, symbols,
 };
+use crate::check::Checker;
 use crate::report::sanitise;
 
 /// How a session ended.
@@ -44,10 +46,14 @@ struct Session<'a> {
     phase: Phase,
     encoding: Encoding,
     documents: Documents,
+    /// How many documents were opened.
+    opened: u64,
+    /// What is known from earlier checks while there is no look.
+    checker: Checker,
     /// The look at the texts as they stand; none after a change.
     view: Option<View>,
-    /// The addresses that something was told of.
-    told: BTreeSet<String>,
+    /// What was told last of each address, with the version that it was told of.
+    told: BTreeMap<String, (Option<i32>, Value)>,
 }
 
 /// Serves one editor until it leaves. `lend` gives an empty desk for each look at the open texts.
@@ -65,11 +71,17 @@ pub fn serve(
         phase: Phase::Before,
         encoding: Encoding::Utf16,
         documents: Documents::new(),
+        opened: 0,
+        checker: Checker::default(),
         view: None,
-        told: BTreeSet::new(),
+        told: BTreeMap::new(),
     };
-    while let Some(body) = frames::read(input)? {
-        match session.message(&body) {
+    while let Some(frame) = frames::read(input)? {
+        let goes_on = match frame {
+            Frame::Message(body) => session.message(&body),
+            Frame::TooLong(outline) => session.refuse(outline).map(|()| true),
+        };
+        match goes_on {
             Ok(true) => {}
             // An editor that is gone cannot be told anything.
             Ok(false) | Err(_) => break,
@@ -79,6 +91,21 @@ pub fn serve(
 }
 
 impl Session<'_> {
+    /// Refuses a message over the limit. A document that it opened or changed is not known any more.
+    fn refuse(&mut self, outline: Outline) -> std::io::Result<()> {
+        let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
+        let refusal = Refusal { code: ErrorCodes::InvalidRequest, message };
+        self.reply(&outline.id.unwrap_or(Id::Null), Err(refusal))?;
+        let OutlineDocument { uri, version } = outline.params.text_document;
+        let is_new = outline.method == "textDocument/didOpen";
+        let is_change = outline.method == "textDocument/didChange" && self.documents.contains_key(&uri);
+        if self.phase == Phase::Open && (is_new || is_change) {
+            self.put(uri, Document::unknown(version));
+            self.changed()?;
+        }
+        Ok(())
+    }
+
     /// Takes one message; `false` if it was the last.
     fn message(&mut self, body: &[u8]) -> std::io::Result<bool> {
         let value: Value = match serde_json::from_slice(body) {
@@ -117,10 +144,30 @@ impl Session<'_> {
         }
         // What is not understood is passed over: a notification has no answer.
         if self.phase == Phase::Open && self.noted(method, given).is_some() {
-            self.view = None;
-            self.tell()?;
+            self.changed()?;
         }
         Ok(true)
+    }
+
+    /// Checks again after a change, and tells what is found.
+    fn changed(&mut self) -> std::io::Result<()> {
+        self.forget_view();
+        self.tell()
+    }
+
+    /// Drops the look; what was parsed for it is kept for the next.
+    fn forget_view(&mut self) {
+        if let Some(view) = self.view.take() {
+            self.checker = view.checker;
+        }
+    }
+
+    /// Keeps a document, one that was open already in its place.
+    fn put(&mut self, address: String, mut document: Document) {
+        let known = self.documents.get(&address).map(|known| known.number);
+        document.number = known.unwrap_or(self.opened);
+        self.opened += u64::from(known.is_none());
+        self.documents.insert(address, document);
     }
 
     /// Takes a change of the open texts; `None` if it is none.
@@ -129,17 +176,13 @@ impl Session<'_> {
             "textDocument/didOpen" => {
                 let opened: DidOpenTextDocumentParams = params(given).ok()?;
                 let opened = opened.text_document;
-                let document = Document::new(opened.version, &opened.text);
-                self.documents.insert(opened.uri.0, document);
+                self.put(opened.uri.0, Document::new(opened.version, opened.text));
             }
             "textDocument/didChange" => {
                 let changed: DidChangeTextDocumentParams = params(given).ok()?;
                 let address = changed.text_document.text_document_identifier.uri.0;
-                let mut document = self.documents.remove(&address)?;
-                for change in changed.content_changes {
-                    document = document.changed(changed.text_document.version, change, self.encoding);
-                }
-                self.documents.insert(address, document);
+                let document = self.documents.get_mut(&address)?;
+                document.change(changed.text_document.version, changed.content_changes, self.encoding);
             }
             "textDocument/didClose" => {
                 let closed: DidCloseTextDocumentParams = params(given).ok()?;
@@ -170,7 +213,7 @@ impl Session<'_> {
             (Phase::Open, _) => {
                 if far_reaching(method) {
                     // What follows a name through the disk has to know what the disk holds now.
-                    self.view = None;
+                    self.forget_view();
                 }
                 let asked = AssertUnwindSafe(|| {
                     let (view, lent) = self.looked();
@@ -186,7 +229,8 @@ impl Session<'_> {
     /// The look at the texts as they stand.
     fn looked(&mut self) -> (&mut View, Lent<'_>) {
         let lent = Lent { documents: &self.documents, desk: self.lend, encoding: self.encoding };
-        (self.view.get_or_insert_with(|| View::of(lent)), lent)
+        let checker = &mut self.checker;
+        (self.view.get_or_insert_with(|| View::of(lent, std::mem::take(checker))), lent)
     }
 
     /// Tells what the check finds now, and takes back what no longer holds.
@@ -194,21 +238,26 @@ impl Session<'_> {
         let looked = catch_unwind(AssertUnwindSafe(|| _ = self.looked().0));
         let Some(view) = self.view.as_ref().filter(|_| looked.is_ok()) else { return Ok(()) };
         let mut all = diagnostics::all(view, &self.documents);
-        for address in std::mem::take(&mut self.told) {
-            all.entry(address).or_default();
+        let before = std::mem::take(&mut self.told);
+        for address in before.keys() {
+            all.entry(address.clone()).or_default();
         }
-        for (address, told) in all {
+        for (address, found) in all {
             let version = self.documents.get(&address).map(|document| document.version);
-            if !told.is_empty() || version.is_some() {
-                self.told.insert(address.clone());
+            let told = (version, json!(found));
+            let is_known = before.get(&address) == Some(&told);
+            if !is_known {
+                let mut given = json!({ "uri": address, "diagnostics": told.1 });
+                if let (Some(version), Some(given)) = (version, given.as_object_mut()) {
+                    given.insert("version".to_owned(), json!(version));
+                }
+                let method = "textDocument/publishDiagnostics";
+                let message = json!({ "jsonrpc": "2.0", "method": method, "params": given });
+                frames::write(self.output, &message)?;
             }
-            let mut given = json!({ "uri": address, "diagnostics": told });
-            if let (Some(version), Some(given)) = (version, given.as_object_mut()) {
-                given.insert("version".to_owned(), json!(version));
+            if !found.is_empty() || version.is_some() {
+                self.told.insert(address, told);
             }
-            let method = "textDocument/publishDiagnostics";
-            let message = json!({ "jsonrpc": "2.0", "method": method, "params": given });
-            frames::write(self.output, &message)?;
         }
         Ok(())
     }

@@ -8,10 +8,10 @@ use gen_lsp_types::{Location, Position, Range, TextDocumentPositionParams, TextE
 use serde_json::{Value, json};
 
 use super::addresses::{address_of, path_of};
-use super::documents::{Desk, Documents, MARK};
+use super::documents::{Desk, Document, Documents, MARK};
 use super::positions::{Encoding, Ruler};
 use super::refusal::Refusal;
-use crate::check::{Levels, Survey, check, survey};
+use crate::check::{Checker, Levels, Survey};
 use crate::source::{Diagnostic, Edit, FileId, Sources, Span};
 
 /// So many things are listed in an answer, and so many findings of a text are told; nobody looks at more at once,
@@ -28,8 +28,10 @@ pub(super) struct View {
     pub(super) unweighed: Vec<(FileId, String)>,
     /// What was read; empty until [`View::surveyed`].
     pub(super) survey: Survey,
+    /// What later looks go on from.
+    pub(super) checker: Checker,
     desk: Box<dyn Desk>,
-    /// The open texts, in the order of their addresses.
+    /// The open texts, in the order in which they were opened.
     roots: Vec<FileId>,
     is_surveyed: bool,
     addresses: BTreeMap<FileId, String>,
@@ -48,13 +50,12 @@ pub(super) struct Lent<'a> {
 }
 
 impl View {
-    /// Checks all open texts.
-    pub(super) fn of(lent: Lent<'_>) -> View {
-        let mut view = View::laid(lent);
+    /// Checks all open texts, going on from the checks before.
+    pub(super) fn of(lent: Lent<'_>, checker: Checker) -> View {
+        let mut view = View { checker, ..View::laid(lent) };
         view.roots = view.addresses.keys().copied().collect();
         let (levels, unweighed) = weights(&view.roots, &view.sources, view.desk.as_mut());
-        let (_, findings) = check(&mut view.sources, &view.roots, view.desk.as_mut(), &levels);
-        view.findings = findings;
+        view.findings = view.checker.check(&mut view.sources, &view.roots, view.desk.as_mut(), &levels);
         view.unweighed = unweighed;
         view.measured(lent)
     }
@@ -72,13 +73,17 @@ impl View {
 
     fn laid(lent: Lent<'_>) -> View {
         let (mut desk, mut sources, mut addresses) = ((lent.desk)(), Sources::default(), BTreeMap::new());
-        for (address, document) in lent.documents {
-            let file = desk.lay(&mut sources, path_of(address).as_deref(), address, &document.text);
+        // By age, so that a file keeps its number when another one is opened.
+        let mut documents: Vec<(&String, &Document)> = lent.documents.iter().collect();
+        documents.sort_by_key(|(_, document)| document.number);
+        for (address, document) in documents {
+            let file = desk.lay(&mut sources, path_of(address).as_deref(), address, document.text());
             addresses.insert(file, address.clone());
         }
         View {
             sources,
             findings: Vec::new(),
+            checker: Checker::default(),
             unweighed: Vec::new(),
             survey: Survey::default(),
             desk,
@@ -89,18 +94,17 @@ impl View {
         }
     }
 
-    /// The same with an address and the lines of each file.
+    /// The same with the address of each file.
     fn measured(mut self, lent: Lent<'_>) -> View {
         for (file, text) in self.sources.iter() {
-            if let Some(path) = self.desk.path(text.name()) {
-                self.addresses.entry(file).or_insert_with(|| address_of(&path));
+            if !self.addresses.contains_key(&file)
+                && let Some(path) = self.desk.path(text.name())
+            {
+                self.addresses.insert(file, address_of(&path));
             }
             let document = self.addresses.get(&file).and_then(|address| lent.documents.get(address));
-            let ruler = match document.is_some_and(|document| document.marked) {
-                true => Ruler::behind(MARK, text.text(), lent.encoding),
-                false => Ruler::of(text.text(), lent.encoding),
-            };
-            self.rulers.insert(file, ruler);
+            let is_marked = document.is_some_and(Document::is_marked);
+            self.rulers.insert(file, Ruler::behind(is_marked.then_some(MARK), lent.encoding));
         }
         self
     }
@@ -127,7 +131,7 @@ impl View {
     /// The same with its names read.
     pub(super) fn surveyed(&mut self) -> &View {
         if !self.is_surveyed {
-            self.survey = survey(&mut self.sources, &self.roots, self.desk.as_mut());
+            self.survey = self.checker.survey(&mut self.sources, &self.roots, self.desk.as_mut());
             self.is_surveyed = true;
         }
         self

@@ -163,3 +163,53 @@ fn a_text_over_a_mebibyte_is_told_and_not_read() {
     assert_eq!(client.change("long.wet", 2, "wetside 1\n"), [Value::Null; 0]);
     client.ends_well();
 }
+
+/// The text it brought is not known until the editor gives the whole of it again.
+#[test]
+fn a_message_over_the_limit_is_refused_and_the_session_goes_on() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("bench.wet", BENCH);
+    client.open("long.wet", "wetside 1\n");
+    let uri = client.uri("long.wet");
+    let text = "# tide\n".repeat(2_500_000);
+    let change =
+        json!({ "textDocument": { "uri": uri, "version": 2 }, "contentChanges": [{ "text": text }] });
+    client.tells("textDocument/didChange", change);
+    let refused = client.hears();
+    assert_eq!((&refused["error"]["code"], &refused["id"]), (&json!(INVALID), &Value::Null));
+    assert!(
+        refused["error"]["message"].as_str().unwrap().contains("longer than 16777216 bytes"),
+        "{refused}"
+    );
+    let told = client.told(&uri);
+    assert!(told.len() == 1 && told[0]["message"].as_str().unwrap().contains("is not known"), "{told:?}");
+    let place = json!({ "line": 0, "character": 0 });
+    let part = json!({ "range": { "start": place, "end": place }, "text": "oddly\n" });
+    let document = json!({ "uri": uri, "version": 3 });
+    client.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": [part] }));
+    assert!(client.told(&uri)[0]["message"].as_str().unwrap().contains("is not known"));
+    assert_eq!(client.change("long.wet", 4, "wetside 1\noddly\n")[0]["code"], "unknown-word");
+    assert_eq!(client.change("bench.wet", 2, BENCH), [Value::Null; 0]);
+    let long = json!({ "textDocument": { "uri": "x".repeat(17 << 20) } });
+    assert_eq!(client.refused("textDocument/hover", long).0, INVALID);
+    client.raw(b"Content-Length: 20000000\r\n\r\n");
+    client.raw(&[b'['; 20_000_000]);
+    assert_eq!(client.hears()["error"]["code"], INVALID);
+    client.ends_well();
+}
+
+/// What an edit takes from a text that was too long leaves the rest as the editor has it.
+#[test]
+fn a_text_that_is_cut_to_under_a_mebibyte_is_read_again() {
+    let mut client = Client::begun(&["utf-8"]);
+    client.open("long.wet", &format!("wetside 1\n{}oddly\n", "# tide\n".repeat(200_000)));
+    let uri = client.uri("long.wet");
+    let range = json!({ "start": { "line": 1, "character": 0 }, "end": { "line": 200_001, "character": 0 } });
+    let document = json!({ "uri": uri, "version": 2 });
+    let change = json!([{ "range": range, "text": "" }]);
+    client.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": change }));
+    let told = client.told(&uri);
+    assert_eq!((told.len(), &told[0]["code"]), (1, &json!("unknown-word")));
+    assert_eq!(told[0]["range"]["start"], json!({ "line": 1, "character": 0 }));
+    client.ends_well();
+}

@@ -7,8 +7,8 @@ use std::time::Instant;
 
 use serde_json::{Value, json};
 
-use super::Figure;
 use super::made::declarations;
+use super::{Figure, median};
 
 const LINES: usize = 5_000;
 const KEYSTROKES: usize = 200;
@@ -75,6 +75,13 @@ impl Session {
     }
 }
 
+impl Drop for Session {
+    fn drop(&mut self) {
+        let _ = self.program.kill();
+        let _ = self.program.wait();
+    }
+}
+
 pub(super) fn figures() -> Vec<Figure> {
     let mut text = "wetside 1\n\n".to_owned();
     for number in 0.. {
@@ -88,8 +95,7 @@ pub(super) fn figures() -> Vec<Figure> {
     let is_index = |(at, line): &(usize, &str)| *at > LINES / 2 && line.starts_with("    index");
     let mut line = text.lines().enumerate().find(is_index).unwrap().0 + 1;
     let mut session = Session::begun();
-    let document = json!({ "uri": ADDRESS, "languageId": "wetside", "version": 0, "text": text });
-    session.tells("textDocument/didOpen", json!({ "textDocument": document }));
+    session.tells("textDocument/didOpen", opened(ADDRESS, &text));
     let (mut column, mut waits) = (0, Vec::new());
     for (version, letter) in (1..).zip(TYPED.chars().cycle().take(KEYSTROKES)) {
         let place = json!({ "line": line, "character": column });
@@ -99,15 +105,51 @@ pub(super) fn figures() -> Vec<Figure> {
         waits.push(session.tells("textDocument/didChange", changed));
         (line, column) = if letter == '\n' { (line + 1, 0) } else { (line, column + 1) };
     }
-    let Session { mut program, input, output } = session;
-    drop((input, output));
-    program.wait().unwrap();
+    drop(session);
     waits.sort_by(f64::total_cmp);
     let reached = waits.get(KEYSTROKES * 99 / 100 - 1).copied().unwrap();
-    vec![Figure {
-        what: "a keystroke in 5,000 lines, 99th percentile",
-        reached,
-        unit: "ms",
-        bar: (10.0, false),
-    }]
+    let edits = edited(&text, 4_000) / edited(&text, 1_000);
+    let figure = |what, reached, unit, bar| Figure { what, reached, unit, bar: (bar, false) };
+    vec![
+        figure("a keystroke in 5,000 lines, 99th percentile", reached, "ms", 10.0),
+        figure("a keystroke with 200 documents open, median", beside(200), "ms", 10.0),
+        figure("4,000 edits of one message, to 1,000", edits, "times", 5.0),
+    ]
+}
+
+/// How long one message with that many edits takes, in milliseconds; a median of five.
+fn edited(text: &str, count: usize) -> f64 {
+    let run = |_| {
+        let mut session = Session::begun();
+        session.tells("textDocument/didOpen", opened(ADDRESS, text));
+        let place = |at| json!({ "line": at % LINES, "character": 0 });
+        let change = |at| json!({ "range": { "start": place(at), "end": place(at) }, "text": "# tide\n" });
+        let changes: Vec<Value> = (0..count).map(change).collect();
+        let document = json!({ "uri": ADDRESS, "version": 1 });
+        let asked = json!({ "textDocument": document, "contentChanges": changes });
+        session.tells("textDocument/didChange", asked)
+    };
+    median((0..5).map(run).collect())
+}
+
+/// How long a keystroke in the last of so many open documents takes, in milliseconds.
+fn beside(count: usize) -> f64 {
+    let mut session = Session::begun();
+    let address = |number| format!("file:///made/{number}.wet");
+    for number in 0..count {
+        let text = format!("wetside 1\n\n{}", declarations(number));
+        session.tells("textDocument/didOpen", opened(&address(number), &text));
+    }
+    let place = json!({ "line": 1, "character": 0 });
+    let mut typed = |version| {
+        let change = json!({ "range": { "start": place, "end": place }, "text": "#" });
+        let document = json!({ "uri": address(count - 1), "version": version });
+        session
+            .tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": [change] }))
+    };
+    median((1..=51).map(&mut typed).collect())
+}
+
+fn opened(address: &str, text: &str) -> Value {
+    json!({ "textDocument": { "uri": address, "languageId": "wetside", "version": 0, "text": text } })
 }

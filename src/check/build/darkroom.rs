@@ -166,7 +166,7 @@ fn retract(
     sessions: &mut BTreeMap<Key, Session>,
     faults: &mut Vec<Diagnostic>,
 ) {
-    let rows = units.values().flat_map(|unit| &unit.readings);
+    let rows = units.values().flat_map(|unit| unit.readings.iter());
     for row in rows.filter_map(Reading::view::<say::Retract>).filter(|row| row.sound) {
         let found = row
             .said(say::Retract::session)

@@ -56,7 +56,7 @@ fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
     let titled = |reading: &Reading| reading.title().map(|title| title.trim().to_lowercase());
     // Of each kind and title the first.
     let mut seen: BTreeMap<(&str, String), Span> = BTreeMap::new();
-    for reading in &written.unit.readings {
+    for reading in written.unit.readings.iter() {
         let Some(title) = titled(reading) else { continue };
         match seen.entry((reading.row.word, title)) {
             Entry::Vacant(place) => _ = place.insert(reading.span),
