@@ -14,8 +14,9 @@ pub(super) fn answer(view: &View, lent: Lent<'_>, params: &ReferenceParams) -> R
     let (file, byte) = view.place(&params.text_document_position_params)?;
     let Some(target) = named(view, file, byte).map(|(_, target)| target) else { return Ok(json!([])) };
     let own = made(view, &target).filter(|_| params.context.include_declaration);
-    let spans = own.into_iter().chain(said(view, &target));
-    let mut found: Vec<Location> = spans.map(|span| view.location(span)).collect();
+    let mut others: Vec<Location> = said(view, &target).into_iter().map(|span| view.location(span)).collect();
+    others.sort_by(|a, b| a.uri.0.cmp(&b.uri.0));
+    let mut found: Vec<Location> = own.map(|span| view.location(span)).into_iter().chain(others).collect();
     let mut add = |view: &View, same: &Named| {
         found.extend(far::own(view, said(view, same)).into_iter().map(|span| view.location(span)));
         Ok(())

@@ -144,6 +144,10 @@ impl Session<'_> {
         }
         // What is not understood is passed over: a notification has no answer.
         if self.phase == Phase::Open && self.noted(method, given).is_some() {
+            if matches!(method, "textDocument/didSave" | "workspace/didChangeWatchedFiles") {
+                // All that is found is told again.
+                self.told.values_mut().for_each(|(_, told)| *told = Value::Null);
+            }
             self.changed()?;
         }
         Ok(true)

@@ -26,7 +26,7 @@ const REAL_NUMBERS: [&str; 9] = [
 const EDGE: [&str; 3] = ["src/cli/", "src/disk.rs", "src/main.rs"];
 
 /// The only rooms whose values have a form outside the program.
-const BORDER: [&str; 3] = ["src/emit/", "src/report/", "src/cli/levels.rs"];
+const BORDER: [&str; 4] = ["src/emit/", "src/report/", "src/editor/frames.rs", "src/cli/levels.rs"];
 
 #[test]
 fn real_numbers_stay_in_their_rooms() {
