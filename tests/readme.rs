@@ -1,6 +1,5 @@
-//! The README and the guide show what happens: their commands are run, their files written, and what they print is
-//! compared. With `INSTA_UPDATE=always` the outputs that differ are written into the pages instead. The pages name
-//! only files and tests that exist.
+//! Runs the commands of the README and of the guide, writes their files, and compares the outputs. With
+//! `INSTA_UPDATE=always` it writes the outputs that differ into the pages. It also checks links and paths.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -10,11 +9,11 @@ use tempfile::TempDir;
 
 use crate::program::Run;
 
-/// What the first command of the README calls the program, before it is installed.
+/// How the first command of the README runs the program, before it is installed.
 const BUILT: &str = "cargo run --release -- ";
-/// What the pages call it.
+/// The name of the program in all other commands.
 const PROGRAM: &str = "wetside ";
-/// Where an output is cut.
+/// Marks where a page cuts an output.
 const CUT: &str = "\n…\n";
 
 fn root() -> &'static Path {
@@ -25,11 +24,11 @@ fn text(path: &str) -> String {
     fs::read_to_string(root().join(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
 }
 
-/// What stands between two fences of a page.
+/// A fenced block of a page.
 struct Fence {
-    /// What it is: `sh`, `console`, `wet`, `toml`, `yaml`, `diff`, or `text`, which a file has become.
+    /// `sh`, `console`, `wet`, `toml`, `yaml`, `diff`, or `text` for the current contents of a file.
     kind: String,
-    /// The file's name, for a recipe.
+    /// The name of the file, for a recipe.
     name: String,
     /// The paragraph above it.
     above: String,
@@ -55,10 +54,10 @@ fn fences(page: &str) -> Vec<Fence> {
     fences
 }
 
-/// A newcomer's desk: the clone, and beside it the folder that the README has them make.
+/// A reader's folders: the clone, and beside it the folder that the README tells them to make.
 struct Desk {
     folder: TempDir,
-    /// The file written last.
+    /// The file that was written last.
     last: PathBuf,
 }
 
@@ -79,10 +78,10 @@ impl Desk {
         self.folder.path().join("mine")
     }
 
-    /// Does what a command does, and gives its exit status and all that it prints.
+    /// Runs a command; gives its exit status and everything it prints.
     fn run(&self, command: &str) -> (i32, String) {
         if command == "cargo test" {
-            // This is it.
+            // That is this run.
             return (0, String::new());
         }
         let (command, into) = command.split_once(" > ").map_or((command, None), |(c, into)| (c, Some(into)));
@@ -110,8 +109,8 @@ impl Desk {
         fs::write(&self.last, body).unwrap();
     }
 
-    /// Hooks are what this test can read without a library for it: a list of plain words. Each one's entry is
-    /// run as a hook is: in the root, with files behind it.
+    /// Runs each hook as a hook tool does: in the root, with files as arguments. The YAML is a plain list, so no
+    /// library reads it.
     fn hooks(&self, fence: &Fence) {
         assert_eq!(fence.name, ".pre-commit-hooks.yaml");
         let keys = ["- id: ", "  name: ", "  entry: ", "  language: ", "  files: "];
@@ -135,7 +134,7 @@ impl Desk {
         }
     }
 
-    /// Carries out a change that the README asks for in the file written last.
+    /// Applies a `diff` to the file that was written last.
     fn change(&self, body: &str) {
         let of = |sign: char| -> String {
             body.lines().filter_map(|line| line.strip_prefix(sign)).map(|line| format!("{line}\n")).collect()
@@ -146,7 +145,7 @@ impl Desk {
     }
 }
 
-/// All recipes of a clone, wherever they stand, since a name is looked for in every one of them.
+/// Copies all recipes of the clone, because a name is searched in every one of them.
 fn copy_recipes(from: &Path, to: &Path) {
     fs::create_dir_all(to).unwrap();
     for entry in fs::read_dir(from).unwrap() {
@@ -160,15 +159,14 @@ fn copy_recipes(from: &Path, to: &Path) {
     }
 }
 
-/// A `console` fence is a command and what it prints, up to where it is cut. Gives the fence as it should be: with
-/// as many lines of the output as the page shows.
+/// The correct text of a `console` fence: the command and as many lines of its output as the page shows.
 #[track_caller]
 fn shown(desk: &Desk, body: &str) -> String {
     let (command, shown) = body.strip_prefix("$ ").and_then(|rest| rest.split_once('\n')).unwrap();
     assert!(!shown.contains("\n$ "), "one command a fence: {body}");
     let (status, printed) = desk.run(command);
-    let is_of_another_work = shown.contains(" → ") && command.contains("compare ");
-    let expected = i32::from(shown.contains("error[") || is_of_another_work);
+    let has_difference = shown.contains(" → ") && command.contains("compare ");
+    let expected = i32::from(shown.contains("error[") || has_difference);
     assert_eq!(status, expected, "the exit status of `{command}`\n{printed}");
     let Some(begins) = shown.strip_suffix(CUT) else { return format!("$ {command}\n{printed}") };
     let lines: Vec<&str> = printed.lines().take(begins.lines().count()).collect();
@@ -177,7 +175,7 @@ fn shown(desk: &Desk, body: &str) -> String {
 }
 
 #[test]
-fn the_readme_and_the_guide_show_what_happens() {
+fn the_readme_and_the_guide_show_the_real_output() {
     let mut desk = Desk::new();
     for page in ["README.md", "grammar/guide.md"] {
         let (mut text, mut differs) = (text(page), String::new());
@@ -200,7 +198,7 @@ fn the_readme_and_the_guide_show_what_happens() {
     }
 }
 
-/// Does what a fence asks for: runs its commands, or writes or changes its file.
+/// Runs the commands of a fence, or writes or changes its file.
 #[track_caller]
 fn follow(desk: &mut Desk, fence: &Fence) {
     match fence.kind.as_str() {
@@ -227,14 +225,14 @@ fn follow(desk: &mut Desk, fence: &Fence) {
 }
 
 #[test]
-fn the_pages_for_a_first_reading_are_short() {
+fn the_first_pages_are_at_most_250_lines_long() {
     for page in ["README.md", "DEVELOPERS.md"] {
         let lines = text(page).lines().count();
         assert!(lines <= 250, "{page} has {lines} lines");
     }
 }
 
-/// What is set up is set up by two commands, and the card shown is that of the first of them.
+/// The first two commands print a card and run the tests; the page shows that card.
 #[test]
 fn the_readme_begins_with_two_commands() {
     let page = text("README.md");
@@ -247,12 +245,11 @@ fn the_readme_begins_with_two_commands() {
     assert_eq!(commands.last().unwrap(), "cargo test\n");
     let shown = fences(&page).into_iter().find(|fence| fence.kind == "console").unwrap();
     assert!(shown.body.starts_with(&format!("$ {PROGRAM}{card}")));
-    assert!(shown.body.contains("\nTOTAL "), "the work is shown whole");
+    assert!(shown.body.contains("\nTOTAL "), "the card ends before its total");
 }
 
-/// No command but the program's own, and each of them.
 #[test]
-fn the_readme_has_every_command_and_no_other() {
+fn the_readme_lists_exactly_the_commands_of_the_program() {
     let (_, help) = Desk::new().run(&format!("{PROGRAM}--help"));
     let listed = help.split_once("Commands:\n").unwrap().1.split("\n\n").next().unwrap().to_owned();
     let names = listed.lines().filter_map(|line| line.split_whitespace().next());
@@ -262,7 +259,7 @@ fn the_readme_has_every_command_and_no_other() {
     assert_eq!(told.collect::<Vec<_>>(), names);
 }
 
-/// The pages that lead from one to another, each with the folder that its links begin in.
+/// The pages with links, each with its folder.
 const PAGES: [(&str, &str); 4] = [
     ("README.md", ""),
     ("DEVELOPERS.md", ""),
@@ -271,27 +268,30 @@ const PAGES: [(&str, &str); 4] = [
 ];
 
 #[test]
-fn every_link_of_a_page_leads_somewhere() {
+fn every_link_has_an_existing_target() {
     for (page, folder) in PAGES {
         let text = text(page);
         let links: Vec<&str> = text.split("](").skip(1).filter_map(|rest| rest.split(')').next()).collect();
         assert!(!links.is_empty(), "{page} has no link");
         for link in links {
-            match link.strip_prefix('#') {
-                Some(heading) => assert!(headings(&text).contains(&heading.to_owned()), "{page}: {link}"),
-                None => assert!(root().join(folder).join(link).exists(), "{page}: {link}"),
+            let (file, heading) = link.split_once('#').unwrap_or((link, ""));
+            let target =
+                root().join(if file.is_empty() { page.into() } else { Path::new(folder).join(file) });
+            assert!(target.exists(), "{page}: {link}");
+            if !heading.is_empty() {
+                let target = fs::read_to_string(target).unwrap();
+                assert!(headings(&target).contains(&heading.to_owned()), "{page}: {link}");
             }
         }
     }
 }
 
-/// The headings of a page as links name them.
+/// The headings of a page in the form that links use.
 fn headings(page: &str) -> Vec<String> {
     let heads = page.lines().filter(|line| line.starts_with('#'));
     heads.map(|line| line.trim_start_matches('#').trim().to_lowercase().replace(' ', "-")).collect()
 }
 
-/// What DEVELOPERS.md sets as code and has the form of a path, it names.
 #[test]
 fn every_path_in_developers_md_exists() {
     let text = text("DEVELOPERS.md");
@@ -308,9 +308,8 @@ fn every_path_in_developers_md_exists() {
     }
 }
 
-/// The rows of the guide are the endings that the program knows.
 #[test]
-fn the_guide_has_every_ending() {
+fn the_guide_lists_exactly_the_file_endings_of_the_program() {
     let text = text("grammar/guide.md");
     let table = text.split_once("\n| ending | for |\n").unwrap().1.split("\n\n").next().unwrap();
     let mut told: Vec<&str> = table.lines().skip(1).filter_map(|row| row.split('`').nth(1)).collect();
