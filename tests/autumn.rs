@@ -65,7 +65,7 @@ fn four_sessions_of_the_autumn_stand_and_one_was_taken_back() {
     let (sessions, back) = (blocks(&journal, "session"), journal.matches("\nretract evening-").count());
     assert_eq!((sessions.len(), back), (5, 1));
     let checked = autumn().args(["check", "--fail-on", "warning"]);
-    assert_eq!(checked.succeeds(), "nothing to mend in 6 files\n");
+    assert_eq!(checked.succeeds(), "nothing to fix in 6 files\n");
 }
 
 /// Each session is made a card again, from what it says of its evening.

@@ -91,7 +91,7 @@ fn a_recipe_comes_from_standard_input_where_a_dash_is_named() {
     assert!(card.starts_with("A plain one"), "{card}");
     assert_eq!(Run::new().args(["card", "-", "plain"]).args(evening).stdin(ALONE).succeeds(), card);
     let said = Run::new().args(["check", "-"]).stdin(ALONE).succeeds();
-    assert_eq!(said, "nothing to mend in 1 file\n");
+    assert_eq!(said, "nothing to fix in 1 file\n");
     let json = Run::new().args(["card", "-", "--as", "json"]).args(evening).stdin(ALONE).succeeds();
     let json: Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["recipe"]["file"], "standard input");
@@ -329,11 +329,11 @@ fn every_example_of_the_help_works() {
 fn a_sound_shelf_has_nothing_to_mend() {
     let entries = fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/recipes")).unwrap();
     let count = entries.filter(|entry| entry.as_ref().unwrap().path().is_file()).count();
-    let said = format!("nothing to mend in {count} files\n");
+    let said = format!("nothing to fix in {count} files\n");
     assert_eq!(shelf().arg("check").succeeds(), said);
     assert_eq!(shelf().args(["check", "recipes"]).succeeds(), said);
     // What a file uses is read with it, and not counted.
-    assert_eq!(shelf().args(["check", "recipes/films.wet"]).succeeds(), "nothing to mend in 1 file\n");
+    assert_eq!(shelf().args(["check", "recipes/films.wet"]).succeeds(), "nothing to fix in 1 file\n");
 }
 
 /// Nothing of the machine is in it: not its clock's zone, its language, its terminal or the folder's name.

@@ -51,8 +51,9 @@ const SEVERAL: [(&str, usize, &str); 10] = [
 ];
 
 /// Rules of the grammar whose names are also words that the trade or everybody has.
-const PLAIN: [&str; 12] = [
-    "clock", "close", "comma", "date", "figure", "file", "format", "letter", "parts", "sign", "stray", "word",
+const PLAIN: [&str; 14] = [
+    "clock", "close", "comma", "date", "figure", "file", "format", "letter", "parts", "sign", "stray",
+    "word", "comment", "fraction",
 ];
 
 /// A snapshot has this many lines, besides three of its own.

@@ -16,7 +16,7 @@ fn a_certain_mend_is_made_and_told() {
     let rough = FILM.replace("speed", "speeed");
     let run = Run::new().file("a.wet", rough).args(["check", "--mend", "a.wet"]);
     let told = run.succeeds();
-    assert_eq!(told, "mended a.wet:4:5: a film has no 'speeed': write speed\nnothing to mend in 1 file\n");
+    assert_eq!(told, "mended a.wet:4:5: a film has no 'speeed': write speed\nnothing to fix in 1 file\n");
     assert_eq!(read(&run, "a.wet"), FILM);
 }
 
@@ -142,10 +142,7 @@ fn a_dry_mend_tells_the_same_and_touches_nothing() {
     let rough = FILM.replace("speed", "speeed");
     let run = Run::new().file("a.wet", &rough).args(["check", "--mend", "--dry", "a.wet"]);
     let (told, _) = run.fails(1);
-    assert_eq!(
-        told,
-        "would mend a.wet:4:5: a film has no 'speeed': write speed\nnothing to mend in 1 file\n"
-    );
+    assert_eq!(told, "would mend a.wet:4:5: a film has no 'speeed': write speed\nnothing to fix in 1 file\n");
     assert_eq!(read(&run, "a.wet"), rough);
     Run::new().file("a.wet", FILM).args(["check", "--mend", "--dry", "a.wet"]).succeeds();
 }

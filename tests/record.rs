@@ -121,7 +121,7 @@ fn the_first_session_begins_a_journal_that_brings_in_what_it_names() {
     assert!(said.starts_with(&format!("recorded in journal.wet:\n\n{TWO_ROLLS}")), "{said}");
     assert!(said.ends_with("left in 'autumn': E-03 (1 of 3 rolls)\n"), "{said}");
     let run = run.again().args(["check"]);
-    assert!(run.succeeds().starts_with("nothing to mend"));
+    assert!(run.succeeds().starts_with("nothing to fix"));
     assert!(run.again().args(["tidy", "--dry"]).succeeds().starts_with("nothing to tidy"));
 }
 
@@ -206,7 +206,7 @@ fn a_step_of_its_own_name_and_a_volume_in_ounces_are_kept_as_they_can_be_read_ag
     run.succeeds();
     let text = journal(&run);
     assert!(text.contains("    step      develop second at 21 C\n    volume    591.471 ml\n"), "{text}");
-    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to mend"));
+    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to fix"));
 }
 
 #[test]

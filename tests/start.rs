@@ -56,7 +56,7 @@ fn a_new_shelf_has_all_that_a_darkroom_needs() {
 fn nothing_of_a_new_shelf_is_at_fault_or_in_doubt_or_untidy() {
     let (run, _) = started();
     let run = run.args(["check", "--fail-on", "warning"]);
-    assert_eq!(run.succeeds(), "nothing to mend in 6 files\n");
+    assert_eq!(run.succeeds(), "nothing to fix in 6 files\n");
     let run = run.again().args(["tidy", "--dry"]);
     assert!(run.succeeds().starts_with("nothing to tidy"));
 }
@@ -77,7 +77,7 @@ fn every_call_that_is_told_of_works_in_the_new_folder() {
     assert!(told[2].contains("    slot      2 \"J-02\" 120\n    bath      stop-a\n"), "{}", told[2]);
     assert!(told[2].ends_with(" (9 of 11 rolls)\n"), "{}", told[2]);
     let run = run.again().args(["check", "--fail-on", "warning"]);
-    assert_eq!(run.succeeds(), "nothing to mend in 6 files\n");
+    assert_eq!(run.succeeds(), "nothing to fix in 6 files\n");
 }
 
 /// Other journals stand below the same root, and the new folder's own is still empty.

@@ -11,7 +11,7 @@ use super::progress::Progress;
 use super::terminal::Terminal;
 use super::{named, output};
 use crate::check;
-use crate::report::{self, DRAWN_MAX, Look, TOLD_MAX};
+use crate::report::{self, DRAWN_MAX, FINDINGS_MAX, Look};
 use crate::source::Level;
 
 /// Find every fault and doubt in recipes, and in what they use
@@ -92,7 +92,7 @@ fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
         }
         return text + &report::summary(count, files) + "\n";
     }
-    let told: Vec<report::Told> = findings.take(TOLD_MAX).map(|(told, _)| told).collect();
+    let told: Vec<report::Finding> = findings.take(FINDINGS_MAX).map(|(told, _)| told).collect();
     match form {
         Form::Text | Form::Lines => report::lines(&told, count),
         Form::Json => report::json(&told, count, files),

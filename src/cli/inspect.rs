@@ -12,7 +12,7 @@ use super::named;
 use super::progress::Progress;
 use super::spread::spread;
 use crate::check::{Levels, QUIET_IF_USED, check};
-use crate::report::{self, Count, DRAWN_MAX, Look, TOLD_MAX, Told};
+use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::{Level, Sources};
 
 /// So many files are checked together; they share what they use.
@@ -24,7 +24,7 @@ const SETTLED_FROM: usize = 1_000;
 #[derive(Debug, Default)]
 pub(super) struct Inspected {
     /// The findings, in the order of files and places, each once; with the drawing of the first ones.
-    pub(super) findings: Vec<(Told, Option<String>)>,
+    pub(super) findings: Vec<(Finding, Option<String>)>,
     /// The weights of those past the ones that can be told. What many files use is at fault in each batch,
     /// so each is known again by the sum of all that it says: of a million, two have one sum once in ten
     /// million runs.
@@ -62,7 +62,7 @@ pub(super) fn inspect(
 }
 
 /// Whether a finding stands, whatever the files of other batches use.
-fn is_certain(told: &Told) -> bool {
+fn is_certain(told: &Finding) -> bool {
     !QUIET_IF_USED.contains(&told.name)
 }
 
@@ -96,7 +96,7 @@ impl Inspected {
         let (mut before, rest) = (0, &mut self.rest);
         self.findings.retain_mut(|(told, drawn)| {
             *drawn = drawn.take().filter(|_| before < DRAWN_MAX);
-            let is_told = before < TOLD_MAX || !is_certain(told);
+            let is_told = before < FINDINGS_MAX || !is_certain(told);
             before += usize::from(is_certain(told));
             if !is_told {
                 rest.insert(sum(told), told.level);
@@ -108,7 +108,7 @@ impl Inspected {
 }
 
 /// What a finding is known again by.
-fn sum(told: &Told) -> u64 {
+fn sum(told: &Finding) -> u64 {
     let mut hasher = DefaultHasher::new();
     told.hash(&mut hasher);
     hasher.finish()
@@ -128,7 +128,8 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
         let finding = findings.get(at..=at).unwrap_or(&[]);
         look.filter(|_| at < DRAWN_MAX).map(|look| report::draw(&sources, finding, look))
     };
-    let told = findings.iter().enumerate().map(|(at, finding)| (report::told(&sources, finding), drawn(at)));
+    let told =
+        findings.iter().enumerate().map(|(at, finding)| (report::finding(&sources, finding), drawn(at)));
     let findings = told.collect();
     let used = sources.used().map(|file| report::file_name(&sources, file)).collect();
     let files = roots.iter().collect::<BTreeSet<_>>().len();

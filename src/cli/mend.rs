@@ -12,7 +12,7 @@ use super::write::{self, Lock};
 use super::{Ended, named, output, root};
 use crate::check::{Levels, check};
 use crate::compile::digits;
-use crate::report::{self, TOLD_MAX};
+use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{ending, is_damage};
 
@@ -82,9 +82,10 @@ pub(super) fn run(
     }
     done.retain(|(file, _)| !unwritten.contains(file));
     let word = if dry { "would mend" } else { "mended" };
-    let mut lines: String = done.iter().take(TOLD_MAX).map(|(_, line)| format!("{word} {line}\n")).collect();
-    if done.len() > TOLD_MAX {
-        lines.push_str(&format!("and {word} {} more\n", done.len() - TOLD_MAX));
+    let mut lines: String =
+        done.iter().take(FINDINGS_MAX).map(|(_, line)| format!("{word} {line}\n")).collect();
+    if done.len() > FINDINGS_MAX {
+        lines.push_str(&format!("and {word} {} more\n", done.len() - FINDINGS_MAX));
     }
     let look = if terminal.out { report::Look::Colour } else { report::Look::Plain };
     let rest = report::draw(&state.sources, &state.findings, look);

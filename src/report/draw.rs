@@ -1,5 +1,6 @@
-//! Draws findings under the recipe's own lines, several files in one report.
+//! Findings drawn below the lines of their files.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use codespan_reporting::diagnostic::{Diagnostic as Drawing, Label, Severity};
@@ -7,31 +8,31 @@ use codespan_reporting::files::{Error, Files};
 use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Chars, Config, Styles, StylesWriter};
 
+use super::finding::one_line;
 use super::sanitise::sanitise;
-use super::told::one_line;
 use crate::source::{Diagnostic, FileId, Level, SourceFile, Sources, Span};
 
-/// A report shows this many findings; the count tells of all.
+/// The most findings in a report; its counts include all.
 pub const DRAWN_MAX: usize = 50;
-/// A finding shows this many places.
+/// The most places of a finding.
 const PLACES_MAX: usize = 20;
-/// A longer line is told in words, not drawn.
+/// A place on a longer line is quoted, not drawn.
 const LINE_BYTES_MAX: usize = 400;
-/// What is left of 80 columns for a help line, behind the line numbers.
+/// The columns of a help line after the line numbers.
 const NOTE_WIDTH: usize = 72;
-/// So much of such a line is quoted.
+/// The most characters quoted of a long line.
 const QUOTED_MAX: usize = 60;
 
-/// How a report looks.
+/// The style of a report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Look {
     /// No colour.
     Plain,
-    /// In a terminal's colours.
+    /// With terminal colours.
     Colour,
 }
 
-/// The findings as a person reads them, in the order given, at most [`DRAWN_MAX`].
+/// The findings in the order given, at most [`DRAWN_MAX`].
 #[must_use]
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     let files = Shown::of(sources, findings);
@@ -40,7 +41,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     for finding in findings.iter().take(DRAWN_MAX) {
         let drawing = drawing(sources, finding);
         let mut bytes = Vec::new();
-        // The only errors are of writing to memory and of files that are not here; neither occurs.
+        // Writing to memory cannot fail, and every file is known.
         let _ = match look {
             Look::Plain => term::emit_to_io_write(&mut bytes, &config, &files, &drawing),
             Look::Colour => {
@@ -50,7 +51,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             }
         };
         let drawn = String::from_utf8_lossy(&bytes);
-        // The library knows no advice. Its own word comes first in what it writes.
+        // The library has no such severity; its word `note` comes first.
         text.push_str(&match finding.level {
             Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
             Level::Error | Level::Warning => drawn.into_owned(),
@@ -62,7 +63,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     text
 }
 
-/// The signs of a report: all ASCII, so that it can be pasted anywhere.
+/// The characters of a report: all ASCII, so that it can be pasted anywhere.
 fn chars() -> Chars {
     Chars {
         snippet_start: "at".to_owned(),
@@ -99,7 +100,7 @@ fn drawing(sources: &Sources, finding: &Diagnostic) -> Drawing<FileId> {
     drawing
 }
 
-/// A help line, broken at the report's width and set off where it goes on.
+/// A help text, wrapped and indented.
 fn wrapped(help: &str) -> String {
     let options = textwrap::Options::new(NOTE_WIDTH)
         .initial_indent("help: ")
@@ -109,9 +110,10 @@ fn wrapped(help: &str) -> String {
     textwrap::fill(help, options)
 }
 
-/// The words for a place on a line too long to draw.
+/// The quote of a place on a line too long to draw.
 fn quoted(sources: &Sources, span: Span) -> Option<String> {
-    let line = line_of(sources.get(span.file)?, span.start as usize)?;
+    let file = sources.get(span.file)?;
+    let line = line_range(file, line_index(file, span.start as usize))?;
     if line.len() <= LINE_BYTES_MAX {
         return None;
     }
@@ -121,14 +123,17 @@ fn quoted(sources: &Sources, span: Span) -> Option<String> {
     Some(format!("{name}:{}:{}: {}", place.line, place.column, one_line(&words)))
 }
 
-fn line_of(file: &SourceFile, byte: usize) -> Option<Range<usize>> {
-    let index = file.line_starts().partition_point(|start| *start as usize <= byte).checked_sub(1)?;
+fn line_index(file: &SourceFile, byte: usize) -> usize {
+    file.line_starts().partition_point(|start| *start as usize <= byte).saturating_sub(1)
+}
+
+fn line_range(file: &SourceFile, index: usize) -> Option<Range<usize>> {
     let start = *file.line_starts().get(index)? as usize;
     let end = file.line_starts().get(index + 1).map_or(file.text().len(), |next| *next as usize);
     Some(start..end)
 }
 
-/// The files of a report as they are shown.
+/// The files of a report with texts that are safe to show.
 struct Shown<'a> {
     sources: &'a Sources,
     texts: Vec<(FileId, String, String)>,
@@ -136,15 +141,10 @@ struct Shown<'a> {
 
 impl<'a> Shown<'a> {
     fn of(sources: &'a Sources, findings: &[Diagnostic]) -> Shown<'a> {
-        let mut ids: Vec<FileId> = findings
-            .iter()
-            .take(DRAWN_MAX)
-            .flat_map(|finding| {
-                std::iter::once(finding.span.file).chain(finding.others.iter().map(|(span, _)| span.file))
-            })
-            .collect();
-        ids.sort_unstable();
-        ids.dedup();
+        let spans = findings.iter().take(DRAWN_MAX).flat_map(|finding| {
+            std::iter::once(finding.span).chain(finding.others.iter().map(|(span, _)| *span))
+        });
+        let ids: BTreeSet<FileId> = spans.map(|span| span.file).collect();
         let shown = |id: FileId| (id, one_line(sources.name(id)), sanitise(sources.text(id)).into_owned());
         Shown { sources, texts: ids.into_iter().map(shown).collect() }
     }
@@ -172,15 +172,12 @@ impl<'a> Files<'a> for Shown<'_> {
     }
 
     fn line_index(&'a self, id: FileId, byte: usize) -> Result<usize, Error> {
-        Ok(self.file(id)?.line_starts().partition_point(|start| *start as usize <= byte).saturating_sub(1))
+        Ok(line_index(self.file(id)?, byte))
     }
 
     fn line_range(&'a self, id: FileId, index: usize) -> Result<Range<usize>, Error> {
         let file = self.file(id)?;
-        let starts = file.line_starts();
-        let missing = || Error::LineTooLarge { given: index, max: starts.len() };
-        let start = *starts.get(index).ok_or_else(missing)? as usize;
-        let end = starts.get(index + 1).map_or(file.text().len(), |next| *next as usize);
-        Ok(start..end)
+        let max = file.line_starts().len();
+        line_range(file, index).ok_or(Error::LineTooLarge { given: index, max })
     }
 }

@@ -1,11 +1,10 @@
-//! Findings as one JSON object, for programs. The shape is a promise of its own, apart from the
-//! types of the stages.
+//! Findings for programs: as one JSON object, and as one line each.
 
 use serde::Serialize;
 
+use super::finding::{FINDINGS_MAX, Finding};
 use super::sanitise::escaped;
 use super::summary::Count;
-use super::told::{Mend, TOLD_MAX, Told, Where};
 
 #[derive(Serialize)]
 struct Report<'a> {
@@ -16,95 +15,30 @@ struct Report<'a> {
     advice: usize,
     #[serde(skip_serializing_if = "Option::is_none")]
     truncated: Option<usize>,
-    findings: Vec<Finding<'a>>,
+    findings: &'a [Finding],
 }
 
-#[derive(Serialize)]
-struct Finding<'a> {
-    #[serde(flatten)]
-    at: Place<'a>,
-    level: &'static str,
-    name: &'static str,
-    message: &'a str,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    others: Vec<Other<'a>>,
-    help: &'a [String],
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    fixes: Vec<Fix<'a>>,
-}
-
-#[derive(Serialize)]
-struct Place<'a> {
-    file: &'a str,
-    line: usize,
-    column: usize,
-    end_line: usize,
-    end_column: usize,
-}
-
-#[derive(Serialize)]
-struct Other<'a> {
-    #[serde(flatten)]
-    at: Place<'a>,
-    words: &'a str,
-}
-
-#[derive(Serialize)]
-struct Fix<'a> {
-    title: &'a str,
-    certain: bool,
-    edits: Vec<Edit<'a>>,
-}
-
-#[derive(Serialize)]
-struct Edit<'a> {
-    #[serde(flatten)]
-    at: Place<'a>,
-    text: &'a str,
-}
-
-/// The findings of so many files, in the order given, at most [`TOLD_MAX`], and how many of that count are
-/// left out.
+/// The findings as a JSON object, in the order given, at most [`FINDINGS_MAX`]; `truncated` counts the rest.
 #[must_use]
-pub fn json(findings: &[Told], count: Count, files: usize) -> String {
-    let told = findings.get(..TOLD_MAX).unwrap_or(findings);
-    let report = Report {
-        report: 1,
-        files,
-        errors: count.errors,
-        warnings: count.warnings,
-        advice: count.advice,
-        truncated: count.left_out(told.len()),
-        findings: told.iter().map(finding).collect(),
-    };
-    let mut text = serde_json::to_string_pretty(&report).expect("every key is a word");
-    text.push('\n');
-    escaped(text)
+pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
+    let findings = findings.get(..FINDINGS_MAX).unwrap_or(findings);
+    let Count { errors, warnings, advice } = count;
+    let truncated = count.left_out(findings.len());
+    let report = Report { report: 1, files, errors, warnings, advice, truncated, findings };
+    escaped(serde_json::to_string_pretty(&report).expect("every key is a word") + "\n")
 }
 
-fn finding(told: &Told) -> Finding<'_> {
-    Finding {
-        at: place(&told.at),
-        level: told.level.word(),
-        name: told.name,
-        message: &told.message,
-        others: told.others.iter().map(|(at, words)| Other { at: place(at), words }).collect(),
-        help: &told.help,
-        fixes: told.fixes.iter().map(fix).collect(),
+/// The findings as `file:line:column: level[name]: message`, at most [`FINDINGS_MAX`], then a count of the rest.
+#[must_use]
+pub fn lines(findings: &[Finding], count: Count) -> String {
+    let findings = findings.get(..FINDINGS_MAX).unwrap_or(findings);
+    let mut text = String::new();
+    for Finding { at, level, name, message, .. } in findings {
+        let (file, line, column, level) = (&at.file, at.line, at.column, level.word());
+        text.push_str(&format!("{file}:{line}:{column}: {level}[{name}]: {message}\n"));
     }
-}
-
-fn fix(mend: &Mend) -> Fix<'_> {
-    let edits = mend.edits.iter().map(|(at, text)| Edit { at: place(at), text }).collect();
-    Fix { title: &mend.title, certain: mend.certain, edits }
-}
-
-fn place(at: &Where) -> Place<'_> {
-    Place {
-        file: &at.file,
-        line: at.line,
-        column: at.column,
-        end_line: at.end_line,
-        end_column: at.end_column,
+    if let Some(left) = count.left_out(findings.len()) {
+        text.push_str(&format!("and {left} more\n"));
     }
+    text
 }

@@ -1,18 +1,15 @@
-//! Diagnostics to bytes. One place draws and one place makes strangers' text safe to show; no word
-//! of any fault is here.
+//! Reports: diagnostics as text and in forms for programs, with every text made safe to show.
 
 mod draw;
+mod finding;
 mod json;
-mod lines;
 mod sanitise;
 mod sarif;
 mod summary;
-mod told;
 
 pub use draw::{DRAWN_MAX, Look, draw};
-pub use json::json;
-pub use lines::lines;
+pub use finding::{Edit, FINDINGS_MAX, Finding, Fix, Location, Other, STDIN, file_name, finding};
+pub use json::{json, lines};
 pub use sanitise::{escaped, sanitise};
 pub use sarif::{Described, sarif};
 pub use summary::{Count, count, summary};
-pub use told::{Mend, STDIN, TOLD_MAX, Told, Where, file_name, told};

@@ -1,13 +1,11 @@
-//! Makes a text safe to show: a character that does not show, or that could steer a terminal, gives
-//! way to a mark of as many bytes, so that every place in the text stays where it was. In JSON, where a
-//! text has to arrive as it is, such a character is written by its number.
+//! Makes text safe to show: no invisible character, and none that controls a terminal.
 
 use std::borrow::Cow;
 
 use crate::source::is_hidden;
 
-/// The text with every hidden character replaced by marks of the same length in bytes. A carriage
-/// return before a line feed stays.
+/// The text with every hidden character replaced by marks of the same length in bytes, so that spans stay valid.
+/// A carriage return before a line feed stays.
 #[must_use]
 pub fn sanitise(text: &str) -> Cow<'_, str> {
     if !text.chars().any(is_hidden) {
@@ -31,8 +29,7 @@ pub fn sanitise(text: &str) -> Cow<'_, str> {
     Cow::Owned(safe)
 }
 
-/// A text of JSON with every hidden character written by its number, as in `\u202e`. None stands outside
-/// a string there, and JSON's own writer leaves most of them as they are.
+/// JSON with every hidden character escaped, as in `\u202e`. Valid JSON has them in strings only.
 pub fn escaped(json: String) -> String {
     if !json.chars().any(is_hidden) {
         return json;

@@ -1,21 +1,19 @@
-//! Findings as SARIF 2.1.0, the standard form in which collections of checks are shown. Only the
-//! dozen properties that we have something to say in.
+//! Findings as SARIF 2.1.0, the standard form for results of static analysis.
 
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
+use super::finding::{FINDINGS_MAX, Finding, Fix, Location, STDIN};
 use super::sanitise::escaped;
 use super::summary::Count;
-use super::told::{Mend, STDIN, TOLD_MAX, Told, Where};
 use crate::source::Level;
 
-/// A rule as the report describes it: its name and its meaning.
+/// A rule: its name and its meaning.
 pub type Described = (&'static str, &'static str);
 
-/// The standard's own schema.
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-/// What the standard's own examples call the root of a collection.
+/// The standard's name for the root of a repository.
 const ROOT: &str = "%SRCROOT%";
 
 #[derive(Serialize)]
@@ -37,89 +35,85 @@ struct Run<'a> {
     results: Results<'a>,
 }
 
-/// The results, each made when it is written: together they would take several times their text.
-struct Results<'a>(&'a [Told], &'a [Described]);
+/// The results, each built when it is written, to save memory.
+struct Results<'a>(&'a [Finding], &'a [Described]);
 
 impl Serialize for Results<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.0.iter().map(|told| result(told, self.1)))
+        serializer.collect_seq(self.0.iter().map(|finding| result(finding, self.1)))
     }
 }
 
-/// The findings as one run of the tool, at most [`TOLD_MAX`], and a notification of how many of that count
-/// are left out; `described` are all rules there are.
+/// The findings as one run, at most [`FINDINGS_MAX`]; a notification counts the rest. `described` are all rules.
 #[must_use]
-pub fn sarif(findings: &[Told], count: Count, described: &[Described], version: &str) -> String {
+pub fn sarif(findings: &[Finding], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()
         .map(|(name, meaning)| json!({ "id": name, "shortDescription": { "text": meaning } }))
         .collect();
-    let told = findings.get(..TOLD_MAX).unwrap_or(findings);
+    let shown = findings.get(..FINDINGS_MAX).unwrap_or(findings);
     let run = Run {
         tool: json!({ "driver": { "name": "wetside", "version": version, "rules": rules } }),
         column_kind: "unicodeCodePoints",
         original_uri_base_ids: json!({ ROOT: { "description": { "text": "the root of the recipes" } } }),
-        invocations: count.left_out(told.len()).map(left_out),
-        results: Results(told, described),
+        invocations: count.left_out(shown.len()).map(left_out),
+        results: Results(shown, described),
     };
     let log = Log { schema: SCHEMA, version: "2.1.0", runs: [run] };
-    let mut text = serde_json::to_string_pretty(&log).expect("every key is a word");
-    text.push('\n');
-    escaped(text)
+    escaped(serde_json::to_string_pretty(&log).expect("every key is a word") + "\n")
 }
 
-/// What the standard has for what a tool says of its own run.
+/// The notification that findings are missing.
 fn left_out(left: usize) -> Value {
-    let words = format!("and {left} more, which are counted and not told");
+    let words = format!("{left} more findings are counted but not listed");
     let notification = json!({ "level": "note", "message": { "text": words } });
     json!([{ "executionSuccessful": true, "toolExecutionNotifications": [notification] }])
 }
 
-fn result(told: &Told, described: &[Described]) -> Value {
-    let words = std::iter::once(told.message.as_str()).chain(told.help.iter().map(String::as_str));
+fn result(finding: &Finding, described: &[Described]) -> Value {
+    let words = std::iter::once(finding.message.as_str()).chain(finding.help.iter().map(String::as_str));
     let mut result = json!({
-        "ruleId": told.name,
-        "level": match told.level {
+        "ruleId": finding.name,
+        "level": match finding.level {
             Level::Error => "error",
             Level::Warning => "warning",
             Level::Advice => "note",
         },
         "message": { "text": words.collect::<Vec<_>>().join("; ") },
-        "locations": [{ "physicalLocation": location(&told.at) }],
-        "partialFingerprints": { "wetside/v1": format!("{}:{}:{}", told.at.file, told.name, told.message) },
+        "locations": [{ "physicalLocation": location(&finding.at) }],
+        "partialFingerprints": { "wetside/v1": format!("{}:{}:{}", finding.at.file, finding.name, finding.message) },
     });
     let Some(object) = result.as_object_mut() else { return result };
-    if let Some(index) = described.iter().position(|(name, _)| *name == told.name) {
+    if let Some(index) = described.iter().position(|(name, _)| *name == finding.name) {
         object.insert("ruleIndex".to_owned(), json!(index));
     }
-    if !told.others.is_empty() {
-        let others = told
-            .others
-            .iter()
-            .map(|(at, words)| json!({ "physicalLocation": location(at), "message": { "text": words } }));
+    if !finding.others.is_empty() {
+        let others = finding.others.iter().map(
+            |other| json!({ "physicalLocation": location(&other.at), "message": { "text": other.words } }),
+        );
         object.insert("relatedLocations".to_owned(), others.collect());
     }
-    if !told.fixes.is_empty() {
-        object.insert("fixes".to_owned(), told.fixes.iter().map(fix).collect());
+    if !finding.fixes.is_empty() {
+        object.insert("fixes".to_owned(), finding.fixes.iter().map(fix).collect());
     }
     result
 }
 
-fn fix(mend: &Mend) -> Value {
-    let changes = mend.edits.iter().map(|(at, text)| {
+fn fix(fix: &Fix) -> Value {
+    let changes = fix.edits.iter().map(|edit| {
         json!({
-            "artifactLocation": artifact(&at.file),
-            "replacements": [{ "deletedRegion": region(at), "insertedContent": { "text": text } }],
+            "artifactLocation": artifact(&edit.at.file),
+            "replacements": [{ "deletedRegion": region(&edit.at), "insertedContent": { "text": edit.text } }],
         })
     });
-    json!({ "description": { "text": mend.title }, "artifactChanges": changes.collect::<Vec<_>>() })
+    json!({ "description": { "text": fix.title }, "artifactChanges": changes.collect::<Vec<_>>() })
 }
 
-fn location(at: &Where) -> Value {
+fn location(at: &Location) -> Value {
     json!({ "artifactLocation": artifact(&at.file), "region": region(at) })
 }
 
-fn region(at: &Where) -> Value {
+fn region(at: &Location) -> Value {
     json!({
         "startLine": at.line,
         "startColumn": at.column,
@@ -128,7 +122,7 @@ fn region(at: &Where) -> Value {
     })
 }
 
-/// A file below the root by its path from there; one outside by the path that it was called by.
+/// A file below the root as a relative path; another by the path given on the command line.
 fn artifact(file: &str) -> Value {
     if file.starts_with('/') {
         return json!({ "uri": format!("file://{}", uri(file)) });
@@ -137,7 +131,7 @@ fn artifact(file: &str) -> Value {
     if is_outside { json!({ "uri": uri(file) }) } else { json!({ "uri": uri(file), "uriBaseId": ROOT }) }
 }
 
-/// A path as the reference of a URI: what may not stand in one is written as its bytes.
+/// A path as a URI reference, with its other bytes percent-encoded.
 fn uri(path: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'.' | b'_' | b'~');
     path.bytes()

@@ -1,8 +1,8 @@
-//! The last line of a report: how many of each.
+//! The counts of a report.
 
 use crate::source::Level;
 
-/// How many findings of each weight.
+/// The number of findings of each severity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Count {
     /// Errors.
@@ -14,7 +14,7 @@ pub struct Count {
 }
 
 impl Count {
-    /// The number of findings at this level or above; without a level, of errors.
+    /// The number of findings of this severity or above; without one, of errors.
     #[must_use]
     pub fn at_least(self, level: Option<Level>) -> usize {
         match level {
@@ -24,20 +24,20 @@ impl Count {
         }
     }
 
-    /// How many of a report's findings are counted and not told, if so many are told.
-    pub(super) fn left_out(self, told: usize) -> Option<usize> {
-        (self.errors + self.warnings + self.advice).checked_sub(told).filter(|left| *left > 0)
+    /// The number of findings beyond those shown, if there are any.
+    pub(super) fn left_out(self, shown: usize) -> Option<usize> {
+        (self.errors + self.warnings + self.advice).checked_sub(shown).filter(|left| *left > 0)
     }
 }
 
-/// Counts findings by their weights.
+/// Counts findings by severity.
 #[must_use]
 pub fn count(levels: impl Iterator<Item = Level> + Clone) -> Count {
     let of = |level: Level| levels.clone().filter(|own| *own == level).count();
     Count { errors: of(Level::Error), warnings: of(Level::Warning), advice: of(Level::Advice) }
 }
 
-/// The count in words: `2 errors, 1 warning in 3 files`.
+/// The counts in words: `2 errors, 1 warning in 3 files`.
 #[must_use]
 pub fn summary(count: Count, files: usize) -> String {
     let some = |many: usize, one: &str, more: &str| match many {
@@ -45,17 +45,16 @@ pub fn summary(count: Count, files: usize) -> String {
         1 => Some(format!("1 {one}")),
         many => Some(format!("{many} {more}")),
     };
-    let parts: Vec<String> = [
-        some(count.errors, "error", "errors"),
-        some(count.warnings, "warning", "warnings"),
-        some(count.advice, "piece of advice", "pieces of advice"),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
+    let Count { errors, warnings, advice } = count;
+    let parts = [
+        some(errors, "error", "errors"),
+        some(warnings, "warning", "warnings"),
+        some(advice, "piece of advice", "pieces of advice"),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
     let files = some(files, "file", "files").unwrap_or_else(|| "no file".to_owned());
     if parts.is_empty() {
-        format!("nothing to mend in {files}")
+        format!("nothing to fix in {files}")
     } else {
         format!("{} in {files}", parts.join(", "))
     }

@@ -1,12 +1,11 @@
-//! Words of a file as a message repeats them: cut where they are too many to be read, since what is
-//! told of each of many lines must not grow with the length of one.
+//! Text of a file that a message quotes: cut to a length, and the characters it may not have.
 
-/// So many letters of a word are repeated.
+/// The most characters of a quoted word.
 const LETTERS_MAX: usize = 60;
-/// So many names are listed.
+/// The most names in a list.
 const NAMES_MAX: usize = 8;
 
-/// The words themselves, or the first 60 letters of them and `…`.
+/// The text, or its first 60 characters and `…`.
 #[must_use]
 pub fn clip(words: &str) -> String {
     match words.char_indices().nth(LETTERS_MAX) {
@@ -15,7 +14,7 @@ pub fn clip(words: &str) -> String {
     }
 }
 
-/// The first eight of these, each clipped, with `between` between them, and `…` for the rest.
+/// The first eight names, each clipped, joined by `between`, and `…` for the rest.
 #[must_use]
 pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) -> String {
     let mut names = names.into_iter();
@@ -24,4 +23,23 @@ pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) ->
         few.push("…".to_owned());
     }
     few.join(between)
+}
+
+/// Whether a character is invisible or changes the direction of text: Unicode's control characters except tab and
+/// line feed, its bidirectional controls and its default-ignorable format characters.
+#[must_use]
+pub fn is_hidden(letter: char) -> bool {
+    match letter {
+        '\n' | '\t' => false,
+        '\u{ad}'
+        | '\u{61c}'
+        | '\u{180e}'
+        | '\u{200b}'..='\u{200f}'
+        | '\u{2028}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{feff}'
+        | '\u{fff9}'..='\u{fffb}'
+        | '\u{e0000}'..='\u{e0fff}' => true,
+        other => other.is_control(),
+    }
 }

@@ -1,21 +1,20 @@
-//! One finding about a recipe. Whatever any stage complains of becomes one of these, so that there
-//! is one order, one way to draw and one way to mend.
+//! Diagnostics: what every stage reports, with its fixes.
 
-use super::span::Span;
+use super::sources::Span;
 
-/// How much a finding weighs.
+/// The severity of a diagnostic.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
-    /// Film would be risked, or the recipe cannot be understood: nothing is compiled.
+    /// It would risk film, or cannot be understood: nothing is compiled.
     Error,
-    /// It compiles, and the doubt is printed on the card.
+    /// It compiles, and the card prints the warning.
     Warning,
-    /// Worth knowing; it does not reach the card.
+    /// Worth knowing; the card does not print it.
     Advice,
 }
 
 impl Level {
-    /// The word that people are shown.
+    /// Its word in reports.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
@@ -26,55 +25,55 @@ impl Level {
     }
 }
 
-/// A finding: what is wrong, where, and what to write instead.
+/// What is wrong, where, and what to write instead.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
-    /// The stable kebab-case name of the fault.
+    /// Its stable name, such as `unknown-unit`.
     pub name: &'static str,
-    /// Its weight.
+    /// Its severity.
     pub level: Level,
-    /// The smallest place that shows it.
+    /// The smallest span that shows it.
     pub span: Span,
-    /// What is wrong, in the trade's words, lower case, no full stop.
+    /// What is wrong, in lower case and without a full stop.
     pub message: String,
-    /// What stands under the place; empty where the message says it all.
+    /// The words under the span; may be empty.
     pub label: String,
-    /// Other places that matter, each with its words.
+    /// Related spans, each with its words.
     pub others: Vec<(Span, String)>,
     /// What to write instead; never empty for an error.
     pub help: Vec<String>,
-    /// Changes of the text that would mend it.
+    /// Ways to fix it.
     pub fixes: Vec<Fix>,
 }
 
-/// One way to mend a fault.
+/// One way to fix a diagnostic.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fix {
-    /// What it does, as an offer: 'write 1+4'.
+    /// What it does: 'write 1+4'.
     pub title: String,
-    /// The changes, none overlapping another.
+    /// Its replacements, which do not overlap.
     pub edits: Vec<Edit>,
-    /// Whether it is the only sensible reading, so that it may be applied unasked.
+    /// Whether it may be applied without asking, as the only sensible reading.
     pub certain: bool,
 }
 
-/// One replacement of a place by a text.
+/// A replacement of text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Edit {
-    /// What goes.
+    /// The span to replace.
     pub span: Span,
-    /// What comes.
+    /// The new text.
     pub text: String,
 }
 
 impl Diagnostic {
-    /// An error of that name at that place.
+    /// An error with this name.
     #[must_use]
     pub fn error(name: &'static str, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic::new(name, Level::Error, span, message.into())
     }
 
-    /// A warning of that name at that place.
+    /// A warning with this name.
     #[must_use]
     pub fn warning(name: &'static str, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic::new(name, Level::Warning, span, message.into())
@@ -93,28 +92,28 @@ impl Diagnostic {
         }
     }
 
-    /// Words to stand under the place.
+    /// Sets the words under the span.
     #[must_use]
     pub fn label(mut self, words: impl Into<String>) -> Diagnostic {
         self.label = words.into();
         self
     }
 
-    /// A second place that matters.
+    /// Adds a related span.
     #[must_use]
     pub fn other(mut self, span: Span, words: impl Into<String>) -> Diagnostic {
         self.others.push((span, words.into()));
         self
     }
 
-    /// What to write instead.
+    /// Adds a help line.
     #[must_use]
     pub fn help(mut self, words: impl Into<String>) -> Diagnostic {
         self.help.push(words.into());
         self
     }
 
-    /// One of the texts that a help line names, offered for a place.
+    /// Adds an uncertain fix with a text that a help line names.
     #[must_use]
     pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
@@ -123,21 +122,21 @@ impl Diagnostic {
         self
     }
 
-    /// An offer to put `text` where the fault stands; its title is also a help line.
+    /// Adds an uncertain fix that replaces the span; its title is also a help line.
     #[must_use]
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, false)
     }
 
-    /// The one sensible mend of the place: put `text` there.
+    /// Adds a certain fix that replaces the span; its title is also a help line.
     #[must_use]
     pub fn mend(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, true)
     }
 
-    /// A change at any place, certain or offered; its title is also a help line.
+    /// Adds a fix that replaces any span; its title is also a help line.
     #[must_use]
     pub fn change(
         mut self,
@@ -152,7 +151,7 @@ impl Diagnostic {
         self
     }
 
-    /// The total order of a report: by file, place, weight and name.
+    /// The order of a report: by span, severity, name and message.
     #[must_use]
     pub fn sort_key(&self) -> (Span, Level, &'static str, &str) {
         (self.span, self.level, self.name, &self.message)

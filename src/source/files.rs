@@ -1,23 +1,23 @@
-//! Where the texts of recipe files come from: memory, a disk, a revision of git.
+//! Sources of recipe files: memory, a disk, a revision of git.
 
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::{Display, Formatter, Result as Formatted};
 use std::path::{Component, Path, PathBuf};
 
-/// The text of a file has at most this many bytes, wherever it comes from.
+/// The most bytes in a file.
 pub const BYTES_MAX: u64 = 1 << 20;
 
-/// Why a file was not read. The words never show what stands in it.
+/// Why a file was not read. The words never quote the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotRead {
     /// The path leaves the recipe's root, is absolute, or does not end in `.wet`; nothing was opened.
     Outside,
     /// No such file, a folder, or no permission; the words say which.
     Unreadable(String),
-    /// Its bytes are not text that a recipe can have; the words say why.
+    /// It is not valid text; the words say why.
     NotText(String),
-    /// The run has read as many files as one run may.
+    /// The limit of files for one run is reached.
     TooMany,
 }
 
@@ -33,7 +33,7 @@ impl Display for NotRead {
 
 impl Error for NotRead {}
 
-/// Gives the texts of recipe files by their names. A file has one name, and is read once in a check.
+/// A source of recipe files by name. A file has one name, and a check reads it once.
 pub trait Files {
     /// The text of the file with this name, without a byte-order mark.
     ///
@@ -41,11 +41,11 @@ pub trait Files {
     /// See [`NotRead`].
     fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The name of the file that `use "path"` in the file `from` means. Unless written otherwise, a name is a path
-    /// with `/` from a root that no `use` leaves.
+    /// The name of the file that `use "path"` in the file `from` means. By default a name is a path with `/` below
+    /// a root.
     ///
     /// # Errors
-    /// See [`NotRead`]; that there is no such file may be left to [`Files::read`].
+    /// See [`NotRead`]; a missing file may be left to [`Files::read`].
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
         below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
@@ -74,7 +74,7 @@ impl Files for MemoryFiles {
     }
 }
 
-/// The path that a recipe names, if by its letters alone it stays below the root and is a recipe's.
+/// The path that a recipe names; `None` if it would leave the root or is not a recipe's. It reads no disk.
 pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
     if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {
@@ -96,7 +96,7 @@ pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     now.starts_with(root).then_some(now)
 }
 
-/// A path as names write it, on every system.
+/// A path with `/`, on every system.
 pub(crate) fn with_slashes(path: &Path) -> String {
     path.display().to_string().replace(std::path::MAIN_SEPARATOR, "/")
 }

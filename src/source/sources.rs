@@ -1,11 +1,53 @@
-//! The texts that a run has read. Lines and columns are counted here and nowhere else, by one
-//! convention: both from 1, columns in Unicode characters.
+//! The texts that a run has read, spans in them, and the one way to count lines and columns.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 
-use super::span::{FileId, Span};
+/// The number of a file in [`Sources`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FileId(pub u32);
 
-/// The files of one run, in the order they were read.
+/// A range of bytes in one file, without `end`; both ends are on character boundaries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span {
+    /// The file.
+    pub file: FileId,
+    /// The first byte.
+    pub start: u32,
+    /// The byte after the last.
+    pub end: u32,
+}
+
+impl Span {
+    /// The smallest span over both; `self` if they are in different files.
+    #[must_use]
+    pub fn to(self, other: Span) -> Span {
+        if self.file != other.file {
+            return self;
+        }
+        Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
+    }
+
+    /// The empty span after this one, where something is missing.
+    #[must_use]
+    pub fn after(self) -> Span {
+        Span { start: self.end, ..self }
+    }
+
+    /// Whether `other` begins within this span or at its end.
+    #[must_use]
+    pub fn holds(self, other: Span) -> bool {
+        self.file == other.file && self.start <= other.start && other.start <= self.end
+    }
+
+    /// The range of bytes.
+    #[must_use]
+    pub fn range(self) -> Range<usize> {
+        self.start as usize..self.end as usize
+    }
+}
+
+/// The files of one run, in the order of reading.
 #[derive(Debug, Default)]
 pub struct Sources {
     files: Vec<SourceFile>,
@@ -13,7 +55,7 @@ pub struct Sources {
     used: BTreeSet<FileId>,
 }
 
-/// One file: the name that people are shown, and its text without a byte-order mark.
+/// One file: its name, and its text without a byte-order mark.
 #[derive(Debug)]
 pub struct SourceFile {
     name: String,
@@ -31,8 +73,7 @@ pub struct Place {
 }
 
 impl Sources {
-    /// Takes a text in and gives it its number. The caller keeps texts under 4 GiB (the edge refuses
-    /// anything over 1 MiB).
+    /// Adds a text of less than 4 GiB and returns its number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
         let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         let name = name.into();
@@ -41,53 +82,53 @@ impl Sources {
         id
     }
 
-    /// The number of the file with this name, if it was read.
+    /// The number of the file with this name.
     #[must_use]
     pub fn id(&self, name: &str) -> Option<FileId> {
         self.ids.get(name).copied()
     }
 
-    /// Notes that another file uses this one.
+    /// Records that another file uses this one.
     pub(crate) fn uses(&mut self, file: FileId) {
         self.used.insert(file);
     }
 
-    /// The files that others use, so far as they were read.
+    /// The files that other files use.
     pub fn used(&self) -> impl Iterator<Item = FileId> {
         self.used.iter().copied()
     }
 
-    /// The file of that number, if this is the collection that gave it.
+    /// The file with this number; `None` for a number of another collection.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&SourceFile> {
         self.files.get(id.0 as usize)
     }
 
-    /// The name of a file as people are shown it; empty for a file of another collection.
+    /// The name of a file; empty for a number of another collection.
     #[must_use]
     pub fn name(&self, id: FileId) -> &str {
         self.get(id).map_or("", |file| file.name.as_str())
     }
 
-    /// The text of a file; empty for a file of another collection.
+    /// The text of a file; empty for a number of another collection.
     #[must_use]
     pub fn text(&self, id: FileId) -> &str {
         self.get(id).map_or("", |file| file.text.as_str())
     }
 
-    /// The words at a place.
+    /// The text of a span.
     #[must_use]
     pub fn slice(&self, span: Span) -> &str {
         self.text(span.file).get(span.range()).unwrap_or("")
     }
 
-    /// Where a span begins.
+    /// The line and column where a span begins.
     #[must_use]
     pub fn place(&self, span: Span) -> Place {
         self.get(span.file).map_or(Place { line: 1, column: 1 }, |file| file.place(span.start as usize))
     }
 
-    /// All files with their numbers, in the order they were read.
+    /// All files with their numbers, in the order of reading.
     pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
         (0u32..).map(FileId).zip(&self.files)
     }
@@ -95,7 +136,7 @@ impl Sources {
 
 impl SourceFile {
     fn new(name: String, text: String) -> SourceFile {
-        // A line has some twenty bytes; what is made room for at once need not grow.
+        // A line has about 20 bytes.
         let mut line_starts = Vec::with_capacity(text.len() / 20 + 1);
         line_starts.push(0);
         let ends = text.match_indices('\n').filter_map(|(at, _)| u32::try_from(at + 1).ok());
@@ -103,19 +144,19 @@ impl SourceFile {
         SourceFile { name, text, line_starts }
     }
 
-    /// The name that people are shown.
+    /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {
         &self.name
     }
 
-    /// The whole text.
+    /// Its text.
     #[must_use]
     pub fn text(&self) -> &str {
         &self.text
     }
 
-    /// The byte at which each line begins.
+    /// The byte where each line begins.
     #[must_use]
     pub fn line_starts(&self) -> &[u32] {
         &self.line_starts

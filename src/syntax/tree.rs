@@ -1,23 +1,65 @@
-//! The tree of one file: its lines as they stand, and the statements with their blocks over them.
-//! It may be nonsense; it holds every byte of the file and no meaning.
+//! The tree of one file: its tokens, its lines, and its statements with their blocks.
 
 use std::ops::Range;
 
-use super::token::Token;
 use crate::source::{FileId, Span};
 
-/// A file as lines and statements.
+/// The form of a token.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TokenKind {
+    /// `develop`, `mq-borax`, `ml`
+    Word,
+    /// `20`, `2.5`, `-40`
+    Number,
+    /// `10:15`, `1:02:30`, `1:4`
+    Clock,
+    /// `1+4`, `1+9+40`
+    Parts,
+    /// `2026-11-25`
+    Date,
+    /// `1/4`
+    Fraction,
+    /// `4x5in`, `135-24`
+    Format,
+    /// `,`
+    Comma,
+    /// `{`
+    Open,
+    /// `}`
+    Close,
+    /// `%`
+    Percent,
+    /// `"a text"`
+    Text,
+    /// `"a text without a closing quote`
+    OpenText,
+    /// a character that no statement uses
+    Stray,
+}
+
+/// A token.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Token {
+    /// Its form.
+    pub kind: TokenKind,
+    /// Its span.
+    pub span: Span,
+    /// Whether an error of this token is already reported.
+    pub reported: bool,
+}
+
+/// The tree of a file. Any text has one, and every byte is in a line.
 #[derive(Debug, Clone)]
 pub struct Tree {
     /// The file.
     pub file: FileId,
-    /// All pieces of all lines, in order.
+    /// All tokens in order.
     pub tokens: Vec<Token>,
-    /// Every line, blank ones and remarks too; their ranges meet and cover the file.
+    /// All lines, blank ones too; they cover the file.
     pub lines: Vec<Line>,
-    /// The statements at the top, with their blocks.
+    /// The top-level statements.
     pub statements: Vec<Statement>,
-    /// Whether two versions of the file stand in it unmerged; it has no statements then.
+    /// Whether it has conflict markers of a merge; then it has no statements.
     pub half_merged: bool,
 }
 
@@ -26,32 +68,32 @@ pub struct Tree {
 pub struct Line {
     /// Its bytes, line ending included.
     pub bytes: Range<u32>,
-    /// Its pieces, as a range of [`Tree::tokens`].
+    /// Its range of [`Tree::tokens`].
     pub tokens: Range<usize>,
-    /// Its remark, from the `#` on.
+    /// Its comment, from the `#` on.
     pub comment: Option<Span>,
 }
 
-/// A statement: the pieces of one line, and its block if the line opens one.
+/// A statement: the tokens of one line, and its block.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Statement {
-    /// The number of its line in [`Tree::lines`].
+    /// Its index in [`Tree::lines`].
     pub line: usize,
-    /// Its pieces without the brace, as a range of [`Tree::tokens`]; never empty.
+    /// Its range of [`Tree::tokens`] without the brace; never empty.
     pub tokens: Range<usize>,
-    /// From its first piece to its last.
+    /// From its first token to its last.
     pub span: Span,
-    /// From its first piece to the end of its block.
+    /// From its first token to the end of its block.
     pub extent: Span,
-    /// What stands in its block; `None` where no block is opened.
+    /// The statements of its block; `None` if it opens none.
     pub block: Option<Vec<Statement>>,
 }
 
 impl Line {
-    /// A line may have this many bytes.
+    /// The most bytes in a line.
     pub const BYTES_MAX: u32 = 4096;
 
-    /// Whether the line is longer than a line may be; nothing is read off such a line.
+    /// Whether the line is over the limit; its tokens are then ignored.
     #[must_use]
     pub fn is_too_long(&self) -> bool {
         self.bytes.end - self.bytes.start > Line::BYTES_MAX
@@ -59,7 +101,7 @@ impl Line {
 }
 
 impl Tree {
-    /// The pieces of a statement.
+    /// The tokens of a statement.
     #[must_use]
     pub fn pieces(&self, statement: &Statement) -> &[Token] {
         self.tokens.get(statement.tokens.clone()).unwrap_or(&[])

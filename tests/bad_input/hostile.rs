@@ -147,7 +147,7 @@ fn a_file_whose_name_is_no_text_is_read_all_the_same() {
     assert_eq!(json["recipe"]["file"], "a\u{fffd}\u{fffd}b.wet");
     let run = card(run.again(), "plain");
     assert!(run.succeeds().contains("A plain one"));
-    assert_eq!(run.again().arg("check").succeeds(), "nothing to mend in 1 file\n");
+    assert_eq!(run.again().arg("check").succeeds(), "nothing to fix in 1 file\n");
     told(&card(Run::new(), name), 2, &["cannot be read: there is no such file"]);
 }
 

@@ -16,7 +16,7 @@ const KILLS: u32 = 120;
 #[test]
 fn what_a_killed_call_left_is_read_by_no_call_and_in_nobodys_way() {
     let run = beside_a_sound_one().file(".wetside-abc123", "wetside 1\n\nfilm pl").args(["check"]);
-    assert_eq!(run.succeeds(), "nothing to mend in 1 file\n");
+    assert_eq!(run.succeeds(), "nothing to fix in 1 file\n");
     let run = card(run.again(), "a.wet").args(["-o", "tonight.txt"]);
     run.succeeds();
     assert_eq!(names(run.folder()), [".wetside-abc123", "a.wet", "tonight.txt"]);

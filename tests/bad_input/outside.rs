@@ -141,6 +141,6 @@ mod by_links {
         let run = Run::new().file("shelf/a.wet", super::SOUND).file("secret.txt", super::SECRET);
         symlink("../secret.txt", run.folder().join("shelf/link.wet")).unwrap();
         let run = run.args(["check", "shelf"]);
-        assert_eq!(run.succeeds(), "nothing to mend in 1 file\n");
+        assert_eq!(run.succeeds(), "nothing to fix in 1 file\n");
     }
 }

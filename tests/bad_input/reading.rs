@@ -58,7 +58,7 @@ fn a_mark_at_the_start_and_line_ends_of_two_bytes_change_nothing() {
         assert_eq!(run.succeeds(), text);
         let run = card(run.again(), "a.wet").args(["--as", "json"]);
         assert_eq!(run.succeeds(), json);
-        assert_eq!(run.again().arg("check").succeeds(), "nothing to mend in 1 file\n");
+        assert_eq!(run.again().arg("check").succeeds(), "nothing to fix in 1 file\n");
     }
 }
 
@@ -162,7 +162,7 @@ mod of_this_system {
         let (status, stdout, stderr) = outcome(command(run.folder()).args(["card", "plain"]).args(EVENING));
         assert!(status == 0 && stdout.contains("A plain one"), "{status}: {stderr}");
         let (status, stdout, _) = outcome(command(run.folder()).arg("check"));
-        assert_eq!((status, &*stdout), (0, "nothing to mend in 1 file\n"));
+        assert_eq!((status, &*stdout), (0, "nothing to fix in 1 file\n"));
     }
 
     /// For root no permission is missing, so there the program is run as nobody, from a copy that nobody may run.

@@ -120,7 +120,7 @@ fn a_text_is_data_and_no_statement() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--note", note]);
     run.succeeds();
     assert!(super::journal(&run).ends_with(&format!("    note      \"{note}\"\n}}\n")));
-    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to mend"));
+    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to fix"));
 }
 
 /// A session of the far future stands for a clock that was put back; whoever means the day says it.

@@ -169,7 +169,7 @@ fn a_note_keeps_what_is_in_it_to_the_letter() {
     let lines: String = notes.iter().map(|note| format!("    note      \"{note}\"\n")).collect();
     assert!(text.ends_with(&format!("{lines}}}\n")), "{text}");
     let run = run.again().args(["check", "journal.wet"]);
-    assert!(run.succeeds().starts_with("nothing to mend"));
+    assert!(run.succeeds().starts_with("nothing to fix"));
     assert!(run.again().args(["tidy", "--dry", "journal.wet"]).succeeds().starts_with("nothing to tidy"));
 }
 

@@ -55,7 +55,7 @@ fn counted(run: Run) -> Run {
 
 #[test]
 fn a_house_weighs_a_rule() {
-    assert_eq!(counted(house("short-development = \"off\"")).succeeds(), "nothing to mend in 1 file\n");
+    assert_eq!(counted(house("short-development = \"off\"")).succeeds(), "nothing to fix in 1 file\n");
     let advice = counted(house("short-development = \"advice\"")).succeeds();
     assert!(advice.ends_with("\n1 piece of advice in 1 file\n"), "{advice}");
     let (error, _) = counted(house("short-development = \"error\"")).fails(1);
@@ -88,7 +88,7 @@ fn the_nearest_root_is_the_house() {
 #[test]
 fn a_call_outranks_the_house_and_may_leave_it() {
     let with = |arguments: [&str; 2]| counted(house("short-development = \"error\"")).args(arguments);
-    assert_eq!(with(["--level", "short-development=off"]).succeeds(), "nothing to mend in 1 file\n");
+    assert_eq!(with(["--level", "short-development=off"]).succeeds(), "nothing to fix in 1 file\n");
     let alone = counted(house("short-development = \"error\"")).arg("--no-config").succeeds();
     assert!(alone.ends_with("\n1 warning in 1 file\n"), "{alone}");
     let other = with(["--level", "short-fix=off"]).fails(1).0;

@@ -2,7 +2,7 @@
 //! And what a mend brings, which has to arrive whole.
 
 use serde_json::{Value, json};
-use wetside::report::{self, Count, Mend, Told, Where};
+use wetside::report::{self, Count, Edit, Finding, Fix, Location};
 use wetside::source::{Level, is_hidden};
 
 use crate::program::Run;
@@ -37,7 +37,7 @@ fn advice_past_the_limit_is_counted_in_every_form() {
     let told = &sarif["runs"][0];
     assert_eq!(told["results"].as_array().unwrap().len(), 10_000);
     let said = &told["invocations"][0]["toolExecutionNotifications"][0];
-    assert_eq!(said["message"]["text"], "and 2000 more, which are counted and not told");
+    assert_eq!(said["message"]["text"], "2000 more findings are counted but not listed");
     assert_eq!(told["invocations"][0]["executionSuccessful"], true);
 }
 
@@ -89,25 +89,26 @@ fn a_report_of_everything_has_no_last_record() {
     assert_eq!(run.succeeds().lines().count(), 1);
 }
 
-/// Each hidden character is written by its number: U+202E by one unit of UTF-16, U+E0041 by two, which are
+/// Each hidden character is escaped: U+202E by one unit of UTF-16, U+E0041 by two, which are
 /// DB40 and DC41.
 #[test]
-fn what_a_mend_brings_arrives_whole_and_hides_nothing() {
+fn what_a_fix_writes_arrives_whole_and_hides_nothing() {
     let text = "a\u{202e}b\u{1b}c\u{9b}d\u{7f}e\u{2066}f\u{200b}g\u{e0041}h\n\"\u{e9}";
-    let at = Where { file: "a.wet".to_owned(), line: 1, column: 1, end_line: 1, end_column: 2 };
-    let mend = Mend { title: "t".to_owned(), certain: false, edits: vec![(at.clone(), text.to_owned())] };
-    let told = Told {
+    let at = Location { file: "a.wet".to_owned(), line: 1, column: 1, end_line: 1, end_column: 2 };
+    let edits = vec![Edit { at: at.clone(), text: text.to_owned() }];
+    let fix = Fix { title: "t".to_owned(), certain: false, edits };
+    let finding = Finding {
         at,
         level: Level::Error,
         name: "unknown-word",
         message: "m".to_owned(),
         others: Vec::new(),
         help: Vec::new(),
-        fixes: vec![mend],
+        fixes: vec![fix],
     };
     let count = Count { errors: 1, ..Count::default() };
-    let json = report::json(std::slice::from_ref(&told), count, 1);
-    let sarif = report::sarif(&[told], count, &[], "0");
+    let json = report::json(std::slice::from_ref(&finding), count, 1);
+    let sarif = report::sarif(&[finding], count, &[], "0");
     for printed in [&json, &sarif] {
         assert!(!printed.contains(is_hidden), "{printed:?}");
         assert!(!printed.contains(['\u{202e}', '\u{2066}', '\u{9b}', '\u{7f}', '\u{e0041}']), "{printed:?}");

@@ -18,7 +18,7 @@ fn on_a_terminal(commands: &str) -> Option<String> {
     script.args(["--quiet", "--return", "--command", commands, "/dev/null"]).stdin(Stdio::null());
     let shown = script.env("PROGRAM", PROGRAM).env("TERM", "xterm").env_remove("NO_COLOR").output().unwrap();
     let shown = String::from_utf8_lossy(&shown.stdout).into_owned();
-    assert!(shown.contains("nothing to mend in 1 file"), "{shown}");
+    assert!(shown.contains("nothing to fix in 1 file"), "{shown}");
     Some(shown)
 }
 
@@ -46,6 +46,6 @@ fn a_terminal_is_not_told_of_a_short_check() {
 fn no_file_is_told_how_far_a_long_check_has_come() {
     let mut shell = Command::new("/bin/sh");
     let ended = shell.args(["-c", SLOW]).env("PROGRAM", PROGRAM).env("TERM", "xterm").output().unwrap();
-    assert_eq!(String::from_utf8_lossy(&ended.stdout), "nothing to mend in 1 file\n");
+    assert_eq!(String::from_utf8_lossy(&ended.stdout), "nothing to fix in 1 file\n");
     assert_eq!(String::from_utf8_lossy(&ended.stderr), "");
 }

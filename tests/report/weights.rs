@@ -63,7 +63,7 @@ fn an_error_ends_a_call_with_one_whatever_is_denied() {
 #[test]
 fn nothing_to_tell_is_nothing_to_deny() {
     let run = Run::new().file("a.wet", "wetside 1\n").args(["check", "--fail-on", "advice"]);
-    assert_eq!(run.succeeds(), "nothing to mend in 1 file\n");
+    assert_eq!(run.succeeds(), "nothing to fix in 1 file\n");
 }
 
 #[test]

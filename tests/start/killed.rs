@@ -61,5 +61,5 @@ fn however_it_is_killed_the_shelf_is_whole_or_not_there() {
     assert!(starter(folder).status().unwrap().success());
     let mut left = names(folder).into_iter().filter(|name| name != "shelf");
     assert!(left.all(|name| name.starts_with(".wetside-")));
-    assert_eq!(run.args(["check"]).succeeds(), "nothing to mend in 6 files\n");
+    assert_eq!(run.args(["check"]).succeeds(), "nothing to fix in 6 files\n");
 }

@@ -106,7 +106,7 @@ impl<'a> FileReader<'a> {
 
     /// The fault of a line that no row of this block begins; none where its first sign was told already.
     fn unknown(&self, block: Block, first: Token, word: &str) -> Option<Diagnostic> {
-        if first.told {
+        if first.reported {
             return None;
         }
         let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();
@@ -136,7 +136,7 @@ impl<'a> FileReader<'a> {
     fn statement(&mut self, row: &'static Row, statement: &'a Statement) -> Reading {
         let tokens = self.tree.pieces(statement);
         let too_long = self.tree.lines.get(statement.line).is_some_and(Line::is_too_long);
-        let told = too_long || tokens.iter().any(|token| token.told);
+        let told = too_long || tokens.iter().any(|token| token.reported);
         let tokens = if too_long { &[] } else { tokens };
         let cursor =
             Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
@@ -227,7 +227,7 @@ impl<'a> FileReader<'a> {
         let said = readings.iter().position(|reading| reading.is::<say::Wetside>());
         let meant = self.tree.statements.first().and_then(|first| self.tree.pieces(first).first());
         let misspelt =
-            meant.is_some_and(|word| word.told || suggest(self.words(*word), ["wetside"]).is_some());
+            meant.is_some_and(|word| word.reported || suggest(self.words(*word), ["wetside"]).is_some());
         if self.tree.half_merged || (said.is_none() && misspelt) {
             return;
         }

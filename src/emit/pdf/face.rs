@@ -1,43 +1,45 @@
-//! The two faces that a sheet of paper is set in, and how wide their letters are. What a face cannot show
-//! is drawn as an empty box and named: a sign that went missing could be the sign of a temperature.
+//! The two faces of a PDF: letter widths, and the subset that the document embeds. A character that a face
+//! lacks is drawn as an empty box and named, since it could be the sign of a temperature.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
+use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
+use pdf_writer::{Finish as _, Name, Pdf, Rect, Ref, Str};
 use read_fonts::tables::{cmap::Cmap, hmtx::Hmtx};
 use read_fonts::types::GlyphId;
 use read_fonts::{FontRef, ReadError, TableProvider as _};
+use subsetter::GlyphRemapper;
 
-/// A face, read once for each sheet.
+/// A face, read once for each document.
 pub(super) struct Face {
     letters: Cmap<'static>,
     widths: Hmtx<'static>,
     units_per_em: f32,
     metrics: Metrics,
-    /// The glyphs of the commonest letters, and whether it shows them.
+    /// The glyphs of the first letters; `None` if the face lacks one.
     common: [Option<u16>; COMMON],
-    /// The font file.
-    pub(super) data: &'static [u8],
-    /// Its name in the document, with the mark of a part of a font.
-    pub(super) name: &'static str,
+    data: &'static [u8],
+    /// Its name in the document, with the prefix of a subset.
+    name: &'static str,
 }
 
-/// The figures of a face as a whole, in its own units.
+/// The metrics of a face, in font units.
 struct Metrics {
     bounds: [i16; 4],
     ascent: i16,
     descent: i16,
 }
 
-/// So many letters from U+0000 on are looked up once and not for each word.
+/// The letters from U+0000 on that are looked up only once.
 const COMMON: usize = 128;
 
-/// The height of capitals, which the font files do not state, in thousandths of the type size.
+/// The cap height, which the font files lack, in thousandths of the type size.
 const CAPITALS: f32 = 700.0;
 
-/// Stands for what cannot be shown.
+/// Replaces a character that cannot be shown.
 const BOX: char = '\u{25a1}';
 
-/// Scripts whose letters join, stack or run from right to left, which takes more than a row of letters.
+/// Scripts that need shaping: their letters join, stack or run from right to left.
 const JOINED: [(char, char); 6] = [
     ('\u{300}', '\u{36f}'),
     ('\u{590}', '\u{109f}'),
@@ -48,21 +50,19 @@ const JOINED: [(char, char); 6] = [
 ];
 
 impl Face {
-    /// The face of most words.
+    /// The face of most text.
     pub(super) fn regular() -> Face {
         Face::of(dejavu::sans_condensed::regular(), "WETSID+CardSans")
     }
 
-    /// The face of times and heads.
+    /// The face of times and headings.
     pub(super) fn bold() -> Face {
         Face::of(dejavu::sans_condensed::bold(), "WETSID+CardSans-Bold")
     }
 
     fn of(data: &'static [u8], name: &'static str) -> Face {
         let mut face = Face::read(data, name).expect("the font is part of the program");
-        let glyphs = (0_u8..128).map(|letter| face.found(char::from(letter)));
-        let common: Vec<Option<u16>> = glyphs.collect();
-        face.common.iter_mut().zip(common).for_each(|(place, glyph)| *place = glyph);
+        face.common = std::array::from_fn(|at| face.found(char::from(u8::try_from(at).ok()?)));
         face
     }
 
@@ -85,43 +85,106 @@ impl Face {
         u16::try_from(glyph.to_u32()).ok()
     }
 
-    /// The glyph of a letter that can be shown.
+    /// The glyph of a letter, if the face can show it.
     fn shown(&self, letter: char) -> Option<u16> {
         let common = usize::try_from(u32::from(letter)).ok().and_then(|at| self.common.get(at));
         common.map_or_else(|| self.found(letter), |glyph| *glyph)
     }
 
-    /// The glyph of a letter, or of the box that stands for it.
-    pub(super) fn glyph(&self, letter: char) -> u16 {
+    /// The glyph of a letter, or of the box.
+    fn glyph(&self, letter: char) -> u16 {
         self.shown(letter).or_else(|| self.found(BOX)).expect("the font has a box")
     }
 
-    /// What is seen of a letter: itself, or the box. Copied, a box must not come out as one of the many letters
-    /// that it stands for.
-    pub(super) fn seen(&self, letter: char) -> char {
+    /// The letter itself, or the box, so that copied text shows what the paper shows.
+    fn seen(&self, letter: char) -> char {
         if self.shown(letter).is_some() { letter } else { BOX }
     }
 
-    /// What of this text cannot be shown.
+    /// The characters of a text that the face cannot show.
     pub(super) fn missing(&self, text: &str) -> BTreeSet<char> {
         text.chars().filter(|letter| self.shown(*letter).is_none()).collect()
     }
 
-    /// A glyph's width, in thousandths of the type size.
-    pub(super) fn advance(&self, glyph: u16) -> f32 {
+    /// The width of a glyph, in thousandths of the type size.
+    fn advance(&self, glyph: u16) -> f32 {
         let units = self.widths.advance(GlyphId::from(glyph)).expect("every glyph of the font has a width");
         f32::from(units) * 1000.0 / self.units_per_em
     }
 
-    /// How wide a text is at that size, in points.
+    /// The width of a text at this size, in points.
     pub(super) fn width(&self, text: &str, size: f32) -> f32 {
         text.chars().map(|letter| self.advance(self.glyph(letter))).sum::<f32>() * size / 1000.0
     }
+}
 
-    /// The face's own figures, in thousandths of the type size: box, ascent, descent and height of capitals.
-    pub(super) fn metrics(&self) -> ([f32; 4], f32, f32, f32) {
-        let scaled = |units: i16| f32::from(units) * 1000.0 / self.units_per_em;
-        let Metrics { bounds, ascent, descent } = self.metrics;
-        (bounds.map(scaled), scaled(ascent), scaled(descent), CAPITALS)
+const IDENTITY: SystemInfo<'static> =
+    SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
+const UNICODE: SystemInfo<'static> =
+    SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"UCS"), supplement: 0 };
+
+/// A face and the glyphs used of it.
+pub(super) struct Embedded<'a> {
+    pub(super) face: &'a Face,
+    glyphs: GlyphRemapper,
+    letters: BTreeMap<u16, (char, f32)>,
+}
+
+impl<'a> Embedded<'a> {
+    /// No glyph is used yet.
+    pub(super) fn of(face: &'a Face) -> Embedded<'a> {
+        Embedded { face, glyphs: GlyphRemapper::new(), letters: BTreeMap::new() }
+    }
+
+    /// The text as glyph numbers of two bytes.
+    pub(super) fn encoded(&mut self, text: &str) -> Vec<u8> {
+        let mut bytes = Vec::with_capacity(text.len() * 2);
+        for letter in text.chars() {
+            let glyph = self.face.glyph(letter);
+            let number = self.glyphs.remap(glyph);
+            self.letters.entry(number).or_insert((self.face.seen(letter), self.face.advance(glyph)));
+            bytes.extend(number.to_be_bytes());
+        }
+        bytes
+    }
+
+    /// Writes the face as five objects from this number on (ISO 32000-1, 9.7 and 9.10.3).
+    pub(super) fn write(&self, pdf: &mut Pdf, first: i32) {
+        let name = Name(self.face.name.as_bytes());
+        let [font, cid, descriptor, cmap, file] = [0, 1, 2, 3, 4].map(|at| Ref::new(first + at));
+        let mut written = pdf.type0_font(font);
+        written.base_font(name).encoding_predefined(Name(b"Identity-H"));
+        written.descendant_font(cid).to_unicode(cmap);
+        written.finish();
+        let mut written = pdf.cid_font(cid);
+        written.subtype(CidFontType::Type2).base_font(name).system_info(IDENTITY);
+        written.font_descriptor(descriptor).default_width(0.0).cid_to_gid_map_predefined(Name(b"Identity"));
+        let mut widths = written.widths();
+        for (glyph, (_, width)) in &self.letters {
+            widths.consecutive(*glyph, [*width]);
+        }
+        widths.finish();
+        written.finish();
+        let scaled = |units: i16| f32::from(units) * 1000.0 / self.face.units_per_em;
+        let metrics = &self.face.metrics;
+        let [left, low, right, high] = metrics.bounds.map(scaled);
+        let mut written = pdf.font_descriptor(descriptor);
+        written.name(name).flags(FontFlags::SYMBOLIC).bbox(Rect::new(left, low, right, high));
+        written
+            .italic_angle(0.0)
+            .ascent(scaled(metrics.ascent))
+            .descent(scaled(metrics.descent))
+            .cap_height(CAPITALS)
+            .stem_v(80.0);
+        written.font_file2(file);
+        written.finish();
+        let mut map = UnicodeCmap::new(Name(b"Letters"), UNICODE);
+        for (glyph, (letter, _)) in &self.letters {
+            map.pair(*glyph, *letter);
+        }
+        pdf.cmap(cmap, &map.finish());
+        let part =
+            subsetter::subset(self.face.data, 0, &self.glyphs).expect("the font is part of the program");
+        pdf.stream(file, &part).pair(Name(b"Length1"), i32::try_from(part.len()).unwrap_or(i32::MAX));
     }
 }

@@ -1,30 +1,27 @@
-//! A picture, before anybody knows where it is drawn: rectangles, lines and words on a surface of its own
-//! units. The page and a file draw it as SVG, paper as vectors; none of them decides where anything stands.
+//! A picture as shapes, in units of its own: page and file draw it as SVG, paper as vectors.
 
-use super::ink::Ink;
-
-/// A picture with what it says in words, for whoever does not see it.
+/// A picture, with a description for people who cannot see it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
-    /// What tells it apart from the other drawings of a page: a word that fits an id.
+    /// A word that is unique on a page and valid as an id.
     pub name: &'static str,
-    /// How wide, in units of which a body text is 10 high.
+    /// The width; body text is 10 high.
     pub width: f64,
-    /// How high.
+    /// The height.
     pub height: f64,
-    /// What it is, in a few words.
+    /// The title.
     pub title: String,
-    /// What it shows, in sentences.
+    /// The description, in sentences.
     pub description: String,
-    /// What is on it, the lowest first.
+    /// The shapes, the lowest first.
     pub shapes: Vec<Shape>,
-    /// Whose it is, for where nothing above it says so.
+    /// The recipe's name, for a picture that stands alone.
     pub caption: Shape,
-    /// How far down the caption reaches; nothing else stands so high.
+    /// The lower edge of the caption; all other shapes are below.
     pub caption_foot: f64,
 }
 
-/// A thing on a picture.
+/// A shape of a picture; y grows downwards.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Shape {
     /// A filled rectangle.
@@ -34,46 +31,84 @@ pub enum Shape {
         /// Its ink.
         ink: Ink,
     },
-    /// A line through these points.
+    /// A line through points.
     Line {
-        /// Each from the left and from above.
+        /// The points as x and y.
         through: Vec<[f64; 2]>,
         /// Its ink.
         ink: Ink,
-        /// How thick.
+        /// Its width.
         thick: f64,
     },
     /// A filled circle.
     Dot {
-        /// Its middle.
+        /// Its centre.
         at: [f64; 2],
         /// Its radius.
         radius: f64,
         /// Its ink.
         ink: Ink,
     },
-    /// Words on one line.
+    /// Text on one line.
     Words {
-        /// Where their foot stands.
+        /// A point on its baseline.
         at: [f64; 2],
-        /// Which part of the words stands there.
+        /// The part of the text that is at the point.
         anchor: Anchor,
-        /// How high they are.
+        /// The type size.
         size: f64,
-        /// What they say; fit to be shown.
+        /// The text, safe to show.
         text: String,
-        /// Their ink.
+        /// Its ink.
         ink: Ink,
     },
 }
 
-/// What words hang by.
+/// The part of a text that its point marks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Anchor {
-    /// Their beginning.
+    /// Its start.
     Start,
-    /// Their middle.
+    /// Its middle.
     Middle,
-    /// Their end.
+    /// Its end.
     End,
+}
+
+/// What a shape is drawn in. Inks differ in lightness too, for printers without colour and for colour-blind readers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ink {
+    /// Text and axes.
+    Text,
+    /// Grid lines.
+    Faint,
+    /// A bath in the tank.
+    Bath,
+    /// Pouring and draining.
+    Flow,
+    /// Agitation.
+    Motion,
+    /// Tonight.
+    Tonight,
+    /// The empty tank, and drying.
+    Empty,
+}
+
+/// The name of each ink, and its RGB on a light and on a dark ground.
+pub(super) const INKS: [(Ink, &str, [u8; 3], [u8; 3]); 7] = [
+    (Ink::Text, "text", [0x1c, 0x1c, 0x1c], [0xe8, 0xe8, 0xe8]),
+    (Ink::Faint, "faint", [0xb4, 0xb4, 0xb4], [0x5c, 0x5c, 0x5c]),
+    (Ink::Bath, "bath", [0xcf, 0xe2, 0xee], [0x30, 0x49, 0x5a]),
+    (Ink::Flow, "flow", [0x7f, 0xa5, 0xbd], [0x6f, 0x97, 0xb0]),
+    (Ink::Motion, "motion", [0x17, 0x3f, 0x5a], [0xd3, 0xec, 0xfb]),
+    (Ink::Tonight, "tonight", [0xb3, 0x26, 0x1e], [0xff, 0x8a, 0x75]),
+    (Ink::Empty, "empty", [0x8d, 0x8a, 0x84], [0x8d, 0x8a, 0x84]),
+];
+
+impl Ink {
+    /// Its RGB on paper, from 0 to 1.
+    pub(in crate::emit) fn on_paper(self) -> [f32; 3] {
+        let row = INKS.iter().find(|(ink, ..)| *ink == self);
+        row.map_or([0.0; 3], |(_, _, light, _)| light.map(|part| f32::from(part) / 255.0))
+    }
 }

@@ -1,50 +1,50 @@
-//! The whole session as a strip to scale: a row for each step, its bar at its place on one clock, with what
-//! goes in and out and when the film moves. Drying stands apart, since its hours would crush the rest.
+//! The session to scale: a row for each step, with pouring, draining and agitation. Drying is not to scale, since
+//! its hours would leave the rest no room.
 
 use super::super::naming;
 use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, Shape};
-use super::ink::Ink;
-use super::ticks;
-use super::words::{BODY, CAPTION_FOOT, MARGIN, TITLE, WIDTH, bath, breadth, line, warmth, words};
+use super::drawing::{Anchor, Drawing, Ink, Shape};
+use super::parts::{
+    BODY, CAPTION_FOOT, MARGIN, TITLE, WIDTH, bath, breadth, line, temperature, time_ticks, words,
+};
 use crate::compile::{Action, PlannedStep, Schedule};
 use crate::model::{StepKind, Time};
 
-/// Where the first row begins.
+/// The top of the first row.
 const TOP: f64 = 38.0;
-/// From one row to the next: a line of words, the bar, the marks of knocks.
+/// The height of a row: a line of text, the bar, the marks of knocks.
 const ROW: f64 = 36.0;
-/// From a row's top to its bar.
+/// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
-/// How high a bar is.
+/// The height of a bar.
 const HIGH: f64 = 13.0;
-/// How high a bar is in which no bath stands: told apart without colour.
+/// The height of a bar without a bath, which so differs without colour.
 const THIN: f64 = 5.0;
-/// How far a knock's mark reaches below the bar.
+/// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;
-/// How many marks the clock has at most.
+/// The most ticks of the clock.
 const MARKS: i64 = 6;
-/// What the inks mean, each with its place from the left.
+/// The legend, each entry with its left edge.
 const LEGEND: [(f64, Ink, &str); 4] = [
     (8.0, Ink::Flow, "pour, drain"),
     (86.0, Ink::Motion, "agitate"),
     (148.0, Ink::Bath, "still"),
     (196.0, Ink::Empty, "no bath"),
 ];
-/// Where the legend has a knock.
+/// The left edge of the legend's knock.
 const LEGEND_KNOCK: f64 = 264.0;
 
-/// The strip of that evening.
+/// The strip of a session.
 #[must_use]
 pub fn strip(schedule: &Schedule) -> Drawing {
     let clock = Clock { total: schedule.total };
     let title = format!("{}: the session to scale", plain(&schedule.recipe.title));
     let caption = line(15.0, TITLE, &plain(&schedule.recipe.title));
     let mut shapes = vec![line(29.0, BODY, &format!("the session to scale, {} in all", schedule.total))];
-    let marks = ticks::times((Time::ZERO, schedule.total), MARKS);
+    let marks = time_ticks((Time::ZERO, schedule.total), MARKS);
     let mut top = TOP;
     for step in schedule.steps.iter().filter(|step| step.kind != StepKind::Dry) {
-        shapes.extend(row(clock, step, schedule, (top, &marks)));
+        shapes.extend(row(clock, step, schedule, top, &marks));
         top += ROW;
     }
     shapes.extend(axis(clock, top, &marks));
@@ -66,7 +66,7 @@ pub fn strip(schedule: &Schedule) -> Drawing {
     }
 }
 
-/// The one clock of all rows.
+/// The time axis of all rows.
 #[derive(Clone, Copy)]
 struct Clock {
     total: Time,
@@ -83,9 +83,9 @@ impl Clock {
     }
 }
 
-fn row(clock: Clock, step: &PlannedStep, schedule: &Schedule, (top, marks): (f64, &[Time])) -> Vec<Shape> {
+fn row(clock: Clock, step: &PlannedStep, schedule: &Schedule, top: f64, marks: &[Time]) -> Vec<Shape> {
     let (bar, foot) = (top + BAR, top + BAR + HIGH);
-    let facts = [warmth(step, schedule.conditions.scale), bath(step)];
+    let facts = [temperature(step, schedule.conditions.scale), bath(step)];
     let facts: String = facts.into_iter().flatten().map(|fact| format!(" · {fact}")).collect();
     let label = format!("{} · {} {}{facts}", step.start, naming::called(step), step.duration);
     let mut shapes = vec![line(top + BODY, BODY, &label)];
@@ -102,9 +102,7 @@ fn row(clock: Clock, step: &PlannedStep, schedule: &Schedule, (top, marks): (f64
             }
             Action::Agitate => clock.area(span, (bar, HIGH), Ink::Motion),
             Action::Knock => upright(clock.x(event.at), (foot, foot + KNOCK), Ink::Motion, 1.0),
-            Action::Handle | Action::Rest | Action::Expose | Action::Warm | Action::Dry => {
-                clock.area(span, thin, Ink::Empty)
-            }
+            _ => clock.area(span, thin, Ink::Empty),
         });
     }
     shapes
@@ -114,7 +112,7 @@ fn upright(x: f64, (from, to): (f64, f64), ink: Ink, thick: f64) -> Shape {
     Shape::Line { through: vec![[x, from], [x, to]], ink, thick }
 }
 
-/// The clock below the rows. The words at its ends hang by their ends, so that none leaves the picture.
+/// The clock below the rows; its first and last text stay inside the picture.
 fn axis(clock: Clock, top: f64, marks: &[Time]) -> Vec<Shape> {
     let ends = [[MARGIN, top], [WIDTH - MARGIN, top]];
     let mut shapes = vec![Shape::Line { through: ends.to_vec(), ink: Ink::Text, thick: 0.8 }];
@@ -131,7 +129,7 @@ fn axis(clock: Clock, top: f64, marks: &[Time]) -> Vec<Shape> {
     shapes
 }
 
-/// Drying is a bar with a gap, below the clock.
+/// Drying: a bar with a gap, below the clock.
 fn drying(step: &PlannedStep, top: f64) -> Vec<Shape> {
     let label = format!("{} · {} {}, not to scale", step.start, naming::called(step), step.duration);
     let bar = top + BAR + (HIGH - THIN) / 2.0;
@@ -155,27 +153,27 @@ fn legend(top: f64) -> Vec<Shape> {
     shapes
 }
 
-/// The same in sentences, a step each.
+/// The strip in words, a sentence for each step.
 fn description(schedule: &Schedule) -> String {
-    let mut told = vec![format!("{} in all.", schedule.total)];
+    let mut sentences = vec![format!("{} in all.", schedule.total)];
     for step in &schedule.steps {
         let place: String = [
             bath(step).map(|bath| format!(" in {bath}")),
-            warmth(step, schedule.conditions.scale).map(|warmth| format!(" {warmth}")),
+            temperature(step, schedule.conditions.scale).map(|text| format!(" {text}")),
         ]
         .into_iter()
         .flatten()
         .collect();
         let scale = if step.kind == StepKind::Dry { ", not to scale" } else { "" };
-        let doings: String = doings(step).iter().map(|doing| format!("; {doing}")).collect();
+        let actions: String = actions(step).iter().map(|action| format!("; {action}")).collect();
         let name = naming::called(step);
-        told.push(format!("{name}{place} from {} to {}{scale}{doings}.", step.start, step.end));
+        sentences.push(format!("{name}{place} from {} to {}{scale}{actions}.", step.start, step.end));
     }
-    told.join(" ")
+    sentences.join(" ")
 }
 
-/// What is done in a step: each way in and out, and how often the film is moved.
-fn doings(step: &PlannedStep) -> Vec<String> {
+/// The actions of a step: pouring and draining, and the number of agitations.
+fn actions(step: &PlannedStep) -> Vec<String> {
     let flow = step.events.iter().filter(|event| event.action.moves_a_bath());
     let flow = flow.map(|event| format!("{} at {} for {}", event.action.word(), event.at, event.length));
     let moved: Vec<_> = step.events.iter().filter(|event| event.action == Action::Agitate).collect();

@@ -1,16 +1,12 @@
-//! A drawing as SVG 1.1, alone or within a page: no script, nothing from elsewhere, every word of a recipe a text
-//! and never a tag. Colours follow the reader's light or dark; the page that holds it settles how large it is.
-
-use std::fmt::Write as _;
+//! A drawing as SVG 1.1, alone or within a page. It has no script, loads nothing, and escapes all text.
 
 use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, Shape};
-use super::ink::{INKS, Ink};
+use super::drawing::{Anchor, Drawing, INKS, Ink, Shape};
 
-/// The ground, light and dark.
+/// The background, light and dark.
 const GROUND: [[u8; 3]; 2] = [[0xff, 0xff, 0xff], [0x16, 0x16, 0x16]];
 
-/// The drawing as a document of its own, with a line ending behind it.
+/// The drawing as a document.
 #[must_use]
 pub fn svg(drawing: &Drawing) -> String {
     let [light, dark] = GROUND.map(colour);
@@ -19,35 +15,31 @@ pub fn svg(drawing: &Drawing) -> String {
          .picture{{background:{dark}}}\n}}\n{}</style>\n",
         rules()
     );
-    written(drawing, ("xmlns=\"http://www.w3.org/2000/svg\" ", &style), 0.0)
+    written(drawing, "xmlns=\"http://www.w3.org/2000/svg\" ", &style, 0.0)
 }
 
-/// The drawing as an element of a page that says above it whose it is, and whose own style has these [`rules`].
+/// The drawing as an element of a page, whose style has these [`rules`]; without its caption.
 pub(in crate::emit) fn element(drawing: &Drawing) -> String {
-    written(drawing, ("", ""), drawing.caption_foot)
+    written(drawing, "", "", drawing.caption_foot)
 }
 
-/// What a style says of the inks; the ground is that of the page.
+/// The style rules of the inks, for light and dark.
 pub(in crate::emit) fn rules() -> String {
     let mut rules =
         String::from(".picture *{fill:currentColor}\n.picture polyline{fill:none;stroke:currentColor}\n");
-    for (_, class, light, _) in INKS {
-        let _ = writeln!(rules, ".picture .{class}{{color:{}}}", colour(light));
-    }
+    let rule = |class: &str, rgb| format!(".picture .{class}{{color:{}}}\n", colour(rgb));
+    rules.extend(INKS.map(|(_, class, light, _)| rule(class, light)));
     rules.push_str("@media screen and (prefers-color-scheme:dark){\n");
-    for (_, class, _, dark) in INKS {
-        let _ = writeln!(rules, ".picture .{class}{{color:{}}}", colour(dark));
-    }
-    rules.push_str("}\n");
-    rules
+    rules.extend(INKS.map(|(_, class, _, dark)| rule(class, dark)));
+    rules + "}\n"
 }
 
 fn colour([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02x}{green:02x}{blue:02x}")
 }
 
-/// From so far down on; the drawing's name begins the ids of its title and its description.
-fn written(drawing: &Drawing, (space, style): (&str, &str), from: f64) -> String {
+/// The drawing from the height `from` on.
+fn written(drawing: &Drawing, space: &str, style: &str, from: f64) -> String {
     let (name, width) = (drawing.name, number(drawing.width));
     let (top, height) = (number(from), number(drawing.height - from));
     let mut out = format!(
@@ -68,59 +60,48 @@ fn written(drawing: &Drawing, (space, style): (&str, &str), from: f64) -> String
 
 fn shape(shape: &Shape) -> String {
     match shape {
-        Shape::Area { at: [x, y, width, height], ink } => format!(
-            "<rect class=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>",
-            class(*ink),
-            number(*x),
-            number(*y),
-            number(*width),
-            number(*height),
-        ),
+        Shape::Area { at: [x, y, width, height], ink } => {
+            let numbers = [("x", *x), ("y", *y), ("width", *width), ("height", *height)];
+            format!("<rect{}/>", attributes(*ink, &numbers))
+        }
         Shape::Line { through, ink, thick } => {
             let points: Vec<String> =
                 through.iter().map(|[x, y]| format!("{},{}", number(*x), number(*y))).collect();
-            format!(
-                "<polyline class=\"{}\" points=\"{}\" stroke-width=\"{}\"/>",
-                class(*ink),
-                points.join(" "),
-                number(*thick),
-            )
+            let (class, width) = (attributes(*ink, &[]), number(*thick));
+            format!("<polyline{class} points=\"{}\" stroke-width=\"{width}\"/>", points.join(" "))
         }
-        Shape::Dot { at: [x, y], radius, ink } => format!(
-            "<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
-            class(*ink),
-            number(*x),
-            number(*y),
-            number(*radius),
-        ),
-        Shape::Words { at: [x, y], anchor, size, text, ink } => format!(
-            "<text class=\"{}\" x=\"{}\" y=\"{}\" text-anchor=\"{}\" font-size=\"{}\">{}</text>",
-            class(*ink),
-            number(*x),
-            number(*y),
-            match anchor {
+        Shape::Dot { at: [x, y], radius, ink } => {
+            format!("<circle{}/>", attributes(*ink, &[("cx", *x), ("cy", *y), ("r", *radius)]))
+        }
+        Shape::Words { at: [x, y], anchor, size, text, ink } => {
+            let anchor = match anchor {
                 Anchor::Start => "start",
                 Anchor::Middle => "middle",
                 Anchor::End => "end",
-            },
-            number(*size),
-            escaped(text),
-        ),
+            };
+            let at = attributes(*ink, &[("x", *x), ("y", *y)]);
+            let (size, text) = (number(*size), escaped(text));
+            format!("<text{at} text-anchor=\"{anchor}\" font-size=\"{size}\">{text}</text>")
+        }
     }
 }
 
-fn class(ink: Ink) -> &'static str {
-    INKS.iter().find(|(own, ..)| *own == ink).map_or("text", |(_, class, ..)| class)
+/// The class of an ink, and attributes with numbers.
+fn attributes(ink: Ink, numbers: &[(&str, f64)]) -> String {
+    let class = INKS.iter().find(|(own, ..)| *own == ink).map_or("text", |(_, class, ..)| class);
+    let numbers: String =
+        numbers.iter().map(|(name, value)| format!(" {name}=\"{}\"", number(*value))).collect();
+    format!(" class=\"{class}\"{numbers}")
 }
 
-/// To a thousandth of a unit, without noise: a second of an evening of days stays at its place.
+/// A number with at most three places, which show a second even in a session of days.
 fn number(value: f64) -> String {
     let text = format!("{value:.3}");
     let short = text.trim_end_matches('0').trim_end_matches('.');
     if short == "-0" { "0".to_owned() } else { short.to_owned() }
 }
 
-/// Text for between two tags. What XML has no way to hold becomes U+FFFD.
+/// Text between two tags. Characters that XML cannot hold become U+FFFD.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in plain(text).chars() {

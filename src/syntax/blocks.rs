@@ -1,81 +1,82 @@
-//! Hangs lines into blocks, with one stack and no recursion. A file whose braces do not pair is read
-//! by its indentation where that tells which brace is missing.
+//! Lines to blocks, without recursion. Where braces do not pair, the indentation decides which one is missing.
 
-use super::faults::FINDINGS_MAX;
-use super::token::{Token, TokenKind};
-use super::tree::{Line, Statement, Tree};
+use super::parse::FINDINGS_MAX;
+use super::tree::{Line, Statement, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Span};
 
 /// Declaration, step, inner block.
 const DEPTH_MAX: usize = 3;
 
-/// The statements of a file, with their blocks.
-pub(super) fn hang(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> Vec<Statement> {
-    let mut rack = Rack { levels: vec![Vec::new()], headers: Vec::new(), faults };
+/// The statements of a file with their blocks.
+pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> Vec<Statement> {
+    let mut open = OpenBlocks { levels: vec![Vec::new()], headers: Vec::new(), errors };
     let (opened, closed) = braces(tree, text);
     for (number, line) in tree.lines.iter().enumerate() {
-        let pieces = tree.tokens.get(line.tokens.clone()).unwrap_or(&[]);
-        let Some((first, last)) = pieces.first().zip(pieces.last()) else { continue };
+        let tokens = tree.tokens.get(line.tokens.clone()).unwrap_or(&[]);
+        let Some((first, last)) = tokens.first().zip(tokens.last()) else { continue };
         if first.kind == TokenKind::Close {
-            rack.close(first.span);
-            if let Some(after) = pieces.get(1) {
-                rack.tell(stray(after.span.to(last.span), "a closing brace stands alone on its line"));
+            open.close(first.span);
+            if let Some(after) = tokens.get(1) {
+                open.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
             }
             continue;
         }
         let opens = opens(last, text);
         let end = line.tokens.end - usize::from(last.kind == TokenKind::Open);
         let inside = tree.tokens.get(line.tokens.start..end).unwrap_or(&[]);
-        let brace = inside.iter().find(|piece| matches!(piece.kind, TokenKind::Open | TokenKind::Close));
+        let brace = inside.iter().find(|token| matches!(token.kind, TokenKind::Open | TokenKind::Close));
         if let Some(brace) = brace {
-            rack.tell(stray(
+            open.report(stray(
                 brace.span,
-                "a block begins at the end of its line and ends on a line of its own",
+                "a block opens at the end of a line and closes on a line of its own",
             ));
         }
         let indent = first.span.start - line.bytes.start;
         if opened > closed && opens {
-            rack.close_shallower(indent);
+            open.close_shallower(indent);
         }
         let Some((first, last)) = inside.first().zip(inside.last()).filter(|_| brace.is_none()) else {
             if brace.is_none() {
-                rack.tell(stray(last.span, "this block has no header"));
+                open.report(stray(last.span, "this block has no header"));
             }
             if opens {
-                rack.open(last.span, indent, false);
+                open.open(last.span, indent, false);
             }
             continue;
         };
         let span = first.span.to(last.span);
-        // A line with deeper lines below it, in a file with a closing brace too many, has lost its own.
+        // In a file with a closing brace too many, a line above deeper ones has lost its opening brace.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
-        rack.hang(Statement { line: number, tokens: line.tokens.start..end, span, extent: span, block });
+        open.add(Statement { line: number, tokens: line.tokens.start..end, span, extent: span, block });
         if lost {
-            rack.tell(
-                Diagnostic::error("unopened-block", span.after(), "the block of this line is not opened")
-                    .change(span.after(), " {", "end the line with {", false),
+            open.report(
+                Diagnostic::error("unopened-block", span.after(), "this header has no opening brace").change(
+                    span.after(),
+                    " {",
+                    "end the line with {",
+                    false,
+                ),
             );
         }
         if opens || lost {
-            rack.open(span, indent, true);
+            open.open(span, indent, true);
         }
     }
-    rack.finish()
+    open.finish()
 }
 
-/// How many blocks are opened and how many closed.
+/// The numbers of opening and closing braces.
 fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     let lines = tree.lines.iter().filter_map(|line| tree.tokens.get(line.tokens.clone()));
-    lines.fold((0, 0), |(opened, closed), pieces| match (pieces.first(), pieces.last()) {
+    lines.fold((0, 0), |(opened, closed), tokens| match (tokens.first(), tokens.last()) {
         (Some(first), _) if first.kind == TokenKind::Close => (opened, closed + 1),
         (_, Some(last)) if opens(last, text) => (opened + 1, closed),
         (Some(_) | None, _) => (opened, closed),
     })
 }
 
-/// Whether a line that ends with this piece opens a block; a text without its end may have taken the
-/// brace in.
+/// Whether a line that ends with this token opens a block; a text without a closing quote may contain the brace.
 fn opens(last: &Token, text: &str) -> bool {
     let swallowed = || text.get(last.span.range()).is_some_and(|words| words.trim_end().ends_with('{'));
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
@@ -86,35 +87,35 @@ fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
         tree.tokens
             .get(line.tokens.clone())?
             .first()
-            .map(|piece| (piece.span.start - line.bytes.start, piece.kind))
+            .map(|token| (token.span.start - line.bytes.start, token.kind))
     };
     let below = tree.lines.iter().skip(number + 1).find_map(first);
     below.is_some_and(|(below, kind)| below > indent && kind != TokenKind::Close)
 }
 
-/// Blocks that are open.
-struct Rack<'f> {
+/// The open blocks.
+struct OpenBlocks<'f> {
     levels: Vec<Vec<Statement>>,
     headers: Vec<Header>,
-    faults: &'f mut Vec<Diagnostic>,
+    errors: &'f mut Vec<Diagnostic>,
 }
 
 /// The header of an open block.
 struct Header {
     span: Span,
     indent: u32,
-    /// Whether it is a statement of the level below, so that its block is hung on it.
+    /// Whether it is a statement, which gets the block.
     is_statement: bool,
 }
 
-impl Rack<'_> {
-    fn tell(&mut self, fault: Diagnostic) {
-        if self.faults.len() < FINDINGS_MAX {
-            self.faults.push(fault);
+impl OpenBlocks<'_> {
+    fn report(&mut self, error: Diagnostic) {
+        if self.errors.len() < FINDINGS_MAX {
+            self.errors.push(error);
         }
     }
 
-    fn hang(&mut self, statement: Statement) {
+    fn add(&mut self, statement: Statement) {
         if let Some(level) = self.levels.last_mut() {
             level.push(statement);
         }
@@ -124,8 +125,8 @@ impl Rack<'_> {
         self.levels.push(Vec::new());
         self.headers.push(Header { span, indent, is_statement });
         if self.headers.len() == DEPTH_MAX + 1 {
-            self.tell(
-                Diagnostic::error("block-too-deep", span, "no block stands as deep as this")
+            self.report(
+                Diagnostic::error("block-too-deep", span, "blocks nest at most three deep")
                     .help("a declaration holds steps, a step holds a chart; move this block out"),
             );
         }
@@ -133,20 +134,20 @@ impl Rack<'_> {
 
     fn close(&mut self, brace: Span) {
         if self.headers.is_empty() {
-            self.tell(
+            self.report(
                 Diagnostic::error("stray-brace", brace, "this brace closes no block")
-                    .help("take it out, or look where a block was closed too early"),
+                    .help("remove it, or look for a block that is closed too early"),
             );
             return;
         }
         self.pop(brace);
     }
 
-    /// Closes the blocks whose headers stand no less deep than a header at this indentation would.
+    /// Closes the blocks of headers that are indented as far or further.
     fn close_shallower(&mut self, indent: u32) {
         while let Some(header) = self.headers.last().filter(|header| header.indent >= indent) {
             let span = header.span;
-            self.tell(unclosed(span));
+            self.report(unclosed(span));
             self.pop(span);
         }
     }
@@ -166,7 +167,7 @@ impl Rack<'_> {
     fn finish(mut self) -> Vec<Statement> {
         while let Some(header) = self.headers.last() {
             let span = header.span;
-            self.tell(unclosed(span));
+            self.report(unclosed(span));
             self.pop(span);
         }
         self.levels.pop().unwrap_or_default()
@@ -175,7 +176,7 @@ impl Rack<'_> {
 
 fn unclosed(span: Span) -> Diagnostic {
     Diagnostic::error("unclosed-block", span, "this block is not closed")
-        .help("put } on a line of its own where it ends")
+        .help("write } on a line of its own where it ends")
 }
 
 fn stray(span: Span, message: &str) -> Diagnostic {

@@ -1,0 +1,134 @@
+//! A finding that needs no source file: positions as lines and columns, all texts safe to show. A long run keeps
+//! only these.
+
+use serde::{Serialize, Serializer};
+
+use super::sanitise::sanitise;
+use crate::source::{Diagnostic, FileId, Level, Sources, Span};
+
+/// The most findings in a report for programs; its counts include all.
+pub const FINDINGS_MAX: usize = 10_000;
+/// The file name of standard input.
+pub const STDIN: &str = "standard input";
+
+/// A finding, in the form of the JSON report.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Finding {
+    /// Its location.
+    #[serde(flatten)]
+    pub at: Location,
+    /// Its severity.
+    #[serde(serialize_with = "word")]
+    pub level: Level,
+    /// Its name, such as `unknown-unit`.
+    pub name: &'static str,
+    /// What is wrong.
+    pub message: String,
+    /// Related locations.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub others: Vec<Other>,
+    /// What to write instead.
+    pub help: Vec<String>,
+    /// Ways to fix it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub fixes: Vec<Fix>,
+}
+
+/// A range of a file. Lines and columns count from 1, columns in characters; the end is excluded.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Location {
+    /// The name of the file.
+    pub file: String,
+    /// The first line.
+    pub line: usize,
+    /// The first column.
+    pub column: usize,
+    /// The last line.
+    pub end_line: usize,
+    /// The column after the last.
+    pub end_column: usize,
+}
+
+/// A related location with its words.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Other {
+    /// The location.
+    #[serde(flatten)]
+    pub at: Location,
+    /// What it shows.
+    pub words: String,
+}
+
+/// One way to fix a finding.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Fix {
+    /// What it does.
+    pub title: String,
+    /// Whether it may be applied without asking.
+    pub certain: bool,
+    /// Its replacements.
+    pub edits: Vec<Edit>,
+}
+
+/// A replacement of text.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Edit {
+    /// The range to replace.
+    #[serde(flatten)]
+    pub at: Location,
+    /// The new text.
+    pub text: String,
+}
+
+fn word<S: Serializer>(level: &Level, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(level.word())
+}
+
+/// A diagnostic without its source file.
+#[must_use]
+pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
+    let location = |span: Span| location(sources, span);
+    let fixes = diagnostic.fixes.iter().map(|fix| Fix {
+        title: one_line(&fix.title),
+        certain: fix.certain,
+        edits: fix
+            .edits
+            .iter()
+            .map(|edit| Edit { at: location(edit.span), text: edit.text.clone() })
+            .collect(),
+    });
+    let others =
+        diagnostic.others.iter().map(|(span, words)| Other { at: location(*span), words: one_line(words) });
+    Finding {
+        at: location(diagnostic.span),
+        level: diagnostic.level,
+        name: diagnostic.name,
+        message: one_line(&diagnostic.message),
+        others: others.collect(),
+        help: diagnostic.help.iter().map(|help| one_line(help)).collect(),
+        fixes: fixes.collect(),
+    }
+}
+
+fn location(sources: &Sources, span: Span) -> Location {
+    let start = sources.place(span);
+    let end = sources.place(span.after());
+    Location {
+        file: file_name(sources, span.file),
+        line: start.line,
+        column: start.column,
+        end_line: end.line,
+        end_column: end.column,
+    }
+}
+
+/// The name of a file, safe to show.
+#[must_use]
+pub fn file_name(sources: &Sources, file: FileId) -> String {
+    one_line(sources.name(file))
+}
+
+/// The text, safe to show and on one line, so that a message cannot imitate another finding.
+pub(super) fn one_line(words: &str) -> String {
+    sanitise(words).replace(['\n', '\t', '\r'], " ")
+}
