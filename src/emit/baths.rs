@@ -1,16 +1,14 @@
-//! The bottles of a darkroom on a day: as a table for people, and as JSON, held to
-//! `grammar/baths.schema.json`.
+//! The bottles of a darkroom on a day, as a table and as JSON, held to `grammar/baths.schema.json`.
 
-use serde::Serialize;
-
+use super::object::{Object, list, ml};
 use super::plain::plain;
-use crate::journal::{Standing, Verdict};
+use crate::journal::{Capacity, Standing, Verdict};
 use crate::model::{Date, decimal};
 
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// The table: a row a bottle, rolls of 80 square inches (R12), each column as wide as it needs.
+/// A table with a row for each bottle. Film is in rolls of 80 square inches (R12).
 #[must_use]
 pub fn baths(all: &[Standing<'_>], on: Date) -> String {
     if all.is_empty() {
@@ -64,89 +62,43 @@ fn rolls(twelfths: i64) -> String {
     decimal(twelfths, 12, 2)
 }
 
-#[derive(Serialize)]
-struct BathsOut {
-    baths: u32,
-    on: String,
-    bottles: Vec<BottleOut>,
-}
-
-#[derive(Serialize)]
-struct BottleOut {
-    name: String,
-    title: String,
-    solution: String,
-    dilution: String,
-    volume_ml: serde_json::Number,
-    mixed: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    discarded: Option<String>,
-    age_days: i64,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    keeps_until: Option<String>,
-    treated_twelfths: i64,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    capacity_twelfths: Option<i64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    left_twelfths: Option<i64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    tested: Option<TestOut>,
-    verdict: &'static str,
-}
-
-#[derive(Serialize)]
-struct TestOut {
-    test: String,
-    date: String,
-    film: String,
-    clears_ms: i64,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    fresh_ms: Option<i64>,
-}
-
-/// The same as one JSON object, indented, with a line ending behind it. Film is in twelfths of a roll.
+/// The bottles as one indented JSON object. Film is in twelfths of a roll.
 #[must_use]
 pub fn baths_json(all: &[Standing<'_>], on: Date) -> String {
-    let out = BathsOut { baths: 1, on: on.to_string(), bottles: all.iter().map(bottle).collect() };
-    let mut text = serde_json::to_string_pretty(&out).expect("every key above is a word");
-    text.push('\n');
-    text
+    Object::new().put("baths", 1u32).put("on", on.to_string()).put("bottles", list(all, bottle)).text()
 }
 
-fn bottle(one: &Standing<'_>) -> BottleOut {
+fn bottle(one: &Standing<'_>) -> Object {
     let bath = one.bath;
-    BottleOut {
-        name: plain(&bath.name),
-        title: plain(&bath.title),
-        solution: plain(&bath.solution.name),
-        dilution: bath.dilution.to_string(),
-        volume_ml: bath.volume.value.in_ml(1).parse().unwrap_or_else(|_| 0.into()),
-        mixed: bath.mixed.value.to_string(),
-        discarded: bath.discarded.map(|discarded| discarded.value.to_string()),
-        age_days: one.age(),
-        keeps_until: one.keeps_until.map(|until| until.to_string()),
-        treated_twelfths: one.treated,
-        capacity_twelfths: one.capacity.map(|capacity| capacity.twelfths()),
-        left_twelfths: one.left_after(0),
-        tested: one.cleared.map(|cleared| TestOut {
-            test: plain(&cleared.test.name),
-            date: cleared.test.date.value.to_string(),
-            film: plain(&cleared.test.film.name),
-            clears_ms: cleared.test.time.value.ms,
-            fresh_ms: cleared.fresh.map(|fresh| fresh.time.ms),
-        }),
-        verdict: word(one.verdict()),
-    }
-}
-
-/// The verdict as a program reads it.
-fn word(verdict: Verdict) -> &'static str {
-    match verdict {
+    let tested = one.cleared.map(|cleared| {
+        Object::new()
+            .put("test", plain(&cleared.test.name))
+            .put("date", cleared.test.date.value.to_string())
+            .put("film", plain(&cleared.test.film.name))
+            .put("clears_ms", cleared.test.time.value.ms)
+            .put("fresh_ms", cleared.fresh.map(|fresh| fresh.time.ms))
+    });
+    let verdict = match one.verdict() {
         Verdict::Discarded => "discarded",
         Verdict::ClearsTooSlowly => "clears-too-slowly",
         Verdict::Spent => "spent",
         Verdict::PastKeeping => "past-keeping",
         Verdict::NearlySpent => "nearly-spent",
         Verdict::Good => "good",
-    }
+    };
+    Object::new()
+        .put("name", plain(&bath.name))
+        .put("title", plain(&bath.title))
+        .put("solution", plain(&bath.solution.name))
+        .put("dilution", bath.dilution.to_string())
+        .put("volume_ml", ml(bath.volume.value))
+        .put("mixed", bath.mixed.value.to_string())
+        .put("discarded", bath.discarded.map(|discarded| discarded.value.to_string()))
+        .put("age_days", one.age())
+        .put("keeps_until", one.keeps_until.map(|until| until.to_string()))
+        .put("treated_twelfths", one.treated)
+        .put("capacity_twelfths", one.capacity.map(Capacity::twelfths))
+        .put("left_twelfths", one.left_after(0))
+        .put("tested", tested)
+        .put("verdict", verdict)
 }

@@ -23,6 +23,7 @@ mod mixture;
 mod moments;
 mod moving;
 mod naming;
+mod object;
 mod page;
 mod pdf;
 mod picture;

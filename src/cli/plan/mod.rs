@@ -45,9 +45,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let sheet = PlanSheet::of(&plan);
     let text = match form {
         Form::Text => emit::plan_text(&sheet, look),
-        Form::Json => emit::plan_json(&plan).map_err(|error| {
-            Failure::new(format!("the plan could not be written: {error}"), "tell its makers")
-        })?,
+        Form::Json => emit::plan_json(&plan),
         Form::Csv => emit::plan_csv(&plan),
         Form::Html => emit::plan_page(&sheet),
         Form::Wet => file::file(&found, (&sources, &disk), arguments.output.file())?,

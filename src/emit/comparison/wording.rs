@@ -6,8 +6,8 @@ use super::hand::Hand;
 use super::reading::{duration, measure, pulse};
 use crate::compile::Scale;
 use crate::model::{
-    Band, Clock, Difference, Dilution, Extend, Knock, Motion, Portion, Share, Time, Treats, Use, Value,
-    Volume, decimal,
+    Band, Clock, Difference, Dilution, Extend, Knock, Motion, Portion, Share, Treats, Use, Value, Volume,
+    decimal,
 };
 
 /// Places enough for any temperature, mass and volume to differ from its neighbour.
@@ -87,9 +87,4 @@ impl Hand {
         let at = row.at.as_ref().map(|at: &Dilution| format!(" at {at}")).unwrap_or_default();
         format!("{} rolls per {}{at}", row.rolls, self.volume(row.per))
     }
-}
-
-/// The time that a value is, if it is one.
-pub(super) fn time_of(value: &Value<'_>) -> Option<Time> {
-    if let Value::Time(time) = value { Some(*time) } else { None }
 }
