@@ -79,7 +79,7 @@ fn the_only_bottle_that_fits_is_taken_and_told() {
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         text.contains(
-            "1000 ml from fix-a at 20 °C: 5 rolls through it by 2026-11-25, 3 rolls left after tonight"
+            "take 1000 ml from fix-a at 20 °C: 5 rolls treated by 2026-11-25, 3 rolls left after tonight"
         ),
         "{text}"
     );
@@ -177,5 +177,5 @@ fn the_json_names_the_bottle_and_a_record_takes_it_up() {
 fn without_a_darkroom_a_card_is_as_it_was() {
     let run = Run::new().file("bench.wet", BENCH);
     let text = card(run, &[]).succeeds();
-    assert!(text.contains("1000 ml from its bottle at 20 °C; if mixed new"), "{text}");
+    assert!(text.contains("take 1000 ml from its bottle at 20 °C; to mix it new"), "{text}");
 }

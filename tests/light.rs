@@ -92,7 +92,7 @@ fn a_lid_is_spoken_of_where_there_is_one() {
     for motion in ["inversion", "rotation"] {
         let card = card(motion, "trial", "text");
         assert!(
-            card.contains("the lid stays on until EXPOSE") && card.contains("the lid may come off"),
+            card.contains("keep the lid on until EXPOSE") && card.contains("the lid may come off"),
             "{card}"
         );
     }

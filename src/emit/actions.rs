@@ -1,80 +1,74 @@
-//! What to do in a step, told as a person does it: agitation once and not forty times, each line by the
-//! step's own clock, which is set going at the first drop (or at full, where the recipe has it so: R6).
-
-use crate::compile::{Action, Event, PlannedStep};
-use crate::model::{Step, Time};
+//! The lines of a step, each by the step's own clock (R6). A line for agitation covers the whole step.
 
 use super::card::Line;
 use super::clock::{self, Wall};
 use super::fate::Fate;
-use super::figure;
 use super::moving::{self, Moves};
-use super::naming;
 use super::plain::plain;
+use super::{figure, naming};
+use crate::compile::{Action, Event, PlannedStep};
+use crate::model::{Step, Time};
 
-/// What stands in place of a time before the step's clock starts.
+/// The time of a line before the step's clock starts.
 const BEFORE: &str = "first";
-const OTHER_SIDE: &str = " the other side";
 
-/// A step and what its lines need to know of its surroundings.
-pub(super) struct Bench<'a> {
-    /// The step.
+/// A step, and what its lines use from the rest of the card.
+pub(super) struct StepContext<'a> {
     pub(super) step: &'a PlannedStep,
-    /// The statement it came from.
+    /// The statement it was planned from.
     pub(super) written: Option<&'a Step>,
-    /// The clock on the wall.
     pub(super) wall: Wall,
     /// The name of the next step.
     pub(super) next: Option<String>,
-    /// What is said of light, where it is safe from here on and not before.
+    /// The line about light, if light is safe from this step on.
     pub(super) light: Option<&'static str>,
-    /// In what order the film hangs.
+    /// The order in which the film hangs.
     pub(super) hanging: Option<String>,
 }
 
 /// The lines of a step, in order of time.
-pub(super) fn lines(bench: &Bench<'_>) -> Vec<Line> {
-    let events = &bench.step.events;
+pub(super) fn lines(context: &StepContext<'_>) -> Vec<Line> {
+    let events = &context.step.events;
     let mut lines = Vec::new();
-    let changes = events.iter().filter(|event| is_filling(event)).count();
+    let changes = events.iter().filter(|event| event.is_filling()).count();
     if changes > 1 {
-        let before = events.iter().take_while(|event| !is_filling(event));
-        lines.extend(before.filter_map(|event| bench.line(event)));
-        let from_first_fill = events.iter().position(is_filling).and_then(|at| events.get(at..));
-        let each = from_first_fill.unwrap_or(&[]).chunk_by(|_, next| !is_filling(next));
-        for (number, change) in (1u32..).zip(each) {
-            lines.extend(bench.change(number, change));
-            lines.extend(bench.light().filter(|_| number == 1));
+        let first = events.iter().position(Event::is_filling).unwrap_or(0);
+        let (before, after) = events.split_at(first);
+        lines.extend(before.iter().filter_map(|event| context.line(event)));
+        for (number, change) in (1u32..).zip(after.chunk_by(|_, next| !next.is_filling())) {
+            lines.extend(context.change(number, change));
+            lines.extend(context.light().filter(|_| number == 1));
         }
     } else {
-        lines.extend(bench.light().filter(|_| changes == 0));
+        lines.extend(context.light().filter(|_| changes == 0));
         for event in events {
-            lines.extend(bench.line(event));
-            if is_filling(event) {
-                lines.extend(bench.light());
-                lines.extend(bench.stillness());
+            lines.extend(context.line(event));
+            if event.is_filling() {
+                lines.extend(context.light());
+                lines.extend(context.stillness());
             }
         }
     }
-    lines.extend(bench.end());
+    lines.extend(context.end());
     lines
 }
 
-fn is_filling(event: &Event) -> bool {
-    matches!(event.action, Action::Pour | Action::Fill)
+impl Event {
+    pub(super) fn is_filling(&self) -> bool {
+        matches!(self.action, Action::Pour | Action::Fill)
+    }
+
+    pub(super) fn is_emptying(&self) -> bool {
+        matches!(self.action, Action::Drain | Action::Dump)
+    }
 }
 
-fn is_emptying(event: &Event) -> bool {
-    matches!(event.action, Action::Drain | Action::Dump)
-}
-
-impl Bench<'_> {
-    /// When the step's own clock shows 0:00.
+impl StepContext<'_> {
     fn zero(&self) -> Time {
         clock::zero(self.step, self.written)
     }
 
-    /// When the first filling is in.
+    /// The time at which the first filling is in.
     fn full(&self) -> Time {
         self.step.start + self.step.handling + self.step.fill
     }
@@ -87,15 +81,23 @@ impl Bench<'_> {
         Line { when: self.reads(moment), what: what.into() }
     }
 
-    /// The line of one action; `None` for what another line tells already.
+    fn moves(&self) -> Moves<'_> {
+        Moves::of(&self.step.events, self.zero())
+    }
+
+    /// The line of one action; `None` if another line covers it.
     fn line(&self, event: &Event) -> Option<Line> {
         let length = event.length;
         let what = match event.action {
             Action::Handle => self.handling(event),
             Action::Pour | Action::Fill => self.pouring(event),
-            Action::Agitate => self.moving(event)?,
+            Action::Agitate => {
+                let moves = self.moves();
+                let text = moves.text().filter(|_| moves.first() == Some(event))?;
+                format!("agitate: {text}")
+            }
             Action::Knock => self.knocking()?,
-            Action::Rest => format!("the tank is empty: wait {length}"),
+            Action::Rest => format!("wait {length}; the tank is empty"),
             Action::Drain | Action::Dump => self.emptying(event),
             Action::Expose => self.exposing(event),
             Action::Warm => format!("let the tank stand dry in its warm water, {length}"),
@@ -109,40 +111,27 @@ impl Bench<'_> {
 
     fn handling(&self, event: &Event) -> String {
         let then = event.at + event.length;
-        let what = if self.step.bath.is_some() { "the pour is" } else { "it begins" };
-        match self.wall.at(then) {
-            Some(wall) => format!("{} of handling; {what} at {then} · {wall}", event.length),
-            None => format!("{} of handling; {what} at {then}", event.length),
-        }
+        let what = if self.step.bath.is_some() { "pour" } else { "begin" };
+        let wall = self.wall.at(then).map(|wall| format!(" · {wall}")).unwrap_or_default();
+        format!("take {} to get ready; {what} at {then}{wall}", event.length)
     }
 
     fn pouring(&self, event: &Event) -> String {
-        let volume = self.step.bath.as_ref().map(|bath| figure::measured(bath.volume));
+        let volume = self.step.bath.as_ref().map(|bath| figure::ml(bath.volume));
         let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
-        let mut said = format!("{verb} {}", volume.as_deref().unwrap_or("the bath"));
+        let mut text = format!("{verb} {}", volume.as_deref().unwrap_or("the bath"));
         if event.length > Time::ZERO && clock::starts_full(self.step, self.written) {
-            said.push_str(&format!(" in {}; start the clock when it is full", event.length));
+            text.push_str(&format!(" in {}; start the clock when it is full", event.length));
         } else if event.length > Time::ZERO {
-            said.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
+            text.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
         }
         if naming::running(self.written).is_some() {
-            said.push_str("; let the water run");
+            text.push_str("; let the water run");
         }
-        said
+        text
     }
 
-    /// Agitation, told where it is done first.
-    fn moving(&self, event: &Event) -> Option<String> {
-        let moves = self.moves();
-        let told = moves.told().filter(|_| moves.first() == Some(event))?;
-        Some(format!("agitate: {told}"))
-    }
-
-    fn moves(&self) -> Moves<'_> {
-        Moves::of(&self.step.events, self.zero())
-    }
-
-    /// A single knock; several are told with the agitation.
+    /// A single knock; several are part of the agitation.
     fn knocking(&self) -> Option<String> {
         let (first, last) = self.ends_of(Action::Knock)?;
         match self.moves().knocking() {
@@ -158,7 +147,7 @@ impl Bench<'_> {
         Some((first, all.next_back().unwrap_or(first)))
     }
 
-    /// What is said of agitation where the film is left alone, by the scheme or because it is cut to nothing.
+    /// The line for agitation that has no movement.
     fn stillness(&self) -> Option<Line> {
         self.written?.agitation.as_ref()?;
         self.moves().first().is_none().then(|| self.at(self.full(), moving::STILL))
@@ -167,21 +156,21 @@ impl Bench<'_> {
     fn emptying(&self, event: &Event) -> String {
         let bath = self.step.bath.as_ref();
         let fate = bath.and_then(|bath| Fate::of(self.step, bath, self.written).words());
-        let mut said = if event.action == Action::Dump { "dump" } else { "drain" }.to_owned();
-        said.extend(fate.map(|words| format!(": {words}")));
+        let mut text = if event.action == Action::Dump { "dump" } else { "drain" }.to_owned();
+        text.extend(fate.map(|words| format!(": {words}")));
         if event.length == Time::ZERO {
-            said.extend(self.next.as_ref().map(|next| format!("; next {next}")));
+            text.extend(self.next.as_ref().map(|next| format!("; next {next}")));
         }
-        said
+        text
     }
 
     fn exposing(&self, event: &Event) -> String {
-        let side = match self.ends_of(Action::Expose) {
-            Some((first, last)) if first == last => "",
-            Some((first, _)) if event == first => " one side",
-            Some(_) | None => OTHER_SIDE,
+        let (side, is_first) = match self.ends_of(Action::Expose) {
+            Some((first, last)) if first == last => ("", true),
+            Some((first, _)) if event == first => (" one side", true),
+            _ => (" the other side", false),
         };
-        let light = self.step.light.as_ref().filter(|_| side != OTHER_SIDE);
+        let light = self.step.light.as_ref().filter(|_| is_first);
         let light = light.map(|light| format!("; light: {}", plain(light))).unwrap_or_default();
         format!("expose{side}, {}{light}", event.length)
     }
@@ -190,35 +179,32 @@ impl Bench<'_> {
         self.light.map(|words| self.at(self.full(), words))
     }
 
-    /// One change of wash water, on one line.
+    /// One change of wash water.
     fn change(&self, number: u32, events: &[Event]) -> Option<Line> {
         let filling = events.first()?;
-        let emptying = events.iter().find(|event| is_emptying(event));
-        let mut said = format!("change {number}: fill");
+        let mut text = format!("change {number}: fill");
         let moved = Moves::of(events, self.zero()).within_a_change();
-        said.extend(moved.as_ref().map(|words| format!("; {words}")));
-        if let Some(out) = emptying {
+        text.extend(moved.as_ref().map(|words| format!("; {words}")));
+        if let Some(out) = events.iter().find(|event| event.is_emptying()) {
             let full = filling.at + filling.length;
             if moved.is_none() && out.at > full {
-                said.push_str(&format!("; let it stand {}", out.at - full));
+                text.push_str(&format!("; let it stand {}", out.at - full));
             }
-            said.push_str(&format!("; dump at {}", self.reads(out.at)));
+            text.push_str(&format!("; dump at {}", self.reads(out.at)));
         }
-        Some(self.at(filling.at, said))
+        Some(self.at(filling.at, text))
     }
 
-    /// When the step is over, and what follows; `None` where the line before has said it.
+    /// The end of the step and the name of the next; `None` if the line before says so.
     fn end(&self) -> Option<Line> {
-        let out = self.step.events.iter().rfind(|event| is_emptying(event));
         let hangs = self.step.events.iter().any(|event| event.action == Action::Dry);
-        let over = match out {
+        let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
             Some(out) if out.length == Time::ZERO => return None,
-            Some(_) => Some("empty"),
-            None if hangs => Some("dry"),
-            None => None,
+            Some(_) => Some("empty".to_owned()),
+            None => hangs.then(|| "dry".to_owned()),
         };
         let next = self.next.as_ref().map(|next| format!("next {next}"));
-        let said: Vec<String> = over.map(str::to_owned).into_iter().chain(next).collect();
-        (!said.is_empty()).then(|| self.at(self.step.end, said.join("; ")))
+        let text: Vec<String> = over.into_iter().chain(next).collect();
+        (!text.is_empty()).then(|| self.at(self.step.end, text.join("; ")))
     }
 }

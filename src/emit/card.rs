@@ -1,38 +1,37 @@
-//! What a card says, in the order it says it, and nothing of how it looks: text, page and paper draw
-//! this one value, so that none of them decides or reckons anything and all of them say the same.
+//! The words of a card, in order. Text, page and paper draw this one value, so that all of them say the same.
 
-/// A card. Every text of it is fit to be shown: on one line, no character hidden, units in place.
+/// A card. Each text is one line, safe to show and with its units.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Card {
     /// The recipe's title.
     pub title: String,
     /// The fingerprint of the resolved recipe, eight hexadecimal digits.
     pub fingerprint: String,
-    /// Film, rolls, tank, temperature and index, each as a few words.
+    /// Film, rolls, tank, temperature and index.
     pub facts: Vec<String>,
-    /// Doubts, to be read before anything is mixed.
+    /// Warnings, to read before mixing.
     pub warnings: Vec<String>,
-    /// The same warnings, each with the rule that raised it.
+    /// The same warnings, each with its rule.
     pub warnings_with_rules: Vec<String>,
-    /// What to have ready, in the order of use.
+    /// The baths to have ready, in the order of use.
     pub mix: Vec<Ready>,
-    /// What lies where in the tank, the bottom first.
+    /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
-    /// Until when no light may reach the film, where the recipe says so: by the lid, or for trays by the dark.
+    /// How long to keep light from the film, if the recipe says so.
     pub lid: Option<String>,
-    /// How to read the times beside the work.
+    /// How to read the times.
     pub clock: &'static str,
-    /// The steps, drying among them.
+    /// The steps, with drying.
     pub work: Vec<Block>,
     /// The whole evening.
     pub total: Total,
-    /// What remains to be done, each as a sentence.
+    /// What to do afterwards, each as a sentence.
     pub afterwards: Vec<String>,
     /// Cautions, the recipe's own first.
     pub cautions: Vec<String>,
-    /// What overrules the card.
+    /// What comes before the card.
     pub closing: &'static str,
-    /// Remarks.
+    /// Notes.
     pub notes: Vec<String>,
 }
 
@@ -43,31 +42,31 @@ pub struct Ready {
     pub steps: String,
     /// The bath: `MQ borax, fine grain 1+1`.
     pub bath: String,
-    /// What to do: `mix 2500 ml at 21.5 °C`.
+    /// `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The parts to measure, water last; empty where nothing is mixed.
+    /// The parts to measure, water last; empty if it is not mixed.
     pub parts: Vec<Part>,
 }
 
-/// A part to measure.
+/// One part of a mixture.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Part {
-    /// How much: `1250 ml`.
+    /// `1250 ml`.
     pub amount: String,
-    /// Of what.
+    /// Its name.
     pub what: String,
 }
 
-/// One place in the tank, or a run of places that hold the like.
+/// A place in the tank, or several with equal film.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Place {
-    /// `bottom`, `top`, `bottom to top`, or empty in between.
+    /// `bottom`, `top`, `bottom to top`, or empty.
     pub end: &'static str,
-    /// The place or places, counted from the bottom: `1`, `1 to 12`.
+    /// Counted from the bottom: `1`, `1 to 12`.
     pub slots: String,
     /// The roll's label, or empty.
     pub label: String,
-    /// What lies there: `120`, `12 sheets of 4x5in`.
+    /// The film: `120`, `12 sheets of 4x5in`.
     pub what: String,
 }
 
@@ -78,51 +77,51 @@ pub struct Block {
     pub name: String,
     /// Its time: `8:43`.
     pub time: String,
-    /// The evening's clock when it begins: `0:00`.
+    /// Its start on the evening's clock: `0:00`.
     pub begins: String,
-    /// The clock on the wall then, where it is known: `19:30:00`.
+    /// Its start on the wall's clock, if known: `19:30:00`.
     pub wall: Option<String>,
-    /// What it happens in, and how warm; `None` for a dry step.
+    /// Its bath and temperature; `None` for a dry step.
     pub bath: Option<String>,
     /// Its own cautions.
     pub cautions: Vec<String>,
-    /// Its own remarks.
+    /// Its own notes.
     pub notes: Vec<String>,
     /// What to do, in order.
     pub lines: Vec<Line>,
-    /// How its numbers came about.
+    /// The reasons of its numbers.
     pub reasons: Vec<Reason>,
 }
 
 /// One thing to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
-    /// When, on the step's own clock: `8:23`; `first` for what comes before that clock starts.
+    /// The time on the step's own clock, or `first` before it starts: `8:23`.
     pub when: String,
-    /// What.
+    /// What to do.
     pub what: String,
 }
 
-/// How one number came about.
+/// The reason of one number.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Reason {
     /// The rule: `R1`.
     pub rule: &'static str,
     /// The number: `time`.
     pub of: String,
-    /// The reckoning.
+    /// The calculation.
     pub text: String,
-    /// The lines it came from: `estuary.wet:48, 49`; empty where it came from none.
+    /// Its lines in the files, or empty: `estuary.wet:48, 49`.
     pub places: String,
 }
 
 /// The whole evening.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Total {
-    /// All steps but drying: `38:21`.
+    /// The time of all steps but drying: `38:21`.
     pub time: String,
-    /// When that is over on the wall, where it is known.
+    /// Its end on the wall's clock, if known.
     pub wall: Option<String>,
-    /// Drying and water, each as a few words.
+    /// Drying and water.
     pub besides: Vec<String>,
 }

@@ -1,20 +1,17 @@
-//! The evening as a table: a row an action, for a spreadsheet or a program that reads lines. Its form is
-//! RFC 4180, and no cell that a stranger had a word in can be taken for a formula.
-
-use crate::compile::Schedule;
+//! The evening as CSV (RFC 4180) with a row for each action. No text from a recipe can become a formula.
 
 use super::clock::Wall;
-use super::moments;
-use super::naming;
 use super::plain::plain;
+use super::{moments, naming};
+use crate::compile::Schedule;
 
-/// The columns. Numbers are whole milliseconds from the start of the first step.
+/// The columns. Times are from the start of the first step.
 const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
-/// What a spreadsheet takes for the beginning of a formula, the wide forms too. A tab or a carriage return, which
-/// some take for one as well, has become something harmless by then.
+/// The first characters of a formula in a spreadsheet, with their wide forms. Some also take a tab or a carriage return;
+/// [`plain`] removes those.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
-/// The table, its head first; each line ends with CRLF.
+/// The table with its head. Each line ends with CRLF.
 #[must_use]
 pub fn csv(schedule: &Schedule) -> String {
     let wall = Wall::of(schedule);
@@ -37,8 +34,8 @@ pub fn csv(schedule: &Schedule) -> String {
     table
 }
 
-/// A cell with words in it. An apostrophe before what looks like a formula makes it words to a spreadsheet as well,
-/// and to one that begins a new cell at each semicolon, whatever quotes stand around it.
+/// A cell of text. An apostrophe before a formula turns it into text, also after each semicolon, where some spreadsheets
+/// begin a new cell even inside quotes.
 pub(super) fn text(words: &str) -> String {
     let safe = |cell: &str| {
         let begins = cell.trim_start_matches(|letter: char| letter.is_whitespace() || letter == '"');
@@ -52,7 +49,7 @@ pub(super) fn line<const N: usize>(cells: [String; N]) -> String {
     format!("{}\r\n", cells.map(|cell| quoted(&cell)).join(","))
 }
 
-/// A cell in quotes, where it would else be read as several.
+/// A cell, in quotes if it would otherwise be several.
 fn quoted(cell: &str) -> String {
     if cell.contains(['"', ',', ';', '\t', '\r', '\n']) {
         format!("\"{}\"", cell.replace('"', "\"\""))

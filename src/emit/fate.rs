@@ -1,4 +1,4 @@
-//! Where a bath goes when it is out of the tank.
+//! Where a bath goes after its step.
 
 use crate::compile::{PlannedBath, PlannedStep};
 use crate::model::{Role, Step, StepKind, Use};
@@ -6,34 +6,35 @@ use crate::model::{Role, Step, StepKind, Use};
 /// Where a bath goes.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Fate {
-    /// Plain water.
+    /// It is plain water.
     Water,
-    /// Back where it came from.
     Bottle,
-    /// Collected, since it holds silver.
+    /// The waste can, because it holds silver.
     Silver,
-    /// Collected, since it is not for a drain.
+    /// The waste can, because it must not go down a drain.
     Waste,
-    /// Wherever the place allows.
+    /// The sink or the waste can, by the local code.
     Away,
     /// The recipe does not say.
     Unsaid,
 }
 
 impl Fate {
-    /// The fate of that step's bath.
     pub(super) fn of(step: &PlannedStep, bath: &PlannedBath, written: Option<&Step>) -> Fate {
         if bath.dilution.is_none() {
             return Fate::Water;
         }
         match bath.fate {
             Some(Use::Reused | Use::Replenished) => Fate::Bottle,
-            Some(Use::OneShot) => spent(step.kind, role(written)),
+            Some(Use::OneShot) => {
+                let solution = written.and_then(Step::solution);
+                spent(step.kind, solution.and_then(|solution| solution.role))
+            }
             None => Fate::Unsaid,
         }
     }
 
-    /// The words for it beside 'drain'; `None` where nothing needs saying.
+    /// The words after 'drain'; `None` for water.
     pub(super) fn words(self) -> Option<&'static str> {
         match self {
             Fate::Water => None,
@@ -46,39 +47,14 @@ impl Fate {
     }
 }
 
-fn role(written: Option<&Step>) -> Option<Role> {
-    written?.bath.as_ref()?.solution.as_ref()?.role
-}
-
-/// Whatever has fixed holds silver; bleaches and toners are nothing for a drain unasked. The step tells where
-/// the solution has no role. Common practice, no source.
+/// Where an exhausted bath goes, by its role, else by its step. A bath that has fixed film holds silver; a bleach or
+/// toner must not go down a drain. Common practice, no source.
 pub(super) fn spent(kind: StepKind, role: Option<Role>) -> Fate {
-    match role {
-        Some(Role::Fixer | Role::BleachFix | Role::Monobath) => return Fate::Silver,
-        Some(Role::Bleach | Role::Toner) => return Fate::Waste,
-        Some(
-            Role::Developer
-            | Role::Stop
-            | Role::Clearing
-            | Role::Fogging
-            | Role::Stabilizer
-            | Role::Wetting
-            | Role::Hardener,
-        )
-        | None => {}
-    }
-    match kind {
-        StepKind::Fix | StepKind::BleachFix => Fate::Silver,
-        StepKind::Bleach | StepKind::Tone => Fate::Waste,
-        StepKind::Warm
-        | StepKind::Presoak
-        | StepKind::Develop
-        | StepKind::Stop
-        | StepKind::Clear
-        | StepKind::Wash
-        | StepKind::Expose
-        | StepKind::Rinse
-        | StepKind::Rest
-        | StepKind::Dry => Fate::Away,
+    match (role, kind) {
+        (Some(Role::Fixer | Role::BleachFix | Role::Monobath), _) => Fate::Silver,
+        (Some(Role::Bleach | Role::Toner), _) => Fate::Waste,
+        (_, StepKind::Fix | StepKind::BleachFix) => Fate::Silver,
+        (_, StepKind::Bleach | StepKind::Tone) => Fate::Waste,
+        _ => Fate::Away,
     }
 }

@@ -1,10 +1,11 @@
-//! Quantities as a card prints them: what is measured out stays in millilitres, what is only told
-//! may be in litres, and a temperature stands in the scale that was asked for.
+//! Quantities as a card prints them.
 
 use crate::compile::Scale;
 use crate::model::{Format, Rolls, Temperature, Volume, decimal};
 
-/// In the scale asked for, to two places at most: `21.5 °C`.
+const LITRE: Volume = Volume::from_ml(1000);
+
+/// In that scale, to at most two places: `21.5 °C`.
 pub(super) fn degrees(temperature: Temperature, scale: Scale) -> String {
     match scale {
         Scale::Celsius => format!("{} °C", temperature.in_celsius(2)),
@@ -12,7 +13,7 @@ pub(super) fn degrees(temperature: Temperature, scale: Scale) -> String {
     }
 }
 
-/// In the scale asked for, and to one place in the other: `21.5 °C (70.7 °F)`.
+/// In both scales, the second to one place: `21.5 °C (70.7 °F)`.
 pub(super) fn both_degrees(temperature: Temperature, scale: Scale) -> String {
     let other = match scale {
         Scale::Celsius => format!("{} °F", temperature.in_fahrenheit(1)),
@@ -21,26 +22,22 @@ pub(super) fn both_degrees(temperature: Temperature, scale: Scale) -> String {
     format!("{} ({other})", degrees(temperature, scale))
 }
 
-/// To a tenth of a millilitre, for the measuring cylinder: `1250 ml`.
-pub(super) fn measured(volume: Volume) -> String {
+/// To a tenth of a millilitre, to measure out: `1250 ml`.
+pub(super) fn ml(volume: Volume) -> String {
     format!("{} ml", volume.in_ml(1))
 }
 
-/// To a tenth of a litre from one litre on, for reading only: `17.4 l`.
-pub(super) fn told(volume: Volume) -> String {
-    if volume < Volume::from_ml(1000) {
-        return measured(volume);
-    }
-    format!("{} l", decimal(volume.fl, 1000 * Volume::ML, 1))
+/// From one litre on in litres, to a tenth, only to read: `17.4 l`.
+pub(super) fn litres(volume: Volume) -> String {
+    if volume < LITRE { ml(volume) } else { format!("{} l", decimal(volume.fl, LITRE.fl, 1)) }
 }
 
-/// In millilitres, from one litre on in litres, and never less than it is: what is to be bought has to be enough.
+/// From one litre on in litres, rounded up, so that it is enough to buy.
 pub(super) fn enough(volume: Volume) -> String {
-    let whole = Volume::from_ml(1000);
-    if volume < whole {
-        return format!("{} ml", volume.rounded_up(Volume { fl: Volume::ML / 10 }).in_ml(1));
+    if volume < LITRE {
+        return ml(volume.rounded_up(Volume { fl: Volume::ML / 10 }));
     }
-    format!("{} l", decimal(volume.rounded_up(Volume::from_ml(1)).fl, whole.fl, 3))
+    format!("{} l", decimal(volume.rounded_up(Volume::from_ml(1)).fl, LITRE.fl, 3))
 }
 
 /// `5 x 120`.
@@ -48,7 +45,12 @@ pub(super) fn rolls(rolls: Rolls) -> String {
     format!("{} x {}", rolls.count, rolls.format.word())
 }
 
-/// `sheet` or `roll`, as the format has it.
+/// `1 load`, `2 loads`.
+pub(super) fn count(number: usize, what: &str) -> String {
+    if number == 1 { format!("1 {what}") } else { format!("{number} {what}s") }
+}
+
+/// `sheet` or `roll`.
 pub(super) fn piece(format: Format) -> &'static str {
     if format.is_sheet() { "sheet" } else { "roll" }
 }

@@ -1,19 +1,17 @@
-//! The evening as a calendar, RFC 5545: an event a step, with an alarm at each pour and each drain. Its
-//! times are those of the clock on the wall, without a zone, and nothing in it comes from the machine.
-
-use crate::compile::{PlannedStep, Schedule};
-use crate::model::{Date, Time};
+//! The evening as a calendar (RFC 5545): an event for each step, an alarm for each pour and drain. Its times are on the
+//! wall's clock without a zone.
 
 use super::moments::{Moment, moments};
 use super::naming;
 use super::plain::plain;
+use crate::compile::{PlannedStep, Schedule};
+use crate::model::{Date, Time};
 
-/// A line is at most so long, in bytes and without its end (RFC 5545, 3.1).
+/// The longest line in bytes, without its end (RFC 5545, 3.1).
 const LINE_MAX: usize = 75;
 
-/// The calendar of an evening whose first step begins on that day, so many seconds after midnight; `None` if it goes on
-/// past the last day there is. It counts in whole seconds: what
-/// begins within one is told at its beginning, never late.
+/// The calendar of an evening that starts on that day, at that second after midnight. Times are rounded down to a
+/// second. `None` if the evening ends after the last day of the calendar.
 #[must_use]
 pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
@@ -23,7 +21,7 @@ pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     calendar.line("PRODID", "-//wetside//card//EN");
     for (at, step) in schedule.steps.iter().enumerate() {
         let own: Vec<&Moment> = all.iter().filter(|moment| moment.step == at).collect();
-        calendar.event(schedule, (at, step), &own)?;
+        calendar.event(schedule, at, step, &own)?;
     }
     calendar.line("END", "VCALENDAR");
     Some(calendar.text)
@@ -37,19 +35,14 @@ struct Calendar {
 }
 
 impl Calendar {
-    fn event(
-        &mut self,
-        schedule: &Schedule,
-        (at, step): (usize, &PlannedStep),
-        own: &[&Moment],
-    ) -> Option<()> {
+    fn event(&mut self, schedule: &Schedule, at: usize, step: &PlannedStep, own: &[&Moment]) -> Option<()> {
         let begins = self.clock(Time::ZERO)?;
         self.line("BEGIN", "VEVENT");
         self.line("UID", &format!("{}-{begins}-{}@wetside", schedule.fingerprint, at + 1));
-        // It has to be there and in universal time; the evening's own start is all that is known.
+        // The standard requires it in universal time; only the evening's start is known.
         self.line("DTSTAMP", &format!("{begins}Z"));
         self.line("DTSTART", &self.clock(step.start)?);
-        // An end has to be later than its beginning; a step that takes no time has none.
+        // The standard requires an end after the start, so a step without a length has no end.
         if seconds(step.end) > seconds(step.start) {
             self.line("DTEND", &self.clock(step.end)?);
         }
@@ -70,41 +63,41 @@ impl Calendar {
         Some(())
     }
 
-    /// What the clock on the wall shows, in the form of a calendar.
+    /// The wall's clock in the form of a calendar.
     fn clock(&self, moment: Time) -> Option<String> {
         self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
-    /// One property, on as many lines as it takes; a line goes on behind a space.
+    /// One property; further lines of it begin with a space.
     fn line(&mut self, name: &str, value: &str) {
-        let mut room = LINE_MAX;
+        let mut left = LINE_MAX;
         for letter in name.chars().chain([':']).chain(value.chars()) {
-            if room < letter.len_utf8() {
+            if left < letter.len_utf8() {
                 self.text.push_str("\r\n ");
-                room = LINE_MAX - 1;
+                left = LINE_MAX - 1;
             }
             self.text.push(letter);
-            room -= letter.len_utf8();
+            left -= letter.len_utf8();
         }
         self.text.push_str("\r\n");
     }
 }
 
-/// The recipe, and the work of the step by the evening's clock.
+/// The recipe, and the actions of the step by the evening's clock.
 fn description(schedule: &Schedule, own: &[&Moment]) -> String {
     let title = plain(&schedule.recipe.title);
-    let mut said = format!("{title}, recipe {}", schedule.fingerprint);
+    let mut text = format!("{title}, recipe {}", schedule.fingerprint);
     for moment in own.iter().filter(|moment| !moment.actions.is_empty()) {
-        said.push_str(&format!("\n{} {}", moment.at, moment.what));
+        text.push_str(&format!("\n{} {}", moment.at, moment.what));
     }
-    said
+    text
 }
 
 fn seconds(time: Time) -> i64 {
     time.ms.div_euclid(1000)
 }
 
-/// Words as a value: nothing in them can end it, or begin another property (RFC 5545, 3.3.11).
+/// Text as a value that cannot end early or begin another property (RFC 5545, 3.3.11).
 fn escaped(words: &str) -> String {
     let mut value = String::new();
     for letter in words.chars() {

@@ -4,7 +4,7 @@ use super::object::{Json, Object, celsius, filled, list, ml};
 use super::plain::{all_plain, plain};
 use super::{moving, naming};
 use crate::compile::{Because, Doubt, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule, Slot};
-use crate::model::{Chart, Step};
+use crate::model::{Chart, Rolls, Step};
 use crate::source::Sources;
 
 /// The version of the format; it grows with each incompatible change.
@@ -55,9 +55,7 @@ fn conditions(schedule: &Schedule) -> Object {
         Scale::Celsius => "C",
         Scale::Fahrenheit => "F",
     };
-    let rolls = |rolls: &crate::model::Rolls| {
-        Object::new().put("count", rolls.count).put("format", rolls.format.word())
-    };
+    let rolls = |rolls: &Rolls| Object::new().put("count", rolls.count).put("format", rolls.format.word());
     Object::new()
         .put("temperature_c", celsius(asked.temperature))
         .put("scale", scale)
@@ -97,7 +95,7 @@ fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Obj
         .put("ending_c", planned.ending.map(celsius))
         .put("chart", filled(chart))
         .join(bath.map(filling).unwrap_or_default())
-        .put("agitation", moving::told(planned, written))
+        .put("agitation", moving::agitation(planned, written))
         .put("light_safe", Some(true).filter(|_| planned.light_safe))
         .put("light", planned.light.as_deref().map(plain))
         .put("events", list(&planned.events, event))

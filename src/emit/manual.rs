@@ -1,14 +1,14 @@
-//! A page of Markdown as a person reads it in a terminal: wrapped, its examples indented, no marks left.
+//! A page of Markdown as plain text for a terminal.
 
 use super::page::wrap;
 
-/// No line of prose is longer.
+/// The longest line of prose.
 const COLUMNS: usize = 80;
-/// The part of a rule's page that begins with `**What.**` has its text beside that word, from this column on.
+/// The column of the text beside a bold word such as `**What.**`.
 const BESIDE: usize = 9;
 
-/// The page as text; ends with one line ending. It may have one heading, paragraphs, code spans and fences, and
-/// paragraphs that begin with a bold word and a full stop.
+/// The page as text. It may have one heading, code spans and fences, and paragraphs that begin with a bold word and a
+/// full stop.
 #[must_use]
 pub fn manual(markdown: &str) -> String {
     let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
@@ -34,7 +34,7 @@ pub fn manual(markdown: &str) -> String {
     page.out
 }
 
-/// What stands above an example that is marked so.
+/// The line above an example.
 fn title(mark: &str) -> String {
     match (mark, mark.strip_prefix("beside ")) {
         ("fires", _) => "This breaks the rule:".to_owned(),
@@ -60,7 +60,7 @@ impl Manual {
         }
     }
 
-    /// A paragraph below an empty line. A bold word of a rule's page stands to the left of its text.
+    /// A paragraph after an empty line, with its bold word at the left.
     fn paragraph(&mut self, text: &str) {
         let lead = text.strip_prefix("**").and_then(|text| text.split_once(".** "));
         let lead = lead.filter(|(word, _)| word.len() < BESIDE && !word.contains(' '));
@@ -79,16 +79,16 @@ impl Manual {
     }
 }
 
-/// The text without the marks of Markdown. Code stands in quotation marks, and of a link its words are left.
+/// The text without Markdown's marks: code in quotation marks, and of a link only its words.
 fn bare(text: &str) -> String {
     let piece = |(at, piece): (usize, &str)| match at % 2 {
-        0 => linked(&piece.replace('*', "")),
+        0 => without_links(&piece.replace('*', "")),
         _ => format!("'{piece}'"),
     };
     text.split('`').enumerate().map(piece).collect()
 }
 
-fn linked(text: &str) -> String {
+fn without_links(text: &str) -> String {
     let mut parts = text.split('[');
     let mut out = parts.next().map(str::to_owned).unwrap_or_default();
     for part in parts {

@@ -1,40 +1,29 @@
-//! What to have ready before the film goes in: each bath once, in the order of use.
+//! The baths to have ready before the film goes in, each once, in the order of use.
 
+use super::card::{Part, Ready};
+use super::plain::plain;
+use super::{figure, naming};
 use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule};
 use crate::model::{Use, Volume, decimal};
 
-use super::card::{Part, Ready};
-use super::figure;
-use super::naming;
-use super::plain::plain;
-
 /// The baths of the evening.
 pub(super) fn mix(schedule: &Schedule) -> Vec<Ready> {
-    let mut rows: Vec<Ready> = Vec::new();
-    let mut shared: Vec<(&PlannedBath, usize)> = Vec::new();
+    let mut rows: Vec<(&PlannedBath, Ready)> = Vec::new();
     for step in &schedule.steps {
         let Some(bath) = &step.bath else { continue };
-        let known = shared.iter().find(|(other, _)| same_bottle(bath, other)).map(|(_, row)| *row);
         let name = naming::called(step);
-        match known.and_then(|row| rows.get_mut(row)) {
-            Some(row) => row.steps = format!("{}, {name}", row.steps),
-            None => {
-                shared.push((bath, rows.len()));
-                rows.push(ready(schedule, step, bath, name));
-            }
+        match rows.iter_mut().find(|(other, _)| is_same_bottle(bath, other)) {
+            Some((_, row)) => row.steps = format!("{}, {name}", row.steps),
+            None => rows.push((bath, ready(schedule, step, bath, name))),
         }
     }
-    rows
+    rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Whether two steps take their bath from one vessel: a kept bath of one strength and one filling. What is
-/// poured away after use is measured again for each step, and so is water.
-fn same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
-    let kept = match one.fate {
-        Some(Use::Reused | Use::Replenished) => true,
-        Some(Use::OneShot) => false,
-        None => one.dilution.is_some(),
-    };
+/// Whether two steps use one bottle: a kept bath of one strength and volume. A one-shot bath and water are measured
+/// again for each step.
+fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
+    let kept = one.fate.map_or(one.dilution.is_some(), |fate| fate != Use::OneShot);
     kept && one.solution == other.solution
         && one.dilution == other.dilution
         && one.fate == other.fate
@@ -44,48 +33,45 @@ fn same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
 
 fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath, steps: String) -> Ready {
     let scale = schedule.conditions.scale;
-    let warm = step.temperature.map_or(String::new(), |at| format!(" at {}", figure::degrees(at, scale)));
-    let volume = figure::measured(bath.volume);
-    let parts = parts(bath);
-    if bath.dilution.is_none() {
-        let running = naming::running(naming::written(schedule, step));
-        let how = match (running, bath.pours) {
-            (Some(flow), _) => format!("running{warm}, {flow}"),
-            (None, 0 | 1) => format!("have {volume} ready{warm}"),
-            (None, pours) => format!("have {pours} x {volume} ready{warm}"),
-        };
-        return Ready { steps, bath: naming::bath(bath), how, parts: Vec::new() };
-    }
-    if let Some(bottle) = &bath.bottle {
-        let how = format!("{volume} from {}{warm}: {}", plain(&bottle.name), spent(bottle));
-        return Ready { steps, bath: naming::bath(bath), how, parts: Vec::new() };
-    }
-    let how = match (bath.fate, parts.is_empty()) {
-        (Some(Use::Reused | Use::Replenished), true) => format!("{volume} from its bottle{warm}"),
-        (Some(Use::Reused | Use::Replenished), false) => {
-            format!("{volume} from its bottle{warm}; if mixed new")
+    let at = step.temperature.map_or(String::new(), |at| format!(" at {}", figure::degrees(at, scale)));
+    let volume = figure::ml(bath.volume);
+    let is_kept = matches!(bath.fate, Some(Use::Reused | Use::Replenished));
+    let mut parts = Vec::new();
+    let how = if bath.dilution.is_none() {
+        match (naming::running(naming::written(schedule, step)), bath.pours) {
+            (Some(flow), _) => format!("running{at}, {flow}"),
+            (None, 0 | 1) => format!("have {volume} ready{at}"),
+            (None, pours) => format!("have {pours} x {volume} ready{at}"),
         }
-        (Some(Use::OneShot) | None, true) => format!("measure {volume}{warm}"),
-        (Some(Use::OneShot) | None, false) => format!("mix {volume}{warm}"),
+    } else if let Some(bottle) = &bath.bottle {
+        format!("take {volume} from {}{at}: {}", plain(&bottle.name), state(bottle))
+    } else {
+        parts = self::parts(bath);
+        match (is_kept, parts.is_empty()) {
+            (true, true) => format!("take {volume} from its bottle{at}"),
+            (true, false) => format!("take {volume} from its bottle{at}; to mix it new"),
+            (false, true) => format!("measure {volume}{at}"),
+            (false, false) => format!("mix {volume}{at}"),
+        }
     };
     Ready { steps, bath: naming::bath(bath), how, parts }
 }
 
-/// What went through a bottle, and what it still does for.
-fn spent(bottle: &PlannedBottle) -> String {
+/// The film that a bottle has treated, and what it can still treat.
+fn state(bottle: &PlannedBottle) -> String {
     let rolls = |twelfths: i64| {
         let rolls = decimal(twelfths, 12, 2);
         if rolls == "1" { "1 roll".to_owned() } else { format!("{rolls} rolls") }
     };
     let left = bottle.left.map(|left| format!(", {} left after tonight", rolls(left))).unwrap_or_default();
-    format!("{} through it by {}{left}", rolls(bottle.treated), bottle.on)
+    format!("{} treated by {}{left}", rolls(bottle.treated), bottle.on)
 }
 
-/// The parts and the water; none where the bath is one thing as it comes.
+/// The parts and the water; none if there is only one.
 fn parts(bath: &PlannedBath) -> Vec<Part> {
     let measured = bath.parts.iter().map(|part| (part.volume, plain(&part.what)));
     let water = (bath.water > Volume::ZERO).then(|| (bath.water, "water".to_owned()));
-    let all = measured.chain(water).map(|(volume, what)| Part { amount: figure::measured(volume), what });
+    let all = measured.chain(water).map(|(volume, what)| Part { amount: figure::ml(volume), what });
     let all: Vec<Part> = all.collect();
     if all.len() > 1 { all } else { Vec::new() }
 }

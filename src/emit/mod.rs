@@ -1,15 +1,12 @@
-//! What goes out: a card to read, the schedule to follow, plans, sheets and comparisons. An output decides
-//! nothing: what a card says is settled in [`Card`], what a program reads in the schedule, and here it is only drawn.
+//! The output forms. A [`Card`] has all words of a card, and each form for people only draws it.
 
 mod actions;
-mod afterwards;
 mod baths;
 mod card;
 mod clock;
 mod comparison;
 mod compose;
 mod csv;
-mod facts;
 mod fate;
 mod figure;
 mod html;
@@ -19,7 +16,6 @@ mod live;
 mod load;
 mod manual;
 mod mix;
-mod mixture;
 mod moments;
 mod moving;
 mod naming;
@@ -29,12 +25,9 @@ mod pdf;
 mod picture;
 mod plain;
 mod plan;
-mod reasons;
 mod sheet;
-mod style;
 mod text;
 mod wav;
-mod work;
 mod words;
 
 pub use baths::{baths, baths_json};
@@ -48,11 +41,11 @@ pub use json::json;
 pub use live::{Key, Live, Row, Shade, Size};
 pub use manual::manual;
 pub use moments::{Moment, moments};
+pub use page::{Look, Paint};
 pub use pdf::{Paper, pdf};
 pub use picture::{Anchor, Drawing, Ink, Shape, curve, pictures, strip, svg};
 pub use plan::{PlanSheet, plan_csv, plan_json, plan_text};
 pub use sheet::{Beside, Units, sheet, sheet_json};
-pub use style::{Look, Paint};
 pub use text::text;
 pub use wav::{NoTrack, TRACK_MAX, wav};
 pub use words::{kinds_with, measured, word, words, written};

@@ -1,14 +1,12 @@
-//! How the film moves in one filling of the tank, told once and not forty times. It is told from the actions
-//! themselves and never from the scheme that made them: what a card says is what the schedule does (R7).
+//! The agitation of one filling of the tank, in words. They come from the planned actions and not from the scheme, so
+//! that the card says what the schedule does (R7).
 
+use super::clock;
 use crate::compile::{Action, Event, PlannedStep, spoken};
 use crate::model::{Step, Time};
 
-use super::clock;
-
-/// So many like movements at one distance are told as a rhythm, and fewer by their times.
+/// The least number of equal movements that is written as 'every'; fewer are written with their times.
 const RHYTHM: usize = 3;
-/// What is done while nothing is done.
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
 
@@ -22,11 +20,11 @@ pub(super) struct Moves<'a> {
 }
 
 impl<'a> Moves<'a> {
-    /// The movements among the actions of one filling, on a clock that shows 0:00 at `zero`.
+    /// The movements among the actions of one filling. The clock shows 0:00 at `zero`.
     pub(super) fn of(events: &'a [Event], zero: Time) -> Moves<'a> {
         let of = |action: Action| events.iter().filter(move |event| event.action == action);
-        let full = events.iter().find(|event| matches!(event.action, Action::Pour | Action::Fill));
-        let draining = events.iter().rfind(|event| matches!(event.action, Action::Drain | Action::Dump));
+        let full = events.iter().find(|event| event.is_filling());
+        let draining = events.iter().rfind(|event| event.is_emptying());
         Moves {
             moves: of(Action::Agitate).collect(),
             knocks: of(Action::Knock).collect(),
@@ -36,15 +34,15 @@ impl<'a> Moves<'a> {
         }
     }
 
-    /// The first movement; `None` where the film is left alone.
+    /// The first movement; `None` if the film is left still.
     pub(super) fn first(&self) -> Option<&'a Event> {
         self.moves.first().copied()
     }
 
-    /// All of it, from the first movement on: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
-    pub(super) fn told(&self) -> Option<String> {
+    /// All movements: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
+    pub(super) fn text(&self) -> Option<String> {
         let first = self.first()?;
-        let mut said = match self.moves.as_slice() {
+        let mut text = match self.moves.as_slice() {
             [only] if only.by == Some("rotary") => turning(only),
             [only] if only.at == self.full && end(only) == self.draining && only.count.is_none() => {
                 UNBROKEN.to_owned()
@@ -55,35 +53,32 @@ impl<'a> Moves<'a> {
         };
         let counted = self.moves.iter().find(|event| event.count.is_some() && event.by != Some("rotary"));
         if let Some(counted) = counted {
-            said.push_str(&format!(", {} each", spoken(each(counted))));
+            text.push_str(&format!(", {} each", spoken(each(counted))));
         }
         let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
         let usual = plain.count.is_some() && plain.by == Some("inversion");
         if let Some(by) = plain.by.filter(|by| !usual && *by != "rotary") {
-            said.push_str(&format!(", by {by}"));
+            text.push_str(&format!(", by {by}"));
         }
-        said.extend(self.knocking().map(|words| format!("; {words}")));
-        Some(said)
+        text.extend(self.knocking().map(|words| format!("; {words}")));
+        Some(text)
     }
 
-    /// The same for a change of wash water, whose line says when it ends.
+    /// The same for a change of wash water, whose line has its own end.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
         let from = self.reads(first.at);
         let to_the_end = self.moves.len() == 1 && end(first) == self.draining;
-        let mut said = match (first.count, first.by) {
+        let mut text = match (first.count, first.by) {
             (Some(_), Some("inversion")) if to_the_end => format!("{} from {from}", amount(first)),
-            (Some(_) | None, Some(_) | None) => format!("agitate from {from}: {}", self.told()?),
+            _ => format!("agitate from {from}: {}", self.text()?),
         };
-        if self.knocking().is_none() {
-            said.extend(
-                self.knocks.iter().map(|knock| format!("; knock the tank at {}", self.reads(knock.at))),
-            );
-        }
-        Some(said)
+        let single = self.knocks.iter().filter(|_| self.knocking().is_none());
+        text.extend(single.map(|knock| format!("; knock the tank at {}", self.reads(knock.at))));
+        Some(text)
     }
 
-    /// Knocking, where it is told with the movements; a single knock is told by itself.
+    /// Knocking as part of the agitation; `None` for a single knock.
     pub(super) fn knocking(&self) -> Option<&'static str> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
@@ -93,7 +88,7 @@ impl<'a> Moves<'a> {
             (moves, knocks) if moves == knocks + 1 && in_turn => {
                 Some("knock the tank after each but the last")
             }
-            (_, _) => None,
+            _ => None,
         }
     }
 
@@ -101,7 +96,7 @@ impl<'a> Moves<'a> {
         (moment - self.zero).to_string()
     }
 
-    /// Several movements: what keeps a rhythm by its first and its last, the rest by their times.
+    /// Several movements: a rhythm by its first and last time, the rest by each time.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -112,7 +107,7 @@ impl<'a> Moves<'a> {
                 parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
                 continue;
             }
-            // The line itself stands at the time of the very first.
+            // The line of the card has the time of the first movement.
             let opens = parts.is_empty();
             if opens {
                 parts.push(amount(first));
@@ -127,20 +122,20 @@ impl<'a> Moves<'a> {
     }
 }
 
-/// How the film moves in that step; `None` where nothing says, and where the tank is filled several times.
-pub(super) fn told(step: &PlannedStep, written: Option<&Step>) -> Option<String> {
+/// The agitation of a step; `None` if the recipe does not state it or the tank is filled several times.
+pub(super) fn agitation(step: &PlannedStep, written: Option<&Step>) -> Option<String> {
     if step.bath.as_ref()?.pours > 1 {
         return None;
     }
-    let told = Moves::of(&step.events, clock::zero(step, written)).told();
-    told.or_else(|| written?.agitation.as_ref().map(|_| STILL.to_owned()))
+    let text = Moves::of(&step.events, clock::zero(step, written)).text();
+    text.or_else(|| written?.agitation.as_ref().map(|_| STILL.to_owned()))
 }
 
 fn end(event: &Event) -> Time {
     event.at + event.length
 }
 
-/// How long one inversion takes.
+/// The time of one inversion.
 fn each(event: &Event) -> Time {
     Time::from_ms(event.length.ms / i64::from(event.count.unwrap_or(1).max(1)))
 }
@@ -149,8 +144,8 @@ fn turning(event: &Event) -> String {
     event.count.map_or_else(|| UNBROKEN.to_owned(), |turns| format!("turning at {turns} rpm, {UNBROKEN}"))
 }
 
-/// `5 inversions`, or how long the film is moved: `30 s`.
-fn amount(event: &Event) -> String {
+/// `5 inversions`, or the time of a movement: `30 s`.
+pub(super) fn amount(event: &Event) -> String {
     match event.count {
         Some(1) => "1 inversion".to_owned(),
         Some(count) => format!("{count} inversions"),
@@ -158,7 +153,7 @@ fn amount(event: &Event) -> String {
     }
 }
 
-/// Cut where the amount changes, and where a rhythm begins or ends.
+/// Runs of equal amounts, cut at the start and end of each rhythm.
 fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     let alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
     let mut runs = Vec::new();
@@ -174,13 +169,13 @@ fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     runs
 }
 
-/// How many of them pass before a rhythm begins.
+/// The number of movements before a rhythm begins.
 fn before_a_rhythm(moves: &[&Event]) -> usize {
     let begins = |at: &usize| moves.get(*at..).is_some_and(|rest| steady(rest) >= RHYTHM);
     (0..moves.len()).find(begins).unwrap_or(moves.len())
 }
 
-/// How many from the first on follow each other at one distance.
+/// The number of movements from the first on that are equally far apart.
 fn steady(moves: &[&Event]) -> usize {
     let mut distances = moves.windows(2).filter_map(|pair| match pair {
         [one, next] => Some(next.at - one.at),
@@ -196,7 +191,7 @@ fn is_regular(run: &[&Event]) -> bool {
     run.len() >= RHYTHM && steady(run) == run.len()
 }
 
-/// `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`; `None` of nothing.
+/// `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`; `None` without times.
 fn listed(times: &[String]) -> Option<String> {
     let (last, before) = times.split_last()?;
     Some(if before.is_empty() { last.clone() } else { format!("{} and {last}", before.join(", ")) })

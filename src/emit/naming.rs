@@ -1,48 +1,35 @@
-//! What a card calls a step and a bath, so that mixing, work and afterwards speak of one thing by one
-//! name; and which statement of the recipe a planned step came from.
+//! The names of steps and baths on a card.
 
+use super::plain::plain;
 use crate::compile::{PlannedBath, PlannedStep, Schedule};
 use crate::model::{Duration, Step};
 
-use super::plain::plain;
-
-/// As people call it: `develop`, `develop second`.
+/// `develop`, `develop second`.
 pub(super) fn called(step: &PlannedStep) -> String {
-    match &step.name {
-        Some(name) => format!("{} {}", step.kind.word(), plain(name)),
-        None => step.kind.word().to_owned(),
-    }
+    named(step.kind.word(), step)
 }
 
-/// The same for the head of a block: the kind in capitals, the name as it is.
+/// The same with the kind in capitals: `DEVELOP second`.
 pub(super) fn head(step: &PlannedStep) -> String {
-    match &step.name {
-        Some(name) => format!("{} {}", step.kind.word().to_uppercase(), plain(name)),
-        None => step.kind.word().to_uppercase(),
-    }
+    named(&step.kind.word().to_uppercase(), step)
 }
 
-/// A bath by its title and strength: `MQ borax, fine grain 1+1`.
+fn named(kind: &str, step: &PlannedStep) -> String {
+    step.name.as_ref().map_or_else(|| kind.to_owned(), |name| format!("{kind} {}", plain(name)))
+}
+
+/// A bath by its title and dilution: `MQ borax, fine grain 1+1`.
 pub(super) fn bath(bath: &PlannedBath) -> String {
-    match &bath.dilution {
-        Some(dilution) => format!("{} {dilution}", plain(&bath.title)),
-        None => plain(&bath.title),
-    }
+    let title = plain(&bath.title);
+    bath.dilution.as_ref().map_or_else(|| title.clone(), |dilution| format!("{title} {dilution}"))
 }
 
-/// The step of the recipe that was planned here.
+/// The step of the recipe that this step was planned from.
 pub(super) fn written<'a>(schedule: &'a Schedule, planned: &PlannedStep) -> Option<&'a Step> {
     schedule.recipe.steps.iter().find(|step| step.kind == planned.kind && step.name == planned.name)
 }
 
-/// How fast the water runs: `2 l/min`; `None` where it stands.
+/// The flow of running water: `2 l/min`.
 pub(super) fn running(written: Option<&Step>) -> Option<String> {
-    match &written?.duration.value {
-        Duration::Flow { flow, .. } => Some(flow.to_string()),
-        Duration::Chart(_)
-        | Duration::Plain { .. }
-        | Duration::Clearing { .. }
-        | Duration::EachSide(_)
-        | Duration::Changes(_) => None,
-    }
+    if let Duration::Flow { flow, .. } = &written?.duration.value { Some(flow.to_string()) } else { None }
 }

@@ -1,16 +1,54 @@
-//! Lines on a page of a given width: wrapping, hanging and alignment by what a terminal shows, not by
-//! bytes. Knows nothing of cards.
+//! Lines of text on a page of a given width, by the columns that a terminal shows, and their colours.
 
 use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
 use unicode_width::UnicodeWidthStr as _;
 
-use super::style::{Look, Tone};
 use crate::vocabulary::unit;
 
 const WIDTH_LEAST: usize = 40;
 const WIDTH_MOST: usize = 200;
-/// A body is not squeezed into less than this beside its lead.
+/// The least width of a body beside its lead.
 const BODY_LEAST: usize = 12;
+
+/// The kind of a text, for its colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Tone {
+    Body,
+    /// A title or the head of a section.
+    Head,
+    /// A step's name.
+    Step,
+    /// A time on a clock.
+    Clock,
+    Warning,
+}
+
+/// Whether text has colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paint {
+    /// Letters only.
+    Plain,
+    /// ANSI sequences for bold and for warnings.
+    Colour,
+}
+
+/// How to draw a card as text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Look {
+    /// The most columns of a line, clamped to 40 to 200.
+    pub width: usize,
+    /// With or without colour.
+    pub paint: Paint,
+    /// Whether each step ends with the reasons of its numbers.
+    pub reasons: bool,
+}
+
+/// Eighty columns, without colour or reasons.
+impl Default for Look {
+    fn default() -> Look {
+        Look { width: 80, paint: Paint::Plain, reasons: false }
+    }
+}
 
 /// A piece of a line and its tone.
 pub(super) type Piece<'a> = (Tone, &'a str);
@@ -23,32 +61,39 @@ pub(super) struct Page {
 }
 
 impl Page {
-    /// An empty page.
     pub(super) fn new(look: Look) -> Page {
         Page { look, width: look.width.clamp(WIDTH_LEAST, WIDTH_MOST), out: String::new() }
     }
 
-    /// The columns that a line may take.
     pub(super) fn width(&self) -> usize {
         self.width
     }
 
-    /// All that was written.
     pub(super) fn finish(self) -> String {
         self.out
     }
 
-    /// An empty line.
     pub(super) fn blank(&mut self) {
         self.out.push('\n');
     }
 
-    /// The head of a section.
+    /// The head of a section, after an empty line.
     pub(super) fn heading(&mut self, title: &str) {
+        self.blank();
         self.line(&[(Tone::Head, title)]);
     }
 
-    /// A line that is known to fit.
+    /// A section with a bullet for each item; nothing without items.
+    pub(super) fn section(&mut self, title: &str, items: &[String], tone: Tone) {
+        if items.is_empty() {
+            return;
+        }
+        self.heading(title);
+        let bullet = if tone == Tone::Warning { "  ! " } else { "  - " };
+        items.iter().for_each(|item| self.hang(&[(tone, bullet)], (tone, item)));
+    }
+
+    /// A line that fits.
     pub(super) fn line(&mut self, pieces: &[Piece<'_>]) {
         let last = pieces.iter().rposition(|(_, text)| !text.trim_end().is_empty());
         for (at, (tone, text)) in pieces.iter().enumerate().take(last.map_or(0, |last| last + 1)) {
@@ -56,13 +101,27 @@ impl Page {
             let inner = text.trim_start();
             self.out.push_str(&text.strip_suffix(inner).unwrap_or("").replace('\u{a0}', " "));
             if !inner.is_empty() {
-                self.out.push_str(&self.look.paint.mark(*tone, &inner.replace('\u{a0}', " ")));
+                self.out.push_str(&self.painted(*tone, &inner.replace('\u{a0}', " ")));
             }
         }
         self.out.push('\n');
     }
 
-    /// Text behind a lead; its further lines begin where the first did.
+    fn painted(&self, tone: Tone, text: &str) -> String {
+        let code = match (self.look.paint, tone) {
+            (Paint::Plain, _) | (Paint::Colour, Tone::Body) => return text.to_owned(),
+            (Paint::Colour, Tone::Warning) => "33",
+            (Paint::Colour, Tone::Head | Tone::Step | Tone::Clock) => "1",
+        };
+        format!("\u{1b}[{code}m{text}\u{1b}[0m")
+    }
+
+    /// Body text after a lead.
+    pub(super) fn body(&mut self, lead: &str, text: &str) {
+        self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
+    }
+
+    /// Text after a lead; its further lines begin below its first word.
     pub(super) fn hang(&mut self, lead: &[Piece<'_>], (tone, text): Piece<'_>) {
         let taken = width_of(lead);
         if taken + text.width().min(BODY_LEAST) > self.width {
@@ -70,16 +129,15 @@ impl Page {
             return self.hang(&[(Tone::Body, "    ")], (tone, text));
         }
         let indent = " ".repeat(taken);
-        for (at, line) in wrap(text, self.width - taken).iter().enumerate() {
-            if at == 0 {
-                self.line(&[lead, &[(tone, line.as_str())]].concat());
-            } else {
-                self.line(&[(Tone::Body, indent.as_str()), (tone, line.as_str())]);
-            }
+        let below = [(Tone::Body, indent.as_str())];
+        let mut before = lead;
+        for line in wrap(text, self.width - taken) {
+            self.line(&[before, &[(tone, line.as_str())]].concat());
+            before = &below;
         }
     }
 
-    /// Pieces that do not fit on one line, each wrapped by itself.
+    /// Pieces that do not fit on one line, each wrapped.
     fn wrapped(&mut self, pieces: &[Piece<'_>]) {
         for (tone, text) in pieces.iter().filter(|(_, text)| !text.trim().is_empty()) {
             for line in wrap(text.trim(), self.width) {
@@ -88,8 +146,7 @@ impl Page {
         }
     }
 
-    /// One text at the left edge, others at the right, with `between` filling the gap; on two lines where
-    /// they do not fit on one.
+    /// One text at the left edge and others at the right, with `between` in the gap; on two lines if they are too long.
     pub(super) fn apart(&mut self, (tone, left): Piece<'_>, between: char, right: &[Piece<'_>]) {
         let (before, after) = (left.width(), width_of(right));
         let gap = self.width.saturating_sub(before + after);
@@ -109,7 +166,7 @@ impl Page {
         }
     }
 
-    /// Short texts in a row, with a dot between; a line ends between two of them where it can.
+    /// Short texts with a dot between, broken at a dot if possible.
     pub(super) fn joined(&mut self, texts: &[String]) {
         let mut row = String::new();
         for text in texts {
@@ -125,7 +182,7 @@ impl Page {
     }
 }
 
-/// The text with spaces behind it, up to that width.
+/// The text with spaces after it, up to that width.
 pub(super) fn padded(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(width.saturating_sub(text.width())))
 }
@@ -134,12 +191,12 @@ fn width_of(pieces: &[Piece<'_>]) -> usize {
     pieces.iter().map(|(_, text)| text.width()).sum()
 }
 
-/// Lines of at most that width; a name is not broken at its hyphens, nor a number from its unit.
+/// Lines of at most that width. It breaks no name at its hyphens and keeps a number with its unit.
 pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     let text = bound(text);
-    // A letter may take more room beside its neighbour than alone: the room is narrowed until all lines fit.
-    for room in (1..=width).rev() {
-        let options = Options::new(room)
+    // A letter may be wider beside its neighbour than alone, so it narrows the lines until all of them fit.
+    for narrower in (1..=width).rev() {
+        let options = Options::new(narrower)
             .word_separator(WordSeparator::AsciiSpace)
             .word_splitter(WordSplitter::NoHyphenation)
             .wrap_algorithm(WrapAlgorithm::FirstFit);
@@ -151,7 +208,7 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     vec![text]
 }
 
-/// The text with no place to break between a number and its unit, or before a dot.
+/// The text with no-break spaces between a number and its unit, and before a dot.
 pub(super) fn bound(text: &str) -> String {
     let mut out = String::new();
     let mut number = false;

@@ -1,97 +1,131 @@
-//! A card as text, to be read at arm's length with wet gloves: the times in one column, one thing to do
-//! a line, nothing wider than it may be.
+//! A card as text: the times in one column, one thing to do in each line.
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::card::{Block, Card, Line, Place, Reason, Total};
-use super::mixture;
-use super::page::{Page, padded};
-use super::style::{Look, Tone};
+use super::card::{Block, Card, Line, Part, Place, Ready, Reason, Total};
+use super::page::{Look, Page, Tone, padded};
 
-/// The card, drawn; ends with one line ending, and no line of it ends with a space.
+/// The most columns of the steps' names in the list of baths; a longer one has its own line.
+const STEPS_MOST: usize = 10;
+
+/// The card. It ends with one line ending, and no line ends with a space.
 #[must_use]
 pub fn text(card: &Card, look: Look) -> String {
     let mut page = Page::new(look);
-    head(&mut page, card);
+    page.apart((Tone::Head, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
+    page.joined(&card.facts);
     let warnings = if look.reasons { &card.warnings_with_rules } else { &card.warnings };
-    section(&mut page, "WARNINGS", warnings, Tone::Warning);
-    if !card.mix.is_empty() {
-        page.blank();
-        page.heading("MIX");
-        mixture::rows(&mut page, &card.mix);
-    }
+    page.section("WARNINGS", warnings, Tone::Warning);
+    mix(&mut page, &card.mix);
     load(&mut page, card);
-    page.blank();
     page.heading("WORK");
-    page.hang(&[(Tone::Body, "  ")], (Tone::Body, card.clock));
+    page.body("  ", card.clock);
     let times = Times::of(&card.work);
     for block in &card.work {
         page.blank();
         work(&mut page, block, &times);
-        if look.reasons {
-            reasons(&mut page, &block.reasons);
+        for Reason { rule, of, text, places } in block.reasons.iter().filter(|_| look.reasons) {
+            let from = if places.is_empty() { String::new() } else { format!("  [{places}]") };
+            page.body(&format!("  {rule:<3}  "), &format!("{of}: {text}{from}"));
         }
     }
     page.blank();
     total(&mut page, &card.total);
-    section(&mut page, "AFTERWARDS", &card.afterwards, Tone::Body);
-    let mut cautions = card.cautions.clone();
-    cautions.push(card.closing.to_owned());
-    section(&mut page, "CAUTIONS", &cautions, Tone::Body);
-    section(&mut page, "NOTES", &card.notes, Tone::Body);
+    page.section("AFTERWARDS", &card.afterwards, Tone::Body);
+    page.section("CAUTIONS", &[&card.cautions[..], &[card.closing.to_owned()]].concat(), Tone::Body);
+    page.section("NOTES", &card.notes, Tone::Body);
     page.finish()
 }
 
-/// How wide the times beside the work are, before the point and behind it: seconds stand under seconds.
+/// The baths, with the amounts of all baths in the same columns.
+fn mix(page: &mut Page, mix: &[Ready]) {
+    if mix.is_empty() {
+        return;
+    }
+    page.heading("MIX");
+    let names = mix.iter().map(|ready| ready.steps.width()).filter(|width| *width <= STEPS_MOST);
+    let name = names.max().unwrap_or(STEPS_MOST);
+    let indent = format!("  {:name$}  ", "");
+    let columns = columns(mix);
+    let parts: usize = columns.iter().map(|column| column.amount + 1 + column.what).sum();
+    let on_one_line = indent.width() + parts + 3 * columns.len().saturating_sub(1) <= page.width();
+    for ready in mix {
+        if ready.steps.width() > name {
+            page.hang(&[(Tone::Body, "  ")], (Tone::Step, &ready.steps));
+            page.body(&indent, &ready.bath);
+        } else {
+            let lead = format!("  {}  ", padded(&ready.steps, name));
+            page.hang(&[(Tone::Step, &lead)], (Tone::Body, &ready.bath));
+        }
+        let colon = if ready.parts.is_empty() { "" } else { ":" };
+        page.body(&indent, &format!("{}{colon}", ready.how));
+        if on_one_line {
+            one_line(page, &indent, &ready.parts, &columns);
+        } else {
+            let amount = columns.iter().map(|column| column.amount).max().unwrap_or(0);
+            for (at, part) in ready.parts.iter().enumerate() {
+                let plus = if at == 0 { ' ' } else { '+' };
+                page.body(&format!("{indent}{plus} {:>amount$} ", part.amount), &part.what);
+            }
+        }
+    }
+}
+
+/// The widths of a column of parts.
+#[derive(Default)]
+struct Column {
+    amount: usize,
+    what: usize,
+}
+
+fn columns(mix: &[Ready]) -> Vec<Column> {
+    let mut columns: Vec<Column> = Vec::new();
+    for ready in mix {
+        let most = columns.len().max(ready.parts.len());
+        columns.resize_with(most, Column::default);
+        for (column, part) in columns.iter_mut().zip(&ready.parts) {
+            column.amount = part.amount.width().max(column.amount);
+            column.what = part.what.width().max(column.what);
+        }
+    }
+    columns
+}
+
+fn one_line(page: &mut Page, indent: &str, parts: &[Part], columns: &[Column]) {
+    let texts = parts.iter().zip(columns).map(|(part, Column { amount, what })| {
+        format!("{:>amount$} {}", part.amount, padded(&part.what, *what))
+    });
+    let texts: Vec<String> = texts.collect();
+    if !texts.is_empty() {
+        page.line(&[(Tone::Body, &format!("{indent}{}", texts.join(" + ")))]);
+    }
+}
+
+/// The widths of the times beside the work, before the point and from it on.
 struct Times {
-    before: usize,
-    behind: usize,
+    whole: usize,
+    part: usize,
 }
 
 impl Times {
     fn of(work: &[Block]) -> Times {
-        let lines = work.iter().flat_map(|block| &block.lines);
-        let widths = lines.map(|line| (whole(&line.when).width(), line.when.width()));
-        widths.fold(Times { before: 0, behind: 0 }, |widest, (before, all)| Times {
-            before: widest.before.max(before),
-            behind: widest.behind.max(all - before),
-        })
-    }
-
-    fn aligned(&self, when: &str) -> String {
-        let whole = whole(when);
-        let part = when.strip_prefix(whole).unwrap_or("");
-        format!("  {whole:>before$}{part:<behind$}  ", before = self.before, behind = self.behind)
+        let times = || work.iter().flat_map(|block| &block.lines).map(|line| split(&line.when));
+        Times {
+            whole: times().map(|(whole, _)| whole.width()).max().unwrap_or(0),
+            part: times().map(|(_, part)| part.width()).max().unwrap_or(0),
+        }
     }
 }
 
-/// A time without its part of a second.
-fn whole(when: &str) -> &str {
-    when.split_once('.').map_or(when, |(whole, _)| whole)
-}
-
-fn head(page: &mut Page, card: &Card) {
-    page.apart((Tone::Head, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
-    page.joined(&card.facts);
-}
-
-pub(super) fn section(page: &mut Page, title: &str, items: &[String], tone: Tone) {
-    if items.is_empty() {
-        return;
-    }
-    page.blank();
-    page.heading(title);
-    let bullet = if tone == Tone::Warning { "  ! " } else { "  - " };
-    for item in items {
-        page.hang(&[(tone, bullet)], (tone, item));
-    }
+/// A number before its point, and from its point on.
+pub(super) fn split(number: &str) -> (&str, &str) {
+    number.find('.').map_or((number, ""), |at| number.split_at(at))
 }
 
 fn load(page: &mut Page, card: &Card) {
     if card.load.is_empty() {
         return;
     }
-    page.blank();
     page.heading("LOAD");
     let widest = |text: fn(&Place) -> &str| card.load.iter().map(|place| text(place).width()).max();
     let end = widest(|place| place.end).filter(|width| *width > 0);
@@ -99,52 +133,40 @@ fn load(page: &mut Page, card: &Card) {
     let what = widest(|place| &place.what).unwrap_or(0);
     for place in &card.load {
         let end = end.map_or(String::new(), |width| format!("{}  ", padded(place.end, width)));
-        let lead = format!("  {end}{}  ", padded(&place.slots, slots));
         let body = format!("{}  {}", padded(&place.what, what), place.label);
-        page.hang(&[(Tone::Body, &lead)], (Tone::Body, body.trim_end()));
+        page.body(&format!("  {end}{}  ", padded(&place.slots, slots)), body.trim_end());
     }
     if let Some(lid) = &card.lid {
-        page.hang(&[(Tone::Body, "  ")], (Tone::Body, lid));
+        page.body("  ", lid);
     }
 }
 
 fn work(page: &mut Page, block: &Block, times: &Times) {
-    let name = format!("{} {}", block.name, block.time);
     let begins = format!("begins {}", block.begins);
-    page.apart((Tone::Step, &name), '-', &clocks(&begins, block.wall.as_deref()));
+    let mut clocks = vec![(Tone::Clock, begins.as_str())];
+    if let Some(wall) = &block.wall {
+        clocks.extend([(Tone::Body, " · "), (Tone::Clock, wall)]);
+    }
+    page.apart((Tone::Step, &format!("{} {}", block.name, block.time)), '-', &clocks);
     if let Some(bath) = &block.bath {
-        page.hang(&[(Tone::Body, "  ")], (Tone::Body, bath));
+        page.body("  ", bath);
     }
     for caution in &block.cautions {
         page.hang(&[(Tone::Warning, "  caution: ")], (Tone::Warning, caution));
     }
     for note in &block.notes {
-        page.hang(&[(Tone::Body, "  note: ")], (Tone::Body, note));
+        page.body("  note: ", note);
     }
     for Line { when, what } in &block.lines {
-        page.hang(&[(Tone::Clock, &times.aligned(when))], (Tone::Body, what));
-    }
-}
-
-fn clocks<'a>(first: &'a str, wall: Option<&'a str>) -> Vec<(Tone, &'a str)> {
-    let mut pieces = vec![(Tone::Clock, first)];
-    if let Some(wall) = wall {
-        pieces.extend([(Tone::Body, " · "), (Tone::Clock, wall)]);
-    }
-    pieces
-}
-
-fn reasons(page: &mut Page, reasons: &[Reason]) {
-    for Reason { rule, of, text, places } in reasons {
-        let from = if places.is_empty() { String::new() } else { format!("  [{places}]") };
-        page.hang(&[(Tone::Body, &format!("  {rule:<3}  "))], (Tone::Body, &format!("{of}: {text}{from}")));
+        let (whole, part) = split(when);
+        let lead = format!("  {whole:>before$}{part:<after$}  ", before = times.whole, after = times.part);
+        page.hang(&[(Tone::Clock, &lead)], (Tone::Body, what));
     }
 }
 
 fn total(page: &mut Page, total: &Total) {
-    let name = format!("TOTAL {}", total.time);
     let ends = total.wall.as_ref().map(|wall| format!("ends {wall}"));
     let right: Vec<(Tone, &str)> = ends.iter().map(|ends| (Tone::Clock, ends.as_str())).collect();
-    page.apart((Tone::Step, &name), '-', &right);
-    page.hang(&[(Tone::Body, "  ")], (Tone::Body, &total.besides.join(" · ")));
+    page.apart((Tone::Step, &format!("TOTAL {}", total.time)), '-', &right);
+    page.body("  ", &total.besides.join(" · "));
 }

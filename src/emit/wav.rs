@@ -1,39 +1,37 @@
-//! The evening for the ear: a sound file that is set going with the first pour and tells by tones when to
-//! pour, to move the film and to drain, up to the last drain. It is made of silence and of five tones.
+//! The evening as sound: tones that say when to pour, agitate and drain, from the first pour to the last drain.
 
+use super::moments::{Moment, moments};
 use crate::compile::{Action, Schedule};
 use crate::model::Time;
 
-use super::moments::{Moment, moments};
-
-/// Samples a second: four times the highest tone, and few enough bytes.
+/// Samples a second: four times the highest tone.
 const RATE: u32 = 8000;
 const PER_MS: u32 = RATE / 1000;
-/// Bytes of a sample: 16 bits, one channel.
+/// Bytes of a sample.
 const BYTES: u32 = 2;
-/// The longest track, 173 MB; a run must not take more than 200.
+/// The longest track, 173 MB.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
-/// How long before a pour or a drain it is announced.
+/// The time from a notice to its pour or drain.
 const NOTICE: Time = Time::from_seconds(10);
-/// Between tones that would else run into each other.
+/// The silence between tones that would overlap.
 const GAP: u32 = 50 * PER_MS;
-/// A tone that would come later than this behind its time is left out, unless it is a pour's or a drain's.
-const PATIENCE: u32 = 2000 * PER_MS;
-/// How long a tone swells and fades, so that it does not click.
+/// A tone that would be later than this is left out, except for a pour or drain.
+const LATEST: u32 = 2000 * PER_MS;
+/// The rise and fall of a tone, so that it does not click.
 const FADE: u32 = 10 * PER_MS;
-/// How loud a tone is, of 32767.
+/// The amplitude of a tone, of 32767.
 const LOUD: f64 = 20_000.0;
 
 /// Why there is no track.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoTrack {
-    /// Nothing is poured.
+    /// There is no pour and drain.
     NoPour,
-    /// It would last this long, which is more than [`TRACK_MAX`].
+    /// Its length, which is above [`TRACK_MAX`].
     TooLong(Time),
 }
 
-/// What a tone tells.
+/// The meaning of a tone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Cue {
     Pour,
@@ -46,7 +44,7 @@ enum Cue {
 impl Cue {
     const ALL: [Cue; 5] = [Cue::Pour, Cue::Drain, Cue::Move, Cue::Still, Cue::Notice];
 
-    /// Its pitch in hertz and its length in milliseconds. Neighbours are about a fifth apart.
+    /// Its pitch in hertz, about a fifth from the next, and its length in milliseconds.
     fn tone(self) -> (u32, u32) {
         match self {
             Cue::Pour => (900, 600),
@@ -71,10 +69,10 @@ impl Cue {
 ///
 /// # Errors
 ///
-/// If nothing is poured, and if it would be too long.
+/// There is no pour and drain, or the track would be too long.
 pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     let all = moments(schedule);
-    let has = |moment: &Moment, cue: Cue| moment.actions.iter().any(|action| told(*action) == Some(cue));
+    let has = |moment: &Moment, cue: Cue| moment.actions.iter().any(|action| cue_of(*action) == Some(cue));
     let first = all.iter().position(|moment| has(moment, Cue::Pour)).ok_or(NoTrack::NoPour)?;
     let last = all.iter().rposition(|moment| has(moment, Cue::Drain)).ok_or(NoTrack::NoPour)?;
     let wet = all.get(first..=last).ok_or(NoTrack::NoPour)?;
@@ -99,28 +97,27 @@ pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     Ok(file)
 }
 
-/// What is told of an action, if anything.
-fn told(action: Action) -> Option<Cue> {
+fn cue_of(action: Action) -> Option<Cue> {
     match action {
         Action::Pour | Action::Fill => Some(Cue::Pour),
         Action::Drain | Action::Dump => Some(Cue::Drain),
         Action::Agitate => Some(Cue::Move),
-        Action::Handle | Action::Knock | Action::Rest | Action::Expose | Action::Warm | Action::Dry => None,
+        _ => None,
     }
 }
 
-/// All cues in order of time; of those at one time a notice is the last.
+/// All cues in order of time; a notice is the last of those at one time.
 fn cues(wet: &[Moment]) -> Vec<(Time, Cue)> {
     let mut cues = Vec::new();
     let begin = wet.first().map_or(Time::ZERO, |moment| moment.at);
     for (at, moment) in wet.iter().enumerate() {
-        let own: Vec<Cue> = moment.actions.iter().filter_map(|action| told(*action)).collect();
+        let own: Vec<Cue> = moment.actions.iter().filter_map(|action| cue_of(*action)).collect();
         if own.iter().any(|cue| cue.is_of_a_bath()) && moment.at - NOTICE >= begin {
             cues.push((moment.at - NOTICE, Cue::Notice));
         }
         cues.extend(own.iter().map(|cue| (moment.at, *cue)));
-        let next = wet.get(at + 1).and_then(|next| next.actions.iter().find_map(|action| told(*action)));
-        // Where a drain follows at once, or more of the same, nothing is to be left alone.
+        let next = wet.get(at + 1).and_then(|next| next.actions.iter().find_map(|action| cue_of(*action)));
+        // There is no rest if a drain or more agitation follows at once.
         if moment.actions.last() == Some(&Action::Agitate) && next.is_none() {
             cues.push((moment.until, Cue::Still));
         }
@@ -129,14 +126,14 @@ fn cues(wet: &[Moment]) -> Vec<(Time, Cue)> {
     cues
 }
 
-/// Where each cue begins, in samples: at its time, or right after the one that still sounds.
+/// The first sample of each cue: at its time, or after the tone before.
 fn placed(cues: &[(Time, Cue)], begin: Time) -> Vec<(u32, Cue)> {
     let mut placed = Vec::new();
     let mut free = 0;
     for (at, cue) in cues {
         let due = sample(*at - begin);
         let at = due.max(free);
-        if at - due <= PATIENCE || cue.is_of_a_bath() {
+        if at - due <= LATEST || cue.is_of_a_bath() {
             placed.push((at, *cue));
             free = at + cue.length() + GAP;
         }
@@ -144,14 +141,14 @@ fn placed(cues: &[(Time, Cue)], begin: Time) -> Vec<(u32, Cue)> {
     placed
 }
 
-/// The sample at a time from the first pour, which is at most [`TRACK_MAX`].
+/// The sample at a time from the first pour.
 fn sample(time: Time) -> u32 {
     u32::try_from(time.ms).expect("a track is no longer than TRACK_MAX").saturating_mul(PER_MS)
 }
 
-/// A tone's samples, as they stand in the file. The sine is the same code on every machine (R15).
+/// The samples of a tone. The sine is the same code on every machine (R15).
 fn sound(cue: Cue) -> Vec<u8> {
-    let ((pitch, _), whole) = (cue.tone(), cue.length());
+    let (pitch, whole) = (cue.tone().0, cue.length());
     let turn = std::f64::consts::TAU * f64::from(pitch) / f64::from(RATE);
     let levels = (0..whole).map(|number| {
         let edge = number.min(whole - number).min(FADE);
@@ -166,21 +163,22 @@ fn level(height: f64) -> i16 {
     libm::round(height) as i16
 }
 
-/// The 44 bytes before the samples; a track of three hours is far below what their sizes can say.
+/// The 44 bytes before the samples.
 fn header(bytes: u32) -> Vec<u8> {
+    // PCM, one channel; then two bytes and 16 bits for each sample.
+    let fields: [&[u8]; 10] = [
+        b"RIFF",
+        &bytes.saturating_add(36).to_le_bytes(),
+        b"WAVEfmt \x10\0\0\0",
+        b"\x01\0\x01\0",
+        &RATE.to_le_bytes(),
+        &(RATE * BYTES).to_le_bytes(),
+        b"\x02\0",
+        b"\x10\0",
+        b"data",
+        &bytes.to_le_bytes(),
+    ];
     let mut head = Vec::with_capacity(44 + bytes as usize);
-    head.extend_from_slice(b"RIFF");
-    head.extend_from_slice(&bytes.saturating_add(36).to_le_bytes());
-    head.extend_from_slice(b"WAVEfmt ");
-    head.extend_from_slice(&16u32.to_le_bytes());
-    // PCM, one channel.
-    head.extend_from_slice(&1u16.to_le_bytes());
-    head.extend_from_slice(&1u16.to_le_bytes());
-    head.extend_from_slice(&RATE.to_le_bytes());
-    head.extend_from_slice(&(RATE * BYTES).to_le_bytes());
-    head.extend_from_slice(&2u16.to_le_bytes());
-    head.extend_from_slice(&16u16.to_le_bytes());
-    head.extend_from_slice(b"data");
-    head.extend_from_slice(&bytes.to_le_bytes());
+    fields.iter().for_each(|field| head.extend_from_slice(field));
     head
 }

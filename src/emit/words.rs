@@ -1,5 +1,4 @@
-//! The words of the language and its units, told at the terminal: the list of all, and of one what it takes,
-//! where it stands and what it means. The tables of the reference use the same words for these.
+//! The pages of `wetside words`: a list of all words and units, and a page for each. The reference uses the same words.
 
 use super::page::wrap;
 use crate::model::{StepKind, Volume, decimal};
@@ -8,14 +7,14 @@ use crate::vocabulary::{
     suggest, units,
 };
 
-/// A line of a word's page is no longer.
+/// The longest line of a page.
 const COLUMNS: usize = 80;
-/// What stands for any of several ways to write a statement, where they are too many for its own line.
+/// The placeholder for several ways to write a statement that do not fit on its line.
 const WAY: &str = "WAY";
-/// A statement that at most this many kinds of steps lack is described by those.
+/// The most kinds of steps that are listed as exceptions.
 const FEW: usize = 4;
 
-/// The blocks of the list; the steps share one.
+/// The blocks of the list. All steps share one more.
 const BLOCKS: [Block; 12] = [
     Block::File,
     Block::Film,
@@ -31,7 +30,7 @@ const BLOCKS: [Block; 12] = [
     Block::Backlog,
 ];
 
-/// Every word below the block that it stands in, then every unit, a line each.
+/// A line for every word, by block, then for every unit.
 #[must_use]
 pub fn words() -> String {
     let block = |block: &Block| {
@@ -48,18 +47,17 @@ pub fn words() -> String {
     text + listed("units", units().iter().map(unit)).trim_end() + "\n"
 }
 
-/// All that there is to tell of a word or a unit; of a word that begins no statement, the statements that
-/// it stands in.
+/// The page of a word or unit. A word inside a statement has the pages of its statements.
 ///
 /// # Errors
-/// There is no such word: the nearest one, if there is one near.
+/// There is no such word. The error is the nearest word, if there is one.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let begun: Vec<&Row> = rows().filter(|row| name(row) == asked).collect();
     let held = || rows().filter(|row| row.words().contains(&asked)).collect::<Vec<_>>();
     let mut pages: Vec<String> =
         if begun.is_empty() { held() } else { begun }.into_iter().map(page).collect();
     pages.extend(units().iter().find(|unit| unit.word == asked).map(unit_page));
-    pages.extend(ambiguous(asked).map(doubtful));
+    pages.extend(ambiguous(asked).map(ambiguous_page));
     if pages.is_empty() { Err(nearest(asked)) } else { Ok(pages.join("\n")) }
 }
 
@@ -81,7 +79,7 @@ fn listed(title: &str, lines: impl Iterator<Item = (String, String)>) -> String 
     format!("{title}\n{lines}\n")
 }
 
-/// What a statement is called: its word, or of one that begins with a value what that stands for.
+/// The name of a statement: its first word, or the pattern of its first value.
 fn name(row: &Row) -> String {
     if row.word.is_empty() { pattern_text(row.takes.get(..1).unwrap_or(&[])) } else { row.word.to_owned() }
 }
@@ -97,17 +95,17 @@ fn page(row: &Row) -> String {
         }
     }
     lines.push(("example", row.example.to_owned()));
-    told(&head, row.meaning, &lines)
+    layout(&head, row.meaning, &lines)
 }
 
-/// How a statement is written, and apart from it the ways to write it, if they are too many for a line.
+/// The pattern of a statement, and apart from it its ways, if they do not fit on a line.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     let [way] = row.takes else { return (line, Vec::new()) };
     if line.chars().count() <= COLUMNS {
         return (line, Vec::new());
     }
-    // Some of the ways can be a list, of which each piece is again one of several.
+    // A way can be a list, with several ways for each of its pieces.
     let ways = if let Part::Either(ways) = way { ways } else { &[][..] };
     let pieces = |way: &&[Part]| match way {
         [Part::List([piece])] => piece.ways(),
@@ -133,23 +131,23 @@ fn place(row: &Row) -> String {
 
 fn unit_page(unit: &Unit) -> String {
     let (measures, is) = measured(unit);
-    told(unit.word, &format!("a unit of {measures}"), &[("is exactly", is)])
+    layout(unit.word, &format!("a unit of {measures}"), &[("is exactly", is)])
 }
 
-fn doubtful(Ambiguous { word, readings }: &Ambiguous) -> String {
+fn ambiguous_page(Ambiguous { word, readings }: &Ambiguous) -> String {
     let lines: Vec<(&str, String)> =
         readings.iter().map(|(unit, words)| (*unit, (*words).to_owned())).collect();
-    told(word, "means several units, so no statement lets it through; write instead", &lines)
+    layout(word, "can mean several units, so no statement takes it; write instead", &lines)
 }
 
-fn told(head: &str, meaning: &str, lines: &[(&str, String)]) -> String {
+fn layout(head: &str, meaning: &str, lines: &[(&str, String)]) -> String {
     let width = lines.iter().map(|(name, _)| name.len()).max().unwrap_or(0);
     let line = |(name, words): &(&str, String)| format!("  {name:<width$}  {}\n", broken(words, width + 4));
     let lines: String = lines.iter().map(line).collect();
     format!("{head}\n  {}\n\n{lines}", broken(meaning, 2))
 }
 
-/// Words that stand so far from the edge, what is too long for the line below its beginning.
+/// Wrapped text that is indented from its second line on.
 fn broken(words: &str, indent: usize) -> String {
     let lines = wrap(words, COLUMNS.saturating_sub(indent));
     lines.join(&format!("\n{:indent$}", "")).replace('\u{a0}', " ")
@@ -159,7 +157,7 @@ fn is_step(block: &Block) -> bool {
     matches!(block, Block::Step(_))
 }
 
-/// The kinds of steps that a statement may stand in.
+/// The kinds of steps that take a statement.
 #[must_use]
 pub fn kinds_with(row: &Row) -> String {
     let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
@@ -172,14 +170,14 @@ pub fn kinds_with(row: &Row) -> String {
     }
 }
 
-/// A statement as it is written, its pattern in place of its values.
+/// The pattern of a statement.
 #[must_use]
 pub fn written(row: &Row) -> String {
     let brace = if row.opens.is_some() { " {" } else { "" };
     row.text() + brace
 }
 
-/// What a unit measures, and what it is in units that need no table.
+/// The dimension of a unit, and its size in a common unit.
 #[must_use]
 pub fn measured(unit: &Unit) -> (&'static str, String) {
     let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));

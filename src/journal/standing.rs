@@ -1,12 +1,13 @@
-//! How a bottle stands on a day: what it has treated, what is left in it, how old it is, what its newest
-//! test says, and what that comes to. Nothing of it is stored; the day is given.
+//! The state of a bottle on a day.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::capacity::Capacity;
-use super::clearing::Cleared;
-use super::count::{treated_by, treated_each_by};
+use super::clearing::{Cleared, Tests};
+use super::usage::treated;
 use crate::model::{Darkroom, Date, KeptBath};
+use crate::source::Span;
 
 /// A bottle on a day.
 #[derive(Debug, Clone)]
@@ -15,64 +16,68 @@ pub struct Standing<'a> {
     pub bath: &'a Arc<KeptBath>,
     /// The day.
     pub on: Date,
-    /// The film it has treated up to and on that day, in twelfths of a roll.
+    /// The film it has treated by the end of that day, in twelfths of a roll.
     pub treated: i64,
-    /// How far it goes; `None` where its solution does not say.
+    /// `None` if its solution does not state it.
     pub capacity: Option<Capacity>,
-    /// The last day it keeps; `None` where its solution does not say.
+    /// The last day it keeps; `None` if its solution does not state it.
     pub keeps_until: Option<Date>,
     /// Its newest clearing test up to that day.
     pub cleared: Option<Cleared<'a>>,
 }
 
-/// What the state of a bottle comes to: the first of these that is so.
+/// The verdict on a bottle: the first of these that applies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
     /// It was poured away.
     Discarded,
     /// It clears in twice the fresh time or more.
     ClearsTooSlowly,
-    /// It has treated all that it goes for.
+    /// It has treated all of its capacity.
     Spent,
     /// It is older than it keeps.
     PastKeeping,
-    /// It has treated nine tenths of what it goes for, or more.
+    /// It has treated nine tenths of its capacity or more.
     NearlySpent,
-    /// Nothing speaks against it.
+    /// None of these.
     Good,
 }
 
 impl<'a> Standing<'a> {
-    /// The bottle as it stands on that day.
+    /// The bottle on that day.
     #[must_use]
     pub fn of(darkroom: &'a Darkroom, bath: &'a Arc<KeptBath>, on: Date) -> Standing<'a> {
-        Standing::counted(bath, on, treated_by(darkroom, bath, on), Cleared::newest(darkroom, bath, on))
+        let tests =
+            darkroom.tests.iter().filter(|test| Arc::ptr_eq(&test.bath, bath) && test.date.value <= on);
+        let newest = tests.max_by_key(|test| (test.date.value, test.span));
+        Standing::new(bath, on, treated(darkroom, bath, on), newest.map(Cleared::of))
     }
 
-    /// Every bottle as it stands on that day, in the order of files and lines. Sessions and tests are gone through
-    /// once, and not once for each bottle.
+    /// Every bottle on that day, in the order of files and lines. It reads each session and test once.
     #[must_use]
     pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
-        let (treated, cleared) = (treated_each_by(darkroom, on), Cleared::newest_each(darkroom, on));
+        let mut treated: BTreeMap<Span, i64> = BTreeMap::new();
+        for session in darkroom.standing().filter(|session| session.date.value <= on) {
+            for named in &session.baths {
+                let treated = treated.entry(named.value.span).or_default();
+                *treated = treated.saturating_add(session.twelfths());
+            }
+        }
+        let tests = Tests::of(darkroom);
         let standing = |bath: &'a Arc<KeptBath>| {
             let treated = treated.get(&bath.span).copied().unwrap_or(0);
-            Standing::counted(bath, on, treated, cleared.get(&bath.span).copied())
+            Standing::new(bath, on, treated, tests.newest(bath.span, on))
         };
         darkroom.bottles().map(standing).collect()
     }
 
-    fn counted(
-        bath: &'a Arc<KeptBath>,
-        on: Date,
-        treated: i64,
-        cleared: Option<Cleared<'a>>,
-    ) -> Standing<'a> {
-        let capacity = Capacity::of(&bath.solution, &bath.dilution, bath.volume.value);
+    fn new(bath: &'a Arc<KeptBath>, on: Date, treated: i64, cleared: Option<Cleared<'a>>) -> Standing<'a> {
         let keeps_until = bath.solution.keeps.map(|keeps| bath.mixed.value.keeps_until(keeps.value));
+        let capacity = Capacity::of_bath(bath);
         Standing { bath, on, treated, capacity, keeps_until, cleared }
     }
 
-    /// Whether it was made by that day.
+    /// Whether it was mixed by that day.
     #[must_use]
     pub fn is_made(&self) -> bool {
         self.bath.mixed.value <= self.on
@@ -84,39 +89,39 @@ impl<'a> Standing<'a> {
         self.bath.discarded.is_some_and(|discarded| discarded.value <= self.on)
     }
 
-    /// Whether it has treated all that it goes for.
+    /// Whether it has treated all of its capacity.
     #[must_use]
     pub fn is_spent(&self) -> bool {
         self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
     }
 
-    /// Whether it is older than it keeps; on the last day it is not.
+    /// Whether it is older than it keeps; false on its last day.
     #[must_use]
     pub fn is_past_keeping(&self) -> bool {
         self.keeps_until.is_some_and(|until| until < self.on)
     }
 
-    /// Whether it clears in twice the fresh time, or more.
+    /// Whether it clears in twice the fresh time or more.
     #[must_use]
     pub fn clears_too_slowly(&self) -> bool {
         self.cleared.is_some_and(Cleared::has_doubled)
     }
 
-    /// Its age in days.
+    /// Its age in days; negative before it is mixed.
     #[must_use]
     pub fn age(&self) -> i64 {
         self.bath.mixed.value.days_until(self.on)
     }
 
-    /// The film that it still does for, in whole twelfths of a roll, once it has treated so much more; 0 where
-    /// nothing is left. `None` where its solution does not say how far it goes.
+    /// The film it can still treat after this much more, in whole twelfths of a roll, at least 0. `None` if its
+    /// solution does not state its capacity.
     #[must_use]
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.twelfths();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
-    /// What all of it comes to.
+    /// The verdict.
     #[must_use]
     pub fn verdict(&self) -> Verdict {
         let nearly = self.capacity.is_some_and(|capacity| capacity.is_nearly_used_up_by(self.treated));
@@ -127,7 +132,7 @@ impl<'a> Standing<'a> {
             (self.is_past_keeping(), Verdict::PastKeeping),
             (nearly, Verdict::NearlySpent),
         ];
-        grounds.into_iter().find(|(is_so, _)| *is_so).map_or(Verdict::Good, |(_, verdict)| verdict)
+        grounds.into_iter().find(|(applies, _)| *applies).map_or(Verdict::Good, |(_, verdict)| verdict)
     }
 }
 

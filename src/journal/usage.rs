@@ -1,12 +1,11 @@
-//! Each use of each bath by the sessions that stand, in the order of the days: what it had treated by then, and what
-//! its newest test said.
+//! The use of each bath by the sessions that are not retracted.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::capacity::Capacity;
-use super::clearing::Cleared;
-use crate::model::{ClearingTest, Darkroom, Date, KeptBath, Session};
+use super::clearing::{Cleared, Tests};
+use crate::model::{Backlog, Darkroom, Date, KeptBath, Session};
 use crate::source::Span;
 
 /// One use of a bath.
@@ -14,44 +13,44 @@ use crate::source::Span;
 pub struct Usage<'a> {
     /// The bath.
     pub bath: &'a Arc<KeptBath>,
-    /// Where the session names it.
+    /// The name in the session.
     pub span: Span,
     /// The day.
     pub on: Date,
-    /// The film it had treated once that session was done, in twelfths of a roll.
+    /// The film it had treated after that session, in twelfths of a roll.
     pub treated: i64,
-    /// The day of the session before that used it.
+    /// The day of its use before.
     pub before: Option<Date>,
     /// Its newest test up to that day.
     pub cleared: Option<Cleared<'a>>,
 }
 
 impl Usage<'_> {
-    /// How far the bath goes; `None` where its solution does not say.
+    /// The bath's capacity; `None` if its solution does not state it.
     #[must_use]
     pub fn capacity(&self) -> Option<Capacity> {
-        Capacity::of(&self.bath.solution, &self.bath.dilution, self.bath.volume.value)
+        Capacity::of_bath(self.bath)
     }
 
-    /// The last day the bath keeps; `None` where its solution does not say.
+    /// The last day the bath keeps; `None` if its solution does not state it.
     #[must_use]
     pub fn keeps_until(&self) -> Option<Date> {
         self.bath.solution.keeps.map(|keeps| self.bath.mixed.value.keeps_until(keeps.value))
     }
 
-    /// Whether a test of that day, or one since then, found that the bath still clears.
+    /// Whether a test on that day or later found that the bath still clears.
     #[must_use]
     pub fn was_tested_since(&self, day: Date) -> bool {
         self.cleared.is_some_and(|cleared| day <= cleared.test.date.value && cleared.still_clears())
     }
 }
 
-/// All uses, those of one day in the order of files and lines.
+/// All uses in the order of days, files and lines.
 #[must_use]
 pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
     sessions.sort_by_key(|session| (session.date.value, session.span));
-    let tests = tests(darkroom);
+    let tests = Tests::of(darkroom);
     let mut known: BTreeMap<Span, (i64, Option<Date>)> = BTreeMap::new();
     let mut all = Vec::new();
     for session in sessions {
@@ -60,7 +59,7 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
             let bath = &named.value;
             let (treated, before) = known.entry(bath.span).or_default();
             *treated = treated.saturating_add(session.twelfths());
-            let cleared = tests.get(&bath.span).and_then(|tests| newest(tests, on));
+            let cleared = tests.newest(bath.span, on);
             all.push(Usage { bath, span: named.span, on, treated: *treated, before: *before, cleared });
             *before = Some(on);
         }
@@ -68,17 +67,23 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     all
 }
 
-/// The tests of each bath, in the order of their days.
-fn tests(darkroom: &Darkroom) -> BTreeMap<Span, Vec<&Arc<ClearingTest>>> {
-    let mut all: BTreeMap<Span, Vec<&Arc<ClearingTest>>> = BTreeMap::new();
-    for test in &darkroom.tests {
-        all.entry(test.bath.span).or_default().push(test);
-    }
-    all.values_mut().for_each(|tests| tests.sort_by_key(|test| (test.date.value, test.span)));
-    all
+/// The film that a bath has treated by the end of that day, in twelfths of a roll (R12): all film of each session that
+/// names it.
+#[must_use]
+pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
+    let names_it = |session: &&Arc<Session>| {
+        session.date.value <= on && session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bath))
+    };
+    darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
 }
 
-fn newest<'a>(tests: &[&'a Arc<ClearingTest>], on: Date) -> Option<Cleared<'a>> {
-    let by_then = tests.partition_point(|test| test.date.value <= on);
-    tests.get(..by_then)?.last().copied().map(Cleared::of)
+/// The developed rolls of a backlog, by their labels, each with its session.
+#[must_use]
+pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
+    let of_it =
+        |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));
+    let labels = |session: &'a Arc<Session>| {
+        session.slots.iter().filter_map(move |slot| Some((slot.label.as_deref()?, session)))
+    };
+    darkroom.standing().filter(of_it).flat_map(labels).collect()
 }

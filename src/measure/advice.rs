@@ -1,21 +1,21 @@
-//! What to do about an amount that a scale or a cylinder cannot tell well enough.
+//! Warnings about amounts that a scale or a cylinder cannot measure well, with better ways.
 //!
-//! The limits are common practice, no source: within 5 % a developer works as it did before.
+//! The limits are common practice, no source: within 5 % a developer works as before.
 
 use super::sheet::{Amount, Weighed};
 use crate::model::{Mass, Volume, decimal};
 
-/// A rounding of more than this is a doubt, in hundredths of a percent.
+/// The greatest rounding error without a warning, in hundredths of a percent.
 const OFF_MOST: i64 = 500;
-/// So many steps of a scale are weighed within 5 %: it tells no better than to half a step.
+/// The steps of a scale that it weighs within 5 %: it rounds to half a step.
 const STEPS_LEAST: i64 = 10;
-/// More than this is not made for the scale's sake.
+/// The largest volume that it advises to make.
 const MAKE_MOST: Volume = Volume::from_ml(20_000);
-/// Less than this is not taken from a solution: to 0.1 ml it is measured within 2.5 %.
+/// The least to take from a solution: to 0.1 ml it is measured within 2.5 %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
-/// Solutions to take a little from, the weakest first: so much in so many millilitres. None is stronger than
-/// 1 %, which everything in a darkroom dissolves to.
+/// Solutions to take a little from, the weakest first, each a mass in millilitres. None is above 1 %, at which everything
+/// in a darkroom dissolves.
 const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: Mass::G / 10 }, 1000),
     (Mass { pg: Mass::G }, 1000),
@@ -23,38 +23,31 @@ const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: 10 * Mass::G }, 1000),
 ];
 
-/// What is doubtful of an amount, and what would be better.
-pub(super) fn doubt(weighed: &Weighed, exact: Amount, step: Mass, make: Volume) -> Option<String> {
+/// The warning about an amount, if there is one.
+pub(super) fn warning(weighed: &Weighed, exact: Amount, step: Mass, make: Volume) -> Option<String> {
     let what = &weighed.what;
     match exact {
-        Amount::Mass(mass) if mass < step => Some(format!(
-            "{} of {what} is less than the scale's {}: {}",
-            grams(mass),
-            grams(step),
-            better(mass, step, make)
-        )),
-        Amount::Mass(mass) if weighed.off.abs() > OFF_MOST => Some(format!(
-            "{what} comes out {} by the scale's {}: {}",
-            astray(weighed.off),
-            grams(step),
-            better(mass, step, make)
-        )),
-        Amount::Mass(mass) if mass < step.scaled(STEPS_LEAST, 1) => Some(format!(
-            "{} of {what} is {} of the scale's {}, which can be {} % off by itself: {}",
-            grams(mass),
-            steps(mass, step),
-            grams(step),
-            decimal(step.scaled(50, 1).pg, mass.pg.max(1), 0),
-            better(mass, step, make)
-        )),
-        Amount::Volume(volume) if volume.fl < Volume::ML / 10 => {
-            Some(format!("{} ml of {what} is less than one can measure: let it down first", volume.in_ml(4)))
+        Amount::Mass(mass) => {
+            let problem = if mass < step {
+                format!("{mass} of {what} is less than the scale's {step}")
+            } else if weighed.off.abs() > OFF_MOST {
+                format!("{what} comes out {} on the scale's {step}", error(weighed.off))
+            } else if mass < step.scaled(STEPS_LEAST, 1) {
+                let percent = decimal(step.scaled(50, 1).pg, mass.pg.max(1), 0);
+                let steps = steps(mass, step);
+                format!("{mass} of {what} is {steps} of the scale's {step}, an error of up to {percent} %")
+            } else {
+                return None;
+            };
+            Some(format!("{problem}: {}", better(mass, step, make)))
         }
-        Amount::Volume(_) if weighed.off.abs() > OFF_MOST => Some(format!(
-            "{what} comes out {} by what one can measure: let it down first",
-            astray(weighed.off)
-        )),
-        Amount::Mass(_) | Amount::Volume(_) => None,
+        Amount::Volume(volume) if volume.fl < Volume::ML / 10 => {
+            Some(format!("{} ml of {what} is too little to measure: dilute it first", volume.in_ml(4)))
+        }
+        Amount::Volume(_) if weighed.off.abs() > OFF_MOST => {
+            Some(format!("{what} comes out {} in a cylinder: dilute it first", error(weighed.off)))
+        }
+        Amount::Volume(_) => None,
     }
 }
 
@@ -67,13 +60,9 @@ fn steps(mass: Mass, step: Mass) -> String {
 }
 
 /// `6.7 % over`, `3 % under`.
-fn astray(off: i64) -> String {
+fn error(off: i64) -> String {
     let side = if off < 0 { "under" } else { "over" };
     format!("{} % {side}", decimal(off.abs(), 100, 1))
-}
-
-fn grams(mass: Mass) -> String {
-    mass.to_string()
 }
 
 fn better(mass: Mass, step: Mass, make: Volume) -> String {
@@ -81,21 +70,13 @@ fn better(mass: Mass, step: Mass, make: Volume) -> String {
     let dissolved = SOLUTIONS.iter().find_map(|(dissolved, ml)| {
         let take = Volume::from_ml(*ml).scaled(mass.pg, dissolved.pg);
         let fits = (TAKEN_LEAST..=make.scaled(1, 10)).contains(&take);
-        (*dissolved >= least && fits).then(|| {
-            format!(
-                "dissolve {} of it, make that up to {ml} ml and take {} ml",
-                grams(*dissolved),
-                take.in_ml(1)
-            )
-        })
+        (*dissolved >= least && fits)
+            .then(|| format!("dissolve {dissolved} of it to {ml} ml and take {} ml", take.in_ml(1)))
     });
     let whole = make.scaled(least.pg, mass.pg.max(1)).rounded_up(Volume::from_ml(100));
-    let more = (whole <= MAKE_MOST).then(|| format!("make {} l or more at once", litres(whole)));
+    let litres = decimal(whole.fl, 1000 * Volume::ML, 1);
+    let more = (whole <= MAKE_MOST).then(|| format!("make {litres} l or more at once"));
     let all: Vec<String> =
         dissolved.into_iter().chain(more).chain(["weigh it on a finer scale".to_owned()]).collect();
     all.join(", or ")
-}
-
-fn litres(volume: Volume) -> String {
-    decimal(volume.fl, 1000 * Volume::ML, 1)
 }

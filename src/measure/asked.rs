@@ -1,66 +1,66 @@
-//! What a person asks of a solution, and has on the shelf to make it from.
+//! What to make of a solution, and from what.
 
 use crate::model::{Dilution, Mass, Share, Temperature};
 
-/// What is wanted.
+/// What to make.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Asked {
-    /// Its formula, weighed.
+    /// To weigh its formula.
     Weighing(Weighing),
-    /// The solution, let down.
+    /// To dilute it.
     Diluting(Diluting),
 }
 
 /// How a formula is weighed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Weighing {
-    /// The least that the scale tells apart; above nothing.
+    /// The resolution of the scale, above 0.
     pub step: Mass,
-    /// What is had otherwise than the formula says.
+    /// Ingredients in another form than the formula's.
     pub had: Vec<Had>,
-    /// What the warm water is drawn from, where that is known.
+    /// The taps for the warm water, if known.
     pub taps: Option<Taps>,
 }
 
-/// Something that is had otherwise than the formula says.
+/// An ingredient in another form than the formula's.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Had {
     /// An ingredient's name, or the end of one.
     pub name: String,
-    /// As what it is had.
+    /// Its form.
     pub form: HadAs,
 }
 
-/// As what something is had.
+/// The form of an ingredient.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum HadAs {
-    /// In that state, such as `monohydrate`.
+    /// A state, such as `monohydrate`.
     State(String),
-    /// As a solution: an acid of that strength, or a salt dissolved, in grams to 100 ml.
+    /// A solution: an acid of that strength, or a salt in grams per 100 ml.
     Percent(Share),
 }
 
-/// How a solution is let down.
+/// How a solution is diluted.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diluting {
-    /// How far.
+    /// The dilution.
     pub dilution: Dilution,
-    /// How warm it has to be, where that is asked.
+    /// Its temperature, if asked.
     pub warmth: Option<Warmth>,
 }
 
-/// How warm a mixture has to be, and what it is mixed from (R9).
+/// The temperature of a mixture and of its parts (R9).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Warmth {
     /// The mixture.
     pub at: Temperature,
-    /// The stock; as the mixture where nobody says.
+    /// The stock; `None` if it is as warm as the mixture.
     pub stock: Option<Temperature>,
-    /// What the water is drawn from, where that is known.
+    /// The taps for the water, if known.
     pub taps: Option<Taps>,
 }
 
-/// Water of two temperatures, the cold one below the hot one.
+/// Two taps; the cold one is below the hot one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Taps {
     /// The cold one.
@@ -70,7 +70,7 @@ pub struct Taps {
 }
 
 impl Taps {
-    /// Two taps, in whatever order; `None` where both are alike.
+    /// Two taps in any order; `None` if they are equally warm.
     #[must_use]
     pub fn of(one: Temperature, other: Temperature) -> Option<Taps> {
         (one != other).then(|| Taps { cold: one.min(other), hot: one.max(other) })

@@ -1,26 +1,23 @@
-//! What is had is looked for in the formula: by its whole name, or by an end of it that only one bears.
+//! The ingredients of `--have`, by a whole name of the formula or by a unique end of one.
 
 use super::asked::{Had, HadAs, Weighing};
 use crate::model::{Formula, Item, Solution, Substance};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::suggest;
 
-/// The faults told here.
 pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("had-not-in-formula", "something had that the formula does not have"),
-    ("had-names-several", "the end of a name that several ingredients of the formula bear"),
-    ("had-twice", "an ingredient that is said to be had in two ways"),
+    ("had-not-in-formula", "an ingredient in --have that is not in the formula"),
+    ("had-names-several", "the end of a name that several ingredients of the formula share"),
+    ("had-twice", "an ingredient in --have twice"),
 ];
 
-/// What is had, by the whole names of the formula.
+/// The forms of `--have`, by the whole names of the formula.
 #[derive(Debug, Default)]
-pub(super) struct Shelf<'a> {
-    known: Vec<(&'a str, &'a HadAs)>,
-}
+pub(super) struct Forms<'a>(Vec<(&'a str, &'a HadAs)>);
 
-impl<'a> Shelf<'a> {
-    /// Finds each thing that is had in the solution's formulas.
-    pub(super) fn of(solution: &'a Solution, asked: &'a Weighing, faults: &mut Vec<Diagnostic>) -> Shelf<'a> {
+impl<'a> Forms<'a> {
+    /// Finds each ingredient in the solution's formulas.
+    pub(super) fn of(solution: &'a Solution, asked: &'a Weighing, faults: &mut Vec<Diagnostic>) -> Forms<'a> {
         let items = solution.formulas.iter().flat_map(|formula: &Formula| &formula.items);
         let mut named: Vec<(&str, Span)> = Vec::new();
         for item in items {
@@ -29,36 +26,36 @@ impl<'a> Shelf<'a> {
             }
         }
         let place = solution.formulas.first().map_or(solution.span, |formula| formula.makes.span);
-        let mut shelf = Shelf::default();
+        let mut forms = Forms::default();
         for had in &asked.had {
             match found(&named, had, place) {
-                Ok((name, span)) if shelf.get(name).is_some() => {
-                    let message = format!("--have says of {name} in two ways how it is had");
-                    let help = format!("name it once: {}={}", had.name, told(&had.form));
+                Ok((name, span)) if forms.get(name).is_some() => {
+                    let message = format!("--have names {name} twice");
+                    let help = format!("write it once: {}={}", had.name, text(&had.form));
                     faults.push(Diagnostic::error("had-twice", span, message).help(help));
                 }
-                Ok((name, _)) => shelf.known.push((name, &had.form)),
+                Ok((name, _)) => forms.0.push((name, &had.form)),
                 Err(fault) => faults.push(*fault),
             }
         }
-        shelf
+        forms
     }
 
-    /// As what that ingredient is had, if not as the formula says.
+    /// The form of an ingredient, if it is not the formula's.
     pub(super) fn get(&self, name: &str) -> Option<&'a HadAs> {
-        self.known.iter().find(|(known, _)| *known == name).map(|(_, form)| *form)
+        self.0.iter().find(|(known, _)| *known == name).map(|(_, form)| *form)
     }
 }
 
-/// As `--have` says it.
-fn told(form: &HadAs) -> String {
+/// The form as `--have` takes it.
+fn text(form: &HadAs) -> String {
     match form {
         HadAs::State(word) => word.clone(),
         HadAs::Percent(share) => share.to_string().replace(' ', ""),
     }
 }
 
-/// The name of what is weighed; water has none.
+/// The name of an ingredient; `None` for water.
 pub(super) fn name(item: &Item) -> Option<&str> {
     match &item.what {
         Substance::Water => None,
@@ -79,8 +76,8 @@ fn found<'a>(named: &[(&'a str, Span)], had: &Had, place: Span) -> Result<(&'a s
         [] => {
             let names: Vec<&str> = named.iter().map(|(name, _)| *name).collect();
             let help = match suggest(own, names.iter().copied()) {
-                Some(near) => format!("did you mean {near}?"),
-                None if names.is_empty() => "it has nothing but water: leave --have out".to_owned(),
+                Some(near) => format!("write {near}"),
+                None if names.is_empty() => "it has only water: leave --have out".to_owned(),
                 None => format!("it has {}", names.join(", ")),
             };
             let message = format!("there is no '{own}' in this formula");

@@ -1,63 +1,80 @@
-//! A solution, and how much of it is wanted, to a [`Sheet`]: what to weigh (R10), what to measure out (R8) and
-//! how warm the water has to be (R9). Either a whole sheet comes back, or every reason why there is none.
+//! Makes a [`Sheet`] of a solution: what to weigh (R10), what to measure (R8) and the water's temperature (R9).
 
-mod asked;
-mod sheet;
-mod had;
-mod cylinder;
-mod weigh;
-mod state;
-mod liquid;
-mod room;
 mod advice;
-mod warmth;
+mod asked;
+mod convert;
 mod dilute;
-mod caution;
+mod had;
+mod liquids;
+mod sheet;
+mod warmth;
+mod weigh;
 
 use std::sync::Arc;
 
 pub use asked::{Asked, Diluting, Had, HadAs, Taps, Warmth, Weighing};
 pub use sheet::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 
+use crate::chemistry::{Concern, cautions as chemical_cautions};
+use crate::compile::{concern, is_unknown};
 use crate::model::{Solution, Volume};
 use crate::source::Diagnostic;
 
-/// The faults that measuring tells, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[
-    had::FAULTS,
-    weigh::FAULTS,
-    state::FAULTS,
-    liquid::FAULTS,
-    room::FAULTS,
-    warmth::FAULTS,
-    dilute::FAULTS,
-];
+/// The names of all errors of this stage, each with its meaning.
+pub const FAULTS: &[&[(&str, &str)]] =
+    &[had::FAULTS, weigh::FAULTS, convert::FAULTS, liquids::FAULTS, warmth::FAULTS, dilute::FAULTS];
 
-/// The sheet for so much of a solution.
+/// What is found while a sheet is made.
+#[derive(Default)]
+struct Findings {
+    errors: Vec<Diagnostic>,
+    warnings: Vec<String>,
+}
+
+/// The sheet for a volume of a solution.
 ///
 /// # Errors
-/// Every reason why it cannot be weighed or measured so, in the order of the text.
+/// Every reason why it cannot be made, in the order of the text.
 pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<Sheet, Vec<Diagnostic>> {
-    let mut faults = Vec::new();
-    let mut doubts = Vec::new();
+    let mut findings = Findings::default();
     let work = match asked {
         Asked::Weighing(asked) => {
-            let bottles = weigh::bottles(solution, make, asked, (&mut faults, &mut doubts));
+            let bottles = weigh::bottles(solution, make, asked, &mut findings);
             bottles.map(|bottles| Work::Weigh(bottles, asked.step))
         }
-        Asked::Diluting(asked) => dilute::mixture(solution, make, asked, &mut faults).map(Work::Dilute),
+        Asked::Diluting(asked) => {
+            dilute::mixture(solution, make, asked, &mut findings.errors).map(Work::Dilute)
+        }
     };
+    let Findings { mut errors, warnings } = findings;
     match work {
-        Some(work) if faults.is_empty() => Ok(Sheet {
-            solution: Arc::clone(solution),
-            make,
-            doubts,
-            cautions: caution::cautions(solution, &work),
-            work,
-        }),
-        Some(_) | None => {
-            faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
-            Err(faults)
+        Some(work) if errors.is_empty() => {
+            let (solution, cautions) = (Arc::clone(solution), cautions(solution, &work));
+            Ok(Sheet { solution, make, doubts: warnings, cautions, work })
+        }
+        _ => {
+            errors.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
+            Err(errors)
         }
     }
+}
+
+/// §8. The cautions of a sheet without repeats: the solution's own, then those of its ingredients at the strength in
+/// which they are measured.
+fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
+    let unknown = is_unknown(solution)
+        .then(|| format!("not known here is what is in {}: read the label and data sheet", solution.name));
+    let mut concern = concern(solution);
+    if let Work::Weigh(bottles, _) = work {
+        let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
+        let held = lines.filter_map(|line| if let Line::Weighed(one) = line { one.held } else { None });
+        concern = Concern { held: held.collect(), ..concern };
+    }
+    let mut all: Vec<String> = Vec::new();
+    for text in solution.cautions.iter().cloned().chain(unknown).chain(chemical_cautions(&[concern])) {
+        if !all.contains(&text) {
+            all.push(text);
+        }
+    }
+    all
 }

@@ -1,4 +1,4 @@
-//! What to weigh and to measure, line by line. A reader of it computes nothing.
+//! A sheet: what to weigh and measure, line by line, with final numbers.
 
 use std::sync::Arc;
 
@@ -6,94 +6,93 @@ use super::asked::{Taps, Warmth};
 use crate::chemistry::Held;
 use crate::compile::MeasuredPart;
 use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
-use crate::source::Diagnostic;
 
-/// A sheet to stand beside the scale.
+/// A sheet to weigh or measure by.
 #[derive(Debug, Clone)]
 pub struct Sheet {
-    /// What is made.
+    /// The solution.
     pub solution: Arc<Solution>,
-    /// How much of it; of each bottle, where it comes in several and is weighed.
+    /// The volume, of each bottle if it is weighed in several.
     pub make: Volume,
     /// What to do.
     pub work: Work,
-    /// What may be wrong with it.
+    /// Warnings.
     pub doubts: Vec<String>,
-    /// Cautions: the solution's own first.
+    /// Cautions, the solution's own first.
     pub cautions: Vec<String>,
 }
 
 /// What to do.
 #[derive(Debug, Clone)]
 pub enum Work {
-    /// To weigh its formula, a bottle after the other, on a scale that tells no less apart.
+    /// To weigh its bottles, on a scale of this resolution.
     Weigh(Vec<Bottle>, Mass),
-    /// To let it down.
+    /// To dilute it.
     Dilute(Mixture),
 }
 
 /// One bottle, weighed.
 #[derive(Debug, Clone)]
 pub struct Bottle {
-    /// Which of the solution's parts; `None` where there is but one.
+    /// The part of the solution; `None` if it has only one.
     pub part: Option<String>,
-    /// What its formula is written for.
+    /// The volume of its formula.
     pub written_for: Volume,
-    /// What goes in, in the order of dissolving.
+    /// The lines, in the order of dissolving.
     pub lines: Vec<Line>,
 }
 
-/// One thing to put in.
+/// One thing to add.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Line {
     /// Water.
     Water(Water),
-    /// Something weighed or measured out.
+    /// An ingredient.
     Weighed(Weighed),
-    /// Water up to the mark, at that temperature where the formula says one.
+    /// Water up to the mark, at that temperature if the formula has one.
     Mark(Volume, Option<Temperature>),
 }
 
 /// Water that is measured out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Water {
-    /// How much.
+    /// Its volume.
     pub volume: Volume,
-    /// How warm, where that is said or follows.
+    /// Its temperature, if known.
     pub at: Option<Temperature>,
-    /// How much of it comes from each tap, where that was asked.
+    /// How much comes from each tap, if asked.
     pub taps: Option<FromTaps>,
 }
 
 /// Water from two taps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct FromTaps {
-    /// How warm they are.
+    /// Their temperatures.
     pub taps: Taps,
-    /// So much from the hot one.
+    /// From the hot one.
     pub hot: Volume,
-    /// So much from the cold one.
+    /// From the cold one.
     pub cold: Volume,
 }
 
-/// Something weighed or measured out.
+/// An ingredient, weighed or measured.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Weighed {
     /// Its name.
     pub what: String,
-    /// What the table knows of it, at the strength in hand.
+    /// Its row of the table, at this strength.
     pub held: Option<Held>,
-    /// As what it lies on the scale or stands in the cylinder.
+    /// Its form.
     pub form: Form,
-    /// How much, as one can weigh or measure it.
+    /// Its amount, rounded to the scale or the cylinder.
     pub amount: Amount,
-    /// How much more that is than is wanted, in hundredths of a percent; less where negative.
+    /// The rounding error in hundredths of a percent; negative if it is too little.
     pub off: i64,
-    /// What the formula says in its place, for as much as is made.
+    /// The formula's amount and form, if the form differs.
     pub instead_of: Option<(Amount, Form)>,
 }
 
-/// How much.
+/// An amount.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Amount {
     /// By weight.
@@ -102,31 +101,28 @@ pub enum Amount {
     Volume(Volume),
 }
 
-/// As what an ingredient is had.
+/// The form of an ingredient.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Form {
-    /// As there is but one of it.
+    /// Its only form.
     Plain,
-    /// In that state.
+    /// A state.
     State(String),
-    /// Of that strength.
+    /// A strength.
     Strength(Share),
-    /// Dissolved, so many grams in 100 ml; the state that the grams are of, where there are several.
+    /// Dissolved, in grams per 100 ml, and its state, if there are several.
     Dissolved(Share, Option<String>),
 }
 
-/// A solution let down.
+/// A diluted solution.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Mixture {
-    /// How far.
+    /// The dilution.
     pub dilution: Dilution,
-    /// How warm it is to be, where that was asked.
+    /// Its temperature, if asked.
     pub warmth: Option<Warmth>,
-    /// The water; none at stock.
+    /// The water; `None` at stock.
     pub water: Option<Water>,
-    /// What comes from the bottles.
+    /// The parts from the bottles.
     pub parts: Vec<MeasuredPart>,
 }
-
-/// What is told while a formula is weighed: faults, and doubts for the sheet.
-pub(super) type Told<'a> = (&'a mut Vec<Diagnostic>, &'a mut Vec<String>);

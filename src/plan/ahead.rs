@@ -38,7 +38,7 @@ impl Ahead {
             let holds = |film| standing.capacity.is_none_or(|capacity| capacity.holds(film));
             standing.is_made()
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
-                && holds(treated(darkroom, bottle) + film)
+                && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
         // What a bottle has treated is counted over all sessions, so only of those that could do.
         let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= bottle.volume.value;

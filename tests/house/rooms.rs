@@ -7,7 +7,7 @@ const REAL_NUMBERS: [&str; 9] = [
     "src/chemistry/",
     "src/compile/",
     // JSON knows no other number.
-    "src/emit/json.rs",
+    "src/emit/object.rs",
     // Where words stand on paper, and how wide they are.
     "src/emit/pdf/",
     // Where things stand on a picture.
@@ -15,7 +15,7 @@ const REAL_NUMBERS: [&str; 9] = [
     // How a tone sounds.
     "src/emit/wav.rs",
     // How much of one state of a salt stands for another.
-    "src/measure/state.rs",
+    "src/measure/convert.rs",
     // Where a quantity is read and written.
     "src/model/quantity/",
     // How a chart falls, for the rules that doubt one.

@@ -75,7 +75,7 @@ fn rolls_without_a_recipe_are_left_out_too() {
 #[test]
 fn a_temperature_that_nobody_gave_is_told_as_assumed() {
     let run = || with(&rolls(1, 'E', "120", "marsh-100")).args(["plan", "autumn"]);
-    let sentence = "no temperature was given: all of this is for 20 °C (68 °F)";
+    let sentence = "no temperature was given; this plan is for 20 °C (68 °F)";
     assert!(run().succeeds().contains(&format!("WARNINGS\n  ! {sentence}\n")));
     assert!(run().args(["--as", "html"]).succeeds().replace('\u{a0}', " ").contains(sentence));
     let assumed = |run: Run| super::json(&run.args(["--as", "json"]))["assumed"].clone();
@@ -100,5 +100,5 @@ fn where_it_is_not_proven_that_no_fewer_can_do_the_bound_is_told() {
     assert_eq!((&plan["bound"], &plan["is_fewest"]), (&value!(71), &value!(false)));
     assert!((72..=73).contains(&found), "{found}");
     let text = with(&rows).file("bench.wet", &bench).args(["plan", "autumn"]).succeeds();
-    assert!(text.contains(&format!("  loads    {found}; fewer than 71 cannot be\n")), "{text}");
+    assert!(text.contains(&format!("  loads    {found}; at least 71 are needed\n")), "{text}");
 }

@@ -61,13 +61,13 @@ fn a_session_counts_in_baths_in_plan_and_on_the_next_card_until_it_is_taken_back
     let (run, rolls) = progress(run);
     assert_eq!(rolls, "2 of 11 rolls developed, 9 left");
     let (run, told) = of_fixer(run, "2026-11-13");
-    assert_eq!(told, "2 rolls through it by 2026-11-13, 11 rolls left");
+    assert_eq!(told, "2 rolls treated by 2026-11-13, 11 rolls left");
     let run = run.again().args(["record", "--undo", "--because", "the film was put off"]);
     run.succeeds();
     let (run, fixer) = bottle(run, "2026-11-12", "fix-a");
     assert_eq!(fixer, "0 of 15 15");
     let (run, told) = of_fixer(run, "2026-11-13");
-    assert_eq!(told, "0 rolls through it by 2026-11-13, 13 rolls left");
+    assert_eq!(told, "0 rolls treated by 2026-11-13, 13 rolls left");
     let run = run.again().args(["plan", "jetty", "--at", "21C", "--tank", "two-reel"]);
     assert!(!run.succeeds().contains("developed,"));
     // The same evening can be recorded once more, under a name that nothing has borne.
@@ -84,9 +84,9 @@ fn a_night_past_midnight_is_recorded_on_the_day_that_is_given_for_it() {
     let run = recorded(run, "J-03,J-04", "2026-11-12");
     assert!(run.succeeds().contains("\nsession evening-2026-11-12 {\n    date      2026-11-12\n"));
     let (run, told) = of_fixer(run, "2026-11-12");
-    assert_eq!(told, "2 rolls through it by 2026-11-12, 11 rolls left");
+    assert_eq!(told, "2 rolls treated by 2026-11-12, 11 rolls left");
     let (run, told) = of_fixer(run, "2026-11-13");
-    assert_eq!(told, "4 rolls through it by 2026-11-13, 9 rolls left");
+    assert_eq!(told, "4 rolls treated by 2026-11-13, 9 rolls left");
     let (_, rolls) = progress(run);
     assert_eq!(rolls, "4 of 11 rolls developed, 7 left");
 }

@@ -2,7 +2,7 @@
 
 use super::super::object::{Json, Object, celsius, list};
 use super::super::plain::plain;
-use super::wording::sides;
+use super::values::sides;
 use crate::compare::{Difference, Outcome, Place};
 use crate::compile::{Scale, fingerprint};
 use crate::model::{Key, Recipe, Temperature, Value};

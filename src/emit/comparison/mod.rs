@@ -1,11 +1,8 @@
-//! What differs between two recipes, in words that tell one side from the other, as text and as JSON.
+//! The differences between two recipes, as text and as JSON.
 
-mod aspect;
-mod hand;
-mod reading;
-mod wording;
-mod text;
 mod json;
+mod text;
+mod values;
 
 pub use json::comparison_json;
 pub use text::comparison;

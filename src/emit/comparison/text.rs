@@ -1,76 +1,87 @@
-//! A comparison as text: each recipe by its name and fingerprints, below it a line a difference, and last
-//! how many there are.
+//! A comparison as text: a line for each difference.
 
-use super::super::page::{Page, padded};
+use super::super::page::{Look, Page, Tone, padded};
 use super::super::plain::plain;
-use super::super::style::{Look, Tone};
-use super::aspect::{called, place};
-use super::wording::sides;
-use crate::compare::{Difference, Outcome};
+use super::values::{Writer, sides};
+use crate::compare::{Difference, Outcome, Place};
 use crate::compile::{Scale, fingerprint};
-use crate::model::Recipe;
+use crate::model::Key;
 
-/// A column of names is no wider than this; what is longer pushes its own line aside.
+/// The widest column of names; a longer name pushes its own line aside.
 const COLUMN_MOST: usize = 30;
 
-/// The comparison in text, with temperatures in that scale.
+/// The comparison as text, with temperatures in that scale.
 #[must_use]
 pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String {
     let mut page = Page::new(look);
     for outcome in outcomes {
-        match outcome {
-            Outcome::Both { old, new, differences } => {
-                head(&mut page, old, new);
-                let (work, said): (Vec<_>, Vec<_>) =
-                    differences.iter().partition(|difference| difference.is_work);
-                lines(&mut page, &work, scale);
-                if !said.is_empty() {
-                    page.line(&[(Tone::Body, "  said, not done:")]);
-                    lines(&mut page, &said, scale);
-                }
+        let (old, new) = match outcome {
+            Outcome::Both { old, new, .. } => (old, new),
+            Outcome::Gone(recipe) | Outcome::Added(recipe) => (recipe, recipe),
+        };
+        let arrow = |old: String, new: String| if old == new { old } else { format!("{old} → {new}") };
+        let names = arrow(plain(&old.name), plain(&new.name));
+        let fate = match outcome {
+            Outcome::Both { .. } => "",
+            Outcome::Gone(_) => "  gone",
+            Outcome::Added(_) => "  added",
+        };
+        let fingerprints = arrow(fingerprint(old), fingerprint(new)) + fate;
+        page.hang(&[(Tone::Head, &names), (Tone::Body, "  ")], (Tone::Body, &fingerprints));
+        if let Outcome::Both { differences, .. } = outcome {
+            let (work, said): (Vec<_>, Vec<_>) =
+                differences.iter().partition(|difference| difference.is_work);
+            lines(&mut page, &work, scale);
+            if !said.is_empty() {
+                page.line(&[(Tone::Body, "  said, not done:")]);
+                lines(&mut page, &said, scale);
             }
-            Outcome::Gone(recipe) => alone(&mut page, recipe, "gone"),
-            Outcome::Added(recipe) => alone(&mut page, recipe, "added"),
         }
     }
     page.blank();
-    let count: usize = outcomes.iter().map(Outcome::count).sum();
-    let last = match count {
+    let last = match outcomes.iter().map(Outcome::count).sum() {
         0 => "the same work".to_owned(),
-        1 => "1 difference".to_owned(),
-        several => format!("{several} differences"),
+        count => super::super::figure::count(count, "difference"),
     };
     page.line(&[(Tone::Head, &last)]);
     page.finish()
 }
 
-fn head(page: &mut Page, old: &Recipe, new: &Recipe) {
-    let arrow = |old: String, new: String| if old == new { old } else { format!("{old} → {new}") };
-    let names = arrow(plain(&old.name), plain(&new.name));
-    let marks = arrow(fingerprint(old), fingerprint(new));
-    page.hang(&[(Tone::Head, &names), (Tone::Body, "  ")], (Tone::Body, &marks));
-}
-
-fn alone(page: &mut Page, recipe: &Recipe, what: &str) {
-    let name = plain(&recipe.name);
-    let told = format!("{}  {what}", fingerprint(recipe));
-    page.hang(&[(Tone::Head, &name), (Tone::Body, "  ")], (Tone::Body, &told));
-}
-
-/// A line a difference: where, in what, and both sides.
+/// A line for each difference: its place, its name and both sides.
 fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
     let width = |words: &dyn Fn(&Difference<'_>) -> String| {
         let widths = differences.iter().map(|difference| words(difference).chars().count());
         widths.filter(|width| *width <= COLUMN_MOST).max().unwrap_or(0)
     };
     let places = width(&|difference| place(difference.place));
-    let aspects = width(&|difference| called(difference, scale));
+    let names = width(&|difference| called(difference, scale));
     for difference in differences {
         let (old, new) = sides(&difference.old, &difference.new, scale);
         let place = padded(&place(difference.place), places);
-        let aspect = padded(&called(difference, scale), aspects);
-        let lead =
-            [(Tone::Body, "  "), (Tone::Step, place.as_str()), (Tone::Body, "  "), (Tone::Body, &aspect)];
-        page.hang(&[&lead[..], &[(Tone::Body, "  ")]].concat(), (Tone::Body, &format!("{old} → {new}")));
+        let name = format!("  {}  ", padded(&called(difference, scale), names));
+        let lead = [(Tone::Body, "  "), (Tone::Step, place.as_str()), (Tone::Body, &name)];
+        page.hang(&lead, (Tone::Body, &format!("{old} → {new}")));
+    }
+}
+
+fn place(place: Place<'_>) -> String {
+    match place {
+        Place::Recipe => "recipe".to_owned(),
+        Place::Film => "film".to_owned(),
+        Place::Step(kind, Some(name)) => format!("{} {}", kind.word(), plain(name)),
+        Place::Step(kind, None) => kind.word().to_owned(),
+    }
+}
+
+/// The name of what differs.
+fn called(difference: &Difference<'_>, scale: Scale) -> String {
+    let bottle = difference.bottle.map(|bottle| format!(" {}", plain(bottle))).unwrap_or_default();
+    match difference.key {
+        Key::ClearsIn(solution, dilution) => format!("clears in {} {dilution}", plain(solution)),
+        Key::Formula(_) => format!("formula{bottle}"),
+        Key::Makes(_) => format!("formula{bottle} makes"),
+        Key::Item(_, what) | Key::ItemOrder(_, what) => format!("formula{bottle}: {}", plain(what)),
+        Key::TimeAt(at) => format!("time at {}", Writer { scale, places: 2 }.degrees(at)),
+        key => key.word().replace('-', " "),
     }
 }

@@ -1,20 +1,19 @@
-//! A plan as a table, a row a roll, those that are developed or left out too. Its form is RFC 4180, and no cell that a
-//! stranger had a word in can be taken for a formula.
+//! A plan as CSV (RFC 4180) with a row for each roll, developed and left-out ones too.
 
 use super::super::csv::{line, text};
+use crate::model::StepKind;
 use crate::plan::{Plan, Roll};
 
-/// The columns.
 const HEAD: [&str; 12] = [
     "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
 ];
 
-/// The table, its head first; each line ends with CRLF.
+/// The table with its head. Each line ends with CRLF.
 #[must_use]
 pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(HEAD.map(str::to_owned));
     for (load, number) in plan.loads.iter().zip(1u32..) {
-        let develop = load.schedule.steps.iter().find(|step| step.kind == crate::model::StepKind::Develop);
+        let develop = load.schedule.steps.iter().find(|step| step.kind == StepKind::Develop);
         let develop = develop.map(|step| step.duration.to_string()).unwrap_or_default();
         for (roll, slot) in load.rolls.iter().zip(1u32..) {
             let mut cells = cells(roll);
@@ -43,7 +42,7 @@ pub fn plan_csv(plan: &Plan) -> String {
     table
 }
 
-/// What is known of a roll wherever it stands.
+/// The cells of the roll itself.
 fn cells(roll: &Roll) -> [String; 12] {
     let mut cells = [const { String::new() }; 12];
     let [_, _, label, film, format, index, shot, ..] = &mut cells;

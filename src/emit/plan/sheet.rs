@@ -1,40 +1,37 @@
-//! What a plan says, in the order in which it is read: the loads with their rolls from the bottom of the tank
-//! up, what to make anew before each, and what it all comes to.
+//! The words of a plan, in the order in which they are read.
 
-use super::super::facts;
-use super::super::fate;
-use super::super::figure;
-use super::super::naming;
 use super::super::plain::plain;
+use super::super::{compose, fate, figure, naming};
 use crate::compile::{PlannedStep, spoken};
 use crate::model::{StepKind, Time, Use};
-use crate::plan::{Anew, Assumed, Days, Idle, LeftOut, Load, Mix, Plan, Poured, Roll, Unused};
+use crate::plan::{Anew, Assumed, Days, LeftOut, Load, Mix, Plan, Poured, Roll, Unused};
+use figure::count;
 
 /// A plan, in words.
 #[derive(Debug)]
 pub struct PlanSheet {
     /// The backlog's title.
     pub title: String,
-    /// How many loads of how many rolls.
+    /// The number of loads and rolls.
     pub count: String,
-    /// The conditions, and how far it is.
+    /// The conditions and the progress.
     pub head: Vec<String>,
-    /// What is told before all else, each as a sentence without its full stop.
+    /// Warnings, each as a sentence without its full stop.
     pub warnings: Vec<String>,
     /// The loads.
     pub loads: Vec<LoadSheet>,
-    /// The rolls that have none.
+    /// The rolls without a load.
     pub left: Vec<LeftSheet>,
-    /// What all of it comes to, each with its name.
+    /// The totals, each with its name.
     pub sums: Vec<(&'static str, String)>,
 }
 
-/// Rolls that have no load, in words.
+/// Rolls without a load, in words.
 #[derive(Debug)]
 pub struct LeftSheet {
-    /// Why, each as a sentence without its full stop.
+    /// The reasons, each as a sentence without its full stop.
     pub reasons: Vec<String>,
-    /// The rolls, each by its label and what it is.
+    /// The rolls, each by its label and description.
     pub rolls: Vec<(String, String)>,
 }
 
@@ -43,37 +40,37 @@ pub struct LeftSheet {
 pub struct LoadSheet {
     /// `LOAD 3`
     pub title: String,
-    /// Its day, where they are made on several.
+    /// Its day, if the loads have several.
     pub day: Option<String>,
-    /// What is followed, and how long it takes.
+    /// The recipe and its time.
     pub head: Vec<String>,
-    /// The doubts that its card will tell, each with the rule that raised it.
+    /// The warnings of its card.
     pub warnings: Vec<String>,
-    /// What to make anew before it.
+    /// The baths to mix before it.
     pub mixes: Vec<String>,
-    /// The baths, a line each.
+    /// The baths, each by its step.
     pub baths: Vec<(String, String)>,
     /// The rolls, from the bottom up.
     pub places: Vec<Place>,
-    /// Their labels in the order in which they come out, the top of the tank first; none where there is but one.
+    /// The labels from the top down, to hang; empty for one roll.
     pub hanging: Vec<String>,
 }
 
 /// A roll in its place.
 #[derive(Debug)]
 pub struct Place {
-    /// Which end of the tank it is, where there are several.
+    /// `bottom` or `top`, if there are several rolls.
     pub end: Option<&'static str>,
     /// From 1, at the bottom.
     pub slot: String,
-    /// What is written on the roll.
+    /// The roll's label.
     pub label: String,
-    /// What it is.
+    /// Its format, film, index and day.
     pub what: String,
 }
 
 impl PlanSheet {
-    /// The words of a plan.
+    /// The sheet of a plan.
     #[must_use]
     pub fn of(plan: &Plan) -> PlanSheet {
         let (loads, rolls) = (plan.loads.len(), plan.waiting());
@@ -90,9 +87,7 @@ impl PlanSheet {
         });
         if plan.within > Time::ZERO {
             let within = spoken(plan.within);
-            head.push(format!(
-                "developing times within {within} count as the same, and the longest is followed"
-            ));
+            head.push(format!("developing times within {within} count as equal; the longest is used"));
         }
         PlanSheet {
             title: plain(&plan.title),
@@ -106,19 +101,14 @@ impl PlanSheet {
     }
 }
 
-fn count(number: usize, what: &str) -> String {
-    if number == 1 { format!("1 {what}") } else { format!("{number} {what}s") }
-}
-
-/// The day, or the days.
 fn days(days: Days) -> String {
     let day = days.first;
-    match (days.loads, days.apart) {
-        (None, _) => format!("on {day}"),
-        (Some(loads), 1) => format!("from {day} on, {} a day", count(loads as usize, "load")),
-        (Some(loads), apart) => {
-            format!("from {day} on, {} every {apart} days", count(loads as usize, "load"))
-        }
+    let Some(loads) = days.loads.map(|loads| count(loads as usize, "load")) else {
+        return format!("on {day}");
+    };
+    match days.apart {
+        1 => format!("from {day} on, {loads} a day"),
+        apart => format!("from {day} on, {loads} every {apart} days"),
     }
 }
 
@@ -126,12 +116,12 @@ fn warnings(plan: &Plan, out: usize) -> Vec<String> {
     let mut warnings = Vec::new();
     if plan.assumed.contains(&Assumed::Temperature) {
         let temperature = figure::both_degrees(plan.conditions.temperature, plan.conditions.scale);
-        warnings.push(format!("no temperature was given: all of this is for {temperature}"));
+        warnings.push(format!("no temperature was given; this plan is for {temperature}"));
     }
     match out {
         0 => {}
-        1 => warnings.push("1 roll has no load: it stands below, with the reason".to_owned()),
-        out => warnings.push(format!("{out} rolls have no load: they stand below, with the reason")),
+        1 => warnings.push("1 roll has no load; LEFT OUT below has the reason".to_owned()),
+        out => warnings.push(format!("{out} rolls have no load; LEFT OUT below has the reasons")),
     }
     warnings
 }
@@ -145,17 +135,21 @@ fn left_sheet(left: &LeftOut) -> LeftSheet {
 
 fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
     let schedule = &load.schedule;
-    let mut head = vec![plain(&schedule.recipe.title), format!("recipe {}", schedule.recipe.name)];
-    head.push(format!("{} at the bench", schedule.total));
+    let head = vec![
+        plain(&schedule.recipe.title),
+        format!("recipe {}", schedule.recipe.name),
+        format!("{} at the bench", schedule.total),
+    ];
+    let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
     LoadSheet {
         title: format!("LOAD {number}"),
         day: plan.days.and_then(|days| days.loads).map(|_| load.on.to_string()),
         head,
-        warnings: facts::warnings(schedule),
+        warnings: compose::warnings(schedule),
         mixes: load.mixes.iter().map(mix).collect(),
         baths: schedule.steps.iter().filter_map(bath).collect(),
         places: load.rolls.iter().zip(1..).map(|(roll, slot)| place(load, roll, slot)).collect(),
-        hanging: hanging(load),
+        hanging: down.filter(|_| load.rolls.len() > 1).collect(),
     }
 }
 
@@ -169,36 +163,28 @@ fn place(load: &Load, roll: &Roll, slot: usize) -> Place {
     Place { end, slot: slot.to_string(), label: plain(&roll.label), what: what(roll) }
 }
 
-/// What a roll is: `120  Skerry 400 at 400, shot 2026-10-05`.
+/// `120  Skerry 400 at 400, shot 2026-10-05`.
 fn what(roll: &Roll) -> String {
     let index = roll.index.map(|index| format!(" at {index}")).unwrap_or_default();
     let shot = roll.shot.map(|shot| format!(", shot {shot}")).unwrap_or_default();
     format!("{}  {}{index}{shot}", roll.format.word(), plain(&roll.film))
 }
 
-/// What to make: `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
+/// `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
 fn mix(mix: &Mix) -> String {
-    let parts: Vec<String> = mix
-        .parts
-        .iter()
-        .map(|(what, volume)| format!("{} {}", figure::measured(*volume), plain(what)))
-        .collect();
+    let part = |(what, volume): &(String, _)| format!("{} {}", figure::ml(*volume), plain(what));
+    let parts = mix.parts.iter().map(part).collect::<Vec<_>>().join(" + ");
     let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
     let because = match mix.because {
         None => String::new(),
         Some(Anew::Spent) => "; the one before is used up".to_owned(),
         Some(Anew::PastKeeping(until)) => format!("; the one before keeps until {until}"),
     };
-    format!(
-        "{} of {} {}: {}{water}{because}",
-        figure::measured(mix.volume),
-        plain(&mix.title),
-        mix.dilution,
-        parts.join(" + ")
-    )
+    let (volume, title) = (figure::ml(mix.volume), plain(&mix.title));
+    format!("{volume} of {title} {}: {parts}{water}{because}", mix.dilution)
 }
 
-/// A step that has a bath of its own, as a line.
+/// A step with a bath other than water.
 fn bath(step: &PlannedStep) -> Option<(String, String)> {
     let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
     let kept = match (bath.fate, &bath.bottle) {
@@ -207,46 +193,39 @@ fn bath(step: &PlannedStep) -> Option<(String, String)> {
         (Some(Use::OneShot) | None, _) => String::new(),
     };
     let time = if step.kind == StepKind::Develop { step.duration.to_string() } else { spoken(step.duration) };
-    let volume = figure::measured(bath.volume);
+    let volume = figure::ml(bath.volume);
     Some((naming::called(step), format!("{time} in {}, {volume}{kept}", naming::bath(bath))))
-}
-
-/// What stands before the labels in the order in which they hang.
-pub(in crate::emit) const HANGING: &str = "the top of the tank first: ";
-
-/// The top of the tank comes out first.
-fn hanging(load: &Load) -> Vec<String> {
-    let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
-    down.filter(|_| load.rolls.len() > 1).collect()
 }
 
 fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
     let fewest = match plan.loads.len() {
-        loads if plan.is_fewest => format!("{loads}, the fewest that can be"),
-        loads => format!("{loads}; fewer than {} cannot be", plan.bound),
+        loads if plan.is_fewest => format!("{loads}, the fewest possible"),
+        loads => format!("{loads}; at least {} are needed", plan.bound),
     };
-    let mut sums = vec![("loads", fewest), ("bench", plan.bench().to_string())];
-    sums.push(("drying", plan.drying().to_string()));
-    sums.push(("water", figure::told(plan.water())));
+    let mut sums = vec![
+        ("loads", fewest),
+        ("bench", plan.bench().to_string()),
+        ("drying", plan.drying().to_string()),
+        ("water", figure::litres(plan.water())),
+    ];
     for taken in &plan.taken {
         let packages = taken.packages.map(|(package, count)| {
             let packages = if count == 1 { "package" } else { "packages" };
             format!(", {count} {packages} of {}", figure::enough(package))
         });
+        let (volume, what, packages) =
+            (figure::enough(taken.volume), plain(&taken.what), packages.unwrap_or_default());
         let of = if taken.tops_up { "replenisher for " } else { "" };
-        let what = format!("{of}{}", plain(&taken.what));
-        let text = format!("{} of {what}{}", figure::enough(taken.volume), packages.unwrap_or_default());
-        sums.push(("have", text));
+        sums.push(("have", format!("{volume} of {of}{what}{packages}")));
     }
     sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));
-    sums.extend(plan.idle.iter().map(|idle| ("bottle", unused(idle))));
+    sums.extend(
+        plan.idle
+            .iter()
+            .map(|idle| ("bottle", format!("{} is not used: {}", plain(&idle.name), because(idle.because)))),
+    );
     sums.retain(|(name, _)| !plan.loads.is_empty() || *name == "loads");
     sums
-}
-
-/// Why a bottle is not poured from.
-fn unused(idle: &Idle) -> String {
-    format!("{} is not poured from: {}", plain(&idle.name), because(idle.because))
 }
 
 pub(super) fn because(unused: Unused) -> &'static str {
@@ -258,7 +237,7 @@ pub(super) fn because(unused: Unused) -> &'static str {
     }
 }
 
-/// What becomes of it in the end, a kept bath too.
+/// The waste of a bath, and where it goes.
 fn waste(poured: &Poured) -> String {
     let fate = fate::spent(poured.step, poured.role).words().unwrap_or_default();
     let when = match poured.fate {
@@ -266,9 +245,9 @@ fn waste(poured: &Poured) -> String {
         Some(Use::OneShot) | None => "",
     };
     let uncounted = match poured.fate {
-        Some(Use::Reused) if !poured.is_counted => "; nothing says how far it goes",
-        Some(_) | None => "",
+        Some(Use::Reused) if !poured.is_counted => "; its capacity is not stated",
+        _ => "",
     };
-    let volume = figure::told(poured.volume);
+    let volume = figure::litres(poured.volume);
     format!("{volume} of {} {}{when}: {fate}{uncounted}", plain(&poured.title), poured.dilution)
 }

@@ -1,21 +1,18 @@
-//! Grams and millilitres as they are weighed and measured, and beside them what an American scale and cylinder
-//! say.
+//! Amounts in grams and millilitres, and in United States units.
 
 use super::Beside;
 use crate::measure::Amount;
 use crate::model::{Mass, Volume, decimal};
 use crate::vocabulary::unit;
 
-/// A number and its unit, kept apart so that the points of all numbers can stand below each other.
+/// A number and its unit, apart so that all decimal points can be in one column.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Figure {
-    /// The number.
     pub(super) number: String,
-    /// Its unit.
     pub(super) unit: &'static str,
 }
 
-/// `12.5 g`, `13.2 ml`; of what is too little to weigh or to measure, enough figures to see it.
+/// `12.5 g`, `13.2 ml`; more places for an amount that is too small to measure.
 pub(super) fn figure(amount: Amount) -> Figure {
     match amount {
         Amount::Mass(mass) => Figure { number: grams(mass), unit: "g" },
@@ -23,8 +20,7 @@ pub(super) fn figure(amount: Amount) -> Figure {
     }
 }
 
-/// The same in one text.
-pub(super) fn told(amount: Amount) -> String {
+pub(super) fn text(amount: Amount) -> String {
     let Figure { number, unit } = figure(amount);
     format!("{number} {unit}")
 }
@@ -39,7 +35,7 @@ pub(super) fn millilitres(volume: Volume) -> String {
     volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
 }
 
-/// The amount in the units that stand beside the metric ones, if any do.
+/// The amount in the units beside the metric ones, if there are any.
 pub(super) fn beside(amount: Amount, units: Beside) -> Option<String> {
     match (units, amount) {
         (Beside::Nothing, _) => None,
@@ -48,7 +44,12 @@ pub(super) fn beside(amount: Amount, units: Beside) -> Option<String> {
     }
 }
 
-/// `3 av-oz 231 grain`; below an ounce only grains, the small ones to a tenth.
+/// The same in brackets after a space, or nothing.
+pub(super) fn in_brackets(amount: Amount, units: Beside) -> String {
+    beside(amount, units).map(|beside| format!(" ({beside})")).unwrap_or_default()
+}
+
+/// `3 av-oz 231 grain`; below an ounce only grains, with decimals if they are few.
 fn avoirdupois(mass: Mass) -> String {
     let (ounce, grain) = (factor("av-oz"), factor("grain"));
     let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));
@@ -66,7 +67,7 @@ fn avoirdupois(mass: Mass) -> String {
     }
 }
 
-/// `33.8 us-fl-oz`: no finer than its millilitres, of which a hundredth of an ounce is a third.
+/// `33.8 us-fl-oz`, no finer than in millilitres: a hundredth of an ounce is a third of one.
 fn fluid(volume: Volume) -> String {
     let ounce = factor("us-fl-oz");
     let places = match volume.fl.div_euclid(ounce) {

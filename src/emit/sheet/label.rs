@@ -1,26 +1,10 @@
-//! What stands on the label of a thing that is opened for the sheet: its number, and the codes of its hazards
-//! and of what they call for.
+//! The labels of a sheet's ingredients: CAS numbers, and the codes of hazards and precautions.
 
 use super::super::plain::plain;
 use crate::chemistry::State;
-use crate::measure::{Bottle, Form, Line, Sheet, Weighed, Work};
+use crate::measure::{Form, Line, Sheet, Weighed, Work};
 
-/// All that is weighed, in its order.
-pub(super) fn weighed(sheet: &Sheet) -> Vec<&Weighed> {
-    let bottles: &[Bottle] = match &sheet.work {
-        Work::Weigh(bottles, _) => bottles,
-        Work::Dilute(_) => &[],
-    };
-    let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
-    lines
-        .filter_map(|line| match line {
-            Line::Weighed(weighed) => Some(weighed),
-            Line::Water(_) | Line::Mark(..) => None,
-        })
-        .collect()
-}
-
-/// The CAS number of what is in hand; `None` for what is in no register here.
+/// The CAS number of the state that is used; `None` if it is not known.
 pub(super) fn cas(weighed: &Weighed) -> Option<&'static str> {
     let states = weighed.held?.ingredient.states;
     let named = |word: &str| states.iter().find(|state: &&State| state.word == word);
@@ -31,10 +15,12 @@ pub(super) fn cas(weighed: &Weighed) -> Option<&'static str> {
     state.map(|state| state.cas)
 }
 
-/// A line for each thing, none twice.
+/// A line for each ingredient, without repeats.
 pub(super) fn labels(sheet: &Sheet) -> Vec<String> {
+    let Work::Weigh(bottles, _) = &sheet.work else { return Vec::new() };
     let mut all: Vec<String> = Vec::new();
-    for weighed in weighed(sheet) {
+    for line in bottles.iter().flat_map(|bottle| &bottle.lines) {
+        let Line::Weighed(weighed) = line else { continue };
         let label = label(weighed);
         if !all.contains(&label) {
             all.push(label);
@@ -45,17 +31,15 @@ pub(super) fn labels(sheet: &Sheet) -> Vec<String> {
 
 /// `metol · CAS 55-55-0 · H302 H317 · P261 P280`.
 fn label(weighed: &Weighed) -> String {
-    let mut told = vec![plain(&weighed.what)];
-    let Some(held) = weighed.held else {
-        told.push("not known here: see its own label".to_owned());
-        return told.join(" · ");
-    };
-    told.extend(cas(weighed).map(|cas| format!("CAS {cas}")));
+    let mut label = plain(&weighed.what);
+    let Some(held) = weighed.held else { return label + " · not known here: see its own label" };
     let hazards: Vec<&str> = held.hazards().iter().map(|hazard| hazard.code).collect();
     let statements: Vec<&str> = held.statements().iter().map(|statement| statement.code).collect();
+    label.extend(cas(weighed).map(|cas| format!(" · CAS {cas}")));
     if hazards.is_empty() {
-        told.push("not classified".to_owned());
+        label.push_str(" · not classified");
     }
-    told.extend([hazards.join(" "), statements.join(" ")].into_iter().filter(|codes| !codes.is_empty()));
-    told.join(" · ")
+    let codes = [hazards, statements].into_iter().filter(|codes| !codes.is_empty());
+    label.extend(codes.map(|codes| format!(" · {}", codes.join(" "))));
+    label
 }

@@ -1,5 +1,4 @@
-//! The sheet that stands beside the scale: a box to tick for each thing that goes in, in its order. What it
-//! says is settled in [`Rows`]; text and JSON draw it.
+//! The sheet to weigh or measure a solution by, as text with boxes to tick and as JSON.
 
 mod amount;
 mod json;
@@ -12,7 +11,7 @@ pub use text::sheet;
 
 use crate::compile::Scale;
 
-/// The units that stand beside the metric ones.
+/// The units beside the metric ones.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Beside {
     /// None.
@@ -21,11 +20,11 @@ pub enum Beside {
     UnitedStates,
 }
 
-/// In which units a sheet is written.
+/// The units of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Units {
-    /// Which scale of temperature stands first.
+    /// The first scale of temperature.
     pub scale: Scale,
-    /// What stands beside grams and millilitres.
+    /// The units beside grams and millilitres.
     pub beside: Beside,
 }

@@ -1,4 +1,4 @@
-//! What each line of a sheet says: an amount, and what it is of.
+//! The words of a sheet: an amount and an ingredient in each line.
 
 use super::super::figure::both_degrees;
 use super::super::plain::plain;
@@ -8,32 +8,26 @@ use crate::compile::Scale;
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 use crate::model::{Mass, Temperature, Volume, decimal};
 
-/// More than this, in hundredths of a percent, a rounding is told.
-const OFF_TOLD: i64 = 100;
+/// The sheet shows a rounding error above this, in hundredths of a percent.
+const OFF_SHOWN: i64 = 100;
 
-/// A block of things to do.
+/// A block of lines.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Rows {
-    /// What stands over it.
     pub(super) heading: String,
-    /// How to go about it.
     pub(super) how: &'static str,
-    /// The lines, in order.
     pub(super) rows: Vec<Row>,
-    /// What it comes to.
     pub(super) makes: Option<String>,
 }
 
 /// One line, with a box to tick.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Row {
-    /// How much.
     pub(super) figure: Figure,
-    /// The same in other units; empty where none were asked.
+    /// The same in other units, or empty.
     pub(super) beside: String,
-    /// Of what.
     pub(super) what: String,
-    /// What else there is to say, on a line of its own.
+    /// An extra line.
     pub(super) more: Option<String>,
 }
 
@@ -45,7 +39,7 @@ pub(super) fn blocks(sheet: &Sheet, units: Units) -> Vec<Rows> {
     }
 }
 
-/// A volume as people say it: `750 ml`, `2.5 l`.
+/// `750 ml`, `2.5 l`.
 pub(super) fn said(volume: Volume) -> String {
     if volume < Volume::from_ml(1000) {
         format!("{} ml", amount::millilitres(volume))
@@ -84,7 +78,7 @@ fn measuring(mixture: &Mixture, units: Units) -> Rows {
     let at = mixture.warmth.map(|warmth| warmth.at);
     let makes = warm(&format!("makes {} ml", amount::millilitres(whole)), at, units);
     let how = match (&mixture.water, mixture.parts.as_slice()) {
-        (Some(_), _) => "the water first, then into it what is let down",
+        (Some(_), _) => "the water first, then the solution into it",
         (None, [_]) => "as it comes from its bottle",
         (None, _) => "each into the one before",
     };
@@ -104,8 +98,7 @@ fn poured(water: &Water, units: Units) -> Row {
 /// `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`; `all of it at 55 °C (131 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let one = |volume: Volume, at: Temperature| {
-        let beside = amount::beside(Amount::Volume(volume), units.beside);
-        let beside = beside.map(|beside| format!(" ({beside})")).unwrap_or_default();
+        let beside = amount::in_brackets(Amount::Volume(volume), units.beside);
         warm(&format!("{} ml{beside}", amount::millilitres(volume)), Some(at), units)
     };
     let both = [(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
@@ -127,7 +120,7 @@ fn warm(what: &str, at: Option<Temperature>, units: Units) -> String {
     }
 }
 
-/// A tenth of a degree is as much as a thermometer in a darkroom tells, in the scale that it is marked in.
+/// To a tenth of a degree, the resolution of a darkroom thermometer in its own scale.
 fn tenths(at: Temperature, scale: Scale) -> Temperature {
     let tenth = match scale {
         Scale::Celsius => 900,
@@ -137,20 +130,19 @@ fn tenths(at: Temperature, scale: Scale) -> Temperature {
 }
 
 fn weighed_out(weighed: &Weighed, units: Units) -> Row {
-    let mut what = format!("{}{}", plain(&weighed.what), as_had(&weighed.form));
+    let mut what = format!("{}{}", plain(&weighed.what), in_form(&weighed.form));
     if let Some((amount, form)) = &weighed.instead_of {
-        let beside = amount::beside(*amount, units.beside).map(|beside| format!(" ({beside})"));
-        let of = instead(form);
-        what.push_str(&format!(", for {}{}{of}", amount::told(rounded(*amount)), beside.unwrap_or_default()));
+        let (text, of) = (amount::text(rounded(*amount)), formula_form(form));
+        what.push_str(&format!(", for {text}{}{of}", amount::in_brackets(*amount, units.beside)));
     }
-    if weighed.off.abs() > OFF_TOLD {
+    if weighed.off.abs() > OFF_SHOWN {
         let side = if weighed.off < 0 { "under" } else { "over" };
         what.push_str(&format!(", {} % {side}", decimal(weighed.off.abs(), 100, 1)));
     }
     row(weighed.amount, units, what)
 }
 
-/// What was written is told to a hundredth, where it is not less than that.
+/// The formula's amount, from a gram on to a hundredth.
 fn rounded(amount: Amount) -> Amount {
     match amount {
         Amount::Mass(mass) if mass.pg >= Mass::G => Amount::Mass(mass.rounded(Mass { pg: Mass::G / 100 })),
@@ -158,7 +150,7 @@ fn rounded(amount: Amount) -> Amount {
     }
 }
 
-fn as_had(form: &Form) -> String {
+fn in_form(form: &Form) -> String {
     match form {
         Form::Plain => String::new(),
         Form::State(state) => format!(", {}", plain(state)),
@@ -171,7 +163,7 @@ fn as_had(form: &Form) -> String {
     }
 }
 
-fn instead(form: &Form) -> String {
+fn formula_form(form: &Form) -> String {
     match form {
         Form::Plain => String::new(),
         Form::State(state) => format!(" of {}", plain(state)),

@@ -1,0 +1,103 @@
+//! R10. The amount of an ingredient in a form other than the formula's: another state, another strength, or dissolved.
+
+use super::had::name;
+use super::sheet::{Amount, Form};
+use crate::chemistry::{Ingredient, State};
+use crate::model::{Item, Mass, Share, Substance, Volume};
+use crate::source::Diagnostic;
+
+pub(super) const FAULTS: &[(&str, &str)] = &[
+    ("state-not-sold", "a state that an ingredient is not sold in"),
+    ("state-by-volume", "another state of an ingredient that the formula gives by volume"),
+    ("sold-by-weight", "another strength of an ingredient that is sold by weight"),
+    ("dissolved-by-volume", "a percent solution of an ingredient that the formula gives by volume"),
+];
+
+/// An amount in the form that it is measured in, or the reason why it cannot be converted.
+pub(super) type Converted = Result<(Amount, Form), Box<Diagnostic>>;
+
+/// The amount of an ingredient in another state, with as many units of the salt by molar mass.
+pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
+    let Substance::Known(ingredient) = item.what else {
+        let message = format!("'{word}': the states of this ingredient are not known");
+        let help = "weigh it as the formula says, and leave it out of --have";
+        return Err(Box::new(Diagnostic::error("state-not-sold", item.span, message).help(help)));
+    };
+    let form = Form::State(word.to_owned());
+    if item.strength.is_none() && item.state.as_deref() == Some(word) {
+        return Ok((wanted, form));
+    }
+    if let Some(strength) = ingredient.strength_of(word) {
+        let (amount, _) = to_percent(item, wanted, Share { basis_points: strength })?;
+        return Ok((amount, form));
+    }
+    let state = ingredient.state(Some(word)).filter(|_| !word.is_empty());
+    let state = state.ok_or_else(|| Box::new(not_sold(item, ingredient, word)))?;
+    if item.strength.is_some() {
+        return Err(Box::new(sold_by_weight(item, ingredient)));
+    }
+    let Amount::Mass(mass) = wanted else {
+        let message = format!("the formula gives {} by volume, but {word} is weighed", ingredient.name);
+        let help = "leave it out of --have, or give its weight in the formula";
+        return Err(Box::new(Diagnostic::error("state-by-volume", item.span, message).help(help)));
+    };
+    let convert = |written| in_place_of(mass, written, state).expect("every formula of the table is valid");
+    let mass = ingredient.state(item.state.as_deref()).map_or(mass, convert);
+    Ok((Amount::Mass(mass), form))
+}
+
+/// The mass of one state that replaces a mass of another, half up.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    reason = "sixteen figures are more than any scale has; past 64 bits it saturates and is refused"
+)]
+fn in_place_of(mass: Mass, written: &State, had: &State) -> Option<Mass> {
+    let factor = had.in_place_of(written)?;
+    Some(Mass { pg: libm::floor(mass.pg as f64 * factor + 0.5) as i64 })
+}
+
+fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Diagnostic {
+    let message = format!("{} is not sold as '{word}'", ingredient.name);
+    let words = ingredient.states.iter().map(|state| state.word).filter(|word| !word.is_empty());
+    let words: Vec<&str> = words.collect();
+    let help = match words.as_slice() {
+        [] => "it has only one state: leave it out of --have".to_owned(),
+        words => format!("write one of {}", words.join(", ")),
+    };
+    Diagnostic::error("state-not-sold", item.span, message).help(help)
+}
+
+/// The volume of a percent solution: an acid of that strength, or a dissolved salt in grams per 100 ml.
+pub(super) fn to_percent(item: &Item, wanted: Amount, had: Share) -> Converted {
+    let basis_points = i64::from(had.basis_points);
+    if let Substance::Known(ingredient) = item.what
+        && ingredient.strength
+    {
+        // A volume at c % is c ÷ a of that volume at a %, for liquids that are mixed by volume.
+        let by_word = || item.state.as_deref().and_then(|word| ingredient.strength_of(word));
+        let strength = item.strength.map(|share| share.basis_points).or_else(by_word);
+        return match (wanted, strength) {
+            (Amount::Volume(volume), Some(strength)) if ingredient.is_by_volume() => {
+                let volume = volume.scaled(i64::from(strength), basis_points);
+                Ok((Amount::Volume(volume), Form::Strength(had)))
+            }
+            _ => Err(Box::new(sold_by_weight(item, ingredient))),
+        };
+    }
+    let Amount::Mass(mass) = wanted else {
+        let name = name(item).unwrap_or("this");
+        let message = format!("cannot convert {name} to a solution of {had}: the formula gives it by volume");
+        let help = "leave it out of --have, or give it in grams in the formula";
+        return Err(Box::new(Diagnostic::error("dissolved-by-volume", item.span, message).help(help)));
+    };
+    // A picogram to a gram is a femtolitre to a millilitre, and 1 % is 1 g in 100 ml.
+    let volume = Volume { fl: mass.pg }.scaled(10_000, basis_points);
+    Ok((Amount::Volume(volume), Form::Dissolved(had, item.state.clone())))
+}
+
+fn sold_by_weight(item: &Item, ingredient: &Ingredient) -> Diagnostic {
+    let message = format!("cannot convert {} to another strength: its density is not known", ingredient.name);
+    let help = "leave it out of --have, or write the formula for the strength you have";
+    Diagnostic::error("sold-by-weight", item.span, message).help(help)
+}
