@@ -289,7 +289,7 @@ fn what_is_but_a_few_steps_of_the_scale_is_told() {
     let sheet = json(one("phenidone 0.2 g").args(["--make", "1l"]));
     let told = sheet["warnings"].to_string();
     assert!(told.contains("0.2 g of phenidone is 2 steps of the scale's 0.1 g"), "{told}");
-    assert!(told.contains("25 % off by itself") && told.contains("100 ml and take 20 ml"), "{told}");
+    assert!(told.contains("an error of up to 25 %") && told.contains("100 ml and take 20 ml"), "{told}");
     let sheet = json(one("phenidone 1 g").args(["--make", "1l"]));
     assert_eq!(sheet["warnings"], Value::Array(Vec::new()));
 }

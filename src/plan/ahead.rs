@@ -1,18 +1,17 @@
-//! A darkroom as the loads of a plan go through it, one after the other: which bottle each is poured from, and
-//! when a bath is made. It is counted as the journal counts, from evenings that are still to come.
+//! The darkroom during a plan: which bottle each load uses, and when a bath is mixed. It adds sessions for the evenings to
+//! come, so that the journal counts them.
 
 use std::sync::Arc;
 
-use super::bath::Anew;
-use super::kept::Kept;
+use super::bath::{Anew, Kept};
 use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Format, KeptBath, Session, Shelf, Slot, Stated};
 use crate::source::{FileId, Span};
 
-/// What is made on the way is declared in no file.
+/// The file of the baths that the plan mixes.
 const NO_FILE: FileId = FileId(u32::MAX);
 
-/// The darkroom of the days to come.
+/// A darkroom in the days to come.
 #[derive(Debug)]
 pub(super) struct Ahead {
     pub(super) shelf: Shelf,
@@ -24,13 +23,12 @@ impl Ahead {
         Ahead { shelf: shelf.clone(), made: 0 }
     }
 
-    /// Whether a bottle was made on the way.
-    pub(super) fn is_made_here(bottle: &KeptBath) -> bool {
+    /// Whether the plan mixed a bottle.
+    pub(super) fn is_mixed_here(bottle: &KeptBath) -> bool {
         bottle.span.file == NO_FILE
     }
 
-    /// The bottle that so much film goes through on that day: of those that still do, the one that was made first, so
-    /// that what is begun is used up.
+    /// The bottle for this much film on that day: of those that can treat it, the one that was mixed first.
     pub(super) fn bottle(&self, kept: &Kept, on: Date, film: i64) -> Option<Arc<KeptBath>> {
         let darkroom = &self.shelf.darkroom;
         let does = |bottle: &&Arc<KeptBath>| {
@@ -40,7 +38,7 @@ impl Ahead {
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
-        // What a bottle has treated is counted over all sessions, so only of those that could do.
+        // The count reads all sessions, so it comes after the cheaper filter.
         let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= bottle.volume.value;
         darkroom
             .bottles()
@@ -50,21 +48,18 @@ impl Ahead {
             .map(Arc::clone)
     }
 
-    /// Makes a bath on that day, in the place of the one that was made on the way before, and says what became of
-    /// that.
-    pub(super) fn make(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<Anew>) {
+    /// Mixes a bath on that day. It replaces the one that the plan mixed before and says why.
+    pub(super) fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<Anew>) {
         let darkroom = &mut self.shelf.darkroom;
-        let before =
-            darkroom.bottles().find(|bottle| Ahead::is_made_here(bottle) && kept.is_in(bottle)).cloned();
-        let because = before.as_ref().map(|before| {
-            let standing = Standing::of(darkroom, before, on);
+        let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);
+        let before = darkroom.bottles().find(is_before).cloned();
+        let because = before.map(|before| {
+            let standing = Standing::of(darkroom, &before, on);
             let until = standing.keeps_until.filter(|_| standing.is_past_keeping());
-            until.map_or(Anew::Spent, Anew::PastKeeping)
-        });
-        if let Some(before) = before {
             darkroom.baths.retain(|(_, _, bottle)| !Arc::ptr_eq(bottle, &before));
             darkroom.sessions.retain(|session| !is_of(session, &before));
-        }
+            until.map_or(Anew::Spent, Anew::PastKeeping)
+        });
         let span = Span { file: NO_FILE, start: self.made, end: self.made };
         self.made = self.made.saturating_add(1);
         let bottle = Arc::new(KeptBath {
@@ -83,8 +78,8 @@ impl Ahead {
         (bottle, because)
     }
 
-    /// Sends film through a bottle: one evening for each bottle, which grows.
-    pub(super) fn send(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
+    /// Records that a bottle treats film. Each bottle has one session, which grows.
+    pub(super) fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
         let slots =
             film.iter().map(|format| Slot { slot: 0, label: None, format: *format, span: bottle.span });
         let own = |session: &&mut Arc<Session>| session.span.file == NO_FILE && is_of(session, bottle);

@@ -1,31 +1,30 @@
-//! What the loads take of baths: what of each is measured out before which load, what is poured in all, and what
-//! has to be had for it.
+//! What the loads take of baths: what is mixed before each load, what is poured in all, and what to buy.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Load;
-use super::kept::Kept;
-use crate::compile::{PlannedBath, PlannedStep};
+use crate::compile::{PlannedStep, Schedule, measured};
 use crate::model::{Date, Dilution, KeptBath, Role, Solution, StepKind, Use, Volume};
+use crate::source::Span;
 
-/// A bath that is made anew before a load.
+/// A bath to mix before a load.
 #[derive(Debug, Clone)]
 pub struct Mix {
     /// The solution's title.
     pub title: String,
-    /// Its strength.
+    /// Its dilution.
     pub dilution: Dilution,
-    /// How much to make.
+    /// The volume to mix.
     pub volume: Volume,
-    /// Its parts, each with how much.
+    /// Its parts, each with its volume.
     pub parts: Vec<(String, Volume)>,
-    /// What became of the one that was made before it in this plan; `None` for the first.
+    /// Why this plan mixes it again; `None` the first time.
     pub because: Option<Anew>,
 }
 
 impl Mix {
-    /// The water that it takes.
+    /// The water in it.
     #[must_use]
     pub fn water(&self) -> Volume {
         let parts = self.parts.iter().fold(Volume::ZERO, |sum, (_, part)| sum + *part);
@@ -34,99 +33,175 @@ impl Mix {
     }
 }
 
-/// Why a bath is made anew.
+/// Why a bath is mixed again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Anew {
-    /// The one before does for no more film.
+    /// The one before is exhausted.
     Spent,
     /// The one before kept until that day.
     PastKeeping(Date),
 }
 
-/// What is poured of one solution over all loads.
+/// What is poured of one solution in all loads.
 #[derive(Debug, Clone)]
 pub struct Poured {
     /// The solution's title.
     pub title: String,
-    /// Its strength.
+    /// Its dilution.
     pub dilution: Dilution,
-    /// Of one-shot baths all that is poured away; of kept ones all that is made, and the bottles that are poured from.
+    /// All one-shot baths, or all that is mixed of a kept bath and the bottles that are used.
     pub volume: Volume,
-    /// What becomes of it.
+    /// Its use.
     pub fate: Option<Use>,
     /// The step it is for.
     pub step: StepKind,
-    /// What it does.
+    /// Its role.
     pub role: Option<Role>,
-    /// Whether a kept one says how many rolls it treats.
+    /// Whether its solution states a capacity.
     pub is_counted: bool,
 }
 
-/// What has to be had.
+/// Something to buy or have ready.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Taken {
     /// The bottle, concentrate or stock.
     pub what: String,
-    /// Whether it is the replenisher that is added to that bath after its rolls, and not the bath's own.
+    /// Whether it is the replenisher of that bath.
     pub tops_up: bool,
-    /// How much.
+    /// The volume.
     pub volume: Volume,
-    /// How much is in a package, and how many of them that takes; `None` where no package is known.
+    /// The volume of a package and the number of packages; `None` without a known package.
     pub packages: Option<(Volume, i64)>,
 }
 
-/// A solution at a strength, by its place in the text.
-type Which = (crate::source::Span, Vec<u32>, u32);
+/// A kept bath that a load uses.
+#[derive(Debug, Clone)]
+pub(super) struct Kept {
+    pub(super) solution: Arc<Solution>,
+    pub(super) dilution: Dilution,
+    pub(super) volume: Volume,
+    /// The least of the first part for the film, if the solution states one.
+    first: Volume,
+}
 
-/// What all loads take and pour away.
+impl Kept {
+    /// The kept baths of a schedule, each once, as large as its largest step needs.
+    pub(super) fn all(schedule: &Schedule) -> Vec<Kept> {
+        let film: i64 = schedule.load.iter().map(|slot| i64::from(slot.format.twelfths())).sum();
+        let mut all = Vec::new();
+        for (solution, step) in with_solutions(schedule) {
+            let Some(bath) = &step.bath else { continue };
+            let Some(dilution) = bath.dilution.clone() else { continue };
+            if matches!(bath.fate, Some(Use::Reused | Use::Replenished)) {
+                let first = solution.needs.map_or(Volume::ZERO, |needs| needs.value.scaled(film, 12));
+                let kept = Kept { solution: Arc::clone(solution), dilution, volume: bath.volume, first };
+                kept.add_to(&mut all);
+            }
+        }
+        all
+    }
+
+    /// Adds it to the list, or grows the same bath there.
+    pub(super) fn add_to(self, all: &mut Vec<Kept>) {
+        match all.iter_mut().find(|kept| kept.is_of(&self.solution, &self.dilution)) {
+            Some(kept) => {
+                kept.volume = kept.volume.max(self.volume);
+                kept.first = kept.first.max(self.first);
+            }
+            None => all.push(self),
+        }
+    }
+
+    pub(super) fn is_of(&self, solution: &Arc<Solution>, dilution: &Dilution) -> bool {
+        Arc::ptr_eq(&self.solution, solution) && self.dilution == *dilution
+    }
+
+    pub(super) fn is_in(&self, bottle: &KeptBath) -> bool {
+        self.is_of(&bottle.solution, &bottle.dilution)
+    }
+}
+
+/// A bottle that a load uses.
+pub(super) struct Pour {
+    pub(super) kept: Kept,
+    pub(super) bottle: Arc<KeptBath>,
+    pub(super) origin: Origin,
+}
+
+/// Where the bottle of a load comes from.
+pub(super) enum Origin {
+    /// It is mixed for this load.
+    Mixed(Option<Anew>),
+    /// It is in the darkroom, and this load is the first to use it.
+    Begun,
+    /// An earlier load used it.
+    InUse,
+}
+
+fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, &PlannedStep)> {
+    let steps = schedule.steps.iter().zip(&schedule.recipe.steps);
+    steps.filter_map(|(planned, step)| Some((step.solution()?, planned)))
+}
+
+/// A solution at a dilution, by its place in the files.
+type SolutionKey = (Span, Vec<u32>, u32);
+
+/// The totals of all loads.
 #[derive(Debug, Default)]
 pub(super) struct Sums {
-    poured: Vec<(Which, Poured)>,
-    /// By its name, and whether it tops up.
+    poured: Vec<(SolutionKey, Poured)>,
+    /// By name, and whether it is a replenisher.
     taken: BTreeMap<(String, bool), Volume>,
 }
 
 impl Sums {
-    /// Adds a load: what it pours once, the bottles that it is the first to pour from, and the baths that were made
-    /// for it, which it then tells of.
-    pub(super) fn add(
-        &mut self,
-        load: &mut Load,
-        made: &[(Kept, Option<Anew>)],
-        begun: &[(Kept, Arc<KeptBath>)],
-    ) {
-        let mut used: Vec<Which> = Vec::new();
-        for (at, step) in load.schedule.steps.iter().enumerate() {
-            let solution = load.schedule.recipe.steps.get(at).and_then(|step| step.solution());
-            let Some((solution, bath, dilution)) = whole(solution, step) else { continue };
-            let which = which(solution, dilution);
-            let anew = made.iter().find(|(kept, _)| kept.is_of(solution, dilution));
-            let is_first = !used.contains(&which);
+    /// Adds a load with its bottles, and gives it the baths to mix for it.
+    pub(super) fn add(&mut self, load: &mut Load, pours: &[Pour]) {
+        let mut used: Vec<SolutionKey> = Vec::new();
+        for (solution, step) in with_solutions(&load.schedule) {
+            let Some(bath) = &step.bath else { continue };
+            let Some(dilution) = &bath.dilution else { continue };
+            let key = (solution.span, dilution.parts.clone(), dilution.water);
+            // Two steps can use one bath, which is mixed once.
+            let is_first = !used.contains(&key);
+            let pour = pours.iter().find(|pour| is_first && pour.kept.is_of(solution, dilution));
             let mut volume = Volume::ZERO;
-            match bath.fate {
-                Some(Use::Reused | Use::Replenished) => {
-                    // A bath that two steps pour from is one bath, and is made once.
-                    if let Some((kept, because)) = anew.filter(|_| is_first) {
-                        volume = kept.volume;
-                        let mix = mixed(bath, kept, *because);
-                        mix.parts.iter().for_each(|(what, volume)| self.take(what, false, *volume));
-                        load.mixes.push(mix);
-                    }
-                }
-                Some(Use::OneShot) | None => {
-                    volume = bath.volume;
-                    bath.parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
-                }
+            if !matches!(bath.fate, Some(Use::Reused | Use::Replenished)) {
+                volume = bath.volume;
+                bath.parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
+            } else if let Some(Pour { kept, origin: Origin::Mixed(because), .. }) = pour {
+                volume = kept.volume;
+                let (parts, _) = measured(&kept.solution, &kept.dilution, kept.volume, kept.first);
+                parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
+                load.mixes.push(Mix {
+                    title: bath.title.clone(),
+                    dilution: dilution.clone(),
+                    volume,
+                    parts: parts.into_iter().map(|part| (part.what, part.volume)).collect(),
+                    because: *because,
+                });
             }
             if let Some(added) = bath.replenish.filter(|_| is_first) {
                 self.take(&bath.solution, true, added);
             }
-            let own = begun.iter().filter(|(kept, _)| is_first && kept.is_of(solution, dilution));
-            let gone = own.fold(volume, |sum, (_, bottle)| sum + bottle.volume.value);
-            used.push(which.clone());
-            match self.poured.iter_mut().find(|(known, _)| *known == which) {
-                Some((_, sum)) => sum.volume = sum.volume + gone,
-                None => self.poured.push((which, first_poured(solution, step, bath, gone))),
+            if let Some(Pour { bottle, origin: Origin::Begun, .. }) = pour {
+                volume = volume + bottle.volume.value;
+            }
+            used.push(key.clone());
+            match self.poured.iter_mut().find(|(known, _)| *known == key) {
+                Some((_, sum)) => sum.volume = sum.volume + volume,
+                None => self.poured.push((
+                    key,
+                    Poured {
+                        title: bath.title.clone(),
+                        dilution: dilution.clone(),
+                        volume,
+                        fate: bath.fate,
+                        step: step.kind,
+                        role: solution.role,
+                        is_counted: !solution.treats.is_empty(),
+                    },
+                )),
             }
         }
     }
@@ -136,56 +211,19 @@ impl Sums {
         *sum = *sum + volume;
     }
 
-    /// All that is poured away in the end, and all that has to be had, in packages where those are known.
+    /// All that is poured away in the end, and all that is needed.
     pub(super) fn finish(self, packages: &[(String, Volume)]) -> (Vec<Poured>, Vec<Taken>) {
         let poured = self.poured.into_iter().map(|(_, poured)| poured);
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);
         let taken = taken.map(|((what, tops_up), volume)| {
             let package = packages.iter().find(|(known, _)| *known == what && !tops_up);
-            let packages = package.map(|(_, package)| (*package, whole_packages(volume, *package)));
-            Taken { what, tops_up, volume, packages }
+            // An opened package counts as a whole one.
+            let count = |package: Volume| {
+                let package = package.fl.max(1);
+                volume.fl / package + i64::from(volume.fl % package > 0)
+            };
+            Taken { what, tops_up, volume, packages: package.map(|(_, package)| (*package, count(*package))) }
         });
         (poured.filter(|poured| poured.volume > Volume::ZERO).collect(), taken.collect())
-    }
-}
-
-/// How many packages so much takes; an open one counts.
-fn whole_packages(volume: Volume, package: Volume) -> i64 {
-    let package = package.fl.max(1);
-    volume.fl / package + i64::from(volume.fl % package > 0)
-}
-
-fn whole<'a>(
-    solution: Option<&'a Arc<Solution>>,
-    step: &'a PlannedStep,
-) -> Option<(&'a Arc<Solution>, &'a PlannedBath, &'a Dilution)> {
-    let bath = step.bath.as_ref()?;
-    Some((solution?, bath, bath.dilution.as_ref()?))
-}
-
-fn which(solution: &Solution, dilution: &Dilution) -> Which {
-    (solution.span, dilution.parts.clone(), dilution.water)
-}
-
-/// A bath that is made, as large as its largest load needs.
-fn mixed(bath: &PlannedBath, kept: &Kept, because: Option<Anew>) -> Mix {
-    Mix {
-        title: bath.title.clone(),
-        dilution: kept.dilution.clone(),
-        volume: kept.volume,
-        parts: kept.parts(),
-        because,
-    }
-}
-
-fn first_poured(solution: &Solution, step: &PlannedStep, bath: &PlannedBath, made: Volume) -> Poured {
-    Poured {
-        title: bath.title.clone(),
-        dilution: bath.dilution.clone().unwrap_or_else(Dilution::stock),
-        volume: made,
-        fate: bath.fate,
-        step: step.kind,
-        role: solution.role,
-        is_counted: !solution.treats.is_empty(),
     }
 }

@@ -1,5 +1,4 @@
-//! A roll list from a spreadsheet becomes a backlog: a row a roll, the columns by their heads. Every fault
-//! is told at its line, as those of a recipe are.
+//! Reads a list of rolls from a spreadsheet as a backlog: a row for each roll, columns by their heads.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -8,32 +7,29 @@ use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
-/// The columns, in the order in which they are best written; the last two may be left out.
+/// The columns; the last two are optional.
 const COLUMNS: [&str; 5] = ["label", "film", "format", "date", "index"];
 const NEEDED: usize = 3;
-/// A list has no more rolls than a backlog has lines.
 const ROLLS_MAX: usize = 10_000;
-/// A label is no longer than a text of the language.
+/// The limit on a text of the language.
 const LABEL_MAX: usize = 2_000;
 
-/// The faults that a list tells.
 pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("list-unreadable", "a list of rolls that is no table of comma-separated values"),
+    ("list-unreadable", "a list of rolls that is not comma-separated values"),
     ("list-empty", "a list without a head, or without rolls"),
-    ("list-column", "a list whose head lacks a column that is needed"),
+    ("list-column", "a list without a column that it needs, or with one twice"),
     ("list-too-long", "a list of more than 10,000 rolls"),
-    ("list-label", "a label that is empty, that is there already, or that no label can be"),
+    ("list-label", "a label that is empty, used twice or not allowed"),
     ("list-film", "a film for which there is no recipe"),
     ("list-format", "a film format that does not exist"),
-    ("list-date", "a day that is none"),
-    ("list-index", "an exposure index that is none"),
+    ("list-date", "an invalid date"),
+    ("list-index", "an invalid exposure index"),
 ];
 
-/// The rolls of a list that was read, as a backlog of that name; the films are those that the shelf has
-/// recipes for.
+/// A list as a backlog of that name. Its films are those with recipes on the shelf.
 ///
 /// # Errors
-/// All that is wrong with the list, each at its line.
+/// Everything that is wrong with the list, each at its line.
 pub fn listed(
     sources: &Sources,
     file: FileId,
@@ -56,12 +52,12 @@ pub fn listed(
     })
 }
 
-/// The recipes that the backlogs of this folder settle on, since a list can name none.
+/// The recipes that the backlogs of this folder name, since a list cannot name any.
 fn named(shelf: &Shelf) -> Vec<(FileId, String)> {
     shelf.darkroom.backlogs_once().flat_map(|backlog| backlog.recipes.iter().cloned()).collect()
 }
 
-/// The films for which there are recipes, by their names and titles.
+/// The films with recipes, by their names and titles.
 fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
     let films = shelf.recipes.iter().filter_map(|recipe| Some(Arc::clone(&recipe.film.as_ref()?.value)));
     films
@@ -69,16 +65,16 @@ fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
         .collect()
 }
 
-/// Why a label is none.
+/// Why a label is not allowed.
 fn unfit(label: &str) -> Option<&'static str> {
     let grounds = [
         (label.trim().is_empty(), "this roll's label is empty"),
-        (label.contains('\n'), "this label goes on over the line; perhaps a quote is not closed"),
-        (label.contains('"'), "this label has a double quote in it, which no label has"),
-        (label.chars().any(is_hidden), "this label has signs in it that do not show"),
-        (label.chars().count() > LABEL_MAX, "this label is longer than 2,000 letters"),
+        (label.contains('\n'), "this label goes past the end of its line; perhaps a quote is not closed"),
+        (label.contains('"'), "this label contains a double quote"),
+        (label.chars().any(is_hidden), "this label contains invisible characters"),
+        (label.chars().count() > LABEL_MAX, "this label is longer than 2,000 characters"),
     ];
-    grounds.into_iter().find(|(is_so, _)| *is_so).map(|(_, fault)| fault)
+    grounds.into_iter().find(|(applies, _)| *applies).map(|(_, fault)| fault)
 }
 
 struct List<'a> {
@@ -104,12 +100,8 @@ impl List<'_> {
                 Ok(row) => rows.push(row),
                 Err(error) => {
                     let at = error.position().map_or(0, csv::Position::byte);
-                    self.tell(
-                        "list-unreadable",
-                        self.line(at),
-                        "this row cannot be read",
-                        "save the list as comma-separated values in UTF-8",
-                    );
+                    let help = "save the list as comma-separated values in UTF-8";
+                    self.error("list-unreadable", self.line(at), "this row cannot be read", help);
                     return Vec::new();
                 }
             }
@@ -117,12 +109,8 @@ impl List<'_> {
         let mut rows = rows.into_iter().filter(|row| row.iter().any(|cell| !cell.is_empty()));
         let Some(columns) = rows.next().and_then(|head| self.columns(&head)) else {
             if self.faults.is_empty() {
-                self.tell(
-                    "list-empty",
-                    self.line(0),
-                    "the list is empty",
-                    "write a head and a row a roll: label,film,format,date,index",
-                );
+                let help = "write a head and a row for each roll: label,film,format,date,index";
+                self.error("list-empty", self.line(0), "the list is empty", help);
             }
             return Vec::new();
         };
@@ -134,30 +122,26 @@ impl List<'_> {
             rolls.extend(self.roll(&cells, span, &mut known));
         }
         if rolls.len() > ROLLS_MAX {
-            self.tell("list-too-long", self.line(0), "more than 10,000 rolls", "split the list up");
+            self.error(
+                "list-too-long",
+                self.line(0),
+                "the list has more than 10,000 rolls",
+                "split the list",
+            );
         }
         if rolls.is_empty() && self.faults.is_empty() {
-            self.tell(
-                "list-empty",
-                self.line(0),
-                "the list has no rolls",
-                "write a row a roll below the head",
-            );
+            let help = "write a row for each roll below the head";
+            self.error("list-empty", self.line(0), "the list has no rolls", help);
         }
         rolls
     }
 
-    /// Where each column stands, by its head.
+    /// The place of each column, by its head.
     fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
         let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
         let columns = COLUMNS.map(named);
-        let missing: Vec<&str> = COLUMNS
-            .iter()
-            .zip(columns)
-            .take(NEEDED)
-            .filter(|(_, at)| at.is_none())
-            .map(|(name, _)| *name)
-            .collect();
+        let needed = COLUMNS.into_iter().zip(columns).take(NEEDED);
+        let missing: Vec<&str> = needed.filter(|(_, at)| at.is_none()).map(|(name, _)| name).collect();
         let times = |name: &str| head.iter().filter(|cell| cell.eq_ignore_ascii_case(name)).count();
         let twice = COLUMNS.into_iter().find(|name| times(name) > 1);
         let message = match (missing.as_slice(), twice) {
@@ -166,8 +150,8 @@ impl List<'_> {
             (missing, _) => format!("the head has no {}", missing.join(" and no ")),
         };
         let help =
-            "write a head such as: label,film,format,date,index; between them commas, semicolons or tabs";
-        self.tell("list-column", self.line(0), message, help);
+            "write a head such as label,film,format,date,index, with commas, semicolons or tabs between";
+        self.error("list-column", self.line(0), message, help);
         None
     }
 
@@ -179,15 +163,18 @@ impl List<'_> {
     ) -> Option<Exposed> {
         let before = self.faults.len();
         if let Some(fault) = unfit(label) {
-            self.tell("list-label", span, fault, "write what stands on the roll, such as E-01");
-            // The other columns are then those of another row.
+            self.error("list-label", span, fault, "write the label of the roll, such as E-01");
+            // The other columns then belong to another row.
             if label.contains('\n') {
                 return None;
             }
         } else if let Some(earlier) = known.insert(label.clone(), span) {
-            let fault =
-                Diagnostic::error("list-label", span, format!("a roll '{}' is here already", clip(label)));
-            self.faults.push(fault.other(earlier, "the first").help("give each roll a label of its own"));
+            let fault = Diagnostic::error(
+                "list-label",
+                span,
+                format!("the list has a roll '{}' already", clip(label)),
+            );
+            self.faults.push(fault.other(earlier, "the first").help("give each roll its own label"));
         }
         let own = self.films.get(&film.to_lowercase()).cloned();
         if own.is_none() {
@@ -195,33 +182,33 @@ impl List<'_> {
             let near = near.and_then(|near| self.films.get(near)).map(|film| film.name.as_str());
             let known = first_few(self.films.values().map(|film| film.name.as_str()), ", ");
             let help = near.map_or_else(
-                || format!("write the name or title of a film that has a recipe here: {known}"),
+                || format!("write the name or title of a film with a recipe here: {known}"),
                 |near| format!("write {near}"),
             );
             let fault = match film.as_str() {
                 "" => "this roll's film is empty".to_owned(),
                 film => format!("no recipe here is for a film '{}'", clip(film)),
             };
-            self.tell("list-film", span, fault, help);
+            self.error("list-film", span, fault, help);
         }
         let form = Format::parse(format);
         if form.is_none() {
             let known = Format::ALL.map(Format::word).join(", ");
             let fault = match format.as_str() {
                 "" => "this roll's format is empty".to_owned(),
-                format => format!("'{}' is no film format", clip(format)),
+                format => format!("'{}' is not a film format", clip(format)),
             };
-            self.tell("list-format", span, fault, format!("write one of {known}"));
+            self.error("list-format", span, fault, format!("write one of {known}"));
         }
         let shot: Option<Date> = date.parse().ok();
         if shot.is_none() && !date.is_empty() {
-            let help = "write year, month and day as in 2026-10-02, or leave it empty";
-            self.tell("list-date", span, format!("'{}' is no day", clip(date)), help);
+            let help = "write a date such as 2026-10-02, or leave it empty";
+            self.error("list-date", span, format!("'{}' is not a date", clip(date)), help);
         }
         let number = index.parse::<u32>().ok().filter(|index| (1..=1_000_000).contains(index));
         if number.is_none() && !index.is_empty() {
             let help = "write a number such as 400, or leave it empty for the film's own speed";
-            self.tell("list-index", span, format!("'{}' is no exposure index", clip(index)), help);
+            self.error("list-index", span, format!("'{}' is not an exposure index", clip(index)), help);
         }
         if self.faults.len() > before {
             return None;
@@ -229,15 +216,15 @@ impl List<'_> {
         Some(Exposed { label: label.clone(), format: form?, film: own?, index: number, shot, span })
     }
 
-    fn tell(&mut self, name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) {
+    fn error(&mut self, name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) {
         self.faults.push(Diagnostic::error(name, span, message).help(help));
     }
 
-    /// The line that begins at that byte, or has it.
+    /// The line at that byte.
     fn line(&self, byte: u64) -> Span {
         let start = usize::try_from(byte).unwrap_or(0);
         let rest = self.text.get(start..).unwrap_or("");
-        // A record may begin with the line ending of the one before.
+        // A record can begin with the line ending of the one before.
         let start = start + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
         let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);

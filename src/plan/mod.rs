@@ -1,14 +1,11 @@
-//! A backlog to tank loads: which rolls share a tank, in which order, what that takes of baths, water and
-//! hours. Rolls share one only where the work is the same tonight; the loads are as few as can be.
+//! Plans the tank loads of a backlog, with their baths, water and hours. Rolls share a tank only if their work is the same
+//! tonight, and the loads are as few as possible.
 
 mod ahead;
 mod bath;
-mod days;
 mod evening;
-mod kept;
 mod kind;
 mod left;
-mod line;
 mod list;
 mod pack;
 mod recipe;
@@ -24,7 +21,6 @@ use crate::model::{Backlog, Date, Exposed, Format, Shelf, Tank, Time, Volume};
 use crate::source::{Diagnostic, FileId};
 
 pub use bath::{Anew, Mix, Poured, Taken};
-pub use days::Days;
 pub use left::LeftOut;
 pub use list::listed;
 pub use pack::Packer;
@@ -34,37 +30,37 @@ use evening::Evenings;
 use kind::{Kind, kinds};
 use left::set_aside;
 
-/// The faults that planning tells, each with its meaning.
+/// The names of all errors of this stage, each with its meaning.
 pub const FAULTS: &[&[(&str, &str)]] = &[recipe::FAULTS, kind::FAULTS, left::FAULTS, list::FAULTS];
 
-/// What a plan is made for.
+/// What to plan.
 #[derive(Debug)]
 pub struct Asked<'a> {
-    /// All that is known; the backlog and what it names stand on it.
+    /// All declarations.
     pub shelf: &'a Shelf,
-    /// The files of other roots, whose recipes are taken only where there is none of one's own.
+    /// The files of other roots; their recipes are used only if this root has none.
     pub others: &'a BTreeSet<FileId>,
     /// The rolls.
     pub backlog: &'a Backlog,
-    /// Those of them that are developed, each with its day.
+    /// The developed rolls, each with its day.
     pub done: BTreeMap<&'a str, Date>,
     /// The tank.
     pub tank: &'a Arc<Tank>,
-    /// The temperature, and all else but the rolls, which the plan sets.
+    /// All conditions but the rolls, which the plan sets.
     pub conditions: Tonight,
-    /// Developing times that differ by no more than this count as the same.
+    /// Developing times that differ by at most this count as equal.
     pub within: Time,
-    /// The days of the loads: bottles are as they stand on them, and a bath is past keeping on some.
+    /// The days of the loads.
     pub days: Days,
     /// What of this nobody said.
     pub assumed: Vec<Assumed>,
-    /// What checking warned of; each load tells what concerns its recipe, as its card will.
+    /// The warnings of the check; each load shows those of its recipe.
     pub doubts: Vec<Diagnostic>,
-    /// The packages that solutions are sold in, each by what it is and how much is in it.
+    /// The packages of solutions, each by its name and volume.
     pub packages: Vec<(String, Volume)>,
 }
 
-/// What a plan was made for without having been told.
+/// A condition that the call does not give.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Assumed {
     /// The temperature.
@@ -73,7 +69,28 @@ pub enum Assumed {
     Day,
 }
 
-/// Loads for all rolls that wait.
+/// The days of the loads.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Days {
+    /// The first day.
+    pub first: Date,
+    /// The loads of a day; `None` for all on the first.
+    pub loads: Option<u32>,
+    /// The days from one such day to the next.
+    pub apart: u32,
+}
+
+impl Days {
+    /// The day of a load, counted from 0, at most the last day of the calendar.
+    #[must_use]
+    pub fn of(self, load: usize) -> Date {
+        let evening = self.loads.map_or(0, |loads| load / (loads.max(1) as usize));
+        let days = i64::try_from(evening).unwrap_or(i64::MAX).saturating_mul(i64::from(self.apart));
+        self.first.days_later(days)
+    }
+}
+
+/// Loads for all waiting rolls.
 #[derive(Debug)]
 pub struct Plan {
     /// The backlog's title.
@@ -82,50 +99,49 @@ pub struct Plan {
     pub tank: Arc<Tank>,
     /// The conditions of every evening.
     pub conditions: Tonight,
-    /// Developing times that differ by no more than this counted as the same.
+    /// Developing times that differ by at most this count as equal.
     pub within: Time,
-    /// The days of the loads, where they have a part in it: a bottle stands there, or there are several days.
+    /// The days of the loads, if the plan depends on them.
     pub days: Option<Days>,
     /// What of this nobody said.
     pub assumed: Vec<Assumed>,
     /// The loads, in the order of their first rolls.
     pub loads: Vec<Load>,
-    /// The rolls that have none, with the reasons.
+    /// The rolls without a load, with the reasons.
     pub left: Vec<LeftOut>,
-    /// The bottles of a bath that these loads pour, from which none of them does.
+    /// The bottles that no load uses, although loads use their bath.
     pub idle: Vec<Idle>,
-    /// No fewer loads than this can do.
+    /// A lower bound on the number of loads.
     pub bound: usize,
-    /// Whether the loads are proven to be the very fewest; else they are at most so many over the bound.
+    /// Whether the loads are proven to be the fewest.
     pub is_fewest: bool,
-    /// The rolls that are developed, in the order they were shot, each with its day.
+    /// The developed rolls in the order they were shot, each with its day.
     pub done: Vec<(String, Date)>,
-    /// What is poured of each solution over all loads, and where it ends.
+    /// What is poured of each solution in all loads.
     pub poured: Vec<Poured>,
-    /// What has to be had: of each bottle, concentrate or stock, how much.
+    /// What to have ready of each bottle, concentrate or stock.
     pub taken: Vec<Taken>,
 }
 
-/// A bottle that no load pours from.
+/// A bottle that no load uses.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Idle {
     /// Its name.
     pub name: String,
-    /// Why.
+    /// The reason.
     pub because: Unused,
 }
 
-/// Why no load pours from a bottle.
+/// Why no load uses a bottle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unused {
-    /// It is not made yet.
+    /// It is not mixed yet.
     NotMade,
-    /// Something speaks against it.
+    /// Its verdict rules it out.
     Speaks(Verdict),
     /// It holds less than a load needs.
     TooSmall,
-    /// It does for less film than a load has, or was tested at a temperature that does not do for tonight, or another
-    /// is used first.
+    /// It treats less film than a load has, its test rules it out for tonight, or another is used first.
     NotNeeded,
 }
 
@@ -136,9 +152,9 @@ pub struct Load {
     pub on: Date,
     /// The rolls, from the bottom of the tank up.
     pub rolls: Vec<Roll>,
-    /// The work.
+    /// Its schedule.
     pub schedule: Schedule,
-    /// The baths that are made anew before it.
+    /// The baths to mix before it.
     pub mixes: Vec<Mix>,
 }
 
@@ -158,20 +174,20 @@ pub struct Roll {
 }
 
 impl Plan {
-    /// The hours at the bench, all loads together.
+    /// The time at the bench for all loads.
     #[must_use]
     pub fn bench(&self) -> Time {
         self.loads.iter().fold(Time::ZERO, |sum, load| sum + load.schedule.total)
     }
 
-    /// The hours of drying, all loads together.
+    /// The time of drying for all loads.
     #[must_use]
     pub fn drying(&self) -> Time {
         let each = self.loads.iter().filter_map(|load| load.schedule.drying);
         each.fold(Time::ZERO, |sum, drying| sum + drying)
     }
 
-    /// All water: in baths that are mixed, kept ones too, and for washing.
+    /// All water, in baths and for washing.
     #[must_use]
     pub fn water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
@@ -179,18 +195,18 @@ impl Plan {
         own.chain(mixes).fold(Volume::ZERO, |sum, water| sum + water)
     }
 
-    /// How many rolls wait.
+    /// The number of rolls in the loads.
     #[must_use]
     pub fn waiting(&self) -> usize {
         self.loads.iter().map(|load| load.rolls.len()).sum()
     }
 }
 
-/// Plans all rolls of a backlog that are not developed. Rolls of which no load can be made are left out.
+/// Plans all rolls of a backlog that are not developed, and leaves out those that cannot have a load.
 ///
 /// # Errors
-/// No roll that waits can have a load; every reason for that: no recipe or several for it, a format that the tank does
-/// not take, a recipe that will not do at this temperature.
+/// Every reason, if no waiting roll can have a load: no recipe or several, a format that the tank does not take, a recipe
+/// that does not compile.
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
@@ -209,8 +225,8 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         Evenings::new(asked, tanks.iter().map(|(places, kind)| (kind.recipe, of(places, &waiting))));
     for (places, kind) in &tanks {
         let rolls = of(places, &waiting);
-        if let Err(told) = evenings.add(kind.recipe, &rolls) {
-            set_aside(&mut left, &rolls, told);
+        if let Err(errors) = evenings.add(kind.recipe, &rolls) {
+            set_aside(&mut left, &rolls, errors);
             bound = bound.saturating_sub(1);
         }
     }
@@ -222,7 +238,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     }
     let day = |roll: &Exposed| Some((roll.label.clone(), *asked.done.get(roll.label.as_str())?));
     let idle = evenings.idle();
-    let days = evenings.heed_the_day().then_some(asked.days);
+    let days = evenings.depends_on_days().then_some(asked.days);
     let (loads, poured, taken) = evenings.finish();
     Ok(Plan {
         title: asked.backlog.title.clone(),
@@ -252,13 +268,13 @@ fn of<'a>(places: &[usize], waiting: &[&'a Exposed]) -> Vec<&'a Exposed> {
     places.iter().filter_map(|at| waiting.get(*at).copied()).collect()
 }
 
-/// How few loads of a kind can do.
+/// What is proven about the loads of one kind.
 struct Proof {
     bound: usize,
     is_fewest: bool,
 }
 
-/// The loads of one kind, each as the places of its rolls among all that wait.
+/// The loads of one kind, each as the places of its rolls among all waiting rolls.
 fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, Proof) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let mut counts = vec![0u32; kind.sizes.len()];

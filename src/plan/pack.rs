@@ -1,29 +1,28 @@
-//! How rolls go into as few loads as can be, in the order in which they were shot as far as that costs no
-//! load. A roll is of a size, the sizes are few, and so the fewest loads are found by trying: which counts
-//! can stand in one tank, and how many tanks the rest then takes. Where that would be too much work, what
-//! fits is put in, the largest first, and the bound tells how far from the fewest that can be.
+//! Packs rolls into as few loads as possible, in the order they were shot as far as that costs no load.
+//!
+//! The sizes of rolls are few, so an exact search over counts finds the fewest loads. If that is too much work, the
+//! largest rolls go in first, and the bound says how many loads that can be above the fewest.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 
-use super::line::in_line;
 use super::tank::{Counts, Inside, Room, Size, minus};
 use super::weights::{Weighed, best, plain};
 
-/// So much is done to find the very fewest, and once more to keep the order: a unit is a look at one count.
+/// Search budget for the exact packing, in examined counts; a second pass of the same size keeps the shooting order.
 const WORK_MAX: u64 = 1_000_000;
-/// So many ways to fill a tank up are compared with each other.
+/// The most ways to fill a tank that are compared.
 const FULL_MAX: u64 = 2_000;
-/// Full tanks that are used often are used fewer times by less than this, to leave more to be tried.
+/// Each full tank is tried with up to this many uses fewer, to leave more for the search.
 const SPARED_MAX: u32 = 3;
-/// So many loads deep is looked; each is a call within a call.
+/// The most loads of a recursive search.
 const DEPTH_MAX: usize = 300;
 
-/// How the loads of so many rolls come about.
+/// How the loads of some counts are found.
 #[derive(Debug, Clone)]
 enum Way {
-    /// The largest go in first.
+    /// The largest first.
     LargestFirst,
-    /// These loads are among them, each as often as that, and the rest is known.
+    /// These loads, each this many times, and then those of the rest.
     With(Vec<(Counts, u32)>),
 }
 
@@ -31,10 +30,10 @@ enum Way {
 #[derive(Debug)]
 pub struct Packer<'a> {
     inside: Inside<'a>,
-    /// Every way to fill a tank up; none where they are too many.
+    /// Every way to fill a tank; empty if there are too many.
     full: Vec<Counts>,
     weights: Vec<Weighed>,
-    /// The fewest loads of what was looked at, and how they begin.
+    /// The fewest loads of examined counts, and how they are found.
     known: BTreeMap<Counts, (usize, Way)>,
     work: u64,
     depth: usize,
@@ -42,7 +41,7 @@ pub struct Packer<'a> {
 }
 
 impl<'a> Packer<'a> {
-    /// For at most so many rolls of each size.
+    /// For at most these counts of each size.
     #[must_use]
     pub fn of(sizes: &'a [Size], room: Room, counts: &[u32]) -> Packer<'a> {
         let inside = Inside { sizes, room };
@@ -52,47 +51,45 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// No fewer loads than this can do: what the rolls weigh in all, by the weights that tell most of them, and the
-    /// most of it that one tank holds.
+    /// A lower bound on the number of loads, by the best weights.
     #[must_use]
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)
     }
 
-    /// The same by the plain weights alone.
+    /// The bound by the plain weights alone.
     fn plain_bound(&self, counts: &[u32]) -> usize {
         self.weights.iter().map(|weighed| weighed.tanks(counts)).max().unwrap_or(0)
     }
 
-    /// How many loads they take, and whether no fewer can do; each roll must fit alone.
+    /// The number of loads, and whether it is proven to be the fewest. Each roll must fit alone.
     pub fn fewest(&mut self, counts: &[u32]) -> (usize, bool) {
-        self.begin_anew();
+        self.reset();
         let fewest = self.count(counts);
         (fewest, !self.gave_up || fewest == self.bound(counts))
     }
 
-    /// The loads of these rolls, each as the places of its rolls in `order`, which has the size of each.
+    /// The loads, each as the places of its rolls in `order`, the list of sizes.
     pub fn loads(&mut self, order: &[usize]) -> Vec<Vec<usize>> {
         let mut left = vec![0u32; self.inside.sizes.len()];
         order.iter().for_each(|size| add(&mut left, *size));
         let (fewest, _) = self.fewest(&left);
         let found = self.found(&left);
-        self.begin_anew();
+        self.reset();
         let as_shot = self.as_shot(order, left, fewest);
         as_shot.filter(|loads| loads.len() <= fewest).unwrap_or_else(|| in_line(order, found))
     }
 
-    /// With all the work before it; what was found while it ran out is forgotten, since it need not be the fewest.
-    fn begin_anew(&mut self) {
+    /// Resets the search budget and drops results of a search that ran out.
+    fn reset(&mut self) {
         if self.gave_up {
             self.known.clear();
         }
         (self.work, self.gave_up) = (WORK_MAX, false);
     }
 
-    /// Fills load after load with whatever is next in line, as long as the rest still ends in as few; `None` where
-    /// that is more work than may be.
+    /// Fills each load in the shooting order, as long as the rest still needs as few loads; `None` if the budget runs out.
     fn as_shot(&mut self, order: &[usize], mut left: Counts, mut more: usize) -> Option<Vec<Vec<usize>>> {
         let mut waiting: Vec<(usize, usize)> = order.iter().copied().enumerate().collect();
         let mut loads = Vec::new();
@@ -100,7 +97,7 @@ impl<'a> Packer<'a> {
             more = more.saturating_sub(1);
             let (mut load, mut passed) = (Vec::new(), Vec::new());
             let mut inside = vec![0u32; left.len()];
-            // What was refused once is refused until something else goes in.
+            // A refused size stays refused until another roll goes in.
             let mut refused = vec![false; left.len()];
             for (at, size) in waiting {
                 if !load.is_empty() && refused.get(size).is_some_and(|refused| *refused) {
@@ -110,7 +107,7 @@ impl<'a> Packer<'a> {
                 let (mut with, mut rest) = (inside.clone(), left.clone());
                 add(&mut with, size);
                 take(&mut rest, size);
-                // The first in line always goes, so that every load has one.
+                // The first roll always goes in, so that no load is empty.
                 if load.is_empty() || (self.inside.fits(&with) && self.ends_in(&with, &rest, more)?) {
                     (inside, left) = (with, rest);
                     load.push(at);
@@ -126,8 +123,7 @@ impl<'a> Packer<'a> {
         Some(loads)
     }
 
-    /// Whether the rest goes into so many loads, once this one is filled up in the best way; `None` where that is
-    /// more work than may be.
+    /// Whether the rest fits into this many loads if this one is filled best; `None` if the budget runs out.
     fn ends_in(&mut self, inside: &[u32], rest: &[u32], loads: usize) -> Option<bool> {
         if rest.iter().all(|count| *count == 0) {
             return Some(true);
@@ -145,7 +141,7 @@ impl<'a> Packer<'a> {
         Some(false)
     }
 
-    /// How many loads they take, as far as the work lasts.
+    /// The fewest loads that the budget allows to find.
     fn count(&mut self, counts: &[u32]) -> usize {
         if let Some((known, _)) = self.known.get(counts) {
             return *known;
@@ -173,7 +169,7 @@ impl<'a> Packer<'a> {
         fewest
     }
 
-    /// The bound by the best weights, and how often each full tank is used.
+    /// The bound by the best weights, and the use of each full tank.
     fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
         if self.full.is_empty() {
             return (0, Vec::new());
@@ -184,14 +180,14 @@ impl<'a> Packer<'a> {
         (weighed.tanks(counts), uses)
     }
 
-    /// The full tanks that are used often, each so many times less; the rest is left to be tried.
+    /// The full tanks by their uses, each `spared` times fewer.
     fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Vec<(Counts, u32)> {
         let mut left = counts.to_vec();
         let mut used = Vec::new();
         for (way, often) in self.full.iter().zip(uses) {
             let mut often = often.saturating_sub(spared);
             while often > 0 {
-                // A full tank may be worth its while although there is not enough to fill all of them.
+                // It may be worth using although the rolls do not fill all of them.
                 let load: Counts = way.iter().zip(&left).map(|(count, left)| *count.min(left)).collect();
                 let times = left.iter().zip(&load).filter_map(|(left, count)| left.checked_div(*count)).min();
                 let Some(times) = times.map(|times| times.min(often)) else { break };
@@ -203,7 +199,7 @@ impl<'a> Packer<'a> {
         used
     }
 
-    /// These loads and then the fewest of the rest, if that is better than what was found.
+    /// These loads with the fewest of the rest, if that is better.
     fn with(&mut self, counts: &[u32], loads: Vec<(Counts, u32)>, found: (usize, Way)) -> (usize, Way) {
         if loads.is_empty() || self.depth > DEPTH_MAX {
             return found;
@@ -217,7 +213,7 @@ impl<'a> Packer<'a> {
             self.gave_up = true;
             return found;
         }
-        // Some load has one of the largest that there are, so only those need be tried first.
+        // Some load has one of the largest rolls, so only those loads are tried.
         let there = (0..counts.len()).filter(|size| counts.get(*size).is_some_and(|count| *count > 0));
         let Some(largest) = there.max_by_key(|size| self.inside.weight(*size)) else { return found };
         let (mut inside, mut rest) = (vec![0u32; counts.len()], counts.to_vec());
@@ -246,13 +242,13 @@ impl<'a> Packer<'a> {
         fillings
     }
 
-    /// Counts work; once there was too much, what is found need no more be the fewest.
+    /// Spends budget; after it runs out, a result need not be the fewest.
     fn works(&mut self, much: u64) {
         self.gave_up |= self.work <= much;
         self.work = self.work.saturating_sub(much);
     }
 
-    /// The loads that were found for so many, equal ones together, with how many they are.
+    /// The loads that were found, equal ones once, with their number.
     fn found(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut left = counts.to_vec();
         let mut all = Vec::new();
@@ -281,4 +277,40 @@ fn add(counts: &mut [u32], size: usize) {
 fn take(counts: &mut [u32], size: usize) {
     let count = counts.get_mut(size).expect("each size is counted");
     *count = count.checked_sub(1).expect("what is taken is there");
+}
+
+/// Deals rolls into loads of fixed counts, each as the places of its rolls in `order`. Each load begins with the first
+/// waiting roll, and of the loads with room for it, the one with the earliest rolls comes first.
+fn in_line(order: &[usize], mut loads: Vec<(Counts, u32)>) -> Vec<Vec<usize>> {
+    let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
+    let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
+    for (at, size) in order.iter().enumerate() {
+        lines.get_mut(*size).expect("each size has its line").push_back(at);
+    }
+    let mut dealt = Vec::new();
+    loop {
+        let firsts = lines.iter().enumerate().filter_map(|(size, line)| Some((*line.front()?, size)));
+        let Some((_, first)) = firsts.min() else { return dealt };
+        let fitting = loads
+            .iter_mut()
+            .filter(|(counts, times)| *times > 0 && counts.get(first).is_some_and(|count| *count > 0));
+        let next =
+            fitting.map(|load| (places(&lines, &load.0), load)).min_by(|(one, _), (two, _)| one.cmp(two));
+        let (mut places, (counts, times)) = next.expect("every roll is in one of the loads");
+        places.pop();
+        *times -= 1;
+        for (line, count) in lines.iter_mut().zip(counts) {
+            line.drain(..line.len().min(*count as usize));
+        }
+        dealt.push(places);
+    }
+}
+
+/// The places of a load's rolls in order. The last one is past all, so that the larger of two equal beginnings is first.
+fn places(lines: &[VecDeque<usize>], counts: &[u32]) -> Vec<usize> {
+    let each = lines.iter().zip(counts).flat_map(|(line, count)| line.iter().take(*count as usize));
+    let mut places: Vec<usize> = each.copied().collect();
+    places.sort_unstable();
+    places.push(usize::MAX);
+    places
 }

@@ -1,4 +1,4 @@
-//! The recipe that a roll is meant for: by its film and the index it was exposed at.
+//! Finds the recipe of a roll by its film and exposure index.
 
 use std::sync::Arc;
 
@@ -6,14 +6,12 @@ use super::Asked;
 use crate::model::{Exposed, Recipe};
 use crate::source::{Diagnostic, clip, first_few};
 
-/// The faults told here.
 pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("no-recipe-for-rolls", "rolls of a backlog for whose film and index there is no recipe"),
-    ("several-recipes-for-rolls", "rolls of a backlog for which several recipes would do"),
+    ("no-recipe-for-rolls", "rolls of a backlog without a recipe for their film and index"),
+    ("several-recipes-for-rolls", "rolls of a backlog with several recipes for their film and index"),
 ];
 
-/// The one recipe for a roll. What the backlog names goes before all else, and a recipe of one's own before one of
-/// another root.
+/// The one recipe for a roll. A recipe that the backlog names comes first, and one of this root before one of another.
 pub(super) fn recipe_for<'a>(
     asked: &Asked<'a>,
     roll: &Exposed,
@@ -34,7 +32,7 @@ pub(super) fn recipe_for<'a>(
         fitting.retain(|recipe| is_own(recipe));
     }
     let at = roll.exposed_at().map(|index| format!(" at {index}")).unwrap_or_default();
-    let rolls = if alike == 1 { "this roll".to_owned() } else { format!("{alike} rolls as this one") };
+    let rolls = if alike == 1 { "this roll".to_owned() } else { format!("{alike} rolls like this one") };
     match (chosen.as_slice(), fitting.as_slice()) {
         ([one], _) | ([], [one]) => Ok(one),
         ([], []) => {
@@ -42,16 +40,16 @@ pub(super) fn recipe_for<'a>(
             Err(Box::new(
                 Diagnostic::error("no-recipe-for-rolls", roll.span, message)
                     .other(roll.film.span, "the film")
-                    .help("write a recipe for this film and index below this folder, or put the roll's film and index right")
-                    .help("a recipe that is at fault counts for none: wetside check tells of it"),
+                    .help("write a recipe for this film and index in this folder, or correct the roll's film and index")
+                    .help("recipes with errors are skipped; see wetside check"),
             ))
         }
         (several @ [_, _, ..], _) | ([], several) => {
             let names = first_few(several.iter().map(|recipe| recipe.name.as_str()), ", ");
             let message =
-                format!("several recipes would do for {rolls}, {}{at}: {names}", clip(&roll.film.title));
+                format!("there are several recipes for {rolls}, {}{at}: {names}", clip(&roll.film.title));
             let help = if chosen.is_empty() {
-                "say in the backlog which is meant, with a line such as"
+                "name one in the backlog with a line such as"
             } else {
                 "the backlog names several of them; keep one line such as"
             };

@@ -1,4 +1,4 @@
-//! What goes into one tank: how much a roll of a size takes of it, and every way to fill it up.
+//! What fits into one tank, and every way to fill it.
 
 /// What one roll takes of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -9,12 +9,12 @@ pub struct Size {
     pub film: u64,
 }
 
-/// What a tank has.
+/// The capacity of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Room {
-    /// The whole of its reels.
+    /// All of its reels.
     pub reels: u64,
-    /// The most film that its baths are enough for, in twelfths of a roll; `None` where the reels decide.
+    /// The most film for its baths, in twelfths of a roll; `None` if the reels decide.
     pub film: Option<u64>,
 }
 
@@ -34,7 +34,7 @@ impl Inside<'_> {
         reels <= self.room.reels && self.room.film.is_none_or(|room| film <= room)
     }
 
-    /// How many more of a size fit beside what is inside.
+    /// How many more rolls of a size fit.
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
         let own = self.sizes.get(size).expect("each size is known");
         let (reels, film) = self.taken(inside);
@@ -44,14 +44,13 @@ impl Inside<'_> {
         u32::try_from(by_film.map_or(by_reels, |by_film| by_film.min(by_reels))).unwrap_or(u32::MAX)
     }
 
-    /// Which of the sizes takes more of a tank.
+    /// The weight of a size, to compare it with others.
     pub(super) fn weight(&self, size: usize) -> (u64, u64) {
         let own = self.sizes.get(size).expect("each size is known");
         (own.reels, own.film)
     }
 
-    /// Every way to fill a load up from what is left, to which nothing more can be added; those that leave the
-    /// least room first. `None` where there are more ways than may be looked at.
+    /// Every way to fill a load from the rest, the fullest first. `None` if there are more than `most`.
     pub(super) fn fillings(&self, inside: &[u32], rest: &[u32], most: u64) -> Option<Vec<Counts>> {
         let last = rest.len().checked_sub(1)?;
         let mut ways: Vec<Counts> = vec![inside.to_vec()];
@@ -59,7 +58,7 @@ impl Inside<'_> {
             let mut wider = Vec::new();
             for way in &ways {
                 let room = self.more(way, size).min(*there);
-                // What is left for the last of the sizes is filled up with it.
+                // The last size takes all that is left.
                 let least = if size == last { room } else { 0 };
                 for count in (least..=room).rev() {
                     let mut more = way.clone();
@@ -89,8 +88,7 @@ impl Inside<'_> {
         })
     }
 
-    /// The loads that come of putting the largest in first, each in the first load that it fits in; equal loads
-    /// stand together, with how many they are.
+    /// Loads with the largest rolls first, each roll in the first load that it fits; equal loads once, with their number.
     pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut sizes: Vec<usize> = (0..counts.len()).collect();
         sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));
@@ -114,7 +112,7 @@ impl Inside<'_> {
             }
             loads = fuller;
             let empty = vec![0; counts.len()];
-            // One that fits nowhere has a load of its own all the same.
+            // A roll that fits nowhere still gets its own load.
             let each = self.more(&empty, size).max(1);
             let (whole, over) = (left / each, left % each);
             for (count, times) in [(each, whole), (over, u32::from(over > 0))] {

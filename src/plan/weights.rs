@@ -1,14 +1,14 @@
-//! Below how many tanks no way of filling them can come: each size has a weight, and no tank holds more of that
-//! weight than the one that holds the most of it. The weights that tell most are those by which as many kinds of
-//! full tanks as can be hold equally much: a linear programme, solved in whole numbers, and its other side
-//! says how often each kind of full tank is used where parts of tanks could be had.
+//! A lower bound on the number of tanks.
+//!
+//! Each size has a weight, and no tank holds more weight than the heaviest full tank. The best weights solve a linear
+//! program in whole numbers; its dual says how often each full tank is used if tanks could be divided.
 
 use super::tank::{Counts, Inside};
 
-/// A step from one set of weights to a better one is made so often; each set on the way is a sound one.
+/// The most steps to better weights; the weights after each step give a valid bound.
 const STEPS_MAX: usize = 100;
 
-/// How much each size weighs, and the most of that weight that one tank holds.
+/// The weight of each size, and of the heaviest tank.
 #[derive(Debug, Clone)]
 pub(super) struct Weighed {
     each: Vec<i128>,
@@ -16,7 +16,7 @@ pub(super) struct Weighed {
 }
 
 impl Weighed {
-    /// No fewer tanks than this hold so much.
+    /// The least number of tanks for these rolls.
     pub(super) fn tanks(&self, counts: &[u32]) -> usize {
         let heft = heft(&self.each, counts);
         let most = self.most.max(1);
@@ -33,8 +33,7 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// The weights that are looked at for any counts: the share of the reels, the film, the number of all rolls, and
-/// that of each size.
+/// Weights that do not depend on the counts: reels, film, all rolls, and the rolls of each size.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.reels)).collect();
     let film: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.film)).collect();
@@ -49,23 +48,23 @@ pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed>
     [reels, film, vec![1; sizes]].into_iter().chain(single).map(|each| Weighed::fair(each, full)).collect()
 }
 
-/// The best weights for so many rolls, and how often each of the full tanks is used, rounded down.
+/// The best weights for these rolls, and the use of each full tank, rounded down.
 pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     let mut table = Table::of(full, counts);
     for _ in 0..STEPS_MAX {
         let Some(column) = table.column() else { break };
         let Some(row) = table.row(column) else { break };
-        table.turn(row, column);
+        table.pivot(row, column);
     }
     (Weighed::fair(table.weights(), full), table.uses())
 }
 
-/// The programme: a row a full tank and a last one for the aim, a column a size and a last one for the room. Every
-/// entry is a whole number over the one denominator.
+/// The simplex tableau: a row for each full tank and the objective, a column for each size and the bound. All entries
+/// share one denominator.
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
-    /// What stands at each row and each column: first the sizes, then the full tanks.
+    /// The variable of each row and column: first the sizes, then the full tanks.
     at_row: Vec<usize>,
     at_column: Vec<usize>,
 }
@@ -87,7 +86,7 @@ impl Table {
         *self.rows.get(row).and_then(|row| row.get(column)).expect("the table has this entry")
     }
 
-    /// A column whose weight is worth more; the first by what stands there, so that it comes to an end.
+    /// The column to enter, the first variable by Bland's rule, which ends.
     fn column(&self) -> Option<usize> {
         let (aim, columns) = (self.at_row.len(), self.at_column.len());
         (0..columns)
@@ -95,7 +94,7 @@ impl Table {
             .min_by_key(|column| self.at_column.get(*column))
     }
 
-    /// The row that is the first to be full as that weight grows.
+    /// The row that limits that weight first.
     fn row(&self, column: usize) -> Option<usize> {
         let room = self.at_column.len();
         (0..self.at_row.len()).filter(|row| self.entry(*row, column) > 0).min_by(|one, other| {
@@ -105,14 +104,14 @@ impl Table {
         })
     }
 
-    /// Changes the places of what stands at a row and at a column.
-    fn turn(&mut self, row: usize, column: usize) {
+    /// Pivots on a row and a column.
+    fn pivot(&mut self, row: usize, column: usize) {
         let pivot = self.entry(row, column);
         let turned = self.rows.get(row).expect("the table has this row").clone();
         for (_, own) in self.rows.iter_mut().enumerate().filter(|(at, _)| *at != row) {
             let factor = *own.get(column).expect("the table has this column");
             for (place, (entry, other)) in own.iter_mut().zip(&turned).enumerate() {
-                // Always a whole number: each entry is a determinant of the first table.
+                // Always whole: each entry is a determinant of the first tableau.
                 *entry = if place == column {
                     -factor
                 } else {
