@@ -1,6 +1,5 @@
-//! The estuary crew's autumn: that its folder holds what it is said to hold, and that its journal is true: each
-//! fingerprint is the one that the card prints.
-#![expect(clippy::indexing_slicing, reason = "what is not there fails the test, as it should")]
+//! The example in `recipes/estuary-autumn`: its backlog, its journal, and the fingerprints in it.
+#![expect(clippy::indexing_slicing, reason = "a missing entry must fail the test")]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -13,7 +12,7 @@ fn text(name: &str) -> String {
         .unwrap()
 }
 
-/// The folder on its own, as whoever copies it has it.
+/// A run in a copy of the folder alone.
 fn autumn() -> Run {
     Run::new().folder_of_repo("recipes/estuary-autumn").below("recipes/estuary-autumn")
 }
@@ -24,7 +23,7 @@ fn rolls(backlog: &str) -> Vec<Vec<&str>> {
     lines.map(|line| line.split_whitespace().collect()).collect()
 }
 
-/// The statements of each block of a kind, by the block's name: `date` has `2026-11-04`.
+/// The statements of each block of a kind, by the name of the block, such as `("date", "2026-11-04")`.
 fn blocks<'a>(text: &'a str, kind: &str) -> BTreeMap<&'a str, Vec<(&'a str, &'a str)>> {
     let mut found: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
     let mut inside = None;
@@ -40,13 +39,13 @@ fn blocks<'a>(text: &'a str, kind: &str) -> BTreeMap<&'a str, Vec<(&'a str, &'a 
     found
 }
 
-/// What a block says by a word, once or several times.
+/// The values of a statement in a block, which may occur several times.
 fn said<'a>(block: &[(&str, &'a str)], word: &str) -> Vec<&'a str> {
     block.iter().filter(|(own, _)| *own == word).map(|(_, rest)| *rest).collect()
 }
 
 #[test]
-fn sixty_rolls_of_120_and_twelve_of_135_wait_on_three_films_over_nineteen_days() {
+fn the_backlog_has_60_rolls_of_120_and_12_of_135_of_three_films() {
     let backlog = text("backlog.wet");
     let rolls = rolls(&backlog);
     let of = |format: &str| rolls.iter().filter(|roll| roll[1] == format).count();
@@ -55,12 +54,12 @@ fn sixty_rolls_of_120_and_twelve_of_135_wait_on_three_films_over_nineteen_days()
     assert_eq!(distinct(3).len(), 3, "{:?}", distinct(3));
     let days: BTreeSet<String> = (2..=20).map(|day| format!("2026-10-{day:02}")).collect();
     assert_eq!(distinct(7), days.iter().map(String::as_str).collect());
-    assert!(rolls.is_sorted_by_key(|roll| roll[7]), "in the order in which they were shot");
-    assert_eq!(distinct(5), BTreeSet::from(["100", "1600", "400", "800"]), "some are pushed");
+    assert!(rolls.is_sorted_by_key(|roll| roll[7]), "not in the order of shooting");
+    assert_eq!(distinct(5), BTreeSet::from(["100", "1600", "400", "800"]), "the indexes");
 }
 
 #[test]
-fn four_sessions_of_the_autumn_stand_and_one_was_taken_back() {
+fn the_journal_has_four_sessions_and_a_retracted_one() {
     let journal = text("journal.wet");
     let (sessions, back) = (blocks(&journal, "session"), journal.matches("\nretract evening-").count());
     assert_eq!((sessions.len(), back), (5, 1));
@@ -68,9 +67,9 @@ fn four_sessions_of_the_autumn_stand_and_one_was_taken_back() {
     assert_eq!(checked.succeeds(), "nothing to fix in 6 files\n");
 }
 
-/// Each session is made a card again, from what it says of its evening.
+/// Compiles a card from each session's own conditions.
 #[test]
-fn the_fingerprints_of_the_journal_are_those_that_the_cards_print() {
+fn the_fingerprints_in_the_journal_equal_those_of_the_cards() {
     let (journal, backlog) = (text("journal.wet"), text("backlog.wet"));
     let by_label: BTreeMap<&str, Vec<&str>> =
         rolls(&backlog).into_iter().map(|roll| (roll[0], roll)).collect();
@@ -87,7 +86,7 @@ fn the_fingerprints_of_the_journal_are_those_that_the_cards_print() {
         let card = run.succeeds();
         let head = card.lines().next().unwrap();
         assert_eq!(head.rsplit(' ').next(), Some(fingerprint.trim_matches('"')), "{name}: {head}");
-        // The rolls in the slots are those of the recipe's film and index.
+        // The rolls in the slots have the recipe's film and index.
         let film = format!("{}-{}", recipe.split('-').next().unwrap(), recipe.split('-').nth(1).unwrap());
         let indexes: BTreeSet<&str> = slots
             .iter()
@@ -100,10 +99,10 @@ fn the_fingerprints_of_the_journal_are_those_that_the_cards_print() {
     }
 }
 
-/// A bottle does no more than its label says: 10 rolls to the litre of fixer are 25 in 2.5 l, and 12 of the
-/// stop are 30; a roll of 135 with 36 exposures counts as one of 120.
+/// By hand: 10 rolls per litre of fixer are 25 in 2.5 l, and 12 per litre of stop bath are 30. A roll of 135 with
+/// 36 exposures counts as one of 120.
 #[test]
-fn no_bottle_of_the_autumn_has_treated_more_than_it_can() {
+fn no_bottle_of_the_autumn_is_over_its_capacity() {
     let journal = text("journal.wet");
     let retracted =
         journal.lines().find_map(|line| line.strip_prefix("retract ")?.split(' ').next()).unwrap();
@@ -118,9 +117,9 @@ fn no_bottle_of_the_autumn_has_treated_more_than_it_can() {
     assert_eq!(treated, BTreeMap::from(expected));
 }
 
-/// Whatever waits has one recipe of its film and index, and a tank that takes it.
+/// Each kind of roll has one recipe for its film and index, and a tank that takes it.
 #[test]
-fn every_roll_of_the_autumn_has_its_card() {
+fn every_roll_of_the_autumn_has_a_card() {
     let backlog = text("backlog.wet");
     let kinds: BTreeSet<(&str, &str, &str)> =
         rolls(&backlog).iter().map(|roll| (roll[1], roll[3], roll[5])).collect();

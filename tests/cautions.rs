@@ -1,4 +1,4 @@
-//! What a card says of the chemicals on it: the right statements, each once, the most severe first.
+//! The cautions of a card: the right hazard statements, each once, the gravest first.
 
 use wetside::chemistry::{
     Concern, HAZARDS, Held, PRECAUTIONS, Precaution, SAID_BY, Strength, cautions, hazard, ingredient,
@@ -12,7 +12,7 @@ fn concern(name: &str, held: &[(&str, Strength)]) -> Concern {
     Concern { name: name.to_owned(), held: held.collect(), takes_silver: false }
 }
 
-/// The cautions for one solution `soup` of these.
+/// The cautions for a solution `soup` of these ingredients.
 fn printed_for(names: &[&str]) -> Vec<String> {
     let held: Vec<(&str, Strength)> = names.iter().map(|name| (*name, Strength::Unsaid)).collect();
     cautions(&[concern("soup", &held)])
@@ -21,9 +21,9 @@ fn printed_for(names: &[&str]) -> Vec<String> {
 const BODY: &str = "wear gloves, an apron and eye protection; ventilate, and breathe no dust";
 const HOUSE: &str = "use nothing that has held food; taste nothing; label all, keep from children";
 
-/// Each statement of the labels is there, or a graver one that says it, or a precaution.
+/// Whether each statement of the labels is printed, or a graver one that includes it, or a precaution.
 #[test]
-fn a_developer_is_one_line_with_its_signal_word_and_the_gravest_first() {
+fn a_developer_is_one_line_with_its_signal_word_and_the_gravest_hazard_first() {
     let printed = printed_for(&["sodium-carbonate", "metol", "hydroquinone", "sodium-sulfite", "metol"]);
     assert_eq!(
         printed,
@@ -51,7 +51,7 @@ fn solutions_with_one_label_share_a_line() {
 
 /// Limits of the acid's entry in the CLP Regulation: 10, 25 and 90 %.
 #[test]
-fn an_acid_is_told_by_its_strength() {
+fn the_hazards_of_an_acid_depend_on_its_strength() {
     let at = |strength| {
         let printed = cautions(&[concern("stop", &[("acetic-acid", strength)])]);
         printed.into_iter().find(|line| line.starts_with("stop"))
@@ -76,7 +76,7 @@ fn the_order_of_a_formula_does_not_change_its_cautions() {
 }
 
 #[test]
-fn precautions_come_with_what_calls_for_them() {
+fn precautions_are_printed_with_the_hazards_that_need_them() {
     let called_for = [
         ("acetic-acid", "acid into water, never the reverse"),
         ("sodium-hydroxide", "hydroxide into cold water, a little at a time: it heats and spits"),
@@ -97,7 +97,7 @@ fn precautions_come_with_what_calls_for_them() {
     }
 }
 
-/// Nothing that a label says is lost: each statement is told, or a graver one that includes it, or a precaution.
+/// Each statement is printed, or a graver one that includes it, or a precaution.
 #[test]
 fn no_statement_of_any_ingredient_is_lost() {
     for each in ingredients() {
@@ -122,18 +122,18 @@ fn no_statement_of_any_ingredient_is_lost() {
 }
 
 #[test]
-fn what_will_hold_silver_is_told_so_whatever_is_in_it() {
+fn every_bath_that_takes_up_silver_has_the_silver_caution() {
     let fixer = Concern { name: "fix".to_owned(), held: Vec::new(), takes_silver: true };
     assert_eq!(cautions(&[fixer]).last().unwrap(), "spent fixer holds silver: collect it");
 }
 
 #[test]
-fn with_nothing_known_the_general_cautions_are_said() {
+fn unknown_ingredients_give_the_general_cautions() {
     assert_eq!(cautions(&[]), [BODY, HOUSE]);
 }
 
 #[test]
-fn statements_are_those_of_the_published_classifications() {
+fn statements_equal_the_published_classifications() {
     // Name, codes, source.
     let published: [(&str, &[&str], &str); 6] = [
         ("metol", &["H302", "H317", "H373", "H410"], "CLP harmonised entry, in an encyclopaedia"),
@@ -163,7 +163,7 @@ fn every_statement_used_is_in_the_table() {
 }
 
 #[test]
-fn every_statement_and_precaution_concerns_some_ingredient() {
+fn every_statement_and_precaution_belongs_to_an_ingredient() {
     for statement in HAZARDS {
         assert!(ingredients().iter().any(|each| each.hazards.contains(statement)), "{}", statement.code);
     }
@@ -176,7 +176,7 @@ fn every_statement_and_precaution_concerns_some_ingredient() {
 }
 
 #[test]
-fn every_precaution_fits_one_line_of_a_card() {
+fn every_precaution_fits_on_a_line() {
     for text in PRECAUTIONS.iter().map(|precaution| precaution.text) {
         assert!(text.len() <= 76 && text.is_ascii(), "{text}");
     }

@@ -1,7 +1,7 @@
-//! The chemistry tables against published figures, and against themselves.
+//! The chemistry tables, compared with published figures and checked for consistency.
 //!
-//! Every expected number is a literal with its source on the line. 'Weights of 2021' means plain arithmetic,
-//! done apart from this code, on CIAAW's Standard Atomic Weights 2021. Where a handbook errs, that is said.
+//! Every expected number is a literal with its source on the line. 'Weights of 2021' means arithmetic on CIAAW's
+//! Standard Atomic Weights 2021, done independently of this code. Errors of handbooks are named.
 
 use std::collections::BTreeSet;
 
@@ -9,25 +9,25 @@ use approx::{abs_diff_eq, assert_abs_diff_eq};
 use proptest::prelude::*;
 use wetside::chemistry::{ingredient, ingredients, molar_mass};
 
-/// Fails unless what we say of `what` lies within so much of what `source` says.
+/// Fails unless our value of `what` is within the tolerance of the value in `source`.
 fn holds(what: &str, ours: f64, published: f64, within: f64, source: &str) {
     assert!(abs_diff_eq!(ours, published, epsilon = within), "{what}: {ours}, but {published} in {source}");
 }
 
-/// How many grams of `had` stand in for a gram of `wanted`, both states of `name`.
+/// The grams of the state `had` that replace a gram of the state `wanted` of `name`.
 fn factor(name: &str, wanted: &str, had: &str) -> f64 {
     let salt = ingredient(name).unwrap();
     let state = |word| salt.state(Some(word)).unwrap();
     state(had).in_place_of(state(wanted)).unwrap()
 }
 
-/// How many grams of the formula `had` hold as many units as a gram of the formula `wanted`.
+/// The grams of the formula `had` with as many formula units as a gram of `wanted`.
 fn formula_factor(wanted: &str, had: &str) -> f64 {
     molar_mass(had).unwrap() / molar_mass(wanted).unwrap()
 }
 
 #[test]
-fn molar_masses_are_as_published() {
+fn molar_masses_equal_the_published_ones() {
     // Formula, g/mol, within (the last digit printed, or how much the weights have changed since), source.
     let published = [
         ("Na2CO3", 105.988, 0.002, "weights of 2021"),
@@ -68,7 +68,7 @@ fn molar_masses_are_as_published() {
 }
 
 #[test]
-fn a_formula_that_cannot_be_read_has_no_mass() {
+fn a_formula_that_does_not_parse_has_no_mass() {
     let unreadable = "| |·|KI·|·H2O|KI·7|KI · H2O|naoh|Xx|Na0|0H2O|H2O)|(H2O|()|Na()2|)(|KI.2H2O|1.H2O|.5H2O|\
                       1.5.5H2O|0.0H2O|Na⁺|Ünit|7";
     for formula in unreadable.split('|') {
@@ -80,14 +80,14 @@ fn a_formula_that_cannot_be_read_has_no_mass() {
 
 proptest! {
     #[test]
-    fn any_text_has_a_mass_above_nothing_or_none(text in "\\PC*|[HNaOSCl()·.0-9]{0,30}") {
+    fn any_text_has_a_positive_mass_or_none(text in "\\PC*|[HNaOSCl()·.0-9]{0,30}") {
         if let Some(mass) = molar_mass(&text) {
             prop_assert!(mass.is_finite() && mass > 0.0);
         }
     }
 
     #[test]
-    fn a_count_before_a_part_is_so_many_of_it(count in 1_u32..1_000) {
+    fn a_number_before_a_part_multiplies_it(count in 1_u32..1_000) {
         let formula = format!("{count}H2O");
         let expected = f64::from(count) * 18.015; // Weights of 2021.
         prop_assert!(abs_diff_eq!(molar_mass(&formula).unwrap(), expected, epsilon = 0.001));
@@ -129,7 +129,7 @@ fn a_salt_is_converted_between_its_states() {
 }
 
 #[test]
-fn one_salt_stands_in_for_another_by_molar_mass() {
+fn salts_are_exchanged_by_molar_mass() {
     // Formula in the recipe, formula on the scale, grams for a gram, source.
     let published = [
         ("Na2S2O5", "K2S2O5", 1.1695, "weights of 2021"),
@@ -145,7 +145,7 @@ fn one_salt_stands_in_for_another_by_molar_mass() {
 }
 
 #[test]
-fn handbooks_that_are_wrong_are_not_followed() {
+fn no_value_equals_a_known_handbook_error() {
     // DIFFERENCE. Henley's Formulas prints 2.5 for crystals of carbonate: 7 % too little.
     let crystals = factor("sodium-carbonate", "anhydrous", "decahydrate");
     assert_abs_diff_eq!(2.5 / crystals, 0.926, epsilon = 0.001);
@@ -185,7 +185,7 @@ fn a_salt_with_one_state_need_not_say_which() {
 }
 
 #[test]
-fn what_is_sold_by_strength_must_say_how_strong() {
+fn a_liquid_sold_in_strengths_must_give_its_strength() {
     let by_strength: Vec<&str> =
         ingredients().iter().filter(|each| each.strength).map(|each| each.name).collect();
     assert_eq!(by_strength, ["acetic-acid", "ammonium-thiosulfate", "isopropyl-alcohol", "sulfuric-acid"]);
@@ -207,7 +207,7 @@ fn water_and_unknown_names_are_not_ingredients() {
 }
 
 #[test]
-fn names_are_kebab_case_in_order_and_once() {
+fn names_are_sorted_unique_kebab_case() {
     let names: Vec<&str> = ingredients().iter().map(|each| each.name).collect();
     assert!(names.is_sorted_by(|earlier, later| earlier < later), "{names:?}");
     for name in names {
@@ -227,7 +227,7 @@ fn every_row_has_a_source() {
 }
 
 #[test]
-fn every_state_has_a_mass_and_a_word_of_its_own() {
+fn every_state_has_a_mass_and_a_unique_word() {
     for each in ingredients() {
         let words: BTreeSet<&str> = each.states.iter().map(|state| state.word).collect();
         assert_eq!(words.len(), each.states.len(), "{}", each.name);
@@ -260,7 +260,7 @@ fn every_hydrate_is_its_anhydrous_salt_with_water() {
     }
 }
 
-/// A CAS number's last digit is the sum of the others, each times its place from the right, modulo ten.
+/// The last digit of a CAS number is the sum of the others, each times its position from the right, modulo ten.
 fn has_valid_check_digit(cas: &str) -> bool {
     let parts: Vec<&str> = cas.split('-').collect();
     let [long, two, check] = parts.as_slice() else { return false };
@@ -274,8 +274,8 @@ fn has_valid_check_digit(cas: &str) -> bool {
 }
 
 #[test]
-fn every_cas_number_bears_its_check_digit() {
-    // The rule itself: water's number is the register's own example, and a changed digit must not pass.
+fn every_cas_number_has_a_valid_check_digit() {
+    // The register's own example, water, passes; a changed digit does not.
     assert!(has_valid_check_digit("7732-18-5"));
     assert!(!has_valid_check_digit("7732-18-6") && !has_valid_check_digit("7723-18-5"));
     for state in ingredients().iter().flat_map(|each| each.states) {
@@ -284,7 +284,7 @@ fn every_cas_number_bears_its_check_digit() {
 }
 
 #[test]
-fn cas_numbers_are_those_that_others_print() {
+fn cas_numbers_equal_the_published_ones() {
     // Name, word of the state, number, source.
     let published = [
         ("metol", None, "55-55-0", "ICSC 1528"),

@@ -1,8 +1,8 @@
-//! The recipes of the shelf, each with evenings that suit it, for every test that goes through all of them.
+//! The recipes in `recipes` with suitable evenings, for tests that try all of them.
 
 use crate::program::Run;
 
-/// A recipe, and evenings that suit it: each temperature is tried with each load.
+/// A recipe and its evenings: each temperature with each load.
 pub(crate) struct Evenings {
     pub(crate) recipe: &'static str,
     pub(crate) tank: &'static str,
@@ -19,7 +19,7 @@ const fn on(
     Evenings { recipe, tank, at, rolls }
 }
 
-/// The shelf.
+/// All recipes.
 pub(crate) const SHELF: [Evenings; 15] = [
     on("ebb-50-reversal", "twin", ["19C", "20C"], ["2x135", "1x120"]),
     on("estuary-400-mq", "tall-five", ["18.5C", "21.5C"], ["5x120", "3x120+2x135"]),
@@ -39,25 +39,25 @@ pub(crate) const SHELF: [Evenings; 15] = [
 ];
 
 impl Evenings {
-    /// All evenings of this recipe: the temperature and the rolls.
+    /// The temperature and the rolls of each evening.
     pub(crate) fn all(&self) -> impl Iterator<Item = (&'static str, &'static str)> {
         let rolls = self.rolls;
         self.at.into_iter().flat_map(move |at| rolls.map(|rolls| (at, rolls)))
     }
 }
 
-/// The shelf in a folder of its own.
+/// A run in a folder with all recipes.
 pub(crate) fn shelf() -> Run {
     Run::new().folder_of_repo("recipes")
 }
 
-/// The call for one evening: its temperature and its rolls.
+/// The call of `card` for an evening, given as its temperature and its rolls.
 pub(crate) fn call(run: Run, evenings: &Evenings, (at, rolls): (&str, &str)) -> Run {
     let Evenings { recipe, tank, .. } = evenings;
     run.again().args(["card", recipe, "--at", at, "--rolls", rolls, "--tank", tank])
 }
 
-/// Every call that the table makes, each with its evening's name.
+/// Passes each call of the table to `each`, with the name of its evening.
 pub(crate) fn every_evening(mut each: impl FnMut(Run, String) -> Run) {
     let mut run = shelf();
     for evenings in &SHELF {

@@ -1,18 +1,17 @@
-//! The rules of the house, as facts: the order of the stages, lengths, names, and what must not occur where.
-//!
-//! The lints in Cargo.toml hold what they can; the rest is held here. Each failure is told by file and line.
+//! The project's own rules that no lint in Cargo.toml can check: the order of the stages, lengths, names, and which
+//! files may use what. Each failure names its file and line.
 
 mod arrows;
+mod boundaries;
 mod files;
 mod grammar;
 mod leftovers;
-mod rooms;
 mod snapshots;
 
 use std::fs;
 use std::path::Path;
 
-/// A file of the project; its path is written from the project's root.
+/// A file of the project, with its path from the project's root.
 struct Text {
     path: String,
     text: String,
@@ -24,12 +23,12 @@ impl Text {
         (1..).zip(self.text.lines())
     }
 
-    /// The lines that are not wholly a comment.
+    /// The lines that are not only a comment.
     fn code(&self) -> impl Iterator<Item = (usize, &str)> {
         self.lines().filter(|(_, line)| !line.trim_start().starts_with("//"))
     }
 
-    /// Each of these words in the code, as a failure.
+    /// A failure for each of these words in the code.
     fn code_with(&self, words: &[&str]) -> Vec<String> {
         let found = self.code().flat_map(|(number, line)| {
             let words = words.iter().filter(move |word| has_word(line, word));
@@ -48,7 +47,7 @@ fn text(path: &str) -> Text {
     Text { path: path.to_owned(), text }
 }
 
-/// What stands in a folder, by name, in order.
+/// The names of a folder's entries, sorted.
 fn entries(folder: &str) -> Vec<String> {
     let read = fs::read_dir(root().join(folder)).unwrap_or_else(|error| panic!("{folder}: {error}"));
     let mut names: Vec<_> = read.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
@@ -56,7 +55,7 @@ fn entries(folder: &str) -> Vec<String> {
     names
 }
 
-/// All files below these folders with this ending. None at all would hold nothing, so that is a failure.
+/// All files below these folders with this ending. It is a failure if there is none.
 fn texts(folders: &[&str], ending: &str) -> Vec<Text> {
     let mut found = Vec::new();
     for folder in folders {
@@ -79,7 +78,7 @@ fn gather(folder: &str, ending: &str, found: &mut Vec<Text>) {
     }
 }
 
-/// Whether a word occurs that is not a part of a longer one.
+/// Whether the line has this word, not as part of a longer one.
 fn has_word(line: &str, word: &str) -> bool {
     let goes_on = |c: Option<char>| c.is_some_and(|c| c.is_alphanumeric() || c == '_');
     line.match_indices(word).any(|(at, _)| {
@@ -94,14 +93,14 @@ fn stem(name: &str) -> &str {
     name.rsplit_once('.').map_or(name, |(stem, _)| stem)
 }
 
-/// Fails with all of these, if there is one.
+/// Fails if there are failures, and lists them.
 #[track_caller]
 fn none(failures: impl IntoIterator<Item = String>) {
     let failures: Vec<_> = failures.into_iter().collect();
     assert!(failures.is_empty(), "\n{}", failures.join("\n"));
 }
 
-/// The stages in the order of their work: the `pub mod` lines of src/lib.rs.
+/// The stages in order: the `pub mod` lines of src/lib.rs.
 fn stages() -> Vec<String> {
     let lib = text("src/lib.rs");
     let names = lib.text.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';'));

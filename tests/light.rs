@@ -1,4 +1,4 @@
-//! Light: where it is safe, what a card says of it, and the words about a lamp beside it.
+//! `light safe` and `light TEXT`, and what a card says about light.
 
 use serde_json::Value;
 use wetside::source::Level;
@@ -60,7 +60,7 @@ fn card(motion: &str, recipe: &str, form: &str) -> String {
 }
 
 #[test]
-fn light_that_is_safe_and_a_lamp_stand_in_one_step() {
+fn a_step_can_have_safe_light_and_a_lamp() {
     let schedule: Value = serde_json::from_str(&card("inversion", "trial", "json")).unwrap();
     let expose = &schedule["steps"][2];
     assert_eq!(expose["light_safe"], true);
@@ -68,7 +68,7 @@ fn light_that_is_safe_and_a_lamp_stand_in_one_step() {
 }
 
 #[test]
-fn another_lamp_replaces_the_lamp_and_leaves_the_light_safe() {
+fn another_lamp_replaces_the_lamp_and_keeps_the_light_safe() {
     let schedule: Value = serde_json::from_str(&card("inversion", "brighter", "json")).unwrap();
     let expose = &schedule["steps"][2];
     assert_eq!(expose["light_safe"], true);
@@ -76,7 +76,7 @@ fn another_lamp_replaces_the_lamp_and_leaves_the_light_safe() {
 }
 
 #[test]
-fn either_of_them_stands_there_once() {
+fn each_kind_of_light_is_allowed_once() {
     for twice in ["light safe", "light \"a lamp of 100 W at 1 m\""] {
         let text =
             TEXT.replace("MOTION", "inversion").replacen(twice, &format!("{twice}\n        {twice}"), 1);
@@ -88,7 +88,7 @@ fn either_of_them_stands_there_once() {
 }
 
 #[test]
-fn a_lid_is_spoken_of_where_there_is_one() {
+fn a_card_mentions_the_lid_only_for_closed_tanks() {
     for motion in ["inversion", "rotation"] {
         let card = card(motion, "trial", "text");
         assert!(

@@ -1,10 +1,10 @@
-//! All tests are one program: a `mod` line a file, and `house` tells when one is forgotten.
+//! All quick tests in one program, with a `mod` line for each file; `house` checks that none is missing.
 #![allow(
     clippy::disallowed_methods,
     clippy::indexing_slicing,
     clippy::panic,
     clippy::unwrap_used,
-    reason = "a test may touch the disk and fail loudly"
+    reason = "a test may use the disk and panic"
 )]
 
 mod autumn;

@@ -1,4 +1,4 @@
-//! The evening in moments: what a page that follows along, a live view, a cue track and a calendar tell.
+//! The moments of an evening, which the page, `follow`, the sound track and the calendar use.
 
 use crate::kitchen::{SMALL_EVENING as TEXT, two_rolls};
 use wetside::emit::moments;
@@ -10,8 +10,8 @@ fn told(text: &str) -> Vec<(i64, i64, String)> {
 }
 
 #[test]
-fn an_evening_is_cut_into_what_is_done_one_thing_after_another() {
-    // Reckoned by hand: pour 10 s; first 10 s from full; every 30 s for 5 s after 0:20; out at 1:30 - 5 s.
+fn an_evening_is_a_sequence_of_moments() {
+    // By hand: pour 10 s; first 10 s from full; then 5 s every 30 s after 0:20; draining at 1:30 - 5 s.
     let told = told(TEXT);
     let develop: Vec<(i64, i64, &str)> =
         told.iter().map(|(a, b, what)| (*a, *b, what.as_str())).take(7).collect();
@@ -30,7 +30,7 @@ fn an_evening_is_cut_into_what_is_done_one_thing_after_another() {
 }
 
 #[test]
-fn no_moment_leaves_a_gap() {
+fn the_moments_have_no_gaps() {
     let told = told(TEXT);
     assert_eq!(told.first().unwrap().0, 0);
     for pair in told.windows(2) {
@@ -41,7 +41,7 @@ fn no_moment_leaves_a_gap() {
 }
 
 #[test]
-fn what_takes_no_time_is_told_with_what_comes_after_it() {
+fn an_action_without_duration_joins_the_next_moment() {
     let text = TEXT.replace("    fill     10 s\n    drain    5 s\n", "");
     let told = told(&text.replace("agitate  first 10 s, then 5 s every 30 s", "agitate  none"));
     assert_eq!(told.first().unwrap().2, "pour 1000 ml of Soup of the day stock, then leave it still");

@@ -1,5 +1,5 @@
-//! What a card says of moving the film is what the schedule does: a second reader, which knows nothing of
-//! schemes, makes the movements and the knocks again from the printed lines alone (R7).
+//! The agitation printed on a card equals that of the schedule. The test reconstructs each agitation and knock
+//! from the printed lines alone (R7).
 
 use proptest::prelude::*;
 use serde_json::Value;
@@ -12,11 +12,11 @@ use crate::kitchen::{Kitchen, celsius, evening};
 use crate::properties::agitation::{Trial, trial};
 use crate::properties::tried;
 
-/// A line of a card: when, and what.
+/// A line of a card: its time and its text.
 type Line = (String, String);
 
-/// What moves the film, in milliseconds on the step's own clock: from, for, how, and the count told with it.
-/// A knock lasts no time and says `knock`.
+/// An agitation on the step's clock: start and length in milliseconds, motion, and count. A knock has length 0 and
+/// the motion `knock`.
 type Move = (i64, i64, Option<String>, Option<i64>);
 
 /// Milliseconds of `30 s`, `2.5 s`, `1 min`, `3 h`, `1:30`, `1:02:30.5`.
@@ -25,7 +25,7 @@ fn ms(time: &str) -> i64 {
         Some((figure, "s")) => (figure, 1000),
         Some((figure, "min")) => (figure, 60_000),
         Some((figure, "h")) => (figure, 3_600_000),
-        Some(other) => panic!("{other:?} is no time"),
+        Some(other) => panic!("{other:?} is not a time"),
         None => (time, 1000),
     };
     let (whole, part) = figure.split_once('.').unwrap_or((figure, ""));
@@ -34,7 +34,7 @@ fn ms(time: &str) -> i64 {
     whole * unit + part * unit / 1000
 }
 
-/// `30 s`, or `5 inversions`: how long, and how many.
+/// The length and the count of `30 s` or `5 inversions`.
 fn amount(words: &str, each: i64) -> (i64, Option<i64>) {
     let count = words.strip_suffix(" inversions").or(words.strip_suffix(" inversion"));
     match count.map(|count| count.parse::<i64>().unwrap()) {
@@ -43,7 +43,7 @@ fn amount(words: &str, each: i64) -> (i64, Option<i64>) {
     }
 }
 
-/// The movements that `agitate: …` tells of, from its line's time on, in a tank that drains at `draining`.
+/// The agitations of a line `agitate: …` at the time `from`, in a tank that drains at `draining`.
 fn agitated(body: &str, from: i64, draining: i64) -> Vec<Move> {
     let (body, knocks) = body.split_once("; ").map_or((body, None), |(body, knocks)| (body, Some(knocks)));
     let mut pieces: Vec<&str> = body.split(", ").collect();
@@ -80,7 +80,7 @@ fn agitated(body: &str, from: i64, draining: i64) -> Vec<Move> {
             }
             continue;
         }
-        // A list of times is cut at its commas, so a piece may be nothing but times.
+        // A list of times is split at its commas, so a piece may be only times.
         let bare = piece.split(' ').next().unwrap().contains(':') && piece.len() < 30 && listed.0 != 0;
         let times = match piece.split_once(" at ") {
             Some((what, times)) => {
@@ -110,7 +110,7 @@ fn knock(at: i64) -> Move {
     (at, 0, Some("knock".to_owned()), None)
 }
 
-/// The movements of one change of wash water.
+/// The agitations of one change of wash water.
 fn changed(what: &str) -> Vec<Move> {
     let (what, draining) = what.rsplit_once("; dump at ").unwrap();
     let draining = ms(draining);
@@ -131,7 +131,7 @@ fn changed(what: &str) -> Vec<Move> {
     moves
 }
 
-/// All movements and knocks that the lines of a step tell of, in order.
+/// All agitations and knocks in the lines of a step, in order.
 fn told(lines: &[Line]) -> Vec<Move> {
     let empties = |what: &str| what.starts_with("drain") || what.starts_with("dump");
     let draining = lines.iter().find(|(_, what)| empties(what)).map_or(0, |(when, _)| ms(when));
@@ -149,7 +149,7 @@ fn told(lines: &[Line]) -> Vec<Move> {
     moves
 }
 
-/// The same from a step of the schedule's JSON, whose clock begins where its pour's line says.
+/// The same from a step of the schedule's JSON. The line of the pour says when the step's clock begins.
 fn done(step: &Value, lines: &[Line]) -> Vec<Move> {
     let events = step["events"].as_array().unwrap();
     let number = |event: &Value, key: &str| event[key].as_i64().unwrap();
@@ -172,7 +172,7 @@ fn done(step: &Value, lines: &[Line]) -> Vec<Move> {
     moves
 }
 
-/// The lines of each step of a printed card, by the head of its block.
+/// The lines of each step of a printed card, with the head of its block.
 fn printed(card: &str) -> Vec<(String, Vec<Line>)> {
     let mut blocks: Vec<(String, Vec<Line>)> = Vec::new();
     let work = card.split_once("\nWORK\n").unwrap().1.split_once("\nTOTAL ").unwrap().0;
@@ -191,7 +191,7 @@ fn printed(card: &str) -> Vec<(String, Vec<Line>)> {
 }
 
 #[test]
-fn the_cards_of_the_shelf_say_every_movement_and_no_other() {
+fn every_card_lists_exactly_the_movements_of_its_schedule() {
     let (mut run, mut seen) = (shelf(), 0);
     for evenings in &SHELF {
         for (at, rolls) in evenings.all() {
@@ -212,7 +212,7 @@ fn the_cards_of_the_shelf_say_every_movement_and_no_other() {
     assert!(seen > 500, "only {seen} movements were read");
 }
 
-/// What a card's lines and the schedule's actions say of every step.
+/// The agitations of every step: by the card's lines, and by the schedule's actions.
 fn both(text: &str) -> Vec<(Vec<Move>, Vec<Move>)> {
     let kitchen = Kitchen::sound(text);
     let mut conditions = evening(celsius("20"), &[(1, Format::F120)]);
@@ -228,7 +228,7 @@ fn both(text: &str) -> Vec<(Vec<Move>, Vec<Move>)> {
     blocks.zip(steps).map(|(lines, step)| (told(&lines), done(step, &lines))).collect()
 }
 
-/// The same scheme while water stands in the tank, three times over.
+/// The same scheme in three soaks of a wash.
 fn soaked(trial: &Trial) -> String {
     let head = trial.text();
     let (before, step) = head.split_once("    develop {\n").unwrap();
@@ -243,14 +243,14 @@ proptest! {
     #![proptest_config(tried(600))]
 
     #[test]
-    fn a_card_says_every_movement_of_any_scheme_and_no_other(trial in trial()) {
+    fn a_card_lists_exactly_the_movements_of_any_scheme(trial in trial()) {
         for (told, done) in both(&trial.text()) {
             prop_assert_eq!(told, done, "{}", trial.text());
         }
     }
 
     #[test]
-    fn a_wash_says_every_movement_of_any_scheme_and_no_other(trial in trial()) {
+    fn a_wash_lists_exactly_the_movements_of_any_scheme(trial in trial()) {
         let text = soaked(&trial);
         for (told, done) in both(&text) {
             prop_assert_eq!(told, done, "{}", text);
@@ -258,7 +258,7 @@ proptest! {
     }
 }
 
-/// The lines about moving that a card has for a step of 10 minutes, 25 s to fill and 20 s to drain.
+/// The card's lines about agitation, for a step of 10 minutes with 25 s to fill and 20 s to drain.
 fn lines_of(scheme: &str) -> Vec<String> {
     let text = format!(
         "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nrecipe trial {{\n    film estuary-400\n    \
@@ -278,13 +278,13 @@ fn lines_of(scheme: &str) -> Vec<String> {
 }
 
 #[test]
-fn two_that_meet_are_told_as_the_one_they_are() {
+fn agitations_that_meet_are_printed_as_one() {
     // Full at 0:25: 5 s from there meet the 5 s of 0:30, and draining begins at 9:40 (R7).
     assert_eq!(lines_of("5 s every 30 s"), ["0:25 agitate: 10 s, then 5 s every 30 s from 1:00 to 9:30"]);
 }
 
 #[test]
-fn what_is_cut_is_told_as_long_as_it_is() {
+fn a_cut_agitation_is_printed_with_its_real_length() {
     // The last begins at 9:30 and would take 20 s; draining begins at 9:40.
     assert_eq!(
         lines_of("first 30 s, then 20 s every 1:30"),
@@ -297,7 +297,7 @@ fn what_is_cut_is_told_as_long_as_it_is() {
 }
 
 #[test]
-fn single_times_are_told_once() {
+fn single_times_are_printed_once() {
     assert_eq!(
         lines_of("at 0:00, 5:00 for 30 s, by inversion"),
         ["0:25 agitate: 30 s, then 30 s at 5:00, by inversion"]
@@ -307,7 +307,7 @@ fn single_times_are_told_once() {
 }
 
 #[test]
-fn knocks_are_told_where_they_are() {
+fn knocks_are_printed_at_their_times() {
     assert_eq!(
         lines_of("first 1 min, then 10 s every 3 min, knock after each"),
         ["0:25 agitate: 1 min, then 10 s every 3 min from 3:00 to 9:00; knock the tank after each"]
@@ -323,6 +323,6 @@ fn knocks_are_told_where_they_are() {
 }
 
 #[test]
-fn a_film_left_alone_is_told_so() {
+fn a_step_without_agitation_says_so() {
     assert_eq!(lines_of("none"), ["0:25 leave it still"]);
 }

@@ -1,6 +1,6 @@
-//! Runs the built program as a person would: in a fresh folder of its own, with nothing of the machine around it.
+//! Runs the built program in an empty folder with an empty environment.
 //!
-//! Silence is the rule: unless a run is said to fail, it must end with status 0 and say nothing on standard error.
+//! A run that succeeds must end with status 0 and print nothing on standard error.
 
 use std::ffi::OsString;
 use std::fs::{self, File};
@@ -10,8 +10,8 @@ use std::process::{Command, Stdio};
 
 use tempfile::TempDir;
 
-/// One call of the program, and the folder that it is made in. The folder goes when this goes.
-#[must_use = "a run whose outcome nobody asks for holds nothing"]
+/// A call of the program and its folder, which is deleted when this is dropped.
+#[must_use = "a run without an assertion tests nothing"]
 pub(crate) struct Run {
     program: PathBuf,
     folder: TempDir,
@@ -21,7 +21,7 @@ pub(crate) struct Run {
     stdin: Vec<u8>,
 }
 
-/// How a run ended, and what it said.
+/// The status and the output of a run.
 struct Outcome {
     status: i32,
     stdout: String,
@@ -29,7 +29,7 @@ struct Outcome {
 }
 
 impl Run {
-    /// Of the built `wetside`, in an empty folder, without arguments, input or environment.
+    /// A run of the built `wetside` in an empty folder, without arguments, input or environment.
     pub(crate) fn new() -> Run {
         Run::of(env!("CARGO_BIN_EXE_wetside"))
     }
@@ -45,7 +45,7 @@ impl Run {
         }
     }
 
-    /// Writes a file, and the folders that lead to it, into the run's folder.
+    /// Writes a file into the run's folder, and creates the folders on its path.
     pub(crate) fn file(self, path: &str, contents: impl AsRef<[u8]>) -> Run {
         let path = self.folder.path().join(path);
         fs::create_dir_all(path.parent().unwrap()).unwrap();
@@ -53,14 +53,13 @@ impl Run {
         self
     }
 
-    /// Copies a folder of this project, such as `recipes`, into the run's folder under its own name, without
-    /// the folders in it, which stand for themselves.
+    /// Copies the files of a project folder, such as `recipes`, into the run's folder, without its subfolders.
     pub(crate) fn folder_of_repo(self, name: &str) -> Run {
         copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join(name), &self.folder.path().join(name));
         self
     }
 
-    /// Copies a folder of this project with the folders in it.
+    /// Copies a project folder with its subfolders.
     pub(crate) fn folders_of_repo(self, name: &str) -> Run {
         let from = Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
         let inside = fs::read_dir(&from).unwrap().map(|entry| entry.unwrap());
@@ -69,7 +68,7 @@ impl Run {
         names.fold(self.folder_of_repo(name), |run, name| run.folders_of_repo(&name))
     }
 
-    /// Adds one argument, which need not be UTF-8.
+    /// Adds an argument, which may be invalid UTF-8.
     pub(crate) fn arg(mut self, arg: impl Into<OsString>) -> Run {
         self.args.push(arg.into());
         self
@@ -81,37 +80,37 @@ impl Run {
         self
     }
 
-    /// What standard input holds; nothing, unless said.
+    /// Sets standard input, which is empty by default.
     pub(crate) fn stdin(mut self, bytes: impl Into<Vec<u8>>) -> Run {
         self.stdin = bytes.into();
         self
     }
 
-    /// Sets one variable of the environment, which is otherwise empty: `NO_COLOR` and `HOME` are unset.
+    /// Sets a variable of the environment, which is otherwise empty.
     pub(crate) fn env(mut self, key: &str, value: &str) -> Run {
         self.env.push((key.to_owned(), value.to_owned()));
         self
     }
 
-    /// The same folder and environment for another call: arguments and input are forgotten.
+    /// Clears arguments and input, to run again in the same folder and environment.
     pub(crate) fn again(mut self) -> Run {
         self.args.clear();
         self.stdin.clear();
         self
     }
 
-    /// Runs in this folder of the run's own, which must be there by then.
+    /// Runs in this subfolder, which must exist by then.
     pub(crate) fn below(mut self, folder: &str) -> Run {
         self.below = folder.into();
         self
     }
 
-    /// The run's own folder, to look at what it wrote.
+    /// The run's folder.
     pub(crate) fn folder(&self) -> &Path {
         self.folder.path()
     }
 
-    /// Runs. Fails unless the status is 0 and standard error is empty; gives standard output.
+    /// Runs; requires status 0 and an empty standard error; returns standard output.
     #[track_caller]
     pub(crate) fn succeeds(&self) -> String {
         let Outcome { status, stdout, stderr } = self.outcome();
@@ -122,7 +121,7 @@ impl Run {
         stdout
     }
 
-    /// Runs. Fails unless the status is this one, which is not 0; gives standard output and standard error.
+    /// Runs; requires this status, which is not 0; returns standard output and standard error.
     #[track_caller]
     pub(crate) fn fails(&self, expected: i32) -> (String, String) {
         assert!(expected != 0, "status 0 is no failure");
@@ -134,7 +133,7 @@ impl Run {
         (stdout, stderr)
     }
 
-    /// Standard input is a file that was written before, so a program that reads none of it blocks nobody.
+    /// Runs. Standard input is a file, so a program that does not read it cannot block the test.
     fn outcome(&self) -> Outcome {
         let mut input: File = tempfile::tempfile().unwrap();
         input.write_all(&self.stdin).unwrap();
@@ -147,7 +146,7 @@ impl Run {
             .stdin(Stdio::from(input))
             .output()
             .unwrap();
-        let text = |bytes| String::from_utf8(bytes).expect("what the program says is UTF-8");
+        let text = |bytes| String::from_utf8(bytes).expect("the output is UTF-8");
         Outcome {
             status: output.status.code().unwrap_or_else(|| panic!("{self} was killed: {}", output.status)),
             stdout: text(output.stdout),
@@ -174,13 +173,13 @@ fn copy(from: &Path, to: &Path) {
 }
 
 #[test]
-fn a_call_that_is_at_fault_is_told_so_with_status_two() {
+fn a_wrong_call_ends_with_status_two() {
     let (stdout, stderr) = Run::new().arg("--no-such-flag").fails(2);
     assert_eq!(stdout, "");
     assert!(stderr.contains("--no-such-flag"), "{stderr}");
 }
 
-/// What all other tests lean on, tried on a shell whose doings are known.
+/// Tests of `Run` itself, with a shell as the program.
 #[cfg(unix)]
 mod on_a_shell {
     use std::panic::catch_unwind;
@@ -217,7 +216,7 @@ mod on_a_shell {
     }
 
     #[test]
-    fn noise_on_standard_error_is_no_success() {
+    fn output_on_standard_error_is_not_success() {
         assert!(catch_unwind(|| shell("echo noise >&2").succeeds()).is_err());
     }
 

@@ -1,5 +1,5 @@
-//! What holds for any text, any chart and any evening, tried on many that nobody chose. The choice is the
-//! same in every run; `PROPTEST_RNG_SEED` and `PROPTEST_CASES` in the environment make another, or more.
+//! Property tests with random texts, charts and evenings, the same in every run. `PROPTEST_RNG_SEED` and
+//! `PROPTEST_CASES` in the environment change the seed and the number of cases.
 
 pub(crate) mod agitation;
 mod anything;
@@ -14,7 +14,7 @@ mod scheme;
 use proptest::strategy::Strategy as _;
 use proptest::test_runner::{Config, RngSeed};
 
-/// So many cases, and nothing written beside the tests.
+/// This number of cases, without files for failures.
 pub(crate) fn tried(cases: u32) -> Config {
     let mut config = Config { failure_persistence: None, ..Config::default() };
     if std::env::var_os("PROPTEST_CASES").is_none() {
@@ -26,7 +26,7 @@ pub(crate) fn tried(cases: u32) -> Config {
     config
 }
 
-/// Two recipes as texts: neither knows of the other.
+/// The texts of two unrelated recipes.
 pub(crate) fn drafts() -> impl proptest::strategy::Strategy<Value = (String, String)> {
     (recipe::draft(), recipe::draft())
         .prop_map(|(one, other)| (one.text(recipe::METRIC), other.text(recipe::METRIC)))

@@ -1,5 +1,5 @@
-//! What others have printed, beside what this program comes to. Each row has its source with it, and a
-//! row without one fails; what is only custom says so, and what is known to be misprinted must not match.
+//! Published values, compared with the program's. Each row has a source, or the words for common practice; a known
+//! misprint must not match.
 
 mod agitation;
 mod charts;
@@ -18,10 +18,10 @@ use std::panic::catch_unwind;
 
 use approx::abs_diff_eq;
 
-/// The name of a source for what everybody does and nobody has published.
+/// The source of common practice without a publication.
 const CUSTOM: &str = "common practice, no source";
 
-/// One printed value.
+/// A published value.
 struct Published {
     /// What it is.
     what: &'static str,
@@ -35,7 +35,7 @@ struct Published {
     source: &'static str,
 }
 
-/// One value that is known to be printed wrong.
+/// A value that is known to be misprinted.
 struct Misprint {
     /// What it is.
     what: &'static str,
@@ -51,7 +51,7 @@ struct Misprint {
     source: &'static str,
 }
 
-/// Holds each row to what `reckon` makes of it, and tells all that fail.
+/// Compares each row with the value of `reckon`, and panics with all that differ.
 #[track_caller]
 fn hold(rows: &[Published], reckon: impl Fn(&str) -> f64) {
     assert!(!rows.is_empty(), "no row holds nothing");
@@ -66,7 +66,7 @@ fn hold(rows: &[Published], reckon: impl Fn(&str) -> f64) {
     assert!(failures.is_empty(), "\n{}", failures.join("\n"));
 }
 
-/// Holds each row to what is right, and keeps it off what was printed.
+/// Requires the right value of each row, and not the misprinted one.
 #[track_caller]
 fn not_misled(rows: &[Misprint], reckon: impl Fn(&str) -> f64) {
     for Misprint { what, given, right, printed, within, source } in rows {
@@ -95,13 +95,13 @@ fn a_row_without_a_source_fails() {
 }
 
 #[test]
-fn a_row_that_is_off_fails() {
+fn a_row_with_a_wrong_value_fails() {
     assert!(catch_unwind(|| hold(&[Published { expected: 0.34, ..SOUND }], third)).is_err());
     assert!(catch_unwind(|| hold(&[], third)).is_err());
 }
 
 #[test]
-fn a_misprint_that_is_followed_fails() {
+fn a_value_equal_to_a_known_misprint_fails() {
     let trap = |right, printed| {
         let (what, given, source) = (SOUND.what, SOUND.given, SOUND.source);
         not_misled(&[Misprint { what, given, right, printed, within: 0.005, source }], third);

@@ -1,5 +1,5 @@
-//! The schedule as JSON: what a program follows. Its shape is held to the schema, its sums are done again from
-//! nothing but the JSON, and the rules of the arithmetic are held to values that were reckoned by hand.
+//! The schedule as JSON: it conforms to the schema, its sums are right, and the rules of the arithmetic give values that
+//! are worked by hand.
 #![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
 
 mod film;
@@ -17,7 +17,7 @@ use serde_json::Value;
 use crate::evenings::{SHELF, shelf};
 use crate::program::Run;
 
-/// Calls that say more than the table of cards does: each a name and its arguments.
+/// Calls with more options than the table of evenings: a name and the arguments.
 const FURTHER: [(&str, &[&str]); 9] = [
     (
         "a bath that cools",
@@ -84,7 +84,7 @@ const FURTHER: [(&str, &[&str]); 9] = [
     ),
 ];
 
-/// A recipe for what no recipe on the shelf has: a replenished bath, light to expose to, a rest, cautions.
+/// A recipe with statements that no other recipe has: a replenished bath, a lamp, a rest, cautions.
 const REPLENISHED: &str = "\
 wetside 1
 film plain-film {
@@ -121,10 +121,10 @@ recipe trial {
 }
 ";
 
-/// A bottle of the shelf's fixer.
+/// A bottle of the fixer in `recipes`.
 const BOTTLE: &str = "wetside 1\nuse \"recipes/solutions.wet\"\nbath fix-a {\n    in rapid-fix 1+4\n    volume 2.5 l\n    mixed 2026-11-02\n}\n";
 
-/// Every schedule that is looked at: the whole table of cards, and what stands above.
+/// All schedules: those of the table of evenings and those above.
 static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
     let mut run = shelf().file("trial.wet", REPLENISHED);
     let mut made = Vec::new();
@@ -159,7 +159,7 @@ fn read(run: &Run) -> Value {
     serde_json::from_str(&run.succeeds()).unwrap()
 }
 
-/// A file with one recipe `trial` for a film that clears in 60 s in `fixer` 1+4, and what it takes.
+/// A file with a recipe `trial`, for a film that clears in 60 s in `fixer` 1+4, and its declarations.
 fn trial(declared: &str, steps: &str) -> String {
     format!(
         "wetside 1
@@ -192,7 +192,7 @@ fn made(text: &str, args: &[&str]) -> Value {
     read(&run(text, args).args(["--as", "json"]))
 }
 
-/// What is said where the recipe will not do tonight.
+/// The report if the recipe cannot be compiled.
 #[track_caller]
 fn refused(text: &str, args: &[&str]) -> String {
     let (stdout, stderr) = run(text, args).fails(1);
@@ -200,7 +200,7 @@ fn refused(text: &str, args: &[&str]) -> String {
     stderr
 }
 
-/// The step of that number, from 0.
+/// The step with this index.
 #[track_caller]
 fn step(schedule: &Value, number: usize) -> &Value {
     schedule["steps"].get(number).unwrap_or_else(|| panic!("no step {number} in {schedule}"))
@@ -210,13 +210,13 @@ fn steps(schedule: &Value) -> &Vec<Value> {
     schedule["steps"].as_array().unwrap()
 }
 
-/// A whole number behind a key.
+/// The whole number of a key.
 #[track_caller]
 fn ms(object: &Value, key: &str) -> i64 {
     object[key].as_i64().unwrap_or_else(|| panic!("no whole number {key} in {object}"))
 }
 
-/// A step's actions: what, when, for how long.
+/// The actions of a step: word, start, length.
 fn events(step: &Value) -> Vec<(&str, i64, i64)> {
     let events = step["events"].as_array().unwrap();
     let told =
@@ -224,13 +224,13 @@ fn events(step: &Value) -> Vec<(&str, i64, i64)> {
     told.collect()
 }
 
-/// A step's actions of one sort: when, for how long.
+/// The actions of a step with one word: start, length.
 fn when(step: &Value, what: &str) -> Vec<(i64, i64)> {
     let of = events(step).into_iter().filter(|(own, ..)| *own == what);
     of.map(|(_, at, length)| (at, length)).collect()
 }
 
-/// What is measured for a step: the parts in their order, then the water.
+/// The volumes for a step: the parts in order, then the water.
 fn measured(step: &Value) -> Vec<f64> {
     let parts = step["parts"].as_array().into_iter().flatten().map(|part| &part["ml"]);
     parts.chain([&step["water_ml"]]).map(|ml| ml.as_f64().unwrap()).collect()

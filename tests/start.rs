@@ -1,5 +1,5 @@
-//! `start`: the shelf that it makes is sound, tidy and the same for everyone, its calls work, and no folder
-//! that holds anything is touched.
+//! `start`: the files it writes have no errors, the commands it suggests work, and it refuses a folder that is not
+//! empty.
 
 #[cfg(unix)]
 mod killed;
@@ -10,21 +10,21 @@ use std::path::Path;
 
 use crate::program::Run;
 
-/// All files of a folder, by name; there are no folders in it.
+/// The texts of a folder's files, by name.
 fn files(folder: &Path) -> BTreeMap<String, String> {
     let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     let name = |path: &Path| path.file_name().unwrap().to_str().unwrap().to_owned();
     entries.map(|path| (name(&path), fs::read_to_string(&path).unwrap())).collect()
 }
 
-/// A shelf that was just made, and what was said.
+/// A run in a new folder `shelf`, and the output of `start`.
 fn started() -> (Run, String) {
     let run = Run::new().args(["start", "shelf"]);
     let said = run.succeeds();
     (run.again().below("shelf"), said)
 }
 
-/// A refusal that says this and leaves no trace beside what was there.
+/// Requires a refusal with this message that leaves nothing behind.
 #[track_caller]
 fn refused(run: &Run, said: &str) {
     let before = fs::read_dir(run.folder()).unwrap().count();
@@ -36,7 +36,7 @@ fn refused(run: &Run, said: &str) {
 }
 
 #[test]
-fn a_new_shelf_has_all_that_a_darkroom_needs() {
+fn the_new_folder_has_everything_a_darkroom_needs() {
     let (run, said) = started();
     let files = files(&run.folder().join("shelf"));
     let declares = |word: &str| {
@@ -47,13 +47,13 @@ fn a_new_shelf_has_all_that_a_darkroom_needs() {
     assert_eq!(counts, [1, 1, 1, 2, 1, 1, 0]);
     assert_eq!(files["backlog.wet"].matches("\n    roll ").count(), 11);
     for (name, text) in &files {
-        assert!(text.starts_with("# "), "{name} begins with a remark that teaches");
-        assert!(said.contains(&format!("\n  {name}\n")), "{name} is not in what is said: {said}");
+        assert!(text.starts_with("# "), "{name} does not begin with a comment");
+        assert!(said.contains(&format!("\n  {name}\n")), "{name} is not in the output: {said}");
     }
 }
 
 #[test]
-fn nothing_of_a_new_shelf_is_at_fault_or_in_doubt_or_untidy() {
+fn the_new_files_have_no_errors_no_warnings_and_the_standard_layout() {
     let (run, _) = started();
     let run = run.args(["check", "--fail-on", "warning"]);
     assert_eq!(run.succeeds(), "nothing to fix in 6 files\n");
@@ -61,9 +61,9 @@ fn nothing_of_a_new_shelf_is_at_fault_or_in_doubt_or_untidy() {
     assert!(run.succeeds().starts_with("nothing to tidy"));
 }
 
-/// The last is `record`, after which two of the eleven are developed.
+/// The last command is `record`, after which two of the eleven rolls are developed.
 #[test]
-fn every_call_that_is_told_of_works_in_the_new_folder() {
+fn every_suggested_command_works_in_the_new_folder() {
     let (mut run, said) = started();
     let calls: Vec<&str> = said.lines().filter_map(|line| line.strip_prefix("  wetside ")).collect();
     let words: Vec<&str> = calls.iter().map(|call| call.split(' ').next().unwrap()).collect();
@@ -80,9 +80,9 @@ fn every_call_that_is_told_of_works_in_the_new_folder() {
     assert_eq!(run.succeeds(), "nothing to fix in 6 files\n");
 }
 
-/// Other journals stand below the same root, and the new folder's own is still empty.
+/// Other journals are below the same root, and the journal of the new folder is still empty.
 #[test]
-fn every_call_that_is_told_of_works_inside_a_clone_that_has_other_journals() {
+fn every_suggested_command_works_in_a_clone_with_other_journals() {
     let run = Run::new().folders_of_repo("recipes").file(".git/HEAD", "");
     let run = run.args(["start", "shelf"]);
     let said = run.succeeds();
@@ -95,10 +95,10 @@ fn every_call_that_is_told_of_works_inside_a_clone_that_has_other_journals() {
     assert!(journal.contains("\nsession evening-2026-11-12 {\n"), "{journal}");
 }
 
-/// By hand: at 21 C the time lies halfway between 8:00 at 20 C and 6:45 at 22 C on the logarithm's line, so
-/// it is the root of 480 s · 405 s = 194 400 s², 440.9 s, which is 7:21.
+/// By hand: 21 C is halfway between 8:00 at 20 C and 6:45 at 22 C, so the time is their geometric mean:
+/// √(480 s · 405 s) = 440.9 s, which is 7:21.
 #[test]
-fn the_card_of_the_new_shelf_has_the_time_that_the_hand_finds() {
+fn the_card_of_the_new_recipe_has_the_time_worked_by_hand() {
     let (run, _) = started();
     let run = run.args(["card", "jetty-400-first", "--at", "21C", "--rolls", "2x120", "--tank", "two-reel"]);
     let card = run.succeeds();
@@ -106,14 +106,14 @@ fn the_card_of_the_new_shelf_has_the_time_that_the_hand_finds() {
 }
 
 #[test]
-fn the_same_bytes_come_every_time() {
+fn start_writes_the_same_bytes_every_time() {
     let ((one, first), (two, second)) = (started(), started());
     assert_eq!(first, second);
     assert_eq!(files(&one.folder().join("shelf")), files(&two.folder().join("shelf")));
 }
 
 #[test]
-fn an_empty_folder_becomes_the_shelf() {
+fn start_fills_an_empty_folder() {
     let run = Run::new().args(["start", "shelf/"]);
     fs::create_dir(run.folder().join("shelf")).unwrap();
     run.succeeds();
@@ -122,30 +122,30 @@ fn an_empty_folder_becomes_the_shelf() {
 }
 
 #[test]
-fn a_folder_that_is_not_empty_is_let_be() {
+fn a_folder_that_is_not_empty_is_refused() {
     let run = Run::new().file("shelf/.hidden", "mine").args(["start", "shelf"]);
     refused(&run, "the folder shelf is not empty");
     assert_eq!(files(&run.folder().join("shelf")), BTreeMap::from([(".hidden".into(), "mine".into())]));
-    // A second call finds the shelf of the first.
+    // A second call finds the files of the first.
     let (run, _) = started();
     let run = run.below("").args(["start", "shelf"]);
     refused(&run, "the folder shelf is not empty");
 }
 
 #[test]
-fn a_file_in_its_place_is_let_be() {
+fn a_file_with_the_name_of_the_folder_is_refused() {
     let run = Run::new().file("shelf", "mine").args(["start", "shelf"]);
     refused(&run, "shelf is there already, and is no folder");
     assert_eq!(fs::read_to_string(run.folder().join("shelf")).unwrap(), "mine");
 }
 
 #[test]
-fn the_folder_that_one_stands_in_is_not_replaced() {
+fn the_current_folder_is_refused() {
     refused(&Run::new().args(["start", "."]), ". is the folder that this is called in");
 }
 
 #[test]
-fn a_path_that_cannot_be_made_is_told() {
+fn a_path_that_cannot_be_created_is_refused() {
     refused(&Run::new().args(["start", "no/such/shelf"]), "the folder no/such/shelf could not be made: ");
     refused(&Run::new().file("file", "").args(["start", "file/shelf"]), "file/shelf could not be made: ");
     refused(&Run::new().args(["start", "gone/.."]), "the folder gone/.. could not be made: ");
@@ -154,7 +154,7 @@ fn a_path_that_cannot_be_made_is_told() {
 
 #[cfg(unix)]
 #[test]
-fn a_link_that_leads_nowhere_is_told_and_one_to_an_empty_folder_is_followed() {
+fn a_dangling_link_is_refused_and_a_link_to_an_empty_folder_is_followed() {
     let run = Run::new().args(["start", "link"]);
     let link = run.folder().join("link");
     std::os::unix::fs::symlink("shelf", &link).unwrap();
@@ -167,7 +167,7 @@ fn a_link_that_leads_nowhere_is_told_and_one_to_an_empty_folder_is_followed() {
 
 #[cfg(unix)]
 #[test]
-fn no_name_of_a_folder_steers_the_terminal() {
+fn no_folder_name_controls_the_terminal() {
     let hostile = "sh\u{1b}[31melf\n";
     let run = Run::new().args(["start", hostile]);
     let said = run.succeeds();

@@ -1,9 +1,9 @@
-//! A darkroom with two tanks, through all that takes one: each by its name, one that is not there, and none named.
-//! The sums are worked by hand.
+//! `card`, `plan` and `record` in a darkroom with two tanks: a named tank, an unknown tank, and none. The expected
+//! values are worked by hand.
 
 use crate::program::Run;
 
-/// The shelf of `start`, whose tank takes two rolls at 500 ml each, with a tank for five beside it.
+/// A run in the folder of `start`, whose tank takes two rolls of 500 ml each, with a second tank for five rolls.
 fn two_tanks() -> Run {
     let run = Run::new().args(["start", "shelf"]);
     run.succeeds();
@@ -41,31 +41,31 @@ fn told(run: &Run, words: &[&str]) {
 }
 
 #[test]
-fn a_card_is_for_the_tank_that_is_named() {
+fn a_card_is_for_the_named_tank() {
     let run = card(two_tanks(), "2x120", &["--tank", "two-reel"]);
     let small = run.succeeds();
-    // 2 x 500 ml in the one, 2 x 450 ml in the other.
+    // 2 x 500 ml in the first, 2 x 450 ml in the second.
     assert!(small.contains("Two-reel tank") && small.contains("mix 1000 ml"), "{small}");
     let run = card(run, "2x120", &["--tank", "tall-five"]);
     let large = run.succeeds();
     assert!(large.contains("Five-reel tank") && large.contains("mix 900 ml"), "{large}");
-    // Three rolls are too many for the one, and fill 1350 ml, rounded up to 10 ml, of the other.
+    // Three rolls are too many for the first, and need 3 x 450 ml in the second.
     let (_, stderr) = card(run, "3x120", &["--tank", "two-reel"]).fails(1);
     assert!(stderr.contains("error["), "{stderr}");
     let run = card(two_tanks(), "3x120", &["--tank", "tall-five"]);
     assert!(run.succeeds().contains("mix 1350 ml"));
 }
 
-/// Eleven rolls: six loads by two, three loads by five.
+/// Eleven rolls make six loads of two, or three loads of five.
 #[test]
-fn a_plan_is_for_the_tank_that_is_named() {
+fn a_plan_is_for_the_named_tank() {
     let run = plan(two_tanks(), &["--tank", "two-reel"]);
     let small = run.succeeds();
     assert!(small.lines().next().unwrap().ends_with(" 6 loads of 11 rolls"), "{small}");
     let run = plan(run, &["--tank", "tall-five"]);
     let large = run.succeeds();
     assert!(large.lines().next().unwrap().ends_with(" 3 loads of 11 rolls"), "{large}");
-    // Each of its slots is told once, from the bottom up.
+    // Each slot is listed once, from the bottom up.
     let first: Vec<&str> =
         large.split("LOAD 2").next().unwrap().lines().filter(|line| line.contains("[ ]")).collect();
     let slots: Vec<String> =
@@ -78,7 +78,7 @@ fn a_plan_is_for_the_tank_that_is_named() {
 }
 
 #[test]
-fn a_record_is_of_the_tank_that_is_named() {
+fn a_session_has_the_named_tank() {
     let run = two_tanks().args([
         "record",
         "jetty-400-first",
@@ -95,7 +95,7 @@ fn a_record_is_of_the_tank_that_is_named() {
 }
 
 #[test]
-fn a_tank_that_is_not_there_is_told_with_those_that_are() {
+fn an_unknown_tank_is_reported_with_the_known_ones() {
     let run = card(two_tanks(), "2x120", &["--tank", "drum"]);
     told(&run, &["there is no tank 'drum' below this folder", "known: tall-five, two-reel; or declare it"]);
     let run = plan(run, &["--tank", "drum"]);
@@ -105,20 +105,20 @@ fn a_tank_that_is_not_there_is_told_with_those_that_are() {
 }
 
 #[test]
-fn a_plan_without_a_tank_asks_which_of_several() {
+fn a_plan_without_a_tank_lists_the_known_tanks() {
     told(&plan(two_tanks(), &[]), &["there are several tanks: two-reel, tall-five", "say which with --tank"]);
 }
 
-/// The recipe's file knows none of them, so the card is for what the film needs, 2 x 300 ml, and says so.
+/// The recipe's file imports no tank, so the volume is what the film needs, 2 x 300 ml.
 #[test]
-fn without_a_tank_a_card_of_a_recipe_that_knows_none_says_that_none_was_named() {
+fn a_card_without_any_tank_says_so() {
     let run = card(two_tanks(), "2x120", &[]);
     let said = run.succeeds();
     assert!(said.contains("no tank was named") && said.contains("mix 600 ml"), "{said}");
 }
 
 #[test]
-fn without_a_tank_one_of_several_that_a_file_knows_has_to_be_named() {
+fn without_a_tank_a_card_lists_the_tanks_of_the_recipe_file() {
     let run = two_tanks();
     let path = run.folder().join("shelf/recipes.wet");
     let text = std::fs::read_to_string(&path).unwrap();
@@ -130,9 +130,9 @@ fn without_a_tank_one_of_several_that_a_file_knows_has_to_be_named() {
     assert!(run.succeeds().contains("mix 900 ml"));
 }
 
-/// Three tanks of two names in three files.
+/// Three tanks with two names in three files.
 #[test]
-fn a_plan_that_finds_several_tanks_of_one_name_tells_their_files() {
+fn several_tanks_of_one_name_are_listed_with_their_files() {
     let run = two_tanks();
     let tanks = std::fs::read_to_string(run.folder().join("shelf/tanks.wet")).unwrap();
     let run = plan(run.file("shelf/other.wet", tanks), &["--tank", "tall-five"]);
@@ -143,7 +143,7 @@ fn a_plan_that_finds_several_tanks_of_one_name_tells_their_files() {
 }
 
 #[test]
-fn a_plan_tells_each_name_of_several_tanks_once() {
+fn a_plan_lists_each_tank_name_once() {
     let run = two_tanks();
     let tanks = std::fs::read_to_string(run.folder().join("shelf/tanks.wet")).unwrap();
     let run = plan(run.file("shelf/other.wet", tanks), &[]);
@@ -153,7 +153,7 @@ fn a_plan_tells_each_name_of_several_tanks_once() {
 }
 
 #[test]
-fn what_has_a_stroke_in_it_is_a_file_to_a_plan_as_to_a_card() {
+fn a_name_with_a_slash_is_a_file_for_plan_and_card() {
     let run = two_tanks().again().args(["card", "./nope", "--at", "21C", "--rolls", "1x120"]);
     let (_, card) = run.fails(2);
     assert!(card.contains("cannot be read"), "{card}");

@@ -1,9 +1,9 @@
-//! Which stage may use which: only itself and those before it, so that each can be read without the next.
+//! A stage uses only itself and earlier stages, so that it can be read without the later ones.
 
 use super::{none, stages, texts};
 
 #[test]
-fn no_stage_looks_back() {
+fn no_stage_uses_a_later_stage() {
     let stages = stages();
     let mut failures = Vec::new();
     for file in texts(&["src"], ".rs") {
@@ -13,7 +13,7 @@ fn no_stage_looks_back() {
         }
         let modules: Vec<_> = inside.trim_end_matches(".rs").trim_end_matches("/mod").split('/').collect();
         let Some(own) = stages.iter().position(|stage| modules.first() == Some(&stage.as_str())) else {
-            failures.push(format!("{} belongs to no stage that src/lib.rs names", file.path));
+            failures.push(format!("{} is in no stage of src/lib.rs", file.path));
             continue;
         };
         for (number, line) in file.lines() {
@@ -27,7 +27,7 @@ fn no_stage_looks_back() {
     none(failures);
 }
 
-/// What a line of the stage at `own` may not use, in comments as well: a stage knows nothing of the next.
+/// The later stages that a line of the stage `own` mentions, in comments too.
 fn wrong_arrows(line: &str, own: usize, stages: &[String]) -> Vec<String> {
     let mut wrong = Vec::new();
     for used in line.split("crate::").skip(1) {
@@ -35,8 +35,8 @@ fn wrong_arrows(line: &str, own: usize, stages: &[String]) -> Vec<String> {
         match stages.iter().position(|stage| stage == name) {
             Some(used) if used <= own => {}
             Some(_) => wrong.push(format!("uses later {name}")),
-            None if name.is_empty() => wrong.push("hides which stage it uses".to_owned()),
-            // What stands in lib.rs itself puts the stages together, so only the edge comes after it.
+            None if name.is_empty() => wrong.push("does not name the stage it uses".to_owned()),
+            // An item of lib.rs itself uses the stages, so only `cli` may use it.
             None if stages.get(own).is_some_and(|stage| stage == "cli") => {}
             None => wrong.push(format!("uses later {name}, of src/lib.rs")),
         }

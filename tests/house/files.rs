@@ -1,8 +1,8 @@
-//! Which files there may be, what they are called, how they begin, and how long they are.
+//! The names, places, heads and lengths of files.
 
 use super::{entries, none, root, stem, text, texts};
 
-/// What may stand at the project's top, besides dot files and what the build leaves in `target`.
+/// The allowed entries of the top folder, besides dot files and `target`.
 const TOP: [&str; 9] = [
     "Cargo.lock",
     "Cargo.toml",
@@ -15,17 +15,17 @@ const TOP: [&str; 9] = [
     "tests",
 ];
 
-/// Names that tell a reader nothing of what is inside.
+/// Names that do not say what the file contains.
 const EMPTY_NAMES: [&str; 8] = ["common", "helper", "helpers", "misc", "type", "types", "util", "utils"];
 
 #[test]
-fn top_level_holds_only_what_it_should() {
+fn the_top_folder_has_only_the_listed_entries() {
     let others = entries("").into_iter().filter(|name| !name.starts_with('.') && name != "target");
     none(others.filter(|name| !TOP.contains(&name.as_str())));
 }
 
 #[test]
-fn every_file_has_a_head() {
+fn every_file_begins_with_a_doc_comment() {
     let files = texts(&["src", "tests"], ".rs").into_iter().filter(|file| !file.text.starts_with("//! "));
     none(files.map(|file| format!("{}:1 does not begin with `//! `", file.path)));
 }
@@ -37,18 +37,18 @@ fn no_file_is_over_400_lines() {
 }
 
 #[test]
-fn lib_is_at_most_100_lines() {
+fn lib_rs_has_at_most_100_lines() {
     let lines = text("src/lib.rs").lines().count();
     assert!(lines <= 100, "src/lib.rs has {lines}");
 }
 
 #[test]
-fn no_name_says_nothing() {
+fn no_file_has_an_empty_name_or_is_too_deep() {
     let mut failures = Vec::new();
     for file in texts(&["src", "tests"], ".rs") {
         let names: Vec<_> = file.path.split('/').map(stem).collect();
         if names.iter().any(|name| EMPTY_NAMES.contains(name)) {
-            failures.push(format!("{} is named for nothing that is in it", file.path));
+            failures.push(format!("{} has a name that does not say what it contains", file.path));
         }
         if file.path.starts_with("src/") && 4 < names.len() {
             failures.push(format!("{} is more than three deep below src", file.path));
@@ -57,10 +57,10 @@ fn no_name_says_nothing() {
     none(failures);
 }
 
-/// A file counts only if the file above it names it: `tests/main.rs`, or `tests/house.rs` for `tests/house/*`.
-/// A folder with a `main.rs` is a program of its own, and one with a `Cargo.toml` a crate of its own.
+/// `tests/main.rs` names each file in `tests`, and `tests/house.rs` each file in `tests/house`. A folder with a
+/// `main.rs` is a separate program, and a folder with a `Cargo.toml` a separate crate.
 #[test]
-fn no_test_file_is_forgotten() {
+fn every_test_file_is_named_by_a_mod_line() {
     let tests = root().join("tests");
     let is_crate =
         |path: &str| path.split('/').nth(1).is_some_and(|name| tests.join(name).join("Cargo.toml").exists());
@@ -73,7 +73,7 @@ fn no_test_file_is_forgotten() {
         let is_named = root().join(&above).exists()
             && text(&above).lines().any(|(_, text)| text.trim_start_matches("pub(crate) ") == line);
         if file.path != above && !is_named {
-            failures.push(format!("{} is forgotten: {above} has no `{line}`", file.path));
+            failures.push(format!("{} is not compiled: {above} has no `{line}`", file.path));
         }
     }
     none(failures);

@@ -1,4 +1,4 @@
-//! The grammar is short, each of its rules is explained, and none comes back to itself: no input can nest deep.
+//! The grammar is short, each rule has a comment, and no rule is recursive, so no input nests deeply.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::iter::Peekable;
@@ -18,7 +18,7 @@ fn the_grammar_is_at_most_120_lines() {
 }
 
 #[test]
-fn every_grammar_rule_is_explained() {
+fn every_grammar_rule_has_a_comment() {
     let grammar = grammar();
     let (mut failures, mut heads, mut above) = (Vec::new(), 0, "");
     for (number, line) in grammar.lines() {
@@ -43,11 +43,11 @@ fn the_grammar_does_not_recurse() {
     let rules = rules(&grammar().text);
     assert!(!rules.is_empty(), "no rule was found");
     let circles = circles(rules);
-    assert!(circles.is_empty(), "come back to themselves, or lead there: {circles:?}");
+    assert!(circles.is_empty(), "recursive, or leading to a recursive rule: {circles:?}");
 }
 
 #[test]
-fn a_grammar_that_recurses_is_known() {
+fn a_recursive_grammar_is_detected() {
     let of = |grammar| circles(rules(grammar)).into_iter().collect::<Vec<_>>();
     assert_eq!(of("a = { \"x\" ~ b }\nb = _{ c? | ANY }\nc = @{ 'c'..'d' }"), [""; 0]);
     assert_eq!(of("a = { \"x\" ~ a? }"), ["a"]);
@@ -55,9 +55,9 @@ fn a_grammar_that_recurses_is_known() {
     assert_eq!(of("a = { \"a\" ~ 'a'..'b' } // a = { a }\n/// { a }\nb = ${ a{2} }"), [""; 0]);
 }
 
-/// The rules that can come back to themselves, and those that lead to such a rule.
+/// The recursive rules, and the rules that lead to one.
 fn circles(mut rules: BTreeMap<String, BTreeSet<String>>) -> BTreeSet<String> {
-    // A rule that names none of those left cannot come back to itself.
+    // A rule that names none of the remaining rules is not recursive.
     loop {
         let names: BTreeSet<_> = rules.keys().cloned().collect();
         rules.retain(|_, words| !words.is_disjoint(&names));
@@ -67,7 +67,7 @@ fn circles(mut rules: BTreeMap<String, BTreeSet<String>>) -> BTreeSet<String> {
     }
 }
 
-/// The rules of a grammar, each with all words that it is made of. Comments and literals are passed over.
+/// The rules of a grammar, each with the words it uses, without comments and literals.
 fn rules(grammar: &str) -> BTreeMap<String, BTreeSet<String>> {
     let mut rules: BTreeMap<_, BTreeSet<_>> = BTreeMap::new();
     let (mut depth, mut rule) = (0, String::new());
@@ -100,7 +100,7 @@ fn is_of_a_word(c: char) -> bool {
     c.is_alphanumeric() || c == '_'
 }
 
-/// Goes on to the quote that ends a literal, past those that a backslash stands before.
+/// Advances past the closing quote of a literal; a backslash escapes a quote.
 fn pass_literal(left: &mut Peekable<Chars>, quote: char) {
     while let Some(c) = left.next() {
         match c {

@@ -1,10 +1,10 @@
-//! Nothing stays behind: no unfinished line, no test that says nothing, no dependency without a reason.
+//! No unfinished line, no test without a sentence as its name, no dependency without a reason.
 
 use super::{has_word, none, text, texts};
 
 #[test]
-fn nothing_is_left_to_do() {
-    // Put together here, so that this file has none of them.
+fn no_file_has_an_unfinished_line() {
+    // In halves, so that this file does not contain them.
     let halves = [
         ("to", "do!"),
         ("unimple", "mented!"),
@@ -29,7 +29,7 @@ fn nothing_is_left_to_do() {
 }
 
 #[test]
-fn every_test_is_named_for_a_fact() {
+fn every_test_name_is_a_sentence() {
     let mut failures = Vec::new();
     for file in texts(&["tests"], ".rs") {
         let mut lines = file.lines().map(|(number, line)| (number, line.trim()));
@@ -38,7 +38,7 @@ fn every_test_is_named_for_a_fact() {
             let name = function.trim_start_matches("fn ").split('(').next().unwrap();
             let ends_in_a_number = name.ends_with(|c: char| c.is_ascii_digit());
             if name.starts_with("test_") || ends_in_a_number || name.split('_').count() < 3 {
-                failures.push(format!("{}:{number} {name} is no sentence", file.path));
+                failures.push(format!("{}:{number} {name} is not a sentence", file.path));
             }
         }
     }
@@ -46,7 +46,7 @@ fn every_test_is_named_for_a_fact() {
 }
 
 #[test]
-fn every_dependency_has_its_reason() {
+fn every_dependency_has_a_comment_with_its_reason() {
     let manifest = text("Cargo.toml");
     let (mut failures, mut dependencies, mut is_in_list, mut above) = (Vec::new(), 0, false, "");
     for (number, line) in manifest.lines() {
@@ -58,7 +58,7 @@ fn every_dependency_has_its_reason() {
         if is_entry || is_table && line.contains("dependencies.") {
             dependencies += 1;
             if !above.starts_with("# ") {
-                failures.push(format!("Cargo.toml:{number} has no reason above it: {line}"));
+                failures.push(format!("Cargo.toml:{number} has no comment above it: {line}"));
             }
         }
         above = line;

@@ -1,7 +1,7 @@
-//! Each snapshot has a test that compares it, each fault a snapshot that shows it, and each is short enough to read.
+//! Each snapshot has a test, each fault has a snapshot, and each snapshot of a fault is short.
 //!
-//! A fault is `faults/STAGE/what-is-wrong.wet`, or a folder of that name where it takes several files; its snapshot
-//! is `snapshots/tests__faults__…what-is-wrong.snap`, where what stands between ends in `__` or `@`.
+//! A fault is `faults/STAGE/what-is-wrong.wet`, or a folder of that name if it needs several files. Its snapshot is
+//! `snapshots/tests__faults__…what-is-wrong.snap`, where `…` is empty or ends in `__` or `@`.
 
 use std::collections::BTreeSet;
 
@@ -22,16 +22,16 @@ fn snapshots() -> Vec<String> {
 }
 
 #[test]
-fn every_snapshot_is_of_a_test_that_exists() {
+fn every_snapshot_belongs_to_an_existing_test() {
     let orphans = snapshots().into_iter().filter(|name| {
         let module = name.strip_prefix("tests__").and_then(|rest| rest.split("__").next());
         !module.is_some_and(|module| root().join(format!("tests/{module}.rs")).exists())
     });
-    none(orphans.map(|name| format!("tests/snapshots/{name}.snap is of no tests/*.rs")));
+    none(orphans.map(|name| format!("tests/snapshots/{name}.snap has no test file")));
 }
 
 #[test]
-fn every_fault_has_its_snapshot_and_every_snapshot_its_fault() {
+fn every_fault_has_a_snapshot_and_every_snapshot_a_fault() {
     if !root().join("tests/faults").exists() {
         return;
     }
@@ -55,7 +55,7 @@ fn every_fault_has_its_snapshot_and_every_snapshot_its_fault() {
 }
 
 #[test]
-fn a_fault_is_shown_in_at_most_40_lines() {
+fn every_fault_snapshot_has_at_most_40_lines() {
     let faults = snapshots().into_iter().filter(|name| fault_of(name).is_some());
     let shown = faults.map(|name| text(&format!("tests/snapshots/{name}.snap")));
     let long = shown.filter(|shown| 40 < shown.lines().count());

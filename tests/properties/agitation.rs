@@ -1,5 +1,5 @@
-//! Agitation against a second reading of the rule (R7), written by itself and walked tick by tick: slow,
-//! and plain enough to be held against the rule's own words.
+//! Agitation, compared with an independent simulation of R7 in ticks of a tenth of a second. It is slow, but simple
+//! enough to compare with the rule's text.
 
 use proptest::prelude::*;
 use wetside::compile::Action;
@@ -19,7 +19,7 @@ pub(crate) struct Trial {
     scheme: Scheme,
 }
 
-/// When something moves, in milliseconds: from, for, and the count that is told with it.
+/// An agitation: start and length in milliseconds, and its count.
 type Move = (i64, i64, Option<u32>);
 
 impl Trial {
@@ -36,17 +36,17 @@ impl Trial {
         )
     }
 
-    /// The tick at which the step's own clock shows 0.
+    /// The tick at which the step's clock is 0.
     fn zero(&self) -> u32 {
         if self.from_full { self.fill } else { 0 }
     }
 
-    /// The first tick at which the tank is draining.
+    /// The first tick of draining.
     fn draining(&self) -> u32 {
         if self.from_full { self.fill + self.time } else { self.time - self.drain }
     }
 
-    /// Whether the scheme lets a movement begin at this tick, and how long it would last.
+    /// The length of the agitation that begins at this tick, if one does.
     fn begins(&self, tick: u32) -> Option<u32> {
         let clock = tick.checked_sub(self.zero());
         match &self.scheme.pulse {
@@ -71,7 +71,7 @@ impl Trial {
         }
     }
 
-    /// Whether the movement is counted in inversions.
+    /// Whether the agitation is counted in inversions.
     fn counted(&self, opening: bool) -> bool {
         let inversions = |amount: Amount| matches!(amount, Amount::Inversions(_));
         match &self.scheme.pulse {
@@ -83,8 +83,8 @@ impl Trial {
         }
     }
 
-    /// The stretches of ticks in which the film moves, from full to draining: first tick, and the one after
-    /// the last. Movements that meet or overlap run into one.
+    /// The ranges of ticks with agitation, from full to draining, as first tick and tick after the last. Agitations
+    /// that meet or overlap are one.
     fn stretches(&self) -> Vec<(u32, u32)> {
         let (mut stretches, mut left, mut began) = (Vec::new(), 0_u32, None);
         for tick in self.fill..self.draining() {
@@ -103,7 +103,7 @@ impl Trial {
         stretches
     }
 
-    /// What should come of it: the movements, and the knocks.
+    /// The expected agitations and knocks.
     fn expected(&self) -> (Vec<Move>, Vec<i64>) {
         let (mut moves, mut knocks) = (Vec::new(), Vec::new());
         for (from, to) in self.stretches() {
@@ -129,7 +129,7 @@ impl Trial {
         (moves, knocks)
     }
 
-    /// What does come of it.
+    /// The agitations and knocks of the schedule.
     fn found(&self) -> (Vec<Move>, Vec<i64>) {
         let mut conditions = evening(celsius("20"), &[(1, Format::F120)]);
         conditions.volume = Some(Volume::from_ml(500));
@@ -144,7 +144,7 @@ impl Trial {
     }
 }
 
-/// Whole seconds, since a step's time is rounded to them.
+/// Steps of whole seconds, because a step's time is rounded to them.
 pub(crate) fn trial() -> impl Strategy<Value = Trial> {
     let times = (70_u32..600, 0_u32..350, 0_u32..350, any::<bool>());
     (times, scheme(700)).prop_map(|((time, fill, drain, from_full), scheme)| Trial {
@@ -160,13 +160,13 @@ proptest! {
     #![proptest_config(tried(400))]
 
     #[test]
-    fn agitation_is_as_a_second_reading_of_the_rule_has_it(trial in trial()) {
+    fn agitation_equals_an_independent_simulation_of_the_rule(trial in trial()) {
         prop_assert_eq!(trial.found(), trial.expected(), "{}", trial.text());
     }
 }
 
 #[test]
-fn the_second_reading_is_held_to_the_rule_by_hand() {
+fn the_simulation_gives_the_values_worked_by_hand() {
     let interval = |first, then| Pulse::Interval(first, then);
     let of = |pulse, fill, drain| Trial {
         time: 3000,
@@ -175,13 +175,13 @@ fn the_second_reading_is_held_to_the_rule_by_hand() {
         from_full: false,
         scheme: Scheme { pulse, inversion: None, knock: None, by: None },
     };
-    // The first minute, then 10 s every minute, in 5 minutes: it rests from 1:00 to 2:00.
+    // The first minute, then 10 s every minute, in 5 minutes: no agitation from 1:00 to 2:00.
     let steady = of(interval(Some(Amount::For(600)), Some((Amount::For(100), 600))), 0, 0);
     assert_eq!(steady.stretches(), [(0, 600), (1200, 1300), (1800, 1900), (2400, 2500)]);
     // The same with 25 s to fill and 55 s to drain: the last is cut.
     let poured = of(interval(Some(Amount::For(300)), Some((Amount::For(100), 600))), 250, 550);
     assert_eq!(poured.stretches(), [(250, 550), (600, 700), (1200, 1300), (1800, 1900), (2400, 2450)]);
-    // Four inversions are 10 s; of those that are cut after 5 s two are left.
+    // Four inversions are 10 s; if they are cut after 5 s, two remain.
     let inverted = of(interval(None, Some((Amount::Inversions(4), 600))), 0, 550);
     let (moves, _) = inverted.expected();
     assert_eq!(moves.first(), Some(&(0, 10_000, Some(4))));

@@ -1,5 +1,4 @@
-//! Any text at all: it becomes a tree that holds every byte of it, what is wrong with it is told with its
-//! help, and nothing falls over.
+//! Any text becomes a tree with every byte of it, every error has help, and nothing panics.
 
 use proptest::prelude::*;
 use wetside::check;
@@ -12,7 +11,7 @@ use super::recipe::{METRIC, draft};
 use super::tried;
 use crate::kitchen::{Kitchen, celsius, evening};
 
-/// Pieces that mean something to the language, or nearly, or to a terminal.
+/// Pieces with a meaning in the language, pieces that resemble them, and control characters.
 const PIECES: &[&str] = &[
     " ",
     " ",
@@ -97,7 +96,7 @@ fn piece() -> impl Strategy<Value = String> {
     prop_oneof![3 => prop::sample::select(PIECES).prop_map(str::to_owned), 2 => of(words), 1 => of(units)]
 }
 
-/// Bytes of any kind, letters of any kind, and pieces that nearly make sense.
+/// Random bytes, random characters, or random pieces.
 fn text() -> impl Strategy<Value = String> {
     prop_oneof![
         prop::collection::vec(any::<u8>(), 0..300)
@@ -107,10 +106,10 @@ fn text() -> impl Strategy<Value = String> {
     ]
 }
 
-/// One slip of the pen: at which word, what happens to it, and what comes in its place.
+/// A slip: the index of a word, the kind of change, and a piece to insert.
 type Slip = (usize, u8, String);
 
-/// A sound recipe with some slips of the pen in it.
+/// A sound recipe with some random slips.
 fn slipped() -> impl Strategy<Value = String> {
     let slips = prop::collection::vec((any::<usize>(), 0_u8..5, piece()), 1..6);
     (draft(), slips).prop_map(|(draft, slips)| with_slips(&draft.text(METRIC), &slips))
@@ -136,7 +135,7 @@ fn is_place(text: &str, span: Span) -> bool {
     text.get(span.range()).is_some()
 }
 
-/// What is wrong with a tree as a picture of its text.
+/// The differences between a tree and its text.
 fn misdrawn(tree: &Tree, text: &str) -> Vec<String> {
     let mut faults = Vec::new();
     let mut byte = 0;
@@ -170,7 +169,7 @@ fn misdrawn(tree: &Tree, text: &str) -> Vec<String> {
     faults
 }
 
-/// What is wrong with a report: a place that is none, a fault without a name or without help.
+/// The defects of diagnostics: a span outside the text, an unknown name, a missing message or help.
 fn mistold(findings: &[Diagnostic], sources: &Sources) -> Vec<String> {
     let known: Vec<&str> = check::faults().iter().map(|(name, _)| *name).collect();
     let mut faults = Vec::new();
@@ -193,7 +192,7 @@ fn mistold(findings: &[Diagnostic], sources: &Sources) -> Vec<String> {
     faults
 }
 
-/// Checks a text, and compiles what is sound of it; tells what is wrong with the telling.
+/// Checks a text, compiles its sound recipe, and returns the defects of the diagnostics.
 fn mishandled(text: &str) -> Vec<String> {
     let kitchen = Kitchen::of(text);
     let mut faults = mistold(&kitchen.findings, &kitchen.sources);
@@ -225,7 +224,7 @@ proptest! {
     #![proptest_config(tried(300))]
 
     #[test]
-    fn any_text_becomes_a_tree_that_holds_all_of_it(text in text()) {
+    fn any_text_becomes_a_tree_with_every_byte(text in text()) {
         let mut sources = Sources::default();
         let file = sources.add("any.wet", text.as_str());
         let (tree, findings) = parse(&sources, file);
@@ -234,7 +233,7 @@ proptest! {
     }
 
     #[test]
-    fn any_text_is_checked_and_each_fault_has_its_help(text in text()) {
+    fn any_text_is_checked_and_every_error_has_help(text in text()) {
         prop_assert_eq!(mishandled(&text), Vec::<String>::new());
         prop_assert_eq!(mishandled(&format!("wetside 1\n{text}")), Vec::<String>::new());
     }
@@ -244,7 +243,7 @@ proptest! {
     #![proptest_config(tried(200))]
 
     #[test]
-    fn a_recipe_with_slips_of_the_pen_is_told_with_its_help(text in slipped()) {
+    fn every_error_in_a_recipe_with_random_slips_has_help(text in slipped()) {
         prop_assert_eq!(mishandled(&text), Vec::<String>::new(), "{}", text);
     }
 }

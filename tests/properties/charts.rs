@@ -1,5 +1,4 @@
-//! Time by temperature, for any falling chart (R1, R2, R5): held against powers and a numeric integral of
-//! the tests' own.
+//! Time by temperature for any falling chart (R1, R2, R5), compared with the test's own powers and integral.
 
 use proptest::prelude::*;
 use wetside::compile::{at_chart, at_rate, drifting, drifting_at_rate};
@@ -11,7 +10,7 @@ use super::tried;
 
 const NOWHERE: Span = Span { file: FileId(0), start: 0, end: 0 };
 
-/// A chart of tenths of a degree and seconds.
+/// A chart from tenths of a degree and seconds.
 fn of(points: &[(i64, i64)]) -> Chart {
     let point = |(tenths, seconds): &(i64, i64)| Point {
         temperature: Temperature { base: tenths * 900 },
@@ -21,14 +20,14 @@ fn of(points: &[(i64, i64)]) -> Chart {
     Chart::new(points.iter().map(point).collect())
 }
 
-/// Degrees Celsius of the chart's own points.
+/// The points of a chart in degrees Celsius and seconds.
 fn knots(points: &[(i64, i64)]) -> Vec<(f64, f64)> {
     #[expect(clippy::cast_precision_loss, reason = "small whole numbers")]
     let real = |(tenths, seconds): &(i64, i64)| (*tenths as f64 / 10.0, *seconds as f64);
     points.iter().map(real).collect()
 }
 
-/// t1^(1-s) · t2^s, by the machine's own power: the second opinion for R1.
+/// t1^(1-s) · t2^s by the standard library's power: an independent R1.
 pub(super) fn by_powers(points: &[(i64, i64)], at: f64) -> f64 {
     let knots = knots(points);
     let mut pairs = knots.iter().zip(knots.iter().skip(1));
@@ -37,7 +36,7 @@ pub(super) fn by_powers(points: &[(i64, i64)], at: f64) -> f64 {
     cold.1.powf(1.0 - share) * warm.1.powf(share)
 }
 
-/// Simpson's rule over one stretch on which the function is smooth.
+/// Simpson's rule over a range on which the function is smooth.
 fn simpson(from: f64, to: f64, of: impl Fn(f64) -> f64) -> f64 {
     const STRIPS: u32 = 256;
     let width = (to - from) / f64::from(STRIPS);
@@ -48,7 +47,7 @@ fn simpson(from: f64, to: f64, of: impl Fn(f64) -> f64) -> f64 {
     weighed.sum::<f64>() * width / 3.0
 }
 
-/// 1 ÷ ∫₀¹ du / t(u), summed stretch by stretch: the second opinion for R5.
+/// 1 ÷ ∫₀¹ du / t(u), summed segment by segment: an independent R5.
 pub(super) fn by_integral(points: &[(i64, i64)], from: f64, to: f64) -> f64 {
     let (low, high) = (from.min(to), from.max(to));
     let mut bounds = vec![low];
@@ -59,7 +58,7 @@ pub(super) fn by_integral(points: &[(i64, i64)], from: f64, to: f64) -> f64 {
     (high - low) / done
 }
 
-/// A chart, and two temperatures in it, each so many thousandths along.
+/// A chart and two temperatures in it.
 fn course() -> impl Strategy<Value = (Vec<(i64, i64)>, Temperature, Temperature)> {
     (chart(), 0_i64..=1000, 0_i64..=1000).prop_map(|(points, from, to)| {
         let along = |thousandths: i64| {
@@ -86,7 +85,7 @@ proptest! {
     #![proptest_config(tried(400))]
 
     #[test]
-    fn a_point_of_a_chart_is_that_point_exactly(points in chart()) {
+    fn the_time_at_a_point_of_a_chart_is_exact(points in chart()) {
         let chart = of(&points);
         for point in chart.points() {
             let got = at_chart(&chart, point.temperature).unwrap();
@@ -95,7 +94,7 @@ proptest! {
     }
 
     #[test]
-    fn a_chart_falls_everywhere((points, one, other) in course()) {
+    fn times_of_a_chart_always_fall_with_temperature((points, one, other) in course()) {
         prop_assume!(one != other);
         let chart = of(&points);
         let (cold, warm) = (one.min(other), one.max(other));
@@ -103,14 +102,14 @@ proptest! {
     }
 
     #[test]
-    fn a_chart_is_straight_in_the_logarithm((points, at, _) in course()) {
+    fn a_chart_interpolates_the_logarithm_of_the_time((points, at, _) in course()) {
         let got = at_chart(&of(&points), at).unwrap();
         let wanted = by_powers(&points, at.celsius());
         prop_assert!(near(got, wanted, 1e-12), "{} and {}", got, wanted);
     }
 
     #[test]
-    fn outside_a_chart_there_is_no_time(points in chart(), beyond in 1_i64..20_000) {
+    fn a_chart_has_no_time_outside_its_points(points in chart(), beyond in 1_i64..20_000) {
         let chart = of(&points);
         let (cold, warm) = chart.ends().unwrap();
         let (below, above) = (Temperature { base: cold.base - beyond }, Temperature { base: warm.base + beyond });
@@ -120,25 +119,25 @@ proptest! {
     }
 
     #[test]
-    fn no_drift_is_the_chart_to_the_last_bit((points, at, _) in course()) {
+    fn without_drift_the_time_is_exactly_that_of_the_chart((points, at, _) in course()) {
         let chart = of(&points);
         let (still, drifted) = (at_chart(&chart, at).unwrap(), drifting(&chart, at, at).unwrap());
         prop_assert_eq!(still.to_bits(), drifted.to_bits());
     }
 
     #[test]
-    fn a_drift_lies_between_the_times_of_its_ends((points, from, to) in course()) {
+    fn the_time_of_a_drift_is_between_those_of_its_ends((points, from, to) in course()) {
         prop_assume!(from != to);
         let chart = of(&points);
         let drifted = drifting(&chart, from, to).unwrap();
         let (long, short) = (at_chart(&chart, from.min(to)).unwrap(), at_chart(&chart, from.max(to)).unwrap());
-        // Over a hair's breadth the ends are all but one, so a last digit is let pass.
+        // For a very small drift the ends are almost equal, so the last digit may differ.
         prop_assert!(short * (1.0 - 1e-9) <= drifted && drifted <= long * (1.0 + 1e-9), "{}", drifted);
         prop_assert!((from.base - to.base).abs() < 900 || (short < drifted && drifted < long), "{}", drifted);
     }
 
     #[test]
-    fn a_drift_is_the_integral((points, from, to) in course()) {
+    fn the_time_of_a_drift_equals_a_numeric_integral((points, from, to) in course()) {
         prop_assume!(from != to);
         let drifted = drifting(&of(&points), from, to).unwrap();
         let wanted = by_integral(&points, from.celsius(), to.celsius());
@@ -146,21 +145,21 @@ proptest! {
     }
 
     #[test]
-    fn a_drift_takes_as_long_up_as_down((points, from, to) in course()) {
+    fn a_drift_up_takes_as_long_as_the_same_drift_down((points, from, to) in course()) {
         let chart = of(&points);
         let (up, down) = (drifting(&chart, from, to).unwrap(), drifting(&chart, to, from).unwrap());
         prop_assert_eq!(up.to_bits(), down.to_bits());
     }
 
     #[test]
-    fn a_rate_leaves_its_own_temperature_alone(rate in rate(), seconds in 1_i64..20_000, base in 0_i64..400_000) {
+    fn a_rate_changes_nothing_at_its_own_temperature(rate in rate(), seconds in 1_i64..20_000, base in 0_i64..400_000) {
         let (time, at) = (Time::from_seconds(seconds), Temperature { base });
         prop_assert_eq!(at_rate(time, at, rate, at).to_bits(), time.seconds().to_bits());
         prop_assert_eq!(drifting_at_rate(time, at, rate, (at, at)).to_bits(), time.seconds().to_bits());
     }
 
     #[test]
-    fn an_interval_warmer_divides_by_the_rate(
+    fn one_interval_warmer_divides_the_time_by_the_rate(
         rate in rate(), seconds in 60_i64..20_000, base in 0_i64..300_000, steps in -3_i64..=3,
     ) {
         let at = Temperature { base };
@@ -175,7 +174,7 @@ proptest! {
     }
 
     #[test]
-    fn a_drift_by_a_rate_is_the_integral(
+    fn the_time_of_a_drift_by_a_rate_equals_a_numeric_integral(
         rate in rate(), seconds in 60_i64..20_000, base in 135_000_i64..270_000, drift in -45_000_i64..45_000,
     ) {
         prop_assume!(drift != 0 && rate.interval.base > 9000);
@@ -203,6 +202,6 @@ fn a_rate_of_two_halves_the_time() {
         )
     };
     assert!(near(at(30), 300.0, 1e-15) && near(at(10), 1200.0, 1e-15) && near(at(40), 150.0, 1e-15));
-    // Half an interval is the root of two.
+    // Half an interval divides by the square root of two.
     assert!(near(at(25), 424.264_068_711_928_5, 1e-15), "{}", at(25));
 }

@@ -1,5 +1,5 @@
-//! A schedule's actions: in order, none over another, none outside its step, the film moved only while the
-//! bath is in, and every time accounted for (R6, R7, R14, R16).
+//! The actions of a schedule are in order, inside their step and without overlap; agitation happens only in the bath;
+//! times add up (R6, R7, R14, R16).
 
 use proptest::prelude::*;
 use wetside::compile::{Action, PlannedStep, Schedule};
@@ -11,10 +11,10 @@ use super::recipe::{METRIC, draft};
 use super::tried;
 use crate::kitchen::{Kitchen, celsius, compiled, evening};
 
-/// How long a step holds the tank, by its own figures and not by its actions.
+/// The duration of a step in the tank, from its times and not from its actions.
 fn holds_the_tank(planned: &PlannedStep, written: &Step) -> Time {
     let outside = match (&written.duration.value, written.clock.value) {
-        // The changes of a wash have their pours and drains in the sum already.
+        // The time of a wash in changes includes filling and draining.
         (Duration::Changes(_), _) => Time::ZERO,
         // Running water is drained after its time.
         (Duration::Flow { .. }, _) => planned.drain,
@@ -24,7 +24,7 @@ fn holds_the_tank(planned: &PlannedStep, written: &Step) -> Time {
     planned.handling + planned.duration + outside
 }
 
-/// Each fault of the steps' place in the evening.
+/// The errors in the order and the times of steps and actions.
 fn out_of_place(schedule: &Schedule) -> Vec<String> {
     let mut faults = Vec::new();
     let mut now = Time::ZERO;
@@ -45,7 +45,7 @@ fn out_of_place(schedule: &Schedule) -> Vec<String> {
     faults
 }
 
-/// Each movement or knock that is not after a pour and before the drain that follows it.
+/// The agitations and knocks that are not between a pour and its drain.
 fn moved_outside_the_bath(step: &PlannedStep) -> Vec<String> {
     let (mut faults, mut full) = (Vec::new(), None);
     for event in &step.events {
@@ -79,7 +79,7 @@ proptest! {
     #![proptest_config(tried(200))]
 
     #[test]
-    fn actions_follow_each_other_within_their_step(draft in draft()) {
+    fn actions_are_in_order_within_their_step(draft in draft()) {
         let schedule = compiled(&draft.text(METRIC), &draft.evening());
         prop_assert_eq!(out_of_place(&schedule), Vec::<String>::new(), "{}", draft.text(METRIC));
     }
@@ -94,7 +94,7 @@ proptest! {
     }
 
     #[test]
-    fn the_total_is_the_sum_of_all_steps_but_drying(draft in draft()) {
+    fn the_total_is_the_sum_of_all_steps_except_drying(draft in draft()) {
         let schedule = compiled(&draft.text(METRIC), &draft.evening());
         let wet = schedule.steps.iter().filter(|step| step.kind != StepKind::Dry);
         let sum: i64 = wet.map(|step| (step.end - step.start).ms).sum();
@@ -104,7 +104,7 @@ proptest! {
     }
 
     #[test]
-    fn a_reckoned_time_is_rounded_to_the_nearest_second(draft in draft()) {
+    fn a_calculated_time_is_rounded_to_the_nearest_second(draft in draft()) {
         let schedule = compiled(&draft.text(METRIC), &draft.evening());
         let develop = schedule.steps.iter().find(|step| step.kind == StepKind::Develop).unwrap();
         let exact = develop.because.iter().find(|because| because.of == "/duration_ms").unwrap().exact.unwrap();
@@ -115,7 +115,7 @@ proptest! {
     }
 
     #[test]
-    fn a_developer_takes_its_chart_from_the_first_temperature_to_the_last(draft in draft()) {
+    fn a_development_follows_its_chart_from_the_first_temperature_to_the_last(draft in draft()) {
         let asked = draft.evening();
         let schedule = compiled(&draft.text(METRIC), &asked);
         let develop = schedule.steps.iter().find(|step| step.kind == StepKind::Develop).unwrap();
@@ -130,14 +130,14 @@ proptest! {
     }
 
     #[test]
-    fn every_time_and_volume_tells_where_it_is_from(draft in draft()) {
+    fn every_time_and_volume_has_its_origin(draft in draft()) {
         let schedule = compiled(&draft.text(METRIC), &draft.evening());
         for step in &schedule.steps {
             let told = |of: &str| step.because.iter().filter(|because| because.of == of).count();
             prop_assert_eq!(told("/duration_ms"), 1, "{}", step.kind.word());
             prop_assert_eq!(told("/volume_ml"), usize::from(step.bath.is_some()), "{}", step.kind.word());
             for because in &step.because {
-                // What is asked for by the call, and what nothing says, comes from no line.
+                // A value from the call, or a default, comes from no line.
                 let reckoned = matches!(because.of.as_str(), "/duration_ms" | "/volume_ml");
                 prop_assert!((!reckoned || !because.from.is_empty()) && !because.text.is_empty(), "{}", because.of);
             }
@@ -145,7 +145,7 @@ proptest! {
     }
 }
 
-/// A wash in running water, whose step says these lines, in a tank of 20 s to fill and 15 s to drain.
+/// A wash in running water with these lines, in a tank with 20 s to fill and 15 s to drain.
 fn running(lines: &str) -> Result<Schedule, Vec<Diagnostic>> {
     let text = format!(
         "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\n\
@@ -156,8 +156,8 @@ fn running(lines: &str) -> Result<Schedule, Vec<Diagnostic>> {
 }
 
 #[test]
-fn running_water_drains_after_its_time_however_short() {
-    // 30 s hold the 20 s of filling; draining comes after them (R14).
+fn running_water_drains_after_its_time() {
+    // The 30 s include 20 s of filling; draining follows (R14).
     let schedule = running("        time 30 s\n").map_err(|faults| faults.first().unwrap().message.clone());
     assert_eq!(schedule.map(|schedule| schedule.total), Ok(Time::from_seconds(45)));
 }

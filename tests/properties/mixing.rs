@@ -1,5 +1,4 @@
-//! What is measured out, for any dilution and any volume: it adds up, it does for the film, and it is what a
-//! person can measure (R8).
+//! The parts of a bath for any dilution and volume: they add up, are enough for the film, and can be measured (R8).
 
 use proptest::prelude::*;
 use wetside::compile::{PlannedBath, Schedule};
@@ -9,14 +8,14 @@ use wetside::source::Diagnostic;
 use super::tried;
 use crate::kitchen::{Kitchen, celsius, evening, step};
 
-/// One bath: what a roll needs of its first part, the parts with the water last, and the rolls.
+/// A bath: the need per roll of its first part, the parts with water last, and the rolls.
 #[derive(Debug, Clone)]
 struct Mix {
     needs_ml: Option<i64>,
     dilution: Vec<u32>,
     water: bool,
     rolls: u32,
-    /// What a tank's reel takes, in millilitres; else a volume is asked for.
+    /// The volume per reel in millilitres; without it the call gives `asked_ml`.
     each_ml: Option<i64>,
     asked_ml: i64,
 }
@@ -54,7 +53,7 @@ impl Mix {
         Kitchen::sound(&self.text()).tried(&conditions)
     }
 
-    /// The bath, unless what was asked for does not do for the film.
+    /// The bath, unless the volume of the call is too small for the film.
     fn bath(&self) -> Option<PlannedBath> {
         match self.tried() {
             Ok(schedule) => step(&schedule, StepKind::Develop).bath.clone(),
@@ -77,7 +76,7 @@ fn mix() -> impl Strategy<Value = Mix> {
         |((mut dilution, water), needs_ml, rolls, (each_ml, barely, asked_ml))| {
             dilution.extend(water);
             let (first, whole) = (i64::from(*dilution.first()?), i64::from(dilution.iter().sum::<u32>()));
-            // Reels that take just what the film needs, or hardly more, are where rounding shows.
+            // Rounding matters if the reels take just what the film needs, or hardly more.
             let just = needs_ml.zip(barely).map(|(needs, more)| needs * whole / first + more);
             let each_ml = just.filter(|ml| (1..20_000).contains(ml)).or(each_ml);
             let mix = Mix { needs_ml, water: water.is_some(), dilution, rolls, each_ml, asked_ml };
@@ -86,7 +85,7 @@ fn mix() -> impl Strategy<Value = Mix> {
     )
 }
 
-/// The finest that is told of a volume, in femtolitres: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
+/// The rounding step of a volume in femtolitres: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
 fn step_of(volume: Volume) -> i64 {
     match volume.fl {
         ..10_000_000_000_000 => Volume::ML / 10,
@@ -110,10 +109,10 @@ proptest! {
     }
 
     #[test]
-    fn parts_are_what_a_person_can_measure_near_their_share(mix in mix()) {
+    fn parts_are_rounded_to_measurable_volumes(mix in mix()) {
         let Some(bath) = mix.bath() else { return Ok(()) };
         let whole: u32 = mix.dilution.iter().sum();
-        // Where there is no water the last bottle is the rest, and takes up what the others were rounded by.
+        // Without water the last bottle is the rest, which includes the rounding of the others.
         let rounded = if mix.water { bath.parts.len() } else { bath.parts.len() - 1 };
         for (part, share) in bath.parts.iter().zip(&mix.dilution).take(rounded) {
             let exact = i128::from(bath.volume.fl) * i128::from(*share) / i128::from(whole);
@@ -142,7 +141,7 @@ proptest! {
     }
 
     #[test]
-    fn where_the_need_decides_the_first_part_does_for_the_film(mix in mix()) {
+    fn the_first_part_is_enough_if_the_film_sets_the_volume(mix in mix()) {
         let (Some(bath), Some(needs)) = (mix.bath(), mix.needs_ml) else { return Ok(()) };
         let whole: u32 = mix.dilution.iter().sum();
         let needs = needs * i64::from(mix.rolls);
@@ -153,7 +152,7 @@ proptest! {
     }
 
     #[test]
-    fn the_first_part_does_for_the_film(mix in mix()) {
+    fn the_first_part_is_enough_for_the_film(mix in mix()) {
         let (Some(bath), Some(needs)) = (mix.bath(), mix.needs_ml) else { return Ok(()) };
         let part = bath.parts.first().unwrap().volume;
         let needs = Volume::from_ml(needs * i64::from(mix.rolls));
@@ -162,14 +161,14 @@ proptest! {
 }
 
 #[test]
-fn hardly_any_water_is_not_less_than_none() {
+fn the_volume_of_water_is_never_negative() {
     // Of 50 ml at 130+3+1 the first bottle is 48.5 ml and the second 1.1: rounded, they are 0.1 ml too much.
     let mix =
         Mix { needs_ml: None, dilution: vec![130, 3, 1], water: true, rolls: 1, each_ml: None, asked_ml: 50 };
     assert!(mix.bath().unwrap().water >= Volume::ZERO, "{:?}", mix.bath());
 }
 
-/// A tank that holds so many fluid ounces, and how it is filled.
+/// A tank that holds this number of fluid ounces, and how it is filled.
 fn held(ounces: u32, lines: &str) -> Result<Schedule, Vec<Diagnostic>> {
     let text = format!(
         "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\n\
@@ -184,14 +183,14 @@ proptest! {
     #![proptest_config(tried(30))]
 
     #[test]
-    fn a_tank_that_is_filled_whole_takes_what_it_holds(ounces in 10_u32..130) {
+    fn a_tank_that_is_filled_whole_takes_the_volume_it_holds(ounces in 10_u32..130) {
         let lines = "    reels 120 x 1, 200 ml each\n    fill whole, 10 s\n    drain 10 s\n";
         let told = held(ounces, lines).map_err(|faults| faults.iter().map(|fault| fault.message.clone()).collect::<Vec<_>>());
         prop_assert_eq!(told.err(), None, "{} us-fl-oz", ounces);
     }
 
     #[test]
-    fn reels_that_just_fit_a_tank_are_covered_in_it(ounces in 10_u32..130) {
+    fn reels_that_just_fit_a_tank_are_covered(ounces in 10_u32..130) {
         let lines = format!("    reels 120 x 1, {ounces} us-fl-oz each\n    fill 10 s\n    drain 10 s\n");
         let told = held(ounces, &lines).map_err(|faults| faults.iter().map(|fault| fault.message.clone()).collect::<Vec<_>>());
         prop_assert_eq!(told.err(), None, "{} us-fl-oz", ounces);

@@ -1,4 +1,4 @@
-//! Numbers as they are written: exact until they are whole base units, and then the nearest (R15).
+//! A written number becomes the nearest whole number of base units, rounded once (R15).
 
 use proptest::prelude::*;
 use wetside::model::{Number, decimal};
@@ -38,7 +38,7 @@ proptest! {
     }
 
     #[test]
-    fn what_is_printed_is_read_back_to_its_last_place(
+    fn a_printed_number_parses_to_the_same_number(
         base in -1_000_000_000_000_i64..1_000_000_000_000, unit in 1_i64..1_000_000_000, places in 0_u32..4,
     ) {
         let text = decimal(base, unit, places);
@@ -50,7 +50,7 @@ proptest! {
     }
 
     #[test]
-    fn what_is_no_number_is_not_read(text in "[-+0-9.eE_ /xà]{0,16}") {
+    fn text_that_is_not_a_number_does_not_parse(text in "[-+0-9.eE_ /xà]{0,16}") {
         let figures = text.strip_prefix('-').unwrap_or(&text);
         let (whole, part) = figures.split_once('.').unwrap_or((figures, ""));
         let plain = |figures: &str| figures.bytes().all(|byte| byte.is_ascii_digit());

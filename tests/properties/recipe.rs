@@ -1,5 +1,5 @@
-//! Whole recipes as plain numbers: any of them is sound and compiles, and each can be written in either
-//! scale of temperature and in millilitres or litres.
+//! Random recipes as numbers. Each is sound and compiles, and can be written in either scale of temperature and in
+//! millilitres or litres.
 
 use proptest::prelude::*;
 use wetside::compile::Tonight;
@@ -8,12 +8,12 @@ use wetside::model::{Format, Temperature};
 use super::scheme::{Scheme, scheme};
 use crate::kitchen::evening;
 
-/// One recipe, its tank and its evening.
+/// A recipe, its tank and its evening.
 #[derive(Debug, Clone)]
 pub(super) struct Draft {
     /// Tenths of a degree Celsius and seconds; each point warmer and shorter than the one before.
     pub(super) chart: Vec<(i64, i64)>,
-    /// Where in the chart the evening begins and ends, in hundredths of its width.
+    /// The evening's temperatures, in hundredths of the chart's range.
     begins: i64,
     ends: Option<i64>,
     /// Seconds.
@@ -48,14 +48,14 @@ enum Wash {
     Flow(u32, u32),
 }
 
-/// In which units a recipe is written.
+/// The units in which a recipe is written.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Units {
     pub(super) fahrenheit: bool,
     pub(super) litres: bool,
 }
 
-/// As the design writes recipes.
+/// Celsius and millilitres.
 pub(super) const METRIC: Units = Units { fahrenheit: false, litres: false };
 
 impl Units {
@@ -75,7 +75,7 @@ impl Units {
 }
 
 impl Draft {
-    /// The chart as its lines.
+    /// The lines of the chart.
     fn points(&self, units: Units) -> String {
         let line = |(tenths, seconds): &(i64, i64)| {
             format!("            {}   {}:{:02}\n", units.degrees(*tenths), seconds / 60, seconds % 60)
@@ -88,7 +88,7 @@ impl Draft {
         parts.join("+")
     }
 
-    /// A step's lines about its clock and its agitation.
+    /// The lines of a step's clock and agitation.
     fn moved(&self, step: usize) -> String {
         let scheme = self.schemes.get(step).unwrap().words();
         let clock = if *self.from_full.get(step).unwrap() { "full" } else { "pour" };
@@ -153,7 +153,7 @@ impl Draft {
         format!("{}{}", self.shelf(units), self.recipe(units))
     }
 
-    /// What stands before the recipe, and the recipe, as two texts: the second uses the first.
+    /// The same as two texts: the second imports the first.
     pub(super) fn two_texts(&self) -> (String, String) {
         (self.shelf(METRIC), format!("wetside 1\n\nuse \"shelf.wet\"\n\n{}", self.recipe(METRIC)))
     }
@@ -167,7 +167,7 @@ impl Draft {
         )
     }
 
-    /// A temperature in the chart, so far along it.
+    /// The temperature at these hundredths of the chart's range.
     fn along(&self, hundredths: i64) -> Temperature {
         let (cold, _) = self.chart.first().unwrap();
         let (warm, _) = self.chart.last().unwrap();
@@ -215,7 +215,7 @@ fn wash() -> impl Strategy<Value = Wash> {
     ]
 }
 
-/// Any recipe that is sound and that compiles for its evening.
+/// Any recipe that is sound and compiles for its evening.
 pub(super) fn draft() -> impl Strategy<Value = Draft> {
     let evening = (0_i64..=100, prop::option::of(0_i64..=100));
     let tank = (0_u32..35, 0_u32..35, prop::option::of(1_u32..300), 1_u32..9);

@@ -1,5 +1,5 @@
-//! The same recipe gives the same bytes; what is only said about it changes nothing, and what it does
-//! changes its fingerprint (R15, §9 of the schedule's form: no titles, notes, comments or paths).
+//! The same recipe gives the same bytes. Comments, titles, notes and paths do not change its fingerprint; its work
+//! does (R15).
 
 use proptest::prelude::*;
 use serde_json::Value;
@@ -15,13 +15,13 @@ fn mark(text: &str) -> String {
     fingerprint(Kitchen::sound(text).recipe())
 }
 
-/// The schedule as JSON, as a program would get it.
+/// The schedule as JSON.
 fn bytes(text: &str, draft: &Draft) -> String {
     let kitchen = Kitchen::sound(text);
     emit::json(&kitchen.compiled(&draft.evening()), &kitchen.sources)
 }
 
-/// The schedule without the lines that its numbers come from.
+/// The schedule without line numbers.
 fn without_lines(bytes: &str) -> Value {
     fn strip(value: &mut Value) {
         match value {
@@ -38,7 +38,7 @@ fn without_lines(bytes: &str) -> Value {
     value
 }
 
-/// A text with a line put in before each of these lines, counted round.
+/// A text with lines inserted at these indexes, modulo the number of lines.
 fn with_lines(text: &str, places: &[(usize, String)]) -> String {
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
     for (at, line) in places {
@@ -47,7 +47,7 @@ fn with_lines(text: &str, places: &[(usize, String)]) -> String {
     lines.join("\n") + "\n"
 }
 
-/// Blank lines and remarks, at any place.
+/// Blank lines and comments with random indexes.
 fn remarks() -> impl Strategy<Value = Vec<(usize, String)>> {
     let line = prop_oneof![Just(String::new()), "[ \t]{0,4}", "# [ -~]{0,30}", "    #[a-z{}\"#]{0,12}"];
     prop::collection::vec((any::<usize>(), line), 1..12)
@@ -63,7 +63,7 @@ proptest! {
     }
 
     #[test]
-    fn remarks_and_blank_lines_change_nothing(draft in draft(), remarks in remarks()) {
+    fn comments_and_blank_lines_change_nothing(draft in draft(), remarks in remarks()) {
         let text = draft.text(METRIC);
         let remarked = with_lines(&text, &remarks);
         prop_assert_eq!(mark(&text), mark(&remarked));
@@ -72,7 +72,7 @@ proptest! {
     }
 
     #[test]
-    fn remarks_and_blanks_behind_a_statement_change_nothing(draft in draft(), remark in "[ \t]{1,3}(#[ -~]{0,20})?") {
+    fn comments_and_spaces_after_a_statement_change_nothing(draft in draft(), remark in "[ \t]{1,3}(#[ -~]{0,20})?") {
         let text = draft.text(METRIC);
         let remarked: String = text.lines().map(|line| format!("  {line}{remark}\r\n")).collect();
         prop_assert_eq!(bytes(&text, &draft), bytes(&remarked, &draft));
@@ -88,7 +88,7 @@ proptest! {
     }
 
     #[test]
-    fn titles_and_notes_leave_the_fingerprint(draft in draft(), words in "[a-z ]{1,20}") {
+    fn titles_and_notes_do_not_change_the_fingerprint(draft in draft(), words in "[a-z ]{1,20}") {
         let text = draft.text(METRIC);
         let mut told = text.replace("\"Estuary 400\"", &format!("\"{words}\""));
         told = told.replace("\"A developer\"", "").replace("\"An evening\"", &format!("\"{words}\""));
@@ -100,7 +100,7 @@ proptest! {
     }
 
     #[test]
-    fn files_and_tanks_leave_the_fingerprint(draft in draft()) {
+    fn files_and_tanks_do_not_change_the_fingerprint(draft in draft()) {
         let text = draft.text(METRIC);
         let (shelf, recipe) = draft.two_texts();
         let kitchen = Kitchen::of_files(&recipe, &[("shelf.wet", &shelf)]).without_errors();
@@ -113,7 +113,7 @@ proptest! {
         let before = mark(&draft.text(METRIC));
         let count = draft.chart.len();
         let mut longer = draft.clone();
-        // The colder points by a second too, so that no time rises.
+        // The colder points become longer too, so that no time rises with temperature.
         longer.chart.iter_mut().take(which % count + 1).for_each(|(_, seconds)| *seconds += 1);
         prop_assert_ne!(&before, &mark(&longer.text(METRIC)));
         let mut warmer = draft;

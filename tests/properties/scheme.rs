@@ -1,14 +1,13 @@
-//! Agitation schemes as plain numbers, written as a recipe writes them. Times are in tenths of a second,
-//! the finest that the tests use, so that they can be walked tick by tick.
+//! Random agitation schemes as numbers. Times are in tenths of a second, the ticks of the simulation.
 
 use proptest::prelude::*;
 
-/// How much moving at a time.
+/// The amount of one agitation.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Amount {
-    /// So many tenths of a second.
+    /// Tenths of a second.
     For(u32),
-    /// So many inversions.
+    /// A number of inversions.
     Inversions(u32),
 }
 
@@ -26,11 +25,11 @@ pub(super) enum Pulse {
 #[derive(Debug, Clone)]
 pub(super) struct Scheme {
     pub(super) pulse: Pulse,
-    /// How long an inversion takes; 2.5 s where nothing is said.
+    /// The length of an inversion; 2.5 s by default.
     pub(super) inversion: Option<u32>,
     /// `Some(true)` after each, `Some(false)` once.
     pub(super) knock: Option<bool>,
-    /// The motion, where it is said.
+    /// The motion, if given.
     pub(super) by: Option<&'static str>,
 }
 
@@ -52,12 +51,12 @@ impl Amount {
 }
 
 impl Scheme {
-    /// How long an inversion takes, in tenths of a second.
+    /// The length of an inversion in tenths of a second.
     pub(super) fn inversion(&self) -> u32 {
         self.inversion.unwrap_or(25)
     }
 
-    /// How long an amount takes, in tenths of a second.
+    /// The length of an amount in tenths of a second.
     pub(super) fn length(&self, amount: Amount) -> u32 {
         match amount {
             Amount::For(tenths) => tenths,
@@ -65,7 +64,7 @@ impl Scheme {
         }
     }
 
-    /// What stands behind `agitate`.
+    /// The value of an `agitate` statement.
     pub(super) fn words(&self) -> String {
         let mut clauses = Vec::new();
         match &self.pulse {
@@ -90,7 +89,7 @@ impl Scheme {
         clauses.join(", ")
     }
 
-    /// Whether a recipe may say it: no amount is longer than its period.
+    /// Whether it is valid: no amount is longer than its period.
     fn fits(&self) -> bool {
         match &self.pulse {
             Pulse::Interval(_, Some((amount, every))) => self.length(*amount) <= *every,
@@ -110,7 +109,7 @@ fn interval() -> impl Strategy<Value = Pulse> {
         .prop_map(|(first, then)| Pulse::Interval(first, then))
 }
 
-/// Any scheme for a step of at least so many tenths of a second.
+/// Any scheme for a step of at least this number of tenths of a second.
 pub(super) fn scheme(shortest: u32) -> impl Strategy<Value = Scheme> {
     let at = (prop::collection::btree_set(0..shortest, 1..5), amount())
         .prop_map(|(times, amount)| Pulse::At(times.into_iter().collect(), amount));

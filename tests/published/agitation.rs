@@ -1,4 +1,4 @@
-//! How a small tank is filled, moved and drained by the manuals, against the actions of a schedule (R6, R7).
+//! Filling, agitation and draining by published manuals, compared with a schedule (R6, R7).
 
 use wetside::compile::{PlannedStep, Schedule};
 use wetside::model::{Format, StepKind, Volume};
@@ -6,7 +6,7 @@ use wetside::model::{Format, StepKind, Volume};
 use super::CUSTOM;
 use crate::kitchen::{celsius, compiled, evening, step};
 
-/// A recipe of one development in water, whose step says these lines.
+/// The schedule of a recipe with one development in water, with these lines.
 fn evening_of(lines: &str) -> Schedule {
     let text = format!(
         "wetside 1\n\nfilm estuary-400 {{\n    speed ISO 400\n}}\n\nrecipe trial {{\n    film estuary-400\n    \
@@ -17,14 +17,14 @@ fn evening_of(lines: &str) -> Schedule {
     compiled(&text, &conditions)
 }
 
-/// The actions of a step: when it begins and how long it takes, in seconds, and what is done.
+/// The actions of a step: start and length in seconds, and the action's word.
 fn actions(step: &PlannedStep) -> Vec<(i64, i64, &'static str)> {
     let events = step.events.iter();
     events.map(|event| (event.at.ms / 1000, event.length.ms / 1000, event.action.word())).collect()
 }
 
 #[test]
-fn a_small_tank_is_worked_as_the_navy_manual_says() {
+fn a_small_tank_is_agitated_as_in_the_navy_manual() {
     // 10 to 20 s to fill, 30 s of inversion, 5 s once every minute, draining when 10 s remain:
     // NAVEDTRA 14209, Photography (Basic), pages 10-16 and 10-24.
     let schedule = evening_of(
@@ -46,7 +46,7 @@ fn a_small_tank_is_worked_as_the_navy_manual_says() {
 }
 
 #[test]
-fn a_tray_is_moved_throughout() {
+fn a_tray_is_agitated_continuously() {
     // NAVEDTRA 14209, page 10-16.
     let schedule =
         evening_of("        time 5:00\n        fill 5 s\n        drain 5 s\n        agitate continuous");
@@ -55,7 +55,7 @@ fn a_tray_is_moved_throughout() {
 }
 
 #[test]
-fn a_fixer_is_moved_for_fifteen_seconds_and_then_for_ten_in_each_minute() {
+fn a_fixer_is_agitated_for_15_seconds_and_then_for_10_in_each_minute() {
     // US Army subcourse SS0509, page 24.
     let schedule = evening_of("        time 5:00\n        agitate first 15 s, then 10 s every 60 s");
     let expected = [
@@ -71,7 +71,7 @@ fn a_fixer_is_moved_for_fifteen_seconds_and_then_for_ten_in_each_minute() {
 }
 
 #[test]
-fn sheets_on_hangers_are_moved_once_a_minute() {
+fn sheets_on_hangers_are_agitated_once_a_minute() {
     // 10 s at the start, then once a minute, lifted and tilted: US Army subcourse SS0509, page 20. How long
     // a lift takes is not printed; 4 s here.
     let schedule =
@@ -85,7 +85,7 @@ fn sheets_on_hangers_are_moved_once_a_minute() {
 }
 
 #[test]
-fn a_first_minute_without_pause_rests_from_one_minute_to_two() {
+fn after_a_first_minute_of_agitation_the_film_rests_until_minute_two() {
     let schedule = evening_of("        time 4:30\n        agitate first 1 min, then 10 s every 1 min");
     let expected = [
         (0, 0, "fill"),
@@ -99,7 +99,7 @@ fn a_first_minute_without_pause_rests_from_one_minute_to_two() {
 }
 
 #[test]
-fn a_first_minute_counts_from_the_full_tank_and_the_next_from_the_clock() {
+fn first_counts_from_the_full_tank_and_then_from_the_clock() {
     let schedule = evening_of(
         "        time 4:30\n        fill 25 s\n        drain 20 s\n        \
          agitate first 1 min, then 10 s every 1 min",
@@ -116,7 +116,7 @@ fn a_first_minute_counts_from_the_full_tank_and_the_next_from_the_clock() {
 }
 
 #[test]
-fn a_pour_before_the_clock_moves_the_whole_scheme() {
+fn a_clock_that_starts_when_full_shifts_the_whole_scheme() {
     let schedule = evening_of(
         "        time 2:30\n        clock from full\n        fill 25 s\n        drain 20 s\n        \
          agitate first 1 min, then 10 s every 1 min",

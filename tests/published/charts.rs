@@ -1,5 +1,5 @@
-//! Time and temperature against printed charts (R1, R2). No public manual has a readable chart of roll
-//! film; these are of X-ray film, and hold the arithmetic, not anybody's film.
+//! Time by temperature, compared with published charts (R1, R2). No public manual has a legible chart of roll film, so
+//! these are for X-ray film: they test the arithmetic only.
 
 use wetside::compile::{at_chart, at_rate};
 use wetside::model::{Duration, Format, StepKind, Time, Volume};
@@ -7,7 +7,7 @@ use wetside::model::{Duration, Format, StepKind, Time, Volume};
 use super::{CUSTOM, Published, hold};
 use crate::kitchen::{Kitchen, compiled, evening, fahrenheit, read_step, step};
 
-/// Degrees Fahrenheit, the time as a recipe writes it, and the same in minutes.
+/// Degrees Fahrenheit, the time as a recipe writes it, and the time in minutes.
 type Point = (u32, &'static str, f64);
 
 /// Hand tank development of X-ray film, printed to half a minute: Minnesota Rules 4732.0555, North Dakota
@@ -30,10 +30,10 @@ const STATE_LAW: [Point; 11] = [
 const DENTAL: [Point; 5] =
     [(68, "5:00", 5.0), (70, "4:30", 4.5), (72, "4:00", 4.0), (76, "3:00", 3.0), (80, "2:30", 2.5)];
 
-/// Half the step that the chart was rounded to, in minutes.
+/// Half the rounding step of the published chart, in minutes.
 const HALF_STEP: f64 = 0.25;
 
-/// The time in minutes at a temperature, read off a chart of only these points.
+/// The time in minutes at a temperature, by a chart of these points.
 fn read_off(table: &[Point], knots: &[u32], at: u32) -> f64 {
     let points = table.iter().filter(|(degrees, ..)| knots.contains(degrees));
     let points: String = points.map(|(degrees, time, _)| format!("{degrees} F {time}\n")).collect();
@@ -42,13 +42,13 @@ fn read_off(table: &[Point], knots: &[u32], at: u32) -> f64 {
     at_chart(&chart, fahrenheit(&at.to_string())).unwrap() / 60.0
 }
 
-/// The printed time in minutes.
+/// The published time in minutes.
 fn printed(table: &[Point], at: u32) -> f64 {
     let point = table.iter().find(|(degrees, ..)| *degrees == at).unwrap();
     point.2
 }
 
-/// The widest miss of a chart of these knots, at the points it leaves out, and where that is.
+/// The largest error of a chart of these points at the published points it omits, and its temperature.
 fn widest_miss(table: &[Point], knots: &[u32]) -> (f64, u32) {
     let (first, last) = (knots.first().unwrap(), knots.last().unwrap());
     let left_out =
@@ -58,7 +58,7 @@ fn widest_miss(table: &[Point], knots: &[u32]) -> (f64, u32) {
 }
 
 #[test]
-fn points_no_more_than_four_degrees_apart_tell_those_between() {
+fn points_at_most_four_degrees_apart_predict_those_between() {
     let temperatures: Vec<u32> = STATE_LAW.iter().map(|(at, ..)| *at).collect();
     for three in temperatures.windows(3) {
         let [cold, middle, warm] = three else { unreachable!("windows of three") };
@@ -72,7 +72,7 @@ fn points_no_more_than_four_degrees_apart_tell_those_between() {
 }
 
 #[test]
-fn readings_between_points_are_those_worked_by_hand() {
+fn times_between_points_equal_those_worked_by_hand() {
     const SOURCE: &str = "Minnesota Rules 4732.0555: the root of the product of the times beside it";
     let row = |given, expected| Published { what: "minutes", given, expected, within: 0.005, source: SOURCE };
     let rows = [row("62", 7.86), row("66", 5.70), row("70", 4.47), row("74", 3.46), row("78", 2.45)];
@@ -83,8 +83,8 @@ fn readings_between_points_are_those_worked_by_hand() {
 }
 
 #[test]
-fn points_eight_degrees_apart_miss_in_the_cold() {
-    // The curve is steeper there than a straight line of logarithms: √(9½ × 5) = 6.89 minutes, not 6½.
+fn points_eight_degrees_apart_predict_badly_in_the_cold() {
+    // The published curve is steeper there than a straight logarithm: √(9½ × 5) = 6.89 minutes, not 6½.
     let (miss, at) = widest_miss(&STATE_LAW, &[60, 68, 76]);
     assert_eq!(at, 64);
     assert!((miss - 0.39).abs() < 0.005, "{miss} min");
@@ -94,7 +94,7 @@ fn points_eight_degrees_apart_miss_in_the_cold() {
 }
 
 #[test]
-fn the_two_ends_alone_miss_most() {
+fn the_two_ends_alone_predict_worst() {
     // 9½^(4/5) × 2^(1/5) = 6.96 minutes at 64 °F, not 6½.
     let (miss, at) = widest_miss(&STATE_LAW, &[60, 80]);
     assert_eq!(at, 64);
@@ -102,13 +102,13 @@ fn the_two_ends_alone_miss_most() {
     assert!(widest_miss(&STATE_LAW, &[60, 68, 76]).0 < miss, "{miss} min");
 }
 
-/// The widest miss over the whole chart of 5 minutes at 68 °F and one coefficient for 10 °C.
+/// The largest error over the whole chart with 5 minutes at 68 °F and one coefficient for 10 °C.
 fn miss_of_a_rate(factor: &str) -> f64 {
     let misses = STATE_LAW.iter().map(|(at, _, minutes)| (by_rate(factor, *at) - minutes).abs());
     misses.fold(0.0, f64::max)
 }
 
-/// The time in minutes at a temperature, by 5 minutes at 68 °F and a coefficient for 10 °C.
+/// The time in minutes at a temperature, with 5 minutes at 68 °F and a coefficient for 10 °C.
 fn by_rate(factor: &str, at: u32) -> f64 {
     let text = format!(
         "wetside 1\n\nsolution trial {{\n    role developer\n    rate {factor} per 10 C\n}}\n\n\
@@ -138,7 +138,7 @@ fn one_coefficient_does_not_replace_the_chart() {
 }
 
 #[test]
-fn a_coefficient_gives_back_the_two_times_it_is_from() {
+fn a_coefficient_reproduces_the_two_times_it_comes_from() {
     const SOURCE: &str = "Minnesota Rules 4732.0555, two points of the chart";
     let at = |given, expected| Published { what: "minutes", given, expected, within: 0.01, source: SOURCE };
     hold(&[at("60", 9.5), at("68", 5.0)], |given| by_rate("4.24", given.parse().unwrap()));
@@ -155,11 +155,11 @@ fn two_charts_agree_from_sixty_eight_to_seventy_six_degrees() {
         let got = read_off(&DENTAL, &knots, *at);
         assert!((got - minutes).abs() <= HALF_STEP, "{got} min at {at} F, not {minutes}");
     }
-    // Above, they are of two minds: 2½ minutes against 2 at 80 °F.
+    // Above, they differ: 2½ minutes and 2 at 80 °F.
     assert!((read_off(&DENTAL, &knots, 80) - printed(&STATE_LAW, 80)).abs() > HALF_STEP);
 }
 
-/// One film in one developer, as it is handed on: 10:15 at 68 °F, and a minute less 2 °F warmer.
+/// A film in a developer, by common practice: 10:15 at 68 °F, and a minute less at 70 °F.
 const HANDED_ON: &str = "wetside 1
 
 film estuary-400 {
@@ -179,7 +179,7 @@ recipe handed-on {
 ";
 
 #[test]
-fn a_degree_between_two_times_takes_their_geometric_mean() {
+fn the_time_halfway_between_two_points_is_their_geometric_mean() {
     let minutes = |at: &str| {
         let mut conditions = evening(fahrenheit(at), &[(5, Format::F120)]);
         conditions.volume = Some(Volume::from_ml(2500));
@@ -192,9 +192,9 @@ fn a_degree_between_two_times_takes_their_geometric_mean() {
 }
 
 #[test]
-fn a_chart_says_nothing_below_its_coldest_point() {
-    // Hydroquinone loses power below 60 °F (The Wellington Photographic Handbook, page 130), so a time
-    // drawn on past the printed ones would be too short.
+fn a_chart_has_no_time_below_its_coldest_point() {
+    // Hydroquinone loses power below 60 °F (The Wellington Photographic Handbook, page 130), so an
+    // extrapolated time would be too short.
     let step = read_step("develop", &["in water", "chart {\n60 F 9:30\n68 F 5:00\n}"]);
     let Duration::Chart(chart) = step.duration.value else { panic!("no chart was read") };
     assert_eq!(at_chart(&chart, fahrenheit("59")), None);

@@ -1,5 +1,4 @@
-//! Dilutions that were printed with their answer, against the parts that a card measures out (R8). The
-//! volume is asked for, so the parts are of just that.
+//! Published dilutions with their answers, compared with the parts on a card (R8).
 
 use wetside::compile::PlannedBath;
 use wetside::model::{Format, StepKind, Volume};
@@ -10,7 +9,7 @@ use crate::kitchen::{Kitchen, celsius, compiled, evening, step, step_text};
 const HENLEY: &str = "Henley's Twentieth Century Formulas, Recipes and Processes";
 const PHARMACY: &str = "US Army subcourse MD0802, exercises; the answer worked by hand";
 
-/// A bath of so much, let down so; the solution comes in as many bottles as the dilution has parts.
+/// A bath of this volume and dilution; the solution has a bottle for each part of the dilution.
 fn bath(dilution: &str, volume: &str) -> PlannedBath {
     let bottles = dilution.split('+').count() - 1;
     let names: Vec<String> = (1..=bottles).map(|bottle| format!("part-{bottle}")).collect();
@@ -25,7 +24,7 @@ fn bath(dilution: &str, volume: &str) -> PlannedBath {
     step(&compiled(&text, &conditions), StepKind::Develop).bath.clone().unwrap()
 }
 
-/// A volume, read where a tank says what it holds.
+/// A volume, parsed from a tank's `holds`.
 fn asked(volume: &str) -> Volume {
     let text =
         format!("wetside 1\n\ntank trial {{\n    reels 120 x 1, 0.001 ml each\n    holds {volume}\n}}\n");
@@ -40,7 +39,7 @@ fn first_part(given: &str) -> f64 {
 }
 
 #[test]
-fn first_parts_are_those_of_worked_examples() {
+fn first_parts_equal_those_of_published_examples() {
     let row = |what, given, expected, within, source| Published { what, given, expected, within, source };
     let rows = [
         row("one part to six of water is one in seven", "1+6 of 700 ml", 100.0, 0.0, HENLEY),
@@ -60,7 +59,7 @@ fn first_parts_are_those_of_worked_examples() {
 }
 
 #[test]
-fn all_parts_are_told_and_the_water_is_the_rest() {
+fn all_parts_are_listed_and_the_water_is_the_rest() {
     // Henley's Twentieth Century Formulas: 1 + 1 + 1 + 7 are ten parts.
     let bath = bath("1+1+1+7", "1 l");
     let parts: Vec<_> = bath.parts.iter().map(|part| (part.what.as_str(), part.volume)).collect();
@@ -70,8 +69,8 @@ fn all_parts_are_told_and_the_water_is_the_rest() {
 }
 
 #[test]
-fn one_to_four_and_one_in_four_are_not_told_apart_by_guessing() {
-    // '1:4' is one part and four of water in the trade, and one in four in a chemist's book.
+fn a_dilution_with_a_colon_is_ambiguous() {
+    // Photographers read '1:4' as one part and four of water, chemists as one in four.
     let kitchen = Kitchen::of(&step_text("stop", &["in trial 1:4", "time 1:00"]));
     let doubts: Vec<_> = kitchen.findings.iter().filter(|fault| fault.name == "ambiguous-dilution").collect();
     let [doubt] = doubts.as_slice() else { panic!("{:?}", kitchen.findings) };

@@ -1,4 +1,4 @@
-//! How long a fixer takes, how far a bath goes, and how film is washed, by the manuals (R11, R13, R14).
+//! Fixing times, capacities and washes by published manuals (R11, R13, R14).
 
 use wetside::compile::{Schedule, Tonight};
 use wetside::model::{Format, StepKind, Time, Volume};
@@ -7,7 +7,7 @@ use wetside::source::Diagnostic;
 use super::{CUSTOM, Published, hold};
 use crate::kitchen::{Kitchen, celsius, evening, fahrenheit, step};
 
-/// A film that clears so fast, and a fixer that treats so much, in a step that says these lines.
+/// A recipe with this clearing time, this capacity of the fixer, and these lines in the step.
 fn kitchen(clears: &str, treats: &str, kind: &str, lines: &str) -> Kitchen {
     Kitchen::sound(&format!(
         "wetside 1\n\nfilm estuary-400 {{\n    clears {clears} in trial at 68 F\n}}\n\n\
@@ -22,7 +22,7 @@ fn conditions(count: u32, format: Format) -> Tonight {
     conditions
 }
 
-/// How long `TIMES x clearing` is, in seconds, for a film that clears so fast: `2 x of 5:00`.
+/// The seconds of `N x clearing` for a film with this clearing time, given as `2 x of 5:00`.
 #[expect(clippy::cast_precision_loss, reason = "a step's time is small")]
 fn fixing(given: &str) -> f64 {
     let (times, clears) = given.split_once(" x of ").unwrap();
@@ -33,7 +33,7 @@ fn fixing(given: &str) -> f64 {
 }
 
 #[test]
-fn film_is_fixed_in_twice_the_time_it_clears_in() {
+fn film_is_fixed_for_twice_its_clearing_time() {
     let row = |given, expected, source| Published { what: "seconds", given, expected, within: 0.0, source };
     let rows = [
         row("2 x of 1:00", 120.0, "NAVEDTRA 14209, Photography (Basic), chapter 10"),
@@ -48,7 +48,7 @@ fn film_is_fixed_in_twice_the_time_it_clears_in() {
 }
 
 #[test]
-fn a_floor_holds_where_the_film_clears_fast() {
+fn the_minimum_applies_if_the_film_clears_fast() {
     // For most negatives 5 min is enough: US Army subcourse SS0509, page 15.
     let lines = "        in trial\n        time 2 x clearing, at least 5:00";
     let fast = kitchen("30 s", "", "fix", lines).compiled(&conditions(1, Format::F120));
@@ -57,14 +57,14 @@ fn a_floor_holds_where_the_film_clears_fast() {
     assert_eq!(step(&slow, StepKind::Fix).duration, Time::from_seconds(360));
 }
 
-/// A litre of a bath of which so much is printed to treat so many, with this film in it.
+/// A litre of a bath with this published capacity, used for this film.
 fn tried(treats: &str, count: u32, format: Format) -> Result<Schedule, Vec<Diagnostic>> {
     let lines = "        in trial, reused\n        time 3:00";
     kitchen("1:00", treats, "fix", lines).tried(&conditions(count, format))
 }
 
 #[test]
-fn a_litre_treats_as_many_rolls_as_is_printed_and_no_more() {
+fn a_litre_treats_the_published_number_of_rolls_and_no_more() {
     let printed = [
         // Anchell, The Darkroom Cookbook, 3rd ed., page 268: the acid rinse with sulfate.
         ("treats 12 rolls per 1 l", 12, Format::F120),
@@ -87,7 +87,7 @@ fn a_litre_treats_as_many_rolls_as_is_printed_and_no_more() {
 }
 
 #[test]
-fn a_bath_is_told_of_from_nine_tenths_on() {
+fn a_bath_has_a_warning_from_nine_tenths_of_its_capacity() {
     // Of 12 rolls in a litre (Anchell, 3rd ed., page 268), 10 are under nine tenths and 11 are over.
     let doubts = |count| {
         let schedule = tried("treats 12 rolls per 1 l", count, Format::F120).unwrap();
@@ -97,7 +97,7 @@ fn a_bath_is_told_of_from_nine_tenths_on() {
 }
 
 #[test]
-fn a_large_bath_treats_in_proportion() {
+fn the_capacity_is_proportional_to_the_volume() {
     // About 20 films of 8 by 10 inches in 4.7 l, printed for a hardening stop: a litre treats 4.
     let treats = "treats 20 rolls per 4.7 l";
     assert!(tried(treats, 4, Format::Sheet8x10).is_ok());
@@ -105,9 +105,9 @@ fn a_large_bath_treats_in_proportion() {
 }
 
 #[test]
-fn half_an_hour_in_running_water_takes_its_water() {
-    // US Army subcourse SS0509, pages 16 to 24: 30 min in running water at 65 to 75 °F. How fast it runs is
-    // not printed: 2 l in a minute here, and one litre stands in the tank.
+fn half_an_hour_of_running_water_is_counted_in_litres() {
+    // US Army subcourse SS0509, pages 16 to 24: 30 min in running water at 65 to 75 °F. The flow is
+    // not published: 2 l/min here, and the tank holds one litre.
     let lines = "        flow 2 l/min\n        time 30 min\n        between 65 F and 75 F";
     let schedule = kitchen("1:00", "", "wash", lines).compiled(&conditions(1, Format::F120));
     assert_eq!(step(&schedule, StepKind::Wash).duration, Time::from_seconds(1800));
@@ -118,7 +118,7 @@ fn half_an_hour_in_running_water_takes_its_water() {
 }
 
 #[test]
-fn a_wash_that_is_emptied_every_three_minutes_has_seven_changes_in_twenty() {
+fn a_change_every_three_minutes_makes_seven_in_twenty_minutes() {
     // NAVEDTRA 14209, page 10-8: at least 20 min with a whole change every 3 min.
     let kitchen = kitchen("1:00", "", "wash", "        soak 3:00 x 7");
     let schedule = kitchen.compiled(&conditions(1, Format::F120));

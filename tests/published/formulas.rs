@@ -1,5 +1,5 @@
-//! Published formulas in ounces and grains beside their grams in a litre. The metric column of an
-//! American formula is for a litre, the other for a quart; of a British one, for 80 imperial ounces.
+//! Published formulas in ounces and grains, compared with their published grams per litre. The other column of an
+//! American formula is for a quart, of a British one for 80 imperial ounces.
 
 use super::units::{grams, millilitres};
 use super::{Misprint, Published, hold, not_misled};
@@ -24,7 +24,7 @@ fn in_a_litre_of(given: &str, whole: &str) -> f64 {
 }
 
 #[test]
-fn a_formula_for_a_quart_comes_to_the_grams_printed_for_a_litre() {
+fn a_formula_for_a_quart_gives_the_published_grams_per_litre() {
     let rows = [
         row("metol", "45 grain", 3.1, 0.05, HANDICRAFT),
         row("sodium sulfite, anhydrous", "1 1/2 av-oz", 45.0, 0.1, HANDICRAFT),
@@ -46,8 +46,8 @@ fn a_formula_for_a_quart_comes_to_the_grams_printed_for_a_litre() {
 }
 
 #[test]
-fn a_formula_for_eighty_imperial_ounces_comes_to_the_grams_printed_for_a_litre() {
-    // Printed metric columns of that age keep the proportions and are up to 7 % off.
+fn a_formula_for_80_imperial_ounces_gives_the_published_grams_per_litre() {
+    // Old published metric columns keep the proportions but are up to 7 % off.
     let rows = [
         row("metol", "200 grain", 6.0, 0.31, PLATES),
         row("sulphite", "6 av-oz", 75.0, 0.2, PLATES),
@@ -64,7 +64,7 @@ fn a_formula_for_eighty_imperial_ounces_comes_to_the_grams_printed_for_a_litre()
 }
 
 #[test]
-fn a_formula_for_twenty_imperial_ounces_comes_to_the_grams_printed_for_a_litre() {
+fn a_formula_for_20_imperial_ounces_gives_the_published_grams_per_litre() {
     let rows = [
         row("metol", "40 grain", 4.6, 0.05, JONES),
         row("sulphite", "120 grain", 14.0, 0.35, JONES),
@@ -78,7 +78,7 @@ fn a_formula_for_twenty_imperial_ounces_comes_to_the_grams_printed_for_a_litre()
 }
 
 #[test]
-fn a_quart_is_not_taken_for_a_litre() {
+fn a_quart_is_not_a_litre() {
     let hasty = Misprint {
         what: "sulfite, had the quart been a litre: 5.4 % too little",
         given: "1 1/2 av-oz",

@@ -1,5 +1,5 @@
-//! What is on the labels, against what others print: the statements of each ingredient code by code, and the
-//! precautions that they call for. A code that was found nowhere stands under `memory`, and the program has to say so.
+//! The hazard statements of each ingredient and their precautions, compared with published ones. A code without a
+//! source is listed under `memory`, and the program must mark it.
 
 use std::collections::BTreeSet;
 
@@ -9,11 +9,11 @@ use wetside::chemistry::{Held, ingredient, ingredients};
 struct Label {
     /// Its name.
     name: &'static str,
-    /// The codes that the source prints, or prints in the words that go with them.
+    /// The codes that the source prints, as codes or as texts.
     printed: &'static str,
-    /// Those of them that are not on our label, as a graver one says the same or a later entry has another.
+    /// The published codes that our label omits, because a graver one includes them or a later entry replaces them.
     left: &'static str,
-    /// The codes on our label that the source does not print, from memory.
+    /// The codes on our label that are from memory.
     memory: &'static str,
     /// Where it is printed.
     source: &'static str,
@@ -144,7 +144,7 @@ fn codes(text: &'static str) -> BTreeSet<&'static str> {
 }
 
 #[test]
-fn every_statement_of_every_label_was_read_or_says_that_it_is_from_memory() {
+fn every_hazard_statement_is_published_or_marked_as_from_memory() {
     let names: Vec<&str> = LABELS.iter().map(|label| label.name).collect();
     let known: Vec<&str> = ingredients().iter().map(|each| each.name).collect();
     assert_eq!(names, known, "a row for each ingredient, in their order");
@@ -199,7 +199,7 @@ const PRECAUTIONS: [(&str, &str, &str, &str); 4] = [
 ];
 
 #[test]
-fn statements_call_for_the_precautions_that_data_sheets_print() {
+fn statements_give_the_precautions_of_published_data_sheets() {
     for (name, printed, left, source) in PRECAUTIONS {
         let expected: BTreeSet<&str> = codes(printed).difference(&codes(left)).copied().collect();
         let held = Held::unsaid(ingredient(name).unwrap());

@@ -1,6 +1,6 @@
-//! Each state of each ingredient by its number in the register, against the mass that others print for that number.
+//! The molar mass of each state of each ingredient, compared with the published mass of its CAS number.
 //!
-//! A public database goes by older weights of sulfur and selenium, so it is within 0.02 g/mol.
+//! A public database uses older weights of sulfur and selenium, so the tolerance is 0.02 g/mol.
 
 use wetside::chemistry::{ingredient, ingredients, molar_mass};
 
@@ -89,7 +89,7 @@ const PRINTED: &[(&str, &str, &str, f64, f64, &str)] = &[
 ];
 
 #[test]
-fn every_state_has_the_mass_that_is_printed_for_its_number() {
+fn every_state_has_the_published_mass_of_its_cas_number() {
     let states =
         ingredients().iter().flat_map(|each| each.states.iter().map(|state| (each.name, state.word)));
     let rows: Vec<(&str, &str)> = PRINTED.iter().map(|(name, word, ..)| (*name, *word)).collect();

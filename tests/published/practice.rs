@@ -1,12 +1,11 @@
-//! One evening as it is done everywhere: five rolls of 120 in one tank. Common practice, no source; it
-//! is here so that the whole of a card holds what a person at the sink expects.
+//! A usual evening, five rolls of 120 in a tank, compared with common practice (no source).
 
 use wetside::compile::{Action, Schedule};
 use wetside::model::{Format, StepKind, Time, Volume};
 
 use crate::kitchen::{celsius, compiled, evening, step};
 
-/// A film that clears fast, one that holds on to more, and what happens to either.
+/// A film that clears fast, one that clears slowly, and a recipe for each.
 const EVENING: &str = "wetside 1
 
 film estuary-400 {
@@ -91,7 +90,7 @@ fn duration(schedule: &Schedule, kind: StepKind) -> Time {
 }
 
 #[test]
-fn five_rolls_take_two_and_a_half_litres_of_one_plus_one() {
+fn five_rolls_need_2500_ml_of_a_1_plus_1_developer() {
     let schedule = evening_with("estuary-400");
     let bath = step(&schedule, StepKind::Develop).bath.as_ref().unwrap();
     assert_eq!(bath.volume, Volume::from_ml(2500));
@@ -111,13 +110,13 @@ fn stop_fixer_and_rinse_take_their_usual_times() {
 }
 
 #[test]
-fn a_film_that_holds_on_to_more_fixes_for_ten_minutes() {
+fn a_slow_clearing_film_is_fixed_for_ten_minutes() {
     let schedule = evening_with("millrace-200");
     assert_eq!(duration(&schedule, StepKind::Fix), Time::from_seconds(600));
 }
 
 #[test]
-fn a_wash_is_five_ten_and_twenty_inversions_each_in_fresh_water() {
+fn a_wash_has_three_changes_of_5_10_and_20_inversions() {
     let schedule = evening_with("estuary-400");
     let wash = step(&schedule, StepKind::Wash);
     let done: Vec<_> = wash.events.iter().map(|event| (event.action, event.length.ms, event.count)).collect();
@@ -138,7 +137,7 @@ fn a_wash_is_five_ten_and_twenty_inversions_each_in_fresh_water() {
 }
 
 #[test]
-fn an_evening_adds_up_by_hand() {
+fn the_total_of_an_evening_equals_that_worked_by_hand() {
     let schedule = evening_with("estuary-400");
     // Developer 10:15, stop 1:00, fixer 5:00, wash 3 × 45 s and 35 inversions of 2.5 s, rinse 25 + 30 + 20 s.
     let by_hand = 615_000 + 60_000 + 300_000 + 3 * 45_000 + 87_500 + 75_000;

@@ -1,5 +1,4 @@
-//! The same units against a general-purpose library of units, which others wrote from the same
-//! standards. It prints seven digits for most of them, so they agree to those.
+//! Units, compared with a general library of units. Most of its factors have seven digits, so that is the tolerance.
 
 use approx::assert_relative_eq;
 use uom::si::f64::{Mass, TemperatureInterval, ThermodynamicTemperature, Volume};
@@ -26,7 +25,7 @@ fn volumes_agree_with_a_library_of_units() {
         ("1 us-gal", Volume::new::<gallon>(1.0)),
         ("1 imp-fl-oz", Volume::new::<fluid_ounce_imperial>(1.0)),
         ("1 imp-gal", Volume::new::<gallon_imperial>(1.0)),
-        // It has no imperial pint and quart: a gallon's eighth and quarter.
+        // It has no imperial pint and quart, which are an eighth and a quarter of a gallon.
         ("1 imp-pt", Volume::new::<gallon_imperial>(0.125)),
         ("1 imp-qt", Volume::new::<gallon_imperial>(0.25)),
         ("37.5 us-fl-oz", Volume::new::<fluid_ounce>(37.5)),

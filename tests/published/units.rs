@@ -1,5 +1,4 @@
-//! Units, as the language's own reader takes them, against the national standards that define them.
-//! Each is read as one of it, so that a factor that is off shows whole.
+//! Units as the parser reads them, compared with the national standards that define them.
 
 use std::collections::BTreeSet;
 
@@ -13,7 +12,7 @@ const NIST: &str = "NIST Handbook 44, appendix C; digits from memory";
 const STYLE: &str = "NIST SP 811, appendix B.8; digits from memory";
 const SI: &str = "the SI brochure, tables 1 and 8; from memory";
 
-/// A volume in millilitres, read where a tank says what it holds.
+/// A volume in millilitres, parsed from a tank's `holds`.
 #[expect(clippy::cast_precision_loss, reason = "femtolitres to a relative 1e-16")]
 pub(super) fn millilitres(given: &str) -> f64 {
     let text =
@@ -22,7 +21,7 @@ pub(super) fn millilitres(given: &str) -> f64 {
     kitchen.tank().unwrap().holds.unwrap().value.fl as f64 / 1e12
 }
 
-/// What one ingredient of a formula for so much measures.
+/// The amount of an ingredient in a formula for this volume.
 fn measure(makes: &str, given: &str) -> Measure {
     let text = format!(
         "wetside 1\n\nsolution trial {{\n    role stop\n    formula for {makes} {{\n        \
@@ -35,7 +34,7 @@ fn measure(makes: &str, given: &str) -> Measure {
     solution.formulas.first().unwrap().items.first().unwrap().measure
 }
 
-/// A mass in grams, or a mass in grams or a volume in millilitres in a litre.
+/// A mass in grams, or grams or millilitres per litre.
 #[expect(clippy::cast_precision_loss, reason = "picograms to a relative 1e-16")]
 pub(super) fn grams(given: &str) -> f64 {
     match measure("1 l", given) {
@@ -50,13 +49,13 @@ fn base_celsius(temperature: Temperature) -> f64 {
     temperature.base as f64 / 9000.0
 }
 
-/// A temperature in degrees Celsius, read where a step says its own.
+/// A temperature in degrees Celsius, parsed from a step's `at`.
 pub(super) fn degrees(given: &str) -> f64 {
     let step = read_step("rest", &["time 1:00", &format!("at {given}")]);
     base_celsius(step.at.unwrap().value)
 }
 
-/// A difference of temperatures in degrees Celsius, read where a step says how far it may stray.
+/// A difference of temperatures in degrees Celsius, parsed from a step's `within`.
 #[expect(clippy::cast_precision_loss, reason = "differences of baths are small")]
 pub(super) fn apart(given: &str) -> f64 {
     match read_step("rest", &["time 1:00 at 20 C", &format!("within {given}")]).band.unwrap().value {
@@ -73,7 +72,7 @@ fn seconds(given: &str) -> f64 {
     time.ms as f64 / 1000.0
 }
 
-/// Running water in litres a minute, or a drum's turns a minute.
+/// A flow in litres per minute, or the speed of a drum in rpm.
 #[expect(clippy::cast_precision_loss, reason = "femtolitres to a relative 1e-16")]
 fn each_minute(given: &str) -> f64 {
     if given.ends_with("rpm") {
@@ -91,7 +90,7 @@ const fn row(given: &'static str, expected: f64, within: f64, source: &'static s
     Published { what: "one of it", given, expected, within, source }
 }
 
-/// In millilitres; to the last digit that a standard prints.
+/// In millilitres, to the last digit of the standard.
 const VOLUMES: &[Published] = &[
     row("1 ml", 1.0, 0.0, SI),
     row("1 l", 1000.0, 0.0, SI),
@@ -177,23 +176,23 @@ const TEMPERATURES: &[Published] = &[
 ];
 
 #[test]
-fn volumes_are_those_of_the_standards() {
+fn volumes_equal_those_of_the_standards() {
     hold(VOLUMES, millilitres);
 }
 
 #[test]
-fn masses_are_those_of_the_standards() {
+fn masses_equal_those_of_the_standards() {
     hold(MASSES, grams);
 }
 
 #[test]
-fn times_and_rates_are_those_of_the_standards() {
+fn times_and_rates_equal_those_of_the_standards() {
     hold(TIMES, seconds);
     hold(RATES, each_minute);
 }
 
 #[test]
-fn temperatures_are_those_of_the_standards() {
+fn temperatures_equal_those_of_the_standards() {
     hold(TEMPERATURES, degrees);
 }
 
@@ -209,7 +208,7 @@ fn a_difference_of_temperatures_has_no_offset() {
 }
 
 #[test]
-fn the_sign_of_a_mixed_number_is_of_all_of_it() {
+fn the_sign_of_a_mixed_number_applies_to_all_of_it() {
     hold(&[row("-1 1/4 C", -1.25, 0.0, CUSTOM), row("20 1/2 C", 20.5, 0.0, CUSTOM)], degrees);
 }
 
@@ -223,7 +222,7 @@ fn a_time_on_the_clock_has_no_sign() {
 
 #[test]
 fn every_unit_has_a_published_value() {
-    // A keeping time has no length in seconds; it is read as its count and its word.
+    // A keeping time has no length in seconds; its model is a count and a unit.
     let keeping = ["days", "weeks", "months", "years"];
     let rows = [VOLUMES, MASSES, TIMES, RATES, TEMPERATURES];
     let held = rows.into_iter().flatten().filter_map(|row| row.given.split(' ').nth(1));
@@ -233,7 +232,7 @@ fn every_unit_has_a_published_value() {
 }
 
 #[test]
-fn known_misprints_are_not_followed() {
+fn no_value_equals_a_known_misprint() {
     let collins = "Collins, Inventing for Boys, 1916, appendix E";
     let grain = Misprint {
         what: "a grain",
@@ -252,7 +251,7 @@ fn known_misprints_are_not_followed() {
         source: "US Army subcourse SS0513",
     };
     not_misled(&[grain, ounce], grams);
-    // Printed as ounces in a cubic centimetre: so many of them make a millilitre.
+    // Published as ounces per cubic centimetre, which is a millilitre.
     let fluid = Misprint {
         what: "a millilitre in fluid ounces",
         given: "1 us-fl-oz",

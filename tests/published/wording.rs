@@ -1,5 +1,5 @@
-//! The words of the statements on labels, against the Regulation's own. Where it leaves a choice, with a slash or in
-//! brackets, so do the words compared here.
+//! The wording of hazard and precautionary statements, compared with the Regulation's. A choice in the Regulation, with
+//! a slash or in brackets, is a choice here too.
 
 use wetside::chemistry::{HAZARDS, STATEMENTS, Signal, hazard};
 
@@ -46,7 +46,7 @@ const HARMS: &[(&str, &str)] = &[
     ("EUH032", "Contact with acids liberates very toxic gas."),
 ];
 
-/// Codes, texts and where they are printed so.
+/// Codes, texts and their sources.
 const CARES: &[(&str, &str, &str)] = &[
     ("P201", "Obtain special instructions before use.", CLP),
     ("P202", "Do not handle until all safety precautions have been read and understood.", CLP),
@@ -99,9 +99,8 @@ const CARES: &[(&str, &str, &str)] = &[
     ("P391", "Collect spillage.", CLP),
 ];
 
-/// Which of them bear no signal word, the lesser and the greater one: the Regulation's Annex I, from memory, but for
-/// those that ICSC 0991, 1135 and the data sheets named in `labels` bear out: H225, H226 with H314, H302, H314, H319,
-/// H360FD.
+/// The codes without a signal word, with WARNING and with DANGER: the Regulation's Annex I, from memory. ICSC 0991 and
+/// 1135 and the data sheets in `labels` confirm H225, H226 with H314, H302, H314, H319 and H360FD.
 const SIGNALS: [(Signal, &str); 3] = [
     (Signal::None, "EUH031 EUH032 H411 H412"),
     (
@@ -111,7 +110,7 @@ const SIGNALS: [(Signal, &str); 3] = [
     (Signal::Danger, "H225 H272 H300 H301 H311 H314 H318 H330 H331 H334 H340 H350 H360FD H372"),
 ];
 
-/// The words without their case and stops. What is bracketed and what `chosen` drops may be left out.
+/// The words without case and punctuation, without bracketed ones and those that `chosen` drops.
 fn words(text: &str) -> Vec<String> {
     let mut bare = String::new();
     let mut open = 0_u32;
@@ -123,7 +122,7 @@ fn words(text: &str) -> Vec<String> {
             _ => {}
         }
     }
-    // A maker writes one of both, and links the members of a list as he likes.
+    // A label has one of the two, and any conjunction in a list.
     let dropped = ["/attention", "/physician"]
         .iter()
         .fold(bare.to_lowercase(), |text, choice| text.replace(choice, ""));
@@ -135,7 +134,7 @@ fn words(text: &str) -> Vec<String> {
 }
 
 #[test]
-fn hazard_statements_have_the_words_of_the_regulation() {
+fn hazard_statements_have_the_wording_of_the_regulation() {
     for (code, printed) in HARMS {
         let ours = hazard(code).unwrap().text;
         assert_eq!(ours.replace(';', "").to_lowercase(), without_stops(printed), "{code}: {CLP}");
@@ -148,7 +147,7 @@ fn without_stops(text: &str) -> String {
 }
 
 #[test]
-fn precautionary_statements_have_the_words_of_the_regulation() {
+fn precautionary_statements_have_the_wording_of_the_regulation() {
     let codes: Vec<&str> = CARES.iter().map(|(code, ..)| *code).collect();
     let known: Vec<&str> = STATEMENTS.iter().map(|statement| statement.code).collect();
     assert_eq!(codes, known, "each of them, in the order of the codes");
@@ -158,7 +157,7 @@ fn precautionary_statements_have_the_words_of_the_regulation() {
 }
 
 #[test]
-fn each_statement_calls_as_loudly_as_it_should() {
+fn each_statement_has_its_signal_word() {
     for (signal, codes) in SIGNALS {
         for code in codes.split(' ') {
             assert_eq!(hazard(code).unwrap().signal, signal, "{code}");

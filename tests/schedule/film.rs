@@ -1,4 +1,4 @@
-//! R12, R13 and R17: what fits into a tank, how far a bath goes, and which recipe of a family it is.
+//! R12, R13 and R17: the load of a tank, the capacity of a bath, and the recipe for an index.
 
 use serde_json::Value;
 
@@ -22,7 +22,7 @@ fn in_tall_five(rolls: &str) -> String {
 /// 3 ÷ 5 + 2 ÷ 8 = 0.85; 3 ÷ 5 + 3 ÷ 8 = 0.975; 1 ÷ 5 + 6 ÷ 8 = 0.95; 5 ÷ 5 = 1. Over it: 4 ÷ 5 + 2 ÷ 8 = 1.05;
 /// 3 ÷ 5 + 4 ÷ 8 = 1.1; 6 ÷ 5; 5 ÷ 5 + 1 ÷ 8.
 #[test]
-fn formats_are_mixed_while_their_shares_of_the_reels_come_to_one_at_most() {
+fn formats_may_be_mixed_up_to_a_full_tank() {
     for rolls in ["3x120+2x135", "3x120+3x135", "1x120+6x135", "5x120", "2x120+3x120", "1x220+6x135-24"] {
         let made: Result<Value, _> = serde_json::from_str(&in_tall_five(rolls));
         assert!(made.is_ok(), "{rolls}");
@@ -38,7 +38,7 @@ fn formats_are_mixed_while_their_shares_of_the_reels_come_to_one_at_most() {
 
 /// 80 square inches are a roll: six sheets of 4 by 5 are 1.5, three 135 of 24 exposures are 2. At 100 ml a roll.
 #[test]
-fn film_is_counted_by_its_area() {
+fn film_is_counted_by_area() {
     let needed = |rolls: &str| {
         step(&made(&trial(DEV, DEVELOP), &["--at", "20C", "--rolls", rolls]), 0)["volume_ml"].clone()
     };
@@ -58,7 +58,7 @@ fn film_is_counted_by_its_area() {
 }
 
 #[test]
-fn a_bare_number_is_of_the_only_format_that_the_tank_takes() {
+fn a_plain_number_of_rolls_means_the_only_format_of_the_tank() {
     let tank = "tank sheets {\nreels 4x5in x 6, 160 ml each\n}";
     let schedule = made(&trial(&format!("{DEV}\n{tank}"), DEVELOP), &["--at", "20C", "--rolls", "4"]);
     assert_eq!(schedule["conditions"]["rolls"][0], serde_json::json!({ "count": 4, "format": "4x5in" }));
@@ -73,7 +73,7 @@ fn in_a_litre(rolls: u32) -> (Vec<&'static str>, String, String) {
 }
 
 #[test]
-fn nine_tenths_of_what_a_bath_treats_is_a_doubt_and_more_than_all_of_it_a_fault() {
+fn film_over_nine_tenths_of_a_capacity_is_a_warning_and_over_all_of_it_an_error() {
     let doubts = |rolls: u32| {
         let (args, rolls, text) = in_a_litre(rolls);
         let schedule = made_once(&text, &[&args[..], &[&rolls]].concat());
@@ -97,7 +97,7 @@ fn made_once(text: &str, args: &[&str]) -> Value {
 
 /// 25 ml for each of 3 · 24 ÷ 36 = 2 rolls; to a whole millilitre, 25 · 4 ÷ 6 = 16.67.
 #[test]
-fn a_replenished_bath_is_topped_up_by_the_film_it_treated() {
+fn a_replenished_bath_is_topped_up_per_roll() {
     let dev =
         "solution dev {\nrole developer\ncontains metol\nneeds 100 ml per roll\nreplenish 25 ml per roll\n}";
     let added = |fate: &str, rolls: &str| {
@@ -110,7 +110,7 @@ fn a_replenished_bath_is_topped_up_by_the_film_it_treated() {
 }
 
 #[test]
-fn an_index_picks_a_recipe_of_the_family_and_alters_no_time() {
+fn an_index_chooses_a_recipe_and_changes_no_time() {
     let evening = ["--at", "21C", "--rolls", "1x120", "--tank", "tall-five", "--as", "json"];
     let by = |first: &[&str]| {
         let run = first.iter().fold(shelf().arg("card"), |run, arg| run.arg(*arg));
@@ -127,7 +127,7 @@ fn an_index_picks_a_recipe_of_the_family_and_alters_no_time() {
 }
 
 #[test]
-fn two_recipes_of_a_family_with_one_index_are_told_both() {
+fn two_recipes_with_one_index_are_both_listed() {
     let more = "recipe other from trial {\nindex 100\n}\n";
     let told = refused(
         &(trial(DEV, DEVELOP) + more),

@@ -1,4 +1,4 @@
-//! R11: fixing goes by how long the film takes to clear.
+//! R11: a fixing time is a multiple of the clearing time.
 
 use super::{made, ms, refused, step, trial};
 
@@ -14,7 +14,7 @@ fn at(temperature: &str) -> Vec<&str> {
 }
 
 #[test]
-fn a_fix_takes_its_multiple_of_the_clearing_time_or_the_floor() {
+fn a_fix_takes_its_multiple_of_the_clearing_time_or_its_minimum() {
     let takes = |time: &str| ms(step(&made(&fix(time), &at("20C")), 0), "duration_ms");
     assert_eq!(takes("3 x clearing"), 180_000);
     assert_eq!(takes("2 x clearing"), 120_000);
@@ -37,7 +37,7 @@ fn a_fixer_more_than_two_degrees_colder_than_its_test_is_refused() {
 }
 
 #[test]
-fn a_clearing_time_of_another_strength_does_not_count() {
+fn a_clearing_time_at_another_dilution_does_not_count() {
     let text = fix("3 x clearing").replace("in fixer 1+4, reused", "in fixer 1+9, reused");
     let told = refused(&text, &at("20C"));
     assert!(told.contains("clears") && told.contains("fixer 1+9"), "{told}");

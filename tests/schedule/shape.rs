@@ -1,4 +1,4 @@
-//! The schema is a schema, every schedule holds to it, and it is strict enough to refuse what is off.
+//! The schema is valid, every schedule conforms to it, and it refuses invalid ones.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -18,7 +18,7 @@ fn validator() -> Validator {
 }
 
 #[test]
-fn the_schema_is_a_schema_itself() {
+fn the_schema_is_a_valid_schema() {
     let mut schema = schema();
     assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
     if let Err(fault) = draft202012::meta::validate(&schema) {
@@ -29,7 +29,7 @@ fn the_schema_is_a_schema_itself() {
 }
 
 #[test]
-fn every_schedule_holds_to_the_schema() {
+fn every_schedule_conforms_to_the_schema() {
     let validator = validator();
     for (call, schedule) in SCHEDULES.iter() {
         let faults: Vec<_> = validator.iter_errors(schedule).collect();
@@ -38,16 +38,16 @@ fn every_schedule_holds_to_the_schema() {
     }
 }
 
-/// A key that no schedule has was never held to anything.
+/// A key that occurs in no schedule is not tested.
 #[test]
-fn every_key_of_the_schema_is_in_some_schedule() {
+fn every_key_of_the_schema_occurs_in_a_schedule() {
     let (mut promised, mut made) = (BTreeSet::new(), BTreeSet::new());
     named(&schema(), &mut promised);
     SCHEDULES.iter().for_each(|(_, schedule)| keys(schedule, &mut made));
     assert_eq!(promised, made, "what the schema names, and what there is");
 }
 
-/// The names that a schema has under `properties`, wherever.
+/// All names under `properties` in a schema.
 fn named(schema: &Value, all: &mut BTreeSet<String>) {
     if let Some(properties) = schema["properties"].as_object() {
         all.extend(properties.keys().cloned());
@@ -64,9 +64,9 @@ fn keys(value: &Value, all: &mut BTreeSet<String>) {
     value.as_array().into_iter().flatten().for_each(|inner| keys(inner, all));
 }
 
-/// Each place, and what is put there; `null` takes away what was there.
+/// JSON pointers and the values put there; `null` removes the value.
 #[test]
-fn a_schedule_that_is_off_is_refused() {
+fn an_invalid_schedule_is_refused() {
     let off = [
         ("/schedule", json!(2)),
         ("/total_ms", json!(null)),
@@ -116,9 +116,9 @@ fn a_schedule_that_is_off_is_refused() {
     }
 }
 
-/// A misspelt key would otherwise be a value that nobody reads.
+/// Otherwise a misspelt key would not be noticed.
 #[test]
-fn a_key_that_the_schema_does_not_know_is_refused_wherever_it_stands() {
+fn an_unknown_key_is_refused_anywhere() {
     let (validator, sound) = (validator(), sound());
     let mut places = Vec::new();
     objects(&sound, String::new(), &mut places);
@@ -130,7 +130,7 @@ fn a_key_that_the_schema_does_not_know_is_refused_wherever_it_stands() {
     }
 }
 
-/// Where the objects are, as pointers.
+/// The JSON pointers of all objects.
 fn objects(value: &Value, place: String, all: &mut Vec<String>) {
     if let Some(object) = value.as_object() {
         object.iter().for_each(|(key, inner)| objects(inner, format!("{place}/{key}"), all));
@@ -141,7 +141,7 @@ fn objects(value: &Value, place: String, all: &mut Vec<String>) {
     }
 }
 
-/// A schedule that has a bath of parts, a load and reasons in its first step.
+/// A schedule whose first step has a bath with parts, a load and reasons.
 fn sound() -> Value {
     let (_, schedule) = SCHEDULES.iter().find(|(call, _)| call.contains("estuary-400-mq ")).unwrap();
     schedule.clone()

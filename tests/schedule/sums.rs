@@ -1,4 +1,4 @@
-//! The sums of every schedule, done again from the JSON alone: a program that follows it adds up the same.
+//! The sums of every schedule, calculated again from the JSON alone.
 
 use std::fs;
 use std::path::Path;
@@ -8,7 +8,7 @@ use serde_json::Value;
 use super::{SCHEDULES, events, measured, ms, steps, when};
 use crate::evenings::shelf;
 
-/// When the tank is empty, or the dry step over: the end of the last action.
+/// The end of the last action: the tank is empty, or the dry step is over.
 fn end(step: &Value) -> i64 {
     events(step).iter().map(|(_, at, length)| at + length).max().unwrap()
 }
@@ -22,7 +22,7 @@ fn each_step(mut look: impl FnMut(&str, &Value)) {
 }
 
 #[test]
-fn each_step_begins_when_the_one_before_is_over() {
+fn each_step_begins_when_the_previous_one_ends() {
     for (call, schedule) in SCHEDULES.iter() {
         let mut now = 0;
         for step in steps(schedule) {
@@ -33,7 +33,7 @@ fn each_step_begins_when_the_one_before_is_over() {
 }
 
 #[test]
-fn the_actions_of_a_step_follow_each_other_within_it() {
+fn the_actions_of_a_step_are_in_order_within_it() {
     each_step(|place, step| {
         let mut now = ms(step, "start_ms");
         for (what, at, length) in events(step) {
@@ -46,7 +46,7 @@ fn the_actions_of_a_step_follow_each_other_within_it() {
 
 /// R6: a step takes its handling and its time; from full, also its fill and drain; running water, also its drain.
 #[test]
-fn a_step_takes_its_time_and_what_its_clock_leaves_out() {
+fn a_step_takes_its_time_and_handling_filling_and_draining() {
     let mut seen = [0; 3];
     each_step(|place, step| {
         let time = end(step) - ms(step, "start_ms") - step["handling_ms"].as_i64().unwrap_or(0);
@@ -60,7 +60,7 @@ fn a_step_takes_its_time_and_what_its_clock_leaves_out() {
 }
 
 #[test]
-fn what_is_poured_and_drained_takes_as_long_as_the_step_says() {
+fn pours_and_drains_take_the_times_of_the_step() {
     each_step(|place, step| {
         let (into, out) = match step["solution"].as_str() {
             Some("water") => ("fill", "dump"),
@@ -77,7 +77,7 @@ fn what_is_poured_and_drained_takes_as_long_as_the_step_says() {
 }
 
 #[test]
-fn handling_comes_first_and_the_pour_after_it() {
+fn handling_precedes_the_pour() {
     let mut handled = 0;
     each_step(|place, step| {
         let start = ms(step, "start_ms");
@@ -92,7 +92,7 @@ fn handling_comes_first_and_the_pour_after_it() {
 }
 
 #[test]
-fn parts_and_water_are_the_volume() {
+fn parts_and_water_add_up_to_the_volume() {
     each_step(|place, step| {
         let Some(volume) = step["volume_ml"].as_f64() else { return };
         let sum: f64 = measured(step).iter().sum();
@@ -102,7 +102,7 @@ fn parts_and_water_are_the_volume() {
 
 /// R16.
 #[test]
-fn the_total_is_up_to_the_drying_and_the_drying_is_apart() {
+fn the_total_ends_where_drying_begins() {
     for (call, schedule) in SCHEDULES.iter() {
         let last = steps(schedule).last().unwrap();
         let dries = last["kind"] == "dry";
@@ -113,10 +113,10 @@ fn the_total_is_up_to_the_drying_and_the_drying_is_apart() {
     }
 }
 
-/// R14: what is mixed into baths that are not kept, and every change of the wash. Of running water the JSON
-/// has no rate: the one recipe with it says 2 l/min for 30 min.
+/// R14: the water in baths that are not kept, and in every change of the wash. The JSON has no flow: the only recipe
+/// with running water has 2 l/min for 30 min.
 #[test]
-fn the_water_of_the_evening_is_that_of_its_steps() {
+fn the_water_of_the_evening_is_the_sum_of_its_steps() {
     for (call, schedule) in SCHEDULES.iter() {
         let mut water = if schedule["recipe"]["name"] == "headrace-125-tray" { 60_000.0 } else { 0.0 };
         for step in steps(schedule) {
@@ -130,7 +130,7 @@ fn the_water_of_the_evening_is_that_of_its_steps() {
 }
 
 #[test]
-fn every_reason_is_of_a_number_that_is_there_and_of_lines_that_are_there() {
+fn every_reason_refers_to_an_existing_number_and_existing_lines() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     each_step(|place, step| {
         let reasons = step["because"].as_array().unwrap();
@@ -155,9 +155,9 @@ fn every_reason_is_of_a_number_that_is_there_and_of_lines_that_are_there() {
     });
 }
 
-/// R12: the load is the rolls of the call, one place each, in their order from the bottom.
+/// R12: the load is the rolls of the call, one slot each, in order from the bottom.
 #[test]
-fn the_load_is_what_was_asked_for_from_the_bottom_up() {
+fn the_load_is_the_rolls_of_the_call_from_the_bottom_up() {
     for (call, schedule) in SCHEDULES.iter() {
         let asked = schedule["conditions"]["rolls"].as_array().unwrap().iter().flat_map(|rolls| {
             let count = usize::try_from(ms(rolls, "count")).unwrap();
@@ -171,7 +171,7 @@ fn the_load_is_what_was_asked_for_from_the_bottom_up() {
 }
 
 #[test]
-fn labels_go_to_the_first_places_and_stay_as_they_are() {
+fn labels_go_to_the_lowest_slots_unchanged() {
     let labels = |name: &str| {
         let (_, schedule) = SCHEDULES.iter().find(|(call, _)| call.starts_with(name)).unwrap();
         let load = schedule["load"].as_array().unwrap();
@@ -182,7 +182,7 @@ fn labels_go_to_the_first_places_and_stay_as_they_are() {
     assert_eq!(labels("fewer labels than rolls"), [some("gate"), None, None, None]);
 }
 
-/// The places of one card, the top of the tank first, as its JSON has them and as its text says them.
+/// The slots of a card from the top of the tank, by its JSON and by its text.
 fn hung(rolls: &str, labels: &str) -> (Vec<String>, Vec<String>) {
     let call = |form: &str| {
         let run = shelf().args(["card", "estuary-400-mq", "--at", "21.5C", "--tank", "tall-five"]);
@@ -209,9 +209,9 @@ fn hung(rolls: &str, labels: &str) -> (Vec<String>, Vec<String>) {
     (of_json, of_text)
 }
 
-/// By hand: what went in last comes out first.
+/// By hand: the last roll in comes out first.
 #[test]
-fn what_hangs_first_is_the_same_in_the_json_and_in_the_text() {
+fn the_order_of_hanging_is_the_same_in_json_and_text() {
     for (rolls, labels, expected) in [
         ("5x120", "A,B,C,D,E", &["E", "D", "C", "B", "A"][..]),
         ("3x120+2x135", "A,B", &["5", "4", "3", "B", "A"]),
@@ -229,9 +229,9 @@ fn expected_names(names: &[&str]) -> Vec<String> {
     names.iter().map(|name| (*name).to_owned()).collect()
 }
 
-/// In every schedule: the load from its other end.
+/// In every schedule, `hanging` is `load` reversed.
 #[test]
-fn what_hangs_is_the_load_from_the_top_down() {
+fn film_hangs_in_the_order_of_the_load_from_the_top_down() {
     for (call, schedule) in SCHEDULES.iter() {
         let mut load = schedule["load"].as_array().unwrap().clone();
         load.reverse();

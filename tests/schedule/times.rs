@@ -1,5 +1,5 @@
-//! R1 to R7 and R15: how long a step takes tonight, when its tank is full, and when the film moves. Each value is
-//! reckoned in the comment beside it.
+//! R1 to R7 and R15: the time of a step, its clock and its agitation. Each value is worked by hand in the comment
+//! beside it.
 
 use approx::assert_relative_eq;
 use serde_json::{Value, json};
@@ -58,7 +58,7 @@ fn five_rolls_in_mq_borax_at_21_and_a_half_degrees() {
 }
 
 #[test]
-fn a_chart_holds_on_its_own_point_and_between_two_by_the_logarithm() {
+fn a_chart_is_exact_on_its_points_and_logarithmic_between_them() {
     // Half way from 65 °F to 68 °F: √(720 · 615) = 665.43 s.
     let at = |at: &'static str| {
         ms(
@@ -77,7 +77,7 @@ fn a_chart_holds_on_its_own_point_and_between_two_by_the_logarithm() {
 
 /// 450 s at 20 °C and 2.4 for each 10 °C: at 21 °C 450 · 2.4^-0.1 = 412.28 s, at 18 °C 450 · 2.4^0.2 = 536.10 s.
 #[test]
-fn a_rate_carries_one_time_to_other_temperatures() {
+fn a_rate_converts_a_time_to_other_temperatures() {
     let lines = "time 7:30 at 20 C\nbetween 18 C and 24 C";
     assert_eq!(ms(&develop(lines, &["21C"]), "duration_ms"), 412_000);
     assert_eq!(ms(&develop(lines, &["18C"]), "duration_ms"), 536_000);
@@ -89,7 +89,7 @@ fn a_rate_carries_one_time_to_other_temperatures() {
 /// 495 · ln(600 ÷ 495) ÷ (1 - 495 ÷ 600) = 544.14 s from 22 to 20 °C. With a rate, from 70 °F, where it is
 /// 408.288 s, to 68 °F, where it is 450 s: 408.288 · ln(450 ÷ 408.288) ÷ (1 - 408.288 ÷ 450) = 428.47 s.
 #[test]
-fn a_bath_that_cools_takes_the_time_of_its_whole_way() {
+fn a_cooling_bath_takes_the_time_of_its_whole_drift() {
     let cooling = ["--at", "22C", "--ending", "20C", "--rolls", "2x120", "--tank", "tall-five"];
     let schedule = of_shelf("estuary-400-mq", &cooling);
     assert_eq!(ms(step(&schedule, 0), "duration_ms"), 544_000);
@@ -100,7 +100,7 @@ fn a_bath_that_cools_takes_the_time_of_its_whole_way() {
     assert_eq!(ms(&develop(lines, &["20C", "--ending", "20C"]), "duration_ms"), 450_000);
 }
 
-/// Half up, and once: 80.5 s is 81 s, 90.4 s is 90 s, whether it was reckoned or written (R15).
+/// Half up, and once: 80.5 s is 81 s, 90.4 s is 90 s, whether it was calculated or written (R15).
 #[test]
 fn a_time_is_rounded_half_up_to_a_second() {
     let chart = "chart {\n18 C 90.4 s\n20 C 80.5 s\n}";
@@ -111,7 +111,7 @@ fn a_time_is_rounded_half_up_to_a_second() {
 }
 
 #[test]
-fn nothing_is_guessed_past_a_chart_or_a_band() {
+fn a_temperature_outside_the_chart_or_band_is_refused() {
     let shelf = |at: &str| {
         let run =
             shelf().args(["card", "estuary-400-mq", "--at", at, "--rolls", "1x120", "--tank", "tall-five"]);
@@ -129,9 +129,9 @@ fn nothing_is_guessed_past_a_chart_or_a_band() {
     assert!(within.contains("37.65 °C to 37.95 °C"), "{within}");
 }
 
-/// It is the end that is too cold, not the beginning, so a warmer beginning would mend nothing.
+/// The end is too cold and not the beginning, so a warmer beginning would not help.
 #[test]
-fn a_bath_that_would_end_too_cold_is_told_of_its_end() {
+fn a_bath_that_ends_too_cold_is_reported_for_its_end() {
     let run = shelf().args(["card", "estuary-400-mq", "--rolls", "1x120", "--tank", "tall-five"]);
     let (_, told) = run.args(["--at", "20C", "--ending", "17C"]).fails(1);
     assert!(told.contains("17 °C") && told.contains("18 °C"), "{told}");
@@ -140,7 +140,7 @@ fn a_bath_that_would_end_too_cold_is_told_of_its_end() {
 
 /// `--at` for a step, then the step's own, then the evening's; without a name, for all of the kind.
 #[test]
-fn a_step_has_the_temperature_that_was_named_for_it() {
+fn a_step_has_the_temperature_given_for_it() {
     let steps = "\
 develop {\nin dev stock\ntime 3:00\nbetween 18 C and 40 C\n}
 wash out {\nsoak 1:00 x 1\n}
@@ -188,7 +188,7 @@ rest {\ntime 1:00\n}";
 }
 
 #[test]
-fn a_step_without_time_between_filling_and_draining_is_refused() {
+fn a_step_with_no_time_between_filling_and_draining_is_refused() {
     let lines = |time: &str| {
         trial(BENCH, &format!("develop {{\nin dev stock\ntime {time}\nbetween 18 C and 24 C\n}}"))
     };
@@ -201,7 +201,7 @@ fn a_step_without_time_between_filling_and_draining_is_refused() {
 
 /// Each scheme in 3:00, so full at 25 s and draining at 160 s.
 #[test]
-fn the_film_moves_only_while_the_tank_is_full_and_not_draining() {
+fn agitation_happens_only_while_the_tank_is_full_and_not_draining() {
     let moved = |scheme: &str| {
         let lines = format!("time 3:00\nbetween 18 C and 24 C\nagitate {scheme}");
         when(&develop(&lines, &["20C"]), "agitate")
@@ -209,7 +209,7 @@ fn the_film_moves_only_while_the_tank_is_full_and_not_draining() {
     assert_eq!(moved("continuous"), [(25_000, 135_000)]);
     assert_eq!(moved("none"), []);
     assert_eq!(moved("rotary 60 rpm"), [(25_000, 135_000)]);
-    // What begins in the pour begins at full; what would run on into the draining is cut there.
+    // A start during the pour moves to full; agitation that would run into draining is cut.
     assert_eq!(moved("at 0:00, 2:30 for 30 s"), [(25_000, 30_000), (150_000, 10_000)]);
     // 'First a minute' ends at 1:25, so of each minute 2:00 is the first that is later.
     assert_eq!(moved("first 1 min, then 10 s every 1 min"), [(25_000, 60_000), (120_000, 10_000)]);
@@ -226,7 +226,7 @@ fn the_film_moves_only_while_the_tank_is_full_and_not_draining() {
 }
 
 #[test]
-fn a_knock_follows_what_moves_but_not_into_the_draining() {
+fn a_knock_follows_each_agitation_except_during_draining() {
     let knocked = |scheme: &str| {
         let lines = format!("time 3:00\nbetween 18 C and 24 C\nagitate {scheme}");
         when(&develop(&lines, &["20C"]), "knock")
@@ -241,7 +241,7 @@ fn a_knock_follows_what_moves_but_not_into_the_draining() {
 }
 
 #[test]
-fn how_the_film_moves_is_told_with_how_often() {
+fn agitation_is_listed_with_its_motion_and_count() {
     let told = |scheme: &str| {
         let lines = format!("time 3:00\nbetween 18 C and 24 C\nagitate {scheme}");
         develop(&lines, &["20C"])["events"][1].clone()
@@ -262,7 +262,7 @@ fn how_the_film_moves_is_told_with_how_often() {
 
 /// The chart ends at 24 °C and the band at 26 °C: a bath of 27 °C is past both, and only 24 °C works.
 #[test]
-fn a_bath_past_the_chart_and_the_band_is_told_once() {
+fn a_bath_outside_both_chart_and_band_is_reported_once() {
     let develop = "develop {\nin own\nbetween 18 C and 26 C\nchart {\n20 C 10:00\n24 C 7:00\n}\n}";
     let own = "solution own {\nrole developer\ncontains metol\nneeds 100 ml per roll\n}";
     let text = trial(own, develop);
@@ -273,7 +273,7 @@ fn a_bath_past_the_chart_and_the_band_is_told_once() {
     let falling =
         refused(&text, &["--at", "21C", "--ending", "17C", "--rolls", "1x120", "--volume", "500ml"]);
     assert_eq!(falling.matches("error[").count(), 1, "{falling}");
-    // Where the band leaves less room it is the band that speaks: 21 °C works, and the chart's 20 °C would not.
+    // If the band is narrower, the band is reported: 21 °C works, and the chart's 20 °C would not.
     let narrow = trial(own, &develop.replace("18 C and 26 C", "21 C and 26 C"));
     let cold = refused(&narrow, &["--at", "19C", "--rolls", "1x120", "--volume", "500ml"]);
     assert_eq!(cold.matches("error[").count(), 1, "{cold}");

@@ -1,22 +1,22 @@
-//! R8: how much of each bath, and what of it is measured. Each value is reckoned in the comment beside it.
+//! R8: the volume of each bath and of its parts. Each value is worked by hand in the comment beside it.
 
 use serde_json::Value;
 
 use super::{made, measured, refused, step, steps, trial};
 
-/// A step in that bath, in that tank, with these arguments.
+/// A step in this bath and tank, with these arguments.
 fn bath(solution: &str, dilution: &str, tank: &str, args: &[&str]) -> Value {
     let declared = format!("solution own {{\nrole stop\ncontains citric-acid\n{solution}\n}}\n{tank}");
     let steps = format!("stop {{\nin own {dilution}, one-shot\ntime 5:00\n}}");
     step(&made(&trial(&declared, &steps), &[&["--at", "20C"], args].concat()), 0).clone()
 }
 
-/// As much as is asked for.
+/// The volume of the call.
 fn asked(solution: &str, dilution: &str, volume: &str) -> Vec<f64> {
     measured(&bath(solution, dilution, "", &["--rolls", "1x120", "--volume", volume]))
 }
 
-/// What the film needs, without a tank.
+/// The volume that the film needs, without a tank.
 fn needed(needs: &str, dilution: &str, rolls: &str) -> Value {
     bath(&format!("needs {needs} per roll"), dilution, "", &["--rolls", rolls])
 }
@@ -25,7 +25,7 @@ const TWO: &str = "tank two {\nreels 120 x 2, 300 ml each\nholds 1.2 l\n}";
 
 /// Two reels of 300 ml are 600 ml; two rolls of 250 ml at one of two parts are 1000 ml.
 #[test]
-fn the_larger_of_what_covers_and_what_is_needed_is_poured() {
+fn the_larger_of_the_covering_and_the_needed_volume_is_poured() {
     let both = bath("needs 250 ml per roll", "1+1", TWO, &["--rolls", "2"]);
     assert_eq!(both["volume_ml"], 1000);
     assert_eq!(measured(&both), [500.0, 500.0]);
@@ -37,7 +37,7 @@ fn the_larger_of_what_covers_and_what_is_needed_is_poured() {
 
 /// Up to 5 ml; over a litre, up to 10 ml.
 #[test]
-fn a_volume_is_rounded_up_to_what_a_person_pours() {
+fn a_volume_is_rounded_up_to_5_or_10_ml() {
     let volume = |needs: &str, rolls: &str| needed(needs, "stock", rolls)["volume_ml"].clone();
     assert_eq!(volume("83 ml", "1x120"), 85);
     assert_eq!(volume("85 ml", "1x120"), 85);
@@ -51,7 +51,7 @@ fn a_volume_is_rounded_up_to_what_a_person_pours() {
 }
 
 #[test]
-fn parts_are_rounded_half_up_to_what_a_person_measures() {
+fn parts_are_rounded_half_up_to_measurable_volumes() {
     // To 0.1 ml under 10 ml: 500 ÷ 201 = 2.4876; 5 ÷ 20 = 0.25.
     assert_eq!(asked("", "1+200", "500ml"), [2.5, 497.5]);
     assert_eq!(asked("", "1+19", "5ml"), [0.3, 4.7]);
@@ -81,7 +81,7 @@ fn the_first_part_is_never_less_than_the_film_needs() {
 
 /// In the order of the bottles; the last takes the rest where there is no water.
 #[test]
-fn several_bottles_are_measured_each() {
+fn each_of_several_bottles_is_measured() {
     let bottles = "parts a, b";
     assert_eq!(asked(bottles, "1+9+40", "500ml"), [10.0, 90.0, 400.0]);
     assert_eq!(asked(bottles, "1+1 no-water", "605ml"), [303.0, 302.0, 0.0]);
@@ -95,14 +95,14 @@ fn several_bottles_are_measured_each() {
 }
 
 #[test]
-fn a_bath_of_stock_is_one_part_without_water() {
+fn a_stock_bath_is_one_part_without_water() {
     let stock = bath("", "stock", "", &["--rolls", "1x120", "--volume", "500ml"]);
     assert_eq!(measured(&stock), [500.0, 0.0]);
     assert_eq!(stock["parts"][0]["what"], "own");
 }
 
 #[test]
-fn a_drum_on_its_side_takes_its_own_volume_only_while_it_turns() {
+fn a_drum_uses_its_rotary_volume_only_in_rotary_steps() {
     let drum = "tank drum {\nreels 120 x 2, 480 ml each\nrotary 300 ml\nholds 1 l\n}";
     let declared =
         format!("solution own {{\nrole stop\ncontains citric-acid\nneeds 125 ml per roll\n}}\n{drum}");
@@ -117,14 +117,14 @@ rinse {\nin own stock\ntime 5:00\n}";
 }
 
 #[test]
-fn a_tank_that_is_filled_whole_takes_what_it_holds() {
+fn a_tank_that_is_filled_whole_takes_the_volume_it_holds() {
     let tray = "tank tray {\nreels 4x5in x 6, 160 ml each\nholds 1 l\nfill whole, 10 s\n}";
     assert_eq!(bath("", "1+3", tray, &["--rolls", "2x4x5in"])["volume_ml"], 1000);
 }
 
-/// Where nothing else tells, a bath is as large as the largest of the evening.
+/// A bath without another volume is as large as the largest of the evening.
 #[test]
-fn without_a_tank_a_bath_takes_what_the_film_needs() {
+fn without_a_tank_a_bath_has_the_volume_the_film_needs() {
     let declared = "solution own {\nrole developer\ncontains metol\nneeds 100 ml per roll\n}";
     let steps = "\
 presoak {\ntime 1:00\n}
@@ -141,9 +141,9 @@ wash {\nsoak 1:00 x 2\n}";
     assert!(told.contains("volume-too-small") && told.contains("600 ml"), "{told}");
 }
 
-/// What was asked for is not what the film needs, and the card does not say that it is.
+/// The volume of the call is not the need of the film, and the card does not claim so.
 #[test]
-fn a_volume_that_was_asked_for_is_not_told_as_a_need() {
+fn a_requested_volume_is_not_explained_as_a_need() {
     let text = trial("", "wash {\nsoak 1:00 x 2\n}");
     let schedule = made(&text, &["--at", "20C", "--rolls", "1x120", "--volume", "750ml"]);
     let doubts = schedule["warnings"].to_string();
@@ -153,7 +153,7 @@ fn a_volume_that_was_asked_for_is_not_told_as_a_need() {
 /// One litre at one of 10,000 parts would be ten thousand litres. A volume is at most 1000 l, and a bath that is
 /// silently made smaller would not do for the film.
 #[test]
-fn a_bath_past_all_measure_is_refused() {
+fn a_bath_above_1000_l_is_refused() {
     let declared = "solution own {\nrole developer\ncontains metol\nneeds 1 l per roll\n}";
     let develop = |dilution: &str| {
         let lines = format!("in own {dilution}, one-shot\ntime 5:00\nbetween 18 C and 24 C");
@@ -166,7 +166,7 @@ fn a_bath_past_all_measure_is_refused() {
 }
 
 #[test]
-fn with_no_volume_known_one_is_asked_for() {
+fn without_any_volume_the_call_must_give_one() {
     let text = trial("", "wash {\nsoak 1:00 x 2\n}");
     let told = refused(&text, &["--at", "20C", "--rolls", "3x120"]);
     assert!(told.contains("--tank") && told.contains("--volume"), "{told}");
@@ -176,7 +176,7 @@ fn with_no_volume_known_one_is_asked_for() {
 
 /// 1200 ml are held; two rolls of 350 ml at one of two parts would be 1400 ml, one is 700 ml.
 #[test]
-fn more_than_the_tank_holds_is_refused_with_what_else_would_do() {
+fn a_bath_larger_than_the_tank_is_refused_with_a_remedy() {
     let declared =
         format!("solution own {{\nrole developer\ncontains metol\nneeds 350 ml per roll\n}}\n{TWO}");
     let develop = |name: &str, dilution: &str| {

@@ -11,7 +11,7 @@ fn washed(lines: &str) -> serde_json::Value {
 
 /// Each change takes 25 s, 2.5 s an inversion, 20 s: 57.5 + 70 + 95 = 222.5 s; three times 1000 ml.
 #[test]
-fn a_wash_by_changes_fills_turns_and_dumps_each() {
+fn a_wash_by_fills_fills_inverts_and_dumps_each_change() {
     let schedule = washed("fills 5, 10, 20 inversions");
     let wash = step(&schedule, 0);
     assert_eq!(ms(wash, "duration_ms"), 222_500);
@@ -35,7 +35,7 @@ fn a_wash_by_changes_fills_turns_and_dumps_each() {
 
 /// Six times 25 + 300 + 20 s; with a scheme the film moves 10 s after each filling.
 #[test]
-fn a_wash_by_soaking_leaves_each_change_for_its_time() {
+fn a_wash_by_soaking_keeps_each_change_for_its_time() {
     let schedule = washed("soak 5:00 x 6\nagitate first 10 s");
     let wash = step(&schedule, 0);
     assert_eq!(ms(wash, "duration_ms"), 2_070_000);
@@ -59,14 +59,14 @@ fn running_water_runs_for_its_time_and_then_drains() {
 
 /// R6: from full, the time counts when the 25 s of filling are over.
 #[test]
-fn running_water_with_its_clock_from_full_runs_for_its_time_after_that() {
+fn running_water_with_a_clock_from_full_runs_for_its_time_after_filling() {
     let schedule = washed("flow 2 l/min\ntime 10 min\nclock from full");
     assert_eq!(events(step(&schedule, 0)), [("fill", 0, 25_000), ("dump", 625_000, 20_000)]);
 }
 
 /// A kept bath is not mixed tonight, and water that a bath is mixed with counts: 950 ml of 1+19 in 1000 ml.
 #[test]
-fn the_water_of_the_evening_leaves_out_what_is_kept() {
+fn the_water_of_the_evening_excludes_kept_baths() {
     let declared = format!("solution acid {{\nrole stop\ncontains citric-acid\n}}\n{TANK}");
     let water = |fate: &str| {
         let steps = format!("stop {{\nin acid 1+19{fate}\ntime 2:00\n}}\nwash {{\nfills 10 inversions\n}}");

@@ -1,7 +1,7 @@
-//! The page in a browser: opened from the disk, followed, paused, left, loaded again, looked at and printed.
+//! The page in a browser: opened from the disk, followed, paused, reloaded and printed.
 //!
-//! It needs Chromium (`apt-get install chromium`), and says so on standard error where there is none. The
-//! evening is the README's: its times are read off that card. Screenshots are left below `target/tmp`.
+//! Without Chromium (`apt-get install chromium`) the tests report that on standard error and pass. The times are those
+//! of the README's card. Screenshots are in `target/tmp`.
 
 mod chromium;
 mod following;

@@ -1,7 +1,7 @@
-//! Input that means harm: whatever is in it, each command ends soon and in order, within its memory, writes
-//! nothing but its output, lets nothing steer the terminal, and shows no byte of what lies outside the root.
+//! Hostile input. Each command must end in time, within its memory and with an allowed status, write nothing but its
+//! output, print no control characters, and show nothing from outside the root.
 //!
-//! What fits a small file is kept as `hostile/ENDS/FAMILY/what-it-is.wet`; what does not is made below.
+//! Small inputs are files `hostile/ENDS/FAMILY/what-it-is.wet`; large ones are generated below.
 
 mod corpus;
 mod cuts;
@@ -26,32 +26,32 @@ use std::time::{Duration, Instant};
 
 use tempfile::TempDir;
 
-/// A recipe that needs nothing but one roll of 120.
+/// A sound recipe for one roll of 120.
 const SOUND: &str = include_str!("../hostile/accepted/letters/plain.wet");
 
-/// Stands beside the root, in files that no recipe may read; none of it may come back.
+/// The text of files outside the root, which no command may show.
 const SECRET: &str = "tidegate \"below the old mill\"\nfilm drowned-film {\n}\n";
 const SECRET_WORDS: [&str; 3] = ["tidegate", "below the old mill", "drowned-film"];
 
-/// Nothing here takes more memory than this.
+/// The memory limit.
 const KIB_MAX: u32 = 200 * 1024;
-/// Only against a program that never ends; how fast it is, others measure.
+/// The CPU limit, against a program that never ends.
 const CPU_SECONDS_MAX: u32 = 10;
-/// The same where a busy machine hardly lets it run.
+/// The wall clock limit, generous for a busy machine.
 const WALL_SECONDS_MAX: u64 = 120;
 
-/// What an input is given to.
+/// A command for an input.
 struct Call {
     args: &'static [&'static str],
-    /// How it may end with what is to be accepted.
+    /// The statuses allowed for an accepted input.
     accepted: &'static [i32],
-    /// The same with what is to be refused; a check may find nothing wrong in what is only too much for one evening.
+    /// The statuses allowed for a refused input; a check may accept what only a card refuses.
     refused: &'static [i32],
     /// The files that it may write.
     writes: &'static [&'static str],
 }
 
-/// What every input is given to. A dry run says what it would change by its status.
+/// The commands for every input. A dry run has status 1 if it would change something.
 const CALLS: [Call; 5] = [
     Call { args: &["check", "a.wet"], accepted: &[0], refused: &[0, 1, 2], writes: &[] },
     Call {
@@ -65,8 +65,7 @@ const CALLS: [Call; 5] = [
     Call { args: &["compare", "a.wet", "a.wet"], accepted: &[0], refused: &[0, 1, 2], writes: &[] },
 ];
 
-/// What is given to these beside a darkroom: not every input has a film, a solution or a recipe of the names that
-/// they ask for, so that most of them may end in either way.
+/// The commands for an input in a darkroom. An input may lack the names that they need, so most statuses are allowed.
 const IN_A_DARKROOM: [Call; 4] = [
     Call { args: &["baths", "--on", "2026-11-25"], accepted: &[0, 1, 2], refused: &[0, 1, 2], writes: &[] },
     Call {
@@ -100,7 +99,7 @@ const IN_A_DARKROOM: [Call; 4] = [
     },
 ];
 
-/// Beside an input, which it uses: a tank, a bottle, and a roll that waits if none does there.
+/// A file that imports the input and adds a tank and a bottle.
 const ROOM: &str = "wetside 1
 use \"a.wet\"
 tank one {
@@ -117,27 +116,27 @@ mixed 2026-11-02
 ";
 const WAITING: &str = "backlog waiting {\nroll \"R1\" 120 of plain-film\n}\n";
 
-/// What has to come of an input.
+/// The expected result of an input.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Ends {
     /// Every command succeeds.
     Accepted,
-    /// It is at fault, in status 1 or 2.
+    /// The status is 1 or 2.
     Refused,
-    /// It may be one or the other, but in order.
+    /// Any status from 0 to 2.
     Either,
 }
 
-/// One input: the files of a folder, of which `a.wet` is the one that is named.
+/// An input: the files of a folder, of which the commands name `a.wet`.
 struct Input {
     name: String,
     ends: Ends,
     files: Vec<(PathBuf, Vec<u8>)>,
-    /// What cannot be written as a file: links, pipes, folders.
+    /// Adds links, pipes and folders.
     furnish: fn(&Path),
-    /// Whether every form of a card is tried with it.
+    /// Whether every form of a card is tried.
     drawn: bool,
-    /// What it is given to.
+    /// The commands that are run.
     calls: Vec<&'static Call>,
 }
 
@@ -161,7 +160,7 @@ impl Input {
         Input { drawn: true, ..self }
     }
 
-    /// Beside a darkroom that uses it, and given to all that looks at one.
+    /// Adds a darkroom and its commands.
     fn in_a_darkroom(self) -> Input {
         let waits =
             |(_, bytes): &(PathBuf, Vec<u8>)| String::from_utf8_lossy(bytes).contains("backlog waiting {");
@@ -171,12 +170,12 @@ impl Input {
         input
     }
 
-    /// Given to these alone.
+    /// Replaces the commands.
     fn only(self, calls: impl IntoIterator<Item = &'static Call>) -> Input {
         Input { calls: calls.into_iter().collect(), ..self }
     }
 
-    /// Writes it in a folder that has nothing else in it; the secrets stand beside that.
+    /// Writes it into a new folder, and the secrets beside that folder.
     fn written(&self, home: &Path) -> PathBuf {
         let shelf = home.join("shelf");
         fs::create_dir_all(&shelf).unwrap();
@@ -191,7 +190,7 @@ impl Input {
         shelf
     }
 
-    /// Gives it to every command; fails with all that went wrong.
+    /// Runs every command; returns everything that is wrong.
     fn faults(&self) -> Vec<String> {
         let home = TempDir::new().unwrap();
         let shelf = self.written(home.path());
@@ -211,7 +210,7 @@ impl Input {
     }
 }
 
-/// Fails with everything that went wrong with any of them. None at all would hold nothing.
+/// Panics with everything that is wrong with any of the inputs, alone, together and in an editor.
 #[track_caller]
 fn all_end_in_order(inputs: &[Input]) {
     assert!(!inputs.is_empty(), "there is no input");
@@ -221,7 +220,7 @@ fn all_end_in_order(inputs: &[Input]) {
     assert!(faults.is_empty(), "\n{}", faults.join("\n"));
 }
 
-/// The same of what is no matter of an editor, or would be too much for one.
+/// The same, each input alone and not in an editor.
 #[track_caller]
 fn each_ends_in_order(inputs: &[Input]) {
     assert!(!inputs.is_empty(), "there is no input");
@@ -229,7 +228,7 @@ fn each_ends_in_order(inputs: &[Input]) {
     assert!(faults.is_empty(), "\n{}", faults.join("\n"));
 }
 
-/// Everything below a folder: files with what is in them, links with where they point.
+/// All entries below a folder: the bytes of files, the kinds of other entries.
 fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     let mut found = BTreeMap::new();
     for entry in fs::read_dir(folder).unwrap() {
@@ -244,7 +243,7 @@ fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     found
 }
 
-/// Runs one command; what is wrong with how it ended and with what it said.
+/// Runs one command; returns what is wrong with its status and its output.
 fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> Vec<String> {
     let ran = Ran::of(call.args, folder, CPU_SECONDS_MAX);
     let mut faults = ran.unfit();
@@ -261,7 +260,7 @@ fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> Vec<String> {
     faults
 }
 
-/// What came of a command.
+/// The result of a command.
 struct Ran {
     status: ExitStatus,
     out: Vec<u8>,
@@ -304,8 +303,7 @@ fn said(stream: &mut File) -> Vec<u8> {
     bytes
 }
 
-/// What no stream may hold: bytes that are no text, what steers a terminal or turns a line, what lies outside
-/// the root, and the words of a program that fell over.
+/// What is wrong with an output: invalid UTF-8, control or bidirectional characters, a secret, or a crash.
 fn unfit(bytes: &[u8]) -> Option<String> {
     let Ok(text) = str::from_utf8(bytes) else { return Some("is no text".to_owned()) };
     let steers = |letter: &char| match letter {
@@ -322,8 +320,8 @@ fn unfit(bytes: &[u8]) -> Option<String> {
     words.into_iter().find(|word| text.contains(word)).map(|word| format!("says {word:?}"))
 }
 
-/// The program, held to its memory and its time where a shell can do that.
-#[allow(clippy::print_stderr, reason = "it says what it leaves out")]
+/// The program with limits of memory and CPU time, if the shell can set them.
+#[allow(clippy::print_stderr, reason = "it reports a missing limit")]
 fn limited(seconds: u32) -> Command {
     static SHELL: OnceLock<bool> = OnceLock::new();
     let program = env!("CARGO_BIN_EXE_wetside");
@@ -344,8 +342,13 @@ fn limited(seconds: u32) -> Command {
     command
 }
 
+/// Lines for each number below `count`.
+fn each(count: usize, line: impl Fn(usize) -> String) -> String {
+    (0..count).map(line).collect()
+}
+
 #[test]
-fn there_are_two_hundred_inputs_without_the_cut_ones() {
+fn the_corpus_has_at_least_200_inputs_and_40_are_generated_here() {
     let kept = corpus::inputs(Ends::Accepted).len()
         + corpus::inputs(Ends::Refused).len()
         + corpus::inputs(Ends::Either).len();
@@ -354,7 +357,7 @@ fn there_are_two_hundred_inputs_without_the_cut_ones() {
 }
 
 #[test]
-fn what_steers_or_tells_a_secret_is_known() {
+fn output_with_control_characters_or_secrets_is_detected() {
     for odd in ["\u{1b}[2J", "\u{9b}2J", "a\rb", "\u{8}", "\u{7f}", "\u{202e}", "\u{2067}", "\u{200f}"] {
         assert!(unfit(odd.as_bytes()).is_some(), "{odd:?}");
     }

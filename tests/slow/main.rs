@@ -5,9 +5,9 @@
     clippy::indexing_slicing,
     clippy::panic,
     clippy::unwrap_used,
-    reason = "a test may touch the disk and fail loudly"
+    reason = "a test may use the disk and panic"
 )]
-#![allow(dead_code, reason = "the helpers below also serve the other tests")]
+#![allow(dead_code, reason = "the other tests use the rest of these helpers")]
 
 #[path = "../evenings.rs"]
 mod evenings;

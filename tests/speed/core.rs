@@ -1,4 +1,4 @@
-//! Figures of the core, measured inside one process on one core: reading with checking, compiling.
+//! The core in one process on one core: parsing with checking, and compiling.
 
 use std::collections::BTreeMap;
 use std::hint::black_box;
@@ -14,7 +14,7 @@ use super::{Figure, median};
 
 const RUNS: usize = 9;
 
-/// The texts of the shelf.
+/// The texts of all recipes.
 fn shelf_texts() -> BTreeMap<String, String> {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
     let read = |path: std::path::PathBuf| {
@@ -24,7 +24,7 @@ fn shelf_texts() -> BTreeMap<String, String> {
     paths.filter(|path| path.is_file()).map(read).collect()
 }
 
-/// The whole shelf checked at once, and its bytes.
+/// All recipes, checked at once, and their size in bytes.
 fn checked(texts: &BTreeMap<String, String>) -> (Shelf, usize) {
     let mut sources = Sources::default();
     let roots: Vec<_> = texts.iter().map(|(name, text)| sources.add(name, text.as_str())).collect();
@@ -40,7 +40,7 @@ fn readme(shelf: &Shelf) -> (&Arc<Recipe>, &Arc<Tank>) {
     (recipe, tank)
 }
 
-/// A warm evening with so many rolls of 120.
+/// A warm evening with this number of rolls of 120.
 pub(super) fn tonight(count: u32) -> Tonight {
     Tonight::new(Temperature::celsius_whole(21), vec![Rolls { count, format: Format::F120 }])
 }
@@ -59,7 +59,7 @@ pub(super) fn schedule() -> Schedule {
 
 pub(super) fn figures() -> Vec<Figure> {
     let texts = shelf_texts();
-    // One measurement reads the whole shelf a hundred times over.
+    // One measurement checks all recipes a hundred times.
     let rate = median(
         (0..RUNS)
             .map(|_| {

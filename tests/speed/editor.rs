@@ -1,5 +1,4 @@
-//! The figure of the editor: how long after a keystroke its diagnostics come, in a file of five
-//! thousand lines, over the pipes that an editor uses.
+//! The editor: the time from a keystroke to its diagnostics in a file of 5,000 lines, through pipes.
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
@@ -12,7 +11,7 @@ use super::{Figure, median};
 
 const LINES: usize = 5_000;
 const KEYSTROKES: usize = 200;
-/// What is typed, again and again: on the way to each line's end it is at fault.
+/// The text that is typed again and again; each line has an error until it is complete.
 const TYPED: &str = "    note      \"keep the lamp off\"\n";
 const ADDRESS: &str = "file:///made/all.wet";
 
@@ -47,7 +46,7 @@ impl Session {
         self.input.flush().unwrap();
     }
 
-    /// The next message, as its bytes: to understand it is the editor's time.
+    /// The bytes of the next message; parsing it is not measured.
     fn hears(&mut self) -> Vec<u8> {
         let mut length = 0;
         loop {

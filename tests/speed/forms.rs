@@ -1,5 +1,4 @@
-//! Figures of a card as a page, on paper and in the ear, measured inside one process on one core: how long each
-//! takes to make from a schedule, and how large it is.
+//! The page, the PDF and the sound track of a card in one process on one core: the time from a schedule, and the size.
 
 use std::hint::black_box;
 use std::time::Instant;
@@ -12,11 +11,10 @@ use super::core::{schedule, tonight};
 use super::{Figure, median};
 
 const RUNS: usize = 9;
-/// A sample of 16 bits, 8000 times a second.
+/// Bytes per second: 8000 samples of 16 bits.
 const BYTES_A_SECOND: usize = 2 * 8000;
 
-/// An hour from the first pour to the end of the last drain: a step's time counts from the first moment of
-/// its pour, and has its drain in it.
+/// An hour from the first pour to the end of the last drain, which the step's time includes.
 const HOUR: &str = "wetside 1
 
 film trial-film {
@@ -55,7 +53,7 @@ fn an_hour() -> Schedule {
     checked.recipe("trial").unwrap().compile(&Tonight { tank, ..tonight(2) }).unwrap()
 }
 
-/// Milliseconds that one of these takes, the median of runs of so many.
+/// Milliseconds for one, the median of several runs.
 fn millis<T>(times: u32, made: impl Fn() -> T) -> f64 {
     let run = |_| {
         let start = Instant::now();

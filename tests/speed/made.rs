@@ -1,12 +1,11 @@
-//! Recipe files made for the figures of many files: each sound, each of 1 to 2 KB, no two alike. They
-//! stand in a folder of their own, a thousand to a folder, and are gone when the figures are taken.
+//! Generated recipe files, each sound, of 1 to 2 KB and different, with a thousand in a folder.
 
 use std::path::PathBuf;
 
-/// So many files stand in one folder.
+/// The number of files in a folder.
 pub(super) const FOLDER: usize = 1_000;
 
-/// A folder of made recipes; it is removed when this is dropped.
+/// A folder of generated recipes, deleted when this is dropped.
 pub(super) struct Made {
     root: PathBuf,
     /// The files, in the order of their paths.
@@ -14,7 +13,7 @@ pub(super) struct Made {
 }
 
 impl Made {
-    /// Writes that many files.
+    /// Writes this number of files.
     pub(super) fn of(count: usize) -> Made {
         let root = std::env::temp_dir().join(format!("wetside-made-{count}-{}", std::process::id()));
         let mut files = Vec::with_capacity(count);
@@ -39,8 +38,8 @@ impl Drop for Made {
     }
 }
 
-/// A film, what it is developed and fixed in, and how, as they stand in a file behind its version. Names
-/// and times follow the number, so that many can stand in one file.
+/// A film, its solutions and a recipe, without the version. Names and times depend on the number, so that a file can
+/// have many.
 pub(super) fn declarations(number: usize) -> String {
     let (minutes, seconds) = (8 + number % 7, number % 60);
     include_str!("made.txt")

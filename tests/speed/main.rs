@@ -1,13 +1,12 @@
-//! The figures that the program must reach, printed with what was reached. Run by `cargo bench`; no
-//! test is timed. Times are medians of whole runs; the last figure builds the program from nothing. What
-//! needs another program, the check beside YAML and a schema, is in `against_yaml.py`.
+//! The benchmarks, each with its bar. Times are medians of whole runs; the last figure is a clean build. The
+//! comparison with a YAML schema checker is in `against_yaml.py`.
 
 #![allow(
     clippy::disallowed_methods,
     clippy::indexing_slicing,
     clippy::print_stdout,
     clippy::unwrap_used,
-    reason = "a bench reads the clock and the disk, prints, and may stop at the first fault"
+    reason = "a bench uses the clock and the disk, prints, and may panic"
 )]
 
 mod core;
@@ -31,7 +30,7 @@ struct Figure {
 type Part = (&'static str, fn() -> Vec<Figure>);
 
 fn main() {
-    // `cargo test --benches` and the like only want to know that it starts.
+    // `cargo test --benches` only checks that it starts.
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
@@ -43,7 +42,7 @@ fn main() {
         ("plan", plan::figures),
         ("process", process::figures),
     ];
-    // `cargo bench -- editor` takes one part alone.
+    // `cargo bench -- editor` runs one part.
     let named = |part: &str| std::env::args().any(|argument| argument == part);
     let all = !parts.iter().any(|(part, _)| named(part));
     let mut missed = 0;

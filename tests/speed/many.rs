@@ -1,6 +1,5 @@
-//! Figures of many files: `check` beside merely reading them, in this process and by `cat`, its cost and memory from a hundred files
-//! to a hundred thousand, and `tidy --dry` beside `check`. What is compared is measured in turns, so that
-//! another load on the machine weighs on both.
+//! Many files: `check` compared with reading them, in this process and with `cat`; its time and memory for 100 to
+//! 100,000 files; `tidy --dry` compared with `check`. Compared runs alternate, so that other load affects both.
 
 use std::ffi::OsStr;
 use std::hint::black_box;
@@ -16,7 +15,7 @@ const PROGRAM: &str = env!("CARGO_BIN_EXE_wetside");
 const RUNS: usize = 7;
 /// The largest set; the others are its first files.
 const ALL: usize = 100_000;
-/// How often a running program's memory is looked at.
+/// The interval between two samples of a program's memory.
 const LOOK: Duration = Duration::from_millis(5);
 
 pub(super) fn figures() -> Vec<Figure> {
@@ -57,7 +56,7 @@ fn of(what: &'static str, reached: f64, most: f64) -> Figure {
 }
 
 impl Made {
-    /// The first files of the set, by their folders where these are whole.
+    /// The first files of the set, as folders where these are complete.
     fn first(&self, count: usize) -> Vec<PathBuf> {
         let files = self.files.get(..count).unwrap();
         if count < FOLDER {
@@ -73,7 +72,7 @@ fn program(call: &[&str], paths: &[PathBuf]) -> Command {
     command
 }
 
-/// How long a run takes that finds nothing to tell, in seconds.
+/// The seconds of a run without findings.
 fn run(call: &[&str], paths: &[PathBuf]) -> f64 {
     let start = Instant::now();
     let status = program(call, paths).status().unwrap();
@@ -82,7 +81,7 @@ fn run(call: &[&str], paths: &[PathBuf]) -> f64 {
     seconds
 }
 
-/// How long it takes to read the files on all cores and do nothing with them, in seconds.
+/// The seconds to read the files on all cores.
 fn read(files: &[PathBuf]) -> f64 {
     let next = AtomicUsize::new(0);
     let work = || {
@@ -100,7 +99,7 @@ fn read(files: &[PathBuf]) -> f64 {
     start.elapsed().as_secs_f64()
 }
 
-/// How long the standard tool takes that reads the files and prints them, in seconds.
+/// The seconds of `cat` on the files.
 fn printed(files: &[PathBuf]) -> f64 {
     let start = Instant::now();
     let status = Command::new("cat").args(files).stdout(Stdio::null()).status().unwrap();
@@ -109,8 +108,7 @@ fn printed(files: &[PathBuf]) -> f64 {
     seconds
 }
 
-/// The most memory that a check took, in kibibytes, looked at until it ends. `None` where there is no
-/// /proc.
+/// The peak memory of a check in kibibytes; `None` without /proc.
 fn peak(paths: &[PathBuf]) -> Option<f64> {
     let mut child = program(&["check"], paths).spawn().unwrap();
     let mut most = None;

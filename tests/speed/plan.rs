@@ -1,5 +1,5 @@
-//! Figures of planning, measured inside one process on one core: a backlog of 1,000 rolls of twelve kinds in two
-//! formats, and one of two formats that take the same of a tank's reels and not of its baths.
+//! Planning in one process on one core: 1,000 rolls of twelve kinds in two formats, and rolls of two formats with the
+//! same share of the reels and different shares of the baths.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -16,8 +16,8 @@ use super::{Figure, median};
 
 const RUNS: usize = 9;
 
-/// So many kinds, each a film with a time of its own; rolls of two formats in turn, as many as said of the second among
-/// as many in all.
+/// A backlog of this number of kinds of film, each with its own time. `second` of every `of` rolls have the second
+/// format.
 fn bench(kinds: usize, (rolls, second, of): (usize, usize, usize), formats: [&str; 2]) -> String {
     let mut text = "wetside 1\nsolution soup {\n    role developer\n    contains metol, sodium-sulfite\n    needs 60 ml per roll\n}\nsolution fixer {\n    role fixer\n    contains ammonium-thiosulfate\n    treats 10 rolls per 1 l at 1+4\n    keeps 3 months\n}\n".to_owned();
     let [one, two] = formats;
@@ -48,7 +48,7 @@ fn shelf(text: String) -> Shelf {
     checked.shelf
 }
 
-/// Milliseconds for a plan, and how many loads it has.
+/// Milliseconds for a plan, and its number of loads.
 fn planned(shelf: &Shelf) -> (f64, usize) {
     let backlog = shelf.darkroom.backlogs_once().next().unwrap();
     let tank = shelf.tanks.first().map(|(.., tank)| tank).unwrap();

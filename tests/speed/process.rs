@@ -1,4 +1,4 @@
-//! Figures of the program as a whole: a card from start to exit, its memory, the binary, the build.
+//! The whole program: the time and the memory of a card, the size of the binary, the time of a build.
 
 use std::io::Write;
 use std::path::Path;
@@ -7,7 +7,7 @@ use std::time::Instant;
 
 use super::{Figure, median};
 
-/// What a pipe holds before a writer waits.
+/// The capacity of a pipe in bytes.
 const PIPE_BYTES: usize = 65_536;
 const PROGRAM: &str = env!("CARGO_BIN_EXE_wetside");
 const CARD: &[&str] = &["card", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
@@ -64,9 +64,8 @@ pub(super) fn figures() -> Vec<Figure> {
     figures
 }
 
-/// The most memory that a card took, in megabytes, as the kernel tells of a process that is about to
-/// print: its output is a pipe already full, so that it waits there with all its work done. `None`
-/// where there is no /proc.
+/// The peak memory of a card in megabytes. Its output is a full pipe, so the process waits after its work and the
+/// kernel can be asked. `None` without /proc.
 fn peak() -> Option<f64> {
     let (reader, mut writer) = std::io::pipe().ok()?;
     writer.write_all(&vec![b' '; PIPE_BYTES]).ok()?;
@@ -81,7 +80,7 @@ fn peak() -> Option<f64> {
     Some(kibibytes * 1024.0 / 1e6)
 }
 
-/// How long the program takes to build with nothing built before, in seconds.
+/// The seconds of a clean build.
 fn build() -> f64 {
     let target = std::env::temp_dir().join(format!("wetside-build-{}", std::process::id()));
     let start = Instant::now();

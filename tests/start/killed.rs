@@ -1,4 +1,4 @@
-//! `start` that is killed: the shelf is there whole or not at all, and what else is left is hidden.
+//! `start` when it is killed: the folder is complete or absent, and other leftovers are hidden.
 
 use std::fs;
 use std::path::Path;
@@ -9,7 +9,7 @@ use std::time::Instant;
 use super::files;
 use crate::program::Run;
 
-/// So often it is killed.
+/// The number of kills.
 const KILLS: u32 = 300;
 
 fn starter(folder: &Path) -> Command {
@@ -27,10 +27,10 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-/// The sweep goes from before the first byte to well past the end. How long a call takes hangs on what else the
-/// machine does, so each kill tells where the next is aimed.
+/// Kills at times from before the first byte until well after the end. The duration of a call depends on the load
+/// of the machine, so each result adjusts the estimate.
 #[test]
-fn however_it_is_killed_the_shelf_is_whole_or_not_there() {
+fn after_a_kill_the_folder_is_complete_or_absent() {
     let run = Run::new();
     let folder = run.folder();
     let began = Instant::now();
@@ -44,7 +44,7 @@ fn however_it_is_killed_the_shelf_is_whole_or_not_there() {
         }
         let mut child = starter(folder).spawn().unwrap();
         sleep(usual * (kill * 7919 % KILLS) * 3 / (KILLS * 2));
-        // It may have ended by itself.
+        // It may have ended already.
         let _ = child.kill();
         child.wait().unwrap();
         if folder.join("shelf").exists() {
@@ -56,7 +56,7 @@ fn however_it_is_killed_the_shelf_is_whole_or_not_there() {
             usual = usual * 21 / 20;
         }
     }
-    assert!(before >= 30 && after >= 30, "all kills fell on one side: {before} before, {after} after");
+    assert!(before >= 30 && after >= 30, "the kills are not spread: {before} before, {after} after");
     let _ = fs::remove_dir_all(folder.join("shelf"));
     assert!(starter(folder).status().unwrap().success());
     let mut left = names(folder).into_iter().filter(|name| name != "shelf");

@@ -1,4 +1,4 @@
-//! Whatever is sound of any text compiles to a card that is harmless, or says why not.
+//! The sound recipes of any text compile to a harmless card, or to diagnostics.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;

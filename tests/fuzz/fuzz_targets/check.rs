@@ -1,4 +1,4 @@
-//! Any text is checked; every error stands at a place of a file and says what to write.
+//! Any text can be checked; every error has a span in a file, and help.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;

@@ -1,4 +1,4 @@
-//! What is sound of any text is the same work as itself, and as its tidy form.
+//! The sound recipes of any text have the same work as themselves, and as in the standard layout.
 #![no_main]
 
 use std::sync::Arc;

@@ -1,5 +1,5 @@
-//! A session about any text: what is asked stands in the last bytes of the input. Nothing falls over, every
-//! request is answered, and no answer could steer a terminal.
+//! An editor session about any text; the last bytes of the input choose the requests. Every request has a response
+//! without control characters, and nothing panics.
 #![no_main]
 
 use std::io::BufReader;
@@ -27,8 +27,9 @@ const QUESTIONS: [&str; 14] = [
     "didChange",
     "didClose",
 ];
-/// So many messages come at the most, of so many bytes each.
+/// The largest number of messages.
 const MESSAGES: usize = 8;
+/// The number of bytes that choose a message.
 const BYTES: usize = 4;
 
 fn framed(message: &Value) -> String {
@@ -36,7 +37,7 @@ fn framed(message: &Value) -> String {
     format!("Content-Length: {}\r\n\r\n{body}", body.len())
 }
 
-/// A message made of a few bytes.
+/// The message for these bytes.
 fn message(id: usize, bytes: &[u8], text: &str) -> Value {
     let byte = |at: usize| usize::from(bytes.get(at).copied().unwrap_or(0));
     let question = QUESTIONS[byte(0) % QUESTIONS.len()];

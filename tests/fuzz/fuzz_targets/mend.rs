@@ -1,4 +1,4 @@
-//! Any text is mended: no error is new, no sound recipe becomes another, and a second mend changes nothing.
+//! `--mend` on any text: no new error, no changed recipe, and a second run changes nothing.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
@@ -13,7 +13,7 @@ fuzz_target!(|text: &str| {
         return;
     }
     let (before, after) = (checked(text), checked(&new));
-    // What a mend brings to light stood there before, in a line or a block that could not be read.
+    // A fix may reveal an error in a line or a block that could not be parsed before.
     assert!(before.has_errors() || !after.has_errors(), "{:?}", after.findings);
     let after = marks(&after);
     assert!(marks(&before).iter().all(|mark| after.contains(mark)), "{after:?}");

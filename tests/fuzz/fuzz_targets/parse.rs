@@ -1,4 +1,4 @@
-//! Any text becomes a tree whose lines are all of it.
+//! Any text becomes a tree with every byte in a line.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;

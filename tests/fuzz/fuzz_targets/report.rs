@@ -1,4 +1,4 @@
-//! Whatever is found in any text is drawn, and the drawing is harmless.
+//! The report about any text has no control characters.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
@@ -9,6 +9,6 @@ fuzz_target!(|text: &str| {
     let checked = checked(text);
     let (sources, findings) = (&checked.sources, &checked.findings);
     harmless(&report::draw(sources, findings, Look::Plain));
-    // In colour too, where the escapes are the program's own.
+    // In colour too, apart from the program's own escapes.
     assert!(findings.is_empty() == report::draw(sources, findings, Look::Colour).is_empty());
 });

@@ -1,4 +1,4 @@
-//! Any text is tidied or refused; what is tidy stays as it is, says no more faults, and means the same.
+//! `tidy` on any text: a second run changes nothing, there are no new errors, and the meaning is the same.
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;

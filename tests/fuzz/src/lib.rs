@@ -1,5 +1,4 @@
-//! What the fuzz targets share: a text is checked beside the shelf's own shared files, and what is
-//! said of it is held to be harmless. No disk is touched.
+//! Helpers of the fuzz targets: a text is checked in memory together with the shared files of `recipes`.
 
 use std::path::{Path, PathBuf};
 
@@ -9,7 +8,7 @@ use wetside::editor::Desk;
 use wetside::model::{Format, Rolls, Temperature, Volume};
 use wetside::source::{FileId, Files, MemoryFiles, NotRead, Sources, is_hidden};
 
-/// The files that recipes of the shelf use, so that a text grown from one of these goes on to compile.
+/// The files that the recipes import, so that an input grown from a recipe still compiles.
 const SHARED: [(&str, &str); 5] = [
     ("agitation.wet", include_str!("../../../recipes/agitation.wet")),
     ("bases.wet", include_str!("../../../recipes/bases.wet")),
@@ -18,16 +17,16 @@ const SHARED: [(&str, &str); 5] = [
     ("tanks.wet", include_str!("../../../recipes/tanks.wet")),
 ];
 
-/// The shelf's shared files, and any text beside them.
+/// The shared files and this text.
 #[must_use]
 pub fn files(text: &str) -> MemoryFiles {
     SHARED.into_iter().chain([("any.wet", text)]).collect()
 }
 
-/// Where an editor finds the shelf.
+/// The folder of the files in an editor.
 const FOLDER: &str = "/shelf";
 
-/// The shelf as an editor's desk.
+/// The shared files as an editor's source of files.
 pub struct Shared(MemoryFiles);
 
 impl Default for Shared {
@@ -71,19 +70,19 @@ impl Desk for Shared {
     }
 }
 
-/// A text beside the shelf's shared files, checked.
+/// Checks a text together with the shared files.
 #[must_use]
 pub fn checked(text: &str) -> Checked {
     wetside::check(&files(text), "any.wet").expect("it is there")
 }
 
-/// The fingerprints of a file's own recipes by their names, in the order of the file.
+/// The names and fingerprints of a file's recipes, in order.
 #[must_use]
 pub fn marks(checked: &Checked) -> Vec<(String, String)> {
     checked.recipes().map(|recipe| (recipe.name.clone(), fingerprint(&recipe))).collect()
 }
 
-/// One evening for all: 20 °C, two rolls of 120, a litre in the tank.
+/// The evening for every input: 20 °C, two rolls of 120, a litre.
 #[must_use]
 pub fn evening() -> Tonight {
     let rolls = vec![Rolls { count: 2, format: Format::F120 }];
@@ -94,7 +93,7 @@ pub fn evening() -> Tonight {
     }
 }
 
-/// Fails if a text could steer a terminal. A line may end in two bytes, as the file's lines do.
+/// Panics if a text has a control character. A line may end with CRLF.
 pub fn harmless(said: &str) {
     let odd = said.replace("\r\n", "\n").chars().find(|letter| is_hidden(*letter));
     assert_eq!(odd, None, "{said:?}");

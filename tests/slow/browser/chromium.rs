@@ -1,5 +1,4 @@
-//! A Chromium without a window, spoken to over two pipes in its own protocol: a JSON object a message, a NUL
-//! behind each.
+//! A headless Chromium, controlled through two pipes by its protocol: JSON messages, each ended by a NUL.
 
 use std::env;
 use std::ffi::OsStr;
@@ -13,13 +12,13 @@ use std::time::{Duration, Instant};
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
-/// How long one answer may take on a machine that does other things besides.
+/// The longest wait for a response, generous for a busy machine.
 const PATIENCE: Duration = Duration::from_secs(120);
 
-/// The pipes stand where the program expects them: it reads from 3 and writes to 4.
+/// Chromium reads from file descriptor 3 and writes to 4.
 const PIPED: &str = r#"exec "$@" 3<&0 4>&1 </dev/null >/dev/null 2>&1"#;
 
-/// A running browser with one page. It ends when this goes.
+/// A running browser with one page, which ends when this is dropped.
 pub(super) struct Chromium {
     child: Child,
     to: ChildStdin,
@@ -30,7 +29,7 @@ pub(super) struct Chromium {
     _profile: TempDir,
 }
 
-/// Where Chromium is, if it is installed.
+/// The path of Chromium, if it is installed.
 fn program() -> Option<PathBuf> {
     let path = env::var_os("PATH")?;
     let folders: Vec<PathBuf> = env::split_paths(&path).collect();
@@ -39,16 +38,16 @@ fn program() -> Option<PathBuf> {
 }
 
 impl Chromium {
-    /// A browser with an empty page; `None`, and a word about it, where none is installed.
+    /// A browser with an empty page; without Chromium `None`, reported on standard error.
     pub(super) fn start() -> Option<Chromium> {
         let Some(program) = program() else {
-            // Not by a macro, whose words are kept back when a test succeeds.
+            // Not with `eprintln!`, which a test captures.
             let said = b"SKIPPED: no chromium is installed, so no page was opened\n";
             io::stderr().write_all(said).unwrap();
             return None;
         };
         let profile = TempDir::new().unwrap();
-        // Its sandbox refuses to start for root. It opens nothing here but our own page.
+        // The sandbox does not start for root. The browser opens only our own page.
         let mut child = Command::new("/bin/sh")
             .args(["-c", PIPED, "sh"])
             .arg(program)
@@ -86,7 +85,7 @@ impl Chromium {
         }
     }
 
-    /// Calls a method and gives its result.
+    /// Calls a method; returns its result.
     #[track_caller]
     pub(super) fn call(&mut self, method: &str, params: Value) -> Value {
         self.sent += 1;
@@ -106,7 +105,7 @@ impl Chromium {
         }
     }
 
-    /// Waits until the browser tells of this.
+    /// Waits for this event.
     #[track_caller]
     pub(super) fn wait_for(&mut self, event: &str) {
         while !self.heard.iter().any(|heard| heard["method"] == event) {
@@ -121,13 +120,13 @@ impl Chromium {
         self.from.recv_timeout(PATIENCE).unwrap_or_else(|fault| panic!("waiting for {for_what}: {fault}"))
     }
 
-    /// All that was told, in order.
+    /// All events, in order.
     pub(super) fn heard(&self) -> &[Value] {
         &self.heard
     }
 }
 
-/// Asks it to close, which also clears away what it started, and does not wait for ever.
+/// Asks the browser to close, which also ends its child processes; waits for a limited time.
 impl Drop for Chromium {
     fn drop(&mut self) {
         let close = json!({ "id": self.sent + 1, "method": "Browser.close" });

@@ -1,4 +1,4 @@
-//! The page follows along: by the clock on the wall, over pauses, sleep and reloads, with sounds in time.
+//! The page follows the evening by the wall clock, through pauses, sleep and reloads, with sounds in time.
 //!
 //! The README's card: pour from 0:00, full at 0:25, agitate until 0:55, knock, then from 1:00 on for 10 s each
 //! minute; drain at 8:19; STOP from 8:39; the work is over at 18:36.5, drying takes 3:00:00.
@@ -10,7 +10,7 @@ use super::stage::{Stage, readme_evening};
 const POUR: &str = "pour 2500 ml of MQ borax, fine grain 1+1";
 
 #[test]
-fn the_page_follows_the_clock_on_the_wall() {
+fn the_page_follows_the_wall_clock() {
     let Some(mut page) = Stage::on_trial() else { return };
     assert_eq!((page.text("now"), page.text("go")), (POUR.to_owned(), "Start".to_owned()));
     page.pass(100.0);
@@ -28,17 +28,17 @@ fn the_page_follows_the_clock_on_the_wall() {
     assert_eq!(page.text("left"), "0:09");
     assert!(page.text("now").starts_with("drain: "), "{}", page.text("now"));
     assert!(page.text("next").starts_with("then STOP: pour 2500 ml of Citric stop"), "{}", page.text("next"));
-    // 8:30 is 510 s, and 18:36.5 less that is 10:06.5, which is told as the second that has begun.
+    // 8:30 is 510 s, and 18:36.5 less that is 10:06.5, which is shown as the current second.
     assert!(page.text("gone").starts_with("8:30 elapsed · 10:07 of work left"), "{}", page.text("gone"));
     assert_eq!(page.value("document.querySelector('li[aria-current] h3').textContent"), "DEVELOP 8:39");
     page.was_quiet();
 }
 
 #[test]
-fn a_page_that_slept_is_where_the_bath_is() {
+fn a_page_that_was_suspended_shows_the_current_action() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
-    // To 20:00: past the work. Of drying until 3:18:36.5 there are 2:58:36.5 left.
+    // At 20:00 the work is over, and of drying until 3:18:36.5 there are 2:58:36.5 left.
     page.pass(1200.0);
     assert!(page.text("now").ends_with("hang the film to dry"), "{}", page.text("now"));
     assert_eq!((page.text("left"), page.text("next")), ("2:58:37".to_owned(), "then done".to_owned()));
@@ -51,7 +51,7 @@ fn a_page_that_slept_is_where_the_bath_is() {
 }
 
 #[test]
-fn a_pause_holds_and_a_reload_keeps_the_place() {
+fn a_pause_and_a_reload_keep_the_position() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     page.pass(30.0);
@@ -86,7 +86,7 @@ fn keys_start_pause_and_jump() {
     assert_eq!(page.text("now"), POUR, "and from there to what was before");
     page.strike(" ");
     assert_eq!(page.text("go"), "Start", "it stands at 0:00");
-    // A button that has the focus is pressed by the space bar, once.
+    // The space bar presses a focused button once.
     page.value("document.getElementById('on').focus()");
     page.strike(" ");
     assert_eq!((page.text("now"), page.text("go")), ("agitate".to_owned(), "Resume".to_owned()));
@@ -100,7 +100,7 @@ fn keys_start_pause_and_jump() {
 /// Warned where more than 10 s pass before it: at 0:15 of the agitation at 0:25, at 0:45 of the knock at 0:55,
 /// not of those at 1:00 and 1:10. 90 s are set ahead: at 0:25 the warning at 1:50 is within them, 2:00 is not.
 #[test]
-fn sounds_are_set_for_each_action_and_ten_seconds_before_it() {
+fn sounds_are_scheduled_for_each_action_and_ten_seconds_before() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     let set =
@@ -112,7 +112,7 @@ fn sounds_are_set_for_each_action_and_ten_seconds_before_it() {
     page.pass(10.0);
     assert_eq!(page.value("buzzes"), json!([[80, 80, 80], [500]]));
     assert_eq!(page.value("tones.slice(8)"), json!([[660, 110], [660, 110.2]]), "none is set twice");
-    // The sound's own clock stood still for a minute: what it was set to would come too late.
+    // The audio clock stopped for a minute, so sounds that were scheduled before would be late.
     page.value("tones.length = 0; slept = 60");
     page.pass(20.0);
     // At 0:45 of the evening the sound's clock shows -15: 0:55, 1:00, 1:10, then the warning at 1:50 and 2:00.
@@ -122,7 +122,7 @@ fn sounds_are_set_for_each_action_and_ten_seconds_before_it() {
 }
 
 #[test]
-fn the_screen_is_kept_awake_while_the_work_lasts() {
+fn the_screen_stays_awake_during_the_evening() {
     let Some(mut page) = Stage::on_trial() else { return };
     assert_eq!(page.value("locks.asked"), 0);
     page.press("go");
@@ -140,7 +140,7 @@ fn the_screen_is_kept_awake_while_the_work_lasts() {
 }
 
 #[test]
-fn a_browser_that_refuses_store_and_lock_follows_all_the_same() {
+fn the_page_works_without_storage_and_wake_lock() {
     let refuse = "for (const [of, name] of [[window, 'localStorage'], [navigator, 'wakeLock']]) {
         Object.defineProperty(of, name, { get() { throw new Error('refused'); } });
     }";
@@ -153,9 +153,9 @@ fn a_browser_that_refuses_store_and_lock_follows_all_the_same() {
     page.was_quiet();
 }
 
-/// With the browser's own sounds, clock, store and lock, which complain on the console where they are misused.
+/// With the browser's own audio, clock, storage and wake lock, which report misuse on the console.
 #[test]
-fn a_browser_as_it_comes_has_nothing_to_complain_of() {
+fn an_unmodified_browser_reports_no_error() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     page.press("sound");
     page.press("go");

@@ -1,5 +1,4 @@
-//! What the page looks like: on every width, in light and dark, on paper, without script, and with a title
-//! that means harm.
+//! The look of the page: at every width, in light and dark, on paper, without script, and with a hostile title.
 
 use serde_json::json;
 
@@ -11,7 +10,7 @@ fn the_page_fits_every_width_in_light_and_dark() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     page.pass(505.0);
-    // A telephone upright and on its side, a tablet, a small desk and a large one.
+    // A phone in portrait and landscape, a tablet, a small and a large screen.
     for size in [(320, 568), (568, 320), (844, 390), (800, 1000), (1024, 600), (1920, 1080)] {
         for scheme in ["light", "dark"] {
             page.picture(size, scheme, "following");
@@ -40,9 +39,9 @@ fn the_page_fits_every_width_in_light_and_dark() {
     page.was_quiet();
 }
 
-/// Each number with its unit, wherever on the page, is a range of text that lies on one line.
+/// Each number with its unit is on one line.
 #[test]
-fn no_line_ends_between_a_number_and_its_unit() {
+fn no_line_breaks_between_a_number_and_its_unit() {
     let Some(mut page) = Stage::on_trial() else { return };
     let torn = "(() => {
         const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -68,9 +67,9 @@ fn no_line_ends_between_a_number_and_its_unit() {
     page.was_quiet();
 }
 
-/// How many millilitres and of what is read as one, in the mix of the README's evening.
+/// Each volume and its solution are on one line, in the mix of the README's card.
 #[test]
-fn no_line_ends_within_a_part_of_a_mix() {
+fn no_line_breaks_within_a_part_of_a_mix() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     let torn = "[...document.querySelectorAll('td li')].map((part) => {
         const words = document.createRange();
@@ -84,9 +83,9 @@ fn no_line_ends_within_a_part_of_a_mix() {
     page.was_quiet();
 }
 
-/// Hung at the widths of a telephone, a tablet and a desk.
+/// At the widths of a phone, a tablet and a computer.
 #[test]
-fn the_pictures_stand_whole_in_the_page_in_letters_that_can_be_read() {
+fn the_pictures_fit_the_page_and_are_legible() {
     let Some(mut page) = Stage::on_trial() else { return };
     for size in [(320, 568), (800, 1000), (1920, 1080)] {
         for scheme in ["light", "dark"] {
@@ -94,7 +93,7 @@ fn the_pictures_stand_whole_in_the_page_in_letters_that_can_be_read() {
                 page.value(&format!("document.getElementById('{name}-title').parentNode.scrollIntoView()"));
                 page.picture(size, scheme, name);
             }
-            // A picture draws nothing beyond itself, and its letters are at least as high as on a telephone.
+            // A picture draws nothing outside itself, and its letters are at least as high as on a phone.
             let outside = "[...document.querySelectorAll('.picture')].flatMap((picture) => {
                 const all = picture.getBoundingClientRect();
                 const shapes = [...picture.querySelectorAll('rect, circle, polyline, text')];
@@ -114,7 +113,7 @@ fn the_pictures_stand_whole_in_the_page_in_letters_that_can_be_read() {
 }
 
 #[test]
-fn the_page_prints_as_paper() {
+fn the_page_prints_black_on_white() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     let dark = json!([{ "name": "prefers-color-scheme", "value": "dark" }]);
@@ -128,7 +127,7 @@ fn the_page_prints_as_paper() {
 }
 
 #[test]
-fn without_script_the_card_is_whole_and_has_no_buttons() {
+fn without_script_the_page_is_the_whole_card_without_buttons() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     page.browser("Emulation.setScriptExecutionDisabled", json!({ "value": true }));
     page.reload();
@@ -139,7 +138,7 @@ fn without_script_the_card_is_whole_and_has_no_buttons() {
 }
 
 #[test]
-fn a_hostile_title_runs_nothing_and_is_shown_as_it_is() {
+fn a_hostile_title_is_shown_as_text() {
     let Some(mut page) = Stage::untouched(titled(HOSTILE)) else { return };
     assert_eq!(page.value("document.title"), HOSTILE);
     assert_eq!(page.value("document.querySelector('h1').textContent"), HOSTILE);
@@ -148,9 +147,9 @@ fn a_hostile_title_runs_nothing_and_is_shown_as_it_is() {
     page.was_quiet();
 }
 
-/// Shown by a page whose policy is as it was, and whose markup somebody added to.
+/// A page with its own policy and with added markup.
 #[test]
-fn the_policy_stops_what_is_put_into_the_page_afterwards() {
+fn the_content_security_policy_blocks_added_markup() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     let added = "<body><script>harmed = 1</script><img src=\"x.png\" onerror=\"harmed = 2\">";
     let spoilt = page.source().replace("<body>", added);

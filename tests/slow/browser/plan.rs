@@ -1,4 +1,4 @@
-//! The page of a plan: ticked off, loaded again, looked at, printed.
+//! The page of a plan: ticked, reloaded and printed.
 
 use serde_json::json;
 
@@ -14,11 +14,11 @@ fn autumn(more: [&str; 2]) -> Run {
 const TICKED: &str = "[...document.querySelectorAll('input')].map((box) => Number(box.checked)).join('')";
 
 #[test]
-fn what_is_ticked_stays_ticked_when_the_page_is_loaded_again() {
+fn ticks_survive_a_reload() {
     let Some(mut page) = Stage::untouched(autumn(["--at", "20.5C"])) else { return };
     assert_eq!(page.value("document.querySelectorAll('input').length"), 50);
     assert_eq!(page.value(TICKED), "0".repeat(50));
-    // A label is as good a place to touch as its box.
+    // A touch on a label ticks its box.
     page.value("document.querySelectorAll('input')[0].click()");
     page.value("document.querySelectorAll('label')[2].click()");
     let two = format!("101{}", "0".repeat(47));
@@ -42,7 +42,7 @@ fn the_page_of_a_plan_fits_every_width_in_light_and_dark() {
             let wide =
                 page.value("document.documentElement.scrollWidth - document.documentElement.clientWidth");
             assert_eq!(wide, 0, "nothing stands outside at {size:?}");
-            // A finger finds each box by its row.
+            // Each row is high enough for a finger.
             let low = "Math.min(...[...document.querySelectorAll('label')].map((row) => row.getBoundingClientRect().height))";
             assert!(page.value(low).as_f64().unwrap() >= 32.0, "{size:?}");
         }
@@ -52,9 +52,9 @@ fn the_page_of_a_plan_fits_every_width_in_light_and_dark() {
     page.was_quiet();
 }
 
-/// Names such as `fix-autumn` stand whole on the narrowest telephone.
+/// Names such as `fix-autumn` stay on one line on the narrowest phone.
 #[test]
-fn no_line_of_a_plan_ends_at_the_hyphen_of_a_name() {
+fn no_line_of_a_plan_breaks_at_the_hyphen_of_a_name() {
     let Some(mut page) = Stage::untouched(autumn(["--at", "20.5C"])) else { return };
     let torn = "(() => {
         const walker = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
@@ -81,9 +81,9 @@ fn no_line_of_a_plan_ends_at_the_hyphen_of_a_name() {
     page.was_quiet();
 }
 
-/// Black on white, no load torn over two sheets, and what is ticked is seen to be.
+/// Black on white, no load split between two sheets, and ticks are visible.
 #[test]
-fn the_page_of_a_plan_prints_as_paper() {
+fn the_page_of_a_plan_prints_black_on_white() {
     let Some(mut page) = Stage::untouched(autumn(["--at", "20.5C"])) else { return };
     page.value("document.querySelectorAll('input')[1].click()");
     let dark = json!([{ "name": "prefers-color-scheme", "value": "dark" }]);
@@ -97,7 +97,7 @@ fn the_page_of_a_plan_prints_as_paper() {
     let printed = decoded(page.browser("Page.printToPDF", paper)["data"].as_str().unwrap());
     std::fs::write(concat!(env!("CARGO_TARGET_TMPDIR"), "/printed-plan.pdf"), &printed).unwrap();
     let pages = String::from_utf8_lossy(&printed).matches("/Type /Page\n").count();
-    // Eleven loads of five, each with its baths, are some twenty lines; three or four stand on a sheet.
+    // Eleven loads of five, each with its baths, are some twenty lines; so three or four fit on a sheet.
     assert!((3..=6).contains(&pages), "{pages} pages");
     page.was_quiet();
 }

@@ -1,5 +1,5 @@
-//! The page on paper, printed by the browser: one sheet for every evening of the shelf, in type that can be read
-//! at arm's length, with its pictures where they leave room for that, and nothing of the work left out.
+//! The printed page: one sheet for every evening, in type that is legible at arm's length, with pictures if there is
+//! space, and with every action.
 
 use std::io::Write;
 
@@ -14,7 +14,7 @@ use crate::program::Run;
 const A4: (f64, f64) = (8.27, 11.69);
 const LETTER: (f64, f64) = (8.5, 11.0);
 
-/// The smallest letters that are printed, in points of 1/72 inch; a pixel of a style is 1/96 inch.
+/// The smallest printed type in points of 1/72 inch; a CSS pixel is 1/96 inch.
 const SMALLEST: &str = "Math.min(...[...document.querySelectorAll('body *')]
     .filter((one) => one.checkVisibility() && !one.closest('svg, script'))
     .filter((one) => [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim() !== ''))
@@ -24,7 +24,7 @@ const SMALLEST: &str = "Math.min(...[...document.querySelectorAll('body *')]
 const DRAWN: &str = "Math.min(...[...document.querySelectorAll('.picture')].map((picture) =>
     10 * picture.getBoundingClientRect().width / picture.viewBox.baseVal.width * 72 / 96))";
 
-/// Looks at the page as it is printed, and puts the screen back.
+/// Inspects the page in print layout, then restores the screen layout.
 #[track_caller]
 fn on_paper(page: &mut Stage, expressions: &[&str]) -> Vec<serde_json::Value> {
     page.browser("Emulation.setEmulatedMedia", json!({ "media": "print" }));
@@ -49,7 +49,7 @@ fn letters_are_usual(page: &mut Stage) -> bool {
 }
 
 #[test]
-fn every_evening_of_the_shelf_prints_on_one_sheet_in_type_that_can_be_read() {
+fn every_card_prints_on_one_sheet_in_legible_type() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     let usual = letters_are_usual(&mut page);
     let mut bare = Vec::new();
@@ -77,9 +77,9 @@ fn every_evening_of_the_shelf_prints_on_one_sheet_in_type_that_can_be_read() {
     page.was_quiet();
 }
 
-/// In the order in which a printed page is read, without spaces, as a line may end anywhere, and in small letters.
+/// In reading order, without spaces, because a line may break anywhere, and in lower case.
 #[test]
-fn all_of_the_work_is_on_the_printed_sheet() {
+fn the_printed_sheet_has_every_action() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     every_evening(|run, name| {
         let run = run.args(["--width", "200"]);
@@ -107,9 +107,9 @@ fn close(text: &str) -> String {
     text.split_whitespace().collect::<String>().to_lowercase()
 }
 
-/// The longest recipe of the shelf; the type is the one that its style names.
+/// The longest recipe; the type is that of its style.
 #[test]
-fn without_script_it_prints_on_one_sheet_too() {
+fn without_script_the_card_prints_on_one_sheet_too() {
     let call = ["card", "ebb-50-reversal", "--at", "19C", "--rolls", "2x135", "--tank", "twin"];
     let Some(mut page) = Stage::untouched(shelf().args(call)) else { return };
     if !letters_are_usual(&mut page) {
@@ -124,7 +124,7 @@ fn without_script_it_prints_on_one_sheet_too() {
 }
 
 #[test]
-fn a_telephone_prints_what_a_desk_prints() {
+fn a_phone_prints_the_same_as_a_computer() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     let mut types = Vec::new();
@@ -139,9 +139,9 @@ fn a_telephone_prints_what_a_desk_prints() {
     page.was_quiet();
 }
 
-/// A box at the left of each thing that is done, and a line that keeps the notes' margin free.
+/// A box at the left of each action, and a line that separates the margin for notes.
 #[test]
-fn there_are_boxes_to_tick_and_a_margin_for_notes() {
+fn the_print_has_boxes_to_tick_and_a_margin_for_notes() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     page.printed(A4);
     let boxes = "(() => {
@@ -185,7 +185,7 @@ NOTES
 ";
 
 #[test]
-fn a_card_that_no_type_is_small_enough_for_prints_on_several_sheets_in_type_that_can_be_read() {
+fn a_very_long_card_prints_on_several_sheets_in_legible_type() {
     let note =
         "    note     \"a line of remarks that is as long as it takes to fill a column, more or less\"\n";
     let run = Run::new().file("a.wet", LONG.replace("NOTES", &note.repeat(400)));

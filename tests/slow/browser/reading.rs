@@ -1,12 +1,11 @@
-//! Whoever reads the page otherwise: on a narrow telephone, in letters twice as large, by contrast that is enough,
-//! and by ear, with a reading machine that is not to be told every second.
+//! Accessibility: a narrow phone, letters of twice the size, contrast, and a screen reader.
 
 use serde_json::json;
 
 use super::stage::{Stage, readme_evening};
 use crate::evenings::every_evening;
 
-/// What of the page is wider than the window.
+/// The elements that are wider than the window.
 const WIDER: &str = "(() => {
     const wide = document.documentElement.clientWidth;
     const over = [...document.querySelectorAll('body *')].filter((one) => !one.closest('svg')
@@ -14,9 +13,9 @@ const WIDER: &str = "(() => {
     return [document.documentElement.scrollWidth - wide, over.map((one) => one.textContent.slice(0, 60))];
 })()";
 
-/// On a telephone of 320 pixels, and in letters twice as large on a window of 640.
+/// On a phone of 320 pixels, and with letters of twice the size in a window of 640.
 #[test]
-fn no_page_of_the_shelf_is_wider_than_its_window() {
+fn no_page_is_wider_than_its_window() {
     let Some(mut page) = Stage::untouched(readme_evening()) else { return };
     let mut seen = 0;
     every_evening(|run, name| {
@@ -34,10 +33,10 @@ fn no_page_of_the_shelf_is_wider_than_its_window() {
     assert!(seen > 15);
 }
 
-/// By the Web Content Accessibility Guidelines 2.2, criterion 1.4.3: 4.5 to 1, whatever the size. A button that
-/// cannot be pressed is left out there, and here.
+/// By the Web Content Accessibility Guidelines 2.2, criterion 1.4.3: 4.5 to 1, whatever the size. A disabled button
+/// is exempt.
 #[test]
-fn every_word_stands_out_from_its_ground_in_light_and_dark() {
+fn every_word_has_enough_contrast_in_light_and_dark() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     let pale = "(() => {
@@ -73,9 +72,9 @@ fn every_word_stands_out_from_its_ground_in_light_and_dark() {
 }
 
 /// The film is agitated from 0:25 to 0:55 of the evening, and the tank is knocked then.
-/// Where a reader has put colours of their own in place of all others, what is done of a bar is not the ground's.
+/// In forced colours the done part of a bar differs from the background.
 #[test]
-fn the_bars_are_seen_in_colours_that_are_forced() {
+fn the_bars_are_visible_in_forced_colours() {
     let Some(mut page) = Stage::on_trial() else { return };
     let forced = json!([{ "name": "forced-colors", "value": "active" }]);
     page.browser("Emulation.setEmulatedMedia", json!({ "features": forced }));
@@ -87,7 +86,7 @@ fn the_bars_are_seen_in_colours_that_are_forced() {
 }
 
 #[test]
-fn a_reading_machine_is_told_of_what_is_to_be_done_and_not_of_every_second() {
+fn a_screen_reader_announces_actions_and_not_every_second() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.value(
         "window.told = []; for (const one of document.querySelectorAll('[aria-live], [role=status]')) {
@@ -104,15 +103,15 @@ fn a_reading_machine_is_told_of_what_is_to_be_done_and_not_of_every_second() {
     assert_eq!(page.value("window.told"), json!(["agitate"]));
     page.pass(5.0);
     assert_eq!(page.value("window.told.length"), 2);
-    // A clock is no news by itself.
+    // The clock alone is not announced.
     assert_eq!(page.value("document.getElementById('left').getAttribute('role')"), "timer");
     assert_eq!(page.value("document.getElementById('left').getAttribute('aria-live')"), json!(null));
     page.was_quiet();
 }
 
-/// The order of the keyboard is that of the eye, and nothing moves by itself.
+/// The order of the keyboard is the visual order, and the focus does not move by itself.
 #[test]
-fn the_tab_key_goes_through_the_buttons_as_they_stand() {
+fn the_tab_key_visits_the_buttons_in_order() {
     let Some(mut page) = Stage::on_trial() else { return };
     page.press("go");
     page.press("on");

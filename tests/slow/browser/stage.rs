@@ -1,5 +1,4 @@
-//! A page on trial: the README's evening, in a browser whose clock stands still until it is moved, with
-//! sounds, vibration and the screen's lock written down instead of made.
+//! The page of the README's card in a browser with a manual clock, which logs sounds, vibration and wake locks.
 
 use std::fs;
 use std::path::PathBuf;
@@ -11,10 +10,10 @@ use super::chromium::Chromium;
 use crate::evenings::shelf;
 use crate::program::Run;
 
-/// One browser at a time: several at once only wait for each other.
+/// One browser at a time, because several at once wait for each other.
 static TURN: Mutex<()> = Mutex::new(());
 
-/// The clock is kept in the window's name, which outlives a reload as the clock on the wall does.
+/// The clock is in the window's name, which survives a reload.
 const TRIAL: &str = r#"
     const began = 1800000000000;
     Date.now = () => began + Number(window.name);
@@ -57,24 +56,24 @@ pub(super) struct Stage {
     _turn: MutexGuard<'static, ()>,
 }
 
-/// The call that the README shows.
+/// The command of the README.
 pub(super) fn readme_evening() -> Run {
     let call = ["card", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
     shelf().args(call)
 }
 
 impl Stage {
-    /// Opens the page of that call with nothing of the browser altered; `None` where there is no browser.
+    /// Opens the page in an unmodified browser; `None` without a browser.
     pub(super) fn untouched(run: Run) -> Option<Stage> {
         Stage::prepared(run, &[])
     }
 
-    /// Opens the page of the README's evening on trial.
+    /// Opens the page with the manual clock.
     pub(super) fn on_trial() -> Option<Stage> {
         Stage::prepared(readme_evening(), &[TRIAL])
     }
 
-    /// Opens the page of the README's evening on trial, and after this script.
+    /// Opens the page with the manual clock, after running this script.
     pub(super) fn on_trial_after(script: &str) -> Option<Stage> {
         Stage::prepared(readme_evening(), &[TRIAL, script])
     }
@@ -93,7 +92,7 @@ impl Stage {
         Some(Stage { browser, address, run, _turn: turn })
     }
 
-    /// The value of an expression in the page, as after a touch.
+    /// The value of an expression in the page, evaluated as a user gesture.
     #[track_caller]
     pub(super) fn value(&mut self, expression: &str) -> Value {
         let asked = json!({
@@ -104,20 +103,20 @@ impl Stage {
         answer["result"]["value"].clone()
     }
 
-    /// The text of the element of that id, with each space as a space.
+    /// The text of the element with this id, with ordinary spaces.
     #[track_caller]
     pub(super) fn text(&mut self, id: &str) -> String {
         let text = self.value(&format!("document.getElementById('{id}').textContent"));
         text.as_str().unwrap().replace('\u{a0}', " ")
     }
 
-    /// Presses the button of that id.
+    /// Presses the button with this id.
     #[track_caller]
     pub(super) fn press(&mut self, id: &str) {
         self.value(&format!("document.getElementById('{id}').click()"));
     }
 
-    /// Strikes a key.
+    /// Presses a key.
     #[track_caller]
     pub(super) fn strike(&mut self, key: &str) {
         let text = if key == " " { " " } else { "" };
@@ -126,7 +125,7 @@ impl Stage {
         self.browser.call("Input.dispatchKeyEvent", json!({ "type": "keyUp", "key": key }));
     }
 
-    /// Moves the clock on by so many seconds and lets the page look at it.
+    /// Advances the clock by some seconds and updates the page.
     #[track_caller]
     pub(super) fn pass(&mut self, seconds: f64) {
         self.value(&format!(
@@ -134,14 +133,14 @@ impl Stage {
         ));
     }
 
-    /// Loads the page again.
+    /// Reloads the page.
     #[track_caller]
     pub(super) fn reload(&mut self) {
         self.browser.call("Page.reload", json!({}));
         self.browser.wait_for("Page.loadEventFired");
     }
 
-    /// Calls the browser itself.
+    /// Calls a method of the browser.
     #[track_caller]
     pub(super) fn browser(&mut self, method: &str, params: Value) -> Value {
         self.browser.call(method, params)
@@ -152,19 +151,19 @@ impl Stage {
         fs::read_to_string(self.run.folder().join("card.html")).unwrap()
     }
 
-    /// Prints it as a browser does when it is asked to, on a sheet of that many inches.
+    /// Prints the page on a sheet of this size in inches.
     #[track_caller]
     pub(super) fn printed(&mut self, (wide, high): (f64, f64)) -> Vec<u8> {
         let paper = json!({ "paperWidth": wide, "paperHeight": high });
         decoded(self.browser.call("Page.printToPDF", paper)["data"].as_str().unwrap())
     }
 
-    /// Puts other bytes in the page's place.
+    /// Replaces the page's bytes.
     pub(super) fn write(&self, page: &str) {
         fs::write(self.run.folder().join("card.html"), page).unwrap();
     }
 
-    /// Makes the window so wide and high, in this scheme of colours, and keeps a picture of it.
+    /// Sets the size of the window and the colour scheme, and saves a screenshot.
     #[track_caller]
     pub(super) fn picture(&mut self, (width, height): (u32, u32), scheme: &str, name: &str) {
         let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 600 });
@@ -181,7 +180,7 @@ impl Stage {
         fs::write(file, decoded(taken["data"].as_str().unwrap())).unwrap();
     }
 
-    /// Fails if the page said a word on the console, broke its policy, or asked for anything but itself.
+    /// Panics if the page wrote to the console, violated its policy, or sent a request.
     #[track_caller]
     pub(super) fn was_quiet(&self) {
         let noise = ["Runtime.consoleAPICalled", "Runtime.exceptionThrown", "Log.entryAdded"];
@@ -198,7 +197,7 @@ impl Stage {
     }
 }
 
-/// The bytes of a text in base64.
+/// The bytes of a base64 text.
 pub(super) fn decoded(text: &str) -> Vec<u8> {
     data_encoding::BASE64.decode(text.as_bytes()).unwrap()
 }

@@ -1,4 +1,4 @@
-//! The kept files: `ENDS/FAMILY/what-it-is.wet`, where `ENDS` says what has to come of it.
+//! The kept inputs: `ENDS/FAMILY/what-it-is.wet`, where `ENDS` is the expected result.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -20,7 +20,7 @@ fn entries(folder: &Path) -> Vec<PathBuf> {
     paths
 }
 
-/// All files that are kept under this ending.
+/// All kept inputs with this expected result.
 pub(super) fn inputs(ends: Ends) -> Vec<Input> {
     let files = entries(&folder(ends)).into_iter().flat_map(|family| entries(&family));
     let inputs = files.map(|file| Input::new(file.display().to_string(), ends, fs::read(&file).unwrap()));
@@ -29,23 +29,23 @@ pub(super) fn inputs(ends: Ends) -> Vec<Input> {
 }
 
 #[test]
-fn what_is_kept_as_accepted_is_accepted() {
+fn every_kept_accepted_input_is_accepted() {
     all_end_in_order(&inputs(Ends::Accepted));
 }
 
 #[test]
-fn what_is_kept_as_refused_is_refused() {
+fn every_kept_refused_input_is_refused() {
     all_end_in_order(&inputs(Ends::Refused));
 }
 
 #[test]
-fn what_is_kept_as_either_ends_in_order() {
+fn every_other_kept_input_ends_in_order() {
     all_end_in_order(&inputs(Ends::Either));
 }
 
-/// A family that is empty, or a file beside the families, would be held by nothing.
+/// An empty family, or a file outside the families, would not be tested.
 #[test]
-fn every_kept_file_stands_in_a_family() {
+fn every_kept_file_is_in_a_family() {
     for ends in [Ends::Accepted, Ends::Refused, Ends::Either] {
         for family in entries(&folder(ends)) {
             assert!(family.is_dir() && !entries(&family).is_empty(), "{}", family.display());

@@ -1,5 +1,4 @@
-//! A good file, cut off at every byte and with single bytes turned: the ways in which a disk, a mail or a merge
-//! spoils it.
+//! A sound file that is cut off at any byte or has single changed bytes, as after a full disk or a bad transfer.
 
 use std::fs;
 use std::path::Path;
@@ -17,15 +16,15 @@ fn recipe(name: &str) -> String {
 fn a_sound_recipe_cut_anywhere_ends_in_order() {
     let cut = |at: usize| {
         let input = Input::new(format!("{at} bytes"), Ends::Either, SOUND.get(..at).unwrap());
-        // What reads a text reads it in each of these; that all of them do the same with it, each seventh shows.
+        // Every cut goes through `check` and `card`, every seventh through all commands.
         if at.is_multiple_of(7) { input.in_a_darkroom() } else { input.only(CALLS.iter().take(2)) }
     };
     all_end_in_order(&(0..SOUND.len()).map(cut).collect::<Vec<_>>());
 }
 
-/// One of the shelf, which derives and uses: read, told and compiled without the disk.
+/// A recipe that derives and imports, checked and compiled in memory.
 #[test]
-fn a_recipe_of_the_shelf_cut_anywhere_is_told_of_or_compiled() {
+fn a_recipe_cut_anywhere_is_reported_or_compiled() {
     let whole = recipe("wheelhouse-400-mq.wet");
     let others = SHELF.map(|name| (name, recipe(name)));
     let others = others.each_ref().map(|(name, text)| (*name, text.as_str()));
@@ -44,9 +43,9 @@ fn a_recipe_of_the_shelf_cut_anywhere_is_told_of_or_compiled() {
     assert!(0 < compiled, "not even the whole recipe compiles");
 }
 
-/// A byte of each 13, turned in one bit, or put to one that means something to somebody.
+/// Every 13th byte, with one bit changed, or replaced by a byte with a special meaning.
 #[test]
-fn a_sound_recipe_with_one_byte_turned_ends_in_order() {
+fn a_sound_recipe_with_one_changed_byte_ends_in_order() {
     let turned = (0..SOUND.len()).step_by(13).zip([1, 2, 4, 8, 16, 32, 64, 128].into_iter().cycle());
     let set = (5..SOUND.len()).step_by(29).zip(*b"\0\x1b{}\"#\n\r\xff\x80\xc0");
     let with = |at: usize, byte: u8| {

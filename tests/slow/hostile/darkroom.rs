@@ -1,15 +1,11 @@
-//! Darkrooms that are too large to be kept as files, and journals that are no files: pipes, links that lead out,
-//! folders, and what may not be written to.
+//! Very large darkrooms, and journals that are not ordinary files: pipes, links that leave the root, folders, and
+//! files without write permission.
 
-use super::{CALLS, Call, Ends, IN_A_DARKROOM, Input, SOUND, all_end_in_order, each_ends_in_order};
+use super::{CALLS, Call, Ends, IN_A_DARKROOM, Input, SOUND, all_end_in_order, each, each_ends_in_order};
 
-/// The sound recipe, with a bottle of its developer.
+/// The sound recipe with a bottle of its developer.
 fn with(more: &str) -> String {
     format!("{SOUND}bath dev-a {{\nin dev 1+1\nvolume 1 l\nmixed 2026-11-02\n}}\n{more}")
-}
-
-fn each(count: usize, line: impl Fn(usize) -> String) -> String {
-    (0..count).map(line).collect()
 }
 
 fn session(name: usize, lines: &str) -> String {
@@ -20,12 +16,12 @@ fn sessions(count: usize) -> String {
     each(count, |at| session(at, "slot 1 120\nbath dev-a\n"))
 }
 
-/// A sound one, given to a check and to all that looks at a darkroom.
+/// The sound recipe with more text, for `check` and the commands of a darkroom.
 fn large(name: &str, ends: Ends, more: &str) -> Input {
     Input::new(name, ends, with(more)).in_a_darkroom().only(CALLS.iter().take(1).chain(&IN_A_DARKROOM))
 }
 
-/// So many sessions after each other, in files of 8,300.
+/// Many sessions, in files of 8,300.
 fn journals(name: &str, files: usize) -> Input {
     let first = Input::new(name, Ends::Accepted, with("")).in_a_darkroom().only(&IN_A_DARKROOM);
     (0..files).fold(first, |input, file| {
@@ -36,7 +32,7 @@ fn journals(name: &str, files: usize) -> Input {
 }
 
 #[test]
-fn backlogs_without_end_end_in_order() {
+fn very_long_backlogs_end_in_order() {
     let backlog = |name: usize, count: usize| {
         format!(
             "backlog b{name} {{\n{}}}\n",
@@ -53,7 +49,7 @@ fn backlogs_without_end_end_in_order() {
 }
 
 #[test]
-fn sessions_without_end_end_in_order() {
+fn very_long_journals_end_in_order() {
     let slots = each(900, |at| format!("slot {} 120\n", at + 1));
     let one_roll = each(4_000, |at| session(at, "backlog one\nslot 1 \"R1\" 120\n"));
     let one_roll = format!("backlog one {{\nroll \"R1\" 120 of plain-film\n}}\n{one_roll}");
@@ -74,7 +70,7 @@ fn sessions_without_end_end_in_order() {
 }
 
 #[test]
-fn baths_and_tests_without_end_end_in_order() {
+fn very_many_baths_and_tests_end_in_order() {
     let bath = |at: usize| format!("bath b{at} {{\nin dev 1+1\nvolume 1 l\nmixed 2026-11-02\n}}\n");
     let used = |at: usize| session(at, &format!("slot 1 120\nbath b{}\n", at % 2_000));
     let test = |at: usize| {
@@ -92,7 +88,7 @@ fn baths_and_tests_without_end_end_in_order() {
     ]);
 }
 
-/// A sound darkroom, cut off at each 11th byte: what a full disk leaves of a journal.
+/// A sound darkroom cut off at every 11th byte, as after a full disk.
 #[test]
 fn a_journal_cut_anywhere_ends_in_order() {
     let whole = with(&format!(
@@ -109,9 +105,9 @@ fn a_journal_cut_anywhere_ends_in_order() {
     all_end_in_order(&cuts.collect::<Vec<_>>());
 }
 
-/// The calls would hold nothing if they were all refused.
+/// If all calls were refused, they would test nothing.
 #[test]
-fn a_sound_recipe_goes_through_every_call_in_a_darkroom() {
+fn a_sound_recipe_passes_every_command_in_a_darkroom() {
     let home = tempfile::TempDir::new().unwrap();
     let folder = Input::new("sound", Ends::Accepted, SOUND).in_a_darkroom().written(home.path());
     for call in &IN_A_DARKROOM {
@@ -121,7 +117,7 @@ fn a_sound_recipe_goes_through_every_call_in_a_darkroom() {
     }
 }
 
-/// Nothing of these may be written, and nothing beside them.
+/// Commands that must not write anything.
 const INTO: [Call; 3] = [
     Call {
         args: &["record", "a.wet", "--at", "20C", "--rolls", "1x120", "--date", "2026-11-25"],
@@ -154,13 +150,13 @@ const INTO: [Call; 3] = [
     },
 ];
 
-/// Puts something in the journal's place.
+/// Creates an entry in place of the journal.
 #[cfg(unix)]
 type Furnish = fn(&std::path::Path);
 
 #[cfg(unix)]
 #[test]
-fn a_journal_that_is_no_file_of_its_darkroom_is_let_be() {
+fn a_journal_that_is_not_a_file_of_its_darkroom_is_refused() {
     use std::fs;
     use std::os::unix::fs::{PermissionsExt as _, symlink};
     let furnished: [(&str, Furnish); 9] = [

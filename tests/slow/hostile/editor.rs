@@ -1,5 +1,5 @@
-//! The same input in an editor: one session for a whole family, in which each file is opened, asked about and
-//! closed. A session that ends is begun anew with the next file.
+//! The same inputs in an editor: one session for a family, which opens, queries and closes each file. If a session
+//! ends, the next file starts another.
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::Path;
@@ -12,10 +12,10 @@ use tempfile::TempDir;
 
 use super::{CPU_SECONDS_MAX, Input, WALL_SECONDS_MAX, limited, unfit};
 
-/// The protocol's number for a fault of the program itself.
+/// The protocol's code of an internal error.
 const OWN_FAULT: i64 = -32603;
 
-/// What is asked of each file.
+/// The requests for each file.
 const QUESTIONS: [&str; 9] = [
     "hover",
     "completion",
@@ -28,7 +28,7 @@ const QUESTIONS: [&str; 9] = [
     "references",
 ];
 
-/// A session, and what is heard of it.
+/// A session and its output.
 struct Session {
     program: Child,
     input: ChildStdin,
@@ -36,7 +36,7 @@ struct Session {
     asked: i64,
 }
 
-/// All that went wrong with a family.
+/// Everything that is wrong with a family.
 pub(super) fn faults(inputs: &[Input]) -> Vec<String> {
     let home = TempDir::new().unwrap();
     let seconds = CPU_SECONDS_MAX * u32::try_from(inputs.len()).unwrap();
@@ -69,7 +69,7 @@ impl Session {
         let mut program = command.spawn().unwrap();
         let (input, output) = (program.stdin.take().unwrap(), program.stdout.take().unwrap());
         let (tell, heard) = channel();
-        // Read beside it, so that a program that says nothing more is found out.
+        // A thread reads, so that a program that stops answering is detected.
         std::thread::spawn(move || {
             let mut output = BufReader::new(output);
             while let Some(body) = body(&mut output) {
@@ -83,7 +83,7 @@ impl Session {
         session
     }
 
-    /// Opens a text, asks all that is asked, and closes it.
+    /// Opens a text, sends all requests, and closes it.
     fn goes_through(&mut self, uri: &str, text: &str) -> Result<(), String> {
         let document = json!({ "uri": uri, "languageId": "wetside", "version": 1, "text": text });
         self.tells("textDocument/didOpen", &json!({ "textDocument": document }));
@@ -109,7 +109,7 @@ impl Session {
         Ok(())
     }
 
-    /// Asks, and hears until it is answered; the first thing that is wrong on the way.
+    /// Sends a request and reads until its response; returns the first error.
     fn answer(&mut self, method: &str, params: &Value) -> Result<(), String> {
         self.asked += 1;
         self.sends(&json!({ "jsonrpc": "2.0", "id": self.asked, "method": method, "params": params }));
@@ -133,12 +133,12 @@ impl Session {
 
     fn sends(&mut self, message: &Value) {
         let body = message.to_string();
-        // A program that has ended reads no more; that it has is seen by its answers.
+        // If the program has ended, writing fails; the missing response shows it.
         let _ = write!(self.input, "Content-Length: {}\r\n\r\n{body}", body.len());
         let _ = self.input.flush();
     }
 
-    /// What one says that had to be stopped.
+    /// The output of a session that was killed.
     fn stopped(mut self) -> Option<String> {
         let _ = self.program.kill();
         let mut said = Vec::new();
@@ -147,7 +147,7 @@ impl Session {
         Some(String::from_utf8_lossy(&said).into_owned()).filter(|said| !said.is_empty())
     }
 
-    /// What is wrong with how it ended.
+    /// What is wrong with the end of the session.
     fn ended(self) -> Option<String> {
         let Session { mut program, input, heard: _, asked: _ } = self;
         drop(input);

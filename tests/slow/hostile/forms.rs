@@ -1,32 +1,30 @@
-//! Each form of a card, and `follow`, with what is kept and may be drawn, and with what is made to be long on
-//! the card itself: many steps, a long chart. A recipe that is refused is so before a form is looked at, and what
-//! is large only beside the card, in remarks, other films or files in use, is gone before one is drawn: these
-//! would double the time of the tests and find nothing that `card` in text does not.
+//! Each form of a card, and `follow`, with the kept inputs and with those that make the card itself long. A refused
+//! recipe, or a large file with a short card, would find nothing that `card` in text does not, and take as long again.
 
 use std::fs;
 use std::path::Path;
 
 use super::{CPU_SECONDS_MAX, Call, Ends, Ran, ended_in_order, unfit};
 
-/// What every form is asked for.
+/// The conditions of every card.
 const EVENING: [&str; 6] = ["card", "a.wet", "--at", "20C", "--rolls", "1x120"];
 
-/// A form, what more its call takes, and what it is.
+/// A form, its additional options, and its kind of content.
 struct Form {
     file: &'static str,
     more: &'static [&'static str],
     kind: Kind,
-    /// Whether every sound recipe has it: not each has a chart, or something to hear.
+    /// Whether every sound recipe has it: some have no chart or no tones.
     every: bool,
 }
 
-/// What a file is made of.
+/// The content of a file.
 enum Kind {
-    /// Letters alone, and line feeds.
+    /// Text with line feeds.
     Text,
-    /// Letters, and both signs of a line's end, as the standards of calendars and of tables have it.
+    /// Text with CRLF, by the standards of calendars and tables.
     Calendar,
-    /// Other bytes behind these.
+    /// Binary, beginning with these bytes.
     Bytes(&'static [u8]),
 }
 
@@ -46,7 +44,7 @@ const FORMS: [Form; 8] = [
     Form { file: "strip.svg", more: &["--as", "strip"], kind: Kind::Text, every: true },
 ];
 
-/// In a pipe it tells its lines; at this speed a day takes nine seconds.
+/// At this speed a day takes nine seconds.
 const FOLLOW: Call = Call {
     args: &["follow", "a.wet", "--at", "20C", "--rolls", "1x120", "--speed", "10000"],
     accepted: &[0],
@@ -54,7 +52,7 @@ const FOLLOW: Call = Call {
     writes: &[],
 };
 
-/// All that goes wrong with any form of a recipe in this folder.
+/// Everything that is wrong with any form of the recipe in this folder.
 pub(super) fn faults(ends: Ends, folder: &Path) -> Vec<String> {
     let followed = ended_in_order(&FOLLOW, ends, folder).into_iter().map(|fault| format!("follow: {fault}"));
     let drawn = FORMS.iter().flat_map(|form| {
@@ -78,7 +76,7 @@ impl Form {
                 faults.push(format!("it ends with {} and {there}, and should be {ends:?}", ran.status));
             }
         }
-        // The next form's folder is as this one's was.
+        // The next form finds the folder unchanged.
         let _ = fs::remove_file(folder.join(self.file));
         faults
     }

@@ -1,13 +1,8 @@
-//! Texts of which a line counts for as much as all others together: what is brought in, derived or told once for
-//! each of many lines must not cost the product of both.
+//! Texts in which every line imports, derives or reports a large text: the cost must not be the product of both sizes.
 
-use super::{Ends, Input, SOUND, all_end_in_order};
+use super::{Ends, Input, SOUND, all_end_in_order, each};
 
-fn each(count: usize, line: impl Fn(usize) -> String) -> String {
-    (0..count).map(line).collect()
-}
-
-/// A recipe with so many washes, each with these lines.
+/// A recipe with many washes, each with these lines.
 fn parent(washes: usize, lines: &str) -> String {
     let (head, _) = SOUND.rsplit_once('}').unwrap();
     format!("{head}{}}}\n", each(washes, |at| format!("wash w{at} {{\n{lines}}}\n")))
@@ -18,7 +13,7 @@ fn children(count: usize) -> String {
 }
 
 #[test]
-fn many_that_derive_from_a_long_one_end_in_order() {
+fn many_recipes_derived_from_a_long_one_end_in_order() {
     all_end_in_order(&[
         Input::new(
             "8,000 from one of 990 steps",
@@ -34,7 +29,7 @@ fn many_that_derive_from_a_long_one_end_in_order() {
 }
 
 #[test]
-fn a_file_that_is_used_on_every_line_ends_in_order() {
+fn a_file_that_every_line_imports_ends_in_order() {
     let films = each(20_000, |at| format!("film f{at} {{\nspeed ISO 100\n}}\n"));
     let prefixed = each(300, |at| format!("use \"b.wet\" as p{at}\n"));
     let start = |uses: &str| SOUND.replace("wetside 1\n", &format!("wetside 1\n{uses}"));
@@ -50,7 +45,7 @@ fn a_file_that_is_used_on_every_line_ends_in_order() {
 }
 
 #[test]
-fn long_names_that_nothing_bears_end_in_order() {
+fn long_unknown_names_end_in_order() {
     let name = |first: char, at: usize| format!("{first}{at}{}", "a".repeat(4_000));
     let known = each(120, |at| format!("recipe {} {{\n}}\n", name('k', at)));
     let asked = each(120, |at| format!("recipe r{at} from {} {{\n}}\n", name('x', at)));
@@ -76,9 +71,9 @@ fn a_hundred_files_of_a_mebibyte_end_in_order() {
     all_end_in_order(&[(0..100).fold(first, with)]);
 }
 
-/// Doubts about remarks must not use up what may be told, or a check finds nothing and says so.
+/// Warnings about comments must not use up the limit of findings, so that errors are lost.
 #[test]
-fn a_fault_behind_ten_thousand_doubts_is_still_a_fault() {
+fn an_error_after_ten_thousand_warnings_is_still_an_error() {
     let text = SOUND.replace("time 10:00", "tiem ten minutes") + &"# \u{202e}\n".repeat(10_000);
     let input = Input::new("a fault behind 10,000 doubts", Ends::Refused, &*text);
     let kitchen = crate::kitchen::Kitchen::of(&text);
@@ -87,9 +82,8 @@ fn a_fault_behind_ten_thousand_doubts_is_still_a_fault() {
     all_end_in_order(&[input]);
 }
 
-/// What is given up is said to be given up, once, as an error.
 #[test]
-fn what_was_not_looked_at_is_told() {
+fn a_check_that_stops_early_reports_it_as_one_error() {
     let films = format!("wetside 1\n{}", each(20_000, |at| format!("film f{at} {{\nspeed ISO 100\n}}\n")));
     let uses = each(16, |at| format!("use \"b.wet\" as p{at}\n"));
     let used = SOUND.replace("wetside 1\n", &format!("wetside 1\n{uses}"));

@@ -1,10 +1,10 @@
-//! Files that lead to files: circles, diamonds, links, pipes, devices, folders, and names that are no text.
+//! Imports in circles and diamonds, links, pipes, devices, folders, and names that are not UTF-8.
 
 use std::path::Path;
 
 use super::{Ends, Input, SOUND, all_end_in_order};
 
-/// The sound recipe, using these.
+/// The sound recipe with these imports.
 fn using(paths: &[&str]) -> String {
     let uses: String = paths.iter().map(|path| format!("use \"{path}\"\n")).collect();
     SOUND.replace("wetside 1\n", &format!("wetside 1\n{uses}"))
@@ -23,7 +23,7 @@ fn circles() -> Vec<Input> {
         let first = Input::new(format!("a circle of {length}"), Ends::Refused, using(&[&name(1)]));
         inputs.push((1..length).fold(first, |input, at| input.file(name(at), uses(&[name(at + 1)]))));
     }
-    // Each of 30 uses all of them.
+    // Each of 30 imports all of them.
     let all: Vec<String> = (0..30).map(|at| format!("k{at}.wet")).collect();
     let first = Input::new("30 that all use each other", Ends::Refused, using(&["k0.wet"]));
     inputs.push(all.iter().fold(first, |input, name| input.file(name, uses(&all))));
@@ -37,7 +37,7 @@ fn circles() -> Vec<Input> {
     inputs
 }
 
-/// Two files a storey, each using both of the next: 2^30 ways to the last, and one file there.
+/// Levels of two files, each importing both of the next level: 2^30 paths to the last file.
 fn diamonds() -> Vec<Input> {
     let mut inputs = Vec::new();
     for (storeys, ends) in [(16, Ends::Accepted), (17, Ends::Refused), (30, Ends::Refused)] {
@@ -139,7 +139,7 @@ fn by_links() -> Vec<Input> {
         }),
         Input::new("a socket", Ends::Refused, b())
             .furnished(|shelf| drop(std::os::unix::net::UnixListener::bind(shelf.join("b.wet")).unwrap())),
-        // Eight times what a file may have, and not a block of it on the disk.
+        // Eight times the size limit, as a sparse file.
         Input::new("a file of nothing but length", Ends::Refused, b())
             .furnished(|shelf| std::fs::File::create(shelf.join("b.wet")).unwrap().set_len(8 << 20).unwrap()),
     ]
@@ -150,7 +150,7 @@ fn by_links() -> Vec<Input> {
     Vec::new()
 }
 
-/// Names that a disk may hold and no text can.
+/// File names that are not UTF-8.
 #[cfg(target_os = "linux")]
 fn odd_names() -> Vec<Input> {
     use std::ffi::OsStr;
@@ -175,13 +175,13 @@ fn odd_names() -> Vec<Input> {
     Vec::new()
 }
 
-/// Everything here.
+/// All inputs of this module.
 pub(super) fn inputs() -> Vec<Input> {
     let all = [circles(), diamonds(), many(), by_links(), odd_names()].into_iter().flatten();
     all.map(Input::in_a_darkroom).collect()
 }
 
 #[test]
-fn files_that_lead_to_files_end_in_order() {
+fn links_end_in_order() {
     all_end_in_order(&inputs());
 }

@@ -1,10 +1,10 @@
-//! Lists of rolls for `plan --from` that are none, or that mean harm to whoever opens what is made of them.
+//! Lists for `plan --from` that are invalid, or hostile to a reader of the plan.
 
 use super::{CPU_SECONDS_MAX, Call, Ends, Input, Ran, SOUND, each_ends_in_order};
 
 const HEAD: &str = "label,film,format,date,index\n";
 
-/// What a list is given to; each writes the one file that is looked at by itself, if any.
+/// The commands for a list. Each writes at most one file, which is checked separately.
 const PLANNED: [Call; 4] = [
     Call {
         args: &["plan", "--from", "list.csv", "--at", "20C"],
@@ -34,7 +34,7 @@ const PLANNED: [Call; 4] = [
 
 fn input(name: &str, ends: Ends, list: impl Into<Vec<u8>>) -> Input {
     let input = Input::new(name, ends, SOUND).in_a_darkroom().file("list.csv", list);
-    // One that is refused is so before it is drawn.
+    // A refused list is not formatted.
     input.only(PLANNED.iter().take(if ends == Ends::Refused { 1 } else { PLANNED.len() }))
 }
 
@@ -42,7 +42,7 @@ fn rows(count: usize, row: impl Fn(usize) -> String) -> String {
     HEAD.to_owned() + &(0..count).map(row).collect::<String>()
 }
 
-/// A list of one roll, in these bytes.
+/// A list with this one roll.
 fn one(row: &str) -> String {
     format!("{HEAD}{row}\n")
 }
@@ -52,7 +52,7 @@ fn utf16(text: &str, bytes: fn(u16) -> [u8; 2]) -> Vec<u8> {
 }
 
 #[test]
-fn a_list_that_is_no_table_of_text_is_refused() {
+fn a_list_that_is_not_a_text_table_is_refused() {
     let sound = one("A1,plain-film,120,,");
     let binary: Vec<u8> = (0..=255).cycle().take(5_000).collect();
     each_ends_in_order(&[
@@ -75,7 +75,7 @@ fn a_list_that_is_no_table_of_text_is_refused() {
 }
 
 #[test]
-fn a_roll_that_cannot_be_is_refused() {
+fn an_impossible_roll_is_refused() {
     let refused = [
         ("a nought in a label", "A\0 1,plain-film,120,,"),
         ("escapes everywhere", "\u{1b}[2JA1,plain\u{1b}[2J-film,1\u{1b}]0;x\u{7},20\u{202e}2026,\u{202e}"),
@@ -119,7 +119,7 @@ fn a_roll_that_cannot_be_is_refused() {
 }
 
 #[test]
-fn a_list_as_spreadsheets_write_it_is_planned() {
+fn a_list_in_the_format_of_spreadsheets_is_planned() {
     let sound = one("A1,plain-film,120,2026-10-02,100");
     each_ends_in_order(&[
         input("a mark before it", Ends::Accepted, format!("\u{feff}{sound}")),
@@ -136,7 +136,7 @@ fn a_list_as_spreadsheets_write_it_is_planned() {
     ]);
 }
 
-/// What a spreadsheet would reckon, and what a browser would run.
+/// Labels that a spreadsheet would calculate or a browser would run.
 const LABELS: [&str; 8] = [
     "=cmd|' /C calc'!A0",
     "+1+1",
@@ -148,9 +148,8 @@ const LABELS: [&str; 8] = [
     "{{7*7}}",
 ];
 
-/// No cell begins as a formula does, and no label makes a tag of the page; the label is told all the same.
 #[test]
-fn no_label_of_a_plan_is_a_formula_or_a_tag() {
+fn no_label_becomes_a_formula_or_a_tag() {
     let home = tempfile::TempDir::new().unwrap();
     let list: String = LABELS.iter().map(|label| format!("\"{label}\",plain-film,120,,\n")).collect();
     let folder = input("labels", Ends::Accepted, format!("{HEAD}{list}")).written(home.path());

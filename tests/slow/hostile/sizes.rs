@@ -1,19 +1,15 @@
-//! What is too deep, too long or too many to be kept as a file: up to the 1 MiB that a file may have, and over it.
+//! Generated inputs that are too deep, too long or too many, with up to 1 MiB, the limit of a file, and more.
 
-use super::{Ends, Input, Ran, SOUND, all_end_in_order};
+use super::{Ends, Input, Ran, SOUND, all_end_in_order, each};
 
-/// So that 1 MiB is not reached by a hair.
+/// A little under 1 MiB.
 const NEARLY: usize = (1 << 20) - 4096;
 
 fn filled(piece: &str, bytes: usize) -> String {
     format!("wetside 1\n{}", piece.repeat(bytes / piece.len()))
 }
 
-fn each(count: usize, line: impl Fn(usize) -> String) -> String {
-    (0..count).map(line).collect()
-}
-
-/// The sound recipe with these lines in its last block but one.
+/// The sound recipe with these lines in its second last block.
 fn with_steps(steps: &str) -> String {
     let (head, _) = SOUND.rsplit_once('}').unwrap();
     format!("{head}{steps}}}\n")
@@ -131,7 +127,7 @@ fn counts() -> Vec<Input> {
     inputs
 }
 
-/// Each three thousandths of a degree warmer and a tenth of a second shorter.
+/// Points of a chart, each 0.003 °C warmer and 0.1 s shorter.
 fn points(count: usize) -> String {
     each(count, |at| {
         format!(
@@ -148,7 +144,7 @@ fn rinses(count: usize) -> String {
     each(count, |at| format!("rinse r{at} {{\nin water\ntime 1 min\nagitate none\n}}\n"))
 }
 
-/// What takes long or much although little is written.
+/// Short inputs with long or large results.
 fn amplified() -> Vec<Input> {
     let every = |amount: &str, time: &str| {
         SOUND.replace("10 s every 1 min", amount).replace("time 10:00", &format!("time {time}"))
@@ -173,34 +169,34 @@ fn amplified() -> Vec<Input> {
     ])
 }
 
-/// Everything here.
+/// All inputs of this module.
 pub(super) fn inputs() -> Vec<Input> {
     [nesting(), length(), counts(), amplified()].into_iter().flatten().collect()
 }
 
 #[test]
-fn what_is_too_deep_ends_in_order() {
+fn too_deep_input_ends_in_order() {
     all_end_in_order(&nesting());
 }
 
 #[test]
-fn what_is_too_long_ends_in_order() {
+fn too_long_input_ends_in_order() {
     all_end_in_order(&length());
 }
 
 #[test]
-fn what_is_too_many_ends_in_order() {
+fn too_much_input_ends_in_order() {
     all_end_in_order(&counts());
 }
 
 #[test]
-fn what_grows_out_of_its_size_ends_in_order() {
+fn small_input_with_huge_results_ends_in_order() {
     all_end_in_order(&amplified());
 }
 
-/// Each is within what a file may have, and all of them are far over what a run may take.
+/// Each file is within its limit; together they are far over the memory limit.
 #[test]
-fn large_files_of_a_folder_do_not_stand_in_memory_together() {
+fn large_files_are_not_in_memory_at_the_same_time() {
     let folder = tempfile::tempdir().unwrap();
     let films = each(12_000, |at| format!("film f{at} {{\nspeed ISO 100\n}}\n"));
     for at in 0..16 {

@@ -1,5 +1,5 @@
-//! The reports for programs, over a whole family at once: a check of many files costs hardly more than one of
-//! a single file. Only where something is wrong is each file asked alone, to tell which it was.
+//! The reports for programs, in one check of a whole family, which is fast. Only after an error is each file checked
+//! alone, to find which it was.
 
 use std::path::{Path, PathBuf};
 
@@ -9,10 +9,10 @@ use super::{CPU_SECONDS_MAX, Ends, Input, Ran};
 
 const FORMS: [&str; 3] = ["lines", "json", "sarif"];
 
-/// A family that has more than this is given file by file, since 200 MB are meant for each.
+/// A larger family is checked file by file, because the memory limit is for one file.
 const BYTES_MAX: usize = 1 << 20;
 
-/// All that went wrong with a family.
+/// Everything that is wrong with a family.
 pub(super) fn faults(inputs: &[Input]) -> Vec<String> {
     let home = TempDir::new().unwrap();
     let written =
@@ -44,7 +44,7 @@ pub(super) fn faults(inputs: &[Input]) -> Vec<String> {
         .collect()
 }
 
-/// Checks files in one form; what is wrong with how it ended and with what it said.
+/// Checks files in one form; returns what is wrong with the status and the output.
 fn told(folder: &Path, form: &str, paths: &[PathBuf], ends: Option<Ends>) -> Vec<String> {
     let args = ["check".as_ref(), "--as".as_ref(), form.as_ref()];
     let args: Vec<_> = args.into_iter().chain(paths.iter().map(|path| path.as_os_str())).collect();

@@ -1,60 +1,60 @@
-//! What may occur in some rooms only: real numbers, reading and printing, forms for the world outside.
+//! What only some files may use: real numbers, input and output, serialisation.
 
 use super::{none, texts};
 
-/// Where a real number may occur; everywhere else a quantity is a whole number of its base unit.
+/// The files that may use real numbers. Elsewhere a quantity is a whole number of its base unit.
 const REAL_NUMBERS: [&str; 9] = [
     "src/chemistry/",
     "src/compile/",
-    // JSON knows no other number.
+    // JSON has no other numbers.
     "src/emit/object.rs",
-    // Where words stand on paper, and how wide they are.
+    // The positions and widths of words on paper.
     "src/emit/pdf/",
-    // Where things stand on a picture.
+    // The positions in a picture.
     "src/emit/picture/",
-    // How a tone sounds.
+    // The samples of a tone.
     "src/emit/wav.rs",
-    // How much of one state of a salt stands for another.
+    // The ratio of the molar masses of two states of a salt.
     "src/measure/convert.rs",
-    // Where a quantity is read and written.
+    // Parsing and printing quantities.
     "src/model/quantity/",
-    // How a chart falls, for the rules that doubt one.
+    // The steepness of a chart, for lint rules.
     "src/model/steepness.rs",
 ];
 
-/// The only rooms that read, print and know the time.
-const EDGE: [&str; 3] = ["src/cli/", "src/disk.rs", "src/main.rs"];
+/// The only files that read, print and use the clock.
+const CLI: [&str; 3] = ["src/cli/", "src/disk.rs", "src/main.rs"];
 
-/// The only rooms whose values have a form outside the program.
-const BORDER: [&str; 4] = ["src/emit/", "src/report/", "src/editor/frames.rs", "src/cli/levels.rs"];
+/// The only files with serialised values.
+const SERIALISED: [&str; 4] = ["src/emit/", "src/report/", "src/editor/frames.rs", "src/cli/levels.rs"];
 
 #[test]
-fn real_numbers_stay_in_their_rooms() {
+fn real_numbers_occur_only_in_the_listed_files() {
     only_in(&REAL_NUMBERS, &["f32", "f64"]);
 }
 
 #[test]
-fn only_the_edge_prints() {
-    only_in(&EDGE, &["print!", "println!", "eprint!", "eprintln!", "stdin", "stdout", "stderr"]);
+fn only_the_cli_prints() {
+    only_in(&CLI, &["print!", "println!", "eprint!", "eprintln!", "stdin", "stdout", "stderr"]);
 }
 
 #[test]
-fn only_the_edge_knows_the_machine() {
+fn only_the_cli_uses_the_operating_system() {
     only_in(
-        &EDGE,
+        &CLI,
         &["fs::", "std::fs", "env::", "std::env", "process::", "net::", "SystemTime", "Instant", "now("],
     );
 }
 
 #[test]
-fn serialization_stays_at_the_border() {
-    only_in(&BORDER, &["Serialize", "Deserialize"]);
+fn only_the_listed_files_serialise() {
+    only_in(&SERIALISED, &["Serialize", "Deserialize"]);
 }
 
-fn only_in(rooms: &[&str], words: &[&str]) {
+fn only_in(allowed: &[&str], words: &[&str]) {
     let others = texts(&["src"], ".rs")
         .into_iter()
-        .filter(|file| !rooms.iter().any(|room| file.path.starts_with(room)));
+        .filter(|file| !allowed.iter().any(|path| file.path.starts_with(path)));
     none(others.flat_map(|file| file.code_with(words)));
 }
 
