@@ -1,12 +1,8 @@
-//! What went wrong with the call, where there is no recipe line to point at: told with what to do.
-//! Exit status 2.
+//! An error in the call itself, where there is no line of a recipe to point at. Exit status 2.
 
-use textwrap::{Options, WordSeparator, WordSplitter};
+use miette::{GraphicalReportHandler, GraphicalTheme, MietteDiagnostic};
 
 use crate::report::sanitise;
-
-/// The columns that a message takes at most.
-const WIDTH: usize = 78;
 
 /// A call that could not be carried out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,17 +29,18 @@ impl Failure {
         self.message
     }
 
-    /// As a person reads it; what came from outside is made safe here.
+    /// The message and its help as a terminal shows them. Control characters of the caller are made safe.
     pub(super) fn drawn(&self) -> String {
         let safe = |text: &str| sanitise(text).replace('\n', " ");
-        let options = Options::new(WIDTH)
-            .break_words(false)
-            .word_splitter(WordSplitter::NoHyphenation)
-            .word_separator(WordSeparator::AsciiSpace);
-        let wrapped = |text: &str, first, next| {
-            textwrap::fill(&safe(text), options.clone().initial_indent(first).subsequent_indent(next)) + "\n"
-        };
-        let drawn = wrapped(&self.message, "  x ", "  | ") + &wrapped(&self.help, "  help: ", "        ");
+        let error = MietteDiagnostic::new(safe(&self.message)).with_help(safe(&self.help));
+        let handler = GraphicalReportHandler::new_themed(GraphicalTheme::none())
+            .with_links(false)
+            .with_break_words(false)
+            .with_word_splitter(textwrap::WordSplitter::NoHyphenation)
+            .with_word_separator(textwrap::WordSeparator::AsciiSpace)
+            .with_width(80);
+        let mut drawn = String::new();
+        handler.render_report(&mut drawn, &error).expect("a string can be written to");
         if self.example.is_empty() { drawn } else { format!("{drawn}\n{}", self.example) }
     }
 }
