@@ -1,11 +1,10 @@
 //! The cautions of a card: the right hazard statements, each once, the gravest first.
 
 use wetside::chemistry::{
-    Concern, HAZARDS, Held, PRECAUTIONS, Precaution, SAID_BY, Strength, cautions, hazard, ingredient,
-    ingredients,
+    Concern, HAZARDS, Held, PRECAUTIONS, Precaution, SAID_BY, cautions, hazard, ingredient, ingredients,
 };
 
-fn concern(name: &str, held: &[(&str, Strength)]) -> Concern {
+fn concern(name: &str, held: &[(&str, Option<u32>)]) -> Concern {
     let held = held
         .iter()
         .map(|(name, strength)| Held { ingredient: ingredient(name).unwrap(), strength: *strength });
@@ -14,7 +13,7 @@ fn concern(name: &str, held: &[(&str, Strength)]) -> Concern {
 
 /// The cautions for a solution `soup` of these ingredients.
 fn printed_for(names: &[&str]) -> Vec<String> {
-    let held: Vec<(&str, Strength)> = names.iter().map(|name| (*name, Strength::Unsaid)).collect();
+    let held: Vec<(&str, Option<u32>)> = names.iter().map(|name| (*name, None)).collect();
     cautions(&[concern("soup", &held)])
 }
 
@@ -40,7 +39,7 @@ fn a_developer_is_one_line_with_its_signal_word_and_the_gravest_hazard_first() {
 
 #[test]
 fn solutions_with_one_label_share_a_line() {
-    let held = |name| concern(name, &[("citric-acid", Strength::Unsaid)]);
+    let held = |name| concern(name, &[("citric-acid", None)]);
     let printed = cautions(&[held("one"), held("other"), held("one")]);
     assert_eq!(
         printed[0],
@@ -57,17 +56,17 @@ fn the_hazards_of_an_acid_depend_on_its_strength() {
         printed.into_iter().find(|line| line.starts_with("stop"))
     };
     let burns = "causes severe skin burns and eye damage";
-    assert_eq!(at(Strength::Of(999)), None);
+    assert_eq!(at(Some(999)), None);
     assert_eq!(
-        at(Strength::Of(1000)).unwrap(),
+        at(Some(1000)).unwrap(),
         "stop, WARNING: causes serious eye irritation and skin irritation (acetic-acid of 10 %)"
     );
-    assert_eq!(at(Strength::Of(2499)).unwrap().split(':').next(), Some("stop, WARNING"));
-    assert_eq!(at(Strength::Of(2500)).unwrap(), format!("stop, DANGER: {burns} (acetic-acid of 25 %)"));
-    assert_eq!(at(Strength::Of(8999)).unwrap(), format!("stop, DANGER: {burns} (acetic-acid of 89.99 %)"));
+    assert_eq!(at(Some(2499)).unwrap().split(':').next(), Some("stop, WARNING"));
+    assert_eq!(at(Some(2500)).unwrap(), format!("stop, DANGER: {burns} (acetic-acid of 25 %)"));
+    assert_eq!(at(Some(8999)).unwrap(), format!("stop, DANGER: {burns} (acetic-acid of 89.99 %)"));
     let strongest = format!("stop, DANGER: {burns}; flammable, no flames (acetic-acid");
-    assert_eq!(at(Strength::Of(9000)).unwrap(), format!("{strongest} of 90 %)"));
-    assert_eq!(at(Strength::Unsaid).unwrap(), format!("{strongest} as at its strongest)"));
+    assert_eq!(at(Some(9000)).unwrap(), format!("{strongest} of 90 %)"));
+    assert_eq!(at(None).unwrap(), format!("{strongest} as at its strongest)"));
 }
 
 #[test]

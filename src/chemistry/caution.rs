@@ -1,67 +1,54 @@
-//! What a card says of the chemicals on it, each thing once and briefly.
-//!
-//! A line for each solution with the signal word of its label and what that warns of, then what a person does
-//! about it. A card is read with wet hands: what does not concern tonight's ingredients is not printed.
+//! The cautions of a card: a line for each solution with its signal word and hazards, then precautions. Only those of
+//! tonight's ingredients are printed.
 
 use super::hazard::{
     EUH031, EUH032, H360FD, H361d, H400, H410, H411, H412, HAZARDS, Hazard, SAID_BY, Signal,
 };
-use super::strength::{Held, Strength};
+use super::strength::Held;
 
-/// A solution, so far as it concerns the cautions.
+/// The facts of a solution that cautions depend on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Concern {
-    /// What people call it.
+    /// Its title.
     pub name: String,
-    /// What is known to be in it.
+    /// Its known ingredients.
     pub held: Vec<Held>,
-    /// Whether it will hold silver once film has gone through, whatever is in it.
+    /// Whether it takes silver from film, whatever its ingredients.
     pub takes_silver: bool,
 }
 
-/// Something to do or to leave, for the sake of certain hazards or certain ingredients, or always.
+/// A precaution for certain hazards or ingredients; for all solutions if it names neither.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Precaution {
-    /// What to do, in a few words.
+    /// What to do.
     pub text: &'static str,
-    /// The line of a card that it stands in.
-    pub line: Line,
+    /// The line of a card that it is on.
+    line: Line,
     /// The hazard statements that call for it.
     pub hazards: &'static [&'static Hazard],
-    /// The ingredients that call for it, whatever their statements are.
+    /// The ingredients that call for it.
     pub ingredients: &'static [&'static str],
-    /// Where the advice was read; 'common practice, no source' where it was not.
+    /// Its source, or 'common practice, no source'.
     pub source: &'static str,
 }
 
-/// The lines that precautions stand in, in their order on a card.
+/// The lines of precautions on a card, in order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Line {
-    /// What covers the body.
+enum Line {
     Body,
-    /// What must not meet.
     Mixing,
-    /// Food and bottles.
-    House,
-    /// What is left over.
+    Storage,
     Waste,
 }
 
-impl Line {
-    /// All of them, in order.
-    pub const ALL: [Line; 4] = [Line::Body, Line::Mixing, Line::House, Line::Waste];
-}
-
-/// The ingredients whose bath takes silver from film.
+/// The ingredients that take silver from film.
 const FIXES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
-/// What is always said.
-const ALWAYS: (&[&Hazard], &[&str]) = (&[], &[]);
 
 impl Precaution {
-    /// Whether it is said on every card, also on one of which nothing is known.
+    /// Whether every card has it.
     #[must_use]
     pub fn is_general(&self) -> bool {
-        (self.hazards, self.ingredients) == ALWAYS
+        self.hazards.is_empty() && self.ingredients.is_empty()
     }
 
     fn concerns(&self, solution: &Concern) -> bool {
@@ -73,13 +60,13 @@ impl Precaution {
     }
 }
 
-/// Every precaution known here, in the order in which a card prints them.
+/// All precautions, in the order of a card.
 pub const PRECAUTIONS: &[Precaution] = &[
     Precaution {
         text: "wear gloves, an apron and eye protection; ventilate, and breathe no dust",
         line: Line::Body,
-        hazards: ALWAYS.0,
-        ingredients: ALWAYS.1,
+        hazards: &[],
+        ingredients: &[],
         source: "NAVEDTRA 14209, Photography (Basic); T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
     },
     Precaution {
@@ -117,12 +104,12 @@ pub const PRECAUTIONS: &[Precaution] = &[
         ingredients: &["sodium-selenite"],
         source: "ICSC 1132",
     },
-    // That nothing is tasted is in the first source; the rest is common practice, no source.
+    // The first source has 'taste nothing' only.
     Precaution {
         text: "use nothing that has held food; taste nothing; label all, keep from children",
-        line: Line::House,
-        hazards: ALWAYS.0,
-        ingredients: ALWAYS.1,
+        line: Line::Storage,
+        hazards: &[],
+        ingredients: &[],
         source: "NAVEDTRA 14209, Photography (Basic); common practice, no source",
     },
     Precaution {
@@ -141,10 +128,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
     },
 ];
 
-/// The cautions for a card with these solutions, none twice.
-///
-/// First a line for each solution that has a label to heed, in the order of their use, those with the same
-/// label together; then the precautions that are called for; of no solution those that hold always.
+/// The cautions of a card with these solutions: a line for each different label, in order of use, then precautions.
 #[must_use]
 pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let mut labels: Vec<(Vec<&str>, String)> = Vec::new();
@@ -157,7 +141,7 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
         }
     }
     let labels = labels.into_iter().map(|(names, said)| format!("{}{said}", names.join(", ")));
-    let precautions = Line::ALL.into_iter().filter_map(|line| {
+    let precautions = [Line::Body, Line::Mixing, Line::Storage, Line::Waste].into_iter().filter_map(|line| {
         let called_for = PRECAUTIONS.iter().filter(|precaution| {
             precaution.line == line
                 && (precaution.is_general() || solutions.iter().any(|solution| precaution.concerns(solution)))
@@ -168,23 +152,23 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     labels.chain(precautions).collect()
 }
 
-/// What a solution's label calls, as it follows its name: `, DANGER: causes serious eye damage`.
+/// The label of a solution, to follow its name: `, DANGER: causes serious eye damage`.
 fn label(solution: &Concern) -> Option<String> {
     let shown: Vec<&Hazard> = solution.held.iter().flat_map(Held::hazards).copied().collect();
     let said_by = |hazard: &Hazard| {
         SAID_BY.iter().any(|(graver, lesser)| shown.contains(graver) && lesser.contains(&hazard))
     };
-    let heeded = HAZARDS.iter().copied().filter(|hazard| shown.contains(hazard) && !said_by(hazard));
-    let (mut breaths, mut signal) = (Vec::<(&str, Vec<&str>)>::new(), Signal::None);
-    for hazard in heeded.filter(|hazard| !hazard.brief.0.is_empty()) {
+    let relevant = HAZARDS.iter().copied().filter(|hazard| shown.contains(hazard) && !said_by(hazard));
+    let (mut phrases, mut signal) = (Vec::<(&str, Vec<&str>)>::new(), Signal::None);
+    for hazard in relevant.filter(|hazard| !hazard.brief.0.is_empty()) {
         let (lead, rest) = hazard.brief;
         signal = signal.max(hazard.signal);
-        match breaths.iter_mut().find(|(other, _)| *other == lead) {
+        match phrases.iter_mut().find(|(other, _)| *other == lead) {
             Some((_, all)) => all.push(rest),
-            None => breaths.push((lead, vec![rest])),
+            None => phrases.push((lead, vec![rest])),
         }
     }
-    let said: Vec<String> = breaths.iter().map(|(lead, rest)| breath(lead, rest)).collect();
+    let said: Vec<String> = phrases.iter().map(|(lead, rest)| phrase(lead, rest)).collect();
     let word = match signal {
         Signal::Danger => ", DANGER",
         Signal::Warning => ", WARNING",
@@ -193,8 +177,8 @@ fn label(solution: &Concern) -> Option<String> {
     (!said.is_empty()).then(|| format!("{word}: {}{}", said.join("; "), strengths(solution)))
 }
 
-/// `may cause cancer and genetic defects`.
-fn breath(lead: &str, rest: &[&str]) -> String {
+/// `may cause cancer and genetic defects`
+fn phrase(lead: &str, rest: &[&str]) -> String {
     match rest {
         [""] => lead.to_owned(),
         [one, other] if !one.contains(" and ") => format!("{lead} {one} and {other}"),
@@ -202,22 +186,21 @@ fn breath(lead: &str, rest: &[&str]) -> String {
     }
 }
 
-/// At which strength an acid's statements hold, where they hang on it.
+/// The strengths of the ingredients whose hazards depend on it.
 fn strengths(solution: &Concern) -> String {
     let by_strength = solution.held.iter().filter(|held| held.is_by_strength() && !held.hazards().is_empty());
-    let told: Vec<String> = by_strength
+    let texts: Vec<String> = by_strength
         .map(|held| {
             let name = held.ingredient.name;
             match held.strength {
-                Strength::Unsaid => format!("{name} as at its strongest"),
-                Strength::Of(strength) => format!("{name} of {} %", percent(strength)),
+                None => format!("{name} as at its strongest"),
+                Some(strength) => format!("{name} of {} %", percent(strength)),
             }
         })
         .collect();
-    if told.is_empty() { String::new() } else { format!(" ({})", told.join(", ")) }
+    if texts.is_empty() { String::new() } else { format!(" ({})", texts.join(", ")) }
 }
 
-/// Hundredths of a percent as percent.
 fn percent(hundredths: u32) -> String {
     let shown = format!("{}.{:02}", hundredths / 100, hundredths % 100);
     shown.trim_end_matches('0').trim_end_matches('.').to_owned()

@@ -1,11 +1,9 @@
-//! The weight of the elements, and from them the molar mass of a formula.
-//!
-//! A salt given in one state and had in another is weighed by the ratio of the two masses (R10).
+//! Molar masses of formulas (R10).
 
-/// Standard atomic weights of the elements that darkroom chemicals are made of, in g/mol.
+/// Standard atomic weights, in g/mol.
 ///
-/// Source: CIAAW, Standard Atomic Weights 2021; the conventional value where it publishes an interval.
-/// Manganese and iodine stand here from memory; the masses of their salts agree with a public database.
+/// Source: CIAAW, Standard Atomic Weights 2021, with the conventional value for an interval. Manganese and iodine are
+/// from memory; the masses of their salts agree with a public database.
 const WEIGHTS: &[(&str, f64)] = &[
     ("H", 1.008),
     ("B", 10.81),
@@ -26,12 +24,9 @@ const WEIGHTS: &[(&str, f64)] = &[
     ("I", 126.904_47),
 ];
 
-/// The molar mass of `formula` in g/mol.
+/// The molar mass of a formula such as `KAl(SO4)2·12H2O`, in g/mol; `None` if it cannot be parsed.
 ///
-/// A formula is written as on the jar: `Na2SO3·7H2O`, `(NH4)2S2O3`, `KAl(SO4)2·12H2O`. The middle dot parts
-/// what crystallises together; what follows it may begin with its count, which need not be whole
-/// (`K2CO3·1.5H2O`). Anything that cannot be read so, or that holds an element not in the table, has no mass
-/// here: `None`.
+/// The part after a middle dot may begin with a count, which need not be whole: `K2CO3·1.5H2O`.
 pub fn molar_mass(formula: &str) -> Option<f64> {
     let mut total = 0.0;
     for part in formula.split('·') {
@@ -41,9 +36,7 @@ pub fn molar_mass(formula: &str) -> Option<f64> {
     Some(total)
 }
 
-/// The mass of a run of atoms and brackets, such as `KAl(SO4)2`.
-///
-/// The brackets still open are kept in a list, so that no depth of them can exhaust the program's own stack.
+/// The mass of atoms and brackets such as `KAl(SO4)2`, without recursion.
 fn mass_of_atoms(atoms: &str) -> Option<f64> {
     let mut open = vec![0.0];
     let mut rest = atoms;
@@ -74,7 +67,7 @@ fn weight(symbol: &str) -> Option<f64> {
     WEIGHTS.iter().find(|(known, _)| *known == symbol).map(|(_, weight)| *weight)
 }
 
-/// How many of an atom or a bracket: a whole number from 1, or nothing written, which is one.
+/// The count after an atom or a bracket; 1 if it has no digits.
 fn subscript(digits: &str) -> Option<f64> {
     match digits {
         "" => Some(1.0),
@@ -82,7 +75,7 @@ fn subscript(digits: &str) -> Option<f64> {
     }
 }
 
-/// How many of a part: as a subscript, or a number with decimals between digits.
+/// The count before a part, which may have decimals.
 fn multiplier(number: &str) -> Option<f64> {
     match number.split_once('.') {
         None => subscript(number),
@@ -91,7 +84,7 @@ fn multiplier(number: &str) -> Option<f64> {
     }
 }
 
-/// The symbol that `text` begins with (a capital and the small letters after it), and what follows.
+/// The symbol at the start of a text, and the rest.
 fn split_symbol(text: &str) -> (&str, &str) {
     let end = text.char_indices().skip(1).find(|(_, letter)| !letter.is_ascii_lowercase());
     text.split_at(end.map_or(text.len(), |(at, _)| at))

@@ -1,40 +1,37 @@
-//! What harm a chemical can do, in the words that are the same on every label.
-//!
-//! The texts are those of the United Nations' Globally Harmonized System; the EUH statements are the European
-//! Union's own. They begin with a small letter, as they stand within a line.
+//! Hazard statements of the United Nations' Globally Harmonized System, and the EUH statements of the European Union.
 #![expect(non_upper_case_globals, reason = "the small letter of a code such as H361d is part of it")]
 
-/// One hazard statement.
+/// A hazard statement.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Hazard {
     /// The code on the label, such as `H317`.
     pub code: &'static str,
-    /// What the code says.
+    /// Its text, in lower case.
     pub text: &'static str,
-    /// How loudly a label that bears it calls.
+    /// The signal word of its label.
     pub signal: Signal,
-    /// What a card says for it: how that begins, so that several are said in one breath, and the rest. Both
-    /// empty where a precaution says it, which stands on the card whenever the statement does.
+    /// Its words on a card: a beginning that several may share, and the rest. Both are empty if a precaution of the
+    /// card says it.
     pub brief: (&'static str, &'static str),
 }
 
-/// The word at the head of a label. Which statement has which stands here from memory of the GHS, Annex 3.
+/// The signal word of a label. Its assignment is from memory of the GHS, Annex 3.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
     /// No word.
     None,
-    /// The lesser one.
+    /// The lesser hazard.
     Warning,
-    /// The greater one.
+    /// The greater hazard.
     Danger,
 }
 
-/// The statement that bears `code`, if the table knows it.
+/// The statement with this code.
 pub fn hazard(code: &str) -> Option<&'static Hazard> {
     HAZARDS.iter().copied().find(|known| known.code == code)
 }
 
-/// Statements that go without saying beside a graver one, each after that.
+/// Each statement with the lesser ones that it includes.
 pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H300, &[H301, H302]),
     (H301, &[H302]),
@@ -50,7 +47,7 @@ pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H372, &[H373]),
 ];
 
-/// Each statement becomes a name of its own, so that no ingredient can bear a code that is not in the table.
+/// Makes a constant of each statement, so that an ingredient cannot have an unknown code.
 macro_rules! hazards {
     ($($code:ident $signal:ident $text:literal [$lead:literal $rest:literal])*) => {
         $(pub(super) const $code: &Hazard = &Hazard {
@@ -60,13 +57,13 @@ macro_rules! hazards {
             brief: ($lead, $rest),
         };)*
 
-        /// Every statement known here, the most severe first: the order in which a card prints them.
+        /// All statements, the most severe first, in the order of a card.
         pub const HAZARDS: &[&Hazard] = &[$($code),*];
     };
 }
 
 hazards! {
-    // What can kill.
+    // Fatal and toxic.
     H300   Danger  "fatal if swallowed"
            ["fatal" "if swallowed"]
     H330   Danger  "fatal if inhaled"
@@ -82,7 +79,7 @@ hazards! {
     EUH031 None    "contact with acids liberates toxic gas"
            ["" ""]
 
-    // What stays.
+    // Lasting harm.
     H350   Danger  "may cause cancer"
            ["may cause" "cancer"]
     H340   Danger  "may cause genetic defects"
@@ -108,7 +105,7 @@ hazards! {
     H373   Warning "may cause damage to organs through prolonged or repeated exposure"
            ["may damage" "organs on repeated exposure"]
 
-    // What burns.
+    // Fire.
     H272   Danger  "may intensify fire; oxidiser"
            ["oxidiser, keep it off all that burns" ""]
     H225   Danger  "highly flammable liquid and vapour"
@@ -118,7 +115,7 @@ hazards! {
     H228   Warning "flammable solid"
            ["flammable solid, no flames" ""]
 
-    // What harms and passes.
+    // Passing harm.
     H302   Warning "harmful if swallowed"
            ["harmful" "if swallowed"]
     H312   Warning "harmful in contact with skin"
@@ -134,7 +131,7 @@ hazards! {
     H336   Warning "may cause drowsiness or dizziness"
            ["may cause" "drowsiness or dizziness"]
 
-    // What harms the vessel, and the water afterwards.
+    // Metals and waters.
     H290   Warning "may be corrosive to metals"
            ["corrodes metals" ""]
     H400   Warning "very toxic to aquatic life"

@@ -1,7 +1,6 @@
-//! What a formula may be made of: the states in which each ingredient is sold, and the harm it can do.
+//! The table of ingredients: their states and their hazards. Water is built into the language instead.
 //!
-//! Water is not among them: it is built into the language. Each CAS number is held by its own check digit, and most
-//! by a public database, where `tests/published/masses.rs` has not 'from memory' beside them.
+//! Tests hold each CAS number by its check digit, and most by a public database (`tests/published/masses.rs`).
 
 use super::element::molar_mass;
 use super::hazard::{
@@ -10,36 +9,34 @@ use super::hazard::{
     H412, Hazard,
 };
 
-/// A chemical as a recipe names it.
+/// An ingredient of a formula.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Ingredient {
-    /// The name a recipe writes: small letters, digits and hyphens.
+    /// Its name in a recipe.
     pub name: &'static str,
-    /// Whether it is sold by strength: its amount states a percentage (`28 %`) or a state's word (`glacial`).
+    /// Whether a recipe states its strength: a percentage (`28 %`) or the word of a state (`glacial`).
     pub strength: bool,
-    /// The states in which it is sold, least water first; none for a mixture that has no one formula.
+    /// The states in which it is sold, least water first; none for a mixture.
     pub states: &'static [State],
-    /// The statements on its label, as sold: at the greatest strength where that varies.
+    /// The hazard statements of its label, at the greatest strength sold.
     pub hazards: &'static [&'static Hazard],
-    /// Where the statements were read, or that they stand here from memory.
+    /// The source of the statements.
     pub source: &'static str,
 }
 
-/// One state of an ingredient: with so much water of crystallisation, or none.
+/// A state of an ingredient, by its water of crystallisation.
 #[derive(Debug, PartialEq, Eq)]
 pub struct State {
-    /// The word for it in a recipe, such as `decahydrate`; empty where there is but one and nobody names it.
+    /// Its word in a recipe, such as `decahydrate`; empty if it is the only one.
     pub word: &'static str,
-    /// Its formula: one unit of the same salt in all of an ingredient's states, so that their masses compare.
+    /// Its formula, with the same amount of salt in all states of an ingredient.
     pub formula: &'static str,
-    /// Its number in the register of the Chemical Abstracts Service.
+    /// Its CAS number.
     pub cas: &'static str,
 }
 
 impl Ingredient {
-    /// The state that a recipe means by `word`; without a word, the only one there is.
-    ///
-    /// `None` if there is no such state, or if a word (or a strength) is needed to tell which.
+    /// The state with this word, or without a word the only one; `None` if a word or a strength is needed.
     pub fn state(&self, word: Option<&str>) -> Option<&'static State> {
         match (word, self.states) {
             (Some(word), states) => states.iter().find(|state| state.word == word),
@@ -50,26 +47,67 @@ impl Ingredient {
 }
 
 impl State {
-    /// How many grams of this state hold as much of the salt as one gram of `other` (R10).
-    ///
-    /// Both must be states of one ingredient. `None` only where a formula cannot be read.
+    /// The grams of this state that hold as much salt as one gram of `other`, a state of the same ingredient (R10).
     pub fn in_place_of(&self, other: &State) -> Option<f64> {
         Some(molar_mass(self.formula)? / molar_mass(other.formula)?)
     }
 }
 
-/// The ingredient that a recipe calls `name`.
+/// The ingredient with this name.
 pub fn ingredient(name: &str) -> Option<&'static Ingredient> {
     INGREDIENTS.iter().find(|known| known.name == name)
 }
 
-/// Every ingredient known, in the order of their names.
+/// All ingredients, in the order of their names.
 pub fn ingredients() -> &'static [Ingredient] {
     INGREDIENTS
 }
 
-// Where the hazards were read. What stands from memory says so; `tests/published/labels.rs` tells them apart, code
-// by code.
+/// Ingredients that make a bath acid. Boric acid buffers a developer, so it does not count.
+const ACIDS: &[&str] = &[
+    "acetic-acid",
+    "citric-acid",
+    "potassium-metabisulfite",
+    "sodium-bisulfate",
+    "sodium-bisulfite",
+    "sodium-metabisulfite",
+    "sulfuric-acid",
+];
+
+/// Ingredients that make a bath alkaline enough to develop in. Sulfite alone is too weak.
+const ALKALIS: &[&str] = &[
+    "borax",
+    "potassium-carbonate",
+    "potassium-hydroxide",
+    "sodium-carbonate",
+    "sodium-hydroxide",
+    "sodium-metaborate",
+];
+
+/// Ingredients that harden gelatin.
+const HARDENERS: &[&str] = &["chrome-alum", "potassium-alum"];
+
+impl Ingredient {
+    /// Whether it makes a bath acid.
+    #[must_use]
+    pub fn is_acid(&self) -> bool {
+        ACIDS.contains(&self.name)
+    }
+
+    /// Whether it makes a bath alkaline.
+    #[must_use]
+    pub fn is_alkali(&self) -> bool {
+        ALKALIS.contains(&self.name)
+    }
+
+    /// Whether it hardens gelatin.
+    #[must_use]
+    pub fn is_hardener(&self) -> bool {
+        HARDENERS.contains(&self.name)
+    }
+}
+
+// Sources of the hazards; `tests/published/labels.rs` says for each code whether it is from memory.
 const ACETIC: &str = "supplier data sheet; H226 also in a government's GHS classification";
 const BASE_READ: &str = "EU entry of p-aminophenol (R 20/22-50/53-68), in a chemical dictionary";
 const BISULFITE: &str = "CLP harmonised entry; ICSC 1134; EUH031 from memory";
@@ -100,8 +138,7 @@ const SULFITE: &str = "no harmonised entry; EUH031 by some suppliers, from memor
 const THIOCYANATE: &str = "supplier data sheet of 2012; H412 in place of its H402 from memory";
 const WHMIS: &str = "EU entry (R 22-36) in ICSC 1051; a government's WHMIS 2015 classification";
 
-/// A row is a name, `by strength` where it is sold so, its hazards and their source; below it stands a line
-/// for each state: word, formula, CAS number.
+/// Each row: name, `by strength`, hazards, source; then for each state: word, formula, CAS number.
 macro_rules! ingredients {
     ($($name:literal $(by $strength:ident)? ($($hazard:ident)*) $source:ident
        $([$($word:ident)? $formula:literal $cas:literal])*;)*) => {
@@ -218,7 +255,7 @@ ingredients! {
         ["NaOH"                                 "1310-73-2"];
     "sodium-metabisulfite"              (H302 H318 EUH031)              ICSC_1461
         ["Na2S2O5"                              "7681-57-4"];
-    // Also sold as '4 mol' and '8 mol', counted on two of these: the dihydrate and the tetrahydrate.
+    // Also sold as '4 mol' and '8 mol', which count the water of two units: the dihydrate and the tetrahydrate.
     "sodium-metaborate"                 (H319 H361d)                    SHEETS
         [dihydrate     "NaBO2·2H2O"             "16800-11-6"]
         [tetrahydrate  "NaBO2·4H2O"             "10555-76-7"];

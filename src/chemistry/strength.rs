@@ -1,50 +1,44 @@
-//! What is sold by strength harms by strength: an acid that burns as it is sold may do nothing when it is weak.
+//! An ingredient at its strength: its hazards, and the precautionary statements that these call for.
 
-use super::hazard::{H226, H290, H314, H315, H319, Hazard};
+use super::hazard::{
+    H225, H226, H228, H272, H290, H300, H301, H302, H311, H312, H314, H315, H317, H318, H319, H330, H331,
+    H332, H334, H335, H336, H340, H341, H350, H351, H360FD, H361d, H372, H373, H400, H410, H411, H412,
+    Hazard,
+};
 use super::ingredient::Ingredient;
 
-/// An ingredient in a solution, and how strong it is when a hand opens its bottle.
+/// An ingredient of a solution as it is handled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Held {
     /// The ingredient.
     pub ingredient: &'static Ingredient,
-    /// Its strength.
-    pub strength: Strength,
+    /// Its strength in hundredths of a percent; `None`, which counts as the greatest, if it is not stated.
+    pub strength: Option<u32>,
 }
 
-/// How strong an ingredient is that is sold by strength.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Strength {
-    /// Nobody says, or it is pure: it is taken at its strongest.
-    Unsaid,
-    /// In hundredths of a percent.
-    Of(u32),
-}
-
-/// From so many hundredths of a percent on these statements hold; the strongest first, and below all of them none.
+/// The statements that hold from a strength on, in hundredths of a percent, the strongest first.
 type Limits = &'static [(u32, &'static [&'static Hazard])];
 
-// The limits of acetic acid, 10, 25 and 90 %, are those of its entry in the EU's CLP Regulation, as read in a
-// trade sheet, the statements from memory; those of sulfuric acid, 5 and 15 %, stand here from memory.
+// The limits of acetic acid are those of its CLP entry, read in a trade sheet; its statements, and the limits of
+// sulfuric acid, are from memory.
 const LIMITS: &[(&str, Limits)] = &[
     ("acetic-acid", &[(9000, &[H226, H314]), (2500, &[H314]), (1000, &[H315, H319])]),
     ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),
 ];
 
-/// What is mixed by volume closely enough for the cross to hold, and how strong it is, in hundredths of a
-/// percent, where its word stands in place of a percentage: as sold, at least 99.5 and 99 %, from memory.
-/// Others are sold by weight, and one does not know their volume without their density.
+/// Ingredients whose percentages may be mixed by volume, each with a word for its strength as sold, in hundredths of
+/// a percent, from memory. Others are sold by weight, and their densities are not known here.
 const BY_VOLUME: &[(&str, &str, u32)] =
     &[("acetic-acid", "glacial", 9950), ("isopropyl-alcohol", "anhydrous", 9900)];
 
 impl Ingredient {
-    /// Whether its percentages may be crossed by volume: so much of a strong one is so much more of a weak one.
+    /// Whether its percentages may be mixed by volume.
     #[must_use]
     pub fn is_by_volume(&self) -> bool {
         BY_VOLUME.iter().any(|(name, ..)| *name == self.name)
     }
 
-    /// How strong it is, in hundredths of a percent, where a recipe writes that word in place of a percentage.
+    /// The strength that this word means, in hundredths of a percent.
     #[must_use]
     pub fn strength_of(&self, word: &str) -> Option<u32> {
         let row = BY_VOLUME.iter().find(|(name, known, _)| *name == self.name && *known == word);
@@ -53,21 +47,31 @@ impl Ingredient {
 }
 
 impl Held {
-    /// An ingredient whose strength nobody says.
+    /// An ingredient without a stated strength.
     #[must_use]
     pub fn unsaid(ingredient: &'static Ingredient) -> Held {
-        Held { ingredient, strength: Strength::Unsaid }
+        Held { ingredient, strength: None }
     }
 
-    /// The statements on its label at that strength.
+    /// The hazard statements at its strength.
     #[must_use]
     pub fn hazards(&self) -> &'static [&'static Hazard] {
         match (self.limits(), self.strength) {
-            (Some(limits), Strength::Of(strength)) => {
+            (Some(limits), Some(strength)) => {
                 limits.iter().find(|(from, _)| *from <= strength).map_or(&[], |(_, hazards)| hazards)
             }
-            (Some(_) | None, Strength::Unsaid) | (None, Strength::Of(_)) => self.ingredient.hazards,
+            _ => self.ingredient.hazards,
         }
+    }
+
+    /// The precautionary statements that its hazards call for, in the order of the codes.
+    #[must_use]
+    pub fn statements(&self) -> Vec<&'static Statement> {
+        let rows = CALLED_FOR.iter().filter(|(hazard, _)| self.hazards().contains(hazard));
+        let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.iter().copied()).collect();
+        let said =
+            |code: &str| INCLUDES.iter().any(|(other, lesser)| *lesser == code && codes.contains(other));
+        STATEMENTS.iter().filter(|one| codes.contains(&one.code) && !said(one.code)).collect()
     }
 
     /// Whether its statements depend on its strength.
@@ -80,3 +84,141 @@ impl Held {
         LIMITS.iter().find(|(name, _)| *name == self.ingredient.name).map(|(_, limits)| *limits)
     }
 }
+
+/// A precautionary statement of the GHS.
+///
+/// Statements on storage and disposal, on industrial sites (P240, P370+P378) and P321, which refers to the label, are
+/// left out.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Statement {
+    /// The code on the label, such as `P280` or `P305+P351+P338`.
+    pub code: &'static str,
+    /// Its text, in lower case.
+    pub text: &'static str,
+}
+
+/// The source of the texts and of their assignment.
+pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
+     in Regulation (EC) 1272/2008; what calls for which agrees with supplier data sheets of acids, \
+     permanganate and a thiocyanate, and is from memory beyond them";
+
+const fn row(code: &'static str, text: &'static str) -> Statement {
+    Statement { code, text }
+}
+
+/// All statements, in the order of the codes.
+pub const STATEMENTS: &[Statement] = &[
+    row("P201", "obtain special instructions before use"),
+    row("P202", "do not handle until all safety precautions have been read and understood"),
+    row(
+        "P210",
+        "keep away from heat, hot surfaces, sparks, open flames and other ignition sources; no smoking",
+    ),
+    row("P220", "keep away from clothing and other combustible materials"),
+    row("P234", "keep only in original packaging"),
+    row("P260", "do not breathe dust, fume, gas, mist, vapours or spray"),
+    row("P261", "avoid breathing dust, fume, gas, mist, vapours or spray"),
+    row("P264", "wash hands thoroughly after handling"),
+    row("P270", "do not eat, drink or smoke when using this product"),
+    row("P271", "use only outdoors or in a well-ventilated area"),
+    row("P272", "contaminated work clothing should not be allowed out of the workplace"),
+    row("P273", "avoid release to the environment"),
+    row("P280", "wear protective gloves, protective clothing, eye protection and face protection"),
+    row("P284", "wear respiratory protection"),
+    row("P301+P310", "if swallowed: immediately call a poison centre or a doctor"),
+    row("P301+P312", "if swallowed: call a poison centre or a doctor if you feel unwell"),
+    row("P301+P330+P331", "if swallowed: rinse mouth; do not induce vomiting"),
+    row("P302+P352", "if on skin: wash with plenty of water"),
+    row(
+        "P303+P361+P353",
+        "if on skin or hair: take off immediately all contaminated clothing; rinse skin with water",
+    ),
+    row("P304+P340", "if inhaled: remove person to fresh air and keep comfortable for breathing"),
+    row(
+        "P305+P351+P338",
+        "if in eyes: rinse cautiously with water for several minutes; remove contact lenses, if present and \
+         easy to do; continue rinsing",
+    ),
+    row("P308+P313", "if exposed or concerned: get medical advice"),
+    row("P310", "immediately call a poison centre or a doctor"),
+    row("P311", "call a poison centre or a doctor"),
+    row("P312", "call a poison centre or a doctor if you feel unwell"),
+    row("P314", "get medical advice if you feel unwell"),
+    row("P330", "rinse mouth"),
+    row("P332+P313", "if skin irritation occurs: get medical advice"),
+    row("P333+P313", "if skin irritation or rash occurs: get medical advice"),
+    row("P337+P313", "if eye irritation persists: get medical advice"),
+    row("P342+P311", "if experiencing respiratory symptoms: call a poison centre or a doctor"),
+    row("P361+P364", "take off immediately all contaminated clothing and wash it before reuse"),
+    row("P362+P364", "take off contaminated clothing and wash it before reuse"),
+    row("P363", "wash contaminated clothing before reuse"),
+    row("P390", "absorb spillage to prevent material damage"),
+    row("P391", "collect spillage"),
+];
+
+const SWALLOWED: &[&str] = &["P264", "P270", "P301+P310", "P330"];
+const INHALED: &[&str] = &["P261", "P271", "P304+P340", "P312"];
+const LASTING: &[&str] = &["P201", "P202", "P280", "P308+P313"];
+const FLAMMABLE: &[&str] = &["P210", "P280"];
+const WATERS: &[&str] = &["P273", "P391"];
+
+/// The statements that each hazard calls for. EUH statements call for none.
+const CALLED_FOR: &[(&Hazard, &[&str])] = &[
+    (H225, FLAMMABLE),
+    (H226, FLAMMABLE),
+    (H228, FLAMMABLE),
+    (H272, &["P210", "P220", "P280"]),
+    (H290, &["P234", "P390"]),
+    (H300, SWALLOWED),
+    (H301, SWALLOWED),
+    (H302, &["P264", "P270", "P301+P312", "P330"]),
+    (H311, &["P280", "P302+P352", "P312", "P361+P364"]),
+    (H312, &["P280", "P302+P352", "P312", "P362+P364"]),
+    (
+        H314,
+        &[
+            "P260",
+            "P264",
+            "P280",
+            "P301+P330+P331",
+            "P303+P361+P353",
+            "P304+P340",
+            "P305+P351+P338",
+            "P310",
+            "P363",
+        ],
+    ),
+    (H315, &["P264", "P280", "P302+P352", "P332+P313", "P362+P364"]),
+    (H317, &["P261", "P272", "P280", "P302+P352", "P333+P313", "P362+P364"]),
+    (H318, &["P280", "P305+P351+P338", "P310"]),
+    (H319, &["P264", "P280", "P305+P351+P338", "P337+P313"]),
+    (H330, &["P260", "P271", "P284", "P304+P340", "P310"]),
+    (H331, &["P261", "P271", "P304+P340", "P311"]),
+    (H332, INHALED),
+    (H334, &["P261", "P284", "P304+P340", "P342+P311"]),
+    (H335, INHALED),
+    (H336, INHALED),
+    (H340, LASTING),
+    (H341, LASTING),
+    (H350, LASTING),
+    (H351, LASTING),
+    (H360FD, LASTING),
+    (H361d, LASTING),
+    (H372, &["P260", "P264", "P270", "P314"]),
+    (H373, &["P260", "P314"]),
+    (H400, WATERS),
+    (H410, WATERS),
+    (H411, WATERS),
+    (H412, &["P273"]),
+];
+
+/// Each statement with one that it includes.
+const INCLUDES: &[(&str, &str)] = &[
+    ("P260", "P261"),
+    ("P301+P310", "P301+P312"),
+    ("P310", "P311"),
+    ("P310", "P312"),
+    ("P311", "P312"),
+    ("P333+P313", "P332+P313"),
+    ("P361+P364", "P362+P364"),
+];

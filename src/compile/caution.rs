@@ -2,7 +2,7 @@
 //! chemicals, then what holds for all.
 
 use super::evening::Evening;
-use crate::chemistry::{Concern, Held, Strength, cautions as of_chemicals};
+use crate::chemistry::{Concern, Held, cautions as of_chemicals};
 use crate::model::{Role, Solution, Substance};
 
 /// The cautions, none twice.
@@ -34,7 +34,7 @@ pub(crate) fn concern(solution: &Solution) -> Concern {
     let items = solution.formulas.iter().flat_map(|formula| &formula.items);
     let mixed = items.filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
-            let strength = item.strength.map_or(Strength::Unsaid, |share| Strength::Of(share.basis_points));
+            let strength = item.strength.map(|share| share.basis_points);
             Some(Held { ingredient, strength })
         }
         Substance::Water | Substance::Other(_) => None,

@@ -5,7 +5,7 @@ use super::had::{self, Forms};
 use super::liquids::Liquids;
 use super::sheet::{Amount, Bottle, Form, Line, Water, Weighed};
 use super::{Findings, advice, convert, warmth};
-use crate::chemistry::{Held, Strength};
+use crate::chemistry::Held;
 use crate::compile::measurable;
 use crate::model::{Formula, Item, Limit, Measure, Solution, Substance, Volume};
 use crate::source::Diagnostic;
@@ -162,8 +162,8 @@ fn written(item: &Item) -> Form {
 fn held(item: &Item, form: &Form) -> Option<Held> {
     let Substance::Known(ingredient) = item.what else { return None };
     let strength = match form {
-        Form::Strength(strength) => Strength::Of(strength.basis_points),
-        _ => Strength::Unsaid,
+        Form::Strength(strength) => Some(strength.basis_points),
+        _ => None,
     };
     Some(Held { ingredient, strength })
 }

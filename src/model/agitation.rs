@@ -7,87 +7,82 @@ use crate::source::Span;
 /// An agitation scheme.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Scheme {
-    /// The scheme's name, where it was named and not written out.
+    /// Its name, if the recipe names a scheme.
     pub name: Option<String>,
-    /// When the film moves.
+    /// When to agitate.
     pub pulse: Pulse,
-    /// How it moves.
+    /// How to agitate.
     pub by: Option<Motion>,
-    /// How long one inversion takes.
+    /// The time of one inversion.
     pub inversion: Time,
-    /// Whether the tank is knocked against air bells, and when.
+    /// When to knock the tank to free air bells.
     pub knock: Option<Knock>,
-    /// Remarks for the card.
+    /// Notes for the card.
     pub notes: Vec<String>,
-    /// Where it is written.
+    /// Its span.
     pub span: Span,
 }
 
-/// When the film moves.
+/// When to agitate.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Pulse {
     /// Never.
     None,
-    /// From full to draining.
+    /// All the time from full to draining.
     Continuous,
-    /// In a turning drum, from full to draining.
+    /// In a rotary drum, from full to draining.
     Rotary(Speed),
-    /// At these times on the step's clock, each for so long.
+    /// At these times of the step's clock.
     At {
-        /// The times, rising.
+        /// The times, in order.
         times: Vec<Time>,
-        /// For how long.
+        /// The amount each time.
         amount: Amount,
     },
-    /// `first` from full on, then `then` at every whole `every` on the clock.
+    /// First from full on, then at whole multiples of an interval of the clock.
     Interval {
-        /// From full on.
+        /// The first amount.
         first: Option<Amount>,
-        /// Then so much, this often.
+        /// The later amount, and the interval.
         then: Option<(Amount, Time)>,
     },
 }
 
-/// How much moving at a time.
+/// An amount of agitation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Amount {
-    /// For so long.
+    /// A time.
     For(Time),
-    /// So many inversions.
+    /// A number of inversions.
     Inversions(u32),
 }
 
 words! {
-    /// The motion.
+    /// A way to agitate.
     pub enum Motion {
-        /// The tank is turned over and back.
         Inversion = "inversion",
-        /// The reels are turned by their axis.
         Rotation = "rotation",
-        /// The tray is tilted.
         Rocking = "rocking",
-        /// The film is lifted and lowered.
         Lifting = "lifting",
-        /// Sheets are moved from the bottom to the top.
         Shuffling = "shuffling",
     }
 }
 
 words! {
-    /// When the tank is knocked.
+    /// When to knock the tank.
     pub enum Knock {
-        /// After each time of moving.
+        /// After each agitation.
         AfterEach = "after each",
-        /// Once, after the first.
+        /// Once, after the first agitation.
         Once = "once",
     }
 }
 
 impl Scheme {
-    /// How long one inversion takes unless a scheme says otherwise (common practice, no source).
+    /// The default time of one inversion (common practice, no source).
     pub const INVERSION: Time = Time::from_ms(2500);
 
-    /// How long an amount takes in this scheme.
+    /// The time of an amount in this scheme.
     #[must_use]
     pub fn length(&self, amount: Amount) -> Time {
         match amount {

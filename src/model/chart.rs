@@ -1,20 +1,21 @@
-//! A development chart: times at temperatures, as the film's data give them (R1).
+//! A development chart, and how steep it is, for the rules that check charts. Each figure allows for rounded times.
 
 use super::quantity::{Temperature, Time};
+use super::solution::Quickening;
 use crate::source::Span;
 
-/// One line of a chart.
+/// A point of a chart.
 #[derive(Debug, Clone, Copy)]
 pub struct Point {
-    /// At this temperature
+    /// The temperature.
     pub temperature: Temperature,
-    /// this time.
+    /// The time.
     pub time: Time,
-    /// Where it says so.
+    /// The span that states it.
     pub span: Span,
 }
 
-/// Wherever they are written.
+/// Spans are ignored.
 impl PartialEq for Point {
     fn eq(&self, other: &Point) -> bool {
         (self.temperature, self.time) == (other.temperature, other.time)
@@ -23,14 +24,14 @@ impl PartialEq for Point {
 
 impl Eq for Point {}
 
-/// Points in the order of their temperatures, at least two, none twice, no time rising.
+/// A development chart (R1): at least two points, coldest first, with no time rising.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chart {
     points: Vec<Point>,
 }
 
 impl Chart {
-    /// Takes the points in any order; the check has seen to what the type promises.
+    /// A chart of checked points, given in any order.
     #[must_use]
     pub fn new(mut points: Vec<Point>) -> Chart {
         points.sort_by_key(|point| point.temperature);
@@ -43,9 +44,233 @@ impl Chart {
         &self.points
     }
 
-    /// The coldest and the warmest temperature; `None` only if there is no point.
+    /// The coldest and the warmest temperature; `None` without points.
     #[must_use]
     pub fn ends(&self) -> Option<(Temperature, Temperature)> {
         Some((self.points.first()?.temperature, self.points.last()?.temperature))
     }
+}
+
+/// A point far from the line through its neighbours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stray {
+    /// The point.
+    pub point: Point,
+    /// The time on the line, rounded like the times of the chart.
+    pub likely: Time,
+    /// Its distance from the line, in percent of the likely time; positive if it is too long.
+    pub per_cent: i64,
+}
+
+/// The factor by which a chart's times fall per 10 °C, in hundredths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Coefficient {
+    /// The least that rounding allows.
+    pub least: i64,
+    /// As stated.
+    pub stated: i64,
+    /// The most that rounding allows.
+    pub most: i64,
+}
+
+/// A part of a chart where each degree changes the time by much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Steep {
+    /// Its cold end.
+    pub from: Temperature,
+    /// Its warm end.
+    pub to: Temperature,
+    /// The change of the time with 1 °C, in percent of the shorter time.
+    pub per_cent: i64,
+}
+
+/// The fewest points with a line through the others.
+const POINTS_MIN: usize = 4;
+/// The points compared at a time, since a long chart may bend.
+const WINDOW: usize = 5;
+/// The allowed distance from the line inside a chart.
+const STRAY_INSIDE: f64 = 0.03;
+/// The allowed distance at an end, where a chart may bend (hydroquinone is weak in the cold), for a point at the mean
+/// distance of the others; more in proportion.
+const STRAY_AT_END: f64 = 0.15;
+/// The standard deviations of rounding that are allowed.
+const DEVIATIONS: f64 = 3.0;
+
+/// The point of a chart that is far from the line (log time against temperature) through up to four neighbours, which
+/// are close to it. `None` if the chart has fewer than four points or bends as a whole, or if rounding explains it.
+#[must_use]
+pub fn stray_point(chart: &Chart) -> Option<Stray> {
+    let points = chart.points();
+    if points.len() < POINTS_MIN {
+        return None;
+    }
+    let unit = unit(points);
+    let width = WINDOW.min(points.len());
+    let mut worst: Option<(f64, Stray)> = None;
+    for (at, point) in points.iter().enumerate() {
+        let start = at.saturating_sub(width / 2).min(points.len() - width);
+        let window: Vec<Point> = points.iter().skip(start).take(width).copied().collect();
+        let is_end = at == 0 || at + 1 == points.len();
+        let Some((off, likely)) = strays(&window, at - start, is_end, unit) else { continue };
+        if worst.as_ref().is_none_or(|(most, _)| *most < libm::fabs(off)) {
+            let stray = Stray { point: *point, likely, per_cent: whole(libm::expm1(off) * 100.0) };
+            worst = Some((libm::fabs(off), stray));
+        }
+    }
+    worst.map(|(_, stray)| stray)
+}
+
+/// The log distance of a point from the line through the others, and the time on the line; `None` if another point is
+/// worse, or the distance is allowed.
+fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64, Time)> {
+    let without = |out: usize| {
+        let others = window.iter().enumerate().filter(move |(index, _)| *index != out);
+        Fit::through(others.map(|(_, point)| *point).collect())
+    };
+    let line = without(at);
+    let blamed = (0..window.len()).all(|other| other == at || line.misfit() <= without(other).misfit());
+    let point = window.get(at)?;
+    let off = log_time(point) - line.at(point.temperature);
+    let rounding = libm::hypot(line.rounding(point.temperature, unit), deviation(point, unit));
+    let bar = if is_end { STRAY_AT_END * line.beyond(point.temperature).max(1.0) } else { STRAY_INSIDE };
+    let keeps = line.misfit() <= STRAY_INSIDE;
+    let explained = libm::hypot(DEVIATIONS * rounding, 2.0 * line.misfit());
+    let strays = bar.max(explained) < libm::fabs(off);
+    let likely = nearest(libm::exp(line.at(point.temperature)), unit);
+    (blamed && keeps && strays).then_some((off, likely))
+}
+
+/// The least-squares line of log time against temperature.
+struct Fit {
+    points: Vec<Point>,
+    middle: f64,
+    height: f64,
+    spread: f64,
+    slope: f64,
+}
+
+impl Fit {
+    fn through(points: Vec<Point>) -> Fit {
+        let count = points.iter().fold(0.0, |count, _| count + 1.0);
+        let mean = |of: &dyn Fn(&Point) -> f64| points.iter().map(of).sum::<f64>() / count;
+        let middle = mean(&|point| point.temperature.celsius());
+        let height = mean(&log_time);
+        let aside = |point: &Point| point.temperature.celsius() - middle;
+        let spread: f64 = points.iter().map(|point| aside(point) * aside(point)).sum();
+        let slope = points.iter().map(|point| aside(point) * log_time(point)).sum::<f64>() / spread;
+        Fit { points, middle, height, spread, slope }
+    }
+
+    fn at(&self, temperature: Temperature) -> f64 {
+        self.height + self.slope * (temperature.celsius() - self.middle)
+    }
+
+    /// The distance of a temperature beyond its points, in their mean distance.
+    fn beyond(&self, at: Temperature) -> f64 {
+        let Some((first, last)) = self.points.first().zip(self.points.last()) else { return 1.0 };
+        let gaps = self.points.iter().skip(1).fold(0.0, |count, _| count + 1.0);
+        let mean = last.temperature.above(first.temperature).celsius() / gaps;
+        let cold = first.temperature.above(at).celsius();
+        let warm = at.above(last.temperature).celsius();
+        cold.max(warm) / mean
+    }
+
+    /// The distance of its worst point.
+    fn misfit(&self) -> f64 {
+        let off = |point: &Point| libm::fabs(log_time(point) - self.at(point.temperature));
+        self.points.iter().map(off).fold(0.0, f64::max)
+    }
+
+    /// The standard deviation of its value at a temperature, from the rounding of its points.
+    fn rounding(&self, at: Temperature, unit: Time) -> f64 {
+        let count = self.points.iter().fold(0.0, |count, _| count + 1.0);
+        let aside = at.celsius() - self.middle;
+        let share =
+            |point: &Point| 1.0 / count + aside * (point.temperature.celsius() - self.middle) / self.spread;
+        let square = |point: &Point| {
+            let part = share(point) * deviation(point, unit);
+            part * part
+        };
+        libm::sqrt(self.points.iter().map(square).sum())
+    }
+}
+
+/// The coefficient from the coldest point to the warmest.
+#[must_use]
+pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
+    let (cold, warm) = (chart.points().first()?, chart.points().last()?);
+    let (least, stated, most) = fall(cold, warm, unit(chart.points()))?;
+    let hundredths = |slope: f64| whole(libm::exp(slope * 10.0).min(1e6) * 100.0);
+    Some(Coefficient { least: hundredths(least), stated: hundredths(stated), most: hundredths(most) })
+}
+
+/// The time at a temperature by one point and the usual coefficient of 2.5 per 10 °C, rounded like the chart's times.
+#[must_use]
+pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
+    let slope = libm::log(2.5) / 10.0;
+    let seconds = from.time.seconds() * libm::exp(slope * from.temperature.above(at).celsius());
+    nearest(seconds, unit(chart.points()))
+}
+
+/// The coldest part of a chart between two temperatures where 1 °C changes the time by more than `per_cent`, whatever
+/// the rounding.
+#[must_use]
+pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
+    let unit = unit(chart.points());
+    chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {
+        let within = cold.temperature < high && low < warm.temperature;
+        let (least, stated, _) = fall(cold, warm, unit).filter(|_| within)?;
+        let change = |slope: f64| whole(libm::expm1(slope).min(1e4) * 100.0);
+        (per_cent < change(least)).then(|| Steep {
+            from: cold.temperature.max(low),
+            to: warm.temperature.min(high),
+            per_cent: change(stated),
+        })
+    })
+}
+
+/// The change of a time with 1 °C by a coefficient, in percent.
+#[must_use]
+pub fn change_by_rate(rate: Quickening) -> i64 {
+    let slope = libm::log(rate.factor.real()) / rate.interval.celsius();
+    whole(libm::expm1(slope).min(1e4) * 100.0)
+}
+
+/// The fall of log time with 1 °C between two points: the least that rounding allows, as stated, and the most.
+fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
+    let width = warm.temperature.above(cold.temperature).celsius();
+    if width <= 0.0 {
+        return None;
+    }
+    let half = unit.seconds() / 2.0;
+    let (long, short) = (cold.time.seconds(), warm.time.seconds());
+    let slope = |long: f64, short: f64| libm::log(long / short) / width;
+    let least = slope(long - half, short + half);
+    Some((least, slope(long, short), slope(long + half, (short - half).max(0.001))))
+}
+
+/// The unit to which the times of a chart are rounded, from a minute down to a second.
+fn unit(points: &[Point]) -> Time {
+    let units = [60, 30, 15, 10, 5].map(Time::from_seconds);
+    let fits = |unit: &Time| points.iter().all(|point| point.time.ms % unit.ms == 0);
+    units.into_iter().find(fits).unwrap_or(Time::from_seconds(1))
+}
+
+/// The standard deviation of the log of a time rounded to `unit`.
+fn deviation(point: &Point, unit: Time) -> f64 {
+    unit.seconds() / libm::sqrt(12.0) / point.time.seconds()
+}
+
+fn log_time(point: &Point) -> f64 {
+    libm::log(point.time.seconds())
+}
+
+fn nearest(seconds: f64, unit: Time) -> Time {
+    let units = whole(seconds / unit.seconds()).max(1);
+    Time::from_ms(unit.ms.saturating_mul(units))
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "what is past 64 bits comes out as the end of them")]
+fn whole(value: f64) -> i64 {
+    libm::floor(value + 0.5) as i64
 }

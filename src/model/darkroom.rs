@@ -1,34 +1,31 @@
-//! One's own darkroom: the bottles that stand in it, what they were tested for, and what was done with
-//! them. What a bath has treated is not here; it is counted from the sessions.
+//! The user's own darkroom: bottles, clearing tests, sessions and backlogs.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Date;
-use super::backlog::Backlog;
-use super::bath::KeptBath;
-use super::film::Film;
-use super::quantity::{Temperature, Time};
-use super::session::Session;
-use super::stated::Stated;
+use super::quantity::{Temperature, Time, Volume};
+use super::recipe::{Film, Stated};
+use super::solution::{Dilution, Solution};
+use super::step::StepKind;
+use super::tank::Format;
 use crate::source::{FileId, Span};
 
-/// Everything of a darkroom that the files of a run declare.
+/// The bottles, tests, sessions and backlogs of a run. The use of a bath is counted from the sessions.
 #[derive(Debug, Clone, Default)]
 pub struct Darkroom {
-    /// The bottles that each file can name: its own and those of the files it uses, with the name each
-    /// has there.
+    /// The bottles that each file can name, with their names there.
     pub baths: Vec<(FileId, String, Arc<KeptBath>)>,
     /// The clearing tests, in the order of files and lines.
     pub tests: Vec<Arc<ClearingTest>>,
-    /// The sessions, in the order of files and lines, those that were taken back too.
+    /// The sessions, retracted ones too, in the order of files and lines.
     pub sessions: Vec<Arc<Session>>,
-    /// The rolls that wait, as each file can name them.
+    /// The backlogs that each file can name.
     pub backlogs: Vec<(FileId, String, Arc<Backlog>)>,
 }
 
 impl Darkroom {
-    /// Every bottle once, in the order of files and lines.
+    /// Each bottle once, in the order of files and lines.
     pub fn bottles(&self) -> impl Iterator<Item = &Arc<KeptBath>> {
         let own = |(file, name, bath): &&(FileId, String, Arc<KeptBath>)| {
             *file == bath.span.file && *name == bath.name
@@ -36,7 +33,7 @@ impl Darkroom {
         self.baths.iter().filter(own).map(|(_, _, bath)| bath)
     }
 
-    /// Every backlog once, in the order of files and names.
+    /// Each backlog once, in the order of files and names.
     pub fn backlogs_once(&self) -> impl Iterator<Item = &Arc<Backlog>> {
         let own = |(file, name, backlog): &&(FileId, String, Arc<Backlog>)| {
             *file == backlog.span.file && *name == backlog.name
@@ -44,7 +41,7 @@ impl Darkroom {
         self.backlogs.iter().filter(own).map(|(_, _, backlog)| backlog)
     }
 
-    /// Takes out what these files declare.
+    /// Removes what these files declare.
     pub fn leave_out(&mut self, files: &BTreeSet<FileId>) {
         self.baths.retain(|(_, _, bath)| !files.contains(&bath.span.file));
         self.tests.retain(|test| !files.contains(&test.span.file));
@@ -52,29 +49,179 @@ impl Darkroom {
         self.backlogs.retain(|(_, _, backlog)| !files.contains(&backlog.span.file));
     }
 
-    /// The sessions that stand, in the order of files and lines: those that nothing took back.
+    /// The sessions that are not retracted.
     pub fn standing(&self) -> impl Iterator<Item = &Arc<Session>> {
         self.sessions.iter().filter(|session| session.retracted.is_none())
     }
 }
 
-/// How long a film took to clear in a bottle on a day (R11): `test fix-a-1 { … }`.
+/// The measured clearing time of a film in a bottle (R11): `test fix-a-1 { … }`.
 #[derive(Debug, Clone)]
 pub struct ClearingTest {
-    /// Its name as declared.
+    /// Its name.
     pub name: String,
-    /// Its declaration's header.
+    /// Its header.
     pub span: Span,
     /// The bottle.
     pub bath: Arc<KeptBath>,
     /// The film.
     pub film: Arc<Film>,
-    /// The day.
+    /// The date.
     pub date: Stated<Date>,
-    /// How long it took.
+    /// The clearing time.
     pub time: Stated<Time>,
-    /// How warm the bath was.
+    /// The temperature of the bath.
     pub at: Temperature,
-    /// Remarks.
+    /// Notes.
     pub notes: Vec<String>,
+}
+
+/// A bath in its bottle: `bath fix-a { … }`.
+#[derive(Debug, Clone)]
+pub struct KeptBath {
+    /// Its name.
+    pub name: String,
+    /// Its title, or its name if it has none.
+    pub title: String,
+    /// Its header.
+    pub span: Span,
+    /// Its solution.
+    pub solution: Arc<Solution>,
+    /// Its dilution.
+    pub dilution: Dilution,
+    /// The volume made.
+    pub volume: Stated<Volume>,
+    /// The day it was made.
+    pub mixed: Stated<Date>,
+    /// The day it was poured away.
+    pub discarded: Option<Stated<Date>>,
+    /// Notes.
+    pub notes: Vec<String>,
+    /// Its cautions.
+    pub cautions: Vec<String>,
+}
+
+/// A session as it was done: `session evening-1 { … }`. The shelf may no longer have its recipe and tank.
+#[derive(Debug, Clone)]
+pub struct Session {
+    /// Its name.
+    pub name: String,
+    /// Its header.
+    pub span: Span,
+    /// The whole declaration.
+    pub extent: Span,
+    /// The date.
+    pub date: Stated<Date>,
+    /// The recipe's name at the time.
+    pub recipe: Stated<String>,
+    /// The fingerprint of the recipe, eight hexadecimal digits.
+    pub fingerprint: String,
+    /// The git revision of the recipe.
+    pub revision: Option<String>,
+    /// The tank's name at the time.
+    pub tank: Option<String>,
+    /// The temperature of the session.
+    pub at: Option<Temperature>,
+    /// The expected temperature at the end.
+    pub ending: Option<Temperature>,
+    /// The steps with a temperature of their own.
+    pub steps: Vec<StepAt>,
+    /// The requested volume in the tank.
+    pub volume: Option<Volume>,
+    /// The backlog of its labels.
+    pub backlog: Option<Arc<Backlog>>,
+    /// The rolls in the tank, from the bottom up.
+    pub slots: Vec<Slot>,
+    /// The bottles it used.
+    pub baths: Vec<Stated<Arc<KeptBath>>>,
+    /// Notes.
+    pub notes: Vec<String>,
+    /// The reason it was retracted, if it was.
+    pub retracted: Option<Stated<String>>,
+}
+
+/// A step with a temperature of its own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepAt {
+    /// The kind of step.
+    pub kind: StepKind,
+    /// Its name, if it has one.
+    pub name: Option<String>,
+    /// Its temperature.
+    pub temperature: Temperature,
+    /// The span that states it.
+    pub span: Span,
+}
+
+/// A place in the tank.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Slot {
+    /// Its number from the bottom, from 1.
+    pub slot: u32,
+    /// The roll's label.
+    pub label: Option<String>,
+    /// Its format.
+    pub format: Format,
+    /// The span that states it.
+    pub span: Span,
+}
+
+impl Session {
+    /// Its film, in twelfths of a roll (R12).
+    #[must_use]
+    pub fn twelfths(&self) -> i64 {
+        self.slots.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
+    }
+}
+
+/// Exposed rolls to be developed: `backlog autumn { … }`.
+#[derive(Debug, Clone)]
+pub struct Backlog {
+    /// Its name.
+    pub name: String,
+    /// Its title, or its name if it has none.
+    pub title: String,
+    /// Its header.
+    pub span: Span,
+    /// The recipes to prefer, each by its file and name.
+    pub recipes: Vec<(FileId, String)>,
+    /// The rolls, in the order of exposure.
+    pub rolls: Vec<Exposed>,
+    /// The index of each label in `rolls`.
+    pub places: BTreeMap<String, usize>,
+    /// Notes.
+    pub notes: Vec<String>,
+}
+
+impl Backlog {
+    /// The roll with this label.
+    #[must_use]
+    pub fn roll(&self, label: &str) -> Option<&Exposed> {
+        self.places.get(label).and_then(|at| self.rolls.get(*at))
+    }
+}
+
+/// An exposed roll.
+#[derive(Debug, Clone)]
+pub struct Exposed {
+    /// Its label, unique in the backlog.
+    pub label: String,
+    /// Its format.
+    pub format: Format,
+    /// Its film.
+    pub film: Arc<Film>,
+    /// Its exposure index, if stated.
+    pub index: Option<u32>,
+    /// The date of exposure.
+    pub shot: Option<Date>,
+    /// The span that states it.
+    pub span: Span,
+}
+
+impl Exposed {
+    /// Its exposure index, or the nominal speed of the film.
+    #[must_use]
+    pub fn exposed_at(&self) -> Option<u32> {
+        self.index.or_else(|| self.film.speed.map(|speed| speed.value))
+    }
 }

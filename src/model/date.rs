@@ -8,34 +8,34 @@ use jiff::civil;
 
 use super::{Keeping, KeepingUnit};
 
-/// A day of the calendar, written as in `2026-11-25` and in no other way. What would lie past the last day there is, is that day.
+/// A date, written `2026-11-25`. Arithmetic stops at [`Date::MAX`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Date(civil::Date);
 
 impl Date {
-    /// The last day there is.
+    /// The last date.
     pub const MAX: Date = Date(civil::Date::MAX);
 
-    /// The day, if the calendar has it and it is not before the year 1.
+    /// A date of the year 1 or later.
     #[must_use]
     pub fn new(year: i16, month: i8, day: i8) -> Option<Date> {
         civil::Date::new(year, month, day).ok().filter(|date| date.year() > 0).map(Date)
     }
 
-    /// The day so many days later.
+    /// The date this many days later.
     #[must_use]
     pub fn days_later(self, days: i64) -> Date {
         self.later(Span::new().try_days(days))
     }
 
-    /// How many days lie between this day and another; below 0 if the other is the earlier.
+    /// The days from this date to another; negative if that is earlier.
     #[must_use]
     pub fn days_until(self, other: Date) -> i64 {
         self.0.until(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
-    /// The last day on which a solution that was made on this day is good: by the calendar, so that six months
-    /// from the second of a month end on a second. A day that the month lacks is its last.
+    /// The last date on which a solution made on this date is good, by the calendar: six months from the 2nd end on a
+    /// 2nd, or on the last day of a shorter month.
     #[must_use]
     pub fn keeps_until(self, keeping: Keeping) -> Date {
         let (span, count) = (Span::new(), i64::from(keeping.count));
@@ -47,8 +47,7 @@ impl Date {
         })
     }
 
-    /// The day, and the clock on the wall so many seconds after its midnight, as ISO 8601 writes both without signs:
-    /// `20261125T193000`; `None` past the last day there is.
+    /// The date and time `seconds` after midnight, as `20261125T193000`; `None` past the last date.
     pub(crate) fn clock(self, seconds: i64) -> Option<String> {
         let time =
             self.0.to_datetime(civil::Time::midnight()).checked_add(Span::new().try_seconds(seconds).ok()?);
@@ -66,7 +65,7 @@ impl Display for Date {
     }
 }
 
-/// That a text is no day of the calendar.
+/// The error of a text that is not a date.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NoDate;
 

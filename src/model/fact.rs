@@ -3,12 +3,12 @@
 use std::borrow::Cow;
 
 use super::agitation::{Knock, Motion, Pulse};
-use super::band::Band;
-use super::bath::Use;
-use super::dilution::Dilution;
-use super::film::Grain;
 use super::quantity::{Temperature, Time, Volume};
+use super::recipe::Grain;
+use super::solution::Dilution;
 use super::solution::{Extend, Item, Keeping, Measure, Role, Treats};
+use super::step::Band;
+use super::step::Use;
 use super::step::{Clock, Duration, StepKind};
 
 /// One fact of a recipe. Two facts are equal where they say the same, wherever and in whatever unit it is written.
@@ -45,7 +45,7 @@ pub enum Key<'a> {
     Order,
     /// The solution, by its declared name.
     Solution,
-    /// Its strength.
+    /// Its dilution.
     Dilution,
     /// What becomes of the bath.
     Use,
@@ -71,7 +71,7 @@ pub enum Key<'a> {
     Extend,
     /// What is added after a roll.
     Replenish,
-    /// How its time falls with temperature (R2).
+    /// Its temperature coefficient (R2).
     Rate,
     /// How long it keeps.
     Keeps,
@@ -93,21 +93,21 @@ pub enum Key<'a> {
     OwnTemperature,
     /// When the film moves (R7).
     Agitation,
-    /// How it moves.
+    /// How to agitate.
     Motion,
     /// How long an inversion takes.
     Inversion,
-    /// When the tank is knocked.
+    /// When to knock the tank.
     Knock,
     /// What passes before the pour.
     Handling,
-    /// Whether light is safe from here on.
+    /// The statement that light is safe from here on.
     LightSafe,
     /// What light to expose to.
     Light,
-    /// Its own time to fill.
+    /// Its own filling time.
     Fill,
-    /// Its own time to drain.
+    /// Its own draining time.
     Drain,
     /// From where its clock runs (R6).
     Clock,
@@ -166,15 +166,15 @@ pub enum Value<'a> {
     Keeping(Keeping),
     /// A plain time, and the temperature it is calculated from.
     Plain(Time, Option<Temperature>),
-    /// How long a step takes.
+    /// The duration of a step.
     Duration(&'a Duration),
     /// The temperatures a step may have.
     Band(Band),
-    /// When the film moves.
+    /// When to agitate.
     Pulse(&'a Pulse),
-    /// How it moves.
+    /// How to agitate.
     Motion(Motion),
-    /// When the tank is knocked.
+    /// When to knock the tank.
     Knock(Knock),
     /// From where a clock runs.
     Clock(Clock),

@@ -3,14 +3,14 @@
 use std::fmt::{Result, Write};
 
 use super::agitation::{Amount, Knock, Pulse, Scheme};
-use super::band::Band;
-use super::dilution::Dilution;
 use super::fact::{Fact, Key, Portion, Value};
+use super::solution::Dilution;
 use super::solution::Item;
+use super::step::Band;
 use super::step::{Change, Clock, Duration};
 
-/// The facts as canonical lines, for a fingerprint: `STEP KEY VALUE`, with every quantity in its base unit. What is
-/// absent, and what is so unless stated otherwise, has no line; so a new statement alters no old fingerprint.
+/// The facts as lines `STEP KEY VALUE` for a fingerprint, quantities in base units. Absent facts and defaults have no
+/// line, so a new statement changes no old fingerprint.
 #[must_use]
 pub fn lines(facts: &[Fact<'_>]) -> String {
     let mut out = String::with_capacity(4096);
@@ -28,7 +28,7 @@ pub fn lines(facts: &[Fact<'_>]) -> String {
 }
 
 impl Fact<'_> {
-    /// Whether it says what holds anyway.
+    /// Whether it states a default.
     fn is_default(&self) -> bool {
         match &self.value {
             Value::Dilution(dilution) => *dilution == Dilution::stock(),
@@ -42,7 +42,7 @@ impl Fact<'_> {
 impl Value<'_> {
     fn write(&self, out: &mut String) -> Result {
         match self {
-            // These stand in differences alone, or their key says it all.
+            // These are in differences only, or their key is enough.
             Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
             Value::Step(kind) => out.write_str(kind.word()),
             Value::Name(text) => out.write_str(text),

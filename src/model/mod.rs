@@ -1,56 +1,37 @@
-//! What the trade talks about: quantities, films, solutions, tanks, agitation and recipes, as values
-//! whose names are resolved and whose units are fixed.
+//! The values of a recipe, with names resolved and units fixed.
 
 mod agitation;
-mod backlog;
-mod band;
-mod bath;
 mod chart;
 mod darkroom;
 mod date;
-mod dilution;
 mod fact;
-mod film;
-mod format;
 mod lines;
 mod quantity;
-mod reach;
 mod recipe;
-mod session;
 mod shelf;
 mod solution;
-mod stated;
-mod steepness;
 mod step;
 mod tank;
 mod work;
 mod words;
 
 pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
-pub use backlog::{Backlog, Exposed};
-pub use band::Band;
-pub use bath::{Bath, KeptBath, Use};
-pub use chart::{Chart, Point};
-pub use darkroom::{ClearingTest, Darkroom};
+pub use chart::{
+    Chart, Coefficient, Point, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
+};
+pub use darkroom::{Backlog, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot, StepAt};
 pub use date::{Date, NoDate};
-pub use dilution::Dilution;
 pub use fact::{Fact, Key, Portion, Value};
-pub use film::{Clearing, Film, Grain};
-pub use format::{Format, Rolls};
 pub use lines::lines;
 pub use quantity::{
     Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
 };
-pub use recipe::Recipe;
-pub use session::{Session, Slot, StepAt};
+pub use recipe::{Clearing, Film, Grain, Recipe, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
-    Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance, Treats,
+    Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance,
+    Treats,
 };
-pub use stated::Stated;
-pub use steepness::{
-    Coefficient, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
-};
-pub use step::{Change, Clock, Duration, Step, StepKind};
-pub use tank::{Reels, Tank};
+pub use step::{Band, Bath, Change, Clock, Duration, Step, StepKind, Use};
+pub use tank::{Format, Reels, Rolls, Tank};
 pub(crate) use words::words;

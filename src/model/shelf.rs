@@ -8,28 +8,27 @@ use super::solution::Solution;
 use super::tank::Tank;
 use crate::source::{FileId, Span};
 
-/// What stands in the files of a run, checked: no name in it is unresolved, no unit unread.
+/// The checked declarations of the files of a run.
 #[derive(Debug, Clone, Default)]
 pub struct Shelf {
-    /// Every recipe that is sound, bases too, in the order of files and lines.
+    /// The recipes without errors, in the order of files and lines.
     pub recipes: Vec<Arc<Recipe>>,
-    /// The tanks that each file can name: its own and those of the files it uses, with the name
-    /// each has there.
+    /// The tanks that each file can name, with their names there.
     pub tanks: Vec<(FileId, String, Arc<Tank>)>,
-    /// Every solution that is sound, with the file that declares it.
+    /// The solutions without errors, with their files.
     pub solutions: Vec<(FileId, Arc<Solution>)>,
-    /// Bottles, tests, sessions and rolls that wait.
+    /// Bottles, tests, sessions and backlogs.
     pub darkroom: Darkroom,
-    /// What is declared and has errors, or needs something that has.
+    /// Declarations with errors, or that need one with errors.
     pub unsound: Unsound,
 }
 
-/// What is declared and not on the shelf, each by its file.
+/// The files of declarations that are not on the shelf.
 #[derive(Debug, Clone, Default)]
 pub struct Unsound {
     /// Recipes.
     pub recipes: Vec<FileId>,
-    /// Those of them that have no error of their own.
+    /// The recipes without an error of their own.
     pub sound_alone: Vec<Arc<Recipe>>,
     /// Solutions.
     pub solutions: Vec<FileId>,
@@ -38,7 +37,7 @@ pub struct Unsound {
 }
 
 impl Shelf {
-    /// The recipe of that name in that file.
+    /// The recipe with this name in this file.
     #[must_use]
     pub fn recipe(&self, file: FileId, name: &str) -> Option<&Arc<Recipe>> {
         self.recipes.iter().find(|recipe| recipe.file == file && recipe.name == name)
@@ -49,18 +48,18 @@ impl Shelf {
         self.tanks.iter().filter(move |(of, ..)| *of == file).map(|(_, name, tank)| (name.as_str(), tank))
     }
 
-    /// The solutions that a file declares, in the order of its lines.
+    /// The solutions of a file, in the order of its lines.
     pub fn solutions_of(&self, file: FileId) -> impl Iterator<Item = &Arc<Solution>> {
         self.solutions.iter().filter(move |(of, _)| *of == file).map(|(_, solution)| solution)
     }
 
-    /// A recipe and those derived from it, at any remove.
+    /// A recipe and all recipes derived from it, also indirectly.
     #[must_use]
     pub fn family(&self, of: &Recipe) -> Vec<&Arc<Recipe>> {
         self.recipes.iter().filter(|recipe| self.descends(recipe, of)).collect()
     }
 
-    /// The declarations that a recipe is made of: its own and its parents', its film and its solutions.
+    /// The declarations of a recipe, its parents, its film and its solutions.
     #[must_use]
     pub fn made_of(&self, recipe: &Recipe) -> Vec<Span> {
         let mut extents = vec![recipe.extent];

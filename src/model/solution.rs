@@ -1,8 +1,7 @@
-//! A solution: what it is for, what is in it, how far it goes and how long it keeps.
+//! A solution: its formulas, capacity and keeping time, and its dilution.
 
-use super::dilution::Dilution;
 use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume};
-use super::stated::Stated;
+use super::recipe::Stated;
 use super::words::words;
 use crate::chemistry::Ingredient;
 use crate::source::Span;
@@ -10,50 +9,50 @@ use crate::source::Span;
 /// A solution or a concentrate.
 #[derive(Debug, Clone)]
 pub struct Solution {
-    /// Its name as declared, without a prefix.
+    /// Its name.
     pub name: String,
-    /// Its title, or its name where it has none.
+    /// Its title, or its name if it has none.
     pub title: String,
-    /// Its declaration's header.
+    /// Its header.
     pub span: Span,
-    /// The whole declaration, header and block.
+    /// The whole declaration.
     pub extent: Span,
-    /// What it does to the film.
+    /// Its role.
     pub role: Option<Role>,
-    /// The names of its bottles, where it comes in several; else empty.
+    /// The names of its bottles; empty if it has one.
     pub parts: Vec<String>,
-    /// How it is made, one formula a bottle; empty for a bought one.
+    /// The formulas of its bottles; empty if it is bought.
     pub formulas: Vec<Formula>,
-    /// What a bought one contains.
+    /// The ingredients of a bought one.
     pub contains: Vec<&'static Ingredient>,
-    /// Of the first part, for one roll (80 square inches).
+    /// The least volume of the first part for one roll (80 square inches).
     pub needs: Option<Stated<Volume>>,
-    /// How many rolls a volume of it treats.
+    /// Its capacities.
     pub treats: Vec<Treats>,
-    /// How the time is drawn out as rolls go through.
+    /// How its time is extended as rolls are treated.
     pub extend: Option<Stated<Extend>>,
-    /// What is added after each roll.
+    /// The volume to add after each roll.
     pub replenish: Option<Stated<Volume>>,
-    /// How its time falls with temperature (R2).
+    /// Its temperature coefficient (R2).
     pub rate: Option<Stated<Quickening>>,
-    /// How long it keeps, mixed.
+    /// How long it keeps once mixed.
     pub keeps: Option<Stated<Keeping>>,
-    /// Where it is from.
+    /// Its sources.
     pub sources: Vec<String>,
-    /// Cautions of its own.
+    /// Its cautions.
     pub cautions: Vec<String>,
-    /// Remarks for the card.
+    /// Notes for the card.
     pub notes: Vec<String>,
 }
 
 impl Solution {
-    /// How many bottles it comes in, at least one.
+    /// The number of its bottles, at least one.
     #[must_use]
     pub fn bottles(&self) -> usize {
         self.parts.len().max(1)
     }
 
-    /// All that is known to be in it, each once.
+    /// All known ingredients, each once.
     #[must_use]
     pub fn ingredients(&self) -> Vec<&'static Ingredient> {
         let items = self.formulas.iter().flat_map(|formula| &formula.items);
@@ -70,7 +69,7 @@ impl Solution {
         all
     }
 
-    /// The names of what a bought one contains, in the order of the alphabet and not of the text.
+    /// The names of `contains`, sorted.
     #[must_use]
     pub fn contains_in_order(&self) -> Vec<&'static str> {
         let mut all: Vec<&'static str> = self.contains.iter().map(|ingredient| ingredient.name).collect();
@@ -78,13 +77,13 @@ impl Solution {
         all
     }
 
-    /// Whether it is known to hold an acid.
+    /// Whether it is known to contain an acid.
     #[must_use]
     pub fn is_acid(&self) -> bool {
         self.ingredients().iter().any(|ingredient| ingredient.is_acid())
     }
 
-    /// Whether it holds an alkali. A developer of which nothing is known counts: hardly one is without.
+    /// Whether it contains an alkali. A developer with unknown ingredients counts as alkaline.
     #[must_use]
     pub fn is_alkaline(&self) -> bool {
         let known = self.ingredients();
@@ -98,7 +97,7 @@ impl Solution {
         self.role == Some(Role::Hardener) || self.ingredients().iter().any(|one| one.is_hardener())
     }
 
-    /// Whether it says how many rolls it treats at that strength.
+    /// Whether it states a capacity at this dilution.
     #[must_use]
     pub fn has_capacity_at(&self, dilution: &Dilution) -> bool {
         self.treats.iter().any(|treats| treats.at.as_ref().is_none_or(|at| at == dilution))
@@ -108,41 +107,29 @@ impl Solution {
 words! {
     /// What a solution does to the film.
     pub enum Role {
-        /// Brings out the image.
         Developer = "developer",
-        /// Brings out the image and fixes it.
         Monobath = "monobath",
-        /// Ends development.
         Stop = "stop",
-        /// Takes out what was not developed.
         Fixer = "fixer",
-        /// Takes out the developed silver, or makes it soluble.
         Bleach = "bleach",
-        /// Both at once.
         BleachFix = "bleach-fix",
-        /// Clears a stain, or helps the wash.
         Clearing = "clearing",
-        /// Colours or protects the image.
         Toner = "toner",
-        /// Fogs for reversal, in place of light.
         Fogging = "fogging",
-        /// Makes the dyes last.
         Stabilizer = "stabilizer",
-        /// Makes the water run off evenly.
         Wetting = "wetting",
-        /// Hardens the gelatin.
         Hardener = "hardener",
     }
 }
 
-/// How one bottle is made.
+/// The formula of one bottle.
 #[derive(Debug, Clone)]
 pub struct Formula {
-    /// Which of the `parts`; `None` where there is one bottle.
+    /// Its part; `None` if there is one bottle.
     pub part: Option<String>,
-    /// What it makes.
+    /// The volume it makes.
     pub makes: Stated<Volume>,
-    /// In the order of dissolving.
+    /// Its lines, in the order of dissolving.
     pub items: Vec<Item>,
 }
 
@@ -151,31 +138,31 @@ pub struct Formula {
 pub struct Item {
     /// What it is.
     pub what: Substance,
-    /// How much.
+    /// The amount.
     pub measure: Measure,
-    /// The state it is given in, as `anhydrous`.
+    /// The state, such as `anhydrous`.
     pub state: Option<String>,
-    /// Its strength, for what is sold as a solution.
+    /// Its strength, for an ingredient sold as a solution.
     pub strength: Option<Share>,
-    /// How warm, for water.
+    /// The temperature of water.
     pub at: Option<Temperature>,
-    /// Where it says so.
+    /// The span that states it.
     pub span: Span,
 }
 
-/// What a line of a formula is about.
+/// The substance of a line of a formula.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Substance {
     /// Plain water.
     Water,
-    /// An ingredient of the table.
+    /// A known ingredient.
     Known(&'static Ingredient),
-    /// Something that the table does not have: its hazards are not known here.
+    /// An unknown ingredient, whose hazards are unknown.
     Other(String),
 }
 
 impl Substance {
-    /// Its name: `water`, or as the table or the formula has it.
+    /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {
         match self {
@@ -186,18 +173,18 @@ impl Substance {
     }
 }
 
-/// How much of an ingredient.
+/// An amount of an ingredient.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
-    /// So much weight.
+    /// A mass.
     Mass(Mass),
-    /// So much volume.
+    /// A volume.
     Volume(Volume),
-    /// Up to this volume.
+    /// Up to a volume.
     UpTo(Volume),
-    /// So much weight in each litre.
+    /// A mass in each litre.
     MassPerLitre(Mass),
-    /// So much volume in each litre.
+    /// A volume in each litre.
     VolumePerLitre(Volume),
 }
 
@@ -206,15 +193,15 @@ pub enum Measure {
 pub struct Treats {
     /// Rolls of 80 square inches.
     pub rolls: u32,
-    /// In this much working solution.
+    /// The volume of working solution.
     pub per: Volume,
-    /// Of this strength; `None` for any.
+    /// The dilution; `None` for any.
     pub at: Option<Dilution>,
-    /// Where it says so.
+    /// The span that states it.
     pub span: Span,
 }
 
-/// Wherever they are written.
+/// Spans are ignored.
 impl PartialEq for Treats {
     fn eq(&self, other: &Treats) -> bool {
         (self.rolls, self.per, &self.at) == (other.rolls, other.per, &other.at)
@@ -224,13 +211,13 @@ impl PartialEq for Treats {
 /// `extend 10 % per 4 rolls` (R13).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Extend {
-    /// By this share of the time
+    /// The share of the time.
     pub by: Share,
-    /// for each whole number of so many rolls.
+    /// The number of rolls that each share is for.
     pub per_rolls: u32,
 }
 
-/// `rate 2.4 per 10 C` (R2): the time is divided by `factor` for each `interval` warmer.
+/// `rate 2.4 per 10 C` (R2): each `interval` warmer divides the time by `factor`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Quickening {
     /// The factor, above 1.
@@ -239,12 +226,12 @@ pub struct Quickening {
     pub interval: Difference,
 }
 
-/// How long something keeps, in the unit it was given in.
+/// A keeping time, in the unit that the file states.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Keeping {
-    /// How many.
+    /// The number.
     pub count: u32,
-    /// Of what.
+    /// The format.
     pub unit: KeepingUnit,
 }
 
@@ -270,5 +257,63 @@ impl std::fmt::Display for Keeping {
             KeepingUnit::Years => "years",
         };
         write!(f, "{} {unit}", self.count)
+    }
+}
+
+/// A dilution: parts of the solution, then parts of water.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Dilution {
+    /// A number of parts for each bottle; never empty.
+    pub parts: Vec<u32>,
+    /// Parts of water; 0 for stock.
+    pub water: u32,
+}
+
+impl Dilution {
+    /// Undiluted.
+    #[must_use]
+    pub fn stock() -> Dilution {
+        Dilution { parts: vec![1], water: 0 }
+    }
+
+    /// The sum of all parts.
+    #[must_use]
+    pub fn whole(&self) -> u32 {
+        self.parts.iter().fold(self.water, |sum, part| sum.saturating_add(*part))
+    }
+
+    /// The same dilution in lowest terms: `1+4` for `2+8`.
+    #[must_use]
+    pub fn reduced(&self) -> Dilution {
+        let mut shared = self.water;
+        for part in &self.parts {
+            let mut part = *part;
+            while part != 0 {
+                (shared, part) = (part, shared % part);
+            }
+        }
+        let shared = shared.max(1);
+        Dilution { parts: self.parts.iter().map(|part| part / shared).collect(), water: self.water / shared }
+    }
+
+    /// The parts of the first bottle, which `needs` refers to.
+    #[must_use]
+    pub fn first(&self) -> u32 {
+        *self.parts.first().expect("a dilution has a first part")
+    }
+}
+
+/// `stock`, `1+4`, `1+9+40`, `1+1 no-water`.
+impl std::fmt::Display for Dilution {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        if self.parts.len() == 1 && self.water == 0 {
+            return f.write_str("stock");
+        }
+        let parts: Vec<String> = self.parts.iter().map(u32::to_string).collect();
+        if self.water == 0 {
+            write!(f, "{} no-water", parts.join("+"))
+        } else {
+            write!(f, "{}+{}", parts.join("+"), self.water)
+        }
     }
 }

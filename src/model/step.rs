@@ -1,50 +1,37 @@
-//! A step of a recipe, with all that it inherited.
+//! A step of a recipe, with everything it inherits, and its bath.
+
+use std::sync::Arc;
 
 use super::agitation::Scheme;
-use super::band::Band;
-use super::bath::Bath;
 use super::chart::Chart;
-use super::quantity::{Flow, Temperature, Time};
-use super::stated::Stated;
+use super::quantity::{Difference, Flow, Temperature, Time};
+use super::recipe::Stated;
+use super::solution::{Dilution, Role, Solution};
 use super::words::words;
 use crate::source::Span;
 
 words! {
-    /// The kinds of steps.
+    /// The kind of a step.
     pub enum StepKind {
-        /// The dry tank stands in tempered water.
         Warm = "warm",
-        /// Plain water before the first bath.
         Presoak = "presoak",
-        /// The image comes.
         Develop = "develop",
-        /// Development ends.
         Stop = "stop",
-        /// What was not developed goes.
         Fix = "fix",
-        /// The silver image goes, or becomes soluble.
         Bleach = "bleach",
-        /// Bleach and fixer in one.
         BleachFix = "bleach-fix",
-        /// A clearing bath or a wash aid.
         Clear = "clear",
-        /// Water takes the chemicals out.
         Wash = "wash",
-        /// The image is coloured or protected.
         Tone = "tone",
-        /// Reversal: light, or a fogging bath.
         Expose = "expose",
-        /// The last bath, with wetting agent or stabilizer.
         Rinse = "rinse",
-        /// The tank is empty and waits.
         Rest = "rest",
-        /// The film hangs.
         Dry = "dry",
     }
 }
 
 impl StepKind {
-    /// Whether a bath or water stands in the tank (`expose` may go either way).
+    /// Whether it always has a bath or water; `expose` may have one.
     #[must_use]
     pub fn is_wet(self) -> bool {
         !matches!(self, StepKind::Warm | StepKind::Expose | StepKind::Rest | StepKind::Dry)
@@ -56,40 +43,40 @@ impl StepKind {
 pub struct Step {
     /// Its kind.
     pub kind: StepKind,
-    /// Its own name, where it has one.
+    /// Its name, if it has one.
     pub name: Option<String>,
-    /// Its header, in the recipe that wrote it first.
+    /// Its header, in the recipe that declares it first.
     pub span: Span,
-    /// What it happens in; `None` for a dry step, and for a wet one that takes water unsaid.
+    /// Its bath; `None` for a dry step, and for a wet step in unstated water.
     pub bath: Option<Bath>,
-    /// How long it takes.
+    /// Its duration.
     pub duration: Stated<Duration>,
-    /// The temperatures it may have; `None` where nothing says.
+    /// The temperatures it may have, if stated.
     pub band: Option<Stated<Band>>,
-    /// The temperature it wants, where it says one.
+    /// Its temperature, if stated.
     pub at: Option<Stated<Temperature>>,
-    /// How the film moves; `None` where nothing says.
+    /// Its agitation, if stated.
     pub agitation: Option<Stated<Scheme>>,
-    /// What passes before its pour.
+    /// The time before its pour.
     pub handling: Option<Stated<Time>>,
-    /// Whether light is safe from here on.
+    /// The statement that light is safe from here on.
     pub light_safe: Option<Span>,
-    /// A note about the light of an exposure.
+    /// The light of a re-exposure.
     pub light: Option<Stated<String>>,
-    /// Its own time to fill.
+    /// Its own filling time.
     pub fill: Option<Stated<Time>>,
-    /// Its own time to drain.
+    /// Its own draining time.
     pub drain: Option<Stated<Time>>,
-    /// From where its clock runs.
+    /// The start of its clock.
     pub clock: Stated<Clock>,
-    /// Remarks for the card.
+    /// Notes for the card.
     pub notes: Vec<String>,
-    /// Cautions of its own.
+    /// Its cautions.
     pub cautions: Vec<String>,
 }
 
 impl Step {
-    /// As people call it: its kind, and its name where it has one.
+    /// Its kind, and its name if it has one.
     #[must_use]
     pub fn title(&self) -> String {
         match &self.name {
@@ -99,53 +86,173 @@ impl Step {
     }
 }
 
-/// How long a step takes.
+/// The duration of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Duration {
-    /// By the temperature (R1).
+    /// By temperature (R1).
     Chart(Chart),
-    /// A time, which holds at a temperature where one is named (R2, R3).
+    /// A time, which may hold at one temperature (R2, R3).
     Plain {
         /// The time.
         time: Time,
-        /// At which it holds.
+        /// Its temperature.
         at: Option<Temperature>,
     },
-    /// So many times the clearing time, and no less than the floor (R11).
+    /// A multiple of the clearing time (R11).
     Clearing {
-        /// How many times.
+        /// The factor.
         times: u32,
-        /// The floor.
+        /// The least time.
         at_least: Option<Time>,
     },
-    /// Each side of the film in turn, for a re-exposure.
+    /// For each side of the film, for a re-exposure.
     EachSide(Time),
-    /// Changes of water, one after the other (R14).
+    /// Changes of water (R14).
     Changes(Vec<Change>),
-    /// Running water for a time (R14).
+    /// Running water (R14).
     Flow {
-        /// How much runs.
+        /// The flow.
         flow: Flow,
-        /// For how long.
+        /// The amount each time.
         time: Time,
     },
 }
 
-/// One change of water.
+/// A change of water.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Change {
-    /// Filled, inverted so often, drained.
+    /// Fill, invert this many times, drain.
     Inversions(u32),
-    /// Filled, left so long, drained.
+    /// Fill, wait this long, drain.
     Soak(Time),
 }
 
 words! {
-    /// From where a step's clock runs (R6).
+    /// The start of a step's clock (R6).
     pub enum Clock {
-        /// From the first drop in; draining belongs to the time.
+        /// From the first drop in, and the time includes draining.
         FromPour = "pour",
-        /// From the tank being full; filling and draining come on top.
+        /// From the tank being full, and the time includes neither filling nor draining.
         FromFull = "full",
+    }
+}
+
+/// The bath of a step: `in …`.
+#[derive(Debug, Clone)]
+pub struct Bath {
+    /// The solution; `None` for water.
+    pub solution: Option<Arc<Solution>>,
+    /// Its dilution; stock for water.
+    pub dilution: Dilution,
+    /// Its use; `None` if the recipe does not state one.
+    pub fate: Option<Use>,
+    /// The span that states it.
+    pub span: Span,
+}
+
+words! {
+    /// What happens to a bath after the session.
+    pub enum Use {
+        /// Poured away.
+        OneShot = "one-shot",
+        /// Back into its bottle until it is spent.
+        Reused = "reused",
+        /// Back into its bottle, and topped up.
+        Replenished = "replenished",
+    }
+}
+
+/// The temperatures a step may have (R3). Bounds count as inside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Band {
+    /// From the first to the second temperature.
+    Between(Temperature, Temperature),
+    /// At most this far from the temperature of the step.
+    Within(Difference),
+}
+
+/// The least temperature of a hot bath, as in colour processes.
+const HOT: Temperature = Temperature::celsius_whole(30);
+
+impl Duration {
+    /// The shortest and the longest time, if only the temperature decides.
+    #[must_use]
+    pub fn bounds(&self) -> Option<(Time, Time)> {
+        match self {
+            Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),
+            Duration::Plain { time, .. } => Some((*time, *time)),
+            _ => None,
+        }
+    }
+}
+
+impl Step {
+    /// Its solution; `None` for water and for a dry step.
+    #[must_use]
+    pub fn solution(&self) -> Option<&Arc<Solution>> {
+        self.bath.as_ref()?.solution.as_ref()
+    }
+
+    /// The role of its solution.
+    #[must_use]
+    pub fn role(&self) -> Option<Role> {
+        self.solution()?.role
+    }
+
+    /// The dilution of its solution; `None` for water and for a dry step.
+    #[must_use]
+    pub fn dilution(&self) -> Option<&Dilution> {
+        self.solution()?;
+        self.bath.as_ref().map(|bath| &bath.dilution)
+    }
+
+    /// Whether the tank holds a liquid.
+    #[must_use]
+    pub fn is_in_liquid(&self) -> bool {
+        self.kind.is_wet() || self.bath.is_some()
+    }
+
+    /// Whether the tank holds plain water.
+    #[must_use]
+    pub fn is_in_water(&self) -> bool {
+        self.is_in_liquid() && self.solution().is_none()
+    }
+
+    /// The lowest and the highest temperature it may have, by its temperature, its band and its chart.
+    #[must_use]
+    pub fn temperatures(&self) -> Option<(Temperature, Temperature)> {
+        if let Some(own) = self.at {
+            return Some((own.value, own.value));
+        }
+        let (holds_at, chart) = match &self.duration.value {
+            Duration::Plain { at, .. } => (*at, None),
+            Duration::Chart(chart) => (None, chart.ends()),
+            _ => (None, None),
+        };
+        let band = match self.band.map(|band| band.value) {
+            Some(Band::Between(low, high)) => Some((low, high)),
+            Some(Band::Within(by)) => holds_at.map(|at| (at.minus(by), at.plus(by))),
+            None => None,
+        };
+        match (band, chart) {
+            (Some((low, high)), Some((cold, warm))) => Some((low.max(cold), high.min(warm))),
+            (Some(one), None) | (None, Some(one)) => Some(one),
+            (None, None) => holds_at.map(|at| (at, at)),
+        }
+    }
+
+    /// Whether R2 calculates its time: it needs a coefficient, the temperature of the time, and a band between two
+    /// temperatures.
+    #[must_use]
+    pub fn goes_by_rate(&self) -> bool {
+        matches!(self.duration.value, Duration::Plain { at: Some(_), .. })
+            && matches!(self.band, Some(band) if matches!(band.value, Band::Between(..)))
+            && self.solution().is_some_and(|solution| solution.rate.is_some())
+    }
+
+    /// Whether it is always at 30 °C or warmer.
+    #[must_use]
+    pub fn is_hot(&self) -> bool {
+        self.temperatures().is_some_and(|(low, _)| HOT <= low)
     }
 }

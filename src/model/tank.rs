@@ -1,39 +1,39 @@
-//! A tank, a drum or a tray: what it takes and how fast it fills.
+//! Tanks and film formats (R12).
 
-use super::format::Format;
 use super::quantity::{Time, Volume};
-use super::stated::Stated;
+use super::recipe::Stated;
+use super::words::words;
 use crate::source::Span;
 
 /// A tank.
 #[derive(Debug, Clone)]
 pub struct Tank {
-    /// Its name as declared, without a prefix.
+    /// Its name.
     pub name: String,
-    /// Its title, or its name where it has none.
+    /// Its title, or its name if it has none.
     pub title: String,
-    /// Its declaration's header.
+    /// Its header.
     pub span: Span,
-    /// What it takes, one row a format.
+    /// Its reels, one entry for each format.
     pub reels: Vec<Reels>,
-    /// What it takes when it turns on its side, whatever is loaded.
+    /// Its volume for rotary processing.
     pub rotary: Option<Stated<Volume>>,
-    /// The most it holds.
+    /// Its capacity.
     pub holds: Option<Stated<Volume>>,
-    /// Whether it is always filled whole.
+    /// Whether it is always filled to capacity.
     pub fill_whole: bool,
-    /// How long it takes to fill.
+    /// Its filling time.
     pub fill: Option<Stated<Time>>,
-    /// How long it takes to drain.
+    /// Its draining time.
     pub drain: Option<Stated<Time>>,
-    /// Remarks for the card.
+    /// Notes for the card.
     pub notes: Vec<String>,
-    /// Cautions of its own.
+    /// Its cautions.
     pub cautions: Vec<String>,
 }
 
 impl Tank {
-    /// The reels that it has for a format: its own, or those of the format it is wound on.
+    /// The reels for a format.
     #[must_use]
     pub fn reels_for(&self, format: Format) -> Option<Reels> {
         let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
@@ -46,10 +46,66 @@ impl Tank {
 pub struct Reels {
     /// The format.
     pub format: Format,
-    /// The most of it.
+    /// The most rolls.
     pub most: u32,
-    /// What covers one.
+    /// The volume for one.
     pub each: Volume,
-    /// Where it says so.
+    /// The span that states it.
     pub span: Span,
+}
+
+words! {
+    /// A film format.
+    pub enum Format {
+        /// 120 roll film.
+        F120 = "120",
+        /// 220 roll film, twice as long.
+        F220 = "220",
+        /// 135, 36 exposures.
+        F135 = "135",
+        /// 135, 24 exposures.
+        F135x24 = "135-24",
+        /// A sheet of 4 by 5 inches.
+        Sheet4x5 = "4x5in",
+        /// A sheet of 8 by 10 inches.
+        Sheet8x10 = "8x10in",
+    }
+}
+
+impl Format {
+    /// Its film in twelfths of a roll of 80 square inches (516 cm²).
+    #[must_use]
+    pub fn twelfths(self) -> u32 {
+        match self {
+            Format::F120 | Format::F135 | Format::Sheet8x10 => 12,
+            Format::F220 => 24,
+            Format::F135x24 => 8,
+            Format::Sheet4x5 => 3,
+        }
+    }
+
+    /// The format of its reel: 120 for 220, 135 for 135-24.
+    #[must_use]
+    pub fn reel(self) -> Format {
+        match self {
+            Format::F220 => Format::F120,
+            Format::F135x24 => Format::F135,
+            _ => self,
+        }
+    }
+
+    /// Whether it is sheet film.
+    #[must_use]
+    pub fn is_sheet(self) -> bool {
+        matches!(self, Format::Sheet4x5 | Format::Sheet8x10)
+    }
+}
+
+/// A number of rolls of one format.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Rolls {
+    /// The number, at least one.
+    pub count: u32,
+    /// The format.
+    pub format: Format,
 }

@@ -1,6 +1,6 @@
 //! Closed choices of words: an enum whose spellings stand once.
 
-/// Makes an enum of a choice, with all of it in order, and the word that a recipe has for each.
+/// Makes an enum with its words in a recipe.
 macro_rules! words {
     ($(#[$meta:meta])* $visible:vis enum $name:ident {
         $($(#[$doc:meta])* $variant:ident = $word:literal),* $(,)?
@@ -8,16 +8,16 @@ macro_rules! words {
         $(#[$meta])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         $visible enum $name {
-            $($(#[$doc])* $variant),*
+            $(#[doc = concat!("`", $word, "`")] $(#[$doc])* $variant),*
         }
 
         impl $name {
-            /// All of them, in order.
+            /// All variants, in order.
             $visible const ALL: [$name; $name::WORDS.len()] = [$($name::$variant),*];
-            /// Their words, in the same order.
+            /// Their words, in order.
             $visible const WORDS: &'static [&'static str] = &[$($word),*];
 
-            /// The word a recipe has for it.
+            /// Its word in a recipe.
             #[must_use]
             $visible fn word(self) -> &'static str {
                 match self {
@@ -25,7 +25,7 @@ macro_rules! words {
                 }
             }
 
-            /// The one of that word.
+            /// The variant with this word.
             #[must_use]
             $visible fn parse(word: &str) -> Option<$name> {
                 $name::ALL.into_iter().find(|one| one.word() == word)

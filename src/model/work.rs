@@ -7,12 +7,12 @@
 use std::borrow::Cow;
 
 use super::agitation::{Amount, Motion, Pulse};
-use super::band::Band;
-use super::bath::Use;
 use super::fact::{Fact, Key, Portion, Value};
-use super::film::Film;
+use super::recipe::Film;
 use super::recipe::Recipe;
 use super::solution::Solution;
+use super::step::Band;
+use super::step::Use;
 use super::step::{Change, Duration, Step};
 
 impl Recipe {

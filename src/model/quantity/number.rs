@@ -1,14 +1,13 @@
-//! A number as it is written: exact, as a fraction of two whole numbers. There is no infinity here
-//! and nothing that is not a number.
+//! Numbers as written, exact, and the range of each quantity.
 
-/// A number as written, `numerator / denominator`; the denominator is above 0.
+/// An exact number, as a fraction with a positive denominator.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Number {
     numerator: i64,
     denominator: i64,
 }
 
-/// More figures than this are not a measurement.
+/// The most digits of a number.
 const FIGURES_MAX: usize = 12;
 
 impl Number {
@@ -18,7 +17,7 @@ impl Number {
         Number { numerator: value, denominator: 1 }
     }
 
-    /// Reads `20`, `2.5` or `-40`; `None` if it is none of these or has more than twelve figures.
+    /// Parses `20`, `2.5` or `-40` of at most twelve digits.
     #[must_use]
     pub fn parse(text: &str) -> Option<Number> {
         let (sign, digits) = match text.strip_prefix('-') {
@@ -38,7 +37,7 @@ impl Number {
         Some(Number { numerator, denominator })
     }
 
-    /// Reads `1/4`; `None` for a denominator of 0 or over a thousand.
+    /// Parses `1/4` with a denominator from 1 to 1000.
     #[must_use]
     pub fn parse_fraction(text: &str) -> Option<Number> {
         let (above, below) = text.split_once('/')?;
@@ -47,7 +46,7 @@ impl Number {
         sound.then_some(Number { numerator, denominator })
     }
 
-    /// This and a part of one, as `10 1/4` is 10 plus 1/4; a sign is of all of it.
+    /// The sum with a fraction, such as `10 1/4`; a sign applies to both.
     #[must_use]
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
@@ -67,8 +66,7 @@ impl Number {
             .flatten()
     }
 
-    /// How many base units this many units are, a unit being `factor` base units: to the nearest,
-    /// half up; `None` past the range of 64 bits.
+    /// In base units, `factor` of them a unit: to the nearest, half up; `None` on overflow.
     #[must_use]
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
@@ -76,7 +74,7 @@ impl Number {
         i64::try_from((2 * product + denominator).div_euclid(2 * denominator)).ok()
     }
 
-    /// As a real number, for a formula.
+    /// As a real number.
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "twelve figures fit in a real number")]
     pub fn real(self) -> f64 {
@@ -84,8 +82,7 @@ impl Number {
     }
 }
 
-/// Writes `base / unit` as a plain decimal of at most `places` places, half up, without the zeros
-/// at its end. `unit` is above 0.
+/// `base / unit` as a decimal with at most `places` places, half up, without trailing zeros.
 #[must_use]
 pub fn decimal(base: i64, unit: i64, places: u32) -> String {
     let scale = 10_i128.pow(places.min(18));
@@ -98,4 +95,78 @@ pub fn decimal(base: i64, unit: i64, places: u32) -> String {
     }
     let part = format!("{part:0width$}", width = places as usize);
     format!("{sign}{whole}.{}", part.trim_end_matches('0'))
+}
+
+/// The range of a quantity in its base units, ends included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Range {
+    /// The quantity.
+    pub what: &'static str,
+    /// The least, in base units.
+    pub least: i64,
+    /// The most, in base units.
+    pub most: i64,
+    /// The range in words.
+    pub words: &'static str,
+}
+
+/// The quantities with a range.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Limit {
+    /// A bath's temperature.
+    Bath,
+    /// A difference of temperatures.
+    Difference,
+    /// A time in a step.
+    Time,
+    /// A time in a chart.
+    ChartTime,
+    /// A volume.
+    Volume,
+    /// A mass.
+    Mass,
+    /// A number of parts.
+    Part,
+    /// A film speed or an exposure index.
+    Index,
+    /// A count of reels, rolls, changes.
+    Count,
+    /// Turns per minute.
+    Speed,
+    /// Running water.
+    Flow,
+    /// A temperature coefficient, in thousandths.
+    Factor,
+}
+
+impl Limit {
+    /// Its range.
+    #[must_use]
+    pub const fn range(self) -> Range {
+        let (what, least, most, words) = match self {
+            Limit::Bath => ("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)"),
+            Limit::Difference => ("a difference of temperatures", 90, 30 * 9000, "0.01 C to 30 C"),
+            Limit::Time => ("a time", 0, 7 * 86_400_000, "0 s to 7 days"),
+            Limit::ChartTime => ("a time in a chart", 5_000, 4 * 3_600_000, "5 s to 4 h"),
+            Limit::Volume => ("a volume", 1_000_000_000, 1_000_000_000_000_000_000, "0.001 ml to 1000 l"),
+            Limit::Mass => ("a mass", 1_000_000, 1_000_000_000_000_000_000, "0.001 mg to 1000 kg"),
+            Limit::Part => ("a part", 1, 10_000, "1 to 10000"),
+            Limit::Index => ("a film speed", 1, 1_000_000, "1 to 1000000"),
+            Limit::Count => ("a count", 1, 10_000, "1 to 10000"),
+            Limit::Speed => ("a drum's speed", 1, 500, "1 to 500 rpm"),
+            Limit::Flow => {
+                ("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min")
+            }
+            Limit::Factor => ("a rate", 1_000, 10_000, "1 to 10"),
+        };
+        Range { what, least, most, words }
+    }
+}
+
+impl Range {
+    /// Whether a quantity is in the range.
+    #[must_use]
+    pub const fn holds(self, base: i64) -> bool {
+        self.least <= base && base <= self.most
+    }
 }

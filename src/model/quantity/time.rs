@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::{Add, Sub};
 
-/// A length of time in milliseconds. Never negative in a recipe; the reader sees to it.
+/// A length of time in milliseconds; never negative in a recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Time {
     /// Milliseconds.
@@ -14,19 +14,19 @@ impl Time {
     /// No time.
     pub const ZERO: Time = Time { ms: 0 };
 
-    /// So many whole milliseconds.
+    /// From milliseconds.
     #[must_use]
     pub const fn from_ms(ms: i64) -> Time {
         Time { ms }
     }
 
-    /// So many whole seconds.
+    /// From seconds.
     #[must_use]
     pub const fn from_seconds(seconds: i64) -> Time {
         Time { ms: seconds.saturating_mul(1000) }
     }
 
-    /// In seconds, for a formula.
+    /// In seconds.
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "a recipe's times are below 2^53 ms")]
     pub fn seconds(self) -> f64 {
