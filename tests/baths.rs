@@ -1,4 +1,4 @@
-//! How the bottles of a darkroom stand on a day, against what was counted and reckoned by hand.
+//! The bottles of a darkroom on a day, compared with counts and sums worked by hand.
 
 use serde_json::Value;
 
@@ -76,7 +76,7 @@ fn on(day: &str, all: bool) -> Value {
 }
 
 #[test]
-fn what_a_bath_has_treated_is_counted_from_the_sessions_up_to_that_day() {
+fn a_bath_counts_the_sessions_up_to_that_day() {
     // One 120 and one 135-24 are 12 + 8 = 20 twelfths of a roll; three 220, one 120 and two sheets of 4x5 are
     // 72 + 12 + 6 = 90 more. The session that was taken back counts for nothing. A litre goes for 10 rolls,
     // which are 120 twelfths: 100 are left, then 10; 110 is over nine tenths.
@@ -102,7 +102,7 @@ fn a_bath_that_clears_in_twice_the_fresh_time_is_spent() {
 }
 
 #[test]
-fn months_are_those_of_the_calendar() {
+fn a_solution_keeps_for_calendar_months() {
     // Three months from 2026-11-30 end on the last day of February 2027, which has 28.
     let told = on("2026-12-01", false);
     assert_eq!(told["bottles"][0]["keeps_until"], "2027-02-28");
@@ -110,7 +110,7 @@ fn months_are_those_of_the_calendar() {
 }
 
 #[test]
-fn a_bath_that_was_poured_away_is_told_only_when_all_are_asked_for() {
+fn a_discarded_bath_is_listed_only_with_all() {
     let names = |told: &Value| {
         let all = told["bottles"].as_array().unwrap().iter();
         all.map(|one| one["name"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
@@ -124,7 +124,7 @@ fn a_bath_that_was_poured_away_is_told_only_when_all_are_asked_for() {
 }
 
 #[test]
-fn the_table_says_the_same_in_words() {
+fn the_table_agrees_with_the_json() {
     let run = Run::new().file("darkroom.wet", DARKROOM).args(["baths", "--on", "2026-12-15"]);
     let told = run.succeeds();
     // Of the 20 twelfths of 120: 1.67 of 10 rolls, and 100 twelfths are 8.33 rolls.
@@ -132,8 +132,7 @@ fn the_table_says_the_same_in_words() {
     assert!(told.contains("2027-02-28   1:15, fresh 1:00  good"), "{told}");
 }
 
-/// Two bottles beside each other, each with sessions and a test of its own: 2 of 10 rolls and 1 of 10, and each its own
-/// newest test, whose days lie the other way round than their lines.
+/// Two bottles, each with its own sessions and tests: 2 of 10 rolls and 1 of 10. Their newest tests are not on the last lines.
 #[test]
 fn each_of_several_bottles_has_its_own_sessions_and_tests() {
     let (bottles, _) = DARKROOM.split_once("test fix-a-1").unwrap();
@@ -168,7 +167,7 @@ fn each_of_several_bottles_has_its_own_sessions_and_tests() {
 }
 
 #[test]
-fn a_folder_without_a_bath_is_told_what_to_write() {
+fn a_folder_without_baths_gets_an_example() {
     let (_, told) = Run::new().args(["baths"]).fails(2);
     assert!(told.contains("bath fix-a {"), "{told}");
 }

@@ -1,5 +1,5 @@
-//! Cards that pour from a bottle of one's own darkroom: which one, what it has treated, what that does to
-//! tonight, and when it is refused. Worked by hand.
+//! Cards that use a bottle of the darkroom: which one, what it has treated, how that changes tonight, and when it is refused.
+//! Worked by hand.
 
 use crate::program::Run;
 
@@ -49,7 +49,7 @@ recipe marsh {
 }
 ";
 
-/// A darkroom with a fixer `fix-a` of so much that treated so many rolls, and what else is said.
+/// A darkroom with a fixer `fix-a` of that volume that has treated that many rolls, and more statements.
 fn with(litres: &str, treated: u32, more: &str) -> Run {
     let slots: String = (1..=treated).map(|slot| format!("    slot {slot} 120\n")).collect();
     let session = format!(
@@ -72,9 +72,9 @@ fn card(run: Run, more: &[&str]) -> Run {
 
 const DAY: [&str; 2] = ["--date", "2026-11-25"];
 
-/// Five of ten are through it; with tonight's two, three are left.
+/// It has treated five of ten rolls; after tonight's two, three are left.
 #[test]
-fn the_only_bottle_that_fits_is_taken_and_told() {
+fn the_only_bottle_that_fits_is_used_and_shown() {
     let text = card(with("1 l", 5, ""), &DAY).succeeds();
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
@@ -87,14 +87,14 @@ fn the_only_bottle_that_fits_is_taken_and_told() {
 
 /// Nine of ten before, and two tonight.
 #[test]
-fn what_went_through_a_bottle_before_counts_with_tonight() {
+fn earlier_film_of_a_bottle_counts_with_tonight() {
     let told = card(with("1 l", 9, ""), &DAY).fails(1).1;
     assert!(told.contains("error[bath-over-capacity]") && told.contains("after 9 rolls before"), "{told}");
     card(with("2 l", 9, ""), &DAY).succeeds();
 }
 
 #[test]
-fn a_spent_bottle_is_refused_unless_the_call_says_otherwise_and_then_the_card_says_so() {
+fn a_spent_bottle_is_refused_unless_the_call_allows_it() {
     let told = card(with("1 l", 10, ""), &DAY).fails(1).1;
     assert!(told.contains("error[bottle-exhausted]: 'fix-a' has treated 10 rolls"), "{told}");
     let text = card(with("1 l", 10, ""), &["--date", "2026-11-25", "--spent-too"]).succeeds();
@@ -135,7 +135,7 @@ fn the_newest_test_of_a_bottle_decides_how_long_it_fixes() {
 
 /// Nine rolls before are two whole fours: 10:00 and twice ten per cent of it.
 #[test]
-fn a_bottle_draws_its_time_out_by_what_it_has_treated() {
+fn a_bottle_extends_its_time_by_what_it_has_treated() {
     let text = card(with("2 l", 9, ""), &DAY).succeeds();
     assert!(text.contains("DEVELOP 12:00 "), "{text}");
     let text = card(with("2 l", 3, ""), &DAY).succeeds();
@@ -143,7 +143,7 @@ fn a_bottle_draws_its_time_out_by_what_it_has_treated() {
 }
 
 #[test]
-fn of_several_bottles_the_call_says_which_and_a_small_one_is_refused() {
+fn the_call_chooses_among_several_bottles_and_a_small_one_is_refused() {
     let more = "bath fix-b {\n    in fixer 1+4\n    volume 500 ml\n    mixed 2026-11-20\n}\n";
     let told = card(with("1 l", 0, more), &DAY).fails(2).1;
     assert!(
@@ -162,7 +162,7 @@ fn of_several_bottles_the_call_says_which_and_a_small_one_is_refused() {
 }
 
 #[test]
-fn the_json_names_the_bottle_and_a_record_takes_it_up() {
+fn the_json_names_the_bottle_and_a_record_uses_it() {
     let run = card(with("1 l", 5, ""), &["--date", "2026-11-25", "--as", "json"]);
     let schedule: serde_json::Value = serde_json::from_str(&run.succeeds()).unwrap();
     let expected = serde_json::json!({ "name": "fix-a", "on": "2026-11-25", "treated_twelfths": 60, "left_twelfths": 36 });
@@ -174,7 +174,7 @@ fn the_json_names_the_bottle_and_a_record_takes_it_up() {
 }
 
 #[test]
-fn without_a_darkroom_a_card_is_as_it_was() {
+fn a_card_without_a_darkroom_names_no_bottle() {
     let run = Run::new().file("bench.wet", BENCH);
     let text = card(run, &[]).succeeds();
     assert!(text.contains("take 1000 ml from its bottle at 20 °C; to mix it new"), "{text}");

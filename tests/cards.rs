@@ -1,5 +1,4 @@
-//! Every recipe of the shelf as the card that a person takes to the bench and as the JSON that a program
-//! follows, each read before it was kept. A recipe that is new on the shelf fails here until it stands below.
+//! The card and the JSON of every recipe of the shelf, as snapshots. A new recipe fails here until the table has it.
 #![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
 
 use std::collections::BTreeMap;
@@ -23,7 +22,7 @@ fn the_table_has_every_recipe_of_the_shelf() {
     }
 }
 
-/// The names of all recipes in the folder that say a film or come from one that does, read off their lines.
+/// The names of all recipes in the folder with a film of their own or of a parent, from their lines.
 fn whole_recipes() -> Vec<String> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("recipes");
     let mut recipes: BTreeMap<String, (Option<String>, bool)> = BTreeMap::new();
@@ -60,7 +59,7 @@ fn every_card_is_as_it_was_read() {
     });
 }
 
-/// One evening of each recipe; the others are held to the schema and to their cards.
+/// One evening of each recipe; the schema and the cards cover the others.
 #[test]
 fn the_schedule_of_each_recipe_is_as_it_was_read() {
     let mut run = shelf();
@@ -72,7 +71,7 @@ fn the_schedule_of_each_recipe_is_as_it_was_read() {
     }
 }
 
-/// JSON for a reader: a list or an object stays on one line where it fits in 110 columns.
+/// JSON with each list or object on one line if it fits in 110 columns.
 fn compact(value: &Value) -> String {
     let mut text = String::new();
     lay(value, 0, 0, &mut text);
@@ -106,9 +105,9 @@ fn lay(value: &Value, depth: usize, used: usize, text: &mut String) {
     text.push_str(&format!("\n{}{}", "  ".repeat(depth), if value.is_array() { "]" } else { "}" }));
 }
 
-/// The recipe warms the tank at 37.8 °C, whatever the evening's own temperature.
+/// The recipe warms the tank at 37.8 °C, at any temperature of the evening.
 #[test]
-fn a_step_without_a_bath_says_how_warm_it_is_to_be() {
+fn a_step_without_a_bath_shows_its_temperature() {
     let call = ["card", "slack-tide-200-colour", "--at", "37.7C", "--rolls", "2x135", "--tank", "twin"];
     let card = shelf().args(call).succeeds();
     let (_, warm) = card.split_once("\nWARM 5:00 ").unwrap();
@@ -133,7 +132,7 @@ fn kept(run: &Run, name: &str, said: &str) {
     });
 }
 
-/// Every card where nothing of it is broken into two lines, with its evening's name.
+/// Every card without line breaks, with its evening's name.
 static WIDE: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
     let mut cards = Vec::new();
     every_evening(|run, name| {
@@ -158,9 +157,9 @@ fn every_card_fits_a_wide_terminal() {
     WIDE.iter().for_each(|(name, card)| fits(card, 120, name));
 }
 
-/// And says there what no card may lack: what overrules it, which recipe it was, and how long it takes.
+/// It has the closing line, the fingerprint and the total time.
 #[test]
-fn every_card_fits_a_phone_and_lacks_nothing() {
+fn every_card_fits_a_phone_and_is_complete() {
     every_evening(|run, name| {
         let run = run.args(["--width", "40"]);
         let card = run.succeeds();

@@ -1,5 +1,5 @@
-//! The evening as a table, as a calendar and as a track of tones, each read back by a reader that is not
-//! ours and held to times that were reckoned by hand.
+//! The evening as a table, a calendar and a cue track, each read back by another reader and compared with times worked by
+//! hand.
 
 mod calendar;
 mod shelf;

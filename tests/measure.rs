@@ -1,5 +1,4 @@
-//! The sheet for weighing and letting down, held to what others have printed and to sums done by hand; each
-//! figure has where it comes from beside it.
+//! Sheets to weigh and dilute by, compared with published figures and sums worked by hand. Each figure has its source.
 #![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
 
 use std::fs;
@@ -15,7 +14,7 @@ fn one(item: &str) -> Run {
     one_for(item, "1 l")
 }
 
-/// A solution of one ingredient, for so much.
+/// A solution of one ingredient, for that volume.
 fn one_for(item: &str, whole: &str) -> Run {
     let text = format!(
         "wetside 1\nsolution weir \"Weir\" {{\n    role clearing\n    formula for {whole} {{\n        \
@@ -28,13 +27,13 @@ fn json(run: Run) -> Value {
     serde_json::from_str(&run.args(["--as", "json"]).succeeds()).unwrap()
 }
 
-/// The first thing that is weighed.
+/// The first ingredient.
 fn first(sheet: &Value) -> &Value {
     let lines = sheet["bottles"][0]["lines"].as_array().unwrap();
     lines.iter().find(|line| line["do"] == "weigh").unwrap()
 }
 
-/// What of 100 g is had otherwise, printed in grams for each gram; within, source.
+/// The formula's state of 100 g, the state in use, the printed grams for each gram, the tolerance and the source.
 const STATES: [(&str, &str, f64, f64, &str); 7] = [
     (
         "sodium-carbonate 100 g anhydrous",
@@ -71,7 +70,7 @@ const STATES: [(&str, &str, f64, f64, &str); 7] = [
 ];
 
 #[test]
-fn a_salt_is_weighed_by_the_factors_that_handbooks_print() {
+fn a_salt_is_converted_by_the_factors_of_handbooks() {
     for (item, had, factor, within, source) in STATES {
         let sheet = json(one(item).args(["--make", "1l", "--have", had]));
         let grams = first(&sheet)["g"].as_f64().unwrap();
@@ -79,8 +78,7 @@ fn a_salt_is_weighed_by_the_factors_that_handbooks_print() {
     }
 }
 
-/// What of a liquid is had otherwise: the formula's line for so much made, what is had, the millilitres that the cross
-/// comes to, within, source.
+/// The formula's line, the volume to make, the strength in use, the published millilitres, the tolerance and the source.
 const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
     ("acetic-acid 1008 ml 1 %", "2l", "acid=28%", 36.0, 0.0, "1 + 27, a teacher's page of 2013"),
     ("acetic-acid 280 ml 1 %", "1l", "acid=28%", 10.0, 0.0, "1 + 27, a teacher's page of 2013"),
@@ -99,7 +97,7 @@ const CROSSES: [(&str, &str, &str, f64, f64, &str); 6] = [
 ];
 
 #[test]
-fn a_liquid_goes_by_the_cross() {
+fn a_liquid_is_converted_by_its_strength() {
     for (item, make, had, ml, within, source) in CROSSES {
         let run = one_for(item, make).args(["--make", make, "--have", had]);
         let got = first(&json(run))["ml"].as_f64().unwrap();
@@ -197,7 +195,7 @@ fn beside(line: &str) -> f64 {
 }
 
 #[test]
-fn a_quart_of_a_formula_is_weighed_in_the_ounces_and_grains_of_the_manual() {
+fn a_quart_of_a_formula_has_the_ounces_and_grains_of_the_manual() {
     for Printed { call, text, lines, source } in FORMULAS {
         let run = if text.is_empty() { shelf() } else { Run::new().file(call[0], text) };
         let run = run.arg("measure").args(call).args(["--make", "32us-fl-oz", "--scale", "0.01g"]);
@@ -211,10 +209,10 @@ fn a_quart_of_a_formula_is_weighed_in_the_ounces_and_grains_of_the_manual() {
     }
 }
 
-/// School problems of physics, the answer asked for and what was mixed looked for: how much is made, at what, of
-/// what taps, and how much comes from each. A tap may be a kettle.
+/// School problems of physics, solved backwards: the volume and temperature of the mixture, the two taps, and the volume from
+/// each. A tap can be a kettle.
 #[test]
-fn water_mixes_as_in_a_school_book() {
+fn water_mixes_as_in_schoolbooks() {
     for (make, at, taps, hot, cold) in [
         // 1 l at 80 °C and 1 l at 10 °C come to 45 °C.
         ("4l", "45C", "10C,80C", 1000.0, 1000.0),
@@ -230,10 +228,10 @@ fn water_mixes_as_in_a_school_book() {
     }
 }
 
-/// By hand: of equal parts the mixture is at the middle, so at 25 °C a stock of 40 °C wants water of 10 °C;
-/// of taps at 0 and 40 °C that is a quarter from the hot one.
+/// By hand: equal parts mix to the mean, so at 25 °C a stock of 40 °C needs water of 10 °C. From taps at 0 and 40 °C that is
+/// a quarter from the hot one.
 #[test]
-fn water_is_as_warm_as_the_mixture_wants() {
+fn water_has_the_temperature_that_the_mixture_needs() {
     let run =
         shelf().args(["measure", "rapid-fix", "1+1", "--make", "2l", "--at", "25C", "--stock-at", "40C"]);
     let sheet = json(run.args(["--taps", "0C,40C"]));
@@ -242,10 +240,10 @@ fn water_is_as_warm_as_the_mixture_wants() {
     assert_eq!((&water["taps"]["hot_ml"], &water["taps"]["cold_ml"]), (&Value::from(250), &Value::from(750)));
 }
 
-/// By hand: equal parts of 60 °F and 76 °F are at 68 °F, and whoever asked in °F reads no sixteenth of a degree beside
-/// them. A tenth of a degree Fahrenheit is told, as 20.7 °C is 69.26 °F.
+/// By hand: equal parts of 60 °F and 76 °F are at 68 °F, and the sheet shows no smaller part of a degree. 20.7 °C is
+/// 69.26 °F, shown to a tenth.
 #[test]
-fn a_temperature_is_told_to_a_tenth_of_the_scale_that_was_asked_for() {
+fn a_temperature_is_shown_to_a_tenth_in_the_scale_of_the_call() {
     let call = ["measure", "rapid-fix", "1+1", "--make", "2l", "--stock-at", "60F", "--taps", "50F,130F"];
     let text = shelf().args(call).args(["--at", "68F"]).succeeds();
     for told in ["water at 76 °F (24.4 °C)", "at 130 °F", "at 50 °F (10 °C)", "rapid-fix at 60 °F (15.6 °C)"]
@@ -257,24 +255,24 @@ fn a_temperature_is_told_to_a_tenth_of_the_scale_that_was_asked_for() {
     assert!(words.join(" ").contains("at 69.3 °F (20.7 °C)"), "{words:?}");
 }
 
-/// Of 12 and 50 °C water of 50 °C is all from the one.
+/// From taps at 12 and 50 °C, water of 50 °C comes from one tap alone.
 #[test]
-fn water_of_one_tap_alone_is_said_to_be() {
+fn water_from_one_tap_alone_is_shown_as_such() {
     let text = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", "12C,50C"]).succeeds();
     assert!(text.contains("all of it at 50 °C (122 °F)"), "{text}");
 }
 
 /// 1+4 in 2.5 l is 500 ml and 2000 ml.
 #[test]
-fn parts_of_a_dilution_come_to_what_is_made() {
+fn the_parts_of_a_dilution_add_up_to_its_volume() {
     let sheet = json(shelf().args(["measure", "rapid-fix", "1+4", "--make", "2.5l"]));
     assert_eq!(sheet["mixture"]["water"]["ml"], 2000);
     assert_eq!(sheet["mixture"]["parts"][0]["ml"], 500);
 }
 
-/// 3.1 g on a scale that tells 1 g apart are 3 g: 3.23 % under. Half a gram is less than it tells at all.
+/// 3.1 g on a scale of 1 g are 3 g: 3.23 % under. Half a gram is below its resolution.
 #[test]
-fn the_error_of_the_scale_is_told() {
+fn the_error_of_the_scale_is_reported() {
     let sheet = json(one("metol 3.1 g").args(["--make", "1l", "--scale", "1g"]));
     assert_eq!((&first(&sheet)["g"], &first(&sheet)["off_percent"]), (&3.into(), &Value::from(-3.23)));
     let sheet = json(one("metol 0.5 g").args(["--make", "1l", "--scale", "1g"]));
@@ -283,9 +281,9 @@ fn the_error_of_the_scale_is_told() {
 }
 
 /// By hand: 0.2 g on a scale of 0.1 g are two steps, and half a step is 25 % of them; 1 g are ten, and 5 %. To take
-/// 0.2 g, 1 g in 1 l is 200 ml, more than a tenth of what is made, so 1 g in 100 ml: 20 ml.
+/// 0.2 g, 1 g in 1 l is 200 ml, more than a tenth of the volume, so 1 g in 100 ml: 20 ml.
 #[test]
-fn what_is_but_a_few_steps_of_the_scale_is_told() {
+fn an_amount_of_few_steps_of_the_scale_is_reported() {
     let sheet = json(one("phenidone 0.2 g").args(["--make", "1l"]));
     let told = sheet["warnings"].to_string();
     assert!(told.contains("0.2 g of phenidone is 2 steps of the scale's 0.1 g"), "{told}");
@@ -296,7 +294,7 @@ fn what_is_but_a_few_steps_of_the_scale_is_told() {
 
 /// The statements of metol in the EU's CLP Regulation: H302, H317, H373, H410.
 #[test]
-fn what_is_weighed_has_its_label() {
+fn every_ingredient_has_its_label() {
     let sheet = json(one("metol 3.1 g").args(["--make", "1l"]));
     let label = &first(&sheet)["label"];
     let codes: Vec<&str> =
@@ -308,7 +306,7 @@ fn what_is_weighed_has_its_label() {
 
 /// Water freezes at 0 °C and boils at 100.
 #[test]
-fn a_tap_gives_water() {
+fn a_tap_gives_liquid_water() {
     for (taps, told) in [("-1C,50C", "no water is at -1C"), ("20C,213F", "no water is at 213F")] {
         let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
         let (_, report) = run.fails(2);
@@ -324,7 +322,7 @@ fn acid_goes_into_water_and_the_sheet_says_so() {
 }
 
 #[test]
-fn a_sheet_holds_to_its_schema() {
+fn a_sheet_matches_its_schema() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/grammar/sheet.schema.json");
     let schema: Value = serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
     let validator = draft202012::new(&schema).unwrap();

@@ -1,4 +1,4 @@
-//! `plan`: which rolls share a tank, in how few loads and in which order; what they take; and every form of it.
+//! `plan`: which rolls share a tank, the number and order of loads, what they need, and every output form.
 
 mod amounts;
 mod bottles;
@@ -11,7 +11,7 @@ use serde_json::Value;
 
 use crate::program::Run;
 
-/// Two films that are developed alike in one bath and one that is not; a fixer of which a litre treats ten.
+/// Two films with the same development and one with another; a litre of the fixer treats ten rolls.
 const BENCH: &str = r#"wetside 1
 
 film marsh-100 {
@@ -105,7 +105,7 @@ pub(crate) fn with(rows: &str) -> Run {
     Run::new().file("bench.wet", BENCH).file("backlog.wet", text)
 }
 
-/// Rows of so many rolls of a format and a film.
+/// Rows for this many rolls of a format and a film.
 fn rolls(count: usize, first: char, format: &str, film: &str) -> String {
     (1..=count).map(|at| format!("roll \"{first}{at}\" {format} of {film}\n")).collect()
 }
@@ -139,7 +139,7 @@ pub(crate) fn loads(plan: &Value) -> Vec<Vec<&str>> {
 
 /// 85 rolls of 120, five a load: 17 loads, 16 more after the first. Common practice, no source.
 #[test]
-fn a_long_trip_of_one_film_makes_as_many_loads_as_it_fills() {
+fn rolls_of_one_film_fill_their_loads() {
     let slots: String = (1..=5).map(|slot| format!("    slot      {slot} \"E{slot}\" 120\n")).collect();
     let first = format!(
         "wetside 1\n\nuse \"backlog.wet\"\n\nsession one {{\n    date      2026-11-03\n    recipe    marsh, fingerprint \"46ac83d1\"\n    backlog   autumn\n{slots}}}\n"
@@ -156,7 +156,7 @@ fn a_long_trip_of_one_film_makes_as_many_loads_as_it_fills() {
 /// Five reels of 120 fill the tank, and eight of 135; two of 120 and four of 135 are 2/5 + 4/8 of it. So eight of
 /// 135 and four of 120, whose shares come to 9/5, need two loads and go into two.
 #[test]
-fn formats_share_a_tank_as_far_as_their_shares_go() {
+fn formats_share_a_tank_by_their_shares() {
     let mixed = format!("{}{}", rolls(4, 'E', "120", "marsh-100"), rolls(8, 'K', "135", "marsh-100"));
     let plan = planned(with(&mixed));
     assert_eq!(loads(&plan).len(), 2);
@@ -166,23 +166,23 @@ fn formats_share_a_tank_as_far_as_their_shares_go() {
     }
 }
 
-/// At 1+3 eight rolls of 135 that need 125 ml each want 4 l, and the tank holds 2.6 l: enough for five.
+/// At 1+3 eight rolls of 135 with 125 ml each need 4 l, but the tank holds 2.6 l: enough for five.
 #[test]
-fn where_the_baths_are_not_enough_for_a_full_tank_the_film_sets_the_bound() {
+fn baths_too_small_for_a_full_tank_set_the_bound() {
     let thirsty = BENCH.replace("needs     60 ml", "needs     125 ml");
     let plan = planned(with(&rolls(10, 'K', "135", "marsh-100")).file("bench.wet", thirsty));
     assert_eq!(loads(&plan).iter().map(Vec::len).collect::<Vec<_>>(), [5, 5]);
 }
 
 #[test]
-fn rolls_share_a_tank_only_where_the_work_is_the_same() {
+fn rolls_share_a_tank_only_if_their_work_is_the_same() {
     let rows = format!("{}{}", rolls(2, 'M', "120", "marsh-100"), rolls(2, 'W', "120", "weir-400"));
     assert_eq!(loads(&planned(with(&rows))), [["M1", "M2"], ["W1", "W2"]]);
 }
 
-/// Two recipes of one time each, alike but for what is changed in the second.
+/// Two recipes with one difference in the second.
 #[test]
-fn rolls_share_a_tank_by_what_is_done_and_not_by_what_it_is_called() {
+fn rolls_share_a_tank_by_their_work_and_not_by_its_names() {
     let made = |name: &str, grams: u32| {
         format!(
             "\nsolution {name} {{\n    role developer\n    needs 60 ml per roll\n    formula for 1 l {{\n        \
@@ -217,7 +217,7 @@ fn rolls_share_a_tank_by_what_is_done_and_not_by_what_it_is_called() {
 
 /// Ten seconds apart: 10:00 and 10:10.
 #[test]
-fn a_tolerance_brings_near_times_together_and_the_longer_one_is_followed() {
+fn a_tolerance_joins_near_times_and_uses_the_longer() {
     let rows = format!("{}{}", rolls(2, 'M', "120", "marsh-100"), rolls(2, 'R', "120", "reed-100"));
     let apart = json(&with(&rows).args(["plan", "autumn", "--as", "json", "--within", "9s"]));
     assert_eq!(loads(&apart).len(), 2);
@@ -229,9 +229,9 @@ fn a_tolerance_brings_near_times_together_and_the_longer_one_is_followed() {
 }
 
 /// A load of five takes 2.5 l of fixer, which treats 25 rolls: five loads. With 55 rolls the sixth load and the
-/// eleventh want it anew. 2.5 l at 1+4 is 500 ml and four times as much water.
+/// eleventh need a new one. 2.5 l at 1+4 is 500 ml and four times as much water.
 #[test]
-fn a_kept_bath_is_made_anew_before_the_load_that_would_be_too_much() {
+fn a_kept_bath_is_mixed_again_before_the_load_that_exceeds_it() {
     let plan = planned(with(&rolls(55, 'E', "120", "marsh-100")));
     let anew: Vec<usize> = (1..)
         .zip(plan["loads"].as_array().unwrap())
@@ -247,9 +247,9 @@ fn a_kept_bath_is_made_anew_before_the_load_that_would_be_too_much() {
     assert_eq!((of("fixer"), of("soup")), (1500.into(), 6875.into()));
 }
 
-/// 2.5 l of the bottle treat 25 rolls. Fifteen went through it: ten are left, two loads.
+/// 2.5 l of the bottle treat 25 rolls. It has treated fifteen, so ten are left: two loads.
 #[test]
-fn a_bottle_goes_on_from_what_it_has_treated() {
+fn a_bottle_counts_what_it_has_treated() {
     let slots: String = (1..=15).map(|slot| format!("    slot      {slot} 120\n")).collect();
     let darkroom = format!(
         "wetside 1\n\nuse \"bench.wet\"\n\nbath fix-a {{\n    in        fixer 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}}\n\nsession one {{\n    date      2026-11-03\n    recipe    marsh, fingerprint \"46ac83d1\"\n{slots}    bath      fix-a\n}}\n"
@@ -266,7 +266,7 @@ fn a_bottle_goes_on_from_what_it_has_treated() {
 }
 
 #[test]
-fn what_the_journal_has_developed_is_done_and_the_rest_is_left() {
+fn rolls_that_the_journal_has_developed_are_done() {
     let journal = "wetside 1\n\nuse \"backlog.wet\"\n\nsession one {\n    date      2026-11-03\n    recipe    marsh, fingerprint \"46ac83d1\"\n    backlog   autumn\n    slot      1 \"E2\" 120\n}\n\nsession two {\n    date      2026-11-04\n    recipe    marsh, fingerprint \"46ac83d1\"\n    backlog   autumn\n    slot      1 \"E1\" 120\n}\n\nretract two because \"it was another roll\"\n";
     let run = with(&rolls(3, 'E', "120", "marsh-100")).file("journal.wet", journal);
     let plan = planned(run);
@@ -291,12 +291,12 @@ fn a_plan_with_rolls_left_out_as_it_is_read() {
 }
 
 #[test]
-fn what_keeps_rolls_out_is_told_beside_the_plan() {
+fn the_reasons_of_left_out_rolls_are_reported_beside_the_plan() {
     insta::assert_snapshot!(left_out::run().args(["plan", "autumn", "--at", "19C"]).fails(1).1);
 }
 
 #[test]
-fn what_stands_against_a_plan_is_told_all_at_once() {
+fn all_reasons_against_a_plan_are_reported_at_once() {
     let rows = "roll \"A\" 4x5in of marsh-100\nroll \"B\" 120 of reed-100 index 400\nroll \"C\" 120 of reed-100 index 400\nroll \"D\" 120 of weir-400\n";
     let twice = BENCH.replace(
         "recipe weir from",
@@ -306,22 +306,22 @@ fn what_stands_against_a_plan_is_told_all_at_once() {
     insta::assert_snapshot!(run.fails(1).1);
 }
 
-/// The list has a fault of each kind.
+/// The list has an error of each kind.
 #[test]
-fn every_fault_of_a_list_is_told_at_its_line() {
+fn every_error_of_a_list_is_reported_at_its_line() {
     insta::assert_snapshot!(list::faulty().fails(1).1);
 }
 
-/// No load can be had below 18 °C: that is told once, for all steps, however many rolls wait for it.
+/// No load is possible below 18 °C. The report says so once, for all steps and rolls.
 #[test]
-fn a_temperature_that_does_not_do_is_told_once() {
+fn a_wrong_temperature_is_reported_once() {
     let told = with(&rolls(9, 'E', "120", "marsh-100")).args(["plan", "autumn", "--at", "15C"]).fails(1).1;
     let all = "error[outside-band]: the baths are at 15 °C, too cold for develop, fix and wash";
     assert_eq!((told.matches(all).count(), told.matches("outside-band").count()), (1, 1), "{told}");
 }
 
 #[test]
-fn a_call_that_names_nothing_that_is_there_is_told_what_is() {
+fn an_unknown_name_in_a_call_gets_the_known_ones() {
     let run = || with(&rolls(1, 'E', "120", "marsh-100"));
     assert!(run().args(["plan", "autum"]).fails(2).1.contains("did you mean autumn?"));
     assert!(run().args(["plan", "autumn", "--tank", "fiv"]).fails(2).1.contains("did you mean five?"));
@@ -357,7 +357,7 @@ fn no_label_becomes_a_formula_or_a_tag() {
 }
 
 #[test]
-fn a_plan_takes_the_place_of_no_recipe() {
+fn a_plan_replaces_no_recipe() {
     let run = with(&rolls(1, 'E', "120", "marsh-100")).args(["plan", "autumn", "-o", "backlog.wet"]);
     assert!(run.fails(2).1.contains("one of the files that this call reads"));
 }
@@ -372,7 +372,7 @@ fn the_same_backlog_gives_the_same_bytes() {
 }
 
 #[test]
-fn a_plan_leaves_no_roll_out_because_a_file_cannot_be_read() {
+fn a_plan_leaves_no_roll_out_for_an_unreadable_file() {
     let bench = BENCH.replace("wetside 1\n", "wetside 1\nuse \"gone.wet\"\n");
     let film = "film marsh-100 {\n    clears    60 s in gone-fix 1+9 at 20 C\n";
     let run =

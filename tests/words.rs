@@ -1,5 +1,4 @@
-//! `words` lists the words of the language, and `words NAME` tells of one: what it takes, where and how often it
-//! may stand, what it means.
+//! `words` lists the words of the language, and `words NAME` prints the page of one.
 
 use wetside::vocabulary::{Block, rows, rows_of, units};
 
@@ -9,7 +8,7 @@ fn told(name: &str) -> String {
     Run::new().args(["words", name]).succeeds()
 }
 
-/// The words without the breaks of their lines.
+/// The text without line breaks.
 fn flat(page: &str) -> String {
     page.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -25,7 +24,7 @@ fn below(list: &str, title: &str) -> Vec<(String, String)> {
 }
 
 #[test]
-fn every_word_is_listed_below_the_block_that_it_stands_in() {
+fn every_word_is_listed_below_its_block() {
     let list = Run::new().arg("words").succeeds();
     let blocks = [
         ("in a file", Block::File),
@@ -57,7 +56,7 @@ fn every_word_is_listed_below_the_block_that_it_stands_in() {
 }
 
 #[test]
-fn every_word_and_unit_of_the_list_is_told_of() {
+fn every_word_and_unit_of_the_list_has_a_page() {
     for row in rows().filter(|row| !row.word.is_empty()) {
         let page = told(row.word);
         assert!(flat(&page).contains(row.meaning) && page.contains(row.example), "{page}");
@@ -69,7 +68,7 @@ fn every_word_and_unit_of_the_list_is_told_of() {
 }
 
 #[test]
-fn a_word_has_what_it_takes_where_it_stands_and_an_example() {
+fn a_page_has_pattern_place_and_example() {
     let page = "\
 without STEP [NAME]
   drops a step that the parent has
@@ -124,7 +123,7 @@ fn no_line_of_what_is_told_of_a_word_is_longer_than_80_columns() {
 }
 
 #[test]
-fn a_word_that_stands_in_several_blocks_is_told_of_in_each() {
+fn a_word_of_several_blocks_has_a_page_for_each() {
     let page = told("film");
     assert!(page.contains("\n  declares a film\n") && page.contains("  stands in  a file\n"), "{page}");
     assert!(page.contains("\n  the film it is for; ") && page.contains("  stands in  a recipe\n"), "{page}");
@@ -140,7 +139,7 @@ fn a_word_inside_a_statement_leads_to_that_statement() {
 
 /// An ounce by weight is 28.349523125 g: NIST Handbook 44, appendix C.
 #[test]
-fn a_unit_has_what_it_is_and_a_doubtful_one_what_it_can_mean() {
+fn a_unit_has_its_size_and_an_ambiguous_one_its_meanings() {
     assert_eq!(told("av-oz"), "av-oz\n  a unit of a mass\n\n  is exactly  28.349523125 g\n");
     let page = told("oz");
     for unit in ["av-oz", "us-fl-oz", "imp-fl-oz"] {
@@ -148,7 +147,7 @@ fn a_unit_has_what_it_is_and_a_doubtful_one_what_it_can_mean() {
     }
 }
 
-/// Each word that there is not, and the one that is meant.
+/// Each unknown word, and the nearest known one.
 #[test]
 fn an_unknown_word_gets_its_nearest() {
     let meant = [

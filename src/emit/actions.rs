@@ -2,7 +2,7 @@
 
 use super::card::Line;
 use super::clock::{self, Wall};
-use super::fate::Fate;
+use super::fate::emptied;
 use super::moving::{self, Moves};
 use super::plain::plain;
 use super::{figure, naming};
@@ -45,7 +45,9 @@ pub(super) fn lines(context: &StepContext<'_>) -> Vec<Line> {
             lines.extend(context.line(event));
             if event.is_filling() {
                 lines.extend(context.light());
-                lines.extend(context.stillness());
+                let is_still = context.written.is_some_and(|step| step.agitation.is_some());
+                let is_still = is_still && context.moves().first().is_none();
+                lines.extend(is_still.then(|| context.at(context.full(), moving::STILL)));
             }
         }
     }
@@ -147,17 +149,8 @@ impl StepContext<'_> {
         Some((first, all.next_back().unwrap_or(first)))
     }
 
-    /// The line for agitation that has no movement.
-    fn stillness(&self) -> Option<Line> {
-        self.written?.agitation.as_ref()?;
-        self.moves().first().is_none().then(|| self.at(self.full(), moving::STILL))
-    }
-
     fn emptying(&self, event: &Event) -> String {
-        let bath = self.step.bath.as_ref();
-        let fate = bath.and_then(|bath| Fate::of(self.step, bath, self.written).words());
-        let mut text = if event.action == Action::Dump { "dump" } else { "drain" }.to_owned();
-        text.extend(fate.map(|words| format!(": {words}")));
+        let mut text = emptied(self.step, self.written, event.action);
         if event.length == Time::ZERO {
             text.extend(self.next.as_ref().map(|next| format!("; next {next}")));
         }

@@ -16,6 +16,13 @@ pub(super) const CLOSING: &str =
 
 const CLOCK: &str = "times at the left: the step's own clock, set to 0:00 at its first drop";
 
+/// Cautions made plain, with the closing line.
+pub(super) fn closed(cautions: &[String]) -> Vec<String> {
+    let mut all = all_plain(cautions);
+    all.push(CLOSING.to_owned());
+    all
+}
+
 /// The card of a schedule. `sources` names the files and lines of its numbers.
 #[must_use]
 pub fn card(schedule: &Schedule, sources: &Sources) -> Card {

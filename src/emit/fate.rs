@@ -1,6 +1,6 @@
 //! Where a bath goes after its step.
 
-use crate::compile::{PlannedBath, PlannedStep};
+use crate::compile::{Action, PlannedBath, PlannedStep};
 use crate::model::{Role, Step, StepKind, Use};
 
 /// Where a bath goes.
@@ -44,6 +44,15 @@ impl Fate {
             Fate::Away => Some("to the sink or to waste, as your local code says"),
             Fate::Unsaid => Some("keep it, the recipe does not say where it goes"),
         }
+    }
+}
+
+/// How a step empties the tank: `drain: back to its bottle`.
+pub(super) fn emptied(step: &PlannedStep, written: Option<&Step>, action: Action) -> String {
+    let verb = if action == Action::Dump { "dump" } else { "drain" };
+    match step.bath.as_ref().and_then(|bath| Fate::of(step, bath, written).words()) {
+        Some(words) => format!("{verb}: {words}"),
+        None => verb.to_owned(),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The evening as moments without a gap, for everything that follows the time: page, terminal, cue track, calendar.
 
-use super::fate::Fate;
+use super::fate::emptied;
 use super::moving::{self, STILL};
 use super::plain::plain;
 use super::{figure, naming};
@@ -72,12 +72,11 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
 
 /// What to do in one action of a step.
 pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> String {
-    let bath = step.bath.as_ref();
     match event.action {
         Action::Handle => format!("get ready for {}", naming::called(step)),
         Action::Pour | Action::Fill => {
             let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
-            match bath {
+            match &step.bath {
                 Some(bath) => format!("{verb} {} of {}", figure::ml(bath.volume), naming::bath(bath)),
                 None => format!("{verb} the bath"),
             }
@@ -90,14 +89,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         },
         Action::Knock => "knock the tank".to_owned(),
         Action::Rest => "the tank stands empty".to_owned(),
-        Action::Drain | Action::Dump => {
-            let verb = if event.action == Action::Dump { "dump" } else { "drain" };
-            let written = naming::written(schedule, step);
-            match bath.and_then(|bath| Fate::of(step, bath, written).words()) {
-                Some(words) => format!("{verb}: {words}"),
-                None => verb.to_owned(),
-            }
-        }
+        Action::Drain | Action::Dump => emptied(step, naming::written(schedule, step), event.action),
         Action::Expose => match &step.light {
             Some(light) => format!("expose to light: {}", plain(light)),
             None => "expose to light".to_owned(),

@@ -47,7 +47,7 @@ fn mix(page: &mut Page, mix: &[Ready]) {
     let name = names.max().unwrap_or(STEPS_MOST);
     let indent = format!("  {:name$}  ", "");
     let columns = columns(mix);
-    let parts: usize = columns.iter().map(|column| column.amount + 1 + column.what).sum();
+    let parts: usize = columns.iter().map(|(amount, what)| amount + 1 + what).sum();
     let on_one_line = indent.width() + parts + 3 * columns.len().saturating_sub(1) <= page.width();
     for ready in mix {
         if ready.steps.width() > name {
@@ -62,7 +62,7 @@ fn mix(page: &mut Page, mix: &[Ready]) {
         if on_one_line {
             one_line(page, &indent, &ready.parts, &columns);
         } else {
-            let amount = columns.iter().map(|column| column.amount).max().unwrap_or(0);
+            let amount = columns.iter().map(|(amount, _)| *amount).max().unwrap_or(0);
             for (at, part) in ready.parts.iter().enumerate() {
                 let plus = if at == 0 { ' ' } else { '+' };
                 page.body(&format!("{indent}{plus} {:>amount$} ", part.amount), &part.what);
@@ -71,30 +71,19 @@ fn mix(page: &mut Page, mix: &[Ready]) {
     }
 }
 
-/// The widths of a column of parts.
-#[derive(Default)]
-struct Column {
-    amount: usize,
-    what: usize,
+/// The widths of the amounts and names in each column of parts.
+fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
+    let most = mix.iter().map(|ready| ready.parts.len()).max().unwrap_or(0);
+    let widest = |at: usize, text: fn(&Part) -> &str| {
+        mix.iter().filter_map(|ready| ready.parts.get(at)).map(|part| text(part).width()).max().unwrap_or(0)
+    };
+    (0..most).map(|at| (widest(at, |part| &part.amount), widest(at, |part| &part.what))).collect()
 }
 
-fn columns(mix: &[Ready]) -> Vec<Column> {
-    let mut columns: Vec<Column> = Vec::new();
-    for ready in mix {
-        let most = columns.len().max(ready.parts.len());
-        columns.resize_with(most, Column::default);
-        for (column, part) in columns.iter_mut().zip(&ready.parts) {
-            column.amount = part.amount.width().max(column.amount);
-            column.what = part.what.width().max(column.what);
-        }
-    }
-    columns
-}
-
-fn one_line(page: &mut Page, indent: &str, parts: &[Part], columns: &[Column]) {
-    let texts = parts.iter().zip(columns).map(|(part, Column { amount, what })| {
-        format!("{:>amount$} {}", part.amount, padded(&part.what, *what))
-    });
+fn one_line(page: &mut Page, indent: &str, parts: &[Part], columns: &[(usize, usize)]) {
+    let texts = parts.iter().zip(columns);
+    let texts =
+        texts.map(|(part, (amount, what))| format!("{:>amount$} {}", part.amount, padded(&part.what, *what)));
     let texts: Vec<String> = texts.collect();
     if !texts.is_empty() {
         page.line(&[(Tone::Body, &format!("{indent}{}", texts.join(" + ")))]);

@@ -8,7 +8,7 @@ use super::{Asked, Idle, Load, Roll, Unused};
 use crate::compile::{Bottles, Doubt, Heed, Schedule, Tonight, compile};
 use crate::journal::{Standing, Verdict};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Span};
 
 /// The loads so far.
 pub(super) struct Evenings<'a> {
@@ -47,27 +47,20 @@ impl<'a> Evenings<'a> {
         let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
         let on = self.asked.days.of(self.loads.len());
         let mut conditions = conditions(self.asked, &rolls);
-        let shelf = &self.asked.shelf;
-        let fresh = compile(shelf, recipe, &conditions, Vec::new())?;
+        let fresh = compile(self.asked.shelf, recipe, &conditions, Vec::new())?;
         let film: i64 = formats.iter().map(|format| i64::from(format.twelfths())).sum();
         let baths = Kept::all(&fresh);
         let found: Vec<Option<Arc<KeptBath>>> =
             baths.iter().map(|kept| self.ahead.bottle(kept, on, film)).collect();
-        let from = |found: &[&Arc<KeptBath>]| {
-            Some(Bottles { on, from: found.iter().map(|bottle| bottle.span).collect(), heed: Heed::Refuse })
-        };
-        conditions.bottles = from(&found.iter().flatten().collect::<Vec<_>>());
-        let by_found = compile(&self.ahead.shelf, recipe, &conditions, Vec::new());
+        let from = |from: Vec<Span>| Some(Bottles { on, from, heed: Heed::Refuse });
+        conditions.bottles = from(found.iter().flatten().map(|bottle| bottle.span).collect());
         // The tests of a bottle can rule it out for tonight; then a bath is mixed.
-        let does = by_found.is_ok();
-        let mut pours: Vec<Pour> = baths
-            .into_iter()
-            .zip(found)
-            .map(|(kept, found)| {
-                self.pour(kept, found.filter(|found| does || Ahead::is_mixed_here(found)), on)
-            })
-            .collect();
-        conditions.bottles = from(&pours.iter().map(|pour| &pour.bottle).collect::<Vec<_>>());
+        let fits = compile(&self.ahead.shelf, recipe, &conditions, Vec::new()).is_ok();
+        let pours = baths.into_iter().zip(found).map(|(kept, found)| {
+            self.pour(kept, found.filter(|found| fits || Ahead::is_mixed_here(found)), on)
+        });
+        let mut pours: Vec<Pour> = pours.collect();
+        conditions.bottles = from(pours.iter().map(|pour| pour.bottle.span).collect());
         let doubts = Doubt::of(&self.asked.doubts, self.asked.shelf, recipe);
         let schedule = compile(&self.ahead.shelf, recipe, &conditions, doubts)?;
         for pour in &mut pours {
@@ -145,12 +138,10 @@ fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Tonight {
     let mut conditions = asked.conditions.clone();
     conditions.tank = Some(Arc::clone(asked.tank));
     conditions.labels = rolls.iter().map(|roll| roll.label.clone()).collect();
-    conditions.rolls = rolls
-        .chunk_by(|one, next| one.format == next.format)
-        .filter_map(|run| {
-            Some(Rolls { count: u32::try_from(run.len()).unwrap_or(u32::MAX), format: run.first()?.format })
-        })
-        .collect();
+    let rolls = rolls.chunk_by(|one, next| one.format == next.format).filter_map(|run| {
+        Some(Rolls { count: u32::try_from(run.len()).unwrap_or(u32::MAX), format: run.first()?.format })
+    });
+    conditions.rolls = rolls.collect();
     conditions
 }
 

@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, VecDeque};
 
-use super::tank::{Counts, Inside, Room, Size, minus};
+use super::tank::{Counts, Inside, Room, Size, minus, plus};
 use super::weights::{Weighed, best, plain};
 
 /// Search budget for the exact packing, in examined counts; a second pass of the same size keeps the shooting order.
@@ -72,8 +72,8 @@ impl<'a> Packer<'a> {
 
     /// The loads, each as the places of its rolls in `order`, the list of sizes.
     pub fn loads(&mut self, order: &[usize]) -> Vec<Vec<usize>> {
-        let mut left = vec![0u32; self.inside.sizes.len()];
-        order.iter().for_each(|size| add(&mut left, *size));
+        let none = vec![0; self.inside.sizes.len()];
+        let left = order.iter().fold(none, |left, size| plus(&left, *size, 1));
         let (fewest, _) = self.fewest(&left);
         let found = self.found(&left);
         self.reset();
@@ -104,9 +104,7 @@ impl<'a> Packer<'a> {
                     passed.push((at, size));
                     continue;
                 }
-                let (mut with, mut rest) = (inside.clone(), left.clone());
-                add(&mut with, size);
-                take(&mut rest, size);
+                let (with, rest) = (plus(&inside, size, 1), less_one(&left, size));
                 // The first roll always goes in, so that no load is empty.
                 if load.is_empty() || (self.inside.fits(&with) && self.ends_in(&with, &rest, more)?) {
                     (inside, left) = (with, rest);
@@ -216,9 +214,7 @@ impl<'a> Packer<'a> {
         // Some load has one of the largest rolls, so only those loads are tried.
         let there = (0..counts.len()).filter(|size| counts.get(*size).is_some_and(|count| *count > 0));
         let Some(largest) = there.max_by_key(|size| self.inside.weight(*size)) else { return found };
-        let (mut inside, mut rest) = (vec![0u32; counts.len()], counts.to_vec());
-        add(&mut inside, largest);
-        take(&mut rest, largest);
+        let (inside, rest) = (plus(&vec![0; counts.len()], largest, 1), less_one(counts, largest));
         for filling in self.fillings(&inside, &rest).unwrap_or_default() {
             let rest = minus(&rest, &filling);
             if self.plain_bound(&rest) + 1 < found.0 {
@@ -270,13 +266,12 @@ fn number(loads: &[(Counts, u32)]) -> usize {
     loads.iter().map(|(_, times)| *times as usize).sum()
 }
 
-fn add(counts: &mut [u32], size: usize) {
-    *counts.get_mut(size).expect("each size is counted") += 1;
-}
-
-fn take(counts: &mut [u32], size: usize) {
+/// The counts with one roll of a size less.
+fn less_one(counts: &[u32], size: usize) -> Counts {
+    let mut counts = counts.to_vec();
     let count = counts.get_mut(size).expect("each size is counted");
-    *count = count.checked_sub(1).expect("what is taken is there");
+    *count = count.checked_sub(1).expect("there is a roll of that size");
+    counts
 }
 
 /// Deals rolls into loads of fixed counts, each as the places of its rolls in `order`. Each load begins with the first

@@ -61,9 +61,7 @@ impl Inside<'_> {
                 // The last size takes all that is left.
                 let least = if size == last { room } else { 0 };
                 for count in (least..=room).rev() {
-                    let mut more = way.clone();
-                    *more.get_mut(size).expect("each size is counted") += count;
-                    wider.push(more);
+                    wider.push(plus(way, size, count));
                 }
                 if wider.len() as u64 > most {
                     return None;
@@ -100,13 +98,12 @@ impl Inside<'_> {
                 let each = self.more(&load, size);
                 let whole = left.checked_div(each).map_or(0, |whole| whole.min(times));
                 let over = if whole < times { (left - whole * each).min(each) } else { 0 };
-                let with = |count: u32| {
-                    let mut with = load.clone();
-                    *with.get_mut(size).expect("each size is counted") += count;
-                    with
-                };
                 let some = u32::from(over > 0);
-                let groups = [(with(each), whole), (with(over), some), (load.clone(), times - whole - some)];
+                let groups = [
+                    (plus(&load, size, each), whole),
+                    (plus(&load, size, over), some),
+                    (load, times - whole - some),
+                ];
                 fuller.extend(groups.into_iter().filter(|(_, times)| *times > 0));
                 left -= whole * each + over;
             }
@@ -116,13 +113,18 @@ impl Inside<'_> {
             let each = self.more(&empty, size).max(1);
             let (whole, over) = (left / each, left % each);
             for (count, times) in [(each, whole), (over, u32::from(over > 0))] {
-                let mut load = empty.clone();
-                *load.get_mut(size).expect("each size is counted") = count;
-                loads.extend((times > 0).then_some((load, times)));
+                loads.extend((times > 0).then(|| (plus(&empty, size, count), times)));
             }
         }
         loads
     }
+}
+
+/// The counts with more rolls of a size.
+pub(super) fn plus(counts: &[u32], size: usize, more: u32) -> Counts {
+    let mut counts = counts.to_vec();
+    *counts.get_mut(size).expect("each size is counted") += more;
+    counts
 }
 
 pub(super) fn minus(one: &[u32], other: &[u32]) -> Counts {

@@ -1,4 +1,4 @@
-//! The calendar, read back by a general reader of calendars, and held to the standard's form of a line.
+//! The calendar, read back by another reader and checked against the standard's line format.
 
 use ical::parser::ical::component::{IcalCalendar, IcalEvent};
 use ical::property::Property;
@@ -31,7 +31,7 @@ pub(super) fn value(properties: &[Property], name: &str) -> String {
     own[0].value.clone().unwrap()
 }
 
-/// When an event begins, and how many seconds after that it alarms.
+/// The start of an event, and the seconds from there to its alarms.
 pub(super) fn alarms(event: &IcalEvent) -> Vec<(String, String)> {
     let told = event.alarms.iter().map(|alarm| {
         assert_eq!(value(&alarm.properties, "ACTION"), "DISPLAY");
@@ -75,7 +75,7 @@ fn each_pour_and_each_drain_has_its_alarm() {
 }
 
 #[test]
-fn an_event_is_known_by_the_recipe_and_the_evening() {
+fn an_event_is_identified_by_recipe_and_evening() {
     let schedule = schedule(TEXT);
     let calendar = calendar(&schedule);
     for (event, number) in calendar.events.iter().zip(1..) {
@@ -86,7 +86,7 @@ fn an_event_is_known_by_the_recipe_and_the_evening() {
 }
 
 #[test]
-fn no_title_begins_a_property_or_a_value_of_its_own() {
+fn no_title_begins_a_property_or_value() {
     let plain = calendar(&schedule(TEXT));
     for title in ["a\nDTSTART:19990101T000000", "a\r\nEND:VEVENT", "a, b; c\\n d", "a\\"] {
         let mut schedule = schedule(TEXT);
@@ -120,7 +120,7 @@ fn no_line_is_over_75_bytes_and_none_is_cut_within_a_letter() {
 }
 
 #[test]
-fn a_calendar_ends_with_the_last_day_there_is() {
+fn an_evening_past_the_last_day_is_refused() {
     // The evening of TEXT is over some two hours after its start: at 0:01 there is a day left, at 23:58 there is none.
     let ended = |start| emit::ics(&schedule(TEXT), Date::MAX, start);
     assert!(ended(60).is_some());

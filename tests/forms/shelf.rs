@@ -1,5 +1,4 @@
-//! The table, the calendar and the track of every evening of the shelf, each read by a reader that is not ours
-//! and held to the schedule in JSON, which has tests of its own.
+//! The table, calendar and cue track of every evening of the shelf, read by another reader and compared with the JSON.
 
 use jiff::SignedDuration;
 use jiff::civil::date;
@@ -10,10 +9,10 @@ use super::tones::{DRAIN, POUR, heard, read_back};
 use crate::evenings::{Evenings, SHELF, shelf};
 use crate::program::Run;
 
-/// An action of the evening: what is done, when it begins, and how long it takes, in milliseconds.
+/// An action of the evening: its word, its start and its length in milliseconds.
 type Done = (String, i64, i64);
 
-/// What the card of that evening is in that form, with the wall's clock known.
+/// The card of that evening in that form, with the wall's clock.
 fn written(run: Run, evenings: &Evenings, (at, rolls): (&str, &str), form: &str) -> (Run, String) {
     let call = ["card", evenings.recipe, "--at", at, "--rolls", rolls, "--tank", evenings.tank];
     let run = run.again().args(call).args(["--date", "2026-11-25", "--start", "23:58", "--as", form]);
@@ -48,7 +47,7 @@ fn steps(schedule: &Value) -> &[Value] {
     schedule["steps"].as_array().unwrap()
 }
 
-/// Whether a bath goes in or comes out, and at which pitch that is told.
+/// Whether a bath goes in or comes out, and the pitch of its tone.
 fn pitch(action: &str) -> Option<f64> {
     match action {
         "pour" | "fill" => Some(POUR),
@@ -74,7 +73,7 @@ fn every_table_of_the_shelf_has_every_action_and_no_formula() {
     });
 }
 
-/// A calendar knows whole seconds, and each is the one that has begun.
+/// A calendar has whole seconds, rounded down.
 #[test]
 fn every_calendar_of_the_shelf_has_every_step_and_an_alarm_for_each_bath() {
     let start = date(2026, 11, 25).at(23, 58, 0, 0);
@@ -99,11 +98,10 @@ fn every_calendar_of_the_shelf_has_every_step_and_an_alarm_for_each_bath() {
     });
 }
 
-/// Of each recipe's first evening, as a track takes seconds to be listened to: a tone of the pitch at each pour
-/// and each drain, from the first pour on, and no other of that pitch. A tone that sounds already may make it wait
-/// for the 0.2 seconds that the short ones take and a gap behind it.
+/// Only the first evening of each recipe, because reading a track takes seconds. Each pour and drain from the first pour on
+/// has a tone of its pitch, and no other tone has that pitch. A tone can be late by the 0.2 s of a short tone and a gap.
 #[test]
-fn every_track_of_the_shelf_tells_of_each_bath_when_it_is_due() {
+fn every_track_of_the_shelf_has_a_tone_for_each_bath() {
     let mut run = shelf();
     for evenings in &SHELF {
         let evening = evenings.all().next().unwrap();

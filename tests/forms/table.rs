@@ -1,4 +1,4 @@
-//! The table, read back by a general reader of such tables.
+//! The table, read back by another reader.
 
 use wetside::compile::Schedule;
 use wetside::emit;
@@ -37,7 +37,7 @@ fn every_action_has_its_row() {
 }
 
 #[test]
-fn a_row_says_what_in_which_bath_and_when_by_the_wall() {
+fn a_row_has_action_bath_and_wall_clock() {
     let mut schedule = schedule(TEXT);
     assert_eq!(
         rows(&schedule)[0][6..],
@@ -50,7 +50,7 @@ fn a_row_says_what_in_which_bath_and_when_by_the_wall() {
 }
 
 #[test]
-fn a_line_ends_as_the_standard_has_it() {
+fn a_line_ends_with_crlf() {
     let table = emit::csv(&schedule(TEXT));
     // A head and ten actions.
     assert_eq!(table.matches("\r\n").count(), 11);
@@ -58,7 +58,7 @@ fn a_line_ends_as_the_standard_has_it() {
     assert_eq!(table.replace("\r\n", "").find(['\r', '\n']), None);
 }
 
-/// A title, and what stands in its cell.
+/// A title, and its cell.
 const INJECTIONS: [(&str, &str); 6] = [
     ("=1+1", "'=1+1 stock"),
     ("+1", "'+1 stock"),
@@ -91,7 +91,7 @@ fn quotes_commas_and_new_lines_stay_in_their_cell() {
     assert_eq!(told.len(), 10);
 }
 
-/// What a title would be to a spreadsheet that begins a cell at each semicolon, and how its cell reads.
+/// A title for a spreadsheet that begins a cell at each semicolon, and its cell.
 const SPLIT: [(&str, &str); 5] = [
     ("soup;=1+1", "soup;'=1+1 stock"),
     ("soup; @SUM(1)", "soup;' @SUM(1) stock"),

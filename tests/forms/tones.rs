@@ -1,4 +1,4 @@
-//! The cue track, read by a general reader of such files, and measured: where it is loud, and at what pitch.
+//! The cue track, read by another reader and measured: where it is loud, and at which pitch.
 
 use wetside::compile::Schedule;
 use wetside::emit::{self, NoTrack};
@@ -7,7 +7,7 @@ use wetside::model::{StepKind, Time};
 use super::{TEXT, schedule};
 
 const RATE: usize = 8000;
-/// Loudness is looked at in windows of 5 ms.
+/// The window for loudness, 5 ms.
 const WINDOW: usize = RATE / 200;
 
 pub(super) const POUR: f64 = 900.0;
@@ -20,7 +20,7 @@ fn samples(schedule: &Schedule) -> Vec<i16> {
     read_back(&emit::wav(schedule).unwrap())
 }
 
-/// The samples of a track, as another reader finds them.
+/// The samples of a track by another reader.
 pub(super) fn read_back(bytes: &[u8]) -> Vec<i16> {
     let reader = hound::WavReader::new(bytes).unwrap();
     let spec = reader.spec();
@@ -29,8 +29,7 @@ pub(super) fn read_back(bytes: &[u8]) -> Vec<i16> {
     reader.into_samples::<i16>().map(Result::unwrap).collect()
 }
 
-/// Each tone of a track: when it begins, in seconds, how long it sounds, and its pitch in hertz by the times
-/// it crosses zero.
+/// Each tone of a track: its start and length in seconds, and its pitch in hertz by its zero crossings.
 pub(super) fn heard(samples: &[i16]) -> Vec<(f64, f64, f64)> {
     let is_loud = |window: &[i16]| window.iter().any(|sample| sample.unsigned_abs() > 1000);
     let loud: Vec<bool> = samples.chunks(WINDOW).map(is_loud).collect();
@@ -61,9 +60,9 @@ fn sounds(schedule: &Schedule, expected: &[(f64, f64)]) {
     }
 }
 
-/// By the times reckoned at the recipe; a notice stands ten seconds before each pour and drain but the first.
+/// By the times worked at the recipe; a notice sounds ten seconds before each pour and drain but the first.
 #[test]
-fn each_cue_is_heard_at_its_time_and_its_pitch() {
+fn each_cue_sounds_at_its_time_and_pitch() {
     sounds(
         &schedule(TEXT),
         &[
@@ -99,9 +98,9 @@ fn the_track_goes_from_the_first_pour_to_the_last_drain() {
     assert_eq!(emit::wav(&early), emit::wav(&late));
 }
 
-/// Without filling and draining times the drain, the fill and the agitation come at one time.
+/// Without times to fill and drain, the drain, the fill and the agitation are at one time.
 #[test]
-fn cues_at_one_time_are_heard_one_after_the_other() {
+fn cues_at_one_time_sound_one_after_the_other() {
     let text = TEXT.replace("    fill     10 s\n    drain    5 s\n", "");
     let heard = heard(&samples(&schedule(&text)));
     let near = |at: f64| heard.iter().filter(|tone| (tone.0 - at).abs() < 2.0).collect::<Vec<_>>();
@@ -117,7 +116,7 @@ fn cues_at_one_time_are_heard_one_after_the_other() {
 }
 
 #[test]
-fn a_track_that_is_too_long_or_would_be_silent_is_refused() {
+fn a_track_that_is_too_long_or_silent_is_refused() {
     // Two changes and their fills and drains are 150 s; up to 3:00:00 remain 2:57:30.
     let longest = schedule(&TEXT.replace("time     1:30", "time     2:57:30"));
     assert_eq!(emit::wav(&longest).unwrap().len(), 44 + 2 * 8000 * 3 * 3600);

@@ -1,14 +1,13 @@
-//! What a plan tells of its loads beyond their rolls: water, what has to be had and in how many packages, and the doubts
-//! that their cards will tell; worked by hand.
+//! The water of a plan, the amounts and packages to have, and the warnings of its cards; worked by hand.
 
 use serde_json::Value;
 
 use super::{BENCH, json, planned, rolls, with};
 
 /// A load of five takes 2.5 l at 1+3, of which a quarter is developer: 625 ml. Eleven such loads and one roll in 500 ml
-/// are 6875 + 125 = 7000 ml; nine are 5625 ml, of which 5.6 l would be too little.
+/// are 6875 + 125 = 7000 ml; nine are 5625 ml, so that 5.6 l is too little.
 #[test]
-fn what_is_to_be_had_is_never_told_as_less_than_it_is() {
+fn an_amount_to_buy_is_never_rounded_down() {
     let text = |count| with(&rolls(count, 'E', "120", "marsh-100")).args(["plan", "autumn"]).succeeds();
     assert!(text(56).contains("  have     7 l of soup\n"));
     assert!(text(45).contains("  have     5.625 l of soup\n"));
@@ -17,15 +16,15 @@ fn what_is_to_be_had_is_never_told_as_less_than_it_is() {
 
 /// Five rolls: 2.5 l of developer at 1+3 are 1875 ml of water, the fixer at 1+4 is 2000 ml, and two changes of 2.5 l wash.
 #[test]
-fn the_water_of_a_bath_that_is_made_is_water_too() {
+fn the_water_of_mixed_baths_is_counted() {
     assert_eq!(planned(with(&rolls(5, 'E', "120", "marsh-100")))["water_ml"], 1875 + 2000 + 5000);
     // The second load fixes in the same.
     assert_eq!(planned(with(&rolls(10, 'E', "120", "marsh-100")))["water_ml"], 2 * 6875 + 2000);
 }
 
-/// 25 ml to a roll: five rolls and one, 125 ml and 25 ml. What is in a bottle of the bath is not what tops it up.
+/// 25 ml to a roll: five rolls and one, 125 ml and 25 ml. A bottle of the bath is not its replenisher.
 #[test]
-fn a_replenisher_has_to_be_had() {
+fn a_replenisher_is_in_the_amounts_to_have() {
     let bench = BENCH
         .replace(
             "    needs     60 ml per roll\n",
@@ -43,9 +42,9 @@ fn a_replenisher_has_to_be_had() {
     assert!(text.contains("  have     150 ml of replenisher for soup\n"), "{text}");
 }
 
-/// Five loads use a fixer of 2.5 l up: after the fourth a fifth of it is left, after the fifth nothing.
+/// Five loads exhaust a fixer of 2.5 l: a fifth of it is left after the fourth, nothing after the fifth.
 #[test]
-fn a_load_tells_the_doubts_that_its_card_will() {
+fn a_load_shows_the_warnings_of_its_card() {
     let run = with(&rolls(25, 'E', "120", "marsh-100")).args(["plan", "autumn", "--as", "json"]);
     let plan = json(&run);
     let of = |load: &Value| {
@@ -71,7 +70,7 @@ fn a_load_tells_the_doubts_that_its_card_will() {
 }
 
 #[test]
-fn packages_are_counted_whole_and_of_what_is_needed() {
+fn packages_are_counted_whole() {
     // Five rolls: 2.5 l at 1+3 take 625 ml of the developer, which is two bottles of half a litre.
     let plan = json(&with(&rolls(5, 'E', "120", "marsh-100")).args([
         "plan",
@@ -95,7 +94,7 @@ fn thinner() -> String {
 /// The first load is one roll, the largest five, and the fixer is made once for both: 2500 ml / 7 = 357.14 ml, to 1 ml
 /// 357. Of the first load's own 500 ml it would be 71.43 ml, to 1 ml 71, and five times that is only 355.
 #[test]
-fn a_bath_for_a_larger_load_than_the_first_is_measured_out_for_what_is_made() {
+fn a_bath_is_measured_for_its_largest_load() {
     let rows = format!("{}{}", rolls(1, 'D', "120", "reed-100"), rolls(5, 'E', "120", "marsh-100"));
     let run = with(&rows).file("bench.wet", thinner());
     let run = run.args(["plan", "autumn", "--as", "json"]);
@@ -114,7 +113,7 @@ fn a_bath_for_a_larger_load_than_the_first_is_measured_out_for_what_is_made() {
 /// At 1+6 with 71.42 ml of the fixer to a roll: 2500 ml / 7 = 357.14 ml. To 1 ml that is 357 ml, less than the 5 x 71.42 ml
 /// = 357.1 ml that the film needs, so it is 358 ml.
 #[test]
-fn a_bath_that_is_made_has_no_less_than_its_film_needs() {
+fn a_mixed_bath_has_what_its_film_needs() {
     let bench = thinner()
         .replace("    treats    10 rolls", "    needs     71.42 ml per roll\n    treats    10 rolls");
     let rows = format!("{}{}", rolls(1, 'D', "120", "reed-100"), rolls(5, 'E', "120", "marsh-100"));

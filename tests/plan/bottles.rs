@@ -1,4 +1,4 @@
-//! Plans over days: what expires between two loads, and which bottles of the darkroom do on the day; worked by hand.
+//! Plans over days: baths that expire between loads, and the bottles that are good on the day; worked by hand.
 
 use serde_json::{Value, json as value};
 
@@ -10,13 +10,13 @@ fn keeping() -> String {
     BENCH.replace("    treats    10 rolls", "    keeps     14 days\n    treats    10 rolls")
 }
 
-/// So many rolls of 120, five to a load, beside a darkroom with this in it.
+/// This many rolls of 120, five to a load, with this darkroom.
 fn darkroom(count: usize, bench: &str, own: &str) -> Run {
     let text = format!("wetside 1\n\nuse \"bench.wet\"\n\n{own}");
     with(&rolls(count, 'E', "120", "marsh-100")).file("bench.wet", bench).file("darkroom.wet", text)
 }
 
-/// A bottle of 2.5 l of the fixer, of which so many rolls of 120 were through by the third of November.
+/// A bottle of 2.5 l of the fixer that has treated this many rolls of 120 by the third of November.
 fn bottle(name: &str, treated: usize) -> String {
     let slots: String = (1..=treated).map(|slot| format!("    slot {slot} 120\n")).collect();
     let session = format!(
@@ -30,13 +30,13 @@ fn planned<const N: usize>(run: Run, more: [&str; N]) -> Value {
     json(&run.args(["plan", "autumn", "--as", "json", "--at", "20C"]).args(more))
 }
 
-/// Of each load: whether the fixer is made for it, and why.
+/// Whether the fixer is mixed for each load, and why.
 fn made(plan: &Value) -> Vec<Option<&str>> {
     let loads = plan["loads"].as_array().unwrap().iter();
     loads.map(|load| load["mix"].get(0).map(|mix| mix["because"].as_str().unwrap_or("first"))).collect()
 }
 
-/// The bottle that each load fixes from.
+/// The fixer's bottle of each load.
 fn fixed_from(plan: &Value) -> Vec<&str> {
     let of =
         |load: &Value| load["baths"].as_array().unwrap().iter().find(|bath| bath["step"] == "fix").cloned();
@@ -55,7 +55,7 @@ fn fixed_from(plan: &Value) -> Vec<&str> {
 /// Twenty rolls are four loads and no more than 2.5 l treat. Made on the second and kept until the sixteenth, the
 /// fixer does for the loads of the second, the ninth and the sixteenth, and not for that of the twenty-third.
 #[test]
-fn a_bath_that_keeps_less_long_than_the_loads_take_is_made_anew() {
+fn a_bath_that_expires_between_loads_is_mixed_again() {
     let run = || darkroom(20, &keeping(), "");
     let plan = planned(run(), ["--on", "2026-11-02", "--a-day", "1", "--every", "7"]);
     assert_eq!(made(&plan), [Some("first"), None, None, Some("past keeping")]);
@@ -70,7 +70,7 @@ fn a_bath_that_keeps_less_long_than_the_loads_take_is_made_anew() {
 }
 
 #[test]
-fn a_bottle_past_keeping_is_not_counted_on() {
+fn a_bottle_past_keeping_is_not_used() {
     let run = || darkroom(5, &keeping(), &bottle("fix-a", 0));
     let plan = planned(run(), ["--on", "2026-11-16"]);
     assert_eq!((made(&plan), fixed_from(&plan)), (vec![None], vec!["fix-a"]));
@@ -85,7 +85,7 @@ fn a_bottle_past_keeping_is_not_counted_on() {
 
 /// 2.5 l treat 25 rolls.
 #[test]
-fn a_spent_bottle_is_not_counted_on_nor_one_that_was_poured_away_or_is_not_made_yet() {
+fn a_spent_discarded_or_future_bottle_is_not_used() {
     let plan = planned(darkroom(5, BENCH, &bottle("fix-a", 25)), ["--on", "2026-11-16"]);
     assert_eq!((made(&plan), fixed_from(&plan)), (vec![Some("first")], vec!["-"]));
     assert_eq!(plan["idle"], value!([{ "bottle": "fix-a", "because": "spent" }]));
@@ -96,9 +96,9 @@ fn a_spent_bottle_is_not_counted_on_nor_one_that_was_poured_away_or_is_not_made_
     assert_eq!(plan["idle"], value!([{ "bottle": "fix-a", "because": "it is not made yet" }]));
 }
 
-/// Twenty of 25 are through the first, so it does for one load of five; the second is fresh.
+/// The first has treated twenty of 25 rolls, so it is good for one load of five; the second is fresh.
 #[test]
-fn of_several_bottles_what_is_begun_is_used_up_before_the_next() {
+fn an_open_bottle_is_used_up_before_the_next() {
     let own = bottle("fix-a", 20) + &bottle("fix-b", 0).replace("2026-11-02", "2026-11-05");
     let plan = planned(darkroom(15, BENCH, &own), ["--on", "2026-11-16"]);
     assert_eq!((made(&plan), fixed_from(&plan)), (vec![None; 3], vec!["fix-a", "fix-b", "fix-b"]));
@@ -112,7 +112,7 @@ fn of_several_bottles_what_is_begun_is_used_up_before_the_next() {
 /// A fresh fixer clears in 60 s, and three times that is 3:00. Tested at 70 s it is 3:30, half a minute more. Double the
 /// fresh time and more, it is exhausted (NAVEDTRA 14209, Photography (Basic), chapter 10).
 #[test]
-fn the_newest_test_of_a_bottle_decides_how_long_a_load_fixes_and_whether_it_is_counted_on() {
+fn the_newest_test_of_a_bottle_decides_a_load_s_fixing_time() {
     let run = |time: &str, warmth: &str| {
         let test = format!(
             "test t {{\n    date 2026-11-10\n    bath fix-a\n    film marsh-100\n    clears {time} at {warmth}\n}}\n"
@@ -137,9 +137,9 @@ fn the_newest_test_of_a_bottle_decides_how_long_a_load_fixes_and_whether_it_is_c
     assert_eq!((made(&plan), total(&plan)), (vec![Some("first")], total(&before)));
 }
 
-/// Ten per cent more for each four rolls that are through: after five rolls once, after ten twice.
+/// Ten per cent more for each four rolls that it has treated: after five rolls once, after ten twice.
 #[test]
-fn a_developer_that_is_kept_draws_its_time_out_from_load_to_load() {
+fn a_kept_developer_extends_its_time_from_load_to_load() {
     let kept = BENCH.replace("soup 1+3, one-shot", "soup 1+3, reused");
     let kept = kept.replace(
         "    needs     60 ml per roll",
@@ -152,7 +152,7 @@ fn a_developer_that_is_kept_draws_its_time_out_from_load_to_load() {
 }
 
 #[test]
-fn the_day_is_told_where_it_has_a_part_in_the_plan_and_else_not() {
+fn the_day_is_shown_only_if_the_plan_depends_on_it() {
     let plan = planned(darkroom(5, BENCH, ""), []);
     assert_eq!((&plan["on"], &plan["assumed"]), (&Value::Null, &value!([])));
     let plan = planned(darkroom(5, BENCH, &bottle("fix-a", 0)), []);

@@ -1,11 +1,11 @@
-//! Rolls that can have no load tonight: the others have theirs all the same, and nobody can overlook it.
+//! Rolls that cannot have a load tonight are reported, and the others are planned.
 
 use serde_json::{Value, json as value};
 
 use super::{BENCH, loads, rolls, with};
 use crate::program::Run;
 
-/// Two rolls that will do at 19 °C, and two whose developer wants 20 °C and more.
+/// Two rolls for 19 °C, and two whose developer needs at least 20 °C.
 pub(super) fn run() -> Run {
     let bench = BENCH.replace("13:00\n        between   18 C", "13:00\n        between   20 C");
     assert_ne!(bench, BENCH);
@@ -14,7 +14,7 @@ pub(super) fn run() -> Run {
 }
 
 #[test]
-fn what_will_not_do_tonight_is_left_out_with_its_reason_and_the_rest_is_planned() {
+fn rolls_that_cannot_be_developed_tonight_are_left_out_with_the_reason() {
     let (out, told) = run().args(["plan", "autumn", "--at", "19C", "--as", "json"]).fails(1);
     let plan: Value = serde_json::from_str(&out).unwrap();
     let schema: Value = serde_json::from_str(include_str!("../../grammar/plan.schema.json")).unwrap();
@@ -71,9 +71,9 @@ fn rolls_without_a_recipe_are_left_out_too() {
     assert!(told.contains("error[no-recipe-for-rolls]"), "{told}");
 }
 
-/// Where nobody says how warm it is, the plan says for how warm it is made; `--at` silences that.
+/// A call without a temperature gets a warning with the assumed one; `--at` removes it.
 #[test]
-fn a_temperature_that_nobody_gave_is_told_as_assumed() {
+fn an_assumed_temperature_is_reported() {
     let run = || with(&rolls(1, 'E', "120", "marsh-100")).args(["plan", "autumn"]);
     let sentence = "no temperature was given; this plan is for 20 °C (68 °F)";
     assert!(run().succeeds().contains(&format!("WARNINGS\n  ! {sentence}\n")));
@@ -84,9 +84,9 @@ fn a_temperature_that_nobody_gave_is_told_as_assumed() {
 }
 
 /// Of the room of a tank 42 rolls take a seventh each, 35 a third, 49 a fifth, 36 and 51 a half: 6 + 11 2/3 + 9 4/5 + 18
-/// + 25 1/2 are 70 29/30 tanks. Nobody knows whether 71 can do; what is not proven is not said.
+/// + 25 1/2 are 70 29/30 tanks. It is not known whether 71 are possible, so the plan does not say so.
 #[test]
-fn where_it_is_not_proven_that_no_fewer_can_do_the_bound_is_told() {
+fn the_bound_is_shown_if_the_fewest_loads_are_not_proven() {
     let bench = BENCH.replace(
         "    reels     120 x 5, 500 ml each\n    reels     135 x 8, 300 ml each\n    holds     2.6 l",
         "    reels     135 x 7, 400 ml each\n    reels     120 x 3, 400 ml each\n    reels     135-24 x 5, 400 ml each\n    reels     220 x 2, 400 ml each\n    reels     4x5in x 2, 400 ml each\n    holds     9 l",

@@ -1,5 +1,4 @@
-//! A list of rolls from a spreadsheet: read whatever its columns' order and its separator, its faults told by
-//! line.
+//! A list of rolls from a spreadsheet, in any order of columns and with any separator. Errors name the line.
 
 use super::{json, loads, with};
 use crate::program::Run;
@@ -25,14 +24,14 @@ fn a_list_is_planned_as_a_backlog_of_the_same_rolls() {
     }
 }
 
-/// A list with a fault of each kind, in a call that plans it.
+/// A list with an error of each kind, in a call that plans it.
 pub(super) fn faulty() -> Run {
     let list = "label,film,format,date,index\nA1,marsh-10,120,2026-10-02,100\n,marsh-100,120,,\nA2,marsh-100,127,,\nA3,marsh-100,120,2.10.2026,\nA4,marsh-100,120,,four\nA2,marsh-100,120,,\n";
     run(list).args(["plan", "--from", "labels.csv"])
 }
 
 #[test]
-fn a_list_that_is_none_is_told() {
+fn an_invalid_list_is_reported() {
     for (list, told) in [
         ("", "error[list-empty]"),
         ("label,film,format\n", "error[list-empty]"),
@@ -46,9 +45,9 @@ fn a_list_that_is_none_is_told() {
     assert!(run("").args(["plan", "--from", "gone.csv"]).fails(2).1.contains("gone.csv cannot be read"));
 }
 
-/// A cell that is empty is said to be, and a film that is nearly right is named as it is written.
+/// An empty cell is reported as empty, and a misspelt film gets the nearest name.
 #[test]
-fn an_empty_cell_is_told_as_such_and_a_near_film_by_its_name() {
+fn an_empty_cell_is_reported_and_a_near_film_is_named() {
     let told = |row: &str| {
         run(&format!("label,film,format\n{row}\n")).args(["plan", "--from", "labels.csv"]).fails(1).1
     };
@@ -67,7 +66,7 @@ fn a_list_of_too_many_rolls_is_refused() {
     assert!(report.contains("error[list-too-long]"), "{report}");
 }
 
-/// What `--as wet` writes is a file that checks where it is saved, is tidy, and is planned as the list is.
+/// `--as wet` writes a file that passes the check where it is saved, is tidy, and gives the same plan.
 #[test]
 fn a_list_becomes_a_file_of_the_language() {
     let list = "label,film,format,date,index\nA1,marsh-100,120,2026-10-02,100\nA2,weir-400,135,,\n";
@@ -82,9 +81,9 @@ fn a_list_becomes_a_file_of_the_language() {
     assert_eq!(loads(&planned), [["A1"], ["A2"]]);
 }
 
-/// In another folder the path goes up from there, as far as the root, which `.git` marks.
+/// In another folder the path goes up from there, at most to the root, which `.git` marks.
 #[test]
-fn such_a_file_says_the_way_from_where_it_stands() {
+fn such_a_file_has_paths_from_its_own_folder() {
     let list = "label,film,format\nA1,marsh-100,120\n";
     let run =
         || run(list).file("lists/old.txt", "").args(["plan", "--from", "labels.csv", "-o", "lists/new.wet"]);
@@ -102,9 +101,9 @@ fn such_a_file_says_the_way_from_where_it_stands() {
     );
 }
 
-/// Both files have a film of one name; what the backlog settles on stays settled.
+/// Both files have a film of one name; the recipe that the backlog names stays.
 #[test]
-fn such_a_file_tells_films_of_one_name_apart_and_keeps_the_recipes_that_were_meant() {
+fn such_a_file_keeps_films_of_one_name_apart_and_its_recipes() {
     let other = "wetside 1\nuse \"bench.wet\" as bench\nfilm marsh-100 \"Other marsh\" {\n    speed ISO 100\n}\nrecipe other from bench/marsh {\n    film marsh-100\n    fix {\n        time 3:00\n    }\n}\nrecipe third from other {\n    develop {\n        time 11:00\n    }\n}\n";
     let rows = "wetside 1\nuse \"bench.wet\"\nuse \"other.wet\" as far\nbacklog spring {\n    recipe far/third\n    roll \"A\" 120 of marsh-100\n    roll \"B\" 120 of far/marsh-100\n}\n";
     let run = with("roll \"old\" 120 of marsh-100").file("other.wet", other).file("spring.wet", rows);

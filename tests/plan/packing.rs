@@ -1,10 +1,9 @@
-//! Loads against every way there is to make them, which a search of its own goes through; and what must hold
-//! of any load.
+//! Loads compared with an exhaustive search, and what holds for any load.
 
 use proptest::prelude::*;
 use wetside::plan::{Packer, Room, Size};
 
-/// The fewest loads, by trying each roll in each load that there is and in one more.
+/// The fewest loads, by trying each roll in each load and in a new one.
 fn tried(rolls: &[Size], room: Room, loads: &mut Vec<(u64, u64)>, best: &mut usize) {
     if loads.len() >= *best {
         return;
@@ -26,7 +25,7 @@ fn tried(rolls: &[Size], room: Room, loads: &mut Vec<(u64, u64)>, best: &mut usi
     loads.pop();
 }
 
-/// A room, sizes that each fit in it, and the size of each roll in the order they were shot.
+/// A tank, sizes that each fit into it, and the size of each roll in the order they were shot.
 fn cases() -> impl Strategy<Value = (Room, Vec<Size>, Vec<usize>)> {
     let size = (1u64..=40, prop::sample::select(vec![3u64, 8, 12, 24]));
     (
@@ -50,7 +49,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 2_000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn the_loads_are_as_few_as_any_way_makes_them((room, sizes, order) in cases()) {
+    fn the_loads_are_as_few_as_an_exhaustive_search_finds((room, sizes, order) in cases()) {
         let counts = counts(&sizes, &order);
         let mut packer = Packer::of(&sizes, room, &counts);
         let rolls: Vec<Size> = order.iter().map(|size| sizes[*size]).collect();
@@ -62,7 +61,7 @@ proptest! {
     }
 
     #[test]
-    fn every_roll_is_in_one_load_and_no_load_is_too_much((room, sizes, order) in cases()) {
+    fn every_roll_is_in_one_load_and_every_load_fits((room, sizes, order) in cases()) {
         let mut packer = Packer::of(&sizes, room, &counts(&sizes, &order));
         let loads = packer.loads(&order);
         let mut all: Vec<usize> = loads.concat();
@@ -83,7 +82,7 @@ proptest! {
 /// A hundred each of 8, 5, 10 and 7 are 3000 parts, and 40 are in a tank: 75 at the least. Tanks of 8 + 5 + 10 + 10 + 7
 /// and of 8 + 5 + 5 + 5 + 10 + 7 are full to the last part, so 75 can do.
 #[test]
-fn many_rolls_of_several_sizes_go_into_no_more_than_they_fill() {
+fn many_rolls_of_several_sizes_reach_the_bound() {
     let sizes: Vec<Size> = [8, 5, 10, 7].map(|reels| Size { reels, film: 12 }).to_vec();
     let order: Vec<usize> = (0..400).map(|at| at * 7 % 4).collect();
     let counts = counts(&sizes, &order);
@@ -94,7 +93,7 @@ fn many_rolls_of_several_sizes_go_into_no_more_than_they_fill() {
 
 /// 539 rolls, each on one of five reels, are 107.8 tanks.
 #[test]
-fn two_formats_of_one_share_are_as_one() {
+fn two_formats_of_one_share_pack_as_one() {
     let sizes = [Size { reels: 1, film: 12 }, Size { reels: 1, film: 24 }];
     let order: Vec<usize> = (0..539).map(|at| usize::from(at % 9 > 1)).collect();
     let counts = counts(&sizes, &order);

@@ -1,6 +1,6 @@
 //! A sheet as JSON, held to `grammar/sheet.schema.json`. Its units are always metric.
 
-use super::super::compose::CLOSING;
+use super::super::compose::closed;
 use super::super::json::part_of;
 use super::super::object::{Json, Object, celsius, list, number};
 use super::super::plain::{all_plain, plain};
@@ -15,8 +15,6 @@ const VERSION: u32 = 1;
 /// The sheet as one indented JSON object.
 #[must_use]
 pub fn sheet_json(sheet: &Sheet) -> String {
-    let mut cautions = all_plain(&sheet.cautions);
-    cautions.push(CLOSING.to_owned());
     let work = match &sheet.work {
         Work::Weigh(bottles, step) => {
             Object::new().put("scale_g", number(&amount::grams(*step))).put("bottles", list(bottles, bottle))
@@ -30,7 +28,7 @@ pub fn sheet_json(sheet: &Sheet) -> String {
         .put("make_ml", ml(sheet.make))
         .join(work)
         .put("warnings", all_plain(&sheet.doubts))
-        .put("cautions", cautions)
+        .put("cautions", closed(&sheet.cautions))
         .put("notes", all_plain(&sheet.solution.notes))
         .text()
 }

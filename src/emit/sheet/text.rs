@@ -2,7 +2,7 @@
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::super::compose::CLOSING;
+use super::super::compose::closed;
 use super::super::page::{Look, Page, Tone, padded};
 use super::super::plain::{all_plain, plain};
 use super::super::text::split;
@@ -25,9 +25,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
         table(&mut page, &block);
     }
     page.section("LABELS", &label::labels(sheet), Tone::Body);
-    let mut cautions = all_plain(&sheet.cautions);
-    cautions.push(CLOSING.to_owned());
-    page.section("CAUTIONS", &cautions, Tone::Body);
+    page.section("CAUTIONS", &closed(&sheet.cautions), Tone::Body);
     page.section("NOTES", &all_plain(&sheet.solution.notes), Tone::Body);
     page.finish()
 }
