@@ -307,7 +307,7 @@ fn every_ingredient_has_its_label() {
 /// Water freezes at 0 °C and boils at 100.
 #[test]
 fn a_tap_gives_liquid_water() {
-    for (taps, told) in [("-1C,50C", "no water is at -1C"), ("20C,213F", "no water is at 213F")] {
+    for (taps, told) in [("-1C,50C", "-1C: the water of a tap"), ("20C,213F", "213F: the water of a tap")] {
         let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
         let (_, report) = run.fails(2);
         assert!(report.contains(told) && report.contains("0 C to 100 C"), "{report}");

@@ -39,7 +39,7 @@ pub use checked::{Checked, CheckedRecipe, check_file};
 pub use level::{Levels, QUIET_IF_USED};
 pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
-pub(crate) use read::{Want, following, read_file, units_of};
+pub(crate) use read::{Want, following, read_file, units_of, value};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Survey, declared_names, is_free_name};
 

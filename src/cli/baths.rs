@@ -20,7 +20,7 @@ use crate::source::{Level, Sources};
 )]
 pub(super) struct Arguments {
     /// The day, as in 2026-11-25; today if not given
-    #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
+    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
     /// Tell of those that were poured away, too
     #[arg(long)]

@@ -18,7 +18,7 @@ pub(super) struct Arguments {
     #[arg(long, value_parser = given::start, value_name = "CLOCK")]
     pub(super) start: Option<u32>,
     /// The day of the start, for a calendar, as in 2026-11-25
-    #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
+    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     pub(super) date: Option<Date>,
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_name = "LABELS")]

@@ -25,7 +25,7 @@ pub(super) struct Evening {
     #[arg(long, value_name = "NUMBER")]
     pub(super) index: Option<u32>,
     /// What the baths at the evening's temperature are expected to end at
-    #[arg(long, value_parser = given::ending, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    #[arg(long, value_parser = given::value::<Temperature, _>, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) ending: Option<Temperature>,
     /// The baths of your darkroom to pour from; if not given, the only ones that fit
     #[arg(long, value_delimiter = ',', value_name = "NAMES")]
@@ -34,7 +34,7 @@ pub(super) struct Evening {
     #[arg(long)]
     pub(super) spent_too: bool,
     /// How much to fill, whatever the tank takes
-    #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
+    #[arg(long, value_parser = given::value::<Volume, _>, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) volume: Option<Volume>,
     /// Ignore wetside.toml
     #[arg(long)]

@@ -2,10 +2,11 @@
 //! its range, each fault with what to write instead.
 
 use super::failure::Failure;
+use crate::check;
 use crate::compile::{Scale, StepTemperature};
-use crate::model::{Date, Format, Limit, Number, StepKind, Temperature, Time, Volume};
-use crate::source::is_hidden;
-use crate::vocabulary::{Dimension, ambiguous, respelled, unit};
+use crate::model::{Date, Format, StepKind, Temperature, Volume};
+use crate::source::{Diagnostic, is_hidden};
+use crate::vocabulary::{Capture, Count, respelled, unit};
 
 /// The temperatures of `--at`: tonight's, and those of single steps.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,9 +27,6 @@ pub(super) struct Asked {
 /// All of `--rolls`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct RollsAsked(pub(super) Vec<Asked>);
-
-/// A tank takes no more than this.
-const ROLLS_MAX: u32 = 1000;
 
 /// Reads `21.5C`, or `37.8C,wash=30C`.
 pub(super) fn at(text: &str) -> Result<At, String> {
@@ -64,11 +62,6 @@ pub(super) fn step(text: &str) -> Result<StepAsked, String> {
     step_of(text.trim()).map(|(kind, name)| StepAsked { kind, name })
 }
 
-/// Reads `--ending`.
-pub(super) fn ending(text: &str) -> Result<Temperature, String> {
-    temperature(text).map(|(temperature, _)| temperature)
-}
-
 fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
     if let Some(kind) = StepKind::parse(text) {
         return Ok((kind, None));
@@ -85,91 +78,43 @@ fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
     })
 }
 
-/// Reads how warm water comes from a tap or a kettle.
-pub(super) fn water(text: &str) -> Result<Temperature, String> {
-    let liquid = Temperature::celsius_whole(0)..=Temperature::celsius_whole(100);
-    let (read, _) = degrees(text)?;
-    read.filter(|temperature| liquid.contains(temperature))
-        .ok_or_else(|| format!("no water is at {}: it is from 0 C to 100 C (32 F to 212 F)", text.trim()))
-}
-
 /// Reads `21.5C`, in the scale it is given in.
 pub(super) fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
-    let (read, scale) = degrees(text)?;
-    let range = Limit::Bath.range();
-    let fits = read.filter(|temperature| range.holds(temperature.base));
-    fits.map(|temperature| (temperature, scale))
-        .ok_or_else(|| format!("no bath is at {}; {} is from {}", text.trim(), range.what, range.words))
+    let number = |letter: char| letter.is_ascii_digit() || "+-./ ".contains(letter);
+    let word = text.trim_start_matches(number).trim_end();
+    let is_fahrenheit = unit(word).or_else(|| respelled(word)).is_some_and(|unit| unit.word == "F");
+    Ok((value::<Temperature, _>(text)?, if is_fahrenheit { Scale::Fahrenheit } else { Scale::Celsius }))
 }
 
-/// Any temperature, and the scale it is given in; `None` past all figures.
-fn degrees(text: &str) -> Result<(Option<Temperature>, Scale), String> {
-    let (number, word) = split(text)?;
-    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Temperature);
-    match unit.map(|unit| unit.word) {
-        Some("F") => Ok((Temperature::from_fahrenheit(number), Scale::Fahrenheit)),
-        Some(_) => Ok((Temperature::from_celsius(number), Scale::Celsius)),
-        None if word.is_empty() => Err(format!("'{text}' has no unit; write {0}C or {0}F", text.trim())),
-        None => Err(format!("'{word}' is no unit of temperature; write 21.5C or 70F")),
-    }
+/// Reads a value as a statement of a recipe reads it.
+pub(super) fn value<T, V>(text: &str) -> Result<V, String>
+where
+    T: for<'a> Capture<Of<'a> = V>,
+{
+    let read = check::value::<T>(text).map_err(|fault| words(&fault))?;
+    T::of(&read).ok_or_else(|| "this value is of another kind".to_owned())
+}
+
+/// An error in one line: its message, and what to write instead.
+pub(super) fn words(fault: &Diagnostic) -> String {
+    format!("{}; {}", fault.message, fault.help.join(", or "))
 }
 
 /// Reads `5`, `5x120` or `3x120+2x135`.
 pub(super) fn rolls(text: &str) -> Result<RollsAsked, String> {
     let one = |piece: &str| {
-        let (count, format) = match piece.trim().split_once('x') {
-            Some((count, format)) => (count.trim(), Some(format.trim())),
-            None => (piece.trim(), None),
-        };
-        let number = count.parse::<u32>().ok().filter(|count| (1..=ROLLS_MAX).contains(count));
-        let count = number.ok_or_else(|| {
-            format!("'{count}' is no number of rolls; write 5x120, with a count from 1 to {ROLLS_MAX}")
-        })?;
-        let known = || Format::ALL.map(Format::word).join(", ");
-        let format = match format {
-            Some(word) => Some(
-                Format::parse(word)
-                    .ok_or_else(|| format!("'{word}' is no film format; the formats are {}", known()))?,
-            ),
-            None => None,
-        };
-        Ok(Asked { count, format })
+        let (count, format) =
+            piece.split_once('x').map_or((piece, None), |(count, format)| (count, Some(format)));
+        Ok(Asked { count: value::<Count, _>(count)?, format: format.map(value::<Format, _>).transpose()? })
     };
     text.split('+').map(one).collect::<Result<Vec<Asked>, String>>().map(RollsAsked)
-}
-
-/// Reads `--volume`.
-pub(super) fn volume(text: &str) -> Result<Volume, String> {
-    let (number, word) = split(text)?;
-    if let Some(doubt) = ambiguous(word) {
-        let readings: Vec<&str> = doubt.readings.iter().map(|(unit, _)| *unit).collect();
-        return Err(format!("'{word}' means several units; write one of {}", readings.join(", ")));
-    }
-    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Volume);
-    let Some(unit) = unit else {
-        return Err(format!("'{text}' is no volume; write 500ml or 2.5l"));
-    };
-    let range = Limit::Volume.range();
-    Volume::of(number, unit.factor)
-        .filter(|volume| range.holds(volume.fl))
-        .ok_or_else(|| format!("{} is from {}", range.what, range.words))
-}
-
-/// Reads a short time, `15s` or `1min`.
-pub(super) fn time(text: &str) -> Result<Time, String> {
-    let (number, word) = split(text)?;
-    let unit = unit(word).or_else(|| respelled(word)).filter(|unit| unit.dimension == Dimension::Time);
-    let Some(unit) = unit else { return Err(format!("'{text}' is no time; write 15s or 1min")) };
-    let range = Limit::Time.range();
-    let time = number.in_base(unit.factor).filter(|ms| range.holds(*ms)).map(Time::from_ms);
-    time.ok_or_else(|| format!("{} is from {}", range.what, range.words))
 }
 
 /// Reads `rapid-fix=1l`.
 pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
     let (name, size) =
         text.split_once('=').ok_or_else(|| format!("'{text}' does not say how much; write rapid-fix=1l"))?;
-    Ok((name.trim().to_owned(), volume(size)?))
+    Ok((name.trim().to_owned(), value::<Volume, _>(size)?))
 }
 
 /// Reads the clock on the wall, `19:30`, as seconds after midnight.
@@ -178,12 +123,6 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
         text.trim().parse().map_err(|_| format!("'{text}' is no time of day; write 19:30 or 19:30:00"))?;
     let seconds = i32::from(time.hour()) * 3600 + i32::from(time.minute()) * 60 + i32::from(time.second());
     u32::try_from(seconds).map_err(|_| "a time of day is from 00:00 to 23:59:59".to_owned())
-}
-
-/// Reads the day of the start, `2026-11-25`, and no other way to write one.
-pub(super) fn date(text: &str) -> Result<Date, String> {
-    let text = text.trim();
-    text.parse().map_err(|_| format!("'{text}' is no day; write year, month and day as in 2026-11-25"))
 }
 
 /// The day by this machine's clock.
@@ -216,16 +155,4 @@ pub(super) fn line(text: &str) -> Result<String, String> {
             Err(format!("the character U+{code:04X} in it does not show; type it without"))
         }
     }
-}
-
-/// A number and the unit behind it.
-pub(super) fn split(text: &str) -> Result<(Number, &str), String> {
-    let text = text.trim();
-    let end = text
-        .find(|letter: char| !(letter.is_ascii_digit() || matches!(letter, '.' | '-')))
-        .unwrap_or(text.len());
-    let (number, word) = text.split_at(end);
-    let number =
-        Number::parse(number).ok_or_else(|| format!("'{text}' does not begin with a number such as 21.5"))?;
-    Ok((number, word.trim()))
 }

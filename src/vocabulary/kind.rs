@@ -21,6 +21,8 @@ pub enum Kind {
     Keeping,
     /// `20 C`
     Temperature,
+    /// The temperature of a tap's water.
+    Tap,
     /// `0.15 C`, as a difference
     Difference,
     /// `2.5 l`
@@ -108,7 +110,7 @@ impl Kind {
             Kind::Number => "a number",
             Kind::Time | Kind::Moment | Kind::ChartTime => "a time",
             Kind::Keeping => "a keeping time",
-            Kind::Temperature => "a temperature",
+            Kind::Temperature | Kind::Tap => "a temperature",
             Kind::Difference => "a difference of temperatures",
             Kind::Volume => "a volume",
             Kind::Mass => "a mass",
@@ -138,13 +140,13 @@ impl Kind {
 
     /// An example, as one would write it.
     #[must_use]
-    pub fn example(self) -> &'static str {
+    pub const fn example(self) -> &'static str {
         match self {
             Kind::Count | Kind::Index => "5",
             Kind::Number => "2.4",
             Kind::Time | Kind::Moment | Kind::ChartTime => "30 s or 10:15",
             Kind::Keeping => "6 months",
-            Kind::Temperature => "20 C or 68 F",
+            Kind::Temperature | Kind::Tap => "20 C or 68 F",
             Kind::Difference => "0.3 C",
             Kind::Volume => "250 ml or 2.5 l",
             Kind::Mass => "2 g",
@@ -171,7 +173,7 @@ impl Kind {
             Kind::Number => "NUMBER",
             Kind::Time | Kind::Moment | Kind::ChartTime => "TIME",
             Kind::Keeping => "KEEPING",
-            Kind::Temperature => "TEMPERATURE",
+            Kind::Temperature | Kind::Tap => "TEMPERATURE",
             Kind::Difference => "DIFFERENCE",
             Kind::Volume => "VOLUME",
             Kind::Mass => "MASS",

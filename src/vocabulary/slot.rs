@@ -4,7 +4,7 @@
 use std::marker::PhantomData;
 
 use super::pattern::{Form, Part, Place};
-use super::row::Row;
+use super::row::{Often, Row};
 use super::value::Value;
 
 /// A statement of the language.
@@ -19,11 +19,24 @@ pub(crate) trait Statement: 'static {
 }
 
 /// What a slot can hold.
-pub(crate) trait Capture {
+pub(crate) trait Capture: 'static {
     /// The value as it is taken from a reading.
     type Of<'a>;
     /// How it is written.
     const FORM: Form;
+    /// The row of such a value alone.
+    const ROW: &'static Row = &Row {
+        word: "",
+        blocks: &[],
+        takes: &[Part::Slot(Place { row: "", at: 0 }, Self::FORM)],
+        opens: None,
+        often: Often::Once,
+        meaning: "",
+        example: match Self::FORM {
+            Form::Value(kind) => kind.example(),
+            _ => "",
+        },
+    };
 
     /// The value, if it is one of this type.
     fn of(value: &Value) -> Option<Self::Of<'_>>;

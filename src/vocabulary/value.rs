@@ -73,6 +73,7 @@ captures! {
     'a [ChartTime], Time, Kind::ChartTime, Value::Time(time) => *time;
     'a [] Keeping, Keeping, Kind::Keeping, Value::Keeping(keeping) => *keeping;
     'a [] Temperature, Temperature, Kind::Temperature, Value::Temperature(temperature) => *temperature;
+    'a [Tap], Temperature, Kind::Tap, Value::Temperature(temperature) => *temperature;
     'a [] Difference, Difference, Kind::Difference, Value::Difference(difference) => *difference;
     'a [] Volume, Volume, Kind::Volume, Value::Volume(volume) => *volume;
     'a [] Mass, Mass, Kind::Mass, Value::Mass(mass) => *mass;

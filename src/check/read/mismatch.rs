@@ -67,7 +67,10 @@ pub(super) fn wanted(reader: &Reader<'_, '_>, wants: &[Want]) -> Diagnostic {
     let wish = wish(&kinds, &words);
     let example = format!("write it as in: {}", as_written(reader.row));
     if seen == Seen::End {
-        let message = format!("{wish} is wanted at the end of {}", name_of(reader.row));
+        let message = match cursor.tokens {
+            [] => format!("{wish} is wanted here"),
+            _ => format!("{wish} is wanted at the end of {}", name_of(reader.row)),
+        };
         let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };
         return Diagnostic::error(name, cursor.here(), message).help(example);
     }
@@ -204,7 +207,7 @@ pub(crate) fn units_of(kind: Kind) -> Vec<&'static str> {
     let worn: &[Dimension] = match kind {
         Kind::Time | Kind::Moment | Kind::ChartTime => &[Dimension::Time],
         Kind::Keeping => &[Dimension::Keeping],
-        Kind::Temperature | Kind::Difference => &[Dimension::Temperature],
+        Kind::Temperature | Kind::Tap | Kind::Difference => &[Dimension::Temperature],
         Kind::Volume => &[Dimension::Volume],
         Kind::Mass => &[Dimension::Mass],
         Kind::Strength => &[Dimension::MassPerLitre, Dimension::VolumePerLitre],
@@ -299,7 +302,11 @@ fn takes_comma_before(parts: &[Part], word: &str) -> bool {
 
 /// How a row is called in a message.
 pub(super) fn name_of(row: &Row) -> String {
-    if row.word.is_empty() { "this line".to_owned() } else { format!("'{}'", row.word) }
+    match row.word {
+        "" if row.blocks.is_empty() => "this value".to_owned(),
+        "" => "this line".to_owned(),
+        word => format!("'{word}'"),
+    }
 }
 
 /// How a row is written, by its own example.

@@ -10,6 +10,13 @@ mod numbers;
 mod pattern;
 mod time;
 
+use cursor::Cursor;
+use pattern::Reader;
+
+use crate::source::{Diagnostic, Sources, Span};
+use crate::syntax::parse;
+use crate::vocabulary::{Capture, Value};
+
 pub(crate) use blocks::read_file;
 pub(crate) use mismatch::units_of;
 pub(super) use names::may_be_name;
@@ -46,3 +53,22 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
     ("unknown-ingredient", "an ingredient that the table does not have"),
     ("version", "a version of the language that this program does not know"),
 ];
+
+/// The value of an option, read as a statement reads it; a unit may also have another certain spelling.
+///
+/// # Errors
+/// The first error of the text.
+pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Diagnostic> {
+    let mut sources = Sources::default();
+    let file = sources.add("", text);
+    let (tree, mut faults) = parse(&sources, file);
+    let cursor = Cursor { text, tokens: &tree.tokens, at: 0, file };
+    let items = Vec::new();
+    let mut reader = Reader { cursor, row: T::ROW, items, faults: &mut faults, following: None };
+    let read = reader.statement();
+    let value = reader.items.pop().filter(|_| read.is_ok());
+    let fault = faults.into_iter().next();
+    let span = Span { file, start: 0, end: 0 };
+    let unread = || Diagnostic::error("missing-value", span, "a value is missing");
+    value.filter(|_| fault.is_none()).map(|item| item.value).ok_or_else(|| fault.unwrap_or_else(unread))
+}

@@ -45,13 +45,14 @@ impl Reader<'_, '_> {
         Ok(Value::Keeping(Keeping { count, unit }))
     }
 
-    pub(super) fn temperature(&mut self) -> Result<Value, Told> {
+    pub(super) fn temperature(&mut self, kind: Kind) -> Result<Value, Told> {
         let (number, span) = self.number()?;
         let unit = self.unit(Kind::Temperature)?;
         let span = span.to(self.cursor.behind());
         let read = if unit.word == "F" { Temperature::from_fahrenheit } else { Temperature::from_celsius };
         let temperature = read(number).unwrap_or(Temperature { base: i64::MAX });
-        self.in_range(Limit::Bath, temperature.base, span)?;
+        let limit = if kind == Kind::Tap { Limit::Tap } else { Limit::Bath };
+        self.in_range(limit, temperature.base, span)?;
         Ok(Value::Temperature(temperature))
     }
 
@@ -145,7 +146,9 @@ impl Reader<'_, '_> {
             return Err(self.tell(fault));
         };
         let word = self.cursor.words(token);
-        if let Some(unit) = unit(word) {
+        // A file keeps one spelling of a unit; a value outside of a file is never read again.
+        let in_file = !self.row.blocks.is_empty();
+        if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
             return Ok(unit);
         }
         if let Some(doubt) = ambiguous(word) {

@@ -144,7 +144,7 @@ impl Reader<'_, '_> {
             Kind::Number => self.plain_number(),
             Kind::Time | Kind::Moment | Kind::ChartTime => self.time(kind),
             Kind::Keeping => self.keeping(),
-            Kind::Temperature => self.temperature(),
+            Kind::Temperature | Kind::Tap => self.temperature(kind),
             Kind::Difference => self.difference(),
             Kind::Volume => self.volume(),
             Kind::Mass => self.mass(),
@@ -286,7 +286,9 @@ fn fits(cursor: Cursor<'_>, kind: Kind) -> bool {
         Kind::Count | Kind::Index | Kind::Number => seen == Seen::Bare,
         Kind::Time | Kind::Moment | Kind::ChartTime => measured(Dimension::Time) || seen == Seen::Clock,
         Kind::Keeping => measured(Dimension::Keeping),
-        Kind::Temperature | Kind::Difference => measured(Dimension::Temperature) || seen == Seen::Ambiguous,
+        Kind::Temperature | Kind::Tap | Kind::Difference => {
+            measured(Dimension::Temperature) || seen == Seen::Ambiguous
+        }
         Kind::Volume => measured(Dimension::Volume) || seen == Seen::Ambiguous,
         Kind::Mass => measured(Dimension::Mass) || seen == Seen::Ambiguous,
         Kind::Strength => measured(Dimension::MassPerLitre) || measured(Dimension::VolumePerLitre),

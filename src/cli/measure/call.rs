@@ -2,12 +2,12 @@
 
 use std::path::PathBuf;
 
-use super::super::given;
+use super::super::given::{temperature, value};
 use super::super::output::Output;
-use super::shares;
 use crate::compile::Scale;
-use crate::measure::{Had, Taps};
-use crate::model::{Mass, Temperature, Volume};
+use crate::measure::{Had, HadAs, Taps};
+use crate::model::{Mass, Share, Temperature, Volume};
+use crate::vocabulary::Tap;
 
 /// Write the sheet for weighing a solution, or for letting it down
 ///
@@ -25,22 +25,22 @@ pub(in super::super) struct Arguments {
     #[arg(value_name = "NAME, DILUTION", num_args = 0..=3)]
     pub(super) rest: Vec<String>,
     /// How much to make, as in 2.5l
-    #[arg(long, value_parser = given::volume, allow_hyphen_values = true, value_name = "VOLUME")]
+    #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) make: Volume,
     /// What is had otherwise than the formula says: a state, or a strength in per cent
-    #[arg(long, value_parser = shares::had, value_delimiter = ',', value_name = "NAME=STATE")]
+    #[arg(long, value_parser = had, value_delimiter = ',', value_name = "NAME=STATE")]
     pub(super) have: Vec<Had>,
     /// The least that the scale tells apart; 0.1g if not given
-    #[arg(long, value_parser = shares::mass, allow_hyphen_values = true, value_name = "MASS")]
+    #[arg(long, value_parser = value::<Mass, _>, allow_hyphen_values = true, value_name = "MASS")]
     pub(super) scale: Option<Mass>,
     /// How warm what is let down has to be
-    #[arg(long, value_parser = given::temperature, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    #[arg(long, value_parser = temperature, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: Option<(Temperature, Scale)>,
     /// How warm the bottle is that it is let down from
-    #[arg(long, value_parser = given::ending, allow_hyphen_values = true, requires = "at", value_name = "TEMPERATURE")]
+    #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, requires = "at", value_name = "TEMPERATURE")]
     pub(super) stock_at: Option<Temperature>,
     /// How warm the water of the two taps is, as in 12C,55C
-    #[arg(long, value_parser = shares::taps, allow_hyphen_values = true, value_name = "TEMPERATURES")]
+    #[arg(long, value_parser = taps, allow_hyphen_values = true, value_name = "TEMPERATURES")]
     pub(super) taps: Option<Taps>,
     /// In which units to write it
     #[arg(long, value_enum, default_value_t = Units::Metric, value_name = "UNITS")]
@@ -74,4 +74,31 @@ pub(super) enum Form {
     Text,
     /// For programs: one object, as grammar/sheet.schema.json says
     Json,
+}
+
+/// Reads `carbonate=monohydrate`, `acetic-acid=99.5%`.
+fn had(text: &str) -> Result<Had, String> {
+    let wrong = || format!("'{text}' does not say what is had; write carbonate=monohydrate or bromide=10%");
+    let (name, form) = text.split_once('=').ok_or_else(wrong)?;
+    let (name, form) = (name.trim(), form.trim());
+    if name.is_empty() || form.is_empty() {
+        return Err(wrong());
+    }
+    let begins = |first: char| first.is_ascii_digit() || matches!(first, '-' | '.');
+    let form = if form.starts_with(begins) {
+        HadAs::Percent(value::<Share, _>(form)?)
+    } else {
+        HadAs::State(form.to_owned())
+    };
+    Ok(Had { name: name.to_owned(), form })
+}
+
+/// Reads `--taps`: `12C,55C`, in either order.
+fn taps(text: &str) -> Result<Taps, String> {
+    let both = text.split(',').map(value::<Tap, _>).collect::<Result<Vec<_>, String>>()?;
+    let [one, other] = both.as_slice() else {
+        return Err(format!("two taps have two temperatures, and '{text}' is not two; write 12C,55C"));
+    };
+    Taps::of(*one, *other)
+        .ok_or_else(|| format!("both taps are at {one}: there is nothing to mix; leave --taps out"))
 }

@@ -1,7 +1,6 @@
 //! `measure`: a solution, how much of it is wanted, and the sheet that stands beside the scale.
 
 mod call;
-mod shares;
 mod wanted;
 
 use std::sync::Arc;

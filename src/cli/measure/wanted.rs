@@ -7,10 +7,10 @@ use super::super::failure::Failure;
 use super::super::find::{self, Index};
 use super::super::sought::{Sought, not_one};
 use super::call::Arguments;
-use super::shares;
+use crate::check;
 use crate::measure::{Asked, Diluting, Warmth, Weighing};
 use crate::model::{Dilution, Mass, Solution};
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Capture as _, Declared};
 
 /// A scale in a darkroom tells a tenth of a gram apart: common practice, no source.
 const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
@@ -40,9 +40,9 @@ pub(super) fn named(arguments: &Arguments) -> Result<Named, Failure> {
     let dilution = if rest.is_empty() {
         None
     } else {
-        Some(shares::dilution(rest).map_err(|fault| {
-            Failure::new(fault, "behind the solution stands how far to let it down, or nothing")
-        })?)
+        let read = check::value::<Dilution>(&rest.join(" "));
+        let read = read.map_err(|fault| Failure::new(fault.message, fault.help.join(", or ")))?;
+        Dilution::of(&read).cloned()
     };
     let sought = Sought::below(Declared::Solution, &text).called(format!("wetside measure FILE.wet {text}"));
     let index = Index::of_name(Declared::Solution, &text);

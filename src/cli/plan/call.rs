@@ -7,6 +7,7 @@ use super::super::failure::Failure;
 use super::super::given::{self, At};
 use super::super::output::Output;
 use crate::model::{Date, Time, Volume};
+use crate::vocabulary::Moment;
 
 /// Plan the tank loads of a backlog
 ///
@@ -33,10 +34,10 @@ pub(in super::super) struct Arguments {
     #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: Option<At>,
     /// Rolls share a tank if their developing times differ by no more than this; the longest is followed
-    #[arg(long, value_parser = given::time, allow_hyphen_values = true, value_name = "TIME")]
+    #[arg(long, value_parser = given::value::<Moment, _>, allow_hyphen_values = true, value_name = "TIME")]
     pub(super) within: Option<Time>,
     /// The day of the first load, for bottles and what keeps so long, as in 2026-11-25; today if not given
-    #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
+    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     pub(super) on: Option<Date>,
     /// How many loads are made in a day; all on the first day if not given
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=100), value_name = "COUNT")]

@@ -39,7 +39,7 @@ pub(in super::super) struct Done {
     #[arg(long, value_name = "NAME")]
     pub(super) backlog: Option<String>,
     /// The day, as in 2026-11-12; today if not given
-    #[arg(long, value_parser = given::date, allow_hyphen_values = true, value_name = "DATE")]
+    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     pub(super) date: Option<Date>,
     /// A remark; may be given several times
     #[arg(long, value_parser = given::line, value_name = "TEXT")]

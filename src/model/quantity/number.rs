@@ -115,6 +115,8 @@ pub struct Range {
 pub enum Limit {
     /// A bath's temperature.
     Bath,
+    /// The temperature of a tap's water.
+    Tap,
     /// A difference of temperatures.
     Difference,
     /// A time in a step.
@@ -145,6 +147,7 @@ impl Limit {
     pub const fn range(self) -> Range {
         let (what, least, most, words) = match self {
             Limit::Bath => ("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)"),
+            Limit::Tap => ("the water of a tap", 0, 100 * 9000, "0 C to 100 C (32 F to 212 F)"),
             Limit::Difference => ("a difference of temperatures", 90, 30 * 9000, "0.01 C to 30 C"),
             Limit::Time => ("a time", 0, 7 * 86_400_000, "0 s to 7 days"),
             Limit::ChartTime => ("a time in a chart", 5_000, 4 * 3_600_000, "5 s to 4 h"),
