@@ -58,7 +58,7 @@ pub(super) const FAULTS: &[(&str, &str)] = &[
 ///
 /// # Errors
 /// The first error of the text.
-pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Diagnostic> {
+pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Box<Diagnostic>> {
     let mut sources = Sources::default();
     let file = sources.add("", text);
     let (tree, mut faults) = parse(&sources, file);
@@ -69,6 +69,9 @@ pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Diagnostic> {
     let value = reader.items.pop().filter(|_| read.is_ok());
     let fault = faults.into_iter().next();
     let span = Span { file, start: 0, end: 0 };
-    let unread = || Diagnostic::error("missing-value", span, "a value is missing");
-    value.filter(|_| fault.is_none()).map(|item| item.value).ok_or_else(|| fault.unwrap_or_else(unread))
+    match (value, fault) {
+        (Some(item), None) => Ok(item.value),
+        (_, Some(fault)) => Err(Box::new(fault)),
+        (None, None) => Err(Box::new(Diagnostic::error("missing-value", span, "a value is missing"))),
+    }
 }
