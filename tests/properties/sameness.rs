@@ -48,7 +48,7 @@ fn with_lines(text: &str, places: &[(usize, String)]) -> String {
 }
 
 /// Blank lines and comments with random indexes.
-fn remarks() -> impl Strategy<Value = Vec<(usize, String)>> {
+fn comments() -> impl Strategy<Value = Vec<(usize, String)>> {
     let line = prop_oneof![Just(String::new()), "[ \t]{0,4}", "# [ -~]{0,30}", "    #[a-z{}\"#]{0,12}"];
     prop::collection::vec((any::<usize>(), line), 1..12)
 }
@@ -63,19 +63,19 @@ proptest! {
     }
 
     #[test]
-    fn comments_and_blank_lines_change_nothing(draft in draft(), remarks in remarks()) {
+    fn comments_and_blank_lines_change_nothing(draft in draft(), comments in comments()) {
         let text = draft.text(METRIC);
-        let remarked = with_lines(&text, &remarks);
+        let remarked = with_lines(&text, &comments);
         prop_assert_eq!(mark(&text), mark(&remarked));
         let (one, other) = (bytes(&text, &draft), bytes(&remarked, &draft));
         prop_assert_eq!(without_lines(&one), without_lines(&other));
     }
 
     #[test]
-    fn comments_and_spaces_after_a_statement_change_nothing(draft in draft(), remark in "[ \t]{1,3}(#[ -~]{0,20})?") {
+    fn comments_and_spaces_after_a_statement_change_nothing(draft in draft(), comment in "[ \t]{1,3}(#[ -~]{0,20})?") {
         let text = draft.text(METRIC);
-        let remarked: String = text.lines().map(|line| format!("  {line}{remark}\r\n")).collect();
-        prop_assert_eq!(bytes(&text, &draft), bytes(&remarked, &draft));
+        let commented: String = text.lines().map(|line| format!("  {line}{comment}\r\n")).collect();
+        prop_assert_eq!(bytes(&text, &draft), bytes(&commented, &draft));
     }
 
     #[test]

@@ -77,5 +77,5 @@ fn a_dilution_with_a_colon_is_ambiguous() {
     let offers: Vec<_> = doubt.fixes.iter().map(|fix| (fix.certain, fix.edits.as_slice())).collect();
     let texts: Vec<_> = offers.iter().flat_map(|(_, edits)| edits.iter().map(|edit| &*edit.text)).collect();
     assert_eq!(texts, ["1+4", "1+3"]);
-    assert!(offers.iter().all(|(certain, _)| !certain), "neither is mended unasked");
+    assert!(offers.iter().all(|(certain, _)| !certain), "neither is applied by --mend");
 }

@@ -6,7 +6,7 @@ use wetside::chemistry::{ingredient, ingredients, molar_mass};
 
 const PUBCHEM: &str = "PubChem by that number, as a library of chemical data of 2026 ships it";
 /// The database has the number for two formula units with three of water, 330.4568.
-const HALVED: &str = "half of what PubChem prints for the double formula";
+const HALVED: &str = "half of PubChem's mass for the double formula";
 /// The database mistakes the number for an orthoborate.
 const SHEET_AND_HAND: &str = "number in a supplier's data sheet of 2019; weights of 2021 by hand";
 /// The database mistakes the number for the salt of one to one.

@@ -44,7 +44,7 @@ fn every_key_of_the_schema_occurs_in_a_schedule() {
     let (mut promised, mut made) = (BTreeSet::new(), BTreeSet::new());
     named(&schema(), &mut promised);
     SCHEDULES.iter().for_each(|(_, schedule)| keys(schedule, &mut made));
-    assert_eq!(promised, made, "what the schema names, and what there is");
+    assert_eq!(promised, made, "the keys of the schema, and those of the schedules");
 }
 
 /// All names under `properties` in a schema.

@@ -125,7 +125,7 @@ fn the_water_of_the_evening_is_the_sum_of_its_steps() {
             water += if kept { 0.0 } else { step["water_ml"].as_f64().unwrap_or(0.0) * pours };
         }
         let told = schedule["water_ml"].as_f64().unwrap();
-        assert!((water - told).abs() < 0.05, "{call}: {water} ml, and {told} ml is told");
+        assert!((water - told).abs() < 0.05, "{call}: {water} ml, but the JSON has {told} ml");
     }
 }
 

@@ -269,7 +269,7 @@ fn a_bath_outside_both_chart_and_band_is_reported_once() {
     let warm = refused(&text, &["--at", "27C", "--rolls", "1x120", "--volume", "500ml"]);
     assert_eq!(warm.matches("error[").count(), 1, "{warm}");
     assert!(warm.contains("outside-chart") && warm.contains("the nearest that works is 24 °C"), "{warm}");
-    // A bath that starts inside and falls past both is told once as well.
+    // A bath that starts inside and leaves both is reported once as well.
     let falling =
         refused(&text, &["--at", "21C", "--ending", "17C", "--rolls", "1x120", "--volume", "500ml"]);
     assert_eq!(falling.matches("error[").count(), 1, "{falling}");

@@ -116,7 +116,7 @@ pub(super) fn figures() -> Vec<Figure> {
     ]
 }
 
-/// How long one message with that many edits takes, in milliseconds; a median of five.
+/// Milliseconds for one message with this number of edits; a median of five.
 fn edited(text: &str, count: usize) -> f64 {
     let run = |_| {
         let mut session = Session::begun();
@@ -131,7 +131,7 @@ fn edited(text: &str, count: usize) -> f64 {
     median((0..5).map(run).collect())
 }
 
-/// How long a keystroke in the last of so many open documents takes, in milliseconds.
+/// Milliseconds for a keystroke in the last of `count` open documents.
 fn beside(count: usize) -> f64 {
     let mut session = Session::begun();
     let address = |number| format!("file:///made/{number}.wet");

@@ -90,7 +90,7 @@ fuzz_target!(|bytes: &[u8]| {
     let lend = || Box::new(Shared::default()) as Box<dyn Desk>;
     let ended = serve(&mut BufReader::new(input.as_bytes()), &mut output, &lend);
     assert_eq!(ended, Ok(Ended::Asked));
-    let said = String::from_utf8(output).expect("what is said is text");
+    let said = String::from_utf8(output).expect("the output is UTF-8");
     harmless(&said);
     let answers = said.matches("\"id\":").count();
     let questions = messages.iter().filter(|message| message.get("id").is_some()).count();

@@ -72,7 +72,7 @@ fn every_card_prints_on_one_sheet_in_legible_type() {
         }
         run
     });
-    // The longest recipe has fourteen steps, and its pictures no room, on any of its four evenings.
+    // The longest recipe has fourteen steps, and no space for its pictures on any of its four evenings.
     assert!(!usual || bare.len() == 4 && bare.iter().all(|name| name.starts_with("ebb-50-")), "{bare:?}");
     page.was_quiet();
 }
@@ -186,8 +186,7 @@ NOTES
 
 #[test]
 fn a_very_long_card_prints_on_several_sheets_in_legible_type() {
-    let note =
-        "    note     \"a line of remarks that is as long as it takes to fill a column, more or less\"\n";
+    let note = "    note     \"a note that is as long as it takes to fill a column, more or less\"\n";
     let run = Run::new().file("a.wet", LONG.replace("NOTES", &note.repeat(400)));
     let Some(mut page) = Stage::untouched(run.args(["card", "a.wet", "--at", "20C", "--rolls", "1x120"]))
     else {

@@ -75,7 +75,7 @@ fn a_hundred_files_of_a_mebibyte_end_in_order() {
 #[test]
 fn an_error_after_ten_thousand_warnings_is_still_an_error() {
     let text = SOUND.replace("time 10:00", "tiem ten minutes") + &"# \u{202e}\n".repeat(10_000);
-    let input = Input::new("a fault behind 10,000 doubts", Ends::Refused, &*text);
+    let input = Input::new("an error after 10,000 warnings", Ends::Refused, &*text);
     let kitchen = crate::kitchen::Kitchen::of(&text);
     let is_error = |level| level == wetside::source::Level::Error;
     assert!(kitchen.findings.iter().any(|finding| is_error(finding.level)), "no error is told");
@@ -96,7 +96,7 @@ fn a_check_that_stops_early_reports_it_as_one_error() {
     ] {
         let kitchen = crate::kitchen::Kitchen::of_files(&text, &[("b.wet", &films)]);
         let told: Vec<_> = kitchen.findings.iter().filter(|finding| finding.name == name).collect();
-        let [finding] = told.as_slice() else { panic!("{name} is told {} times", told.len()) };
+        let [finding] = told.as_slice() else { panic!("{name} is reported {} times", told.len()) };
         assert_eq!(finding.level, wetside::source::Level::Error, "{name}");
     }
 }

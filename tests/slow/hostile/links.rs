@@ -71,7 +71,7 @@ fn many() -> Vec<Input> {
     vec![
         with(256, Ends::Accepted),
         with(257, Ends::Refused),
-        Input::new("3,000 uses of what is not there", Ends::Refused, missing),
+        Input::new("3,000 imports of missing files", Ends::Refused, missing),
         Input::new("a file of 2 MiB in use", Ends::Refused, using(&["b.wet"]))
             .file("b.wet", "# and on\n".repeat(240_000)),
         Input::new("one file used 500 times", Ends::Accepted, using(&["b.wet"; 500]))

@@ -60,7 +60,7 @@ fn length() -> Vec<Input> {
         ("a line of escapes", line("\u{1b}[2J")),
         ("a text of 1 MiB", SOUND.replace("A plain one", &"x".repeat(NEARLY))),
         ("a name of 1 MiB", SOUND.replace("recipe plain", &format!("recipe p{}", "a".repeat(NEARLY)))),
-        ("a remark of 1 MiB", format!("{SOUND}#{}\n", "x".repeat(NEARLY))),
+        ("a comment of 1 MiB", format!("{SOUND}#{}\n", "x".repeat(NEARLY))),
         ("a number of 1 MiB", SOUND.replace("250 ml", &format!("{} ml", "2".repeat(NEARLY)))),
         ("a file of 1 MiB and more", format!("{SOUND}{}", "# x\n".repeat(1 << 19))),
         ("2 MiB of nothing", "\0".repeat(2 << 20)),
@@ -75,11 +75,11 @@ fn counts() -> Vec<Input> {
     let blank = "\n".repeat(500_000);
     let sound = [
         ("500,000 blank lines", format!("{SOUND}{blank}")),
-        ("100,000 remarks", format!("{SOUND}{}", "# x\n".repeat(100_000))),
+        ("100,000 comments", format!("{SOUND}{}", "# x\n".repeat(100_000))),
         ("12,000 films", format!("{SOUND}{films}")),
         ("25,000 films of as many titles", titled(|at| at.to_string())),
         ("25,000 films of one title", titled(|_| "T".to_owned())),
-        ("9,000 marks that do not show in remarks", format!("{SOUND}{}", "# \u{202e}\n".repeat(9_000))),
+        ("9,000 invisible characters in comments", format!("{SOUND}{}", "# \u{202e}\n".repeat(9_000))),
     ];
     let on_the_card = [
         ("900 points", SOUND.replace("time 10:00", &format!("chart {{\n{}}}", points(900)))),

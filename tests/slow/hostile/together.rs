@@ -57,7 +57,7 @@ fn told(folder: &Path, form: &str, paths: &[PathBuf], ends: Option<Ends>) -> Vec
         Some(_) | None => faults.push(format!("it ends with {}", ran.status)),
     }
     if form != "lines" && serde_json::from_slice::<serde_json::Value>(&ran.out).is_err() {
-        faults.push("what it says is no JSON".to_owned());
+        faults.push("the output is not JSON".to_owned());
     }
     faults
 }
