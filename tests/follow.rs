@@ -1,5 +1,4 @@
-//! An evening that is followed: where it stands on a clock that the test holds, what a screen shows of it, and
-//! the program itself, in a pipe and on a terminal.
+//! `follow`: the state at a clock time that the test sets, the screen, and the program in a pipe and on a terminal.
 
 mod cautions;
 #[cfg(target_os = "linux")]
@@ -25,13 +24,13 @@ fn live(text: &str, from: Time) -> Live {
     read(unread(text, from))
 }
 
-/// The evening as it begins: its cautions are shown.
+/// The session at its start, which shows the cautions.
 fn unread(text: &str, from: Time) -> Live {
     let schedule = schedule(text);
     Live::new(&schedule, &card(&schedule, &Sources::default()), from)
 }
 
-/// The same with its cautions read to the end.
+/// The session after the cautions.
 fn read(mut live: Live) -> Live {
     while live.is_reading() {
         live.read_on(USUAL);

@@ -1,5 +1,4 @@
-//! The page that a card is written as: what a stranger's words can do to it, what its policy allows, and
-//! whether it says all that the card on paper says.
+//! The page of a card: untrusted text in it, its policy, and whether it has everything that the paper has.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,7 +9,7 @@ use crate::evenings::{every_evening, shelf};
 use crate::program::Run;
 use crate::titled::{HOSTILE, titled};
 
-/// A page taken apart: its tags as they are written, its text, and what stands in its styles and scripts.
+/// A parsed page: its tags, its text, and the content of its styles and scripts.
 #[derive(Default)]
 struct Page {
     tags: Vec<String>,
@@ -103,7 +102,7 @@ fn the_policy_allows_the_one_style_and_the_one_script_and_nothing_else() {
     assert!(head < first, "a policy holds for what comes after it");
 }
 
-/// What indents and explains them in the sources would be a twentieth of the page.
+/// Indents and comments would be a twentieth of the page.
 #[test]
 fn style_and_script_come_without_indents_and_comments() {
     let page = html(titled("Slack"));
@@ -130,8 +129,7 @@ fn the_page_asks_for_nothing_and_has_no_style_or_script_in_its_tags() {
     }
 }
 
-/// The page's picture is the file's, without the caption that the page's head says, and without what only a
-/// file of its own needs.
+/// The page's picture is that of the file, without the caption and the parts that only a file needs.
 #[test]
 fn the_pictures_of_the_page_are_those_of_the_files() {
     let call = ["card", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
@@ -154,7 +152,7 @@ fn the_pictures_of_the_page_are_those_of_the_files() {
     assert_eq!(pictures.next(), None);
 }
 
-/// The lines that draw.
+/// The lines that draw shapes.
 fn body(svg: &str) -> Vec<&str> {
     let draws = |line: &&str| ["<rect", "<poly", "<circle", "<text"].iter().any(|tag| line.starts_with(tag));
     svg.lines().filter(draws).collect()
@@ -180,12 +178,12 @@ fn no_id_stands_twice_on_a_page_and_each_name_of_an_element_is_there() {
     });
 }
 
-/// A text's words; a colon behind one belongs to how it is set.
+/// The words of a text, without a colon at the end.
 fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(|word| word.trim_end_matches(':').to_lowercase()).collect()
 }
 
-/// Every word of the card on paper, in whatever order; the page has no rows of dashes.
+/// Every word of the card on paper, in any order; the page has no rows of dashes.
 #[test]
 fn the_page_says_all_that_the_text_says() {
     every_evening(|run, name| {
@@ -216,7 +214,7 @@ fn every_page_of_the_shelf_is_below_sixty_kilobytes_and_the_same_each_time() {
     assert!(0 < seen);
 }
 
-/// Two evenings share a page's place only if they are the same to the moment.
+/// Two sessions share stored progress only if all their moments agree.
 #[test]
 fn each_evening_keeps_a_place_of_its_own() {
     let mut keys = BTreeMap::new();

@@ -1,4 +1,4 @@
-//! The card on paper: its pages, its words as another reader finds them, and letters that it cannot show.
+//! The card on paper: its pages, its words as another reader finds them, and characters that it cannot show.
 //! Pages and words are read by the tools of Debian's `poppler-utils`; where they are missing the test says so
 //! and counts the pages in the file itself.
 
@@ -10,7 +10,7 @@ use crate::evenings::{SHELF, shelf};
 use crate::printed::{pages, words};
 use crate::program::Run;
 
-/// What each paper may take, in pages.
+/// The most pages on each paper.
 const PAPERS: [(&str, usize); 4] = [("a4", 1), ("letter", 1), ("a5", 1), ("a6", 2)];
 
 fn printed(run: Run, evening: [&str; 3], tank: &str, paper: &str) -> (Run, Vec<u8>) {

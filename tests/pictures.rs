@@ -1,5 +1,5 @@
-//! Pictures of a card, read back as XML: what stands where against the schedule's JSON and against values that
-//! were reckoned by hand, what is said to whoever does not see them, and what a hostile title can do.
+//! Pictures of a card, read back as XML: positions against the schedule's JSON and against values calculated by hand,
+//! descriptions, and hostile titles.
 
 use roxmltree::{Document, Node};
 use serde_json::Value;
@@ -24,7 +24,7 @@ fn text<'a>(picture: &'a Document<'a>, tag: &str) -> &'a str {
     picture.descendants().find(|node| node.tag_name().name() == tag).unwrap().text().unwrap()
 }
 
-/// Where the words that mark an axis stand.
+/// The positions of the text of an axis.
 #[track_caller]
 fn mark(picture: &Document<'_>, words: &str, coordinate: &str) -> f64 {
     let found = of_class(picture, "text", "text").into_iter().find(|node| node.text() == Some(words));
@@ -36,20 +36,20 @@ fn near(left: f64, right: f64) {
     assert!((left - right).abs() < 0.01, "{left} is not {right}");
 }
 
-/// The middles of the dots for tonight, without the one beside the words.
+/// The centres of the dots for tonight, without that of the legend.
 fn tonight(picture: &Document<'_>) -> Vec<[f64; 2]> {
     let dots = of_class(picture, "circle", "tonight").into_iter();
     let places = dots.map(|dot| [number(dot, "cx"), number(dot, "cy")]);
     places.filter(|[x, _]| *x > 50.0).collect()
 }
 
-/// Where a time of this chart stands: its axis has 8:00 and 10:00, and words hang 3.5 below their line.
+/// The position of a time of this chart: its axis has 8:00 and 10:00, and text is 3.5 below its line.
 fn height(picture: &Document<'_>, seconds: f64) -> f64 {
     let (eight, ten) = (mark(picture, "8:00", "y") - 3.5, mark(picture, "10:00", "y") - 3.5);
     eight + (ten - eight) * (seconds - 480.0) / 120.0
 }
 
-/// Tags, and attributes with their values, in order: all of a picture that is not text.
+/// Tags and attributes with their values, in order.
 fn skeleton(picture: &Document<'_>) -> Vec<String> {
     let elements = picture.descendants().filter(Node::is_element);
     let told = elements.map(|node| {
@@ -59,7 +59,7 @@ fn skeleton(picture: &Document<'_>) -> Vec<String> {
     told.collect()
 }
 
-/// A recipe of that title with two steps that have a chart.
+/// A recipe with this title and two steps with charts.
 fn two_charts(title: &str) -> Run {
     let step = |name: &str| {
         format!(
@@ -177,7 +177,7 @@ fn words_neither_meet_nor_leave_the_picture() {
     }
 }
 
-/// Left, upper, right and lower edge of words whose letters are half as wide as high.
+/// The edges of text with letters half as wide as high: left, upper, right and lower.
 fn extent(node: Node<'_, '_>) -> [f64; 4] {
     let (x, foot, size) = (number(node, "x"), number(node, "y"), number(node, "font-size"));
     let letters = u16::try_from(node.text().unwrap().chars().count()).unwrap();

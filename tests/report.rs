@@ -1,9 +1,9 @@
-//! What `check` reports, in each of its forms, under each of a house's own weights, and of whole folders. The
-//! forms for programs are promises, so each is held to a schema: SARIF to the standard's own.
+//! The reports of `check` in each form, with the severities of a config file, and of whole folders. The JSON and SARIF
+//! forms are held to their schemas.
 #![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
 
+mod config;
 mod folders;
-mod house;
 mod json;
 mod limits;
 mod lines;
@@ -19,7 +19,7 @@ use serde_json::Value;
 
 use crate::program::Run;
 
-/// A development of four minutes, which is a warning: at line 5, column 9.
+/// A development of four minutes, which is a warning at line 5, column 9.
 const HASTY: &str = "\
 wetside 1
 recipe hasty \"Hasty\" {
@@ -31,8 +31,8 @@ recipe hasty \"Hasty\" {
 }
 ";
 
-/// Two characters beyond the basic plane before a fault at column 13 of line 2, which are two characters, four
-/// units of UTF-16 and eight bytes; then a fault whose mend is certain.
+/// Two characters outside the basic plane before an error at column 13 of line 2: two characters, four units of UTF-16,
+/// eight bytes. Then an error with a certain fix.
 const WIDE: &str = "\
 wetside 1
 film f \"\u{1d49c}\u{1d49c}\" stray {
@@ -40,7 +40,7 @@ film f \"\u{1d49c}\u{1d49c}\" stray {
 }
 ";
 
-/// Files with faults of every stage, in folders and with names that want care, and one that is sound.
+/// Files with errors of every stage, with folders and unusual names, and one file without errors.
 fn faulty() -> Run {
     let run = Run::new()
         .folders_of_repo("tests/faults")
@@ -48,12 +48,12 @@ fn faulty() -> Run {
         .file("hasty.wet", HASTY)
         .file("a b/\u{e4}%#?.wet", WIDE)
         .file("sound.wet", "wetside 1\n");
-    // Of these one cannot be read, which is a call at fault.
+    // This file cannot be read, which is an error of the call.
     fs::remove_dir_all(run.folder().join("tests/faults/check/used-file-is-of-another-encoding")).unwrap();
     run
 }
 
-/// What a file is told of: its place, its weight and its name.
+/// A finding: file, line, column, severity and name.
 type Finding = (String, u64, u64, String, String);
 
 /// The findings of a report in JSON.

@@ -1,4 +1,4 @@
-//! A fact of a recipe: what it is about, what it says, and whether it is work.
+//! A fact of a recipe: its key, its value, and whether it is work.
 
 use std::borrow::Cow;
 
@@ -11,181 +11,142 @@ use super::step::Band;
 use super::step::Use;
 use super::step::{Clock, Duration, StepKind};
 
-/// One fact of a recipe. Two facts are equal where they say the same, wherever and in whatever unit it is written.
+/// One fact of a recipe. Facts are equal if they mean the same, in whatever unit they are written.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fact<'a> {
     /// The number of its step, from 1; 0 for the recipe and its film.
     pub step: usize,
-    /// What it is about.
+    /// Its key.
     pub key: Key<'a>,
-    /// What it says.
+    /// Its value.
     pub value: Value<'a>,
     /// Whether it is work.
     pub is_work: bool,
 }
 
-/// What a fact, or a difference between two recipes, is about.
+/// The key of a fact, or of a difference between two recipes.
+#[expect(missing_docs, reason = "a variant without a comment is named for its statement")]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Key<'a> {
     /// The film, by its declared name.
     Film,
-    /// The exposure index.
     Index,
-    /// The film's crystals.
     Grain,
-    /// The film's speed.
     Speed,
-    /// How fast the film clears in that solution at that strength.
+    /// The clearing time in a solution at a dilution.
     ClearsIn(&'a str, &'a Dilution),
-    /// A step, by its kind; in a difference, whether it is there.
+    /// A step by its kind; in a difference, whether it exists.
     Step,
-    /// The step's own name.
     Name,
-    /// Which step it follows: of a difference.
+    /// The step it follows; only in a difference.
     Order,
     /// The solution, by its declared name.
     Solution,
-    /// Its dilution.
     Dilution,
-    /// What becomes of the bath.
     Use,
-    /// What the solution does.
     Role,
-    /// The names of its bottles.
     Bottles,
-    /// Whether the bottle of that number, from 0, has a formula: of a difference.
+    /// Whether a bottle, from 0, has a formula; only in a difference.
     Formula(usize),
-    /// How much the formula of that bottle makes.
+    /// The volume of a bottle's formula.
     Makes(usize),
-    /// An ingredient of that bottle's formula.
+    /// An ingredient of a bottle's formula.
     Item(usize, &'a str),
-    /// What that ingredient is dissolved after: of a difference.
+    /// The ingredient before it; only in a difference.
     ItemOrder(usize, &'a str),
-    /// What a bought solution contains.
     Contains,
-    /// How much a roll needs (R8).
+    /// The volume for a roll (R8).
     Needs,
-    /// How many rolls it treats (R13).
+    /// The capacity (R13).
     Treats,
-    /// How the time grows with the rolls that were treated (R13).
+    /// The extension of the time (R13).
     Extend,
-    /// What is added after a roll.
     Replenish,
     /// Its temperature coefficient (R2).
     Rate,
-    /// How long it keeps.
     Keeps,
-    /// The time that the film clears in, for a step timed by it (R11).
+    /// The clearing time of a step timed by it (R11).
     Clearing,
     /// The time; in a difference, the time at any temperature.
     Time,
-    /// The time at that temperature (R1, R2): of a difference.
+    /// The time at a temperature (R1, R2); only in a difference.
     TimeAt(Temperature),
-    /// By which rule the time goes: of a difference.
+    /// The rule of the time; only in a difference.
     TimeRule,
-    /// The time as it is written: of a difference.
+    /// The time as written; only in a difference.
     TimeWritten,
-    /// The temperature that a time is for, where nothing is calculated from it.
+    /// The temperature of a time, if nothing is calculated from it.
     HoldsAt,
     /// The temperatures the step may have (R3).
     Band,
-    /// The temperature it wants.
     OwnTemperature,
-    /// When the film moves (R7).
+    /// When to agitate (R7).
     Agitation,
-    /// How to agitate.
     Motion,
-    /// How long an inversion takes.
     Inversion,
-    /// When to knock the tank.
     Knock,
-    /// What passes before the pour.
+    /// The time before the pour.
     Handling,
     /// The statement that light is safe from here on.
     LightSafe,
-    /// What light to expose to.
     Light,
-    /// Its own filling time.
     Fill,
-    /// Its own draining time.
     Drain,
-    /// From where its clock runs (R6).
+    /// The start of its clock (R6).
     Clock,
-    /// A caution: of a difference.
+    /// A caution; only in a difference.
     Caution,
 }
 
-/// What a fact says, or what one side of a difference has.
+/// The value of a fact, or of one side of a difference.
+#[expect(missing_docs, reason = "a variant without a comment is named for its type")]
 #[derive(Debug, Clone, PartialEq)]
 pub enum Value<'a> {
-    /// It is not there, or not stated.
     Absent,
-    /// It is there.
     Present,
-    /// There is no time at that temperature.
+    /// No time at this temperature.
     NotAtThisTemperature,
-    /// After this; first where there is none.
+    /// After this; `None` for the first.
     After(Option<String>),
-    /// A kind of step.
     Step(StepKind),
-    /// A declared name.
     Name(&'a str),
-    /// Several names.
     Names(Vec<&'a str>),
     /// Words of the recipe.
     Words(Cow<'a, str>),
-    /// Plain water.
     Water,
-    /// A number.
     Count(u32),
-    /// A time.
     Time(Time),
-    /// A temperature.
     Temperature(Temperature),
-    /// A volume.
     Volume(Volume),
-    /// A strength, in its lowest terms.
+    /// A dilution in lowest terms.
     Dilution(Dilution),
-    /// What becomes of a bath.
     Use(Use),
-    /// What a solution does.
     Role(Role),
-    /// Crystals.
     Grain(Grain),
-    /// A clearing time, and the temperature it was measured at.
+    /// A clearing time and its temperature.
     Clears(Time, Temperature),
-    /// A line of a formula.
     Item(Portion<'a>),
-    /// How far a solution goes.
     Treats(&'a [Treats]),
-    /// How a time grows with the rolls that were treated.
     Extend(Extend),
-    /// A factor in millionths, and the interval it is for, in 1/9000 °C.
+    /// A factor in millionths, and its interval in 1/9000 °C.
     Rate(i64, i64),
-    /// How long something keeps.
     Keeping(Keeping),
-    /// A plain time, and the temperature it is calculated from.
+    /// A time, and the temperature it is calculated from.
     Plain(Time, Option<Temperature>),
-    /// The duration of a step.
     Duration(&'a Duration),
-    /// The temperatures a step may have.
     Band(Band),
-    /// When to agitate.
     Pulse(&'a Pulse),
-    /// How to agitate.
     Motion(Motion),
-    /// When to knock the tank.
     Knock(Knock),
-    /// From where a clock runs.
     Clock(Clock),
 }
 
-/// A line of a formula, with the volume that the formula makes. Two are equal where a litre has the same of it.
+/// A line of a formula, with the volume it makes. Two are equal if a litre has the same amount.
 #[derive(Debug, Clone, Copy)]
 pub struct Portion<'a> {
     /// The line.
     pub item: &'a Item,
-    /// What its formula makes.
+    /// The volume of its formula.
     pub makes: Volume,
 }
 
@@ -199,7 +160,7 @@ impl PartialEq for Portion<'_> {
 }
 
 impl Portion<'_> {
-    /// Its unit, and how much a litre has of it, as a fraction in lowest terms.
+    /// Its unit, and its amount in a litre as a fraction in lowest terms.
     pub(super) fn per_litre(&self) -> (&'static str, i128, i64) {
         const LITRE: i64 = 1000 * Volume::ML;
         let (unit, base) = match self.item.measure {
@@ -226,7 +187,7 @@ fn common(one: i64, other: i64) -> i64 {
 }
 
 impl Key<'_> {
-    /// Whether the solution says it, and not the step.
+    /// Whether it belongs to the solution and not to the step.
     #[must_use]
     pub fn is_of_solution(self) -> bool {
         matches!(
@@ -246,7 +207,7 @@ impl Key<'_> {
         )
     }
 
-    /// Its word in a canonical line and in the JSON of a comparison; the words are a promise.
+    /// Its stable word in a canonical line and in the JSON of a comparison.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {

@@ -1,8 +1,7 @@
-//! What a recipe does, as one flat list of facts: the fingerprint, `compare`, the rules that compare recipes and
-//! the plan all go by it.
+//! The work of a recipe as a list of facts, which the fingerprint, `compare`, the plan and some rules use.
 //!
 //! A fact is work if changing it can change a pour, a composition, a time, a temperature or tolerance, a movement,
-//! the light or the order in some evening that compiles. What only refuses, warns, counts or names is not work.
+//! the light or the order in a session that compiles. A fact that only refuses, warns, counts or names is not work.
 
 use std::borrow::Cow;
 
@@ -16,20 +15,20 @@ use super::step::Use;
 use super::step::{Change, Duration, Step};
 
 impl Recipe {
-    /// What the recipe does: its facts that are work.
+    /// Its facts that are work.
     #[must_use]
     pub fn work(&self) -> Vec<Fact<'_>> {
         facts(self, false)
     }
 
-    /// All its facts, those that are no work too.
+    /// All its facts.
     #[must_use]
     pub fn facts(&self) -> Vec<Fact<'_>> {
         facts(self, true)
     }
 }
 
-/// The facts of a recipe as they are gathered.
+/// Collects the facts of a recipe.
 struct Gathered<'a> {
     all: Vec<Fact<'a>>,
     step: usize,
@@ -68,7 +67,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// What no step is timed by.
+    /// Facts that no step is timed by.
     fn film(&mut self, film: Option<&'a Film>) {
         let Some(film) = film.filter(|_| self.with_rest) else { return };
         self.optional(false, Key::Grain, film.grain, Value::Grain);
@@ -99,11 +98,11 @@ impl<'a> Gathered<'a> {
         self.add(is_wet && !changes, Key::Clock, || Value::Clock(step.clock.value));
     }
 
-    /// The bath. A solution with a formula for each bottle is what its formulas make; another is what it is called.
+    /// The bath. A solution with a formula for each bottle is compared by its formulas; another by its name.
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
-            // A wet step stands in water unless it says otherwise.
+            // A wet step is in water by default.
             self.add(!step.kind.is_wet(), Key::Solution, || Value::Water);
             return self.optional(false, Key::Use, bath.fate, Value::Use);
         };
@@ -140,7 +139,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// What a solution says that no evening goes by.
+    /// Facts of a solution that change no session.
     fn only_told(&mut self, solution: &'a Solution) {
         self.optional(false, Key::Role, solution.role, Value::Role);
         let names = |names: Vec<&'a str>| (!names.is_empty()).then_some(names);
@@ -168,7 +167,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// How the film moves. Only what has a part in some movement, or in what a drum takes, is work.
+    /// The agitation. Only facts that affect a movement, or the volume in a drum, are work.
     fn agitation(&mut self, step: &'a Step) {
         let Some(scheme) = step.agitation.as_ref().map(|scheme| &scheme.value) else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));

@@ -4,7 +4,7 @@ use super::parse::FINDINGS_MAX;
 use super::tree::{Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
 
-/// The most invisible characters reported in the comments of a file, which leaves room for other errors.
+/// The most invisible characters reported in the comments of a file, so that other errors are reported too.
 const IN_COMMENTS_MAX: usize = 100;
 
 /// Reports errors of single tokens and marks these as reported.

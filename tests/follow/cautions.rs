@@ -1,4 +1,4 @@
-//! The cautions of a followed evening: before the clock starts, whenever they are asked for, and in a pipe.
+//! The cautions of a followed session: before the clock starts, on request, and in a pipe.
 
 use unicode_width::UnicodeWidthStr;
 
@@ -9,7 +9,7 @@ use wetside::compile::Doubt;
 use wetside::emit::{Key, Live, Size};
 use wetside::model::Time;
 
-/// Nothing says what is in the soup; the next two hold for every chemical, and the last is on every card.
+/// The soup has no ingredients; the next two are for all chemicals, and the last is on every card.
 const UNKNOWN: &str = "not known here is what is in soup: read the label and data sheet";
 const GLOVES: &str = "wear gloves, an apron and eye protection; ventilate, and breathe no dust";
 const FOOD: &str = "use nothing that has held food; taste nothing; label all, keep from children";
@@ -41,7 +41,7 @@ fn a_key_shows_them_and_the_clock_goes_on() {
     assert!(shown(&live, seconds(31), USUAL).contains("running"));
 }
 
-/// What is written in a recipe stands before what is known of chemicals, and a step's own has its name.
+/// Cautions of a recipe come first, those of a step after its name.
 #[test]
 fn every_caution_is_read_whole_on_the_smallest_screens_too() {
     let text = TEXT
@@ -60,7 +60,7 @@ fn every_caution_is_read_whole_on_the_smallest_screens_too() {
     }
 }
 
-/// The cautions on this page in one line; head and foot stand on screens of six rows and more.
+/// The cautions on this page in one line; screens of six rows and more have a title and a line with the keys.
 fn body(live: &Live, size: Size) -> String {
     let rows: Vec<String> = live.frame(Time::ZERO, size).into_iter().map(|row| row.text).collect();
     assert!(rows.len() <= size.rows && rows.iter().all(|row| row.width() <= size.columns), "{rows:?}");
@@ -82,7 +82,7 @@ fn a_caution_cannot_steer_the_terminal() {
     assert_eq!(told, "  - Mind\u{fffd}[2J\u{fffd}it");
 }
 
-/// The card in text has them too, wrapped; here each has its own line.
+/// The text card has them too, wrapped; here each has its own line.
 #[test]
 fn in_a_pipe_the_cautions_of_the_card_come_before_the_work() {
     let said = shelf().args(CALL).args(["--speed", "10000"]).succeeds();
@@ -98,7 +98,7 @@ fn in_a_pipe_the_cautions_of_the_card_come_before_the_work() {
     assert!(cautions.lines().count() > 3, "{cautions}");
 }
 
-/// That evening with a doubt of the compiler's, as nothing of the trial gives any.
+/// The session with a warning added, since the example has none.
 fn doubtful() -> Live {
     let mut schedule = super::schedule(TEXT);
     schedule.warnings.push(Doubt { rule: "R13", text: "the soup is nearly used up".to_owned() });
@@ -128,7 +128,7 @@ fn warnings_are_read_first_and_by_the_same_key() {
     assert!(shown(&live, Time::ZERO, small).starts_with("CAUTIONS 2 of "));
 }
 
-/// The only doubt of the shelf's evenings: as much film as the fixer can treat.
+/// The only warning of the shelf's sessions: as much film as the fixer can treat.
 #[test]
 fn in_a_pipe_the_warnings_of_the_card_come_first() {
     let evening = ["wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];

@@ -1,4 +1,4 @@
-//! The terminal is given back on a panic, and while the program is stopped; taken again when it goes on.
+//! The terminal is restored after a panic and while the program is stopped, and taken again afterwards.
 
 use std::process::Command;
 use std::time::{Duration, Instant};
@@ -7,13 +7,13 @@ use super::terminal::{CURSOR, Desk, OTHER};
 use wetside::cli::Screen;
 use wetside::emit::{Row, Shade};
 
-/// What the program says that falls over below.
+/// The message of the panic below.
 const FELL: &str = "the floor of the darkroom gave way";
 
-/// Set where the test below runs itself again, to fall over in a terminal of its own.
+/// Set where the test below runs itself again, to panic in a terminal of its own.
 const WITHIN: &str = "FALLS_OVER";
 
-/// Takes the terminal over and falls.
+/// Takes the terminal over and panics.
 fn falls_over() {
     let mut screen = Screen::open(true).unwrap();
     let row = Row { text: "pour now".to_owned(), shade: Shade::Strong };
@@ -21,7 +21,7 @@ fn falls_over() {
     panic!("{FELL}");
 }
 
-/// The settings are those of before, and what fell is told on the screen that was there before.
+/// The settings are restored, and the panic is reported on the old screen.
 #[test]
 fn a_panic_gives_the_terminal_back_and_is_told_after_that() {
     if std::env::var_os(WITHIN).is_some() {
@@ -43,8 +43,7 @@ fn a_panic_gives_the_terminal_back_and_is_told_after_that() {
     assert_eq!(desk.until("closed").trim(), settings, "the terminal's settings");
 }
 
-/// What is given back on a panic is given back by unwinding: a profile that ends the program there and then
-/// would leave that to the hook alone.
+/// Unwinding restores the terminal too; with an aborting profile only the hook would.
 #[test]
 fn no_profile_ends_the_program_without_unwinding() {
     let manifest = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml")).unwrap();
@@ -56,7 +55,7 @@ fn no_profile_ends_the_program_without_unwinding() {
     }
 }
 
-/// The letter by which the system tells what a process does: `T` is stopped. It stands behind the name.
+/// The letter of the process state, which follows the name: `T` is stopped.
 fn state(pid: &str) -> String {
     let told = std::fs::read_to_string(format!("/proc/{pid}/stat")).unwrap();
     told.rsplit_once(") ").unwrap().1.split(' ').next().unwrap().to_owned()
@@ -82,7 +81,7 @@ fn wait_until(what: &str, mut is_so: impl FnMut() -> bool) {
     }
 }
 
-/// One that stayed would read the end of its input for ever, and take a core for it.
+/// A program that stayed would read the end of its input for ever, on a whole core.
 #[test]
 fn a_terminal_that_is_gone_takes_the_program_with_it() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
@@ -125,7 +124,7 @@ fn a_stop_gives_the_terminal_back_and_going_on_takes_it_again() {
     }
 }
 
-/// A stop that no program can see coming: the shell has set the terminal for itself in between.
+/// A stop without warning: the shell has changed the terminal in between.
 #[test]
 fn after_a_stop_that_cannot_be_held_the_terminal_is_taken_again() {
     let Some(mut desk) = Desk::open(&[], "") else { return };

@@ -1,4 +1,4 @@
-//! What a screen shows of a followed evening, in any size.
+//! The screen of a followed session, in any size.
 
 use super::{TEXT, live, read, schedule, seconds};
 use unicode_width::UnicodeWidthStr;
@@ -67,7 +67,7 @@ fn no_frame_is_larger_than_its_screen() {
     }
 }
 
-/// A sound recipe has no such title; should one get by, it is made harmless on its way out.
+/// A recipe cannot have such a title; the screen is safe all the same.
 #[test]
 fn a_title_cannot_steer_the_terminal() {
     let mut schedule = schedule(TEXT);
@@ -94,8 +94,7 @@ fn nothing_on_the_screen_moves_but_what_changes() {
     }
 }
 
-/// The screen is so narrow that the unit would stand on the next line: `pour 1000` has 9 letters, and 5 columns
-/// are the label's.
+/// The screen is so narrow that the unit would be on the next line: `pour 1000` has 9 letters, and the label 5 columns.
 #[test]
 fn no_line_of_the_screen_ends_between_a_number_and_its_unit() {
     let live = started();

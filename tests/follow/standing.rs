@@ -1,4 +1,4 @@
-//! Where a followed evening stands, what keys do, and when it rings. The clock is the test's.
+//! The state of a followed session, its keys and its bell. The test sets the clock.
 
 use super::{TEXT, live, seconds};
 use wetside::emit::{Key, Live};

@@ -1,5 +1,5 @@
-//! The program on a terminal, made with the system's `script`: keys do what they should, and the terminal is as
-//! it was afterwards, however it ended. A system without `script` has this left out, and is told so.
+//! The program on a terminal, made with the system's `script`: its keys work, and the terminal is restored however it
+//! ends. Without `script` these tests are skipped with a message.
 
 use std::io::{Read, Write};
 use std::path::Path;
@@ -13,14 +13,14 @@ use crate::evenings::shelf;
 use crate::program::Run;
 
 const SCRIPT: &str = "/usr/bin/script";
-/// After this long a test has waited in vain.
+/// The longest wait of a test.
 const PATIENCE: Duration = Duration::from_secs(20);
-/// Begins the other screen, and ends it.
+/// The sequences for the other screen.
 pub(super) const OTHER: (&str, &str) = ("\u{1b}[?1049h", "\u{1b}[?1049l");
-/// Hides the cursor, and shows it.
+/// The sequences for the cursor.
 pub(super) const CURSOR: (&str, &str) = ("\u{1b}[?25l", "\u{1b}[?25h");
 
-/// A terminal in which a shell tells its settings, follows, and tells how that ended and its settings again.
+/// A terminal in which a shell prints its settings, follows, and prints the exit status and the settings again.
 pub(super) struct Desk {
     child: Child,
     keys: ChildStdin,
@@ -30,7 +30,7 @@ pub(super) struct Desk {
 }
 
 impl Desk {
-    /// Follows; `None`, and a word about it, where no terminal can be made.
+    /// Follows; `None`, with a message, if no terminal can be made.
     pub(super) fn open(variables: &[(&str, &str)], more: &str) -> Option<Desk> {
         let program = env!("CARGO_BIN_EXE_wetside");
         Desk::running(variables, &format!("{program} {} {more}", CALL.join(" ")))
@@ -70,7 +70,7 @@ impl Desk {
         Some(Desk { child, keys, printed, said: String::new(), _run: run })
     }
 
-    /// Waits until this is printed after all that was waited for before; gives what came up to it.
+    /// Waits until this is printed after everything waited for so far; returns the output up to it.
     #[track_caller]
     pub(super) fn until(&mut self, awaited: &str) -> String {
         let began = Instant::now();
@@ -99,7 +99,7 @@ impl Desk {
         self.child.wait().unwrap();
     }
 
-    /// Goes on from the cautions, however many pages they have; gives all that came up to their last page.
+    /// Goes through all pages of the cautions; returns the output up to the last one.
     #[track_caller]
     fn read_on(&mut self) -> String {
         let mut before = self.until("CAUTIONS 1 of ");
@@ -114,7 +114,7 @@ impl Desk {
         before
     }
 
-    /// The terminal's settings before, and the program's own number; the program has the screen then.
+    /// The settings of the terminal before, and the process id; the program has the screen then.
     #[track_caller]
     pub(super) fn begun(&mut self) -> (String, String) {
         let settings = self.until("pid=").trim().to_owned();
@@ -125,7 +125,7 @@ impl Desk {
         (settings, pid)
     }
 
-    /// Holds that the program ended with this status, and gave the terminal back.
+    /// Checks that the program ended with this status and restored the terminal.
     #[track_caller]
     pub(super) fn ended(&mut self, status: &str, settings: &str) {
         let last = self.until("ended=");
@@ -163,7 +163,7 @@ fn keys_work_and_q_gives_the_terminal_back() {
     desk.ended("0", &settings);
 }
 
-/// The cautions can be left too, before the evening was seen.
+/// The cautions can be left before the work was shown.
 #[test]
 fn q_leaves_the_cautions_and_gives_the_terminal_back() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
@@ -181,7 +181,7 @@ fn control_c_gives_the_terminal_back() {
     desk.ended("0", &settings);
 }
 
-/// A shell tells of a program that a signal ended by 128 and the signal's number: 1, 2 and 15.
+/// A shell reports an end by a signal as 128 and its number: 1, 2 and 15.
 #[test]
 fn a_signal_ends_it_and_the_terminal_is_given_back() {
     for (signal, status) in [("HUP", "129"), ("INT", "130"), ("TERM", "143")] {

@@ -1,5 +1,4 @@
-//! Pictures on paper: which sheets have them, that they are vectors to the scale of the schedule's JSON, and what
-//! is said to whoever has the sheet read aloud.
+//! Pictures on paper: which sheets have them, their vectors against the schedule's JSON, and their alternative text.
 
 use serde_json::Value;
 
@@ -8,7 +7,7 @@ use crate::evenings::{SHELF, shelf};
 
 const EVENING: [&str; 3] = ["estuary-400-mq", "21.5C", "5x120"];
 
-/// What the pictures of a sheet say in words: hexadecimal UTF-16 behind a byte order mark, or plain letters.
+/// The alternative text of a sheet's pictures: hexadecimal UTF-16 with a byte order mark, or plain letters.
 fn told(bytes: &[u8]) -> Vec<String> {
     let text: String = bytes.iter().copied().map(char::from).collect();
     let after = text.split("/Alt ").skip(1).map(|rest| rest.split_once("\n>> BDC").unwrap().0.to_owned());
@@ -22,7 +21,7 @@ fn decoded(written: &str) -> String {
     String::from_utf16(&units.collect::<Vec<_>>()).unwrap()
 }
 
-/// Left edge and width of each area that is filled in the colour of agitation, #173f5a: 0x17 is 23, 23 / 255 is 0.09019…
+/// Left edge and width of each area in the colour of agitation, #173f5a: 0x17 is 23, 23 / 255 is 0.09019…
 fn moved(bytes: &[u8]) -> Vec<[f64; 2]> {
     let text: String = bytes.iter().copied().map(char::from).collect();
     let (mut inked, mut areas) = (false, Vec::new());
@@ -48,7 +47,7 @@ fn a4_and_letter_have_pictures_and_smaller_papers_have_none() {
     }
 }
 
-/// The words of the pictures in SVG, which other tests hold to the card.
+/// The text of the pictures in SVG, which other tests compare with the card.
 #[test]
 fn they_say_what_the_pictures_in_svg_say() {
     let (run, bytes) = printed(shelf(), EVENING, "tall-five", "a4");
@@ -100,7 +99,7 @@ fn every_agitation_on_paper_has_its_place_to_scale() {
     }
 }
 
-/// The reversal's steps fill the sheet in type of less than eight points, so nothing is taken from them.
+/// The reversal's steps fill the sheet in type of less than eight points, so it has no pictures.
 #[test]
 fn a_card_that_fills_the_sheet_has_no_picture() {
     let (_, bytes) = printed(shelf(), ["ebb-50-reversal", "19C", "2x135"], "twin", "a4");

@@ -1,16 +1,15 @@
-//! Many files at once: the same bytes whoever checks which of them, what git ignores passed over, and no file that
-//! hides the others.
+//! Many files at once: the same output for any order of the call, ignored files left out, and no file that hides others.
 
 use std::fmt::Write;
 
 use super::HASTY;
 use crate::program::Run;
 
-/// A film's block with one fault, at line 3, column 5.
+/// A film's block with one error, at line 3, column 5.
 const FAULT: &str = "wetside 1\nfilm f {\n    x-rating  1\n    speed     ISO 100\n}\n";
 const TOLD: &str = "3:5: error[unknown-word]: a film has no 'x-rating'\n";
 
-/// More files than are checked together, each with one fault; their names are in the order of their numbers.
+/// More files than one batch, each with one error, named in the order of their numbers.
 fn many() -> Run {
     (0..300).fold(Run::new(), |run, number| run.file(&format!("{}/{number:03}.wet", number / 50), FAULT))
 }
@@ -19,7 +18,7 @@ fn name(number: usize) -> String {
     format!("{}/{number:03}.wet", number / 50)
 }
 
-/// Worked out without the program: a line a file, in the order of their names.
+/// The expected output: a line for each file, in the order of names.
 fn expected() -> String {
     (0..300).fold(String::new(), |mut all, number| {
         write!(all, "{}:{TOLD}", name(number)).unwrap();
@@ -42,7 +41,7 @@ fn the_order_is_that_of_the_files_in_every_run() {
     }
 }
 
-/// So few files are checked by one thread, and all of them by as many as there are cores.
+/// One thread checks a few files; all cores check all of them.
 #[test]
 fn one_thread_tells_what_many_tell() {
     let mut run = many();
@@ -54,7 +53,7 @@ fn one_thread_tells_what_many_tell() {
     }
     run = run.again().args(["check", "--as", "lines"]);
     assert_eq!(run.fails(1).0, by_one);
-    // Nor does it matter in which order they are named.
+    // The order on the command line has no effect.
     run = (0..300)
         .rev()
         .fold(run.again().args(["check", "--as", "lines"]), |run, number| run.arg(name(number)));
@@ -71,7 +70,7 @@ fn the_last_line_counts() {
     assert!(run.succeeds().ends_with("\n1 warning in 2 files\n"), "a file that is named twice is one");
 }
 
-/// Its users are so far from it in the order of files that they are checked with others.
+/// Its users are in other batches.
 #[test]
 fn a_fault_in_a_file_that_many_use_is_told_once() {
     let shared = format!("{FAULT}recipe r {{\n    wash {{\n        fills     10 inversions\n    }}\n}}\n");
@@ -87,14 +86,14 @@ fn a_fault_in_a_file_that_many_use_is_told_once() {
     };
     let mut run = run.args(["check", "--as", "lines"]);
     assert_eq!(told(&run, "."), [format!("a/shared.wet:{}", TOLD.trim_end())]);
-    // By whatever way the folder is named.
+    // The way the folder is named has no effect.
     for folder in ["./", "c/../", "c/.././"] {
         run = run.again().args(["check", "--as", "lines", folder]);
         told(&run, folder);
     }
 }
 
-/// The same: what another file uses is not called unused, however many files are between the two.
+/// A film used in another batch is not reported as unused.
 #[test]
 fn what_a_file_far_away_uses_is_not_called_unused() {
     let own = "wetside 1\nfilm lone {\n    speed     ISO 100\n}\nrecipe own {\n    wash {\n        fills     10 \
@@ -138,7 +137,7 @@ fn a_link_that_leads_back_ends() {
     assert_eq!(run.fails(1).0, format!("a/a.wet:{TOLD}b/b.wet:{TOLD}"));
 }
 
-/// A file that cannot be read is a call at fault; the others are checked all the same.
+/// An unreadable file is an error of the call; the others are checked.
 #[test]
 fn a_file_that_cannot_be_read_does_not_hide_the_others() {
     let latin = b"wetside 1\n# \xe9tat\n";

@@ -1,4 +1,4 @@
-//! A report as JSON holds to its schema, which refuses what is off, and its places are those of the text.
+//! The JSON report holds to its schema, and its locations are those of the text.
 
 use std::fs;
 
@@ -48,7 +48,7 @@ fn a_report_of_nothing_holds_to_its_schema() {
     assert_eq!(held(&run.succeeds()), json);
 }
 
-/// Columns count characters, and the end is behind the last: `stray` is the characters 13 to 17.
+/// Columns count characters and the end is excluded: `stray` is the characters 13 to 17.
 #[test]
 fn a_finding_has_its_place_its_help_and_its_mend() {
     let run = Run::new().file("wide.wet", WIDE).args(["check", "--as", "json"]);
@@ -64,7 +64,7 @@ fn a_finding_has_its_place_its_help_and_its_mend() {
     assert_eq!(fix["edits"], json!([edit]));
 }
 
-/// The text draws at most 50, so each folder of faults is looked at by itself.
+/// A text report draws at most 50, so each folder is checked by itself.
 #[test]
 fn places_in_the_json_are_those_of_the_text() {
     let mut run = faulty();
@@ -74,7 +74,7 @@ fn places_in_the_json_are_those_of_the_text() {
         let (text, _) = run.fails(1);
         run = run.again().args(["check", folder, "--fail-on", "advice", "--as", "json"]);
         let json = held(&run.fails(1).0);
-        // A line that is too long to be drawn stands in for itself by its place alone.
+        // A line too long to draw is reported by its location.
         let place = |line: &str| {
             let line = line.trim_start();
             let undrawn = || line.strip_suffix(": contains");
@@ -91,7 +91,7 @@ fn places_in_the_json_are_those_of_the_text() {
     assert!(compared > 20, "{compared}");
 }
 
-/// Each place, and what is put there; `null` takes away what was there.
+/// Each location with its new text; `null` removes the old text.
 #[test]
 fn a_report_that_is_off_is_refused() {
     let run = Run::new().file("wide.wet", WIDE).file("hasty.wet", HASTY).args(["check", "--as", "json"]);
@@ -131,7 +131,7 @@ fn a_report_that_is_off_is_refused() {
     }
 }
 
-/// Two files with 7,200 faults each: eight blocks of 900 lines that begin with no word of a film.
+/// Two files with 7,200 errors each: eight blocks of 900 lines with an unknown word.
 #[test]
 fn what_is_not_told_is_counted() {
     let block = |number: usize| format!("film f-{number} {{\n{}}}\n", "    x\n".repeat(900));

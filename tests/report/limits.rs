@@ -1,5 +1,4 @@
-//! How much a report tells, in each form: what is more than that is counted, and ends a call as if it were told.
-//! And what a mend brings, which has to arrive whole.
+//! The limits of each form: findings over the limit are counted and decide the exit status. Fixes arrive unchanged.
 
 use serde_json::{Value, json};
 use wetside::report::{self, Count, Edit, Finding, Fix, Location};
@@ -7,14 +6,14 @@ use wetside::source::{Level, is_hidden};
 
 use crate::program::Run;
 
-/// 12,000 films that nobody names in a file with a recipe, which is advice of each.
+/// 12,000 unused films, each with a piece of advice.
 fn unnamed() -> Run {
     let own = "wetside 1\nrecipe own {\n    wash {\n        fills     10 inversions\n    }\n}\n";
     let films: String = (0..12_000).map(|at| format!("film f{at} {{\n    speed     ISO 100\n}}\n")).collect();
     Run::new().file("films.wet", format!("{own}{films}"))
 }
 
-/// 12,000 are found and 50 or 10,000 told, so 11,950 or 2,000 are left out.
+/// 12,000 are found and 50 or 10,000 shown, so 11,950 or 2,000 are left out.
 #[test]
 fn advice_past_the_limit_is_counted_in_every_form() {
     let run = unnamed().args(["check"]);
@@ -41,7 +40,7 @@ fn advice_past_the_limit_is_counted_in_every_form() {
     assert_eq!(told["invocations"][0]["executionSuccessful"], true);
 }
 
-/// The one error stands behind 12,000 pieces of advice, where no form tells of it.
+/// The one error comes after 12,000 pieces of advice, so no form shows it.
 #[test]
 fn an_error_past_the_limit_ends_the_call_with_one() {
     let mut run = unnamed().file("last.wet", "wetside 2\n");
@@ -55,7 +54,7 @@ fn an_error_past_the_limit_ends_the_call_with_one() {
     }
 }
 
-/// Of 300 files in three batches each uses the file with 9,000 faults, and another file has 3,000.
+/// 300 files in three batches use the file with 9,000 errors; another file has 3,000.
 #[test]
 fn what_many_files_use_is_told_once_and_counted_once_past_the_limit() {
     let odd = |count: usize| -> String {

@@ -1,11 +1,11 @@
-//! One finding a line, `file:line:column: level[name]: message`, whatever a file or what stands in it is called.
+//! One finding a line, `file:line:column: level[name]: message`, whatever the names of files.
 
 use serde_json::Value;
 
 use super::{Finding, HASTY, WIDE, faulty, findings};
 use crate::program::Run;
 
-/// Takes a line of the form apart; what stands before the first `:LINE:COLUMN: ` is the file.
+/// The parts of a line; the file is everything before the first `:LINE:COLUMN: `.
 #[track_caller]
 fn parsed(line: &str) -> Finding {
     let (file, rest) = line.split_once(".wet:").unwrap_or_else(|| panic!("no file in {line}"));
@@ -45,7 +45,7 @@ fn the_lines_tell_what_the_json_tells_of_every_kind_of_fault() {
     assert_eq!(lines, findings(&json));
 }
 
-/// The names in a file are a stranger's, and so is the file's own.
+/// Names of files and in files are untrusted.
 #[cfg(unix)]
 #[test]
 fn a_name_that_would_be_a_line_of_its_own_stays_in_its_line() {

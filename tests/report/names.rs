@@ -1,11 +1,11 @@
-//! What files are called in a report: by their paths from the root, from whatever folder below it the call is made.
+//! Names of files in a report: paths from the root, from whatever folder the call is made.
 
 use serde_json::{Value, json};
 
 use super::WIDE;
 use crate::program::Run;
 
-/// A repository with a fault in each of two folders, and a file outside of it.
+/// A repository with an error in each of two folders, and a file outside.
 fn repository() -> Run {
     Run::new()
         .file("house/.git/HEAD", "")
@@ -46,13 +46,13 @@ fn a_file_outside_of_the_root_is_called_what_it_was_named() {
     let absolute = run.folder().join("out.wet").to_str().unwrap().to_owned();
     let run = run.again().args(["check", "--as", "lines", &absolute]);
     assert_eq!(told(&run), [absolute.strip_suffix(".wet").unwrap()]);
-    // Without a repository the folder of the call is the root.
+    // Without a repository the current folder is the root.
     let run = Run::new().file("a/x.wet", WIDE).file("b/y.wet", WIDE).below("a");
     let run = run.args(["check", "--as", "lines", "../b/y.wet", "./x.wet"]);
     assert_eq!(told(&run), ["../b/y", "x"]);
 }
 
-/// A link that leads out of the root stands in it all the same.
+/// A link that leads out of the root keeps its name.
 #[cfg(unix)]
 #[test]
 fn a_link_out_of_the_root_is_called_by_where_it_stands() {
@@ -62,7 +62,7 @@ fn a_link_out_of_the_root_is_called_by_where_it_stands() {
     assert_eq!(told(&run), ["c/led"]);
 }
 
-/// SARIF 2.1.0, 3.4.4 and 3.14.14: what has a base is relative to it, without a stroke or `..` at its head.
+/// SARIF 2.1.0, 3.4.4 and 3.14.14: a path with a base is relative, without `/` or `..` at its start.
 #[test]
 fn sarif_gives_files_below_the_root_a_base_and_others_none() {
     let of = |run: &Run, status: i32| -> Value {
@@ -82,7 +82,7 @@ fn sarif_gives_files_below_the_root_a_base_and_others_none() {
     assert_eq!(of(&run, 1), json!({ "uri": format!("file://{absolute}") }));
 }
 
-/// The other commands name files by the same rule.
+/// The other commands name files in the same way.
 #[test]
 fn card_tidy_and_compare_call_files_as_check_does() {
     let run = repository().file("house/c/loose.wet", "wetside  1\n");

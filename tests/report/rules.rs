@@ -1,4 +1,4 @@
-//! `rules` lists what is checked, and `rules NAME` tells of one: what, why, and by what authority.
+//! `rules` lists the rules, and `rules NAME` explains one with its reason and its source.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -7,7 +7,7 @@ use std::path::Path;
 use crate::evenings::shelf;
 use crate::program::Run;
 
-/// The rules by their files: each is named for its own.
+/// The rules by their files, each named for its rule.
 fn by_file() -> BTreeSet<String> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/check/rules");
     let names = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap());
@@ -17,7 +17,7 @@ fn by_file() -> BTreeSet<String> {
         .collect()
 }
 
-/// The lines of the list, in their three columns.
+/// The three columns of the list.
 fn listed() -> Vec<(String, String, String)> {
     let list = Run::new().arg("rules").succeeds();
     let columns = |line: &str| {
@@ -53,14 +53,14 @@ fn each_rule_has_a_page_with_what_why_and_source() {
         }
         assert!(page.ends_with(&format!("\n\nLevel    {level}, unless you change it\n")), "{page}");
         assert!(!page.contains("**") && !page.contains('`'), "marks of Markdown are left:\n{page}");
-        // An example is shown as it is written.
+        // An example is printed unchanged.
         let mut prose = page.lines().filter(|line| !line.starts_with("           "));
         let wide = prose.find(|line| 80 < line.chars().count());
         assert_eq!(wide, None, "{name}");
     }
 }
 
-/// The words are those of the page in `src/check/rules/fix_before_develop.rs`, laid out by hand.
+/// The text is the page in `src/check/rules/fix_before_develop.rs`, wrapped by hand.
 #[test]
 fn a_page_is_wrapped_and_its_examples_are_indented() {
     let page = Run::new().args(["rules", "fix-before-develop"]).succeeds();
@@ -83,7 +83,7 @@ Why      It dissolves the silver salts that carry the picture. Nothing is left
     assert!(page.starts_with(begins), "{page}");
 }
 
-/// Each number that `card --why` or the JSON can show stands in `src/compile` in quotation marks.
+/// Each number that `card --why` or the JSON can show is a quoted string in `src/compile`.
 #[test]
 fn every_number_that_a_card_can_show_is_explained() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/compile");

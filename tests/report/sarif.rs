@@ -1,5 +1,4 @@
-//! A report as SARIF 2.1.0 holds to the standard's own schema, as a package that serves others brings it, and it
-//! says of each finding what the JSON says.
+//! The SARIF report holds to the standard's schema, and agrees with the JSON report.
 
 use std::fs;
 use std::path::Path;
@@ -12,8 +11,8 @@ use serde_json::{Value, json};
 use super::{WIDE, faulty, findings};
 use crate::program::Run;
 
-/// The standard's schema, out of the package `serde-sarif` where cargo has it. One pattern of it, which is for a
-/// property that no report here has, closes a bracket that it never opened; it is left out.
+/// The standard's schema, from the package `serde-sarif` in cargo's cache, without one invalid pattern of a property
+/// that these reports lack.
 fn schema() -> &'static Value {
     static SCHEMA: LazyLock<Value> = LazyLock::new(|| {
         let platform = ["--filter-platform", "host-tuple", "--format-version", "1", "--offline", "--locked"];
@@ -40,7 +39,7 @@ fn schema() -> &'static Value {
     &SCHEMA
 }
 
-/// The report, held to the schema with its formats, and to the types that are drawn from it.
+/// The report, checked against the schema with its formats and against generated types.
 #[track_caller]
 fn held(printed: &str) -> Value {
     let json: Value = serde_json::from_str(printed).unwrap();
@@ -93,7 +92,7 @@ fn a_report_of_every_kind_of_fault_holds_to_the_standard() {
     }
 }
 
-/// A path from the reference of a URI (RFC 3986, section 2.1).
+/// A path from a URI reference (RFC 3986, section 2.1).
 #[track_caller]
 fn decoded(uri: &str) -> String {
     let mut bytes = Vec::new();
@@ -116,7 +115,7 @@ fn a_report_of_nothing_holds_to_the_standard() {
     assert_eq!(sarif["runs"][0]["results"], json!([]));
 }
 
-/// A consumer counts as it is told to: `stray` begins at the 13th character, and 15 units of UTF-16 in.
+/// A reader counts as the report states: `stray` begins at the 13th character, after 15 units of UTF-16.
 #[test]
 fn columns_are_characters_and_the_report_says_so() {
     let run = Run::new().file("wide.wet", WIDE).args(["check", "--as", "sarif"]);
@@ -128,7 +127,7 @@ fn columns_are_characters_and_the_report_says_so() {
     assert_eq!(line[12..17].iter().collect::<String>(), "stray");
 }
 
-/// RFC 3986: what is no letter of its unreserved ones is written as its bytes in UTF-8.
+/// RFC 3986: all but unreserved characters are percent-encoded as UTF-8.
 #[test]
 fn a_path_is_a_uri_with_all_else_as_its_bytes() {
     let run = Run::new().file("a b/\u{e4}%#?[1]:.wet", WIDE).args(["check", "--as", "sarif"]);
@@ -155,7 +154,7 @@ fn a_result_points_at_its_rule_and_carries_its_mend() {
     assert_eq!(change, &wanted);
 }
 
-/// Whoever follows a finding from run to run knows it by its fingerprint: a line above it changes nothing.
+/// A finding keeps its fingerprint when a line is inserted above it.
 #[test]
 fn a_fingerprint_outlives_a_move() {
     let prints = |text: &str| -> Vec<Value> {

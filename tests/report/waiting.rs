@@ -1,14 +1,14 @@
-//! Whoever waits before a terminal is told how far a check has come, once the wait is felt; nobody else is.
+//! The progress display of a long check: on a terminal only, and only after a noticeable wait.
 
 use std::process::{Command, Stdio};
 
 const PROGRAM: &str = env!("CARGO_BIN_EXE_wetside");
-/// A file that is a while in coming, and one that is there.
+/// A file that arrives slowly, and one that is there.
 const SLOW: &str = "(sleep 1.5; echo 'wetside 1') | \"$PROGRAM\" check -";
 const QUICK: &str = "echo 'wetside 1' | \"$PROGRAM\" check -";
 const TOLD: &str = "files checked: ";
 
-/// What a terminal is shown of these commands; `None` where nothing here can pass for one.
+/// The terminal output of these commands; `None` if no terminal can be made here.
 fn on_a_terminal(commands: &str) -> Option<String> {
     let version = Command::new("script").arg("--version").output().ok()?;
     if !String::from_utf8_lossy(&version.stdout).contains("util-linux") {

@@ -1,9 +1,9 @@
-//! What a call makes of the rules: `--fail-on` for what ends it with status 1, `--level` for the weight of one rule.
+//! `--fail-on` sets the severity that ends a call with status 1, `--level` the severity of one rule.
 
 use super::HASTY;
 use crate::program::Run;
 
-/// A formula's solution that does not say how long it keeps, which is advice.
+/// A solution without a keeping time, which is advice.
 const UNKEPT: &str = "\
 wetside 1
 solution dev {
@@ -79,7 +79,7 @@ fn a_rule_weighs_what_the_call_says() {
     assert_eq!(with("error").args(["--level", twice[0]]).succeeds(), "");
 }
 
-/// Each wrong call, and what is said of it in one line.
+/// Each wrong call with its message.
 #[test]
 fn a_wrong_weight_is_a_call_at_fault() {
     let wrong = [

@@ -191,7 +191,7 @@ impl ShownStep {
     }
 }
 
-/// The time has room for `12:34:56.5`, so that the texts align.
+/// The time is padded to `12:34:56.5`, so that the texts align.
 fn timed(at: Time, what: &str) -> String {
     format!("{:>10}  {what}", at.to_string())
 }

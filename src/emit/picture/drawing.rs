@@ -75,7 +75,7 @@ pub enum Anchor {
     End,
 }
 
-/// What a shape is drawn in. Inks differ in lightness too, for printers without colour and for colour-blind readers.
+/// The ink of a shape. Inks differ in lightness too, for printers without colour and for colour-blind readers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ink {
     /// Text and axes.

@@ -1,5 +1,5 @@
-//! The session to scale: a row for each step, with pouring, draining and agitation. Drying is not to scale, since
-//! its hours would leave the rest no room.
+//! The session to scale: a row for each step, with pouring, draining and agitation. Drying, which takes hours, is not
+//! to scale.
 
 use super::super::naming;
 use super::super::plain::plain;

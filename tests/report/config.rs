@@ -1,10 +1,10 @@
-//! A house's own weights, `wetside.toml` at the root of what is named: found from every folder, held to its form,
-//! outranked by the call, and minded by `card` and `compare`.
+//! The config file `wetside.toml` at the root: found from every folder, checked for its form, overruled by options, and
+//! used by `card` and `compare`.
 
 use super::HASTY;
 use crate::program::Run;
 
-/// Its last step comes after the drying, which is an error at its usual weight.
+/// Its last step comes after drying, which is an error by default.
 const WET_AGAIN: &str = "\
 wetside 1
 film plain-film {
@@ -40,8 +40,8 @@ recipe plain \"A plain one\" {
 const CARD: [&str; 6] = ["card", "plain", "--at", "20C", "--rolls", "2"];
 const ALLOW: &str = "    allow     wet-after-dry because \"it is a trial\"\n";
 
-/// A house with these weights, whose root is the folder that the program runs in.
-fn house(levels: &str) -> Run {
+/// A root with these severities in its config file.
+fn config(levels: &str) -> Run {
     Run::new()
         .file(".git/HEAD", "")
         .file("wetside.toml", format!("[levels]\n{levels}\n"))
@@ -54,18 +54,18 @@ fn counted(run: Run) -> Run {
 }
 
 #[test]
-fn a_house_weighs_a_rule() {
-    assert_eq!(counted(house("short-development = \"off\"")).succeeds(), "nothing to fix in 1 file\n");
-    let advice = counted(house("short-development = \"advice\"")).succeeds();
+fn a_config_file_sets_the_severity_of_a_rule() {
+    assert_eq!(counted(config("short-development = \"off\"")).succeeds(), "nothing to fix in 1 file\n");
+    let advice = counted(config("short-development = \"advice\"")).succeeds();
     assert!(advice.ends_with("\n1 piece of advice in 1 file\n"), "{advice}");
-    let (error, _) = counted(house("short-development = \"error\"")).fails(1);
+    let (error, _) = counted(config("short-development = \"error\"")).fails(1);
     assert!(error.ends_with("\n1 error in 1 file\n"), "{error}");
 }
 
-/// The root is where `.git` is: a folder above, if there is one, else this folder and none above it.
+/// The root is the nearest folder with `.git`, else the current folder.
 #[test]
-fn a_house_is_found_from_a_folder_below_its_root() {
-    let run = house("short-development = \"error\"").below("below").args(["check"]);
+fn a_config_file_is_found_from_a_folder_below_its_root() {
+    let run = config("short-development = \"error\"").below("below").args(["check"]);
     let (error, _) = run.fails(1);
     assert!(error.contains(" below/hasty.wet:5:9\n") && error.ends_with("\n1 error in 1 file\n"), "{error}");
     let bare = Run::new()
@@ -77,29 +77,29 @@ fn a_house_is_found_from_a_folder_below_its_root() {
     assert!(bare.succeeds().ends_with("\n1 warning in 1 file\n"));
 }
 
-/// The house of a root that is further in is that of the inner one alone.
+/// Only the config file of the inner root counts.
 #[test]
-fn the_nearest_root_is_the_house() {
-    let run = house("short-development = \"error\"").file("below/.git", "gitdir: elsewhere\n");
+fn the_nearest_root_has_the_config_file() {
+    let run = config("short-development = \"error\"").file("below/.git", "gitdir: elsewhere\n");
     let run = run.below("below").args(["check"]);
     assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"));
 }
 
 #[test]
-fn a_call_outranks_the_house_and_may_leave_it() {
-    let with = |arguments: [&str; 2]| counted(house("short-development = \"error\"")).args(arguments);
+fn an_option_overrules_the_config_file_and_may_ignore_it() {
+    let with = |arguments: [&str; 2]| counted(config("short-development = \"error\"")).args(arguments);
     assert_eq!(with(["--level", "short-development=off"]).succeeds(), "nothing to fix in 1 file\n");
-    let alone = counted(house("short-development = \"error\"")).arg("--no-config").succeeds();
+    let alone = counted(config("short-development = \"error\"")).arg("--no-config").succeeds();
     assert!(alone.ends_with("\n1 warning in 1 file\n"), "{alone}");
     let other = with(["--level", "short-fix=off"]).fails(1).0;
     assert!(other.ends_with("\n1 error in 1 file\n"), "{other}");
     assert_eq!(with(["--level", "short-development=off"]).arg("--no-config").succeeds().lines().count(), 1);
 }
 
-/// Each file, the line and column of what is wrong in it, counted by hand, and what is said of it. No rule is
-/// off because a letter of it was wrong.
+/// Each config file, the line and column of its error, counted by hand, and the message. A misspelt name turns no rule
+/// off.
 #[test]
-fn a_house_that_says_anything_else_is_refused() {
+fn a_config_file_with_anything_else_is_refused() {
     let wrong = [
         ("x = 1\n", "1:1", "unknown field `x`"),
         ("# Ours.\n\n[level]\nshort-fix = \"off\"\n", "3:2", "unknown field `level`"),
@@ -125,14 +125,14 @@ fn a_house_that_says_anything_else_is_refused() {
         assert!(stdout.is_empty() && told.starts_with(&begins) && told.contains(said), "{text:?}: {told}");
         let run = run.again().args(["check", "--no-config"]);
         assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"), "{text:?}");
-        // What is shown to be copied is a house that holds.
+        // The example of the help text is valid.
         let run = run.file("wetside.toml", example).again().args(["check"]);
         assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"), "{example}");
     }
 }
 
-/// Two folders, each a house of its own: one by its `.git`, the other as the folder that its file stands in.
-fn houses() -> Run {
+/// Two roots: one by its `.git`, the other by its config file.
+fn roots() -> Run {
     let error = "[levels]\nshort-development = \"error\"\n";
     Run::new()
         .file("strict/.git/HEAD", "")
@@ -143,34 +143,34 @@ fn houses() -> Run {
 }
 
 #[test]
-fn a_recipe_is_weighed_by_its_own_house_wherever_the_call_is_made() {
+fn a_recipe_goes_by_the_config_file_of_its_own_root_wherever_the_call_is_made() {
     for path in ["../strict/in/hasty.wet", "../strict/in", "../strict"] {
-        let run = houses().below("elsewhere").args(["check", path]);
+        let run = roots().below("elsewhere").args(["check", path]);
         assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"), "{path}");
     }
-    let run = houses().below("strict").args(["check", "../plain"]);
+    let run = roots().below("strict").args(["check", "../plain"]);
     assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"));
-    let run = houses().below("strict/in").args(["check", "-"]).stdin(HASTY);
+    let run = roots().below("strict/in").args(["check", "-"]).stdin(HASTY);
     assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"));
 }
 
 #[test]
-fn a_call_that_names_several_houses_is_told_which() {
-    let run = houses().args(["check", "strict", "plain/hasty.wet"]);
+fn a_call_over_several_roots_is_refused_with_their_names() {
+    let run = roots().args(["check", "strict", "plain/hasty.wet"]);
     let (stdout, stderr) = run.fails(2);
     let stderr = stderr.replace("\n  | ", " ");
     let said = "what is named has several houses: none for plain/hasty.wet, strict/wetside.toml for strict\n";
     assert!(stdout.is_empty() && stderr.contains(said), "{stderr}");
     let run = run.again().args(["check", "strict", "plain/hasty.wet", "--no-config"]);
     assert!(run.succeeds().ends_with("\n2 warnings in 2 files\n"));
-    // Where none has a file of its weights, one house is like another.
-    let run = houses().file("bare/hasty.wet", HASTY).args(["check", "plain", "bare/hasty.wet"]);
+    // Without config files, roots do not differ.
+    let run = roots().file("bare/hasty.wet", HASTY).args(["check", "plain", "bare/hasty.wet"]);
     assert!(run.succeeds().ends_with("\n2 warnings in 2 files\n"));
 }
 
-/// An error by the rule's own weight keeps a recipe from being compared.
+/// A recipe with an error by the default severity cannot be compared.
 #[test]
-fn a_comparison_weighs_each_side_by_its_house() {
+fn a_comparison_goes_by_the_config_file_of_each_side() {
     let lenient = "[levels]\nwet-after-dry = \"warning\"\n";
     let run =
         Run::new().file("a/a.wet", WET_AGAIN).file("b/b.wet", WET_AGAIN).file("a/wetside.toml", lenient);
@@ -187,7 +187,7 @@ fn a_comparison_weighs_each_side_by_its_house() {
 }
 
 #[test]
-fn a_card_leaves_the_house_out_where_it_is_told_to() {
+fn a_card_ignores_the_config_file_with_the_option() {
     let lenient = "[levels]\nwet-after-dry = \"warning\"\n";
     let run = Run::new().file("a.wet", WET_AGAIN).file("wetside.toml", lenient).args(CARD);
     run.succeeds();
@@ -196,7 +196,7 @@ fn a_card_leaves_the_house_out_where_it_is_told_to() {
 }
 
 #[test]
-fn an_empty_house_changes_nothing() {
+fn an_empty_config_file_changes_nothing() {
     for text in ["", "[levels]\n", "# Ours.\n"] {
         let run = Run::new().file("wetside.toml", text).file("hasty.wet", HASTY).args(["check"]);
         assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"), "{text:?}");
@@ -204,7 +204,7 @@ fn an_empty_house_changes_nothing() {
 }
 
 #[test]
-fn a_card_has_as_a_doubt_what_the_house_made_a_warning() {
+fn a_card_prints_what_the_config_file_made_a_warning() {
     let run = Run::new().file("a.wet", WET_AGAIN).args(CARD);
     let (stdout, stderr) = run.fails(1);
     assert!(stdout.is_empty() && stderr.contains("error[wet-after-dry]"), "{stderr}");
@@ -224,23 +224,23 @@ fn what_a_recipe_allows_never_reaches_the_card() {
         assert!(!card.contains("after drying") && !card.contains("WARNINGS"), "{card}");
         assert!(!card.contains("it is a trial"), "{card}");
     }
-    // Even where the house makes it as heavy as it can be.
+    // Even with the highest severity.
     let run =
         Run::new().file("a.wet", &allowed).file("wetside.toml", "[levels]\nwet-after-dry = \"error\"\n");
     assert!(!run.args(CARD).succeeds().contains("after drying"));
 }
 
 #[test]
-fn what_the_house_turns_off_never_reaches_the_card() {
+fn what_the_config_file_turns_off_never_reaches_the_card() {
     let run = Run::new().file("a.wet", WET_AGAIN).file("wetside.toml", "[levels]\nwet-after-dry = \"off\"\n");
     let card = run.args(CARD).succeeds();
     assert!(!card.contains("after drying") && !card.contains("WARNINGS"), "{card}");
 }
 
-/// Whoever gives recipes away does not choose which file elsewhere is read, and no word of it comes back.
+/// A recipe cannot make the program read or quote a file outside its root.
 #[cfg(unix)]
 #[test]
-fn a_house_that_is_a_link_out_of_its_root_is_not_opened() {
+fn a_config_file_that_is_a_link_out_of_its_root_is_not_opened() {
     use std::os::unix::fs::symlink;
     for (target, secret) in
         [("../secret.toml", "tidegate = 4711\n"), ("../secret.toml", "[levels]\n"), ("../gone", "")]
@@ -254,15 +254,15 @@ fn a_house_that_is_a_link_out_of_its_root_is_not_opened() {
         assert!(stdout.is_empty() && stderr.contains(said) && !stderr.contains("tidegate"), "{stderr}");
         assert!(run.again().args(["check", "--no-config"]).succeeds().ends_with("\n1 warning in 1 file\n"));
     }
-    // Within the root a link is as good as the file.
-    let run = house("short-fix = \"off\"").file("strict.toml", "[levels]\nshort-development = \"error\"\n");
+    // Within the root a link is allowed.
+    let run = config("short-fix = \"off\"").file("strict.toml", "[levels]\nshort-development = \"error\"\n");
     std::fs::remove_file(run.folder().join("wetside.toml")).unwrap();
     symlink("strict.toml", run.folder().join("wetside.toml")).unwrap();
     assert!(counted(run).fails(1).0.ends_with("\n1 error in 1 file\n"));
 }
 
 #[test]
-fn a_house_that_is_too_large_is_refused_unread() {
+fn a_config_file_that_is_too_large_is_refused_unread() {
     let run = Run::new().file("hasty.wet", HASTY).file("wetside.toml", "").args(["check"]);
     let file = std::fs::File::options().write(true).open(run.folder().join("wetside.toml")).unwrap();
     file.set_len(8 << 30).unwrap();
