@@ -73,7 +73,7 @@ fn a_page_has_pattern_place_and_example() {
 without STEP [NAME]
   drops a step that the parent has
 
-  stands in  a recipe
+  used in    a recipe
   how often  any number
   STEP       a kind of step, such as develop
   NAME       a name, such as mq-borax
@@ -89,7 +89,7 @@ agitate WAY, …
 agitate AGITATION
   how the film is moved: a scheme's name, or the scheme itself
 
-  stands in  steps: all but warm, rest, dry
+  used in    steps: all but warm, rest, dry
   how often  once
   WAY        first (TIME | COUNT inversions)
              then (TIME | COUNT inversions) every TIME
@@ -125,8 +125,8 @@ fn no_line_of_what_is_told_of_a_word_is_longer_than_80_columns() {
 #[test]
 fn a_word_of_several_blocks_has_a_page_for_each() {
     let page = told("film");
-    assert!(page.contains("\n  declares a film\n") && page.contains("  stands in  a file\n"), "{page}");
-    assert!(page.contains("\n  the film it is for; ") && page.contains("  stands in  a recipe\n"), "{page}");
+    assert!(page.contains("\n  declares a film\n") && page.contains("  used in    a file\n"), "{page}");
+    assert!(page.contains("\n  the film it is for; ") && page.contains("  used in    a recipe\n"), "{page}");
     let page = told("note");
     assert!(flat(&page).contains("a film, a solution, an agitation, a tank, a recipe, a bath, a test, a session, a backlog, steps: every step"), "{page}");
 }

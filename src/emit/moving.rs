@@ -101,7 +101,9 @@ impl<'a> Moves<'a> {
         let mut parts = Vec::new();
         for run in runs(moves) {
             let Some((first, rest)) = run.split_first() else { continue };
-            if let (Some(next), Some(last), true) = (rest.first(), rest.last(), is_regular(run)) {
+            if let (Some(next), Some(last), true) =
+                (rest.first(), rest.last(), run.len() >= RHYTHM && steady(run) == run.len())
+            {
                 let period = spoken(next.at - first.at);
                 let (from, to) = (self.reads(first.at), self.reads(last.at));
                 parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
@@ -185,10 +187,6 @@ fn steady(moves: &[&Event]) -> usize {
         Some(first) => 2 + distances.take_while(|distance| *distance == first).count(),
         None => moves.len(),
     }
-}
-
-fn is_regular(run: &[&Event]) -> bool {
-    run.len() >= RHYTHM && steady(run) == run.len()
 }
 
 /// `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`; `None` without times.

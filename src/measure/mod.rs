@@ -50,7 +50,7 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     match work {
         Some(work) if errors.is_empty() => {
             let (solution, cautions) = (Arc::clone(solution), cautions(solution, &work));
-            Ok(Sheet { solution, make, doubts: warnings, cautions, work })
+            Ok(Sheet { solution, make, warnings, cautions, work })
         }
         _ => {
             errors.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));

@@ -17,7 +17,7 @@ pub struct Sheet {
     /// What to do.
     pub work: Work,
     /// Warnings.
-    pub doubts: Vec<String>,
+    pub warnings: Vec<String>,
     /// Cautions, the solution's own first.
     pub cautions: Vec<String>,
 }

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use super::bath::{Anew, Kept};
+use super::bath::{Kept, MixedAgain};
 use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Format, KeptBath, Session, Shelf, Slot, Stated};
 use crate::source::{FileId, Span};
@@ -31,7 +31,7 @@ impl Ahead {
     /// The bottle for this much film on that day: of those that can treat it, the one that was mixed first.
     pub(super) fn bottle(&self, kept: &Kept, on: Date, film: i64) -> Option<Arc<KeptBath>> {
         let darkroom = &self.shelf.darkroom;
-        let does = |bottle: &&Arc<KeptBath>| {
+        let treats = |bottle: &&Arc<KeptBath>| {
             let standing = Standing::of(darkroom, bottle, on);
             let holds = |film| standing.capacity.is_none_or(|capacity| capacity.holds(film));
             standing.is_made()
@@ -43,13 +43,13 @@ impl Ahead {
         darkroom
             .bottles()
             .filter(could)
-            .filter(does)
+            .filter(treats)
             .min_by_key(|bottle| (bottle.mixed.value, bottle.span))
             .map(Arc::clone)
     }
 
     /// Mixes a bath on that day. It replaces the one that the plan mixed before and says why.
-    pub(super) fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<Anew>) {
+    pub(super) fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
         let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);
         let before = darkroom.bottles().find(is_before).cloned();
@@ -58,7 +58,7 @@ impl Ahead {
             let until = standing.keeps_until.filter(|_| standing.is_past_keeping());
             darkroom.baths.retain(|(_, _, bottle)| !Arc::ptr_eq(bottle, &before));
             darkroom.sessions.retain(|session| !is_of(session, &before));
-            until.map_or(Anew::Spent, Anew::PastKeeping)
+            until.map_or(MixedAgain::Spent, MixedAgain::PastKeeping)
         });
         let span = Span { file: NO_FILE, start: self.made, end: self.made };
         self.made = self.made.saturating_add(1);

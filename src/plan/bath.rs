@@ -20,7 +20,7 @@ pub struct Mix {
     /// Its parts, each with its volume.
     pub parts: Vec<(String, Volume)>,
     /// Why this plan mixes it again; `None` the first time.
-    pub because: Option<Anew>,
+    pub because: Option<MixedAgain>,
 }
 
 impl Mix {
@@ -35,7 +35,7 @@ impl Mix {
 
 /// Why a bath is mixed again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Anew {
+pub enum MixedAgain {
     /// The one before is exhausted.
     Spent,
     /// The one before kept until that day.
@@ -131,7 +131,7 @@ pub(super) struct Pour {
 /// Where the bottle of a load comes from.
 pub(super) enum Origin {
     /// It is mixed for this load.
-    Mixed(Option<Anew>),
+    Mixed(Option<MixedAgain>),
     /// It is in the darkroom, and this load is the first to use it.
     Begun,
     /// An earlier load used it.

@@ -1,5 +1,4 @@
-//! The rolls that may share a tank: those whose work is the same tonight. For each kind, what one roll of a
-//! format takes of the tank, and how much of it its baths are enough for.
+//! Groups the rolls that can share a tank, because their work is the same tonight.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -7,38 +6,35 @@ use std::sync::Arc;
 use super::Asked;
 use super::left::{LeftOut, set_aside};
 use super::recipe::recipe_for;
-use super::tank::{Room, Size};
+use super::tank::{Limits, Size};
 use crate::compile::{EveningWork, Tonight, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls};
 use crate::source::{Diagnostic, Span};
 
-/// The faults told here.
 pub(super) const FAULTS: &[(&str, &str)] =
-    &[("roll-does-not-fit", "a roll of a format that the tank has no reels for")];
+    &[("roll-does-not-fit", "a roll of a format for which the tank has no reels")];
 
-/// The reels of a tank are counted in parts of which each format takes whole ones, but in no more than this, which a
-/// tank of any sense stays far below; a share is rounded down then.
+/// The most parts of a tank's reels. Each format takes a whole number of parts; beyond the limit it is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls whose work is the same.
 #[derive(Debug)]
 pub(super) struct Kind<'a> {
-    /// The recipe that is followed: of several the one that develops longest.
+    /// Its recipe; of several the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
     work: EveningWork<'a>,
-    /// The rolls in the order they were shot: the place among all that wait, and which of the sizes.
+    /// The rolls in the order they were shot: the place among all waiting rolls, and the index of the size.
     pub(super) rolls: Vec<(usize, usize)>,
     formats: Vec<Format>,
-    /// What a roll of each of its formats takes.
+    /// The size of each of its formats.
     pub(super) sizes: Vec<Size>,
-    /// What the tank has for it.
-    pub(super) room: Room,
+    pub(super) limits: Limits,
 }
 
-/// A film at an index, by the film's place in the text.
+/// A film at an index, by the film's place in the files.
 type Group = (Span, Option<u32>);
 
-/// The kinds, each with its rolls; rolls of which there can be none are left out, with the reason.
+/// The kinds with their rolls. Rolls that cannot have a load are left out.
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Kind<'a>> {
     let mut groups: BTreeMap<Group, Vec<usize>> = BTreeMap::new();
     for (at, roll) in waiting.iter().enumerate() {
@@ -48,34 +44,33 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
         }
         groups.entry((roll.film.span, roll.exposed_at())).or_default().push(at);
     }
-    let mut works = Vec::new();
+    let mut single: Vec<Kind<'a>> = Vec::new();
     for places in groups.into_values() {
         let rolls: Vec<&Exposed> = places.iter().filter_map(|at| waiting.get(*at).copied()).collect();
         let Some(first) = rolls.first() else { continue };
         let recipe = recipe_for(asked, first, places.len()).map_err(|fault| vec![*fault]);
         match recipe.and_then(|recipe| Ok((recipe, work(asked, recipe, first.format)?))) {
-            Ok((recipe, work)) => works.push((recipe, work, places)),
-            Err(told) => set_aside(left, &rolls, told),
-        }
-    }
-    let mut kinds: Vec<Kind<'a>> = Vec::new();
-    // The longest first, so that it is the one that others are within of.
-    works.sort_by_key(|(_, work, _)| std::cmp::Reverse(work.developing()));
-    for (recipe, work, places) in works {
-        let same = kinds.iter_mut().find(|kind| kind.work.is_same(&work, asked.within));
-        match same {
-            Some(kind) => kind.rolls.extend(places.iter().map(|at| (*at, 0))),
-            None => kinds.push(Kind {
+            Ok((recipe, work)) => single.push(Kind {
                 recipe,
                 work,
                 rolls: places.iter().map(|at| (*at, 0)).collect(),
                 formats: Vec::new(),
                 sizes: Vec::new(),
-                room: Room { reels: 1, film: None },
+                limits: Limits { reels: 1, film: None },
             }),
+            Err(errors) => set_aside(left, &rolls, errors),
         }
     }
-    kinds.iter_mut().for_each(|kind| sized(asked, kind, waiting, left));
+    // The longest time first, because it is used for the others.
+    single.sort_by_key(|kind| std::cmp::Reverse(kind.work.developing()));
+    let mut kinds: Vec<Kind<'a>> = Vec::new();
+    for kind in single {
+        match kinds.iter_mut().find(|known| known.work.is_same(&kind.work, asked.within)) {
+            Some(known) => known.rolls.extend(kind.rolls),
+            None => kinds.push(kind),
+        }
+    }
+    kinds.iter_mut().for_each(|kind| set_sizes(asked, kind, waiting, left));
     kinds
 }
 
@@ -95,7 +90,7 @@ fn loaded(asked: &Asked<'_>, format: Format, count: u32) -> Tonight {
     Tonight { rolls: vec![Rolls { count, format }], tank, labels: Vec::new(), ..asked.conditions.clone() }
 }
 
-/// How many of a format the tank takes.
+/// The number of rolls of a format that the tank takes.
 fn reels(asked: &Asked<'_>, format: Format) -> Option<u32> {
     asked.tank.reels_for(format).map(|reels| reels.most)
 }
@@ -108,9 +103,8 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("it takes {}; plan with another tank: --tank", takes.join(", ")))
 }
 
-/// Settles what each roll of a kind takes, and what there is of it; rolls of a format of which the baths are not
-/// enough for one are left out.
-fn sized(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) {
+/// Sets the sizes and limits of a kind. Rolls of a format are left out if the baths are too small for one.
+fn set_sizes(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) {
     kind.rolls.sort_unstable();
     let mut refused: Vec<(Format, Vec<Diagnostic>)> = Vec::new();
     for (at, size) in &mut kind.rolls {
@@ -121,18 +115,18 @@ fn sized(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mu
             match enough_for(asked, kind.recipe, roll.format, most) {
                 Ok(film) => {
                     kind.formats.push(roll.format);
-                    let least = |film: u64| kind.room.film.map_or(film, |known| known.min(film));
-                    kind.room.film = film.map(least).or(kind.room.film);
+                    let least = |film: u64| kind.limits.film.map_or(film, |known| known.min(film));
+                    kind.limits.film = film.map(least).or(kind.limits.film);
                 }
-                Err(told) => refused.push((roll.format, told)),
+                Err(errors) => refused.push((roll.format, errors)),
             }
         }
         *size = kind.formats.iter().position(|format| *format == roll.format).unwrap_or(usize::MAX);
     }
-    for (format, told) in refused {
+    for (format, errors) in refused {
         let rolls = kind.rolls.iter().filter_map(|(at, _)| waiting.get(*at).copied());
         let rolls: Vec<&Exposed> = rolls.filter(|roll| roll.format == format).collect();
-        set_aside(left, &rolls, told);
+        set_aside(left, &rolls, errors);
     }
     kind.rolls.retain(|(_, size)| *size < kind.formats.len());
     let most = kind.formats.iter().map(|format| u64::from(reels(asked, *format).unwrap_or(1).max(1)));
@@ -142,15 +136,15 @@ fn sized(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mu
         (whole <= PARTS_MAX).then_some(whole)
     });
     let whole = whole.unwrap_or(PARTS_MAX);
-    kind.room.reels = whole;
+    kind.limits.reels = whole;
     let sizes = kind.formats.iter().zip(&most);
     kind.sizes = sizes
         .map(|(format, most)| Size { reels: whole / most, film: u64::from(format.twelfths()) })
         .collect();
 }
 
-/// The most film of a format, in twelfths, that the baths of a full tank are enough for; `None` where they are
-/// enough for all that it takes.
+/// The most film of a format for the baths of a full tank, in twelfths of a roll; `None` if they are enough for a full
+/// tank.
 fn enough_for(
     asked: &Asked<'_>,
     recipe: &Arc<Recipe>,
@@ -163,18 +157,18 @@ fn enough_for(
     };
     let mut last = match compiled(most) {
         Ok(_) => return Ok(None),
-        Err(faults) => faults,
+        Err(errors) => errors,
     };
-    // Whether it does for fewer is one question; so the number is found by halves.
-    let (mut does, mut does_not) = (0, most);
-    while does_not - does > 1 {
-        let middle = does + (does_not - does) / 2;
+    // A binary search for the largest number that compiles.
+    let (mut fits, mut exceeds) = (0, most);
+    while exceeds - fits > 1 {
+        let middle = fits + (exceeds - fits) / 2;
         match compiled(middle) {
-            Ok(_) => does = middle,
-            Err(faults) => (does_not, last) = (middle, faults),
+            Ok(_) => fits = middle,
+            Err(errors) => (exceeds, last) = (middle, errors),
         }
     }
-    if does == 0 { Err(last) } else { Ok(Some(u64::from(does) * u64::from(format.twelfths()))) }
+    if fits == 0 { Err(last) } else { Ok(Some(u64::from(fits) * u64::from(format.twelfths()))) }
 }
 
 fn common(a: u64, b: u64) -> u64 {

@@ -20,7 +20,7 @@ pub struct LeftOut {
 impl LeftOut {
     /// The warning that names the rolls.
     #[must_use]
-    pub fn told(&self) -> Diagnostic {
+    pub fn warning(&self) -> Diagnostic {
         let labels = first_few(self.rolls.iter().map(|roll| roll.label.as_str()), ", ");
         let count = match self.rolls.len() {
             1 => "1 roll is".to_owned(),

@@ -20,11 +20,11 @@ use crate::journal::Verdict;
 use crate::model::{Backlog, Date, Exposed, Format, Shelf, Tank, Time, Volume};
 use crate::source::{Diagnostic, FileId};
 
-pub use bath::{Anew, Mix, Poured, Taken};
+pub use bath::{Mix, MixedAgain, Poured, Taken};
 pub use left::LeftOut;
 pub use list::listed;
 pub use pack::Packer;
-pub use tank::{Room, Size};
+pub use tank::{Limits, Size};
 
 use evening::Evenings;
 use kind::{Kind, kinds};
@@ -52,7 +52,7 @@ pub struct Asked<'a> {
     pub within: Time,
     /// The days of the loads.
     pub days: Days,
-    /// What of this nobody said.
+    /// The conditions that the call does not give.
     pub assumed: Vec<Assumed>,
     /// The warnings of the check; each load shows those of its recipe.
     pub doubts: Vec<Diagnostic>,
@@ -103,7 +103,7 @@ pub struct Plan {
     pub within: Time,
     /// The days of the loads, if the plan depends on them.
     pub days: Option<Days>,
-    /// What of this nobody said.
+    /// The conditions that the call does not give.
     pub assumed: Vec<Assumed>,
     /// The loads, in the order of their first rolls.
     pub loads: Vec<Load>,
@@ -279,7 +279,7 @@ fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, Proof) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let mut counts = vec![0u32; kind.sizes.len()];
     order.iter().for_each(|size| counts.get_mut(*size).into_iter().for_each(|count| *count += 1));
-    let mut packer = Packer::of(&kind.sizes, kind.room, &counts);
+    let mut packer = Packer::of(&kind.sizes, kind.limits, &counts);
     let (fewest, is_proven) = packer.fewest(&counts);
     let bound = if is_proven { fewest } else { packer.bound(&counts) };
     let loads = packer.loads(&order);

@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, VecDeque};
 
-use super::tank::{Counts, Inside, Room, Size, minus, plus};
+use super::tank::{Counts, Inside, Limits, Size, minus, plus};
 use super::weights::{Weighed, best, plain};
 
 /// Search budget for the exact packing, in examined counts; a second pass of the same size keeps the shooting order.
@@ -43,8 +43,8 @@ pub struct Packer<'a> {
 impl<'a> Packer<'a> {
     /// For at most these counts of each size.
     #[must_use]
-    pub fn of(sizes: &'a [Size], room: Room, counts: &[u32]) -> Packer<'a> {
-        let inside = Inside { sizes, room };
+    pub fn of(sizes: &'a [Size], limits: Limits, counts: &[u32]) -> Packer<'a> {
+        let inside = Inside { sizes, limits };
         let full = inside.fillings(&vec![0; counts.len()], counts, FULL_MAX);
         let weights = plain(inside, full.as_deref());
         let full = full.unwrap_or_default();
@@ -275,7 +275,7 @@ fn less_one(counts: &[u32], size: usize) -> Counts {
 }
 
 /// Deals rolls into loads of fixed counts, each as the places of its rolls in `order`. Each load begins with the first
-/// waiting roll, and of the loads with room for it, the one with the earliest rolls comes first.
+/// waiting roll, and of the loads that can take it, the one with the earliest rolls comes first.
 fn in_line(order: &[usize], mut loads: Vec<(Counts, u32)>) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];

@@ -3,15 +3,15 @@
 /// What one roll takes of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Size {
-    /// Its share of the reels, in parts of [`Room::reels`].
+    /// Its share of the reels, in parts of [`Limits::reels`].
     pub reels: u64,
     /// Its film, in twelfths of a roll (R12).
     pub film: u64,
 }
 
-/// The capacity of a tank.
+/// The limits of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Room {
+pub struct Limits {
     /// All of its reels.
     pub reels: u64,
     /// The most film for its baths, in twelfths of a roll; `None` if the reels decide.
@@ -25,22 +25,22 @@ pub(super) type Counts = Vec<u32>;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Inside<'a> {
     pub(super) sizes: &'a [Size],
-    pub(super) room: Room,
+    pub(super) limits: Limits,
 }
 
 impl Inside<'_> {
     pub(super) fn fits(&self, counts: &[u32]) -> bool {
         let (reels, film) = self.taken(counts);
-        reels <= self.room.reels && self.room.film.is_none_or(|room| film <= room)
+        reels <= self.limits.reels && self.limits.film.is_none_or(|most| film <= most)
     }
 
     /// How many more rolls of a size fit.
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
         let own = self.sizes.get(size).expect("each size is known");
         let (reels, film) = self.taken(inside);
-        let by = |room: u64, taken: u64, each: u64| room.saturating_sub(taken).checked_div(each);
-        let by_reels = by(self.room.reels, reels, own.reels).unwrap_or(u64::from(u32::MAX));
-        let by_film = self.room.film.and_then(|room| by(room, film, own.film));
+        let by = |most: u64, taken: u64, each: u64| most.saturating_sub(taken).checked_div(each);
+        let by_reels = by(self.limits.reels, reels, own.reels).unwrap_or(u64::from(u32::MAX));
+        let by_film = self.limits.film.and_then(|most| by(most, film, own.film));
         u32::try_from(by_film.map_or(by_reels, |by_film| by_film.min(by_reels))).unwrap_or(u32::MAX)
     }
 
@@ -57,10 +57,10 @@ impl Inside<'_> {
         for (size, there) in rest.iter().enumerate() {
             let mut wider = Vec::new();
             for way in &ways {
-                let room = self.more(way, size).min(*there);
+                let fitting = self.more(way, size).min(*there);
                 // The last size takes all that is left.
-                let least = if size == last { room } else { 0 };
-                for count in (least..=room).rev() {
+                let least = if size == last { fitting } else { 0 };
+                for count in (least..=fitting).rev() {
                     wider.push(plus(way, size, count));
                 }
                 if wider.len() as u64 > most {

@@ -38,8 +38,8 @@ pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed>
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.reels)).collect();
     let film: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.film)).collect();
     let Some(full) = full else {
-        let by_film = inside.room.film.map(|most| Weighed { each: film, most: most.into() });
-        let by_reels = Weighed { each: reels, most: inside.room.reels.into() };
+        let by_film = inside.limits.film.map(|most| Weighed { each: film, most: most.into() });
+        let by_reels = Weighed { each: reels, most: inside.limits.reels.into() };
         return std::iter::once(by_reels).chain(by_film).collect();
     };
     let sizes = inside.sizes.len();
@@ -73,9 +73,9 @@ impl Table {
     fn of(full: &[Counts], counts: &[u32]) -> Table {
         let sizes = counts.len();
         let row = |way: &Counts| way.iter().map(|count| i128::from(*count)).chain([1]).collect();
-        let aim = counts.iter().map(|count| -i128::from(*count)).chain([0]).collect();
+        let objective = counts.iter().map(|count| -i128::from(*count)).chain([0]).collect();
         Table {
-            rows: full.iter().map(row).chain([aim]).collect(),
+            rows: full.iter().map(row).chain([objective]).collect(),
             denominator: 1,
             at_row: (sizes..sizes + full.len()).collect(),
             at_column: (0..sizes).collect(),
@@ -88,18 +88,18 @@ impl Table {
 
     /// The column to enter, the first variable by Bland's rule, which ends.
     fn column(&self) -> Option<usize> {
-        let (aim, columns) = (self.at_row.len(), self.at_column.len());
+        let (objective, columns) = (self.at_row.len(), self.at_column.len());
         (0..columns)
-            .filter(|column| self.entry(aim, *column) < 0)
+            .filter(|column| self.entry(objective, *column) < 0)
             .min_by_key(|column| self.at_column.get(*column))
     }
 
     /// The row that limits that weight first.
     fn row(&self, column: usize) -> Option<usize> {
-        let room = self.at_column.len();
+        let bound = self.at_column.len();
         (0..self.at_row.len()).filter(|row| self.entry(*row, column) > 0).min_by(|one, other| {
-            let left = self.entry(*one, room) * self.entry(*other, column);
-            let right = self.entry(*other, room) * self.entry(*one, column);
+            let left = self.entry(*one, bound) * self.entry(*other, column);
+            let right = self.entry(*other, bound) * self.entry(*one, column);
             left.cmp(&right).then_with(|| self.at_row.get(*one).cmp(&self.at_row.get(*other)))
         })
     }
@@ -128,17 +128,17 @@ impl Table {
     }
 
     fn weights(&self) -> Vec<i128> {
-        let (sizes, room) = (self.at_column.len(), self.at_column.len());
+        let sizes = self.at_column.len();
         let row_of = |size: usize| self.at_row.iter().position(|at| *at == size);
-        (0..sizes).map(|size| row_of(size).map_or(0, |row| self.entry(row, room).max(0))).collect()
+        (0..sizes).map(|size| row_of(size).map_or(0, |row| self.entry(row, sizes).max(0))).collect()
     }
 
     fn uses(&self) -> Vec<u32> {
-        let (aim, sizes) = (self.at_row.len(), self.at_column.len());
-        let mut uses = vec![0; aim];
+        let (objective, sizes) = (self.at_row.len(), self.at_column.len());
+        let mut uses = vec![0; objective];
         for (column, at) in self.at_column.iter().enumerate() {
             let own = at.checked_sub(sizes).and_then(|way| uses.get_mut(way));
-            let often = self.entry(aim, column) / self.denominator.max(1);
+            let often = self.entry(objective, column) / self.denominator.max(1);
             own.into_iter().for_each(|own| *own = u32::try_from(often.max(0)).unwrap_or(u32::MAX));
         }
         uses

@@ -219,7 +219,7 @@ fn has(said: &str, line: &str) -> bool {
 fn what_is_said_and_not_done_is_told_and_is_the_same_work() {
     for (from, to, line) in SAID {
         let said = super::squeezed(&of(TEXT, &changed(from, to)).succeeds());
-        let (work, words) = said.split_once("said, not done:").unwrap();
+        let (work, words) = said.split_once("without effect on the work:").unwrap();
         assert!(has(words, line), "{line} is not in\n{said}");
         assert!(work.lines().count() == 1 && said.ends_with("\nthe same work"), "{said}");
     }

@@ -37,7 +37,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Ok(sheet) => sheet,
         Err(findings) => return Ok(refused(&sources, &findings, terminal)),
     };
-    sheet.doubts.extend(doubts);
+    sheet.warnings.extend(doubts);
     let text = match form {
         Form::Json => emit::sheet_json(&sheet),
         Form::Text => {

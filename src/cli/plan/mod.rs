@@ -62,7 +62,7 @@ fn ended(plan: &Plan, sources: &Sources, terminal: Terminal) -> Ended {
     }
     let mut told: Vec<Diagnostic> = Vec::new();
     for left in &plan.left {
-        told.push(left.told());
+        told.push(left.warning());
         told.extend(left.faults.iter().cloned());
     }
     let mut once: Vec<Diagnostic> = Vec::new();

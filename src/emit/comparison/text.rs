@@ -29,12 +29,12 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String 
         let fingerprints = arrow(fingerprint(old), fingerprint(new)) + fate;
         page.hang(&[(Tone::Head, &names), (Tone::Body, "  ")], (Tone::Body, &fingerprints));
         if let Outcome::Both { differences, .. } = outcome {
-            let (work, said): (Vec<_>, Vec<_>) =
+            let (work, wording): (Vec<_>, Vec<_>) =
                 differences.iter().partition(|difference| difference.is_work);
             lines(&mut page, &work, scale);
-            if !said.is_empty() {
-                page.line(&[(Tone::Body, "  said, not done:")]);
-                lines(&mut page, &said, scale);
+            if !wording.is_empty() {
+                page.line(&[(Tone::Body, "  without effect on the work:")]);
+                lines(&mut page, &wording, scale);
             }
         }
     }

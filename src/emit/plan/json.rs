@@ -7,7 +7,7 @@ use super::super::plain::plain;
 use super::sheet::because;
 use crate::compile::PlannedStep;
 use crate::model::{StepKind, Use};
-use crate::plan::{Anew, Assumed, LeftOut, Load, Mix, Plan, Poured, Roll, Taken};
+use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Roll, Taken};
 
 /// The version of the format; it grows with each incompatible change.
 const VERSION: u32 = 2;
@@ -84,8 +84,8 @@ fn bath(step: &PlannedStep) -> Option<Object> {
 
 fn mix(mix: &Mix) -> Object {
     let because = mix.because.map(|because| match because {
-        Anew::Spent => "used up",
-        Anew::PastKeeping(_) => "past keeping",
+        MixedAgain::Spent => "used up",
+        MixedAgain::PastKeeping(_) => "past keeping",
     });
     Object::new()
         .put("solution", plain(&mix.title))

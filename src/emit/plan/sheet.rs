@@ -4,7 +4,7 @@ use super::super::plain::plain;
 use super::super::{compose, fate, figure, naming};
 use crate::compile::{PlannedStep, spoken};
 use crate::model::{StepKind, Time, Use};
-use crate::plan::{Anew, Assumed, Days, LeftOut, Load, Mix, Plan, Poured, Roll, Unused};
+use crate::plan::{Assumed, Days, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Roll, Unused};
 use figure::count;
 
 /// A plan, in words.
@@ -177,8 +177,8 @@ fn mix(mix: &Mix) -> String {
     let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
     let because = match mix.because {
         None => String::new(),
-        Some(Anew::Spent) => "; the one before is used up".to_owned(),
-        Some(Anew::PastKeeping(until)) => format!("; the one before keeps until {until}"),
+        Some(MixedAgain::Spent) => "; the one before is used up".to_owned(),
+        Some(MixedAgain::PastKeeping(until)) => format!("; the one before keeps until {until}"),
     };
     let (volume, title) = (figure::ml(mix.volume), plain(&mix.title));
     format!("{volume} of {title} {}: {parts}{water}{because}", mix.dilution)

@@ -27,7 +27,7 @@ pub fn sheet_json(sheet: &Sheet) -> String {
         .put("title", plain(&sheet.solution.title))
         .put("make_ml", ml(sheet.make))
         .join(work)
-        .put("warnings", all_plain(&sheet.doubts))
+        .put("warnings", all_plain(&sheet.warnings))
         .put("cautions", closed(&sheet.cautions))
         .put("notes", all_plain(&sheet.solution.notes))
         .text()

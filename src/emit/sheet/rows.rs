@@ -40,7 +40,7 @@ pub(super) fn blocks(sheet: &Sheet, units: Units) -> Vec<Rows> {
 }
 
 /// `750 ml`, `2.5 l`.
-pub(super) fn said(volume: Volume) -> String {
+pub(super) fn volume_text(volume: Volume) -> String {
     if volume < Volume::from_ml(1000) {
         format!("{} ml", amount::millilitres(volume))
     } else {

@@ -6,7 +6,7 @@ use super::super::compose::closed;
 use super::super::page::{Look, Page, Tone, padded};
 use super::super::plain::{all_plain, plain};
 use super::super::text::split;
-use super::rows::{Row, Rows, blocks, said};
+use super::rows::{Row, Rows, blocks, volume_text};
 use super::{Units, amount, label};
 use crate::measure::{Amount, Sheet, Work};
 
@@ -16,9 +16,9 @@ const BOX: &str = "  [ ]  ";
 #[must_use]
 pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     let mut page = Page::new(look);
-    page.apart((Tone::Head, &title(sheet)), ' ', &[(Tone::Body, &said(sheet.make))]);
+    page.apart((Tone::Head, &title(sheet)), ' ', &[(Tone::Body, &volume_text(sheet.make))]);
     page.joined(&facts(sheet, units));
-    page.section("WARNINGS", &all_plain(&sheet.doubts), Tone::Warning);
+    page.section("WARNINGS", &all_plain(&sheet.warnings), Tone::Warning);
     for block in blocks(sheet, units) {
         page.heading(&block.heading);
         page.body("  ", block.how);
@@ -42,7 +42,7 @@ fn facts(sheet: &Sheet, units: Units) -> Vec<String> {
     let mut facts = vec![plain(&sheet.solution.name)];
     if let Work::Weigh(bottles, step) = &sheet.work {
         let mut written: Vec<String> =
-            bottles.iter().map(|bottle| format!("formula for {}", said(bottle.written_for))).collect();
+            bottles.iter().map(|bottle| format!("formula for {}", volume_text(bottle.written_for))).collect();
         written.dedup();
         facts.extend(written);
         let beside = amount::in_brackets(Amount::Mass(*step), units.beside);
