@@ -302,11 +302,10 @@ fn takes_comma_before(parts: &[Part], word: &str) -> bool {
 
 /// How a row is called in a message.
 pub(super) fn name_of(row: &Row) -> String {
-    match row.word {
-        "" if row.blocks.is_empty() => "this value".to_owned(),
-        "" => "this line".to_owned(),
-        word => format!("'{word}'"),
+    if !row.word.is_empty() {
+        return format!("'{}'", row.word);
     }
+    if row.blocks.is_empty() { "this value".to_owned() } else { "this line".to_owned() }
 }
 
 /// How a row is written, by its own example.
