@@ -98,10 +98,7 @@ fn a_spent_bottle_is_refused_unless_the_call_allows_it() {
     let told = card(with("1 l", 10, ""), &DAY).fails(1).1;
     assert!(told.contains("error[bottle-exhausted]: 'fix-a' has treated 10 rolls"), "{told}");
     let text = card(with("1 l", 10, ""), &["--date", "2026-11-25", "--spent-too"]).succeeds();
-    assert!(
-        text.contains("! 'fix-a' has treated 10 rolls, all that it goes for (bottle-exhausted)"),
-        "{text}"
-    );
+    assert!(text.contains("! 'fix-a' has treated 10 rolls, its full capacity (bottle-exhausted)"), "{text}");
 }
 
 /// Three months from the second of November end on the second of February.

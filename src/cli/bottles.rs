@@ -11,7 +11,7 @@ use super::failure::Failure;
 use super::find::Index;
 use super::sought::Sought;
 use super::{given, root};
-use crate::compile::{Bottles, Heed};
+use crate::compile::Bottles;
 use crate::editor::Desk;
 use crate::journal::{Standing, Verdict};
 use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
@@ -43,7 +43,7 @@ pub(super) fn files(root: &Path, index: &Index, sources: &mut Sources, disk: &mu
 
 fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
     let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
-    baths.filter(|bath| matches!(bath.fate, Some(Use::Reused | Use::Replenished)))
+    baths.filter(|bath| bath.fate.is_some_and(Use::is_kept))
 }
 
 fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
@@ -99,8 +99,8 @@ pub(super) fn chosen(
     if from.is_empty() {
         return Ok(None);
     }
-    let heed = if evening.spent_too { Heed::Warn } else { Heed::Refuse };
-    Ok(Some(Bottles { on, from: from.into_iter().map(|bottle| bottle.span).collect(), heed }))
+    let from = from.into_iter().map(|bottle| bottle.span).collect();
+    Ok(Some(Bottles { on, from, accept_exhausted: evening.spent_too }))
 }
 
 fn named<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<KeptBath>, Failure> {

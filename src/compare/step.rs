@@ -1,24 +1,20 @@
-//! One step against another of the same kind: its bath, its times at the temperatures asked for, and the rest.
+//! Compares one step with another of the same kind: its bath, its times at given temperatures, and the rest.
 
-use super::difference::{Found, Place};
+use super::difference::{Found, Place, SolutionFacts};
 use crate::compile::time_at;
-use crate::model::{Duration, Fact, Key, Recipe, Solution, Step, StepKind, Temperature, Time, Value};
+use crate::model::{Duration, Fact, Key, Recipe, Step, StepKind, Temperature, Time, Value};
 
-/// A step as one side has it.
+/// A step as one recipe has it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Part<'a, 'f> {
+pub(super) struct Side<'a, 'f> {
     pub(super) recipe: &'a Recipe,
     pub(super) step: &'a Step,
     pub(super) facts: &'f [Fact<'a>],
     /// What it is paired by.
-    pub(super) called: (usize, StepKind, Option<&'a str>),
+    pub(super) key: (usize, StepKind, Option<&'a str>),
 }
 
-impl<'a, 'f> Part<'a, 'f> {
-    fn solution(&self) -> Option<&'a Solution> {
-        self.step.solution().map(|solution| &**solution)
-    }
-
+impl<'a, 'f> Side<'a, 'f> {
     /// The facts with these keys.
     fn of(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<&'f Fact<'a>> {
         self.facts.iter().filter(|fact| wanted(fact.key)).collect()
@@ -28,45 +24,56 @@ impl<'a, 'f> Part<'a, 'f> {
         self.facts.iter().find(|fact| fact.key == key).map(|fact| &fact.value)
     }
 
-    /// What it does, but for the number of the step.
+    /// Its work, without the step's number.
     fn work(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<(Key<'a>, &'f Value<'a>)> {
         let own = self.facts.iter().filter(|fact| fact.is_work && wanted(fact.key));
         own.map(|fact| (fact.key, &fact.value)).collect()
     }
+
+    fn solution(&self) -> SolutionFacts<'a, 'f> {
+        let solution = self.step.solution().map(|solution| &**solution);
+        SolutionFacts { solution, facts: self.of(Key::is_of_solution) }
+    }
+
+    /// Its time at each of these temperatures.
+    fn times(&self, at: &[Temperature]) -> Vec<Option<Time>> {
+        at.iter().map(|at| time_at(self.recipe, self.step, *at)).collect()
+    }
+
+    fn varies(&self) -> bool {
+        matches!(&self.step.duration.value, Duration::Chart(_) | Duration::Plain { at: Some(_), .. })
+    }
 }
 
-/// What differs between two steps, with times at these temperatures.
-pub(super) fn compare<'a>(old: &Part<'a, '_>, new: &Part<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
+/// Adds what differs between two steps, with times at these temperatures.
+pub(super) fn compare<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let place = Place::of(new.step);
-    let name = |part: &Part<'a, '_>| part.value(Key::Solution).cloned().unwrap_or(Value::Absent);
+    let name = |side: &Side<'a, '_>| side.value(Key::Solution).cloned().unwrap_or(Value::Absent);
     let is_other = old.work(Key::is_of_solution) != new.work(Key::is_of_solution);
     if name(old) != name(new) && is_other {
-        // Of another solution only that is told.
+        // Another solution is one difference, whatever it contains.
         found.work(place, Key::Solution, name(old), name(new));
     } else {
-        let facts = (old.of(Key::is_of_solution), new.of(Key::is_of_solution));
-        found.solutions(place, (old.solution(), &facts.0), (new.solution(), &facts.1));
+        found.solutions(place, &old.solution(), &new.solution());
     }
     let before = found.all.len();
     if old.work(|_| true) != new.work(|_| true) {
         times(old, new, at, found);
     }
-    let is_told = found.all.len() > before;
-    written(old, new, is_told, found);
+    let is_reported = found.all.len() > before;
+    written(old, new, is_reported, found);
     let timed = |key: Key<'_>| matches!(key, Key::Time | Key::HoldsAt | Key::Clearing);
     let rest = |key: Key<'_>| !key.is_of_solution() && !timed(key);
     found.facts(place, &old.of(rest), &new.of(rest));
 }
 
-/// The time as it is written, where the times do not tell it, and the clearing time behind it.
-fn written<'a>(old: &Part<'a, '_>, new: &Part<'a, '_>, is_told: bool, found: &mut Found<'a>) {
+/// Adds the time as it is written, where the times do not report it, and the clearing time it uses.
+fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
-    if let (Some(was), Some(is), Some(bath)) =
-        (old.value(Key::Clearing), new.value(Key::Clearing), new.step.bath.as_ref())
-        && let (true, Some(solution)) = (was != is, new.solution())
-    {
+    let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);
+    if let (Some((was, is)), Some(bath), Some(solution)) = (clearing, &new.step.bath, new.step.solution()) {
         let key = Key::ClearsIn(&solution.name, &bath.dilution);
-        if !found.all.iter().any(|told| told.key == key) {
+        if !found.all.iter().any(|other| other.key == key) {
             found.work(Place::Film, key, was.clone(), is.clone());
         }
     }
@@ -77,8 +84,10 @@ fn written<'a>(old: &Part<'a, '_>, new: &Part<'a, '_>, is_told: bool, found: &mu
     let (was, is) = (&old.step.duration.value, &new.step.duration.value);
     let key = match (was, is) {
         (one, other) if rule(one) != rule(other) => Key::TimeRule,
-        (Duration::Chart(one), Duration::Chart(other)) if is_told && one.ends() == other.ends() => return,
-        (Duration::Plain { at: one, .. }, Duration::Plain { at: other, .. }) if is_told && one == other => {
+        (Duration::Chart(one), Duration::Chart(other)) if is_reported && one.ends() == other.ends() => return,
+        (Duration::Plain { at: one, .. }, Duration::Plain { at: other, .. })
+            if is_reported && one == other =>
+        {
             return;
         }
         _ => Key::TimeWritten,
@@ -88,18 +97,12 @@ fn written<'a>(old: &Part<'a, '_>, new: &Part<'a, '_>, is_told: bool, found: &mu
     }
 }
 
-/// The times at the temperatures asked for; one line where they do not depend on the temperature.
-fn times<'a>(old: &Part<'a, '_>, new: &Part<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
-    let all = |part: &Part<'_, '_>| -> Vec<Option<Time>> {
-        at.iter().map(|at| time_at(part.recipe, part.step, *at)).collect()
-    };
-    let (was, is) = (all(old), all(new));
+/// Adds the times that differ; one difference where they do not depend on the temperature.
+fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
+    let (was, is) = (old.times(at), new.times(at));
     let place = Place::of(new.step);
-    let varies = |part: &Part<'_, '_>| {
-        matches!(&part.step.duration.value, Duration::Chart(_) | Duration::Plain { at: Some(_), .. })
-    };
-    let stands = !varies(old) && !varies(new);
-    if let (true, Some(was), Some(is)) = (stands, constant(&was), constant(&is)) {
+    let is_fixed = !old.varies() && !new.varies();
+    if let (true, Some(was), Some(is)) = (is_fixed, constant(&was), constant(&is)) {
         if was != is {
             found.work(place, Key::Time, Value::Time(was), Value::Time(is));
         }
@@ -111,22 +114,14 @@ fn times<'a>(old: &Part<'a, '_>, new: &Part<'a, '_>, at: &[Temperature], found: 
     }
 }
 
-/// The one time that there is, if any, wherever there is one.
+/// The time, if all that are known are the same.
 fn constant(times: &[Option<Time>]) -> Option<Time> {
-    let mut there = times.iter().flatten();
-    let first = there.next()?;
-    there.all(|time| time == first).then_some(*first)
+    let mut known = times.iter().flatten();
+    let first = known.next()?;
+    known.all(|time| time == first).then_some(*first)
 }
 
-/// By which rule a time goes; a time for one temperature is another rule than one for any.
-fn rule(duration: &Duration) -> u8 {
-    match duration {
-        Duration::Chart(_) => 0,
-        Duration::Plain { at: Some(_), .. } => 1,
-        Duration::Plain { at: None, .. } => 2,
-        Duration::Clearing { .. } => 3,
-        Duration::EachSide(_) => 4,
-        Duration::Changes(_) => 5,
-        Duration::Flow { .. } => 6,
-    }
+/// The rule that gives a time; a time that holds at one temperature has another rule than one for any.
+fn rule(duration: &Duration) -> (std::mem::Discriminant<Duration>, bool) {
+    (std::mem::discriminant(duration), matches!(duration, Duration::Plain { at: Some(_), .. }))
 }

@@ -5,14 +5,14 @@ use super::schedule::{Action, Event};
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
 use crate::source::{Diagnostic, Span};
 
-/// The faults told here.
+/// The errors of this file.
 pub(super) const FAULTS: &[(&str, &str)] =
     &[("too-many-actions", "agitation so often that the schedule would have no end")];
 
-/// One step may have so many agitations.
+/// The limit on agitations in one step.
 const MOVES_MAX: i64 = 50_000;
 
-/// A stretch of moving, on the clock from the pour on.
+/// A stretch of moving, on the clock that starts with the pour.
 #[derive(Debug, Clone, Copy)]
 struct Stretch {
     start: Time,
@@ -21,17 +21,17 @@ struct Stretch {
     counted: bool,
 }
 
-/// The agitations and knocks of a step, whose pour begins at `pour`.
+/// The agitations and knocks of a step whose pour begins at `pour`.
 pub(super) fn events(
     scheme: &Scheme,
     clock: StepClock,
     pour: Time,
     span: Span,
-    faults: &mut Vec<Diagnostic>,
+    errors: &mut Vec<Diagnostic>,
 ) -> Vec<Event> {
     let Some(stretches) = stretches(scheme, clock) else {
-        faults.push(
-            Diagnostic::error("too-many-actions", span, "this comes to more than 50,000 agitations")
+        errors.push(
+            Diagnostic::error("too-many-actions", span, "this gives more than 50,000 agitations")
                 .help("lengthen the period, or write: agitate continuous"),
         );
         return Vec::new();
@@ -39,23 +39,20 @@ pub(super) fn events(
     let mut events = Vec::new();
     for (number, stretch) in joined(stretches, clock, scheme.inversion).into_iter().enumerate() {
         let length = stretch.end - stretch.start;
-        let (by, count) = match scheme.pulse {
-            Pulse::Rotary(speed) => (Some("rotary"), Some(speed.rpm)),
-            Pulse::None | Pulse::Continuous | Pulse::At { .. } | Pulse::Interval { .. } => {
-                let inversions = stretch.counted.then(|| inversions(length, scheme.inversion));
-                let motion = scheme.by.or(stretch.counted.then_some(Motion::Inversion));
-                (motion.map(Motion::word), inversions)
-            }
+        let (by, count) = if let Pulse::Rotary(speed) = scheme.pulse {
+            (Some("rotary"), Some(speed.rpm))
+        } else {
+            let motion = scheme.by.or(stretch.counted.then_some(Motion::Inversion));
+            (motion.map(Motion::word), stretch.counted.then(|| inversions(length, scheme.inversion)))
         };
-        events.push(Event { at: pour + stretch.start, length, action: Action::Agitate, by, count });
+        events.push(Event { by, count, ..Event::new(pour + stretch.start, length, Action::Agitate) });
         let knocked = match scheme.knock {
             Some(Knock::AfterEach) => true,
             Some(Knock::Once) => number == 0,
             None => false,
         };
         if knocked && stretch.end < clock.draining {
-            let at = pour + stretch.end;
-            events.push(Event { at, length: Time::ZERO, action: Action::Knock, by: None, count: None });
+            events.push(Event::new(pour + stretch.end, Time::ZERO, Action::Knock));
         }
     }
     events
@@ -65,7 +62,7 @@ fn inversions(length: Time, each: Time) -> u32 {
     u32::try_from(length.ms / each.ms.max(1)).unwrap_or(u32::MAX)
 }
 
-/// The stretches as the scheme has them; `None` if they are too many.
+/// The stretches of the scheme; `None` if they are too many.
 fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     let stretch = |start: Time, amount: Amount| {
         let start = start.max(clock.fill);
@@ -84,10 +81,7 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
             let opening = first.or(then.map(|(amount, _)| amount)).map(|amount| stretch(clock.fill, amount));
             let mut all: Vec<Stretch> = opening.into_iter().collect();
             if let Some((amount, period)) = then {
-                let after = match first {
-                    Some(amount) => clock.fill + scheme.length(*amount),
-                    None => clock.fill,
-                };
+                let after = clock.fill + first.map_or(Time::ZERO, |amount| scheme.length(amount));
                 let count = (clock.draining - clock.zero).ms / period.ms.max(1);
                 if count > MOVES_MAX {
                     return None;
@@ -100,7 +94,7 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     })
 }
 
-/// In order, cut at the draining, those that meet made one, and inversions left whole.
+/// The stretches in order: cut at the draining, merged where they meet, with only whole inversions.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
     stretches.sort_by_key(|stretch| stretch.start);
     let mut joined: Vec<Stretch> = Vec::new();
@@ -108,7 +102,7 @@ fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec
         stretch.end = stretch.end.min(clock.draining);
         match joined.last_mut() {
             Some(last) if stretch.start <= last.end => last.end = last.end.max(stretch.end),
-            Some(_) | None => joined.push(stretch),
+            _ => joined.push(stretch),
         }
     }
     for stretch in joined.iter_mut().filter(|stretch| stretch.counted) {

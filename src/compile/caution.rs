@@ -1,11 +1,10 @@
-//! §8. What the card says of danger: the recipe's own words first, then what is known of the
-//! chemicals, then what holds for all.
+//! §8. The card's cautions: the recipe's own first, then those of the chemicals; and its notes.
 
 use super::evening::Evening;
 use crate::chemistry::{Concern, Held, cautions as of_chemicals};
-use crate::model::{Role, Solution, Substance};
+use crate::model::{Item, Role, Solution, Substance};
 
-/// The cautions, none twice.
+/// The cautions, each once.
 pub(super) fn cautions(evening: &Evening<'_>) -> Vec<String> {
     let solutions = evening.solutions();
     let own = evening.recipe.cautions.iter().chain(&evening.film.cautions);
@@ -18,8 +17,8 @@ pub(super) fn cautions(evening: &Evening<'_>) -> Vec<String> {
         }
     };
     own.chain(tank).chain(of_solutions).cloned().for_each(&mut add);
-    let unknown = solutions.iter().filter(|solution| is_unknown(solution));
-    let unknown: Vec<&str> = unknown.map(|solution| solution.name.as_str()).collect();
+    let unknown: Vec<&str> =
+        solutions.iter().filter(|solution| is_unknown(solution)).map(|solution| &*solution.name).collect();
     if !unknown.is_empty() {
         add(format!("not known here is what is in {}: read the label and data sheet", unknown.join(", ")));
     }
@@ -28,8 +27,7 @@ pub(super) fn cautions(evening: &Evening<'_>) -> Vec<String> {
     all
 }
 
-/// What the cautions ask of a solution. An acid in a formula is as strong as the bottle that the formula
-/// names; in a bought one nobody says how strong it is.
+/// What the cautions read of a solution. The strength of an acid is known where a formula states it.
 pub(crate) fn concern(solution: &Solution) -> Concern {
     let items = solution.formulas.iter().flat_map(|formula| &formula.items);
     let mixed = items.filter_map(|item| match item.what {
@@ -37,7 +35,7 @@ pub(crate) fn concern(solution: &Solution) -> Concern {
             let strength = item.strength.map(|share| share.basis_points);
             Some(Held { ingredient, strength })
         }
-        Substance::Water | Substance::Other(_) => None,
+        _ => None,
     });
     Concern {
         name: solution.name.clone(),
@@ -46,19 +44,19 @@ pub(crate) fn concern(solution: &Solution) -> Concern {
     }
 }
 
-/// Whether a solution does not say all that is in it.
+/// Whether some content of a solution is not known.
 pub(crate) fn is_unknown(solution: &Solution) -> bool {
-    let stranger = |item: &crate::model::Item| matches!(item.what, Substance::Other(_));
+    let stranger = |item: &Item| matches!(item.what, Substance::Other(_));
     solution.ingredients().is_empty()
         || solution.formulas.iter().any(|formula| formula.items.iter().any(stranger))
 }
 
-/// The remarks of the recipe, its film, its solutions and the tank.
+/// The notes of the recipe, its film, its solutions and the tank.
 pub(super) fn notes(evening: &Evening<'_>) -> Vec<String> {
     let solutions = evening.solutions();
     let of_solutions = solutions
         .iter()
-        .flat_map(|solution| solution.notes.iter().map(|note| format!("{}: {note}", solution.name)));
+        .flat_map(|solution| solution.notes.iter().map(move |note| format!("{}: {note}", solution.name)));
     let tank = evening.tank.iter().flat_map(|tank| &tank.notes);
     let own = evening.recipe.notes.iter().chain(&evening.film.notes).cloned();
     own.chain(of_solutions).chain(tank.cloned()).collect()

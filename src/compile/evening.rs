@@ -1,18 +1,95 @@
-//! What every rule of a compilation looks at: the recipe, its film, the tank and the conditions.
+//! The evening that a recipe is compiled for: its conditions, and what every rule of the arithmetic reads.
 
 use std::sync::Arc;
 
-use super::tonight::Tonight;
-use crate::model::{Bath, Film, Recipe, Shelf, Solution, Tank};
+use super::words;
+use crate::model::{Bath, Date, Film, Recipe, Rolls, Shelf, Solution, StepKind, Tank, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// The faults told here.
+/// The errors of this file.
 pub(super) const FAULTS: &[(&str, &str)] = &[
     ("base-recipe", "a recipe without a film, which cannot be compiled"),
     ("schedule-too-long", "a schedule of more than seven days or 100,000 actions"),
+    ("no-such-index", "no recipe of this family is for that exposure index"),
+    ("index-twice", "two recipes of this family are for that exposure index"),
 ];
 
-/// One evening.
+/// Tonight's conditions: what a recipe is compiled for. The caller has checked their ranges.
+#[derive(Debug, Clone)]
+pub struct Tonight {
+    /// The temperature of the baths (`--at`).
+    pub temperature: Temperature,
+    /// The scale it was given in; the card shows it first.
+    pub scale: Scale,
+    /// Temperatures for single steps (`--at 37.8C,wash=30C`).
+    pub step_temperatures: Vec<StepTemperature>,
+    /// The temperature the baths are expected to end at (`--ending`).
+    pub ending: Option<Temperature>,
+    /// What is in the tank, in the order it was given; never empty.
+    pub rolls: Vec<Rolls>,
+    /// The tank, where one is known.
+    pub tank: Option<Arc<Tank>>,
+    /// Labels of the rolls, from the bottom up; there may be fewer labels than rolls.
+    pub labels: Vec<String>,
+    /// The volume to fill (`--volume`).
+    pub volume: Option<Volume>,
+    /// The time of day when it starts, in seconds after midnight.
+    pub start: Option<u32>,
+    /// The bottles to pour from; `None` where none is known.
+    pub bottles: Option<Bottles>,
+}
+
+impl Tonight {
+    /// An evening at this temperature with these rolls, and nothing else stated.
+    #[must_use]
+    pub fn new(temperature: Temperature, rolls: Vec<Rolls>) -> Tonight {
+        Tonight {
+            temperature,
+            scale: Scale::Celsius,
+            step_temperatures: Vec::new(),
+            ending: None,
+            rolls,
+            tank: None,
+            labels: Vec::new(),
+            volume: None,
+            start: None,
+            bottles: None,
+        }
+    }
+}
+
+/// The darkroom's bottles that an evening pours from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Bottles {
+    /// The day: it decides what they have treated, and whether they still keep.
+    pub on: Date,
+    /// Their declarations, in the order they were named.
+    pub from: Vec<Span>,
+    /// Whether an exhausted bottle, or one past keeping, gives a warning instead of an error.
+    pub accept_exhausted: bool,
+}
+
+/// The temperature of one step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepTemperature {
+    /// The kind of step.
+    pub kind: StepKind,
+    /// Its name, where it has one.
+    pub name: Option<String>,
+    /// The temperature.
+    pub temperature: Temperature,
+}
+
+/// A scale of temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Scale {
+    /// Degrees Celsius.
+    Celsius,
+    /// Degrees Fahrenheit.
+    Fahrenheit,
+}
+
+/// A recipe on one evening.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Evening<'a> {
     pub(super) shelf: &'a Shelf,
@@ -32,12 +109,12 @@ impl<'a> Evening<'a> {
             let derived = shelf.family(recipe);
             let names: Vec<&str> =
                 derived.iter().filter(|one| one.film.is_some()).map(|one| &*one.name).collect();
-            let message = format!("'{}' is a base: it names no film, so there is no card of it", recipe.name);
-            let fault = Diagnostic::error("base-recipe", recipe.span, message);
+            let message = format!("'{}' is a base recipe: it has no film, so it has no card", recipe.name);
+            let error = Diagnostic::error("base-recipe", recipe.span, message);
             return Err(Box::new(if names.is_empty() {
-                fault.help("derive a recipe from it that says its film: film estuary-400")
+                error.help("derive a recipe that states its film: film estuary-400")
             } else {
-                fault.help(format!("take one that is derived from it: {}", names.join(", ")))
+                error.help(format!("choose a recipe derived from it: {}", names.join(", ")))
             }));
         };
         Ok(Evening { shelf, recipe, film: &film.value, tank: tonight.tank.as_ref(), conditions: tonight })
@@ -45,11 +122,8 @@ impl<'a> Evening<'a> {
 
     /// Tonight's film in twelfths of a roll of 80 square inches (R12).
     pub(super) fn twelfths(&self) -> i64 {
-        self.conditions
-            .rolls
-            .iter()
-            .map(|rolls| i64::from(rolls.count) * i64::from(rolls.format.twelfths()))
-            .sum()
+        let rolls = self.conditions.rolls.iter();
+        rolls.map(|rolls| i64::from(rolls.count) * i64::from(rolls.format.twelfths())).sum()
     }
 
     /// The solutions of the recipe, each once, in the order of the steps.
@@ -63,14 +137,45 @@ impl<'a> Evening<'a> {
         }
         all
     }
+
+    /// A temperature in the evening's scale: `21.5 °C`.
+    pub(super) fn degrees(&self, temperature: Temperature) -> String {
+        words::temperature(temperature, self.conditions.scale)
+    }
 }
 
-/// A schedule past all measure.
-pub(super) fn too_long(span: Span) -> Diagnostic {
-    Diagnostic::error(
-        "schedule-too-long",
-        span,
-        "this comes to more than seven days, or to more than 100,000 actions",
-    )
-    .help("look for a time in the wrong unit, or a period that is too short")
+/// R17. The recipe for that exposure index, among this one and those derived from it; a time never depends on it.
+///
+/// # Errors
+/// No recipe is for it, or two are.
+pub fn by_index<'a>(
+    shelf: &'a Shelf,
+    recipe: &'a Arc<Recipe>,
+    index: u32,
+) -> Result<&'a Arc<Recipe>, Box<Diagnostic>> {
+    let mut family = shelf.family(recipe);
+    family.retain(|one| one.film.is_some());
+    let of = |one: &Recipe| one.index.map(|index| index.value);
+    let fitting: Vec<&Arc<Recipe>> = family.iter().copied().filter(|one| of(one) == Some(index)).collect();
+    let list = |recipes: &[&Arc<Recipe>]| {
+        let names = recipes.iter().map(|one| match of(one) {
+            Some(index) => format!("{} ({index})", one.name),
+            None => format!("{} (no index)", one.name),
+        });
+        names.collect::<Vec<_>>().join(", ")
+    };
+    Err(Box::new(match fitting.as_slice() {
+        [one] => return Ok(one),
+        [] => {
+            let message = format!("no recipe here is for an exposure index of {index}");
+            Diagnostic::error("no-such-index", recipe.span, message)
+                .help(format!("choose one of these recipes: {}", list(&family)))
+        }
+        [first, second, ..] => {
+            let message = format!("two recipes here are for an exposure index of {index}");
+            Diagnostic::error("index-twice", first.span, message)
+                .other(second.span, "the other")
+                .help(format!("name one of them: {}", list(&fitting)))
+        }
+    }))
 }

@@ -1,10 +1,10 @@
-//! Tonight's work, to the millisecond. A reader of it computes nothing: what is printed adds up here.
+//! The schedule: one evening's work, to the millisecond. Every number in it is final.
 
 use std::sync::Arc;
 
-use super::tonight::Tonight;
+use super::evening::Tonight;
 use crate::model::{
-    Chart, Date, Dilution, Film, Format, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume,
+    Chart, Date, Dilution, Film, Format, Recipe, Shelf, Step, StepKind, Temperature, Time, Use, Volume, words,
 };
 use crate::source::{Diagnostic, Level, Span};
 
@@ -15,25 +15,25 @@ pub struct Schedule {
     pub recipe: Arc<Recipe>,
     /// Its film.
     pub film: Arc<Film>,
-    /// The first eight hexadecimal digits of the resolved recipe's SHA-256.
+    /// The fingerprint of its work: eight hexadecimal digits.
     pub fingerprint: String,
-    /// What was asked for.
+    /// The conditions it was compiled for.
     pub conditions: Tonight,
-    /// What lies where in the tank, from the bottom up.
+    /// The tank's slots, from the bottom up.
     pub load: Vec<Slot>,
     /// The steps, in order; drying too.
     pub steps: Vec<PlannedStep>,
     /// From the start of the first step to the end of the last but drying (R16).
     pub total: Time,
-    /// Drying, named apart.
+    /// How long drying takes.
     pub drying: Option<Time>,
     /// All water: in baths mixed tonight, and for washing (R14).
     pub water: Volume,
-    /// Doubts that belong on the card.
+    /// Warnings for the card.
     pub warnings: Vec<Doubt>,
     /// Cautions: the recipe's own first.
     pub cautions: Vec<String>,
-    /// Remarks of the recipe, its film, its solutions and the tank.
+    /// Notes of the recipe, its film, its solutions and the tank.
     pub notes: Vec<String>,
 }
 
@@ -48,26 +48,25 @@ pub struct Slot {
     pub format: Format,
 }
 
-/// A doubt, with the rule or check that raised it.
+/// A warning on a card, with the rule or check that raised it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Doubt {
     /// The rule's number, as `R13`, or the check's name.
     pub rule: &'static str,
-    /// The doubt, as a sentence without its full stop.
+    /// The warning, as a sentence without its full stop.
     pub text: String,
 }
 
 impl Doubt {
-    /// Those of the warnings that concern a recipe and what it is made of. A character that does not show casts a
-    /// doubt on all of its file.
+    /// The check's warnings about a recipe and what it uses. A hidden character concerns its whole file.
     #[must_use]
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Doubt> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
             finding.name == "hidden-character" || own.iter().any(|extent| extent.holds(finding.span))
         };
-        let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
-        doubts.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect()
+        let warnings = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
+        warnings.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect()
     }
 }
 
@@ -78,21 +77,21 @@ pub struct PlannedStep {
     pub kind: StepKind,
     /// Its own name, where it has one.
     pub name: Option<String>,
-    /// What it happens in; `None` for a dry step.
+    /// Its bath; `None` for a dry step.
     pub bath: Option<PlannedBath>,
-    /// Where it begins: its handling if it has any, else its first drop.
+    /// When it begins: its handling if it has any, else its first drop.
     pub start: Time,
-    /// Its time as the recipe means it (R6).
+    /// Its time by its own clock (R6).
     pub duration: Time,
-    /// The pour.
+    /// How long the pour takes.
     pub fill: Time,
-    /// The draining.
+    /// How long draining takes.
     pub drain: Time,
-    /// What passes before the pour.
+    /// How long the handling before the pour takes.
     pub handling: Time,
     /// When the tank is empty and the next step begins.
     pub end: Time,
-    /// The bath's temperature, where it matters.
+    /// The bath's temperature, where it has one.
     pub temperature: Option<Temperature>,
     /// The temperature it is expected to end at (R5).
     pub ending: Option<Temperature>,
@@ -100,19 +99,19 @@ pub struct PlannedStep {
     pub chart: Option<Chart>,
     /// Every action, in order of time; none overlaps another, knocks take no time.
     pub events: Vec<Event>,
-    /// How each number came about.
+    /// Why each number is what it is.
     pub because: Vec<Because>,
     /// Whether light is safe from the end of this step's pour on.
     pub light_safe: bool,
     /// What light to expose to.
     pub light: Option<String>,
-    /// Remarks of the step.
+    /// Notes of the step.
     pub notes: Vec<String>,
     /// Cautions of the step.
     pub cautions: Vec<String>,
 }
 
-/// What a step happens in.
+/// The bath of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlannedBath {
     /// The solution's name; `water` for plain water.
@@ -123,7 +122,7 @@ pub struct PlannedBath {
     pub dilution: Option<Dilution>,
     /// What becomes of it; `None` for water, and where the recipe does not say.
     pub fate: Option<Use>,
-    /// What to pour (one change of it, for a wash in changes).
+    /// What to pour; for a wash in changes, once.
     pub volume: Volume,
     /// The parts of it, if mixed now, in the order of the dilution; empty for water.
     pub parts: Vec<MeasuredPart>,
@@ -139,7 +138,7 @@ pub struct PlannedBath {
     pub bottle: Option<PlannedBottle>,
 }
 
-/// A bottle that is poured from.
+/// The bottle that a step pours from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlannedBottle {
     /// Its name.
@@ -148,8 +147,20 @@ pub struct PlannedBottle {
     pub on: Date,
     /// The film it has treated before tonight, in twelfths of a roll.
     pub treated: i64,
-    /// The film it still does for after tonight, in twelfths of a roll; `None` where nothing says how far it goes.
+    /// The film it still treats after tonight, in twelfths of a roll; `None` where its capacity is not stated.
     pub left: Option<i64>,
+}
+
+impl PlannedStep {
+    /// Whether it is the plan of that step.
+    pub(super) fn is_of(&self, step: &Step) -> bool {
+        (self.kind, &self.name) == (step.kind, &step.name)
+    }
+
+    /// What to pour; `None` for a dry step.
+    pub(super) fn volume(&self) -> Option<Volume> {
+        self.bath.as_ref().map(|bath| bath.volume)
+    }
 }
 
 /// A part to measure out.
@@ -176,79 +187,65 @@ pub struct Event {
     pub count: Option<u32>,
 }
 
-/// What is done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Action {
-    /// Whatever comes before a pour.
-    Handle,
-    /// A bath goes in.
-    Pour,
-    /// The film is moved.
-    Agitate,
-    /// The tank is knocked.
-    Knock,
-    /// The empty tank waits.
-    Rest,
-    /// A bath comes out.
-    Drain,
-    /// Wash water goes in.
-    Fill,
-    /// Wash water comes out.
-    Dump,
-    /// Light, for reversal.
-    Expose,
-    /// The dry tank is tempered.
-    Warm,
-    /// The film hangs.
-    Dry,
+impl Event {
+    pub(super) fn new(at: Time, length: Time, action: Action) -> Event {
+        Event { at, length, action, by: None, count: None }
+    }
+}
+
+words! {
+    /// What is done, with its word in the schedule's JSON.
+    pub enum Action {
+        /// Handling before a pour.
+        Handle = "handle",
+        /// A bath goes in.
+        Pour = "pour",
+        /// The film is moved.
+        Agitate = "agitate",
+        /// The tank is knocked.
+        Knock = "knock",
+        /// The empty tank waits.
+        Rest = "rest",
+        /// A bath comes out.
+        Drain = "drain",
+        /// Wash water goes in.
+        Fill = "fill",
+        /// Wash water comes out.
+        Dump = "dump",
+        /// Light, for reversal.
+        Expose = "expose",
+        /// The dry tank is tempered.
+        Warm = "warm",
+        /// The film hangs.
+        Dry = "dry",
+    }
 }
 
 impl Action {
-    /// Whether a bath goes in or comes out, for which hands must be ready.
+    /// Whether a bath goes in or comes out, which needs both hands.
     #[must_use]
     pub fn moves_a_bath(self) -> bool {
-        match self {
-            Action::Pour | Action::Fill | Action::Drain | Action::Dump => true,
-            Action::Handle
-            | Action::Agitate
-            | Action::Knock
-            | Action::Rest
-            | Action::Expose
-            | Action::Warm
-            | Action::Dry => false,
-        }
-    }
-
-    /// The word that the schedule's JSON has for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Action::Handle => "handle",
-            Action::Pour => "pour",
-            Action::Agitate => "agitate",
-            Action::Knock => "knock",
-            Action::Rest => "rest",
-            Action::Drain => "drain",
-            Action::Fill => "fill",
-            Action::Dump => "dump",
-            Action::Expose => "expose",
-            Action::Warm => "warm",
-            Action::Dry => "dry",
-        }
+        matches!(self, Action::Pour | Action::Fill | Action::Drain | Action::Dump)
     }
 }
 
-/// How a number came about.
+/// Why a number is what it is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Because {
     /// The number, as a JSON Pointer within the step: `/duration_ms`.
     pub of: String,
     /// The rule, as `R1`.
     pub rule: &'static str,
-    /// The reckoning, in words and figures.
+    /// The calculation, in words and figures.
     pub text: String,
     /// The unrounded value in the number's own unit, where it was rounded.
     pub exact: Option<f64>,
-    /// The statements it came from.
+    /// The statements it is from.
     pub from: Vec<Span>,
+}
+
+impl Because {
+    pub(super) fn new(of: impl Into<String>, rule: &'static str, text: String, from: Vec<Span>) -> Because {
+        Because { of: of.into(), rule, text, exact: None, from }
+    }
 }

@@ -1,14 +1,14 @@
-//! One step, planned: its temperature, time, bath and actions.
+//! One step, planned: its temperature, time, bath and actions, and how each number came about.
 
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedBath, PlannedStep};
 use super::temperature::{self, Course};
 use super::volume::Filling;
-use super::{agitation, bottle, clock, duration, reasons, round, volume, wash, words};
-use crate::model::{Chart, Duration, Step, StepKind, Time, Use, Volume};
-use crate::source::Diagnostic;
+use super::{agitation, bottle, clock, duration, time, volume, words};
+use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
+use crate::source::{Diagnostic, Span};
 
-/// How a step lies in time.
+/// A step's times and actions.
 struct Layout {
     duration: Time,
     fill: Time,
@@ -18,39 +18,41 @@ struct Layout {
     because: Vec<Because>,
 }
 
-/// Plans a step that begins at `start`; `None` if it cannot be done tonight, which is told.
+/// Plans a step that begins at `start`; `None` with errors if it cannot be done tonight.
 pub(super) fn plan(
     evening: &Evening<'_>,
     step: &Step,
     filling: Option<Filling>,
     start: Time,
-    faults: &mut Vec<Diagnostic>,
+    errors: &mut Vec<Diagnostic>,
 ) -> Option<PlannedStep> {
     let course = temperature::course(evening, step);
-    if course.is_some_and(|course| !temperature::holds(step, course)) {
+    if course.is_some_and(|course| !temperature::is_allowed(step, course)) {
         return None;
     }
     let handling = step.handling.map_or(Time::ZERO, |handling| handling.value);
-    let mut layout = lay_out(evening, step, course, start + handling, faults)?;
+    let mut layout = lay_out(evening, step, course, start + handling, errors)?;
     if handling > Time::ZERO {
-        let handle = Event { at: start, length: handling, action: Action::Handle, by: None, count: None };
-        layout.events.insert(0, handle);
+        layout.events.insert(0, Event::new(start, handling, Action::Handle));
     }
     let bath = filling.as_ref().map(|filling| planned_bath(evening, step, filling));
-    layout.because.extend(reasons::of_clock(evening, step));
-    layout.because.extend(reasons::of_bath(step, filling, bath.as_ref()));
-    layout.because.extend(course.map(|course| Because {
-        of: "/temperature_c".to_owned(),
-        rule: "R3",
-        text: match course.own {
-            Some(_) => {
-                format!("{} as the step says", words::temperature(course.from, evening.conditions.scale))
-            }
-            None => format!("{} as was asked for", words::temperature(course.from, evening.conditions.scale)),
-        },
-        exact: None,
-        from: course.own.into_iter().collect(),
+    let mut because = layout.because;
+    because.extend(step.handling.map(|handling| {
+        Because::new("/handling_ms", "R6", "as the step says".to_owned(), vec![handling.span])
     }));
+    if step.is_in_liquid() {
+        because.extend(clock::fill_and_drain(evening, step).because);
+    }
+    because.extend(
+        filling.zip(bath.as_ref()).into_iter().flat_map(|(filling, bath)| of_bath(step, filling, bath)),
+    );
+    because.extend(course.map(|course| {
+        let said = if course.own.is_some() { "as the step says" } else { "as was asked for" };
+        let text = format!("{} {said}", evening.degrees(course.from));
+        Because::new("/temperature_c", "R3", text, course.own.into_iter().collect())
+    }));
+    let chart = if let Duration::Chart(chart) = &step.duration.value { Some(chart.clone()) } else { None };
+    let scheme_notes = step.agitation.iter().flat_map(|scheme| &scheme.value.notes);
     Some(PlannedStep {
         kind: step.kind,
         name: step.name.clone(),
@@ -63,30 +65,14 @@ pub(super) fn plan(
         end: layout.end,
         temperature: course.map(|course| course.from),
         ending: course.filter(|course| course.from != course.to).map(|course| course.to),
-        chart: chart(step),
+        chart,
         events: layout.events,
-        because: layout.because,
+        because,
         light_safe: step.light_safe.is_some(),
         light: step.light.as_ref().map(|light| light.value.clone()),
-        notes: with_scheme_notes(step),
+        notes: step.notes.iter().chain(scheme_notes).cloned().collect(),
         cautions: step.cautions.clone(),
     })
-}
-
-fn chart(step: &Step) -> Option<Chart> {
-    match &step.duration.value {
-        Duration::Chart(chart) => Some(chart.clone()),
-        Duration::Plain { .. }
-        | Duration::Clearing { .. }
-        | Duration::EachSide(_)
-        | Duration::Changes(_)
-        | Duration::Flow { .. } => None,
-    }
-}
-
-fn with_scheme_notes(step: &Step) -> Vec<String> {
-    let of_scheme = step.agitation.iter().flat_map(|scheme| &scheme.value.notes);
-    step.notes.iter().chain(of_scheme).cloned().collect()
 }
 
 fn lay_out(
@@ -94,67 +80,56 @@ fn lay_out(
     step: &Step,
     course: Option<Course>,
     pour: Time,
-    faults: &mut Vec<Diagnostic>,
+    errors: &mut Vec<Diagnostic>,
 ) -> Option<Layout> {
     if let Duration::Changes(changes) = &step.duration.value {
-        let (fill, drain, mut from) = clock::fill_and_drain(evening, step);
-        let (events, end) = wash::changes(step, changes, pour, (fill, drain), faults);
-        from.insert(0, step.duration.span);
+        let taken = clock::fill_and_drain(evening, step);
+        let (events, end) = clock::changes(step, changes, pour, &taken, errors);
+        let from = [step.duration.span].into_iter().chain(taken.spans).collect();
         let text = format!("{} changes of water, each filled and drained", changes.len());
-        let because = Because { of: "/duration_ms".to_owned(), rule: "R14", text, exact: None, from };
-        return Some(Layout { duration: end - pour, fill, drain, end, events, because: vec![because] });
+        let because = vec![Because::new("/duration_ms", "R14", text, from)];
+        return Some(Layout {
+            duration: end - pour,
+            fill: taken.fill,
+            drain: taken.drain,
+            end,
+            events,
+            because,
+        });
     }
-    let reckoned = duration::reckon(evening, step, course, faults)?;
-    let duration = round::whole(reckoned.time);
-    let because = vec![reckoned.because];
-    if !volume::in_bath(step) {
+    let timed = duration::timed(evening, step, course, errors)?;
+    let duration = time::to_whole_second(timed.time);
+    let because = vec![timed.because];
+    if !step.is_in_liquid() {
         let events = dry_events(step, pour, duration);
         let (fill, drain) = (Time::ZERO, Time::ZERO);
         return Some(Layout { duration, fill, drain, end: pour + duration, events, because });
     }
-    let layout = clock::lay_out(evening, step, duration, faults)?;
-    let events = wet_events(step, layout, pour, faults);
-    let (fill, drain) = (layout.fill, layout.drain);
-    Some(Layout { duration, fill, drain, end: pour + layout.empty, events, because })
-}
-
-/// Pour, agitation and draining; water is filled and dumped, a bath is poured and drained.
-fn wet_events(step: &Step, layout: clock::StepClock, pour: Time, faults: &mut Vec<Diagnostic>) -> Vec<Event> {
-    let water = step.bath.as_ref().is_none_or(|bath| bath.solution.is_none());
-    let (into, out) = if water { (Action::Fill, Action::Dump) } else { (Action::Pour, Action::Drain) };
-    let mut events = vec![event(pour, layout.fill, into)];
+    let clock = clock::lay_out(evening, step, duration, errors)?;
+    // Water is filled and dumped, a bath is poured and drained.
+    let (into, out) = match step.solution() {
+        None => (Action::Fill, Action::Dump),
+        Some(_) => (Action::Pour, Action::Drain),
+    };
+    let mut events = vec![Event::new(pour, clock.fill, into)];
     if let Some(scheme) = &step.agitation {
-        events.extend(agitation::events(&scheme.value, layout, pour, scheme.span, faults));
+        events.extend(agitation::events(&scheme.value, clock, pour, scheme.span, errors));
     }
-    events.push(event(pour + layout.draining, layout.drain, out));
-    events
+    events.push(Event::new(pour + clock.draining, clock.drain, out));
+    Some(Layout { duration, fill: clock.fill, drain: clock.drain, end: pour + clock.empty, events, because })
 }
 
 fn dry_events(step: &Step, at: Time, duration: Time) -> Vec<Event> {
     if let Duration::EachSide(time) = step.duration.value {
-        return vec![event(at, time, Action::Expose), event(at + time, time, Action::Expose)];
+        return vec![Event::new(at, time, Action::Expose), Event::new(at + time, time, Action::Expose)];
     }
     let action = match step.kind {
         StepKind::Warm => Action::Warm,
         StepKind::Expose => Action::Expose,
         StepKind::Dry => Action::Dry,
-        StepKind::Presoak
-        | StepKind::Develop
-        | StepKind::Stop
-        | StepKind::Fix
-        | StepKind::Bleach
-        | StepKind::BleachFix
-        | StepKind::Clear
-        | StepKind::Wash
-        | StepKind::Tone
-        | StepKind::Rinse
-        | StepKind::Rest => Action::Rest,
+        _ => Action::Rest,
     };
-    vec![event(at, duration, action)]
-}
-
-fn event(at: Time, length: Time, action: Action) -> Event {
-    Event { at, length, action, by: None, count: None }
+    vec![Event::new(at, duration, action)]
 }
 
 fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> PlannedBath {
@@ -163,40 +138,55 @@ fn planned_bath(evening: &Evening<'_>, step: &Step, filling: &Filling) -> Planne
             (u32::try_from(changes.len()).expect("a line of text holds fewer changes"), None)
         }
         Duration::Flow { flow, .. } => (1, Some(flow.per_minute)),
-        Duration::Chart(_) | Duration::Plain { .. } | Duration::Clearing { .. } | Duration::EachSide(_) => {
-            (1, None)
-        }
+        _ => (1, None),
     };
-    let solution = step.bath.as_ref().and_then(|bath| Some((bath, bath.solution.as_ref()?)));
-    let Some((bath, solution)) = solution else {
-        return PlannedBath {
-            solution: "water".to_owned(),
-            title: "water".to_owned(),
-            dilution: None,
-            fate: None,
-            volume: filling.volume,
-            parts: Vec::new(),
-            water: filling.volume,
-            pours,
-            flow,
-            replenish: None,
-            bottle: None,
-        };
+    let water = PlannedBath {
+        solution: "water".to_owned(),
+        title: "water".to_owned(),
+        dilution: None,
+        fate: None,
+        volume: filling.volume,
+        parts: Vec::new(),
+        water: filling.volume,
+        pours,
+        flow,
+        replenish: None,
+        bottle: None,
     };
-    let (parts, water) = volume::parts(bath, filling);
+    let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { return water };
+    let (parts, rest) = volume::measured(solution, &bath.dilution, filling.volume, filling.first);
     let replenish = solution.replenish.filter(|_| bath.fate == Some(Use::Replenished));
+    let each_night = |each: Volume| each.scaled(evening.twelfths(), 12).rounded(Volume::from_ml(1));
     PlannedBath {
         solution: solution.name.clone(),
         title: solution.title.clone(),
         dilution: Some(bath.dilution.clone()),
         fate: bath.fate,
-        volume: filling.volume,
         parts,
-        water,
-        pours,
-        flow,
-        replenish: replenish
-            .map(|each| each.value.scaled(evening.twelfths(), 12).rounded(Volume::from_ml(1))),
+        water: rest,
+        replenish: replenish.map(|each| each_night(each.value)),
         bottle: bottle::planned(evening, step),
+        ..water
     }
+}
+
+/// Why the bath has its volume, its parts and its water (R8), and what is added afterwards (R13).
+fn of_bath(step: &Step, filling: Filling, bath: &PlannedBath) -> Vec<Because> {
+    let mut all = vec![Because::new("/volume_ml", "R8", filling.text, filling.from)];
+    let stated: Vec<Span> = step.bath.iter().map(|bath| bath.span).collect();
+    let dilution = bath.dilution.as_ref().map(ToString::to_string).unwrap_or_default();
+    let volume = words::volume(bath.volume);
+    for at in 0..bath.parts.len() {
+        let text = format!("its part of {volume} at {dilution}, to what can be measured");
+        all.push(Because::new(format!("/parts/{at}/ml"), "R8", text, stated.clone()));
+    }
+    let text =
+        if bath.parts.is_empty() { "all of it is water".to_owned() } else { format!("the rest of {volume}") };
+    all.push(Because::new("/water_ml", "R8", text, stated));
+    let each = step.solution().and_then(|solution| solution.replenish);
+    if let (Some(_), Some(each)) = (bath.replenish, each) {
+        let text = format!("{} for each roll of 80 square inches", words::volume(each.value));
+        all.push(Because::new("/replenish_ml", "R13", text, vec![each.span]));
+    }
+    all
 }

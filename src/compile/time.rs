@@ -1,10 +1,13 @@
-//! The time that goes with a temperature: R1, R2 and R5. The one room of the compiler with real
-//! numbers; logarithm and exponential are `libm`'s, so that every machine gives the same (R15).
+//! The time at a temperature: R1, R2 and R5, and its rounding (R15). Only this file and the growth of a time in
+//! `duration` use real numbers; logarithm and exponential are `libm`'s, so that every machine gives the same.
 
 use crate::model::{Chart, Point, Quickening, Temperature, Time};
 
-/// R1. The time in seconds at a temperature within the chart: between two neighbours the logarithm
-/// of the time runs straight; on a point it is that point exactly. `None` outside.
+/// A steepness in hundredths above this is not a development.
+const STEEPEST: f64 = 1e9;
+
+/// R1. The time in seconds at a temperature within the chart; `None` outside.
+/// Between two points the logarithm of the time is linear; at a point it is exactly that point's time.
 #[must_use]
 pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     let points = chart.points();
@@ -16,11 +19,11 @@ pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
         .zip(points.iter().skip(1))
         .find(|(cold, warm)| cold.temperature < at && at < warm.temperature)?;
     let share = at.above(cold.temperature).celsius() / warm.temperature.above(cold.temperature).celsius();
+    let log_time = |point: &Point| libm::log(point.time.seconds());
     Some(libm::exp(log_time(cold) * (1.0 - share) + log_time(warm) * share))
 }
 
-/// R2. The time in seconds at a temperature, from one time and a coefficient:
-/// `t0 · factor^((T0 − T) / interval)`.
+/// R2. The time in seconds at a temperature, from one time and a coefficient: `t0 · factor^((T0 − T) / interval)`.
 #[must_use]
 pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperature) -> f64 {
     if holds_at == at {
@@ -30,9 +33,8 @@ pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperat
     time.seconds() * libm::exp(libm::log(rate.factor.real()) * intervals)
 }
 
-/// R5. The time in seconds for a bath that drifts from one temperature to another within the chart:
-/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. `None` if either end
-/// lies outside. Without drift it is R1 exactly.
+/// R5. The time in seconds for a bath that drifts within the chart; `None` if either end is outside.
+/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift it is R1 exactly.
 #[must_use]
 pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64> {
     let (_, start) = (at_chart(chart, to)?, at_chart(chart, from)?);
@@ -49,7 +51,7 @@ pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64
     Some(high.above(low).celsius() / done)
 }
 
-/// R2 under R5: the same with one time and a coefficient, which is one segment.
+/// R2 under R5: the time in seconds for a drifting bath, from one time and a coefficient.
 #[must_use]
 pub fn drifting_at_rate(
     time: Time,
@@ -62,17 +64,49 @@ pub fn drifting_at_rate(
         return start;
     }
     let end = at_rate(time, holds_at, rate, to);
-    let done = segment((from, start), (to, end));
-    to.above(from).celsius() / done
+    to.above(from).celsius() / segment((from, start), (to, end))
 }
 
-/// `∫ dT / t(T)` over a stretch on which the logarithm of `t` runs straight, in degrees per second.
+/// `∫ dT / t(T)` over a stretch where the logarithm of `t` is linear, in degrees per second.
 fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> f64 {
     let width = to.above(from).celsius();
     let fall = libm::log(start) - libm::log(end);
     if libm::fabs(fall) < 1e-12 { width / start } else { width / start * libm::expm1(fall) / fall }
 }
 
-fn log_time(point: &Point) -> f64 {
-    libm::log(point.time.seconds())
+/// R15. Seconds as a time, rounded once, half up, to a whole second.
+/// A number beyond 64 bits of milliseconds gives the longest time, which is refused for its length.
+#[must_use]
+#[expect(clippy::cast_possible_truncation, reason = "held to the range just before")]
+pub(super) fn to_second(seconds: f64) -> Time {
+    let whole = libm::floor(seconds + 0.5);
+    if (0.0..1e12).contains(&whole) { Time::from_seconds(whole as i64) } else { Time::from_ms(i64::MAX) }
+}
+
+/// R15. A stated time, rounded half up to a whole second.
+#[must_use]
+pub(super) fn to_whole_second(time: Time) -> Time {
+    Time::from_seconds(time.ms.saturating_add(500).div_euclid(1000))
+}
+
+/// The factor by which the chart's time shortens per 10 °C, in hundredths; `None` if it is not a finite number.
+/// `(t_cold / t_warm)^(10 / (T_warm − T_cold))`, from the coldest point to the warmest.
+#[must_use]
+#[expect(clippy::cast_possible_truncation, reason = "held to the range just before")]
+pub fn steepness(chart: &Chart) -> Option<i64> {
+    let (cold, warm) = chart.points().first().zip(chart.points().last())?;
+    let width = warm.temperature.above(cold.temperature).celsius();
+    let fall = libm::log(cold.time.seconds()) - libm::log(warm.time.seconds());
+    let hundredths = libm::floor(100.0 * libm::exp(fall * 10.0 / width) + 0.5);
+    (0.0..STEEPEST).contains(&hundredths).then_some(hundredths as i64)
+}
+
+/// R1 at each whole degree Celsius within the chart, rounded (R15).
+#[must_use]
+pub fn whole_degrees(chart: &Chart) -> Vec<(Temperature, Time)> {
+    let Some((cold, warm)) = chart.ends() else { return Vec::new() };
+    let degree = Temperature::celsius_whole(1).base;
+    let (first, last) = (cold.base.div_euclid(degree), warm.base.div_euclid(degree));
+    let degrees = (first..=last).map(Temperature::celsius_whole);
+    degrees.filter_map(|at| Some((at, to_second(at_chart(chart, at)?)))).collect()
 }

@@ -1,6 +1,6 @@
-//! Quantities as a sentence on a card says them.
+//! Quantities as the sentences of a card have them.
 
-use super::tonight::Scale;
+use super::evening::Scale;
 use crate::model::{Difference, Temperature, Time, Volume, decimal};
 
 /// A time in a sentence: `30 s`, `2 min`, `1:30`, `3 h`.
@@ -25,13 +25,13 @@ pub(super) fn volume(volume: Volume) -> String {
     }
 }
 
-/// So many rolls of 80 square inches, given in twelfths.
+/// A number of rolls of 80 square inches, given in twelfths: `1.5 rolls`.
 pub(super) fn rolls(twelfths: i64) -> String {
     let count = decimal(twelfths, 12, 2);
     if count == "1" { "1 roll".to_owned() } else { format!("{count} rolls") }
 }
 
-/// A temperature in the scale that was asked for: `21.5 °C`.
+/// A temperature in a scale: `21.5 °C`.
 pub(super) fn temperature(temperature: Temperature, scale: Scale) -> String {
     match scale {
         Scale::Celsius => format!("{} °C", temperature.in_celsius(2)),

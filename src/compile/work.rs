@@ -1,8 +1,23 @@
-//! The work of one evening: rolls whose work is the same may share a tank. How much is poured depends on the load and
-//! has no part in it.
+//! The fingerprint of a recipe's work, and the work of one evening: rolls whose work is the same may share a tank.
+//! How much is poured depends on the load and is not included.
+
+use sha2::{Digest, Sha256};
 
 use super::schedule::{Event, PlannedStep, Schedule};
-use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume};
+use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume, lines};
+
+/// The fingerprint of a recipe: the first eight hexadecimal digits of the SHA-256 of its work.
+#[must_use]
+pub fn fingerprint(recipe: &Recipe) -> String {
+    digits(&recipe.work())
+}
+
+/// The fingerprint of any facts.
+#[must_use]
+pub fn digits(facts: &[Fact<'_>]) -> String {
+    let hash = Sha256::digest(lines(facts).as_bytes());
+    hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect()
+}
 
 /// What a recipe does on one evening, step by step.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,18 +26,18 @@ pub struct EveningWork<'a> {
     developing: Vec<Time>,
 }
 
-/// What one step does, but for how long it develops.
+/// What one step does, without how long it develops.
 #[derive(Debug, Clone, PartialEq)]
 struct Step<'a> {
-    /// Of the recipe's facts those that no number of the evening stands for.
+    /// The recipe's facts that are not a number of the schedule.
     facts: Vec<(Key<'a>, Value<'a>)>,
-    /// Its times: of itself, unless it develops, of the pour, of draining, of handling.
+    /// Its duration unless it develops, and how long pour, draining and handling take.
     times: [Time; 4],
-    /// Where its temperature begins and ends.
+    /// The temperatures it begins and ends at.
     course: (Option<Temperature>, Option<Temperature>),
-    /// How often its bath is poured, and what runs through it each minute.
+    /// How often its bath is poured, and the flow per minute.
     pours: Option<(u32, Option<Volume>)>,
-    /// What is done, on its own clock; a development that differs in length goes by its scheme.
+    /// Its actions on its own clock; none for a development, which is compared by its scheme.
     events: Vec<Event>,
 }
 
@@ -46,7 +61,7 @@ impl<'a> EveningWork<'a> {
         self.developing.iter().fold(Time::ZERO, |sum, time| sum + *time)
     }
 
-    /// Whether the two are the same but for developing times that differ by no more than that.
+    /// Whether the two are the same, with developing times that differ by at most that.
     #[must_use]
     pub fn is_same(&self, other: &EveningWork<'_>, within: Time) -> bool {
         let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
@@ -60,7 +75,7 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
     let develops = planned.kind == StepKind::Develop;
     let counts = |key: Key<'_>| match key {
         Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
-        // What these come to tonight stands in the schedule, as a number.
+        // The schedule has these as numbers.
         Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,
         Key::Fill | Key::Drain | Key::Handling => false,
         _ => true,

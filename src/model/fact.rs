@@ -24,78 +24,96 @@ pub struct Fact<'a> {
     pub is_work: bool,
 }
 
-/// The key of a fact, or of a difference between two recipes.
-#[expect(missing_docs, reason = "a variant without a comment is named for its statement")]
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Key<'a> {
+macro_rules! keys {
+    ($($(#[$doc:meta])* $variant:ident $(($($field:ty),*))? = $word:literal),* $(,)?) => {
+        /// The key of a fact, or of a difference between two recipes.
+        #[expect(missing_docs, reason = "a variant without a comment is named for its statement")]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum Key<'a> {
+            $($(#[$doc])* $variant $(($($field),*))?),*
+        }
+
+        impl Key<'_> {
+            /// Its stable word in a canonical line and in the JSON of a comparison.
+            #[must_use]
+            pub fn word(self) -> &'static str {
+                match self {
+                    $(Key::$variant { .. } => $word),*
+                }
+            }
+        }
+    };
+}
+
+keys! {
     /// The film, by its declared name.
-    Film,
-    Index,
-    Grain,
-    Speed,
+    Film = "film",
+    Index = "index",
+    Grain = "grain",
+    Speed = "speed",
     /// The clearing time in a solution at a dilution.
-    ClearsIn(&'a str, &'a Dilution),
+    ClearsIn(&'a str, &'a Dilution) = "clears",
     /// A step by its kind; in a difference, whether it exists.
-    Step,
-    Name,
+    Step = "step",
+    Name = "name",
     /// The step it follows; only in a difference.
-    Order,
+    Order = "order",
     /// The solution, by its declared name.
-    Solution,
-    Dilution,
-    Use,
-    Role,
-    Bottles,
+    Solution = "solution",
+    Dilution = "dilution",
+    Use = "use",
+    Role = "role",
+    Bottles = "bottles",
     /// Whether a bottle, from 0, has a formula; only in a difference.
-    Formula(usize),
+    Formula(usize) = "formula",
     /// The volume of a bottle's formula.
-    Makes(usize),
+    Makes(usize) = "formula-makes",
     /// An ingredient of a bottle's formula.
-    Item(usize, &'a str),
+    Item(usize, &'a str) = "ingredient",
     /// The ingredient before it; only in a difference.
-    ItemOrder(usize, &'a str),
-    Contains,
+    ItemOrder(usize, &'a str) = "ingredient-order",
+    Contains = "contains",
     /// The volume for a roll (R8).
-    Needs,
+    Needs = "needs",
     /// The capacity (R13).
-    Treats,
+    Treats = "treats",
     /// The extension of the time (R13).
-    Extend,
-    Replenish,
+    Extend = "extend",
+    Replenish = "replenish",
     /// Its temperature coefficient (R2).
-    Rate,
-    Keeps,
+    Rate = "rate",
+    Keeps = "keeps",
     /// The clearing time of a step timed by it (R11).
-    Clearing,
+    Clearing = "clears",
     /// The time; in a difference, the time at any temperature.
-    Time,
+    Time = "time",
     /// The time at a temperature (R1, R2); only in a difference.
-    TimeAt(Temperature),
+    TimeAt(Temperature) = "time-at",
     /// The rule of the time; only in a difference.
-    TimeRule,
+    TimeRule = "time-rule",
     /// The time as written; only in a difference.
-    TimeWritten,
+    TimeWritten = "time-as-written",
     /// The temperature of a time, if nothing is calculated from it.
-    HoldsAt,
+    HoldsAt = "holds-at",
     /// The temperatures the step may have (R3).
-    Band,
-    OwnTemperature,
+    Band = "temperatures",
+    OwnTemperature = "own-temperature",
     /// When to agitate (R7).
-    Agitation,
-    Motion,
-    Inversion,
-    Knock,
+    Agitation = "agitation",
+    Motion = "motion",
+    Inversion = "inversion",
+    Knock = "knock",
     /// The time before the pour.
-    Handling,
+    Handling = "handling",
     /// The statement that light is safe from here on.
-    LightSafe,
-    Light,
-    Fill,
-    Drain,
+    LightSafe = "light-safe",
+    Light = "light",
+    Fill = "fill",
+    Drain = "drain",
     /// The start of its clock (R6).
-    Clock,
+    Clock = "clock",
     /// A caution; only in a difference.
-    Caution,
+    Caution = "caution",
 }
 
 /// The value of a fact, or of one side of a difference.
@@ -205,54 +223,5 @@ impl Key<'_> {
                 | Key::Rate
                 | Key::Keeps
         )
-    }
-
-    /// Its stable word in a canonical line and in the JSON of a comparison.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Key::Film => "film",
-            Key::Index => "index",
-            Key::Grain => "grain",
-            Key::Speed => "speed",
-            Key::ClearsIn(..) | Key::Clearing => "clears",
-            Key::Step => "step",
-            Key::Name => "name",
-            Key::Order => "order",
-            Key::Solution => "solution",
-            Key::Dilution => "dilution",
-            Key::Use => "use",
-            Key::Role => "role",
-            Key::Bottles => "bottles",
-            Key::Formula(_) => "formula",
-            Key::Makes(_) => "formula-makes",
-            Key::Item(..) => "ingredient",
-            Key::ItemOrder(..) => "ingredient-order",
-            Key::Contains => "contains",
-            Key::Needs => "needs",
-            Key::Treats => "treats",
-            Key::Extend => "extend",
-            Key::Replenish => "replenish",
-            Key::Rate => "rate",
-            Key::Keeps => "keeps",
-            Key::Time => "time",
-            Key::TimeAt(_) => "time-at",
-            Key::TimeRule => "time-rule",
-            Key::TimeWritten => "time-as-written",
-            Key::HoldsAt => "holds-at",
-            Key::Band => "temperatures",
-            Key::OwnTemperature => "own-temperature",
-            Key::Agitation => "agitation",
-            Key::Motion => "motion",
-            Key::Inversion => "inversion",
-            Key::Knock => "knock",
-            Key::Handling => "handling",
-            Key::LightSafe => "light-safe",
-            Key::Light => "light",
-            Key::Fill => "fill",
-            Key::Drain => "drain",
-            Key::Clock => "clock",
-            Key::Caution => "caution",
-        }
     }
 }

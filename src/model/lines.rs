@@ -1,16 +1,14 @@
-//! Facts as canonical lines, which a fingerprint is made of.
+//! Facts as canonical lines, the input of a fingerprint.
 
 use std::fmt::{Result, Write};
 
 use super::agitation::{Amount, Knock, Pulse, Scheme};
 use super::fact::{Fact, Key, Portion, Value};
-use super::solution::Dilution;
-use super::solution::Item;
-use super::step::Band;
-use super::step::{Change, Clock, Duration};
+use super::solution::{Dilution, Item};
+use super::step::{Band, Change, Clock, Duration};
 
-/// The facts as lines `STEP KEY VALUE` for a fingerprint, quantities in base units. Absent facts and defaults have no
-/// line, so a new statement changes no old fingerprint.
+/// The facts as canonical lines, `STEP KEY VALUE`, with every quantity in its base unit.
+/// Absent facts and defaults have no line, so a new statement changes no old fingerprint.
 #[must_use]
 pub fn lines(facts: &[Fact<'_>]) -> String {
     let mut out = String::with_capacity(4096);
@@ -28,7 +26,7 @@ pub fn lines(facts: &[Fact<'_>]) -> String {
 }
 
 impl Fact<'_> {
-    /// Whether it states a default.
+    /// Whether it states the default.
     fn is_default(&self) -> bool {
         match &self.value {
             Value::Dilution(dilution) => *dilution == Dilution::stock(),
@@ -42,7 +40,7 @@ impl Fact<'_> {
 impl Value<'_> {
     fn write(&self, out: &mut String) -> Result {
         match self {
-            // These are in differences only, or their key is enough.
+            // Only differences have these, or the key says everything.
             Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
             Value::Step(kind) => out.write_str(kind.word()),
             Value::Name(text) => out.write_str(text),
@@ -75,8 +73,7 @@ impl Value<'_> {
             Value::Motion(motion) => out.write_str(motion.word()),
             Value::Knock(Knock::AfterEach) => out.write_str("each"),
             Value::Knock(Knock::Once) => out.write_str("once"),
-            Value::Clock(Clock::FromPour) => out.write_str("pour"),
-            Value::Clock(Clock::FromFull) => out.write_str("full"),
+            Value::Clock(clock) => out.write_str(clock.word()),
         }
     }
 }

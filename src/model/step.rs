@@ -162,6 +162,14 @@ words! {
     }
 }
 
+impl Use {
+    /// Whether the bath goes back into its bottle.
+    #[must_use]
+    pub fn is_kept(self) -> bool {
+        self != Use::OneShot
+    }
+}
+
 /// The temperatures a step may have (R3). Bounds count as inside.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Band {

@@ -9,7 +9,7 @@ use super::agitation::{Amount, Motion, Pulse};
 use super::fact::{Fact, Key, Portion, Value};
 use super::recipe::Film;
 use super::recipe::Recipe;
-use super::solution::Solution;
+use super::solution::{Formula, Solution};
 use super::step::Band;
 use super::step::Use;
 use super::step::{Change, Duration, Step};
@@ -106,17 +106,15 @@ impl<'a> Gathered<'a> {
             self.add(!step.kind.is_wet(), Key::Solution, || Value::Water);
             return self.optional(false, Key::Use, bath.fate, Value::Use);
         };
-        let formulas = || {
-            let part = |bottle: usize| solution.parts.get(bottle);
-            let of =
-                move |bottle| solution.formulas.iter().find(|formula| formula.part.as_ref() == part(bottle));
-            (0..solution.bottles()).map(move |bottle| (bottle, of(bottle)))
+        let formula = |bottle: usize| {
+            let of = |formula: &&Formula| formula.part.as_ref() == solution.parts.get(bottle);
+            Some((bottle, solution.formulas.iter().find(of)?))
         };
-        let is_made = formulas().all(|(_, formula)| formula.is_some());
+        let is_made = (0..solution.bottles()).all(|bottle| formula(bottle).is_some());
         self.add(!is_made, Key::Solution, || Value::Name(&solution.name));
         self.add(true, Key::Dilution, || Value::Dilution(bath.dilution.reduced()));
         self.optional(true, Key::Use, bath.fate, Value::Use);
-        for (bottle, formula) in formulas().filter_map(|(bottle, formula)| Some((bottle, formula?))) {
+        for (bottle, formula) in (0..solution.bottles()).filter_map(formula) {
             let makes = formula.makes.value;
             self.add(false, Key::Makes(bottle), || Value::Volume(makes));
             for item in &formula.items {
@@ -124,7 +122,7 @@ impl<'a> Gathered<'a> {
             }
         }
         self.optional(true, Key::Needs, solution.needs, |needs| Value::Volume(needs.value));
-        let is_kept = matches!(bath.fate, Some(Use::Reused | Use::Replenished));
+        let is_kept = bath.fate.is_some_and(Use::is_kept);
         let has_time = !matches!(step.duration.value, Duration::Changes(_));
         self.optional(is_kept && has_time, Key::Extend, solution.extend, |extend| {
             Value::Extend(extend.value)

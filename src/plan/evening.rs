@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::ahead::Ahead;
 use super::bath::{Kept, Origin, Pour, Poured, Sums, Taken};
 use super::{Asked, Idle, Load, Roll, Unused};
-use crate::compile::{Bottles, Doubt, Heed, Schedule, Tonight, compile};
+use crate::compile::{Bottles, Doubt, Schedule, Tonight, compile};
 use crate::journal::{Standing, Verdict};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls};
 use crate::source::{Diagnostic, Span};
@@ -52,7 +52,7 @@ impl<'a> Evenings<'a> {
         let baths = Kept::all(&fresh);
         let found: Vec<Option<Arc<KeptBath>>> =
             baths.iter().map(|kept| self.ahead.bottle(kept, on, film)).collect();
-        let from = |from: Vec<Span>| Some(Bottles { on, from, heed: Heed::Refuse });
+        let from = |from: Vec<Span>| Some(Bottles { on, from, accept_exhausted: false });
         conditions.bottles = from(found.iter().flatten().map(|bottle| bottle.span).collect());
         // The tests of a bottle can rule it out for tonight; then a bath is mixed.
         let fits = compile(&self.ahead.shelf, recipe, &conditions, Vec::new()).is_ok();

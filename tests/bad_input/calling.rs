@@ -232,7 +232,7 @@ fn a_file_of_several_recipes_is_told_to_be_asked_by_name() {
     let run = card(shelf(), "recipes/bases.wet");
     told(&run, 2, &["this file has no recipe for a film"]);
     let run = run.again().args(["card", "recipes/bases.wet", "usual-tail"]).args(EVENING);
-    told(&run, 1, &["base-recipe", "names no film"]);
+    told(&run, 1, &["base-recipe", "has no film"]);
 }
 
 /// It would else be as if it had been heeded.

@@ -134,8 +134,7 @@ fn in_a_pipe_the_warnings_of_the_card_come_first() {
     let evening = ["wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
     let said = shelf().arg("follow").args(evening).args(["--speed", "10000"]).succeeds();
     let (warnings, rest) = said.split_once("\n\n").unwrap();
-    let told =
-        "300 ml of rapid-fix 1+4 treats 3 rolls: after tonight's 3 rolls next to nothing is left in it";
+    let told = "300 ml of rapid-fix 1+4 treats 3 rolls: after tonight's 3 rolls it is nearly exhausted";
     assert_eq!(warnings, format!("WARNINGS\n  ! {told}"));
     assert!(rest.starts_with("CAUTIONS\n  - "), "{rest}");
 }

@@ -52,7 +52,7 @@ fn a_load_shows_the_warnings_of_its_card() {
         told.map(|one| one["rule"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
     };
     let told: Vec<Vec<String>> = plan["loads"].as_array().unwrap().iter().map(of).collect();
-    let spent = "2.5 l of fixer 1+4 treats 25 rolls: after tonight's 5 rolls, after 20 rolls before, next to nothing is left in it";
+    let spent = "2.5 l of fixer 1+4 treats 25 rolls: after tonight's 5 rolls, after 20 rolls before, it is nearly exhausted";
     assert!(told.iter().take(4).all(|told| !told.contains(&"R13".to_owned())), "{told:?}");
     assert!(told[4].contains(&"R13".to_owned()), "{told:?}");
     // On the page a number stays beside its unit.

@@ -1,6 +1,6 @@
 //! Three evenings, as far as a person does anything by them: no word of a title, a note or a reason.
 
-use wetside::compile::{Bottles, Event, Heed, PlannedStep, Schedule, Tonight, compile};
+use wetside::compile::{Bottles, Event, PlannedStep, Schedule, Tonight, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{Dilution, Format, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume};
 
@@ -50,7 +50,7 @@ pub(super) fn evenings(kitchen: &Kitchen) -> [Option<Evening>; 3] {
         conditions.ending = ending.map(celsius);
         let from = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.span).collect();
         let on = "2026-11-20".parse().unwrap();
-        conditions.bottles = Some(Bottles { on, from, heed: Heed::Warn });
+        conditions.bottles = Some(Bottles { on, from, accept_exhausted: true });
         tonight(kitchen, &conditions)
     };
     [

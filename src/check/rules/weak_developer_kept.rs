@@ -77,7 +77,7 @@ pub(super) fn is_told(step: &Step) -> bool {
     let (Some(bath), Some(solution)) = (&step.bath, step.solution()) else { return false };
     let parts = bath.dilution.whole() - bath.dilution.water;
     solution.role == Some(Role::Developer)
-        && matches!(bath.fate, Some(Use::Reused | Use::Replenished))
+        && bath.fate.is_some_and(Use::is_kept)
         && parts.saturating_mul(3) <= bath.dilution.water
         && solution.replenish.is_none()
         && !solution.has_capacity_at(&bath.dilution)
