@@ -71,7 +71,7 @@ fn every_word_and_unit_of_the_list_has_a_page() {
 fn a_page_has_pattern_place_and_example() {
     let page = "\
 without STEP [NAME]
-  drops a step that the parent has
+  drops a step of the parent
 
   used in    a recipe
   how often  any number
@@ -87,7 +87,7 @@ fn a_statement_with_many_ways_has_each_on_its_own_line() {
     let page = "\
 agitate WAY, …
 agitate AGITATION
-  how the film is moved: a scheme's name, or the scheme itself
+  the agitation: a scheme's name, or the scheme itself
 
   used in    steps: all but warm, rest, dry
   how often  once

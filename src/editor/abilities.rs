@@ -1,11 +1,11 @@
-//! What both sides can do: what the editor said of itself, and what it is told in turn.
+//! The capabilities of the editor and of this server.
 
 use serde_json::{Value, json};
 
 use super::positions::Encoding;
 
-/// What columns count: bytes where the editor can, since then nothing is counted twice. Nothing else of what it
-/// says of itself is read, so that an editor of another age is not refused for the rest.
+/// The unit of columns: bytes if the editor supports them. Its other capabilities are not read, so that no version of
+/// the protocol is refused for them.
 pub(super) fn encoding(params: &Value) -> Encoding {
     let known = params.pointer("/capabilities/general/positionEncodings").and_then(Value::as_array);
     match known.is_some_and(|known| known.iter().any(|one| one == "utf-8")) {
@@ -14,7 +14,7 @@ pub(super) fn encoding(params: &Value) -> Encoding {
     }
 }
 
-/// What this side offers.
+/// The capabilities of this server.
 pub(super) fn offered(encoding: Encoding) -> Value {
     let encoding = match encoding {
         Encoding::Utf8 => "utf-8",

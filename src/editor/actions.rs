@@ -1,4 +1,4 @@
-//! Code actions: the mends that the check offers for what it found under the cursor.
+//! Code actions: the fixes of the diagnostics under the cursor.
 
 use gen_lsp_types::{CodeActionKind, CodeActionParams};
 use serde_json::{Value, json};
@@ -8,7 +8,7 @@ use super::refusal::Refusal;
 use super::view::View;
 use crate::source::Span;
 
-/// The mends of every finding that the asked range touches; a certain one is preferred.
+/// The fixes of every diagnostic that touches the range; a certain one is preferred.
 pub(super) fn answer(view: &View, params: &CodeActionParams) -> Result<Value, Refusal> {
     let file = view.file(&params.text_document.uri)?;
     let (start, end) = (view.byte(file, params.range.start), view.byte(file, params.range.end));

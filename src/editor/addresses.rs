@@ -1,4 +1,4 @@
-//! Paths and the protocol's addresses, `file:///…`. An address of another kind is no file.
+//! Paths and the protocol's addresses, `file:///…`; no other address is a file.
 
 use std::path::{Path, PathBuf};
 

@@ -1,5 +1,4 @@
-//! Completion: the statements that the block still takes, and within a statement what its pattern wants
-//! next: words, names, kinds of steps, ingredients, and units behind a number.
+//! Completion: the statements that the block still allows, and in a statement the next words and values of its pattern.
 
 use gen_lsp_types::{
     CompletionItem, CompletionItemKind, CompletionItemTextEdit, CompletionParams, Documentation, TextEdit,
@@ -16,7 +15,7 @@ use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Block, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
 
-/// An offer: the text, what sort of thing it is, and what is said of it.
+/// One completion.
 struct Offer {
     text: String,
     kind: CompletionItemKind,
@@ -24,7 +23,7 @@ struct Offer {
     about: String,
 }
 
-/// What can be written at a place.
+/// The completions at a position.
 pub(super) fn answer(view: &View, params: &CompletionParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
     let shape = Shape::of(&view.sources, file);
@@ -66,7 +65,7 @@ pub(super) fn answer(view: &View, params: &CompletionParams) -> Result<Value, Re
     Ok(json!(items))
 }
 
-/// The statements that the block still takes. The lines of a formula begin with what goes in.
+/// The statements that the block still allows; in a formula, the ingredients.
 fn statements(shape: &Shape<'_>, line: usize) -> Vec<Offer> {
     let Some(block) = shape.block(line) else { return Vec::new() };
     if block == Block::Formula {

@@ -1,4 +1,4 @@
-//! Go to definition: from a name to where it is made, from a prefix to its `use`, from a path to its file.
+//! Go to definition: from a name to its declaration, a prefix to its `use`, a path to its file.
 
 use gen_lsp_types::DefinitionParams;
 use serde_json::{Value, json};
@@ -8,7 +8,7 @@ use super::refusal::Refusal;
 use super::view::{View, touches};
 use crate::source::{FileId, Span};
 
-/// Where what stands at a place is declared.
+/// The location of the definition.
 pub(super) fn answer(view: &View, params: &DefinitionParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
     Ok(target(view, file, byte).map_or(Value::Null, |span| json!(view.location(span))))

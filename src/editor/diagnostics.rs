@@ -1,5 +1,4 @@
-//! What the check found, told to the editor: each finding at its place, with what to write and with the
-//! other places that matter.
+//! Diagnostics as the protocol has them, with help lines and related locations.
 
 use std::collections::BTreeMap;
 
@@ -12,10 +11,10 @@ use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
 use crate::source::{Diagnostic, Level};
 
-/// Who tells.
+/// The source that each diagnostic names.
 const SOURCE: &str = "wetside";
 
-/// All that is to be told, by address; every open text has an entry, if only an empty one.
+/// All diagnostics by address; every open text has an entry, which may be empty.
 pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<Told>> {
     let mut all: BTreeMap<String, Vec<Told>> = documents
         .iter()
@@ -48,7 +47,7 @@ pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<To
     all
 }
 
-/// A finding as the protocol has it.
+/// A diagnostic as the protocol has it.
 pub(super) fn told(view: &View, finding: &Diagnostic) -> Told {
     let mut words = vec![finding.message.as_str()];
     words.extend((!finding.label.is_empty()).then_some(finding.label.as_str()));

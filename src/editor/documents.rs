@@ -1,4 +1,4 @@
-//! The texts that an editor has open. They go before what the disk has, in every file that uses them.
+//! The open texts, which replace their files on the disk wherever they are used.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -11,29 +11,27 @@ use super::positions::{Encoding, char_at};
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, FileId, Files, Sources};
 
-/// How the editor's side asks for files, without knowing of a disk. One is lent for each look at the
-/// open texts, with nothing on it.
+/// Access to files for one view of the open texts; empty at first.
 pub trait Desk: Files {
-    /// Lays an open text out, in place of the file at that path; without a path it uses no other file.
+    /// Puts an open text in place of the file at that path; without a path it uses no other file.
     fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId;
 
-    /// The paths of all recipes below the root of the file with this name, in their order;
-    /// `None` if they are more than anybody looks through.
+    /// The paths of all recipes below the root of the file with this name, in order; `None` if there are too many.
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
-    /// Reads one of these; `None` if it is no recipe's text any more, or leads elsewhere.
+    /// Reads one of these; `None` if it is not a recipe any more or a link leads out of the root.
     fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId>;
 
     /// Whether the files with these names belong to one root.
     fn are_of_one_root(&self, one: &str, other: &str) -> bool;
 
-    /// Where the file with this name stands, if it was laid out or opened.
+    /// The path of the file with this name, if it was put or opened.
     fn path(&self, name: &str) -> Option<PathBuf>;
 
-    /// What the rules weigh in the file with this name.
+    /// The severities of the rules in the file with this name.
     ///
     /// # Errors
-    /// What is wrong with the place where its weights stand, in words.
+    /// What is wrong with its config file.
     fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 

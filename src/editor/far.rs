@@ -1,16 +1,15 @@
-//! What stands past the open texts and the files they use: every recipe below the root, a batch at a time,
-//! so that memory does not grow with their number.
+//! The recipes below the root that no open text uses, in batches, so that memory does not grow with their number.
 
 use super::named::{Named, made, named};
 use super::refusal::Refusal;
 use super::view::{Lent, View};
 use crate::source::{FileId, Span};
 
-/// So many files are read together; they share what they use.
+/// The number of files read together; they share the files that they use.
 const BATCH: usize = 128;
 
-/// Goes through the recipes below the root of a file that the look has not read. `each` has a look at some of
-/// them, in which what is named there has its own number. `false`, and nothing done, if there are too many.
+/// Calls `each` with a view of every batch of recipes below the root that this view has not read, and the name in that
+/// view. Returns `false`, without a call, if there are too many.
 pub(super) fn through(
     view: &View,
     lent: Lent<'_>,
@@ -30,13 +29,13 @@ pub(super) fn through(
     Ok(true)
 }
 
-/// The places that say it in the files that a look began with; those that they use have their own turn.
+/// The spans in the root files of a view; the files that they use have their own turn.
 pub(super) fn own(view: &View, mut places: Vec<Span>) -> Vec<Span> {
     places.retain(|span| view.roots().binary_search(&span.file).is_ok());
     places
 }
 
-/// What was made at a place, in another look.
+/// The same name in another view.
 fn again(view: &View, place: Span, other: &View) -> Option<Named> {
     let address = view.uri(place.file);
     let file = other.sources.iter().map(|(file, _)| file).find(|file| other.uri(*file) == address)?;

@@ -1,4 +1,4 @@
-//! Folding: every block from its header to the line before its brace, and remarks of several lines.
+//! Folding: blocks up to the line before the brace, and comments of several lines.
 
 use gen_lsp_types::{FoldingRange, FoldingRangeKind, FoldingRangeParams};
 use serde_json::{Value, json};
@@ -9,7 +9,7 @@ use super::view::{LISTED_MAX, View};
 use crate::source::Span;
 use crate::syntax::{Line, Statement};
 
-/// What can be folded in a file.
+/// The folding ranges of a file.
 pub(super) fn answer(view: &View, params: &FoldingRangeParams) -> Result<Value, Refusal> {
     let file = view.file(&params.text_document.uri)?;
     let shape = Shape::of(&view.sources, file);
@@ -36,7 +36,7 @@ pub(super) fn answer(view: &View, params: &FoldingRangeParams) -> Result<Value, 
     Ok(json!(folds))
 }
 
-/// Blocks lie no deeper than the third, so this goes no deeper.
+/// Recurses three levels at most, as deep as blocks nest.
 fn blocks(view: &View, statements: &[Statement], folds: &mut Vec<FoldingRange>) {
     for statement in statements {
         let Some(inner) = &statement.block else { continue };

@@ -1,4 +1,4 @@
-//! Formatting: the tidy form of the whole text. A text whose blocks do not pair is left as it is.
+//! Formatting: the standard layout of the whole text, if its blocks pair.
 
 use gen_lsp_types::{DocumentFormattingParams, TextEdit};
 use serde_json::{Value, json};
@@ -8,7 +8,7 @@ use super::view::View;
 use crate::source::Span;
 use crate::tidy::tidy;
 
-/// The one edit that makes a text tidy; none where it is already, or cannot be.
+/// One edit of the whole text, or none if nothing changes or the text is damaged.
 pub(super) fn answer(view: &View, params: &DocumentFormattingParams) -> Result<Value, Refusal> {
     let file = view.file(&params.text_document.uri)?;
     let text = view.sources.text(file);

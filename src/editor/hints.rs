@@ -1,4 +1,4 @@
-//! Inlay hints: behind each temperature the same in the other unit.
+//! Inlay hints: each temperature in the other unit.
 
 use gen_lsp_types::InlayHintParams;
 use serde_json::{Value, json};

@@ -1,5 +1,5 @@
-//! Hover: what a word means, what a name stands for, and a value in the other words that one would
-//! otherwise work out: the other unit of a temperature, a dilution's parts for a litre, a chart's times.
+//! Hover: the meaning of a word, the declaration of a name, a temperature in both units, a dilution for a litre, and
+//! the times of a chart.
 
 use gen_lsp_types::HoverParams;
 use serde_json::{Value, json};
@@ -16,8 +16,7 @@ use crate::vocabulary::Row;
 /// Ten parts of a millilitre in a litre.
 const LITRE: u64 = 10_000;
 
-/// What is known of a place; nothing where nothing is. It is plain text, so that no title is drawn as
-/// anything but its letters.
+/// The hover text at a position, as plain text, so that no title is drawn as markup.
 pub(super) fn answer(view: &View, params: &HoverParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
     let mut said: Vec<(Span, String)> = Vec::new();
@@ -41,7 +40,7 @@ pub(super) fn answer(view: &View, params: &HoverParams) -> Result<Value, Refusal
     Ok(json!({ "contents": { "kind": "plaintext", "value": value }, "range": range }))
 }
 
-/// What a name stands for: its title, and its declaration's line.
+/// A name's title and the line of its declaration.
 fn name(view: &View, file: FileId, byte: u32) -> Option<(Span, String)> {
     let names = &view.survey.names;
     let mention = names.mentions.iter().find(|mention| touches(mention.span, file, byte));
@@ -74,8 +73,7 @@ pub(super) fn both_units(temperature: Temperature) -> String {
     format!("{} °C = {} °F", temperature.in_celsius(2), temperature.in_fahrenheit(1))
 }
 
-/// A dilution's parts for a litre, to a tenth of a millilitre; the last of them is the rest, so that
-/// they add up.
+/// The parts of a dilution for a litre, to 0.1 ml; the last is the rest, so that they add up.
 fn for_a_litre(dilution: &Dilution) -> String {
     let whole = u64::from(dilution.whole()).max(1);
     let mut left = LITRE;

@@ -1,5 +1,4 @@
-//! The editor's side: a language server that reads the protocol's frames and answers each with what the
-//! stages before it know. It opens no file by itself; whoever runs it lends it a [`Desk`].
+//! A language server. It opens no file itself: the caller supplies them through a [`Desk`].
 
 mod frames;
 mod positions;

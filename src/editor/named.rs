@@ -1,21 +1,20 @@
-//! What a name at a place means: a declaration, a step or a bottle, or a prefix; and every place of a look
-//! that says the same.
+//! The meaning of a name at a position, and all its mentions in a view.
 
 use super::view::{View, touches};
 use crate::source::{FileId, Span};
 
-/// What is named.
+/// The meaning of a name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Named {
-    /// A declaration, as a place in the list of them.
+    /// A declaration, by its index.
     Declaration(usize),
-    /// A step or a bottle, as a place in the list of them.
+    /// A step or a bottle, by its index.
     Member(usize),
     /// A prefix of this file.
     Prefix(FileId, String),
 }
 
-/// What is named at a place, and the place of the name; a step that goes without one has that of its kind.
+/// The meaning of the name at a position, with its span; a step without a name has the span of its kind.
 pub(super) fn named(view: &View, file: FileId, byte: u32) -> Option<(Span, Named)> {
     let names = &view.survey.names;
     let prefix = |span: Span| (span, Named::Prefix(file, view.sources.slice(span).to_owned()));
@@ -35,7 +34,7 @@ pub(super) fn named(view: &View, file: FileId, byte: u32) -> Option<(Span, Named
     Some((names.declarations.get(target)?.span, Named::Declaration(target)))
 }
 
-/// Where it is made: its declaration, its first header, or the `use` that gives the prefix.
+/// The span of its declaration, its first header, or the `use` that gives the prefix.
 pub(super) fn made(view: &View, named: &Named) -> Option<Span> {
     let names = &view.survey.names;
     match named {
@@ -47,7 +46,7 @@ pub(super) fn made(view: &View, named: &Named) -> Option<Span> {
     }
 }
 
-/// Every other place that says it, in the order of files and places.
+/// The spans of all other mentions, in order.
 pub(super) fn said(view: &View, named: &Named) -> Vec<Span> {
     let names = &view.survey.names;
     let mut places: Vec<Span> = match named {
@@ -70,7 +69,7 @@ pub(super) fn said(view: &View, named: &Named) -> Vec<Span> {
     places
 }
 
-/// The places where a file gives a prefix. Two files may share one.
+/// The spans where a file gives a prefix, which several `use` lines may share.
 fn given<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<Item = Span> + 'a {
     let own = view.survey.names.uses.iter().filter(move |used| used.path.file == file);
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)

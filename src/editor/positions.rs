@@ -1,27 +1,26 @@
-//! Bytes and the protocol's positions: a line from 0, and a column from 0 in the units that both sides
-//! agreed on. Any position is a place in the text; one past an end is that end.
+//! Bytes and the protocol's positions, which count lines and columns from 0. A position past an end means that end.
 
 use std::cell::OnceCell;
 
 use gen_lsp_types::Position;
 use ropey::Rope;
 
-/// What a column counts.
+/// The unit of columns.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Encoding {
     /// Bytes.
     Utf8,
-    /// Units of 16 bits; the protocol's own choice where nothing is agreed.
+    /// Units of 16 bits, the protocol's default.
     Utf16,
 }
 
-/// Where the lines of a text begin. The protocol ends a line at a lone carriage return too.
+/// The line starts of a text. In the protocol a lone carriage return also ends a line.
 #[derive(Debug)]
 pub(super) struct Ruler {
     /// Found when they are first needed.
     starts: OnceCell<Vec<usize>>,
     encoding: Encoding,
-    /// So many columns stand before the text on its first line.
+    /// The columns before the text on its first line.
     lead: usize,
 }
 
@@ -35,7 +34,7 @@ impl Encoding {
 }
 
 impl Ruler {
-    /// Measures one text, before which the editor may have another letter.
+    /// The ruler of a text, which the editor may have after this letter.
     pub(super) fn behind(letter: Option<char>, encoding: Encoding) -> Ruler {
         let lead = letter.map_or(0, |letter| encoding.width(letter));
         Ruler { starts: OnceCell::new(), encoding, lead }

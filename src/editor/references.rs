@@ -1,4 +1,4 @@
-//! References: every place that says a name, in the open texts, what they use, and all else below the root.
+//! References: all mentions of a name in the open texts, the files they use, and the other files below the root.
 
 use gen_lsp_types::{Location, ReferenceParams};
 use serde_json::{Value, json};
@@ -8,8 +8,8 @@ use super::named::{Named, made, named, said};
 use super::refusal::Refusal;
 use super::view::{Lent, View};
 
-/// The places that say the name at a place; the one that makes it too where it is asked for. Where there are
-/// more files below the root than anybody looks through, those of the open texts and what they use.
+/// The mentions of the name at a position, with its declaration if requested. If the root has too many files, only
+/// those in the open texts and the files they use.
 pub(super) fn answer(view: &View, lent: Lent<'_>, params: &ReferenceParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
     let Some(target) = named(view, file, byte).map(|(_, target)| target) else { return Ok(json!([])) };

@@ -1,5 +1,5 @@
-//! Rename: a declared name, a step or a bottle in every file that says it, or a prefix in its own file. A new
-//! name that is none, or that would mean two things somewhere, is refused.
+//! Rename: a declaration, step or bottle in every file that mentions it, or a prefix in its file. An invalid or
+//! ambiguous new name is refused.
 
 use std::collections::BTreeMap;
 
@@ -14,7 +14,7 @@ use crate::check::{MemberKind, is_free_name};
 use crate::source::{Edit, FileId, Span};
 use crate::vocabulary::Declared;
 
-/// The place of the name that would change.
+/// The span of the name.
 pub(super) fn prepare(view: &View, params: &PrepareRenameParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
     let target = named(view, file, byte).filter(|(_, target)| bears_name(view, target));
@@ -24,7 +24,7 @@ pub(super) fn prepare(view: &View, params: &PrepareRenameParams) -> Result<Value
     ))
 }
 
-/// The changes that give the name at a place another one.
+/// The edits that rename the name at a position.
 pub(super) fn answer(view: &View, lent: Lent<'_>, params: &RenameParams) -> Result<Value, Refusal> {
     let (file, byte) = view.place(&params.text_document_position_params)?;
     let new = params.new_name.as_str();
@@ -44,7 +44,6 @@ pub(super) fn answer(view: &View, lent: Lent<'_>, params: &RenameParams) -> Resu
     clashes(view, &target, new)?;
     let mut places: Vec<Span> = made(view, &target).into_iter().collect();
     places.extend(said(view, &target));
-    // What belongs to another root is never written to from here.
     if let Some(other) = places.iter().find(|place| !view.are_of_one_root(file, place.file)) {
         let message =
             format!("{} belongs to another root, so nothing was changed", view.sources.name(other.file));
@@ -78,7 +77,7 @@ fn bears_name(view: &View, target: &Named) -> bool {
     }
 }
 
-/// Refuses a name that would mean two things in a file of this look.
+/// Refuses a name that would be ambiguous in a file of this view.
 fn clashes(view: &View, target: &Named, new: &str) -> Result<(), Refusal> {
     match target {
         Named::Declaration(at) => declared_clash(view, *at, new),

@@ -1,5 +1,4 @@
-//! A session with an editor, from its first message to its last. Whatever it sends, the session goes
-//! on; only a frame that cannot be read ends it, since nothing behind it can be understood.
+//! A session with an editor. Only an unreadable frame ends it early, since what follows cannot be parsed.
 
 use std::collections::BTreeMap;
 use std::io::{BufRead, Write};
@@ -26,13 +25,13 @@ use crate::report::sanitise;
 /// How a session ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ended {
-    /// As the protocol wants it: the editor asked for the end, then left.
+    /// The editor sent `shutdown` before it left.
     Asked,
-    /// The editor left without a word.
+    /// The editor left without `shutdown`.
     Unasked,
 }
 
-/// How far a session is.
+/// The phase of a session.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Phase {
     Before,
@@ -46,20 +45,20 @@ struct Session<'a> {
     phase: Phase,
     encoding: Encoding,
     documents: Documents,
-    /// How many documents were opened.
+    /// The number of documents opened so far.
     opened: u64,
-    /// What is known from earlier checks while there is no look.
+    /// The state of earlier checks while there is no view.
     checker: Checker,
-    /// The look at the texts as they stand; none after a change.
+    /// The view of the current texts; `None` after a change.
     view: Option<View>,
-    /// What was told last of each address, with the version that it was told of.
+    /// The last published diagnostics of each address, with the version of its text.
     told: BTreeMap<String, (Option<i32>, Value)>,
 }
 
-/// Serves one editor until it leaves. `lend` gives an empty desk for each look at the open texts.
+/// Serves one editor until it leaves. `lend` gives an empty desk for each view of the open texts.
 ///
 /// # Errors
-/// What is wrong with a frame that could not be read, in words.
+/// What is wrong with an unreadable frame.
 pub fn serve(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
@@ -83,7 +82,7 @@ pub fn serve(
         };
         match goes_on {
             Ok(true) => {}
-            // An editor that is gone cannot be told anything.
+            // The editor is gone.
             Ok(false) | Err(_) => break,
         }
     }
@@ -91,7 +90,7 @@ pub fn serve(
 }
 
 impl Session<'_> {
-    /// Refuses a message over the limit. A document that it opened or changed is not known any more.
+    /// Refuses a message over the limit. The text of a document that it opened or changed is then unknown.
     fn refuse(&mut self, outline: Outline) -> std::io::Result<()> {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let refusal = Refusal { code: ErrorCodes::InvalidRequest, message };
@@ -106,7 +105,7 @@ impl Session<'_> {
         Ok(())
     }
 
-    /// Takes one message; `false` if it was the last.
+    /// Handles one message; `false` if it was the last.
     fn message(&mut self, body: &[u8]) -> std::io::Result<bool> {
         let value: Value = match serde_json::from_slice(body) {
             Ok(value) => value,
@@ -115,7 +114,7 @@ impl Session<'_> {
                 return self.reply(&Id::Null, Err(refusal)).map(|()| true);
             }
         };
-        // An answer to a question that was never asked is passed over.
+        // A response without a request is ignored.
         if value.get("method").is_none() && (value.get("result").or(value.get("error"))).is_some() {
             return Ok(true);
         }
@@ -142,10 +141,10 @@ impl Session<'_> {
         if method == "exit" {
             return Ok(false);
         }
-        // What is not understood is passed over: a notification has no answer.
+        // An unknown notification is ignored, as it has no response.
         if self.phase == Phase::Open && self.noted(method, given).is_some() {
             if matches!(method, "textDocument/didSave" | "workspace/didChangeWatchedFiles") {
-                // All that is found is told again.
+                // Publish all diagnostics again.
                 self.told.values_mut().for_each(|(_, told)| *told = Value::Null);
             }
             self.changed()?;
@@ -153,20 +152,20 @@ impl Session<'_> {
         Ok(true)
     }
 
-    /// Checks again after a change, and tells what is found.
+    /// Checks again after a change and publishes the diagnostics.
     fn changed(&mut self) -> std::io::Result<()> {
         self.forget_view();
         self.tell()
     }
 
-    /// Drops the look; what was parsed for it is kept for the next.
+    /// Drops the view but keeps its parsed files for the next.
     fn forget_view(&mut self) {
         if let Some(view) = self.view.take() {
             self.checker = view.checker;
         }
     }
 
-    /// Keeps a document, one that was open already in its place.
+    /// Stores a document; one that was open before keeps its number.
     fn put(&mut self, address: String, mut document: Document) {
         let known = self.documents.get(&address).map(|known| known.number);
         document.number = known.unwrap_or(self.opened);
@@ -174,7 +173,7 @@ impl Session<'_> {
         self.documents.insert(address, document);
     }
 
-    /// Takes a change of the open texts; `None` if it is none.
+    /// Applies a change of the open texts; `None` if the notification is none.
     fn noted(&mut self, method: &str, given: Value) -> Option<()> {
         match method {
             "textDocument/didOpen" => {
@@ -192,7 +191,7 @@ impl Session<'_> {
                 let closed: DidCloseTextDocumentParams = params(given).ok()?;
                 self.documents.remove(&closed.text_document.uri.0)?;
             }
-            // A file on the disk may be another now.
+            // A file on the disk may have changed.
             "textDocument/didSave" | "workspace/didChangeWatchedFiles" => {}
             _ => return None,
         }
@@ -216,7 +215,7 @@ impl Session<'_> {
             (Phase::After, _) => refused(ErrorCodes::InvalidRequest, "this session is at its end"),
             (Phase::Open, _) => {
                 if far_reaching(method) {
-                    // What follows a name through the disk has to know what the disk holds now.
+                    // These requests read the disk, which may have changed.
                     self.forget_view();
                 }
                 let asked = AssertUnwindSafe(|| {
@@ -230,14 +229,14 @@ impl Session<'_> {
         }
     }
 
-    /// The look at the texts as they stand.
+    /// The view of the current texts.
     fn looked(&mut self) -> (&mut View, Lent<'_>) {
         let lent = Lent { documents: &self.documents, desk: self.lend, encoding: self.encoding };
         let checker = &mut self.checker;
         (self.view.get_or_insert_with(|| View::of(lent, std::mem::take(checker))), lent)
     }
 
-    /// Tells what the check finds now, and takes back what no longer holds.
+    /// Publishes the current diagnostics where they differ from the last.
     fn tell(&mut self) -> std::io::Result<()> {
         let looked = catch_unwind(AssertUnwindSafe(|| _ = self.looked().0));
         let Some(view) = self.view.as_ref().filter(|_| looked.is_ok()) else { return Ok(()) };
@@ -278,12 +277,12 @@ impl Session<'_> {
     }
 }
 
-/// Whether the answer to a request goes past the open texts and what they use.
+/// Whether the response needs files that no open text uses.
 fn far_reaching(method: &str) -> bool {
     matches!(method, "textDocument/references" | "textDocument/rename")
 }
 
-/// The answer to a request about the open texts.
+/// The response to a request about the open texts.
 fn answer(view: &mut View, lent: Lent<'_>, method: &str, given: Value) -> Result<Value, Refusal> {
     match method {
         "textDocument/codeAction" => actions::answer(view, &params(given)?),

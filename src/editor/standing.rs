@@ -1,16 +1,15 @@
-//! Where a line stands: in which block, under which header, beside which statements. It is read off the
-//! lines alone, so that it holds while a statement is still being written.
+//! The block and header of each line, found without parsing values, so that an unfinished statement has them too.
 
 use crate::source::{FileId, Sources};
 use crate::syntax::{Line, Token, TokenKind, Tree, parse};
 use crate::vocabulary::{Block, Row, line_of, row_of};
 
-/// The lines of a file, each with where it stands.
+/// The lines of a file, each with its block and header.
 pub(super) struct Shape<'a> {
     text: &'a str,
-    /// The tree that the lines are of.
+    /// The tree of the file.
     pub(super) tree: Tree,
-    /// For each line its header's line, and the block that it stands in where that is known.
+    /// For each line its header's line and its block, if known.
     places: Vec<(Option<usize>, Option<Block>)>,
 }
 
@@ -44,18 +43,18 @@ impl<'a> Shape<'a> {
         self.tree.lines.partition_point(ended).min(last)
     }
 
-    /// The pieces of a line.
+    /// The tokens of a line.
     pub(super) fn pieces(&self, line: usize) -> &[Token] {
         let range = self.tree.lines.get(line).map(|line| line.tokens.clone());
         range.and_then(|range| self.tree.tokens.get(range)).unwrap_or(&[])
     }
 
-    /// The words of a piece.
+    /// The text of a token.
     pub(super) fn words(&self, piece: &Token) -> &'a str {
         self.text.get(piece.span.range()).unwrap_or("")
     }
 
-    /// The block that a line stands in.
+    /// The block of a line.
     pub(super) fn block(&self, line: usize) -> Option<Block> {
         self.places.get(line).and_then(|(_, block)| *block)
     }

@@ -1,4 +1,4 @@
-//! Document symbols: what a file declares, and the steps and formulas in it.
+//! Document symbols: declarations, steps and formulas.
 
 use gen_lsp_types::{DocumentSymbol, DocumentSymbolParams, SymbolKind};
 use serde_json::{Value, json};
@@ -10,14 +10,14 @@ use crate::report::sanitise;
 use crate::syntax::{Statement, TokenKind};
 use crate::vocabulary::Block;
 
-/// The blocks of a file, as they lie in each other.
+/// The nested blocks of a file.
 pub(super) fn answer(view: &View, params: &DocumentSymbolParams) -> Result<Value, Refusal> {
     let file = view.file(&params.text_document.uri)?;
     let shape = Shape::of(&view.sources, file);
     Ok(json!(symbols(view, &shape, &shape.tree.statements)))
 }
 
-/// Blocks lie no deeper than the third, so this goes no deeper.
+/// Recurses three levels at most, as deep as blocks nest.
 fn symbols(view: &View, shape: &Shape<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
     statements.iter().filter_map(|statement| symbol(view, shape, statement)).take(LISTED_MAX).collect()
 }

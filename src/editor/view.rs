@@ -1,5 +1,4 @@
-//! One look at all open texts and the files they use: what the check found, and on request what each
-//! name means. It holds until a text changes.
+//! A view of all open texts and the files they use, with diagnostics and names. It is valid until a text changes.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
@@ -14,21 +13,20 @@ use super::refusal::Refusal;
 use crate::check::{Checker, Levels, Survey};
 use crate::source::{Diagnostic, Edit, FileId, Sources, Span};
 
-/// So many things are listed in an answer, and so many findings of a text are told; nobody looks at more at once,
-/// and a text can be made to have a hundred thousand.
+/// The most items in a response, and the most diagnostics of a text.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// One look.
+/// A view of the open texts.
 pub(super) struct View {
     /// The open texts and the files they use.
     pub(super) sources: Sources,
-    /// What the check found.
+    /// The diagnostics.
     pub(super) findings: Vec<Diagnostic>,
-    /// The open texts whose weights could not be read, with what is wrong; their rules weigh as usual.
+    /// The open texts with an unreadable config file, and what is wrong; their rules have the default severities.
     pub(super) unweighed: Vec<(FileId, String)>,
-    /// What was read; empty until [`View::surveyed`].
+    /// The names; empty until [`View::surveyed`].
     pub(super) survey: Survey,
-    /// What later looks go on from.
+    /// The state for later checks.
     pub(super) checker: Checker,
     desk: Box<dyn Desk>,
     /// The open texts, in the order in which they were opened.
@@ -38,19 +36,19 @@ pub(super) struct View {
     rulers: BTreeMap<FileId, Ruler>,
 }
 
-/// What a look is taken at, and with what.
+/// The inputs of a view.
 #[derive(Clone, Copy)]
 pub(super) struct Lent<'a> {
     /// The open texts.
     pub(super) documents: &'a Documents,
     /// Gives an empty desk.
     pub(super) desk: &'a dyn Fn() -> Box<dyn Desk>,
-    /// What columns count.
+    /// The unit of columns.
     pub(super) encoding: Encoding,
 }
 
 impl View {
-    /// Checks all open texts, going on from the checks before.
+    /// Checks all open texts, reusing earlier checks.
     pub(super) fn of(lent: Lent<'_>, checker: Checker) -> View {
         let mut view = View { checker, ..View::laid(lent) };
         view.roots = view.addresses.keys().copied().collect();
@@ -60,7 +58,7 @@ impl View {
         view.measured(lent)
     }
 
-    /// Reads the names of these files, over which the open texts go, and tells nothing of them.
+    /// Reads the names of these files, with the open texts in place of their files, without a check.
     pub(super) fn over(lent: Lent<'_>, paths: &[PathBuf]) -> View {
         let mut view = View::laid(lent);
         let mut roots: Vec<FileId> =
@@ -94,7 +92,7 @@ impl View {
         }
     }
 
-    /// The same with the address of each file.
+    /// The view with the address of each file.
     fn measured(mut self, lent: Lent<'_>) -> View {
         for (file, text) in self.sources.iter() {
             if !self.addresses.contains_key(&file)
@@ -109,7 +107,7 @@ impl View {
         self
     }
 
-    /// The recipes below the root of a file that this look has not read; `None` if there are too many.
+    /// The recipes below the root of a file that this view has not read; `None` if there are too many.
     pub(super) fn unread(&self, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
             self.sources.iter().filter_map(|(_, file)| self.desk.path(file.name())).collect();
@@ -123,12 +121,12 @@ impl View {
         self.desk.are_of_one_root(self.sources.name(one), self.sources.name(other))
     }
 
-    /// The files that the look began with.
+    /// The root files of the view.
     pub(super) fn roots(&self) -> &[FileId] {
         &self.roots
     }
 
-    /// The same with its names read.
+    /// The view with its names.
     pub(super) fn surveyed(&mut self) -> &View {
         if !self.is_surveyed {
             self.survey = self.checker.survey(&mut self.sources, &self.roots, self.desk.as_mut());
@@ -144,7 +142,7 @@ impl View {
         file.ok_or_else(|| Refusal::params("this document is not open"))
     }
 
-    /// The open text and the byte of it that a request speaks of.
+    /// The open text and the byte that a request names.
     pub(super) fn place(&self, params: &TextDocumentPositionParams) -> Result<(FileId, u32), Refusal> {
         let file = self.file(&params.text_document.uri)?;
         Ok((file, self.byte(file, params.position)))
@@ -161,7 +159,7 @@ impl View {
         Uri(self.addresses.get(&file).cloned().unwrap_or_default())
     }
 
-    /// A place as the protocol has it.
+    /// A span as the protocol has it.
     pub(super) fn range(&self, span: Span) -> Range {
         let text = self.sources.text(span.file);
         let position = |byte: u32| {
@@ -171,17 +169,17 @@ impl View {
         Range { start: position(span.start), end: position(span.end) }
     }
 
-    /// A place with its file.
+    /// A span with its file.
     pub(super) fn location(&self, span: Span) -> Location {
         Location { uri: self.uri(span.file), range: self.range(span) }
     }
 
-    /// Changes of texts.
+    /// Edits as the protocol has them.
     pub(super) fn changes(&self, edits: &[Edit]) -> Value {
         json!({ "changes": self.edits(edits) })
     }
 
-    /// Changes of texts, by the address of their file.
+    /// Edits by the address of their file.
     pub(super) fn edits(&self, edits: &[Edit]) -> BTreeMap<String, Vec<TextEdit>> {
         let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
         for edit in edits {
@@ -192,7 +190,7 @@ impl View {
     }
 }
 
-/// What the rules weigh in each of these files, and the files of which that cannot be read.
+/// The severities of the rules in each of these files, and the files with an unreadable config file.
 fn weights(roots: &[FileId], sources: &Sources, desk: &mut dyn Desk) -> (Levels, Vec<(FileId, String)>) {
     let (mut levels, mut unweighed) = (Levels::default(), Vec::new());
     for file in roots {
@@ -204,7 +202,7 @@ fn weights(roots: &[FileId], sources: &Sources, desk: &mut dyn Desk) -> (Levels,
     (levels, unweighed)
 }
 
-/// Whether a place holds a byte, its end included: a cursor behind a word is on it.
+/// Whether a span holds a byte or ends at it: a cursor after a word is on the word.
 pub(super) fn touches(span: Span, file: FileId, byte: u32) -> bool {
     span.file == file && span.start <= byte && byte <= span.end
 }

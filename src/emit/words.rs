@@ -121,7 +121,7 @@ fn headed(row: &Row) -> (String, Vec<String>) {
 }
 
 fn place(row: &Row) -> String {
-    let blocks = row.blocks.iter().filter(|block| !is_step(block)).map(|block| block.words().to_owned());
+    let blocks = row.blocks.iter().filter(|block| !is_step(block)).map(|block| block.words().into_owned());
     let mut places: Vec<String> = blocks.collect();
     if row.blocks.iter().any(is_step) {
         places.push(format!("steps: {}", kinds_with(row)));

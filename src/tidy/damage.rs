@@ -1,7 +1,6 @@
-//! Faults with which a file is not rewritten at all: where a block ends, or what a line holds, would
-//! be a guess, and a guess that is written down looks like an intention.
+//! Errors with which a file is not rewritten: the end of a block, or the content of a line, would be a guess.
 
-/// The names of such faults, as they are told of the text's form.
+/// The names of these errors.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",
@@ -12,7 +11,7 @@ const DAMAGE: &[&str] = &[
     "unreadable-text",
 ];
 
-/// Whether a file with this fault is to be left as it stands.
+/// Whether a file with this error is left unchanged.
 #[must_use]
 pub fn is_damage(name: &str) -> bool {
     DAMAGE.contains(&name)

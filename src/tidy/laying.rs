@@ -1,16 +1,15 @@
-//! Lines to a text: which blank lines stand between them, and how each line ends.
+//! From lines to a text: blank lines and line endings.
 
 use super::lines::{Form, TidyLine};
 
-/// How the lines of a text end, by the most of them: `\r\n`, or else `\n`.
+/// The line ending of most lines of a text: `\r\n` or `\n`.
 #[must_use]
 pub fn ending(text: &str) -> &'static str {
     let all = text.matches('\n').count();
     if text.matches("\r\n").count() * 2 > all { "\r\n" } else { "\n" }
 }
 
-/// The whole text. No line is blank at its start or end, in a block none behind the header or before
-/// the brace, and nowhere two together.
+/// The whole text, without a blank line at its start or end, after a header, before a closing brace, or after another.
 pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     let mut text = String::with_capacity(lines.iter().map(|line| line.text.len() + 2).sum());
     let mut above: Option<&TidyLine> = None;
@@ -30,7 +29,7 @@ pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     text
 }
 
-/// Whether a blank line stands between these two.
+/// Whether a blank line separates these two.
 fn is_parted(above: &TidyLine, line: &TidyLine, had_blank: bool, below: Option<&[TidyLine]>) -> bool {
     if above.form == Form::Header || line.form == Form::Close {
         return false;
@@ -46,7 +45,7 @@ fn is_parted(above: &TidyLine, line: &TidyLine, had_blank: bool, below: Option<&
     had_blank || declares || matches!(above.form, Form::Close | Form::Version)
 }
 
-/// Whether a remark goes on, without a blank line, up to the header that it is about.
+/// Whether these comments lead to a header without a blank line.
 fn leads_to_a_header(below: &[TidyLine]) -> bool {
     below.iter().find(|line| line.form != Form::Remark).is_some_and(|line| line.form == Form::Header)
 }

@@ -1,4 +1,4 @@
-//! What becomes of each line by itself: tidied where it was read, else left alone.
+//! Each line in the standard layout, or unchanged if it could not be read.
 
 use super::Script;
 use super::statement::{Place, write};
@@ -9,17 +9,17 @@ use crate::vocabulary::{Block, Reading, say};
 /// Spaces a level.
 const INDENT: usize = 4;
 
-/// One line of the tidy text, without its ending.
+/// One line of the new text, without its ending.
 pub(super) struct TidyLine {
     pub(super) form: Form,
-    /// How many blocks it stands in.
+    /// The number of blocks around it.
     pub(super) depth: usize,
     pub(super) text: String,
-    /// Where it stands in the old text, if it could not be read there and nobody above it told so.
+    /// Its span in the old text, if it could not be read and no block around it says so.
     pub(super) left_alone: Option<Span>,
 }
 
-/// What a line is to those around it.
+/// What a line holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Form {
     Blank,
@@ -29,7 +29,7 @@ pub(super) enum Form {
     Statement,
     Header,
     Close,
-    /// As it stood, whatever it is.
+    /// Unchanged.
     Kept,
 }
 
@@ -45,7 +45,7 @@ pub(super) fn lines(script: &Script<'_>) -> Vec<TidyLine> {
     lines.map(|(line, statement)| walk.line(line, statement)).collect()
 }
 
-/// Lays each statement at its line's number.
+/// Puts each statement at its line's index.
 fn by_line<'a>(statements: &'a [Statement], found: &mut [Option<&'a Statement>]) {
     for statement in statements {
         if let Some(line) = found.get_mut(statement.line) {
@@ -64,10 +64,10 @@ fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut Vec<(&'a Read
     }
 }
 
-/// The way through the lines.
+/// The state of a pass over the lines.
 struct Walk<'a> {
     script: &'a Script<'a>,
-    /// Each reading, and the block that it stands in, by place.
+    /// Each reading with its block, in order.
     readings: Vec<(&'a Reading, Block)>,
     /// For each open block, whether its lines were read.
     open: Vec<bool>,
@@ -103,7 +103,6 @@ impl Walk<'_> {
         let depth = self.open.len();
         let place = Place { text: self.script.text, pieces: self.script.tree.pieces(statement), block };
         let opens = statement.block.is_some();
-        // The old line is about as long, so what is made room for at once need not grow.
         let mut text = String::with_capacity(line.bytes.len());
         indent(depth, &mut text);
         write(&place, reading, &mut text);
@@ -119,7 +118,7 @@ impl Walk<'_> {
         TidyLine { form, depth, text, left_alone: None }
     }
 
-    /// A line without a statement: a brace, a remark, or nothing.
+    /// A line without a statement: a brace, a comment, or nothing.
     fn between(&self, line: &Line, closes: bool) -> TidyLine {
         let depth = self.open.len();
         let form = match (closes, line.comment) {
@@ -138,7 +137,7 @@ impl Walk<'_> {
         TidyLine { form, depth, text, left_alone: None }
     }
 
-    /// Puts the line's remark behind what stands there: two spaces behind a statement.
+    /// Appends the line's comment, two spaces after a statement.
     fn remark(&self, line: &Line, text: &mut String) {
         let Some(remark) = line.comment else { return };
         let words = self.script.text.get(remark.range()).unwrap_or("");
@@ -148,7 +147,7 @@ impl Walk<'_> {
         text.push_str(words.trim_end());
     }
 
-    /// The line as it stands, without its ending.
+    /// The old line without its ending.
     fn old(&self, line: &Line) -> String {
         let range = line.bytes.start as usize..line.bytes.end as usize;
         let text = self.script.text.get(range).unwrap_or("");

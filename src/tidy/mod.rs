@@ -1,6 +1,4 @@
-//! A text to the same text in the one canonical layout. It stands behind `check` since it spells
-//! units and times one way, for which it needs the vocabulary and the reading of every line; and
-//! before all that computes, since it knows no arithmetic.
+//! Rewrites a text in the standard layout, with one spelling of each unit and time.
 
 mod damage;
 mod laying;
@@ -16,26 +14,25 @@ use crate::vocabulary::Reading;
 pub use damage::is_damage;
 pub use laying::ending;
 
-/// A text in the tidy form.
+/// A text in the standard layout.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tidied {
     /// The whole text.
     pub text: String,
-    /// The lines of the old text that could not be read, and stand as they stood.
+    /// The lines of the old text that could not be read and are unchanged.
     pub left_alone: Vec<Span>,
 }
 
-/// Why a file was not tidied; nothing of it is changed.
+/// Why a file was not rewritten.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Refusal {
-    /// Its blocks do not pair, two versions of it stand unmerged, or something in it does not show:
-    /// the faults, at least one.
+    /// Its blocks do not pair, it has merge markers or hidden characters: at least one error.
     Damaged(Vec<Diagnostic>),
-    /// The tidy text would not have said the same, which is a fault of this program.
+    /// The new text would have another meaning, which is an error of this program.
     OwnFault,
 }
 
-/// A text with all that was read in it.
+/// A text with its tree and readings.
 struct Script<'a> {
     text: &'a str,
     tree: Tree,
@@ -52,8 +49,7 @@ impl<'a> Script<'a> {
     }
 }
 
-/// The tidy form of a file. What comes back was read once more and says the same: each statement has
-/// its values, each remark its words, and to tidy it again would change nothing.
+/// The file in the standard layout, parsed again to prove that its values and comments are the same.
 ///
 /// # Errors
 /// See [`Refusal`].

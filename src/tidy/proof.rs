@@ -1,12 +1,10 @@
-//! Holds a tidy text to the one it came from, in every build: whoever lets a program rewrite a recipe
-//! must not have to read it over.
+//! Compares the new text with the old one, in every build, so that no one has to proofread a rewritten recipe.
 
 use super::lines::{Form, TidyLine, lines};
 use super::{Script, is_damage, laying};
 use crate::source::Sources;
 
-/// Whether the tidy text has the same statements with the same values, the same faults, the same
-/// remarks in the same order, the same lines left alone; and is itself tidy.
+/// Whether the new text has the same values, errors, comments and unchanged lines, and would not change again.
 pub(super) fn holds(before: &Script<'_>, old: &[TidyLine], text: &str) -> bool {
     let mut sources = Sources::default();
     let file = sources.add("", text);

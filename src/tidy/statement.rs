@@ -1,18 +1,18 @@
-//! One statement in the tidy form: its values at their block's column, each unit in one spelling, a
-//! time that was put together as the clock tells it.
+//! One statement in the standard layout: its values at the block's column, one spelling of each unit, times in minutes
+//! and seconds.
 
 use crate::source::Span;
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Block, Item, Reading, Value, column, unit};
+use crate::vocabulary::{Block, Item, Reading, Value, unit};
 
-/// Where a statement stands, and its pieces without the brace.
+/// A statement's block, and its tokens without the brace.
 pub(super) struct Place<'a> {
     pub(super) text: &'a str,
     pub(super) pieces: &'a [Token],
     pub(super) block: Block,
 }
 
-/// Writes the statement behind its indentation, without its brace and its remark.
+/// Writes the statement without its indentation, brace and comment.
 pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     let begun = line.len();
     let mut quantities: Vec<&Item> = Vec::new();
@@ -23,12 +23,12 @@ pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
         return;
     }
     let wide = line.get(begun..).unwrap_or("").chars().count();
-    let column = if reading.row.opens.is_some() { 0 } else { column(place.block) };
+    let column = if reading.row.opens.is_some() { 0 } else { place.block.column() };
     line.extend(std::iter::repeat_n(' ', column.saturating_sub(wide).max(1)));
     join(place, &quantities, values, line);
 }
 
-/// How many pieces stand before the column: the statement's word, or where it has none its first value.
+/// The number of tokens before the column: the statement's word, or else its first value.
 fn head(place: &Place<'_>, reading: &Reading) -> usize {
     if !reading.row.word.is_empty() {
         return 1;

@@ -1,4 +1,4 @@
-//! The statements of one's own darkroom: bottles, their tests, what was done, and rolls that wait.
+//! The statements of a darkroom: baths, their tests, sessions and backlogs.
 
 use super::pattern::Part::{Comma, Maybe, Word};
 use super::row::Block;
@@ -20,7 +20,7 @@ rows! { DARKROOM;
     Mixed { date: Date } [date]
         "mixed" BATH, Must, "the day it was made", "mixed 2026-11-02";
     Discarded { date: Date } [date]
-        "discarded" BATH, Once, "the day it was poured away", "discarded 2026-12-20";
+        "discarded" BATH, Once, "the day it was discarded", "discarded 2026-12-20";
     On { date: Date } [date]
         "date" &[Block::Test, Block::Session], Must, "the day", "date 2026-11-12";
     TestBath { bath: BathName } [bath]
@@ -34,26 +34,26 @@ rows! { DARKROOM;
         "recipe" SESSION, Must, "the recipe by the name it had that day, and its fingerprint",
         "recipe estuary-400-mq, fingerprint \"46ac83d1\"";
     Revision { revision: Text } [revision]
-        "revision" SESSION, Once, "the revision of git that the recipe stood in", "revision \"0f4c1d27aa31\"";
+        "revision" SESSION, Once, "the git revision that has the recipe", "revision \"0f4c1d27aa31\"";
     SessionTank { tank: OwnName } [tank]
         "tank" SESSION, Once, "the tank by the name it had that day", "tank tall-five";
     SessionAt { temperature: Temperature } [temperature]
         "at" SESSION, Once, "the temperature that the card was for", "at 21.5 C";
     Ending { temperature: Temperature } [temperature]
-        "ending" SESSION, Once, "what the baths were expected to end at", "ending 20 C";
+        "ending" SESSION, Once, "the temperature that the baths were expected to end at", "ending 20 C";
     SessionStep { kind: StepKind, name: OwnName, at: Temperature } [kind, Maybe(&[name]), Word("at"), at]
-        "step" SESSION, Many, "a step that the card had another temperature for", "step wash at 20 C";
+        "step" SESSION, Many, "a step that had its own temperature on the card", "step wash at 20 C";
     SessionVolume { volume: Volume } [volume]
-        "volume" SESSION, Once, "how much the tank was filled with, where that was asked of the card",
+        "volume" SESSION, Once, "the volume in the tank, if the card was given one",
         "volume 600 ml";
     SessionBacklog { backlog: BacklogName } [backlog]
-        "backlog" SESSION, Once, "the backlog that the labels are of", "backlog autumn";
+        "backlog" SESSION, Once, "the backlog that has these labels", "backlog autumn";
     Loaded { slot: Count, label: Text, format: Format } [slot, Maybe(&[label]), format]
         "slot" SESSION, Some, "a place in the tank, from the bottom, and the roll in it", "slot 1 \"E-01\" 120";
     SessionBath { bath: BathName } [bath]
         "bath" SESSION, Many, "a bath that was used", "bath fix-a";
     BacklogRecipe { recipe: RecipeName } [recipe]
-        "recipe" BACKLOG, Many, "the recipe for its rolls of that film and index, where several would do",
+        "recipe" BACKLOG, Many, "the recipe for its rolls of that film and index, where several fit",
         "recipe estuary-400-mq";
     Roll { label: Text, format: Format, film: FilmName, index: Index, shot: Date }
         [label, format, Word("of"), film, Maybe(&[Word("index"), index]), Maybe(&[Word("shot"), shot])]

@@ -14,10 +14,10 @@ rows! { FILES;
     Wetside { version: Count } [version]
         "wetside" FILE, Must, "the version of the language, as the first statement", "wetside 1";
     Use { path: Text, prefix: NewName } [path, Maybe(&[Word("as"), prefix])]
-        "use" FILE, Many, "brings in what another file declares, under a prefix if one is given",
+        "use" FILE, Many, "uses the declarations of another file, under a prefix if one is given",
         "use \"films.wet\"";
     Allow { rule: OwnName, reason: Text } [rule, Word("because"), reason]
-        "allow" ALLOWING, Many, "silences one rule here, and says why",
+        "allow" ALLOWING, Many, "allows what one rule finds here, with the reason",
         "allow wet-after-dry because \"it is wetted again for a test\"";
     Material { name: NewName, title: Text } [name, Maybe(&[title])]
         "film" FILE => Block::Film, Many, "declares a film", "film estuary-400 \"Estuary 400\" {";
@@ -28,16 +28,16 @@ rows! { FILES;
         "tank tall-five \"Five-reel tank\" {";
     RecipeHeader { name: NewName, title: Text, parent: RecipeName }
         [name, Maybe(&[title]), Maybe(&[Word("from"), parent])]
-        "recipe" FILE => Block::Recipe, Many, "declares a recipe, derived from another if it says so",
+        "recipe" FILE => Block::Recipe, Many, "declares a recipe, or derives one from another",
         "recipe estuary-400-mq from usual-tail {";
     Darkroom { name: NewName, title: Text } [name, Maybe(&[title])]
-        "bath" FILE => Block::Bath, Many, "declares a bath in its bottle, made up and kept",
+        "bath" FILE => Block::Bath, Many, "declares a bath that is kept in its bottle",
         "bath fix-a \"Fixer, bottle A\" {";
-        "test" FILE => Block::Test, Many, "tells of a clearing test in a bath", "test fix-a-1 {";
-        "session" FILE => Block::Session, Many, "tells of an evening as it was done", "session evening-1 {";
+        "test" FILE => Block::Test, Many, "declares a clearing test of a bath", "test fix-a-1 {";
+        "session" FILE => Block::Session, Many, "records an evening", "session evening-1 {";
         "backlog" FILE => Block::Backlog, Many, "declares rolls that wait to be developed",
         "backlog autumn \"The estuary in autumn\" {";
     Retract { session: SessionName, reason: Text } [session, Word("because"), reason]
-        "retract" FILE, Many, "takes a session back, which was not so, and says why",
+        "retract" FILE, Many, "withdraws a wrong session, with the reason",
         "retract evening-1 because \"the tank was another\"";
 }

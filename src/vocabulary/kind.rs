@@ -1,4 +1,4 @@
-//! The kinds of values, each with what the trade calls it.
+//! The kinds of values, and how messages and the reference name each.
 
 use crate::model::words;
 
@@ -84,120 +84,70 @@ words! {
 }
 
 impl Declared {
-    /// With its article.
+    /// Its name with an article.
     #[must_use]
     pub fn words(self) -> &'static str {
+        self.texts().0
+    }
+
+    /// Its name with an article, a message's words for such a name, and the reference's placeholder.
+    const fn texts(self) -> (&'static str, &'static str, &'static str) {
         match self {
-            Declared::Film => "a film",
-            Declared::Solution => "a solution",
-            Declared::Agitation => "an agitation",
-            Declared::Tank => "a tank",
-            Declared::Recipe => "a recipe",
-            Declared::Bath => "a bath",
-            Declared::Test => "a test",
-            Declared::Session => "a session",
-            Declared::Backlog => "a backlog",
+            Declared::Film => ("a film", "a film's name", "FILM"),
+            Declared::Solution => ("a solution", "a solution's name", "SOLUTION"),
+            Declared::Agitation => ("an agitation", "an agitation's name", "AGITATION"),
+            Declared::Tank => ("a tank", "a tank's name", "TANK"),
+            Declared::Recipe => ("a recipe", "a recipe's name", "RECIPE"),
+            Declared::Bath => ("a bath", "a bath's name", "BATH"),
+            Declared::Test => ("a test", "a test's name", "TEST"),
+            Declared::Session => ("a session", "a session's name", "SESSION"),
+            Declared::Backlog => ("a backlog", "a backlog's name", "BACKLOG"),
         }
     }
 }
 
 impl Kind {
-    /// What the trade calls it, with its article.
+    /// Its name with an article, as messages have it.
     #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Kind::Count | Kind::Index => "a count",
-            Kind::Number => "a number",
-            Kind::Time | Kind::Moment | Kind::ChartTime => "a time",
-            Kind::Keeping => "a keeping time",
-            Kind::Temperature | Kind::Tap => "a temperature",
-            Kind::Difference => "a difference of temperatures",
-            Kind::Volume => "a volume",
-            Kind::Mass => "a mass",
-            Kind::Strength => "an amount per litre",
-            Kind::Share => "a percentage",
-            Kind::Dilution => "a dilution",
-            Kind::Flow => "a flow of water",
-            Kind::Turning => "a drum's speed",
-            Kind::Date => "a date",
-            Kind::Text => "a text in quotes",
-            Kind::NewName | Kind::OwnName => "a name",
-            Kind::Name(Declared::Film) => "a film's name",
-            Kind::Name(Declared::Solution) => "a solution's name",
-            Kind::Name(Declared::Agitation) => "an agitation's name",
-            Kind::Name(Declared::Tank) => "a tank's name",
-            Kind::Name(Declared::Recipe) => "a recipe's name",
-            Kind::Name(Declared::Bath) => "a bath's name",
-            Kind::Name(Declared::Test) => "a test's name",
-            Kind::Name(Declared::Session) => "a session's name",
-            Kind::Name(Declared::Backlog) => "a backlog's name",
-            Kind::Ingredient => "an ingredient",
-            Kind::State => "an ingredient's state",
-            Kind::Format => "a film format",
-            Kind::Step => "a kind of step",
-        }
+    pub const fn words(self) -> &'static str {
+        self.texts().0
+    }
+
+    /// Its placeholder in a pattern of the reference.
+    #[must_use]
+    pub const fn placeholder(self) -> &'static str {
+        self.texts().1
     }
 
     /// An example, as one would write it.
     #[must_use]
     pub const fn example(self) -> &'static str {
-        match self {
-            Kind::Count | Kind::Index => "5",
-            Kind::Number => "2.4",
-            Kind::Time | Kind::Moment | Kind::ChartTime => "30 s or 10:15",
-            Kind::Keeping => "6 months",
-            Kind::Temperature | Kind::Tap => "20 C or 68 F",
-            Kind::Difference => "0.3 C",
-            Kind::Volume => "250 ml or 2.5 l",
-            Kind::Mass => "2 g",
-            Kind::Strength => "2 g/l",
-            Kind::Share => "10 %",
-            Kind::Dilution => "1+4 or stock",
-            Kind::Flow => "2 l/min",
-            Kind::Turning => "60 rpm",
-            Kind::Date => "2026-11-25",
-            Kind::Text => "\"a text\"",
-            Kind::NewName | Kind::OwnName | Kind::Name(_) => "mq-borax",
-            Kind::Ingredient => "sodium-sulfite",
-            Kind::State => "anhydrous",
-            Kind::Format => "120, 220, 135, 135-24, 4x5in or 8x10in",
-            Kind::Step => "develop",
-        }
+        self.texts().2
     }
 
-    /// How it stands in a pattern of the reference.
-    #[must_use]
-    pub fn placeholder(self) -> &'static str {
+    const fn texts(self) -> (&'static str, &'static str, &'static str) {
         match self {
-            Kind::Count | Kind::Index => "COUNT",
-            Kind::Number => "NUMBER",
-            Kind::Time | Kind::Moment | Kind::ChartTime => "TIME",
-            Kind::Keeping => "KEEPING",
-            Kind::Temperature | Kind::Tap => "TEMPERATURE",
-            Kind::Difference => "DIFFERENCE",
-            Kind::Volume => "VOLUME",
-            Kind::Mass => "MASS",
-            Kind::Strength => "AMOUNT/L",
-            Kind::Share => "PERCENT",
-            Kind::Dilution => "DILUTION",
-            Kind::Flow => "FLOW",
-            Kind::Turning => "RPM",
-            Kind::Date => "DATE",
-            Kind::Text => "TEXT",
-            Kind::NewName | Kind::OwnName => "NAME",
-            Kind::Name(Declared::Film) => "FILM",
-            Kind::Name(Declared::Solution) => "SOLUTION",
-            Kind::Name(Declared::Agitation) => "AGITATION",
-            Kind::Name(Declared::Tank) => "TANK",
-            Kind::Name(Declared::Recipe) => "RECIPE",
-            Kind::Name(Declared::Bath) => "BATH",
-            Kind::Name(Declared::Test) => "TEST",
-            Kind::Name(Declared::Session) => "SESSION",
-            Kind::Name(Declared::Backlog) => "BACKLOG",
-            Kind::Ingredient => "INGREDIENT",
-            Kind::State => "STATE",
-            Kind::Format => "FORMAT",
-            Kind::Step => "STEP",
+            Kind::Count | Kind::Index => ("a count", "COUNT", "5"),
+            Kind::Number => ("a number", "NUMBER", "2.4"),
+            Kind::Time | Kind::Moment | Kind::ChartTime => ("a time", "TIME", "30 s or 10:15"),
+            Kind::Keeping => ("a keeping time", "KEEPING", "6 months"),
+            Kind::Temperature | Kind::Tap => ("a temperature", "TEMPERATURE", "20 C or 68 F"),
+            Kind::Difference => ("a difference of temperatures", "DIFFERENCE", "0.3 C"),
+            Kind::Volume => ("a volume", "VOLUME", "250 ml or 2.5 l"),
+            Kind::Mass => ("a mass", "MASS", "2 g"),
+            Kind::Strength => ("an amount per litre", "AMOUNT/L", "2 g/l"),
+            Kind::Share => ("a percentage", "PERCENT", "10 %"),
+            Kind::Dilution => ("a dilution", "DILUTION", "1+4 or stock"),
+            Kind::Flow => ("a flow of water", "FLOW", "2 l/min"),
+            Kind::Turning => ("a drum's speed", "RPM", "60 rpm"),
+            Kind::Date => ("a date", "DATE", "2026-11-25"),
+            Kind::Text => ("a text in quotes", "TEXT", "\"a text\""),
+            Kind::NewName | Kind::OwnName => ("a name", "NAME", "mq-borax"),
+            Kind::Name(declared) => (declared.texts().1, declared.texts().2, "mq-borax"),
+            Kind::Ingredient => ("an ingredient", "INGREDIENT", "sodium-sulfite"),
+            Kind::State => ("an ingredient's state", "STATE", "anhydrous"),
+            Kind::Format => ("a film format", "FORMAT", "120, 220, 135, 135-24, 4x5in or 8x10in"),
+            Kind::Step => ("a kind of step", "STEP", "develop"),
         }
     }
 }

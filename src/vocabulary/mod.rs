@@ -1,7 +1,6 @@
-//! The one table of words: every statement as a type with named slots, where it may stand, what it
-//! takes, how often, what it means. The matcher, 'did you mean' and the reference are drawn from it.
+//! The table of statements: each a type with named slots, its blocks, its pattern and its meaning. The matcher, the
+//! suggestions and the reference come from it.
 
-mod column;
 mod darkroom;
 mod files;
 mod kind;
@@ -18,7 +17,6 @@ mod tanks;
 mod units;
 mod value;
 
-pub use column::column;
 pub use kind::{Declared, Kind};
 pub use pattern::{Form, Part, pattern_text};
 pub(crate) use reading::{Item, Lines, Matched, Reading};
@@ -29,7 +27,7 @@ pub use table::{blocks_of, line_of, row_of, rows, rows_of};
 pub use units::{Ambiguous, Dimension, Unit, ambiguities, ambiguous, respelled, unit, units};
 pub(crate) use value::{Count, Moment, Tap, Text, Value};
 
-/// Words that the grammar of statements needs, so nothing may be named by them.
+/// Words of the statements, which no declaration may use as its name.
 pub const RESERVED: &[&str] = &[
     "before",
     "after",

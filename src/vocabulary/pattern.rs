@@ -1,4 +1,4 @@
-//! What follows a statement's word, as data: the matcher walks it, the reference prints it.
+//! The pattern of a statement as data: the matcher reads by it, the reference prints it.
 
 use super::kind::Kind;
 use super::row::Row;
@@ -6,15 +6,15 @@ use super::row::Row;
 /// A part of a pattern.
 #[derive(Debug, Clone, Copy)]
 pub enum Part {
-    /// This very word.
+    /// This word.
     Word(&'static str),
     /// A comma.
     Comma,
-    /// What the row's slot of that number holds.
+    /// A slot of the row, and what it holds.
     Slot(Place, Form),
     /// These parts, or nothing.
     Maybe(&'static [Part]),
-    /// One of these; which one is told by its first part.
+    /// One of these; its first part decides which.
     Either(&'static [&'static [Part]]),
     /// These parts once, and again after each comma.
     List(&'static [Part]),
@@ -23,9 +23,9 @@ pub enum Part {
 /// Which slot of which row.
 #[derive(Debug, Clone, Copy)]
 pub struct Place {
-    /// The row's type, by its path.
+    /// The name of the row's type.
     pub(super) row: &'static str,
-    /// The number of the slot in its row.
+    /// The index of the slot in its row.
     pub(crate) at: u8,
 }
 
@@ -65,27 +65,26 @@ pub fn pattern_text(parts: &[Part]) -> String {
 }
 
 impl Part {
-    /// The ways to write it, each as the reference prints it; none where there is but one.
+    /// The alternatives, each as the reference prints it; empty if there is only one way.
     #[must_use]
     pub fn ways(&self) -> Vec<String> {
         match self {
             Part::Either(ways) => ways.iter().map(|way| pattern_text(way)).collect(),
             Part::Slot(_, Form::Choice(words)) => words.iter().map(|word| (*word).to_owned()).collect(),
             Part::Slot(_, Form::Clause(rows)) => rows().iter().map(|row| row.text()).collect(),
-            Part::Word(_) | Part::Comma | Part::Slot(..) | Part::Maybe(_) | Part::List(_) => Vec::new(),
+            _ => Vec::new(),
         }
     }
 
-    /// Calls `each` with every word, comma and slot of a pattern, in its order.
+    /// Calls `each` with every word, comma and slot of a pattern, in order.
     pub(super) fn walk(parts: &'static [Part], each: &mut dyn FnMut(&'static Part)) {
         for part in parts {
             match part {
-                Part::Word(_) | Part::Comma => each(part),
                 Part::Slot(_, Form::Clause(rows)) => {
                     each(part);
                     rows().iter().for_each(|row| Part::walk(row.takes, each));
                 }
-                Part::Slot(..) => each(part),
+                Part::Word(_) | Part::Comma | Part::Slot(..) => each(part),
                 Part::Maybe(inner) | Part::List(inner) => Part::walk(inner, each),
                 Part::Either(ways) => ways.iter().for_each(|way| Part::walk(way, each)),
             }

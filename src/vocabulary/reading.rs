@@ -1,5 +1,4 @@
-//! What reading a statement gives: its row and what its slots hold, and the views of it by the
-//! statement's type.
+//! Statements that were read: the row, the values of the slots, and typed views of them.
 
 use std::marker::PhantomData;
 use std::ops::Deref;
@@ -11,33 +10,33 @@ use super::value::{Text, Value};
 use crate::model::{Stated, StepKind};
 use crate::source::Span;
 
-/// A statement as it was read. Two are equal that say the same, wherever they stand.
+/// A statement that was read. Equality ignores spans.
 #[derive(Debug, Clone)]
 pub(crate) struct Reading {
     /// The row it follows.
     pub(crate) row: &'static Row,
-    /// What its slots hold, in the order written; empty where it could not be read.
+    /// The values of its slots, as ordered in the text; empty if it has an error.
     pub(crate) items: Vec<Item>,
     /// From its first word to its last.
     pub(crate) span: Span,
     /// From its first word to the end of its block.
     pub(crate) extent: Span,
-    /// What stands in its block.
+    /// The statements of its block.
     pub(crate) rows: Vec<Reading>,
-    /// Whether it was read without a fault.
+    /// Whether it has no error of its own.
     pub(crate) sound: bool,
-    /// Whether every line of its block was; a block that is not may lack what it seems to lack.
+    /// Whether no line of its block has one; otherwise what seems missing may be there.
     pub(crate) block_sound: bool,
 }
 
-/// A value, its slot and its place.
+/// The value of a slot.
 #[derive(Debug, Clone)]
 pub(crate) struct Item {
-    /// The number of its slot in the row.
+    /// The index of its slot in the row.
     pub(crate) slot: u8,
     /// The value.
     pub(crate) value: Value,
-    /// Its place.
+    /// Its span.
     pub(crate) span: Span,
 }
 
@@ -56,7 +55,7 @@ impl PartialEq for Item {
     }
 }
 
-/// A reading by the type of its statement, so that its slots can be asked for.
+/// A reading with the type of its statement, which gives its slots by name.
 #[derive(Debug)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
@@ -79,28 +78,28 @@ impl<R> Deref for Matched<'_, R> {
 }
 
 impl<'a, R: Statement> Matched<'a, R> {
-    /// What a slot holds, each value with its place.
+    /// The values of a slot, each with its span.
     pub(crate) fn all<T: Capture>(self, slot: Slot<R, T>) -> impl Iterator<Item = (T::Of<'a>, Span)> {
         let own = self.reading.items.iter().filter(move |item| item.slot == slot.at());
         own.filter_map(|item| Some((T::of(&item.value)?, item.span)))
     }
 
-    /// What a slot holds, with its place.
+    /// The value of a slot, with its span.
     pub(crate) fn said<T: Capture>(self, slot: Slot<R, T>) -> Option<(T::Of<'a>, Span)> {
         self.all(slot).next()
     }
 
-    /// What a slot holds.
+    /// The value of a slot.
     pub(crate) fn get<T: Capture>(self, slot: Slot<R, T>) -> Option<T::Of<'a>> {
         self.said(slot).map(|(value, _)| value)
     }
 
-    /// Whether a slot holds anything.
+    /// Whether a slot has a value.
     pub(crate) fn has<T: Capture>(self, slot: Slot<R, T>) -> bool {
         self.reading.items.iter().any(|item| item.slot == slot.at())
     }
 
-    /// The place of what a slot holds, or of the whole statement.
+    /// The span of a slot's value, or of the whole statement.
     pub(crate) fn place<T: Capture>(self, slot: Slot<R, T>) -> Span {
         let item = self.reading.items.iter().find(|item| item.slot == slot.at());
         item.map_or(self.reading.span, |item| item.span)
@@ -108,12 +107,12 @@ impl<'a, R: Statement> Matched<'a, R> {
 }
 
 impl Reading {
-    /// The reading by the type of its statement, if it is one.
+    /// The reading as a statement of this type, if it is one.
     pub(crate) fn view<R: Statement>(&self) -> Option<Matched<'_, R>> {
         R::has(self.row).then_some(Matched { reading: self, row: PhantomData })
     }
 
-    /// Whether it is that statement.
+    /// Whether it is a statement of this type.
     pub(crate) fn is<R: Statement>(&self) -> bool {
         R::has(self.row)
     }
@@ -131,7 +130,7 @@ impl Reading {
         }
     }
 
-    /// A declaration's name and its place.
+    /// A declaration's name, with its span.
     pub(crate) fn name(&self) -> Option<(&str, Span)> {
         self.declares()?;
         self.items.iter().find_map(|item| match &item.value {
@@ -149,12 +148,12 @@ impl Reading {
         })
     }
 
-    /// Whether it and all that stands in it was read without a fault.
+    /// Whether it and all statements in it have no error.
     pub(crate) fn is_sound(&self) -> bool {
         self.sound && self.block_sound && self.rows.iter().all(Reading::is_sound)
     }
 
-    /// Whether one block has room for only one of the two, and the later replaces what was inherited.
+    /// Whether a block allows only one of the two; then the later one replaces an inherited one.
     pub(crate) fn is_one_with(&self, other: &Reading) -> bool {
         let form = |reading: &Reading| reading.items.first().map(|item| item.slot);
         std::ptr::eq(self.row, other.row)
@@ -165,7 +164,7 @@ impl Reading {
             }
     }
 
-    /// Calls `each` with every value of it, those of its clauses too.
+    /// Calls `each` with all its values, clauses included.
     pub(crate) fn values<'a>(&'a self, each: &mut dyn FnMut(&'a Item)) {
         for item in &self.items {
             match &item.value {
@@ -191,13 +190,13 @@ pub(crate) trait Lines<'a>: Sized {
         self.each().next()
     }
 
-    /// What a slot of the statement holds, as the statement states it.
+    /// The value of a slot, with the statement's span.
     fn stated<R: Statement, T: Capture>(self, slot: Slot<R, T>) -> Option<Stated<T::Of<'a>>> {
         let line = self.one::<R>()?;
         Some(Stated::new(line.get(slot)?, line.span))
     }
 
-    /// The texts of a kind of remark.
+    /// The texts of all notes or cautions of a type.
     fn texts<R: Statement>(self, slot: Slot<R, Text>) -> Vec<String> {
         self.each::<R>().filter_map(|line| line.get(slot).map(str::to_owned)).collect()
     }

@@ -1,5 +1,4 @@
-//! The statements of recipes: what stands in a recipe, in its steps, in a chart, and the remarks that
-//! stand almost anywhere.
+//! The statements of recipes, steps and charts, and the notes that almost every block allows.
 
 use super::pattern::Part::{Comma, Either, List, Maybe, Word};
 use super::row::Block;
@@ -17,91 +16,27 @@ const fn step(kind: StepKind) -> Block {
     Block::Step(kind)
 }
 
-/// Steps in which a solution works.
-const BATHS: &[Block] = &[
-    step(StepKind::Presoak),
-    step(StepKind::Develop),
-    step(StepKind::Stop),
-    step(StepKind::Fix),
-    step(StepKind::Bleach),
-    step(StepKind::BleachFix),
-    step(StepKind::Clear),
-    step(StepKind::Wash),
-    step(StepKind::Tone),
-    step(StepKind::Expose),
-    step(StepKind::Rinse),
-];
-/// Steps whose time can go by a chart.
-const CHARTED: &[Block] = &[
-    step(StepKind::Develop),
-    step(StepKind::Stop),
-    step(StepKind::Fix),
-    step(StepKind::Bleach),
-    step(StepKind::BleachFix),
-    step(StepKind::Clear),
-    step(StepKind::Tone),
-];
-/// All steps.
-const STEPS: &[Block] = &[
-    step(StepKind::Warm),
-    step(StepKind::Presoak),
-    step(StepKind::Develop),
-    step(StepKind::Stop),
-    step(StepKind::Fix),
-    step(StepKind::Bleach),
-    step(StepKind::BleachFix),
-    step(StepKind::Clear),
-    step(StepKind::Wash),
-    step(StepKind::Tone),
-    step(StepKind::Expose),
-    step(StepKind::Rinse),
-    step(StepKind::Rest),
-    step(StepKind::Dry),
-];
-/// A recipe, where a statement is for all its steps, and each step.
-const RECIPE_AND_STEPS: &[Block] = &[
-    Block::Recipe,
-    step(StepKind::Warm),
-    step(StepKind::Presoak),
-    step(StepKind::Develop),
-    step(StepKind::Stop),
-    step(StepKind::Fix),
-    step(StepKind::Bleach),
-    step(StepKind::BleachFix),
-    step(StepKind::Clear),
-    step(StepKind::Wash),
-    step(StepKind::Tone),
-    step(StepKind::Expose),
-    step(StepKind::Rinse),
-    step(StepKind::Rest),
-    step(StepKind::Dry),
-];
-/// Where a remark or a caution may stand.
-const REMARKED: &[Block] = &[
-    Block::Film,
-    Block::Solution,
-    Block::Agitation,
-    Block::Tank,
-    Block::Recipe,
-    Block::Bath,
-    Block::Test,
-    Block::Session,
-    Block::Backlog,
-    step(StepKind::Warm),
-    step(StepKind::Presoak),
-    step(StepKind::Develop),
-    step(StepKind::Stop),
-    step(StepKind::Fix),
-    step(StepKind::Bleach),
-    step(StepKind::BleachFix),
-    step(StepKind::Clear),
-    step(StepKind::Wash),
-    step(StepKind::Tone),
-    step(StepKind::Expose),
-    step(StepKind::Rinse),
-    step(StepKind::Rest),
-    step(StepKind::Dry),
-];
+/// Lists of blocks: those of these names, and steps of these kinds.
+macro_rules! blocks {
+    ($($(#[$doc:meta])* $list:ident = [$($block:ident)*] $($kind:ident)*;)*) => {
+        $($(#[$doc])* const $list: &[Block] = &[$(Block::$block,)* $(Block::Step(StepKind::$kind)),*];)*
+    };
+}
+
+blocks! {
+    /// Steps with a solution.
+    BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse;
+    /// Steps whose time can follow a chart.
+    CHARTED = [] Develop Stop Fix Bleach BleachFix Clear Tone;
+    /// All steps.
+    STEPS = [] Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
+    /// Each step, and a recipe, where a statement holds for all its steps.
+    RECIPE_AND_STEPS = [Recipe]
+        Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
+    /// Where a note or a caution is allowed.
+    NOTED = [Film Solution Agitation Tank Recipe Bath Test Session Backlog]
+        Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
+}
 
 rows! { RECIPES;
     UsedFilm { film: FilmName } [film]
@@ -109,26 +44,26 @@ rows! { RECIPES;
     ExposedAt { index: Index } [index]
         "index" RECIPE, Once, "the exposure index it is for", "index 400";
     Without { kind: StepKind, name: OwnName } [kind, Maybe(&[name])]
-        "without" RECIPE, Many, "drops a step that the parent has", "without stop";
+        "without" RECIPE, Many, "drops a step of the parent", "without stop";
     Step { name: OwnName, before: Before, after: After, by: StepKind, by_name: OwnName }
         [Maybe(&[name]), Maybe(&[Either(&[&[before], &[after]]), by, Maybe(&[by_name])])]
         "warm" RECIPE => step(StepKind::Warm), Many, "the dry tank stands in tempered water", "warm {";
         "presoak" RECIPE => step(StepKind::Presoak), Many, "plain water before the first bath", "presoak {";
-        "develop" RECIPE => step(StepKind::Develop), Many, "the image comes", "develop before stop {";
+        "develop" RECIPE => step(StepKind::Develop), Many, "the image appears", "develop before stop {";
         "stop" RECIPE => step(StepKind::Stop), Many, "development ends", "stop {";
-        "fix" RECIPE => step(StepKind::Fix), Many, "what was not developed goes", "fix second after fix {";
-        "bleach" RECIPE => step(StepKind::Bleach), Many, "the silver image goes, or becomes soluble", "bleach {";
+        "fix" RECIPE => step(StepKind::Fix), Many, "undeveloped silver dissolves", "fix second after fix {";
+        "bleach" RECIPE => step(StepKind::Bleach), Many, "the silver image is removed or made soluble", "bleach {";
         "bleach-fix" RECIPE => step(StepKind::BleachFix), Many, "bleach and fixer in one", "bleach-fix {";
         "clear" RECIPE => step(StepKind::Clear), Many, "a clearing bath or a wash aid", "clear after fix {";
         "wash" RECIPE => step(StepKind::Wash), Many, "water takes the chemicals out", "wash {";
         "tone" RECIPE => step(StepKind::Tone), Many, "the image is coloured or protected", "tone {";
         "expose" RECIPE => step(StepKind::Expose), Many, "reversal: light, or a fogging bath", "expose {";
         "rinse" RECIPE => step(StepKind::Rinse), Many, "the last bath, with wetting agent or stabilizer", "rinse {";
-        "rest" RECIPE => step(StepKind::Rest), Many, "the tank is empty and waits", "rest {";
-        "dry" RECIPE => step(StepKind::Dry), Many, "the film hangs", "dry {";
+        "rest" RECIPE => step(StepKind::Rest), Many, "the tank stands empty", "rest {";
+        "dry" RECIPE => step(StepKind::Dry), Many, "the film hangs to dry", "dry {";
     In { water: Water, solution: SolutionName, dilution: Dilution, fate: Use }
         [Either(&[&[water], &[solution, Maybe(&[dilution])]]), Maybe(&[Comma, fate])]
-        "in" BATHS, Once, "the bath: what, how strong, and whether it is kept", "in mq-borax 1+1, one-shot";
+        "in" BATHS, Once, "its bath: the solution, its dilution, and whether it is kept", "in mq-borax 1+1, one-shot";
     Chart {} []
         "chart" CHARTED => Block::Chart, Once, "its time by the temperature, in place of `time`", "chart {";
     Point { at: Temperature, time: ChartTime } [at, time]
@@ -142,22 +77,22 @@ rows! { RECIPES;
         "time" STEPS, Once, "its time; at a temperature, by the clearing time, or for each side of the film",
         "time 3 x clearing, at least 4:00";
     Between { low: Temperature, high: Temperature } [low, Word("and"), high]
-        "between" RECIPE_AND_STEPS, Once, "the temperatures it may have", "between 18 C and 24 C";
+        "between" RECIPE_AND_STEPS, Once, "the allowed temperatures", "between 18 C and 24 C";
     Within { difference: Difference } [difference]
-        "within" STEPS, Once, "how far it may stray from its temperature", "within 0.15 C";
+        "within" STEPS, Once, "how far its temperature may vary", "within 0.15 C";
     At { temperature: Temperature } [temperature]
-        "at" STEPS, Once, "the temperature it has, whatever the room's", "at 37.8 C";
+        "at" STEPS, Once, "its own temperature, whatever the evening's", "at 37.8 C";
     Agitate { clause: AgitationClause, scheme: AgitationName } [Either(&[&[List(&[clause])], &[scheme]])]
-        "agitate" BATHS, Once, "how the film is moved: a scheme's name, or the scheme itself",
+        "agitate" BATHS, Once, "the agitation: a scheme's name, or the scheme itself",
         "agitate first 30 s, then 10 s every 1 min";
     Fills { inversions: Count } [List(&[inversions]), Word("inversions")]
-        "fills" WASH, Once, "changes of water, each with so many inversions", "fills 5, 10, 20 inversions";
+        "fills" WASH, Once, "changes of water, with the inversions of each", "fills 5, 10, 20 inversions";
     Soak { time: model::Time, changes: Count } [time, Word("x"), changes]
-        "soak" WASH, Once, "changes of water, each left for a time", "soak 5:00 x 6";
+        "soak" WASH, Once, "changes of water, each left for this time", "soak 5:00 x 6";
     Flow { flow: model::Flow } [flow]
         "flow" WASH, Once, "running water, for the step's `time`", "flow 2 l/min";
     Handling { time: Moment } [time]
-        "handling" STEPS, Once, "what passes before its pour", "handling 2:00";
+        "handling" STEPS, Once, "the time before its pour", "handling 2:00";
     Light { safe: Safe, light: Text } [Either(&[&[safe], &[light]])]
         "light" STEPS, OnceEach, "from here on light is safe; or what light to expose to", "light safe";
     Fill { time: Moment } [time]
@@ -168,11 +103,11 @@ rows! { RECIPES;
         "clock" BATHS, Once, "whether its time runs from the first drop or from the tank being full",
         "clock from pour";
     Note { text: Text } [text]
-        "note" REMARKED, Many, "a remark for the card", "note \"keep this one away from the window\"";
+        "note" NOTED, Many, "a note for the card", "note \"keep this one away from the window\"";
     Caution { text: Text } [text]
-        "caution" REMARKED, Many, "a caution of one's own; it comes first on the card",
+        "caution" NOTED, Many, "your own caution; it comes first on the card",
         "caution \"gloves: this developer sensitises the skin\"";
     Source { text: Text } [text]
-        "source" &[Block::Film, Block::Solution, Block::Agitation, Block::Recipe], Many, "where it is from",
+        "source" &[Block::Film, Block::Solution, Block::Agitation, Block::Recipe], Many, "its source",
         "source \"common practice, no source\"";
 }

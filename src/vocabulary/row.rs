@@ -1,4 +1,6 @@
-//! What a row of the table is: one statement of the language.
+//! A row of the table: one statement of the language.
+
+use std::borrow::Cow;
 
 use super::kind::{Declared, Kind};
 use super::pattern::{Form, Part, pattern_text};
@@ -7,19 +9,19 @@ use crate::model::StepKind;
 /// One statement of the language.
 #[derive(Debug)]
 pub struct Row {
-    /// Its word; empty for the lines of a chart and of a formula, which begin with a value.
+    /// Its first word; empty for the lines of a chart or a formula, which begin with a value.
     pub word: &'static str,
-    /// Where it may stand.
+    /// The blocks that allow it.
     pub blocks: &'static [Block],
     /// What follows the word.
     pub takes: &'static [Part],
     /// The block that it opens.
     pub opens: Option<Block>,
-    /// How often it may stand in one block.
+    /// How often a block may have it.
     pub often: Often,
-    /// What it means, in one line.
+    /// Its meaning, in one line.
     pub meaning: &'static str,
-    /// An example, as it stands in a recipe.
+    /// An example, as a recipe has it.
     pub example: &'static str,
 }
 
@@ -44,11 +46,7 @@ impl Row {
             Part::Slot(_, Form::Clause(rows)) => {
                 words.extend(rows().iter().map(|row| row.word).filter(|word| !word.is_empty()));
             }
-            Part::Slot(_, Form::Value(_))
-            | Part::Comma
-            | Part::Maybe(_)
-            | Part::Either(_)
-            | Part::List(_) => {}
+            _ => {}
         });
         words
     }
@@ -66,7 +64,7 @@ impl Row {
     }
 }
 
-/// Where a statement can stand.
+/// A kind of block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Block {
     /// The file itself.
@@ -97,18 +95,18 @@ pub enum Block {
     Backlog,
 }
 
-/// How often a statement may stand in one block.
+/// How often a block may have a statement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Often {
     /// Exactly once.
     Must,
     /// At most once.
     Once,
-    /// At most once in each of its forms, which the first value tells apart.
+    /// At most once for each slot that may come first.
     OnceEach,
     /// At least once.
     Some,
-    /// As often as one likes.
+    /// Any number of times.
     Many,
 }
 
@@ -127,55 +125,45 @@ impl Often {
 }
 
 impl Block {
-    /// The declaration that it is the block of.
+    /// What its header declares.
     #[must_use]
     pub fn declares(self) -> Option<Declared> {
+        Some(match self {
+            Block::Film => Declared::Film,
+            Block::Solution => Declared::Solution,
+            Block::Agitation => Declared::Agitation,
+            Block::Tank => Declared::Tank,
+            Block::Recipe => Declared::Recipe,
+            Block::Bath => Declared::Bath,
+            Block::Test => Declared::Test,
+            Block::Session => Declared::Session,
+            Block::Backlog => Declared::Backlog,
+            Block::File | Block::Formula | Block::Chart | Block::Step(_) => return None,
+        })
+    }
+
+    /// Its name with an article.
+    #[must_use]
+    pub fn words(self) -> Cow<'static, str> {
         match self {
-            Block::Film => Some(Declared::Film),
-            Block::Solution => Some(Declared::Solution),
-            Block::Agitation => Some(Declared::Agitation),
-            Block::Tank => Some(Declared::Tank),
-            Block::Recipe => Some(Declared::Recipe),
-            Block::Bath => Some(Declared::Bath),
-            Block::Test => Some(Declared::Test),
-            Block::Session => Some(Declared::Session),
-            Block::Backlog => Some(Declared::Backlog),
-            Block::File | Block::Formula | Block::Chart | Block::Step(_) => None,
+            Block::File => "a file".into(),
+            Block::Formula => "a formula".into(),
+            Block::Chart => "a chart".into(),
+            Block::Step(StepKind::Expose) => "an expose step".into(),
+            Block::Step(kind) => format!("a {} step", kind.word()).into(),
+            _ => self.declares().map_or("", Declared::words).into(),
         }
     }
 
-    /// What people call it, with its article.
+    /// The column, from its indentation on, at which the values of its lines begin in the standard layout. It does not
+    /// depend on the lines, so that a change of one line moves no other. A longer word has one space after it.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn column(self) -> usize {
         match self {
-            Block::File => "a file",
-            Block::Film => "a film",
-            Block::Solution => "a solution",
-            Block::Formula => "a formula",
-            Block::Agitation => "an agitation",
-            Block::Tank => "a tank",
-            Block::Recipe => "a recipe",
-            Block::Chart => "a chart",
-            Block::Bath => "a bath",
-            Block::Test => "a test",
-            Block::Session => "a session",
-            Block::Backlog => "a backlog",
-            Block::Step(kind) => match kind {
-                StepKind::Warm => "a warm step",
-                StepKind::Presoak => "a presoak step",
-                StepKind::Develop => "a develop step",
-                StepKind::Stop => "a stop step",
-                StepKind::Fix => "a fix step",
-                StepKind::Bleach => "a bleach step",
-                StepKind::BleachFix => "a bleach-fix step",
-                StepKind::Clear => "a clear step",
-                StepKind::Wash => "a wash step",
-                StepKind::Tone => "a tone step",
-                StepKind::Expose => "an expose step",
-                StepKind::Rinse => "a rinse step",
-                StepKind::Rest => "a rest step",
-                StepKind::Dry => "a dry step",
-            },
+            Block::File => 0,
+            Block::Chart => 7,
+            Block::Formula => 17,
+            _ => 10,
         }
     }
 }

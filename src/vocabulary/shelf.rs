@@ -1,4 +1,4 @@
-//! The statements of what stands on the shelf: films, and solutions with their formulas.
+//! The statements of films, and of solutions with their formulas.
 
 use super::pattern::Part::{Either, List, Maybe, Word};
 use super::row::Block;
@@ -25,7 +25,7 @@ rows! { SHELF;
     Parts { part: OwnName } [List(&[part])]
         "parts" SOLUTION, Once, "the bottles it comes in, in the order of its dilution", "parts a, b";
     Formula { part: OwnName, makes: Volume } [Maybe(&[part]), Word("for"), makes]
-        "formula" SOLUTION => Block::Formula, Many, "how so much of it, or of one of its bottles, is made",
+        "formula" SOLUTION => Block::Formula, Many, "the ingredients for this volume of it, or of one of its bottles",
         "formula for 1 l {";
     FormulaLine {
         water: Water, ingredient: Substance, mark: Volume, mass: Mass, volume: Volume, per_litre: Measure,
@@ -44,21 +44,21 @@ rows! { SHELF;
         "an ingredient, in the order of dissolving; a salt with its state, water up to the mark last",
         "sodium-sulfite 100 g anhydrous";
     Contains { ingredient: Substance } [List(&[ingredient])]
-        "contains" SOLUTION, Once, "what a bought one has in it, for its cautions",
+        "contains" SOLUTION, Once, "the ingredients of a bought solution, for its cautions",
         "contains ammonium-thiosulfate, acetic-acid";
     Needs { volume: Volume } [volume, Word("per"), Word("roll")]
-        "needs" SOLUTION, Once, "the least of it, undiluted, for one roll (80 square inches)",
+        "needs" SOLUTION, Once, "the smallest amount of it, undiluted, for one roll (80 square inches)",
         "needs 250 ml per roll";
     Treats { rolls: Count, per: Volume, at: Dilution }
         [rolls, Word("rolls"), Word("per"), per, Maybe(&[Word("at"), at])]
-        "treats" SOLUTION, Many, "how many rolls so much working solution treats before it is spent",
+        "treats" SOLUTION, Many, "how many rolls this volume of working solution treats before it is exhausted",
         "treats 10 rolls per 1 l at 1+4";
     Extend { by: Share, rolls: Count } [by, Word("per"), rolls, Word("rolls")]
         "extend" SOLUTION, Once, "how its time grows with the rolls it has treated", "extend 10 % per 4 rolls";
     Replenish { volume: Volume } [volume, Word("per"), Word("roll")]
         "replenish" SOLUTION, Once, "what is added after each roll", "replenish 25 ml per roll";
     Rate { factor: Number, interval: Difference } [factor, Word("per"), interval]
-        "rate" SOLUTION, Once, "by what its time is divided when it is so much warmer", "rate 2.4 per 10 C";
+        "rate" SOLUTION, Once, "the factor by which its time shortens for this rise of temperature", "rate 2.4 per 10 C";
     Keeps { time: Keeping } [time]
         "keeps" SOLUTION, Once, "how long it keeps once mixed", "keeps 6 months";
 }

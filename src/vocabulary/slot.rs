@@ -1,5 +1,5 @@
-//! Statements as types, and their slots as typed constants: a slot that a statement does not have, or
-//! that its pattern lacks, does not compile.
+//! Statements as types with their slots as typed constants. A slot that its statement or its pattern lacks does not
+//! compile.
 
 use std::marker::PhantomData;
 
@@ -9,10 +9,10 @@ use super::value::Value;
 
 /// A statement of the language.
 pub(crate) trait Statement: 'static {
-    /// Its rows of the table: one, or several that have one pattern.
+    /// Its rows of the table: one, or several with the same pattern.
     fn rows() -> &'static [Row];
 
-    /// Whether a row is one of its own.
+    /// Whether a row is one of them.
     fn has(row: &'static Row) -> bool {
         Self::rows().as_ptr_range().contains(&std::ptr::from_ref(row))
     }
@@ -20,9 +20,9 @@ pub(crate) trait Statement: 'static {
 
 /// What a slot can hold.
 pub(crate) trait Capture: 'static {
-    /// The value as it is taken from a reading.
+    /// The type of the value in a reading.
     type Of<'a>;
-    /// How it is written.
+    /// What a slot of this type holds.
     const FORM: Form;
     /// The row of such a value alone.
     const ROW: &'static Row = &Row {
@@ -57,7 +57,7 @@ impl<R, T> Clone for Slot<R, T> {
 impl<R, T> Copy for Slot<R, T> {}
 
 impl<R, T: Capture> Slot<R, T> {
-    /// The slot of that name among those of its row.
+    /// The slot of this name among those of its row.
     pub(super) const fn new(row: &'static str, slots: &[&str], name: &str) -> Slot<R, T> {
         let (mut left, mut at) = (slots, 0);
         while let [first, rest @ ..] = left
@@ -68,18 +68,18 @@ impl<R, T: Capture> Slot<R, T> {
         Slot { place: Place { row, at }, types: PhantomData }
     }
 
-    /// Its number in its row.
+    /// Its index in its row.
     pub(super) fn at(self) -> u8 {
         self.place.at
     }
 
-    /// The part of the pattern that it is.
+    /// Its part of the pattern.
     pub(super) const fn part(self) -> Part {
         Part::Slot(self.place, T::FORM)
     }
 }
 
-/// Makes statements: of each a type with a constant for every slot, its pattern, and its rows.
+/// Defines statements: for each a type, a constant for each slot, its pattern and its rows.
 ///
 /// ```text
 /// rows! { LIST;
@@ -88,7 +88,7 @@ impl<R, T: Capture> Slot<R, T> {
 /// }
 /// ```
 ///
-/// A row that opens a block says which behind its blocks: `FILE => Block::Film`.
+/// A row that opens a block names it after its blocks: `FILE => Block::Film`.
 macro_rules! rows {
     ($list:ident; $(
         $name:ident { $($slot:ident: $type:ty),* $(,)? } [$($part:expr),* $(,)?]
@@ -102,12 +102,11 @@ macro_rules! rows {
 
             #[allow(non_upper_case_globals, reason = "a slot is written like the field that it is")]
             impl $name {
-                const PATH: &'static str = concat!(module_path!(), "::", stringify!($name));
                 const SLOTS: &'static [&'static str] = &[$(stringify!($slot)),*];
                 $(
                     #[doc = concat!("The slot `", stringify!($slot), "`.")]
                     pub(crate) const $slot: $crate::vocabulary::slot::Slot<$name, $type> =
-                        $crate::vocabulary::slot::Slot::new($name::PATH, $name::SLOTS, stringify!($slot));
+                        $crate::vocabulary::slot::Slot::new(stringify!($name), $name::SLOTS, stringify!($slot));
                 )*
                 const TAKES: &'static [$crate::vocabulary::pattern::Part] = {
                     $(const $slot: $crate::vocabulary::pattern::Part = $name::$slot.part();)*
@@ -131,7 +130,7 @@ macro_rules! rows {
             }
 
             const _: () = assert!(
-                $crate::vocabulary::slot::fits($name::TAKES, $name::PATH, $name::SLOTS),
+                $crate::vocabulary::slot::fits($name::TAKES, stringify!($name), $name::SLOTS),
                 "a pattern has each slot of its statement, and no slot of another",
             );
         )*
@@ -148,7 +147,7 @@ macro_rules! list {
     };
 }
 
-/// The block that a row opens, if it does.
+/// The block that a row opens, or `None`.
 macro_rules! opens {
     () => {
         None
@@ -162,66 +161,23 @@ pub(super) use {list, opens, rows};
 
 /// Whether a pattern has each of these slots of a row, and no slot of another row.
 pub(super) const fn fits(parts: &[Part], row: &str, slots: &[&str]) -> bool {
-    let (mut left, mut at) = (slots, 0);
-    while let [_, rest @ ..] = left {
-        if !has(parts, at) {
-            return false;
-        }
-        (left, at) = (rest, at + 1);
-    }
-    is_own(parts, row)
+    slots_in(parts, row) == (1 << slots.len()) - 1
 }
 
-/// Whether a pattern has the slot of that number.
-const fn has(parts: &[Part], at: u8) -> bool {
-    let mut left = parts;
+/// The slots in a pattern, a bit for each by its index; the highest bit for a slot of another row.
+const fn slots_in(parts: &[Part], row: &str) -> u64 {
+    let (mut left, mut slots) = (parts, 0);
     while let [first, rest @ ..] = left {
-        let found = match first {
-            Part::Word(_) | Part::Comma => false,
-            Part::Slot(place, _) => place.at == at,
-            Part::Maybe(inner) | Part::List(inner) => has(inner, at),
-            Part::Either(ways) => {
-                let mut ways = *ways;
-                let mut found = false;
-                while let [way, others @ ..] = ways {
-                    found |= has(way, at);
-                    ways = others;
-                }
-                found
-            }
+        slots |= match first {
+            Part::Word(_) | Part::Comma => 0,
+            Part::Slot(place, _) => 1 << if same(place.row, row) { place.at } else { 63 },
+            Part::Maybe(inner) | Part::List(inner) => slots_in(inner, row),
+            Part::Either([]) => 0,
+            Part::Either([way, ways @ ..]) => slots_in(way, row) | slots_in(&[Part::Either(ways)], row),
         };
-        if found {
-            return true;
-        }
         left = rest;
     }
-    false
-}
-
-/// Whether every slot of a pattern is one of that row.
-const fn is_own(parts: &[Part], row: &str) -> bool {
-    let mut left = parts;
-    while let [first, rest @ ..] = left {
-        let own = match first {
-            Part::Word(_) | Part::Comma => true,
-            Part::Slot(place, _) => same(place.row, row),
-            Part::Maybe(inner) | Part::List(inner) => is_own(inner, row),
-            Part::Either(ways) => {
-                let mut ways = *ways;
-                let mut own = true;
-                while let [way, others @ ..] = ways {
-                    own &= is_own(way, row);
-                    ways = others;
-                }
-                own
-            }
-        };
-        if !own {
-            return false;
-        }
-        left = rest;
-    }
-    true
+    slots
 }
 
 const fn same(one: &str, other: &str) -> bool {

@@ -1,14 +1,14 @@
-//! 'Did you mean': the known word nearest to one that is not known.
+//! Suggestions: the known word nearest to an unknown one.
 
 use super::table::rows;
 use crate::source::Diagnostic;
 
-/// Nobody types a longer word by mistake for another, and comparing two costs the product of their letters.
+/// Comparing two words costs the product of their letters, so a longer word gets no suggestion.
 const LETTERS_MAX: usize = 40;
 
-/// The nearest of `known`, if it is within two slips of the pen and a third of the word's length; on
-/// a draw the first. Case and underscores are no slip; in a word of one or two letters nothing else is
-/// let pass, since it would match anything; past forty letters nothing is looked for.
+/// The nearest of `known` within two edits and a third of the word's length; of several the first.
+///
+/// Case and underscores cost nothing. A word of one or two letters gets no edit, since it would match anything.
 #[must_use]
 pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if word.chars().nth(LETTERS_MAX).is_some() {
@@ -26,7 +26,7 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
-/// A fault with the known words nearest to the unknown one as its fixes; with that help, if none is near.
+/// The diagnostic with a fix for each nearest known word, or with this help if none is near.
 ///
 /// The fix is certain if the words differ in case alone, or by at most one letter in four where every other known word
 /// differs by two letters more and no statement of another block is as near: `fils` is as near to `fill` as to `fills`.

@@ -1,4 +1,4 @@
-//! The whole table of statements, from its parts.
+//! The whole table of statements.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -15,7 +15,7 @@ pub fn rows() -> impl Iterator<Item = &'static Row> {
     TABLE.iter().copied()
 }
 
-/// The rows that may stand in a block.
+/// The rows that a block allows.
 pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
     BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
@@ -26,7 +26,7 @@ pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
     rows_of(block).find(|row| row.word == word).filter(|_| !word.is_empty())
 }
 
-/// The row of the lines of a block that begin with a value.
+/// The row of a block's lines that begin with a value.
 #[must_use]
 pub fn line_of(block: Block) -> Option<&'static Row> {
     rows_of(block).find(|row| row.word.is_empty())
@@ -47,7 +47,7 @@ static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     parts.into_iter().flatten().flat_map(|rows| rows()).collect()
 });
 
-/// The rows of each block, gathered once: every line of every file looks its row up.
+/// The rows of each block; every line of every file needs them.
 static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
     for row in rows() {

@@ -1,4 +1,4 @@
-//! The statements of tanks and of how the film is moved in them.
+//! The statements of tanks and of agitation.
 
 use std::sync::LazyLock;
 
@@ -13,18 +13,18 @@ const TANK: &[Block] = &[Block::Tank];
 
 rows! { TANKS;
     First { amount: Amount } [amount]
-        "first" AGITATION, Once, "how long the film moves from the tank being full on", "first 30 s";
+        "first" AGITATION, Once, "how long to agitate once the tank is full", "first 30 s";
     Then { amount: Amount, every: Time } [amount, Word("every"), every]
-        "then" AGITATION, Once, "how long it moves thereafter, at every whole period of the step's clock",
+        "then" AGITATION, Once, "how long to agitate after that, at each full period of the step's clock",
         "then 10 s every 1 min";
     Continuous {} []
-        "continuous" AGITATION, Once, "it moves all the time", "continuous";
+        "continuous" AGITATION, Once, "agitation without a pause", "continuous";
     Still {} []
-        "none" AGITATION, Once, "it does not move at all", "none";
+        "none" AGITATION, Once, "no agitation", "none";
     AtTimes { time: Moment, amount: Amount } [List(&[time]), Word("for"), amount]
-        "at" AGITATION, Once, "it moves at these times of the step's clock", "at 0:00, 30:00 for 30 s";
+        "at" AGITATION, Once, "agitation at these times of the step's clock", "at 0:00, 30:00 for 30 s";
     Turning { speed: model::Speed } [speed]
-        "rotary" AGITATION, Once, "it turns in a drum on its side", "rotary 60 rpm";
+        "rotary" AGITATION, Once, "rotation in a drum on its side", "rotary 60 rpm";
     By { motion: Motion } [motion]
         "by" AGITATION, Once, "the motion", "by inversion";
     Inversion { time: Time } [time]
@@ -33,20 +33,20 @@ rows! { TANKS;
         "knock" AGITATION, Once, "when the tank is knocked against air bells", "knock after each";
     Reels { format: Format, most: Count, each: Volume }
         [format, Word("x"), most, Comma, each, Word("each")]
-        "reels" TANK, Some, "how many reels or sheets of a format it takes, and what covers each",
+        "reels" TANK, Some, "how many reels or sheets of a format it holds, and the volume that covers each",
         "reels 120 x 5, 500 ml each";
     Rotary { volume: Volume } [volume]
-        "rotary" TANK, Once, "what it takes when it turns on its side", "rotary 300 ml";
+        "rotary" TANK, Once, "its volume when it turns on its side", "rotary 300 ml";
     Holds { volume: Volume } [volume]
         "holds" TANK, Once, "the most it holds", "holds 2.6 l";
     TankFill { whole: Whole, time: Moment }
         [Either(&[&[whole, Maybe(&[Comma, time])], &[time, Maybe(&[Comma, whole])]])]
-        "fill" TANK, Once, "how long it takes to fill, and whether it is always filled whole", "fill 25 s";
+        "fill" TANK, Once, "how long it takes to fill, and whether it is always filled completely", "fill 25 s";
     TankDrain { time: Moment } [time]
         "drain" TANK, Once, "how long it takes to drain", "drain 20 s";
 }
 
-// What stands only within other statements.
+// Clauses of other statements.
 rows! { NONE;
     AmountOf { time: Time, count: Count } [Either(&[&[time], &[count, Word("inversions")]])]
         "" &[], Once, "how long, or how often", "30 s";
@@ -54,13 +54,13 @@ rows! { NONE;
         "" &[], Once, "how long it moves, and how often", "10 s every 1 min";
 }
 
-/// The row of an amount.
+/// The row of an amount of agitation.
 pub(super) fn amounts() -> &'static [&'static Row] {
     static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| AmountOf::rows().iter().collect());
     &ROWS
 }
 
-/// The rows of a clause of an agitation: those of its block, and a period without `then`.
+/// The rows of an agitation's clauses: those of its block, and a period without `then`.
 pub(super) fn agitation_clauses() -> &'static [&'static Row] {
     static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
         let own = TANKS.iter().flat_map(|rows| rows()).filter(|row| row.blocks == AGITATION);

@@ -1,5 +1,4 @@
-//! Units: what each is in base units, the other spellings that are certain, and the words that mean
-//! two things and are therefore let through by no statement.
+//! Units: each in base units, other spellings, and the words that mean several units, which are errors.
 
 /// What a unit measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,13 +26,15 @@ pub enum Dimension {
 /// A unit as recipes write it.
 #[derive(Debug)]
 pub struct Unit {
-    /// How it is spelled.
+    /// Its spelling.
     pub word: &'static str,
     /// What it measures.
     pub dimension: Dimension,
-    /// How many base units it is, exactly.
+    /// Its exact size in base units.
     pub factor: i64,
 }
+
+use Dimension::{Flow, Keeping, Mass, MassPerLitre, Temperature, Time, Turning, Volume, VolumePerLitre};
 
 const fn row(word: &'static str, dimension: Dimension, factor: i64) -> Unit {
     Unit { word, dimension, factor }
@@ -41,42 +42,42 @@ const fn row(word: &'static str, dimension: Dimension, factor: i64) -> Unit {
 
 /// Exact by definition: NIST Handbook 44 appendix C, NIST SP 811 appendix B.8.
 const UNITS: &[Unit] = &[
-    row("s", Dimension::Time, 1_000),
-    row("min", Dimension::Time, 60_000),
-    row("h", Dimension::Time, 3_600_000),
-    row("days", Dimension::Keeping, 1),
-    row("weeks", Dimension::Keeping, 1),
-    row("months", Dimension::Keeping, 1),
-    row("years", Dimension::Keeping, 1),
-    row("C", Dimension::Temperature, 1),
-    row("F", Dimension::Temperature, 1),
-    row("ml", Dimension::Volume, 1_000_000_000_000),
-    row("l", Dimension::Volume, 1_000_000_000_000_000),
-    row("us-fl-oz", Dimension::Volume, 29_573_529_562_500),
-    row("us-pt", Dimension::Volume, 473_176_473_000_000),
-    row("us-qt", Dimension::Volume, 946_352_946_000_000),
-    row("us-gal", Dimension::Volume, 3_785_411_784_000_000),
-    row("imp-fl-oz", Dimension::Volume, 28_413_062_500_000),
-    row("imp-pt", Dimension::Volume, 568_261_250_000_000),
-    row("imp-qt", Dimension::Volume, 1_136_522_500_000_000),
-    row("imp-gal", Dimension::Volume, 4_546_090_000_000_000),
-    row("mg", Dimension::Mass, 1_000_000_000),
-    row("g", Dimension::Mass, 1_000_000_000_000),
-    row("kg", Dimension::Mass, 1_000_000_000_000_000),
-    row("av-oz", Dimension::Mass, 28_349_523_125_000),
-    row("grain", Dimension::Mass, 64_798_910_000),
-    row("lb", Dimension::Mass, 453_592_370_000_000),
-    row("g/l", Dimension::MassPerLitre, 1_000_000_000_000),
-    row("ml/l", Dimension::VolumePerLitre, 1_000_000_000_000),
-    row("l/min", Dimension::Flow, 1_000_000_000_000_000),
-    row("rpm", Dimension::Turning, 1),
+    row("s", Time, 1_000),
+    row("min", Time, 60_000),
+    row("h", Time, 3_600_000),
+    row("days", Keeping, 1),
+    row("weeks", Keeping, 1),
+    row("months", Keeping, 1),
+    row("years", Keeping, 1),
+    row("C", Temperature, 1),
+    row("F", Temperature, 1),
+    row("ml", Volume, 1_000_000_000_000),
+    row("l", Volume, 1_000_000_000_000_000),
+    row("us-fl-oz", Volume, 29_573_529_562_500),
+    row("us-pt", Volume, 473_176_473_000_000),
+    row("us-qt", Volume, 946_352_946_000_000),
+    row("us-gal", Volume, 3_785_411_784_000_000),
+    row("imp-fl-oz", Volume, 28_413_062_500_000),
+    row("imp-pt", Volume, 568_261_250_000_000),
+    row("imp-qt", Volume, 1_136_522_500_000_000),
+    row("imp-gal", Volume, 4_546_090_000_000_000),
+    row("mg", Mass, 1_000_000_000),
+    row("g", Mass, 1_000_000_000_000),
+    row("kg", Mass, 1_000_000_000_000_000),
+    row("av-oz", Mass, 28_349_523_125_000),
+    row("grain", Mass, 64_798_910_000),
+    row("lb", Mass, 453_592_370_000_000),
+    row("g/l", MassPerLitre, 1_000_000_000_000),
+    row("ml/l", VolumePerLitre, 1_000_000_000_000),
+    row("l/min", Flow, 1_000_000_000_000_000),
+    row("rpm", Turning, 1),
 ];
 
-/// Other spellings that are read without a word, and written as the unit by the tidy form.
+/// Other spellings that are accepted; `tidy` writes the unit.
 const ACCEPTED: &[(&str, &str)] =
     &[("°C", "C"), ("°F", "F"), ("day", "days"), ("week", "weeks"), ("month", "months"), ("year", "years")];
 
-/// Other spellings that can mean only one thing.
+/// Other spellings that can mean only one unit.
 #[rustfmt::skip]
 const SPELLINGS: &[(&str, &str)] = &[
     ("celcius", "C"), ("Celcius", "C"), ("degC", "C"), ("degF", "F"), ("c", "C"), ("f", "F"),
@@ -100,7 +101,7 @@ const SPELLINGS: &[(&str, &str)] = &[
 pub struct Ambiguous {
     /// The word.
     pub word: &'static str,
-    /// What it can mean: the unit to write, and in words.
+    /// Each unit to write, with its explanation.
     pub readings: &'static [(&'static str, &'static str)],
 }
 
@@ -118,27 +119,31 @@ const GRAINS: &[(&str, &str)] = &[("grain", "64.8 mg"), ("g", "a gram")];
 
 const DEGREES: &[(&str, &str)] = &[("C", "degrees Celsius"), ("F", "degrees Fahrenheit")];
 
+const fn many(word: &'static str, readings: &'static [(&'static str, &'static str)]) -> Ambiguous {
+    Ambiguous { word, readings }
+}
+
 const AMBIGUOUS: &[Ambiguous] = &[
-    Ambiguous { word: "oz", readings: OUNCES },
-    Ambiguous { word: "ounce", readings: OUNCES },
-    Ambiguous { word: "ounces", readings: OUNCES },
-    Ambiguous { word: "fl-oz", readings: FLUID_OUNCES },
-    Ambiguous { word: "floz", readings: FLUID_OUNCES },
-    Ambiguous { word: "pt", readings: PINTS },
-    Ambiguous { word: "pint", readings: PINTS },
-    Ambiguous { word: "pints", readings: PINTS },
-    Ambiguous { word: "qt", readings: QUARTS },
-    Ambiguous { word: "quart", readings: QUARTS },
-    Ambiguous { word: "quarts", readings: QUARTS },
-    Ambiguous { word: "gal", readings: GALLONS },
-    Ambiguous { word: "gallon", readings: GALLONS },
-    Ambiguous { word: "gallons", readings: GALLONS },
-    Ambiguous { word: "fl", readings: FLUID_OUNCES },
-    Ambiguous { word: "G", readings: GRAMS_OR_GALLONS },
-    Ambiguous { word: "gr", readings: GRAINS },
-    Ambiguous { word: "°", readings: DEGREES },
-    Ambiguous { word: "deg", readings: DEGREES },
-    Ambiguous { word: "degrees", readings: DEGREES },
+    many("oz", OUNCES),
+    many("ounce", OUNCES),
+    many("ounces", OUNCES),
+    many("fl-oz", FLUID_OUNCES),
+    many("floz", FLUID_OUNCES),
+    many("pt", PINTS),
+    many("pint", PINTS),
+    many("pints", PINTS),
+    many("qt", QUARTS),
+    many("quart", QUARTS),
+    many("quarts", QUARTS),
+    many("gal", GALLONS),
+    many("gallon", GALLONS),
+    many("gallons", GALLONS),
+    many("fl", FLUID_OUNCES),
+    many("G", GRAMS_OR_GALLONS),
+    many("gr", GRAINS),
+    many("°", DEGREES),
+    many("deg", DEGREES),
+    many("degrees", DEGREES),
 ];
 
 /// All units, in the order of the reference.
@@ -147,7 +152,7 @@ pub fn units() -> &'static [Unit] {
     UNITS
 }
 
-/// The unit of that spelling, or of one that is read as it.
+/// The unit of this spelling, if it is accepted.
 #[must_use]
 pub fn unit(word: &str) -> Option<&'static Unit> {
     let spelled = |word: &str| UNITS.iter().find(|unit| unit.word == word);
@@ -155,7 +160,7 @@ pub fn unit(word: &str) -> Option<&'static Unit> {
     spelled(word).or_else(|| accepted().and_then(|(_, right)| spelled(right)))
 }
 
-/// The unit that another spelling certainly means.
+/// The unit that another spelling means, which a recipe must not use.
 #[must_use]
 pub fn respelled(word: &str) -> Option<&'static Unit> {
     SPELLINGS.iter().find(|(spelling, _)| *spelling == word).and_then(|(_, right)| unit(right))

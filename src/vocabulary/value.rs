@@ -1,4 +1,4 @@
-//! The values that slots hold: how each is written, and how it is taken from a reading.
+//! The values of slots, and the types by which a slot gives them.
 
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
@@ -14,7 +14,7 @@ use crate::model::{
 /// What a slot of a statement holds.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Value {
-    /// Which of the slot's choices.
+    /// The index of a choice.
     Choice(usize),
     Count(u32),
     Number(Number),
@@ -32,7 +32,7 @@ pub(crate) enum Value {
     Speed(Speed),
     Date(Date),
     Text(String),
-    /// A name given here, or known only here.
+    /// A new name, or one of this declaration alone.
     Name(String),
     /// The name of something declared.
     Mention(Declared, String),
@@ -43,58 +43,86 @@ pub(crate) enum Value {
     Clause(Box<Reading>),
 }
 
-/// Gives types their form and their value; those in brackets are made here, for want of one in the model.
-macro_rules! captures {
-    ($($life:lifetime [$($type:ident)?] $($model:ty)?, $of:ty, $form:expr, $pattern:pat => $value:expr;)*) => {
-        $(captures! { @one $life [$($type)?] [$($model)?], $of, $form, $pattern => $value })*
-    };
-    (@one $life:lifetime [$type:ident] [], $of:ty, $form:expr, $pattern:pat => $value:expr) => {
+/// Types that stand for a kind of value whose own type is used by another kind too.
+macro_rules! markers {
+    ($($type:ident)*) => { $(
         #[derive(Debug, Clone, Copy)]
         pub(crate) enum $type {}
-        captures! { @one $life [] [$type], $of, $form, $pattern => $value }
-    };
-    (@one $life:lifetime [] [$type:ty], $of:ty, $form:expr, $pattern:pat => $value:expr) => {
-        impl Capture for $type {
-            type Of<$life> = $of;
-            const FORM: Form = Form::Value($form);
-            fn of<$life>(value: &$life Value) -> Option<$of> {
-                if let $pattern = value { Some($value) } else { None }
-            }
-        }
-    };
+    )* };
 }
 
-captures! {
-    'a [Count], u32, Kind::Count, Value::Count(count) => *count;
-    'a [Index], u32, Kind::Index, Value::Count(count) => *count;
-    'a [] Number, Number, Kind::Number, Value::Number(number) => *number;
-    'a [] Time, Time, Kind::Time, Value::Time(time) => *time;
-    'a [Moment], Time, Kind::Moment, Value::Time(time) => *time;
-    'a [ChartTime], Time, Kind::ChartTime, Value::Time(time) => *time;
-    'a [] Keeping, Keeping, Kind::Keeping, Value::Keeping(keeping) => *keeping;
-    'a [] Temperature, Temperature, Kind::Temperature, Value::Temperature(temperature) => *temperature;
-    'a [Tap], Temperature, Kind::Tap, Value::Temperature(temperature) => *temperature;
-    'a [] Difference, Difference, Kind::Difference, Value::Difference(difference) => *difference;
-    'a [] Volume, Volume, Kind::Volume, Value::Volume(volume) => *volume;
-    'a [] Mass, Mass, Kind::Mass, Value::Mass(mass) => *mass;
-    'a [] Share, Share, Kind::Share, Value::Share(share) => *share;
-    'a [] Dilution, &'a Dilution, Kind::Dilution, Value::Dilution(dilution) => dilution;
-    'a [] Flow, Flow, Kind::Flow, Value::Flow(flow) => *flow;
-    'a [] Speed, Speed, Kind::Turning, Value::Speed(speed) => *speed;
-    'a [] Date, Date, Kind::Date, Value::Date(date) => *date;
-    'a [] Format, Format, Kind::Format, Value::Format(format) => *format;
-    'a [] StepKind, StepKind, Kind::Step, Value::Step(kind) => *kind;
-    'a [Text], &'a str, Kind::Text, Value::Text(text) => text;
-    'a [NewName], &'a str, Kind::NewName, Value::Name(name) => name;
-    'a [OwnName], &'a str, Kind::OwnName, Value::Name(name) => name;
-    'a [State], &'a str, Kind::State, Value::Name(name) => name;
-    'a [FilmName], &'a str, Kind::Name(Declared::Film), Value::Mention(_, name) => name;
-    'a [SolutionName], &'a str, Kind::Name(Declared::Solution), Value::Mention(_, name) => name;
-    'a [AgitationName], &'a str, Kind::Name(Declared::Agitation), Value::Mention(_, name) => name;
-    'a [RecipeName], &'a str, Kind::Name(Declared::Recipe), Value::Mention(_, name) => name;
-    'a [BathName], &'a str, Kind::Name(Declared::Bath), Value::Mention(_, name) => name;
-    'a [SessionName], &'a str, Kind::Name(Declared::Session), Value::Mention(_, name) => name;
-    'a [BacklogName], &'a str, Kind::Name(Declared::Backlog), Value::Mention(_, name) => name;
+markers! {
+    Count Index Moment ChartTime Tap Text NewName OwnName State FilmName SolutionName AgitationName RecipeName BathName SessionName
+    BacklogName
+}
+
+/// Kinds of values that a slot gives as a copy.
+macro_rules! copies {
+    ($($type:ident as $of:ident = $kind:ident, $value:ident;)*) => { $(
+        impl Capture for $type {
+            type Of<'a> = $of;
+            const FORM: Form = Form::Value(Kind::$kind);
+            fn of(value: &Value) -> Option<$of> {
+                if let Value::$value(value) = value { Some(*value) } else { None }
+            }
+        }
+    )* };
+}
+
+copies! {
+    Count as u32 = Count, Count;
+    Index as u32 = Index, Count;
+    Number as Number = Number, Number;
+    Time as Time = Time, Time;
+    Moment as Time = Moment, Time;
+    ChartTime as Time = ChartTime, Time;
+    Keeping as Keeping = Keeping, Keeping;
+    Temperature as Temperature = Temperature, Temperature;
+    Tap as Temperature = Tap, Temperature;
+    Difference as Difference = Difference, Difference;
+    Volume as Volume = Volume, Volume;
+    Mass as Mass = Mass, Mass;
+    Share as Share = Share, Share;
+    Flow as Flow = Flow, Flow;
+    Speed as Speed = Turning, Speed;
+    Date as Date = Date, Date;
+    Format as Format = Format, Format;
+    StepKind as StepKind = Step, Step;
+}
+
+/// Kinds of values that a slot gives as a text.
+macro_rules! texts {
+    ($($type:ident = $kind:expr, $value:pat => $text:ident;)*) => { $(
+        impl Capture for $type {
+            type Of<'a> = &'a str;
+            const FORM: Form = Form::Value($kind);
+            fn of(value: &Value) -> Option<&str> {
+                if let $value = value { Some($text) } else { None }
+            }
+        }
+    )* };
+}
+
+texts! {
+    Text = Kind::Text, Value::Text(text) => text;
+    NewName = Kind::NewName, Value::Name(text) => text;
+    OwnName = Kind::OwnName, Value::Name(text) => text;
+    State = Kind::State, Value::Name(text) => text;
+    FilmName = Kind::Name(Declared::Film), Value::Mention(_, text) => text;
+    SolutionName = Kind::Name(Declared::Solution), Value::Mention(_, text) => text;
+    AgitationName = Kind::Name(Declared::Agitation), Value::Mention(_, text) => text;
+    RecipeName = Kind::Name(Declared::Recipe), Value::Mention(_, text) => text;
+    BathName = Kind::Name(Declared::Bath), Value::Mention(_, text) => text;
+    SessionName = Kind::Name(Declared::Session), Value::Mention(_, text) => text;
+    BacklogName = Kind::Name(Declared::Backlog), Value::Mention(_, text) => text;
+}
+
+impl Capture for Dilution {
+    type Of<'a> = &'a Dilution;
+    const FORM: Form = Form::Value(Kind::Dilution);
+    fn of(value: &Value) -> Option<&Dilution> {
+        if let Value::Dilution(dilution) = value { Some(dilution) } else { None }
+    }
 }
 
 /// An amount for each litre.
@@ -110,7 +138,7 @@ impl Capture for Measure {
     }
 }
 
-/// An ingredient; one that the table does not have goes by its name.
+/// An ingredient, or the name of one that the table lacks.
 impl Capture for Substance {
     type Of<'a> = Substance;
     const FORM: Form = Form::Value(Kind::Ingredient);
@@ -159,10 +187,10 @@ macro_rules! choices {
 
 choices! { Clock, Grain, Knock, Motion, Role, Use }
 
-/// Words that a statement may have or not; what counts is whether they stand there.
+/// Words that a statement has or lacks.
 macro_rules! flags {
     ($($type:ident = $word:literal),* $(,)?) => { $(
-        #[doc = concat!("Whether `", $word, "` stands there.")]
+        #[doc = concat!("The words `", $word, "`, which a statement has or lacks.")]
         #[derive(Debug, Clone, Copy)]
         pub(crate) enum $type {}
 

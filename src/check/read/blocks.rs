@@ -1,6 +1,8 @@
 //! The statements of a block: each finds its row by its first word, and the block is held to how
 //! often each may stand in it.
 
+use std::borrow::Cow;
+
 use super::cursor::Cursor;
 use super::mismatch::{as_written, name_of};
 use super::pattern::Reader;
@@ -263,15 +265,15 @@ fn needless_block(row: &'static Row, statement: &Statement) -> Diagnostic {
 fn places_of(word: &str) -> Option<String> {
     let blocks = blocks_of(word);
     let steps = blocks.iter().filter(|block| matches!(block, Block::Step(_))).count();
-    let mut words: Vec<&str> = blocks
+    let mut words: Vec<Cow<'static, str>> = blocks
         .iter()
         .filter(|block| steps <= 3 || !matches!(block, Block::Step(_)))
         .map(|block| block.words())
         .collect();
     match steps {
         0..=3 => {}
-        4..=8 => words.push("a step that works in a solution"),
-        _ => words.push("a step"),
+        4..=8 => words.push("a step that works in a solution".into()),
+        _ => words.push("a step".into()),
     }
     (!words.is_empty()).then(|| words.join(" or "))
 }
