@@ -83,7 +83,7 @@ fn it_begins_at_the_step_that_is_asked_for() {
     let (_, told) = shelf().args(CALL).args(["--from", "wash-last"]).fails(2);
     assert!(told.contains("no step wash last") && told.contains("develop, stop, fix"), "{told}");
     let (_, told) = shelf().args(CALL).args(["--from", "soup"]).fails(2);
-    assert!(told.contains("'soup' is no kind of step"), "{told}");
+    assert!(told.contains("'soup' is not a kind of step"), "{told}");
 }
 
 #[test]

@@ -68,7 +68,7 @@ fn a_comma_in_a_number_is_never_mended() {
     };
     is_only_offered(
         &tank("8,30 min"),
-        &["write 8.30 if decimals follow", "write 8:30 if it stands before seconds"],
+        &["write 8.30 if decimals follow", "write 8:30 if seconds follow the comma"],
     );
     is_only_offered(&tank("2,5 min"), &["write 2.5 if decimals follow"]);
 }

@@ -6,13 +6,6 @@ use std::collections::BTreeMap;
 use crate::model::{Darkroom, Date, KeptBath, Session};
 use crate::source::{Diagnostic, Span, clip};
 
-/// The faults that are told when all is known.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("bath-not-there", "a bath that was used or tested before it was made, or after it was poured away"),
-    ("developed-before-shot", "a roll that was developed before the day on which it was shot"),
-    ("developed-twice", "a roll that two sessions developed"),
-];
-
 /// Tells all of it.
 pub(super) fn contradictions(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
     for test in &darkroom.tests {

@@ -10,13 +10,6 @@ use super::scope::{Key, Scopes};
 use crate::source::{Diagnostic, Sources, clip, first_few};
 use crate::vocabulary::{Declared, Reading, say};
 
-/// The faults that following `from` tells.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("from-circle", "recipes derived from each other in a circle"),
-    ("from-too-deep", "more than 32 recipes derived one from another"),
-    ("too-much-derived", "more text inherited by `from` than a run may hold"),
-];
-
 /// So many recipes may be derived one from another.
 const DEPTH_MAX: usize = 32;
 /// So much may all derived recipes of a run inherit: in bytes of text, and 32 more for each statement. A recipe of

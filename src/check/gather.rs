@@ -17,15 +17,6 @@ const USED_MAX: usize = 256;
 /// These files together have at most this many bytes.
 const USED_BYTES_MAX: usize = 4 << 20;
 
-/// The faults that gathering tells.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("use-outside", "a used file outside the recipes' root"),
-    ("use-unreadable", "a used file that cannot be read"),
-    ("use-not-text", "a used file that is not a recipe's text"),
-    ("use-too-many", "more files in use than a run may read"),
-    ("use-circle", "files that use each other in a circle"),
-];
-
 /// One file, read.
 #[derive(Debug, Clone)]
 pub(super) struct Unit {

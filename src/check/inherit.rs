@@ -6,10 +6,6 @@ use crate::model::{Dilution, Stated, StepKind};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Lines as _, say};
 
-/// The faults that inheriting tells.
-pub(super) const FAULTS: &[(&str, &str)] =
-    &[("inherited-time", "a development whose film or bath changed and whose times did not")];
-
 /// Tells of every development whose times are the parent's although its film or bath is not.
 pub(super) fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
     let film = changed(film_of(parent), film_of(merged));

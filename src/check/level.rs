@@ -1,5 +1,4 @@
-//! How much each rule weighs: by itself, by a house's or a call's own word, or not at all where a
-//! recipe allows it and says why.
+//! The severity of each rule: its own, that of a configuration, or none where a recipe allows the finding.
 
 use std::cell::Cell;
 use std::collections::BTreeMap;
@@ -9,15 +8,8 @@ use super::rules::{RULES, rule};
 use crate::source::{Diagnostic, FileId, Level, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// The faults that `allow` tells.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("unknown-rule", "a rule that does not exist"),
-    ("allow-without-effect", "an allowance that silences nothing"),
-    ("allow-without-reason", "an allowance whose reason is empty"),
-];
-
-/// Rules whose findings depend on which files are in the run: an allowance of one may be idle in one
-/// run and needed in another.
+/// Rules whose findings depend on the files of a run: an allowance can be without effect in one run and needed in
+/// another.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -26,11 +18,11 @@ const BY_THE_RUN: &[&str] = &[
     "shared-without-source",
 ];
 
-/// Rules that have nothing to say of a file that another file uses. Whoever checks many files in several
-/// runs drops what such a rule told in a run that the user of the file was not in.
+/// Rules that report nothing in a file that another file uses. A caller that checks in several runs drops such
+/// findings of runs without the user of the file.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Weights that differ from the rules' own; `None` turns a rule off. A file may have weights of its own.
+/// Severities that differ from the rules' own; `None` turns a rule off. A file may have its own.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
@@ -38,14 +30,13 @@ pub struct Levels {
 }
 
 impl Levels {
-    /// Sets a rule's weight; a later word outranks an earlier one.
+    /// Sets the severity of a rule; the last call counts.
     ///
     /// # Errors
-    /// There is no such rule: what there is, in words.
+    /// The rule does not exist; the message suggests another.
     pub fn set(&mut self, name: &str, level: Option<Level>) -> Result<(), String> {
         if rule(name).is_none() {
-            let near = suggest(name, RULES.iter().map(|rule| rule.name));
-            return Err(match near {
+            return Err(match suggest(name, RULES.iter().map(|rule| rule.name)) {
                 Some(near) => format!("there is no rule '{name}'; did you mean {near}?"),
                 None => format!("there is no rule '{name}'; wetside rules lists them"),
             });
@@ -54,12 +45,12 @@ impl Levels {
         Ok(())
     }
 
-    /// Sets the weights of what stands in a file, and of what is wrong with a subject of it elsewhere.
+    /// Sets the severities for a file: for findings in it, and for findings elsewhere about its declarations.
     pub fn set_in(&mut self, file: FileId, levels: Levels) {
         self.files.insert(file, levels);
     }
 
-    /// The weight of a finding that a rule made of a subject; `None` if the rule is off.
+    /// The severity of a finding about a declaration; `None` if the rule is off.
     fn of(&self, subject: Span, finding: &Diagnostic) -> Option<Level> {
         let files = [finding.span.file, subject.file];
         let levels = files.iter().find_map(|file| self.files.get(file)).unwrap_or(self);
@@ -67,102 +58,92 @@ impl Levels {
     }
 }
 
-/// What recipes allow.
+/// The `allow` statements of a run, by rule and by the extent of their declaration. One at the top of a file has
+/// the extent [`whole`].
 #[derive(Debug)]
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
-    all: Vec<Allowance>,
+    all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
 }
 
 #[derive(Debug)]
 struct Allowance {
-    rule: String,
-    /// Where it holds: its declaration, or its whole file.
-    holds: Holds,
-    /// The statement.
     span: Span,
     effect: Cell<bool>,
 }
 
-#[derive(Debug)]
-enum Holds {
-    File,
-    Declaration(Span),
+fn whole(file: FileId) -> Span {
+    Span { file, start: 0, end: u32::MAX }
 }
 
 impl<'a> Allowances<'a> {
-    /// Reads every `allow` of a run; one of a rule that does not exist is told.
+    /// Reads every `allow` of a run, and reports those of unknown rules or without a reason.
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
-        let mut all = Vec::new();
-        let mut add = |row: &Reading, holds: Holds| {
-            let Some(row) = row.view::<say::Allow>().filter(|row| row.sound) else { return };
-            let Some((name, span)) = row.said(say::Allow::rule) else { return };
-            if rule(name).is_none() {
-                let fault =
-                    Diagnostic::error("unknown-rule", span, format!("there is no rule '{}'", clip(name)));
-                faults.push(match suggest(name, RULES.iter().map(|rule| rule.name)) {
-                    Some(near) => fault.offer(near, format!("write {near}")),
-                    None => fault.help("take the line out; wetside rules lists the rules"),
-                });
-                return;
+        let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
+        let mut add = |row: &Reading, extent: Span| match allowed(row) {
+            Some(Ok(name)) => {
+                all.entry((name, extent))
+                    .or_default()
+                    .push(Allowance { span: row.span, effect: Cell::new(false) });
             }
-            if row.get(say::Allow::reason).is_none_or(|reason| reason.trim().is_empty()) {
-                faults.push(
-                    Diagnostic::error(
-                        "allow-without-reason",
-                        row.span,
-                        format!("nothing says why {name} is allowed"),
-                    )
-                    .help(format!(
-                        "write between the quotes why it is right here; without a reason {name} is told"
-                    )),
-                );
-                return;
-            }
-            all.push(Allowance { rule: name.to_owned(), holds, span: row.span, effect: Cell::new(false) });
+            Some(Err(fault)) => faults.push(fault),
+            None => {}
         };
         for reading in units.values().flat_map(|unit| unit.readings.iter()) {
-            add(reading, Holds::File);
-            reading.rows.iter().for_each(|row| add(row, Holds::Declaration(reading.extent)));
+            add(reading, whole(reading.span.file));
+            reading.rows.iter().for_each(|row| add(row, reading.extent));
         }
         Allowances { levels, all }
     }
 
-    /// The findings that a rule made of one subject, at their weights, without those that the
-    /// subject's declaration, or the one where the finding stands, or its file allows.
-    pub(super) fn weigh(&self, subject: Span, findings: Vec<Diagnostic>, faults: &mut Vec<Diagnostic>) {
-        for mut finding in findings {
-            let mut allowed = false;
-            for allowance in self.all.iter().filter(|allowance| allowance.rule == finding.name) {
-                let here = match allowance.holds {
-                    Holds::File => {
-                        allowance.span.file == subject.file || allowance.span.file == finding.span.file
-                    }
-                    Holds::Declaration(extent) => extent.holds(subject) || extent.holds(finding.span),
-                };
-                if here {
-                    allowance.effect.set(true);
-                    allowed = true;
-                }
-            }
-            if let Some(level) = self.levels.of(subject, &finding).filter(|_| !allowed) {
-                finding.level = level;
-                faults.push(finding);
+    /// A finding about a declaration, at its severity; `None` if it is allowed by that declaration, by the one
+    /// where it is found, or by one of their files.
+    pub(super) fn weigh(&self, subject: Span, mut finding: Diagnostic) -> Option<Diagnostic> {
+        let mut allowed = false;
+        for place in [subject, finding.span] {
+            // Declarations do not overlap, so only the last that begins before the place can hold it.
+            let until = (finding.name, Span { end: u32::MAX, ..place });
+            let around = self.all.range(..=until).next_back();
+            let around = around.filter(|((name, extent), _)| *name == finding.name && extent.holds(place));
+            let in_file = self.all.get(&(finding.name, whole(place.file)));
+            for allowance in around.map(|(_, all)| all).into_iter().chain(in_file).flatten() {
+                allowance.effect.set(true);
+                allowed = true;
             }
         }
+        finding.level = self.levels.of(subject, &finding)?;
+        (!allowed).then_some(finding)
     }
 
-    /// Tells of every allowance that silenced nothing.
+    /// Reports every allowance without effect.
     pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
-        let idle = |allowance: &&Allowance| {
-            !allowance.effect.get() && !BY_THE_RUN.contains(&allowance.rule.as_str())
-        };
-        for allowance in self.all.iter().filter(idle) {
-            let message = format!("nothing here breaks the rule {}", allowance.rule);
-            faults.push(
-                Diagnostic::warning("allow-without-effect", allowance.span, message)
-                    .help("take the line out, so that it cannot hide a fault to come"),
-            );
+        for ((rule, _), allowances) in self.all.iter().filter(|((rule, _), _)| !BY_THE_RUN.contains(rule)) {
+            for allowance in allowances.iter().filter(|allowance| !allowance.effect.get()) {
+                let message = format!("nothing here breaks the rule {rule}");
+                faults.push(
+                    Diagnostic::warning("allow-without-effect", allowance.span, message)
+                        .help("remove the line, so that it cannot hide a later finding"),
+                );
+            }
         }
     }
+}
+
+/// The rule that a statement allows, or its error; `None` if it is not a sound `allow`.
+fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
+    let row = row.view::<say::Allow>().filter(|row| row.sound)?;
+    let (name, span) = row.said(say::Allow::rule)?;
+    let Some(rule) = rule(name) else {
+        let fault = Diagnostic::error("unknown-rule", span, format!("there is no rule '{}'", clip(name)));
+        return Some(Err(match suggest(name, RULES.iter().map(|rule| rule.name)) {
+            Some(near) => fault.offer(near, format!("write {near}")),
+            None => fault.help("remove the line; wetside rules lists the rules"),
+        }));
+    };
+    if row.get(say::Allow::reason).is_some_and(|reason| !reason.trim().is_empty()) {
+        return Some(Ok(rule.name));
+    }
+    let fault =
+        Diagnostic::error("allow-without-reason", row.span, format!("{name} is allowed without a reason"));
+    Some(Err(fault.help(format!("write the reason between the quotes; without it {name} is reported"))))
 }

@@ -1,17 +1,18 @@
-//! Lets every rule look at what it is for: recipes, solutions, films, tanks, the darkroom, files.
+//! Runs each rule on what it checks: recipes, solutions, films, tanks, the darkroom, files.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::build::Built;
-use super::gather::Units;
+use super::build::Builder;
 use super::level::Allowances;
-use super::rules::{Look, RULES, Written};
-use crate::model::{Darkroom, Recipe, Shelf};
+use super::rules::{Check, CheckedFile, RULES};
+use crate::journal::usages;
+use crate::model::{Darkroom, Recipe};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
+use crate::vocabulary::Reading;
 
-/// Looks at a recipe, and at its parent with it; whether it may be compiled.
-pub(super) fn at_recipe(
+/// Runs the rules for recipes on a recipe; whether no error was found.
+pub(super) fn check_recipe(
     recipe: &Recipe,
     parent: Option<&Arc<Recipe>>,
     allowances: &Allowances<'_>,
@@ -19,72 +20,67 @@ pub(super) fn at_recipe(
 ) -> bool {
     let before = faults.len();
     for rule in RULES {
-        let mut found = Vec::new();
-        match (&rule.look, parent) {
-            (Look::Recipe(look), _) => look(recipe, &mut found),
-            (Look::Derived(look), Some(parent)) => look(recipe, parent, &mut found),
-            (
-                Look::Derived(_)
-                | Look::Solution(_)
-                | Look::Film(_)
-                | Look::Tank(_)
-                | Look::Darkroom(_)
-                | Look::File(_),
-                _,
-            ) => {}
-        }
-        allowances.weigh(recipe.span, found, faults);
+        let found = rule.in_recipe(recipe, parent.map(AsRef::as_ref));
+        faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(recipe.span, finding)));
     }
     faults.iter().skip(before).all(|fault| fault.level != Level::Error)
 }
 
-/// The recipe that one is derived from, if it is sound.
-pub(super) fn parent<'a>(shelf: &'a Shelf, recipe: &Recipe) -> Option<&'a Arc<Recipe>> {
-    recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name))
-}
-
-/// Looks at everything that is no recipe.
-pub(super) fn at_the_rest(
-    units: &Units,
-    (built, darkroom): (&Built<'_>, &Darkroom),
+/// Runs all other rules.
+pub(super) fn check_rest(
+    built: &Builder<'_>,
+    darkroom: &Darkroom,
     sources: &Sources,
     allowances: &Allowances<'_>,
     faults: &mut Vec<Diagnostic>,
 ) {
-    let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
-    // A file that was not read may use any other.
-    let all_read = units.values().all(|unit| !unit.incomplete);
-    let written: Vec<Written<'_>> = units
-        .values()
-        .map(|unit| Written {
-            all_read,
-            ..Written::of(unit, sources.text(unit.file), used.contains(&unit.file))
-        })
-        .collect();
+    let files = checked_files(built, sources);
+    let usages = usages(darkroom);
     for rule in RULES {
-        let mut each = |span: Span, found: Vec<Diagnostic>| allowances.weigh(span, found, faults);
-        match &rule.look {
-            Look::Solution(look) => {
-                built.solutions.values().for_each(|it| each(it.span, seen(|out| look(it, out))))
+        let mut each = |span: Span, found: Vec<Diagnostic>| {
+            faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(span, finding)));
+        };
+        match &rule.check {
+            Check::Solution(check) => built.solutions.values().for_each(|it| each(it.span, check(it))),
+            Check::Formula(check) => {
+                let found = |formulas: &[_]| formulas.iter().flat_map(check).collect();
+                built.solutions.values().for_each(|it| each(it.span, found(&it.formulas)));
             }
-            Look::Film(look) => built.films.values().for_each(|it| each(it.span, seen(|out| look(it, out)))),
-            Look::Tank(look) => built.tanks.values().for_each(|it| each(it.span, seen(|out| look(it, out)))),
-            Look::Darkroom(look) => {
-                seen(|out| look(darkroom, out)).into_iter().for_each(|one| each(one.span, vec![one]));
-            }
-            Look::File(look) => {
-                for written in &written {
-                    let start = Span { file: written.unit.file, start: 0, end: 0 };
-                    each(start, seen(|out| look(written, out)));
+            Check::Film(check) => built.films.values().for_each(|it| each(it.span, check(it))),
+            Check::Tank(check) => built.tanks.values().for_each(|it| each(it.span, check(it))),
+            Check::Darkroom(check) => check(darkroom).into_iter().for_each(|it| each(it.span, vec![it])),
+            Check::Usage(check) => {
+                let mut reported = BTreeSet::new();
+                for usage in &usages {
+                    let found = check(usage).into_iter().filter(|_| reported.insert(usage.bath.span));
+                    each(usage.span, found.collect());
                 }
             }
-            Look::Recipe(_) | Look::Derived(_) => {}
+            Check::File(check) => {
+                for file in &files {
+                    each(Span { file: file.unit.file, start: 0, end: 0 }, check(file));
+                }
+            }
+            _ => {}
         }
     }
 }
 
-fn seen(look: impl FnOnce(&mut Vec<Diagnostic>)) -> Vec<Diagnostic> {
-    let mut found = Vec::new();
-    look(&mut found);
-    found
+fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFile<'a>> {
+    let units = built.units;
+    let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
+    // A file that was not read may use any other.
+    let all_read = units.values().all(|unit| !unit.incomplete);
+    let files = units.values().map(|unit| {
+        let mut statements = Vec::with_capacity(unit.tokens.len() / 2);
+        unit.readings.iter().for_each(|reading| add(reading, &mut statements));
+        let is_used = used.contains(&unit.file);
+        CheckedFile { unit, statements, text: sources.text(unit.file), is_used, all_read }
+    });
+    files.collect()
+}
+
+fn add<'a>(reading: &'a Reading, all: &mut Vec<&'a Reading>) {
+    all.push(reading);
+    reading.rows.iter().for_each(|row| add(row, all));
 }

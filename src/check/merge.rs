@@ -5,15 +5,6 @@ use crate::model::StepKind;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 
-/// The faults that merging tells.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("unknown-step", "a step that the recipe does not have"),
-    ("repeated-step", "two steps of one kind and name"),
-    ("unplaced-step", "a new step of a derived recipe that does not say where it goes"),
-    ("needless-place", "a step that says where it goes and already has its place"),
-    ("said-in-two-ways", "a step whose time or temperature is said in two ways"),
-];
-
 /// Whether a row is a certain statement.
 type Is = fn(&'static Row) -> bool;
 

@@ -1,5 +1,5 @@
-//! Trees to [`Shelf`]: names resolved, units and ranges held, rules kept. All that is wrong comes
-//! back in one list; what is sound is on the shelf. After this no name is only a string.
+//! Checks trees: resolves names, reads values, and runs the rules. Sound declarations go onto the [`Shelf`];
+//! everything else is a [`Diagnostic`].
 
 mod gather;
 mod again;
@@ -18,24 +18,26 @@ mod members;
 mod names;
 mod survey;
 mod checked;
+mod faults;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use build::{Built, darkroom, declared, recipe};
+use build::{Builder, declared};
 use derive::Deriver;
 use gather::{Parsed, Units, gather};
 use level::Allowances;
 use local::Reached;
-use scope::{Key, Scopes};
+use scope::Scopes;
 
-use crate::model::{Recipe, Shelf, Solution};
+use crate::model::{Recipe, Shelf};
 use crate::source::{Diagnostic, FileId, Files, Level, Sources};
-use crate::syntax::{self, FINDINGS_MAX, too_many_findings};
+use crate::syntax::{FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
 pub use again::{Checker, Work};
 pub use checked::{Checked, CheckedRecipe, check_file};
+pub use faults::faults;
 pub use level::{Levels, QUIET_IF_USED};
 pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
@@ -43,9 +45,8 @@ pub(crate) use read::{Want, following, read_file, units_of, value};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Survey, declared_names, is_free_name};
 
-/// Checks files and all that they use, each rule at the weight that `levels` gives it. What comes
-/// back is complete: every finding of every file, in the order of files and places, none twice; and
-/// the shelf of what is sound.
+/// Checks files and those they use, with each rule at the severity that `levels` gives it. Returns what is
+/// sound, and all findings of all files, each once, in the order of files and places.
 pub fn check(
     sources: &mut Sources,
     roots: &[FileId],
@@ -61,39 +62,39 @@ pub fn check(
     (shelf, in_order(findings))
 }
 
-/// The shelf of what is sound in these files, which hold all that they use. Adds what it finds to what reading
-/// them found, which does not count against the most findings that are told.
+/// The shelf of what is sound in these files, which include all that they use. Adds its findings to those of
+/// reading, which do not count against the limit.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
-    let built = Built::of(units, &scopes, &mut faults);
-    let allowances = Allowances::of(units, levels, &mut faults);
-    let mut shelf = Shelf { tanks: tanks(units, &scopes, &built), ..Shelf::default() };
-    let of_file = |(key, solution): (&Key, &Arc<Solution>)| (key.file, Arc::clone(solution));
-    shelf.solutions = built.solutions.iter().map(of_file).collect();
+    let mut built = Builder::new(units, &scopes, faults);
+    let allowances = Allowances::of(units, levels, &mut built.faults);
+    let mut shelf = Shelf { tanks: built.named_in_files(Declared::Tank, &built.tanks), ..Shelf::default() };
+    shelf.solutions = built.solutions.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();
     let mut deriver = Deriver { units, scopes: &scopes, sources, done: BTreeMap::new(), inherited: 0 };
-    let mut sound = Vec::new();
     for (key, _) in declared(units, Declared::Recipe) {
-        if faults.len() >= FINDINGS_MAX {
+        if built.faults.len() >= FINDINGS_MAX {
             break;
         }
-        let merged = deriver.recipe(key, &mut faults);
-        let recipe = merged.and_then(|merged| recipe(&merged, &built, &mut faults));
+        let merged = deriver.recipe(key, &mut built.faults);
+        let recipe = merged.and_then(|merged| built.recipe(&merged));
         shelf.recipes.extend(recipe.map(Arc::new));
     }
-    shelf.darkroom = darkroom(units, &built, &mut faults);
+    shelf.darkroom = built.darkroom();
+    let mut faults = std::mem::take(&mut built.faults);
     contradiction::contradictions(&shelf.darkroom, &mut faults);
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
-    // Of what has errors not all was looked at, so that what an allowance silences there is not known.
-    let all_looked_at = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
-    for recipe in &shelf.recipes {
-        let parent = look::parent(&shelf, recipe);
-        sound.push(look::at_recipe(recipe, parent, &allowances, &mut faults));
-    }
-    look::at_the_rest(units, (&built, &shelf.darkroom), sources, &allowances, &mut faults);
-    if all_looked_at {
+    // The rules do not see a declaration with errors, so an allowance there may look needless.
+    let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
+    let sound = shelf.recipes.iter().map(|recipe| {
+        let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
+        look::check_recipe(recipe, parent, &allowances, &mut faults)
+    });
+    let sound: Vec<bool> = sound.collect();
+    look::check_rest(&built, &shelf.darkroom, sources, &allowances, &mut faults);
+    if all_checked {
         allowances.without_effect(&mut faults);
     }
     findings.append(&mut faults);
@@ -107,29 +108,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     shelf
 }
 
-/// The names of all faults and rules, each with its meaning, in the order of the stages.
-#[must_use]
-pub fn faults() -> Vec<(&'static str, &'static str)> {
-    let tables: [&[(&str, &str)]; 6] =
-        [syntax::FAULTS, read::FAULTS, gather::FAULTS, scope::FAULTS, derive::FAULTS, merge::FAULTS];
-    let built = build::FAULTS.iter().copied().chain([inherit::FAULTS, contradiction::FAULTS, level::FAULTS]);
-    let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
-    tables.into_iter().chain(built).flatten().copied().chain(rules).collect()
-}
-
-fn tanks(
-    units: &Units,
-    scopes: &Scopes,
-    built: &Built<'_>,
-) -> Vec<(FileId, String, Arc<crate::model::Tank>)> {
-    let of_file = |file: FileId| {
-        let names = scopes.all(file, Declared::Tank);
-        names.filter_map(move |(name, key)| Some((file, name.to_owned(), Arc::clone(built.tanks.get(&key)?))))
-    };
-    units.keys().flat_map(|file| of_file(*file)).collect()
-}
-
-/// The report's order, each finding once: a step that several recipes inherit is told where it stands.
+/// The findings in the order of a report, each once: several recipes may inherit one step.
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));

@@ -7,13 +7,6 @@ use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, suggest};
 
-/// The faults that resolving names tells.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("repeated-name", "two declarations of one kind and name in one scope"),
-    ("unknown-name", "a name that nothing in scope bears"),
-    ("too-many-names", "more names brought in by `use` than a run may know"),
-];
-
 /// So many names are looked through for the one that was meant.
 const SUGGESTED_MAX: usize = 300;
 /// Past so many findings nothing is suggested, since looking for it costs the most.

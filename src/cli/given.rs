@@ -74,7 +74,7 @@ fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
     let named = StepKind::ALL.into_iter().filter_map(fits).max_by_key(|(kind, _)| kind.word().len());
     named.ok_or_else(|| {
         let kinds: Vec<&str> = StepKind::ALL.iter().map(|kind| kind.word()).collect();
-        format!("'{text}' is no kind of step; the kinds are {}", kinds.join(", "))
+        format!("'{text}' is not a kind of step; the kinds are {}", kinds.join(", "))
     })
 }
 

@@ -97,6 +97,12 @@ impl Solution {
         self.role == Some(Role::Hardener) || self.ingredients().iter().any(|one| one.is_hardener())
     }
 
+    /// Whether it is a fixer or bleach-fix without a capacity.
+    #[must_use]
+    pub fn is_fixer_without_capacity(&self) -> bool {
+        matches!(self.role, Some(Role::Fixer | Role::BleachFix)) && self.treats.is_empty()
+    }
+
     /// Whether it states a capacity at this dilution.
     #[must_use]
     pub fn has_capacity_at(&self, dilution: &Dilution) -> bool {

@@ -190,6 +190,11 @@ pub(crate) trait Lines<'a>: Sized {
         self.each().next()
     }
 
+    /// The first of a type, if it was read without an error.
+    fn one_sound<R: Statement>(self) -> Option<Matched<'a, R>> {
+        self.one().filter(|line| line.sound)
+    }
+
     /// The value of a slot, with the statement's span.
     fn stated<R: Statement, T: Capture>(self, slot: Slot<R, T>) -> Option<Stated<T::Of<'a>>> {
         let line = self.one::<R>()?;

@@ -6,39 +6,39 @@ use crate::program::Run;
 
 /// Each argument, and what is said to it.
 const WRONG: [(&str, &str, &[&str]); 40] = [
-    ("--at", "21", &["this number has no unit", "write 21 C or 21 F"]),
+    ("--at", "21", &["found a number without a unit", "write 21 C or 21 F"]),
     ("--at", "-40C", &["-40C: a temperature is from -5 C to 60 C"]),
     ("--at", "60.1C", &["60.1C: a temperature is from -5 C to 60 C"]),
-    ("--at", "294K", &["'K' is no unit of a temperature", "write 20.85 C"]),
-    ("--at", "21K", &["'K' is no unit of a temperature"]),
-    ("--at", "21ml", &["a temperature is wanted here, this is a volume", "20 C or 68 F"]),
-    ("--at", "warm", &["this is the word 'warm'"]),
-    ("--at", "", &["a temperature is wanted here"]),
-    ("--at", "20,5C", &["this number has no unit", "write 20 C"]),
-    ("--at", "1e3C", &["'e3C' is no unit of a temperature"]),
+    ("--at", "294K", &["'K' is not a unit of a temperature", "write 20.85 C"]),
+    ("--at", "21K", &["'K' is not a unit of a temperature"]),
+    ("--at", "21ml", &["expected a temperature, found a volume", "20 C or 68 F"]),
+    ("--at", "warm", &["found the word 'warm'"]),
+    ("--at", "", &["expected a temperature"]),
+    ("--at", "20,5C", &["found a number without a unit", "write 20 C"]),
+    ("--at", "1e3C", &["'e3C' is not a unit of a temperature"]),
     ("--at", "20C,22C", &["two temperatures for the evening", "wash=30C"]),
     ("--at", "wash=20C", &["the evening's own temperature is missing"]),
-    ("--at", "20C,soap=20C", &["'soap' is no kind of step", "develop, stop, fix"]),
-    ("--at", "20C,wash=warm", &["this is the word 'warm'"]),
-    ("--ending", "19", &["this number has no unit"]),
+    ("--at", "20C,soap=20C", &["'soap' is not a kind of step", "develop, stop, fix"]),
+    ("--at", "20C,wash=warm", &["found the word 'warm'"]),
+    ("--ending", "19", &["found a number without a unit"]),
     ("--rolls", "0", &["0: a count is from 1 to 10000"]),
     ("--rolls", "0x120", &["0: a count is from 1 to 10000"]),
-    ("--rolls", "five", &["a count is wanted here, this is the word 'five'"]),
+    ("--rolls", "five", &["expected a count, found the word 'five'"]),
     ("--rolls", "1.5x120", &["a count is a whole number"]),
     ("--rolls", "10001x120", &["from 1 to 10000"]),
-    ("--rolls", "5x110", &["'110' is no film format", "120, 220, 135, 135-24, 4x5in, 8x10in"]),
-    ("--rolls", "5x", &["a film format is wanted here"]),
-    ("--rolls", "1x120+", &["a count is wanted here"]),
-    ("--rolls", "1x120,1x135", &["'120,' is no film format"]),
-    ("--volume", "500", &["this number has no unit", "write 500 ml"]),
+    ("--rolls", "5x110", &["'110' is not a film format", "120, 220, 135, 135-24, 4x5in, 8x10in"]),
+    ("--rolls", "5x", &["expected a film format"]),
+    ("--rolls", "1x120+", &["expected a count"]),
+    ("--rolls", "1x120,1x135", &["'120,' is not a film format"]),
+    ("--volume", "500", &["found a number without a unit", "write 500 ml"]),
     ("--volume", "1pt", &["'pt' means several units", "write us-pt (473 ml, US), or write imp-pt"]),
     ("--volume", "0ml", &["0.001 ml to 1000 l"]),
     ("--volume", "2000l", &["0.001 ml to 1000 l"]),
     ("--start", "25:00", &["'25:00' is no time of day", "write 19:30"]),
     ("--start", "7pm", &["'7pm' is no time of day"]),
     ("--date", "25.11.2026", &["unexpected character '.'", "write a date as 2026-11-12"]),
-    ("--date", "2026-02-30", &["the calendar has no such day"]),
-    ("--date", "2026-11-25T19:30", &["nothing more belongs to this value"]),
+    ("--date", "2026-02-30", &["this day is not in the calendar"]),
+    ("--date", "2026-11-25T19:30", &["unexpected text at the end of this value"]),
     ("--index", "fast", &["invalid value 'fast' for '--index"]),
     ("--width", "39", &["39 is not in 40..=200"]),
     ("--width", "201", &["201 is not in 40..=200"]),
@@ -76,7 +76,7 @@ fn a_value_that_cannot_be_meant_is_told_with_what_to_write() {
 #[test]
 fn a_negative_number_is_told_as_a_number() {
     let run = beside_a_sound_one().args(["card", "a.wet", "--at", "20C", "--rolls", "-1x120"]);
-    told(&run, 2, &["a count is a whole number, from 1 up"]);
+    told(&run, 2, &["a count is a whole number, at least 1"]);
     let run = card(run.again(), "a.wet").args(["--volume", "-500ml"]);
     told(&run, 2, &["0.001 ml to 1000 l"]);
 }

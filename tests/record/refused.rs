@@ -15,7 +15,7 @@ fn a_bath_that_was_not_made_yet_or_is_gone_is_refused() {
 #[test]
 fn a_roll_twice_in_one_evening_is_refused() {
     let run = evening(darkroom()).args(["--rolls", "2x120", "--label", "E-01,E-01", "--date", "2026-11-12"]);
-    refused(&run, 1, &["a roll 'E-01' is here already"]);
+    refused(&run, 1, &["there is already a roll 'E-01'"]);
 }
 
 #[test]

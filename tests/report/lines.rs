@@ -24,8 +24,8 @@ fn parsed(line: &str) -> Finding {
 fn a_line_has_the_place_the_weight_the_name_and_the_message() {
     let run = Run::new().file("hasty.wet", HASTY).file("wide.wet", WIDE).args(["check", "--as", "lines"]);
     let expected = "\
-        hasty.wet:5:9: warning[short-development]: the film is developed for only 4:00, and will come out uneven\n\
-        wide.wet:2:13: error[unexpected-words]: nothing more belongs to 'film'\n\
+        hasty.wet:5:9: warning[short-development]: a development of 4:00 is too short to be even\n\
+        wide.wet:2:13: error[unexpected-words]: unexpected text at the end of 'film'\n\
         wide.wet:3:5: error[unknown-word]: a film has no 'speeed'\n";
     assert_eq!(run.fails(1), (expected.to_owned(), String::new()));
 }

@@ -19,9 +19,7 @@ solution dev {
 ";
 
 fn told(level: &str) -> String {
-    format!(
-        "hasty.wet:5:9: {level}[short-development]: the film is developed for only 4:00, and will come out uneven\n"
-    )
+    format!("hasty.wet:5:9: {level}[short-development]: a development of 4:00 is too short to be even\n")
 }
 
 fn hasty() -> Run {

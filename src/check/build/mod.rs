@@ -1,5 +1,5 @@
-//! Readings to the model: each declaration becomes a value of its type, its names resolved. What is
-//! at fault is told and does not come into being, so nothing later can meet it.
+//! Builds the model from readings, with names resolved. A declaration with errors is reported and left out,
+//! so no later stage meets it.
 
 mod agitation;
 mod backlog;
@@ -18,96 +18,123 @@ use std::sync::Arc;
 
 use super::gather::{Unit, Units};
 use super::scope::{Key, Scopes};
-use crate::model::{Film, Scheme, Solution, Tank};
-use crate::source::{Diagnostic, Span};
+use crate::model::{Backlog, Film, KeptBath, Scheme, Solution, Tank};
+use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, Reading};
 
 pub(crate) use chart::chart;
-pub(super) use darkroom::darkroom;
-pub(super) use recipe::recipe;
 
-/// The faults that building tells, by the file that tells them.
-pub(super) const FAULTS: &[&[(&str, &str)]] = &[
-    agitation::FAULTS,
-    chart::FAULTS,
-    film::FAULTS,
-    formula::FAULTS,
-    solution::FAULTS,
-    step::FAULTS,
-    tank::FAULTS,
-    darkroom::FAULTS,
-    backlog::FAULTS,
-    session::FAULTS,
-];
-
-/// What is declared in all files of a run, but for recipes.
+/// The declarations of a run that are built so far.
 #[derive(Debug)]
-pub(super) struct Built<'a> {
+pub(super) struct Builder<'a> {
+    pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
+    pub(super) faults: Vec<Diagnostic>,
     pub(super) solutions: BTreeMap<Key, Arc<Solution>>,
-    pub(super) schemes: BTreeMap<Key, Scheme>,
+    schemes: BTreeMap<Key, Scheme>,
     pub(super) films: BTreeMap<Key, Arc<Film>>,
     pub(super) tanks: BTreeMap<Key, Arc<Tank>>,
+    baths: BTreeMap<Key, Arc<KeptBath>>,
+    backlogs: BTreeMap<Key, Arc<Backlog>>,
 }
 
-impl<'a> Built<'a> {
-    /// Builds everything that recipes are made of, in the order in which one needs the other; until there
-    /// are too many faults.
-    pub(super) fn of(units: &Units, scopes: &'a Scopes, faults: &mut Vec<Diagnostic>) -> Built<'a> {
-        let mut built = Built {
+impl<'a> Builder<'a> {
+    /// Builds everything that recipes refer to, in order of dependency.
+    pub(super) fn new(units: &'a Units, scopes: &'a Scopes, faults: Vec<Diagnostic>) -> Builder<'a> {
+        let mut builder = Builder {
+            units,
             scopes,
+            faults,
             solutions: BTreeMap::new(),
             schemes: BTreeMap::new(),
             films: BTreeMap::new(),
             tanks: BTreeMap::new(),
+            baths: BTreeMap::new(),
+            backlogs: BTreeMap::new(),
         };
-        for (key, reading) in declared(units, Declared::Solution) {
-            if faults.len() >= FINDINGS_MAX {
-                break;
-            }
-            if let Some(solution) = solution::solution(reading, faults) {
-                built.solutions.insert(key, Arc::new(solution));
-            }
-        }
-        for (key, reading) in declared(units, Declared::Agitation) {
-            if faults.len() >= FINDINGS_MAX {
-                break;
-            }
-            if let Some(scheme) = agitation::declared(reading, faults) {
-                built.schemes.insert(key, scheme);
-            }
-        }
-        for (key, reading) in declared(units, Declared::Tank) {
-            if faults.len() >= FINDINGS_MAX {
-                break;
-            }
-            if let Some(tank) = tank::tank(reading, faults) {
-                built.tanks.insert(key, Arc::new(tank));
-            }
-        }
-        for (key, reading) in declared(units, Declared::Film) {
-            if faults.len() >= FINDINGS_MAX {
-                break;
-            }
-            if let Some(film) = film::film(reading, &built, faults) {
-                built.films.insert(key, Arc::new(film));
-            }
-        }
-        built
+        builder.solutions =
+            builder.each(Declared::Solution, |it, reading| it.solution(reading).map(Arc::new));
+        builder.schemes = builder.each(Declared::Agitation, Builder::agitation);
+        builder.tanks = builder.each(Declared::Tank, |it, reading| it.tank(reading).map(Arc::new));
+        builder.films = builder.each(Declared::Film, |it, reading| it.film(reading).map(Arc::new));
+        builder
     }
 
-    /// The solution of that name where it stands; an unknown one is told.
-    fn solution(&self, name: &str, span: Span, faults: &mut Vec<Diagnostic>) -> Option<Arc<Solution>> {
-        self.scopes
-            .find(Declared::Solution, name, span, faults)
-            .and_then(|key| self.solutions.get(&key).cloned())
+    /// The declarations of a kind that are sound, until there are too many errors.
+    fn each<T>(
+        &mut self,
+        kind: Declared,
+        build: impl Fn(&mut Builder<'a>, &Reading) -> Option<T>,
+    ) -> BTreeMap<Key, T> {
+        let mut all = BTreeMap::new();
+        for (key, reading) in declared(self.units, kind) {
+            if self.faults.len() >= FINDINGS_MAX {
+                break;
+            }
+            all.extend(build(self, reading).map(|one| (key, one)));
+        }
+        all
     }
 
-    /// The film of that name where it stands; an unknown one is told.
-    fn film(&self, (name, span): (&str, Span), faults: &mut Vec<Diagnostic>) -> Option<Arc<Film>> {
-        let key = self.scopes.find(Declared::Film, name, span, faults)?;
-        self.films.get(&key).cloned()
+    /// What each file can name of a kind, in the order of files and names.
+    pub(super) fn named_in_files<T>(
+        &self,
+        kind: Declared,
+        all: &BTreeMap<Key, Arc<T>>,
+    ) -> Vec<(FileId, String, Arc<T>)> {
+        let of_file = |file: FileId| {
+            let names = self.scopes.all(file, kind);
+            names.filter_map(move |(name, key)| Some((file, name.to_owned(), Arc::clone(all.get(&key)?))))
+        };
+        self.units.keys().flat_map(|file| of_file(*file)).collect()
+    }
+
+    fn report(&mut self, fault: Diagnostic) {
+        self.faults.push(fault);
+    }
+
+    /// Whether no error was reported since there were this many findings.
+    fn no_error_since(&self, before: usize) -> bool {
+        self.faults.iter().skip(before).all(|fault| fault.level != Level::Error)
+    }
+
+    /// The declaration that a name means; an unknown name is reported.
+    fn find<T: Clone>(
+        &mut self,
+        kind: Declared,
+        (name, span): (&str, Span),
+        all: impl for<'b> Fn(&'b Builder<'a>) -> &'b BTreeMap<Key, T>,
+    ) -> Option<T> {
+        let key = self.scopes.find(kind, name, span, &mut self.faults)?;
+        all(self).get(&key).cloned()
+    }
+
+    fn find_solution(&mut self, name: (&str, Span)) -> Option<Arc<Solution>> {
+        self.find(Declared::Solution, name, |it| &it.solutions)
+    }
+
+    fn find_film(&mut self, name: (&str, Span)) -> Option<Arc<Film>> {
+        self.find(Declared::Film, name, |it| &it.films)
+    }
+
+    fn find_bath(&mut self, name: (&str, Span)) -> Option<Arc<KeptBath>> {
+        self.find(Declared::Bath, name, |it| &it.baths)
+    }
+
+    /// Reports each thing that has the key of an earlier one.
+    fn distinct<K: Ord>(
+        &mut self,
+        all: impl IntoIterator<Item = (K, Span)>,
+        fault: impl Fn(&K, Span) -> Diagnostic,
+    ) {
+        let mut first = BTreeMap::new();
+        for (key, span) in all {
+            match first.get(&key) {
+                Some(earlier) => self.report(fault(&key, span).other(*earlier, "the first")),
+                None => _ = first.insert(key, span),
+            }
+        }
     }
 }
 
@@ -120,7 +147,7 @@ pub(super) fn declared(units: &Units, kind: Declared) -> impl Iterator<Item = (K
     })
 }
 
-/// A declaration's name and title.
+/// The name and the title of a declaration.
 fn named(reading: &Reading) -> Option<(String, String)> {
     let (name, _) = reading.name()?;
     Some((name.to_owned(), reading.title().unwrap_or(name).to_owned()))

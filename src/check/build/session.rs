@@ -1,112 +1,96 @@
-//! A session from its block: an evening as it was done.
+//! A session: an evening as it was done.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::backlog::labels_differ;
-use super::darkroom::Kept;
-use super::named;
-use crate::model::{Backlog, KeptBath, Session, Slot, Stated, StepAt, StepKind};
-use crate::source::{Diagnostic, Span, clip};
-use crate::vocabulary::{Lines as _, Matched, Reading, Slot as At, Statement, Text, say};
+use super::{Builder, named};
+use crate::model::{Backlog, KeptBath, Session, Slot, Stated, StepAt};
+use crate::source::{Diagnostic, clip};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// The faults that sessions tell.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("repeated-slot", "two rolls in one place of the tank"),
-    ("repeated-bath", "a bath that a session names twice"),
-    ("repeated-temperature", "a step that a session gives two temperatures"),
-    ("unknown-roll", "a label that the session's backlog does not have"),
-    ("roll-of-another-format", "a roll that is of another format in its backlog"),
-    ("bad-fingerprint", "a fingerprint that is not eight hexadecimal digits"),
-    ("bad-revision", "a revision that is not 7 to 64 hexadecimal digits"),
-];
-
-/// The session, or what is wrong with it.
-pub(super) fn session(reading: &Reading, kept: &Kept<'_>, faults: &mut Vec<Diagnostic>) -> Option<Session> {
-    let before = faults.len();
-    let backlog = reading.one::<say::SessionBacklog>().filter(|row| row.sound);
-    let backlog =
-        backlog.map(|row| row.said(say::SessionBacklog::backlog).and_then(|name| kept.backlog(name, faults)));
-    let baths = baths(reading, kept, faults);
-    let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
-    slots_differ(&slots, faults);
-    let steps: Vec<StepAt> = reading.each().filter_map(step).collect();
-    steps_differ(&steps, faults);
-    let labels = slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span)));
-    labels_differ(labels, faults);
-    if let Some(Some(backlog)) = &backlog {
-        slots.iter().for_each(|slot| in_backlog(slot, backlog, faults));
-    }
-    let recipe = reading.one::<say::SessionRecipe>().filter(|row| row.sound)?;
-    let digits = Digits { least: 8, most: 8, fault: "bad-fingerprint" };
-    let fingerprint = digits.of(recipe, say::SessionRecipe::fingerprint, faults);
-    let revision = reading.one::<say::Revision>().filter(|row| row.sound);
-    let digits = Digits { least: 7, most: 64, fault: "bad-revision" };
-    let revision = revision.map(|row| digits.of(row, say::Revision::revision, faults));
-    let (name, _) = named(reading)?;
-    let date = reading.stated(say::On::date)?;
-    let complete = faults.len() == before && !matches!(backlog, Some(None));
-    (reading.is_sound() && complete).then_some(Session {
-        name,
-        span: reading.span,
-        extent: reading.extent,
-        date,
-        recipe: Stated::new(recipe.get(say::SessionRecipe::recipe)?.to_owned(), recipe.span),
-        fingerprint: fingerprint?,
-        revision: revision.flatten(),
-        tank: reading.stated(say::SessionTank::tank).map(|tank| tank.value.to_owned()),
-        at: reading.stated(say::SessionAt::temperature).map(|at| at.value),
-        ending: reading.stated(say::Ending::temperature).map(|at| at.value),
-        steps,
-        volume: reading.stated(say::SessionVolume::volume).map(|volume| volume.value),
-        backlog: backlog.flatten(),
-        slots,
-        baths: baths.into_iter().flatten().collect(),
-        notes: reading.texts(say::Note::text),
-        retracted: None,
-    })
-}
-
-fn baths(
-    reading: &Reading,
-    kept: &Kept<'_>,
-    faults: &mut Vec<Diagnostic>,
-) -> Vec<Option<Stated<Arc<KeptBath>>>> {
-    let mut baths: Vec<Option<Stated<Arc<KeptBath>>>> = Vec::new();
-    for row in reading.each::<say::SessionBath>().filter(|row| row.sound) {
-        let Some(name) = row.said(say::SessionBath::bath) else { continue };
-        let bath = kept.bath(name, faults).map(|bath| Stated { value: bath, span: row.span });
-        let earlier = bath
-            .as_ref()
-            .and_then(|bath| baths.iter().flatten().find(|earlier| Arc::ptr_eq(&earlier.value, &bath.value)));
-        if let Some(earlier) = earlier {
-            faults.push(
-                Diagnostic::error("repeated-bath", row.span, format!("'{}' is named already", clip(name.0)))
-                    .other(earlier.span, "the first")
-                    .help("take this line out: a bath counts once for an evening"),
+impl Builder<'_> {
+    pub(super) fn session(&mut self, reading: &Reading) -> Option<Session> {
+        let before = self.faults.len();
+        let backlog = reading.one_sound::<say::SessionBacklog>().map(|row| {
+            let name = row.said(say::SessionBacklog::backlog)?;
+            self.find(Declared::Backlog, name, |it| &it.backlogs)
+        });
+        let baths = self.session_baths(reading);
+        let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
+        self.distinct(slots.iter().map(|slot| (slot.slot, slot.span)), |slot, span| {
+            Diagnostic::error("repeated-slot", span, format!("slot {slot} is taken"))
+                .help("number the slots from the bottom of the tank, from 1, each once")
+        });
+        let steps: Vec<StepAt> = reading.each().filter_map(step).collect();
+        let keys = steps.iter().map(|step| ((step.kind, step.name.as_deref()), step.span));
+        self.distinct(keys, |(kind, name), span| {
+            let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
+            let message = format!("{}{name} already has a temperature", kind.word());
+            Diagnostic::error("repeated-temperature", span, message)
+                .help("keep the right one; the name of a step follows its kind: step wash last at 20 C")
+        });
+        self.labels_differ(slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
+        if let Some(Some(backlog)) = &backlog {
+            self.faults.extend(slots.iter().filter_map(|slot| not_in_backlog(slot, backlog)));
+        }
+        let recipe = reading.one_sound::<say::SessionRecipe>()?;
+        let fingerprint = recipe.get(say::SessionRecipe::fingerprint)?.to_owned();
+        if !is_hex(&fingerprint, 8, 8) {
+            let message = format!("'{}' is not a fingerprint", clip(&fingerprint));
+            self.report(Diagnostic::error("bad-fingerprint", recipe.span, message).help(
+                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"",
+            ));
+        }
+        let revision = reading.one_sound::<say::Revision>();
+        let revision =
+            revision.and_then(|row| Some((row.get(say::Revision::revision)?.to_owned(), row.span)));
+        if let Some((text, span)) = revision.as_ref().filter(|(text, _)| !is_hex(text, 7, 64)) {
+            let message = format!("'{}' is not a revision", clip(text));
+            self.report(
+                Diagnostic::error("bad-revision", *span, message)
+                    .help("write what git log shows, such as \"0f4c1d27aa31\", or remove the line"),
             );
         }
-        baths.push(bath);
+        let (name, _) = named(reading)?;
+        let date = reading.stated(say::On::date)?;
+        let complete = self.faults.len() == before && !matches!(backlog, Some(None));
+        (reading.is_sound() && complete).then_some(Session {
+            name,
+            span: reading.span,
+            extent: reading.extent,
+            date,
+            recipe: Stated::new(recipe.get(say::SessionRecipe::recipe)?.to_owned(), recipe.span),
+            fingerprint,
+            revision: revision.map(|(text, _)| text),
+            tank: reading.stated(say::SessionTank::tank).map(|tank| tank.value.to_owned()),
+            at: reading.stated(say::SessionAt::temperature).map(|at| at.value),
+            ending: reading.stated(say::Ending::temperature).map(|at| at.value),
+            steps,
+            volume: reading.stated(say::SessionVolume::volume).map(|volume| volume.value),
+            backlog: backlog.flatten(),
+            slots,
+            baths,
+            notes: reading.texts(say::Note::text),
+            retracted: None,
+        })
     }
-    baths
+
+    fn session_baths(&mut self, reading: &Reading) -> Vec<Stated<Arc<KeptBath>>> {
+        let rows = reading.each().filter(|row| row.sound);
+        let named = rows.filter_map(|row| Some((row.said(say::SessionBath::bath)?, row.span)));
+        let baths: Vec<Stated<Arc<KeptBath>>> =
+            named.filter_map(|(name, span)| Some(Stated::new(self.find_bath(name)?, span))).collect();
+        let keys = baths.iter().map(|bath| ((bath.value.span, &bath.value.name), bath.span));
+        self.distinct(keys, |(_, name), span| {
+            Diagnostic::error("repeated-bath", span, format!("the bath '{}' occurs twice", clip(name)))
+                .help("remove this line: a bath counts once for an evening")
+        });
+        baths
+    }
 }
 
 fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
     let (slot, format) = row.get(say::Loaded::slot).zip(row.get(say::Loaded::format))?;
     Some(Slot { slot, label: row.get(say::Loaded::label).map(str::to_owned), format, span: row.span })
-}
-
-fn slots_differ(slots: &[Slot], faults: &mut Vec<Diagnostic>) {
-    let mut known: BTreeMap<u32, Span> = BTreeMap::new();
-    for slot in slots {
-        if let Some(earlier) = known.insert(slot.slot, slot.span) {
-            faults.push(
-                Diagnostic::error("repeated-slot", slot.span, format!("slot {} is taken", slot.slot))
-                    .other(earlier, "the first")
-                    .help("count the slots from the bottom of the tank, from 1 up, each once"),
-            );
-        }
-    }
 }
 
 fn step(row: Matched<'_, say::SessionStep>) -> Option<StepAt> {
@@ -115,76 +99,21 @@ fn step(row: Matched<'_, say::SessionStep>) -> Option<StepAt> {
     Some(StepAt { kind, name, temperature, span: row.span })
 }
 
-fn steps_differ(steps: &[StepAt], faults: &mut Vec<Diagnostic>) {
-    let mut known: BTreeMap<(StepKind, Option<&str>), Span> = BTreeMap::new();
-    for step in steps {
-        if let Some(earlier) = known.insert((step.kind, step.name.as_deref()), step.span) {
-            let name = step.name.as_ref().map(|name| format!(" {}", clip(name))).unwrap_or_default();
-            let message = format!("{}{name} has a temperature already", step.kind.word());
-            faults.push(
-                Diagnostic::error("repeated-temperature", step.span, message)
-                    .other(earlier, "the first")
-                    .help("keep the one it had; a step's own name stands behind its kind: step wash last at 20 C"),
-            );
-        }
-    }
-}
-
-fn in_backlog(slot: &Slot, backlog: &Backlog, faults: &mut Vec<Diagnostic>) {
-    let Some(label) = &slot.label else { return };
+/// The error of a label that the backlog does not have, or has with another format.
+fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
+    let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {
         let message = format!("the backlog '{}' has no roll '{}'", backlog.name, clip(label));
-        faults.push(
-            Diagnostic::error("unknown-roll", slot.span, message)
-                .other(backlog.span, "the backlog")
-                .help("write a label that the backlog has, or add the roll there"),
-        );
-        return;
+        let fault = Diagnostic::error("unknown-roll", slot.span, message).other(backlog.span, "the backlog");
+        return Some(fault.help("write a label of the backlog, or add the roll there"));
     };
-    if roll.format != slot.format {
-        let message = format!(
-            "the roll '{}' is {} in its backlog, and {} here",
-            clip(label),
-            roll.format.word(),
-            slot.format.word()
-        );
-        faults.push(
-            Diagnostic::error("roll-of-another-format", slot.span, message)
-                .other(roll.span, "the roll")
-                .help("put right whichever is a slip"),
-        );
-    }
+    let (there, here) = (roll.format.word(), slot.format.word());
+    let message = format!("the roll '{}' is {there} in its backlog, and {here} here", clip(label));
+    let fault = Diagnostic::error("roll-of-another-format", slot.span, message).other(roll.span, "the roll");
+    (roll.format != slot.format).then(|| fault.help("correct the format here or in the backlog"))
 }
 
-/// A text of so many hexadecimal digits, and the fault where it is none.
-struct Digits {
-    least: usize,
-    most: usize,
-    fault: &'static str,
-}
-
-impl Digits {
-    fn of<R: Statement>(
-        &self,
-        row: Matched<'_, R>,
-        slot: At<R, Text>,
-        faults: &mut Vec<Diagnostic>,
-    ) -> Option<String> {
-        let text = row.get(slot)?;
-        let fits = (self.least..=self.most).contains(&text.len())
-            && text.bytes().all(|byte| byte.is_ascii_hexdigit() && !byte.is_ascii_uppercase());
-        if fits {
-            return Some(text.to_owned());
-        }
-        let what = self.fault.trim_start_matches("bad-");
-        let fault = Diagnostic::error(self.fault, row.span, format!("'{}' is no {what}", clip(text)));
-        faults.push(if self.least == self.most {
-            fault.help(
-                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"",
-            )
-        } else {
-            fault.help("write what git log shows, such as \"0f4c1d27aa31\", or take the line out")
-        });
-        None
-    }
+fn is_hex(text: &str, least: usize, most: usize) -> bool {
+    (least..=most).contains(&text.len())
+        && text.bytes().all(|byte| byte.is_ascii_hexdigit() && !byte.is_ascii_uppercase())
 }

@@ -1,133 +1,93 @@
-//! A solution from its block.
+//! A solution.
 
-use super::formula::formula;
-use super::named;
+use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{Dilution, Extend, Formula, Quickening, Solution, Stated, Substance, Treats};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
-/// The faults that solutions tell.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("dilution-parts", "a dilution with more or fewer parts than the solution has bottles"),
-    ("repeated-capacity", "two capacities of a solution at one strength"),
-    ("repeated-part", "two bottles of one name"),
-    ("formula-part", "a formula for a bottle that the solution does not have, or for none"),
-    ("repeated-formula", "two formulas for one bottle"),
-];
-
-/// The solution, or what is wrong with it.
-pub(super) fn solution(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Solution> {
-    let before = faults.len();
-    let (name, title) = named(reading)?;
-    let parts = parts(reading, faults);
-    let formulas = formulas(reading, &parts, faults);
-    let solution = Solution {
-        name,
-        title,
-        span: reading.span,
-        extent: reading.extent,
-        role: reading.stated(say::Role::role).map(|role| role.value),
-        parts,
-        formulas,
-        contains: contains(reading),
-        needs: reading.stated(say::Needs::volume),
-        treats: reading.each().filter_map(treats).collect(),
-        extend: reading.one().and_then(extend),
-        replenish: reading.stated(say::Replenish::volume),
-        rate: reading.one().and_then(rate),
-        keeps: reading.stated(say::Keeps::time),
-        sources: reading.texts(say::Source::text),
-        cautions: reading.texts(say::Caution::text),
-        notes: reading.texts(say::Note::text),
-    };
-    for (at, treats) in solution.treats.iter().enumerate() {
-        if let Some(earlier) = solution.treats.iter().take(at).find(|other| other.at == treats.at) {
-            faults.push(
-                Diagnostic::error(
-                    "repeated-capacity",
-                    treats.span,
-                    "how far it goes at this strength is said already",
-                )
-                .other(earlier.span, "the first")
-                .help("keep the one that holds, or say for which strength: at 1+4"),
-            );
-        }
-        if let Some(dilution) = &treats.at {
-            parts_fit(&solution, dilution, treats.span, faults);
-        }
-    }
-    (reading.is_sound() && faults.iter().skip(before).all(|fault| fault.level != crate::source::Level::Error))
-        .then_some(solution)
-}
-
-/// Holds a dilution to the bottles of its solution; `None` if it does not fit, which is told.
-pub(super) fn parts_fit(
-    solution: &Solution,
-    dilution: &Dilution,
-    span: Span,
-    faults: &mut Vec<Diagnostic>,
-) -> Option<()> {
-    let (has, given) = (solution.bottles(), dilution.parts.len());
-    if has == given {
-        return Some(());
-    }
-    let message = format!(
-        "'{}' comes in {has} bottle{}, this dilution has {given} besides water",
-        solution.name,
-        if has == 1 { "" } else { "s" }
-    );
-    let fault = Diagnostic::error("dilution-parts", span, message).other(solution.span, "the solution");
-    faults.push(if has == 1 {
-        fault.help("write one part and the water, such as 1+9; or stock")
-    } else {
-        let each = vec!["1"; has].join("+");
-        fault.help(format!("write {has} parts and the water last, such as {each}+8; or {each} no-water"))
-    });
-    None
-}
-
-fn parts(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Vec<String> {
-    let mut parts: Vec<String> = Vec::new();
-    for (name, span) in reading.each().flat_map(|row| row.all(say::Parts::part)) {
-        if parts.iter().any(|part| part == name) {
-            faults.push(
-                Diagnostic::error("repeated-part", span, format!("the bottle '{name}' is named twice"))
-                    .help("give each bottle its own name, such as: parts a, b"),
-            );
-        }
-        parts.push(name.to_owned());
-    }
-    parts
-}
-
-fn formulas(reading: &Reading, parts: &[String], faults: &mut Vec<Diagnostic>) -> Vec<Formula> {
-    let mut formulas: Vec<(Formula, Span)> = Vec::new();
-    for row in reading.each::<say::Formula>() {
-        let Some(formula) = formula(row, faults) else { continue };
-        let known = match &formula.part {
-            Some(part) => parts.contains(part),
-            None => parts.is_empty(),
+impl Builder<'_> {
+    pub(super) fn solution(&mut self, reading: &Reading) -> Option<Solution> {
+        let before = self.faults.len();
+        let (name, title) = named(reading)?;
+        let bottles: Vec<(&str, Span)> = reading.each().flat_map(|row| row.all(say::Parts::part)).collect();
+        self.distinct(bottles.iter().copied(), |name, span| {
+            Diagnostic::error("repeated-part", span, format!("the bottle '{name}' is named twice"))
+                .help("give each bottle its own name, such as: parts a, b")
+        });
+        let parts: Vec<String> = bottles.iter().map(|(name, _)| (*name).to_owned()).collect();
+        let formulas = self.formulas(reading, &parts);
+        let solution = Solution {
+            name,
+            title,
+            span: reading.span,
+            extent: reading.extent,
+            role: reading.stated(say::Role::role).map(|role| role.value),
+            parts,
+            formulas,
+            contains: contains(reading),
+            needs: reading.stated(say::Needs::volume),
+            treats: reading.each().filter_map(treats).collect(),
+            extend: reading.one().and_then(extend),
+            replenish: reading.stated(say::Replenish::volume),
+            rate: reading.one().and_then(rate),
+            keeps: reading.stated(say::Keeps::time),
+            sources: reading.texts(say::Source::text),
+            cautions: reading.texts(say::Caution::text),
+            notes: reading.texts(say::Note::text),
         };
-        if !known {
+        self.distinct(solution.treats.iter().map(|treats| (&treats.at, treats.span)), |_, span| {
+            let message = "there is already a capacity at this dilution";
+            Diagnostic::error("repeated-capacity", span, message)
+                .help("keep the right one, or add the dilution that it is for: at 1+4")
+        });
+        for treats in &solution.treats {
+            if let Some(dilution) = &treats.at {
+                self.parts_fit(&solution, dilution, treats.span);
+            }
+        }
+        (reading.is_sound() && self.no_error_since(before)).then_some(solution)
+    }
+
+    /// Reports a dilution whose parts are not the bottles of its solution; `None` for one.
+    pub(super) fn parts_fit(&mut self, solution: &Solution, dilution: &Dilution, span: Span) -> Option<()> {
+        let (has, given) = (solution.bottles(), dilution.parts.len());
+        if has == given {
+            return Some(());
+        }
+        let (name, s) = (&solution.name, if has == 1 { "" } else { "s" });
+        let message =
+            format!("'{name}' has {has} bottle{s}, and this dilution has {given} parts besides water");
+        let fault = Diagnostic::error("dilution-parts", span, message).other(solution.span, "the solution");
+        self.report(if has == 1 {
+            fault.help("write one part and the water, such as 1+9; or stock")
+        } else {
+            let each = vec!["1"; has].join("+");
+            fault.help(format!("write {has} parts and the water last, such as {each}+8; or {each} no-water"))
+        });
+        None
+    }
+
+    fn formulas(&mut self, reading: &Reading, parts: &[String]) -> Vec<Formula> {
+        let formulas: Vec<Formula> = reading.each().filter_map(|row| self.formula(row)).collect();
+        let spans = || formulas.iter().map(|formula| (&formula.part, formula.makes.span));
+        for (_, span) in
+            spans().filter(|(part, _)| !part.as_ref().map_or(parts.is_empty(), |it| parts.contains(it)))
+        {
             let fault =
-                Diagnostic::error("formula-part", row.span, "this formula is for no bottle of the solution");
-            faults.push(if parts.is_empty() {
+                Diagnostic::error("formula-part", span, "this formula is for no bottle of the solution");
+            self.report(if parts.is_empty() {
                 fault.help("write formula for …, or name the bottles with: parts a, b")
             } else {
-                fault.help(format!("say which bottle it is for: formula {} for …", parts.join(" or ")))
+                fault.help(format!("name the bottle: formula {} for …", parts.join(" or ")))
             });
         }
-        if let Some((_, earlier)) = formulas.iter().find(|(other, _)| other.part == formula.part) {
-            faults.push(
-                Diagnostic::error("repeated-formula", row.span, "this has a formula already")
-                    .other(*earlier, "the first")
-                    .help("keep one of them"),
-            );
-        }
-        formulas.push((formula, row.span));
+        self.distinct(spans(), |_, span| {
+            Diagnostic::error("repeated-formula", span, "there is already a formula for this")
+                .help("keep one of them")
+        });
+        formulas
     }
-    formulas.into_iter().map(|(formula, _)| formula).collect()
 }
 
 fn contains(reading: &Reading) -> Vec<&'static Ingredient> {

@@ -1,10 +1,9 @@
-//! The statements of a block: each finds its row by its first word, and the block is held to how
-//! often each may stand in it.
+//! Reads the statements of blocks: each finds its row by its first word, and may occur as often as the row says.
 
 use std::borrow::Cow;
 
 use super::cursor::Cursor;
-use super::mismatch::{as_written, name_of};
+use super::mismatch::{example, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
@@ -12,8 +11,8 @@ use crate::vocabulary::{
     Block, Often, Reading, Row, blocks_of, line_of, offer_near, row_of, rows_of, say, suggest,
 };
 
-/// Reads all statements of a file, of which these faults are told already; and whether every one at the top
-/// was understood.
+/// The statements of a file, and whether every one at its top level was understood. `faults` has the parser's
+/// errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let mut file = FileReader { tree, text, faults };
     let (rows, sound) = file.block(Block::File, &tree.statements);
@@ -26,24 +25,15 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-/// So many lines a block may have, and how that is said; a file may have any number.
+/// The most lines of a block, as a number and in words.
 fn most_lines(block: Block) -> (usize, &'static str) {
     match block {
         Block::File => (usize::MAX, ""),
         Block::Backlog => (10_000, "10,000"),
-        Block::Film
-        | Block::Solution
-        | Block::Formula
-        | Block::Agitation
-        | Block::Tank
-        | Block::Recipe
-        | Block::Step(_)
-        | Block::Chart
-        | Block::Bath
-        | Block::Test
-        | Block::Session => (1_000, "1,000"),
+        _ => (1_000, "1,000"),
     }
 }
+
 /// The one version of the language.
 const VERSION: u32 = 1;
 
@@ -54,21 +44,16 @@ struct FileReader<'a> {
 }
 
 impl<'a> FileReader<'a> {
-    /// The readings of a block, and whether every line of it was understood.
+    /// The readings of a block, and whether every line was understood.
     fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
         let mut all_sound = true;
         let (most, words) = most_lines(block);
         if let Some(beyond) = statements.get(most) {
             all_sound = false;
-            self.faults.push(
-                Diagnostic::error(
-                    "block-too-long",
-                    beyond.span,
-                    format!("{} has at most {words} lines", block.words()),
-                )
-                .help("split it up"),
-            );
+            let message = format!("{} has at most {words} lines", block.words());
+            let fault = Diagnostic::error("block-too-long", beyond.span, message);
+            self.faults.push(fault.help("split the block"));
         }
         for statement in statements.iter().take(most) {
             if self.faults.len() >= FINDINGS_MAX {
@@ -106,7 +91,7 @@ impl<'a> FileReader<'a> {
         None
     }
 
-    /// The fault of a line that no row of this block begins; none where its first sign was told already.
+    /// The error of a line that begins no row of this block; none if its first piece is reported already.
     fn unknown(&self, block: Block, first: Token, word: &str) -> Option<Diagnostic> {
         if first.reported {
             return None;
@@ -115,9 +100,9 @@ impl<'a> FileReader<'a> {
         if word.is_empty() {
             let message = format!("a statement of {} begins with a word", block.words());
             let fault = Diagnostic::error("not-a-statement", first.span, message);
-            let numbers = first.kind == TokenKind::Number && matches!(block, Block::Step(_));
-            return Some(if numbers {
-                fault.help("points of a chart stand in its block: chart {, then a line for each, then }")
+            let number = first.kind == TokenKind::Number && matches!(block, Block::Step(_));
+            return Some(if number {
+                fault.help("put the points of a chart into a block: chart {, one line for each, then }")
             } else {
                 fault.help(format!("begin with one of {}", here.join(", ")))
             });
@@ -125,13 +110,10 @@ impl<'a> FileReader<'a> {
         if let Some(places) = places_of(word) {
             let message = format!("'{}' does not belong in {}", clip(word), block.words());
             let fault = Diagnostic::error("misplaced-statement", first.span, message);
-            return Some(fault.help(format!("it stands in {places}; move it there, or take it out")));
+            return Some(fault.help(format!("move it into {places}, or remove it")));
         }
-        let fault = Diagnostic::error(
-            "unknown-word",
-            first.span,
-            format!("{} has no '{}'", block.words(), clip(word)),
-        );
+        let message = format!("{} has no '{}'", block.words(), clip(word));
+        let fault = Diagnostic::error("unknown-word", first.span, message);
         Some(offer_near(fault, word, &here, || format!("write one of {}", here.join(", "))))
     }
 
@@ -155,7 +137,11 @@ impl<'a> FileReader<'a> {
             (None, None) => (Vec::new(), true),
             (Some(_), None) => {
                 if !self.is_headless(statement) && sound {
-                    self.faults.push(needless_block(row, statement));
+                    let message = format!("{} has no block", name_of(row));
+                    self.faults.push(
+                        Diagnostic::error("needless-block", statement.span, message)
+                            .help(format!("remove the braces; write it as in: {}", example(row))),
+                    );
                 }
                 sound = false;
                 (Vec::new(), true)
@@ -163,13 +149,10 @@ impl<'a> FileReader<'a> {
             (None, Some(_)) => {
                 sound = false;
                 if !told {
+                    let message = format!("'{}' needs a block", row.word);
                     self.faults.push(
-                        Diagnostic::error(
-                            "missing-block",
-                            statement.span.after(),
-                            format!("'{}' needs its block", row.word),
-                        )
-                        .help("end the line with {, then one statement a line, then } alone"),
+                        Diagnostic::error("missing-block", statement.span.after(), message)
+                            .help("end the line with {, then write one statement a line, then } alone"),
                     );
                 }
                 (Vec::new(), true)
@@ -181,13 +164,13 @@ impl<'a> FileReader<'a> {
         Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
     }
 
-    /// Whether a statement was taken for the header of deeper lines below it, for want of their own; if so, that is
-    /// told in place of a brace that it lacks.
+    /// Whether the parser took a statement for the header of deeper lines that have none; if so, its error says
+    /// that instead of a missing brace.
     fn is_headless(&mut self, statement: &Statement) -> bool {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
         let Some(fault) = self.faults.iter_mut().find(taken) else { return false };
-        "the lines below stand deeper, and have no header".clone_into(&mut fault.message);
+        "the lines below are indented and have no header".clone_into(&mut fault.message);
         fault.help = vec!["write their header above them, such as: develop {".to_owned()];
         fault.fixes.clear();
         true
@@ -195,19 +178,18 @@ impl<'a> FileReader<'a> {
 
     fn repeats(&mut self, readings: &[Reading]) {
         let mut seen: Vec<&Reading> = Vec::new();
-        // What may stand any number of times is not one even with itself, and need not be looked through.
+        // A statement that may be repeated is not one with itself.
         for reading in readings.iter().filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
-                Some(earlier) => self.faults.push(
-                    Diagnostic::error(
-                        "repeated-statement",
-                        reading.span,
-                        format!("'{}' stands here twice", reading.row.word),
-                    )
-                    .other(earlier.span, "it was said here")
-                    .help("keep the one that holds and take the other out"),
-                ),
+                Some(earlier) => {
+                    let message = format!("'{}' occurs twice", reading.row.word);
+                    self.faults.push(
+                        Diagnostic::error("repeated-statement", reading.span, message)
+                            .other(earlier.span, "the first")
+                            .help("keep the right one and remove the other"),
+                    );
+                }
             }
         }
     }
@@ -218,10 +200,9 @@ impl<'a> FileReader<'a> {
                 continue;
             }
             let what = if row.word.is_empty() { "a line".to_owned() } else { format!("'{}'", row.word) };
-            self.faults.push(
-                Diagnostic::error("missing-statement", span, format!("{} needs {what}", block.words()))
-                    .help(format!("add a line such as: {}", as_written(row))),
-            );
+            let message = format!("{} needs {what}", block.words());
+            let fault = Diagnostic::error("missing-statement", span, message);
+            self.faults.push(fault.help(format!("add a line such as: {}", example(row))));
         }
     }
 
@@ -234,7 +215,7 @@ impl<'a> FileReader<'a> {
             return;
         }
         let fault = match said.and_then(|at| readings.get(at).map(|reading| (at, reading))) {
-            None => Diagnostic::error("version", start, "a recipe file begins with the language's version")
+            None => Diagnostic::error("version", start, "a file begins with the version of the language")
                 .change(start, "wetside 1\n\n", "put 'wetside 1' in its first line", true),
             Some((at, reading)) if at > 0 => {
                 Diagnostic::error("version", reading.span, "the version is the first statement of a file")
@@ -255,13 +236,7 @@ fn version(reading: &Reading) -> Option<u32> {
     reading.view::<say::Wetside>()?.get(say::Wetside::version)
 }
 
-fn needless_block(row: &'static Row, statement: &Statement) -> Diagnostic {
-    let message = format!("{} has no block", name_of(row));
-    Diagnostic::error("needless-block", statement.span, message)
-        .help(format!("take out the braces; write it as in: {}", as_written(row)))
-}
-
-/// Where a word does belong, in words; `None` if it is no word of the language.
+/// The blocks in which a word belongs, in words; `None` if it is not a word of the language.
 fn places_of(word: &str) -> Option<String> {
     let blocks = blocks_of(word);
     let steps = blocks.iter().filter(|block| matches!(block, Block::Step(_))).count();

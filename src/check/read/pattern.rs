@@ -1,39 +1,38 @@
-//! The matcher: holds the pieces of a statement against its row. What fits becomes the values of the row's
-//! slots. Which way an `Either` takes is told by how each begins, never by trying; so a fault is told of
-//! the way that was meant. Where the pieces end, it can tell what could follow.
+//! Compares the pieces of a statement with its row: pieces that fit become the values of the slots.
+//! Each `Either` is decided by its first piece, without backtracking, so an error names what was meant.
 
 use super::cursor::{Cursor, Seen};
-use super::mismatch;
+use super::mismatch::{self, dimensions, has_units};
 use crate::source::{Diagnostic, FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Dimension, Form, Item, Kind, Part, Reading, Row, Value};
+use crate::vocabulary::{Form, Item, Kind, Part, Reading, Row, Value};
 
-/// One statement being read: where the reader stands, what it has, and what it has told.
+/// A statement that is being read.
 pub(super) struct Reader<'a, 'f> {
     pub(super) cursor: Cursor<'a>,
     pub(super) row: &'static Row,
     pub(super) items: Vec<Item>,
     pub(super) faults: &'f mut Vec<Diagnostic>,
-    /// What could follow the last piece; gathered only for one who asks.
+    /// What could follow the last piece; collected only on request.
     pub(super) following: Option<Vec<Want>>,
 }
 
-/// The statement is at fault and the fault is told; there is no reading on.
+/// The statement has an error, which is reported; the rest of it is not read.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Told;
+pub(super) struct Failed;
 
 /// What may come next in a statement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Want {
-    /// This very word, or a comma.
+    /// This word, or a comma.
     Word(&'static str),
     /// A value of this kind.
     Value(Kind),
-    /// The unit of a value of this kind, whose number stands there.
+    /// The unit of a value of this kind, after its number.
     Unit(Kind),
 }
 
-/// What could follow these pieces of a statement that is being written, each once.
+/// What could follow these pieces of an unfinished statement, each once.
 pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: FileId) -> Vec<Want> {
     let cursor = Cursor { text, tokens, at: 0, file };
     let (items, mut faults) = (Vec::new(), Vec::new());
@@ -49,37 +48,38 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
 }
 
 impl Reader<'_, '_> {
-    /// Puts a fault on the list.
-    pub(super) fn tell(&mut self, fault: Diagnostic) -> Told {
+    pub(super) fn report(&mut self, fault: Diagnostic) -> Failed {
         self.faults.push(fault);
-        Told
+        Failed
+    }
+
+    pub(super) fn fail<T>(&mut self, fault: Diagnostic) -> Result<T, Failed> {
+        Err(self.report(fault))
     }
 
     /// Reads all parts, then expects the end.
-    pub(super) fn statement(&mut self) -> Result<(), Told> {
+    pub(super) fn statement(&mut self) -> Result<(), Failed> {
         self.parts(self.row.takes)?;
         if self.cursor.peek(0).is_none() {
             return Ok(());
         }
-        Err(self.tell(mismatch::left_over(self)))
+        self.fail(mismatch::left_over(self))
     }
 
-    fn parts(&mut self, parts: &'static [Part]) -> Result<(), Told> {
+    fn parts(&mut self, parts: &'static [Part]) -> Result<(), Failed> {
         parts.iter().try_for_each(|part| self.part(part))
     }
 
-    fn part(&mut self, part: &'static Part) -> Result<(), Told> {
+    fn part(&mut self, part: &'static Part) -> Result<(), Failed> {
         match part {
             Part::Word(word) => self.word(word).map(|_| ()),
-            Part::Comma => match self.cursor.take(TokenKind::Comma) {
-                Some(_) => Ok(()),
-                None => Err(self.amiss(std::slice::from_ref(part))),
-            },
+            Part::Comma => {
+                self.cursor.take(TokenKind::Comma).map_or_else(|| self.unexpected(part), |_| Ok(()))
+            }
             Part::Slot(place, form) => {
-                let start = self.cursor.here();
+                let start = self.cursor.next();
                 let value = self.form(part, form)?;
-                let span = start.to(self.cursor.behind());
-                self.items.push(Item { slot: place.at, value, span });
+                self.items.push(Item { slot: place.at, value, span: start.to(self.cursor.last()) });
                 Ok(())
             }
             Part::Maybe(inner) if begins(self.cursor, inner) => self.parts(inner),
@@ -89,11 +89,11 @@ impl Reader<'_, '_> {
             }
             Part::Either(ways) => match ways.iter().find(|way| begins(self.cursor, way)) {
                 Some(way) => self.parts(way),
-                None => Err(self.amiss(std::slice::from_ref(part))),
+                None => self.unexpected(part),
             },
             Part::List(inner) => {
                 self.parts(inner)?;
-                while self.goes_on(inner) {
+                while self.list_continues(inner) {
                     self.cursor.at += 1;
                     self.parts(inner)?;
                 }
@@ -102,123 +102,104 @@ impl Reader<'_, '_> {
         }
     }
 
-    fn word(&mut self, word: &'static str) -> Result<Span, Told> {
-        let taken = self.cursor.take_word(word);
-        taken.ok_or_else(|| self.amiss(&[Part::Word(word)]))
+    fn word(&mut self, word: &'static str) -> Result<Span, Failed> {
+        match self.cursor.take_word(word) {
+            Some(span) => Ok(span),
+            None => self.unexpected(&Part::Word(word)),
+        }
     }
 
-    fn form(&mut self, part: &'static Part, form: &'static Form) -> Result<Value, Told> {
+    fn form(&mut self, part: &'static Part, form: &'static Form) -> Result<Value, Failed> {
         match form {
-            Form::Value(kind) if fits(self.cursor, *kind) => self.value(*kind),
-            Form::Value(_) => Err(self.amiss(std::slice::from_ref(part))),
+            Form::Value(kind) if looks_like(self.cursor, *kind) => self.value(*kind),
+            Form::Value(_) => self.unexpected(part),
             Form::Choice(choices) => {
-                let begun =
-                    |choice: &&str| choice.split(' ').next().is_some_and(|word| self.cursor.sees(word));
-                let found = choices.iter().enumerate().find(|(_, choice)| begun(choice));
-                let Some((at, choice)) = found else { return Err(self.amiss(std::slice::from_ref(part))) };
+                let mut choices = choices.iter().enumerate();
+                let Some((at, choice)) = choices.find(|(_, choice)| self.cursor.sees(first_word(choice)))
+                else {
+                    return self.unexpected(part);
+                };
                 choice.split(' ').try_for_each(|word| self.word(word).map(|_| ()))?;
                 Ok(Value::Choice(at))
             }
             Form::Clause(rows) => match rows().iter().find(|row| begins_row(self.cursor, row)) {
                 Some(row) => self.clause(row),
-                None => Err(self.amiss(std::slice::from_ref(part))),
+                None => self.unexpected(part),
             },
         }
     }
 
-    /// A statement within the statement. Faults of it are told of the whole.
-    fn clause(&mut self, row: &'static Row) -> Result<Value, Told> {
-        let (start, outer) = (self.cursor.here(), std::mem::take(&mut self.items));
+    /// A statement inside the statement, which is part of its errors.
+    fn clause(&mut self, row: &'static Row) -> Result<Value, Failed> {
+        let (start, outer) = (self.cursor.next(), std::mem::take(&mut self.items));
         let word = if row.word.is_empty() { Ok(start) } else { self.word(row.word) };
         let read = word.and_then(|_| self.parts(row.takes));
         let items = std::mem::replace(&mut self.items, outer);
-        let span = start.to(self.cursor.behind());
+        let span = start.to(self.cursor.last());
         let rows = Vec::new();
         let reading = Reading { row, items, span, extent: span, rows, sound: true, block_sound: true };
         read.map(|()| Value::Clause(Box::new(reading)))
     }
 
-    fn value(&mut self, kind: Kind) -> Result<Value, Told> {
-        match kind {
-            Kind::Count | Kind::Index => self.count(kind),
-            Kind::Number => self.plain_number(),
-            Kind::Time | Kind::Moment | Kind::ChartTime => self.time(kind),
-            Kind::Keeping => self.keeping(),
-            Kind::Temperature | Kind::Tap => self.temperature(kind),
-            Kind::Difference => self.difference(),
-            Kind::Volume => self.volume(),
-            Kind::Mass => self.mass(),
-            Kind::Strength => self.strength(),
-            Kind::Share => self.share(),
-            Kind::Dilution => self.dilution(),
-            Kind::Flow => self.flow(),
-            Kind::Turning => self.turning(),
-            Kind::Date => self.date(),
-            Kind::Text => self.text(),
-            Kind::NewName => self.new_name(),
-            Kind::Name(declared) => Ok(Value::Mention(declared, self.name())),
-            Kind::State => Ok(Value::Name(self.name())),
-            Kind::OwnName => self.own_name(),
-            Kind::Ingredient => self.ingredient(),
-            Kind::Format => self.format(),
-            Kind::Step => self.step(),
+    /// Whether a comma and another element of a list follow.
+    fn list_continues(&mut self, inner: &'static [Part]) -> bool {
+        if !self.cursor.sees_comma() {
+            return false;
         }
-    }
-
-    /// Whether a list goes on: a comma, and behind it what the list is of.
-    fn goes_on(&mut self, inner: &'static [Part]) -> bool {
-        let comma = self.cursor.peek(0).is_some_and(|token| token.kind == TokenKind::Comma);
-        let behind = Cursor { at: self.cursor.at + 1, ..self.cursor };
-        if comma && begins(behind, inner) {
-            return true;
-        }
-        if comma {
-            let here = std::mem::replace(&mut self.cursor, behind);
+        let after = Cursor { at: self.cursor.at + 1, ..self.cursor };
+        let continues = begins(after, inner);
+        if !continues {
+            let here = std::mem::replace(&mut self.cursor, after);
             self.note(inner);
             self.cursor = here;
         }
-        false
+        continues
     }
 
-    /// One of these parts is wanted, and something else stands there.
-    fn amiss(&mut self, parts: &[Part]) -> Told {
+    /// Reports that the next piece does not fit this part.
+    fn unexpected<T>(&mut self, part: &Part) -> Result<T, Failed> {
+        let parts = std::slice::from_ref(part);
         self.note(parts);
-        let fault = mismatch::amiss(self, parts);
-        self.tell(fault)
+        let mut wants = Vec::new();
+        beginnings(parts, &mut wants);
+        let fault = mismatch::expected(self, &wants);
+        self.fail(fault)
     }
 
-    /// Keeps the unit that could follow a number at the end, for one who asks.
+    /// Keeps the unit that could follow a number at the end.
     pub(super) fn note_unit(&mut self, kind: Kind) {
         let is_last = self.cursor.peek(self.cursor.number_pieces()).is_none();
         self.following.as_mut().filter(|_| is_last).into_iter().for_each(|all| all.push(Want::Unit(kind)));
     }
 
-    /// Keeps what could follow, for one who asks.
-    pub(super) fn note(&mut self, parts: &[Part]) {
+    /// Keeps what could follow at the end.
+    fn note(&mut self, parts: &[Part]) {
         let Some(following) = &mut self.following else { return };
         if self.cursor.peek(0).is_none() {
             beginnings(parts, following);
         } else if self.cursor.peek(self.cursor.number_pieces()).is_none() && self.cursor.sees_number() {
-            behind_number(parts, following);
+            after_number(parts, following);
         }
     }
 }
 
-/// Whether what stands at the cursor begins as these parts do.
+fn first_word(choice: &'static str) -> &'static str {
+    choice.split(' ').next().unwrap_or(choice)
+}
+
+/// Whether the next pieces begin as these parts do.
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     let Some((first, rest)) = parts.split_first() else { return true };
     match first {
         Part::Word(word) => cursor.sees(word),
-        Part::Comma => cursor.peek(0).is_some_and(|token| token.kind == TokenKind::Comma),
-        // A bare number is told from another by the word behind it: `3 x clearing`, `5 inversions`.
+        Part::Comma => cursor.sees_comma(),
+        // The word after it distinguishes one bare number from another: `3 x clearing`, `5 inversions`.
         Part::Slot(_, Form::Value(kind @ (Kind::Count | Kind::Index | Kind::Number))) => {
             let next = cursor.words_at(cursor.number_pieces());
-            fits(cursor, *kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)
+            looks_like(cursor, *kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)
         }
-        Part::Slot(_, Form::Value(kind)) => fits(cursor, *kind),
-        Part::Slot(_, Form::Choice(choices)) => {
-            choices.iter().any(|choice| choice.split(' ').next().is_some_and(|word| cursor.sees(word)))
-        }
+        Part::Slot(_, Form::Value(kind)) => looks_like(cursor, *kind),
+        Part::Slot(_, Form::Choice(choices)) => choices.iter().any(|choice| cursor.sees(first_word(choice))),
         Part::Slot(_, Form::Clause(rows)) => rows().iter().any(|row| begins_row(cursor, row)),
         Part::Maybe(inner) => begins(cursor, inner) || begins(cursor, rest),
         Part::Either(ways) => ways.iter().any(|way| begins(cursor, way)),
@@ -230,77 +211,69 @@ fn begins_row(cursor: Cursor<'_>, row: &Row) -> bool {
     if row.word.is_empty() { begins(cursor, row.takes) } else { cursor.sees(row.word) }
 }
 
-/// With what these parts can begin: kinds of values, and words.
+/// The kinds of values and the words with which these parts can begin.
 pub(super) fn beginnings(parts: &[Part], wants: &mut Vec<Want>) {
-    match parts.first() {
-        Some(Part::Word(word)) => wants.push(Want::Word(word)),
-        Some(Part::Comma) => wants.push(Want::Word(",")),
-        Some(Part::Slot(_, Form::Value(kind))) => wants.push(Want::Value(*kind)),
-        Some(Part::Slot(_, Form::Choice(choices))) => {
-            wants.extend(choices.iter().filter_map(|choice| choice.split(' ').next()).map(Want::Word));
+    let Some((first, rest)) = parts.split_first() else { return };
+    match first {
+        Part::Word(word) => wants.push(Want::Word(word)),
+        Part::Comma => wants.push(Want::Word(",")),
+        Part::Slot(_, Form::Value(kind)) => wants.push(Want::Value(*kind)),
+        Part::Slot(_, Form::Choice(choices)) => {
+            wants.extend(choices.iter().map(|choice| Want::Word(first_word(choice))));
         }
-        Some(Part::Slot(_, Form::Clause(rows))) => rows().iter().for_each(|row| {
+        Part::Slot(_, Form::Clause(rows)) => rows().iter().for_each(|row| {
             if row.word.is_empty() {
                 beginnings(row.takes, wants);
             } else {
                 wants.push(Want::Word(row.word));
             }
         }),
-        Some(Part::Maybe(inner)) => {
+        Part::Maybe(inner) => {
             beginnings(inner, wants);
-            beginnings(parts.get(1..).unwrap_or(&[]), wants);
+            beginnings(rest, wants);
         }
-        Some(Part::Either(ways)) => ways.iter().for_each(|way| beginnings(way, wants)),
-        Some(Part::List(inner)) => beginnings(inner, wants),
-        None => {}
+        Part::Either(ways) => ways.iter().for_each(|way| beginnings(way, wants)),
+        Part::List(inner) => beginnings(inner, wants),
     }
 }
 
-/// What could follow a number with which these parts begin: a unit, or the word behind a count.
-fn behind_number(parts: &[Part], wants: &mut Vec<Want>) {
-    let rest = parts.get(1..).unwrap_or(&[]);
-    match parts.first() {
-        Some(Part::Slot(_, Form::Value(Kind::Count | Kind::Index | Kind::Number))) => beginnings(rest, wants),
-        Some(Part::Slot(_, Form::Value(kind))) => {
-            wants.extend(Some(Want::Unit(*kind)).filter(|_| mismatch::wears_unit(*kind)));
+/// What could follow a number with which these parts begin: a unit, or the word after a count.
+fn after_number(parts: &[Part], wants: &mut Vec<Want>) {
+    let Some((first, rest)) = parts.split_first() else { return };
+    match first {
+        Part::Slot(_, Form::Value(Kind::Count | Kind::Index | Kind::Number)) => beginnings(rest, wants),
+        Part::Slot(_, Form::Value(kind)) => wants.extend(has_units(*kind).then_some(Want::Unit(*kind))),
+        Part::Slot(_, Form::Clause(rows)) => {
+            rows().iter().filter(|row| row.word.is_empty()).for_each(|row| after_number(row.takes, wants));
         }
-        Some(Part::Slot(_, Form::Clause(rows))) => {
-            rows().iter().filter(|row| row.word.is_empty()).for_each(|row| behind_number(row.takes, wants));
+        Part::Maybe(inner) => {
+            after_number(inner, wants);
+            after_number(rest, wants);
         }
-        Some(Part::Maybe(inner)) => {
-            behind_number(inner, wants);
-            behind_number(rest, wants);
-        }
-        Some(Part::Either(ways)) => ways.iter().for_each(|way| behind_number(way, wants)),
-        Some(Part::List(inner)) => behind_number(inner, wants),
-        Some(Part::Word(_) | Part::Comma | Part::Slot(_, Form::Choice(_))) | None => {}
+        Part::Either(ways) => ways.iter().for_each(|way| after_number(way, wants)),
+        Part::List(inner) => after_number(inner, wants),
+        Part::Word(_) | Part::Comma | Part::Slot(_, Form::Choice(_)) => {}
     }
 }
 
-/// Whether what stands at the cursor looks like a value of that kind. A unit that means several fits
-/// a volume and a mass, and a time on the clock fits a dilution, so that the doubt itself is told.
-fn fits(cursor: Cursor<'_>, kind: Kind) -> bool {
+/// Whether the next piece looks like a value of that kind. An ambiguous unit fits a volume and a mass, and a
+/// clock time fits a dilution, so that the ambiguity itself is reported.
+fn looks_like(cursor: Cursor<'_>, kind: Kind) -> bool {
     let seen = cursor.seen();
-    let measured = |dimension: Dimension| seen == Seen::Measured(dimension);
+    let measured = matches!(seen, Seen::Measured(dimension) if dimensions(kind).contains(&dimension));
     match kind {
         Kind::Count | Kind::Index | Kind::Number => seen == Seen::Bare,
-        Kind::Time | Kind::Moment | Kind::ChartTime => measured(Dimension::Time) || seen == Seen::Clock,
-        Kind::Keeping => measured(Dimension::Keeping),
-        Kind::Temperature | Kind::Tap | Kind::Difference => {
-            measured(Dimension::Temperature) || seen == Seen::Ambiguous
+        Kind::Time | Kind::Moment | Kind::ChartTime => measured || seen == Seen::Clock,
+        Kind::Temperature | Kind::Tap | Kind::Difference | Kind::Volume | Kind::Mass => {
+            measured || seen == Seen::Ambiguous
         }
-        Kind::Volume => measured(Dimension::Volume) || seen == Seen::Ambiguous,
-        Kind::Mass => measured(Dimension::Mass) || seen == Seen::Ambiguous,
-        Kind::Strength => measured(Dimension::MassPerLitre) || measured(Dimension::VolumePerLitre),
+        Kind::Keeping | Kind::Strength | Kind::Flow | Kind::Turning => measured,
         Kind::Share => seen == Seen::Share,
         Kind::Dilution => matches!(seen, Seen::Dilution | Seen::Clock | Seen::Fraction),
-        Kind::Flow => measured(Dimension::Flow),
-        Kind::Turning => measured(Dimension::Turning),
         Kind::Date => seen == Seen::Date,
         Kind::Text => seen == Seen::Text,
-        Kind::NewName => seen == Seen::Word,
+        Kind::NewName | Kind::Step => seen == Seen::Word,
         Kind::Name(_) | Kind::OwnName | Kind::Ingredient | Kind::State => cursor.sees_name(),
-        Kind::Step => seen == Seen::Word,
         Kind::Format => matches!(seen, Seen::Bare | Seen::Format),
     }
 }

@@ -1,7 +1,6 @@
-//! Acid that is measured out before the water it belongs in.
+//! Acid before the water it belongs in.
 
-use crate::model::{Formula, Item, Solution, Substance};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # acid-before-water
@@ -42,32 +41,25 @@ rule! {
     /// ```
     ///
     /// **Source.** T.O. 33B-1-1, Nondestructive Inspection Methods, chapter 6: acid is added slowly to the water.
-    "acid-before-water", Error, "acid listed before water in a formula", Solution(look)
+    "acid-before-water", Error, "acid listed before water in a formula", Formula(check)
 }
 
 /// The acids that are sold strong enough to boil water.
 const ACIDS: [&str; 2] = ["acetic-acid", "sulfuric-acid"];
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    for formula in &solution.formulas {
-        let Some((acid, name, water)) = acid_first(formula) else { continue };
-        faults.push(
-            RULE.found(acid.span, format!("{name} comes before the water here, and water onto acid spits"))
-                .other(water.span, "the first water comes only here")
-                .help("begin the formula with most of its water, such as: water 750 ml at 20 C"),
-        );
-    }
+fn check(formula: &Formula) -> Option<Diagnostic> {
+    let (acid, water) = acid_first(formula)?;
+    let message = format!("{} comes before the water here, and water poured onto acid boils", acid.what.name());
+    Some(
+        RULE.found(acid.span, message)
+            .other(water.span, "the first water")
+            .help("begin the formula with most of its water, such as: water 750 ml at 20 C"),
+    )
 }
 
-/// The first acid, its name, and the first water, if the acid comes first.
-pub(super) fn acid_first(formula: &Formula) -> Option<(&Item, &'static str, &Item)> {
+/// The first acid and the first water, if the acid comes first.
+pub(super) fn acid_first(formula: &Formula) -> Option<(&FormulaItem, &FormulaItem)> {
     let water = formula.items.iter().position(|item| item.what == Substance::Water)?;
-    let before = formula.items.iter().take(water);
-    let (acid, name) = before.filter_map(|item| Some((item, acid(item)?))).next()?;
-    Some((acid, name, formula.items.get(water)?))
-}
-
-fn acid(item: &Item) -> Option<&'static str> {
-    let Substance::Known(ingredient) = item.what else { return None };
-    ACIDS.contains(&ingredient.name).then_some(ingredient.name)
+    let mut before = formula.items.iter().take(water);
+    Some((before.find(|item| ACIDS.contains(&item.what.name()))?, formula.items.get(water)?))
 }

@@ -1,7 +1,6 @@
-//! Agitation that would come when the bath is gone.
+//! Agitation after the end of the step.
 
-use crate::model::{Duration, Pulse, Recipe};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # agitation-after-the-end
@@ -35,21 +34,18 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "agitation-after-the-end", Error, "agitation at a time when the step is over", Recipe(look)
+    "agitation-after-the-end", Error, "agitation at a time when the step is over", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let Duration::Plain { time, .. } = step.duration.value else { continue };
-        let Some(agitation) = &step.agitation else { continue };
-        let Pulse::At { times, .. } = &agitation.value.pulse else { continue };
-        if let Some(late) = times.iter().find(|late| **late >= time) {
-            let message = format!("the film would be moved at {late}, and the step is over at {time}");
-            faults.push(
-                RULE.found(agitation.span, message)
-                    .other(step.duration.span, "the step's time")
-                    .help("give times within the step, or lengthen it"),
-            );
-        }
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let Duration::Plain { time, .. } = step.duration.value else { return None };
+    let agitation = step.agitation.as_ref()?;
+    let Pulse::At { times, .. } = &agitation.value.pulse else { return None };
+    let late = times.iter().find(|late| **late >= time)?;
+    let message = format!("the scheme moves the film at {late}, and the step ends at {time}");
+    Some(
+        RULE.found(agitation.span, message)
+            .other(step.duration.span, "the time of the step")
+            .help("give times within the step, or lengthen it"),
+    )
 }

@@ -1,7 +1,6 @@
 //! The wrong bottle.
 
-use crate::model::{Recipe, Role, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # bath-of-another-role
@@ -45,29 +44,24 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "bath-of-another-role", Error, "a step in a solution that is made for something else", Recipe(look)
+    "bath-of-another-role", Error, "a step in a solution that is made for something else", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let (Some(bath), Some(solution)) = (&step.bath, step.solution()) else { continue };
-        let Some(role) = solution.role else { continue };
-        let fit = roles(step.kind);
-        if fit.is_empty() || fit.contains(&role) {
-            continue;
-        }
-        let wanted = fit.first().map_or("", |role| role.word());
-        let message = format!("the step {} is in {}, whose role is {}", step.title(), solution.name, role.word());
-        faults.push(
-            RULE.found(bath.span, message)
-                .other(solution.span, "the solution")
-                .help(format!("name a solution with: role {wanted}; or mend the role of {}", solution.name)),
-        );
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
+    let role = solution.role?;
+    let fit = roles(step.kind);
+    let wanted = fit.first().filter(|_| !fit.contains(&role))?.word();
+    let name = &solution.name;
+    let message = format!("the step {} is in {name}, whose role is {}", step.title(), role.word());
+    Some(
+        RULE.found(bath.span, message)
+            .other(solution.span, "the solution")
+            .help(format!("name a solution with: role {wanted}; or correct the role of {name}")),
+    )
 }
 
-/// The roles that do a step's work or at least no harm in it, the usual one first; none for a step
-/// that takes no bath.
+/// The roles that suit a step, the usual one first; none for a step without a bath.
 fn roles(kind: StepKind) -> &'static [Role] {
     match kind {
         StepKind::Develop => &[Role::Developer, Role::Monobath, Role::Fogging, Role::Toner],

@@ -1,10 +1,6 @@
-//! A bath through which more film went than it is good for.
+//! A bath used for more film than its capacity.
 
-use std::collections::BTreeSet;
-
-use crate::journal::usages;
-use crate::model::{Darkroom, decimal};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # bath-used-past-capacity
@@ -104,24 +100,21 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
-    "bath-used-past-capacity", Advice, "a bath through which more film went than it treats", Darkroom(look)
+    "bath-used-past-capacity", Advice, "a bath through which more film went than it treats", Usage(check)
 }
 
-fn look(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
-    let mut told = BTreeSet::new();
-    for usage in usages(darkroom) {
-        let replenished = usage.bath.solution.replenish.is_some();
-        let Some(capacity) = usage.capacity().filter(|capacity| !capacity.holds(usage.treated)) else { continue };
-        let tested = usage.was_tested_since(usage.before.unwrap_or(usage.on));
-        if replenished || tested || !told.insert(usage.bath.span) {
-            continue;
-        }
-        let (treated, all) = (decimal(usage.treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
-        let message = format!("with this, '{}' has treated {treated} rolls, and it goes for {all}", usage.bath.name);
-        faults.push(
-            RULE.found(usage.span, message)
-                .other(capacity.span, "how far it goes")
-                .help("fix those rolls again in a fresh bath; or, if it was tested before them, write the test down"),
-        );
+fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
+    let capacity = usage.capacity().filter(|capacity| !capacity.holds(usage.treated))?;
+    let tested = usage.was_tested_since(usage.before.unwrap_or(usage.on));
+    if tested || usage.bath.solution.replenish.is_some() {
+        return None;
     }
+    let (treated, all) = (decimal(usage.treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
+    let message =
+        format!("after this session '{}' has treated {treated} rolls of at most {all}", usage.bath.name);
+    Some(
+        RULE.found(usage.span, message)
+            .other(capacity.span, "its capacity")
+            .help("fix those rolls again in a fresh bath; or, if the bath was tested before, record the test"),
+    )
 }

@@ -1,10 +1,6 @@
-//! A bath that a test had found exhausted.
+//! A bath used after a test found it exhausted.
 
-use std::collections::BTreeSet;
-
-use crate::journal::usages;
-use crate::model::Darkroom;
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # bath-used-past-its-test
@@ -78,21 +74,14 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: a fixing bath is exhausted when the clearing time is double.
-    "bath-used-past-its-test", Advice, "a bath that was used after a test that took twice the fresh time", Darkroom(look)
+    "bath-used-past-its-test", Advice, "a bath that was used after a test that took twice the fresh time", Usage(check)
 }
 
-fn look(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
-    let mut told = BTreeSet::new();
-    for usage in usages(darkroom) {
-        let spent = usage.cleared.filter(|cleared| cleared.has_doubled() && cleared.test.date.value < usage.on);
-        let Some(test) = spent.map(|cleared| cleared.test).filter(|_| told.insert(usage.bath.span)) else {
-            continue;
-        };
-        let message = format!("'{}' had been found exhausted on {}", usage.bath.name, test.date.value);
-        faults.push(
-            RULE.found(usage.span, message)
-                .other(test.time.span, "twice the fresh time, or more")
-                .help("fix those rolls again in a fresh bath; put the day or the bath right if it was another"),
-        );
-    }
+fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
+    let test = usage.cleared.filter(|cleared| cleared.has_doubled())?.test;
+    let message = format!("'{}' was found exhausted on {}", usage.bath.name, test.date.value);
+    let finding = RULE.found(usage.span, message).other(test.time.span, "at least twice the fresh time");
+    (test.date.value < usage.on).then(|| {
+        finding.help("fix those rolls again in a fresh bath; or correct the day or the bath of the session")
+    })
 }

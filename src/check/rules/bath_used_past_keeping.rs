@@ -1,10 +1,6 @@
-//! A bath that was older than it keeps when film went through it.
+//! A bath used after it expired.
 
-use std::collections::BTreeSet;
-
-use crate::journal::usages;
-use crate::model::Darkroom;
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # bath-used-past-keeping
@@ -89,21 +85,15 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source. State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
-    "bath-used-past-keeping", Advice, "a bath that was used after the last day it keeps", Darkroom(look)
+    "bath-used-past-keeping", Advice, "a bath that was used after the last day it keeps", Usage(check)
 }
 
-fn look(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
-    let mut told = BTreeSet::new();
-    for usage in usages(darkroom) {
-        let Some(until) = usage.keeps_until().filter(|until| *until < usage.on) else { continue };
-        if usage.was_tested_since(until) || !told.insert(usage.bath.span) {
-            continue;
-        }
-        let message = format!("on {} the bath '{}' was past {until}, the last day it keeps", usage.on, usage.bath.name);
-        faults.push(
-            RULE.found(usage.span, message)
-                .other(usage.bath.mixed.span, "mixed here")
-                .help("look at those negatives with care; mix it anew, or test it and write the test down"),
-        );
-    }
+fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
+    let until = usage.keeps_until().filter(|until| *until < usage.on && !usage.was_tested_since(*until))?;
+    let message = format!("on {} the bath '{}' was past {until}, the last day it keeps", usage.on, usage.bath.name);
+    Some(
+        RULE.found(usage.span, message)
+            .other(usage.bath.mixed.span, "mixed here")
+            .help("inspect those negatives; mix a fresh bath, or test this one and record the test"),
+    )
 }

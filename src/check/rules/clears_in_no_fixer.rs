@@ -1,7 +1,6 @@
-//! A clearing time in a bath that clears nothing.
+//! A clearing time in a bath that is not a fixer.
 
-use crate::model::{Film, Role};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # clears-in-no-fixer
@@ -37,16 +36,17 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: what clearing is, and what it is in.
-    "clears-in-no-fixer", Warning, "a clearing time in something that is no fixer", Film(look)
+    "clears-in-no-fixer", Warning, "a clearing time in something that is no fixer", Film(check)
 }
 
-fn look(film: &Film, faults: &mut Vec<Diagnostic>) {
+fn check(film: &Film) -> Vec<Diagnostic> {
     let fixes = |role| matches!(role, Some(Role::Fixer | Role::BleachFix | Role::Monobath));
-    for clearing in film.clears.iter().filter(|clearing| !fixes(clearing.solution.role)) {
-        faults.push(
-            RULE.found(clearing.span, format!("'{}' is no fixer, and clears no film", clearing.solution.name))
-                .other(clearing.solution.span, "its role is another")
-                .help("name the fixer here, or mend the role of the solution: role fixer"),
-        );
-    }
+    let clears = film.clears.iter().filter(|clearing| !fixes(clearing.solution.role));
+    let found = clears.map(|clearing| {
+        let message = format!("'{}' is not a fixer, and clears no film", clearing.solution.name);
+        RULE.found(clearing.span, message)
+            .other(clearing.solution.span, "its role")
+            .help("name the fixer here, or correct the role of the solution: role fixer")
+    });
+    found.collect()
 }

@@ -1,7 +1,6 @@
-//! A bought solution that does not say what is in it.
+//! A bought solution without its contents.
 
-use crate::model::Solution;
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # contents-unknown
@@ -30,13 +29,12 @@ rule! {
     /// ```
     ///
     /// **Source.** That the makers of mixtures name what is dangerous in them: section 3 of a safety data sheet, Globally Harmonized System, annex 4.
-    "contents-unknown", Warning, "a solution that says neither how it is mixed nor what it contains", Solution(look)
+    "contents-unknown", Warning, "a solution that says neither how it is mixed nor what it contains", Solution(check)
 }
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    if solution.formulas.is_empty() && solution.contains.is_empty() {
-        let message = format!("a card cannot warn of what is in '{}': nothing says it", solution.name);
-        let help = "name what its safety data sheet names in section 3, such as: contains acetic-acid";
-        faults.push(RULE.found(solution.span, message).help(help));
-    }
+fn check(solution: &Solution) -> Option<Diagnostic> {
+    let unknown = solution.formulas.is_empty() && solution.contains.is_empty();
+    let message = format!("a card cannot warn of the contents of '{}': none are stated", solution.name);
+    let help = "name what section 3 of its safety data sheet names, such as: contains acetic-acid";
+    unknown.then(|| RULE.found(solution.span, message).help(help))
 }

@@ -1,7 +1,6 @@
-//! A recipe that is another by another name.
+//! A derived recipe that changes nothing.
 
-use crate::model::{Recipe, Step};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # derived-without-change
@@ -45,24 +44,22 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "derived-without-change", Warning, "a derived recipe that changes nothing", Derived(look)
+    "derived-without-change", Warning, "a derived recipe that changes nothing", Derived(check)
 }
 
-fn look(recipe: &Recipe, parent: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let remarks = |step: &Step| {
+fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
+    let wording = |step: &Step| {
         let of_scheme = step.agitation.as_ref().map(|scheme| scheme.value.notes.clone());
         (step.notes.clone(), step.cautions.clone(), of_scheme)
     };
-    let steps = |recipe: &Recipe| recipe.steps.iter().map(remarks).collect::<Vec<_>>();
+    let steps = |recipe: &Recipe| recipe.steps.iter().map(wording).collect::<Vec<_>>();
     let same = recipe.facts() == parent.facts()
         && (&recipe.notes, &recipe.cautions) == (&parent.notes, &parent.cautions)
         && steps(recipe) == steps(parent);
-    if same {
-        let message = format!("'{}' does all that '{}' does, and nothing else", recipe.name, parent.name);
-        faults.push(
-            RULE.found(recipe.span, message)
-                .other(parent.span, "what it is derived from")
-                .help(format!("say what is different, or take it out and use {}", parent.name)),
-        );
-    }
+    let message = format!("'{}' changes nothing of '{}'", recipe.name, parent.name);
+    same.then(|| {
+        RULE.found(recipe.span, message)
+            .other(parent.span, "its parent")
+            .help(format!("add the difference, or remove the recipe and use {}", parent.name))
+    })
 }

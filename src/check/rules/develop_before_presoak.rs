@@ -1,7 +1,6 @@
-//! Soaking or tempering after development has begun.
+//! A presoak or tempering after development.
 
-use crate::model::{Recipe, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # develop-before-presoak
@@ -42,19 +41,12 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "develop-before-presoak", Error, "a presoak or a tempering after the first development", Recipe(look)
-}
-
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let Some(at) = recipe.steps.iter().position(|step| step.kind == StepKind::Develop) else { return };
-    let develop = recipe.steps.get(at).map_or(recipe.span, |step| step.span);
-    let prepares = |kind: StepKind| matches!(kind, StepKind::Warm | StepKind::Presoak);
-    for step in recipe.steps.iter().skip(at).filter(|step| prepares(step.kind)) {
-        let message = format!("the step {} prepares dry film, and stands after a bath", step.title());
-        faults.push(
-            RULE.found(step.span, message)
-                .other(develop, "the first development")
-                .help("move it to the front, or write a wash in its place"),
-        );
-    }
+    "develop-before-presoak", Error, "a presoak or a tempering after the first development", Order(Order {
+        anchor: |step| step.kind == StepKind::Develop,
+        misplaced: |step| matches!(step.kind, StepKind::Warm | StepKind::Presoak),
+        before: false,
+        message: "prepares dry film, and comes after a bath",
+        label: "the first development",
+        help: "move it to the front, or replace it by a wash",
+    })
 }

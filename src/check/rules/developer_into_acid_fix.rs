@@ -1,7 +1,6 @@
-//! Developer carried into the fixer.
+//! Developer carried into an acid fixer.
 
-use crate::model::{Recipe, Role, Step, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # developer-into-acid-fix
@@ -66,23 +65,16 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer. Water for about 30 s
     /// in its stead: Anchell, *The Darkroom Cookbook*, page 104.
-    "developer-into-acid-fix", Warning, "an acid fixer straight after an alkaline developer", Recipe(look)
+    "developer-into-acid-fix", Warning, "an acid fixer straight after an alkaline developer", Neighbours(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let wet: Vec<&Step> = recipe.steps.iter().filter(|step| step.is_in_liquid()).collect();
-    for (before, after) in wet.iter().zip(wet.iter().skip(1)) {
-        let alkaline = before.role() == Some(Role::Developer)
-            && before.solution().is_some_and(|solution| solution.is_alkaline());
-        let fixes = matches!(after.kind, StepKind::Fix | StepKind::BleachFix);
-        let Some(fixer) = after.solution().filter(|fixer| alkaline && fixes && fixer.is_acid()) else {
-            continue;
-        };
-        let message = format!("developer is carried into {}, which is acid", fixer.name);
-        faults.push(
-            RULE.found(after.span, message)
-                .other(before.span, "the developer comes from here")
-                .help("put a stop between them, such as: stop, in water, time 30 s"),
-        );
-    }
+fn check(before: &Step, after: &Step) -> Option<Diagnostic> {
+    let developer = before.solution().filter(|solution| solution.role == Some(Role::Developer))?;
+    let fixer = after.solution().filter(|fixer| fixer.is_acid() && developer.is_alkaline())?;
+    let message = format!("the film carries developer into {}, which is acid", fixer.name);
+    matches!(after.kind, StepKind::Fix | StepKind::BleachFix).then(|| {
+        RULE.found(after.span, message)
+            .other(before.span, "the developer")
+            .help("put a stop between them, such as: stop, in water, time 30 s")
+    })
 }

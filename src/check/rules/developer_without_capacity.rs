@@ -1,7 +1,6 @@
-//! A developer of which nobody knows how much film it develops.
+//! A developer without its capacity.
 
-use crate::model::{Role, Solution};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # developer-without-capacity
@@ -30,14 +29,13 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "developer-without-capacity", Advice, "a developer that does not say how far it goes", Solution(look)
+    "developer-without-capacity", Advice, "a developer that does not say how far it goes", Solution(check)
 }
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
+fn check(solution: &Solution) -> Option<Diagnostic> {
     let develops = matches!(solution.role, Some(Role::Developer | Role::Monobath));
-    if develops && solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none() {
-        let message = format!("nothing says how much film '{}' develops", solution.name);
-        let help = "add a line such as: needs 250 ml per roll, or: treats 8 rolls per 1 l at stock";
-        faults.push(RULE.found(solution.span, message).help(help));
-    }
+    let unknown = solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none();
+    let message = format!("the capacity of '{}' is not stated", solution.name);
+    let help = "add a line such as: needs 250 ml per roll, or: treats 8 rolls per 1 l at stock";
+    (develops && unknown).then(|| RULE.found(solution.span, message).help(help))
 }

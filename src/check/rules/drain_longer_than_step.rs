@@ -1,7 +1,6 @@
-//! A step over before its tank could be filled and drained.
+//! A step that ends before the tank can be filled and drained.
 
-use crate::model::{Clock, Duration, Recipe, Time};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # drain-longer-than-step
@@ -40,22 +39,17 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: draining starts before the time is up.
-    "drain-longer-than-step", Error, "a step shorter than its own filling and draining", Recipe(look)
+    "drain-longer-than-step", Error, "a step shorter than its own filling and draining", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in recipe.steps.iter().filter(|step| step.clock.value == Clock::FromPour) {
-        let Duration::Plain { time, .. } = step.duration.value else { continue };
-        let own = |stated: Option<crate::model::Stated<Time>>| stated.map_or(Time::ZERO, |stated| stated.value);
-        let (fill, drain) = (own(step.fill), own(step.drain));
-        let Some(span) = step.drain.or(step.fill).map(|stated| stated.span) else { continue };
-        if fill + drain >= time {
-            let message = format!("filling and draining take {} of the {time} that the step has", fill + drain);
-            faults.push(
-                RULE.found(span, message)
-                    .other(step.duration.span, "the step's time")
-                    .help("lengthen the time, or write: clock from full"),
-            );
-        }
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let Duration::Plain { time, .. } = step.duration.value else { return None };
+    let span = step.drain.or(step.fill)?.span;
+    let both = [step.fill, step.drain].into_iter().flatten().fold(Time::ZERO, |sum, own| sum + own.value);
+    let message = format!("filling and draining take {both}, and the step takes {time}");
+    (step.clock.value == Clock::FromPour && both >= time).then(|| {
+        RULE.found(span, message)
+            .other(step.duration.span, "the time of the step")
+            .help("write a longer time, or: clock from full")
+    })
 }

@@ -1,7 +1,6 @@
-//! A film that is fixed by the clock, though nobody has seen how fast it clears.
+//! A film without a clearing time, fixed for a plain time.
 
-use crate::model::{Duration, Recipe, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # film-without-clearing
@@ -58,27 +57,23 @@ rule! {
     /// ```
     ///
     /// **Source.** Twice the clearing time: NAVEDTRA 14209, chapter 10; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77.
-    "film-without-clearing", Advice, "a film without a clearing time that is fixed by the clock", Recipe(look)
+    "film-without-clearing", Advice, "a film without a clearing time that is fixed by the clock", Recipe(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let Some(film) = recipe.film.as_ref().map(|film| &film.value).filter(|film| film.clears.is_empty()) else {
-        return;
-    };
-    // Behind a bleach the silver is gone as well, and there is nothing left to watch.
-    if recipe.steps.iter().any(|step| step.kind == StepKind::Bleach) {
-        return;
-    }
-    for step in recipe.steps.iter().filter(|step| step.kind == StepKind::Fix) {
-        let Duration::Plain { .. } = step.duration.value else { continue };
-        let Some(bath) = &step.bath else { continue };
-        let Some(fixer) = &bath.solution else { continue };
-        let line = format!("clears 60 s in {} {} at 20 C", fixer.name, bath.dilution);
-        let message = format!("'{}' is fixed by the clock, and has no clearing time", film.name);
-        faults.push(
-            RULE.found(film.span, message)
-                .other(step.duration.span, "whether this is enough nobody can tell")
-                .help(format!("watch a piece of it clear, and add what you saw, such as: {line}")),
+fn check(recipe: &Recipe) -> Vec<Diagnostic> {
+    let film = recipe.film.as_ref().map(|film| &film.value).filter(|film| film.clears.is_empty());
+    // After a bleach the silver is gone too, and clearing cannot be watched.
+    let film = film.filter(|_| !recipe.steps.iter().any(|step| step.kind == StepKind::Bleach));
+    let found = recipe.steps.iter().filter(|step| step.kind == StepKind::Fix).filter_map(|step| {
+        let (Duration::Plain { .. }, Some(bath)) = (&step.duration.value, &step.bath) else { return None };
+        let (film, fixer) = (film?, &bath.solution.as_ref()?.name);
+        let message = format!("'{}' is fixed for a plain time, and has no clearing time", film.name);
+        let help = format!(
+            "watch a piece of it clear and add the time, such as: clears 60 s in {fixer} {} at 20 C",
+            bath.dilution
         );
-    }
+        let finding = RULE.found(film.span, message).other(step.duration.span, "this time may be too short");
+        Some(finding.help(help))
+    });
+    found.collect()
 }

@@ -1,7 +1,6 @@
-//! Fixing, or bleach-fixing, before anything was developed.
+//! A fixer, bleach or bleach-fix before development.
 
-use crate::model::{Recipe, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # fix-before-develop
@@ -43,19 +42,12 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the order of processing.
-    "fix-before-develop", Error, "a fixer, a bleach or a bleach-fix before the first development", Recipe(look)
-}
-
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let destroys = |kind: StepKind| matches!(kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix);
-    let Some(at) = recipe.steps.iter().position(|step| step.kind == StepKind::Develop) else { return };
-    let develop = recipe.steps.get(at).map_or(recipe.span, |step| step.span);
-    for step in recipe.steps.iter().take(at).filter(|step| destroys(step.kind)) {
-        let message = format!("the step {} would destroy the picture before it is developed", step.title());
-        faults.push(
-            RULE.found(step.span, message)
-                .other(develop, "development comes only here")
-                .help("move the development before it"),
-        );
-    }
+    "fix-before-develop", Error, "a fixer, a bleach or a bleach-fix before the first development", Order(Order {
+        anchor: |step| step.kind == StepKind::Develop,
+        misplaced: |step| matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix),
+        before: true,
+        message: "would destroy the picture before it is developed",
+        label: "the first development",
+        help: "move the development before it",
+    })
 }

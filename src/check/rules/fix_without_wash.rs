@@ -1,7 +1,6 @@
-//! Film hung up with fixer in it.
+//! No wash after the fixer.
 
-use crate::model::{Recipe, Role, Step, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # fix-without-wash
@@ -58,30 +57,16 @@ rule! {
     ///
     /// **Source.** ISO 18901 sets how much thiosulfate may stay; NAVEDTRA 14209, page 10-8: at least 20 min in
     /// running water.
-    "fix-without-wash", Warning, "no wash after the last fixing bath", Recipe(look)
+    "fix-without-wash", Warning, "no wash after the last fixing bath", Recipe(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let fixes = |step: &Step| match step.role() {
-        Some(Role::Fixer | Role::Monobath | Role::BleachFix) => true,
-        Some(
-            Role::Developer
-            | Role::Stop
-            | Role::Bleach
-            | Role::Clearing
-            | Role::Toner
-            | Role::Fogging
-            | Role::Stabilizer
-            | Role::Wetting
-            | Role::Hardener,
-        )
-        | None => false,
-    };
-    let Some(at) = recipe.steps.iter().rposition(fixes) else { return };
-    let washed = recipe.steps.iter().skip(at + 1).any(|step| step.kind == StepKind::Wash);
-    let Some(fix) = recipe.steps.get(at).filter(|_| !washed && recipe.film.is_some()) else { return };
-    faults.push(
-        RULE.found(fix.span, format!("nothing washes the film after the step {}", fix.title()))
+fn check(recipe: &Recipe) -> Option<Diagnostic> {
+    let fixes = |step: &Step| matches!(step.role(), Some(Role::Fixer | Role::Monobath | Role::BleachFix));
+    let at = recipe.steps.iter().rposition(fixes).filter(|_| recipe.film.is_some())?;
+    let washed = recipe.steps.iter().skip(at).any(|step| step.kind == StepKind::Wash);
+    let fix = recipe.steps.get(at).filter(|_| !washed)?;
+    Some(
+        RULE.found(fix.span, format!("no wash follows the step {}", fix.title()))
             .help("add a step after it: wash, with a line such as: fills 5, 10, 20 inversions"),
-    );
+    )
 }

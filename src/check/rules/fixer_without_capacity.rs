@@ -1,7 +1,6 @@
-//! A fixer of which nobody knows when it is spent.
+//! A fixer without its capacity.
 
-use crate::model::{Role, Solution};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # fixer-without-capacity
@@ -30,14 +29,11 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
-    "fixer-without-capacity", Warning, "a fixer that does not say how many rolls it treats", Solution(look)
+    "fixer-without-capacity", Warning, "a fixer that does not say how many rolls it treats", Solution(check)
 }
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    let fixes = matches!(solution.role, Some(Role::Fixer | Role::BleachFix));
-    if fixes && solution.treats.is_empty() {
-        let message = format!("nothing says how many rolls '{}' treats before it is spent", solution.name);
-        let help = "add a line such as: treats 10 rolls per 1 l at 1+4";
-        faults.push(RULE.found(solution.span, message).help(help));
-    }
+fn check(solution: &Solution) -> Option<Diagnostic> {
+    let message = format!("the capacity of '{}' is not stated", solution.name);
+    let help = "add a line such as: treats 10 rolls per 1 l at 1+4";
+    solution.is_fixer_without_capacity().then(|| RULE.found(solution.span, message).help(help))
 }

@@ -1,7 +1,6 @@
 //! Foam on the film.
 
-use crate::model::{Pulse, Recipe, Role};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # foaming-agitation
@@ -42,18 +41,14 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "foaming-agitation", Advice, "wetting agent that is moved all the time", Recipe(look)
+    "foaming-agitation", Advice, "wetting agent that is moved all the time", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in recipe.steps.iter().filter(|step| step.role() == Some(Role::Wetting)) {
-        let Some(agitation) = &step.agitation else { continue };
-        if matches!(agitation.value.pulse, Pulse::Continuous | Pulse::Rotary(_)) {
-            faults.push(
-                RULE.found(agitation.span, "wetting agent that is moved all the time foams")
-                    .help("write: agitate none")
-                    .choice(agitation.span, "agitate none"),
-            );
-        }
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let agitation = step.agitation.as_ref().filter(|_| step.role() == Some(Role::Wetting))?;
+    matches!(agitation.value.pulse, Pulse::Continuous | Pulse::Rotary(_)).then(|| {
+        RULE.found(agitation.span, "wetting agent foams under continuous agitation")
+            .help("write: agitate none")
+            .choice(agitation.span, "agitate none")
+    })
 }

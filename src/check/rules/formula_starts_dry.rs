@@ -1,8 +1,6 @@
-//! A formula whose first line is not water: there is nothing to dissolve it in yet.
+//! A formula that does not begin with water.
 
-use super::acid_before_water::acid_first;
-use crate::model::{Solution, Substance};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # formula-starts-dry
@@ -41,23 +39,20 @@ rule! {
     /// ```
     ///
     /// **Source.** Published formulas begin so, as those of US Army subcourse SS0509; as a rule it is common practice, no source.
-    "formula-starts-dry", Advice, "a formula that does not begin with water", Solution(look)
+    "formula-starts-dry", Advice, "a formula that does not begin with water", Formula(check)
 }
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    for formula in &solution.formulas {
-        let is_water = |what: &Substance| *what == Substance::Water;
-        let Some(water) = formula.items.iter().find(|item| is_water(&item.what)) else { continue };
-        let Some(first) = formula.items.first().filter(|first| !is_water(&first.what)) else { continue };
-        // That is told already, and weighs more.
-        if acid_first(formula).is_some() {
-            continue;
-        }
-        let most = formula.makes.value.scaled(3, 4);
-        faults.push(
-            RULE.found(first.span, "the formula begins with this, and there is no water yet to dissolve it in")
-                .other(water.span, "the first water comes only here")
-                .help(format!("begin with most of the water, such as: water {} ml at 40 C", most.in_ml(0))),
-        );
+fn check(formula: &Formula) -> Option<Diagnostic> {
+    let water = formula.items.iter().find(|item| item.what == Substance::Water)?;
+    let first = formula.items.first().filter(|first| first.what != Substance::Water)?;
+    // `acid-before-water` is an error and says the same.
+    if super::acid_before_water::acid_first(formula).is_some() {
+        return None;
     }
+    let most = formula.makes.value.scaled(3, 4).in_ml(0);
+    Some(
+        RULE.found(first.span, "the formula begins with this, before any water to dissolve it")
+            .other(water.span, "the first water")
+            .help(format!("begin with most of the water, such as: water {most} ml at 40 C")),
+    )
 }

@@ -1,7 +1,6 @@
-//! A formula that does not say up to where the water goes.
+//! A formula without `water to`.
 
-use crate::model::{Formula, Measure, Number, Solution, Volume};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # formula-without-mark
@@ -58,36 +57,29 @@ rule! {
     /// ```
     ///
     /// **Source.** Published formulas end so, as those of US Army subcourse SS0509; as a rule it is common practice, no source.
-    "formula-without-mark", Warning, "a formula without the mark that water goes up to", Solution(look)
+    "formula-without-mark", Warning, "a formula without the mark that water goes up to", Formula(check)
 }
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    for formula in &solution.formulas {
-        let marked = formula.items.iter().any(|item| matches!(item.measure, Measure::UpTo(_)));
-        let Some(last) = formula.items.last().filter(|_| !marked && !adds_up(formula)) else { continue };
-        let finding = RULE.found(formula.makes.span, "the formula does not say up to where the water goes");
-        let makes = formula.makes.value.in_ml(3);
-        let exact = Number::parse(&makes).and_then(|number| Volume::of(number, Volume::ML));
-        faults.push(if exact == Some(formula.makes.value) {
-            let line = format!("\n        water            to {makes} ml");
-            let title = format!("end it with: water to {makes} ml");
-            finding.change(last.span.after(), line, title, false)
-        } else {
-            finding.help("end it with water to what it makes, such as: water to 1 us-qt")
-        });
-    }
+fn check(formula: &Formula) -> Option<Diagnostic> {
+    let marked = formula.items.iter().any(|item| matches!(item.measure, Measure::UpTo(_)));
+    let last = formula.items.last().filter(|_| !marked && !adds_up(formula))?;
+    let finding = RULE.found(formula.makes.span, "the formula does not say up to which volume the water goes");
+    let makes = formula.makes.value.in_ml(3);
+    let exact = Number::parse(&makes).and_then(|number| Volume::of(number, Volume::ML));
+    Some(if exact == Some(formula.makes.value) {
+        let line = format!("\n        water            to {makes} ml");
+        finding.change(last.span.after(), line, format!("end it with: water to {makes} ml"), false)
+    } else {
+        finding.help("end it with water to the volume it makes, such as: water to 1 us-qt")
+    })
 }
 
-/// Whether it is mixed of liquids alone, which come to what it makes.
+/// Whether it has only liquids, whose sum is the volume that it makes.
 fn adds_up(formula: &Formula) -> bool {
-    let volumes: Option<Vec<Volume>> = formula.items.iter().map(|item| liquid(item.measure)).collect();
-    let sum = |volumes: Vec<Volume>| volumes.into_iter().fold(Volume::ZERO, |sum, volume| sum + volume);
-    volumes.is_some_and(|volumes| sum(volumes) == formula.makes.value)
-}
-
-fn liquid(measure: Measure) -> Option<Volume> {
-    match measure {
-        Measure::Volume(volume) => Some(volume),
-        Measure::UpTo(_) | Measure::Mass(_) | Measure::MassPerLitre(_) | Measure::VolumePerLitre(_) => None,
+    let mut sum = Volume::ZERO;
+    for item in &formula.items {
+        let Measure::Volume(volume) = item.measure else { return false };
+        sum = sum + volume;
     }
+    sum == formula.makes.value
 }

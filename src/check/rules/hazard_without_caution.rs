@@ -1,8 +1,6 @@
-//! A formula with something in it that burns, poisons or worse, and not a word about how to handle it.
+//! A dangerous ingredient in a formula without a caution.
 
-use crate::chemistry::Hazard;
-use crate::model::{Item, Solution, Substance};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # hazard-without-caution
@@ -45,10 +43,10 @@ rule! {
     /// A bought solution is not asked: its label is on its bottle.
     ///
     /// **Source.** The statements H300, H301, H310, H311, H314, H330, H331, H334, H340, H350 and H360 of the Globally Harmonized System. That a recipe repeats what they come to is common practice, no source.
-    "hazard-without-caution", Warning, "a formula with something dangerous in it and no caution", Solution(look)
+    "hazard-without-caution", Warning, "a formula with something dangerous in it and no caution", Solution(check)
 }
 
-/// The beginnings of the codes that are meant, and what a caution might say of each.
+/// The first letters of the codes of severe hazards, and a caution for each.
 const SEVERE: [(&str, &str); 11] = [
     ("H300", POISON),
     ("H310", POISON),
@@ -57,34 +55,32 @@ const SEVERE: [(&str, &str); 11] = [
     ("H311", POISON),
     ("H331", POISON),
     ("H314", "burns skin and eyes: gloves and goggles, and slowly into the water"),
-    ("H350", "can cause cancer: gloves, and no dust in the air"),
-    ("H340", "can cause cancer: gloves, and no dust in the air"),
-    ("H334", "mind asthma: weigh it where air is drawn away"),
+    ("H350", CANCER),
+    ("H340", CANCER),
+    ("H334", "can cause asthma: weigh it under an extractor"),
     ("H360", "may harm the unborn child: gloves, and no dust in the air"),
 ];
 const POISON: &str = "poison: gloves, no dust in the air, and under lock";
+const CANCER: &str = "can cause cancer: gloves, and no dust in the air";
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
+fn check(solution: &Solution) -> Option<Diagnostic> {
     if !solution.cautions.is_empty() {
-        return;
+        return None;
     }
     let items = solution.formulas.iter().flat_map(|formula| &formula.items);
-    let mut found = items.filter_map(|item| severe(item).map(|severe| (item, severe)));
-    let Some((item, (name, hazard, caution))) = found.next() else { return };
-    let message = format!("{name} {} ({}), and '{}' has no caution", hazard.text, hazard.code, solution.name);
-    let finding = RULE.found(item.span, message);
-    let finding = found.fold(finding, |finding, (item, (name, hazard, _))| {
-        finding.other(item.span, format!("{name} {} ({})", hazard.text, hazard.code))
-    });
-    let help = format!("say in the solution how to go about it, such as: caution \"{name} {caution}\"");
-    faults.push(finding.help(help));
+    let mut found = items.filter_map(severe);
+    let (span, name, words, caution) = found.next()?;
+    let finding = RULE.found(span, format!("{words}, and '{}' has no caution", solution.name));
+    let finding = found.fold(finding, |finding, (span, _, words, _)| finding.other(span, words));
+    Some(finding.help(format!("add a caution to the solution, such as: caution \"{name} {caution}\"")))
 }
 
-/// What an item is, the worst that it can do, and what to say of it.
-fn severe(item: &Item) -> Option<(&'static str, &'static Hazard, &'static str)> {
+/// The place and the name of a dangerous item, its worst hazard in words, and a caution.
+fn severe(item: &FormulaItem) -> Option<(Span, &'static str, String, &'static str)> {
     let Substance::Known(ingredient) = item.what else { return None };
     SEVERE.iter().find_map(|(code, caution)| {
         let hazard = ingredient.hazards.iter().find(|hazard| hazard.code.starts_with(code))?;
-        Some((ingredient.name, *hazard, *caution))
+        let words = format!("{} {} ({})", ingredient.name, hazard.text, hazard.code);
+        Some((item.span, ingredient.name, words, *caution))
     })
 }

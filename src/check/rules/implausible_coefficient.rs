@@ -1,7 +1,6 @@
-//! A chart that falls too little or too much.
+//! A chart that falls too slowly or too fast.
 
-use crate::model::{Duration, Recipe, coefficient, usual_time};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # implausible-coefficient
@@ -56,29 +55,27 @@ rule! {
     ///
     /// **Source.** Minnesota Rules 4732.0555, a chart of radiographs: 4.24 from 60 to 68 F, the steepest found in
     /// print. Metol about 1.25: old handbooks, from memory.
-    "implausible-coefficient", Warning, "a chart that falls by less or by more with temperature than any published", Recipe(look)
+    "implausible-coefficient", Warning, "a chart that falls by less or by more with temperature than any published", Step(check)
 }
 
-/// The least and the most, in hundredths, that are let pass.
+/// The least and the greatest plausible factor, in hundredths.
 const PLAUSIBLE: (i64, i64) = (120, 450);
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let Duration::Chart(chart) = &step.duration.value else { continue };
-        let Some(falls) = coefficient(chart) else { continue };
-        let (Some(cold), Some(warm)) = (chart.points().first(), chart.points().last()) else { continue };
-        if PLAUSIBLE.0 <= falls.most && falls.least <= PLAUSIBLE.1 {
-            continue;
-        }
-        let factor = crate::model::decimal(falls.stated, 100, 2);
-        let message = format!(
-            "from {} to {} the time falls by a factor of {factor} for each 10 C; 1.2 to 4.5 are known",
-            cold.temperature, warm.temperature
-        );
-        faults.push(RULE.found(warm.span, message).other(cold.span, "the coldest point").help(format!(
-            "look both up again; with 2.5, a usual factor, {} would have {}",
-            warm.temperature,
-            usual_time(chart, cold, warm.temperature)
-        )));
+fn check(step: &Step) -> Option<Diagnostic> {
+    let Duration::Chart(chart) = &step.duration.value else { return None };
+    let falls = coefficient(chart)?;
+    let (cold, warm) = chart.points().first().zip(chart.points().last())?;
+    if PLAUSIBLE.0 <= falls.most && falls.least <= PLAUSIBLE.1 {
+        return None;
     }
+    let factor = decimal(falls.stated, 100, 2);
+    let message = format!(
+        "from {} to {} the time falls by a factor of {factor} for each 10 C; 1.2 to 4.5 are known",
+        cold.temperature, warm.temperature
+    );
+    Some(RULE.found(warm.span, message).other(cold.span, "the coldest point").help(format!(
+        "check both points against the source; with 2.5, a usual factor, {} would have {}",
+        warm.temperature,
+        usual_time(chart, cold, warm.temperature)
+    )))
 }

@@ -1,7 +1,6 @@
-//! An interval that is none.
+//! An interval without a rest.
 
-use crate::model::{Pulse, Recipe};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # interval-without-rest
@@ -38,21 +37,17 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "interval-without-rest", Warning, "agitation as an interval that leaves no rest", Recipe(look)
+    "interval-without-rest", Warning, "agitation as an interval that leaves no rest", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let Some(agitation) = &step.agitation else { continue };
-        let Pulse::Interval { then: Some((amount, every)), .. } = agitation.value.pulse else { continue };
-        let length = agitation.value.length(amount);
-        if length < every {
-            continue;
-        }
-        faults.push(
-            RULE.found(agitation.span, format!("the film moves for {length} in every {every}, so it never rests"))
-                .help("write: agitate continuous; or a longer period, such as: 10 s every 1 min")
-                .choice(agitation.span, "agitate continuous"),
-        );
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let agitation = step.agitation.as_ref()?;
+    let Pulse::Interval { then: Some((amount, every)), .. } = agitation.value.pulse else { return None };
+    let length = agitation.value.length(amount);
+    let message = format!("the film moves for {length} in every {every}, so it never rests");
+    (length >= every).then(|| {
+        RULE.found(agitation.span, message)
+            .help("write: agitate continuous; or a longer period, such as: 10 s every 1 min")
+            .choice(agitation.span, "agitate continuous")
+    })
 }

@@ -1,7 +1,6 @@
-//! A solution that somebody mixes, and nobody says how long it keeps.
+//! A mixed solution without a keeping time.
 
-use crate::model::Solution;
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # keeping-unknown
@@ -42,12 +41,11 @@ rule! {
     /// ```
     ///
     /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
-    "keeping-unknown", Advice, "a mixed solution that does not say how long it keeps", Solution(look)
+    "keeping-unknown", Advice, "a mixed solution that does not say how long it keeps", Solution(check)
 }
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    if !solution.formulas.is_empty() && solution.keeps.is_none() {
-        let message = format!("'{}' is mixed, and does not say how long it keeps then", solution.name);
-        faults.push(RULE.found(solution.span, message).help("add a line such as: keeps 3 months"));
-    }
+fn check(solution: &Solution) -> Option<Diagnostic> {
+    let unknown = !solution.formulas.is_empty() && solution.keeps.is_none();
+    let message = format!("'{}' has a formula, and no keeping time", solution.name);
+    unknown.then(|| RULE.found(solution.span, message).help("add a line such as: keeps 3 months"))
 }

@@ -1,7 +1,6 @@
-//! So much water that no common tank holds enough.
+//! A dilution that needs more bath than a tank holds.
 
-use crate::model::{Recipe, Volume};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # let-down-too-far
@@ -46,36 +45,30 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "let-down-too-far", Warning, "a dilution that leaves too little in a litre for one roll", Recipe(look)
+    "let-down-too-far", Warning, "a dilution that leaves too little in a litre for one roll", Step(check)
 }
 
-/// One roll is not given more than this.
+/// The most bath for one roll.
 const MOST: Volume = Volume::from_ml(1000);
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
-        let Some(needs) = solution.needs else { continue };
-        let first = i64::from(bath.dilution.first());
-        let wants = needs.value.scaled(i64::from(bath.dilution.whole()), first);
-        if wants <= MOST {
-            continue;
-        }
-        let message = format!(
-            "at {} one roll wants {} ml of bath to get its {} of {}",
-            bath.dilution,
-            wants.in_ml(0),
-            needs.value,
-            solution.name
-        );
-        let others = i64::from(bath.dilution.whole() - bath.dilution.water);
-        let water = MOST.fl.saturating_mul(first) / needs.value.fl.max(1) - others;
-        let found = RULE.found(bath.span, message).other(needs.span, "what a roll needs");
-        faults.push(if 0 < water {
-            let parts = bath.dilution.parts.iter().map(|part| format!("{part}+")).collect::<String>();
-            found.help(format!("write {parts}{water} at most, with times that were made for it"))
-        } else {
-            found.help("look 'needs' up again: not even undiluted is a litre enough")
-        });
+fn check(step: &Step) -> Option<Diagnostic> {
+    let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
+    let needs = solution.needs?;
+    let dilution = &bath.dilution;
+    let first = i64::from(dilution.first());
+    let wants = needs.value.scaled(i64::from(dilution.whole()), first);
+    if wants <= MOST {
+        return None;
     }
+    let (ml, name) = (wants.in_ml(0), &solution.name);
+    let message = format!("at {dilution} one roll needs {ml} ml of bath to get its {} of {name}", needs.value);
+    let others = i64::from(dilution.whole() - dilution.water);
+    let water = MOST.fl.saturating_mul(first) / needs.value.fl.max(1) - others;
+    let found = RULE.found(bath.span, message).other(needs.span, "what a roll needs");
+    Some(if 0 < water {
+        let parts = dilution.parts.iter().map(|part| format!("{part}+")).collect::<String>();
+        found.help(format!("write {parts}{water} at most, with times for that dilution"))
+    } else {
+        found.help("check 'needs': even undiluted, a litre is not enough")
+    })
 }

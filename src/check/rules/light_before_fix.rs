@@ -1,7 +1,6 @@
-//! Light while the film can still be fogged.
+//! Light before the film is fixed.
 
-use crate::model::{Recipe, Role, Step, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # light-before-fix
@@ -49,19 +48,18 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 24: room light after two minutes in the fixer.
-    "light-before-fix", Error, "light is said to be safe before the film is fixed", Recipe(look)
+    "light-before-fix", Error, "light is said to be safe before the film is fixed", Recipe(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     let saves = |step: &Step| {
-        let monobath = step.bath.as_ref().and_then(|bath| bath.solution.as_ref()?.role) == Some(Role::Monobath);
-        monobath || matches!(step.kind, StepKind::Fix | StepKind::BleachFix | StepKind::Bleach)
+        step.role() == Some(Role::Monobath)
+            || matches!(step.kind, StepKind::Fix | StepKind::BleachFix | StepKind::Bleach)
     };
-    for step in recipe.steps.iter().take_while(|step| !saves(step)) {
-        let Some(span) = step.light_safe else { continue };
-        faults.push(
-            RULE.found(span, "the film is not fixed yet, and light would blacken it")
-                .help("say 'light safe' on the fixing step or after it"),
-        );
-    }
+    let before = recipe.steps.iter().take_while(|step| !saves(step));
+    let found = before.filter_map(|step| step.light_safe).map(|span| {
+        RULE.found(span, "the film is not fixed yet, and light would blacken it")
+            .help("put 'light safe' in the fixing step or after it")
+    });
+    found.collect()
 }

@@ -1,8 +1,6 @@
-//! A remark that no card has room for.
+//! A text that is too long for a card.
 
-use super::Written;
-use crate::source::Diagnostic;
-use crate::vocabulary::{Item, Reading, Value, say};
+use super::*;
 
 rule! {
     /// # long-text
@@ -37,30 +35,29 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "long-text", Advice, "a title or a remark of more than 200 characters", File(look)
+    "long-text", Advice, "a title or a remark of more than 200 characters", File(check)
 }
 
+/// The most characters in a text on a card.
 const CHARACTERS: usize = 200;
 
-fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    for statement in written.statements.iter().filter(|statement| is_printed(statement)) {
-        for item in statement.items.iter().filter(|item| is_long(item)) {
-            let help = if statement.row.opens.is_some() {
-                "keep the title short and put the rest into a note"
-            } else {
-                "break it into several, one thing each; what explains the file can be a comment: # …"
-            };
-            let message = "a text of more than 200 characters is not read on a card";
-            faults.push(RULE.found(item.span, message).help(help));
+fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for statement in &file.statements {
+        let title = statement.row.opens.is_some();
+        let note = statement.is::<say::Note>() || statement.is::<say::Caution>() || statement.is::<say::Light>();
+        if !title && !note {
+            continue;
         }
+        let help = if title {
+            "shorten the title and put the rest into a note"
+        } else {
+            "split it into several; what explains the file can be a comment: # …"
+        };
+        let is_long =
+            |item: &&Item| matches!(&item.value, Value::Text(text) if text.chars().count() > CHARACTERS);
+        let message = "a text of more than 200 characters is too long for a card";
+        found.extend(statement.items.iter().filter(is_long).map(|item| RULE.found(item.span, message).help(help)));
     }
-}
-
-fn is_printed(statement: &Reading) -> bool {
-    let remark = statement.is::<say::Note>() || statement.is::<say::Caution>();
-    remark || statement.is::<say::Light>() || statement.row.opens.is_some()
-}
-
-fn is_long(item: &Item) -> bool {
-    matches!(&item.value, Value::Text(text) if text.chars().count() > CHARACTERS)
+    found
 }

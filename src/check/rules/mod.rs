@@ -1,54 +1,76 @@
-//! The rules: each a page and the function under it. A page says what is meant, why it matters to
-//! the film, and shows a recipe that breaks the rule and one that keeps it; those are its test.
+//! The rules: each file has the page of a rule and the function that checks it. The examples in a page are
+//! its test.
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::gather::Unit;
-use crate::model::{Darkroom, Film, Recipe, Solution, Tank};
-use crate::source::{Diagnostic, Level, Span};
-use crate::vocabulary::Reading;
+use crate::journal::Usage;
+use crate::model::{
+    self, Band, Clock, Darkroom, Difference, Duration, Film, Formula, Grain, Item as FormulaItem, Measure,
+    Number, Pulse, Recipe, Role, Solution, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume,
+    change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
+};
+use crate::source::{Diagnostic, Edit, Fix, Level, Span};
+use crate::syntax::{Token, TokenKind};
+use crate::vocabulary::{Declared, Item, Lines as _, Reading, Value, say, unit};
 
 /// A rule.
 #[derive(Debug)]
 pub struct Rule {
-    /// Its name: what is wrong, so that it reads after 'allow'.
+    /// Its name: what is wrong, so that it reads well after 'allow'.
     pub name: &'static str,
-    /// Its weight, unless a house or a call says otherwise.
+    /// Its usual severity.
     pub level: Level,
-    /// What it tells of, in one line.
+    /// What it reports, in one line.
     pub meaning: &'static str,
-    /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`, and a file that
-    /// they use `beside` with its name.
+    /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`, and a file that they use
+    /// `beside` with its name.
     pub page: &'static str,
-    /// What it looks at.
-    pub(super) look: Look,
+    pub(super) check: Check,
 }
 
-/// What a rule looks at, and how. Findings are made by [`Rule::found`].
+/// What a rule checks, and the function that returns its findings.
 #[derive(Debug)]
-pub(super) enum Look {
-    /// A recipe with all it inherited.
-    Recipe(fn(&Recipe, &mut Vec<Diagnostic>)),
-    /// A derived recipe (the first) and the one it is derived from.
-    Derived(fn(&Recipe, &Recipe, &mut Vec<Diagnostic>)),
-    /// A solution.
-    Solution(fn(&Solution, &mut Vec<Diagnostic>)),
-    /// A film.
-    Film(fn(&Film, &mut Vec<Diagnostic>)),
-    /// A tank.
-    Tank(fn(&Tank, &mut Vec<Diagnostic>)),
-    /// The darkroom of all files of a run.
-    Darkroom(fn(&Darkroom, &mut Vec<Diagnostic>)),
-    /// A file as it is written.
-    File(fn(&Written<'_>, &mut Vec<Diagnostic>)),
+pub(super) enum Check {
+    Step(fn(&Step) -> Vec<Diagnostic>),
+    /// Two steps in liquid that follow each other.
+    Neighbours(fn(&Step, &Step) -> Option<Diagnostic>),
+    Order(Order),
+    Recipe(fn(&Recipe) -> Vec<Diagnostic>),
+    /// A derived recipe and its parent.
+    Derived(fn(&Recipe, &Recipe) -> Option<Diagnostic>),
+    Solution(fn(&Solution) -> Vec<Diagnostic>),
+    Formula(fn(&Formula) -> Vec<Diagnostic>),
+    Film(fn(&Film) -> Vec<Diagnostic>),
+    Tank(fn(&Tank) -> Vec<Diagnostic>),
+    Darkroom(fn(&Darkroom) -> Vec<Diagnostic>),
+    /// A use of a bath by a session; the first finding of each bath is reported.
+    Usage(fn(&Usage<'_>) -> Vec<Diagnostic>),
+    File(fn(&CheckedFile<'_>) -> Vec<Diagnostic>),
 }
 
-/// A file as it is written.
+/// Steps that may not come before, or not after, a certain step.
 #[derive(Debug)]
-pub(super) struct Written<'a> {
-    /// Its pieces and statements.
+pub(super) struct Order {
+    /// Whether a step is the certain one; the first counts.
+    anchor: fn(&Step) -> bool,
+    /// Whether a step may be misplaced.
+    misplaced: fn(&Step) -> bool,
+    /// Whether such a step is misplaced before the anchor, or after it.
+    before: bool,
+    /// The end of the message, after the name of the step.
+    message: &'static str,
+    /// The label of the anchor.
+    label: &'static str,
+    help: &'static str,
+}
+
+/// A file as written.
+#[derive(Debug)]
+pub(super) struct CheckedFile<'a> {
     pub(super) unit: &'a Unit,
-    /// All its statements, those of a block after the one that opens it: most of these rules look at each.
+    /// All statements, each before those of its block.
     pub(super) statements: Vec<&'a Reading>,
-    /// Its text.
     pub(super) text: &'a str,
     /// Whether another file of this run uses it.
     pub(super) is_used: bool,
@@ -56,44 +78,60 @@ pub(super) struct Written<'a> {
     pub(super) all_read: bool,
 }
 
-impl<'a> Written<'a> {
-    /// A file of a run.
-    pub(super) fn of(unit: &'a Unit, text: &'a str, is_used: bool) -> Written<'a> {
-        let mut statements = Vec::with_capacity(unit.tokens.len() / 2);
-        unit.readings.iter().for_each(|reading| add(reading, &mut statements));
-        Written { unit, statements, text, is_used, all_read: !unit.incomplete }
-    }
-}
-
-fn add<'a>(reading: &'a Reading, all: &mut Vec<&'a Reading>) {
-    all.push(reading);
-    reading.rows.iter().for_each(|row| add(row, all));
-}
-
 impl Rule {
-    /// A finding of this rule, at its usual weight.
-    pub(super) fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
-        let mut finding = Diagnostic::error(self.name, span, message);
-        finding.level = self.level;
-        finding
+    /// A finding of this rule, at its usual severity.
+    fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
+        Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
+    }
+
+    /// The findings in a recipe by a rule for recipes or steps.
+    pub(super) fn in_recipe(&self, recipe: &Recipe, parent: Option<&Recipe>) -> Vec<Diagnostic> {
+        let steps = &recipe.steps;
+        match (&self.check, parent) {
+            (Check::Step(check), _) => steps.iter().flat_map(check).collect(),
+            (Check::Neighbours(check), _) => {
+                let liquid = || steps.iter().filter(|step| step.is_in_liquid());
+                liquid().zip(liquid().skip(1)).filter_map(|(before, after)| check(before, after)).collect()
+            }
+            (Check::Recipe(check), _) => check(recipe),
+            (Check::Derived(check), Some(parent)) => check(recipe, parent).into_iter().collect(),
+            (Check::Order(order), _) => {
+                let Some(at) = steps.iter().position(order.anchor) else { return Vec::new() };
+                let (before, from) = steps.split_at(at);
+                let Some((anchor, after)) = from.split_first() else { return Vec::new() };
+                let wrong =
+                    if order.before { before } else { after }.iter().filter(|step| (order.misplaced)(step));
+                let found = wrong.map(|step| {
+                    self.found(step.span, format!("the step {} {}", step.title(), order.message))
+                        .other(anchor.span, order.label)
+                        .help(order.help)
+                });
+                found.collect()
+            }
+            _ => Vec::new(),
+        }
     }
 }
 
-/// Makes a rule of the page that stands as its doc comment.
+/// Declares the rule of a file, with its page as the doc comment.
 macro_rules! rule {
-    ($(#[doc = $line:literal])* $name:literal, $level:ident, $meaning:literal, $look:ident($function:expr)) => {
+    ($(#[doc = $line:literal])* $name:literal, $level:ident, $meaning:literal, $subject:ident($check:expr)) => {
         $(#[doc = $line])*
         pub(super) static RULE: super::Rule = super::Rule {
             name: $name,
             level: crate::source::Level::$level,
             meaning: $meaning,
             page: concat!($($line, "\n"),*),
-            look: super::Look::$look($function),
+            check: rule!(@check $subject $check),
         };
     };
+    (@check Order $order:expr) => { super::Check::Order($order) };
+    (@check Derived $check:expr) => { super::Check::Derived($check) };
+    (@check Neighbours $check:expr) => { super::Check::Neighbours($check) };
+    (@check $subject:ident $check:expr) => { super::Check::$subject(|it| $check(it).into_iter().collect()) };
 }
 
-/// Lists the rules: a new one is its file and one word here.
+/// Lists the rules: a new rule is a file and a word here.
 macro_rules! rules {
     ($($file:ident),* $(,)?) => {
         $(mod $file;)*
@@ -156,7 +194,7 @@ rules! {
     wide_band_on_steep_chart,
 }
 
-/// The rule of that name.
+/// The rule with that name.
 #[must_use]
 pub fn rule(name: &str) -> Option<&'static Rule> {
     RULES.iter().copied().find(|rule| rule.name == name)

@@ -1,7 +1,6 @@
-//! Leave that the chemistry does not give.
+//! A sensitive bath without a tolerance.
 
-use crate::model::{Recipe, Role, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # narrow-bath-without-band
@@ -48,18 +47,14 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "narrow-bath-without-band", Warning, "a bleach-fix or a hot developer that may have any temperature", Recipe(look)
+    "narrow-bath-without-band", Warning, "a bleach-fix or a hot developer that may have any temperature", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in recipe.steps.iter().filter(|step| step.band.is_none()) {
-        let bleach_fix = step.kind == StepKind::BleachFix || step.role() == Some(Role::BleachFix);
-        let hot = step.kind == StepKind::Develop && step.at.is_some() && step.is_hot();
-        if !bleach_fix && !hot {
-            continue;
-        }
-        let message = format!("the step {} may have any temperature, and its chemistry does not", step.title());
-        let example = if hot { "within 0.3 C" } else { "between 35 C and 40 C" };
-        faults.push(RULE.found(step.span, message).help(format!("add a line such as: {example}")));
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let bleach_fix = step.kind == StepKind::BleachFix || step.role() == Some(Role::BleachFix);
+    let hot = step.kind == StepKind::Develop && step.at.is_some() && step.is_hot();
+    let message = format!("the step {} needs a tolerance for its temperature", step.title());
+    let example = if hot { "within 0.3 C" } else { "between 35 C and 40 C" };
+    (step.band.is_none() && (bleach_fix || hot))
+        .then(|| RULE.found(step.span, message).help(format!("add a line such as: {example}")))
 }

@@ -1,10 +1,6 @@
-//! Something that a file declares and that none of its recipes asks for.
+//! A declaration that its file never uses.
 
-use std::collections::BTreeSet;
-
-use super::Written;
-use crate::source::Diagnostic;
-use crate::vocabulary::{Declared, Value};
+use super::*;
 
 rule! {
     /// # never-used
@@ -46,38 +42,37 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "never-used", Advice, "a film, a solution or an agitation that is declared and never named", File(look)
+    "never-used", Advice, "a film, a solution or an agitation that is declared and never named", File(check)
 }
 
-fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    let statements = &written.statements;
-    let understood = written.all_read && statements.iter().all(|it| it.sound && it.block_sound);
-    let has_recipes = written.unit.readings.iter().any(|it| it.declares() == Some(Declared::Recipe));
-    if written.is_used || !understood || !has_recipes {
-        return;
+/// The kinds of declarations that are for the same file.
+const KINDS: [Declared; 3] = [Declared::Film, Declared::Solution, Declared::Agitation];
+
+fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
+    let readings = &file.unit.readings;
+    let understood = file.all_read && file.statements.iter().all(|it| it.sound && it.block_sound);
+    let has_recipes = readings.iter().any(|it| it.declares() == Some(Declared::Recipe));
+    if file.is_used || !understood || !has_recipes {
+        return Vec::new();
     }
-    // Each kind has names of its own: to name the film is not to name the solution that is called the same.
     let mut named: BTreeSet<(Declared, &str)> = BTreeSet::new();
-    statements.iter().for_each(|statement| {
+    file.statements.iter().for_each(|statement| {
         statement.values(&mut |item| match &item.value {
             Value::Mention(kind, name) if KINDS.contains(kind) => _ = named.insert((*kind, name)),
             _ => {}
         });
     });
-    let declared = written.unit.readings.iter().filter_map(|it| Some((it.declares()?, it.name()?)));
+    let declared = readings.iter().filter_map(|it| Some((it.declares()?, it.name()?)));
     let declared: Vec<_> = declared.filter(|(kind, _)| KINDS.contains(kind)).collect();
     let known: BTreeSet<(Declared, &str)> = declared.iter().map(|(kind, (name, _))| (*kind, *name)).collect();
-    // A name that nothing here bears is told by itself: it may be this one, misspelt.
-    if written.unit.uses.is_empty() && !named.is_subset(&known) {
-        return;
+    // An unknown name is an error of its own: it may be one of these, misspelt.
+    if file.unit.uses.is_empty() && !named.is_subset(&known) {
+        return Vec::new();
     }
-    for (kind, (name, span)) in declared {
-        if !named.contains(&(kind, name)) {
-            let message = format!("nothing in this file names the {} '{name}'", kind.word());
-            faults.push(RULE.found(span, message).help("name it where it was meant, or take it out"));
-        }
-    }
+    let unused = declared.into_iter().filter(|(kind, (name, _))| !named.contains(&(*kind, name)));
+    let found = unused.map(|(kind, (name, span))| {
+        RULE.found(span, format!("the {} '{name}' is never used in this file", kind.word()))
+            .help("use it, or remove it")
+    });
+    found.collect()
 }
-
-/// What is declared to be named in the same file.
-const KINDS: [Declared; 3] = [Declared::Film, Declared::Solution, Declared::Agitation];

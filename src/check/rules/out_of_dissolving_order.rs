@@ -1,7 +1,6 @@
-//! Ingredients in an order in which they do not dissolve, or throw each other out.
+//! Ingredients that do not dissolve in this order.
 
-use crate::model::{Formula, Item, Solution, Substance};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # out-of-dissolving-order
@@ -81,52 +80,34 @@ rule! {
     /// ```
     ///
     /// **Source.** Sulfite, acid, alum: Studio Light, 1916. Metol before the sulfite, but for a pinch: a chemical supplier's notes.
-    "out-of-dissolving-order", Warning, "an ingredient out of the usual order of dissolving", Solution(look)
+    "out-of-dissolving-order", Warning, "an ingredient out of the usual order of dissolving", Formula(check)
 }
 
 const SULFITE: &[&str] = &["sodium-sulfite"];
 const ACIDS: &[&str] = &["acetic-acid", "citric-acid", "sulfuric-acid"];
 const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
-/// What makes the order of acid and sulfite matter.
+/// Ingredients with which the order of acid and sulfite matters.
 const FIXING: &[&str] = &["ammonium-thiosulfate", "chrome-alum", "potassium-alum", "sodium-thiosulfate"];
 
-fn look(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    for formula in &solution.formulas {
-        let has = |names| formula.items.iter().any(|item| is_of(item, names));
-        faults.extend(wrong(formula, SULFITE, &["metol"], "metol hardly dissolves in the sulfite before it"));
-        if has(FIXING) {
-            faults.extend(wrong(formula, ACIDS, SULFITE, "acid that has no sulfite yet throws sulfur"));
-        }
-        if has(SULFITE) {
-            let sludge = "alum meets the sulfite without acid here, and comes down as sludge";
-            let late = wrong(formula, ALUMS, ACIDS, sludge).or_else(|| wrong(formula, ALUMS, SULFITE, sludge));
-            faults.extend(late);
-        }
-    }
+fn check(formula: &Formula) -> Vec<Diagnostic> {
+    let has = |names: &[&str]| formula.items.iter().any(|item| names.contains(&item.what.name()));
+    let metol = wrong(formula, SULFITE, &["metol"], "metol hardly dissolves after sulfite");
+    let acid = wrong(formula, ACIDS, SULFITE, "acid before the sulfite precipitates sulfur");
+    let sludge = "alum with sulfite and without acid precipitates as sludge";
+    let alum = wrong(formula, ALUMS, ACIDS, sludge).or_else(|| wrong(formula, ALUMS, SULFITE, sludge));
+    [metol, acid.filter(|_| has(FIXING)), alum.filter(|_| has(SULFITE))].into_iter().flatten().collect()
 }
 
-/// The finding that one of these stands before all of those, if it does.
+/// The finding that an `early` ingredient comes before all `late` ones, if it does.
 fn wrong(formula: &Formula, early: &[&str], late: &[&str], message: &str) -> Option<Diagnostic> {
-    let at = |names: &[&str]| formula.items.iter().position(|item| is_of(item, names));
+    let at = |names: &[&str]| formula.items.iter().position(|item| names.contains(&item.what.name()));
     let (first, then) = (at(early)?, at(late)?);
-    // A second line of the same comes behind: the first was a pinch of it.
-    let again = formula.items.iter().skip(then).any(|item| is_of(item, early));
+    // A pinch may come early, if the rest has a line of its own.
+    let again = formula.items.iter().skip(then).any(|item| early.contains(&item.what.name()));
     if then < first || again {
         return None;
     }
     let (first, then) = (formula.items.get(first)?, formula.items.get(then)?);
-    let finding = RULE.found(first.span, message).other(then.span, format!("{} comes only here", name(then)));
-    Some(finding.help(format!("move the line of {} behind that of {}", name(first), name(then))))
-}
-
-fn is_of(item: &Item, names: &[&str]) -> bool {
-    names.contains(&name(item))
-}
-
-fn name(item: &Item) -> &str {
-    match &item.what {
-        Substance::Water => "water",
-        Substance::Known(ingredient) => ingredient.name,
-        Substance::Other(name) => name,
-    }
+    let finding = RULE.found(first.span, message).other(then.span, format!("the first {}", then.what.name()));
+    Some(finding.help(format!("move the line of {} after that of {}", first.what.name(), then.what.name())))
 }

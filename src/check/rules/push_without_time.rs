@@ -1,7 +1,6 @@
-//! A pushed film developed as if it were not.
+//! A pushed film with the normal time.
 
-use crate::model::{Key, Recipe, StepKind, Value};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # push-without-time
@@ -56,45 +55,42 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "push-without-time", Warning, "a push of two stops and more on the times of a lower index", Derived(look)
+    "push-without-time", Warning, "a push of two stops and more on the times of a lower index", Derived(check)
 }
 
-/// From so many times the film's speed on it is a push that no latitude covers.
+/// The factor of film speed from which a push needs a longer development.
 const PUSH: u32 = 4;
 
-fn look(recipe: &Recipe, parent: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let (Some(index), Some(film)) = (recipe.index, &recipe.film) else { return };
-    let Some(speed) = film.value.speed else { return };
+fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {
+    let (index, film) = recipe.index.zip(recipe.film.as_ref())?;
+    let speed = film.value.speed?.value;
     let lower = match (parent.index, &parent.film) {
         (Some(of_parent), _) => of_parent.value,
-        (None, Some(_)) => speed.value,
-        (None, None) => return,
+        (None, Some(_)) => speed,
+        (None, None) => return None,
     };
-    if lower >= index.value || index.value < speed.value.saturating_mul(PUSH) {
-        return;
+    if lower >= index.value || index.value < speed.saturating_mul(PUSH) {
+        return None;
     }
-    let Some(first) = recipe.steps.iter().find(|step| step.kind == StepKind::Develop) else { return };
-    if developments(recipe) == developments(parent) {
-        let message =
-            format!("index {} on film of ISO {}, and developed as for {lower}", index.value, speed.value);
-        faults.push(
-            RULE.found(index.span, message)
-                .other(first.duration.span, "the time of the lower index")
-                .help("give 'develop' a longer time or chart of its own"),
-        );
-    }
+    let first = recipe.steps.iter().find(|step| step.kind == StepKind::Develop)?;
+    let message = format!("index {} on film of ISO {speed} has the development of index {lower}", index.value);
+    (developments(recipe) == developments(parent)).then(|| {
+        RULE.found(index.span, message)
+            .other(first.duration.span, "the time of the lower index")
+            .help("write a longer time or a chart in 'develop'")
+    })
 }
 
 /// The baths and times of all developments.
-fn developments(recipe: &Recipe) -> Vec<(Key<'_>, Value<'_>)> {
-    let mut facts = recipe.work();
-    let is_develop = |number: usize| {
+fn developments(recipe: &Recipe) -> Vec<(model::Key<'_>, model::Value<'_>)> {
+    use model::Key;
+    let develops = |number: usize| {
         let step = number.checked_sub(1).and_then(|at| recipe.steps.get(at));
         step.is_some_and(|step| step.kind == StepKind::Develop)
     };
     let counts = |key: Key<'_>| {
         key.is_of_solution() || matches!(key, Key::Step | Key::Dilution | Key::Use | Key::Time)
     };
-    facts.retain(|fact| is_develop(fact.step) && counts(fact.key));
-    facts.into_iter().map(|fact| (fact.key, fact.value)).collect()
+    let facts = recipe.work().into_iter().filter(|fact| develops(fact.step) && counts(fact.key));
+    facts.map(|fact| (fact.key, fact.value)).collect()
 }

@@ -1,7 +1,6 @@
-//! A kept bath down the drain.
+//! A reusable bath used once.
 
-use crate::model::{Pulse, Recipe, Role, Use};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # reusable-bath-poured-away
@@ -43,39 +42,24 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "reusable-bath-poured-away", Advice, "a bath used once that is made to be used again", Recipe(look)
+    "reusable-bath-poured-away", Advice, "a bath used once that is made to be used again", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let (Some(bath), Some(solution)) = (&step.bath, step.solution()) else { continue };
-        let pulse = step.agitation.as_ref().map(|agitation| &agitation.value.pulse);
-        let turns = matches!(pulse, Some(Pulse::Rotary(_)));
-        let dear = match solution.role {
-            Some(Role::Developer) => !turns,
-            Some(Role::Fixer | Role::BleachFix) => true,
-            Some(
-                Role::Monobath
-                | Role::Stop
-                | Role::Bleach
-                | Role::Clearing
-                | Role::Toner
-                | Role::Fogging
-                | Role::Stabilizer
-                | Role::Wetting
-                | Role::Hardener,
-            )
-            | None => false,
-        };
-        let once = bath.fate == Some(Use::OneShot) && bath.dilution.water == 0;
-        let span = solution.treats.iter().find(|treats| treats.at.as_ref().is_none_or(|at| *at == bath.dilution));
-        let keeps = solution.replenish.map(|stated| stated.span).or(span.map(|treats| treats.span));
-        let Some(keeps) = keeps.filter(|_| dear && once) else { continue };
-        let message = format!("{} would do for more rolls and is poured away", solution.name);
-        faults.push(
-            RULE.found(bath.span, message)
-                .other(keeps, "how far it goes")
-                .help(format!("write: in {} {}, reused", solution.name, bath.dilution)),
-        );
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
+    let dear = match solution.role? {
+        Role::Developer => !step.agitation.as_ref().is_some_and(|it| matches!(it.value.pulse, Pulse::Rotary(_))),
+        Role::Fixer | Role::BleachFix => true,
+        _ => false,
+    };
+    let once = bath.fate == Some(Use::OneShot) && bath.dilution.water == 0;
+    let mut treats = solution.treats.iter();
+    let treats = treats.find(|treats| treats.at.as_ref().is_none_or(|at| *at == bath.dilution));
+    let keeps = solution.replenish.map(|stated| stated.span).or(treats.map(|treats| treats.span))?;
+    let message = format!("{} is poured away, and could treat more rolls", solution.name);
+    (dear && once).then(|| {
+        RULE.found(bath.span, message)
+            .other(keeps, "its capacity")
+            .help("put 'reused' in place of 'one-shot'")
+    })
 }

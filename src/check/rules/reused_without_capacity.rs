@@ -1,8 +1,6 @@
-//! A bath used until a film shows that it is spent.
+//! A reused bath without its capacity.
 
-use super::weak_developer_kept;
-use crate::model::{Recipe, Use};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # reused-without-capacity
@@ -43,24 +41,20 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0514: without replenishment the time is raised for each batch, so the
     /// batches are counted.
-    "reused-without-capacity", Warning, "a bath that is kept, and nothing says for how long", Recipe(look)
+    "reused-without-capacity", Warning, "a bath that is kept, and nothing says for how long", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in recipe.steps.iter().filter(|step| !weak_developer_kept::is_told(step)) {
-        let (Some(bath), Some(solution)) = (&step.bath, step.solution()) else { continue };
-        let tells = match bath.fate {
-            Some(Use::Reused) => false,
-            Some(Use::Replenished) => solution.replenish.is_some(),
-            Some(Use::OneShot) | None => true,
-        };
-        if tells || solution.has_capacity_at(&bath.dilution) {
-            continue;
-        }
-        let message = format!("nothing says how many rolls {} {} is good for", solution.name, bath.dilution);
-        faults.push(RULE.found(bath.span, message).other(solution.span, "the solution").help(format!(
-            "add to the solution, with your own figure: treats 10 rolls per 1 l at {}",
-            bath.dilution
-        )));
+fn check(step: &Step) -> Option<Diagnostic> {
+    let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
+    let counted = match bath.fate? {
+        Use::Reused => false,
+        Use::Replenished => solution.replenish.is_some(),
+        Use::OneShot => true,
+    };
+    if counted || super::weak_developer_kept::is_weak(step) || solution.has_capacity_at(&bath.dilution) {
+        return None;
     }
+    let message = format!("the capacity of {} {} is not stated", solution.name, bath.dilution);
+    let help = format!("add to the solution, with your own number: treats 10 rolls per 1 l at {}", bath.dilution);
+    Some(RULE.found(bath.span, message).other(solution.span, "the solution").help(help))
 }

@@ -1,12 +1,6 @@
-//! One name that a reader may take for two things.
+//! One name for two things.
 
-use std::collections::BTreeMap;
-
-use super::Written;
-use crate::source::Diagnostic;
-use crate::model::StepKind;
-use crate::source::Span;
-use crate::vocabulary::{Declared, Reading, say};
+use super::*;
 
 rule! {
     /// # shadowed-name
@@ -76,31 +70,32 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "shadowed-name", Advice, "one name for two things of different kinds, or a step named like a kind of step", File(look)
+    "shadowed-name", Advice, "one name for two things of different kinds, or a step named like a kind of step", File(check)
 }
 
-fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    // Of each name the first of each kind.
+fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    // The first declaration of each kind by name.
     let mut seen: BTreeMap<&str, Vec<(Declared, Span)>> = BTreeMap::new();
-    for (kind, (name, span)) in
-        written.unit.readings.iter().filter_map(|reading| reading.declares().zip(reading.name()))
-    {
+    for (kind, (name, span)) in file.unit.readings.iter().filter_map(|it| it.declares().zip(it.name())) {
         let seen = seen.entry(name).or_default();
         match seen.iter().find(|(of, _)| *of != kind && !may_share(*of, kind)) {
-            Some((other, earlier)) => faults.push(
+            Some((other, earlier)) => found.push(
                 RULE.found(span, format!("'{name}' is {} and {} here", other.words(), kind.words()))
                     .other(*earlier, "the first")
-                    .help("give one of them a name of its own"),
+                    .help("give one of them another name"),
             ),
             None if seen.iter().all(|(of, _)| *of != kind) => seen.push((kind, span)),
             None => {}
         }
     }
-    faults.extend(written.statements.iter().copied().flat_map(inner_names).filter_map(|(name, span)| {
-        StepKind::parse(name)?;
-        let message = format!("'{name}' is a kind of step, and here the name of something else");
-        Some(RULE.found(span, message).help(format!("choose another name, such as {name}-one")))
-    }));
+    for (name, span) in file.statements.iter().copied().flat_map(inner_names) {
+        if StepKind::parse(name).is_some() {
+            let message = format!("'{name}' is a kind of step, and the name of something else here");
+            found.push(RULE.found(span, message).help(format!("choose another name, such as {name}-one")));
+        }
+    }
+    found
 }
 
 fn may_share(one: Declared, other: Declared) -> bool {

@@ -1,8 +1,6 @@
-//! A solution that others rely on, and nobody says where it comes from.
+//! A shared solution without a source.
 
-use super::Written;
-use crate::source::Diagnostic;
-use crate::vocabulary::{Declared, Lines as _, say};
+use super::*;
 
 rule! {
     /// # shared-without-source
@@ -57,20 +55,20 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "shared-without-source", Advice, "a solution that other files use, without a source", File(look)
+    "shared-without-source", Advice, "a solution that other files use, without a source", File(check)
 }
 
-fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    let readings = &written.unit.readings;
-    if !written.is_used || readings.iter().any(|reading| reading.declares() == Some(Declared::Recipe)) {
-        return;
+fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
+    let readings = &file.unit.readings;
+    if !file.is_used || readings.iter().any(|it| it.declares() == Some(Declared::Recipe)) {
+        return Vec::new();
     }
-    let solutions = readings.iter().filter(|it| it.declares() == Some(Declared::Solution));
-    for reading in solutions.filter(|it| it.block_sound) {
-        let has_source = reading.one::<say::Source>().is_some();
-        let Some((name, _)) = reading.name().filter(|_| !has_source) else { continue };
-        let message = format!("other files use '{name}', and it does not say where it is from");
+    let solutions = readings.iter().filter(|it| it.declares() == Some(Declared::Solution) && it.block_sound);
+    let found = solutions.filter(|it| it.one::<say::Source>().is_none()).filter_map(|reading| {
+        let (name, _) = reading.name()?;
+        let message = format!("other files use '{name}', and it has no source");
         let help = "add a line such as: source \"the label of the bottle\"";
-        faults.push(RULE.found(reading.span, message).help(help));
-    }
+        Some(RULE.found(reading.span, message).help(help))
+    });
+    found.collect()
 }

@@ -1,7 +1,6 @@
-//! Development so short that filling and draining show.
+//! A development too short to be even.
 
-use crate::model::{Duration, Pulse, Recipe, Role, Step, StepKind, Time};
-use crate::source::{Diagnostic, Span};
+use super::*;
 
 rule! {
     /// # short-development
@@ -62,49 +61,40 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "short-development", Warning, "a development under five minutes in a tank", Recipe(look)
+    "short-development", Warning, "a development under five minutes in a tank", Recipe(check)
 }
 
-/// A shorter development comes out uneven.
+/// The shortest development that is even.
 const SHORTEST: Time = Time::from_seconds(5 * 60);
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let first = recipe.steps.iter().take_while(|step| {
         !matches!(step.kind, StepKind::Bleach | StepKind::BleachFix | StepKind::Expose)
     });
     let develops: Vec<&Step> = first.filter(|step| step.kind == StepKind::Develop).collect();
-    let moves = |step: &&Step| {
+    let moves = |step: &Step| {
         let pulse = step.agitation.as_ref().map(|agitation| &agitation.value.pulse);
         matches!(pulse, Some(Pulse::Continuous | Pulse::Rotary(_)))
     };
     if develops.iter().any(|step| moves(step) || step.is_hot() || step.role() == Some(Role::Monobath)) {
-        return;
+        return None;
     }
-    let all: Option<Vec<(Time, Span)>> = develops.iter().map(|step| shortest(step)).collect();
-    let Some(all) = all else { return };
-    let whole = all.iter().fold(Time::ZERO, |sum, (time, _)| sum + *time);
-    let Some((_, span)) = all.last().filter(|_| whole < SHORTEST) else { return };
-    faults.push(
-        RULE.found(*span, format!("the film is developed for only {whole}, and will come out uneven"))
-            .help("let the developer down further, or end the chart colder, so that it takes 5:00 or more")
-            .help("if the film moves all the time, write: agitate continuous"),
-    );
-}
-
-/// The shortest time of a step and where it stands; in a chart, the coldest point that is too short,
-/// or its warmest.
-fn shortest(step: &Step) -> Option<(Time, Span)> {
-    let (time, _) = step.duration.value.bounds()?;
-    let span = match &step.duration.value {
+    let mut whole = Time::ZERO;
+    for step in &develops {
+        whole = whole + step.duration.value.bounds()?.0;
+    }
+    let last = develops.last().filter(|_| whole < SHORTEST)?;
+    let span = match &last.duration.value {
+        // The coldest point that is too short, or the warmest.
         Duration::Chart(chart) => {
             let short = chart.points().iter().find(|point| point.time < SHORTEST);
-            short.or(chart.points().last()).map_or(step.duration.span, |point| point.span)
+            short.or(chart.points().last()).map_or(last.duration.span, |point| point.span)
         }
-        Duration::Plain { .. }
-        | Duration::Clearing { .. }
-        | Duration::EachSide(_)
-        | Duration::Changes(_)
-        | Duration::Flow { .. } => step.duration.span,
+        _ => last.duration.span,
     };
-    Some((time, span))
+    Some(
+        RULE.found(span, format!("a development of {whole} is too short to be even"))
+            .help("dilute the developer more, or end the chart colder, so that it takes 5:00 or more")
+            .help("if the film moves all the time, write: agitate continuous"),
+    )
 }

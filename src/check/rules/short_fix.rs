@@ -1,7 +1,6 @@
-//! Silver salts left in the film.
+//! A fixing time that is too short.
 
-use crate::model::{Duration, Film, Grain, Recipe, Step, StepKind, Time};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # short-fix
@@ -79,38 +78,39 @@ rule! {
     ///
     /// **Source.** Twice: NAVEDTRA 14209; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77. Three times
     /// for tabular grain: common practice, no source.
-    "short-fix", Warning, "fixing for less than twice the clearing time, or three times for tabular grain", Recipe(look)
+    "short-fix", Warning, "fixing for less than twice the clearing time, or three times for tabular grain", Recipe(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
+fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let film = recipe.film.as_ref().map(|film| film.value.as_ref());
     let tabular = film.and_then(|film| film.grain) == Some(Grain::Tabular);
-    let wanted: u32 = if tabular { 3 } else { 2 };
-    let fixes: Vec<&Step> = recipe.steps.iter().filter(|step| step.kind == StepKind::Fix).collect();
-    let shares: Option<Vec<i64>> = fixes.iter().map(|step| thousandths(step, film)).collect();
-    let (Some(shares), Some(step)) = (shares, fixes.last()) else { return };
-    let whole = shares.iter().fold(0_i64, |sum, share| sum.saturating_add(*share));
+    let (wanted, why): (u32, _) = if tabular { (3, "tabular grain needs") } else { (2, "film needs") };
+    let fixes = || recipe.steps.iter().filter(|step| step.kind == StepKind::Fix);
+    let step = fixes().last()?;
+    let mut whole = 0_i64;
+    for step in fixes() {
+        whole = whole.saturating_add(thousandths(step, film)?);
+    }
     if i64::from(wanted) * 1000 <= whole {
-        return;
+        return None;
     }
-    let why = if tabular { "tabular grain wants" } else { "film wants" };
-    let message = format!(
-        "fixed for {} times the clearing time; {why} {wanted} times",
-        crate::model::decimal(whole, 1000, 1)
-    );
-    let mut found = RULE.found(step.duration.span, message);
-    if let Some(clearing) = film.and_then(|film| film.clearing_in(step.bath.as_ref()?)) {
-        found = found.other(clearing.span, "how fast it clears").help(format!(
-            "write: time {wanted} x clearing; that is {} in fresh fixer",
-            clearing.time.times(wanted)
-        ));
-    } else {
-        found = found.help(format!("write: time {wanted} x clearing"));
-    }
-    faults.push(found.choice(step.duration.span, format!("time {wanted} x clearing")));
+    let times = decimal(whole, 1000, 1);
+    let message = format!("fixed for {times} times the clearing time; {why} {wanted} times");
+    let found = RULE.found(step.duration.span, message);
+    let right = format!("time {wanted} x clearing");
+    let found = match film.and_then(|film| film.clearing_in(step.bath.as_ref()?)) {
+        Some(clearing) => {
+            let fresh = clearing.time.times(wanted);
+            found
+                .other(clearing.span, "the clearing time")
+                .help(format!("write: {right}; that is {fresh} in fresh fixer"))
+        }
+        None => found.help(format!("write: {right}")),
+    };
+    Some(found.choice(step.duration.span, right))
 }
 
-/// How many thousandths of the clearing time a step takes; `None` if nothing tells.
+/// The time of a step in thousandths of the clearing time; `None` if unknown.
 fn thousandths(step: &Step, film: Option<&Film>) -> Option<i64> {
     let clearing = film.and_then(|film| film.clearing_in(step.bath.as_ref()?)).map(|clearing| clearing.time);
     let share = |time: Time| Some(time.ms.saturating_mul(1000) / clearing?.ms.max(1));
@@ -120,6 +120,6 @@ fn thousandths(step: &Step, film: Option<&Film>) -> Option<i64> {
             Some(floor.max(i64::from(*times) * 1000))
         }
         Duration::Plain { time, .. } => share(*time),
-        Duration::Chart(_) | Duration::EachSide(_) | Duration::Changes(_) | Duration::Flow { .. } => None,
+        _ => None,
     }
 }

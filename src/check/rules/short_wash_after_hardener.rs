@@ -1,7 +1,6 @@
-//! Hypo left in hardened gelatin.
+//! A short wash after a hardening fixer.
 
-use crate::model::{Duration, Recipe, Role, Step, StepKind, Time};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # short-wash-after-hardener
@@ -53,42 +52,38 @@ rule! {
     /// **Source.** US Army subcourse SS0509, pages 16 to 24: 30 min in running water; NAVEDTRA 14209, page 10-8: at
     /// least 20 min. Five changes: Schriever, § 206. That less than half of the time is too short is common
     /// practice, no source.
-    "short-wash-after-hardener", Warning, "a short wash after a hardening fixer", Recipe(look)
+    "short-wash-after-hardener", Warning, "a short wash after a hardening fixer", Recipe(check)
 }
 
-/// A wash of this length is let pass.
+/// A wash of this length is long enough, and so is one of this many changes.
 const TIME: Time = Time::from_seconds(10 * 60);
-/// So are so many changes.
 const CHANGES: usize = 5;
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let hardens = |step: &Step| {
-        let solution = step.solution().filter(|solution| solution.hardens());
-        step.kind == StepKind::Fix && solution.is_some()
-    };
-    let Some(at) = recipe.steps.iter().rposition(hardens) else { return };
-    let Some(fix) = recipe.steps.get(at) else { return };
+fn check(recipe: &Recipe) -> Option<Diagnostic> {
+    let hardens = |step: &Step| step.kind == StepKind::Fix && step.solution().is_some_and(|it| it.hardens());
+    let at = recipe.steps.iter().rposition(hardens)?;
+    let fix = recipe.steps.get(at)?;
     let after = || recipe.steps.iter().skip(at + 1);
-    let washes: Vec<&Step> = after().filter(|step| step.kind == StepKind::Wash).collect();
-    let Some(last) = washes.last() else { return };
+    let washes = || after().filter(|step| step.kind == StepKind::Wash);
+    let last = washes().last()?;
     if after().any(|step| step.role() == Some(Role::Clearing)) {
-        return;
+        return None;
     }
     let (mut time, mut changes) = (Time::ZERO, 0);
-    for wash in &washes {
+    for wash in washes() {
         match &wash.duration.value {
             Duration::Plain { time: one, .. } | Duration::Flow { time: one, .. } => time = time + *one,
             Duration::Changes(all) => changes += all.len(),
-            Duration::Chart(_) | Duration::Clearing { .. } | Duration::EachSide(_) => {}
+            _ => {}
         }
     }
     if TIME <= time || CHANGES <= changes {
-        return;
+        return None;
     }
-    let said = if time == Time::ZERO { format!("{changes} changes") } else { time.to_string() };
-    faults.push(
-        RULE.found(last.duration.span, format!("{said} wash little out of film that alum has hardened"))
+    let wash = if time == Time::ZERO { format!("{changes} changes") } else { time.to_string() };
+    Some(
+        RULE.found(last.duration.span, format!("a wash of {wash} is too short for film hardened with alum"))
             .other(fix.span, "the fixer hardens")
             .help("write, for running water: flow 2 l/min, and time 30 min; or: soak 5:00 x 6"),
-    );
+    )
 }

@@ -1,7 +1,6 @@
-//! A stop bath before anything was developed.
+//! A stop bath before development.
 
-use crate::model::{Recipe, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # stop-before-develop
@@ -44,18 +43,12 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer.
-    "stop-before-develop", Error, "a stop bath before the first development", Recipe(look)
-}
-
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let Some(at) = recipe.steps.iter().position(|step| step.kind == StepKind::Develop) else { return };
-    let develop = recipe.steps.get(at).map_or(recipe.span, |step| step.span);
-    for step in recipe.steps.iter().take(at).filter(|step| step.kind == StepKind::Stop) {
-        let message = format!("the step {} comes before there is anything to stop", step.title());
-        faults.push(
-            RULE.found(step.span, message)
-                .other(develop, "development comes only here")
-                .help("move it behind the development"),
-        );
-    }
+    "stop-before-develop", Error, "a stop bath before the first development", Order(Order {
+        anchor: |step| step.kind == StepKind::Develop,
+        misplaced: |step| step.kind == StepKind::Stop,
+        before: true,
+        message: "comes before the development that it stops",
+        label: "the first development",
+        help: "move it after the development",
+    })
 }

@@ -1,7 +1,6 @@
 //! A chart with a slip in it.
 
-use crate::model::{Duration, Recipe, stray_point};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # stray-chart-point
@@ -66,22 +65,18 @@ rule! {
     ///
     /// **Source.** Common practice, no source. The chart of radiographs that it must not tell of: Minnesota Rules
     /// 4732.0555.
-    "stray-chart-point", Warning, "a point of a chart that strays from the line through the others", Recipe(look)
+    "stray-chart-point", Warning, "a point of a chart that strays from the line through the others", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let Duration::Chart(chart) = &step.duration.value else { continue };
-        let Some(stray) = stray_point(chart) else { continue };
-        let point = stray.point;
-        let way = if stray.per_cent < 0 { "shorter" } else { "longer" };
-        let message = format!(
-            "{} at {} is {} % {way} than the line through the other points",
-            point.time,
-            point.temperature,
-            stray.per_cent.abs()
-        );
-        let written = format!("if it is a slip, {} is likely; look it up again", stray.likely);
-        faults.push(RULE.found(point.span, message).help(written));
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let Duration::Chart(chart) = &step.duration.value else { return None };
+    let stray = stray_point(chart)?;
+    let (point, per_cent) = (stray.point, stray.per_cent.abs());
+    let way = if stray.per_cent < 0 { "shorter" } else { "longer" };
+    let message = format!(
+        "{} at {} is {per_cent} % {way} than the line through the other points",
+        point.time, point.temperature
+    );
+    let help = format!("check it against the source; {} would fit the line", stray.likely);
+    Some(RULE.found(point.span, message).help(help))
 }

@@ -1,7 +1,6 @@
-//! A tank that fills and drains in no time.
+//! A tank without its fill and drain times.
 
-use crate::model::Tank;
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # tank-without-times
@@ -31,17 +30,17 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: filling takes 10 to 20 s, and draining begins when 10 s are left.
-    "tank-without-times", Advice, "a tank that does not say how long it takes to fill and to drain", Tank(look)
+    "tank-without-times", Advice, "a tank that does not say how long it takes to fill and to drain", Tank(check)
 }
 
-fn look(tank: &Tank, faults: &mut Vec<Diagnostic>) {
+fn check(tank: &Tank) -> Option<Diagnostic> {
     let (what, line) = match (&tank.fill, &tank.drain) {
-        (Some(_), Some(_)) => return,
-        (None, Some(_)) => ("fill", "fill 10 s"),
-        (Some(_), None) => ("drain", "drain 10 s"),
-        (None, None) => ("fill and to drain", "fill 10 s, and: drain 10 s"),
+        (Some(_), Some(_)) => return None,
+        (None, Some(_)) => ("fill time", "fill 10 s"),
+        (Some(_), None) => ("drain time", "drain 10 s"),
+        (None, None) => ("fill and drain times", "fill 10 s, and: drain 10 s"),
     };
-    let message = format!("'{}' does not say how long it takes to {what}; a card counts 0:00", tank.name);
+    let message = format!("'{}' has no {what}; a card counts 0:00", tank.name);
     let help = format!("time it with water and add a line such as: {line}");
-    faults.push(RULE.found(tank.span, message).help(help));
+    Some(RULE.found(tank.span, message).help(help))
 }

@@ -1,7 +1,6 @@
-//! From a warm bath into a cold one.
+//! Neighbouring baths of very different temperatures.
 
-use crate::model::{Difference, Recipe, Step, Temperature};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # temperature-jump
@@ -47,43 +46,29 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0509, page 14: all baths as near each other as possible, else reticulation.
     /// The 4 °C are common practice, no source.
-    "temperature-jump", Warning, "two baths in a row whose temperatures lie far apart", Recipe(look)
+    "temperature-jump", Warning, "two baths in a row whose temperatures lie far apart", Neighbours(check)
 }
 
-/// Baths may be so far apart: 4 °C.
+/// The greatest difference: 4 °C.
 const APART_MAX: Difference = Difference { base: 4 * 9000 };
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let wet: Vec<&Step> = recipe.steps.iter().filter(|step| step.is_in_liquid()).collect();
-    for (before, after) in wet.iter().zip(wet.iter().skip(1)) {
-        let (Some(one), Some(two)) = (before.temperatures(), after.temperatures()) else { continue };
-        let (from, to) = nearest(one, two);
-        let apart = if from < to { to.above(from) } else { from.above(to) };
-        if apart <= APART_MAX {
-            continue;
-        }
-        let message =
-            format!("the film goes from {from} to {to} at once; its gelatin may wrinkle for good");
-        faults.push(
-            RULE.found(place(after), message)
-                .other(place(before), "it comes from here")
-                .help(format!("bring this bath within 4 C of {from}, or put a bath between that lies between")),
-        );
-    }
-}
-
-/// The two temperatures of two ranges that come nearest to each other.
-fn nearest(one: (Temperature, Temperature), two: (Temperature, Temperature)) -> (Temperature, Temperature) {
-    if one.1 < two.0 {
-        (one.1, two.0)
-    } else if two.1 < one.0 {
-        (one.0, two.1)
+fn check(before: &Step, after: &Step) -> Option<Diagnostic> {
+    let ((low, high), (next_low, next_high)) = before.temperatures().zip(after.temperatures())?;
+    // The nearest temperatures of the two ranges.
+    let (from, to, apart) = if high < next_low {
+        (high, next_low, next_low.above(high))
+    } else if next_high < low {
+        (low, next_high, low.above(next_high))
     } else {
-        (one.0.max(two.0), one.0.max(two.0))
-    }
-}
-
-/// Where a step says its temperature.
-fn place(step: &Step) -> crate::source::Span {
-    step.at.map(|at| at.span).or(step.band.map(|band| band.span)).unwrap_or(step.duration.span)
+        return None;
+    };
+    let place = |step: &Step| {
+        step.at.map(|at| at.span).or(step.band.map(|band| band.span)).unwrap_or(step.duration.span)
+    };
+    let message = format!("the film goes from {from} to {to} at once, and its gelatin may wrinkle");
+    (APART_MAX < apart).then(|| {
+        RULE.found(place(after), message)
+            .other(place(before), "the bath before it")
+            .help(format!("bring this bath within 4 C of {from}, or add a bath of a temperature between"))
+    })
 }

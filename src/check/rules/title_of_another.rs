@@ -1,11 +1,6 @@
-//! Two things of one kind that a card would call the same.
+//! Two things of one kind with the same title.
 
-use std::collections::BTreeMap;
-use std::collections::btree_map::Entry;
-
-use super::Written;
-use crate::source::{Diagnostic, Span};
-use crate::vocabulary::Reading;
+use super::*;
 
 rule! {
     /// # title-of-another
@@ -49,22 +44,24 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "title-of-another", Warning, "a title that another of the same kind has", File(look)
+    "title-of-another", Warning, "a title that another of the same kind has", File(check)
 }
 
-fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
-    let titled = |reading: &Reading| reading.title().map(|title| title.trim().to_lowercase());
-    // Of each kind and title the first.
-    let mut seen: BTreeMap<(&str, String), Span> = BTreeMap::new();
-    for reading in written.unit.readings.iter() {
-        let Some(title) = titled(reading) else { continue };
-        match seen.entry((reading.row.word, title)) {
-            Entry::Vacant(place) => _ = place.insert(reading.span),
-            Entry::Occupied(earlier) => faults.push(
+fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    let mut first: BTreeMap<(&str, String), Span> = BTreeMap::new();
+    for reading in file.unit.readings.iter() {
+        let Some(title) = reading.title() else { continue };
+        let key = (reading.row.word, title.trim().to_lowercase());
+        if let Some(earlier) = first.get(&key) {
+            found.push(
                 RULE.found(reading.span, format!("another {} has this title", reading.row.word))
-                    .other(*earlier.get(), "the first")
-                    .help("say in one of the titles what makes the difference"),
-            ),
+                    .other(*earlier, "the first")
+                    .help("add the difference to one of the titles"),
+            );
+        } else {
+            first.insert(key, reading.span);
         }
     }
+    found
 }

@@ -1,9 +1,6 @@
-//! Figures finer than anything in a darkroom can be measured.
+//! Numbers finer than anyone can measure.
 
-use super::Written;
-use crate::model::{Number, Temperature, Time, decimal};
-use crate::source::Diagnostic;
-use crate::vocabulary::{Item, Value};
+use super::*;
 
 rule! {
     /// # too-precise
@@ -53,50 +50,47 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0513 has thermometers read to a quarter of a degree Fahrenheit; the other bounds are common practice, no source.
-    "too-precise", Advice, "a time, a temperature or a mass that nobody can measure so finely", File(look)
+    "too-precise", Advice, "a time, a temperature or a mass that nobody can measure so finely", File(check)
 }
 
 const MINUTE: i64 = 60_000;
 const TEN_HOURS: i64 = 600 * MINUTE;
-/// A balance that a darkroom has shows no more.
+/// The most figures that a balance shows.
 const FIGURES: usize = 4;
-/// A twentieth of a degree Celsius, and a tenth of a degree Fahrenheit, in the base unit.
+/// A twentieth of a degree Celsius and a tenth of a degree Fahrenheit, in base units.
 const CELSIUS_STEP: i64 = 450;
 const FAHRENHEIT_STEP: i64 = 500;
-/// 0 °F lies so far below 0 °C, in the base unit.
+/// How far 0 °F is below 0 °C, in base units.
 const FAHRENHEIT_ZERO: i64 = 160_000;
 
-fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
+fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
     let mut each = |item: &Item| {
-        let text = written.text.get(item.span.range()).unwrap_or("");
-        faults.extend(too_fine(item, text));
+        let text = file.text.get(item.span.range()).unwrap_or("");
+        found.extend(match item.value {
+            Value::Time(time) => too_fine_time(item, time),
+            Value::Temperature(temperature) => too_fine_temperature(item, temperature, text),
+            Value::Mass(_) | Value::MassPerLitre(_) => too_fine_mass(item, text),
+            _ => None,
+        });
     };
-    written.statements.iter().for_each(|statement| statement.values(&mut each));
+    file.statements.iter().for_each(|statement| statement.values(&mut each));
+    found
 }
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "only what is measured is looked at")]
-fn too_fine(item: &Item, text: &str) -> Option<Diagnostic> {
-    match item.value {
-        Value::Time(time) => of_time(item, time),
-        Value::Temperature(temperature) => of_temperature(item, temperature, text),
-        Value::Mass(_) | Value::MassPerLitre(_) => of_mass(item, text),
-        _ => None,
-    }
-}
-
-fn of_time(item: &Item, time: Time) -> Option<Diagnostic> {
+fn too_fine_time(item: &Item, time: Time) -> Option<Diagnostic> {
     let (step, message) = if time.ms > MINUTE && time.ms % 1000 != 0 {
-        (1000, "no hand at a tank keeps to parts of a second in a time over a minute")
+        (1000, "fractions of a second cannot be kept in a time over a minute")
     } else if time.ms >= TEN_HOURS && time.ms % MINUTE != 0 {
         (MINUTE, "seconds do not matter in ten hours")
     } else {
         return None;
     };
-    let rounded = Time::from_ms((time.ms + step / 2) / step * step);
-    Some(RULE.found(item.span, message).offer(rounded.to_string(), format!("write {rounded}")))
+    let rounded = Time::from_ms((time.ms + step / 2) / step * step).to_string();
+    Some(rounded_to(item, message, rounded))
 }
 
-fn of_temperature(item: &Item, temperature: Temperature, text: &str) -> Option<Diagnostic> {
+fn too_fine_temperature(item: &Item, temperature: Temperature, text: &str) -> Option<Diagnostic> {
     let celsius = temperature.base % CELSIUS_STEP == 0;
     if celsius || (temperature.base + FAHRENHEIT_ZERO) % FAHRENHEIT_STEP == 0 {
         return None;
@@ -106,15 +100,14 @@ fn of_temperature(item: &Item, temperature: Temperature, text: &str) -> Option<D
     } else {
         format!("{} C", temperature.in_celsius(1))
     };
-    let message = "no thermometer in a darkroom shows a temperature so finely";
-    Some(RULE.found(item.span, message).offer(rounded.as_str(), format!("write {rounded}")))
+    Some(rounded_to(item, "no darkroom thermometer can show this temperature so finely", rounded))
 }
 
-fn of_mass(item: &Item, text: &str) -> Option<Diagnostic> {
+fn too_fine_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     let (number, unit) = text.split_at_checked(end)?;
     let (whole, part) = number.split_once('.').unwrap_or((number, ""));
-    // Most masses are short, and of these nothing need be put together.
+    // Most masses are short and need no allocation.
     if whole.len() + part.len() <= FIGURES {
         return None;
     }
@@ -124,15 +117,19 @@ fn of_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     if figures.len() <= FIGURES {
         return None;
     }
-    let finding = RULE.found(item.span, "no balance in a darkroom shows so many figures");
-    let rounded = rounded(number, whole.trim_start_matches('0'), part);
-    Some(match rounded.map(|number| format!("{number}{unit}")) {
-        Some(text) => finding.offer(text.as_str(), format!("write {text}")),
-        None => finding.help("round it to four figures"),
+    let message = "no darkroom balance can show so many figures";
+    Some(match rounded(number, whole.trim_start_matches('0'), part) {
+        Some(number) => rounded_to(item, message, format!("{number}{unit}")),
+        None => RULE.found(item.span, message).help("round it to four figures"),
     })
 }
 
-/// The number with four figures; `None` where that takes a larger unit.
+fn rounded_to(item: &Item, message: &str, rounded: String) -> Diagnostic {
+    let title = format!("write {rounded}");
+    RULE.found(item.span, message).offer(rounded, title)
+}
+
+/// The number with four figures; `None` where that needs a larger unit.
 fn rounded(number: &str, whole: &str, part: &str) -> Option<String> {
     const UNIT: i64 = 1_000_000_000;
     let zeros = part.len() - part.trim_start_matches('0').len();

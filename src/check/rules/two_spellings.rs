@@ -1,9 +1,6 @@
-//! One unit that a file writes in two ways.
+//! One unit with two spellings.
 
-use super::Written;
-use crate::source::{Diagnostic, Edit, Fix, Span};
-use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Unit, unit};
+use super::*;
 
 rule! {
     /// # two-spellings
@@ -37,42 +34,37 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "two-spellings", Advice, "two spellings of one unit in a file", File(look)
+    "two-spellings", Advice, "two spellings of one unit in a file", File(check)
 }
 
-fn look(written: &Written<'_>, faults: &mut Vec<Diagnostic>) {
+fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
+    let words = |token: Token| file.text.get(token.span.range()).unwrap_or("");
     let mut tidy: Vec<(&'static str, Span)> = Vec::new();
     let mut other: Vec<(&'static str, Span)> = Vec::new();
-    for (number, spelled) in written.unit.tokens.iter().zip(written.unit.tokens.iter().skip(1)) {
-        let Some(unit) = measured(written, *number, *spelled) else { continue };
-        let word = words(written, *spelled);
-        let one = words(written, *number) == "1" && word.strip_suffix('s').is_none();
+    for (number, spelled) in file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1)) {
+        let counts = matches!(number.kind, TokenKind::Number | TokenKind::Fraction);
+        let word = words(*spelled);
+        let unit = if counts && spelled.kind == TokenKind::Word { unit(word) } else { None };
+        let Some(unit) = unit else { continue };
+        let one = words(*number) == "1" && word.strip_suffix('s').is_none();
         if unit.word == word {
             tidy.push((unit.word, spelled.span));
         } else if !(one && unit.word.strip_suffix('s') == Some(word)) {
             other.push((unit.word, spelled.span));
         }
     }
+    let mut found = Vec::new();
     while let Some((word, span)) = other.first().copied() {
         let same = other.extract_if(.., |(of, _)| *of == word).map(|(_, span)| span).collect::<Vec<_>>();
         let Some((_, first)) = tidy.iter().find(|(of, _)| *of == word) else { continue };
         let title = format!("write {word} throughout the file");
         let mut finding = RULE
             .found(span, format!("this unit is spelled '{word}' elsewhere in the file"))
-            .other(*first, "here, for one")
+            .other(*first, "here, for example")
             .help(title.as_str());
         let edits = same.into_iter().map(|span| Edit { span, text: word.to_owned() }).collect();
         finding.fixes.push(Fix { title, edits, certain: true });
-        faults.push(finding);
+        found.push(finding);
     }
-}
-
-/// The unit that a word is, where a number stands before it.
-fn measured(written: &Written<'_>, number: Token, word: Token) -> Option<&'static Unit> {
-    let counts = matches!(number.kind, TokenKind::Number | TokenKind::Fraction);
-    (counts && word.kind == TokenKind::Word).then(|| unit(words(written, word))).flatten()
-}
-
-fn words<'a>(written: &Written<'a>, token: Token) -> &'a str {
-    written.text.get(token.span.range()).unwrap_or("")
+    found
 }

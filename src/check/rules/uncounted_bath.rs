@@ -1,7 +1,6 @@
-//! A bath in its bottle of which nobody can say when it is spent.
+//! A bath without a capacity or a keeping time.
 
-use crate::model::{Darkroom, KeptBath, Role};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # uncounted-bath
@@ -40,22 +39,24 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "uncounted-bath", Advice, "a bath of which nothing says when it is spent", Darkroom(look)
+    "uncounted-bath", Advice, "a bath of which nothing says when it is spent", Darkroom(check)
 }
 
-fn look(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
-    for bath in darkroom.bottles().filter(|bath| nothing_counts(bath)) {
+fn check(darkroom: &Darkroom) -> Vec<Diagnostic> {
+    let found = darkroom.bottles().filter_map(|bath| {
         let (name, solution) = (&bath.name, &bath.solution);
-        let message = format!("nothing says when '{name}' is spent: '{}' has no capacity and no keeping", solution.name);
-        let help = format!("add to the solution a line such as: treats 12 rolls per 1 l at {}; or: keeps 3 months", bath.dilution);
-        faults.push(RULE.found(bath.span, message).other(solution.span, "the solution").help(help));
-    }
-}
-
-fn nothing_counts(bath: &KeptBath) -> bool {
-    let solution = &bath.solution;
-    let told_already =
-        matches!(solution.role, Some(Role::Fixer | Role::BleachFix)) && solution.treats.is_empty();
-    let is_replenished = solution.extend.is_some() || solution.replenish.is_some();
-    !(told_already || is_replenished || solution.has_capacity_at(&bath.dilution) || solution.keeps.is_some())
+        let replenished = solution.extend.is_some() || solution.replenish.is_some();
+        let counted = replenished || solution.has_capacity_at(&bath.dilution) || solution.keeps.is_some();
+        if counted || solution.is_fixer_without_capacity() {
+            return None;
+        }
+        let message =
+            format!("'{name}' is never exhausted: '{}' has no capacity and no keeping time", solution.name);
+        let help = format!(
+            "add to the solution a line such as: treats 12 rolls per 1 l at {}; or: keeps 3 months",
+            bath.dilution
+        );
+        Some(RULE.found(bath.span, message).other(solution.span, "the solution").help(help))
+    });
+    found.collect()
 }

@@ -1,7 +1,6 @@
-//! A film left alone unsaid.
+//! A long rest that is not declared.
 
-use crate::model::{Pulse, Recipe, Scheme, Step, StepKind, Time};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # undeclared-stand
@@ -64,42 +63,31 @@ rule! {
     ///
     /// **Source.** NAVEDTRA 14209, pages 10-16 and 10-24: five seconds once every minute. That five minutes are
     /// long is common practice, no source.
-    "undeclared-stand", Warning, "a long rest in development that is not said to be stand", Recipe(look)
+    "undeclared-stand", Warning, "a long rest in development that is not said to be stand", Step(check)
 }
 
-/// A rest may be so long.
+/// The longest rest that needs no declaration.
 const REST_MAX: Time = Time::from_seconds(5 * 60);
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in recipe.steps.iter().filter(|step| step.kind == StepKind::Develop) {
-        let Some(agitation) = &step.agitation else { continue };
-        if agitation.value.name.as_ref().is_some_and(|name| name.contains("stand")) {
-            continue;
-        }
-        let Some(rest) = longest_rest(step, &agitation.value).filter(|rest| REST_MAX < *rest) else {
-            continue;
-        };
-        faults.push(
-            RULE.found(agitation.span, format!("the film is left alone for {rest} while it develops"))
-                .other(step.duration.span, "the step's time")
-                .help("write a shorter period, such as: agitate first 30 s, then 10 s every 1 min")
-                .help("if it is to stand, say when it moves, such as: agitate at 0:00, 30:00 for 30 s"),
-        );
+fn check(step: &Step) -> Option<Diagnostic> {
+    let agitation = step.agitation.as_ref().filter(|_| step.kind == StepKind::Develop)?;
+    let scheme = &agitation.value;
+    if scheme.name.as_ref().is_some_and(|name| name.contains("stand")) {
+        return None;
     }
-}
-
-/// The longest rest that a scheme leaves within a step's longest time; `None` where it is declared
-/// or there is none.
-fn longest_rest(step: &Step, scheme: &Scheme) -> Option<Time> {
     let (_, whole) = step.duration.value.bounds()?;
-    match &scheme.pulse {
-        Pulse::Continuous | Pulse::Rotary(_) | Pulse::At { .. } => None,
-        Pulse::None => Some(whole),
+    let rest = match &scheme.pulse {
+        Pulse::Continuous | Pulse::Rotary(_) | Pulse::At { .. } => return None,
+        Pulse::None => whole,
         Pulse::Interval { first, then } => {
-            let begun = first.map_or(Time::ZERO, |first| scheme.length(first));
-            let left = whole - begun;
-            let rest = then.map_or(left, |(amount, every)| every - scheme.length(amount));
-            Some(rest.min(left))
+            let left = whole - first.map_or(Time::ZERO, |first| scheme.length(first));
+            then.map_or(left, |(amount, every)| (every - scheme.length(amount)).min(left))
         }
-    }
+    };
+    (REST_MAX < rest).then(|| {
+        RULE.found(agitation.span, format!("the film rests for {rest} during development"))
+            .other(step.duration.span, "the time of the step")
+            .help("write a shorter period, such as: agitate first 30 s, then 10 s every 1 min")
+            .help("for stand development write when the film moves, such as: agitate at 0:00, 30:00 for 30 s")
+    })
 }

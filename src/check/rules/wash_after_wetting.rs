@@ -1,7 +1,6 @@
-//! Rinsing off what was to stay.
+//! Water after the wetting agent.
 
-use crate::model::{Recipe, Role, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # wash-after-wetting
@@ -46,19 +45,12 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 18: a minute in wetting agent, then drying.
-    "wash-after-wetting", Warning, "water after the wetting agent or the stabilizer", Recipe(look)
-}
-
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let stays = |role: Option<Role>| matches!(role, Some(Role::Wetting | Role::Stabilizer));
-    let Some(at) = recipe.steps.iter().position(|step| stays(step.role())) else { return };
-    let wetting = recipe.steps.get(at).map_or(recipe.span, |step| step.span);
-    let water = |kind: StepKind| matches!(kind, StepKind::Wash | StepKind::Rinse);
-    for step in recipe.steps.iter().skip(at + 1).filter(|step| water(step.kind) && step.is_in_water()) {
-        faults.push(
-            RULE.found(step.span, format!("the step {} takes off what was to dry on the film", step.title()))
-                .other(wetting, "that bath is here")
-                .help("move it before that bath, or take it out"),
-        );
-    }
+    "wash-after-wetting", Warning, "water after the wetting agent or the stabilizer", Order(Order {
+        anchor: |step| matches!(step.role(), Some(Role::Wetting | Role::Stabilizer)),
+        misplaced: |step| matches!(step.kind, StepKind::Wash | StepKind::Rinse) && step.is_in_water(),
+        before: false,
+        message: "removes the bath that should dry on the film",
+        label: "that bath",
+        help: "move it before that bath, or remove it",
+    })
 }

@@ -1,7 +1,6 @@
-//! A one-shot bath put back into its bottle.
+//! A dilute developer that is reused.
 
-use crate::model::{Recipe, Role, Step, Use};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # weak-developer-kept
@@ -58,23 +57,21 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "weak-developer-kept", Warning, "a much diluted developer that is kept for another time", Recipe(look)
+    "weak-developer-kept", Warning, "a much diluted developer that is kept for another time", Step(check)
 }
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in recipe.steps.iter().filter(|step| is_told(step)) {
-        let (Some(bath), Some(solution)) = (&step.bath, step.solution()) else { continue };
-        let message = format!("{} at {} is spent after one use", solution.name, bath.dilution);
-        faults.push(RULE.found(bath.span, message).other(solution.span, "the solution").help(format!(
-            "write: in {} {}, one-shot; or add to the solution: treats 10 rolls per 1 l at {}",
-            solution.name, bath.dilution, bath.dilution
-        )));
-    }
+fn check(step: &Step) -> Option<Diagnostic> {
+    let (bath, solution) = step.bath.as_ref().zip(step.solution()).filter(|_| is_weak(step))?;
+    let (name, dilution) = (&solution.name, &bath.dilution);
+    let message = format!("{name} at {dilution} is exhausted after one use");
+    Some(RULE.found(bath.span, message).other(solution.span, "the solution").help(format!(
+        "put 'one-shot' after the dilution; or add to the solution: treats 10 rolls per 1 l at {dilution}"
+    )))
 }
 
-/// Whether this rule tells of a step; its neighbour about capacity then keeps still.
-pub(super) fn is_told(step: &Step) -> bool {
-    let (Some(bath), Some(solution)) = (&step.bath, step.solution()) else { return false };
+/// Whether this rule applies to a step; `reused-without-capacity` then does not.
+pub(super) fn is_weak(step: &Step) -> bool {
+    let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { return false };
     let parts = bath.dilution.whole() - bath.dilution.water;
     solution.role == Some(Role::Developer)
         && bath.fate.is_some_and(Use::is_kept)

@@ -1,7 +1,6 @@
-//! Anything after drying.
+//! A step after drying.
 
-use crate::model::{Recipe, StepKind};
-use crate::source::Diagnostic;
+use super::*;
 
 rule! {
     /// # wet-after-dry
@@ -40,17 +39,12 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "wet-after-dry", Error, "a step after the drying", Recipe(look)
-}
-
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    let Some(at) = recipe.steps.iter().position(|step| step.kind == StepKind::Dry) else { return };
-    let dry = recipe.steps.get(at).map_or(recipe.span, |step| step.span);
-    for step in recipe.steps.iter().skip(at + 1) {
-        faults.push(
-            RULE.found(step.span, format!("the step {} comes after drying", step.title()))
-                .other(dry, "the film is dry from here on")
-                .help("move the drying to the end"),
-        );
-    }
+    "wet-after-dry", Error, "a step after the drying", Order(Order {
+        anchor: |step| step.kind == StepKind::Dry,
+        misplaced: |_| true,
+        before: false,
+        message: "comes after drying",
+        label: "the film is dry from here on",
+        help: "move the drying to the end",
+    })
 }

@@ -1,7 +1,6 @@
-//! Much leave where there is little to give.
+//! A wide band where each degree changes the time much.
 
-use crate::model::{Band, Difference, Duration, Recipe, Step, Temperature, change_by_rate, steep_part};
-use crate::source::{Diagnostic, Span};
+use super::*;
 
 rule! {
     /// # wide-band-on-steep-chart
@@ -48,47 +47,35 @@ rule! {
     ///
     /// **Source.** Common practice, no source. In the cold hydroquinone fails: *Wellington Photographic Handbook*,
     /// page 130.
-    "wide-band-on-steep-chart", Warning, "a wide band where each degree changes the time by much", Recipe(look)
+    "wide-band-on-steep-chart", Warning, "a wide band where each degree changes the time by much", Step(check)
 }
 
-/// A wider band is a wide one: 4 °C.
+/// The greatest width of a band that is not wide: 4 °C.
 const WIDE: Difference = Difference { base: 4 * 9000 };
-/// A degree may change the time by so many per cent.
+/// The greatest change of the time by a degree, in per cent.
 const CHANGE_MAX: i64 = 15;
 
-fn look(recipe: &Recipe, faults: &mut Vec<Diagnostic>) {
-    for step in &recipe.steps {
-        let Some(band) = step.band else { continue };
-        let Band::Between(low, high) = band.value else { continue };
-        if high.above(low) <= WIDE {
-            continue;
-        }
-        let Some((from, to, per_cent, span)) = steep(step, low, high) else { continue };
-        let message =
-            format!("from {from} to {to} each degree changes the time by {per_cent} %, and all of it is allowed");
-        faults.push(
-            RULE.found(band.span, message)
-                .other(span, "by this")
-                .help("narrow it to where the time changes less, or to 4 C at most around what you work at"),
-        );
-    }
-}
-
-fn steep(step: &Step, low: Temperature, high: Temperature) -> Option<(Temperature, Temperature, i64, Span)> {
-    match &step.duration.value {
+fn check(step: &Step) -> Option<Diagnostic> {
+    let band = step.band?;
+    let Band::Between(low, high) = band.value else { return None };
+    let (from, to, per_cent, span) = match &step.duration.value {
+        _ if high.above(low) <= WIDE => return None,
         Duration::Chart(chart) => {
             let part = steep_part(chart, low, high, CHANGE_MAX)?;
-            Some((part.from, part.to, part.per_cent, step.duration.span))
+            (part.from, part.to, part.per_cent, step.duration.span)
         }
         Duration::Plain { at: Some(_), .. } => {
             let rate = step.solution()?.rate?;
-            let change = change_by_rate(rate.value);
-            (CHANGE_MAX < change).then_some((low, high, change, rate.span))
+            let change = Some(change_by_rate(rate.value)).filter(|change| CHANGE_MAX < *change)?;
+            (low, high, change, rate.span)
         }
-        Duration::Plain { at: None, .. }
-        | Duration::Clearing { .. }
-        | Duration::EachSide(_)
-        | Duration::Changes(_)
-        | Duration::Flow { .. } => None,
-    }
+        _ => return None,
+    };
+    let message =
+        format!("from {from} to {to} each degree changes the time by {per_cent} %, and the band allows all of it");
+    Some(
+        RULE.found(band.span, message)
+            .other(span, "the change of the time")
+            .help("narrow the band to where the time changes less, or to 4 C around your working temperature"),
+    )
 }
