@@ -180,7 +180,10 @@ fn a_push_is_told_from_a_parent_without_an_index_too() {
         of(&kitchen, "push-without-time").iter().map(|one| one.message.clone()).collect::<Vec<_>>()
     };
     assert_eq!(pushed("400", ""), ["index 400 on film of ISO 100 has the development of index 100"]);
-    assert_eq!(pushed("400", "index 200\n"), ["index 400 on film of ISO 100, and developed as for 200"]);
+    assert_eq!(
+        pushed("400", "index 200\n"),
+        ["index 400 on film of ISO 100 has the development of index 200"]
+    );
     assert_eq!(pushed("400", "index 400\n"), [""; 0]);
     assert_eq!(pushed("200", ""), [""; 0]);
 }

@@ -132,7 +132,7 @@ fn what_could_be_another_slip_is_not_mended() {
     // A gram or a gallon.
     is_only_offered(&step("in        water\n        pour      1 G"), &[]);
     // Thousands are grouped with this space.
-    is_only_offered(&step("pour      1\u{202f}000 ml"), &["take it out if it groups thousands"]);
+    is_only_offered(&step("pour      1\u{202f}000 ml"), &["remove it if it groups thousands"]);
     // The letter is offered alone, and so it is beside a space.
     is_only_offered(&step("in\u{a0}w\u{430}ter"), &["write an ordinary space"]);
 }

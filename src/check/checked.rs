@@ -1,4 +1,4 @@
-//! The door to a check: a file of some files, by its name.
+//! Checks a file by its name.
 
 use std::ops::Deref;
 use std::sync::Arc;
@@ -9,16 +9,16 @@ use crate::model::{Recipe, Shelf, Tank};
 use crate::report::{Look, draw};
 use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources};
 
-/// A file that was checked, with all that it uses.
+/// A checked file, with those it uses.
 #[derive(Debug)]
 pub struct Checked {
     /// The texts that were read.
     pub sources: Sources,
-    /// The file that was named.
+    /// The named file.
     pub file: FileId,
-    /// What is sound in them.
+    /// Their sound declarations.
     pub shelf: Shelf,
-    /// What was found, in the order of files and places.
+    /// The findings, in the order of files and places.
     pub findings: Vec<Diagnostic>,
 }
 
@@ -40,7 +40,7 @@ impl Deref for CheckedRecipe<'_> {
 /// Checks the file with this name, and the files that it uses.
 ///
 /// # Errors
-/// The named file cannot be read. That a file it uses cannot be read is a finding.
+/// The named file cannot be read. An unreadable used file is a finding instead.
 pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
     let mut sources = Sources::default();
     let name = files.resolve("", name)?;
@@ -51,13 +51,13 @@ pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
 }
 
 impl Checked {
-    /// Whether there is an error; recipes without one are sound all the same.
+    /// Whether there is an error; recipes without errors are sound nevertheless.
     #[must_use]
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(|finding| finding.level == Level::Error)
     }
 
-    /// These diagnostics as text, each under the lines that it is about.
+    /// These diagnostics as text, each with its lines.
     #[must_use]
     pub fn report(&self, diagnostics: &[Diagnostic]) -> String {
         draw(&self.sources, diagnostics, Look::Plain)

@@ -1,12 +1,10 @@
-//! What sessions and tests say against each other and against backlogs and baths: a roll developed twice or
-//! before it was shot, a bath used when it was not there. A session that was taken back says nothing any more.
+//! Reports contradictions between sessions, tests, backlogs and baths. Retracted sessions are ignored.
 
 use std::collections::BTreeMap;
 
 use crate::model::{Darkroom, Date, KeptBath, Session};
 use crate::source::{Diagnostic, Span, clip};
 
-/// Tells all of it.
 pub(super) fn contradictions(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
     for test in &darkroom.tests {
         present(&test.bath, test.date.value, test.date.span, faults);
@@ -22,16 +20,16 @@ pub(super) fn contradictions(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) 
 
 fn present(bath: &KeptBath, on: Date, span: Span, faults: &mut Vec<Diagnostic>) {
     let (message, other) = if on < bath.mixed.value {
-        (format!("on {on} the bath '{}' was not made yet", bath.name), bath.mixed.span)
+        (format!("on {on} the bath '{}' was not mixed yet", bath.name), bath.mixed.span)
     } else if let Some(discarded) = bath.discarded.filter(|discarded| discarded.value < on) {
-        (format!("on {on} the bath '{}' was poured away already", bath.name), discarded.span)
+        (format!("on {on} the bath '{}' was already discarded", bath.name), discarded.span)
     } else {
         return;
     };
     faults.push(
         Diagnostic::error("bath-not-there", span, message)
             .other(other, "the bath's day")
-            .help("put the day right, or name the bath that was used"),
+            .help("correct the day, or name the bath that was used"),
     );
 }
 
@@ -44,11 +42,11 @@ fn developed_once(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
             let Some((earlier, by)) = known.insert((backlog.span, label), (slot.span, session)) else {
                 continue;
             };
-            let message = format!("the roll '{}' was developed on {} already", clip(label), by.date.value);
+            let message = format!("the roll '{}' was already developed on {}", clip(label), by.date.value);
             faults.push(
                 Diagnostic::error("developed-twice", slot.span, message)
                     .other(earlier, format!("in '{}'", by.name))
-                    .help("put the label right, or take the session back that was not so: retract … because \"…\""),
+                    .help("correct the label, or retract the wrong session: retract … because \"…\""),
             );
         }
     }
@@ -65,7 +63,7 @@ fn shot_before(darkroom: &Darkroom, faults: &mut Vec<Diagnostic>) {
             faults.push(
                 Diagnostic::error("developed-before-shot", slot.span, message)
                     .other(roll.span, "the roll")
-                    .help("put the label or the day right, whichever is a slip"),
+                    .help("correct the label or the day"),
             );
         }
     }

@@ -1,5 +1,4 @@
-//! `from`: a recipe with what it inherits, still as readings. Each reading keeps the file that wrote
-//! it, so names in it resolve where they were written.
+//! Follows `from`: a recipe with what it inherits, as readings. Names resolve in the file that wrote them.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,13 +9,13 @@ use super::scope::{Key, Scopes};
 use crate::source::{Diagnostic, Sources, clip, first_few};
 use crate::vocabulary::{Declared, Reading, say};
 
-/// So many recipes may be derived one from another.
+/// The most recipes derived one from another.
 const DEPTH_MAX: usize = 32;
-/// So much may all derived recipes of a run inherit: in bytes of text, and 32 more for each statement. A recipe of
-/// sixty lines is some 3 KiB of it.
+/// The most that all recipes of a run may inherit, in bytes of text and 32 for each statement. A recipe of sixty
+/// lines has some 3 KiB.
 const INHERITED_MAX: usize = 4 << 20;
 
-/// So many recipes of a circle are shown besides the first.
+/// The most recipes of a circle that are shown besides the first.
 const OTHERS_MAX: usize = 32;
 
 /// Derives recipes, each once.
@@ -25,13 +24,12 @@ pub(super) struct Deriver<'a> {
     pub(super) scopes: &'a Scopes,
     pub(super) sources: &'a Sources,
     pub(super) done: BTreeMap<Key, Option<Merged<'a>>>,
-    /// How much was inherited so far, against the most that may be.
+    /// How much was inherited so far, see [`INHERITED_MAX`].
     pub(super) inherited: usize,
 }
 
 impl<'a> Deriver<'a> {
-    /// The recipe of that declaration with all it inherits; `None` if it stands in a circle or derives
-    /// from what could not be found.
+    /// A recipe with all it inherits; `None` if it is in a circle or its parent is unknown.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Merged<'a>> {
         let mut line: Vec<(Key, &'a Reading)> = Vec::new();
         let mut passed: BTreeSet<Key> = BTreeSet::new();
@@ -65,7 +63,7 @@ impl<'a> Deriver<'a> {
         self.descend(line, base, faults)
     }
 
-    /// From the oldest not yet known down to the one asked for.
+    /// Merges from the oldest recipe that is not done down to the last.
     fn descend(
         &mut self,
         line: Vec<(Key, &'a Reading)>,
@@ -81,7 +79,7 @@ impl<'a> Deriver<'a> {
                 }
                 Some(Some(_)) if self.inherited > INHERITED_MAX => None,
                 Some(Some(parent)) if self.inherited + weight(&parent) > INHERITED_MAX => {
-                    // Once for the run: what is derived after it is left out as well.
+                    // Reported once for the run.
                     self.inherited = usize::MAX;
                     faults.push(too_much(own));
                     None
@@ -112,7 +110,7 @@ impl<'a> Deriver<'a> {
             format!("these recipes are derived from each other: {names}")
         };
         let mut fault = Diagnostic::error("from-circle", first.span, message)
-            .help("let one of them stand by itself, with its steps written out");
+            .help("write out the steps of one of them, without a parent");
         for (_, reading) in line.iter().skip(1).take(OTHERS_MAX) {
             let file = self.sources.name(reading.span.file);
             fault = fault.other(reading.span, format!("and this, in {file}"));
@@ -121,7 +119,7 @@ impl<'a> Deriver<'a> {
     }
 }
 
-/// How much a recipe derived from this one inherits.
+/// How much a recipe inherits from this one, see [`INHERITED_MAX`].
 fn weight(parent: &Merged<'_>) -> usize {
     let steps = parent.steps.iter().flat_map(|step| &step.rows);
     let rows = parent.rows.iter().chain(steps);
@@ -130,11 +128,11 @@ fn weight(parent: &Merged<'_>) -> usize {
 }
 
 fn too_much(own: &Reading) -> Diagnostic {
-    Diagnostic::error("too-much-derived", own.span, "what recipes inherit is too much for one run here")
+    Diagnostic::error("too-much-derived", own.span, "recipes inherit too much for one run")
         .help("derive from shorter recipes, or check fewer files at once")
 }
 
 fn too_deep(own: &Reading) -> Diagnostic {
     Diagnostic::error("from-too-deep", own.span, "too many recipes are derived one from another")
-        .help("derive from one nearer the beginning; at most 32 may follow each other")
+        .help("derive from an earlier one; at most 32 may follow each other")
 }

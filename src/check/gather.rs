@@ -1,4 +1,4 @@
-//! Reads the files that a check begins with, and those they use, each once.
+//! Reads the files of a check and those they use, each once.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::sync::Arc;
@@ -8,31 +8,27 @@ use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span, fi
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
 
-/// How many files one may be used through.
+/// The longest chain of files that use each other.
 const DEPTH_MAX: usize = 16;
-/// So many lines of a file may each bring in something else.
+/// The most different `use` lines in a file.
 const USES_MAX: usize = 256;
-/// Recipes may use this many files in one run besides those it begins with.
+/// The most used files in a run.
 const USED_MAX: usize = 256;
-/// These files together have at most this many bytes.
+/// The most bytes in used files.
 const USED_BYTES_MAX: usize = 4 << 20;
 
 /// One file, read.
 #[derive(Debug, Clone)]
 pub(super) struct Unit {
     pub(super) file: FileId,
-    /// Its pieces, as written.
     pub(super) tokens: Arc<Vec<Token>>,
-    /// Its statements.
     pub(super) readings: Arc<Vec<Reading>>,
-    /// The files it uses.
     pub(super) uses: Vec<Used>,
-    /// Every line that leads to a file, by its first byte; those that bring in nothing more too.
+    /// The file of every `use` line, also of repeated ones, by the line's first byte.
     pub(super) links: BTreeMap<u32, FileId>,
-    /// Whether a `use` of it could not be followed, or a line at its top was not understood, so that names may be
-    /// missing.
+    /// Whether names may be missing: a `use` could not be followed, or a line at the top was not understood.
     pub(super) incomplete: bool,
-    /// Whether every line at its top was understood, so that its own names are all known.
+    /// Whether all its own names are known.
     pub(super) understood: bool,
 }
 
@@ -43,15 +39,15 @@ pub(super) struct Parsed {
     readings: Arc<Vec<Reading>>,
     /// Whether every statement could be read.
     is_sound: bool,
-    told: Vec<Diagnostic>,
+    found: Vec<Diagnostic>,
 }
 
 impl Parsed {
     /// Parses and reads a file.
     pub(super) fn of(sources: &Sources, file: FileId) -> Parsed {
-        let (tree, mut told) = parse(sources, file);
-        let (readings, is_sound) = read_file(&tree, sources.text(file), &mut told);
-        Parsed { tokens: Arc::new(tree.tokens), readings: Arc::new(readings), is_sound, told }
+        let (tree, mut found) = parse(sources, file);
+        let (readings, is_sound) = read_file(&tree, sources.text(file), &mut found);
+        Parsed { tokens: Arc::new(tree.tokens), readings: Arc::new(readings), is_sound, found }
     }
 }
 
@@ -72,11 +68,10 @@ pub(super) struct Used {
     pub(super) span: Span,
 }
 
-/// All files of a run by their numbers.
+/// All files of a run.
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// Reads the roots and what they use; and whether that was all of it. It is given up where more errors are told
-/// than anybody mends.
+/// The roots and the files they use, and whether all were read before there were too many errors.
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
@@ -96,13 +91,13 @@ pub(super) fn gather(
             faults.push(too_many_findings(Span { file, start: 0, end: 0 }));
             return (units, false);
         }
-        let Parsed { tokens, readings, is_sound, mut told } = parse(reader.sources, file);
+        let Parsed { tokens, readings, is_sound, mut found } = parse(reader.sources, file);
         let (uses, links) = (Vec::new(), BTreeMap::new());
         let (incomplete, understood) = (!is_sound, is_sound);
         let mut unit = Unit { file, tokens, readings, uses, links, incomplete, understood };
-        follow(&mut reader, &mut unit, depth, &mut told);
-        errors += told.iter().filter(|fault| fault.level == Level::Error).count();
-        faults.extend(told);
+        follow(&mut reader, &mut unit, depth, &mut found);
+        errors += found.iter().filter(|fault| fault.level == Level::Error).count();
+        faults.extend(found);
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
         units.insert(file, unit);
     }
@@ -110,13 +105,11 @@ pub(super) fn gather(
     (units, true)
 }
 
-/// Reads the files that others use, each once.
+/// Reads used files, each once.
 struct Reader<'a> {
     sources: &'a mut Sources,
     files: &'a dyn Files,
-    /// How many were read.
     used: usize,
-    /// How many bytes they have together.
     bytes: usize,
 }
 
@@ -154,7 +147,6 @@ fn follow(reader: &mut Reader<'_>, unit: &mut Unit, depth: usize, faults: &mut V
             continue;
         };
         let prefix = reading.get(say::Use::prefix).map(str::to_owned);
-        // A line that stands here twice brings in nothing more.
         if let Some(known) = followed.get(&(path.clone(), prefix.clone())) {
             unit.links.extend(known.map(|file| (reading.span.start, file)));
             continue;
@@ -169,7 +161,7 @@ fn follow(reader: &mut Reader<'_>, unit: &mut Unit, depth: usize, faults: &mut V
         match opened {
             Ok(file) => {
                 unit.links.insert(reading.span.start, file);
-                // One file may be spelled in several ways.
+                // Two paths may lead to one file.
                 if !unit.uses.iter().any(|used| used.file == file && used.prefix == prefix) {
                     unit.uses.push(Used { file, prefix, span: reading.span });
                 }
@@ -187,7 +179,7 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
         NotRead::Outside => Diagnostic::error(
             "use-outside",
             span,
-            "this file is not among the recipes, and was not opened",
+            "this file is outside the recipes' root, and was not opened",
         )
         .help("name a .wet file below the recipes' root by a path from this file, such as \"films.wet\""),
         NotRead::Unreadable(words) => {
@@ -195,19 +187,19 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
                 .help("check the path; it is taken from the folder of this file")
         }
         NotRead::NotText(words) => {
-            Diagnostic::error("use-not-text", span, format!("this file is no recipe's text: {words}"))
+            Diagnostic::error("use-not-text", span, format!("this file is not the text of recipes: {words}"))
                 .help("save it as UTF-8 text, under 1 MiB")
         }
-        NotRead::TooMany => Diagnostic::error("use-too-many", span, "too many files are in use")
+        NotRead::TooMany => Diagnostic::error("use-too-many", span, "too many files are used")
             .help("use at most 256 files with 4 MiB in all, at most 16 one through another"),
     }
 }
 
-/// Tells each circle of `use` once, with every line of it.
+/// Reports each circle of `use` once, with all its lines.
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
-    let mut told: BTreeSet<FileId> = BTreeSet::new();
+    let mut found: BTreeSet<FileId> = BTreeSet::new();
     for unit in units.values() {
-        if told.contains(&unit.file) {
+        if found.contains(&unit.file) {
             continue;
         }
         let way = way_round(units, unit.file);
@@ -216,20 +208,20 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
         let names = first_few(names.map(|file| sources.name(file)), " uses ");
         let fault = |message| Diagnostic::error("use-circle", first.span, message);
         let mut fault = if way.len() == 1 {
-            fault("this file uses itself".to_owned()).help("take the line out: a file knows its own names")
+            fault("this file uses itself".to_owned()).help("remove the line: a file knows its own names")
         } else {
             fault(format!("these files use each other in a circle: {names}"))
-                .help("move what both need into a file that uses neither")
+                .help("move what they share into a file that uses none of them")
         };
         for step in way.iter().skip(1) {
-            fault = fault.other(step.span, "which leads on here");
+            fault = fault.other(step.span, "which leads to this");
         }
-        told.extend(way.iter().map(|step| step.file));
+        found.extend(way.iter().map(|step| step.file));
         faults.push(fault);
     }
 }
 
-/// The shortest way of `use` lines from a file back to itself; empty if there is none.
+/// The shortest path of `use` lines from a file back to itself, if there is one.
 fn way_round(units: &Units, start: FileId) -> Vec<&Used> {
     let mut came: BTreeMap<FileId, (FileId, &Used)> = BTreeMap::new();
     let mut queue = VecDeque::from([start]);

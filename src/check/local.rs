@@ -1,5 +1,4 @@
-//! How far an error reaches. One that stands within a declaration is of that declaration and of what is made of it;
-//! one outside of all may have cut any declaration of its file short.
+//! What an error affects: its declaration and what refers to it; outside all declarations, its whole file.
 
 use std::collections::BTreeSet;
 
@@ -9,7 +8,7 @@ use crate::model::{Recipe, Shelf, Unsound};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::vocabulary::Declared;
 
-/// The declarations and files that errors reach.
+/// The declarations and files that errors affect.
 #[derive(Debug, Default)]
 pub(super) struct Reached {
     extents: BTreeSet<Span>,
@@ -17,15 +16,15 @@ pub(super) struct Reached {
 }
 
 impl Reached {
-    /// What the errors among these findings reach.
+    /// What the errors among these findings affect.
     pub(super) fn of<'a>(units: &Units, findings: impl Iterator<Item = &'a Diagnostic>) -> Reached {
         let mut reached = Reached::default();
         for error in findings.filter(|finding| finding.level == Level::Error) {
             let Some(unit) = units.get(&error.span.file) else { continue };
             match declaration(unit, error.span) {
-                // Which of two that bear one name is meant, nothing says.
+                // Either of two declarations with one name may be meant.
                 Some(extent) if error.name != "repeated-name" => _ = reached.extents.insert(extent),
-                // What a file that is not used may declare, a recipe that is sound does without.
+                // A sound recipe does not need the file that could not be used.
                 Some(_) | None if error.name.starts_with("use-") => {}
                 Some(_) | None => _ = reached.files.insert(unit.file),
             }
@@ -38,19 +37,18 @@ impl Reached {
         self.files.is_empty() && self.extents.is_empty()
     }
 
-    /// Whether they reach the declaration in which a place stands.
+    /// Whether they affect the declaration of a place.
     pub(super) fn holds(&self, place: Span) -> bool {
         self.files.contains(&place.file) || self.holds_within(place)
     }
 
     fn holds_within(&self, place: Span) -> bool {
-        // Declarations stand one behind the other.
+        // Declarations do not overlap.
         let before = self.extents.range(..=Span { end: u32::MAX, ..place }).next_back();
         before.is_some_and(|extent| extent.holds(place))
     }
 
-    /// Whether they reach a recipe by anything that it is made of. What is wrong with the one it is derived from was
-    /// looked for in this one as well.
+    /// Whether they affect a recipe or anything that it refers to. Errors of its parent are found in itself too.
     pub(super) fn holds_recipe(&self, recipe: &Recipe, shelf: &Shelf, units: &Units) -> bool {
         let has_schemes =
             |unit: &Unit| unit.readings.iter().any(|it| it.declares() == Some(Declared::Agitation));
@@ -69,7 +67,7 @@ impl Reached {
             })
     }
 
-    /// Takes what they reach off a shelf, and notes what is not on it.
+    /// Removes what they affect from a shelf, and lists what is missing.
     pub(super) fn clear(&self, shelf: &mut Shelf, units: &Units) {
         if self.is_empty() {
             return;
@@ -89,7 +87,7 @@ impl Reached {
     }
 }
 
-/// The block of the declaration at the top of a file in which a place stands.
+/// The extent of the declaration that contains a place.
 fn declaration(unit: &Unit, place: Span) -> Option<Span> {
     let behind = unit.readings.partition_point(|reading| reading.extent.start <= place.start);
     let reading = unit.readings.get(behind.checked_sub(1)?)?;

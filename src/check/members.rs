@@ -1,5 +1,5 @@
-//! Names that are said only within something: the steps of recipes, followed through `from`, and the
-//! bottles of solutions. A step is one and the same in every recipe that inherits it.
+//! The steps of recipes, followed through `from`, and the bottles of solutions. An inherited step is the same
+//! member in every recipe.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -10,10 +10,10 @@ use crate::model::StepKind;
 use crate::source::{FileId, Span};
 use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
-/// So many steps are followed over all recipes of a run; each counts again in every recipe that inherits it.
+/// The most steps that are followed in a run; an inherited step counts in each recipe.
 const FOLLOWED_MAX: usize = 200_000;
 
-/// What sort of member.
+/// The kind of a member.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum MemberKind {
     /// A step of that kind.
@@ -25,36 +25,36 @@ pub enum MemberKind {
 /// A step or a bottle.
 #[derive(Debug, Clone)]
 pub struct Member {
-    /// What it is.
+    /// Its kind.
     pub kind: MemberKind,
-    /// Its name; a step may go without one.
+    /// Its name, if it has one.
     pub name: Option<String>,
-    /// Where it was made.
+    /// Where it is introduced.
     pub made: Said,
-    /// The other places that say it.
+    /// Its other uses.
     pub said: Vec<Said>,
 }
 
-/// A place that says a member.
+/// A use of a member.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Said {
-    /// The whole of it, with the kind of step.
+    /// Its place, with the kind of step.
     pub span: Span,
-    /// The name alone, where it has one.
+    /// The place of the name, if it has one.
     pub name: Option<Span>,
 }
 
 /// The members of a run's recipes and solutions.
 #[derive(Debug, Default)]
 pub struct Members {
-    /// All of them, in no order that means anything.
+    /// All of them, in no particular order.
     pub all: Vec<Member>,
-    /// For each recipe and solution its name's place, and which are its own or inherited.
+    /// For each recipe and solution the place of its name, and its members, inherited ones too.
     within: Vec<(Span, Vec<usize>)>,
 }
 
 impl Members {
-    /// The member that is said or made at a place, and that place.
+    /// The member that is used or introduced at a byte, and the place.
     #[must_use]
     pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
         let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
@@ -64,7 +64,7 @@ impl Members {
         })
     }
 
-    /// The place of the name of a recipe or solution in which a member would have its name with another.
+    /// The name of a recipe or solution where another member already has this name.
     #[must_use]
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
@@ -76,7 +76,7 @@ impl Members {
         self.within.iter().find(beside).map(|(owner, _)| *owner)
     }
 
-    /// Reads the members of all files.
+    /// The members of all files.
     pub(super) fn of(units: &Units, scopes: &Scopes) -> Members {
         let mut follower =
             Follower { units, scopes, members: Members::default(), known: BTreeMap::new(), followed: 0 };
@@ -118,7 +118,7 @@ impl Members {
     }
 }
 
-/// The steps that a recipe has at some point of its text.
+/// The steps of a recipe at some point of its text.
 type Steps<'a> = BTreeMap<(StepKind, Option<&'a str>), usize>;
 
 /// Follows steps from parents to what is derived from them, each recipe once.
@@ -131,7 +131,7 @@ struct Follower<'a> {
 }
 
 impl<'a> Follower<'a> {
-    /// From the oldest parent not yet known down to this one. Of recipes in a circle one inherits nothing.
+    /// Follows from the oldest unknown parent down to this recipe. In a circle one recipe inherits nothing.
     fn recipe(&mut self, key: Key) {
         let mut line: Vec<(Key, &'a Reading)> = Vec::new();
         let mut passed: BTreeSet<Key> = BTreeSet::new();
@@ -158,7 +158,7 @@ impl<'a> Follower<'a> {
         }
     }
 
-    /// The steps of a recipe laid over those of its parent, as they stand at its end.
+    /// The steps of a recipe at its end, from those of its parent.
     fn laid(&mut self, mut steps: Rc<Steps<'a>>, own: &'a Reading) -> Rc<Steps<'a>> {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {
@@ -189,10 +189,10 @@ impl<'a> Follower<'a> {
     }
 }
 
-/// A step as a statement says it.
+/// A step as a statement names it.
 type StepSaid<'a> = ((StepKind, Option<&'a str>), Said);
 
-/// The step that a statement makes, changes or drops, and the one that it is placed by.
+/// The step that a statement adds, changes or removes, and the step that gives its position.
 fn said(row: &Reading) -> (Option<StepSaid<'_>>, Option<StepSaid<'_>>) {
     if let Some((kind, step)) = row.step().zip(row.view::<say::Step>()) {
         let length = u32::try_from(kind.word().len()).unwrap_or(0);

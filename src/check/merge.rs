@@ -1,5 +1,4 @@
-//! Lays a derived recipe over its parent: statement over statement, step over step, new steps where
-//! they say they go.
+//! Merges a derived recipe with its parent: statements replace statements, new steps go where they say.
 
 use crate::model::StepKind;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
@@ -8,13 +7,13 @@ use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 /// Whether a row is a certain statement.
 type Is = fn(&'static Row) -> bool;
 
-/// Statements that tell how long a step takes.
+/// Statements of the time of a step.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Statements of which a step has one: stating any replaces the parent's, whichever that was.
+/// Groups of statements of which a step has one; any of a group replaces the parent's.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 
-/// Statements of which one block has at most one, though none takes the other's place.
+/// Groups of statements of which a block has at most one, and none replaces another.
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
 /// A recipe with what it inherited.
@@ -24,15 +23,13 @@ pub(super) struct Merged<'a> {
     pub(super) own: &'a Reading,
     /// The recipe it is derived from.
     pub(super) parent: Option<(FileId, String)>,
-    /// How many recipes it is derived through.
+    /// The number of its ancestors.
     pub(super) depth: usize,
-    /// Statements about the whole recipe.
     pub(super) rows: Vec<&'a Reading>,
-    /// Its steps, in order.
     pub(super) steps: Vec<MergedStep<'a>>,
-    /// Whether all that it is made of was read without a fault.
+    /// Whether all its statements were read without an error.
     pub(super) sound: bool,
-    /// Whether every line that may be a step was understood; if not, a step that seems to lack may be on such a line.
+    /// Whether every line that may be a step was understood; if not, a missing step may be on such a line.
     knows_steps: bool,
 }
 
@@ -41,15 +38,13 @@ pub(super) struct Merged<'a> {
 pub(super) struct MergedStep<'a> {
     pub(super) kind: StepKind,
     pub(super) name: Option<String>,
-    /// The header that wrote it first.
+    /// The header that introduced it.
     pub(super) span: Span,
-    /// Its statements.
     pub(super) rows: Vec<&'a Reading>,
-    /// Whether every line of it was understood; if not, what seems to lack may be on such a line.
+    /// Whether every line was understood; if not, a missing statement may be on such a line.
     pub(super) sound: bool,
 }
 
-/// What a step's header says.
 struct Header<'a> {
     kind: StepKind,
     name: Option<&'a str>,
@@ -65,12 +60,11 @@ struct Place<'a> {
 }
 
 impl<'a> MergedStep<'a> {
-    /// The statement that tells how long it takes.
+    /// The statement of its time.
     pub(super) fn time_row(&self) -> Option<&'a Reading> {
         TIMES.iter().find_map(|is| self.rows.iter().copied().find(|row| is(row.row)))
     }
 
-    /// As people call it.
     pub(super) fn title(&self) -> String {
         title(self.kind, self.name.as_deref())
     }
@@ -98,7 +92,7 @@ impl<'a> Lines<'a> for &MergedStep<'a> {
     }
 }
 
-/// A recipe laid over its parent, or by itself.
+/// A recipe merged with its parent, if it has one.
 pub(super) fn merge<'a>(
     parent: Option<&Merged<'a>>,
     own: &'a Reading,
@@ -144,7 +138,7 @@ pub(super) fn merge<'a>(
     merged
 }
 
-/// Lays a step over the one it names, or puts a new one in its place; whether it has one.
+/// Merges a step with the one of that name, or inserts a new one; whether its position is known.
 fn lay<'a>(
     merged: &mut Merged<'a>,
     header: &Header<'_>,
@@ -156,10 +150,10 @@ fn lay<'a>(
     two_ways(&row.rows, faults);
     if let Some(at) = merged.position(header.kind, header.name) {
         if let Some(place) = &header.place {
-            let message = format!("the step {} has its place already", title(header.kind, header.name));
+            let message = format!("the step {} already has its place", title(header.kind, header.name));
             faults.push(
                 Diagnostic::error("needless-place", place.span, message)
-                    .help("leave out where it goes, or give the new step a name of its own"),
+                    .help("remove the place, or give the new step another name"),
             );
         }
         if let Some(step) = merged.steps.get_mut(at) {
@@ -168,7 +162,7 @@ fn lay<'a>(
         }
         return true;
     }
-    // A header that was not understood may have said where the step goes; so may a `from`.
+    // The place, or a `from`, may be on a header that was not understood.
     let place = if row.sound && merged.own.sound { place_of(merged, header, row, faults) } else { None };
     let Some(at) = place else {
         merged.sound = false;
@@ -181,7 +175,7 @@ fn lay<'a>(
     true
 }
 
-/// Where a new step goes: a recipe that stands by itself has its steps as written.
+/// The index of a new step; without a parent the last.
 fn place_of(
     merged: &Merged<'_>,
     header: &Header<'_>,
@@ -197,7 +191,7 @@ fn place_of(
         }
         let steps: Vec<String> = merged.steps.iter().map(MergedStep::title).collect();
         let message = format!(
-            "the parent has no step {}; a new one says where it goes",
+            "the parent has no step {}, and a new step needs a place",
             title(header.kind, header.name)
         );
         faults.push(Diagnostic::error("unplaced-step", row.span, message).help(format!(
@@ -230,21 +224,19 @@ fn no_step(merged: &Merged<'_>, kind: StepKind, name: Option<&str>, span: Span) 
     let fault = Diagnostic::error("unknown-step", span, format!("this recipe has no step {wanted} here"));
     match suggest(&wanted, steps.iter().map(String::as_str)) {
         Some(near) => fault.help(format!("it has a step {near}")),
-        None if merged.parent.is_none() => {
-            fault.help("it is derived from none: its steps stand in the order written, and all are its own")
-        }
+        None if merged.parent.is_none() => fault.help("it has no parent: its steps are in the order written"),
         None => fault.help(format!("its steps are {}", first_few(steps.iter().map(String::as_str), ", "))),
     }
 }
 
 fn repeated(row: &Reading, header: &Header<'_>, earlier: Span) -> Diagnostic {
-    let message = format!("the step {} is here twice", title(header.kind, header.name));
+    let message = format!("the step {} occurs twice", title(header.kind, header.name));
     Diagnostic::error("repeated-step", row.span, message)
         .other(earlier, "the first")
-        .help(format!("give one a name of its own, such as: {} second {{", header.kind.word()))
+        .help(format!("give one another name, such as: {} second {{", header.kind.word()))
 }
 
-/// Puts a statement in its slot: remarks are added, everything else replaces what was there.
+/// Adds a statement; unless it may be repeated, it replaces the one that is there.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
     let changes = row.is::<say::Fills>() || row.is::<say::Soak>();
@@ -255,7 +247,7 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     rows.push(row);
 }
 
-/// Tells of two statements for one slot in one block.
+/// Reports two statements of one group in one block.
 fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
     for slot in SLOTS.iter().chain(CLASHES) {
         let mut said = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));
@@ -266,7 +258,7 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
             faults.push(
                 Diagnostic::error("said-in-two-ways", second.span, message)
                     .other(first.span, "the first")
-                    .help("keep the one that holds and take the other out"),
+                    .help("keep the right one and remove the other"),
             );
         }
     }

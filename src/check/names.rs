@@ -1,5 +1,4 @@
-//! What each name in a run's files means and where it stands, as plain data: for whoever shows a text
-//! and follows or changes its names. It tells no fault; that is the check's part.
+//! The declarations and uses of names in the files of a run, for editors. It reports no errors.
 
 use std::collections::BTreeMap;
 
@@ -12,9 +11,9 @@ use crate::vocabulary::{Declared, Reading, Value, say};
 /// The names of a run.
 #[derive(Debug, Default)]
 pub struct Names {
-    /// What is declared, in the order of files and places.
+    /// The declarations, in the order of files and places.
     pub declarations: Vec<Declaration>,
-    /// Where a declared name is said, in the order of files and places.
+    /// The uses of declared names, in the order of files and places.
     pub mentions: Vec<Mention>,
     /// The files that are used.
     pub uses: Vec<Use>,
@@ -26,11 +25,11 @@ pub struct Names {
 /// A declaration.
 #[derive(Debug, Clone)]
 pub struct Declaration {
-    /// What is declared.
+    /// Its kind.
     pub kind: Declared,
     /// Its name, without a prefix.
     pub name: String,
-    /// Its title, where it has one.
+    /// Its title, if it has one.
     pub title: Option<String>,
     /// The place of the name.
     pub span: Span,
@@ -38,25 +37,25 @@ pub struct Declaration {
     pub header: Span,
 }
 
-/// A place that says a declared name.
+/// A use of a declared name.
 #[derive(Debug, Clone, Copy)]
 pub struct Mention {
-    /// The whole of it, its prefix included.
+    /// Its place, with the prefix.
     pub span: Span,
-    /// The prefix without the stroke, where it has one.
+    /// The place of the prefix without its slash, if it has one.
     pub prefix: Option<Span>,
-    /// What it means: a place in [`Names::declarations`].
+    /// Its index in [`Names::declarations`].
     pub declaration: usize,
 }
 
-/// A `use` that was followed.
+/// A `use` of a file.
 #[derive(Debug, Clone)]
 pub struct Use {
-    /// The text that names the file.
+    /// The place of the path.
     pub path: Span,
     /// The file.
     pub file: FileId,
-    /// The prefix, and where it is given.
+    /// The prefix and its place.
     pub prefix: Option<(String, Span)>,
 }
 
@@ -70,7 +69,7 @@ impl Mention {
 }
 
 impl Names {
-    /// All that a file can say of one kind: the name as it is written there, and which declaration.
+    /// The names of one kind that a file can use, each with its index in [`Names::declarations`].
     #[must_use]
     pub fn in_scope(&self, file: FileId, kind: Declared) -> &[(String, usize)] {
         self.scopes.get(&(file, kind)).map_or(&[], Vec::as_slice)
@@ -82,7 +81,7 @@ impl Names {
         self.scopes.keys().map(|(file, _)| *file).filter(move |file| last.replace(*file) != Some(*file))
     }
 
-    /// Reads the names off all files.
+    /// The names of all files.
     pub(super) fn of(units: &Units, scopes: &Scopes, sources: &Sources) -> Names {
         let mut names = Names::default();
         let mut keys: BTreeMap<Key, usize> = BTreeMap::new();
@@ -115,8 +114,8 @@ impl Names {
             let span = item.span;
             let known = self.in_scope(span.file, *kind).iter().find(|(known, _)| known == name);
             let Some(declaration) = known.map(|(_, at)| *at) else { return };
-            let stroke = sources.slice(span).rfind('/').and_then(|at| u32::try_from(at).ok());
-            let prefix = stroke.map(|at| Span { end: span.start + at, ..span });
+            let slash = sources.slice(span).rfind('/').and_then(|at| u32::try_from(at).ok());
+            let prefix = slash.map(|at| Span { end: span.start + at, ..span });
             self.mentions.push(Mention { span, prefix, declaration });
         });
         reading.rows.iter().for_each(|row| self.mentioned(row, sources));

@@ -1,4 +1,4 @@
-//! The names that each file can say: its own, and those of the files it uses, under their prefix.
+//! The names that each file can use: its own, and those of the files it uses, with their prefix.
 
 use std::collections::BTreeMap;
 
@@ -7,14 +7,14 @@ use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, suggest};
 
-/// So many names are looked through for the one that was meant.
+/// The most names that are searched for a suggestion.
 const SUGGESTED_MAX: usize = 300;
-/// Past so many findings nothing is suggested, since looking for it costs the most.
+/// The number of findings after which nothing is suggested, because the search is slow.
 const HELPED_MAX: usize = 200;
-/// So many names may be brought in over all files of a run.
+/// The most names from `use` in a run.
 const BROUGHT_MAX: usize = 300_000;
 
-/// A declaration: its file and which of that file's statements it is.
+/// A declaration: its file and its number among the file's statements.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Key {
     pub(super) file: FileId,
@@ -48,7 +48,7 @@ impl Scopes {
                 brought += other.readings.len();
                 if brought > BROUGHT_MAX {
                     scope.incomplete = true;
-                    // Once for the run: the lines behind it bring in nothing either.
+                    // Reported once for the run.
                     faults.extend(few.then(|| too_many_names(used.span)));
                 } else {
                     add(&mut scope, other, Some((&used.prefix, used.span)), faults);
@@ -59,14 +59,13 @@ impl Scopes {
         scopes
     }
 
-    /// What a name means in a file, if it means anything; nothing is told.
+    /// The declaration of a name in a file, without a report of an unknown one.
     pub(super) fn known(&self, kind: Declared, name: &str, file: FileId) -> Option<Key> {
         let known = self.files.get(&file)?.names.get(&kind)?;
         known.get(name).map(|(key, _)| *key)
     }
 
-    /// What a name means where it stands. An unknown one is told, unless a file that might declare it
-    /// could not be read.
+    /// The declaration of a name. An unknown one is reported, unless its file may be one that was not read.
     pub(super) fn find(
         &self,
         kind: Declared,
@@ -100,7 +99,7 @@ impl Scopes {
                 let known = first_few(names, ", ");
                 let known = if known.is_empty() { "none" } else { &known };
                 fault.help(format!(
-                    "declare {} of that name, or bring in the file that does with use \"…\"; known here: {known}",
+                    "declare {} with that name, or use the file that does: use \"…\"; known here: {known}",
                     kind.words()
                 ))
             }
@@ -108,14 +107,14 @@ impl Scopes {
         None
     }
 
-    /// All that a file can name of one kind.
+    /// The names of one kind that a file can use.
     pub(super) fn all(&self, file: FileId, kind: Declared) -> impl Iterator<Item = (&str, Key)> {
         let names = self.files.get(&file).and_then(|scope| scope.names.get(&kind));
         names.into_iter().flatten().map(|(name, (key, _))| (name.as_str(), *key))
     }
 }
 
-/// Adds a file's declarations to a scope: its own, or those brought in by a `use`.
+/// Adds the declarations of a file to a scope, its own or another's.
 fn add(
     scope: &mut Scope,
     unit: &Unit,
@@ -140,15 +139,15 @@ fn add(
             }
             Some((other, _)) if *other == key => {}
             Some((_, earlier)) => {
-                let message = format!("two {} bear the name '{}' here", plural(kind), clip(&name));
-                let mut fault = Diagnostic::error("repeated-name", span, message)
-                    .other(*earlier, "the first is from here");
+                let message = format!("two {} have the name '{}' here", plural(kind), clip(&name));
+                let mut fault =
+                    Diagnostic::error("repeated-name", span, message).other(*earlier, "the first");
                 if brought.is_some() {
                     fault = fault.other(place, "declared here");
                 }
                 faults.push(match brought {
                     None => fault.help("give one of them another name"),
-                    Some(_) => fault.help("bring one file in under a prefix: use \"…\" as lab"),
+                    Some(_) => fault.help("use one of the files with a prefix: use \"…\" as lab"),
                 });
             }
         }
@@ -156,8 +155,8 @@ fn add(
 }
 
 fn too_many_names(span: Span) -> Diagnostic {
-    Diagnostic::error("too-many-names", span, "this brings in more names than a run may know")
-        .help("bring in each file once, and split what is declared into files that are used by few")
+    Diagnostic::error("too-many-names", span, "with this `use` there are more names than a run may have")
+        .help("use each file once, and split declarations into files that few others use")
 }
 
 fn plural(kind: Declared) -> &'static str {

@@ -1,5 +1,4 @@
-//! What was read in a run's files, without a judgement on it: names, and the values that an editor
-//! shows in other words. It is made on request, since a check has no need of it.
+//! The names and values of a run's files, for editors.
 
 use std::ops::Range;
 
@@ -13,7 +12,7 @@ use crate::source::{FileId, Sources, Span};
 use crate::syntax::parse;
 use crate::vocabulary::{Declared, Reading, Value, say};
 
-/// What was read.
+/// The names and values that were read.
 #[derive(Debug, Default)]
 pub struct Survey {
     /// The names.
@@ -22,12 +21,11 @@ pub struct Survey {
     pub temperatures: Vec<(Span, Temperature)>,
     /// The dilutions, in the order of files and places.
     pub dilutions: Vec<(Span, Dilution)>,
-    /// The charts that could be one, each from its header to the end of its block.
+    /// The sound charts, each from its header to the end of its block.
     pub charts: Vec<(Span, Chart)>,
 }
 
-/// The kind and the name of each declaration of a file, by its tree alone; whether one is sound is not asked. In a
-/// half-merged file the declarations of both versions.
+/// The kind and the name of each declaration of a file, sound or not. A half-merged file has those of both versions.
 #[must_use]
 pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
     let (tree, _) = parse(sources, file);

@@ -111,7 +111,7 @@ impl Draft {
                     self.then_span.unwrap_or(span),
                     message,
                 )
-                .help("write a longer period, or continuous if the film never rests"));
+                .help("lengthen the period, or write continuous if the film never rests"));
             }
         }
         Ok(scheme)

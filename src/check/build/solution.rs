@@ -56,8 +56,7 @@ impl Builder<'_> {
             return Some(());
         }
         let (name, s) = (&solution.name, if has == 1 { "" } else { "s" });
-        let message =
-            format!("'{name}' has {has} bottle{s}, and this dilution has {given} parts besides water");
+        let message = format!("'{name}' has {has} bottle{s}, and this dilution has {given} besides water");
         let fault = Diagnostic::error("dilution-parts", span, message).other(solution.span, "the solution");
         self.report(if has == 1 {
             fault.help("write one part and the water, such as 1+9; or stock")

@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** A formula names acetic or sulfuric acid before any water.
     ///
-    /// **Why.** Formulas are mixed in the order in which they are written. Water poured onto strong acid boils where it meets it and throws the acid into the face of whoever pours.
+    /// **Why.** Formulas are mixed in the order written. Water poured onto strong acid boils and throws acid into
+    /// your face.
     ///
     /// ```fires
     /// wetside 1
@@ -23,7 +24,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Begin with most of the water and put the acid into that.
+    /// **Instead.** Begin with most of the water and add the acid to it.
     ///
     /// ```quiet
     /// wetside 1

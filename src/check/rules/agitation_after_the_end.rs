@@ -5,9 +5,9 @@ use super::*;
 rule! {
     /// # agitation-after-the-end
     ///
-    /// **What.** A scheme moves the film at a time that is later than the step's whole time.
+    /// **What.** A scheme moves the film after the end of the step.
     ///
-    /// **Why.** It would never happen. Either the step is too short or the scheme was made for another.
+    /// **Why.** It never happens. Either the step is too short, or the scheme was made for another.
     ///
     /// ```fires
     /// wetside 1
@@ -34,7 +34,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "agitation-after-the-end", Error, "agitation at a time when the step is over", Step(check)
+    "agitation-after-the-end", Error, "agitation after the end of the step", Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -5,10 +5,11 @@ use super::*;
 rule! {
     /// # bath-of-another-role
     ///
-    /// **What.** A step works in a solution whose `role` does something else to the film: a development in a fixer,
-    /// a fix in a developer, a stop in a developer.
+    /// **What.** A step uses a solution whose `role` does something else to the film: a development in a fixer, a fix
+    /// in a developer, a stop in a developer.
     ///
-    /// **Why.** It destroys the film. Fixed before it is developed, it is blank; never fixed, it goes black.
+    /// **Why.** It destroys the film. Film that is fixed before development is blank; film that is never fixed goes
+    /// black.
     ///
     /// ```fires
     /// wetside 1
@@ -27,7 +28,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Name the solution that is meant, or mend its `role`.
+    /// **Instead.** Name the right solution, or correct its `role`.
     ///
     /// ```quiet
     /// wetside 1
@@ -44,7 +45,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "bath-of-another-role", Error, "a step in a solution that is made for something else", Step(check)
+    "bath-of-another-role", Error, "a step in a solution with another role", Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -5,9 +5,12 @@ use super::*;
 rule! {
     /// # bath-used-past-capacity
     ///
-    /// **What.** With a session, more film has gone through a bath than its solution `treats`. A clearing test since the session before, in less than twice the fresh time, speaks for the bath; one that is replenished is passed over. Of each bath the first such session is told.
+    /// **What.** With a session, a bath has treated more film than its solution `treats`. The rule skips a bath with
+    /// a clearing test since the session before that took less than twice the fresh time, and a replenished bath. The
+    /// first such session of each bath is reported.
     ///
-    /// **Why.** A spent fixer looks like a fresh one. Film that went through it keeps silver salts and turns brown in the years to come; now it can still be fixed and washed again.
+    /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
+    /// years; now it can still be fixed and washed again.
     ///
     /// ```fires
     /// wetside 1
@@ -37,7 +40,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Mix it anew in time; if it was tested before the session, write the test down.
+    /// **Instead.** Mix a fresh bath in time; if the bath was tested before the session, record the test.
     ///
     /// ```quiet
     /// wetside 1
@@ -100,7 +103,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
-    "bath-used-past-capacity", Advice, "a bath through which more film went than it treats", Usage(check)
+    "bath-used-past-capacity", Advice, "a bath that treated more film than its capacity", Usage(check)
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {

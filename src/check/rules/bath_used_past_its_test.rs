@@ -5,9 +5,11 @@ use super::*;
 rule! {
     /// # bath-used-past-its-test
     ///
-    /// **What.** A session uses a bath whose newest test before that day took twice the fresh time, or more. Of each bath the first such session is told.
+    /// **What.** A session uses a bath whose newest test before that day took at least twice the fresh time. The
+    /// first such session of each bath is reported.
     ///
-    /// **Why.** A fixer is exhausted when the clearing time is double that of the fresh bath. What went through it after that keeps silver salts, and can still be fixed and washed again.
+    /// **Why.** A fixer is exhausted when the clearing time is double that of the fresh bath. Film fixed after that
+    /// keeps silver salts, and can still be fixed and washed again.
     ///
     /// ```fires
     /// wetside 1
@@ -40,7 +42,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Pour it away when a test takes twice the fresh time, and say so with `discarded`.
+    /// **Instead.** Discard a bath when a test takes twice the fresh time, and record it with `discarded`.
     ///
     /// ```quiet
     /// wetside 1
@@ -74,7 +76,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: a fixing bath is exhausted when the clearing time is double.
-    "bath-used-past-its-test", Advice, "a bath that was used after a test that took twice the fresh time", Usage(check)
+    "bath-used-past-its-test", Advice, "a bath used after a test took twice the fresh time", Usage(check)
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {

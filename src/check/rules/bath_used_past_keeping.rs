@@ -5,9 +5,12 @@ use super::*;
 rule! {
     /// # bath-used-past-keeping
     ///
-    /// **What.** A session uses a bath after the last day that its solution keeps. A clearing test on that day or since, in less than twice the fresh time, speaks for the bath. Of each bath the first such session is told.
+    /// **What.** A session uses a bath after the last day that its solution keeps. The rule skips a bath with a
+    /// clearing test on that day or later that took less than twice the fresh time. The first such session of each
+    /// bath is reported.
     ///
-    /// **Why.** What went off in its bottle looks as it did. Film from it may be thin, or keep what it should have lost; whoever looks at the negatives later should know which they are.
+    /// **Why.** An expired bath looks like a fresh one. Film from it may be thin or badly fixed; you should know
+    /// which negatives these are.
     ///
     /// ```fires
     /// wetside 1
@@ -30,7 +33,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Mix it anew in time. If it was tested that day, write the test down.
+    /// **Instead.** Mix a fresh bath in time. If the bath was tested that day, record the test.
     ///
     /// ```quiet
     /// wetside 1
@@ -85,7 +88,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source. State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
-    "bath-used-past-keeping", Advice, "a bath that was used after the last day it keeps", Usage(check)
+    "bath-used-past-keeping", Advice, "a bath used after the last day it keeps", Usage(check)
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {

@@ -5,10 +5,10 @@ use super::*;
 rule! {
     /// # clears-in-no-fixer
     ///
-    /// **What.** A film's `clears` names a solution whose role is neither fixer nor bleach-fix nor monobath.
+    /// **What.** A film's `clears` names a solution whose role is not fixer, bleach-fix or monobath.
     ///
-    /// **Why.** Only a fixer clears film. The row names the wrong bottle, and a recipe that goes by it leaves
-    /// the film in the right one for a time that was never measured.
+    /// **Why.** Only a fixer clears film. The statement names the wrong bottle, and recipes take a time that was
+    /// never measured in the right one.
     ///
     /// ```fires
     /// wetside 1
@@ -21,7 +21,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Name the fixer that the piece of film lay in.
+    /// **Instead.** Name the fixer in which the film was tested.
     ///
     /// ```quiet
     /// wetside 1
@@ -36,7 +36,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: what clearing is, and what it is in.
-    "clears-in-no-fixer", Warning, "a clearing time in something that is no fixer", Film(check)
+    "clears-in-no-fixer", Warning, "a clearing time in a solution that is not a fixer", Film(check)
 }
 
 fn check(film: &Film) -> Vec<Diagnostic> {

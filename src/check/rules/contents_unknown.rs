@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** A solution has neither a `formula` nor `contains`.
     ///
-    /// **Why.** A card says what the chemicals on it can do to whoever handles them. Of this one it can say nothing, and a card without a warning looks harmless.
+    /// **Why.** A card warns of the chemicals in its solutions. Without contents it cannot, and a card without a
+    /// warning looks harmless.
     ///
     /// ```fires
     /// wetside 1
@@ -17,7 +18,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Name what its data sheet names.
+    /// **Instead.** Name what the safety data sheet names.
     ///
     /// ```quiet
     /// wetside 1
@@ -29,7 +30,7 @@ rule! {
     /// ```
     ///
     /// **Source.** That the makers of mixtures name what is dangerous in them: section 3 of a safety data sheet, Globally Harmonized System, annex 4.
-    "contents-unknown", Warning, "a solution that says neither how it is mixed nor what it contains", Solution(check)
+    "contents-unknown", Warning, "a solution without a formula and without contents", Solution(check)
 }
 
 fn check(solution: &Solution) -> Option<Diagnostic> {

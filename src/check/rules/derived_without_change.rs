@@ -5,11 +5,10 @@ use super::*;
 rule! {
     /// # derived-without-change
     ///
-    /// **What.** A recipe is derived from another and has the same film, index and steps, with the same remarks and
-    /// cautions.
+    /// **What.** A derived recipe has the film, index, steps, notes and cautions of its parent.
     ///
-    /// **Why.** Whoever picks it expects something else than the parent gives. Mostly a statement was forgotten, or
-    /// stands in the wrong recipe.
+    /// **Why.** Anyone who picks it expects a difference. Usually a statement was forgotten, or is in the wrong
+    /// recipe.
     ///
     /// ```fires
     /// wetside 1
@@ -26,7 +25,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say what is different, or use the parent.
+    /// **Instead.** Add the difference, or use the parent.
     ///
     /// ```quiet
     /// wetside 1

@@ -7,8 +7,8 @@ rule! {
     ///
     /// **What.** A presoak, or the tempering of the dry tank, comes after the first development.
     ///
-    /// **Why.** Both prepare dry film for its first bath. After a bath the tank is wet, and water poured in
-    /// there goes on developing, thinly and unevenly.
+    /// **Why.** Both prepare dry film for its first bath. After a bath, water in the tank continues the development,
+    /// weakly and unevenly.
     ///
     /// ```fires
     /// wetside 1
@@ -41,7 +41,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "develop-before-presoak", Error, "a presoak or a tempering after the first development", Order(Order {
+    "develop-before-presoak", Error, "a presoak or tempering after the first development", Order(Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Warm | StepKind::Presoak),
         before: false,

@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # developer-into-acid-fix
     ///
-    /// **What.** A fixer that holds an acid follows a developer that holds an alkali, with no stop, rinse or wash
-    /// between them. A developer of which nothing is known counts as alkaline.
+    /// **What.** An acid fixer follows an alkaline developer, without a stop, rinse or wash between them. A developer
+    /// with unknown contents counts as alkaline.
     ///
-    /// **Why.** The film carries developer into the fixer. Its alkali uses up the acid there, development goes on
-    /// in patches, and a film of fine silver (dichroic fog) settles. A hardening fixer throws sludge.
+    /// **Why.** The film carries developer into the fixer. Its alkali uses up the acid, development continues in
+    /// patches, and dichroic fog settles. A hardening fixer precipitates sludge.
     ///
     /// ```fires
     /// wetside 1
@@ -34,7 +34,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Put a stop bath between, or plain water for half a minute.
+    /// **Instead.** Put a stop bath between them, or plain water for half a minute.
     ///
     /// ```quiet
     /// wetside 1

@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** A developer or a monobath has neither `needs` nor `treats`.
     ///
-    /// **Why.** What covers the reels need not be enough. A tank of very dilute developer can run out of it before the last roll has its density, and no card can tell.
+    /// **Why.** Enough to cover the reels may not be enough to develop. A very dilute developer can be exhausted
+    /// before the last roll has its density, and no card can warn of it.
     ///
     /// ```fires
     /// wetside 1
@@ -17,7 +18,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say the least of it that a roll needs, or how many rolls so much of it treats.
+    /// **Instead.** State the least volume for a roll, or how many rolls a volume treats.
     ///
     /// ```quiet
     /// wetside 1
@@ -29,7 +30,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "developer-without-capacity", Advice, "a developer that does not say how far it goes", Solution(check)
+    "developer-without-capacity", Advice, "a developer without a capacity", Solution(check)
 }
 
 fn check(solution: &Solution) -> Option<Diagnostic> {

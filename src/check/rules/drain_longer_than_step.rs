@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # drain-longer-than-step
     ///
-    /// **What.** A step's own `fill` and `drain` take as long as its time, or longer, and its clock runs from
-    /// the pour (R6). The tank's own times are held to the same when a card is compiled.
+    /// **What.** The `fill` and `drain` of a step take at least as long as the step, and its clock runs from the pour
+    /// (R6). The times of the tank are checked in the same way when a card is compiled.
     ///
-    /// **Why.** Filling and draining belong to such a time. The bath would have to leave before it is in, so
-    /// the film at the top would get none of it.
+    /// **Why.** Such a time includes filling and draining. The bath would leave before it is in, so the film at the
+    /// top would get none of it.
     ///
     /// ```fires
     /// wetside 1
@@ -23,7 +23,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Lengthen the time, or let the clock run from the tank being full.
+    /// **Instead.** Write a longer time, or let the clock run from the full tank.
     ///
     /// ```quiet
     /// wetside 1
@@ -50,6 +50,6 @@ fn check(step: &Step) -> Option<Diagnostic> {
     (step.clock.value == Clock::FromPour && both >= time).then(|| {
         RULE.found(span, message)
             .other(step.duration.span, "the time of the step")
-            .help("write a longer time, or: clock from full")
+            .help("lengthen the time, or write: clock from full")
     })
 }

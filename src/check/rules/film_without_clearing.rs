@@ -5,9 +5,10 @@ use super::*;
 rule! {
     /// # film-without-clearing
     ///
-    /// **What.** A recipe fixes its film for a plain time, and the film has no `clears` at all.
+    /// **What.** A recipe fixes its film for a plain time, and the film has no `clears`.
     ///
-    /// **Why.** Whether a time in the fixer is enough can be told by the time in which the film clears, and by nothing else. Films differ by five times and more, and one that was fixed too short turns brown.
+    /// **Why.** Only the clearing time shows whether a fixing time is enough. Films differ by a factor of five and
+    /// more, and a film that was fixed too short turns brown.
     ///
     /// ```fires
     /// wetside 1
@@ -31,7 +32,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Watch a piece of it clear, in the light, and write down how long it took. The recipe can then go by that.
+    /// **Instead.** Watch a piece of the film clear, in the light, and write down how long it took. The recipe can
+    /// then use it.
     ///
     /// ```quiet
     /// wetside 1
@@ -57,7 +59,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Twice the clearing time: NAVEDTRA 14209, chapter 10; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77.
-    "film-without-clearing", Advice, "a film without a clearing time that is fixed by the clock", Recipe(check)
+    "film-without-clearing", Advice, "a film without a clearing time, fixed for a plain time", Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {

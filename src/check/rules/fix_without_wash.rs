@@ -5,10 +5,10 @@ use super::*;
 rule! {
     /// # fix-without-wash
     ///
-    /// **What.** In a recipe for a film, no wash follows the last fix, bleach-fix or monobath. A recipe without a
-    /// film is left alone: what is derived from it may wash.
+    /// **What.** In a recipe with a film, no wash follows the last fix, bleach-fix or monobath. A recipe without a
+    /// film is skipped, because a derived recipe may wash.
     ///
-    /// **Why.** The film looks finished. What stays in it of the fixer yellows and eats the image within months.
+    /// **Why.** The film looks finished. The fixer left in it stains and destroys the image within months.
     ///
     /// ```fires
     /// wetside 1

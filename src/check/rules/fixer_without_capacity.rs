@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** A fixer or a bleach-fix has no `treats`.
     ///
-    /// **Why.** A spent fixer looks like a fresh one. Film that went through it keeps silver salts and turns brown in the years to come, when nothing can be done about it.
+    /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
+    /// years, when nothing can be done.
     ///
     /// ```fires
     /// wetside 1
@@ -17,7 +18,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say how many rolls so much of it treats at the strength you use.
+    /// **Instead.** State how many rolls a volume treats at your dilution.
     ///
     /// ```quiet
     /// wetside 1
@@ -29,7 +30,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
-    "fixer-without-capacity", Warning, "a fixer that does not say how many rolls it treats", Solution(check)
+    "fixer-without-capacity", Warning, "a fixer without a capacity", Solution(check)
 }
 
 fn check(solution: &Solution) -> Option<Diagnostic> {

@@ -5,10 +5,10 @@ use super::*;
 rule! {
     /// # foaming-agitation
     ///
-    /// **What.** The bath with wetting agent is moved continuously or turned in a drum.
+    /// **What.** A wetting agent is agitated continuously or in a drum.
     ///
-    /// **Why.** It foams. Bubbles cling to the film and dry as rings, and foam stays in the reels for the next
-    /// film's developer.
+    /// **Why.** It foams. Bubbles dry on the film as rings, and foam stays in the reels and gets into the next
+    /// developer.
     ///
     /// ```fires
     /// wetside 1
@@ -41,7 +41,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "foaming-agitation", Advice, "wetting agent that is moved all the time", Step(check)
+    "foaming-agitation", Advice, "continuous agitation of wetting agent", Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** A formula has water, and begins with something else.
     ///
-    /// **Why.** Formulas are mixed in the order in which they are written. Powder that water is poured on cakes, and hydroxide heats; and how warm the water is to be is not said at all.
+    /// **Why.** Formulas are mixed in the order written. Powder cakes under poured water, and hydroxide heats. The
+    /// temperature of the water is not stated either.
     ///
     /// ```fires
     /// wetside 1
@@ -22,7 +23,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Begin with most of the water, and say how warm it is.
+    /// **Instead.** Begin with most of the water, and state its temperature.
     ///
     /// ```quiet
     /// wetside 1

@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** A formula has no `water to`.
     ///
-    /// **Why.** What is dissolved takes up room: 100 g of sulfite in a litre of water are more than a litre of developer, which is then weaker than it was meant to be, and its times are too short.
+    /// **Why.** Dissolved salts add volume: 100 g of sulfite in a litre of water give more than a litre of developer.
+    /// It is weaker than intended, and its times are too short.
     ///
     /// ```fires
     /// wetside 1
@@ -40,7 +41,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// Liquids that add up to what the formula makes need no mark.
+    /// Liquids alone that add up to the volume need no mark.
     ///
     /// ```quiet
     /// wetside 1
@@ -57,7 +58,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Published formulas end so, as those of US Army subcourse SS0509; as a rule it is common practice, no source.
-    "formula-without-mark", Warning, "a formula without the mark that water goes up to", Formula(check)
+    "formula-without-mark", Warning, "a formula without `water to`", Formula(check)
 }
 
 fn check(formula: &Formula) -> Option<Diagnostic> {

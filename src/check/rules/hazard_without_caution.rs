@@ -5,9 +5,12 @@ use super::*;
 rule! {
     /// # hazard-without-caution
     ///
-    /// **What.** A formula holds an ingredient that kills, poisons, burns skin and eyes, can cause cancer or allergy of the lungs, or harms the unborn, and the solution has no `caution` of its own.
+    /// **What.** A formula has an ingredient that is toxic, burns skin and eyes, can cause cancer or asthma, or harms
+    /// the unborn child, and the solution has no `caution`.
     ///
-    /// **Why.** A card says of each ingredient what its label says. How to go about it in this formula, such as what goes into what, and what it must never meet, only its author can say, and whoever takes the recipe over has no other warning before the bottle is open.
+    /// **Why.** A card repeats the label of each ingredient. Only the author can say how to handle it in this
+    /// formula: what goes into what, and what it must never meet. Anyone who takes over the recipe has no other
+    /// warning.
     ///
     /// ```fires
     /// wetside 1
@@ -40,10 +43,10 @@ rule! {
     /// }
     /// ```
     ///
-    /// A bought solution is not asked: its label is on its bottle.
+    /// A bought solution has its label on the bottle.
     ///
     /// **Source.** The statements H300, H301, H310, H311, H314, H330, H331, H334, H340, H350 and H360 of the Globally Harmonized System. That a recipe repeats what they come to is common practice, no source.
-    "hazard-without-caution", Warning, "a formula with something dangerous in it and no caution", Solution(check)
+    "hazard-without-caution", Warning, "a formula with a dangerous ingredient and no caution", Solution(check)
 }
 
 /// The first letters of the codes of severe hazards, and a caution for each.

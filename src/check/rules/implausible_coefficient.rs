@@ -6,11 +6,10 @@ rule! {
     /// # implausible-coefficient
     ///
     /// **What.** From the coldest to the warmest point of a chart, the time falls by a factor of less than 1.2 or
-    /// more than 4.5 for each 10 °C, whatever room rounding leaves.
+    /// more than 4.5 for each 10 °C, beyond what rounding explains.
     ///
-    /// **Why.** Developers lie between: metol alone hardly minds the temperature (about 1.25), hydroquinone minds
-    /// it much. What lies outside is a wrong temperature or a wrong time, mostly degrees of one scale taken for the
-    /// other.
+    /// **Why.** Developers are between these: metol alone hardly depends on temperature (about 1.25), hydroquinone
+    /// strongly. Another factor is a wrong temperature or time, usually Fahrenheit taken for Celsius.
     ///
     /// ```fires
     /// wetside 1
@@ -38,7 +37,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Look both ends up again.
+    /// **Instead.** Check both ends against the source.
     ///
     /// ```quiet
     /// wetside 1
@@ -55,7 +54,7 @@ rule! {
     ///
     /// **Source.** Minnesota Rules 4732.0555, a chart of radiographs: 4.24 from 60 to 68 F, the steepest found in
     /// print. Metol about 1.25: old handbooks, from memory.
-    "implausible-coefficient", Warning, "a chart that falls by less or by more with temperature than any published", Step(check)
+    "implausible-coefficient", Warning, "a chart that falls more slowly or faster with temperature than any published", Step(check)
 }
 
 /// The least and the greatest plausible factor, in hundredths.

@@ -5,10 +5,10 @@ use super::*;
 rule! {
     /// # interval-without-rest
     ///
-    /// **What.** `then A every P`, where moving takes as long as the whole period.
+    /// **What.** In `then A every P` the movement takes the whole period.
     ///
-    /// **Why.** The film would never rest, which is `continuous`. Written as an interval it is mostly a slip, and a
-    /// film moved six times as much as meant comes out too hard.
+    /// **Why.** The film would never rest, which is `continuous`. As an interval it is usually a slip, and a film
+    /// that moves six times as much as intended comes out with too much contrast.
     ///
     /// ```fires
     /// wetside 1
@@ -22,7 +22,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Write `continuous` if that is meant, or the period that is.
+    /// **Instead.** Write `continuous`, or the intended period.
     ///
     /// ```quiet
     /// wetside 1

@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** A solution has a formula and no `keeps`.
     ///
-    /// **Why.** What is mixed goes off by itself. A developer that died in its bottle looks like any other, and the film that shows it cannot be shot again.
+    /// **Why.** A mixed solution goes off. An expired developer looks like any other, and the film that shows it
+    /// cannot be shot again.
     ///
     /// ```fires
     /// wetside 1
@@ -23,7 +24,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say how long it keeps in a full, closed bottle.
+    /// **Instead.** State how long it keeps in a full, closed bottle.
     ///
     /// ```quiet
     /// wetside 1
@@ -41,7 +42,7 @@ rule! {
     /// ```
     ///
     /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
-    "keeping-unknown", Advice, "a mixed solution that does not say how long it keeps", Solution(check)
+    "keeping-unknown", Advice, "a mixed solution without a keeping time", Solution(check)
 }
 
 fn check(solution: &Solution) -> Option<Diagnostic> {

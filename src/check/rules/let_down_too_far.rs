@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # let-down-too-far
     ///
-    /// **What.** By the solution's `needs` and the bath's dilution, one roll wants more than a litre of working
+    /// **What.** By the solution's `needs` and the bath's dilution, one roll needs more than a litre of working
     /// solution.
     ///
-    /// **Why.** However large a bath looks, what develops is in the first part. A tank for one roll holds half a
-    /// litre to a litre; more would have to be filled with air, and the film comes out thin.
+    /// **Why.** Only the first part of a dilution develops. A tank for one roll holds half a litre to a litre, so the
+    /// film gets too little developer and comes out thin.
     ///
     /// ```fires
     /// wetside 1
@@ -26,8 +26,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Let it down less, with times that were made for that; or mend `needs`, if that is what is
-    /// wrong.
+    /// **Instead.** Dilute less, with times for that dilution; or correct `needs`.
     ///
     /// ```quiet
     /// wetside 1
@@ -45,7 +44,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "let-down-too-far", Warning, "a dilution that leaves too little in a litre for one roll", Step(check)
+    "let-down-too-far", Warning, "a dilution with too little solution in a litre for one roll", Step(check)
 }
 
 /// The most bath for one roll.

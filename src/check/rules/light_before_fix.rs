@@ -5,10 +5,9 @@ use super::*;
 rule! {
     /// # light-before-fix
     ///
-    /// **What.** `light safe` stands on a step before the film has been fixed, bleach-fixed or, for a reversal,
-    /// bleached; or the recipe does none of these before it.
+    /// **What.** `light safe` is in a step before the film is fixed, bleach-fixed or, for a reversal, bleached.
     ///
-    /// **Why.** Until then it holds undeveloped silver salts, and light blackens them.
+    /// **Why.** Until then the film has undeveloped silver salts, and light blackens them.
     ///
     /// ```fires
     /// wetside 1
@@ -26,7 +25,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Let the lid stay on until the fixer is in.
+    /// **Instead.** Keep the lid on until the fixer is in.
     ///
     /// ```quiet
     /// wetside 1
@@ -48,7 +47,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 24: room light after two minutes in the fixer.
-    "light-before-fix", Error, "light is said to be safe before the film is fixed", Recipe(check)
+    "light-before-fix", Error, "light before the film is fixed", Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {

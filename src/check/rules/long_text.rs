@@ -7,7 +7,7 @@ rule! {
     ///
     /// **What.** A title, a note, a caution or a note about light has more than 200 characters.
     ///
-    /// **Why.** A card is read at arm's length, in a dim room and with wet hands. What matters in a long text is passed over.
+    /// **Why.** A card is read at arm's length, in a dim room and with wet hands. A long text is not read to its end.
     ///
     /// ```fires
     /// wetside 1
@@ -20,7 +20,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say one thing in a note; a second note may stand below it. What explains the file belongs into a comment.
+    /// **Instead.** Write one thing in each note. Put what explains the file into a comment.
     ///
     /// ```quiet
     /// wetside 1
@@ -35,7 +35,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "long-text", Advice, "a title or a remark of more than 200 characters", File(check)
+    "long-text", Advice, "a title or a note of more than 200 characters", File(check)
 }
 
 /// The most characters in a text on a card.

@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # narrow-bath-without-band
     ///
-    /// **What.** A bleach-fix, or a development at 30 °C or more, says neither `within` nor `between`, and the
-    /// recipe says none for it.
+    /// **What.** A bleach-fix, or a development at 30 °C or more, has neither `within` nor `between`, and neither has
+    /// the recipe.
     ///
-    /// **Why.** These go by their time at their temperature. A cold bleach-fix leaves silver in the picture; a hot
-    /// developer that is a degree off shifts its colours.
+    /// **Why.** Their times hold at their temperature only. A cold bleach-fix leaves silver in the picture; a hot
+    /// developer that is a degree off shifts the colours.
     ///
     /// ```fires
     /// wetside 1
@@ -27,7 +27,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say what it may have.
+    /// **Instead.** State the allowed temperatures.
     ///
     /// ```quiet
     /// wetside 1
@@ -47,7 +47,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "narrow-bath-without-band", Warning, "a bleach-fix or a hot developer that may have any temperature", Step(check)
+    "narrow-bath-without-band", Warning, "a bleach-fix or a hot developer without a tolerance", Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

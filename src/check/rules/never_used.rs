@@ -5,9 +5,11 @@ use super::*;
 rule! {
     /// # never-used
     ///
-    /// **What.** A file that has recipes of its own declares a film, a solution or an agitation, and nothing in it names that. A file that others use is let off.
+    /// **What.** A file with recipes declares a film, a solution or an agitation that it never uses. A file that
+    /// others use is skipped.
     ///
-    /// **Why.** Often it is what a recipe was meant to name, and that recipe names another: the wrong bath is poured, or the wrong scheme followed.
+    /// **Why.** Often a recipe should name it and names another: the wrong bath is poured, or the wrong scheme
+    /// followed.
     ///
     /// ```fires
     /// wetside 1
@@ -24,7 +26,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Name it where it was meant, or take it out.
+    /// **Instead.** Use it, or remove it.
     ///
     /// ```quiet
     /// wetside 1
@@ -42,7 +44,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "never-used", Advice, "a film, a solution or an agitation that is declared and never named", File(check)
+    "never-used", Advice, "a film, a solution or an agitation that is never used", File(check)
 }
 
 /// The kinds of declarations that are for the same file.

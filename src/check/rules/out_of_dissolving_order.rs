@@ -5,9 +5,11 @@ use super::*;
 rule! {
     /// # out-of-dissolving-order
     ///
-    /// **What.** In a formula metol comes after the sulfite; or, where there is hypo or alum, an acid comes before the sulfite; or an alum before the sulfite or the acid.
+    /// **What.** In a formula metol comes after the sulfite; or, with hypo or alum, an acid before the sulfite; or an
+    /// alum before the sulfite or the acid.
     ///
-    /// **Why.** Metol hardly dissolves in strong sulfite, and what floats undissolved settles on the film as spots. Acid that meets hypo without sulfite throws sulfur. Alum that meets sulfite without acid comes down as sludge.
+    /// **Why.** Metol hardly dissolves in strong sulfite, and undissolved metol settles on the film as spots. Acid
+    /// with hypo and without sulfite precipitates sulfur. Alum with sulfite and without acid precipitates as sludge.
     ///
     /// ```fires
     /// wetside 1
@@ -61,7 +63,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// A pinch of the sulfite may go in before the metol, to keep it clear; the rest then has a line of its own behind it.
+    /// A pinch of the sulfite may come before the metol, to keep it clear; the rest then has its own line after it.
     ///
     /// ```quiet
     /// wetside 1
@@ -80,7 +82,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Sulfite, acid, alum: Studio Light, 1916. Metol before the sulfite, but for a pinch: a chemical supplier's notes.
-    "out-of-dissolving-order", Warning, "an ingredient out of the usual order of dissolving", Formula(check)
+    "out-of-dissolving-order", Warning, "ingredients in an order in which they do not dissolve", Formula(check)
 }
 
 const SULFITE: &[&str] = &["sodium-sulfite"];

@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # push-without-time
     ///
-    /// **What.** A derived recipe is for an index of four times the film's speed or more, its parent for a lower
-    /// one or, as it has none, for the film's speed, and every development is the parent's: same bath, same time.
+    /// **What.** A derived recipe is for an index of at least four times the film's speed, its parent for a lower one
+    /// or, without one, for the film's speed, and every development has the bath and the time of the parent.
     ///
-    /// **Why.** Two stops less light give a thin negative; pushing means that longer development makes up for a
-    /// part. With the old time nothing does.
+    /// **Why.** Two stops less light give a thin negative. A push compensates for part of it with a longer
+    /// development. The old time does not.
     ///
     /// ```fires
     /// wetside 1
@@ -55,7 +55,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "push-without-time", Warning, "a push of two stops and more on the times of a lower index", Derived(check)
+    "push-without-time", Warning, "a push of at least two stops with the time of a lower index", Derived(check)
 }
 
 /// The factor of film speed from which a push needs a longer development.

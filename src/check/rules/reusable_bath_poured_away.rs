@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # reusable-bath-poured-away
     ///
-    /// **What.** A developer, fixer or bleach-fix is used undiluted and once, and its solution says how many rolls
-    /// it treats, or what replenishes it. A developer in a turning drum is not looked at: air spends it there.
+    /// **What.** A developer, fixer or bleach-fix is used undiluted and once, and its solution states a capacity or a
+    /// replenisher. A developer in a rotating drum is skipped: air exhausts it.
     ///
-    /// **Why.** It does no harm to the film. It costs, and a fixer poured away young carries silver that nobody
-    /// takes out.
+    /// **Why.** The film is safe. But it costs money, and a fixer that is discarded early carries silver that is not
+    /// recovered.
     ///
     /// ```fires
     /// wetside 1
@@ -25,7 +25,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say that it is reused.
+    /// **Instead.** Reuse it.
     ///
     /// ```quiet
     /// wetside 1
@@ -42,7 +42,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "reusable-bath-poured-away", Advice, "a bath used once that is made to be used again", Step(check)
+    "reusable-bath-poured-away", Advice, "a reusable bath used once", Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -5,10 +5,11 @@ use super::*;
 rule! {
     /// # reused-without-capacity
     ///
-    /// **What.** A bath is said to be reused, and its solution does not say how many rolls it treats at that
-    /// strength; or replenished, and neither that nor what to add after a roll.
+    /// **What.** A bath is reused, and its solution has no capacity at that dilution; or it is replenished, and its
+    /// solution has neither a capacity nor a replenisher.
     ///
-    /// **Why.** A spent bath looks like a fresh one. Only a count tells, and there is nothing to count against.
+    /// **Why.** An exhausted bath looks like a fresh one. Only a count of rolls shows it, and there is nothing to
+    /// count against.
     ///
     /// ```fires
     /// wetside 1
@@ -23,7 +24,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say in the solution what it treats.
+    /// **Instead.** State in the solution what it treats.
     ///
     /// ```quiet
     /// wetside 1
@@ -41,7 +42,7 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0514: without replenishment the time is raised for each batch, so the
     /// batches are counted.
-    "reused-without-capacity", Warning, "a bath that is kept, and nothing says for how long", Step(check)
+    "reused-without-capacity", Warning, "a reused bath without a capacity", Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

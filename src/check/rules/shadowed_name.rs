@@ -5,9 +5,11 @@ use super::*;
 rule! {
     /// # shadowed-name
     ///
-    /// **What.** Two declarations of different kinds in one file bear one name, such as a solution and an agitation; or a step or a bottle is named by a word for a kind of step, such as `wash fix`. A film and the recipe for it may share a name.
+    /// **What.** Two declarations of different kinds in one file have the same name, such as a solution and an
+    /// agitation; or the name of a step or a bottle is a kind of step, such as `wash fix`. A film and its recipe may
+    /// share a name.
     ///
-    /// **Why.** The program tells them apart by where they stand. A person who reads or says the name takes one for the other.
+    /// **Why.** The program distinguishes them by where they are. A reader confuses them.
     ///
     /// ```fires
     /// wetside 1
@@ -43,7 +45,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Give one of them a name of its own.
+    /// **Instead.** Give one of them another name.
     ///
     /// ```quiet
     /// wetside 1

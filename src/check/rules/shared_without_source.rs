@@ -7,7 +7,7 @@ rule! {
     ///
     /// **What.** A file without recipes, which other files use, has a solution without a `source`.
     ///
-    /// **Why.** Everybody's film goes through it, and whoever doubts a figure has nothing to hold it against: not the handbook, not the label, not the day when somebody measured it.
+    /// **Why.** Everyone's film depends on it, and there is no handbook, label or date to check its numbers against.
     ///
     /// ```fires
     /// wetside 1
@@ -30,7 +30,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say where it is from, if only that nobody knows.
+    /// **Instead.** State the source, even if it is unknown.
     ///
     /// ```quiet
     /// wetside 1

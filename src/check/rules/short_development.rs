@@ -5,12 +5,12 @@ use super::*;
 rule! {
     /// # short-development
     ///
-    /// **What.** Development in a tank takes less than five minutes. Baths that develop one after the other count
-    /// together. It does not look at continuous or rotary agitation, at hot processes (30 °C and more), at a
-    /// monobath, nor at the second development of a reversal, which goes to the end.
+    /// **What.** Development in a tank takes less than five minutes. Successive developers count together. The rule
+    /// skips continuous and rotary agitation, hot processes (30 °C and more), monobaths, and the second development
+    /// of a reversal, which goes to completion.
     ///
-    /// **Why.** The bottom of a tank is wet longer than the top, by as much as it takes to fill. In a short time
-    /// that is a large share, and the film comes out uneven.
+    /// **Why.** The bottom of a tank is wet longer than the top, by the time of filling. In a short time that is a
+    /// large share, and the film comes out uneven.
     ///
     /// ```fires
     /// wetside 1
@@ -27,8 +27,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Let the developer down further or work colder, so that it takes five minutes or more; end a
-    /// chart where its time does. Where the film moves all the time, say so.
+    /// **Instead.** Dilute the developer more or work colder, so that it takes five minutes or more; end the chart
+    /// there. If the film moves all the time, say so.
     ///
     /// ```quiet
     /// wetside 1

@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # short-fix
     ///
-    /// **What.** The fixing steps together take less than twice the film's clearing time, three times for tabular
-    /// grain; as `N x clearing`, or as a time shorter than that by the film's `clears`.
+    /// **What.** The fixing steps together take less than twice the film's clearing time, or three times for tabular
+    /// grain, as `N x clearing` or as a time.
     ///
-    /// **Why.** A film looks clear when half of the work is done. What stays in it darkens and stains in years, and
-    /// no wash takes it out. Tabular grain holds more iodide and takes longer.
+    /// **Why.** A film looks clear when half of the work is done. The salts left in it darken and stain in later
+    /// years, and no wash removes them. Tabular grain has more iodide and takes longer.
     ///
     /// ```fires
     /// wetside 1

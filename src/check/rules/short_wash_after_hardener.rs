@@ -5,10 +5,10 @@ use super::*;
 rule! {
     /// # short-wash-after-hardener
     ///
-    /// **What.** The fixer holds alum, and what washes after it comes to less than 10 minutes and to less than 5
-    /// changes of water, with no clearing bath among it.
+    /// **What.** The fixer contains alum, and the washes after it come to less than 10 minutes and to less than 5
+    /// changes of water, without a clearing bath.
     ///
-    /// **Why.** Alum tans the gelatin. It lets water through slowly and holds thiosulfate fast; left in, that eats
+    /// **Why.** Alum hardens the gelatin, which then lets water through slowly and holds thiosulfate. That destroys
     /// the image in years.
     ///
     /// ```fires
@@ -28,7 +28,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Wash for 20 to 30 minutes in running water, or change the water five times and more; a sulfite
+    /// **Instead.** Wash for 20 to 30 minutes in running water, or change the water at least five times; a sulfite
     /// wash aid shortens it.
     ///
     /// ```quiet

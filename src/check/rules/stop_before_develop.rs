@@ -7,8 +7,8 @@ rule! {
     ///
     /// **What.** A stop bath comes before the first development.
     ///
-    /// **Why.** Its acid is carried over into the developer, which works by alkali: the film comes out
-    /// thin or blank, and the developer is spoilt.
+    /// **Why.** The film carries its acid into the developer, which needs alkali: the film comes out thin or blank,
+    /// and the developer is spoilt.
     ///
     /// ```fires
     /// wetside 1

@@ -5,12 +5,12 @@ use super::*;
 rule! {
     /// # stray-chart-point
     ///
-    /// **What.** In a chart of four points or more, one lies off the straight line (logarithm of the time against
-    /// temperature) through its neighbours, while those keep to it: by more than 3 %, at the ends of the chart,
-    /// where it may bend, by more than 15 %, and by more than the rounding of its times explains.
+    /// **What.** In a chart of at least four points, one is off the straight line (logarithm of the time against
+    /// temperature) through its neighbours, and they are on it: by more than 3 %, at the ends of the chart, where it
+    /// may bend, by more than 15 %, and by more than rounding explains.
     ///
-    /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is mostly a slip of pen or eye,
-    /// such as 8:15 for 9:15, and films of just that evening suffer from it.
+    /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is usually a slip, such as 8:15 for
+    /// 9:15, and ruins the films of just that temperature.
     ///
     /// ```fires
     /// wetside 1
@@ -27,7 +27,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Look the time up again. If it is printed so, and you trust the print, allow it and say why.
+    /// **Instead.** Check the time against the source. If it is printed so, and you trust it, allow it and say why.
     ///
     /// ```quiet
     /// wetside 1

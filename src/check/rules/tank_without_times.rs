@@ -5,9 +5,10 @@ use super::*;
 rule! {
     /// # tank-without-times
     ///
-    /// **What.** A tank does not say how long it takes to fill, or to drain.
+    /// **What.** A tank has no fill time or no drain time.
     ///
-    /// **Why.** A card counts what is not said as 0:00. The bottom of a tall tank then stands in the developer for half a minute longer than its top, and nobody has reckoned with it.
+    /// **Why.** A card counts a missing time as 0:00. The bottom of a tall tank is then in the developer for half a
+    /// minute longer than its top.
     ///
     /// ```fires
     /// wetside 1
@@ -17,7 +18,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Fill it with water once, drain it once, and write down what the clock says.
+    /// **Instead.** Fill it with water once, drain it once, and write down both times.
     ///
     /// ```quiet
     /// wetside 1
@@ -30,7 +31,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: filling takes 10 to 20 s, and draining begins when 10 s are left.
-    "tank-without-times", Advice, "a tank that does not say how long it takes to fill and to drain", Tank(check)
+    "tank-without-times", Advice, "a tank without its fill and drain times", Tank(check)
 }
 
 fn check(tank: &Tank) -> Option<Diagnostic> {

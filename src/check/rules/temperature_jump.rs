@@ -5,11 +5,10 @@ use super::*;
 rule! {
     /// # temperature-jump
     ///
-    /// **What.** Two baths follow each other, and by what the recipe says of each they are more than 4 °C apart: by
-    /// their own `at`, or by bands that do not meet.
+    /// **What.** Two successive baths are more than 4 °C apart: by their `at`, or by bands that do not meet.
     ///
-    /// **Why.** Gelatin swells in the warm and shrinks in the cold. Shrunk at once it wrinkles, and the net of
-    /// wrinkles (reticulation) stays.
+    /// **Why.** Gelatin swells in the warm and shrinks in the cold. Shrunk at once it wrinkles, and the wrinkles
+    /// (reticulation) stay.
     ///
     /// ```fires
     /// wetside 1
@@ -26,8 +25,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Bring all baths and the wash near the developer's temperature; go down in steps of a few
-    /// degrees.
+    /// **Instead.** Bring all baths and the wash near the developer's temperature; go down in steps of a few degrees.
     ///
     /// ```quiet
     /// wetside 1
@@ -46,7 +44,7 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0509, page 14: all baths as near each other as possible, else reticulation.
     /// The 4 °C are common practice, no source.
-    "temperature-jump", Warning, "two baths in a row whose temperatures lie far apart", Neighbours(check)
+    "temperature-jump", Warning, "two successive baths of very different temperatures", Neighbours(check)
 }
 
 /// The greatest difference: 4 °C.

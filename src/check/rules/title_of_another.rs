@@ -7,7 +7,8 @@ rule! {
     ///
     /// **What.** Two recipes, films, solutions, agitations or tanks of a file have the same title.
     ///
-    /// **Why.** A card and a bottle's label bear the title. Two recipes of one title give cards that only their numbers tell apart, and the wrong one is on the bench.
+    /// **Why.** Cards and bottle labels show the title. Two cards with one title differ only in their numbers, and
+    /// the wrong one gets used.
     ///
     /// ```fires
     /// wetside 1
@@ -25,7 +26,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say in the title what makes the difference.
+    /// **Instead.** Put the difference into the title.
     ///
     /// ```quiet
     /// wetside 1
@@ -44,7 +45,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "title-of-another", Warning, "a title that another of the same kind has", File(check)
+    "title-of-another", Warning, "two things of one kind with one title", File(check)
 }
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {

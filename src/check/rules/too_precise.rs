@@ -5,9 +5,12 @@ use super::*;
 rule! {
     /// # too-precise
     ///
-    /// **What.** A time over a minute has parts of a second, or one of ten hours and more has seconds; a temperature is finer than a twentieth of a degree Celsius and than a tenth of a degree Fahrenheit; or a mass has more than four figures.
+    /// **What.** A time over a minute has fractions of a second, or one of ten hours and more has seconds; a
+    /// temperature is finer than a twentieth of a degree Celsius and than a tenth of a degree Fahrenheit; or a mass
+    /// has more than four figures.
     ///
-    /// **Why.** Such a figure was calculated, not measured, or a digit slipped. It promises what no clock, thermometer or balance on the bench can keep, and hides which figures matter.
+    /// **Why.** Such a number was calculated, not measured, or is a slip. No darkroom clock, thermometer or balance
+    /// can keep it, and it hides which figures matter.
     ///
     /// ```fires
     /// wetside 1
@@ -30,7 +33,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Write what can be measured; what was converted can stand in the unit it comes from.
+    /// **Instead.** Write what can be measured; a converted value can keep its original unit.
     ///
     /// ```quiet
     /// wetside 1
@@ -50,7 +53,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0513 has thermometers read to a quarter of a degree Fahrenheit; the other bounds are common practice, no source.
-    "too-precise", Advice, "a time, a temperature or a mass that nobody can measure so finely", File(check)
+    "too-precise", Advice, "a time, a temperature or a mass finer than anyone can measure", File(check)
 }
 
 const MINUTE: i64 = 60_000;

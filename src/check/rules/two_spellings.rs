@@ -5,9 +5,10 @@ use super::*;
 rule! {
     /// # two-spellings
     ///
-    /// **What.** A file spells one unit in two ways, as `C` and `°C`, or `months` and `month`. `1 month` may stand beside `6 months`.
+    /// **What.** A file spells one unit in two ways, as `C` and `°C`, or `months` and `month`. `1 month` and `6
+    /// months` are one spelling.
     ///
-    /// **Why.** It is read all the same. But whoever searches a file for every temperature finds half of them.
+    /// **Why.** Both are read. But a search for every temperature finds only some of them.
     ///
     /// ```fires
     /// wetside 1
@@ -20,7 +21,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Keep to one, best that of the tidy form.
+    /// **Instead.** Keep to one, preferably the one that tidy writes.
     ///
     /// ```quiet
     /// wetside 1

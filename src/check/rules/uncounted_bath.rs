@@ -5,9 +5,11 @@ use super::*;
 rule! {
     /// # uncounted-bath
     ///
-    /// **What.** A bath is kept in a bottle, and its solution says neither how many rolls it `treats` at that strength, nor how its time is drawn out with `extend`, nor what it is given with `replenish`, nor how long it `keeps`. A fixer that does not say how many rolls it treats is told of by `fixer-without-capacity` already.
+    /// **What.** A bath is kept in a bottle, and its solution has no capacity (`treats`) at that dilution, no
+    /// `extend`, no `replenish` and no `keeps`. A fixer without a capacity is reported by `fixer-without-capacity`.
     ///
-    /// **Why.** A bottle is written down so that it can be said when it is done. Of this one nothing can be counted, however faithfully its sessions are told.
+    /// **Why.** A bottle is recorded to know when it is exhausted. Nothing limits this one, however carefully its
+    /// sessions are recorded.
     ///
     /// ```fires
     /// wetside 1
@@ -22,7 +24,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Say how far it goes or how long it keeps.
+    /// **Instead.** State its capacity or how long it keeps.
     ///
     /// ```quiet
     /// wetside 1
@@ -39,7 +41,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "uncounted-bath", Advice, "a bath of which nothing says when it is spent", Darkroom(check)
+    "uncounted-bath", Advice, "a bath without a capacity or a keeping time", Darkroom(check)
 }
 
 fn check(darkroom: &Darkroom) -> Vec<Diagnostic> {

@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # undeclared-stand
     ///
-    /// **What.** In development the film is left unmoved for more than five minutes, and nothing says that this is
-    /// meant. `agitate at …` says so, and a scheme with `stand` in its name.
+    /// **What.** In development the film rests for more than five minutes, without `agitate at …` and without a
+    /// scheme with `stand` in its name.
     ///
-    /// **Why.** Where the film does not move, spent developer runs down along it and leaves streaks. Stand
-    /// development risks that knowingly, with little developer and long times; a slip in a scheme does not.
+    /// **Why.** Where the film does not move, exhausted developer runs down along it and leaves streaks. Stand
+    /// development accepts that, with little developer and long times; a slip in a scheme does not.
     ///
     /// ```fires
     /// wetside 1
@@ -35,7 +35,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Move the film each minute, or say when it is moved.
+    /// **Instead.** Move the film each minute, or state when it moves.
     ///
     /// ```quiet
     /// wetside 1
@@ -63,7 +63,7 @@ rule! {
     ///
     /// **Source.** NAVEDTRA 14209, pages 10-16 and 10-24: five seconds once every minute. That five minutes are
     /// long is common practice, no source.
-    "undeclared-stand", Warning, "a long rest in development that is not said to be stand", Step(check)
+    "undeclared-stand", Warning, "a long rest in development that is not declared", Step(check)
 }
 
 /// The longest rest that needs no declaration.

@@ -5,10 +5,10 @@ use super::*;
 rule! {
     /// # wash-after-wetting
     ///
-    /// **What.** A wash, or a rinse in plain water, follows the bath with wetting agent or stabilizer.
+    /// **What.** A wash, or a rinse in plain water, follows the wetting agent or stabilizer.
     ///
-    /// **Why.** That bath is to dry on the film: the one makes water run off evenly, the other keeps dyes. Water
-    /// takes it off again, and leaves its spots.
+    /// **Why.** That bath must dry on the film: wetting agent lets water run off evenly, stabilizer preserves dyes.
+    /// Water removes it and leaves spots.
     ///
     /// ```fires
     /// wetside 1
@@ -26,7 +26,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Wash first, and let that bath be the last.
+    /// **Instead.** Wash first, and make that bath the last.
     ///
     /// ```quiet
     /// wetside 1

@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # weak-developer-kept
     ///
-    /// **What.** A developer let down with three parts of water and more is said to be reused or replenished, and
-    /// the solution says neither what it treats at that strength nor what replenishes it.
+    /// **What.** A developer diluted with at least three parts of water is reused or replenished, and its solution
+    /// has neither a capacity at that dilution nor a replenisher.
     ///
-    /// **Why.** There is little in it, and little sulfite to keep it. After one film it is spent, after a day it is
-    /// dead; the next film comes out blank.
+    /// **Why.** It has little developer, and little sulfite to preserve it. It is exhausted after one film and dead
+    /// after a day; the next film comes out blank.
     ///
     /// ```fires
     /// wetside 1
@@ -25,7 +25,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Use it once. If it is made to be kept at that strength, say in the solution how far it goes.
+    /// **Instead.** Use it once. If it is made to be kept at that dilution, state its capacity in the solution.
     ///
     /// ```quiet
     /// wetside 1
@@ -57,7 +57,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "weak-developer-kept", Warning, "a much diluted developer that is kept for another time", Step(check)
+    "weak-developer-kept", Warning, "a dilute developer that is reused", Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -7,8 +7,8 @@ rule! {
     ///
     /// **What.** A step follows the drying of the film.
     ///
-    /// **Why.** Drying ends the work: the tank is empty, the film hangs. A step after it stands in the wrong
-    /// place, and its time would be counted after hours of drying.
+    /// **Why.** Drying ends the work: the tank is empty and the film hangs. A later step is in the wrong place, and
+    /// its time would be counted after hours of drying.
     ///
     /// ```fires
     /// wetside 1
@@ -39,7 +39,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "wet-after-dry", Error, "a step after the drying", Order(Order {
+    "wet-after-dry", Error, "a step after drying", Order(Order {
         anchor: |step| step.kind == StepKind::Dry,
         misplaced: |_| true,
         before: false,

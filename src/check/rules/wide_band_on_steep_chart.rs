@@ -5,11 +5,11 @@ use super::*;
 rule! {
     /// # wide-band-on-steep-chart
     ///
-    /// **What.** A step may be anywhere in a band more than 4 °C wide, and in a part of it each degree changes the
-    /// time by more than 15 %, by the step's chart or its developer's `rate`.
+    /// **What.** A step has a band more than 4 °C wide, and in a part of it each degree changes the time by more than
+    /// 15 %, by the step's chart or its developer's `rate`.
     ///
-    /// **Why.** A thermometer is half a degree off, a bath drifts by a degree while it works. Where a degree is 15
-    /// % and more of the time, that is a film too thin or too dense.
+    /// **Why.** A thermometer is half a degree off, and a bath drifts by a degree. Where a degree is more than 15 %
+    /// of the time, the film comes out too thin or too dense.
     ///
     /// ```fires
     /// wetside 1
@@ -27,7 +27,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Keep the step to where the chart is flatter, or to so narrow a band that the bath is watched.
+    /// **Instead.** Narrow the band to where the chart is flatter, or to the temperatures that you can hold.
     ///
     /// ```quiet
     /// wetside 1
@@ -47,7 +47,7 @@ rule! {
     ///
     /// **Source.** Common practice, no source. In the cold hydroquinone fails: *Wellington Photographic Handbook*,
     /// page 130.
-    "wide-band-on-steep-chart", Warning, "a wide band where each degree changes the time by much", Step(check)
+    "wide-band-on-steep-chart", Warning, "a wide band where each degree changes the time much", Step(check)
 }
 
 /// The greatest width of a band that is not wide: 4 °C.
