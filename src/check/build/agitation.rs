@@ -72,7 +72,7 @@ impl Builder<'_> {
                 draft.whole.push(Pulse::None);
             }
         }
-        draft.finish(span).map_err(|fault| self.report(fault)).ok()
+        draft.finish(span).map_err(|fault| self.report(*fault)).ok()
     }
 }
 
@@ -82,21 +82,23 @@ impl Draft {
         (self.then, self.then_span) = (then, Some(span));
     }
 
-    fn finish(mut self, span: Span) -> Result<Scheme, Diagnostic> {
+    fn finish(mut self, span: Span) -> Result<Scheme, Box<Diagnostic>> {
         let interval = self.first.is_some() || self.then.is_some();
         let pulse = match (self.whole.pop(), interval) {
             (Some(pulse), false) if self.whole.is_empty() => pulse,
             (None, true) if !self.twice => Pulse::Interval { first: self.first, then: self.then },
             (None, false) => {
                 let message = "this agitation does not say when the film moves";
-                return Err(Diagnostic::error("agitation-without-time", span, message).help(
+                return Err(Box::new(Diagnostic::error("agitation-without-time", span, message).help(
                     "add a line such as: first 30 s, then 10 s every 1 min; or: continuous; or: none",
-                ));
+                )));
             }
             _ => {
                 let message = "this agitation says twice when the film moves";
-                return Err(Diagnostic::error("agitation-twice", span, message)
-                    .help("keep one: continuous, none, rotary, at …, or first … then …"));
+                return Err(Box::new(
+                    Diagnostic::error("agitation-twice", span, message)
+                        .help("keep one: continuous, none, rotary, at …, or first … then …"),
+                ));
             }
         };
         let inversion = self.inversion.unwrap_or(Scheme::INVERSION);
@@ -106,12 +108,10 @@ impl Draft {
             let length = scheme.length(amount);
             if length > period || period < PERIOD_MIN {
                 let message = format!("the film would move for {length} in every {period}");
-                return Err(Diagnostic::error(
-                    "agitation-over-period",
-                    self.then_span.unwrap_or(span),
-                    message,
-                )
-                .help("lengthen the period, or write continuous if the film never rests"));
+                return Err(Box::new(
+                    Diagnostic::error("agitation-over-period", self.then_span.unwrap_or(span), message)
+                        .help("lengthen the period, or write continuous if the film never rests"),
+                ));
             }
         }
         Ok(scheme)

@@ -16,18 +16,8 @@ impl Builder<'_> {
         });
         let baths = self.session_baths(reading);
         let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
-        self.distinct(slots.iter().map(|slot| (slot.slot, slot.span)), |slot, span| {
-            Diagnostic::error("repeated-slot", span, format!("slot {slot} is taken"))
-                .help("number the slots from the bottom of the tank, from 1, each once")
-        });
         let steps: Vec<StepAt> = reading.each().filter_map(step).collect();
-        let keys = steps.iter().map(|step| ((step.kind, step.name.as_deref()), step.span));
-        self.distinct(keys, |(kind, name), span| {
-            let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
-            let message = format!("{}{name} already has a temperature", kind.word());
-            Diagnostic::error("repeated-temperature", span, message)
-                .help("keep the right one; the name of a step follows its kind: step wash last at 20 C")
-        });
+        self.slots_and_steps_differ(&slots, &steps);
         self.labels_differ(slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
         if let Some(Some(backlog)) = &backlog {
             self.faults.extend(slots.iter().filter_map(|slot| not_in_backlog(slot, backlog)));
@@ -72,6 +62,20 @@ impl Builder<'_> {
             notes: reading.texts(say::Note::text),
             retracted: None,
         })
+    }
+
+    fn slots_and_steps_differ(&mut self, slots: &[Slot], steps: &[StepAt]) {
+        self.distinct(slots.iter().map(|slot| (slot.slot, slot.span)), |slot, span| {
+            Diagnostic::error("repeated-slot", span, format!("slot {slot} is taken"))
+                .help("number the slots from the bottom of the tank, from 1, each once")
+        });
+        let keys = steps.iter().map(|step| ((step.kind, step.name.as_deref()), step.span));
+        self.distinct(keys, |(kind, name), span| {
+            let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
+            let message = format!("{}{name} already has a temperature", kind.word());
+            Diagnostic::error("repeated-temperature", span, message)
+                .help("keep the right one; the name of a step follows its kind: step wash last at 20 C")
+        });
     }
 
     fn session_baths(&mut self, reading: &Reading) -> Vec<Stated<Arc<KeptBath>>> {

@@ -23,16 +23,17 @@ impl Reader<'_, '_> {
             Kind::Time | Kind::Moment | Kind::ChartTime => return self.time(kind),
             Kind::Keeping => return self.keeping(),
             Kind::Temperature | Kind::Tap => {
-                let units = (Temperature::from_celsius as fn(Number) -> _, Temperature::from_fahrenheit as _);
                 let highest = Temperature { base: i64::MAX };
-                let (temperature, span) = self.degrees(kind, units, highest)?;
+                let (celsius, fahrenheit) = (Temperature::from_celsius, Temperature::from_fahrenheit);
+                let (temperature, span) = self.degrees(kind, celsius, fahrenheit, highest)?;
                 let limit = if kind == Kind::Tap { Limit::Tap } else { Limit::Bath };
                 self.in_range(limit, temperature.base, span)?;
                 Value::Temperature(temperature)
             }
             Kind::Difference => {
-                let units = (Difference::from_celsius as fn(Number) -> _, Difference::from_fahrenheit as _);
-                let (difference, span) = self.degrees(kind, units, Difference { base: i64::MAX })?;
+                let highest = Difference { base: i64::MAX };
+                let (celsius, fahrenheit) = (Difference::from_celsius, Difference::from_fahrenheit);
+                let (difference, span) = self.degrees(kind, celsius, fahrenheit, highest)?;
                 self.in_range(Limit::Difference, difference.base, span)?;
                 Value::Difference(difference)
             }
@@ -96,7 +97,8 @@ impl Reader<'_, '_> {
     fn degrees<T>(
         &mut self,
         kind: Kind,
-        (celsius, fahrenheit): (fn(Number) -> Option<T>, fn(Number) -> Option<T>),
+        celsius: fn(Number) -> Option<T>,
+        fahrenheit: fn(Number) -> Option<T>,
         highest: T,
     ) -> Result<(T, Span), Failed> {
         let (number, span) = self.number()?;

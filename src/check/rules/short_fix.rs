@@ -86,7 +86,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let tabular = film.and_then(|film| film.grain) == Some(Grain::Tabular);
     let (wanted, why): (u32, _) = if tabular { (3, "tabular grain needs") } else { (2, "film needs") };
     let fixes = || recipe.steps.iter().filter(|step| step.kind == StepKind::Fix);
-    let step = fixes().last()?;
+    let step = fixes().next_back()?;
     let mut whole = 0_i64;
     for step in fixes() {
         whole = whole.saturating_add(thousandths(step, film)?);

@@ -65,7 +65,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let fix = recipe.steps.get(at)?;
     let after = || recipe.steps.iter().skip(at + 1);
     let washes = || after().filter(|step| step.kind == StepKind::Wash);
-    let last = washes().last()?;
+    let last = washes().next_back()?;
     if after().any(|step| step.role() == Some(Role::Clearing)) {
         return None;
     }
