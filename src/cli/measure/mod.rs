@@ -1,4 +1,4 @@
-//! `measure`: a solution, how much of it is wanted, and the sheet that stands beside the scale.
+//! `measure`: the sheet to weigh or dilute a solution by.
 
 mod call;
 mod wanted;
@@ -23,7 +23,7 @@ use crate::measure::measure;
 use crate::model::Solution;
 use crate::source::{Diagnostic, Level, Sources};
 
-/// Finds, checks, measures, writes.
+/// Finds, checks, measures and writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = form(arguments)?;
     let named = named(arguments)?;
@@ -50,10 +50,10 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::Done)
 }
 
-/// A solution that is sound, and the doubts about it.
+/// A solution without errors, and the warnings about it.
 type Chosen = (Arc<Solution>, Vec<String>);
 
-/// Reads and checks the solution's file. The inner error is the recipe's, the outer the call's.
+/// Reads and checks the solution's file. The inner error is in the file, the outer in the call.
 fn chosen(
     named: &Named,
     no_config: bool,
@@ -89,7 +89,7 @@ fn units(arguments: &Arguments) -> emit::Units {
     emit::Units { scale: arguments.at.map_or(usual, |(_, scale)| scale), beside }
 }
 
-/// What to write: as asked, else by the file's name, else text.
+/// The form: as requested, else by the file's name, else text.
 fn form(arguments: &Arguments) -> Result<Form, Failure> {
     ending::form(arguments.form, arguments.output.file(), &[("txt", Form::Text), ("json", Form::Json)])
 }

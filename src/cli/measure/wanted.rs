@@ -1,4 +1,4 @@
-//! What a call of `measure` means: which solution of which file, and whether it is weighed or let down.
+//! What a call of `measure` names: the solution, its file, and whether to weigh or dilute it.
 
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -12,7 +12,7 @@ use crate::measure::{Asked, Diluting, Warmth, Weighing};
 use crate::model::{Dilution, Mass, Solution};
 use crate::vocabulary::{Capture as _, Declared};
 
-/// A scale in a darkroom tells a tenth of a gram apart: common practice, no source.
+/// The resolution of a darkroom scale: common practice, no source.
 const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 
 /// What a call names.
@@ -20,13 +20,13 @@ const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 pub(super) struct Named {
     /// The file that declares it.
     pub(super) file: PathBuf,
-    /// The solution's name, where the call says one.
+    /// The solution's name, if the call gives it.
     pub(super) name: Option<String>,
-    /// How far it is let down, if it is.
+    /// The dilution, if the call gives one.
     pub(super) dilution: Option<Dilution>,
 }
 
-/// SOLUTION is a file, a file and a name, or a name that is looked for; a dilution may follow.
+/// Finds SOLUTION, which is a file, a file and a name, or a name; a dilution may follow.
 pub(super) fn named(arguments: &Arguments) -> Result<Named, Failure> {
     let given = &arguments.solution;
     let text = given.to_string_lossy();
@@ -51,7 +51,7 @@ pub(super) fn named(arguments: &Arguments) -> Result<Named, Failure> {
 }
 
 impl Named {
-    /// The solution among those of its file, whose name is given too.
+    /// The solution among those of its file, whose name is for messages.
     pub(super) fn among(&self, file: &str, known: &[&Arc<Solution>]) -> Result<Arc<Solution>, Failure> {
         let names: Vec<&str> = known.iter().map(|solution| solution.name.as_str()).collect();
         match (&self.name, known) {
@@ -66,7 +66,7 @@ impl Named {
     }
 }
 
-/// What is asked of the solution; what belongs to the other of the two is told.
+/// Whether to weigh or dilute; refuses options of the other.
 pub(super) fn weighs_or_dilutes(
     arguments: &Arguments,
     dilution: Option<&Dilution>,

@@ -1,4 +1,4 @@
-//! The rolls of a plan as a file of the language, which brings in what it names and checks where it is written.
+//! The rolls of a plan as a file of the language, with the `use` lines that it needs.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -12,10 +12,10 @@ use crate::editor::Desk;
 use crate::model::{Backlog, Recipe};
 use crate::source::{Diagnostic, FileId, Level, Sources};
 
-/// The rolls as a file that is to stand at `to`, or in this folder.
+/// The rolls as a file at `to`, or in this folder.
 ///
 /// # Errors
-/// There is no way for a file in that place to name the films of these rolls.
+/// A file at that path cannot use the films of these rolls.
 pub(super) fn file(
     found: &Found,
     (sources, disk): (&Sources, &Disk),
@@ -46,7 +46,7 @@ pub(super) fn file(
     ))
 }
 
-/// What the names of a used file stand under.
+/// The prefix of a used file.
 #[derive(Debug, Clone, Copy)]
 enum Prefixes {
     /// Nothing.
@@ -94,7 +94,7 @@ fn text(found: &Found, name: &str, way: impl Fn(FileId) -> Option<(String, Prefi
     Ok(text + "}\n")
 }
 
-/// The recipes that the backlog settles on for one of its rolls.
+/// The recipes that the backlog chooses for its rolls.
 fn settled(found: &Found) -> impl Iterator<Item = &Recipe> {
     let backlog = found.waiting.backlog();
     let named = backlog.recipes.iter().filter_map(|(file, name)| found.shelf.recipe(*file, name));
@@ -105,7 +105,7 @@ fn settled(found: &Found) -> impl Iterator<Item = &Recipe> {
     })
 }
 
-/// The path of a file as a file in that place says it.
+/// The path of a file, relative to the new one.
 fn path_to(disk: &Disk, name: &str, from: &Path) -> Option<String> {
     let other = disk.path(name)?;
     let folder = from.parent()?;
@@ -117,7 +117,7 @@ fn path_to(disk: &Disk, name: &str, from: &Path) -> Option<String> {
     Some(up.chain(down).collect::<Vec<_>>().join("/"))
 }
 
-/// The backlog's name as the language allows it.
+/// The backlog's name, made valid.
 fn name(backlog: &Backlog) -> String {
     let name: String = backlog
         .name

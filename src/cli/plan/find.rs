@@ -20,13 +20,13 @@ pub(super) struct Found {
     pub(super) shelf: Shelf,
     pub(super) waiting: Waiting,
     pub(super) tank: Arc<Tank>,
-    /// What checking warned of.
+    /// The warnings of the check.
     pub(super) doubts: Vec<Diagnostic>,
     /// The files of other roots below this one.
     pub(super) others: BTreeSet<FileId>,
 }
 
-/// Where the rolls come from.
+/// The source of the rolls.
 pub(super) enum Waiting {
     /// A backlog of the darkroom.
     Declared(Arc<Backlog>),
@@ -44,7 +44,7 @@ impl Waiting {
     }
 }
 
-/// Reads and checks all of it. The inner error is of what was read, the outer of the call.
+/// Reads and checks all of it. The inner error is in a file, the outer in the call.
 pub(super) fn all(
     arguments: &Arguments,
     sources: &mut Sources,
@@ -92,7 +92,7 @@ pub(super) fn all(
     Ok(Ok(Found { shelf, waiting, tank, doubts, others: disk.of_other_roots(root, sources) }))
 }
 
-/// Why a backlog or a tank is not there: because of errors, where there are any.
+/// Why a backlog or a tank is missing: the errors, if there are any.
 fn why_missing(
     mut findings: Vec<Diagnostic>,
     failure: Failure,
@@ -132,7 +132,7 @@ fn backlog(
     }
 }
 
-/// The tank that was named; else the only one that the backlog's file can name, or the only one there is.
+/// The named tank, else the only one that the backlog's file can name, else the only one.
 fn tank(arguments: &Arguments, shelf: &Shelf, sources: &Sources, file: FileId) -> Result<Arc<Tank>, Failure> {
     let mut all: Vec<&Arc<Tank>> = Vec::new();
     for (_, _, tank) in &shelf.tanks {

@@ -1,4 +1,4 @@
-//! A roll list from a spreadsheet, read.
+//! Reads a list of rolls from a spreadsheet.
 
 use std::path::Path;
 

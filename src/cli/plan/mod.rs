@@ -1,4 +1,4 @@
-//! `plan`: a backlog, a tank and a temperature, and the loads they come to.
+//! `plan`: the loads for a backlog, a tank and a temperature.
 
 mod call;
 mod file;
@@ -23,10 +23,10 @@ use crate::plan::{Asked, Assumed, Days, Plan, plan};
 use crate::source::{Diagnostic, Sources};
 use call::Form;
 
-/// The temperature that is planned for where nobody says one: 20 °C, 68 °F.
+/// The default temperature: 20 °C, 68 °F.
 const USUAL: Temperature = Temperature::celsius_whole(20);
 
-/// Finds, checks, plans, writes.
+/// Finds, checks, plans and writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.form()?;
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
@@ -70,7 +70,7 @@ fn ended(plan: &Plan, sources: &Sources, terminal: Terminal) -> Ended {
     refused(sources, &once, terminal)
 }
 
-/// Whether a plan would take the place of the list that it is made from.
+/// Whether a plan would replace its own list.
 fn is_the_list(arguments: &Arguments, path: &Path) -> bool {
     let real = |path: &Path| std::fs::canonicalize(path).ok();
     arguments.from.as_deref().and_then(real).is_some_and(|list| real(path) == Some(list))
@@ -109,13 +109,13 @@ fn conditions(arguments: &Arguments) -> Tonight {
     }
 }
 
-/// What the call does not say.
+/// The defaults of the call.
 fn assumed(arguments: &Arguments) -> Vec<Assumed> {
     let temperature = arguments.at.is_none().then_some(Assumed::Temperature);
     temperature.into_iter().chain(arguments.on.is_none().then_some(Assumed::Day)).collect()
 }
 
-/// Every package that was named is of something that the plan needs.
+/// Refuses a package of a solution that the plan does not need.
 fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
     for (name, _) in &arguments.package {
         let sold = || plan.taken.iter().filter(|taken| !taken.tops_up).map(|taken| taken.what.as_str());

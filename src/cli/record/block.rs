@@ -1,16 +1,15 @@
-//! The session as the journal's text says it: the conditions that the card was for, what lay where, and what was
-//! poured.
+//! The text of a session: the conditions of the card, the rolls and the baths.
 
 use crate::compile::{Scale, Schedule};
 use crate::model::{Date, Temperature};
 
-/// What is said of an evening besides its schedule.
+/// The facts of a session that its schedule lacks.
 #[derive(Debug)]
 pub(super) struct Evening<'a> {
     /// The session's name.
     pub(super) name: String,
     pub(super) date: Date,
-    /// The revision of git that the recipe stood in.
+    /// The git revision that has the recipe.
     pub(super) revision: Option<&'a str>,
     /// The backlog, as the journal names it.
     pub(super) backlog: Option<&'a str>,

@@ -1,5 +1,4 @@
-//! The journal that is written to: which file it is, what it holds, what it would say with a block more, and
-//! that it is replaced whole. From the first look at it to the last byte its darkroom is locked.
+//! The journal: finds, reads and replaces it, whole or not at all, while the darkroom is locked.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -16,28 +15,28 @@ use crate::source::{FileId, Sources};
 use crate::tidy::{ending, tidy};
 use crate::vocabulary::Declared;
 
-/// What a new journal is called.
+/// The name of a new journal.
 const NEW: &str = "journal.wet";
-/// What a file begins with.
+/// The start of a new file.
 const HEAD: &str = "wetside 1\n";
 
-/// A journal, and the darkroom that it belongs to, as they stand while nobody else may write to them.
+/// A journal and its darkroom, locked against other writers.
 #[derive(Debug)]
 pub(super) struct Ledger {
-    /// As a person would name it.
+    /// Its path for messages.
     path: PathBuf,
-    /// Where it really is.
+    /// Its real path.
     real: PathBuf,
     /// The root of its darkroom.
     root: PathBuf,
     /// Its text, if it is there.
     before: Option<Before>,
-    /// All that was read.
+    /// All files read.
     pub(super) sources: Sources,
     disk: Disk,
-    /// All that stands in it.
+    /// Its declarations.
     pub(super) shelf: Shelf,
-    /// Until then nobody else writes.
+    /// Released when this is dropped.
     lock: Lock,
 }
 
@@ -45,7 +44,7 @@ pub(super) struct Ledger {
 #[derive(Debug)]
 struct Before {
     file: FileId,
-    /// Whether a byte-order mark stands before its text.
+    /// Whether it starts with a byte-order mark.
     marked: bool,
 }
 
@@ -53,7 +52,7 @@ impl Ledger {
     /// Locks the darkroom and reads it.
     ///
     /// # Errors
-    /// It does not tell which journal is meant, another writes to it, or it cannot be read.
+    /// Several files may be the journal, another program writes to it, or it cannot be read.
     pub(super) fn open(given: Option<&Path>) -> Result<Ledger, Failure> {
         if let Some(path) = given {
             darkroom::own(path, "record")?;
@@ -78,12 +77,12 @@ impl Ledger {
         Ok(Ledger { path, real, root, before, sources, disk, shelf, lock })
     }
 
-    /// Its number among the files that were read, if it is there.
+    /// Its file number, if it exists.
     pub(super) fn file(&self) -> Option<FileId> {
         self.before.as_ref().map(|before| before.file)
     }
 
-    /// The names of all sessions of the darkroom, those that it cannot read too.
+    /// The names of all sessions of the darkroom, including those with errors.
     pub(super) fn session_names(&self) -> BTreeSet<String> {
         let sound = self.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
         let all = self.file().map(|file| declared_names(&self.sources, file)).unwrap_or_default();
@@ -96,7 +95,7 @@ impl Ledger {
         root::shown(&self.real, &self.path).display().to_string()
     }
 
-    /// The path of a file of this darkroom as a journal's `use` says it.
+    /// The path of a file of this darkroom for a journal's `use`.
     pub(super) fn path_to(&self, file: FileId) -> Option<String> {
         let other = self.disk.path(self.sources.name(file))?;
         let other = other.strip_prefix(&self.root).ok()?;
@@ -107,8 +106,7 @@ impl Ledger {
         Some(up.chain(down).collect::<Vec<_>>().join("/"))
     }
 
-    /// The whole text with a block more, what stands there kept to the byte. A new journal begins with what
-    /// it uses.
+    /// The old text, unchanged, with a block added. A new journal starts with its `use` lines.
     pub(super) fn with(&self, uses: &[String], block: &str) -> String {
         let Some(before) = &self.before else {
             let uses: String = uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
@@ -123,7 +121,7 @@ impl Ledger {
         format!("{text}{missing}{gap}{}", block.replace('\n', ending))
     }
 
-    /// Checks that text in the journal's place, together with all of the darkroom.
+    /// Checks this text as the journal, together with the darkroom.
     ///
     /// # Errors
     /// A file of the darkroom cannot be read any more.
@@ -137,7 +135,7 @@ impl Ledger {
         Ok(Checked { sources, shelf, findings, file })
     }
 
-    /// Puts that text in the journal's place, whole or not at all.
+    /// Replaces the journal with this text, whole or not at all.
     ///
     /// # Errors
     /// It cannot be written, or would be too long to be read again.
@@ -154,7 +152,7 @@ impl Ledger {
     }
 }
 
-/// A block in the tidy form.
+/// A block in the standard layout.
 pub(super) fn tidied(block: &str) -> String {
     let mut sources = Sources::default();
     let file = sources.add("block", format!("{HEAD}\n{block}"));
@@ -191,7 +189,7 @@ fn the_only() -> Result<PathBuf, Failure> {
     }
 }
 
-/// Where a journal really is; a link is followed, and one that is not there yet stands in its folder.
+/// The real path of a journal; a link is followed, and a new one is in its folder.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
     let cannot = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));

@@ -1,5 +1,4 @@
-//! `record`: what was done tonight, appended to the journal whole or not at all, and only if it contradicts
-//! nothing that stands there.
+//! `record`: appends a session to the journal, unless it contradicts what the journal says.
 
 mod block;
 mod call;
@@ -27,7 +26,7 @@ use call::Done;
 use ledger::{Ledger, tidied};
 use names::{Known, Namer};
 
-/// Records, or takes back.
+/// Records or withdraws a session.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     match arguments {
         Arguments::Done(done) => record(done, terminal),
@@ -76,7 +75,7 @@ fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
     Ok(Ended::Done)
 }
 
-/// Nothing was written; why.
+/// Why nothing was written.
 fn not_recorded(ledger: &Ledger, checked: &Checked, terminal: Terminal) -> Ended {
     let errors: Vec<_> =
         checked.findings.iter().filter(|finding| finding.level == Level::Error).cloned().collect();
@@ -85,7 +84,7 @@ fn not_recorded(ledger: &Ledger, checked: &Checked, terminal: Terminal) -> Ended
     ended
 }
 
-/// The day that was given, or today; which goes on from the sessions there are, since a clock may be wrong.
+/// The given day, or today if no session is later, since a clock may be wrong.
 fn day(done: &Done, ledger: &Ledger) -> Result<Date, Failure> {
     if let Some(date) = done.date {
         return Ok(date);
@@ -104,8 +103,7 @@ fn day(done: &Done, ledger: &Ledger) -> Result<Date, Failure> {
     }
 }
 
-/// The first of `evening-2026-11-12`, `evening-2026-11-12-2` and so on that no session bears, one that was
-/// taken back neither.
+/// The first of `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, withdrawn ones included.
 fn free(ledger: &Ledger, date: Date) -> String {
     let own = format!("evening-{date}");
     let numbered = (2..).map(|number: u32| format!("{own}-{number}"));
@@ -133,8 +131,7 @@ fn baths(schedule: &Schedule, namer: &mut Namer<'_>) -> Result<Vec<String>, Fail
     used.into_iter().map(|wanted| namer.name(Declared::Bath, &known, wanted)).collect()
 }
 
-/// The backlog that was named, or the only one that has any of the labels, as the journal names it. Where none has,
-/// labels are remarks.
+/// The named backlog, or the only one with any of the labels, as the journal names it; `None` if none has one.
 fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure> {
     let darkroom = &namer.ledger.shelf.darkroom;
     let has_any = |backlog: &Backlog| done.label.iter().any(|label| backlog.roll(label).is_some());
@@ -173,7 +170,7 @@ fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure
     namer.name(Declared::Backlog, &known, wanted).map(Some)
 }
 
-/// The commit that holds every file that the recipe was read from, as it was read; or why there is none.
+/// The commit that has every file of the recipe unchanged, or why there is none.
 fn revision_of(sources: &Sources, disk: &Disk) -> Result<String, String> {
     let mut commit = None;
     for (file, source) in sources.iter() {
@@ -194,7 +191,7 @@ fn revision_of(sources: &Sources, disk: &Disk) -> Result<String, String> {
     commit.ok_or_else(|| "the recipe stands in no file".to_owned())
 }
 
-/// What is left of the backlog. What is to be written is read for it, and so seen to say what was meant.
+/// The rest of the backlog, computed from the text to write, which proves that text.
 fn afterwards(checked: &Checked, name: &str, schedule: &Schedule) -> Result<String, Failure> {
     let own = |file: FileId| file == checked.file;
     let mut sessions = checked.shelf.darkroom.sessions.iter();
@@ -217,7 +214,7 @@ fn afterwards(checked: &Checked, name: &str, schedule: &Schedule) -> Result<Stri
     Ok(format!("{other}\nleft in '{}': {names} ({of})\n", root::printable(&backlog.name)))
 }
 
-/// A roll that is of another film in its backlog than the recipe's: it may have been so, and may be a slip.
+/// A warning for each roll whose film in the backlog differs from the recipe's.
 fn of_another_film(backlog: &Backlog, slot: &Slot, schedule: &Schedule) -> Option<String> {
     let roll = backlog.roll(slot.label.as_deref()?).filter(|roll| roll.film.name != schedule.film.name)?;
     let (label, own, recipe) = (root::printable(&roll.label), &roll.film.name, &schedule.film.name);

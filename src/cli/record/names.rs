@@ -1,5 +1,5 @@
-//! What a journal can call a bath or a backlog. It only grows at its end, so it can name what it brings in
-//! already and nothing else; a new one brings in what it needs.
+//! The names of baths and backlogs in a journal. It only grows at its end, so it names only what its `use` lines
+//! bring in; a new journal gets the `use` lines that it needs.
 
 use std::collections::BTreeSet;
 
@@ -12,7 +12,7 @@ use crate::vocabulary::Declared;
 /// One bath or backlog, as a file can name it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Known<'a> {
-    /// The file that can.
+    /// The file that can name it.
     pub(super) by: FileId,
     /// The name there.
     pub(super) said: &'a str,
@@ -22,7 +22,7 @@ pub(super) struct Known<'a> {
     pub(super) declared: FileId,
 }
 
-/// The names that a block uses, and what a new journal has to bring in for them.
+/// The names in a block, and the files that a new journal has to use for them.
 #[derive(Debug)]
 pub(super) struct Namer<'a> {
     pub(super) ledger: &'a Ledger,
@@ -30,10 +30,10 @@ pub(super) struct Namer<'a> {
 }
 
 impl Namer<'_> {
-    /// The name that the journal has for what a call names.
+    /// The journal's name for one that the call gives.
     ///
     /// # Errors
-    /// There is none, there are several, or the journal does not bring it in.
+    /// There is none, there are several, or the journal does not use its file.
     pub(super) fn name(
         &mut self,
         kind: Declared,

@@ -1,4 +1,4 @@
-//! `record --undo`: takes a session back by a line more. Nothing is erased.
+//! `record --undo`: withdraws a session by appending a line. Nothing is erased.
 
 use super::super::failure::Failure;
 use super::super::sought::Sought;
@@ -10,7 +10,7 @@ use super::not_recorded;
 use crate::source::Level;
 use crate::vocabulary::Declared;
 
-/// Finds the session, writes the line.
+/// Finds the session and appends the line.
 pub(super) fn run(undo: &Undo, terminal: Terminal) -> Result<Ended, Failure> {
     let ledger = Ledger::open(undo.journal.as_deref())?;
     let name = which(undo, &ledger)?;
@@ -25,7 +25,7 @@ pub(super) fn run(undo: &Undo, terminal: Terminal) -> Result<Ended, Failure> {
     Ok(Ended::Done)
 }
 
-/// The session that was named, or the one that was recorded last and stands.
+/// The named session, or the last one that is not withdrawn.
 fn which(undo: &Undo, ledger: &Ledger) -> Result<String, Failure> {
     let own = || {
         let all = ledger.shelf.darkroom.sessions.iter();
