@@ -110,7 +110,7 @@ impl<'a> Deriver<'a> {
             format!("these recipes are derived from each other: {names}")
         };
         let mut fault = Diagnostic::error("from-circle", first.span, message)
-            .help("write out the steps of one of them, without a parent");
+            .help("give one of them its own steps, without a parent");
         for (_, reading) in line.iter().skip(1).take(OTHERS_MAX) {
             let file = self.sources.name(reading.span.file);
             fault = fault.other(reading.span, format!("and this, in {file}"));

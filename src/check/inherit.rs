@@ -17,7 +17,7 @@ pub(super) fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut V
             let message = format!("the {what} of '{}' changed, and its time did not", step.title());
             faults.push(
                 Diagnostic::error("inherited-time", span, message)
-                    .other(time, "this time is for the other {what}")
+                    .other(time, format!("this time is for the other {what}"))
                     .help("state a chart or a time for it here, from a test with this film and bath"),
             );
         }
