@@ -8,7 +8,7 @@ use wetside::source::Diagnostic;
 use crate::kitchen::Kitchen;
 
 /// How help lines go on behind 'write' that name no text to paste: they say what a text is like, or give examples.
-const ADVICE: [&str; 17] = [
+const ADVICE: [&str; 18] = [
     "it as in",
     "it with",
     "the ",
@@ -26,6 +26,7 @@ const ADVICE: [&str; 17] = [
     "water 750 ml, ",
     "10:15 for ",
     "1+4 for ",
+    "} on a line of its own",
 ];
 
 /// The texts that a help line tells to write; none where it only says what they are like.
