@@ -9,6 +9,9 @@ use super::survey::Survey;
 use super::{in_order, resolved};
 use crate::source::{Diagnostic, FileId, Files, Sources};
 
+/// Of larger files nothing is kept from check to check, so that a session stays within its memory.
+const KEPT_MAX: usize = 256 << 10;
+
 /// What is kept from check to check. A file is known again by its number and its text.
 #[derive(Debug, Default)]
 pub struct Checker {
@@ -81,6 +84,9 @@ impl Checker {
             self.groups.push(group);
         }
         findings.append(&mut read);
+        self.files.retain(|_, known| known.text.len() <= KEPT_MAX);
+        let is_kept = |group: &Group| group.units.keys().all(|file| sources.text(*file).len() <= KEPT_MAX);
+        self.groups.retain(is_kept);
         in_order(findings)
     }
 
@@ -88,6 +94,7 @@ impl Checker {
     pub fn survey(&mut self, sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Survey {
         // The same findings come from the check.
         let (units, _) = self.gather(sources, roots, files, &mut Vec::new());
+        self.files.retain(|_, known| known.text.len() <= KEPT_MAX);
         Survey::of(&units, sources)
     }
 

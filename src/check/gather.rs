@@ -39,7 +39,7 @@ pub(super) struct Parsed {
     readings: Arc<Vec<Reading>>,
     /// Whether every statement could be read.
     is_sound: bool,
-    found: Vec<Diagnostic>,
+    found: Arc<Vec<Diagnostic>>,
 }
 
 impl Parsed {
@@ -47,7 +47,12 @@ impl Parsed {
     pub(super) fn of(sources: &Sources, file: FileId) -> Parsed {
         let (tree, mut found) = parse(sources, file);
         let (readings, is_sound) = read_file(&tree, sources.text(file), &mut found);
-        Parsed { tokens: Arc::new(tree.tokens), readings: Arc::new(readings), is_sound, found }
+        Parsed {
+            tokens: Arc::new(tree.tokens),
+            readings: Arc::new(readings),
+            is_sound,
+            found: Arc::new(found),
+        }
     }
 }
 
@@ -91,13 +96,14 @@ pub(super) fn gather(
             faults.push(too_many_findings(Span { file, start: 0, end: 0 }));
             return (units, false);
         }
-        let Parsed { tokens, readings, is_sound, mut found } = parse(reader.sources, file);
+        let Parsed { tokens, readings, is_sound, found } = parse(reader.sources, file);
         let (uses, links) = (Vec::new(), BTreeMap::new());
         let (incomplete, understood) = (!is_sound, is_sound);
         let mut unit = Unit { file, tokens, readings, uses, links, incomplete, understood };
-        follow(&mut reader, &mut unit, depth, &mut found);
-        errors += found.iter().filter(|fault| fault.level == Level::Error).count();
-        faults.extend(found);
+        let before = faults.len();
+        faults.extend(found.iter().cloned());
+        follow(&mut reader, &mut unit, depth, faults);
+        errors += faults.iter().skip(before).filter(|fault| fault.level == Level::Error).count();
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
         units.insert(file, unit);
     }

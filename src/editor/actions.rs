@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::diagnostics::told;
 use super::refusal::Refusal;
-use super::view::View;
+use super::view::{LISTED_MAX, View};
 use crate::source::Span;
 
 /// The fixes of every diagnostic that touches the range; a certain one is preferred.
@@ -29,5 +29,5 @@ pub(super) fn answer(view: &View, params: &CodeActionParams) -> Result<Value, Re
             })
         })
     });
-    Ok(Value::Array(actions.collect()))
+    Ok(Value::Array(actions.take(LISTED_MAX).collect()))
 }

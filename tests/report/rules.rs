@@ -69,8 +69,8 @@ fix-before-develop
 
 What     A fixer, a bleach or a bleach-fix comes before the first development.
 
-Why      It dissolves the silver salts that carry the picture. Nothing is left
-         to develop.
+Why      It dissolves the silver salts that hold the picture. Nothing is left to
+         develop.
 
          This breaks the rule:
 

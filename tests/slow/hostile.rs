@@ -45,7 +45,7 @@ struct Call {
     args: &'static [&'static str],
     /// The statuses allowed for an accepted input.
     accepted: &'static [i32],
-    /// The statuses allowed for a refused input; a check may accept what only a card refuses.
+    /// The statuses allowed for a refused input: check or card refuses it, and a card may be of a sound part of it.
     refused: &'static [i32],
     /// The files that it may write.
     writes: &'static [&'static str],
@@ -57,7 +57,7 @@ const CALLS: [Call; 5] = [
     Call {
         args: &["card", "a.wet", "--at", "20C", "--rolls", "1x120"],
         accepted: &[0],
-        refused: &[1, 2],
+        refused: &[0, 1, 2],
         writes: &[],
     },
     Call { args: &["tidy", "--dry", "a.wet"], accepted: &[0, 1], refused: &[0, 1, 2], writes: &[] },
@@ -195,9 +195,14 @@ impl Input {
         let home = TempDir::new().unwrap();
         let shelf = self.written(home.path());
         let drawn = if self.drawn { forms::faults(self.ends, &shelf) } else { Vec::new() };
+        let (mut is_judged, mut is_refused) = (false, false);
         let faults = self.calls.iter().flat_map(|call| {
             let before = contents(home.path());
-            let mut faults = ended_in_order(call, self.ends, &shelf);
+            let (status, mut faults) = ended_in_order(call, self.ends, &shelf);
+            if ["check", "card"].contains(&call.args[0]) {
+                is_judged = true;
+                is_refused |= matches!(status, Some(1 | 2));
+            }
             let after = contents(home.path());
             let may = |path: &Path| call.writes.iter().any(|own| path == shelf.join(own));
             let paths = before.keys().chain(after.keys()).filter(|path| !may(path));
@@ -206,7 +211,11 @@ impl Input {
             faults.into_iter().map(|fault| format!("{:?} with {}: {fault}", call.args, self.name))
         });
         let drawn = drawn.into_iter().map(|fault| format!("{fault}, with {}", self.name));
-        faults.chain(drawn).collect()
+        let mut faults: Vec<String> = faults.chain(drawn).collect();
+        if self.ends == Ends::Refused && is_judged && !is_refused {
+            faults.push(format!("neither check nor card refuses {}", self.name));
+        }
+        faults
     }
 }
 
@@ -244,7 +253,7 @@ fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
 }
 
 /// Runs one command; returns what is wrong with its status and its output.
-fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> Vec<String> {
+fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> (Option<i32>, Vec<String>) {
     let ran = Ran::of(call.args, folder, CPU_SECONDS_MAX);
     let mut faults = ran.unfit();
     let may = |code: &i32| match ends {
@@ -257,7 +266,7 @@ fn ended_in_order(call: &Call, ends: Ends, folder: &Path) -> Vec<String> {
         Some(_) => faults.push(format!("it ends with {}, and should be {ends:?}", ran.status)),
         None => faults.push(format!("it was killed: {}", ran.status)),
     }
-    faults
+    (ran.status.code(), faults)
 }
 
 /// The result of a command.

@@ -54,7 +54,8 @@ const FOLLOW: Call = Call {
 
 /// Everything that is wrong with any form of the recipe in this folder.
 pub(super) fn faults(ends: Ends, folder: &Path) -> Vec<String> {
-    let followed = ended_in_order(&FOLLOW, ends, folder).into_iter().map(|fault| format!("follow: {fault}"));
+    let (_, followed) = ended_in_order(&FOLLOW, ends, folder);
+    let followed = followed.into_iter().map(|fault| format!("follow: {fault}"));
     let drawn = FORMS.iter().flat_map(|form| {
         let faults = form.faults(if form.every { ends } else { Ends::Either }, folder);
         faults.into_iter().map(|fault| format!("-o {}: {fault}", form.file))
