@@ -18,7 +18,7 @@ use crate::source::{Level, Sources};
 /// So many files are checked together; they share what they use.
 const BATCH: usize = 128;
 /// But no more files once those read so far have more bytes than this, since all are in memory together.
-const BYTES_TOGETHER: usize = 2 << 20;
+const BYTES_TOGETHER: usize = 1 << 20;
 /// From so many findings on they are put in order while more are looked for.
 const SETTLED_FROM: usize = 1_000;
 
@@ -79,6 +79,7 @@ impl Inspected {
         self.files += other.files;
         self.used.extend(other.used);
         self.findings.extend(other.findings);
+        self.rest.extend(other.rest);
         if self.findings.len() >= SETTLED_FROM.max(self.settled * 2) {
             self.settle();
         }

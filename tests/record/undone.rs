@@ -27,7 +27,7 @@ fn rolls_of_a_session_that_was_taken_back_can_be_recorded_again() {
     let run = two_rolls(darkroom());
     run.succeeds();
     let run = two_rolls(run.again());
-    refused(&run, 1, &["developed-twice", "the roll 'E-01' was developed on 2026-11-12 already"]);
+    refused(&run, 1, &["developed-twice", "the roll 'E-01' was already developed on 2026-11-12"]);
     let run = undo(run.again(), ["evening-2026-11-12"]);
     run.succeeds();
     let run = two_rolls(run.again());
