@@ -17,8 +17,6 @@ use crate::source::{Level, Sources};
 
 /// So many files are checked together; they share what they use.
 const BATCH: usize = 128;
-/// But no more files once those read so far have more bytes than this, since all are in memory together.
-const BYTES_TOGETHER: usize = 1 << 20;
 /// From so many findings on they are put in order while more are looked for.
 const SETTLED_FROM: usize = 1_000;
 
@@ -79,7 +77,6 @@ impl Inspected {
         self.files += other.files;
         self.used.extend(other.used);
         self.findings.extend(other.findings);
-        self.rest.extend(other.rest);
         if self.findings.len() >= SETTLED_FROM.max(self.settled * 2) {
             self.settle();
         }
@@ -117,33 +114,15 @@ fn sum(told: &Finding) -> u64 {
     hasher.finish()
 }
 
-fn one_batch(mut batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
-    let mut all = Inspected::default();
-    while !batch.is_empty() {
-        let (part, read) = one_part(batch, levels, look);
-        all.add(part);
-        batch = batch.get(read..).unwrap_or_default();
-    }
-    all
-}
-
-/// Checks the first files of a batch, up to the limit on their bytes; returns how many that were.
-fn one_part(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> (Inspected, usize) {
+fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
     let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let (mut roots, mut failures, mut bytes) = (Vec::new(), Vec::new(), 0);
+    let (mut roots, mut failures) = (Vec::new(), Vec::new());
     for path in batch {
         match disk.read(&mut sources, path) {
-            Ok(file) => {
-                bytes += sources.text(file).len();
-                roots.push(file);
-            }
+            Ok(file) => roots.push(file),
             Err(failure) => failures.push(failure),
         }
-        if bytes > BYTES_TOGETHER {
-            break;
-        }
     }
-    let read = roots.len() + failures.len();
     let (_, findings) = check(&mut sources, &roots, &disk, levels);
     let drawn = |at: usize| {
         let finding = findings.get(at..=at).unwrap_or(&[]);
@@ -154,5 +133,5 @@ fn one_part(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> (Inspecte
     let findings = told.collect();
     let used = sources.used().map(|file| report::file_name(&sources, file)).collect();
     let files = roots.iter().collect::<BTreeSet<_>>().len();
-    (Inspected { findings, files, failures, used, ..Inspected::default() }, read)
+    Inspected { findings, files, failures, used, ..Inspected::default() }
 }

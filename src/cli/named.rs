@@ -4,7 +4,6 @@ use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::find::{OtherRoots, recipes_below};
-use crate::source::BYTES_MAX;
 
 /// The files of a call, each folder walked as its turn comes; this folder if nothing is named. A root below a
 /// folder that is named is entered only if it is named itself; else it is noted.
@@ -32,15 +31,18 @@ pub(super) fn files(
     }
 }
 
-/// The same files, so many at a time, and of large ones fewer, since a batch is in memory together; they are
-/// not all found before the first of them are worked on.
+/// A batch ends with the file that brings it to this many bytes; one byte of text takes up to fifty of memory.
+const BATCH_BYTES: u64 = 512 << 10;
+
+/// The same files in batches of at most `size`, each in memory together. A batch is worked on while others are
+/// still being found.
 pub(super) fn batches(
     mut files: impl Iterator<Item = PathBuf>,
     size: usize,
 ) -> impl Iterator<Item = Vec<PathBuf>> {
     std::iter::from_fn(move || {
         let (mut batch, mut bytes) = (Vec::new(), 0);
-        while batch.len() < size && bytes < BYTES_MAX {
+        while batch.len() < size && bytes < BATCH_BYTES {
             let Some(path) = files.next() else { break };
             bytes += path.metadata().map_or(0, |metadata| metadata.len());
             batch.push(path);
