@@ -41,7 +41,9 @@ pub use faults::faults;
 pub use level::{Levels, QUIET_IF_USED};
 pub use members::{Member, MemberKind, Members, Said};
 pub use names::{Declaration, Mention, Names, Use};
-pub(crate) use read::{Want, following, read_file, units_of, value};
+#[cfg(feature = "cli")]
+pub(crate) use read::value;
+pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Survey, declared_names, is_free_name};
 

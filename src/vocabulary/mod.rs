@@ -21,11 +21,15 @@ pub use kind::{Declared, Kind};
 pub use pattern::{Form, Part, pattern_text};
 pub(crate) use reading::{Item, Lines, Matched, Reading};
 pub use row::{Block, Often, Row};
-pub(crate) use slot::{Capture, Statement};
+#[cfg(feature = "cli")]
+pub(crate) use slot::Capture;
+pub(crate) use slot::Statement;
 pub use suggest::{offer_near, suggest};
 pub use table::{blocks_of, line_of, row_of, rows, rows_of};
 pub use units::{Ambiguous, Dimension, Unit, ambiguities, ambiguous, respelled, unit, units};
-pub(crate) use value::{Count, Moment, Tap, Value};
+pub(crate) use value::Value;
+#[cfg(feature = "cli")]
+pub(crate) use value::{Count, Moment, Tap};
 
 /// Words of the statements, which no declaration may use as its name.
 pub const RESERVED: &[&str] = &[

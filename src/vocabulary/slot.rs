@@ -25,6 +25,7 @@ pub(crate) trait Capture: 'static {
     /// What a slot of this type holds.
     const FORM: Form;
     /// The row of such a value alone.
+    #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads its options with it"))]
     const ROW: &'static Row = &Row {
         word: "",
         blocks: &[],

@@ -47,6 +47,7 @@ pub(crate) enum Value {
 macro_rules! markers {
     ($($type:ident)*) => { $(
         #[derive(Debug, Clone, Copy)]
+        #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line has a kind of its own"))]
         pub(crate) enum $type {}
     )* };
 }
