@@ -273,7 +273,7 @@ fn help_lists_the_commands_and_each_has_its_own() {
         assert!(own.contains("Examples:\n  wetside "), "{command} shows no example: {own}");
         assert_eq!(Run::new().args(["help", command]).succeeds(), own);
     }
-    assert!(help.contains("Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault, 70 an internal error"), "{help}");
+    assert!(help.contains("Exit status: 0 done; 1 errors, a difference or something left to do; 2 the call is wrong; 70 an internal error"), "{help}");
 }
 
 /// Each shell has its own word with which a script begins to complete.

@@ -11,9 +11,9 @@ use crate::journal::Standing;
 use crate::model::Date;
 use crate::source::{Level, Sources};
 
-/// Tell how each bath of your darkroom stands: what it has treated, what is left, how old it is
+/// Show the state of each bottle: rolls treated, what is left, age, clearing time
 ///
-/// What a bath has treated is counted from the sessions that name it, and is stored nowhere.
+/// The rolls treated are counted from the sessions that name the bottle; no file stores them.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json"

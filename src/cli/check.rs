@@ -14,7 +14,7 @@ use crate::check;
 use crate::report::{self, DRAWN_MAX, FINDINGS_MAX, Look};
 use crate::source::Level;
 
-/// Find every fault and doubt in recipes, and in what they use
+/// Report errors, warnings and advice in recipes and in the files they use
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  wetside check --fail-on warning --as lines\n  git show HEAD:a.wet | wetside check -"

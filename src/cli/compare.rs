@@ -18,7 +18,7 @@ use crate::report;
 use crate::source::{Diagnostic, Sources};
 use crate::vocabulary::Declared;
 
-/// Tell what differs in the work of two recipes, not in their text
+/// Show what differs in the work of two recipes, not in their text
 ///
 /// OLD and NEW are each FILE.wet, FILE.wet:NAME, REV:FILE.wet or REV:FILE.wet:NAME at a revision of git, a
 /// recipe's name, or - for standard input. Of files with several recipes those of one name are compared.

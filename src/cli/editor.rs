@@ -7,7 +7,7 @@ use super::disk::Disk;
 use super::failure::Failure;
 use crate::editor;
 
-/// Serve an editor over standard input and output, by the Language Server Protocol
+/// Run the language server for an editor, on standard input and output
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
 pub(super) struct Arguments {

@@ -71,8 +71,8 @@ enum Ended {
 
 /// Recipes for film, kept as text, compiled into tonight's card
 ///
-/// Exit status: 0 done, 1 told of a fault, a difference or what is left to do, 2 the call is at fault, 70 an
-/// internal error.
+/// Exit status: 0 done; 1 errors, a difference or something left to do; 2 the call is wrong; 70 an internal
+/// error.
 #[derive(Debug, Parser)]
 #[command(name = "wetside", version, arg_required_else_help = true, max_term_width = 80)]
 struct Arguments {

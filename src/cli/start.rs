@@ -32,7 +32,7 @@ In that folder these calls work:
 /// Make a folder with a small shelf to begin from
 ///
 /// It holds a film, its solutions, a recipe, a darkroom, a backlog of eleven rolls and an empty journal, with
-/// remarks that teach the language. A folder that holds anything is let be.
+/// comments that teach the language. The folder must be empty or new.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  wetside start ../shelf")]
 pub(super) struct Arguments {

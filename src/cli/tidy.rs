@@ -13,9 +13,9 @@ use crate::report;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 use crate::tidy::{Refusal, tidy};
 
-/// Put recipes into the one canonical layout
+/// Give recipes the standard layout
 ///
-/// What a recipe says is not changed. A line that cannot be read is left as it stands.
+/// No value changes. A line that cannot be read stays as it is.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside tidy\n  wetside tidy --dry recipes\n  wetside tidy - < rough.wet > tidy.wet"

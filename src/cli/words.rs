@@ -6,7 +6,7 @@ use super::output;
 use crate::emit;
 use crate::report::sanitise;
 
-/// List the words of the language, or tell one with what it takes
+/// List the words of the language, or explain one
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  wetside words\n  wetside words agitate\n  wetside words us-fl-oz")]
 pub(super) struct Arguments {

@@ -9,10 +9,10 @@ use crate::measure::{Had, HadAs, Taps};
 use crate::model::{Mass, Share, Temperature, Volume};
 use crate::vocabulary::Tap;
 
-/// Write the sheet for weighing a solution, or for letting it down
+/// Print the sheet for weighing a formula or diluting a solution
 ///
 /// SOLUTION is a name that is looked for, or a file, or a file and a name. With a DILUTION such as 1+4 it
-/// is let down from its bottle, without one its formula is weighed.
+/// is diluted from its bottle; without one its formula is weighed.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",

@@ -11,7 +11,7 @@ use crate::vocabulary::Moment;
 
 /// Plan the tank loads of a backlog
 ///
-/// Rolls share a tank where their work is the same at that temperature; the loads are as few as can be, in
+/// Rolls share a tank where their work is the same at that temperature; the loads are as few as possible, in
 /// the order the rolls were shot as far as that costs no load. What the journal says is developed is left out.
 #[derive(Debug, clap::Args)]
 #[command(

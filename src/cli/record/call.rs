@@ -20,10 +20,10 @@ pub(in super::super) enum Arguments {
     Undo(Undo),
 }
 
-/// Append tonight's session to the journal, or take one back
+/// Add tonight's session to the journal, or retract one
 ///
-/// The evening is given as to card. Nothing that the journal holds is altered, and nothing is written that
-/// would contradict it.
+/// It takes the options of card. It changes nothing in the journal, and writes nothing that would contradict
+/// it.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]",
