@@ -76,7 +76,7 @@ fn settings_of(pid: &str) -> String {
 fn wait_until(what: &str, mut is_so: impl FnMut() -> bool) {
     let began = Instant::now();
     while !is_so() {
-        assert!(began.elapsed() < Duration::from_secs(20), "in vain for {what}");
+        assert!(began.elapsed() < Duration::from_secs(90), "in vain for {what}");
         std::thread::sleep(Duration::from_millis(10));
     }
 }
