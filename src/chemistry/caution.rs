@@ -46,7 +46,6 @@ const FIXES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
 
 impl Precaution {
     /// Whether every card has it.
-    #[must_use]
     pub fn is_general(&self) -> bool {
         self.hazards.is_empty() && self.ingredients.is_empty()
     }
@@ -129,7 +128,6 @@ pub const PRECAUTIONS: &[Precaution] = &[
 ];
 
 /// The cautions of a card with these solutions: a line for each different label, in order of use, then precautions.
-#[must_use]
 pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let mut labels: Vec<(Vec<&str>, String)> = Vec::new();
     for solution in solutions {

@@ -26,11 +26,6 @@ pub enum Signal {
     Danger,
 }
 
-/// The statement with this code.
-pub fn hazard(code: &str) -> Option<&'static Hazard> {
-    HAZARDS.iter().copied().find(|known| known.code == code)
-}
-
 /// Each statement with the lesser ones that it includes.
 pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H300, &[H301, H302]),

@@ -89,19 +89,16 @@ const HARDENERS: &[&str] = &["chrome-alum", "potassium-alum"];
 
 impl Ingredient {
     /// Whether it makes a bath acid.
-    #[must_use]
     pub fn is_acid(&self) -> bool {
         ACIDS.contains(&self.name)
     }
 
     /// Whether it makes a bath alkaline.
-    #[must_use]
     pub fn is_alkali(&self) -> bool {
         ALKALIS.contains(&self.name)
     }
 
     /// Whether it hardens gelatin.
-    #[must_use]
     pub fn is_hardener(&self) -> bool {
         HARDENERS.contains(&self.name)
     }

@@ -8,6 +8,6 @@ mod caution;
 
 pub use caution::{Concern, PRECAUTIONS, Precaution, cautions};
 pub use element::molar_mass;
-pub use hazard::{HAZARDS, Hazard, SAID_BY, Signal, hazard};
+pub use hazard::{HAZARDS, Hazard, SAID_BY, Signal};
 pub use ingredient::{Ingredient, State, ingredient, ingredients};
 pub use strength::{Held, STATEMENTS, STATEMENTS_SOURCE, Statement};

@@ -33,13 +33,11 @@ const BY_VOLUME: &[(&str, &str, u32)] =
 
 impl Ingredient {
     /// Whether its percentages may be mixed by volume.
-    #[must_use]
     pub fn is_by_volume(&self) -> bool {
         BY_VOLUME.iter().any(|(name, ..)| *name == self.name)
     }
 
     /// The strength that this word means, in hundredths of a percent.
-    #[must_use]
     pub fn strength_of(&self, word: &str) -> Option<u32> {
         let row = BY_VOLUME.iter().find(|(name, known, _)| *name == self.name && *known == word);
         row.map(|(_, _, strength)| *strength)
@@ -48,13 +46,11 @@ impl Ingredient {
 
 impl Held {
     /// An ingredient without a stated strength.
-    #[must_use]
     pub fn unsaid(ingredient: &'static Ingredient) -> Held {
         Held { ingredient, strength: None }
     }
 
     /// The hazard statements at its strength.
-    #[must_use]
     pub fn hazards(&self) -> &'static [&'static Hazard] {
         match (self.limits(), self.strength) {
             (Some(limits), Some(strength)) => {
@@ -65,7 +61,6 @@ impl Held {
     }
 
     /// The precautionary statements that its hazards call for, in the order of the codes.
-    #[must_use]
     pub fn statements(&self) -> Vec<&'static Statement> {
         let rows = CALLED_FOR.iter().filter(|(hazard, _)| self.hazards().contains(hazard));
         let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.iter().copied()).collect();
@@ -75,7 +70,6 @@ impl Held {
     }
 
     /// Whether its statements depend on its strength.
-    #[must_use]
     pub fn is_by_strength(&self) -> bool {
         self.limits().is_some()
     }

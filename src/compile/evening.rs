@@ -41,7 +41,6 @@ pub struct Tonight {
 
 impl Tonight {
     /// An evening at this temperature with these rolls, and nothing else stated.
-    #[must_use]
     pub fn new(temperature: Temperature, rolls: Vec<Rolls>) -> Tonight {
         Tonight {
             temperature,

@@ -127,7 +127,6 @@ fn too_long(span: Span) -> Diagnostic {
 
 /// How long a step takes at a temperature, without a tank or drift.
 /// `None` if the step may not have it, or is a wash in changes, whose time depends on the tank.
-#[must_use]
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
         let course = temperature::course(evening, step);
@@ -139,7 +138,6 @@ pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
 }
 
 /// The cautions on the recipe's card with any tank, each once.
-#[must_use]
 pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), caution::cautions)
 }
@@ -155,7 +153,6 @@ fn with_evening<T>(recipe: &Recipe, at: Temperature, ask: impl FnOnce(&Evening<'
             grain: None,
             speed: None,
             clears: Vec::new(),
-            sources: Vec::new(),
             cautions: Vec::new(),
             notes: Vec::new(),
         })

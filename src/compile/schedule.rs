@@ -59,7 +59,6 @@ pub struct Doubt {
 
 impl Doubt {
     /// The check's warnings about a recipe and what it uses. A hidden character concerns its whole file.
-    #[must_use]
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Doubt> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -223,7 +222,6 @@ words! {
 
 impl Action {
     /// Whether a bath goes in or comes out, which needs both hands.
-    #[must_use]
     pub fn moves_a_bath(self) -> bool {
         matches!(self, Action::Pour | Action::Fill | Action::Drain | Action::Dump)
     }

@@ -8,7 +8,6 @@ const STEEPEST: f64 = 1e9;
 
 /// R1. The time in seconds at a temperature within the chart; `None` outside.
 /// Between two points the logarithm of the time is linear; at a point it is exactly that point's time.
-#[must_use]
 pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     let points = chart.points();
     if let Some(point) = points.iter().find(|point| point.temperature == at) {
@@ -24,7 +23,6 @@ pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
 }
 
 /// R2. The time in seconds at a temperature, from one time and a coefficient: `t0 · factor^((T0 − T) / interval)`.
-#[must_use]
 pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperature) -> f64 {
     if holds_at == at {
         return time.seconds();
@@ -35,7 +33,6 @@ pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperat
 
 /// R5. The time in seconds for a bath that drifts within the chart; `None` if either end is outside.
 /// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift it is R1 exactly.
-#[must_use]
 pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64> {
     let (_, start) = (at_chart(chart, to)?, at_chart(chart, from)?);
     if from == to {
@@ -52,7 +49,6 @@ pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64
 }
 
 /// R2 under R5: the time in seconds for a drifting bath, from one time and a coefficient.
-#[must_use]
 pub fn drifting_at_rate(
     time: Time,
     holds_at: Temperature,
@@ -76,7 +72,6 @@ fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> 
 
 /// R15. Seconds as a time, rounded once, half up, to a whole second.
 /// A number beyond 64 bits of milliseconds gives the longest time, which is refused for its length.
-#[must_use]
 #[expect(clippy::cast_possible_truncation, reason = "held to the range just before")]
 pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);
@@ -84,14 +79,12 @@ pub(super) fn to_second(seconds: f64) -> Time {
 }
 
 /// R15. A stated time, rounded half up to a whole second.
-#[must_use]
 pub(super) fn to_whole_second(time: Time) -> Time {
     Time::from_seconds(time.ms.saturating_add(500).div_euclid(1000))
 }
 
 /// The factor by which the chart's time shortens per 10 °C, in hundredths; `None` if it is not a finite number.
 /// `(t_cold / t_warm)^(10 / (T_warm − T_cold))`, from the coldest point to the warmest.
-#[must_use]
 #[expect(clippy::cast_possible_truncation, reason = "held to the range just before")]
 pub fn steepness(chart: &Chart) -> Option<i64> {
     let (cold, warm) = chart.points().first().zip(chart.points().last())?;
@@ -102,7 +95,6 @@ pub fn steepness(chart: &Chart) -> Option<i64> {
 }
 
 /// R1 at each whole degree Celsius within the chart, rounded (R15).
-#[must_use]
 pub fn whole_degrees(chart: &Chart) -> Vec<(Temperature, Time)> {
     let Some((cold, warm)) = chart.ends() else { return Vec::new() };
     let degree = Temperature::celsius_whole(1).base;

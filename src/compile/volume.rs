@@ -216,7 +216,6 @@ fn not_known(recipe: &Recipe) -> Diagnostic {
 
 /// The parts of a volume at a dilution, rounded to what can be measured, and the water that makes up the rest.
 /// Of the first part there is at least `first`.
-#[must_use]
 pub fn measured(
     solution: &Solution,
     dilution: &Dilution,
@@ -248,7 +247,6 @@ pub fn measured(
 }
 
 /// The measurable step: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
-#[must_use]
 pub fn measurable(volume: Volume) -> Volume {
     if volume < Volume::from_ml(10) {
         Volume { fl: Volume::ML / 10 }

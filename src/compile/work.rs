@@ -7,13 +7,11 @@ use super::schedule::{Event, PlannedStep, Schedule};
 use crate::model::{Fact, Key, Recipe, StepKind, Temperature, Time, Value, Volume, lines};
 
 /// The fingerprint of a recipe: the first eight hexadecimal digits of the SHA-256 of its work.
-#[must_use]
 pub fn fingerprint(recipe: &Recipe) -> String {
     digits(&recipe.work())
 }
 
 /// The fingerprint of any facts.
-#[must_use]
 pub fn digits(facts: &[Fact<'_>]) -> String {
     let hash = Sha256::digest(lines(facts).as_bytes());
     hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect()
@@ -43,7 +41,6 @@ struct Step<'a> {
 
 impl<'a> EveningWork<'a> {
     /// The work of a recipe on the evening that it was compiled for.
-    #[must_use]
     pub fn of(recipe: &'a Recipe, schedule: &Schedule) -> EveningWork<'a> {
         let mut facts = recipe.work().into_iter().filter(|fact| fact.step > 0).peekable();
         let steps = (1..).zip(&schedule.steps).map(|(number, planned)| {
@@ -56,13 +53,11 @@ impl<'a> EveningWork<'a> {
     }
 
     /// How long all its steps develop.
-    #[must_use]
     pub fn developing(&self) -> Time {
         self.developing.iter().fold(Time::ZERO, |sum, time| sum + *time)
     }
 
     /// Whether the two are the same, with developing times that differ by at most that.
-    #[must_use]
     pub fn is_same(&self, other: &EveningWork<'_>, within: Time) -> bool {
         let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
         self.steps == other.steps

@@ -19,7 +19,6 @@ pub struct Capacity {
 impl Capacity {
     /// The capacity of this volume by the line for its dilution, else by the line for any dilution. `None` without
     /// either.
-    #[must_use]
     pub fn of(solution: &Solution, dilution: &Dilution, volume: Volume) -> Option<Capacity> {
         let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
         let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
@@ -27,44 +26,37 @@ impl Capacity {
     }
 
     /// The capacity of a bottle.
-    #[must_use]
     pub fn of_bath(bath: &KeptBath) -> Option<Capacity> {
         Capacity::of(&bath.solution, &bath.dilution, bath.volume.value)
     }
 
     /// Whether this much film, in twelfths of a roll, is within the capacity.
-    #[must_use]
     pub fn holds(self, twelfths: i64) -> bool {
         self.used_by(twelfths) <= self.whole()
     }
 
     /// Whether this much film uses all of it.
-    #[must_use]
     pub fn is_used_up_by(self, twelfths: i64) -> bool {
         self.used_by(twelfths) >= self.whole()
     }
 
     /// Whether this much film uses nine tenths of it or more.
-    #[must_use]
     pub fn is_nearly_used_up_by(self, twelfths: i64) -> bool {
         self.used_by(twelfths) * 10 >= self.whole() * 9
     }
 
     /// The capacity in whole twelfths of a roll.
-    #[must_use]
     pub fn twelfths(self) -> i64 {
         self.in_parts_of_a_roll(12)
     }
 
     /// The capacity in whole parts of a roll, with this many parts to the roll.
-    #[must_use]
     pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
         let all = self.whole() / 12 * i128::from(parts) / i128::from(self.per.fl.max(1));
         i64::try_from(all).unwrap_or(i64::MAX)
     }
 
     /// The smallest volume that treats this much film.
-    #[must_use]
     pub fn enough_for(self, twelfths: i64) -> Volume {
         let each = i128::from(self.rolls.max(1)) * 12;
         Volume { fl: i64::try_from(self.used_by(twelfths) / each).unwrap_or(i64::MAX) }

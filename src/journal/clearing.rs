@@ -17,7 +17,6 @@ pub struct Cleared<'a> {
 
 impl<'a> Cleared<'a> {
     /// A test, with the fresh time of its film in its solution and dilution.
-    #[must_use]
     pub fn of(test: &'a Arc<ClearingTest>) -> Cleared<'a> {
         let bath = &test.bath;
         let is_same =
@@ -26,14 +25,12 @@ impl<'a> Cleared<'a> {
     }
 
     /// Whether it takes less than twice the fresh time; false without a fresh time.
-    #[must_use]
     pub fn still_clears(self) -> bool {
         self.fresh.is_some() && !self.has_doubled()
     }
 
     /// Whether it takes twice the fresh time or more. The bath is then exhausted (NAVEDTRA 14209, Photography
     /// (Basic), chapter 10).
-    #[must_use]
     pub fn has_doubled(self) -> bool {
         self.fresh.is_some_and(|fresh| self.test.time.value >= fresh.time.times(2))
     }

@@ -45,7 +45,6 @@ pub enum Verdict {
 
 impl<'a> Standing<'a> {
     /// The bottle on that day.
-    #[must_use]
     pub fn of(darkroom: &'a Darkroom, bath: &'a Arc<KeptBath>, on: Date) -> Standing<'a> {
         let tests =
             darkroom.tests.iter().filter(|test| Arc::ptr_eq(&test.bath, bath) && test.date.value <= on);
@@ -54,7 +53,6 @@ impl<'a> Standing<'a> {
     }
 
     /// Every bottle on that day, in the order of files and lines. It reads each session and test once.
-    #[must_use]
     pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
         let mut treated: BTreeMap<Span, i64> = BTreeMap::new();
         for session in darkroom.standing().filter(|session| session.date.value <= on) {
@@ -78,51 +76,43 @@ impl<'a> Standing<'a> {
     }
 
     /// Whether it was mixed by that day.
-    #[must_use]
     pub fn is_made(&self) -> bool {
         self.bath.mixed.value <= self.on
     }
 
     /// Whether it was poured away by that day.
-    #[must_use]
     pub fn is_discarded(&self) -> bool {
         self.bath.discarded.is_some_and(|discarded| discarded.value <= self.on)
     }
 
     /// Whether it has treated all of its capacity.
-    #[must_use]
     pub fn is_spent(&self) -> bool {
         self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
     }
 
     /// Whether it is older than it keeps; false on its last day.
-    #[must_use]
     pub fn is_past_keeping(&self) -> bool {
         self.keeps_until.is_some_and(|until| until < self.on)
     }
 
     /// Whether it clears in twice the fresh time or more.
-    #[must_use]
     pub fn clears_too_slowly(&self) -> bool {
         self.cleared.is_some_and(Cleared::has_doubled)
     }
 
     /// Its age in days; negative before it is mixed.
-    #[must_use]
     pub fn age(&self) -> i64 {
         self.bath.mixed.value.days_until(self.on)
     }
 
     /// The film it can still treat after this much more, in whole twelfths of a roll, at least 0. `None` if its
     /// solution does not state its capacity.
-    #[must_use]
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.twelfths();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
     /// The verdict.
-    #[must_use]
     pub fn verdict(&self) -> Verdict {
         let nearly = self.capacity.is_some_and(|capacity| capacity.is_nearly_used_up_by(self.treated));
         let grounds = [
@@ -138,7 +128,6 @@ impl<'a> Standing<'a> {
 
 impl Verdict {
     /// The verdict in words.
-    #[must_use]
     pub fn words(self) -> &'static str {
         match self {
             Verdict::Discarded => "poured away",

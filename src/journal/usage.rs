@@ -27,26 +27,22 @@ pub struct Usage<'a> {
 
 impl Usage<'_> {
     /// The bath's capacity; `None` if its solution does not state it.
-    #[must_use]
     pub fn capacity(&self) -> Option<Capacity> {
         Capacity::of_bath(self.bath)
     }
 
     /// The last day the bath keeps; `None` if its solution does not state it.
-    #[must_use]
     pub fn keeps_until(&self) -> Option<Date> {
         self.bath.solution.keeps.map(|keeps| self.bath.mixed.value.keeps_until(keeps.value))
     }
 
     /// Whether a test on that day or later found that the bath still clears.
-    #[must_use]
     pub fn was_tested_since(&self, day: Date) -> bool {
         self.cleared.is_some_and(|cleared| day <= cleared.test.date.value && cleared.still_clears())
     }
 }
 
 /// All uses in the order of days, files and lines.
-#[must_use]
 pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
     sessions.sort_by_key(|session| (session.date.value, session.span));
@@ -69,7 +65,6 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
 
 /// The film that a bath has treated by the end of that day, in twelfths of a roll (R12): all film of each session that
 /// names it.
-#[must_use]
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it = |session: &&Arc<Session>| {
         session.date.value <= on && session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bath))
@@ -78,7 +73,6 @@ pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
 }
 
 /// The developed rolls of a backlog, by their labels, each with its session.
-#[must_use]
 pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
     let of_it =
         |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));

@@ -71,7 +71,6 @@ pub struct Taps {
 
 impl Taps {
     /// Two taps in any order; `None` if they are equally warm.
-    #[must_use]
     pub fn of(one: Temperature, other: Temperature) -> Option<Taps> {
         (one != other).then(|| Taps { cold: one.min(other), hot: one.max(other) })
     }

@@ -83,7 +83,6 @@ impl Scheme {
     pub const INVERSION: Time = Time::from_ms(2500);
 
     /// The time of an amount in this scheme.
-    #[must_use]
     pub fn length(&self, amount: Amount) -> Time {
         match amount {
             Amount::For(time) => time,

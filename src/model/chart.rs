@@ -32,20 +32,17 @@ pub struct Chart {
 
 impl Chart {
     /// A chart of checked points, given in any order.
-    #[must_use]
     pub fn new(mut points: Vec<Point>) -> Chart {
         points.sort_by_key(|point| point.temperature);
         Chart { points }
     }
 
     /// The points, coldest first.
-    #[must_use]
     pub fn points(&self) -> &[Point] {
         &self.points
     }
 
     /// The coldest and the warmest temperature; `None` without points.
-    #[must_use]
     pub fn ends(&self) -> Option<(Temperature, Temperature)> {
         Some((self.points.first()?.temperature, self.points.last()?.temperature))
     }
@@ -98,7 +95,6 @@ const DEVIATIONS: f64 = 3.0;
 
 /// The point of a chart that is far from the line (log time against temperature) through up to four neighbours, which
 /// are close to it. `None` if the chart has fewer than four points or bends as a whole, or if rounding explains it.
-#[must_use]
 pub fn stray_point(chart: &Chart) -> Option<Stray> {
     let points = chart.points();
     if points.len() < POINTS_MIN {
@@ -196,7 +192,6 @@ impl Fit {
 }
 
 /// The coefficient from the coldest point to the warmest.
-#[must_use]
 pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     let (cold, warm) = (chart.points().first()?, chart.points().last()?);
     let (least, stated, most) = fall(cold, warm, unit(chart.points()))?;
@@ -205,7 +200,6 @@ pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
 }
 
 /// The time at a temperature by one point and the usual coefficient of 2.5 per 10 °C, rounded like the chart's times.
-#[must_use]
 pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     let slope = libm::log(2.5) / 10.0;
     let seconds = from.time.seconds() * libm::exp(slope * from.temperature.above(at).celsius());
@@ -214,7 +208,6 @@ pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
 
 /// The coldest part of a chart between two temperatures where 1 °C changes the time by more than `per_cent`, whatever
 /// the rounding.
-#[must_use]
 pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
     let unit = unit(chart.points());
     chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {
@@ -230,7 +223,6 @@ pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: 
 }
 
 /// The change of a time with 1 °C by a coefficient, in percent.
-#[must_use]
 pub fn change_by_rate(rate: Quickening) -> i64 {
     let slope = libm::log(rate.factor.real()) / rate.interval.celsius();
     whole(libm::expm1(slope).min(1e4) * 100.0)

@@ -7,7 +7,6 @@ use super::Date;
 use super::quantity::{Temperature, Time, Volume};
 use super::recipe::{Film, Stated};
 use super::solution::{Dilution, Solution};
-use super::step::StepKind;
 use super::tank::Format;
 use crate::source::{FileId, Span};
 
@@ -72,8 +71,6 @@ pub struct ClearingTest {
     pub time: Stated<Time>,
     /// The temperature of the bath.
     pub at: Temperature,
-    /// Notes.
-    pub notes: Vec<String>,
 }
 
 /// A bath in its bottle: `bath fix-a { … }`.
@@ -95,10 +92,6 @@ pub struct KeptBath {
     pub mixed: Stated<Date>,
     /// The day it was poured away.
     pub discarded: Option<Stated<Date>>,
-    /// Notes.
-    pub notes: Vec<String>,
-    /// Its cautions.
-    pub cautions: Vec<String>,
 }
 
 /// A session as it was done: `session evening-1 { … }`. The shelf may no longer have its recipe and tank.
@@ -108,49 +101,16 @@ pub struct Session {
     pub name: String,
     /// Its header.
     pub span: Span,
-    /// The whole declaration.
-    pub extent: Span,
     /// The date.
     pub date: Stated<Date>,
-    /// The recipe's name at the time.
-    pub recipe: Stated<String>,
-    /// The fingerprint of the recipe, eight hexadecimal digits.
-    pub fingerprint: String,
-    /// The git revision of the recipe.
-    pub revision: Option<String>,
-    /// The tank's name at the time.
-    pub tank: Option<String>,
-    /// The temperature of the session.
-    pub at: Option<Temperature>,
-    /// The expected temperature at the end.
-    pub ending: Option<Temperature>,
-    /// The steps with a temperature of their own.
-    pub steps: Vec<StepAt>,
-    /// The requested volume in the tank.
-    pub volume: Option<Volume>,
     /// The backlog of its labels.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.
     pub slots: Vec<Slot>,
     /// The bottles it used.
     pub baths: Vec<Stated<Arc<KeptBath>>>,
-    /// Notes.
-    pub notes: Vec<String>,
     /// The reason it was retracted, if it was.
     pub retracted: Option<Stated<String>>,
-}
-
-/// A step with a temperature of its own.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct StepAt {
-    /// The kind of step.
-    pub kind: StepKind,
-    /// Its name, if it has one.
-    pub name: Option<String>,
-    /// Its temperature.
-    pub temperature: Temperature,
-    /// The span that states it.
-    pub span: Span,
 }
 
 /// A place in the tank.
@@ -168,7 +128,6 @@ pub struct Slot {
 
 impl Session {
     /// Its film, in twelfths of a roll (R12).
-    #[must_use]
     pub fn twelfths(&self) -> i64 {
         self.slots.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
     }
@@ -189,13 +148,10 @@ pub struct Backlog {
     pub rolls: Vec<Exposed>,
     /// The index of each label in `rolls`.
     pub places: BTreeMap<String, usize>,
-    /// Notes.
-    pub notes: Vec<String>,
 }
 
 impl Backlog {
     /// The roll with this label.
-    #[must_use]
     pub fn roll(&self, label: &str) -> Option<&Exposed> {
         self.places.get(label).and_then(|at| self.rolls.get(*at))
     }
@@ -220,7 +176,6 @@ pub struct Exposed {
 
 impl Exposed {
     /// Its exposure index, or the nominal speed of the film.
-    #[must_use]
     pub fn exposed_at(&self) -> Option<u32> {
         self.index.or_else(|| self.film.speed.map(|speed| speed.value))
     }

@@ -17,26 +17,22 @@ impl Date {
     pub const MAX: Date = Date(civil::Date::MAX);
 
     /// A date of the year 1 or later.
-    #[must_use]
     pub fn new(year: i16, month: i8, day: i8) -> Option<Date> {
         civil::Date::new(year, month, day).ok().filter(|date| date.year() > 0).map(Date)
     }
 
     /// The date this many days later.
-    #[must_use]
     pub fn days_later(self, days: i64) -> Date {
         self.later(Span::new().try_days(days))
     }
 
     /// The days from this date to another; negative if that is earlier.
-    #[must_use]
     pub fn days_until(self, other: Date) -> i64 {
         self.0.until(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
     /// The last date on which a solution made on this date is good, by the calendar: six months from the 2nd end on a
     /// 2nd, or on the last day of a shorter month.
-    #[must_use]
     pub fn keeps_until(self, keeping: Keeping) -> Date {
         let (span, count) = (Span::new(), i64::from(keeping.count));
         self.later(match keeping.unit {
@@ -65,15 +61,11 @@ impl Display for Date {
     }
 }
 
-/// The error of a text that is not a date.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct NoDate;
-
 impl FromStr for Date {
-    type Err = NoDate;
+    type Err = ();
 
-    fn from_str(text: &str) -> Result<Date, NoDate> {
+    fn from_str(text: &str) -> Result<Date, ()> {
         let date = text.parse().ok().filter(|date: &civil::Date| date.year() > 0).map(Date);
-        date.filter(|date| date.to_string() == text).ok_or(NoDate)
+        date.filter(|date| date.to_string() == text).ok_or(())
     }
 }

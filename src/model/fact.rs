@@ -35,7 +35,6 @@ macro_rules! keys {
 
         impl Key<'_> {
             /// Its stable word in a canonical line and in the JSON of a comparison.
-            #[must_use]
             pub fn word(self) -> &'static str {
                 match self {
                     $(Key::$variant { .. } => $word),*
@@ -206,7 +205,6 @@ fn common(one: i64, other: i64) -> i64 {
 
 impl Key<'_> {
     /// Whether it belongs to the solution and not to the step.
-    #[must_use]
     pub fn is_of_solution(self) -> bool {
         matches!(
             self,

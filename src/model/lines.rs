@@ -9,7 +9,6 @@ use super::step::{Band, Change, Clock, Duration};
 
 /// The facts as canonical lines, `STEP KEY VALUE`, with every quantity in its base unit.
 /// Absent facts and defaults have no line, so a new statement changes no old fingerprint.
-#[must_use]
 pub fn lines(facts: &[Fact<'_>]) -> String {
     let mut out = String::with_capacity(4096);
     for fact in facts.iter().filter(|fact| !fact.is_default()) {

@@ -19,8 +19,8 @@ pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
 pub use chart::{
     Chart, Coefficient, Point, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
 };
-pub use darkroom::{Backlog, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot, StepAt};
-pub use date::{Date, NoDate};
+pub use darkroom::{Backlog, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot};
+pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
 pub use lines::lines;
 pub use quantity::{

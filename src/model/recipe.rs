@@ -19,7 +19,6 @@ pub struct Stated<T> {
 
 impl<T> Stated<T> {
     /// A value stated at this span.
-    #[must_use]
     pub fn new(value: T, span: Span) -> Stated<T> {
         Stated { value, span }
     }
@@ -46,8 +45,6 @@ pub struct Recipe {
     pub index: Option<Stated<u32>>,
     /// Its steps, at least one.
     pub steps: Vec<Step>,
-    /// Its sources.
-    pub sources: Vec<String>,
     /// Notes for the card.
     pub notes: Vec<String>,
     /// Its cautions, which come first on the card.
@@ -71,8 +68,6 @@ pub struct Film {
     pub speed: Option<Stated<u32>>,
     /// Its clearing times.
     pub clears: Vec<Clearing>,
-    /// The sources of its figures.
-    pub sources: Vec<String>,
     /// Its cautions.
     pub cautions: Vec<String>,
     /// Notes for the card.
@@ -81,7 +76,6 @@ pub struct Film {
 
 impl Film {
     /// Its clearing times, sorted by fixer and dilution.
-    #[must_use]
     pub fn clears_in_order(&self) -> Vec<&Clearing> {
         let mut all: Vec<&Clearing> = self.clears.iter().collect();
         all.sort_by_key(|row| {
@@ -92,7 +86,6 @@ impl Film {
     }
 
     /// Its clearing time in this bath.
-    #[must_use]
     pub fn clearing_in(&self, bath: &Bath) -> Option<&Clearing> {
         let solution = bath.solution.as_ref()?;
         let is_of = |row: &&Clearing| Arc::ptr_eq(&row.solution, solution) && row.dilution == bath.dilution;

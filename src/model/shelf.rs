@@ -38,7 +38,6 @@ pub struct Unsound {
 
 impl Shelf {
     /// The recipe with this name in this file.
-    #[must_use]
     pub fn recipe(&self, file: FileId, name: &str) -> Option<&Arc<Recipe>> {
         self.recipes.iter().find(|recipe| recipe.file == file && recipe.name == name)
     }
@@ -54,13 +53,11 @@ impl Shelf {
     }
 
     /// A recipe and all recipes derived from it, also indirectly.
-    #[must_use]
     pub fn family(&self, of: &Recipe) -> Vec<&Arc<Recipe>> {
         self.recipes.iter().filter(|recipe| self.descends(recipe, of)).collect()
     }
 
     /// The declarations of a recipe, its parents, its film and its solutions.
-    #[must_use]
     pub fn made_of(&self, recipe: &Recipe) -> Vec<Span> {
         let mut extents = vec![recipe.extent];
         let mut parent = recipe.parent.as_ref();

@@ -37,8 +37,6 @@ pub struct Solution {
     pub rate: Option<Stated<Quickening>>,
     /// How long it keeps once mixed.
     pub keeps: Option<Stated<Keeping>>,
-    /// Its sources.
-    pub sources: Vec<String>,
     /// Its cautions.
     pub cautions: Vec<String>,
     /// Notes for the card.
@@ -47,13 +45,11 @@ pub struct Solution {
 
 impl Solution {
     /// The number of its bottles, at least one.
-    #[must_use]
     pub fn bottles(&self) -> usize {
         self.parts.len().max(1)
     }
 
     /// All known ingredients, each once.
-    #[must_use]
     pub fn ingredients(&self) -> Vec<&'static Ingredient> {
         let items = self.formulas.iter().flat_map(|formula| &formula.items);
         let mixed = items.filter_map(|item| match item.what {
@@ -70,7 +66,6 @@ impl Solution {
     }
 
     /// The names of `contains`, sorted.
-    #[must_use]
     pub fn contains_in_order(&self) -> Vec<&'static str> {
         let mut all: Vec<&'static str> = self.contains.iter().map(|ingredient| ingredient.name).collect();
         all.sort_unstable();
@@ -78,13 +73,11 @@ impl Solution {
     }
 
     /// Whether it is known to contain an acid.
-    #[must_use]
     pub fn is_acid(&self) -> bool {
         self.ingredients().iter().any(|ingredient| ingredient.is_acid())
     }
 
     /// Whether it contains an alkali. A developer with unknown ingredients counts as alkaline.
-    #[must_use]
     pub fn is_alkaline(&self) -> bool {
         let known = self.ingredients();
         let unknown = known.is_empty() && self.role == Some(Role::Developer);
@@ -92,19 +85,16 @@ impl Solution {
     }
 
     /// Whether it is known to harden gelatin.
-    #[must_use]
     pub fn hardens(&self) -> bool {
         self.role == Some(Role::Hardener) || self.ingredients().iter().any(|one| one.is_hardener())
     }
 
     /// Whether it is a fixer or bleach-fix without a capacity.
-    #[must_use]
     pub fn is_fixer_without_capacity(&self) -> bool {
         matches!(self.role, Some(Role::Fixer | Role::BleachFix)) && self.treats.is_empty()
     }
 
     /// Whether it states a capacity at this dilution.
-    #[must_use]
     pub fn has_capacity_at(&self, dilution: &Dilution) -> bool {
         self.treats.iter().any(|treats| treats.at.as_ref().is_none_or(|at| at == dilution))
     }
@@ -169,7 +159,6 @@ pub enum Substance {
 
 impl Substance {
     /// Its name.
-    #[must_use]
     pub fn name(&self) -> &str {
         match self {
             Substance::Water => "water",
@@ -277,19 +266,16 @@ pub struct Dilution {
 
 impl Dilution {
     /// Undiluted.
-    #[must_use]
     pub fn stock() -> Dilution {
         Dilution { parts: vec![1], water: 0 }
     }
 
     /// The sum of all parts.
-    #[must_use]
     pub fn whole(&self) -> u32 {
         self.parts.iter().fold(self.water, |sum, part| sum.saturating_add(*part))
     }
 
     /// The same dilution in lowest terms: `1+4` for `2+8`.
-    #[must_use]
     pub fn reduced(&self) -> Dilution {
         let mut shared = self.water;
         for part in &self.parts {
@@ -303,7 +289,6 @@ impl Dilution {
     }
 
     /// The parts of the first bottle, which `needs` refers to.
-    #[must_use]
     pub fn first(&self) -> u32 {
         *self.parts.first().expect("a dilution has a first part")
     }

@@ -32,7 +32,6 @@ words! {
 
 impl StepKind {
     /// Whether it always has a bath or water; `expose` may have one.
-    #[must_use]
     pub fn is_wet(self) -> bool {
         !matches!(self, StepKind::Warm | StepKind::Expose | StepKind::Rest | StepKind::Dry)
     }
@@ -77,7 +76,6 @@ pub struct Step {
 
 impl Step {
     /// Its kind, and its name if it has one.
-    #[must_use]
     pub fn title(&self) -> String {
         match &self.name {
             Some(name) => format!("{} {name}", self.kind.word()),
@@ -164,7 +162,6 @@ words! {
 
 impl Use {
     /// Whether the bath goes back into its bottle.
-    #[must_use]
     pub fn is_kept(self) -> bool {
         self != Use::OneShot
     }
@@ -184,7 +181,6 @@ const HOT: Temperature = Temperature::celsius_whole(30);
 
 impl Duration {
     /// The shortest and the longest time, if only the temperature decides.
-    #[must_use]
     pub fn bounds(&self) -> Option<(Time, Time)> {
         match self {
             Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),
@@ -196,38 +192,26 @@ impl Duration {
 
 impl Step {
     /// Its solution; `None` for water and for a dry step.
-    #[must_use]
     pub fn solution(&self) -> Option<&Arc<Solution>> {
         self.bath.as_ref()?.solution.as_ref()
     }
 
     /// The role of its solution.
-    #[must_use]
     pub fn role(&self) -> Option<Role> {
         self.solution()?.role
     }
 
-    /// The dilution of its solution; `None` for water and for a dry step.
-    #[must_use]
-    pub fn dilution(&self) -> Option<&Dilution> {
-        self.solution()?;
-        self.bath.as_ref().map(|bath| &bath.dilution)
-    }
-
     /// Whether the tank holds a liquid.
-    #[must_use]
     pub fn is_in_liquid(&self) -> bool {
         self.kind.is_wet() || self.bath.is_some()
     }
 
     /// Whether the tank holds plain water.
-    #[must_use]
     pub fn is_in_water(&self) -> bool {
         self.is_in_liquid() && self.solution().is_none()
     }
 
     /// The lowest and the highest temperature it may have, by its temperature, its band and its chart.
-    #[must_use]
     pub fn temperatures(&self) -> Option<(Temperature, Temperature)> {
         if let Some(own) = self.at {
             return Some((own.value, own.value));
@@ -251,7 +235,6 @@ impl Step {
 
     /// Whether R2 calculates its time: it needs a coefficient, the temperature of the time, and a band between two
     /// temperatures.
-    #[must_use]
     pub fn goes_by_rate(&self) -> bool {
         matches!(self.duration.value, Duration::Plain { at: Some(_), .. })
             && matches!(self.band, Some(band) if matches!(band.value, Band::Between(..)))
@@ -259,7 +242,6 @@ impl Step {
     }
 
     /// Whether it is always at 30 °C or warmer.
-    #[must_use]
     pub fn is_hot(&self) -> bool {
         self.temperatures().is_some_and(|(low, _)| HOT <= low)
     }

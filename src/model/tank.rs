@@ -34,7 +34,6 @@ pub struct Tank {
 
 impl Tank {
     /// The reels for a format.
-    #[must_use]
     pub fn reels_for(&self, format: Format) -> Option<Reels> {
         let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
         of(format).or_else(|| of(format.reel()))
@@ -74,7 +73,6 @@ words! {
 
 impl Format {
     /// Its film in twelfths of a roll of 80 square inches (516 cm²).
-    #[must_use]
     pub fn twelfths(self) -> u32 {
         match self {
             Format::F120 | Format::F135 | Format::Sheet8x10 => 12,
@@ -85,7 +83,6 @@ impl Format {
     }
 
     /// The format of its reel: 120 for 220, 135 for 135-24.
-    #[must_use]
     pub fn reel(self) -> Format {
         match self {
             Format::F220 => Format::F120,
@@ -95,7 +92,6 @@ impl Format {
     }
 
     /// Whether it is sheet film.
-    #[must_use]
     pub fn is_sheet(self) -> bool {
         matches!(self, Format::Sheet4x5 | Format::Sheet8x10)
     }

@@ -18,7 +18,6 @@ macro_rules! words {
             $visible const WORDS: &'static [&'static str] = &[$($word),*];
 
             /// Its word in a recipe.
-            #[must_use]
             $visible fn word(self) -> &'static str {
                 match self {
                     $($name::$variant => $word),*
@@ -26,7 +25,6 @@ macro_rules! words {
             }
 
             /// The variant with this word.
-            #[must_use]
             $visible fn parse(word: &str) -> Option<$name> {
                 $name::ALL.into_iter().find(|one| one.word() == word)
             }

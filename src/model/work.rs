@@ -16,13 +16,11 @@ use super::step::{Change, Duration, Step};
 
 impl Recipe {
     /// Its facts that are work.
-    #[must_use]
     pub fn work(&self) -> Vec<Fact<'_>> {
         facts(self, false)
     }
 
     /// All its facts.
-    #[must_use]
     pub fn facts(&self) -> Vec<Fact<'_>> {
         facts(self, true)
     }

@@ -71,8 +71,6 @@ impl Ahead {
             volume: Stated::new(kept.volume, span),
             mixed: Stated::new(on, span),
             discarded: None,
-            notes: Vec::new(),
-            cautions: Vec::new(),
         });
         darkroom.baths.push((NO_FILE, String::new(), Arc::clone(&bottle)));
         (bottle, because)
@@ -91,20 +89,10 @@ impl Ahead {
         self.shelf.darkroom.sessions.push(Arc::new(Session {
             name: String::new(),
             span,
-            extent: span,
             date: Stated::new(on, span),
-            recipe: Stated::new(String::new(), span),
-            fingerprint: String::new(),
-            revision: None,
-            tank: None,
-            at: None,
-            ending: None,
-            steps: Vec::new(),
-            volume: None,
             backlog: None,
             slots: slots.collect(),
             baths: vec![Stated::new(Arc::clone(bottle), span)],
-            notes: Vec::new(),
             retracted: None,
         }));
     }

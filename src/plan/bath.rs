@@ -25,7 +25,6 @@ pub struct Mix {
 
 impl Mix {
     /// The water in it.
-    #[must_use]
     pub fn water(&self) -> Volume {
         let parts = self.parts.iter().fold(Volume::ZERO, |sum, (_, part)| sum + *part);
         let water = self.volume.fl.saturating_sub(parts.fl).max(0);

@@ -19,7 +19,6 @@ pub struct LeftOut {
 
 impl LeftOut {
     /// The warning that names the rolls.
-    #[must_use]
     pub fn warning(&self) -> Diagnostic {
         let labels = first_few(self.rolls.iter().map(|roll| roll.label.as_str()), ", ");
         let count = match self.rolls.len() {

@@ -48,7 +48,6 @@ pub fn listed(
         recipes: named(shelf),
         places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
         rolls,
-        notes: Vec::new(),
     })
 }
 

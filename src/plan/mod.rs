@@ -82,7 +82,6 @@ pub struct Days {
 
 impl Days {
     /// The day of a load, counted from 0, at most the last day of the calendar.
-    #[must_use]
     pub fn of(self, load: usize) -> Date {
         let evening = self.loads.map_or(0, |loads| load / (loads.max(1) as usize));
         let days = i64::try_from(evening).unwrap_or(i64::MAX).saturating_mul(i64::from(self.apart));
@@ -175,20 +174,17 @@ pub struct Roll {
 
 impl Plan {
     /// The time at the bench for all loads.
-    #[must_use]
     pub fn bench(&self) -> Time {
         self.loads.iter().fold(Time::ZERO, |sum, load| sum + load.schedule.total)
     }
 
     /// The time of drying for all loads.
-    #[must_use]
     pub fn drying(&self) -> Time {
         let each = self.loads.iter().filter_map(|load| load.schedule.drying);
         each.fold(Time::ZERO, |sum, drying| sum + drying)
     }
 
     /// All water, in baths and for washing.
-    #[must_use]
     pub fn water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
         let own = self.loads.iter().map(|load| load.schedule.water);
@@ -196,7 +192,6 @@ impl Plan {
     }
 
     /// The number of rolls in the loads.
-    #[must_use]
     pub fn waiting(&self) -> usize {
         self.loads.iter().map(|load| load.rolls.len()).sum()
     }

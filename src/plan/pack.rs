@@ -42,7 +42,6 @@ pub struct Packer<'a> {
 
 impl<'a> Packer<'a> {
     /// For at most these counts of each size.
-    #[must_use]
     pub fn of(sizes: &'a [Size], limits: Limits, counts: &[u32]) -> Packer<'a> {
         let inside = Inside { sizes, limits };
         let full = inside.fillings(&vec![0; counts.len()], counts, FULL_MAX);
@@ -52,7 +51,6 @@ impl<'a> Packer<'a> {
     }
 
     /// A lower bound on the number of loads, by the best weights.
-    #[must_use]
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)

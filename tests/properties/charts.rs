@@ -192,7 +192,7 @@ proptest! {
 
 #[test]
 fn a_rate_of_two_halves_the_time() {
-    let rate = Quickening { factor: Number::whole(2), interval: Difference { base: 10 * 9000 } };
+    let rate = Quickening { factor: Number::parse("2").unwrap(), interval: Difference { base: 10 * 9000 } };
     let at = |degrees: i64| {
         at_rate(
             Time::from_seconds(600),

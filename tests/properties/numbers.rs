@@ -32,7 +32,7 @@ proptest! {
         whole in 0_i64..1000, above in 0_i64..1000, below in 1_i64..=1000, factor in 1_i64..10_000_000_000_000,
     ) {
         let part = Number::parse_fraction(&format!("{above}/{below}")).unwrap();
-        let got = Number::whole(whole).plus(part).unwrap().in_base(factor).unwrap();
+        let got = Number::parse(&whole.to_string()).unwrap().plus(part).unwrap().in_base(factor).unwrap();
         let exact = i128::from(whole * below + above) * i128::from(factor);
         prop_assert!(is_nearest(got, exact, i128::from(below)), "{whole} {above}/{below} of {factor}: {got}");
     }

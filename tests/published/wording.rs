@@ -1,7 +1,7 @@
 //! The wording of hazard and precautionary statements, compared with the Regulation's. A choice in the Regulation, with
 //! a slash or in brackets, is a choice here too.
 
-use wetside::chemistry::{HAZARDS, STATEMENTS, Signal, hazard};
+use wetside::chemistry::{HAZARDS, Hazard, STATEMENTS, Signal};
 
 const CLP: &str = "Regulation (EC) 1272/2008, Annexes II and III, as a typesetting package prints them";
 const LIST: &str = "a public list of the codes of the tenth revision, with those that were deleted";
@@ -136,10 +136,14 @@ fn words(text: &str) -> Vec<String> {
 #[test]
 fn hazard_statements_have_the_wording_of_the_regulation() {
     for (code, printed) in HARMS {
-        let ours = hazard(code).unwrap().text;
+        let ours = hazard(code).text;
         assert_eq!(ours.replace(';', "").to_lowercase(), without_stops(printed), "{code}: {CLP}");
     }
     assert_eq!(HARMS.len(), HAZARDS.len(), "each of them");
+}
+
+fn hazard(code: &str) -> &'static Hazard {
+    HAZARDS.iter().find(|known| known.code == code).unwrap()
 }
 
 fn without_stops(text: &str) -> String {
@@ -160,7 +164,7 @@ fn precautionary_statements_have_the_wording_of_the_regulation() {
 fn each_statement_has_its_signal_word() {
     for (signal, codes) in SIGNALS {
         for code in codes.split(' ') {
-            assert_eq!(hazard(code).unwrap().signal, signal, "{code}");
+            assert_eq!(hazard(code).signal, signal, "{code}");
         }
     }
     let told: usize = SIGNALS.iter().map(|(_, codes)| codes.split(' ').count()).sum();

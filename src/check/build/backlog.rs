@@ -24,7 +24,6 @@ impl Builder<'_> {
             recipes,
             places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
             rolls,
-            notes: reading.texts(say::Note::text),
         })
     }
 

@@ -52,8 +52,6 @@ impl Builder<'_> {
             volume,
             mixed: mixed?,
             discarded,
-            notes: reading.texts(say::Note::text),
-            cautions: reading.texts(say::Caution::text),
         })
     }
 
@@ -73,7 +71,6 @@ impl Builder<'_> {
             date,
             time: Stated::new(clears.get(say::TestClears::time)?, clears.span),
             at: clears.get(say::TestClears::at)?,
-            notes: reading.texts(say::Note::text),
         })
     }
 

@@ -26,7 +26,6 @@ impl Builder<'_> {
             grain: reading.stated(say::Grain::grain).map(|grain| grain.value),
             speed: reading.stated(say::Speed::speed),
             clears,
-            sources: reading.texts(say::Source::text),
             cautions: reading.texts(say::Caution::text),
             notes: reading.texts(say::Note::text),
         })

@@ -37,7 +37,6 @@ impl Builder<'_> {
             film: film.flatten(),
             index: merged.stated(say::ExposedAt::index),
             steps: steps.into_iter().collect::<Option<_>>()?,
-            sources: merged.texts(say::Source::text),
             notes: merged.texts(say::Note::text),
             cautions: merged.texts(say::Caution::text),
         })

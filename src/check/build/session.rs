@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{Builder, named};
-use crate::model::{Backlog, KeptBath, Session, Slot, Stated, StepAt};
+use crate::model::{Backlog, KeptBath, Session, Slot, Stated};
 use crate::source::{Diagnostic, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
@@ -16,27 +16,24 @@ impl Builder<'_> {
         });
         let baths = self.session_baths(reading);
         let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
-        let steps: Vec<StepAt> = reading.each().filter_map(step).collect();
-        self.slots_and_steps_differ(&slots, &steps);
+        self.slots_and_steps_differ(&slots, reading);
         self.labels_differ(slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
         if let Some(Some(backlog)) = &backlog {
             self.faults.extend(slots.iter().filter_map(|slot| not_in_backlog(slot, backlog)));
         }
         let recipe = reading.one_sound::<say::SessionRecipe>()?;
-        let fingerprint = recipe.get(say::SessionRecipe::fingerprint)?.to_owned();
-        if !is_hex(&fingerprint, 8, 8) {
-            let message = format!("'{}' is not a fingerprint", clip(&fingerprint));
+        let fingerprint = recipe.get(say::SessionRecipe::fingerprint)?;
+        if !is_hex(fingerprint, 8, 8) {
+            let message = format!("'{}' is not a fingerprint", clip(fingerprint));
             self.report(Diagnostic::error("bad-fingerprint", recipe.span, message).help(
                 "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"",
             ));
         }
-        let revision = reading.one_sound::<say::Revision>();
-        let revision =
-            revision.and_then(|row| Some((row.get(say::Revision::revision)?.to_owned(), row.span)));
-        if let Some((text, span)) = revision.as_ref().filter(|(text, _)| !is_hex(text, 7, 64)) {
+        let revision = reading.stated(say::Revision::revision);
+        if let Some(Stated { value: text, span }) = revision.filter(|text| !is_hex(text.value, 7, 64)) {
             let message = format!("'{}' is not a revision", clip(text));
             self.report(
-                Diagnostic::error("bad-revision", *span, message)
+                Diagnostic::error("bad-revision", span, message)
                     .help("write what git log shows, such as \"0f4c1d27aa31\", or remove the line"),
             );
         }
@@ -46,31 +43,23 @@ impl Builder<'_> {
         (reading.is_sound() && complete).then_some(Session {
             name,
             span: reading.span,
-            extent: reading.extent,
             date,
-            recipe: Stated::new(recipe.get(say::SessionRecipe::recipe)?.to_owned(), recipe.span),
-            fingerprint,
-            revision: revision.map(|(text, _)| text),
-            tank: reading.stated(say::SessionTank::tank).map(|tank| tank.value.to_owned()),
-            at: reading.stated(say::SessionAt::temperature).map(|at| at.value),
-            ending: reading.stated(say::Ending::temperature).map(|at| at.value),
-            steps,
-            volume: reading.stated(say::SessionVolume::volume).map(|volume| volume.value),
             backlog: backlog.flatten(),
             slots,
             baths,
-            notes: reading.texts(say::Note::text),
             retracted: None,
         })
     }
 
-    fn slots_and_steps_differ(&mut self, slots: &[Slot], steps: &[StepAt]) {
+    fn slots_and_steps_differ(&mut self, slots: &[Slot], reading: &Reading) {
         self.distinct(slots.iter().map(|slot| (slot.slot, slot.span)), |slot, span| {
             Diagnostic::error("repeated-slot", span, format!("slot {slot} is taken"))
                 .help("number the slots from the bottom of the tank, from 1, each once")
         });
-        let keys = steps.iter().map(|step| ((step.kind, step.name.as_deref()), step.span));
-        self.distinct(keys, |(kind, name), span| {
+        let steps = reading.each::<say::SessionStep>().filter_map(|row| {
+            Some(((row.get(say::SessionStep::kind)?, row.get(say::SessionStep::name)), row.span))
+        });
+        self.distinct(steps, |(kind, name), span| {
             let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
             let message = format!("{}{name} already has a temperature", kind.word());
             Diagnostic::error("repeated-temperature", span, message)
@@ -95,12 +84,6 @@ impl Builder<'_> {
 fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
     let (slot, format) = row.get(say::Loaded::slot).zip(row.get(say::Loaded::format))?;
     Some(Slot { slot, label: row.get(say::Loaded::label).map(str::to_owned), format, span: row.span })
-}
-
-fn step(row: Matched<'_, say::SessionStep>) -> Option<StepAt> {
-    let (kind, temperature) = row.get(say::SessionStep::kind).zip(row.get(say::SessionStep::at))?;
-    let name = row.get(say::SessionStep::name).map(str::to_owned);
-    Some(StepAt { kind, name, temperature, span: row.span })
 }
 
 /// The error of a label that the backlog does not have, or has with another format.

@@ -32,7 +32,6 @@ impl Builder<'_> {
             replenish: reading.stated(say::Replenish::volume),
             rate: reading.one().and_then(rate),
             keeps: reading.stated(say::Keeps::time),
-            sources: reading.texts(say::Source::text),
             cautions: reading.texts(say::Caution::text),
             notes: reading.texts(say::Note::text),
         };

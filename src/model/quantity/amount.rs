@@ -17,25 +17,21 @@ impl Mass {
     pub const G: i64 = 1_000_000_000_000;
 
     /// From a unit of `unit` picograms.
-    #[must_use]
     pub fn of(number: Number, unit: i64) -> Option<Mass> {
         number.in_base(unit).map(|pg| Mass { pg })
     }
 
     /// `self · numerator / denominator`, to the nearest picogram; saturates.
-    #[must_use]
     pub fn scaled(self, numerator: i64, denominator: i64) -> Mass {
         Mass { pg: scaled(self.pg, numerator, denominator) }
     }
 
     /// To the nearest multiple of `step`, half up.
-    #[must_use]
     pub fn rounded(self, step: Mass) -> Mass {
         Mass { pg: rounded(self.pg, step.pg) }
     }
 
     /// In grams with at most `places` places, without the unit.
-    #[must_use]
     pub fn in_g(self, places: u32) -> String {
         decimal(self.pg, Mass::G, places)
     }
@@ -62,38 +58,32 @@ impl Volume {
     pub const ML: i64 = 1_000_000_000_000;
 
     /// From whole millilitres.
-    #[must_use]
     pub const fn from_ml(ml: i64) -> Volume {
         Volume { fl: ml.saturating_mul(Volume::ML) }
     }
 
     /// From a unit of `unit` femtolitres.
-    #[must_use]
     pub fn of(number: Number, unit: i64) -> Option<Volume> {
         number.in_base(unit).map(|fl| Volume { fl })
     }
 
     /// In millilitres with at most `places` places, without the unit.
-    #[must_use]
     pub fn in_ml(self, places: u32) -> String {
         decimal(self.fl, Volume::ML, places)
     }
 
     /// In millilitres.
-    #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "printed volumes are multiples of 0.1 ml")]
     pub fn ml(self) -> f64 {
         self.fl as f64 / Volume::ML as f64
     }
 
     /// `self · numerator / denominator`, to the nearest femtolitre; saturates.
-    #[must_use]
     pub fn scaled(self, numerator: i64, denominator: i64) -> Volume {
         Volume { fl: scaled(self.fl, numerator, denominator) }
     }
 
     /// Up to the next multiple of `step`.
-    #[must_use]
     pub fn rounded_up(self, step: Volume) -> Volume {
         let step = step.fl.max(1);
         let short = self.fl.rem_euclid(step);
@@ -101,7 +91,6 @@ impl Volume {
     }
 
     /// To the nearest multiple of `step`, half up.
-    #[must_use]
     pub fn rounded(self, step: Volume) -> Volume {
         Volume { fl: rounded(self.fl, step.fl) }
     }

@@ -11,14 +11,7 @@ pub struct Number {
 const FIGURES_MAX: usize = 12;
 
 impl Number {
-    /// A whole number.
-    #[must_use]
-    pub fn whole(value: i64) -> Number {
-        Number { numerator: value, denominator: 1 }
-    }
-
     /// Parses `20`, `2.5` or `-40` of at most twelve digits.
-    #[must_use]
     pub fn parse(text: &str) -> Option<Number> {
         let (sign, digits) = match text.strip_prefix('-') {
             Some(rest) => (-1, rest),
@@ -38,7 +31,6 @@ impl Number {
     }
 
     /// Parses `1/4` with a denominator from 1 to 1000.
-    #[must_use]
     pub fn parse_fraction(text: &str) -> Option<Number> {
         let (above, below) = text.split_once('/')?;
         let (numerator, denominator) = (above.parse::<i64>().ok()?, below.parse::<i64>().ok()?);
@@ -47,7 +39,6 @@ impl Number {
     }
 
     /// The sum with a fraction, such as `10 1/4`; a sign applies to both.
-    #[must_use]
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
         let part = other.numerator.checked_mul(self.denominator)?;
@@ -59,7 +50,6 @@ impl Number {
     }
 
     /// As a count; `None` unless it is whole and not negative.
-    #[must_use]
     pub fn count(self) -> Option<u32> {
         (self.numerator % self.denominator == 0)
             .then(|| u32::try_from(self.numerator / self.denominator).ok())
@@ -67,7 +57,6 @@ impl Number {
     }
 
     /// In base units, `factor` of them a unit: to the nearest, half up; `None` on overflow.
-    #[must_use]
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
         let denominator = i128::from(self.denominator);
@@ -75,7 +64,6 @@ impl Number {
     }
 
     /// As a real number.
-    #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "twelve figures fit in a real number")]
     pub fn real(self) -> f64 {
         self.numerator as f64 / self.denominator as f64
@@ -83,7 +71,6 @@ impl Number {
 }
 
 /// `base / unit` as a decimal with at most `places` places, half up, without trailing zeros.
-#[must_use]
 pub fn decimal(base: i64, unit: i64, places: u32) -> String {
     let scale = 10_i128.pow(places.min(18));
     let unit = i128::from(unit.max(1));
@@ -143,7 +130,6 @@ pub enum Limit {
 
 impl Limit {
     /// Its range.
-    #[must_use]
     pub const fn range(self) -> Range {
         let (what, least, most, words) = match self {
             Limit::Bath => ("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)"),
@@ -168,7 +154,6 @@ impl Limit {
 
 impl Range {
     /// Whether a quantity is in the range.
-    #[must_use]
     pub const fn holds(self, base: i64) -> bool {
         self.least <= base && base <= self.most
     }

@@ -16,19 +16,16 @@ pub(super) const FAHRENHEIT: i64 = 5000;
 
 impl Difference {
     /// From degrees Celsius.
-    #[must_use]
     pub fn from_celsius(number: Number) -> Option<Difference> {
         number.in_base(CELSIUS).map(|base| Difference { base })
     }
 
     /// From degrees Fahrenheit.
-    #[must_use]
     pub fn from_fahrenheit(number: Number) -> Option<Difference> {
         number.in_base(FAHRENHEIT).map(|base| Difference { base })
     }
 
     /// In degrees Celsius.
-    #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "differences of baths are far below 2^53 units")]
     pub fn celsius(self) -> f64 {
         self.base as f64 / CELSIUS as f64
@@ -51,57 +48,48 @@ pub struct Temperature {
 
 impl Temperature {
     /// From whole degrees Celsius.
-    #[must_use]
     pub const fn celsius_whole(degrees: i64) -> Temperature {
         Temperature { base: degrees.saturating_mul(CELSIUS) }
     }
 
     /// From degrees Celsius; `None` on overflow.
-    #[must_use]
     pub fn from_celsius(number: Number) -> Option<Temperature> {
         number.in_base(CELSIUS).map(|base| Temperature { base })
     }
 
     /// From degrees Fahrenheit; `None` on overflow. °C = (°F − 32) · 5/9.
-    #[must_use]
     pub fn from_fahrenheit(number: Number) -> Option<Temperature> {
         let base = number.in_base(FAHRENHEIT)?.checked_sub(32 * FAHRENHEIT)?;
         Some(Temperature { base })
     }
 
     /// In degrees Celsius.
-    #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "temperatures of a bath are far below 2^53 units")]
     pub fn celsius(self) -> f64 {
         self.base as f64 / CELSIUS as f64
     }
 
     /// In degrees Celsius with at most `places` places, without the unit.
-    #[must_use]
     pub fn in_celsius(self, places: u32) -> String {
         decimal(self.base, CELSIUS, places)
     }
 
     /// In degrees Fahrenheit with at most `places` places, without the unit.
-    #[must_use]
     pub fn in_fahrenheit(self, places: u32) -> String {
         decimal(self.base.saturating_add(32 * FAHRENHEIT), FAHRENHEIT, places)
     }
 
     /// The difference to `other`.
-    #[must_use]
     pub fn above(self, other: Temperature) -> Difference {
         Difference { base: self.base.saturating_sub(other.base) }
     }
 
     /// Warmer by a difference.
-    #[must_use]
     pub fn plus(self, by: Difference) -> Temperature {
         Temperature { base: self.base.saturating_add(by.base) }
     }
 
     /// Colder by a difference.
-    #[must_use]
     pub fn minus(self, by: Difference) -> Temperature {
         Temperature { base: self.base.saturating_sub(by.base) }
     }

@@ -15,26 +15,22 @@ impl Time {
     pub const ZERO: Time = Time { ms: 0 };
 
     /// From milliseconds.
-    #[must_use]
     pub const fn from_ms(ms: i64) -> Time {
         Time { ms }
     }
 
     /// From seconds.
-    #[must_use]
     pub const fn from_seconds(seconds: i64) -> Time {
         Time { ms: seconds.saturating_mul(1000) }
     }
 
     /// In seconds.
-    #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "a recipe's times are below 2^53 ms")]
     pub fn seconds(self) -> f64 {
         self.ms as f64 / 1000.0
     }
 
     /// This many times over.
-    #[must_use]
     pub fn times(self, count: u32) -> Time {
         Time { ms: self.ms.saturating_mul(i64::from(count)) }
     }
