@@ -41,6 +41,9 @@
 //! becomes a [`syntax::Tree`], trees a [`model::Shelf`], a recipe and tonight's conditions a
 //! [`compile::Schedule`], and that a card.
 
+// The generated parser names it.
+extern crate alloc;
+
 pub mod source;
 pub mod report;
 pub mod syntax;

@@ -2,18 +2,22 @@
 //! lacks is drawn as an empty box and named, since it could be the sign of a temperature.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::io::{Cursor, Error, ErrorKind};
 
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Finish as _, Name, Pdf, Rect, Ref, Str};
-use read_fonts::tables::{cmap::Cmap, hmtx::Hmtx};
-use read_fonts::types::GlyphId;
-use read_fonts::{FontRef, ReadError, TableProvider as _};
 use subsetter::GlyphRemapper;
+use truetype::tables::character_mapping::{Encoding, SequentialGroup};
+use truetype::tables::{
+    CharacterMapping, FontHeader, HorizontalHeader, HorizontalMetrics, MaximumProfile, Offsets,
+};
+use truetype::tape::Read as _;
+use truetype::value::Read as _;
 
 /// A face, read once for each document.
 pub(super) struct Face {
-    letters: Cmap<'static>,
-    widths: Hmtx<'static>,
+    letters: Vec<SequentialGroup>,
+    widths: HorizontalMetrics,
     units_per_em: f32,
     metrics: Metrics,
     /// The glyphs of the first letters; `None` if the face lacks one.
@@ -66,23 +70,47 @@ impl Face {
         face
     }
 
-    fn read(data: &'static [u8], name: &'static str) -> Result<Face, ReadError> {
-        let font = FontRef::new(data)?;
-        let (head, hhea) = (font.head()?, font.hhea()?);
-        let metrics = Metrics {
-            bounds: [head.x_min(), head.y_min(), head.x_max(), head.y_max()],
-            ascent: hhea.ascender().to_i16(),
-            descent: hhea.descender().to_i16(),
+    fn read(data: &'static [u8], name: &'static str) -> Result<Face, Error> {
+        let mut font = Cursor::new(data);
+        let tables = Offsets::read(&mut font)?;
+        let table = |tag: [u8; 4]| {
+            let found = tables.iter().find(|table| table.tag.0 == tag).ok_or(ErrorKind::NotFound)?;
+            let mut font = Cursor::new(data);
+            font.jump(found.offset.into()).map(|_| font)
         };
-        let (letters, widths) = (font.cmap()?, font.hmtx()?);
-        let units_per_em = f32::from(head.units_per_em());
-        Ok(Face { letters, widths, units_per_em, metrics, data, name, common: [None; COMMON] })
+        let head = FontHeader::read(&mut table(*b"head")?)?;
+        let hhea = HorizontalHeader::read(&mut table(*b"hhea")?)?;
+        let profile = MaximumProfile::read(&mut table(*b"maxp")?)?;
+        let widths = table(*b"hmtx")?.take_given((&hhea, &profile))?;
+        let mappings = CharacterMapping::read(&mut table(*b"cmap")?)?;
+        let letters = mappings.encodings.into_iter().find_map(|mapping| match mapping {
+            Encoding::Format12(every_letter) => Some(every_letter.groups),
+            _ => None,
+        });
+        let metrics = Metrics {
+            bounds: [head.min_x, head.min_y, head.max_x, head.max_y],
+            ascent: hhea.ascender,
+            descent: hhea.descender,
+        };
+        let letters = letters.ok_or(ErrorKind::NotFound)?;
+        Ok(Face {
+            letters,
+            widths,
+            units_per_em: head.units_per_em.into(),
+            metrics,
+            data,
+            name,
+            common: [None; COMMON],
+        })
     }
 
     fn found(&self, letter: char) -> Option<u16> {
         let joined = JOINED.iter().any(|(first, last)| (*first..=*last).contains(&letter));
-        let glyph = self.letters.map_codepoint(letter).filter(|_| !joined)?;
-        u16::try_from(glyph.to_u32()).ok()
+        let code = u32::from(letter);
+        // The groups are in the order of their codes, as their format demands.
+        let at = self.letters.partition_point(|group| group.end_code < code);
+        let group = self.letters.get(at).filter(|_| !joined)?;
+        u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
     }
 
     /// The glyph of a letter, if the face can show it.
@@ -108,8 +136,7 @@ impl Face {
 
     /// The width of a glyph, in thousandths of the type size.
     fn advance(&self, glyph: u16) -> f32 {
-        let units = self.widths.advance(GlyphId::from(glyph)).expect("every glyph of the font has a width");
-        f32::from(units) * 1000.0 / self.units_per_em
+        f32::from(self.widths.get(glyph).0) * 1000.0 / self.units_per_em
     }
 
     /// The width of a text at this size, in points.
