@@ -54,9 +54,11 @@ fn examples(page: &str, mark: &str) -> Vec<String> {
 fn every_rule_has_its_page() {
     for rule in RULES {
         let page = page(rule);
-        assert!(page.starts_with(&format!("# {}\n", rule.name)), "{} has another heading", rule.name);
-        for part in ["**What.**", "**Why.**", "**Instead.**", "**Source.**"] {
-            assert_eq!(page.matches(part).count(), 1, "{} has no one {part}", rule.name);
+        let heading = format!("# {}: {}\n", rule.name, rule.meaning);
+        assert!(page.starts_with(&heading), "{} has another heading", rule.name);
+        assert!(!rule.meaning.is_empty(), "{} has no meaning", rule.name);
+        for part in ["**Why.**", "**Instead.**", "**Source.**"] {
+            assert_eq!(page.matches(part).count(), 1, "{} needs one {part}", rule.name);
         }
         assert!(faults().contains(&(rule.name, rule.meaning)), "{} is not among the faults", rule.name);
     }

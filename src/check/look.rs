@@ -40,15 +40,11 @@ pub(super) fn check_rest(
         let mut each = |span: Span, found: Vec<Diagnostic>| {
             faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(span, finding)));
         };
+        built.solutions.values().for_each(|it| each(it.span, rule.in_solution(it)));
         match &rule.check {
-            Check::Solution(check) => built.solutions.values().for_each(|it| each(it.span, check(it))),
-            Check::Formula(check) => {
-                let found = |formulas: &[_]| formulas.iter().flat_map(check).collect();
-                built.solutions.values().for_each(|it| each(it.span, found(&it.formulas)));
-            }
             Check::Film(check) => built.films.values().for_each(|it| each(it.span, check(it))),
             Check::Tank(check) => built.tanks.values().for_each(|it| each(it.span, check(it))),
-            Check::Darkroom(check) => check(darkroom).into_iter().for_each(|it| each(it.span, vec![it])),
+            Check::Bath(check) => darkroom.bottles().for_each(|it| each(it.span, check(it))),
             Check::Usage(check) => {
                 let mut reported = BTreeSet::new();
                 for usage in &usages {

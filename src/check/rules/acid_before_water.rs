@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # acid-before-water
+    /// # acid-before-water: acid listed before water in a formula
     ///
-    /// **What.** A formula names acetic or sulfuric acid before any water.
+    /// **What.** The acids are acetic and sulfuric acid.
     ///
     /// **Why.** Formulas are mixed in the order written. Water poured onto strong acid boils and throws acid into
     /// your face.
@@ -18,9 +18,6 @@ rule! {
     ///         acetic-acid      17 ml glacial
     ///         water            to 1 l
     ///     }
-    ///     treats    12 rolls per 1 l
-    ///     keeps     3 months
-    ///     caution   "glacial acid burns: goggles and gloves"
     /// }
     /// ```
     ///
@@ -35,14 +32,11 @@ rule! {
     ///         acetic-acid      17 ml glacial
     ///         water            to 1 l
     ///     }
-    ///     treats    12 rolls per 1 l
-    ///     keeps     3 months
-    ///     caution   "glacial acid burns: goggles and gloves"
     /// }
     /// ```
     ///
     /// **Source.** T.O. 33B-1-1, Nondestructive Inspection Methods, chapter 6: acid is added slowly to the water.
-    "acid-before-water", Error, "acid listed before water in a formula", Formula(check)
+    Error, Formula(check)
 }
 
 /// The acids that are sold strong enough to boil water.

@@ -3,9 +3,7 @@
 use super::*;
 
 rule! {
-    /// # agitation-after-the-end
-    ///
-    /// **What.** A scheme moves the film after the end of the step.
+    /// # agitation-after-the-end: agitation after the end of the step
     ///
     /// **Why.** It never happens. Either the step is too short, or the scheme was made for another.
     ///
@@ -34,7 +32,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "agitation-after-the-end", Error, "agitation after the end of the step", Step(check)
+    Error, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

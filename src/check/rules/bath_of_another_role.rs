@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # bath-of-another-role
+    /// # bath-of-another-role: a step in a solution with another role
     ///
-    /// **What.** A step uses a solution whose `role` does something else to the film: a development in a fixer, a fix
-    /// in a developer, a stop in a developer.
+    /// **What.** The `role` of the solution does something else to the film, such as a development in a fixer or a
+    /// stop in a developer.
     ///
     /// **Why.** It destroys the film. Film that is fixed before development is blank; film that is never fixed goes
     /// black.
@@ -21,9 +21,6 @@ rule! {
     ///         in        fixer 1+4, one-shot
     ///         time      10:00
     ///         between   18 C and 24 C
-    ///     }
-    ///     wash {
-    ///         soak      1:00 x 6
     ///     }
     /// }
     /// ```
@@ -45,7 +42,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "bath-of-another-role", Error, "a step in a solution with another role", Step(check)
+    Error, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

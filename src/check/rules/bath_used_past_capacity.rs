@@ -3,11 +3,11 @@
 use super::*;
 
 rule! {
-    /// # bath-used-past-capacity
+    /// # bath-used-past-capacity: a bath that treated more film than its capacity
     ///
-    /// **What.** With a session, a bath has treated more film than its solution `treats`. The rule skips a bath with
-    /// a clearing test since the session before that took less than twice the fresh time, and a replenished bath. The
-    /// first such session of each bath is reported.
+    /// **What.** With this session the bath has treated more film than its solution `treats`. The rule skips a
+    /// replenished bath, and one with a clearing test since the session before that took less than twice the fresh
+    /// time. It reports the first such session of each bath.
     ///
     /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
     /// years; now it can still be fixed and washed again.
@@ -16,9 +16,7 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
     ///     treats    2 rolls per 1 l at 1+4
-    ///     keeps     3 months
     /// }
     /// bath fix-a {
     ///     in        rapid-fix 1+4
@@ -46,9 +44,7 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
     ///     treats    2 rolls per 1 l at 1+4
-    ///     keeps     3 months
     /// }
     /// bath fix-a {
     ///     in        rapid-fix 1+4
@@ -68,12 +64,9 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
     ///     treats    2 rolls per 1 l at 1+4
-    ///     keeps     3 months
     /// }
     /// film estuary-400 {
-    ///     speed     ISO 400
     ///     clears    45 s in rapid-fix 1+4 at 20 C
     /// }
     /// bath fix-a {
@@ -103,7 +96,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
-    "bath-used-past-capacity", Advice, "a bath that treated more film than its capacity", Usage(check)
+    Advice, Usage(check)
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {

@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # bath-used-past-its-test
+    /// # bath-used-past-its-test: a bath used after a test took twice the fresh time
     ///
-    /// **What.** A session uses a bath whose newest test before that day took at least twice the fresh time. The
-    /// first such session of each bath is reported.
+    /// **What.** The newest test before the day of the session took at least twice the fresh time. The rule reports
+    /// the first such session of each bath.
     ///
     /// **Why.** A fixer is exhausted when the clearing time is double that of the fresh bath. Film fixed after that
     /// keeps silver salts, and can still be fixed and washed again.
@@ -15,12 +15,8 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
-    ///     treats    10 rolls per 1 l at 1+4
-    ///     keeps     3 months
     /// }
     /// film estuary-400 {
-    ///     speed     ISO 400
     ///     clears    45 s in rapid-fix 1+4 at 20 C
     /// }
     /// bath fix-a {
@@ -48,12 +44,8 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
-    ///     treats    10 rolls per 1 l at 1+4
-    ///     keeps     3 months
     /// }
     /// film estuary-400 {
-    ///     speed     ISO 400
     ///     clears    45 s in rapid-fix 1+4 at 20 C
     /// }
     /// bath fix-a {
@@ -75,8 +67,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: a fixing bath is exhausted when the clearing time is double.
-    "bath-used-past-its-test", Advice, "a bath used after a test took twice the fresh time", Usage(check)
+    /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: a fixing bath is exhausted when the clearing
+    /// time is double.
+    Advice, Usage(check)
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {

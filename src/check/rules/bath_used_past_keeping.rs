@@ -3,11 +3,10 @@
 use super::*;
 
 rule! {
-    /// # bath-used-past-keeping
+    /// # bath-used-past-keeping: a bath used after the last day it keeps
     ///
-    /// **What.** A session uses a bath after the last day that its solution keeps. The rule skips a bath with a
-    /// clearing test on that day or later that took less than twice the fresh time. The first such session of each
-    /// bath is reported.
+    /// **What.** The rule skips a bath with a clearing test on that day or later that took less than twice the
+    /// fresh time. It reports the first such session of each bath.
     ///
     /// **Why.** An expired bath looks like a fresh one. Film from it may be thin or badly fixed; you should know
     /// which negatives these are.
@@ -16,8 +15,6 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
-    ///     treats    10 rolls per 1 l at 1+4
     ///     keeps     3 months
     /// }
     /// bath fix-a {
@@ -39,8 +36,6 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
-    ///     treats    10 rolls per 1 l at 1+4
     ///     keeps     3 months
     /// }
     /// bath fix-a {
@@ -60,12 +55,9 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
-    ///     treats    10 rolls per 1 l at 1+4
     ///     keeps     3 months
     /// }
     /// film estuary-400 {
-    ///     speed     ISO 400
     ///     clears    45 s in rapid-fix 1+4 at 20 C
     /// }
     /// bath fix-a {
@@ -87,8 +79,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source. State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
-    "bath-used-past-keeping", Advice, "a bath used after the last day it keeps", Usage(check)
+    /// **Source.** Common practice, no source. State rules for X-ray rooms have all chemicals replaced after two or
+    /// three months: Wash. Admin. Code 246-225-150, N.M. Admin. Code 20.3.6.612.
+    Advice, Usage(check)
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {

@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # clears-in-no-fixer
+    /// # clears-in-no-fixer: a clearing time in a solution that is not a fixer
     ///
-    /// **What.** A film's `clears` names a solution whose role is not fixer, bleach-fix or monobath.
+    /// **What.** The solution that `clears` names has a role other than fixer, bleach-fix or monobath.
     ///
     /// **Why.** Only a fixer clears film. The statement names the wrong bottle, and recipes take a time that was
     /// never measured in the right one.
@@ -14,7 +14,6 @@ rule! {
     /// wetside 1
     /// solution citric-stop {
     ///     role      stop
-    ///     contains  citric-acid
     /// }
     /// film ebb-50 {
     ///     clears    20 s in citric-stop 1+19 at 20 C
@@ -36,7 +35,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: what clearing is, and what it is in.
-    "clears-in-no-fixer", Warning, "a clearing time in a solution that is not a fixer", Film(check)
+    Warning, Film(check)
 }
 
 fn check(film: &Film) -> Vec<Diagnostic> {

@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # derived-without-change
+    /// # derived-without-change: a derived recipe that changes nothing
     ///
-    /// **What.** A derived recipe has the film, index, steps, notes and cautions of its parent.
+    /// **What.** The film, index, steps, notes and cautions are those of the parent.
     ///
     /// **Why.** Anyone who picks it expects a difference. Usually a statement was forgotten, or is in the wrong
     /// recipe.
@@ -19,9 +19,6 @@ rule! {
     ///     }
     /// }
     /// recipe longer from normal {
-    ///     stop {
-    ///         time      1:00
-    ///     }
     /// }
     /// ```
     ///
@@ -43,7 +40,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "derived-without-change", Warning, "a derived recipe that changes nothing", Derived(check)
+    Warning, Derived(check)
 }
 
 fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {

@@ -3,12 +3,10 @@
 use super::*;
 
 rule! {
-    /// # develop-before-presoak
+    /// # develop-before-presoak: a presoak or tempering after the first development
     ///
-    /// **What.** A presoak, or the tempering of the dry tank, comes after the first development.
-    ///
-    /// **Why.** Both prepare dry film for its first bath. After a bath, water in the tank continues the development,
-    /// weakly and unevenly.
+    /// **Why.** Both prepare dry film for its first bath. After a bath, water in the tank continues the
+    /// development, weakly and unevenly.
     ///
     /// ```fires
     /// wetside 1
@@ -41,7 +39,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "develop-before-presoak", Error, "a presoak or tempering after the first development", Order(Order {
+    Error, Order(Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Warm | StepKind::Presoak),
         before: false,

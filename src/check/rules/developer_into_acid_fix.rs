@@ -3,10 +3,9 @@
 use super::*;
 
 rule! {
-    /// # developer-into-acid-fix
+    /// # developer-into-acid-fix: an acid fixer straight after an alkaline developer
     ///
-    /// **What.** An acid fixer follows an alkaline developer, without a stop, rinse or wash between them. A developer
-    /// with unknown contents counts as alkaline.
+    /// **What.** No stop, rinse or wash is between them. A developer with unknown contents counts as alkaline.
     ///
     /// **Why.** The film carries developer into the fixer. Its alkali uses up the acid, development continues in
     /// patches, and dichroic fog settles. A hardening fixer precipitates sludge.
@@ -15,7 +14,6 @@ rule! {
     /// wetside 1
     /// solution dev {
     ///     role      developer
-    ///     contains  sodium-carbonate
     /// }
     /// solution fixer {
     ///     role      fixer
@@ -40,7 +38,6 @@ rule! {
     /// wetside 1
     /// solution dev {
     ///     role      developer
-    ///     contains  sodium-carbonate
     /// }
     /// solution fixer {
     ///     role      fixer
@@ -65,7 +62,7 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer. Water for about 30 s
     /// in its stead: Anchell, *The Darkroom Cookbook*, page 104.
-    "developer-into-acid-fix", Warning, "an acid fixer straight after an alkaline developer", Neighbours(check)
+    Warning, Neighbours(check)
 }
 
 fn check(before: &Step, after: &Step) -> Option<Diagnostic> {

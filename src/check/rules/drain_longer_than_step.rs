@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # drain-longer-than-step
+    /// # drain-longer-than-step: a step shorter than its own filling and draining
     ///
-    /// **What.** The `fill` and `drain` of a step take at least as long as the step, and its clock runs from the pour
-    /// (R6). The times of the tank are checked in the same way when a card is compiled.
+    /// **What.** The clock of the step runs from the pour (R6). When a card is compiled, the times of the tank are
+    /// checked too.
     ///
     /// **Why.** Such a time includes filling and draining. The bath would leave before it is in, so the film at the
     /// top would get none of it.
@@ -39,7 +39,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: draining starts before the time is up.
-    "drain-longer-than-step", Error, "a step shorter than its own filling and draining", Step(check)
+    Error, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

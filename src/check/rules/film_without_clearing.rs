@@ -3,9 +3,7 @@
 use super::*;
 
 rule! {
-    /// # film-without-clearing
-    ///
-    /// **What.** A recipe fixes its film for a plain time, and the film has no `clears`.
+    /// # film-without-clearing: a film without a clearing time, fixed for a plain time
     ///
     /// **Why.** Only the clearing time shows whether a fixing time is enough. Films differ by a factor of five and
     /// more, and a film that was fixed too short turns brown.
@@ -13,21 +11,15 @@ rule! {
     /// ```fires
     /// wetside 1
     /// film ebb-50 {
-    ///     speed     ISO 50
     /// }
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
-    ///     treats    10 rolls per 1 l at 1+4
     /// }
     /// recipe wrong {
     ///     film      ebb-50
     ///     fix {
     ///         in        rapid-fix 1+4
     ///         time      5:00
-    ///     }
-    ///     wash {
-    ///         fills     5, 10, 20 inversions
     ///     }
     /// }
     /// ```
@@ -38,13 +30,10 @@ rule! {
     /// ```quiet
     /// wetside 1
     /// film ebb-50 {
-    ///     speed     ISO 50
     ///     clears    20 s in rapid-fix 1+4 at 20 C
     /// }
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
-    ///     treats    10 rolls per 1 l at 1+4
     /// }
     /// recipe right {
     ///     film      ebb-50
@@ -52,14 +41,12 @@ rule! {
     ///         in        rapid-fix 1+4
     ///         time      2 x clearing, at least 2:00
     ///     }
-    ///     wash {
-    ///         fills     5, 10, 20 inversions
-    ///     }
     /// }
     /// ```
     ///
-    /// **Source.** Twice the clearing time: NAVEDTRA 14209, chapter 10; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77.
-    "film-without-clearing", Advice, "a film without a clearing time, fixed for a plain time", Recipe(check)
+    /// **Source.** Twice the clearing time: NAVEDTRA 14209, chapter 10; US Army subcourse SS0509, page 15; T.O.
+    /// 33B-1-1, page 6-77.
+    Advice, Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {

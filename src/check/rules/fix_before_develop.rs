@@ -3,9 +3,7 @@
 use super::*;
 
 rule! {
-    /// # fix-before-develop
-    ///
-    /// **What.** A fixer, a bleach or a bleach-fix comes before the first development.
+    /// # fix-before-develop: a fixer, a bleach or a bleach-fix before the first development
     ///
     /// **Why.** It dissolves the silver salts that hold the picture. Nothing is left to develop.
     ///
@@ -42,7 +40,7 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the order of processing.
-    "fix-before-develop", Error, "a fixer, a bleach or a bleach-fix before the first development", Order(Order {
+    Error, Order(Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix),
         before: true,

@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # fix-without-wash
+    /// # fix-without-wash: no wash after the last fixing bath
     ///
-    /// **What.** In a recipe with a film, no wash follows the last fix, bleach-fix or monobath. A recipe without a
-    /// film is skipped, because a derived recipe may wash.
+    /// **What.** No wash follows the last fix, bleach-fix or monobath. A recipe without a film is skipped, because
+    /// a derived recipe may wash.
     ///
     /// **Why.** The film looks finished. The fixer left in it stains and destroys the image within months.
     ///
@@ -16,16 +16,12 @@ rule! {
     ///     role      fixer
     /// }
     /// film f {
-    ///     speed     ISO 100
     /// }
     /// recipe wrong {
     ///     film      f
     ///     fix {
     ///         in        fixer 1+4, one-shot
     ///         time      5:00
-    ///     }
-    ///     dry {
-    ///         time      3 h
     ///     }
     /// }
     /// ```
@@ -38,7 +34,6 @@ rule! {
     ///     role      fixer
     /// }
     /// film f {
-    ///     speed     ISO 100
     /// }
     /// recipe right {
     ///     film      f
@@ -49,15 +44,12 @@ rule! {
     ///     wash {
     ///         fills     5, 10, 20 inversions
     ///     }
-    ///     dry {
-    ///         time      3 h
-    ///     }
     /// }
     /// ```
     ///
     /// **Source.** ISO 18901 sets how much thiosulfate may stay; NAVEDTRA 14209, page 10-8: at least 20 min in
     /// running water.
-    "fix-without-wash", Warning, "no wash after the last fixing bath", Recipe(check)
+    Warning, Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Option<Diagnostic> {

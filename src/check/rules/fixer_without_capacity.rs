@@ -3,7 +3,7 @@
 use super::*;
 
 rule! {
-    /// # fixer-without-capacity
+    /// # fixer-without-capacity: a fixer without a capacity
     ///
     /// **What.** A fixer or a bleach-fix has no `treats`.
     ///
@@ -14,7 +14,6 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
     /// }
     /// ```
     ///
@@ -24,17 +23,14 @@ rule! {
     /// wetside 1
     /// solution rapid-fix {
     ///     role      fixer
-    ///     contains  ammonium-thiosulfate, sodium-sulfite
     ///     treats    10 rolls per 1 l at 1+4
     /// }
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
-    "fixer-without-capacity", Warning, "a fixer without a capacity", Solution(check)
-}
-
-fn check(solution: &Solution) -> Option<Diagnostic> {
-    let message = format!("the capacity of '{}' is not stated", solution.name);
-    let help = "add a line such as: treats 10 rolls per 1 l at 1+4";
-    solution.is_fixer_without_capacity().then(|| RULE.found(solution.span, message).help(help))
+    Warning, Missing(Missing {
+        is_missing: Solution::is_fixer_without_capacity,
+        message: "has no capacity",
+        help: "add a line such as: treats 10 rolls per 1 l at 1+4",
+    })
 }

@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # foaming-agitation
+    /// # foaming-agitation: continuous agitation of wetting agent
     ///
-    /// **What.** A wetting agent is agitated continuously or in a drum.
+    /// **What.** This includes the agitation of a drum.
     ///
     /// **Why.** It foams. Bubbles dry on the film as rings, and foam stays in the reels and gets into the next
     /// developer.
@@ -41,7 +41,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "foaming-agitation", Advice, "continuous agitation of wetting agent", Step(check)
+    Advice, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -3,9 +3,7 @@
 use super::*;
 
 rule! {
-    /// # formula-starts-dry
-    ///
-    /// **What.** A formula has water, and begins with something else.
+    /// # formula-starts-dry: a formula that does not begin with water
     ///
     /// **Why.** Formulas are mixed in the order written. Powder cakes under poured water, and hydroxide heats. The
     /// temperature of the water is not stated either.
@@ -18,8 +16,6 @@ rule! {
     ///         sodium-thiosulfate 250 g pentahydrate
     ///         water            to 1 l
     ///     }
-    ///     treats    6 rolls per 1 l
-    ///     keeps     4 weeks
     /// }
     /// ```
     ///
@@ -34,13 +30,12 @@ rule! {
     ///         sodium-thiosulfate 250 g pentahydrate
     ///         water            to 1 l
     ///     }
-    ///     treats    6 rolls per 1 l
-    ///     keeps     4 weeks
     /// }
     /// ```
     ///
-    /// **Source.** Published formulas begin so, as those of US Army subcourse SS0509; as a rule it is common practice, no source.
-    "formula-starts-dry", Advice, "a formula that does not begin with water", Formula(check)
+    /// **Source.** Published formulas begin so, as those of US Army subcourse SS0509; as a rule it is common
+    /// practice, no source.
+    Advice, Formula(check)
 }
 
 fn check(formula: &Formula) -> Option<Diagnostic> {

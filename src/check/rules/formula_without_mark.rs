@@ -3,12 +3,10 @@
 use super::*;
 
 rule! {
-    /// # formula-without-mark
+    /// # formula-without-mark: a formula without `water to`
     ///
-    /// **What.** A formula has no `water to`.
-    ///
-    /// **Why.** Dissolved salts add volume: 100 g of sulfite in a litre of water give more than a litre of developer.
-    /// It is weaker than intended, and its times are too short.
+    /// **Why.** Dissolved salts add volume: 100 g of sulfite in a litre of water give more than a litre of
+    /// developer. It is weaker than intended, and its times are too short.
     ///
     /// ```fires
     /// wetside 1
@@ -16,11 +14,8 @@ rule! {
     ///     role      developer
     ///     formula for 1 l {
     ///         water            1 l at 50 C
-    ///         metol            2 g
     ///         sodium-sulfite   100 g anhydrous
     ///     }
-    ///     needs     250 ml per roll
-    ///     keeps     6 months
     /// }
     /// ```
     ///
@@ -32,12 +27,9 @@ rule! {
     ///     role      developer
     ///     formula for 1 l {
     ///         water            750 ml at 50 C
-    ///         metol            2 g
     ///         sodium-sulfite   100 g anhydrous
     ///         water            to 1 l
     ///     }
-    ///     needs     250 ml per roll
-    ///     keeps     6 months
     /// }
     /// ```
     ///
@@ -51,14 +43,12 @@ rule! {
     ///         water            720 ml at 20 C
     ///         acetic-acid      280 ml glacial
     ///     }
-    ///     treats    12 rolls per 1 l at 1+20
-    ///     keeps     1 years
-    ///     caution   "burns skin and eyes: goggles, and slowly into the water"
     /// }
     /// ```
     ///
-    /// **Source.** Published formulas end so, as those of US Army subcourse SS0509; as a rule it is common practice, no source.
-    "formula-without-mark", Warning, "a formula without `water to`", Formula(check)
+    /// **Source.** Published formulas end so, as those of US Army subcourse SS0509; as a rule it is common
+    /// practice, no source.
+    Warning, Formula(check)
 }
 
 fn check(formula: &Formula) -> Option<Diagnostic> {

@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # hazard-without-caution
+    /// # hazard-without-caution: a formula with a dangerous ingredient and no caution
     ///
-    /// **What.** A formula has an ingredient that is toxic, burns skin and eyes, can cause cancer or asthma, or harms
-    /// the unborn child, and the solution has no `caution`.
+    /// **What.** An ingredient is toxic, burns skin and eyes, can cause cancer or asthma, or harms the unborn
+    /// child.
     ///
     /// **Why.** A card repeats the label of each ingredient. Only the author can say how to handle it in this
     /// formula: what goes into what, and what it must never meet. Anyone who takes over the recipe has no other
@@ -17,12 +17,9 @@ rule! {
     /// solution stop-bath {
     ///     role      stop
     ///     formula for 1 l {
-    ///         water            750 ml at 20 C
+    ///         water            1 l at 20 C
     ///         acetic-acid      17 ml glacial
-    ///         water            to 1 l
     ///     }
-    ///     treats    12 rolls per 1 l
-    ///     keeps     3 months
     /// }
     /// ```
     ///
@@ -33,20 +30,18 @@ rule! {
     /// solution stop-bath {
     ///     role      stop
     ///     formula for 1 l {
-    ///         water            750 ml at 20 C
+    ///         water            1 l at 20 C
     ///         acetic-acid      17 ml glacial
-    ///         water            to 1 l
     ///     }
-    ///     treats    12 rolls per 1 l
-    ///     keeps     3 months
     ///     caution   "glacial acid burns: goggles and gloves, and slowly into the water"
     /// }
     /// ```
     ///
     /// A bought solution has its label on the bottle.
     ///
-    /// **Source.** The statements H300, H301, H310, H311, H314, H330, H331, H334, H340, H350 and H360 of the Globally Harmonized System. That a recipe repeats what they come to is common practice, no source.
-    "hazard-without-caution", Warning, "a formula with a dangerous ingredient and no caution", Solution(check)
+    /// **Source.** The statements H300, H301, H310, H311, H314, H330, H331, H334, H340, H350 and H360 of the
+    /// Globally Harmonized System. That a recipe repeats what they come to is common practice, no source.
+    Warning, Solution(check)
 }
 
 /// The first letters of the codes of severe hazards, and a caution for each.

@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # implausible-coefficient
+    /// # implausible-coefficient: a chart that falls more slowly or faster with temperature than any published
     ///
-    /// **What.** From the coldest to the warmest point of a chart, the time falls by a factor of less than 1.2 or
-    /// more than 4.5 for each 10 °C, beyond what rounding explains.
+    /// **What.** From its coldest to its warmest point the time falls by a factor of less than 1.2 or more than 4.5
+    /// for each 10 °C, beyond what rounding explains.
     ///
     /// **Why.** Developers are between these: metol alone hardly depends on temperature (about 1.25), hydroquinone
     /// strongly. Another factor is a wrong temperature or time, usually Fahrenheit taken for Celsius.
@@ -54,7 +54,7 @@ rule! {
     ///
     /// **Source.** Minnesota Rules 4732.0555, a chart of radiographs: 4.24 from 60 to 68 F, the steepest found in
     /// print. Metol about 1.25: old handbooks, from memory.
-    "implausible-coefficient", Warning, "a chart that falls more slowly or faster with temperature than any published", Step(check)
+    Warning, Step(check)
 }
 
 /// The least and the greatest plausible factor, in hundredths.

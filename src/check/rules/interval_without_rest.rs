@@ -3,7 +3,7 @@
 use super::*;
 
 rule! {
-    /// # interval-without-rest
+    /// # interval-without-rest: agitation as an interval that leaves no rest
     ///
     /// **What.** In `then A every P` the movement takes the whole period.
     ///
@@ -37,7 +37,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "interval-without-rest", Warning, "agitation as an interval that leaves no rest", Step(check)
+    Warning, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

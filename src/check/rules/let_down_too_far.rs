@@ -3,13 +3,12 @@
 use super::*;
 
 rule! {
-    /// # let-down-too-far
+    /// # let-down-too-far: a dilution with too little solution in a litre for one roll
     ///
-    /// **What.** By the solution's `needs` and the bath's dilution, one roll needs more than a litre of working
-    /// solution.
+    /// **What.** By the solution's `needs` and the dilution, one roll needs more than a litre of working solution.
     ///
-    /// **Why.** Only the first part of a dilution develops. A tank for one roll holds half a litre to a litre, so the
-    /// film gets too little developer and comes out thin.
+    /// **Why.** Only the first part of a dilution develops. A tank for one roll holds half a litre to a litre, so
+    /// the film gets too little developer and comes out thin.
     ///
     /// ```fires
     /// wetside 1
@@ -44,7 +43,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "let-down-too-far", Warning, "a dilution with too little solution in a litre for one roll", Step(check)
+    Warning, Step(check)
 }
 
 /// The most bath for one roll.

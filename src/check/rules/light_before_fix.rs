@@ -3,7 +3,7 @@
 use super::*;
 
 rule! {
-    /// # light-before-fix
+    /// # light-before-fix: light before the film is fixed
     ///
     /// **What.** `light safe` is in a step before the film is fixed, bleach-fixed or, for a reversal, bleached.
     ///
@@ -17,10 +17,6 @@ rule! {
     ///         time      10:00
     ///         between   18 C and 24 C
     ///         light     safe
-    ///     }
-    ///     fix {
-    ///         in        water
-    ///         time      5:00
     ///     }
     /// }
     /// ```
@@ -47,7 +43,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 24: room light after two minutes in the fixer.
-    "light-before-fix", Error, "light before the film is fixed", Recipe(check)
+    Error, Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {

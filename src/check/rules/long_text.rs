@@ -3,11 +3,12 @@
 use super::*;
 
 rule! {
-    /// # long-text
+    /// # long-text: a title or a note of more than 200 characters
     ///
-    /// **What.** A title, a note, a caution or a note about light has more than 200 characters.
+    /// **What.** This includes cautions and notes about light.
     ///
-    /// **Why.** A card is read at arm's length, in a dim room and with wet hands. A long text is not read to its end.
+    /// **Why.** A card is read at arm's length, in a dim room and with wet hands. A long text is not read to its
+    /// end.
     ///
     /// ```fires
     /// wetside 1
@@ -35,7 +36,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "long-text", Advice, "a title or a note of more than 200 characters", File(check)
+    Advice, File(check)
 }
 
 /// The most characters in a text on a card.

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::gather::Unit;
 use crate::journal::Usage;
 use crate::model::{
-    self, Band, Clock, Darkroom, Difference, Duration, Film, Formula, Grain, Item as FormulaItem, Measure,
+    self, Band, Clock, Difference, Duration, Film, Formula, Grain, Item as FormulaItem, KeptBath, Measure,
     Number, Pulse, Recipe, Role, Solution, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume,
     change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
 };
@@ -23,8 +23,8 @@ pub struct Rule {
     pub level: Level,
     /// What it reports, in one line.
     pub meaning: &'static str,
-    /// Its page, in Markdown; the fenced examples are marked `fires` and `quiet`, and a file that they use
-    /// `beside` with its name.
+    /// Its page, in Markdown, with the heading `# name: meaning`. The fences of its examples are marked `fires`,
+    /// `quiet`, or `beside` with the name of a file that the examples use.
     pub page: &'static str,
     pub(super) check: Check,
 }
@@ -40,10 +40,11 @@ pub(super) enum Check {
     /// A derived recipe and its parent.
     Derived(fn(&Recipe, &Recipe) -> Option<Diagnostic>),
     Solution(fn(&Solution) -> Vec<Diagnostic>),
+    Missing(Missing),
     Formula(fn(&Formula) -> Vec<Diagnostic>),
     Film(fn(&Film) -> Vec<Diagnostic>),
     Tank(fn(&Tank) -> Vec<Diagnostic>),
-    Darkroom(fn(&Darkroom) -> Vec<Diagnostic>),
+    Bath(fn(&KeptBath) -> Vec<Diagnostic>),
     /// A use of a bath by a session; the first finding of each bath is reported.
     Usage(fn(&Usage<'_>) -> Vec<Diagnostic>),
     File(fn(&CheckedFile<'_>) -> Vec<Diagnostic>),
@@ -65,6 +66,16 @@ pub(super) struct Order {
     help: &'static str,
 }
 
+/// A statement that some solutions should have.
+#[derive(Debug)]
+pub(super) struct Missing {
+    /// Whether a solution should have it and has not.
+    is_missing: fn(&Solution) -> bool,
+    /// The end of the message, after the name of the solution.
+    message: &'static str,
+    help: &'static str,
+}
+
 /// A file as written.
 #[derive(Debug)]
 pub(super) struct CheckedFile<'a> {
@@ -82,6 +93,19 @@ impl Rule {
     /// A finding of this rule, at its usual severity.
     fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
+    }
+
+    /// The finding in a solution by a rule for solutions.
+    pub(super) fn in_solution(&self, solution: &Solution) -> Vec<Diagnostic> {
+        match &self.check {
+            Check::Solution(check) => check(solution),
+            Check::Formula(check) => solution.formulas.iter().flat_map(check).collect(),
+            Check::Missing(missing) if (missing.is_missing)(solution) => {
+                let message = format!("'{}' {}", solution.name, missing.message);
+                vec![self.found(solution.span, message).help(missing.help)]
+            }
+            _ => Vec::new(),
+        }
     }
 
     /// The findings in a recipe by a rule for recipes or steps.
@@ -115,20 +139,36 @@ impl Rule {
 
 /// Declares the rule of a file, with its page as the doc comment.
 macro_rules! rule {
-    ($(#[doc = $line:literal])* $name:literal, $level:ident, $meaning:literal, $subject:ident($check:expr)) => {
+    (#[doc = $heading:literal] $(#[doc = $line:literal])* $level:ident, $subject:ident($check:expr)) => {
+        #[doc = $heading]
         $(#[doc = $line])*
         pub(super) static RULE: super::Rule = super::Rule {
-            name: $name,
+            name: super::heading($heading).0,
             level: crate::source::Level::$level,
-            meaning: $meaning,
-            page: concat!($($line, "\n"),*),
+            meaning: super::heading($heading).1,
+            page: concat!($heading, "\n", $($line, "\n"),*),
             check: rule!(@check $subject $check),
         };
     };
+    (@check Missing $check:expr) => { super::Check::Missing($check) };
     (@check Order $order:expr) => { super::Check::Order($order) };
     (@check Derived $check:expr) => { super::Check::Derived($check) };
     (@check Neighbours $check:expr) => { super::Check::Neighbours($check) };
     (@check $subject:ident $check:expr) => { super::Check::$subject(|it| $check(it).into_iter().collect()) };
+}
+
+/// The name and the meaning in a heading: ` # name: meaning`.
+const fn heading(line: &'static str) -> (&'static str, &'static str) {
+    let (_, line) = line.split_at(" # ".len());
+    let mut at = 0;
+    while at < line.len() {
+        let (name, rest) = line.split_at(at);
+        if let [b':', b' ', ..] = rest.as_bytes() {
+            return (name, rest.split_at(": ".len()).1);
+        }
+        at += 1;
+    }
+    (line, "")
 }
 
 /// Lists the rules: a new rule is a file and a word here.

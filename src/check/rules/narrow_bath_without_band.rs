@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # narrow-bath-without-band
+    /// # narrow-bath-without-band: a bleach-fix or a hot developer without a tolerance
     ///
-    /// **What.** A bleach-fix, or a development at 30 °C or more, has neither `within` nor `between`, and neither has
-    /// the recipe.
+    /// **What.** A hot developer is at 30 °C or more. The tolerance is `within` or `between`, in the step or in the
+    /// recipe.
     ///
     /// **Why.** Their times hold at their temperature only. A cold bleach-fix leaves silver in the picture; a hot
     /// developer that is a degree off shifts the colours.
@@ -20,9 +20,6 @@ rule! {
     ///     bleach-fix {
     ///         in        bleach-fixer stock, one-shot
     ///         time      6:30
-    ///     }
-    ///     wash {
-    ///         soak      1:00 x 6
     ///     }
     /// }
     /// ```
@@ -40,14 +37,11 @@ rule! {
     ///         time      6:30
     ///         between   35 C and 40 C
     ///     }
-    ///     wash {
-    ///         soak      1:00 x 6
-    ///     }
     /// }
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "narrow-bath-without-band", Warning, "a bleach-fix or a hot developer without a tolerance", Step(check)
+    Warning, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -3,10 +3,9 @@
 use super::*;
 
 rule! {
-    /// # never-used
+    /// # never-used: a film, a solution or an agitation that is never used
     ///
-    /// **What.** A file with recipes declares a film, a solution or an agitation that it never uses. A file that
-    /// others use is skipped.
+    /// **What.** The rule skips a file that others use, and one without recipes.
     ///
     /// **Why.** Often a recipe should name it and names another: the wrong bath is poured, or the wrong scheme
     /// followed.
@@ -14,14 +13,12 @@ rule! {
     /// ```fires
     /// wetside 1
     /// agitation gentle {
-    ///     first     30 s
     ///     then      5 s every 1 min
     /// }
     /// recipe wrong {
     ///     fix {
     ///         in        water
     ///         time      5:00
-    ///         agitate   first 30 s, then 10 s every 1 min
     ///     }
     /// }
     /// ```
@@ -31,7 +28,6 @@ rule! {
     /// ```quiet
     /// wetside 1
     /// agitation gentle {
-    ///     first     30 s
     ///     then      5 s every 1 min
     /// }
     /// recipe right {
@@ -44,7 +40,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "never-used", Advice, "a film, a solution or an agitation that is never used", File(check)
+    Advice, File(check)
 }
 
 /// The kinds of declarations that are for the same file.

@@ -3,27 +3,23 @@
 use super::*;
 
 rule! {
-    /// # out-of-dissolving-order
+    /// # out-of-dissolving-order: ingredients in an order in which they do not dissolve
     ///
-    /// **What.** In a formula metol comes after the sulfite; or, with hypo or alum, an acid before the sulfite; or an
-    /// alum before the sulfite or the acid.
+    /// **What.** Metol comes after the sulfite; or, with hypo or alum, an acid before the sulfite; or an alum
+    /// before the sulfite or the acid.
     ///
     /// **Why.** Metol hardly dissolves in strong sulfite, and undissolved metol settles on the film as spots. Acid
-    /// with hypo and without sulfite precipitates sulfur. Alum with sulfite and without acid precipitates as sludge.
+    /// with hypo and without sulfite precipitates sulfur. Alum with sulfite and without acid precipitates as
+    /// sludge.
     ///
     /// ```fires
     /// wetside 1
     /// solution mq {
     ///     role      developer
     ///     formula for 1 l {
-    ///         water            750 ml at 50 C
     ///         sodium-sulfite   100 g anhydrous
     ///         metol            2 g
-    ///         hydroquinone     5 g
-    ///         water            to 1 l
     ///     }
-    ///     needs     250 ml per roll
-    ///     keeps     6 months
     /// }
     /// ```
     ///
@@ -32,16 +28,9 @@ rule! {
     /// solution hardening-fix {
     ///     role      fixer
     ///     formula for 1 l {
-    ///         water            600 ml at 50 C
-    ///         sodium-thiosulfate 240 g pentahydrate
     ///         potassium-alum   15 g dodecahydrate
     ///         sodium-sulfite   15 g anhydrous
-    ///         acetic-acid      48 ml 28 %
-    ///         water            to 1 l
     ///     }
-    ///     treats    20 rolls per 1 l
-    ///     keeps     2 months
-    ///     caution   "the acid burns: gloves and goggles"
     /// }
     /// ```
     ///
@@ -52,14 +41,9 @@ rule! {
     /// solution mq {
     ///     role      developer
     ///     formula for 1 l {
-    ///         water            750 ml at 50 C
     ///         metol            2 g
     ///         sodium-sulfite   100 g anhydrous
-    ///         hydroquinone     5 g
-    ///         water            to 1 l
     ///     }
-    ///     needs     250 ml per roll
-    ///     keeps     6 months
     /// }
     /// ```
     ///
@@ -70,19 +54,16 @@ rule! {
     /// solution mq {
     ///     role      developer
     ///     formula for 1 l {
-    ///         water            750 ml at 50 C
     ///         sodium-sulfite   2 g anhydrous
     ///         metol            2 g
     ///         sodium-sulfite   98 g anhydrous
-    ///         water            to 1 l
     ///     }
-    ///     needs     250 ml per roll
-    ///     keeps     6 months
     /// }
     /// ```
     ///
-    /// **Source.** Sulfite, acid, alum: Studio Light, 1916. Metol before the sulfite, but for a pinch: a chemical supplier's notes.
-    "out-of-dissolving-order", Warning, "ingredients in an order in which they do not dissolve", Formula(check)
+    /// **Source.** Sulfite, acid, alum: Studio Light, 1916. Metol before the sulfite, but for a pinch: a chemical
+    /// supplier's notes.
+    Warning, Formula(check)
 }
 
 const SULFITE: &[&str] = &["sodium-sulfite"];

@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # push-without-time
+    /// # push-without-time: a push of at least two stops with the time of a lower index
     ///
-    /// **What.** A derived recipe is for an index of at least four times the film's speed, its parent for a lower one
-    /// or, without one, for the film's speed, and every development has the bath and the time of the parent.
+    /// **What.** The recipe is for an index of at least four times the film's speed. Its parent is for a lower one
+    /// or, without an index, for the film's speed. Every development has the bath and the time of the parent.
     ///
     /// **Why.** Two stops less light give a thin negative. A push compensates for part of it with a longer
     /// development. The old time does not.
@@ -18,7 +18,6 @@ rule! {
     /// }
     /// recipe normal {
     ///     film      f
-    ///     index     100
     ///     develop {
     ///         in        water
     ///         time      10:00
@@ -39,7 +38,6 @@ rule! {
     /// }
     /// recipe normal {
     ///     film      f
-    ///     index     100
     ///     develop {
     ///         in        water
     ///         time      10:00
@@ -55,7 +53,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "push-without-time", Warning, "a push of at least two stops with the time of a lower index", Derived(check)
+    Warning, Derived(check)
 }
 
 /// The factor of film speed from which a push needs a longer development.

@@ -3,13 +3,13 @@
 use super::*;
 
 rule! {
-    /// # reusable-bath-poured-away
+    /// # reusable-bath-poured-away: a reusable bath used once
     ///
-    /// **What.** A developer, fixer or bleach-fix is used undiluted and once, and its solution states a capacity or a
+    /// **What.** A developer, fixer or bleach-fix is used undiluted and once, and its solution has a capacity or a
     /// replenisher. A developer in a rotating drum is skipped: air exhausts it.
     ///
-    /// **Why.** The film is safe. But it costs money, and a fixer that is discarded early carries silver that is not
-    /// recovered.
+    /// **Why.** The film is safe. But it costs money, and a fixer that is discarded early carries silver that is
+    /// not recovered.
     ///
     /// ```fires
     /// wetside 1
@@ -42,7 +42,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "reusable-bath-poured-away", Advice, "a reusable bath used once", Step(check)
+    Advice, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

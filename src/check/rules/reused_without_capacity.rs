@@ -3,10 +3,9 @@
 use super::*;
 
 rule! {
-    /// # reused-without-capacity
+    /// # reused-without-capacity: a reused bath without a capacity
     ///
-    /// **What.** A bath is reused, and its solution has no capacity at that dilution; or it is replenished, and its
-    /// solution has neither a capacity nor a replenisher.
+    /// **What.** The solution has no capacity at that dilution. A replenished bath may have a replenisher instead.
     ///
     /// **Why.** An exhausted bath looks like a fresh one. Only a count of rolls shows it, and there is nothing to
     /// count against.
@@ -42,7 +41,7 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0514: without replenishment the time is raised for each batch, so the
     /// batches are counted.
-    "reused-without-capacity", Warning, "a reused bath without a capacity", Step(check)
+    Warning, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -3,11 +3,10 @@
 use super::*;
 
 rule! {
-    /// # shadowed-name
+    /// # shadowed-name: one name for two things of different kinds, or a step named like a kind of step
     ///
-    /// **What.** Two declarations of different kinds in one file have the same name, such as a solution and an
-    /// agitation; or the name of a step or a bottle is a kind of step, such as `wash fix`. A film and its recipe may
-    /// share a name.
+    /// **What.** Examples are a solution and an agitation of one name, and a step `wash fix`. A film and its recipe
+    /// may share a name.
     ///
     /// **Why.** The program distinguishes them by where they are. A reader confuses them.
     ///
@@ -15,19 +14,9 @@ rule! {
     /// wetside 1
     /// solution stand {
     ///     role      developer
-    ///     contains  p-aminophenol-hydrochloride
-    ///     needs     5 ml per roll
     /// }
     /// agitation stand {
     ///     at        0:00, 30:00 for 30 s
-    /// }
-    /// recipe wrong {
-    ///     develop {
-    ///         in        stand 1+100
-    ///         time      60:00
-    ///         between   18 C and 22 C
-    ///         agitate   stand
-    ///     }
     /// }
     /// ```
     ///
@@ -35,12 +24,7 @@ rule! {
     /// wetside 1
     /// recipe wrong {
     ///     wash stop {
-    ///         in        water
     ///         soak      1:00 x 2
-    ///     }
-    ///     fix {
-    ///         in        water
-    ///         time      5:00
     ///     }
     /// }
     /// ```
@@ -51,8 +35,6 @@ rule! {
     /// wetside 1
     /// solution syrup {
     ///     role      developer
-    ///     contains  p-aminophenol-hydrochloride
-    ///     needs     5 ml per roll
     /// }
     /// agitation stand {
     ///     at        0:00, 30:00 for 30 s
@@ -65,14 +47,13 @@ rule! {
     ///         agitate   stand
     ///     }
     ///     wash developer-out {
-    ///         in        water
     ///         soak      1:00 x 2
     ///     }
     /// }
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "shadowed-name", Advice, "one name for two things of different kinds, or a step named like a kind of step", File(check)
+    Advice, File(check)
 }
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {

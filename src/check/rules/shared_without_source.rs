@@ -3,21 +3,16 @@
 use super::*;
 
 rule! {
-    /// # shared-without-source
+    /// # shared-without-source: a solution that other files use, without a source
     ///
-    /// **What.** A file without recipes, which other files use, has a solution without a `source`.
+    /// **What.** The file of the solution has no recipes.
     ///
-    /// **Why.** Everyone's film depends on it, and there is no handbook, label or date to check its numbers against.
+    /// **Why.** Everyone's film depends on it, and there is no handbook, label or date to check its numbers
+    /// against.
     ///
     /// ```fires
     /// wetside 1
     /// use "bottles.wet"
-    /// recipe wrong {
-    ///     stop {
-    ///         in        citric-stop 1+19
-    ///         time      1:00
-    ///     }
-    /// }
     /// ```
     ///
     /// Here `bottles.wet` is
@@ -55,7 +50,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "shared-without-source", Advice, "a solution that other files use, without a source", File(check)
+    Advice, File(check)
 }
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {

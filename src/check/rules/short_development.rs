@@ -3,11 +3,10 @@
 use super::*;
 
 rule! {
-    /// # short-development
+    /// # short-development: a development under five minutes in a tank
     ///
-    /// **What.** Development in a tank takes less than five minutes. Successive developers count together. The rule
-    /// skips continuous and rotary agitation, hot processes (30 °C and more), monobaths, and the second development
-    /// of a reversal, which goes to completion.
+    /// **What.** Successive developers count together. The rule skips continuous and rotary agitation, hot
+    /// processes (30 °C and more), monobaths, and the second development of a reversal, which goes to completion.
     ///
     /// **Why.** The bottom of a tank is wet longer than the top, by the time of filling. In a short time that is a
     /// large share, and the film comes out uneven.
@@ -22,7 +21,6 @@ rule! {
     ///         in        dev stock, one-shot
     ///         time      4:00
     ///         between   18 C and 24 C
-    ///         agitate   first 30 s, then 10 s every 1 min
     ///     }
     /// }
     /// ```
@@ -40,7 +38,6 @@ rule! {
     ///         in        dev 1+1, one-shot
     ///         time      6:00
     ///         between   18 C and 24 C
-    ///         agitate   first 30 s, then 10 s every 1 min
     ///     }
     /// }
     /// ```
@@ -61,7 +58,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "short-development", Warning, "a development under five minutes in a tank", Recipe(check)
+    Warning, Recipe(check)
 }
 
 /// The shortest development that is even.

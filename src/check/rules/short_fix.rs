@@ -3,10 +3,9 @@
 use super::*;
 
 rule! {
-    /// # short-fix
+    /// # short-fix: fixing for less than twice the clearing time, or three times for tabular grain
     ///
-    /// **What.** The fixing steps together take less than twice the film's clearing time, or three times for tabular
-    /// grain, as `N x clearing` or as a time.
+    /// **What.** All fixing steps count together, as `N x clearing` or as a time.
     ///
     /// **Why.** A film looks clear when half of the work is done. The salts left in it darken and stain in later
     /// years, and no wash removes them. Tabular grain has more iodide and takes longer.
@@ -26,9 +25,6 @@ rule! {
     ///         in        fixer stock, one-shot
     ///         time      2 x clearing
     ///     }
-    ///     wash {
-    ///         soak      2:00 x 6
-    ///     }
     /// }
     /// ```
     ///
@@ -46,9 +42,6 @@ rule! {
     ///     fix {
     ///         in        fixer stock, one-shot
     ///         time      2:30
-    ///     }
-    ///     wash {
-    ///         soak      2:00 x 6
     ///     }
     /// }
     /// ```
@@ -70,15 +63,12 @@ rule! {
     ///         in        fixer stock, one-shot
     ///         time      3 x clearing, at least 3:00
     ///     }
-    ///     wash {
-    ///         soak      2:00 x 6
-    ///     }
     /// }
     /// ```
     ///
     /// **Source.** Twice: NAVEDTRA 14209; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77. Three times
     /// for tabular grain: common practice, no source.
-    "short-fix", Warning, "fixing for less than twice the clearing time, or three times for tabular grain", Recipe(check)
+    Warning, Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Option<Diagnostic> {

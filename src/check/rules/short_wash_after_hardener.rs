@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # short-wash-after-hardener
+    /// # short-wash-after-hardener: a short wash after a hardening fixer
     ///
-    /// **What.** The fixer contains alum, and the washes after it come to less than 10 minutes and to less than 5
-    /// changes of water, without a clearing bath.
+    /// **What.** The fixer contains alum. The washes after it take less than 10 minutes, have less than 5 changes
+    /// of water, and no clearing bath is among them.
     ///
     /// **Why.** Alum hardens the gelatin, which then lets water through slowly and holds thiosulfate. That destroys
     /// the image in years.
@@ -52,7 +52,7 @@ rule! {
     /// **Source.** US Army subcourse SS0509, pages 16 to 24: 30 min in running water; NAVEDTRA 14209, page 10-8: at
     /// least 20 min. Five changes: Schriever, § 206. That less than half of the time is too short is common
     /// practice, no source.
-    "short-wash-after-hardener", Warning, "a short wash after a hardening fixer", Recipe(check)
+    Warning, Recipe(check)
 }
 
 /// A wash of this length is long enough, and so is one of this many changes.

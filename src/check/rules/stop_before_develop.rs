@@ -3,9 +3,7 @@
 use super::*;
 
 rule! {
-    /// # stop-before-develop
-    ///
-    /// **What.** A stop bath comes before the first development.
+    /// # stop-before-develop: a stop bath before the first development
     ///
     /// **Why.** The film carries its acid into the developer, which needs alkali: the film comes out thin or blank,
     /// and the developer is spoilt.
@@ -43,7 +41,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer.
-    "stop-before-develop", Error, "a stop bath before the first development", Order(Order {
+    Error, Order(Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| step.kind == StepKind::Stop,
         before: true,

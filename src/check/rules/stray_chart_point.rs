@@ -3,14 +3,14 @@
 use super::*;
 
 rule! {
-    /// # stray-chart-point
+    /// # stray-chart-point: a point of a chart that strays from the line through the others
     ///
-    /// **What.** In a chart of at least four points, one is off the straight line (logarithm of the time against
-    /// temperature) through its neighbours, and they are on it: by more than 3 %, at the ends of the chart, where it
-    /// may bend, by more than 15 %, and by more than rounding explains.
+    /// **What.** The line is straight (logarithm of the time against temperature), and the other of at least four
+    /// points are on it. One point is off it by more than 3 %, or at the ends of the chart by more than 15 %, and
+    /// by more than rounding explains.
     ///
-    /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is usually a slip, such as 8:15 for
-    /// 9:15, and ruins the films of just that temperature.
+    /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is usually a slip, such as 8:15
+    /// for 9:15, and ruins the films of just that temperature.
     ///
     /// ```fires
     /// wetside 1
@@ -65,7 +65,7 @@ rule! {
     ///
     /// **Source.** Common practice, no source. The chart of radiographs that it must not tell of: Minnesota Rules
     /// 4732.0555.
-    "stray-chart-point", Warning, "a point of a chart that strays from the line through the others", Step(check)
+    Warning, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -3,9 +3,7 @@
 use super::*;
 
 rule! {
-    /// # tank-without-times
-    ///
-    /// **What.** A tank has no fill time or no drain time.
+    /// # tank-without-times: a tank without its fill and drain times
     ///
     /// **Why.** A card counts a missing time as 0:00. The bottom of a tall tank is then in the developer for half a
     /// minute longer than its top.
@@ -14,7 +12,6 @@ rule! {
     /// wetside 1
     /// tank twin {
     ///     reels     120 x 1, 500 ml each
-    ///     holds     650 ml
     /// }
     /// ```
     ///
@@ -24,14 +21,14 @@ rule! {
     /// wetside 1
     /// tank twin {
     ///     reels     120 x 1, 500 ml each
-    ///     holds     650 ml
     ///     fill      10 s
     ///     drain     10 s
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: filling takes 10 to 20 s, and draining begins when 10 s are left.
-    "tank-without-times", Advice, "a tank without its fill and drain times", Tank(check)
+    /// **Source.** NAVEDTRA 14209, Photography (Basic), page 10-24: filling takes 10 to 20 s, and draining begins
+    /// when 10 s are left.
+    Advice, Tank(check)
 }
 
 fn check(tank: &Tank) -> Option<Diagnostic> {

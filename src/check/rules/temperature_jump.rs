@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # temperature-jump
+    /// # temperature-jump: two successive baths of very different temperatures
     ///
-    /// **What.** Two successive baths are more than 4 °C apart: by their `at`, or by bands that do not meet.
+    /// **What.** By their `at`, or by bands that do not meet, they are more than 4 °C apart.
     ///
     /// **Why.** Gelatin swells in the warm and shrinks in the cold. Shrunk at once it wrinkles, and the wrinkles
     /// (reticulation) stay.
@@ -25,7 +25,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Bring all baths and the wash near the developer's temperature; go down in steps of a few degrees.
+    /// **Instead.** Bring all baths and the wash near the developer's temperature; go down in steps of a few
+    /// degrees.
     ///
     /// ```quiet
     /// wetside 1
@@ -44,7 +45,7 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0509, page 14: all baths as near each other as possible, else reticulation.
     /// The 4 °C are common practice, no source.
-    "temperature-jump", Warning, "two successive baths of very different temperatures", Neighbours(check)
+    Warning, Neighbours(check)
 }
 
 /// The greatest difference: 4 °C.

@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # title-of-another
+    /// # title-of-another: two things of one kind with one title
     ///
-    /// **What.** Two recipes, films, solutions, agitations or tanks of a file have the same title.
+    /// **What.** The rule compares the recipes, films, solutions, agitations and tanks of a file.
     ///
     /// **Why.** Cards and bottle labels show the title. Two cards with one title differ only in their numbers, and
     /// the wrong one gets used.
@@ -45,7 +45,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "title-of-another", Warning, "two things of one kind with one title", File(check)
+    Warning, File(check)
 }
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {

@@ -3,11 +3,10 @@
 use super::*;
 
 rule! {
-    /// # too-precise
+    /// # too-precise: a time, a temperature or a mass finer than anyone can measure
     ///
     /// **What.** A time over a minute has fractions of a second, or one of ten hours and more has seconds; a
-    /// temperature is finer than a twentieth of a degree Celsius and than a tenth of a degree Fahrenheit; or a mass
-    /// has more than four figures.
+    /// temperature is finer than 0.05 °C and than 0.1 °F; or a mass has more than four figures.
     ///
     /// **Why.** Such a number was calculated, not measured, or is a slip. No darkroom clock, thermometer or balance
     /// can keep it, and it hides which figures matter.
@@ -52,8 +51,9 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** US Army subcourse SS0513 has thermometers read to a quarter of a degree Fahrenheit; the other bounds are common practice, no source.
-    "too-precise", Advice, "a time, a temperature or a mass finer than anyone can measure", File(check)
+    /// **Source.** US Army subcourse SS0513 has thermometers read to a quarter of a degree Fahrenheit; the other
+    /// bounds are common practice, no source.
+    Advice, File(check)
 }
 
 const MINUTE: i64 = 60_000;

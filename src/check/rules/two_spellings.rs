@@ -3,10 +3,9 @@
 use super::*;
 
 rule! {
-    /// # two-spellings
+    /// # two-spellings: two spellings of one unit in a file
     ///
-    /// **What.** A file spells one unit in two ways, as `C` and `°C`, or `months` and `month`. `1 month` and `6
-    /// months` are one spelling.
+    /// **What.** Examples are `C` and `°C`, or `months` and `month`. `1 month` and `6 months` are one spelling.
     ///
     /// **Why.** Both are read. But a search for every temperature finds only some of them.
     ///
@@ -35,7 +34,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "two-spellings", Advice, "two spellings of one unit in a file", File(check)
+    Advice, File(check)
 }
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {

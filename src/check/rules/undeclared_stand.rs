@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # undeclared-stand
+    /// # undeclared-stand: a long rest in development that is not declared
     ///
-    /// **What.** In development the film rests for more than five minutes, without `agitate at …` and without a
-    /// scheme with `stand` in its name.
+    /// **What.** The film rests for more than five minutes, without `agitate at …` and without a scheme with
+    /// `stand` in its name.
     ///
     /// **Why.** Where the film does not move, exhausted developer runs down along it and leaves streaks. Stand
     /// development accepts that, with little developer and long times; a slip in a scheme does not.
@@ -63,7 +63,7 @@ rule! {
     ///
     /// **Source.** NAVEDTRA 14209, pages 10-16 and 10-24: five seconds once every minute. That five minutes are
     /// long is common practice, no source.
-    "undeclared-stand", Warning, "a long rest in development that is not declared", Step(check)
+    Warning, Step(check)
 }
 
 /// The longest rest that needs no declaration.

@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # wash-after-wetting
+    /// # wash-after-wetting: water after the wetting agent or the stabilizer
     ///
-    /// **What.** A wash, or a rinse in plain water, follows the wetting agent or stabilizer.
+    /// **What.** This includes a rinse in plain water.
     ///
     /// **Why.** That bath must dry on the film: wetting agent lets water run off evenly, stabilizer preserves dyes.
     /// Water removes it and leaves spots.
@@ -45,7 +45,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 18: a minute in wetting agent, then drying.
-    "wash-after-wetting", Warning, "water after the wetting agent or the stabilizer", Order(Order {
+    Warning, Order(Order {
         anchor: |step| matches!(step.role(), Some(Role::Wetting | Role::Stabilizer)),
         misplaced: |step| matches!(step.kind, StepKind::Wash | StepKind::Rinse) && step.is_in_water(),
         before: false,

@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # weak-developer-kept
+    /// # weak-developer-kept: a dilute developer that is reused
     ///
-    /// **What.** A developer diluted with at least three parts of water is reused or replenished, and its solution
-    /// has neither a capacity at that dilution nor a replenisher.
+    /// **What.** It has at least three parts of water, and its solution has neither a capacity at that dilution nor
+    /// a replenisher.
     ///
     /// **Why.** It has little developer, and little sulfite to preserve it. It is exhausted after one film and dead
     /// after a day; the next film comes out blank.
@@ -57,7 +57,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "weak-developer-kept", Warning, "a dilute developer that is reused", Step(check)
+    Warning, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -3,9 +3,7 @@
 use super::*;
 
 rule! {
-    /// # wet-after-dry
-    ///
-    /// **What.** A step follows the drying of the film.
+    /// # wet-after-dry: a step after drying
     ///
     /// **Why.** Drying ends the work: the tank is empty and the film hangs. A later step is in the wrong place, and
     /// its time would be counted after hours of drying.
@@ -39,7 +37,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice, no source.
-    "wet-after-dry", Error, "a step after drying", Order(Order {
+    Error, Order(Order {
         anchor: |step| step.kind == StepKind::Dry,
         misplaced: |_| true,
         before: false,
