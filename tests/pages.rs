@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use wetside::check::{RULES, Rule, faults, rule};
+use wetside::check::{RULES, faults, rule};
 use wetside::source::{Diagnostic, Level, MemoryFiles};
 use wetside::vocabulary::{Block, Row, rows};
 
@@ -39,11 +39,6 @@ fn names<'a>(findings: impl IntoIterator<Item = &'a Diagnostic>) -> Vec<&'static
     findings.into_iter().map(|finding| finding.name).collect()
 }
 
-/// A rule's page, without the space that a doc comment begins each line with.
-fn page(rule: &Rule) -> String {
-    rule.page.lines().map(|line| format!("{}\n", line.strip_prefix(' ').unwrap_or(line))).collect()
-}
-
 /// The texts between the fences that are marked so.
 fn examples(page: &str, mark: &str) -> Vec<String> {
     let begins = format!("```{mark}\n");
@@ -53,11 +48,9 @@ fn examples(page: &str, mark: &str) -> Vec<String> {
 #[test]
 fn every_rule_has_its_page() {
     for rule in RULES {
-        let page = page(rule);
-        let heading = format!("# {}: {}\n", rule.name, rule.meaning);
-        assert!(page.starts_with(&heading), "{} has another heading", rule.name);
+        let page = rule.page();
         assert!(!rule.meaning.is_empty(), "{} has no meaning", rule.name);
-        for part in ["**Why.**", "**Instead.**", "**Source.**"] {
+        for part in ["**What.**", "**Why.**", "**Instead.**", "**Source.**"] {
             assert_eq!(page.matches(part).count(), 1, "{} needs one {part}", rule.name);
         }
         assert!(faults().contains(&(rule.name, rule.meaning)), "{} is not among the faults", rule.name);
@@ -67,7 +60,7 @@ fn every_rule_has_its_page() {
 #[test]
 fn every_page_shows_what_breaks_its_rule() {
     for rule in RULES {
-        let page = page(rule);
+        let page = rule.page();
         let examples = examples(&page, "fires");
         assert!(!examples.is_empty(), "{} shows nothing that fires", rule.name);
         for example in examples {
@@ -84,7 +77,7 @@ fn every_page_shows_what_breaks_its_rule() {
 #[test]
 fn every_page_shows_what_keeps_its_rule() {
     for rule in RULES {
-        let page = page(rule);
+        let page = rule.page();
         let examples = examples(&page, "quiet");
         assert!(!examples.is_empty(), "{} shows nothing that is quiet", rule.name);
         for example in examples {

@@ -31,8 +31,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
         return Ok(Ended::Done);
     };
     if let Some(rule) = rule(name) {
-        let page: Vec<&str> = rule.page.lines().map(|line| line.strip_prefix(' ').unwrap_or(line)).collect();
-        let page = format!("{}\n\n**Level.** {}, unless you change it\n", page.join("\n"), rule.level.word());
+        let page = format!("{}\n**Level.** {}, unless you change it\n", rule.page(), rule.level.word());
         output::print(&emit::manual(&page))?;
         return Ok(Ended::Done);
     }

@@ -67,7 +67,7 @@ fn a_page_is_wrapped_and_its_examples_are_indented() {
     let begins = "\
 fix-before-develop
 
-What     A fixer, a bleach or a bleach-fix comes before the first development.
+What     A fixer, a bleach or a bleach-fix before the first development.
 
 Why      It dissolves the silver salts that hold the picture. Nothing is left to
          develop.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # acid-before-water: acid listed before water in a formula
     ///
-    /// **What.** The acids are acetic and sulfuric acid.
+    /// The acids are acetic and sulfuric acid.
     ///
     /// **Why.** Formulas are mixed in the order written. Water poured onto strong acid boils and throws acid into
     /// your face.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # bath-of-another-role: a step in a solution with another role
     ///
-    /// **What.** The `role` of the solution does something else to the film, such as a development in a fixer or a
-    /// stop in a developer.
+    /// The `role` of the solution does something else to the film, such as a development in a fixer or a stop in a
+    /// developer.
     ///
     /// **Why.** It destroys the film. Film that is fixed before development is blank; film that is never fixed goes
     /// black.

@@ -5,9 +5,9 @@ use super::*;
 rule! {
     /// # bath-used-past-capacity: a bath that treated more film than its capacity
     ///
-    /// **What.** With this session the bath has treated more film than its solution `treats`. The rule skips a
-    /// replenished bath, and one with a clearing test since the session before that took less than twice the fresh
-    /// time. It reports the first such session of each bath.
+    /// With this session the bath has treated more film than its solution `treats`. The rule skips a replenished
+    /// bath, and one with a clearing test since the session before that took less than twice the fresh time. It
+    /// reports the first such session of each bath.
     ///
     /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
     /// years; now it can still be fixed and washed again.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # bath-used-past-its-test: a bath used after a test took twice the fresh time
     ///
-    /// **What.** The newest test before the day of the session took at least twice the fresh time. The rule reports
-    /// the first such session of each bath.
+    /// The newest test before the day of the session took at least twice the fresh time. The rule reports the first
+    /// such session of each bath.
     ///
     /// **Why.** A fixer is exhausted when the clearing time is double that of the fresh bath. Film fixed after that
     /// keeps silver salts, and can still be fixed and washed again.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # bath-used-past-keeping: a bath used after the last day it keeps
     ///
-    /// **What.** The rule skips a bath with a clearing test on that day or later that took less than twice the
-    /// fresh time. It reports the first such session of each bath.
+    /// The rule skips a bath with a clearing test on that day or later that took less than twice the fresh time. It
+    /// reports the first such session of each bath.
     ///
     /// **Why.** An expired bath looks like a fresh one. Film from it may be thin or badly fixed; you should know
     /// which negatives these are.

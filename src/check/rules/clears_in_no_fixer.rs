@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # clears-in-no-fixer: a clearing time in a solution that is not a fixer
     ///
-    /// **What.** The solution that `clears` names has a role other than fixer, bleach-fix or monobath.
+    /// The solution that `clears` names has a role other than fixer, bleach-fix or monobath.
     ///
     /// **Why.** Only a fixer clears film. The statement names the wrong bottle, and recipes take a time that was
     /// never measured in the right one.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # derived-without-change: a derived recipe that changes nothing
     ///
-    /// **What.** The film, index, steps, notes and cautions are those of the parent.
+    /// The film, index, steps, notes and cautions are those of the parent.
     ///
     /// **Why.** Anyone who picks it expects a difference. Usually a statement was forgotten, or is in the wrong
     /// recipe.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # developer-into-acid-fix: an acid fixer straight after an alkaline developer
     ///
-    /// **What.** No stop, rinse or wash is between them. A developer with unknown contents counts as alkaline.
+    /// No stop, rinse or wash is between them. A developer with unknown contents counts as alkaline.
     ///
     /// **Why.** The film carries developer into the fixer. Its alkali uses up the acid, development continues in
     /// patches, and dichroic fog settles. A hardening fixer precipitates sludge.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # developer-without-capacity: a developer without a capacity
     ///
-    /// **What.** A developer or a monobath has no `needs`, `treats` or `replenish`.
+    /// A developer or a monobath has no `needs`, `treats` or `replenish`.
     ///
     /// **Why.** Enough to cover the reels may not be enough to develop. A very dilute developer can be exhausted
     /// before the last roll has its density, and no card can warn of it.

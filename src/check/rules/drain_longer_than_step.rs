@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # drain-longer-than-step: a step shorter than its own filling and draining
     ///
-    /// **What.** The clock of the step runs from the pour (R6). When a card is compiled, the times of the tank are
-    /// checked too.
+    /// The clock of the step runs from the pour (R6). When a card is compiled, the times of the tank are checked
+    /// too.
     ///
     /// **Why.** Such a time includes filling and draining. The bath would leave before it is in, so the film at the
     /// top would get none of it.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # fix-without-wash: no wash after the last fixing bath
     ///
-    /// **What.** No wash follows the last fix, bleach-fix or monobath. A recipe without a film is skipped, because
-    /// a derived recipe may wash.
+    /// No wash follows the last fix, bleach-fix or monobath. A recipe without a film is skipped, because a derived
+    /// recipe may wash.
     ///
     /// **Why.** The film looks finished. The fixer left in it stains and destroys the image within months.
     ///

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # fixer-without-capacity: a fixer without a capacity
     ///
-    /// **What.** A fixer or a bleach-fix has no `treats`.
+    /// A fixer or a bleach-fix has no `treats`.
     ///
     /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
     /// years, when nothing can be done.

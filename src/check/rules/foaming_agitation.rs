@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # foaming-agitation: continuous agitation of wetting agent
     ///
-    /// **What.** This includes the agitation of a drum.
+    /// This includes the agitation of a drum.
     ///
     /// **Why.** It foams. Bubbles dry on the film as rings, and foam stays in the reels and gets into the next
     /// developer.

@@ -5,8 +5,7 @@ use super::*;
 rule! {
     /// # hazard-without-caution: a formula with a dangerous ingredient and no caution
     ///
-    /// **What.** An ingredient is toxic, burns skin and eyes, can cause cancer or asthma, or harms the unborn
-    /// child.
+    /// An ingredient is toxic, burns skin and eyes, can cause cancer or asthma, or harms the unborn child.
     ///
     /// **Why.** A card repeats the label of each ingredient. Only the author can say how to handle it in this
     /// formula: what goes into what, and what it must never meet. Anyone who takes over the recipe has no other

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # implausible-coefficient: a chart that falls more slowly or faster with temperature than any published
     ///
-    /// **What.** From its coldest to its warmest point the time falls by a factor of less than 1.2 or more than 4.5
-    /// for each 10 °C, beyond what rounding explains.
+    /// From its coldest to its warmest point the time falls by a factor of less than 1.2 or more than 4.5 for each
+    /// 10 °C, beyond what rounding explains.
     ///
     /// **Why.** Developers are between these: metol alone hardly depends on temperature (about 1.25), hydroquinone
     /// strongly. Another factor is a wrong temperature or time, usually Fahrenheit taken for Celsius.

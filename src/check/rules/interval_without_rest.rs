@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # interval-without-rest: agitation as an interval that leaves no rest
     ///
-    /// **What.** In `then A every P` the movement takes the whole period.
+    /// In `then A every P` the movement takes the whole period.
     ///
     /// **Why.** The film would never rest, which is `continuous`. As an interval it is usually a slip, and a film
     /// that moves six times as much as intended comes out with too much contrast.

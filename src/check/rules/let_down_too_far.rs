@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # let-down-too-far: a dilution with too little solution in a litre for one roll
     ///
-    /// **What.** By the solution's `needs` and the dilution, one roll needs more than a litre of working solution.
+    /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution.
     ///
     /// **Why.** Only the first part of a dilution develops. A tank for one roll holds half a litre to a litre, so
     /// the film gets too little developer and comes out thin.

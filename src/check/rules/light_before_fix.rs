@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # light-before-fix: light before the film is fixed
     ///
-    /// **What.** `light safe` is in a step before the film is fixed, bleach-fixed or, for a reversal, bleached.
+    /// `light safe` is in a step before the film is fixed, bleach-fixed or, for a reversal, bleached.
     ///
     /// **Why.** Until then the film has undeveloped silver salts, and light blackens them.
     ///

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # long-text: a title or a note of more than 200 characters
     ///
-    /// **What.** This includes cautions and notes about light.
+    /// This includes cautions and notes about light.
     ///
     /// **Why.** A card is read at arm's length, in a dim room and with wet hands. A long text is not read to its
     /// end.

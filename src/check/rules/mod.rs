@@ -23,9 +23,8 @@ pub struct Rule {
     pub level: Level,
     /// What it reports, in one line.
     pub meaning: &'static str,
-    /// Its page, in Markdown, with the heading `# name: meaning`. The fences of its examples are marked `fires`,
-    /// `quiet`, or `beside` with the name of a file that the examples use.
-    pub page: &'static str,
+    /// The doc comment of its file: the heading `# name: meaning`, details, the reason and examples.
+    doc: &'static str,
     pub(super) check: Check,
 }
 
@@ -90,6 +89,18 @@ pub(super) struct CheckedFile<'a> {
 }
 
 impl Rule {
+    /// Its page, in Markdown. The fences of its examples are marked `fires`, `quiet`, or `beside` with the name of a
+    /// file that the examples use.
+    #[must_use]
+    pub fn page(&self) -> String {
+        let lines = self.doc.lines().skip(2).map(|line| line.strip_prefix(' ').unwrap_or(line));
+        let rest = lines.collect::<Vec<_>>().join("\n");
+        let gap = if rest.starts_with("**") { "\n" } else { "" };
+        let mut meaning = self.meaning.chars();
+        let capital = meaning.next().unwrap_or_default().to_uppercase();
+        format!("# {}\n\n**What.** {capital}{}.\n{gap}{rest}\n", self.name, meaning.as_str())
+    }
+
     /// A finding of this rule, at its usual severity.
     fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
@@ -146,7 +157,7 @@ macro_rules! rule {
             name: super::heading($heading).0,
             level: crate::source::Level::$level,
             meaning: super::heading($heading).1,
-            page: concat!($heading, "\n", $($line, "\n"),*),
+            doc: concat!($heading, "\n", $($line, "\n"),*),
             check: rule!(@check $subject $check),
         };
     };

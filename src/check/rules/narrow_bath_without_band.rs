@@ -5,8 +5,7 @@ use super::*;
 rule! {
     /// # narrow-bath-without-band: a bleach-fix or a hot developer without a tolerance
     ///
-    /// **What.** A hot developer is at 30 °C or more. The tolerance is `within` or `between`, in the step or in the
-    /// recipe.
+    /// A hot developer is at 30 °C or more. The tolerance is `within` or `between`, in the step or in the recipe.
     ///
     /// **Why.** Their times hold at their temperature only. A cold bleach-fix leaves silver in the picture; a hot
     /// developer that is a degree off shifts the colours.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # never-used: a film, a solution or an agitation that is never used
     ///
-    /// **What.** The rule skips a file that others use, and one without recipes.
+    /// The rule skips a file that others use, and one without recipes.
     ///
     /// **Why.** Often a recipe should name it and names another: the wrong bath is poured, or the wrong scheme
     /// followed.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # out-of-dissolving-order: ingredients in an order in which they do not dissolve
     ///
-    /// **What.** Metol comes after the sulfite; or, with hypo or alum, an acid before the sulfite; or an alum
-    /// before the sulfite or the acid.
+    /// Metol comes after the sulfite; or, with hypo or alum, an acid before the sulfite; or an alum before the
+    /// sulfite or the acid.
     ///
     /// **Why.** Metol hardly dissolves in strong sulfite, and undissolved metol settles on the film as spots. Acid
     /// with hypo and without sulfite precipitates sulfur. Alum with sulfite and without acid precipitates as

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # push-without-time: a push of at least two stops with the time of a lower index
     ///
-    /// **What.** The recipe is for an index of at least four times the film's speed. Its parent is for a lower one
-    /// or, without an index, for the film's speed. Every development has the bath and the time of the parent.
+    /// The recipe is for an index of at least four times the film's speed. Its parent is for a lower one or,
+    /// without an index, for the film's speed. Every development has the bath and the time of the parent.
     ///
     /// **Why.** Two stops less light give a thin negative. A push compensates for part of it with a longer
     /// development. The old time does not.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # reusable-bath-poured-away: a reusable bath used once
     ///
-    /// **What.** A developer, fixer or bleach-fix is used undiluted and once, and its solution has a capacity or a
+    /// A developer, fixer or bleach-fix is used undiluted and once, and its solution has a capacity or a
     /// replenisher. A developer in a rotating drum is skipped: air exhausts it.
     ///
     /// **Why.** The film is safe. But it costs money, and a fixer that is discarded early carries silver that is

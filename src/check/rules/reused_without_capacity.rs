@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # reused-without-capacity: a reused bath without a capacity
     ///
-    /// **What.** The solution has no capacity at that dilution. A replenished bath may have a replenisher instead.
+    /// The solution has no capacity at that dilution. A replenished bath may have a replenisher instead.
     ///
     /// **Why.** An exhausted bath looks like a fresh one. Only a count of rolls shows it, and there is nothing to
     /// count against.

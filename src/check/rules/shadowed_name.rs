@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # shadowed-name: one name for two things of different kinds, or a step named like a kind of step
     ///
-    /// **What.** Examples are a solution and an agitation of one name, and a step `wash fix`. A film and its recipe
-    /// may share a name.
+    /// Examples are a solution and an agitation of one name, and a step `wash fix`. A film and its recipe may share
+    /// a name.
     ///
     /// **Why.** The program distinguishes them by where they are. A reader confuses them.
     ///

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # shared-without-source: a solution that other files use, without a source
     ///
-    /// **What.** The file of the solution has no recipes.
+    /// The file of the solution has no recipes.
     ///
     /// **Why.** Everyone's film depends on it, and there is no handbook, label or date to check its numbers
     /// against.

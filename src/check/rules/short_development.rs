@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # short-development: a development under five minutes in a tank
     ///
-    /// **What.** Successive developers count together. The rule skips continuous and rotary agitation, hot
-    /// processes (30 °C and more), monobaths, and the second development of a reversal, which goes to completion.
+    /// Successive developers count together. The rule skips continuous and rotary agitation, hot processes (30 °C
+    /// and more), monobaths, and the second development of a reversal, which goes to completion.
     ///
     /// **Why.** The bottom of a tank is wet longer than the top, by the time of filling. In a short time that is a
     /// large share, and the film comes out uneven.

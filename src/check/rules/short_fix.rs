@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # short-fix: fixing for less than twice the clearing time, or three times for tabular grain
     ///
-    /// **What.** All fixing steps count together, as `N x clearing` or as a time.
+    /// All fixing steps count together, as `N x clearing` or as a time.
     ///
     /// **Why.** A film looks clear when half of the work is done. The salts left in it darken and stain in later
     /// years, and no wash removes them. Tabular grain has more iodide and takes longer.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # short-wash-after-hardener: a short wash after a hardening fixer
     ///
-    /// **What.** The fixer contains alum. The washes after it take less than 10 minutes, have less than 5 changes
-    /// of water, and no clearing bath is among them.
+    /// The fixer contains alum. The washes after it take less than 10 minutes, have less than 5 changes of water,
+    /// and no clearing bath is among them.
     ///
     /// **Why.** Alum hardens the gelatin, which then lets water through slowly and holds thiosulfate. That destroys
     /// the image in years.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # temperature-jump: two successive baths of very different temperatures
     ///
-    /// **What.** By their `at`, or by bands that do not meet, they are more than 4 °C apart.
+    /// By their `at`, or by bands that do not meet, they are more than 4 °C apart.
     ///
     /// **Why.** Gelatin swells in the warm and shrinks in the cold. Shrunk at once it wrinkles, and the wrinkles
     /// (reticulation) stay.

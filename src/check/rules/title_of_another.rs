@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # title-of-another: two things of one kind with one title
     ///
-    /// **What.** The rule compares the recipes, films, solutions, agitations and tanks of a file.
+    /// The rule compares the recipes, films, solutions, agitations and tanks of a file.
     ///
     /// **Why.** Cards and bottle labels show the title. Two cards with one title differ only in their numbers, and
     /// the wrong one gets used.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # too-precise: a time, a temperature or a mass finer than anyone can measure
     ///
-    /// **What.** A time over a minute has fractions of a second, or one of ten hours and more has seconds; a
-    /// temperature is finer than 0.05 °C and than 0.1 °F; or a mass has more than four figures.
+    /// A time over a minute has fractions of a second, or one of ten hours and more has seconds; a temperature is
+    /// finer than 0.05 °C and than 0.1 °F; or a mass has more than four figures.
     ///
     /// **Why.** Such a number was calculated, not measured, or is a slip. No darkroom clock, thermometer or balance
     /// can keep it, and it hides which figures matter.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # two-spellings: two spellings of one unit in a file
     ///
-    /// **What.** Examples are `C` and `°C`, or `months` and `month`. `1 month` and `6 months` are one spelling.
+    /// Examples are `C` and `°C`, or `months` and `month`. `1 month` and `6 months` are one spelling.
     ///
     /// **Why.** Both are read. But a search for every temperature finds only some of them.
     ///

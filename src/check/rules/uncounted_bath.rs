@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # uncounted-bath: a bath without a capacity or a keeping time
     ///
-    /// **What.** Its solution has no `treats` at that dilution, no `extend`, no `replenish` and no `keeps`.
+    /// Its solution has no `treats` at that dilution, no `extend`, no `replenish` and no `keeps`.
     /// `fixer-without-capacity` reports a fixer without `treats`.
     ///
     /// **Why.** A bottle is recorded to know when it is exhausted. Nothing limits this one, however carefully its

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # undeclared-stand: a long rest in development that is not declared
     ///
-    /// **What.** The film rests for more than five minutes, without `agitate at …` and without a scheme with
-    /// `stand` in its name.
+    /// The film rests for more than five minutes, without `agitate at …` and without a scheme with `stand` in its
+    /// name.
     ///
     /// **Why.** Where the film does not move, exhausted developer runs down along it and leaves streaks. Stand
     /// development accepts that, with little developer and long times; a slip in a scheme does not.

@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # wash-after-wetting: water after the wetting agent or the stabilizer
     ///
-    /// **What.** This includes a rinse in plain water.
+    /// This includes a rinse in plain water.
     ///
     /// **Why.** That bath must dry on the film: wetting agent lets water run off evenly, stabilizer preserves dyes.
     /// Water removes it and leaves spots.

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # weak-developer-kept: a dilute developer that is reused
     ///
-    /// **What.** It has at least three parts of water, and its solution has neither a capacity at that dilution nor
-    /// a replenisher.
+    /// It has at least three parts of water, and its solution has neither a capacity at that dilution nor a
+    /// replenisher.
     ///
     /// **Why.** It has little developer, and little sulfite to preserve it. It is exhausted after one film and dead
     /// after a day; the next film comes out blank.
