@@ -51,8 +51,8 @@ impl<'a> Deriver<'a> {
             line.push((now, own));
             let header = own.view::<say::RecipeHeader>();
             let parent = header.and_then(|header| header.said(say::RecipeHeader::parent));
-            let Some((name, span)) = parent else { break };
-            match self.scopes.find(Declared::Recipe, name, span, faults) {
+            let Some(name) = parent else { break };
+            match self.scopes.find(Declared::Recipe, name, faults) {
                 Some(parent) => now = parent,
                 None => {
                     base = Some(None);

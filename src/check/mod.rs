@@ -9,7 +9,6 @@ mod derive;
 mod merge;
 mod inherit;
 mod build;
-mod contradiction;
 mod rules;
 mod level;
 mod local;
@@ -31,7 +30,7 @@ use local::Reached;
 use scope::Scopes;
 
 use crate::model::{Recipe, Shelf};
-use crate::source::{Diagnostic, FileId, Files, Level, Sources};
+use crate::source::{Diagnostic, FileId, Files, Level, Sources, Span};
 use crate::syntax::{FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
@@ -84,7 +83,6 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     }
     shelf.darkroom = built.darkroom();
     let mut faults = std::mem::take(&mut built.faults);
-    contradiction::contradictions(&shelf.darkroom, &mut faults);
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
@@ -115,4 +113,9 @@ fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
     faults
+}
+
+/// An error with one help line.
+fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) -> Diagnostic {
+    Diagnostic::error(name, span, message).help(help)
 }

@@ -69,8 +69,7 @@ impl Scopes {
     pub(super) fn find(
         &self,
         kind: Declared,
-        name: &str,
-        span: Span,
+        (name, span): (&str, Span),
         faults: &mut Vec<Diagnostic>,
     ) -> Option<Key> {
         let scope = self.files.get(&span.file)?;

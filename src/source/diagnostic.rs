@@ -129,6 +129,14 @@ impl Diagnostic {
         self.change(span, text, title, false)
     }
 
+    /// Adds an uncertain fix that replaces the span by a text, and says so in a help line.
+    #[must_use]
+    pub fn write(self, text: impl Into<String>) -> Diagnostic {
+        let text = text.into();
+        let title = format!("write {text}");
+        self.offer(text, title)
+    }
+
     /// Adds a certain fix that replaces the span; its title is also a help line.
     #[must_use]
     pub fn mend(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {

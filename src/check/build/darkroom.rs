@@ -1,29 +1,30 @@
-//! A darkroom: baths in bottles, tests, backlogs, sessions and retractions. What contradicts each other is
-//! reported by `contradiction.rs`, once everything is known.
+//! A darkroom: baths in bottles, tests, backlogs, sessions and retractions, and what contradicts each other.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::super::scope::Key;
-use super::{Builder, named};
-use crate::model::{ClearingTest, Darkroom, Dilution, KeptBath, Session, Stated};
-use crate::source::Diagnostic;
+use super::super::error;
+use super::{Builder, Built, named};
+use crate::model::{ClearingTest, Darkroom, Date, KeptBath, Session, Stated};
+use crate::source::{Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 impl Builder<'_> {
     /// The darkroom of all files of a run.
     pub(crate) fn darkroom(&mut self) -> Darkroom {
-        self.baths = self.each(Declared::Bath, |it, reading| it.bath(reading).map(Arc::new));
-        self.backlogs = self.each(Declared::Backlog, |it, reading| it.backlog(reading).map(Arc::new));
-        let tests = self.each(Declared::Test, |it, reading| it.test(reading).map(Arc::new));
+        self.baths = self.each(Declared::Bath, Builder::bath);
+        self.backlogs = self.each(Declared::Backlog, Builder::backlog);
+        let tests = self.each(Declared::Test, Builder::test);
         let mut sessions = self.each(Declared::Session, Builder::session);
         self.retract(&mut sessions);
-        Darkroom {
+        let darkroom = Darkroom {
             baths: self.named_in_files(Declared::Bath, &self.baths),
             tests: tests.into_values().collect(),
-            sessions: sessions.into_values().map(Arc::new).collect(),
+            sessions: sessions.into_values().collect(),
             backlogs: self.named_in_files(Declared::Backlog, &self.backlogs),
-        }
+        };
+        self.contradictions(&darkroom);
+        darkroom
     }
 
     fn bath(&mut self, reading: &Reading) -> Option<KeptBath> {
@@ -32,15 +33,16 @@ impl Builder<'_> {
         if let Some((mixed, discarded)) = reversed {
             let message = format!("this is before {}, when the bath was mixed", mixed.value);
             self.report(
-                Diagnostic::error("discarded-before-mixed", discarded.span, message)
-                    .other(mixed.span, "mixed here")
-                    .help("correct one of the two days"),
+                error("discarded-before-mixed", discarded.span, message, "correct one of the two days")
+                    .other(mixed.span, "mixed here"),
             );
         }
         let contents = reading.one_sound::<say::BathIn>()?;
-        let solution = self.find_solution(contents.said(say::BathIn::solution)?)?;
-        let dilution = contents.get(say::BathIn::dilution).cloned().unwrap_or_else(Dilution::stock);
-        self.parts_fit(&solution, &dilution, contents.place(say::BathIn::dilution))?;
+        let (solution, dilution) = self.diluted(
+            contents.said(say::BathIn::solution)?,
+            contents.get(say::BathIn::dilution),
+            contents.place(say::BathIn::dilution),
+        )?;
         let (name, title) = named(reading)?;
         let volume = reading.stated(say::BathVolume::volume)?;
         (reading.is_sound() && reversed.is_none()).then_some(KeptBath {
@@ -60,37 +62,84 @@ impl Builder<'_> {
         let bath = bath.and_then(|row| self.find_bath(row.said(say::TestBath::bath)?));
         let film = reading.one_sound::<say::TestFilm>();
         let film = film.and_then(|row| self.find_film(row.said(say::TestFilm::film)?));
-        let clears = reading.one::<say::TestClears>()?;
-        let date = reading.stated(say::On::date)?;
         let (name, _) = named(reading)?;
         reading.is_sound().then_some(ClearingTest {
             name,
             span: reading.span,
             bath: bath?,
             film: film?,
-            date,
-            time: Stated::new(clears.get(say::TestClears::time)?, clears.span),
-            at: clears.get(say::TestClears::at)?,
+            date: reading.stated(say::On::date)?,
+            time: reading.stated(say::TestClears::time)?,
+            at: reading.stated(say::TestClears::at)?.value,
         })
     }
 
     /// Marks the sessions that are retracted.
-    fn retract(&mut self, sessions: &mut BTreeMap<Key, Session>) {
+    fn retract(&mut self, sessions: &mut Built<Session>) {
         let rows = self.units.values().flat_map(|unit| unit.readings.iter());
         for row in rows.filter_map(Reading::view::<say::Retract>).filter(|row| row.sound) {
-            let found = row
-                .said(say::Retract::session)
-                .and_then(|(name, span)| self.scopes.find(Declared::Session, name, span, &mut self.faults))
-                .and_then(|key| sessions.get_mut(&key));
-            let Some((session, why)) = found.zip(row.get(say::Retract::reason)) else { continue };
+            let key = row.said(say::Retract::session);
+            let key = key.and_then(|name| self.scopes.find(Declared::Session, name, &mut self.faults));
+            let session = key.and_then(|key| sessions.get_mut(&key)).map(Arc::make_mut);
+            let Some((session, why)) = session.zip(row.get(say::Retract::reason)) else { continue };
             match &session.retracted {
-                Some(earlier) => self.report(
-                    Diagnostic::error("repeated-retraction", row.span, "this session is already retracted")
-                        .other(earlier.span, "here")
-                        .help("keep one of the two lines"),
-                ),
+                Some(earlier) => {
+                    let message = "this session is already retracted";
+                    let fault = error("repeated-retraction", row.span, message, "keep one of the two lines");
+                    self.report(fault.other(earlier.span, "here"));
+                }
                 None => session.retracted = Some(Stated::new(why.to_owned(), row.span)),
             }
         }
+    }
+
+    /// Reports contradictions between sessions, tests, backlogs and baths, without the retracted sessions.
+    fn contradictions(&mut self, darkroom: &Darkroom) {
+        for test in &darkroom.tests {
+            self.bath_exists(&test.bath, test.date.value, test.date.span);
+        }
+        let mut known: BTreeMap<(Span, &str), (Span, &Session)> = BTreeMap::new();
+        for session in darkroom.standing() {
+            let on = session.date.value;
+            for bath in &session.baths {
+                self.bath_exists(&bath.value, on, bath.span);
+            }
+            let Some(backlog) = &session.backlog else { continue };
+            for slot in &session.slots {
+                let Some(label) = slot.label.as_deref() else { continue };
+                if let Some((earlier, by)) = known.insert((backlog.span, label), (slot.span, session)) {
+                    let on = by.date.value;
+                    let message = format!("the roll '{}' was already developed on {on}", clip(label));
+                    let help = "correct the label, or retract the wrong session: retract … because \"…\"";
+                    self.report(
+                        error("developed-twice", slot.span, message, help)
+                            .other(earlier, format!("in '{}'", by.name)),
+                    );
+                }
+                if let Some(roll) = backlog.roll(label)
+                    && let Some(shot) = roll.shot.filter(|shot| on < *shot)
+                {
+                    let label = clip(label);
+                    let message =
+                        format!("the roll '{label}' was shot on {shot}, after this session of {on}");
+                    let help = "correct the label or the day";
+                    self.report(
+                        error("developed-before-shot", slot.span, message, help).other(roll.span, "the roll"),
+                    );
+                }
+            }
+        }
+    }
+
+    /// Reports a bath that was not mixed yet on a day, or was already discarded.
+    fn bath_exists(&mut self, bath: &KeptBath, on: Date, span: Span) {
+        let (fate, other) = match bath.discarded {
+            _ if on < bath.mixed.value => ("not mixed yet", bath.mixed.span),
+            Some(discarded) if discarded.value < on => ("already discarded", discarded.span),
+            _ => return,
+        };
+        let message = format!("on {on} the bath '{}' was {fate}", bath.name);
+        let help = "correct the day, or name the bath that was used";
+        self.report(error("bath-not-there", span, message, help).other(other, "the bath's day"));
     }
 }

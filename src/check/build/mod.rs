@@ -1,42 +1,40 @@
 //! Builds the model from readings, with names resolved. A declaration with errors is reported and left out,
 //! so no later stage meets it.
 
-mod agitation;
-mod backlog;
-mod chart;
 mod darkroom;
-mod film;
-mod formula;
-mod recipe;
+mod recipes;
 mod session;
-mod solution;
-mod step;
-mod tank;
+mod shelf;
+mod tanks;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::gather::{Unit, Units};
+use super::error;
+use super::gather::Units;
 use super::scope::{Key, Scopes};
-use crate::model::{Backlog, Film, KeptBath, Scheme, Solution, Tank};
+use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
-use crate::vocabulary::{Declared, Reading};
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement};
 
-pub(crate) use chart::chart;
+pub(crate) use recipes::chart;
 
-/// The declarations of a run that are built so far.
+/// The built declarations of one kind.
+type Built<T> = BTreeMap<Key, Arc<T>>;
+
+/// Builds the declarations of a run.
 #[derive(Debug)]
 pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) faults: Vec<Diagnostic>,
-    pub(super) solutions: BTreeMap<Key, Arc<Solution>>,
-    schemes: BTreeMap<Key, Scheme>,
-    pub(super) films: BTreeMap<Key, Arc<Film>>,
-    pub(super) tanks: BTreeMap<Key, Arc<Tank>>,
-    baths: BTreeMap<Key, Arc<KeptBath>>,
-    backlogs: BTreeMap<Key, Arc<Backlog>>,
+    pub(super) solutions: Built<Solution>,
+    schemes: Built<Scheme>,
+    pub(super) films: Built<Film>,
+    pub(super) tanks: Built<Tank>,
+    baths: Built<KeptBath>,
+    backlogs: Built<Backlog>,
 }
 
 impl<'a> Builder<'a> {
@@ -46,52 +44,63 @@ impl<'a> Builder<'a> {
             units,
             scopes,
             faults,
-            solutions: BTreeMap::new(),
-            schemes: BTreeMap::new(),
-            films: BTreeMap::new(),
-            tanks: BTreeMap::new(),
-            baths: BTreeMap::new(),
-            backlogs: BTreeMap::new(),
+            solutions: Built::new(),
+            schemes: Built::new(),
+            films: Built::new(),
+            tanks: Built::new(),
+            baths: Built::new(),
+            backlogs: Built::new(),
         };
-        builder.solutions =
-            builder.each(Declared::Solution, |it, reading| it.solution(reading).map(Arc::new));
+        builder.solutions = builder.each(Declared::Solution, Builder::solution);
         builder.schemes = builder.each(Declared::Agitation, Builder::agitation);
-        builder.tanks = builder.each(Declared::Tank, |it, reading| it.tank(reading).map(Arc::new));
-        builder.films = builder.each(Declared::Film, |it, reading| it.film(reading).map(Arc::new));
+        builder.tanks = builder.each(Declared::Tank, Builder::tank);
+        builder.films = builder.each(Declared::Film, Builder::film);
         builder
     }
 
-    /// The declarations of a kind that are sound, until there are too many errors.
+    /// The sound declarations of a kind, until there are too many errors.
     fn each<T>(
         &mut self,
         kind: Declared,
         build: impl Fn(&mut Builder<'a>, &Reading) -> Option<T>,
-    ) -> BTreeMap<Key, T> {
-        let mut all = BTreeMap::new();
+    ) -> Built<T> {
+        let mut all = Built::new();
         for (key, reading) in declared(self.units, kind) {
             if self.faults.len() >= FINDINGS_MAX {
                 break;
             }
-            all.extend(build(self, reading).map(|one| (key, one)));
+            all.extend(build(self, reading).map(|one| (key, Arc::new(one))));
         }
         all
     }
 
-    /// What each file can name of a kind, in the order of files and names.
-    pub(super) fn named_in_files<T>(
-        &self,
-        kind: Declared,
-        all: &BTreeMap<Key, Arc<T>>,
-    ) -> Vec<(FileId, String, Arc<T>)> {
-        let of_file = |file: FileId| {
-            let names = self.scopes.all(file, kind);
+    /// Builds the rows of a type that have no error of their own; also whether each could be built.
+    fn rows<'r, R: Statement, T>(
+        &mut self,
+        reading: &'r Reading,
+        build: impl Fn(&mut Builder<'a>, Matched<'r, R>) -> Option<T>,
+    ) -> (Vec<T>, bool) {
+        let built = reading.each().filter(|row| row.sound).map(|row| build(self, row));
+        let built: Vec<Option<T>> = built.collect();
+        let complete = built.iter().all(Option::is_some);
+        (built.into_iter().flatten().collect(), complete)
+    }
+
+    /// The names of a kind that each file can use, in the order of files and names.
+    pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
+        let of_file = |file: &FileId| {
+            let (names, file) = (self.scopes.all(*file, kind), *file);
             names.filter_map(move |(name, key)| Some((file, name.to_owned(), Arc::clone(all.get(&key)?))))
         };
-        self.units.keys().flat_map(|file| of_file(*file)).collect()
+        self.units.keys().flat_map(of_file).collect()
     }
 
     fn report(&mut self, fault: Diagnostic) {
         self.faults.push(fault);
+    }
+
+    fn error(&mut self, name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) {
+        self.report(error(name, span, message, help));
     }
 
     /// Whether no error was reported since there were this many findings.
@@ -100,18 +109,14 @@ impl<'a> Builder<'a> {
     }
 
     /// The declaration that a name means; an unknown name is reported.
-    fn find<T: Clone>(
+    fn find<T>(
         &mut self,
         kind: Declared,
-        (name, span): (&str, Span),
-        all: impl for<'b> Fn(&'b Builder<'a>) -> &'b BTreeMap<Key, T>,
-    ) -> Option<T> {
-        let key = self.scopes.find(kind, name, span, &mut self.faults)?;
+        name: (&str, Span),
+        all: impl for<'b> Fn(&'b Builder<'a>) -> &'b Built<T>,
+    ) -> Option<Arc<T>> {
+        let key = self.scopes.find(kind, name, &mut self.faults)?;
         all(self).get(&key).cloned()
-    }
-
-    fn find_solution(&mut self, name: (&str, Span)) -> Option<Arc<Solution>> {
-        self.find(Declared::Solution, name, |it| &it.solutions)
     }
 
     fn find_film(&mut self, name: (&str, Span)) -> Option<Arc<Film>> {
@@ -122,16 +127,33 @@ impl<'a> Builder<'a> {
         self.find(Declared::Bath, name, |it| &it.baths)
     }
 
+    /// A solution and its dilution, undiluted unless stated.
+    fn diluted(
+        &mut self,
+        name: (&str, Span),
+        dilution: Option<&Dilution>,
+        place: Span,
+    ) -> Option<(Arc<Solution>, Dilution)> {
+        let solution = self.find(Declared::Solution, name, |it| &it.solutions)?;
+        let undiluted = || Dilution { parts: vec![1; solution.bottles()], water: 0 };
+        let dilution = dilution.cloned().unwrap_or_else(undiluted);
+        self.parts_fit(&solution, &dilution, place).then_some((solution, dilution))
+    }
+
     /// Reports each thing that has the key of an earlier one.
     fn distinct<K: Ord>(
         &mut self,
+        name: &'static str,
         all: impl IntoIterator<Item = (K, Span)>,
-        fault: impl Fn(&K, Span) -> Diagnostic,
+        message: impl Fn(&K) -> String,
+        help: &str,
     ) {
         let mut first = BTreeMap::new();
         for (key, span) in all {
             match first.get(&key) {
-                Some(earlier) => self.report(fault(&key, span).other(*earlier, "the first")),
+                Some(earlier) => {
+                    self.report(error(name, span, message(&key), help).other(*earlier, "the first"));
+                }
                 None => _ = first.insert(key, span),
             }
         }
@@ -140,7 +162,7 @@ impl<'a> Builder<'a> {
 
 /// The declarations of one kind in all files, in the order of files and lines.
 pub(super) fn declared(units: &Units, kind: Declared) -> impl Iterator<Item = (Key, &Reading)> {
-    units.values().flat_map(move |unit: &Unit| {
+    units.values().flat_map(move |unit| {
         let rows = unit.readings.iter().enumerate();
         rows.filter(move |(_, reading)| reading.declares() == Some(kind))
             .map(|(at, reading)| (Key { file: unit.file, at }, reading))

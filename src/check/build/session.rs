@@ -1,10 +1,11 @@
-//! A session: an evening as it was done.
+//! Sessions, which are evenings as they were done, and backlogs, which are rolls to be developed.
 
 use std::sync::Arc;
 
+use super::super::error;
 use super::{Builder, named};
-use crate::model::{Backlog, KeptBath, Session, Slot, Stated};
-use crate::source::{Diagnostic, clip};
+use crate::model::{Backlog, Exposed, KeptBath, Session, Slot, Stated};
+use crate::source::{Diagnostic, FileId, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 impl Builder<'_> {
@@ -14,9 +15,11 @@ impl Builder<'_> {
             let name = row.said(say::SessionBacklog::backlog)?;
             self.find(Declared::Backlog, name, |it| &it.backlogs)
         });
-        let baths = self.session_baths(reading);
+        let (baths, _) = self.rows(reading, |it, row: Matched<'_, say::SessionBath>| {
+            Some(Stated::new(it.find_bath(row.said(say::SessionBath::bath)?)?, row.span))
+        });
         let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
-        self.slots_and_steps_differ(&slots, reading);
+        self.differ(&baths, &slots, reading);
         self.labels_differ(slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
         if let Some(Some(backlog)) = &backlog {
             self.faults.extend(slots.iter().filter_map(|slot| not_in_backlog(slot, backlog)));
@@ -25,17 +28,14 @@ impl Builder<'_> {
         let fingerprint = recipe.get(say::SessionRecipe::fingerprint)?;
         if !is_hex(fingerprint, 8, 8) {
             let message = format!("'{}' is not a fingerprint", clip(fingerprint));
-            self.report(Diagnostic::error("bad-fingerprint", recipe.span, message).help(
-                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"",
-            ));
+            let help =
+                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"";
+            self.error("bad-fingerprint", recipe.span, message, help);
         }
         let revision = reading.stated(say::Revision::revision);
         if let Some(Stated { value: text, span }) = revision.filter(|text| !is_hex(text.value, 7, 64)) {
-            let message = format!("'{}' is not a revision", clip(text));
-            self.report(
-                Diagnostic::error("bad-revision", span, message)
-                    .help("write what git log shows, such as \"0f4c1d27aa31\", or remove the line"),
-            );
+            let help = "write what git log shows, such as \"0f4c1d27aa31\", or remove the line";
+            self.error("bad-revision", span, format!("'{}' is not a revision", clip(text)), help);
         }
         let (name, _) = named(reading)?;
         let date = reading.stated(say::On::date)?;
@@ -51,33 +51,77 @@ impl Builder<'_> {
         })
     }
 
-    fn slots_and_steps_differ(&mut self, slots: &[Slot], reading: &Reading) {
-        self.distinct(slots.iter().map(|slot| (slot.slot, slot.span)), |slot, span| {
-            Diagnostic::error("repeated-slot", span, format!("slot {slot} is taken"))
-                .help("number the slots from the bottom of the tank, from 1, each once")
-        });
-        let steps = reading.each::<say::SessionStep>().filter_map(|row| {
-            Some(((row.get(say::SessionStep::kind)?, row.get(say::SessionStep::name)), row.span))
-        });
-        self.distinct(steps, |(kind, name), span| {
-            let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
-            let message = format!("{}{name} already has a temperature", kind.word());
-            Diagnostic::error("repeated-temperature", span, message)
-                .help("keep the right one; the name of a step follows its kind: step wash last at 20 C")
-        });
+    /// Reports baths, slots and steps that occur twice.
+    fn differ(&mut self, baths: &[Stated<Arc<KeptBath>>], slots: &[Slot], reading: &Reading) {
+        self.distinct(
+            "repeated-bath",
+            baths.iter().map(|bath| ((bath.value.span, &bath.value.name), bath.span)),
+            |(_, name)| format!("the bath '{}' occurs twice", clip(name)),
+            "remove this line: a bath counts once for an evening",
+        );
+        self.distinct(
+            "repeated-slot",
+            slots.iter().map(|slot| (slot.slot, slot.span)),
+            |slot| format!("slot {slot} is taken"),
+            "number the slots from the bottom of the tank, from 1, each once",
+        );
+        self.distinct(
+            "repeated-temperature",
+            reading.each::<say::SessionStep>().filter_map(|row| {
+                Some(((row.get(say::SessionStep::kind)?, row.get(say::SessionStep::name)), row.span))
+            }),
+            |(kind, name)| {
+                let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
+                format!("{}{name} already has a temperature", kind.word())
+            },
+            "keep the right one; the name of a step follows its kind: step wash last at 20 C",
+        );
     }
 
-    fn session_baths(&mut self, reading: &Reading) -> Vec<Stated<Arc<KeptBath>>> {
-        let rows = reading.each().filter(|row| row.sound);
-        let named = rows.filter_map(|row| Some((row.said(say::SessionBath::bath)?, row.span)));
-        let baths: Vec<Stated<Arc<KeptBath>>> =
-            named.filter_map(|(name, span)| Some(Stated::new(self.find_bath(name)?, span))).collect();
-        let keys = baths.iter().map(|bath| ((bath.value.span, &bath.value.name), bath.span));
-        self.distinct(keys, |(_, name), span| {
-            Diagnostic::error("repeated-bath", span, format!("the bath '{}' occurs twice", clip(name)))
-                .help("remove this line: a bath counts once for an evening")
-        });
-        baths
+    pub(super) fn backlog(&mut self, reading: &Reading) -> Option<Backlog> {
+        let before = self.faults.len();
+        let (rolls, has_rolls) = self.rows(reading, Builder::roll);
+        let (recipes, has_recipes) = self.rows(reading, Builder::backlog_recipe);
+        self.labels_differ(rolls.iter().map(|roll| (roll.label.as_str(), roll.span)));
+        let (name, title) = named(reading)?;
+        // Without a roll that has an error the backlog would be another one.
+        let complete = has_rolls && has_recipes && self.faults.len() == before;
+        (reading.is_sound() && complete).then(|| Backlog {
+            name,
+            title,
+            span: reading.span,
+            recipes,
+            places: rolls.iter().enumerate().map(|(at, roll)| (roll.label.clone(), at)).collect(),
+            rolls,
+        })
+    }
+
+    fn roll(&mut self, row: Matched<'_, say::Roll>) -> Option<Exposed> {
+        Some(Exposed {
+            film: self.find_film(row.said(say::Roll::film)?)?,
+            label: row.get(say::Roll::label)?.to_owned(),
+            format: row.get(say::Roll::format)?,
+            index: row.get(say::Roll::index),
+            shot: row.get(say::Roll::shot),
+            span: row.span,
+        })
+    }
+
+    fn backlog_recipe(&mut self, row: Matched<'_, say::BacklogRecipe>) -> Option<(FileId, String)> {
+        let (name, span) = row.said(say::BacklogRecipe::recipe)?;
+        let key = self.scopes.find(Declared::Recipe, (name, span), &mut self.faults)?;
+        Some((key.file, name.rsplit('/').next().unwrap_or(name).to_owned()))
+    }
+
+    /// Reports empty and repeated labels.
+    fn labels_differ<'r>(&mut self, labels: impl Iterator<Item = (&'r str, Span)>) {
+        let (empty, labels): (Vec<_>, Vec<_>) = labels.partition(|(label, _)| label.trim().is_empty());
+        for (_, span) in empty {
+            let help = "write what is on the roll, such as \"E-01\"";
+            self.error("empty-label", span, "this roll's label is empty", help);
+        }
+        let message = |label: &&str| format!("there is already a roll '{}'", clip(label));
+        self.distinct("repeated-label", labels, message, "give each roll its own label");
     }
 }
 
@@ -91,13 +135,14 @@ fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {
         let message = format!("the backlog '{}' has no roll '{}'", backlog.name, clip(label));
-        let fault = Diagnostic::error("unknown-roll", slot.span, message).other(backlog.span, "the backlog");
-        return Some(fault.help("write a label of the backlog, or add the roll there"));
+        let help = "write a label of the backlog, or add the roll there";
+        return Some(error("unknown-roll", slot.span, message, help).other(backlog.span, "the backlog"));
     };
     let (there, here) = (roll.format.word(), slot.format.word());
     let message = format!("the roll '{}' is {there} in its backlog, and {here} here", clip(label));
-    let fault = Diagnostic::error("roll-of-another-format", slot.span, message).other(roll.span, "the roll");
-    (roll.format != slot.format).then(|| fault.help("correct the format here or in the backlog"))
+    let help = "correct the format here or in the backlog";
+    let fault = error("roll-of-another-format", slot.span, message, help).other(roll.span, "the roll");
+    (roll.format != slot.format).then_some(fault)
 }
 
 fn is_hex(text: &str, least: usize, most: usize) -> bool {

@@ -1,0 +1,340 @@
+//! Recipes, their steps and charts, from their own statements and those they inherit.
+
+use std::sync::Arc;
+
+use super::super::error;
+use super::super::merge::{Merged, MergedStep};
+use super::{Builder, named};
+use crate::model::{
+    Band, Bath, Change, Chart, Clock, Dilution, Duration, Film, Point, Recipe, Scheme, Stated, Step,
+    StepKind, Use,
+};
+use crate::source::Diagnostic;
+use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
+
+/// The most changes of water in a wash.
+const CHANGES_MAX: u32 = 50;
+
+impl Builder<'_> {
+    pub(crate) fn recipe(&mut self, merged: &Merged<'_>) -> Option<Recipe> {
+        let before = self.faults.len();
+        let (name, title) = named(merged.own)?;
+        let film = merged.one_sound::<say::UsedFilm>().map(|row| {
+            let film = self.find_film(row.said(say::UsedFilm::film)?)?;
+            Some(Stated::new(film, row.span))
+        });
+        let band = merged.one().and_then(|row| self.between(row));
+        let known_film = film.as_ref().and_then(|film| film.as_ref()).map(|film| &*film.value);
+        let steps: Vec<Option<Step>> =
+            merged.steps.iter().map(|own| self.step(own, known_film, band)).collect();
+        if merged.sound && merged.steps.is_empty() {
+            let help = "add a step such as: develop {, or derive the recipe from one that has steps";
+            self.error("missing-statement", merged.own.span, "a recipe needs at least one step", help);
+        }
+        if !self.no_error_since(before) || !merged.sound || matches!(film, Some(None)) {
+            return None;
+        }
+        Some(Recipe {
+            name,
+            title,
+            file: merged.own.span.file,
+            span: merged.own.span,
+            extent: merged.own.extent,
+            parent: merged.parent.clone(),
+            film: film.flatten(),
+            index: merged.stated(say::ExposedAt::index),
+            steps: steps.into_iter().collect::<Option<_>>()?,
+            notes: merged.texts(say::Note::text),
+            cautions: merged.texts(say::Caution::text),
+        })
+    }
+
+    fn between(&mut self, row: Matched<'_, say::Between>) -> Option<Stated<Band>> {
+        let (low, high) = row.get(say::Between::low).zip(row.get(say::Between::high))?;
+        if low > high {
+            let message = format!("{low} is warmer than {high}");
+            let fault = Diagnostic::error("band-upside-down", row.span, message);
+            self.report(fault.write(format!("between {high} and {low}")));
+            return None;
+        }
+        Some(Stated::new(Band::Between(low, high), row.span))
+    }
+
+    fn step(
+        &mut self,
+        own: &MergedStep<'_>,
+        film: Option<&Film>,
+        recipe_band: Option<Stated<Band>>,
+    ) -> Option<Step> {
+        let before = self.faults.len();
+        let in_row = own.one::<say::In>();
+        let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row));
+        if in_row.is_none() && own.sound && needs_bath(own.kind) {
+            let message = format!("the step {} needs a bath", own.title());
+            let help = "add a line such as: in citric-stop 1+19, reused; or: in water";
+            self.error("missing-bath", own.span, message, help);
+        }
+        let duration = self.duration(own);
+        let agitate = own.one::<say::Agitate>();
+        let agitation = agitate.filter(|row| row.sound).and_then(|row| self.agitated(row));
+        let band = match own.one::<say::Within>() {
+            Some(within) => within
+                .get(say::Within::difference)
+                .map(|difference| Stated::new(Band::Within(difference), within.span)),
+            None => own.one_sound().and_then(|row| self.between(row)),
+        };
+        let band = band.or_else(|| recipe_band.filter(|_| own.kind.is_wet()));
+        self.faults.extend(within_what(own));
+        self.at_in_band(own, band);
+        if let Some(duration) = &duration {
+            self.faults.extend(missing_band(own, duration));
+            self.faults.extend(unknown_clearing(own, duration, bath.as_ref(), film));
+        }
+        let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);
+        let lost = in_row.is_some() != bath.is_some() || agitate.is_some() != agitation.is_some();
+        if !self.no_error_since(before) || unread || lost {
+            return None;
+        }
+        let light_safe = own.each::<say::Light>().find(|row| row.has(say::Light::safe));
+        let light = own.each::<say::Light>().find_map(|row| row.get(say::Light::light).zip(Some(row.span)));
+        Some(Step {
+            kind: own.kind,
+            name: own.name.clone(),
+            span: own.span,
+            bath,
+            duration: duration?,
+            band,
+            at: own.stated(say::At::temperature),
+            agitation,
+            handling: own.stated(say::Handling::time),
+            light_safe: light_safe.map(|row| row.span),
+            light: light.map(|(light, span)| Stated::new(light.to_owned(), span)),
+            fill: own.stated(say::Fill::time),
+            drain: own.stated(say::Drain::time),
+            clock: own.stated(say::Clock::from).unwrap_or(Stated::new(Clock::FromPour, own.span)),
+            notes: own.texts(say::Note::text),
+            cautions: own.texts(say::Caution::text),
+        })
+    }
+
+    fn step_bath(&mut self, row: Matched<'_, say::In>) -> Option<Bath> {
+        let fate = row.get(say::In::fate);
+        let Some(name) = row.said(say::In::solution) else {
+            if matches!(fate, Some(Use::Reused | Use::Replenished)) {
+                self.report(
+                    error("water-is-kept", row.span, "plain water is not reused", "write: in water")
+                        .choice(row.span, "in water"),
+                );
+            }
+            return Some(Bath { solution: None, dilution: Dilution::stock(), fate: None, span: row.span });
+        };
+        let (solution, dilution) =
+            self.diluted(name, row.get(say::In::dilution), row.place(say::In::dilution))?;
+        Some(Bath { solution: Some(solution), dilution, fate, span: row.span })
+    }
+
+    fn duration(&mut self, own: &MergedStep<'_>) -> Option<Stated<Duration>> {
+        let Some(row) = own.time_row() else {
+            self.faults.extend(own.sound.then(|| missing_time(own)));
+            return None;
+        };
+        if !row.sound || !row.block_sound {
+            return None;
+        }
+        let value = if row.is::<say::Chart>() {
+            Duration::Chart(chart(row, &mut self.faults)?)
+        } else if let Some(fills) = row.view::<say::Fills>() {
+            let counts = fills.all(say::Fills::inversions);
+            Duration::Changes(counts.map(|(count, _)| Change::Inversions(count)).collect())
+        } else if let Some(soak) = row.view::<say::Soak>() {
+            let (time, count) = soak.get(say::Soak::time).zip(soak.get(say::Soak::changes))?;
+            if count > CHANGES_MAX {
+                let message = "a wash has at most 50 changes of water";
+                let help = "use fewer and longer ones, or running water: flow 2 l/min, with a time";
+                self.error("too-many-changes", row.span, message, help);
+                return None;
+            }
+            Duration::Changes((0..count).map(|_| Change::Soak(time)).collect())
+        } else {
+            self.timed(own, row.view()?)?
+        };
+        Some(Stated::new(value, row.span))
+    }
+
+    fn timed(&mut self, own: &MergedStep<'_>, row: Matched<'_, say::Time>) -> Option<Duration> {
+        if let Some(times) = row.get(say::Time::times) {
+            return Some(Duration::Clearing { times, at_least: row.get(say::Time::least) });
+        }
+        let time = row.get(say::Time::time)?;
+        if !row.has(say::Time::side) {
+            return Some(match own.stated(say::Flow::flow) {
+                Some(flow) => Duration::Flow { flow: flow.value, time },
+                None => Duration::Plain { time, at: row.get(say::Time::at) },
+            });
+        }
+        if own.kind == StepKind::Expose && own.one::<say::In>().is_none() {
+            return Some(Duration::EachSide(time));
+        }
+        let message = "only a re-exposure to light has a time for each side";
+        self.error("each-side-in-bath", row.span, message, "write the whole time, such as: time 2:00");
+        None
+    }
+
+    fn agitated(&mut self, row: Matched<'_, say::Agitate>) -> Option<Stated<Scheme>> {
+        let scheme = match row.said(say::Agitate::scheme) {
+            Some(name) => Arc::unwrap_or_clone(self.find(Declared::Agitation, name, |it| &it.schemes)?),
+            None => {
+                let clauses: Vec<&Reading> =
+                    row.all(say::Agitate::clause).map(|(clause, _)| clause).collect();
+                self.scheme(&clauses, row.span)?
+            }
+        };
+        Some(Stated::new(scheme, row.span))
+    }
+
+    /// Reports a step's temperature outside its band, or other than the one its time is for.
+    fn at_in_band(&mut self, own: &MergedStep<'_>, band: Option<Stated<Band>>) {
+        let Some(at) = own.stated(say::At::temperature) else { return };
+        if let Some(Stated { value: Band::Between(low, high), span }) = band
+            && (at.value < low || high < at.value)
+        {
+            let message = format!("{} is not between {low} and {high}", at.value);
+            let help = "correct one of the two, or add a 'between' to the step";
+            let fault = error("at-outside-band", at.span, message, help);
+            self.report(fault.other(span, "the allowed temperatures"));
+        }
+        if let Some(holds) = own.stated(say::Time::at)
+            && holds.value != at.value
+            && own.one::<say::Within>().is_some()
+        {
+            let message = format!("the step is at {}, and its time is for {}", at.value, holds.value);
+            let fault = error("at-outside-band", at.span, message, "write the same temperature in both");
+            self.report(fault.other(holds.span, "its time"));
+        }
+    }
+}
+
+fn needs_bath(kind: StepKind) -> bool {
+    use StepKind::{Bleach, BleachFix, Clear, Develop, Fix, Rinse, Stop, Tone};
+    matches!(kind, Develop | Stop | Fix | Bleach | BleachFix | Clear | Tone | Rinse)
+}
+
+fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
+    if let Some(flow) = own.one::<say::Flow>() {
+        let help = "add a line such as: time 10:00";
+        return error("flow-without-time", flow.span, "running water needs a time", help);
+    }
+    let help = match own.kind {
+        StepKind::Wash => "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00",
+        _ => "add a line such as: time 1:00; or a chart",
+    };
+    error("missing-time", own.span, format!("the step {} needs a time", own.title()), help)
+}
+
+/// R3: the error of a development without a chart, or of a time for one temperature, without a tolerance.
+fn missing_band(own: &MergedStep<'_>, duration: &Stated<Duration>) -> Option<Diagnostic> {
+    let needed = match duration.value {
+        Duration::Plain { at: Some(_), .. } => true,
+        Duration::Chart(_) => false,
+        _ => own.kind == StepKind::Develop,
+    };
+    let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
+    // The tolerance may be on a line that was not understood.
+    if !needed || stated || !own.sound {
+        return None;
+    }
+    let message = "this time is for one temperature, and no tolerance is stated";
+    let help =
+        "add a line such as: between 18 C and 24 C; or: within 0.3 C, with a time such as 10:00 at 20 C";
+    Some(error("missing-band", duration.span, message, help))
+}
+
+/// The error of a tolerance without the temperature that it is for.
+fn within_what(own: &MergedStep<'_>) -> Option<Diagnostic> {
+    let within = own.one::<say::Within>()?;
+    let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
+    if unread || own.stated(say::Time::at).is_some() || own.one::<say::At>().is_some() {
+        return None;
+    }
+    let help = "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C";
+    Some(error("within-what", within.span, "this tolerance has no temperature", help))
+}
+
+/// R11: the error of a time by the clearing time that the film does not have in this bath.
+fn unknown_clearing(
+    own: &MergedStep<'_>,
+    duration: &Stated<Duration>,
+    bath: Option<&Bath>,
+    film: Option<&Film>,
+) -> Option<Diagnostic> {
+    if !matches!(duration.value, Duration::Clearing { .. }) || !own.sound {
+        return None;
+    }
+    let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
+        // A step without the bath that it needs has an error for that alone.
+        let in_water = own.one::<say::In>().map_or(!needs_bath(own.kind), |row| row.has(say::In::water));
+        let help = "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time";
+        let fault = error("clearing-without-fixer", duration.span, "film clears only in a fixer", help);
+        return in_water.then_some(fault);
+    };
+    let film = film?;
+    if film.clearing_in(bath).is_some() {
+        return None;
+    }
+    let bath = format!("{} {}", solution.name, bath.dilution);
+    let message = format!("'{}' has no clearing time in {bath}", film.name);
+    let help = format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C");
+    Some(error("no-clearing-time", duration.span, message, help).other(film.span, "the film"))
+}
+
+/// The chart of a `chart {` block (R1); `None` if it has errors.
+pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
+    let mut points: Vec<Point> = reading.each().filter_map(point).collect();
+    if points.len() < 2 {
+        faults.push(one_point(reading, points.first()));
+        return None;
+    }
+    points.sort_by_key(|point| point.temperature);
+    let mut warnings = Vec::new();
+    let before = faults.len();
+    for (cold, warm) in points.iter().zip(points.iter().skip(1)) {
+        if cold.temperature == warm.temperature {
+            let (first, second) = (cold.span.min(warm.span), cold.span.max(warm.span));
+            let message = format!("{} occurs twice in this chart", cold.temperature);
+            let help = "keep the line with the right time and remove the other";
+            let fault = error("chart-temperature-twice", second, message, help);
+            faults.push(fault.other(first, "the first"));
+        } else if warm.time > cold.time {
+            let message = format!(
+                "the time rises with the temperature: {} at {}, {} at {}",
+                cold.time, cold.temperature, warm.time, warm.temperature
+            );
+            let help = "a warmer bath works faster: check both points against the source";
+            let fault = error("chart-time-rises", warm.span, message, help);
+            faults.push(fault.other(cold.span, "the colder point"));
+        } else if warm.time == cold.time {
+            let message = format!("{} and {} have the same time", cold.temperature, warm.temperature);
+            let help = "a warmer bath works faster: check whether a printed table was rounded or misread";
+            let fault = Diagnostic::warning("chart-time-stands", warm.span, message).help(help);
+            warnings.push(fault.other(cold.span, "the colder point"));
+        }
+    }
+    if faults.len() > before {
+        return None;
+    }
+    faults.append(&mut warnings);
+    Some(Chart::new(points))
+}
+
+fn point(row: Matched<'_, say::Point>) -> Option<Point> {
+    let (temperature, time) = row.get(say::Point::at).zip(row.get(say::Point::time))?;
+    Some(Point { temperature, time, span: row.span })
+}
+
+fn one_point(reading: &Reading, point: Option<&Point>) -> Diagnostic {
+    let span = point.map_or(reading.span, |point| point.span);
+    let fault = Diagnostic::error("chart-of-one", span, "a chart needs at least two points");
+    let Some(point) = point else { return fault.help("add points, one a line, such as: 20 C   10:00") };
+    let time = format!("time {} at {}", point.time, point.temperature);
+    fault.help(format!("add a point, or replace the chart by: {time}")).choice(reading.extent, time)
+}

@@ -1,0 +1,264 @@
+//! Films, and solutions with their formulas.
+
+use super::super::error;
+use super::{Builder, named};
+use crate::chemistry::Ingredient;
+use crate::model::{
+    Clearing, Dilution, Extend, Film, Formula, Item, Measure, Quickening, Solution, Stated, Substance,
+    Treats, Volume,
+};
+use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Lines as _, Matched, Reading, say};
+
+impl Builder<'_> {
+    pub(super) fn film(&mut self, reading: &Reading) -> Option<Film> {
+        let (clears, complete) = self.rows(reading, Builder::clearing);
+        self.distinct(
+            "repeated-clearing",
+            clears.iter().map(|clears| ((clears.solution.span, &clears.dilution), clears.span)),
+            |_| "the film already has a clearing time in this bath".to_owned(),
+            "keep the time that was measured last and remove the other",
+        );
+        let (name, title) = named(reading)?;
+        (complete && reading.is_sound()).then(|| Film {
+            name,
+            title,
+            span: reading.span,
+            extent: reading.extent,
+            grain: reading.stated(say::Grain::grain).map(|grain| grain.value),
+            speed: reading.stated(say::Speed::speed),
+            clears,
+            cautions: reading.texts(say::Caution::text),
+            notes: reading.texts(say::Note::text),
+        })
+    }
+
+    fn clearing(&mut self, row: Matched<'_, say::Clears>) -> Option<Clearing> {
+        let (name, place) = (row.said(say::Clears::solution)?, row.place(say::Clears::dilution));
+        let (solution, dilution) = self.diluted(name, row.get(say::Clears::dilution), place)?;
+        let (time, at) = row.get(say::Clears::time).zip(row.get(say::Clears::at))?;
+        Some(Clearing { time, solution, dilution, at, span: row.span })
+    }
+
+    pub(super) fn solution(&mut self, reading: &Reading) -> Option<Solution> {
+        let before = self.faults.len();
+        let (name, title) = named(reading)?;
+        let bottles: Vec<(&str, Span)> = reading.each().flat_map(|row| row.all(say::Parts::part)).collect();
+        self.distinct(
+            "repeated-part",
+            bottles.iter().copied(),
+            |name| format!("the bottle '{name}' is named twice"),
+            "give each bottle its own name, such as: parts a, b",
+        );
+        let parts: Vec<String> = bottles.iter().map(|(name, _)| (*name).to_owned()).collect();
+        let contains = reading.each().flat_map(|row| row.all(say::Contains::ingredient));
+        let solution = Solution {
+            name,
+            title,
+            span: reading.span,
+            extent: reading.extent,
+            role: reading.stated(say::Role::role).map(|role| role.value),
+            formulas: self.formulas(reading, &parts),
+            parts,
+            contains: contains
+                .filter_map(|(what, _)| if let Substance::Known(it) = what { Some(it) } else { None })
+                .collect(),
+            needs: reading.stated(say::Needs::volume),
+            treats: reading.each().filter_map(treats).collect(),
+            extend: reading.one().and_then(extend),
+            replenish: reading.stated(say::Replenish::volume),
+            rate: reading.one().and_then(rate),
+            keeps: reading.stated(say::Keeps::time),
+            cautions: reading.texts(say::Caution::text),
+            notes: reading.texts(say::Note::text),
+        };
+        self.distinct(
+            "repeated-capacity",
+            solution.treats.iter().map(|treats| (&treats.at, treats.span)),
+            |_| "there is already a capacity at this dilution".to_owned(),
+            "keep the right one, or add the dilution that it is for: at 1+4",
+        );
+        for treats in &solution.treats {
+            treats.at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, treats.span));
+        }
+        (reading.is_sound() && self.no_error_since(before)).then_some(solution)
+    }
+
+    /// Whether a dilution has a part for each bottle of its solution; reports it if not.
+    pub(super) fn parts_fit(&mut self, solution: &Solution, dilution: &Dilution, span: Span) -> bool {
+        let (has, given) = (solution.bottles(), dilution.parts.len());
+        if has == given {
+            return true;
+        }
+        let (s, help) = if has == 1 {
+            ("", "write one part and the water, such as 1+9; or stock".to_owned())
+        } else {
+            let each = vec!["1"; has].join("+");
+            ("s", format!("write {has} parts and the water last, such as {each}+8; or {each} no-water"))
+        };
+        let name = &solution.name;
+        let message = format!("'{name}' has {has} bottle{s}, and this dilution has {given} besides water");
+        self.report(error("dilution-parts", span, message, help).other(solution.span, "the solution"));
+        false
+    }
+
+    fn formulas(&mut self, reading: &Reading, parts: &[String]) -> Vec<Formula> {
+        let formulas: Vec<Formula> = reading.each().filter_map(|row| self.formula(row)).collect();
+        for formula in &formulas {
+            let help = match &formula.part {
+                None if parts.is_empty() => continue,
+                Some(part) if parts.contains(part) => continue,
+                Some(_) if parts.is_empty() => {
+                    "write formula for …, or name the bottles with: parts a, b".to_owned()
+                }
+                _ => format!("name the bottle: formula {} for …", parts.join(" or ")),
+            };
+            self.error(
+                "formula-part",
+                formula.makes.span,
+                "this formula is for no bottle of the solution",
+                help,
+            );
+        }
+        self.distinct(
+            "repeated-formula",
+            formulas.iter().map(|formula| (&formula.part, formula.makes.span)),
+            |_| "there is already a formula for this".to_owned(),
+            "keep one of them",
+        );
+        formulas
+    }
+
+    fn formula(&mut self, reading: Matched<'_, say::Formula>) -> Option<Formula> {
+        let makes = Stated::new(reading.get(say::Formula::makes)?, reading.span);
+        let (items, _) = self.rows(&reading, Builder::formula_item);
+        for item in &items {
+            if let Measure::UpTo(volume) = item.measure
+                && volume != makes.value
+            {
+                let message = format!("the mark is at {volume}, and the formula is for {}", makes.value);
+                self.report(
+                    error("mark-differs", item.span, message, "write the same volume in both")
+                        .other(reading.span, "what the formula makes"),
+                );
+            }
+        }
+        let formula = Formula { part: reading.get(say::Formula::part).map(str::to_owned), makes, items };
+        self.faults.extend(over_the_mark(&formula));
+        Some(formula)
+    }
+
+    fn formula_item(&mut self, row: Matched<'_, say::FormulaLine>) -> Option<Item> {
+        let what = match row.get(say::FormulaLine::water) {
+            Some(()) => Substance::Water,
+            None => row.get(say::FormulaLine::ingredient)?,
+        };
+        let measure = row.get(say::FormulaLine::mass).map(Measure::Mass);
+        let measure = measure
+            .or(row.get(say::FormulaLine::volume).map(Measure::Volume))
+            .or(row.get(say::FormulaLine::per_litre))
+            .or(row.get(say::FormulaLine::mark).map(Measure::UpTo))?;
+        let state = row.said(say::FormulaLine::state);
+        let strength = row.get(say::FormulaLine::strength);
+        let at = row.get(say::FormulaLine::at);
+        let weighed = matches!(measure, Measure::Mass(_) | Measure::MassPerLitre(_));
+        if what == Substance::Water {
+            if weighed || state.is_some() || strength.is_some() {
+                let help = "write water 750 ml, water 750 ml at 50 C, or water to 1 l";
+                self.error("water-by-weight", row.span, "water needs a volume", help);
+            }
+        } else if at.is_some() || matches!(measure, Measure::UpTo(_)) {
+            let help = "write the amount of the ingredient, such as 100 g or 50 ml";
+            self.error("mark-without-water", row.span, "only water has a temperature or a mark", help);
+        }
+        if let Substance::Known(ingredient) = what {
+            self.faults.extend(match state {
+                Some((state, span)) => unknown_state(ingredient, state, span),
+                None if strength.is_none() => missing_state(ingredient, row.span),
+                None => None,
+            });
+        }
+        let state = state.map(|(state, _)| state.to_owned());
+        Some(Item { what, measure, state, strength, at, span: row.span })
+    }
+}
+
+fn treats(row: Matched<'_, say::Treats>) -> Option<Treats> {
+    let (rolls, per) = row.get(say::Treats::rolls).zip(row.get(say::Treats::per))?;
+    Some(Treats { rolls, per, at: row.get(say::Treats::at).cloned(), span: row.span })
+}
+
+fn extend(row: Matched<'_, say::Extend>) -> Option<Stated<Extend>> {
+    let (by, per_rolls) = row.get(say::Extend::by).zip(row.get(say::Extend::rolls))?;
+    Some(Stated::new(Extend { by, per_rolls }, row.span))
+}
+
+fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
+    let (factor, interval) = row.get(say::Rate::factor).zip(row.get(say::Rate::interval))?;
+    Some(Stated::new(Quickening { factor, interval }, row.span))
+}
+
+/// The error of liquids that exceed the mark. The volume of salts is not counted.
+fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
+    let makes = formula.makes.value;
+    formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;
+    let (mut all, mut others, mut over, mut has_water) = (Volume::ZERO, Volume::ZERO, None, false);
+    for item in &formula.items {
+        let liquid = match item.measure {
+            Measure::Volume(volume) => volume,
+            Measure::VolumePerLitre(volume) => volume.scaled(makes.fl, 1000 * Volume::ML),
+            _ => Volume::ZERO,
+        };
+        all = all + liquid;
+        match item.what {
+            Substance::Water => has_water = true,
+            _ => others = others + liquid,
+        }
+        over = over.or((makes < all).then_some(item.span));
+    }
+    let help = if others < makes && has_water {
+        let most = (makes - others).scaled(3, 4).in_ml(0);
+        format!("begin with less water, such as: water {most} ml; the mark adds the rest")
+    } else {
+        "check the amounts, or make more: write a larger volume after 'formula for' and 'water to'".to_owned()
+    };
+    let message = format!("the liquids come to {all}, and the mark is at {makes}");
+    Some(error("over-the-mark", over?, message, help).other(formula.makes.span, "what the formula makes"))
+}
+
+fn states(ingredient: &Ingredient) -> Vec<&'static str> {
+    ingredient.states.iter().map(|state| state.word).filter(|word| !word.is_empty()).collect()
+}
+
+fn unknown_state(ingredient: &Ingredient, state: &str, span: Span) -> Option<Diagnostic> {
+    let words = states(ingredient);
+    if words.contains(&state) {
+        return None;
+    }
+    let message = format!("{} is not sold as '{state}'", ingredient.name);
+    if words.is_empty() {
+        let help = "remove the state: this ingredient has only one";
+        return Some(error("unknown-state", span, message, help));
+    }
+    let fault = Diagnostic::error("unknown-state", span, message);
+    Some(words.into_iter().fold(fault, Diagnostic::write))
+}
+
+/// The error of a salt with several states and none stated, or of a liquid without its strength.
+fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
+    let words = states(ingredient);
+    let name = ingredient.name;
+    let (fault, before, after) = if ingredient.strength {
+        let message = format!("{name} is sold in several strengths, and none is stated");
+        (error("strength-not-said", span, message, "write its strength, such as 28 %"), "or write ", "")
+    } else if words.len() > 1 {
+        let message =
+            format!("{name} is sold with and without water of crystallisation, and neither is stated");
+        (Diagnostic::error("state-not-said", span, message), "write ", " after the amount")
+    } else {
+        return None;
+    };
+    Some(words.iter().fold(fault, |fault, word| {
+        fault.change(span.after(), format!(" {word}"), format!("{before}{word}{after}"), false)
+    }))
+}
