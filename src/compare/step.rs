@@ -1,25 +1,22 @@
 //! Compares one step with another of the same kind: its bath, its times at given temperatures, and the rest.
 
-use super::difference::{Found, Place, SolutionFacts};
+use std::sync::Arc;
+
+use super::difference::{Difference, Found, Place, differences};
 use crate::compile::time_at;
 use crate::model::{Duration, Fact, Key, Recipe, Step, StepKind, Temperature, Time, Value};
 
-/// A step as one recipe has it.
+/// A step of one recipe.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Side<'a, 'f> {
     pub(super) recipe: &'a Recipe,
     pub(super) step: &'a Step,
     pub(super) facts: &'f [Fact<'a>],
-    /// What it is paired by.
+    /// The key it is paired by.
     pub(super) key: (usize, StepKind, Option<&'a str>),
 }
 
 impl<'a, 'f> Side<'a, 'f> {
-    /// The facts with these keys.
-    fn of(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<&'f Fact<'a>> {
-        self.facts.iter().filter(|fact| wanted(fact.key)).collect()
-    }
-
     fn value(&self, key: Key<'_>) -> Option<&'f Value<'a>> {
         self.facts.iter().find(|fact| fact.key == key).map(|fact| &fact.value)
     }
@@ -28,11 +25,6 @@ impl<'a, 'f> Side<'a, 'f> {
     fn work(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<(Key<'a>, &'f Value<'a>)> {
         let own = self.facts.iter().filter(|fact| fact.is_work && wanted(fact.key));
         own.map(|fact| (fact.key, &fact.value)).collect()
-    }
-
-    fn solution(&self) -> SolutionFacts<'a, 'f> {
-        let solution = self.step.solution().map(|solution| &**solution);
-        SolutionFacts { solution, facts: self.of(Key::is_of_solution) }
     }
 
     /// Its time at each of these temperatures.
@@ -45,7 +37,7 @@ impl<'a, 'f> Side<'a, 'f> {
     }
 }
 
-/// Adds what differs between two steps, with times at these temperatures.
+/// Adds the differences between two steps, with times at these temperatures.
 pub(super) fn compare<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let name = |side: &Side<'a, '_>| side.value(Key::Solution).cloned().unwrap_or(Value::Absent);
@@ -54,7 +46,7 @@ pub(super) fn compare<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperat
         // Another solution is one difference, whatever it contains.
         found.work(place, Key::Solution, name(old), name(new));
     } else {
-        found.solutions(place, &old.solution(), &new.solution());
+        solutions(old, new, found);
     }
     let before = found.all.len();
     if old.work(|_| true) != new.work(|_| true) {
@@ -62,12 +54,32 @@ pub(super) fn compare<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperat
     }
     let is_reported = found.all.len() > before;
     written(old, new, is_reported, found);
-    let timed = |key: Key<'_>| matches!(key, Key::Time | Key::HoldsAt | Key::Clearing);
-    let rest = |key: Key<'_>| !key.is_of_solution() && !timed(key);
-    found.facts(place, &old.of(rest), &new.of(rest));
+    let is_timed = |key: Key<'_>| matches!(key, Key::Time | Key::HoldsAt | Key::Clearing);
+    found.facts(place, old.facts, new.facts, |key| !key.is_of_solution() && !is_timed(key));
 }
 
-/// Adds the time as it is written, where the times do not report it, and the clearing time it uses.
+/// Adds the differences between two solutions, with the new one's names for the bottles.
+fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) {
+    let pointer = |side: &Side<'a, '_>| side.step.solution().map(Arc::as_ptr);
+    let both = (pointer(old), pointer(new));
+    let is_known = found.solutions.contains(&both);
+    let named = new.step.solution().or(old.step.solution());
+    for mut difference in differences(Place::of(new.step), old.facts, new.facts, Key::is_of_solution) {
+        if let Key::Item(number, _) | Key::ItemOrder(number, _) | Key::Formula(number) | Key::Makes(number) =
+            difference.key
+        {
+            difference.bottle = named.and_then(|solution| Some(solution.parts.get(number)?.as_str()));
+        }
+        let is_same =
+            |other: &Difference<'_>| Difference { place: other.place, ..difference.clone() } == *other;
+        if !(is_known && found.all.iter().any(is_same)) {
+            found.all.push(difference);
+        }
+    }
+    found.solutions.push(both);
+}
+
+/// Adds the time as written, unless the times report it, and the clearing time it uses.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);
@@ -78,26 +90,22 @@ fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found:
         }
     }
     if old.value(Key::Time) == new.value(Key::Time) {
-        let holds_at = |key| key == Key::HoldsAt;
-        return found.facts(place, &old.of(holds_at), &new.of(holds_at));
+        return found.facts(place, old.facts, new.facts, |key| key == Key::HoldsAt);
     }
     let (was, is) = (&old.step.duration.value, &new.step.duration.value);
-    let key = match (was, is) {
-        (one, other) if rule(one) != rule(other) => Key::TimeRule,
-        (Duration::Chart(one), Duration::Chart(other)) if is_reported && one.ends() == other.ends() => return,
-        (Duration::Plain { at: one, .. }, Duration::Plain { at: other, .. })
-            if is_reported && one == other =>
-        {
-            return;
-        }
-        _ => Key::TimeWritten,
-    };
-    if was != is {
+    let is_implied = is_reported
+        && match (was, is) {
+            (Duration::Chart(one), Duration::Chart(other)) => one.ends() == other.ends(),
+            (Duration::Plain { at: one, .. }, Duration::Plain { at: other, .. }) => one == other,
+            _ => false,
+        };
+    if was != is && !is_implied {
+        let key = if rule(was) == rule(is) { Key::TimeWritten } else { Key::TimeRule };
         found.work(place, key, Value::Duration(was), Value::Duration(is));
     }
 }
 
-/// Adds the times that differ; one difference where they do not depend on the temperature.
+/// Adds the times that differ; one difference if they do not depend on the temperature.
 fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let (was, is) = (old.times(at), new.times(at));
     let place = Place::of(new.step);

@@ -1,9 +1,11 @@
 //! The bottles of a darkroom on a day, as a table and as JSON, held to `grammar/baths.schema.json`.
 
+use super::figure::{count, film};
 use super::object::{Object, list, ml};
+use super::page::table;
 use super::plain::plain;
-use crate::journal::{Capacity, Standing, Verdict};
-use crate::model::{Date, decimal};
+use crate::journal::{Capacity, Cleared, Standing, Verdict};
+use crate::model::Date;
 
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
@@ -15,69 +17,45 @@ pub fn baths(all: &[Standing<'_>], on: Date) -> String {
         return format!("no bath is in use on {on}\n");
     }
     let rows: Vec<[String; 9]> = [HEAD.map(str::to_owned)].into_iter().chain(all.iter().map(row)).collect();
-    let mut widths = [0; HEAD.len()];
-    for row in &rows {
-        for (width, cell) in widths.iter_mut().zip(row) {
-            *width = cell.chars().count().max(*width);
-        }
-    }
-    let mut text = String::new();
-    for row in &rows {
-        let mut line = String::new();
-        for (cell, width) in row.iter().zip(widths) {
-            line.push_str(&format!("{cell:width$}  "));
-        }
-        text.push_str(line.trim_end());
-        text.push('\n');
-    }
-    text
+    table(&rows).iter().map(|line| format!("{}\n", line.trim_end())).collect()
 }
 
 fn row(one: &Standing<'_>) -> [String; 9] {
     let bath = one.bath;
-    let unsaid = || "-".to_owned();
-    let days = one.age();
+    let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
+    let of = one.capacity.map(|capacity| format!(" of {}", film(capacity.twelfths())));
+    let clears = |cleared: Cleared<'_>| {
+        let fresh = cleared.fresh.map(|fresh| format!(", fresh {}", fresh.time));
+        format!("{}{}", cleared.test.time.value, fresh.unwrap_or_default())
+    };
     [
         plain(&bath.name),
         format!("{} {}", plain(&bath.solution.name), bath.dilution),
         bath.mixed.value.to_string(),
-        match one.capacity {
-            Some(capacity) => format!("{} of {}", rolls(one.treated), rolls(capacity.twelfths())),
-            None => rolls(one.treated),
-        },
-        one.left_after(0).map_or_else(unsaid, rolls),
-        if days == 1 { "1 day".to_owned() } else { format!("{days} days") },
-        one.keeps_until.map_or_else(unsaid, |until| until.to_string()),
-        match one.cleared.map(|cleared| (cleared.test.time.value, cleared.fresh)) {
-            Some((now, Some(fresh))) => format!("{now}, fresh {}", fresh.time),
-            Some((now, None)) => now.to_string(),
-            None => unsaid(),
-        },
+        film(one.treated) + &of.unwrap_or_default(),
+        or_dash(one.left_after(0).map(film)),
+        count(one.age(), "day"),
+        or_dash(one.keeps_until.map(|until| until.to_string())),
+        or_dash(one.cleared.map(clears)),
         one.verdict().words().to_owned(),
     ]
-}
-
-/// Twelfths of a roll as rolls, to two places.
-fn rolls(twelfths: i64) -> String {
-    decimal(twelfths, 12, 2)
 }
 
 /// The bottles as one indented JSON object. Film is in twelfths of a roll.
 #[must_use]
 pub fn baths_json(all: &[Standing<'_>], on: Date) -> String {
-    Object::new().put("baths", 1u32).put("on", on.to_string()).put("bottles", list(all, bottle)).text()
+    Object::of("baths", 1u32).put("on", on).put("bottles", list(all, bottle)).text()
 }
 
 fn bottle(one: &Standing<'_>) -> Object {
     let bath = one.bath;
-    let tested = one.cleared.map(|cleared| {
-        Object::new()
-            .put("test", plain(&cleared.test.name))
-            .put("date", cleared.test.date.value.to_string())
-            .put("film", plain(&cleared.test.film.name))
-            .put("clears_ms", cleared.test.time.value.ms)
-            .put("fresh_ms", cleared.fresh.map(|fresh| fresh.time.ms))
-    });
+    let tested = |Cleared { test, fresh }: Cleared<'_>| {
+        Object::of("test", &test.name)
+            .put("date", test.date.value)
+            .put("film", &test.film.name)
+            .put("clears_ms", test.time.value)
+            .put("fresh_ms", fresh.map(|fresh| fresh.time))
+    };
     let verdict = match one.verdict() {
         Verdict::Discarded => "discarded",
         Verdict::ClearsTooSlowly => "clears-too-slowly",
@@ -86,19 +64,18 @@ fn bottle(one: &Standing<'_>) -> Object {
         Verdict::NearlySpent => "nearly-spent",
         Verdict::Good => "good",
     };
-    Object::new()
-        .put("name", plain(&bath.name))
-        .put("title", plain(&bath.title))
-        .put("solution", plain(&bath.solution.name))
-        .put("dilution", bath.dilution.to_string())
+    Object::of("name", &bath.name)
+        .put("title", &bath.title)
+        .put("solution", &bath.solution.name)
+        .put("dilution", &bath.dilution)
         .put("volume_ml", ml(bath.volume.value))
-        .put("mixed", bath.mixed.value.to_string())
-        .put("discarded", bath.discarded.map(|discarded| discarded.value.to_string()))
+        .put("mixed", bath.mixed.value)
+        .put("discarded", bath.discarded.map(|discarded| discarded.value))
         .put("age_days", one.age())
-        .put("keeps_until", one.keeps_until.map(|until| until.to_string()))
+        .put("keeps_until", one.keeps_until)
         .put("treated_twelfths", one.treated)
         .put("capacity_twelfths", one.capacity.map(Capacity::twelfths))
         .put("left_twelfths", one.left_after(0))
-        .put("tested", tested)
+        .put("tested", one.cleared.map(tested))
         .put("verdict", verdict)
 }

@@ -1,20 +1,18 @@
 //! Composes a card from a schedule.
 
-use super::actions::{self, StepContext};
-use super::card::{Block, Card, Reason, Total};
+use super::card::{Card, Part, Place, Ready, Total};
 use super::clock::Wall;
-use super::fate::Fate;
-use super::plain::{all_plain, plain};
-use super::{figure, load, mix, naming};
-use crate::compile::{Because, Doubt, PlannedStep, Schedule};
-use crate::model::StepKind;
-use crate::source::{Sources, Span};
+use super::naming::{self, Fate};
+use super::plain::{all_plain, distinct, plain, prefixed};
+use super::{figure, steps};
+use crate::compile::{Doubt, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot};
+use crate::model::{Motion, StepKind, Use, Volume};
+use crate::source::Sources;
 
 /// The last line of every card and sheet.
-pub(super) const CLOSING: &str =
-    "a product's own safety data sheet, local codes, licensed practice come first";
-
-const CLOCK: &str = "times at the left: the step's own clock, set to 0:00 at its first drop";
+const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
+/// The words before the order in which film hangs.
+pub(super) const HANGING: &str = "the top of the tank first: ";
 
 /// Cautions made plain, with the closing line.
 pub(super) fn closed(cautions: &[String]) -> Vec<String> {
@@ -26,19 +24,18 @@ pub(super) fn closed(cautions: &[String]) -> Vec<String> {
 /// The card of a schedule. `sources` names the files and lines of its numbers.
 #[must_use]
 pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
-    let wall = Wall::of(schedule);
     Card {
         title: plain(&schedule.recipe.title),
         fingerprint: plain(&schedule.fingerprint),
         facts: facts(schedule),
         warnings: warnings(schedule),
         warnings_with_rules: schedule.warnings.iter().map(with_rule).collect(),
-        mix: mix::mix(schedule),
-        load: load::places(schedule),
-        lid: load::dark(schedule, wall),
-        clock: CLOCK,
-        work: blocks(schedule, sources, wall),
-        total: total(schedule, wall),
+        mix: mix(schedule),
+        load: load(schedule),
+        lid: dark(schedule),
+        clock: "times at the left: the step's own clock, set to 0:00 at its first drop",
+        work: steps::blocks(schedule, sources),
+        total: total(schedule),
         afterwards: afterwards(schedule),
         cautions: all_plain(&schedule.cautions),
         closing: CLOSING,
@@ -53,27 +50,26 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     let mut facts = vec![plain(&schedule.film.title), rolls.join(" + ")];
     facts.extend(asked.tank.as_ref().map(|tank| plain(&tank.title)));
     let degrees = |at| figure::both_degrees(at, asked.scale);
-    let ending = asked.ending.map(|at| format!(", ending at {}", degrees(at))).unwrap_or_default();
-    facts.push(degrees(asked.temperature) + &ending);
+    facts.push(degrees(asked.temperature) + &prefixed(", ending at ", asked.ending.map(degrees)));
     facts.extend(schedule.recipe.index.as_ref().map(|index| format!("exposed at {}", index.value)));
     facts
 }
 
 /// The warnings. Each names its lint rule, because `allow` takes that name, but not a rule of the arithmetic.
 pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
-    let warning =
-        |doubt: &Doubt| if doubt.rule.contains('-') { with_rule(doubt) } else { plain(&doubt.text) };
-    schedule.warnings.iter().map(warning).collect()
+    let text =
+        |warning: &Doubt| if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) };
+    schedule.warnings.iter().map(text).collect()
 }
 
-fn with_rule(doubt: &Doubt) -> String {
-    format!("{} ({})", plain(&doubt.text), doubt.rule)
+fn with_rule(warning: &Doubt) -> String {
+    format!("{} ({})", plain(&warning.text), warning.rule)
 }
 
 /// The whole evening (R16, R14).
-fn total(schedule: &Schedule, wall: Wall) -> Total {
-    let dry = schedule.steps.last().and_then(|last| wall.at(last.end));
-    let until = dry.map(|dry| format!(", until {dry}")).unwrap_or_default();
+fn total(schedule: &Schedule) -> Total {
+    let wall = Wall::of(schedule);
+    let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall.at(last.end)));
     let drying = schedule.drying.map(|time| format!("and {time} of drying{until}"));
     let water = format!("{} of water in all", figure::litres(schedule.water));
     Total {
@@ -83,122 +79,157 @@ fn total(schedule: &Schedule, wall: Wall) -> Total {
     }
 }
 
-fn blocks(schedule: &Schedule, sources: &Sources, wall: Wall) -> Vec<Block> {
-    let light_from = schedule.steps.iter().position(|step| step.light_safe);
-    let following = schedule.steps.iter().skip(1).map(Some).chain([None]);
-    let steps = schedule.steps.iter().zip(following).enumerate();
-    let blocks = steps.map(|(at, (step, next))| {
-        let context = StepContext {
-            step,
-            written: naming::written(schedule, step),
-            wall,
-            next: next.map(naming::head),
-            light: (light_from == Some(at)).then(|| load::light(schedule)),
-            hanging: load::hanging(schedule),
-        };
-        let reasons = step.because.iter().map(|because| Reason {
-            rule: because.rule,
-            of: number(because, step),
-            text: plain(&because.text),
-            places: places(&because.from, sources),
-        });
-        Block {
-            name: naming::head(step),
-            time: step.duration.to_string(),
-            begins: step.start.to_string(),
-            wall: wall.at(step.start),
-            bath: bath(schedule, step),
-            cautions: all_plain(&step.cautions),
-            notes: all_plain(&step.notes),
-            lines: actions::lines(&context),
-            reasons: reasons.collect(),
+/// The baths to have ready before the film goes in, each once, in the order of use.
+fn mix(schedule: &Schedule) -> Vec<Ready> {
+    let mut rows: Vec<(&PlannedBath, Ready)> = Vec::new();
+    for step in &schedule.steps {
+        let Some(bath) = &step.bath else { continue };
+        match rows.iter_mut().find(|(other, _)| is_same_bottle(bath, other)) {
+            Some((_, row)) => row.steps = format!("{}, {}", row.steps, naming::called(step)),
+            None => rows.push((bath, ready(schedule, step, bath))),
         }
-    });
-    blocks.collect()
+    }
+    rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// The bath of a step and its temperature: `MQ borax, fine grain 1+1 at 21.5 °C`.
-fn bath(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
+/// Whether two steps use one bottle: a kept bath of one strength and volume. A one-shot bath and water are measured
+/// again for each step.
+fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
+    let kept = one.fate.map_or(one.dilution.is_some(), Use::is_kept);
+    kept && one.solution == other.solution
+        && one.dilution == other.dilution
+        && one.fate == other.fate
+        && one.volume == other.volume
+        && one.bottle == other.bottle
+}
+
+fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
     let degrees = |at| figure::degrees(at, schedule.conditions.scale);
-    let at = step.temperature.map(|at| format!("at {}", degrees(at)));
-    let Some(bath) = &step.bath else { return at };
-    let running = naming::running(naming::written(schedule, step));
-    let mut text = if running.is_some() { "running ".to_owned() } else { String::new() };
-    text.push_str(&naming::bath(bath));
-    text.extend(at.map(|at| format!(" {at}")));
-    text.extend(step.ending.map(|at| format!(", ending at {}", degrees(at))));
-    text.extend(running.map(|flow| format!(", {flow}")));
-    if bath.pours > 1 {
-        text.push_str(&format!(", {} changes of {}", bath.pours, figure::ml(bath.volume)));
-    }
-    Some(text)
+    let at = prefixed(" at ", step.temperature.map(degrees));
+    let volume = figure::ml(bath.volume);
+    let is_kept = bath.fate.is_some_and(Use::is_kept);
+    let mut parts = Vec::new();
+    let how = if bath.dilution.is_none() {
+        match (naming::running(naming::written(schedule, step)), bath.pours) {
+            (Some(flow), _) => format!("running{at}, {flow}"),
+            (None, 0 | 1) => format!("have {volume} ready{at}"),
+            (None, pours) => format!("have {pours} x {volume} ready{at}"),
+        }
+    } else if let Some(bottle) = &bath.bottle {
+        format!("take {volume} from {}{at}: {}", plain(&bottle.name), state(bottle))
+    } else {
+        parts = self::parts(bath);
+        match (is_kept, parts.is_empty()) {
+            (true, true) => format!("take {volume} from its bottle{at}"),
+            (true, false) => format!("take {volume} from its bottle{at}; to mix it new"),
+            (false, true) => format!("measure {volume}{at}"),
+            (false, false) => format!("mix {volume}{at}"),
+        }
+    };
+    Ready { steps: naming::called(step), bath: naming::bath(bath), how, parts }
 }
 
-/// The name of the number that a reason explains.
-fn number(because: &Because, step: &PlannedStep) -> String {
-    let mut names = because.of.split('/').skip(1);
-    let (first, second) = (names.next().unwrap_or(""), names.next());
-    let part = second.and_then(|at| at.parse::<usize>().ok());
-    match (first, part) {
-        ("duration_ms", _) => "time".to_owned(),
-        ("water_ml", _) => "water".to_owned(),
-        ("parts", Some(at)) => {
-            let parts = step.bath.as_ref().and_then(|bath| bath.parts.get(at));
-            parts.map_or_else(|| "part".to_owned(), |part| plain(&part.what))
-        }
-        (other, _) => {
-            let bare = ["_ms", "_ml", "_c"].iter().find_map(|unit| other.strip_suffix(unit));
-            plain(bare.unwrap_or(other)).replace('_', " ")
-        }
-    }
+/// The film that a bottle has treated, and the film it can still treat.
+fn state(bottle: &PlannedBottle) -> String {
+    let rolls = |twelfths: i64| figure::count(figure::film(twelfths), "roll");
+    let left = bottle.left.map(|left| format!("{} left after tonight", rolls(left)));
+    format!("{} treated by {}{}", rolls(bottle.treated), bottle.on, prefixed(", ", left))
 }
 
-/// `estuary.wet:48, 49, films.wet:3`.
-fn places(spans: &[Span], sources: &Sources) -> String {
-    let mut places: Vec<String> = Vec::new();
-    let mut file = None;
-    for span in spans {
-        let line = sources.place(*span).line.to_string();
-        let is_same = file.replace(span.file) == Some(span.file);
-        let place = if is_same { line } else { format!("{}:{line}", plain(sources.name(span.file))) };
-        if places.last() != Some(&place) {
-            places.push(place);
-        }
+/// The parts and the water; none if there is only one.
+fn parts(bath: &PlannedBath) -> Vec<Part> {
+    let measured = bath.parts.iter().map(|part| (part.volume, plain(&part.what)));
+    let water = (bath.water > Volume::ZERO).then(|| (bath.water, "water".to_owned()));
+    let all = measured.chain(water).map(|(volume, what)| Part { amount: figure::ml(volume), what });
+    let all: Vec<Part> = all.collect();
+    if all.len() > 1 { all } else { Vec::new() }
+}
+
+/// The places in the tank, from the bottom up, to load by touch. Neighbours of one format without labels are one place.
+fn load(schedule: &Schedule) -> Vec<Place> {
+    let is_same = |one: &Slot, next: &Slot| unlabelled(one, next) && one.format == next.format;
+    let runs: Vec<&[Slot]> = schedule.load.chunk_by(is_same).collect();
+    let last = runs.len().saturating_sub(1);
+    let place = |(at, run): (usize, &&[Slot])| {
+        let (low, high) = (run.first()?, run.last()?);
+        let end = match (at == 0, at == last) {
+            (true, true) if run.len() > 1 => "bottom to top",
+            (true, false) => "bottom",
+            (false, true) => "top",
+            _ => "",
+        };
+        let format = low.format.word();
+        let what = match run.len() {
+            1 => format.to_owned(),
+            count => format!("{count} {}s of {format}", figure::piece(low.format)),
+        };
+        let label = low.label.as_deref().map(plain).unwrap_or_default();
+        Some(Place { end, slots: slots(low, "to", high), label, what })
+    };
+    runs.iter().enumerate().filter_map(place).collect()
+}
+
+fn unlabelled(one: &Slot, next: &Slot) -> bool {
+    one.label.is_none() && next.label.is_none()
+}
+
+fn slots(from: &Slot, to: &str, end: &Slot) -> String {
+    if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
+}
+
+/// How long to keep light from the film: by the lid, or in open trays by the dark.
+fn dark(schedule: &Schedule) -> Option<String> {
+    let step = schedule.steps.iter().find(|step| step.light_safe)?;
+    let full = step.start + step.handling + step.fill;
+    let clock = prefixed(" · ", Wall::of(schedule).at(full));
+    let is_in = if step.bath.is_some() { " is in" } else { "" };
+    let work = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
+    Some(format!("{work} until {}{is_in} ({full}{clock})", naming::head(step)))
+}
+
+/// Whether the film lies in trays or hangs in open tanks: no one rocks, lifts or shuffles film under a lid.
+pub(super) fn is_open(schedule: &Schedule) -> bool {
+    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
+    motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
+}
+
+/// The order in which the film hangs, from the top of the tank down; `None` for a single piece.
+pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
+    let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
+    if bottom.slot == top.slot {
+        return None;
     }
-    places.join(", ")
+    let name = |run: &[Slot]| {
+        let (low, high) = (run.first()?, run.last()?);
+        Some(low.label.as_deref().map_or_else(|| slots(high, "down to", low), plain))
+    };
+    let mut names: Vec<String> = schedule.load.chunk_by(unlabelled).filter_map(name).collect();
+    names.reverse();
+    Some(format!("{HANGING}{}", names.join(" · ")))
 }
 
 /// What to do when the film hangs, each as a sentence without its full stop.
 fn afterwards(schedule: &Schedule) -> Vec<String> {
-    let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
-    let hang = load::hanging(schedule).filter(|_| !dries).map(|order| format!("hang the film, {order}"));
-    let baths = |fate: Fate, what: &str| {
-        let steps = schedule.steps.iter().filter_map(|step| Some((step, step.bath.as_ref()?)));
-        let own = steps.filter(|(step, bath)| Fate::of(step, bath, naming::written(schedule, step)) == fate);
-        let names = distinct(own.map(|(_, bath)| naming::bath(bath)));
+    let baths = || schedule.steps.iter().filter_map(|step| Some((step, step.bath.as_ref()?)));
+    let with = |fate: Fate, what: &str| {
+        let own = baths()
+            .filter(|(step, bath)| Fate::of(step, bath, naming::written(schedule, step)) == fate)
+            .map(|(_, bath)| naming::bath(bath));
+        let names = distinct(own);
         (!names.is_empty()).then(|| format!("{what}: {}", names.join(" · ")))
     };
-    let replenished = schedule.steps.iter().filter_map(|step| {
-        let bath = step.bath.as_ref()?;
+    let replenished = baths().filter_map(|(_, bath)| {
         let volume = figure::ml(bath.replenish?);
         Some(format!("replenish: add {volume} to the bottle of {}", naming::bath(bath)))
     });
+    let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
+    let hang = hanging(schedule).filter(|_| !dries).map(|order| format!("hang the film, {order}"));
     let mut lines: Vec<String> = hang.into_iter().collect();
-    lines.extend(baths(Fate::Bottle, "return to the bottle"));
+    lines.extend(with(Fate::Bottle, "return to the bottle"));
     lines.extend(distinct(replenished));
-    lines.extend(baths(Fate::Silver, "collect in the waste can, for its silver"));
-    lines.extend(baths(Fate::Waste, "collect in the waste can"));
-    lines.extend(baths(Fate::Away, "pour away or collect as waste, as your local code says"));
-    lines.extend(baths(Fate::Unsaid, "keep, since the recipe does not say where it goes"));
+    lines.extend(with(Fate::Silver, "collect in the waste can, for its silver"));
+    lines.extend(with(Fate::Waste, "collect in the waste can"));
+    lines.extend(with(Fate::Away, "pour away or collect as waste, as your local code says"));
+    lines.extend(with(Fate::Unsaid, "keep, since the recipe does not say where it goes"));
     lines
-}
-
-fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
-    let mut all: Vec<String> = Vec::new();
-    for text in texts {
-        if !all.contains(&text) {
-            all.push(text);
-        }
-    }
-    all
 }

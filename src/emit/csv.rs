@@ -1,21 +1,26 @@
-//! The evening as CSV (RFC 4180) with a row for each action. No text from a recipe can become a formula.
+//! An evening and a plan as CSV (RFC 4180). No text from a recipe can become a formula.
 
 use super::clock::Wall;
-use super::plain::plain;
+use super::plain::{plain, prefixed};
 use super::{moments, naming};
 use crate::compile::Schedule;
+use crate::model::StepKind;
+use crate::plan::{Plan, Roll};
 
-/// The columns. Times are from the start of the first step.
+/// The columns of an evening. Times are from the start of the first step.
 const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
+const PLAN_HEAD: [&str; 12] = [
+    "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
+];
 /// The first characters of a formula in a spreadsheet, with their wide forms. Some also take a tab or a carriage return;
 /// [`plain`] removes those.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
-/// The table with its head. Each line ends with CRLF.
+/// The evening with a row for each action, after its head. Each line ends with CRLF.
 #[must_use]
 pub fn csv(schedule: &Schedule) -> String {
     let wall = Wall::of(schedule);
-    let mut table = line(HEAD.map(str::to_owned));
+    let mut table = line(HEAD);
     for step in &schedule.steps {
         for event in &step.events {
             table.push_str(&line([
@@ -25,8 +30,8 @@ pub fn csv(schedule: &Schedule) -> String {
                 event.at.ms.to_string(),
                 event.length.to_string(),
                 event.length.ms.to_string(),
-                wall.at(event.at).unwrap_or_default(),
-                text(&step.bath.as_ref().map(naming::bath).unwrap_or_default()),
+                prefixed("", wall.at(event.at)),
+                text(&prefixed("", step.bath.as_ref().map(naming::bath))),
                 text(&moments::words(schedule, step, event)),
             ]));
         }
@@ -34,9 +39,56 @@ pub fn csv(schedule: &Schedule) -> String {
     table
 }
 
+/// The plan with a row for each roll, developed and left-out ones too.
+#[must_use]
+pub fn plan_csv(plan: &Plan) -> String {
+    let mut table = line(PLAN_HEAD);
+    for (load, number) in plan.loads.iter().zip(1u32..) {
+        let develop = load.schedule.steps.iter().find(|step| step.kind == StepKind::Develop);
+        let (recipe, develop) = (&load.schedule.recipe.name, develop.map(|step| step.duration));
+        for (roll, slot) in load.rolls.iter().zip(1u32..) {
+            let on = plan.days.map(|_| load.on);
+            let after = [recipe.clone(), prefixed("", develop), prefixed("", on), String::new()];
+            table.push_str(&roll_line(roll, [number.to_string(), slot.to_string()], after));
+        }
+    }
+    for left in &plan.left {
+        let reasons: Vec<&str> = left.faults.iter().map(|fault| fault.message.as_str()).collect();
+        for roll in &left.rolls {
+            let [recipe, develop, on, _] = Default::default();
+            let after = [recipe, develop, on, text(&reasons.join("; "))];
+            table.push_str(&roll_line(roll, Default::default(), after));
+        }
+    }
+    for (label, day) in &plan.done {
+        let (label, day) = (text(label), day.to_string());
+        table.push_str(&line(["", "", &label, "", "", "", "", "", "", "", &day, ""]));
+    }
+    table
+}
+
+/// The row of a roll that is not developed.
+fn roll_line(roll: &Roll, [load, slot]: [String; 2], after: [String; 4]) -> String {
+    let [recipe, develop, on, left_out] = after;
+    line([
+        load,
+        slot,
+        text(&roll.label),
+        text(&roll.film),
+        roll.format.word().to_owned(),
+        prefixed("", roll.index),
+        prefixed("", roll.shot),
+        recipe,
+        develop,
+        on,
+        String::new(),
+        left_out,
+    ])
+}
+
 /// A cell of text. An apostrophe before a formula turns it into text, also after each semicolon, where some spreadsheets
 /// begin a new cell even inside quotes.
-pub(super) fn text(words: &str) -> String {
+fn text(words: &str) -> String {
     let safe = |cell: &str| {
         let begins = cell.trim_start_matches(|letter: char| letter.is_whitespace() || letter == '"');
         if begins.starts_with(FORMULA) { format!("'{cell}") } else { cell.to_owned() }
@@ -44,16 +96,13 @@ pub(super) fn text(words: &str) -> String {
     plain(words).split(';').map(safe).collect::<Vec<_>>().join(";")
 }
 
-/// A row of the table.
-pub(super) fn line<const N: usize>(cells: [String; N]) -> String {
-    format!("{}\r\n", cells.map(|cell| quoted(&cell)).join(","))
-}
-
-/// A cell, in quotes if it would otherwise be several.
-fn quoted(cell: &str) -> String {
-    if cell.contains(['"', ',', ';', '\t', '\r', '\n']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell.to_owned()
-    }
+/// A row; a cell is in quotes if it would otherwise be several.
+fn line<const N: usize, T: AsRef<str>>(cells: [T; N]) -> String {
+    let quoted = |cell: T| match cell.as_ref() {
+        cell if cell.contains(['"', ',', ';', '\t', '\r', '\n']) => {
+            format!("\"{}\"", cell.replace('"', "\"\""))
+        }
+        cell => cell.to_owned(),
+    };
+    format!("{}\r\n", cells.map(quoted).join(","))
 }

@@ -1,5 +1,7 @@
 //! Quantities as a card prints them.
 
+use std::fmt::Display;
+
 use crate::compile::Scale;
 use crate::model::{Format, Rolls, Temperature, Volume, decimal};
 
@@ -46,8 +48,15 @@ pub(super) fn rolls(rolls: Rolls) -> String {
 }
 
 /// `1 load`, `2 loads`.
-pub(super) fn count(number: usize, what: &str) -> String {
-    if number == 1 { format!("1 {what}") } else { format!("{number} {what}s") }
+pub(super) fn count(number: impl Display, what: &str) -> String {
+    let number = number.to_string();
+    let plural = if number == "1" { "" } else { "s" };
+    format!("{number} {what}{plural}")
+}
+
+/// Twelfths of a roll as rolls of 80 square inches, to two places.
+pub(super) fn film(twelfths: i64) -> String {
+    decimal(twelfths, 12, 2)
 }
 
 /// `sheet` or `roll`.

@@ -1,7 +1,7 @@
 //! The evening as moments without a gap, for everything that follows the time: page, terminal, cue track, calendar.
 
-use super::fate::emptied;
 use super::moving::{self, STILL};
+use super::naming::emptied;
 use super::plain::plain;
 use super::{figure, naming};
 use crate::compile::{Action, Event, PlannedStep, Schedule};

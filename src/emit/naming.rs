@@ -1,27 +1,22 @@
-//! The names of steps and baths on a card.
+//! The names of steps and baths on a card, and where a bath goes after its step.
 
-use super::plain::plain;
-use crate::compile::{PlannedBath, PlannedStep, Schedule};
-use crate::model::{Duration, Step};
+use super::plain::{plain, prefixed};
+use crate::compile::{Action, PlannedBath, PlannedStep, Schedule};
+use crate::model::{Duration, Role, Step, StepKind, Use};
 
 /// `develop`, `develop second`.
 pub(super) fn called(step: &PlannedStep) -> String {
-    named(step.kind.word(), step)
+    step.kind.word().to_owned() + &prefixed(" ", step.name.as_deref().map(plain))
 }
 
 /// The same with the kind in capitals: `DEVELOP second`.
 pub(super) fn head(step: &PlannedStep) -> String {
-    named(&step.kind.word().to_uppercase(), step)
-}
-
-fn named(kind: &str, step: &PlannedStep) -> String {
-    step.name.as_ref().map_or_else(|| kind.to_owned(), |name| format!("{kind} {}", plain(name)))
+    step.kind.word().to_uppercase() + &prefixed(" ", step.name.as_deref().map(plain))
 }
 
 /// A bath by its title and dilution: `MQ borax, fine grain 1+1`.
 pub(super) fn bath(bath: &PlannedBath) -> String {
-    let title = plain(&bath.title);
-    bath.dilution.as_ref().map_or_else(|| title.clone(), |dilution| format!("{title} {dilution}"))
+    plain(&bath.title) + &prefixed(" ", bath.dilution.as_ref())
 }
 
 /// The step of the recipe that this step was planned from.
@@ -32,4 +27,61 @@ pub(super) fn written<'a>(schedule: &'a Schedule, planned: &PlannedStep) -> Opti
 /// The flow of running water: `2 l/min`.
 pub(super) fn running(written: Option<&Step>) -> Option<String> {
     if let Duration::Flow { flow, .. } = &written?.duration.value { Some(flow.to_string()) } else { None }
+}
+
+/// Where a bath goes.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Fate {
+    /// It is plain water.
+    Water,
+    Bottle,
+    /// The waste can, because it holds silver.
+    Silver,
+    /// The waste can, because it must not go down a drain.
+    Waste,
+    /// The sink or the waste can, by the local code.
+    Away,
+    /// The recipe does not say.
+    Unsaid,
+}
+
+impl Fate {
+    pub(super) fn of(step: &PlannedStep, bath: &PlannedBath, written: Option<&Step>) -> Fate {
+        match bath.fate {
+            _ if bath.dilution.is_none() => Fate::Water,
+            Some(Use::OneShot) => spent(step.kind, written.and_then(Step::role)),
+            Some(Use::Reused | Use::Replenished) => Fate::Bottle,
+            None => Fate::Unsaid,
+        }
+    }
+
+    /// The words after 'drain'; `None` for water.
+    pub(super) fn words(self) -> Option<&'static str> {
+        match self {
+            Fate::Water => None,
+            Fate::Bottle => Some("back to its bottle"),
+            Fate::Silver => Some("into its waste can, it holds silver"),
+            Fate::Waste => Some("into its waste can"),
+            Fate::Away => Some("to the sink or to waste, as your local code says"),
+            Fate::Unsaid => Some("keep it, the recipe does not say where it goes"),
+        }
+    }
+}
+
+/// How a step empties the tank: `drain: back to its bottle`.
+pub(super) fn emptied(step: &PlannedStep, written: Option<&Step>, action: Action) -> String {
+    let fate = step.bath.as_ref().and_then(|bath| Fate::of(step, bath, written).words());
+    action.word().to_owned() + &prefixed(": ", fate)
+}
+
+/// Where an exhausted bath goes, by its role, else by its step. A bath that has fixed film holds silver; a bleach or
+/// toner must not go down a drain. Common practice, no source.
+pub(super) fn spent(kind: StepKind, role: Option<Role>) -> Fate {
+    match (role, kind) {
+        (Some(Role::Fixer | Role::BleachFix | Role::Monobath), _) => Fate::Silver,
+        (Some(Role::Bleach | Role::Toner), _) => Fate::Waste,
+        (_, StepKind::Fix | StepKind::BleachFix) => Fate::Silver,
+        (_, StepKind::Bleach | StepKind::Tone) => Fate::Waste,
+        _ => Fate::Away,
+    }
 }

@@ -1,8 +1,9 @@
-//! JSON values whose keys keep the order in which they were added.
+//! JSON values. An object keeps its keys in the order in which they were added, and all text is made plain.
 
 use serde::{Serialize, Serializer};
 
-use crate::model::{Temperature, Volume};
+use super::plain::plain;
+use crate::model::{Date, Dilution, Temperature, Time, Volume};
 
 /// A JSON value.
 #[derive(Serialize)]
@@ -25,8 +26,9 @@ pub(super) enum Json {
 pub(super) struct Object(Vec<(&'static str, Json)>);
 
 impl Object {
-    pub(super) fn new() -> Object {
-        Object::default()
+    /// An object with one key.
+    pub(super) fn of(key: &'static str, value: impl Into<Json>) -> Object {
+        Object::default().put(key, value)
     }
 
     /// Adds a key; `None` adds nothing.
@@ -68,18 +70,14 @@ pub(super) fn ml(volume: Volume) -> Json {
     number(&volume.in_ml(1))
 }
 
-pub(super) fn celsius(temperature: Temperature) -> Json {
-    number(&temperature.in_celsius(3))
-}
-
 /// The items, in their order.
 pub(super) fn list<T, V: Into<Json>>(items: impl IntoIterator<Item = T>, value: impl FnMut(T) -> V) -> Json {
     Json::List(items.into_iter().map(value).map(Into::into).collect())
 }
 
 /// A list that is left out if it is empty.
-pub(super) fn filled(list: Json) -> Json {
-    match list {
+pub(super) fn filled(list: impl Into<Json>) -> Json {
+    match list.into() {
         Json::List(items) if items.is_empty() => Json::Absent,
         list => list,
     }
@@ -91,39 +89,30 @@ impl<T: Into<Json>> From<Option<T>> for Json {
     }
 }
 
-impl<T: Into<Json>> From<Vec<T>> for Json {
-    fn from(items: Vec<T>) -> Json {
-        list(items, Into::into)
-    }
-}
-
-impl From<&str> for Json {
-    fn from(text: &str) -> Json {
-        Json::Text(text.to_owned())
-    }
-}
-
-impl From<usize> for Json {
-    fn from(count: usize) -> Json {
-        Json::Whole(i64::try_from(count).unwrap_or(i64::MAX))
-    }
-}
-
-impl From<u32> for Json {
-    fn from(count: u32) -> Json {
-        Json::Whole(count.into())
-    }
-}
-
-/// The variant that holds a value of each of these types.
+/// The JSON of each of these types: a time in milliseconds, a temperature in degrees Celsius.
 macro_rules! from {
-    ($($type:ty => $variant:ident),*) => {
+    ($($type:ty: $value:ident => $json:expr;)*) => {
         $(impl From<$type> for Json {
-            fn from(value: $type) -> Json {
-                Json::$variant(value)
+            fn from($value: $type) -> Json {
+                $json
             }
         })*
     };
 }
 
-from!(bool => Bool, i64 => Whole, f64 => Decimal, String => Text, Object => Object);
+from! {
+    bool: value => Json::Bool(value);
+    i64: value => Json::Whole(value);
+    u32: value => Json::Whole(value.into());
+    usize: value => Json::Whole(i64::try_from(value).unwrap_or(i64::MAX));
+    f64: value => Json::Decimal(value);
+    &str: text => Json::Text(plain(text));
+    &String: text => Json::Text(plain(text));
+    String: text => Json::Text(plain(&text));
+    &Vec<String>: texts => list(texts, Json::from);
+    Object: object => Json::Object(object);
+    Time: time => Json::Whole(time.ms);
+    Temperature: temperature => number(&temperature.in_celsius(3));
+    Date: date => Json::Text(date.to_string());
+    &Dilution: dilution => Json::Text(dilution.to_string());
+}

@@ -187,6 +187,31 @@ pub(super) fn padded(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(width.saturating_sub(text.width())))
 }
 
+/// The columns of the widest text, 0 without texts.
+pub(super) fn widest<T: AsRef<str>>(texts: impl IntoIterator<Item = T>) -> usize {
+    texts.into_iter().map(|text| text.as_ref().width()).max().unwrap_or(0)
+}
+
+/// The rows of a table, each on one line with two spaces between its columns. A column without text is left out.
+pub(super) fn table<const N: usize, T: AsRef<str>>(rows: &[[T; N]]) -> Vec<String> {
+    let widths: [usize; N] =
+        std::array::from_fn(|column| widest(rows.iter().filter_map(|row| row.get(column))));
+    let line = |row: &[T; N]| {
+        let cells = row.iter().zip(widths).filter(|(_, width)| *width > 0);
+        cells.map(|(cell, width)| padded(cell.as_ref(), width)).collect::<Vec<_>>().join("  ")
+    };
+    rows.iter().map(line).collect()
+}
+
+/// The numbers with their decimal points in one column.
+pub(super) fn aligned<'a>(numbers: impl IntoIterator<Item = &'a str>) -> Vec<String> {
+    let split = |number: &'a str| number.find('.').map_or((number, ""), |at| number.split_at(at));
+    let halves: Vec<(&str, &str)> = numbers.into_iter().map(split).collect();
+    let before = widest(halves.iter().map(|(whole, _)| whole));
+    let after = widest(halves.iter().map(|(_, part)| part));
+    halves.iter().map(|(whole, part)| format!("{whole:>before$}{part:<after$}")).collect()
+}
+
 fn width_of(pieces: &[Piece<'_>]) -> usize {
     pieces.iter().map(|(_, text)| text.width()).sum()
 }

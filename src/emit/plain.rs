@@ -1,5 +1,7 @@
 //! Makes text from recipes safe to show: it cannot move a cursor, reverse a line or hide a letter.
 
+use std::fmt::Display;
+
 use crate::source::is_hidden;
 
 /// The text on one line, with each hidden character as U+FFFD.
@@ -15,4 +17,20 @@ pub(super) fn plain(text: &str) -> String {
 /// Each text made plain.
 pub(super) fn all_plain(texts: &[String]) -> Vec<String> {
     texts.iter().map(|text| plain(text)).collect()
+}
+
+/// The value after those words, or nothing.
+pub(super) fn prefixed(words: &str, value: Option<impl Display>) -> String {
+    value.map(|value| format!("{words}{value}")).unwrap_or_default()
+}
+
+/// The texts without repeats.
+pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for text in texts {
+        if !all.contains(&text) {
+            all.push(text);
+        }
+    }
+    all
 }

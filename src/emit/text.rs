@@ -2,8 +2,9 @@
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::card::{Block, Card, Line, Part, Place, Ready, Reason, Total};
-use super::page::{Look, Page, Tone, padded};
+use super::card::{Block, Card, Line, Part, Ready, Reason, Total};
+use super::page::{Look, Page, Tone, aligned, padded, table, widest};
+use super::plain::prefixed;
 
 /// The most columns of the steps' names in the list of baths; a longer one has its own line.
 const STEPS_MOST: usize = 10;
@@ -20,10 +21,11 @@ pub fn text(card: &Card, look: Look) -> String {
     load(&mut page, card);
     page.heading("WORK");
     page.body("  ", card.clock);
-    let times = Times::of(&card.work);
+    let lines = card.work.iter().flat_map(|block| &block.lines);
+    let mut times = aligned(lines.map(|line| line.when.as_str())).into_iter();
     for block in &card.work {
         page.blank();
-        work(&mut page, block, &times);
+        work(&mut page, block, &mut times);
         for Reason { rule, of, text, places } in block.reasons.iter().filter(|_| look.reasons) {
             let from = if places.is_empty() { String::new() } else { format!("  [{places}]") };
             page.body(&format!("  {rule:<3}  "), &format!("{of}: {text}{from}"));
@@ -49,23 +51,26 @@ fn mix(page: &mut Page, mix: &[Ready]) {
     let columns = columns(mix);
     let parts: usize = columns.iter().map(|(amount, what)| amount + 1 + what).sum();
     let on_one_line = indent.width() + parts + 3 * columns.len().saturating_sub(1) <= page.width();
-    for ready in mix {
-        if ready.steps.width() > name {
-            page.hang(&[(Tone::Body, "  ")], (Tone::Step, &ready.steps));
-            page.body(&indent, &ready.bath);
+    let widest_amount = columns.iter().map(|(amount, _)| *amount).max().unwrap_or(0);
+    for Ready { steps, bath, how, parts } in mix {
+        if steps.width() > name {
+            page.hang(&[(Tone::Body, "  ")], (Tone::Step, steps));
+            page.body(&indent, bath);
         } else {
-            let lead = format!("  {}  ", padded(&ready.steps, name));
-            page.hang(&[(Tone::Step, &lead)], (Tone::Body, &ready.bath));
+            page.hang(&[(Tone::Step, &format!("  {}  ", padded(steps, name)))], (Tone::Body, bath));
         }
-        let colon = if ready.parts.is_empty() { "" } else { ":" };
-        page.body(&indent, &format!("{}{colon}", ready.how));
-        if on_one_line {
-            one_line(page, &indent, &ready.parts, &columns);
+        let colon = if parts.is_empty() { "" } else { ":" };
+        page.body(&indent, &format!("{how}{colon}"));
+        if on_one_line && !parts.is_empty() {
+            let part = |(part, (amount, what)): (&Part, &(usize, usize))| {
+                format!("{:>amount$} {}", part.amount, padded(&part.what, *what))
+            };
+            let texts: Vec<String> = parts.iter().zip(&columns).map(part).collect();
+            page.line(&[(Tone::Body, &format!("{indent}{}", texts.join(" + ")))]);
         } else {
-            let amount = columns.iter().map(|(amount, _)| *amount).max().unwrap_or(0);
-            for (at, part) in ready.parts.iter().enumerate() {
+            for (at, part) in parts.iter().enumerate() {
                 let plus = if at == 0 { ' ' } else { '+' };
-                page.body(&format!("{indent}{plus} {:>amount$} ", part.amount), &part.what);
+                page.body(&format!("{indent}{plus} {:>widest_amount$} ", part.amount), &part.what);
             }
         }
     }
@@ -74,41 +79,9 @@ fn mix(page: &mut Page, mix: &[Ready]) {
 /// The widths of the amounts and names in each column of parts.
 fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     let most = mix.iter().map(|ready| ready.parts.len()).max().unwrap_or(0);
-    let widest = |at: usize, text: fn(&Part) -> &str| {
-        mix.iter().filter_map(|ready| ready.parts.get(at)).map(|part| text(part).width()).max().unwrap_or(0)
-    };
-    (0..most).map(|at| (widest(at, |part| &part.amount), widest(at, |part| &part.what))).collect()
-}
-
-fn one_line(page: &mut Page, indent: &str, parts: &[Part], columns: &[(usize, usize)]) {
-    let texts = parts.iter().zip(columns);
-    let texts =
-        texts.map(|(part, (amount, what))| format!("{:>amount$} {}", part.amount, padded(&part.what, *what)));
-    let texts: Vec<String> = texts.collect();
-    if !texts.is_empty() {
-        page.line(&[(Tone::Body, &format!("{indent}{}", texts.join(" + ")))]);
-    }
-}
-
-/// The widths of the times beside the work, before the point and from it on.
-struct Times {
-    whole: usize,
-    part: usize,
-}
-
-impl Times {
-    fn of(work: &[Block]) -> Times {
-        let times = || work.iter().flat_map(|block| &block.lines).map(|line| split(&line.when));
-        Times {
-            whole: times().map(|(whole, _)| whole.width()).max().unwrap_or(0),
-            part: times().map(|(_, part)| part.width()).max().unwrap_or(0),
-        }
-    }
-}
-
-/// A number before its point, and from its point on.
-pub(super) fn split(number: &str) -> (&str, &str) {
-    number.find('.').map_or((number, ""), |at| number.split_at(at))
+    let parts = |at: usize| mix.iter().filter_map(move |ready| ready.parts.get(at));
+    let widths = |at| (widest(parts(at).map(|part| &part.amount)), widest(parts(at).map(|part| &part.what)));
+    (0..most).map(widths).collect()
 }
 
 fn load(page: &mut Page, card: &Card) {
@@ -116,21 +89,18 @@ fn load(page: &mut Page, card: &Card) {
         return;
     }
     page.heading("LOAD");
-    let widest = |text: fn(&Place) -> &str| card.load.iter().map(|place| text(place).width()).max();
-    let end = widest(|place| place.end).filter(|width| *width > 0);
-    let slots = widest(|place| &place.slots).unwrap_or(0);
-    let what = widest(|place| &place.what).unwrap_or(0);
-    for place in &card.load {
-        let end = end.map_or(String::new(), |width| format!("{}  ", padded(place.end, width)));
-        let body = format!("{}  {}", padded(&place.what, what), place.label);
-        page.body(&format!("  {end}{}  ", padded(&place.slots, slots)), body.trim_end());
+    let places: Vec<_> = card.load.iter().map(|place| [place.end, &place.slots]).collect();
+    let film: Vec<_> = card.load.iter().map(|place| [&place.what, &place.label]).collect();
+    for (place, film) in table(&places).iter().zip(table(&film)) {
+        page.body(&format!("  {place}  "), film.trim_end());
     }
     if let Some(lid) = &card.lid {
         page.body("  ", lid);
     }
 }
 
-fn work(page: &mut Page, block: &Block, times: &Times) {
+/// A step; it takes the times of its lines.
+fn work(page: &mut Page, block: &Block, times: &mut impl Iterator<Item = String>) {
     let begins = format!("begins {}", block.begins);
     let mut clocks = vec![(Tone::Clock, begins.as_str())];
     if let Some(wall) = &block.wall {
@@ -146,16 +116,13 @@ fn work(page: &mut Page, block: &Block, times: &Times) {
     for note in &block.notes {
         page.body("  note: ", note);
     }
-    for Line { when, what } in &block.lines {
-        let (whole, part) = split(when);
-        let lead = format!("  {whole:>before$}{part:<after$}  ", before = times.whole, after = times.part);
-        page.hang(&[(Tone::Clock, &lead)], (Tone::Body, what));
+    for (Line { what, .. }, time) in block.lines.iter().zip(times) {
+        page.hang(&[(Tone::Clock, &format!("  {time}  "))], (Tone::Body, what));
     }
 }
 
 fn total(page: &mut Page, total: &Total) {
-    let ends = total.wall.as_ref().map(|wall| format!("ends {wall}"));
-    let right: Vec<(Tone, &str)> = ends.iter().map(|ends| (Tone::Clock, ends.as_str())).collect();
-    page.apart((Tone::Step, &format!("TOTAL {}", total.time)), '-', &right);
+    let ends = prefixed("ends ", total.wall.as_ref());
+    page.apart((Tone::Step, &format!("TOTAL {}", total.time)), '-', &[(Tone::Clock, &ends)]);
     page.body("  ", &total.besides.join(" · "));
 }

@@ -1,7 +1,8 @@
 //! A plan as one page: its loads, with a box to tick for each roll. The browser keeps the ticks over a reload.
 
+use super::super::compose::HANGING;
 use super::super::page::bound;
-use super::super::plan::{HANGING, LeftSheet, LoadSheet, PlanSheet};
+use super::super::plan::{LoadSheet, PlanSheet};
 use super::head::document;
 use super::markup::Markup;
 
@@ -37,7 +38,6 @@ fn load(page: &mut Markup, load: &LoadSheet) {
         page.within("p", |page| whole_names(page, &load.head.join(" · ")));
         warnings(page, &load.warnings);
         page.within("dl", |page| {
-            load.mixes.iter().for_each(|mix| pair(page, "mix", mix));
             load.baths.iter().for_each(|(step, bath)| pair(page, step, bath));
         });
         page.within("ol", |page| {
@@ -76,13 +76,13 @@ fn hanging(page: &mut Markup, labels: &[String]) {
 }
 
 /// Rolls without a load; they have no box to tick.
-fn left(page: &mut Markup, left: &LeftSheet) {
+fn left(page: &mut Markup, left: &LoadSheet) {
     page.line("section", |page| {
         page.element("h2", "Left out");
-        warnings(page, &left.reasons);
+        warnings(page, &left.warnings);
         page.within("ul", |page| {
-            for (label, what) in &left.rolls {
-                page.within("li", |page| labelled(page, label, what));
+            for place in &left.places {
+                page.within("li", |page| labelled(page, &place.label, &place.what));
             }
         });
     });

@@ -1,13 +1,289 @@
-//! A plan in words, and as text, JSON and CSV.
+//! A plan in words, as text with a box to tick for each roll, and as JSON.
 
-mod csv;
 mod json;
-mod sheet;
-mod text;
 
-pub(in crate::emit) use super::load::HANGING;
-pub use csv::plan_csv;
 pub use json::plan_json;
-pub use sheet::PlanSheet;
-pub(in crate::emit) use sheet::{LeftSheet, LoadSheet};
-pub use text::plan_text;
+
+use super::compose::{self, HANGING};
+use super::figure::{self, count};
+use super::naming;
+use super::page::{Look, Page, Tone, padded, widest};
+use super::plain::{plain, prefixed};
+use crate::compile::{PlannedStep, spoken};
+use crate::model::{StepKind, Time, Use};
+use crate::plan::{Assumed, Days, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Roll, Taken, Unused};
+
+/// A plan, in words.
+#[derive(Debug)]
+pub struct PlanSheet {
+    /// The backlog's title.
+    pub title: String,
+    /// The number of loads and rolls.
+    pub count: String,
+    /// The conditions and the progress.
+    pub head: Vec<String>,
+    /// Warnings, each as a sentence without its full stop.
+    pub warnings: Vec<String>,
+    /// The loads.
+    pub loads: Vec<LoadSheet>,
+    /// The rolls without a load.
+    pub left: Vec<LoadSheet>,
+    /// The totals, each with its name.
+    pub sums: Vec<(&'static str, String)>,
+}
+
+/// One load, or rolls without a load, in words.
+#[derive(Debug, Default)]
+pub struct LoadSheet {
+    /// `LOAD 3`, `LEFT OUT`
+    pub title: String,
+    /// Its day, if the loads have several.
+    pub day: Option<String>,
+    /// The recipe and its time.
+    pub head: Vec<String>,
+    /// The warnings of its card, or the reasons why the rolls have no load.
+    pub warnings: Vec<String>,
+    /// The baths to mix before it, and the baths of its steps, each with its name.
+    pub baths: Vec<(String, String)>,
+    /// The rolls, from the bottom up.
+    pub places: Vec<Place>,
+    /// The labels from the top down, to hang; empty for one roll.
+    pub hanging: Vec<String>,
+}
+
+/// A roll in its place.
+#[derive(Debug)]
+pub struct Place {
+    /// `bottom` or `top`, if there are several rolls.
+    pub end: Option<&'static str>,
+    /// From 1, at the bottom; `None` without a load.
+    pub slot: Option<usize>,
+    /// The roll's label.
+    pub label: String,
+    /// Its format, film, index and day.
+    pub what: String,
+}
+
+impl PlanSheet {
+    /// The sheet of a plan.
+    #[must_use]
+    pub fn of(plan: &Plan) -> PlanSheet {
+        let (loads, rolls) = (plan.loads.len(), plan.waiting());
+        let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
+        PlanSheet {
+            title: plain(&plan.title),
+            count: format!("{} of {}", count(loads, "load"), count(rolls, "roll")),
+            head: head(plan, rolls + out),
+            warnings: warnings(plan, out),
+            loads: plan.loads.iter().zip(1..).map(|(load, number)| load_sheet(plan, load, number)).collect(),
+            left: plan.left.iter().map(left_sheet).collect(),
+            sums: sums(plan),
+        }
+    }
+}
+
+fn head(plan: &Plan, waiting: usize) -> Vec<String> {
+    let temperature = figure::both_degrees(plan.conditions.temperature, plan.conditions.scale);
+    let mut head = vec![plain(&plan.tank.title), temperature];
+    head.extend(plan.days.map(days));
+    let all = count(waiting + plan.done.len(), "roll");
+    head.push(match (plan.done.len(), waiting) {
+        (0, _) => "nothing is developed yet".to_owned(),
+        (_, 0) => format!("all {all} are developed"),
+        (done, left) => format!("{done} of {all} developed, {left} left"),
+    });
+    if plan.within > Time::ZERO {
+        let within = spoken(plan.within);
+        head.push(format!("developing times within {within} count as equal; the longest is used"));
+    }
+    head
+}
+
+fn days(days: Days) -> String {
+    let day = days.first;
+    let Some(loads) = days.loads.map(|loads| count(loads, "load")) else {
+        return format!("on {day}");
+    };
+    match days.apart {
+        1 => format!("from {day} on, {loads} a day"),
+        apart => format!("from {day} on, {loads} every {apart} days"),
+    }
+}
+
+fn warnings(plan: &Plan, out: usize) -> Vec<String> {
+    let mut warnings = Vec::new();
+    if plan.assumed.contains(&Assumed::Temperature) {
+        let temperature = figure::both_degrees(plan.conditions.temperature, plan.conditions.scale);
+        warnings.push(format!("no temperature was given; this plan is for {temperature}"));
+    }
+    match out {
+        0 => {}
+        1 => warnings.push("1 roll has no load; LEFT OUT below has the reason".to_owned()),
+        out => warnings.push(format!("{out} rolls have no load; LEFT OUT below has the reasons")),
+    }
+    warnings
+}
+
+fn left_sheet(left: &LeftOut) -> LoadSheet {
+    LoadSheet {
+        title: "LEFT OUT".to_owned(),
+        warnings: left.faults.iter().map(|fault| plain(&fault.message)).collect(),
+        places: left.rolls.iter().map(|roll| place(roll, None, None)).collect(),
+        ..LoadSheet::default()
+    }
+}
+
+fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
+    let schedule = &load.schedule;
+    let head = vec![
+        plain(&schedule.recipe.title),
+        format!("recipe {}", schedule.recipe.name),
+        format!("{} at the bench", schedule.total),
+    ];
+    let last = load.rolls.len();
+    let place = |(roll, slot): (&Roll, usize)| {
+        let end = if slot == 1 { Some("bottom") } else { (slot == last).then_some("top") };
+        place(roll, Some(slot), end.filter(|_| last > 1))
+    };
+    let mixes = load.mixes.iter().map(|one| ("mix".to_owned(), mix(one)));
+    let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
+    LoadSheet {
+        title: format!("LOAD {number}"),
+        day: plan.days.and_then(|days| days.loads).map(|_| load.on.to_string()),
+        head,
+        warnings: compose::warnings(schedule),
+        baths: mixes.chain(schedule.steps.iter().filter_map(bath)).collect(),
+        places: load.rolls.iter().zip(1..).map(place).collect(),
+        hanging: down.filter(|_| last > 1).collect(),
+    }
+}
+
+/// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
+fn place(roll: &Roll, slot: Option<usize>, end: Option<&'static str>) -> Place {
+    let (index, shot) = (prefixed(" at ", roll.index), prefixed(", shot ", roll.shot));
+    let what = format!("{}  {}{index}{shot}", roll.format.word(), plain(&roll.film));
+    Place { end, slot, label: plain(&roll.label), what }
+}
+
+/// `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
+fn mix(mix: &Mix) -> String {
+    let part = |(what, volume): &(String, _)| format!("{} {}", figure::ml(*volume), plain(what));
+    let parts = mix.parts.iter().map(part).collect::<Vec<_>>().join(" + ");
+    let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
+    let because = match mix.because {
+        None => String::new(),
+        Some(MixedAgain::Spent) => "; the one before is used up".to_owned(),
+        Some(MixedAgain::PastKeeping(until)) => format!("; the one before keeps until {until}"),
+    };
+    let (volume, title) = (figure::ml(mix.volume), plain(&mix.title));
+    format!("{volume} of {title} {}: {parts}{water}{because}", mix.dilution)
+}
+
+/// A step with a bath other than water.
+fn bath(step: &PlannedStep) -> Option<(String, String)> {
+    let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
+    let bottle = bath.bottle.as_ref().map_or_else(|| "its bottle".to_owned(), |bottle| plain(&bottle.name));
+    let kept = prefixed(", from ", Some(bottle).filter(|_| bath.fate.is_some_and(Use::is_kept)));
+    let time = if step.kind == StepKind::Develop { step.duration.to_string() } else { spoken(step.duration) };
+    let volume = figure::ml(bath.volume);
+    Some((naming::called(step), format!("{time} in {}, {volume}{kept}", naming::bath(bath))))
+}
+
+fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
+    let fewest = match plan.loads.len() {
+        loads if plan.is_fewest => format!("{loads}, the fewest possible"),
+        loads => format!("{loads}; at least {} are needed", plan.bound),
+    };
+    if plan.loads.is_empty() {
+        return vec![("loads", fewest)];
+    }
+    let mut sums = vec![
+        ("loads", fewest),
+        ("bench", plan.bench().to_string()),
+        ("drying", plan.drying().to_string()),
+        ("water", figure::litres(plan.water())),
+    ];
+    sums.extend(plan.taken.iter().map(|taken| ("have", have(taken))));
+    sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));
+    sums.extend(
+        plan.idle
+            .iter()
+            .map(|idle| ("bottle", format!("{} is not used: {}", plain(&idle.name), because(idle.because)))),
+    );
+    sums
+}
+
+fn have(taken: &Taken) -> String {
+    let of = if taken.tops_up { "replenisher for " } else { "" };
+    let packages = taken
+        .packages
+        .map(|(package, number)| format!("{} of {}", count(number, "package"), figure::enough(package)));
+    let volume = figure::enough(taken.volume);
+    format!("{volume} of {of}{}{}", plain(&taken.what), prefixed(", ", packages))
+}
+
+fn because(unused: Unused) -> &'static str {
+    match unused {
+        Unused::NotMade => "it is not made yet",
+        Unused::Speaks(verdict) => verdict.words(),
+        Unused::TooSmall => "it holds less than a load needs",
+        Unused::NotNeeded => "no load of this plan calls for it",
+    }
+}
+
+/// The waste of a bath, and where it goes.
+fn waste(poured: &Poured) -> String {
+    let fate = naming::spent(poured.step, poured.role).words().unwrap_or_default();
+    let when = if poured.fate.is_some_and(Use::is_kept) { ", once it is spent" } else { "" };
+    let uncounted = match poured.fate {
+        Some(Use::Reused) if !poured.is_counted => "; its capacity is not stated",
+        _ => "",
+    };
+    let volume = figure::litres(poured.volume);
+    format!("{volume} of {} {}{when}: {fate}{uncounted}", plain(&poured.title), poured.dilution)
+}
+
+/// The plan as text.
+#[must_use]
+pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
+    let mut page = Page::new(look);
+    page.apart((Tone::Head, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
+    page.joined(&sheet.head);
+    page.section("WARNINGS", &sheet.warnings, Tone::Warning);
+    for load in sheet.loads.iter().chain(&sheet.left) {
+        load_text(&mut page, load);
+    }
+    page.heading("IN ALL");
+    for (name, text) in &sheet.sums {
+        named(&mut page, name, text);
+    }
+    page.finish()
+}
+
+fn load_text(page: &mut Page, load: &LoadSheet) {
+    page.blank();
+    let day = load.day.as_deref().map(|day| (Tone::Body, day));
+    page.apart((Tone::Head, &load.title), '-', day.as_slice());
+    if !load.head.is_empty() {
+        page.body("  ", &load.head.join(" · "));
+    }
+    for warning in &load.warnings {
+        page.hang(&[(Tone::Warning, "  ! ")], (Tone::Warning, warning));
+    }
+    for (name, bath) in &load.baths {
+        named(page, name, bath);
+    }
+    let labels = widest(load.places.iter().map(|place| &place.label));
+    for Place { end, slot, label, what } in &load.places {
+        let end = end.unwrap_or_default();
+        let before = slot.map_or_else(|| " ".repeat(15), |slot| format!("  {end:<8} [ ] {slot:>2}  "));
+        page.body(&format!("{before}{}  ", padded(label, labels)), what);
+    }
+    if !load.hanging.is_empty() {
+        named(page, "hang", &format!("{HANGING}{}", load.hanging.join(" · ")));
+    }
+}
+
+fn named(page: &mut Page, name: &str, text: &str) {
+    page.hang(&[(Tone::Step, &format!("  {name:<8} "))], (Tone::Body, text));
+}

@@ -1,28 +1,63 @@
-//! Amounts in grams and millilitres, and in United States units.
+//! The units of a sheet: grams and millilitres, and those of the United States beside them.
 
-use super::Beside;
+use super::super::figure::both_degrees;
+use super::super::plain::prefixed;
+use crate::compile::Scale;
 use crate::measure::Amount;
-use crate::model::{Mass, Volume, decimal};
+use crate::model::{Mass, Temperature, Volume, decimal};
 use crate::vocabulary::unit;
 
-/// A number and its unit, apart so that all decimal points can be in one column.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Figure {
-    pub(super) number: String,
-    pub(super) unit: &'static str,
+/// The units beside the metric ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Beside {
+    /// None.
+    Nothing,
+    /// Avoirdupois ounces, grains, and fluid ounces of the United States.
+    UnitedStates,
 }
 
-/// `12.5 g`, `13.2 ml`; more places for an amount that is too small to measure.
-pub(super) fn figure(amount: Amount) -> Figure {
-    match amount {
-        Amount::Mass(mass) => Figure { number: grams(mass), unit: "g" },
-        Amount::Volume(volume) => Figure { number: millilitres(volume), unit: "ml" },
+/// The units of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Units {
+    /// The first scale of temperature.
+    pub scale: Scale,
+    /// The units beside grams and millilitres.
+    pub beside: Beside,
+}
+
+impl Units {
+    /// The amount in the units beside the metric ones, if there are any.
+    pub(super) fn beside(self, amount: Amount) -> Option<String> {
+        match (self.beside, amount) {
+            (Beside::Nothing, _) => None,
+            (Beside::UnitedStates, Amount::Mass(mass)) => Some(avoirdupois(mass)),
+            (Beside::UnitedStates, Amount::Volume(volume)) => Some(fluid(volume)),
+        }
+    }
+
+    /// The same in brackets after a space, or nothing.
+    pub(super) fn in_brackets(self, amount: Amount) -> String {
+        prefixed(" ", self.beside(amount).map(|beside| format!("({beside})")))
+    }
+
+    /// `water at 50 °C (122 °F)`, to a tenth of a degree, the resolution of a darkroom thermometer in its own scale.
+    pub(super) fn warm(self, what: &str, at: Option<Temperature>) -> String {
+        let tenth = match self.scale {
+            Scale::Celsius => 900,
+            Scale::Fahrenheit => 500,
+        };
+        let tenths = |base: i64| base.saturating_add(tenth / 2).div_euclid(tenth).saturating_mul(tenth);
+        let at = at.map(|at| both_degrees(Temperature { base: tenths(at.base) }, self.scale));
+        format!("{what}{}", prefixed(" at ", at))
     }
 }
 
-pub(super) fn text(amount: Amount) -> String {
-    let Figure { number, unit } = figure(amount);
-    format!("{number} {unit}")
+/// The number and its unit: `12.5` and `g`. An amount that is too small to measure has more places.
+pub(super) fn metric(amount: Amount) -> (String, &'static str) {
+    match amount {
+        Amount::Mass(mass) => (grams(mass), "g"),
+        Amount::Volume(volume) => (millilitres(volume), "ml"),
+    }
 }
 
 /// In grams, without the unit.
@@ -35,35 +70,20 @@ pub(super) fn millilitres(volume: Volume) -> String {
     volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
 }
 
-/// The amount in the units beside the metric ones, if there are any.
-pub(super) fn beside(amount: Amount, units: Beside) -> Option<String> {
-    match (units, amount) {
-        (Beside::Nothing, _) => None,
-        (Beside::UnitedStates, Amount::Mass(mass)) => Some(avoirdupois(mass)),
-        (Beside::UnitedStates, Amount::Volume(volume)) => Some(fluid(volume)),
-    }
-}
-
-/// The same in brackets after a space, or nothing.
-pub(super) fn in_brackets(amount: Amount, units: Beside) -> String {
-    beside(amount, units).map(|beside| format!(" ({beside})")).unwrap_or_default()
-}
-
 /// `3 av-oz 231 grain`; below an ounce only grains, with decimals if they are few.
 fn avoirdupois(mass: Mass) -> String {
     let (ounce, grain) = (factor("av-oz"), factor("grain"));
     let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));
-    if ounces == 0 {
-        let places = match rest.div_euclid(grain) {
-            0 => 3,
-            1..100 => 1,
-            _ => 0,
-        };
-        return format!("{} grain", decimal(rest, grain, places));
-    }
-    match decimal(rest, grain, 0).as_str() {
-        "0" => format!("{ounces} av-oz"),
-        grains => format!("{ounces} av-oz {grains} grain"),
+    let places = match rest.div_euclid(grain) {
+        _ if ounces > 0 => 0,
+        0 => 3,
+        1..100 => 1,
+        _ => 0,
+    };
+    match (ounces, decimal(rest, grain, places).as_str()) {
+        (0, grains) => format!("{grains} grain"),
+        (_, "0") => format!("{ounces} av-oz"),
+        (_, grains) => format!("{ounces} av-oz {grains} grain"),
     }
 }
 

@@ -1,30 +1,208 @@
-//! The sheet to weigh or measure a solution by, as text with boxes to tick and as JSON.
+//! The sheet to weigh or measure a solution by, as text with a box before each amount and as JSON.
 
 mod amount;
 mod json;
-mod label;
-mod rows;
-mod text;
 
+pub use amount::{Beside, Units};
 pub use json::sheet_json;
-pub use text::sheet;
 
-use crate::compile::Scale;
+use unicode_width::UnicodeWidthStr as _;
 
-/// The units beside the metric ones.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Beside {
-    /// None.
-    Nothing,
-    /// Avoirdupois ounces, grains, and fluid ounces of the United States.
-    UnitedStates,
+use super::compose::closed;
+use super::page::{Look, Page, Tone, aligned, table};
+use super::plain::{all_plain, distinct, plain, prefixed};
+use crate::chemistry::State;
+use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
+use crate::model::{Mass, Temperature, Volume, decimal};
+
+/// The sheet shows a rounding error above this, in hundredths of a percent.
+const OFF_SHOWN: i64 = 100;
+
+/// An amount and an ingredient.
+struct Row {
+    number: String,
+    unit: &'static str,
+    /// The amount in other units, or empty.
+    beside: String,
+    what: String,
+    /// An extra line.
+    more: Option<String>,
 }
 
-/// The units of a sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Units {
-    /// The first scale of temperature.
-    pub scale: Scale,
-    /// The units beside grams and millilitres.
-    pub beside: Beside,
+/// The sheet. It ends with one line ending, and no line ends with a space.
+#[must_use]
+pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
+    let mut page = Page::new(look);
+    let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
+    let title = match &sheet.work {
+        Work::Dilute(mixture) => format!("{title} {}", mixture.dilution),
+        Work::Weigh(bottles, step) => {
+            let written = |bottle: &Bottle| format!("formula for {}", volume_text(bottle.written_for));
+            facts.extend(bottles.iter().map(written));
+            facts.dedup();
+            let beside = units.in_brackets(Amount::Mass(*step));
+            facts.push(format!("scale to {} g{beside}", amount::grams(*step)));
+            title
+        }
+    };
+    facts.extend(sheet.solution.keeps.iter().map(|keeps| format!("keeps {}", keeps.value)));
+    page.apart((Tone::Head, &title), ' ', &[(Tone::Body, &volume_text(sheet.make))]);
+    page.joined(&facts);
+    page.section("WARNINGS", &all_plain(&sheet.warnings), Tone::Warning);
+    match &sheet.work {
+        Work::Weigh(bottles, _) => bottles.iter().for_each(|bottle| weigh(&mut page, bottle, units)),
+        Work::Dilute(mixture) => dilute(&mut page, mixture, units),
+    }
+    page.section("LABELS", &labels(sheet), Tone::Body);
+    page.section("CAUTIONS", &closed(&sheet.cautions), Tone::Body);
+    page.section("NOTES", &all_plain(&sheet.solution.notes), Tone::Body);
+    page.finish()
+}
+
+/// `750 ml`, `2.5 l`.
+fn volume_text(volume: Volume) -> String {
+    if volume < Volume::from_ml(1000) {
+        format!("{} ml", amount::millilitres(volume))
+    } else {
+        format!("{} l", decimal(volume.fl, 1000 * Volume::ML, 3))
+    }
+}
+
+fn weigh(page: &mut Page, bottle: &Bottle, units: Units) {
+    page.heading(&format!("WEIGH{}", prefixed(" ", bottle.part.as_deref().map(plain))));
+    page.body("  ", "in this order, each wholly dissolved before the next");
+    let rows = bottle.lines.iter().map(|line| match line {
+        Line::Water(water) => poured(water, units),
+        Line::Weighed(weighed) => weighed_out(weighed, units),
+        Line::Mark(volume, at) => {
+            let row = row(Amount::Volume(*volume), units, units.warm("water", *at));
+            Row { number: format!("to {}", row.number), ..row }
+        }
+    });
+    lines(page, &rows.collect::<Vec<_>>());
+}
+
+fn dilute(page: &mut Page, mixture: &Mixture, units: Units) {
+    let stock = mixture.warmth.and_then(|warmth| warmth.stock);
+    let parts = mixture
+        .parts
+        .iter()
+        .map(|part| row(Amount::Volume(part.volume), units, units.warm(&plain(&part.what), stock)));
+    let rows: Vec<Row> = mixture.water.iter().map(|water| poured(water, units)).chain(parts).collect();
+    let volumes = mixture.parts.iter().map(|part| part.volume).chain(mixture.water.map(|water| water.volume));
+    let whole = amount::millilitres(volumes.fold(Volume::ZERO, |sum, part| sum + part));
+    page.heading("MEASURE");
+    let how = match (&mixture.water, mixture.parts.as_slice()) {
+        (Some(_), _) => "the water first, then the solution into it",
+        (None, [_]) => "as it comes from its bottle",
+        (None, _) => "each into the one before",
+    };
+    page.body("  ", how);
+    lines(page, &rows);
+    let at = mixture.warmth.map(|warmth| warmth.at);
+    page.body("  ", &units.warm(&format!("makes {whole} ml"), at));
+}
+
+/// The rows with their decimal points in one column.
+fn lines(page: &mut Page, rows: &[Row]) {
+    let numbers = aligned(rows.iter().map(|row| row.number.as_str())).into_iter().zip(rows);
+    let cells: Vec<[String; 2]> =
+        numbers.map(|(number, row)| [format!("{number} {}", row.unit), row.beside.clone()]).collect();
+    for (lead, row) in table(&cells).iter().zip(rows) {
+        let lead = format!("  [ ]  {lead}  ");
+        page.body(&lead, &row.what);
+        if let Some(more) = &row.more {
+            page.body(&" ".repeat(lead.width()), more);
+        }
+    }
+}
+
+fn row(amount: Amount, units: Units, what: String) -> Row {
+    let (number, unit) = amount::metric(amount);
+    Row { number, unit, beside: units.beside(amount).unwrap_or_default(), what, more: None }
+}
+
+fn poured(water: &Water, units: Units) -> Row {
+    let row = row(Amount::Volume(water.volume), units, units.warm("water", water.at));
+    Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
+}
+
+/// `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`; `all of it at 55 °C (131 °F)`.
+fn from_taps(drawn: &FromTaps, units: Units) -> String {
+    let mut both = vec![(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
+    both.retain(|(volume, _)| *volume > Volume::ZERO);
+    let one = |(volume, at): &(Volume, Temperature)| {
+        let beside = units.in_brackets(Amount::Volume(*volume));
+        units.warm(&format!("{} ml{beside}", amount::millilitres(*volume)), Some(*at))
+    };
+    match both.as_slice() {
+        [(_, at)] => units.warm("all of it", Some(*at)),
+        both => format!("of it {}", both.iter().map(one).collect::<Vec<_>>().join(" and ")),
+    }
+}
+
+fn weighed_out(weighed: &Weighed, units: Units) -> Row {
+    let mut what = plain(&weighed.what) + &prefixed(", ", form_text(&weighed.form));
+    if let Some((amount, form)) = &weighed.instead_of {
+        let (number, unit) = amount::metric(rounded(*amount));
+        let (beside, of) = (units.in_brackets(*amount), prefixed(" of ", form_text(form)));
+        what.push_str(&format!(", for {number} {unit}{beside}{of}"));
+    }
+    if weighed.off.abs() > OFF_SHOWN {
+        let side = if weighed.off < 0 { "under" } else { "over" };
+        what.push_str(&format!(", {} % {side}", decimal(weighed.off.abs(), 100, 1)));
+    }
+    row(weighed.amount, units, what)
+}
+
+/// The formula's amount, from a gram on to a hundredth.
+fn rounded(amount: Amount) -> Amount {
+    match amount {
+        Amount::Mass(mass) if mass.pg >= Mass::G => Amount::Mass(mass.rounded(Mass { pg: Mass::G / 100 })),
+        Amount::Mass(_) | Amount::Volume(_) => amount,
+    }
+}
+
+fn form_text(form: &Form) -> Option<String> {
+    match form {
+        Form::Plain => None,
+        Form::State(state) => Some(plain(state)),
+        Form::Strength(strength) => Some(strength.to_string()),
+        Form::Dissolved(share, state) => {
+            let of = prefixed(" of ", state.as_deref().map(plain));
+            let grams = decimal(i64::from(share.basis_points), 100, 2);
+            Some(format!("{share} solution, {grams} g{of} in 100 ml"))
+        }
+    }
+}
+
+/// The label of each ingredient, without repeats.
+fn labels(sheet: &Sheet) -> Vec<String> {
+    let Work::Weigh(bottles, _) = &sheet.work else { return Vec::new() };
+    let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
+    distinct(
+        lines.filter_map(|line| if let Line::Weighed(weighed) = line { Some(label(weighed)) } else { None }),
+    )
+}
+
+/// `metol · CAS 55-55-0 · H302 H317 · P261 P280`.
+fn label(weighed: &Weighed) -> String {
+    let what = plain(&weighed.what);
+    let Some(held) = weighed.held else { return what + " · not known here: see its own label" };
+    let hazards: Vec<&str> = held.hazards().iter().map(|hazard| hazard.code).collect();
+    let statements: Vec<&str> = held.statements().iter().map(|statement| statement.code).collect();
+    let hazards = if hazards.is_empty() { "not classified".to_owned() } else { hazards.join(" ") };
+    let statements = Some(statements.join(" ")).filter(|codes| !codes.is_empty());
+    what + &prefixed(" · CAS ", cas(weighed)) + " · " + &hazards + &prefixed(" · ", statements)
+}
+
+/// The CAS number of the state that is used; `None` if it is not known.
+fn cas(weighed: &Weighed) -> Option<&'static str> {
+    let states = weighed.held?.ingredient.states;
+    let named = |word: &str| states.iter().find(|state: &&State| state.word == word);
+    let state = match &weighed.form {
+        Form::State(word) | Form::Dissolved(_, Some(word)) => named(word),
+        Form::Plain | Form::Strength(_) | Form::Dissolved(_, None) => states.first(),
+    };
+    state.map(|state| state.cas)
 }

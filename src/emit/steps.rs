@@ -1,0 +1,275 @@
+//! The steps of a card. Their lines have the times of the step's own clock (R6); a line for agitation covers the whole
+//! step.
+
+use super::card::{Block, Line, Reason};
+use super::clock::{self, Wall};
+use super::moving::{self, Moves};
+use super::naming::{self, emptied};
+use super::plain::{all_plain, plain, prefixed};
+use super::{compose, figure};
+use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
+use crate::model::{Step, Time};
+use crate::source::{Sources, Span};
+
+/// The time of a line before the step's clock starts.
+const BEFORE: &str = "first";
+
+/// The steps of a schedule.
+pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
+    let light_from = schedule.steps.iter().position(|step| step.light_safe);
+    let following = schedule.steps.iter().skip(1).map(Some).chain([None]);
+    let steps = schedule.steps.iter().zip(following).enumerate();
+    let contexts = steps.map(|(at, (step, next))| Context {
+        schedule,
+        step,
+        written: naming::written(schedule, step),
+        next: next.map(naming::head),
+        is_first_light: light_from == Some(at),
+    });
+    contexts.map(|context| context.block(sources)).collect()
+}
+
+/// A step in its schedule.
+struct Context<'a> {
+    schedule: &'a Schedule,
+    step: &'a PlannedStep,
+    /// The statement it was planned from.
+    written: Option<&'a Step>,
+    /// The name of the next step.
+    next: Option<String>,
+    /// Whether light is safe from this step on.
+    is_first_light: bool,
+}
+
+impl Event {
+    pub(super) fn is_filling(&self) -> bool {
+        matches!(self.action, Action::Pour | Action::Fill)
+    }
+
+    pub(super) fn is_emptying(&self) -> bool {
+        matches!(self.action, Action::Drain | Action::Dump)
+    }
+}
+
+impl Context<'_> {
+    fn block(&self, sources: &Sources) -> Block {
+        let step = self.step;
+        let reasons = step.because.iter().map(|because| Reason {
+            rule: because.rule,
+            of: number(because, step),
+            text: plain(&because.text),
+            places: places(&because.from, sources),
+        });
+        Block {
+            name: naming::head(step),
+            time: step.duration.to_string(),
+            begins: step.start.to_string(),
+            wall: Wall::of(self.schedule).at(step.start),
+            bath: self.bath(),
+            cautions: all_plain(&step.cautions),
+            notes: all_plain(&step.notes),
+            lines: self.lines(),
+            reasons: reasons.collect(),
+        }
+    }
+
+    /// The bath and its temperature: `MQ borax, fine grain 1+1 at 21.5 °C`.
+    fn bath(&self) -> Option<String> {
+        let degrees = |at| figure::degrees(at, self.schedule.conditions.scale);
+        let at = self.step.temperature.map(degrees);
+        let Some(bath) = &self.step.bath else { return at.map(|at| format!("at {at}")) };
+        let running = naming::running(self.written);
+        let changes = format!("{} changes of {}", bath.pours, figure::ml(bath.volume));
+        let words = [
+            if running.is_some() { "running ".to_owned() } else { String::new() },
+            naming::bath(bath),
+            prefixed(" at ", at),
+            prefixed(", ending at ", self.step.ending.map(degrees)),
+            prefixed(", ", running),
+            prefixed(", ", Some(changes).filter(|_| bath.pours > 1)),
+        ];
+        Some(words.concat())
+    }
+
+    /// What to do, in order of time.
+    fn lines(&self) -> Vec<Line> {
+        let events = &self.step.events;
+        let mut lines = Vec::new();
+        let changes = events.iter().filter(|event| event.is_filling()).count();
+        if changes > 1 {
+            let first = events.iter().position(Event::is_filling).unwrap_or(0);
+            let (before, after) = events.split_at(first);
+            lines.extend(before.iter().filter_map(|event| self.line(event)));
+            for (number, change) in (1u32..).zip(after.chunk_by(|_, next| !next.is_filling())) {
+                lines.extend(self.change(number, change));
+                lines.extend(self.light().filter(|_| number == 1));
+            }
+        } else {
+            lines.extend(self.light().filter(|_| changes == 0));
+            for event in events {
+                lines.extend(self.line(event));
+                if event.is_filling() {
+                    lines.extend(self.light());
+                    let is_still = self.written.is_some_and(|step| step.agitation.is_some())
+                        && self.moves().first().is_none();
+                    lines.extend(is_still.then(|| self.at(self.full(), moving::STILL)));
+                }
+            }
+        }
+        lines.extend(self.end());
+        lines
+    }
+
+    fn zero(&self) -> Time {
+        clock::zero(self.step, self.written)
+    }
+
+    /// The time at which the first filling is in.
+    fn full(&self) -> Time {
+        self.step.start + self.step.handling + self.step.fill
+    }
+
+    fn reads(&self, moment: Time) -> String {
+        if moment < self.zero() { BEFORE.to_owned() } else { (moment - self.zero()).to_string() }
+    }
+
+    fn at(&self, moment: Time, what: impl Into<String>) -> Line {
+        Line { when: self.reads(moment), what: what.into() }
+    }
+
+    fn moves(&self) -> Moves<'_> {
+        Moves::of(&self.step.events, self.zero())
+    }
+
+    /// The line of one action; `None` if another line covers it.
+    fn line(&self, event: &Event) -> Option<Line> {
+        let length = event.length;
+        let what = match event.action {
+            Action::Handle => self.handling(event),
+            Action::Pour | Action::Fill => self.pouring(event),
+            Action::Agitate => {
+                let moves = self.moves();
+                let text = moves.text().filter(|_| moves.first() == Some(event))?;
+                format!("agitate: {text}")
+            }
+            // Several knocks are part of the agitation.
+            Action::Knock if self.moves().knocking().is_some() => return None,
+            Action::Knock if self.all(Action::Knock).len() == 1 => "knock the tank, once".to_owned(),
+            Action::Knock => "knock the tank".to_owned(),
+            Action::Rest => format!("wait {length}; the tank is empty"),
+            Action::Drain | Action::Dump => {
+                let next = self.next.as_ref().filter(|_| length == Time::ZERO);
+                emptied(self.step, self.written, event.action) + &prefixed("; next ", next)
+            }
+            Action::Expose => self.exposing(event),
+            Action::Warm => format!("let the tank stand dry in its warm water, {length}"),
+            Action::Dry => format!("hang the film{}", prefixed(", ", compose::hanging(self.schedule))),
+        };
+        Some(self.at(event.at, what))
+    }
+
+    fn all(&self, action: Action) -> Vec<&Event> {
+        self.step.events.iter().filter(|event| event.action == action).collect()
+    }
+
+    fn handling(&self, event: &Event) -> String {
+        let then = event.at + event.length;
+        let what = if self.step.bath.is_some() { "pour" } else { "begin" };
+        let wall = prefixed(" · ", Wall::of(self.schedule).at(then));
+        format!("take {} to get ready; {what} at {then}{wall}", event.length)
+    }
+
+    fn pouring(&self, event: &Event) -> String {
+        let volume = self.step.bath.as_ref().map(|bath| figure::ml(bath.volume));
+        let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
+        let mut text = format!("{verb} {}", volume.as_deref().unwrap_or("the bath"));
+        if event.length > Time::ZERO && clock::starts_full(self.step, self.written) {
+            text.push_str(&format!(" in {}; start the clock when it is full", event.length));
+        } else if event.length > Time::ZERO {
+            text.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
+        }
+        if naming::running(self.written).is_some() {
+            text.push_str("; let the water run");
+        }
+        text
+    }
+
+    fn exposing(&self, event: &Event) -> String {
+        let sides = self.all(Action::Expose);
+        let is_first = sides.first() == Some(&event);
+        let side = match sides.len() {
+            1 => "",
+            _ if is_first => " one side",
+            _ => " the other side",
+        };
+        let light = self.step.light.as_deref().filter(|_| is_first).map(plain);
+        format!("expose{side}, {}{}", event.length, prefixed("; light: ", light))
+    }
+
+    /// The moment from which light is safe.
+    fn light(&self) -> Option<Line> {
+        let is_open = compose::is_open(self.schedule);
+        let words = if is_open { "the light may go on" } else { "the lid may come off" };
+        self.is_first_light.then(|| self.at(self.full(), words))
+    }
+
+    /// One change of wash water.
+    fn change(&self, number: u32, events: &[Event]) -> Option<Line> {
+        let filling = events.first()?;
+        let moved = Moves::of(events, self.zero()).within_a_change();
+        let mut text = format!("change {number}: fill{}", prefixed("; ", moved.as_ref()));
+        if let Some(out) = events.iter().find(|event| event.is_emptying()) {
+            let full = filling.at + filling.length;
+            if moved.is_none() && out.at > full {
+                text.push_str(&format!("; let it stand {}", out.at - full));
+            }
+            text.push_str(&format!("; dump at {}", self.reads(out.at)));
+        }
+        Some(self.at(filling.at, text))
+    }
+
+    /// The end of the step and the name of the next; `None` if the line before says so.
+    fn end(&self) -> Option<Line> {
+        let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
+            Some(out) if out.length == Time::ZERO => return None,
+            Some(_) => Some("empty".to_owned()),
+            None => (!self.all(Action::Dry).is_empty()).then(|| "dry".to_owned()),
+        };
+        let next = self.next.as_ref().map(|next| format!("next {next}"));
+        let text: Vec<String> = over.into_iter().chain(next).collect();
+        (!text.is_empty()).then(|| self.at(self.step.end, text.join("; ")))
+    }
+}
+
+/// The name of the number that a reason explains.
+fn number(because: &Because, step: &PlannedStep) -> String {
+    let mut names = because.of.split('/').skip(1);
+    let (first, part) = (names.next().unwrap_or(""), names.next().and_then(|at| at.parse::<usize>().ok()));
+    match (first, part) {
+        ("duration_ms", _) => "time".to_owned(),
+        ("water_ml", _) => "water".to_owned(),
+        ("parts", Some(at)) => {
+            let parts = step.bath.as_ref().and_then(|bath| bath.parts.get(at));
+            parts.map_or_else(|| "part".to_owned(), |part| plain(&part.what))
+        }
+        (other, _) => {
+            let bare = ["_ms", "_ml", "_c"].iter().find_map(|unit| other.strip_suffix(unit));
+            plain(bare.unwrap_or(other)).replace('_', " ")
+        }
+    }
+}
+
+/// `estuary.wet:48, 49, films.wet:3`.
+fn places(spans: &[Span], sources: &Sources) -> String {
+    let mut places: Vec<String> = Vec::new();
+    let mut file = None;
+    for span in spans {
+        let line = sources.place(*span).line.to_string();
+        let is_same = file.replace(span.file) == Some(span.file);
+        let place = if is_same { line } else { format!("{}:{line}", plain(sources.name(span.file))) };
+        if places.last() != Some(&place) {
+            places.push(place);
+        }
+    }
+    places.join(", ")
+}
