@@ -204,7 +204,10 @@ impl Files for Disk {
         let real = match real_below(&user.root, &wanted) {
             Ok(real) => real,
             // An open text may have no file yet.
-            Err(why) => return self.names.borrow().get(wanted.as_os_str()).cloned().ok_or(why),
+            Err(why @ NotRead::Unreadable(_)) => {
+                return self.names.borrow().get(wanted.as_os_str()).cloned().ok_or(why);
+            }
+            Err(why) => return Err(why),
         };
         if let Some(name) = self.names.borrow().get(real.as_os_str()) {
             return Ok(name.clone());
@@ -218,8 +221,8 @@ impl Files for Disk {
 
 /// An open text stands where its file does, whether that has been written yet or not.
 impl Desk for Disk {
-    fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId {
-        let Some(path) = path else { return sources.add(name, text) };
+    fn lay(&mut self, path: &Path) -> String {
+        self.houses.clear();
         let real = self.found(path).map(|(real, _)| real).unwrap_or_else(|_| {
             let folder = path.parent().unwrap_or(Path::new("/"));
             let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
@@ -228,7 +231,7 @@ impl Desk for Disk {
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
         let root = self.root_above(&folder);
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
-        self.keep(sources, &shown, Kept { real, folder, root, marked: false }, text.to_owned())
+        self.named(&shown, Kept { real, folder, root, marked: false })
     }
 
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>> {
@@ -236,14 +239,10 @@ impl Desk for Disk {
         root.map_or(Some(Vec::new()), |root| few_recipes_below(&root))
     }
 
-    fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
-        // The walk followed no link, so one that stands here now may lead out of the root.
-        let real = std::fs::canonicalize(path).ok().filter(|real| real == path)?;
-        if let Some(id) = self.id(sources, &real) {
-            return Some(id);
-        }
-        let (text, _) = text_of(&real, &std::fs::metadata(&real).ok()?).ok()?;
-        Some(self.lay(sources, Some(path), "", &text))
+    fn take(&mut self, path: &Path) -> Option<String> {
+        // The walk followed no link, so one that is here now may lead out of the root.
+        let real = std::fs::canonicalize(path).ok()?;
+        (real == path).then(|| self.lay(path))
     }
 
     fn are_of_one_root(&self, one: &str, other: &str) -> bool {

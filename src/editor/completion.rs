@@ -1,146 +1,121 @@
 //! Completion: the statements that the block still allows, and in a statement the next words and values of its pattern.
 
-use gen_lsp_types::{
-    CompletionItem, CompletionItemKind, CompletionItemTextEdit, CompletionParams, Documentation, TextEdit,
-};
-use serde_json::{Value, json};
+use gen_lsp_types::{CompletionItem, CompletionItemKind, CompletionItemTextEdit, Documentation, TextEdit};
 
-use super::refusal::Refusal;
-use super::standing::Shape;
+use super::lines::Lines;
 use super::view::View;
 use crate::check::{RULES, Want, following, units_of};
 use crate::chemistry::{ingredient, ingredients};
 use crate::model::{Format, StepKind};
-use crate::source::{FileId, Span};
+use crate::report::sanitise;
+use crate::source::Span;
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Block, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
 
-/// One completion.
-struct Offer {
-    text: String,
-    kind: CompletionItemKind,
-    detail: String,
-    about: String,
-}
-
 /// The completions at a position.
-pub(super) fn answer(view: &View, params: &CompletionParams) -> Result<Value, Refusal> {
-    let (file, byte) = view.place(&params.text_document_position_params)?;
-    let shape = Shape::of(&view.sources, file);
-    let line = shape.line_at(byte);
-    let remark = shape.tree.lines.get(line).and_then(|line| line.comment);
-    if remark.is_some_and(|remark| remark.start < byte) {
-        return Ok(json!([]));
+pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
+    let lines = Lines::of(&view.sources, at.file);
+    let line = lines.at(at.start);
+    let comment = lines.get(line).and_then(|line| line.comment);
+    if comment.is_some_and(|comment| comment.start < at.start) {
+        return Vec::new();
     }
-    let written: Vec<Token> =
-        shape.pieces(line).iter().copied().filter(|piece| piece.span.start < byte).collect();
-    let (before, begun) = match written.split_last() {
-        Some((last, before)) if byte <= last.span.end && last.kind == TokenKind::Word => (before, last.span),
-        Some((last, _))
-            if matches!(last.kind, TokenKind::Text | TokenKind::OpenText) && byte <= last.span.end =>
-        {
-            return Ok(json!([]));
-        }
-        Some(_) | None => (written.as_slice(), Span { file, start: byte, end: byte }),
+    let tokens = lines.tokens(line);
+    let written = tokens.split_at(tokens.partition_point(|token| token.span.start < at.start)).0;
+    let (before, begun) = match written.split_last().filter(|(last, _)| last.span.holds(at)) {
+        Some((Token { kind: TokenKind::Text | TokenKind::OpenText, .. }, _)) => return Vec::new(),
+        Some((last, before)) if last.kind == TokenKind::Word => (before, last.span),
+        Some(_) | None => (written, at),
     };
-    let offers = match before.split_first() {
-        None => statements(&shape, line),
-        Some(_) if before.iter().any(|piece| piece.kind == TokenKind::Open) => Vec::new(),
-        Some(_) => values(view, &shape, (file, line), before),
+    let mut items = match before {
+        [] => statements(&lines, line),
+        _ if before.iter().any(|token| token.kind == TokenKind::Open) => Vec::new(),
+        _ => values(view, &lines, line, before).unwrap_or_default(),
     };
     let range = view.range(begun);
-    let items: Vec<CompletionItem> = offers
-        .into_iter()
-        .enumerate()
-        .map(|(at, offer)| CompletionItem {
-            label: offer.text.clone(),
-            kind: Some(offer.kind),
-            detail: Some(offer.detail).filter(|detail| !detail.is_empty()),
-            documentation: Some(offer.about).filter(|about| !about.is_empty()).map(Documentation::String),
-            sort_text: Some(format!("{at:04}")),
-            text_edit: Some(CompletionItemTextEdit::TextEdit(TextEdit { range, new_text: offer.text })),
-            ..CompletionItem::default()
-        })
-        .collect();
-    Ok(json!(items))
+    for (number, item) in items.iter_mut().enumerate() {
+        item.sort_text = Some(format!("{number:04}"));
+        let edit = TextEdit { range, new_text: item.label.clone() };
+        item.text_edit = Some(CompletionItemTextEdit::TextEdit(edit));
+    }
+    items
 }
 
 /// The statements that the block still allows; in a formula, the ingredients.
-fn statements(shape: &Shape<'_>, line: usize) -> Vec<Offer> {
-    let Some(block) = shape.block(line) else { return Vec::new() };
+fn statements(lines: &Lines<'_>, line: usize) -> Vec<CompletionItem> {
+    let Some(block) = lines.block(line) else { return Vec::new() };
     if block == Block::Formula {
-        let known = ingredients().iter().map(|known| known.name);
-        return std::iter::once("water").chain(known).map(|name| plain(name, "")).collect();
+        return std::iter::once(value("water", "")).chain(known_ingredients()).collect();
     }
-    let there: Vec<&str> = shape.beside(line).collect();
-    let open = |row: &&Row| {
+    let siblings: Vec<&str> = lines.siblings(line).collect();
+    let is_open = |row: &&Row| {
         let once = matches!(row.often, Often::Once | Often::Must);
-        !(row.word.is_empty() || (once && there.contains(&row.word)))
+        !(row.word.is_empty() || (once && siblings.contains(&row.word)))
     };
-    rows_of(block).filter(open).map(statement).collect()
+    let statement = |row: &Row| CompletionItem {
+        documentation: Some(Documentation::String(format!("{}\n\nsuch as: {}", row.meaning, row.example))),
+        ..item(CompletionItemKind::Keyword, row.word, &pattern_text(row.takes))
+    };
+    rows_of(block).filter(is_open).map(statement).collect()
 }
 
-fn statement(row: &Row) -> Offer {
-    Offer {
-        text: row.word.to_owned(),
-        kind: CompletionItemKind::Keyword,
-        detail: pattern_text(row.takes),
-        about: format!("{}\n\nsuch as: {}", row.meaning, row.example),
-    }
-}
-
-fn values(view: &View, shape: &Shape<'_>, (file, line): (FileId, usize), before: &[Token]) -> Vec<Offer> {
-    let Some(row) = shape.row(line) else { return Vec::new() };
-    let pieces = if row.word.is_empty() { before } else { before.get(1..).unwrap_or(&[]) };
-    let wants = following(row, view.sources.text(file), pieces, file);
-    // What is allowed is a rule's name, though to the reader of statements it is a name like any other.
+/// The next words and values of a statement; `None` if it is unknown.
+fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Option<Vec<CompletionItem>> {
+    let (row, file) = (lines.row(line)?, before.first()?.span.file);
+    let tokens = if row.word.is_empty() { before } else { before.get(1..)? };
+    let wants = following(row, view.sources.text(file), tokens, file);
+    // The reader of statements takes a rule's name for any name.
     if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
-        return RULES.iter().map(|rule| plain(rule.name, rule.meaning)).collect();
+        return Some(RULES.iter().map(|rule| value(rule.name, rule.meaning)).collect());
     }
-    wants.into_iter().flat_map(|want| offers(view, shape, (file, pieces), want)).collect()
-}
-
-fn offers(view: &View, shape: &Shape<'_>, (file, pieces): (FileId, &[Token]), want: Want) -> Vec<Offer> {
-    match want {
+    let items = wants.into_iter().flat_map(|want| match want {
         Want::Word(",") => Vec::new(),
-        Want::Word(word) => vec![Offer { kind: CompletionItemKind::Keyword, ..plain(word, "") }],
-        Want::Unit(kind) => units_of(kind).into_iter().map(unit_offer).collect(),
+        Want::Word(word) => vec![item(CompletionItemKind::Keyword, word, "")],
+        Want::Unit(kind) => {
+            units_of(kind).into_iter().map(|word| item(CompletionItemKind::Unit, word, "")).collect()
+        }
         Want::Value(Kind::Name(declared)) => {
             let names = &view.survey.names;
+            let title = |at: usize| names.declarations.get(at).and_then(|known| known.title.as_deref());
             let known = names.in_scope(file, declared).iter();
             known
-                .map(|(written, at)| {
-                    let title = names.declarations.get(*at).and_then(|known| known.title.as_deref());
-                    Offer { kind: CompletionItemKind::Variable, ..plain(written, title.unwrap_or("")) }
-                })
+                .map(|(name, at)| item(CompletionItemKind::Variable, name, title(*at).unwrap_or("")))
                 .collect()
         }
         Want::Value(Kind::Step) => {
-            StepKind::ALL.iter().map(|kind| plain(kind.word(), "a kind of step")).collect()
+            StepKind::ALL.iter().map(|kind| value(kind.word(), "a kind of step")).collect()
         }
         Want::Value(Kind::Format) => {
-            Format::ALL.iter().map(|format| plain(format.word(), "a film format")).collect()
+            Format::ALL.iter().map(|format| value(format.word(), "a film format")).collect()
         }
-        Want::Value(Kind::Dilution) => vec![plain("stock", "undiluted; or parts such as 1+4, water last")],
-        Want::Value(Kind::Ingredient) => ingredients().iter().map(|known| plain(known.name, "")).collect(),
+        Want::Value(Kind::Dilution) => vec![value("stock", "undiluted; or parts such as 1+4, water last")],
+        Want::Value(Kind::Ingredient) => known_ingredients().collect(),
         Want::Value(Kind::State) => {
-            let known = pieces.first().and_then(|first| ingredient(shape.words(first)));
-            let states = known.map_or(&[][..], |known| known.states);
+            let known = tokens.first().and_then(|first| ingredient(lines.text(first)));
+            let states = known.map_or(&[][..], |known| known.states).iter();
             states
-                .iter()
                 .filter(|state| !state.word.is_empty())
-                .map(|state| plain(state.word, state.formula))
+                .map(|state| value(state.word, state.formula))
                 .collect()
         }
         Want::Value(_) => Vec::new(),
+    });
+    Some(items.collect())
+}
+
+fn known_ingredients() -> impl Iterator<Item = CompletionItem> {
+    ingredients().iter().map(|known| value(known.name, ""))
+}
+
+fn value(text: &str, detail: &str) -> CompletionItem {
+    item(CompletionItemKind::Value, text, detail)
+}
+
+fn item(kind: CompletionItemKind, text: &str, detail: &str) -> CompletionItem {
+    CompletionItem {
+        label: text.to_owned(),
+        kind: Some(kind),
+        detail: Some(sanitise(detail).into_owned()).filter(|detail| !detail.is_empty()),
+        ..CompletionItem::default()
     }
-}
-
-fn plain(text: &str, detail: &str) -> Offer {
-    let detail = crate::report::sanitise(detail).into_owned();
-    Offer { text: text.to_owned(), kind: CompletionItemKind::Value, detail, about: String::new() }
-}
-
-fn unit_offer(word: &str) -> Offer {
-    Offer { kind: CompletionItemKind::Unit, ..plain(word, "") }
 }

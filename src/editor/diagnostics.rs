@@ -1,86 +1,83 @@
-//! Diagnostics as the protocol has them, with help lines and related locations.
+//! Diagnostics as the protocol has them, with help lines and related locations, and their fixes as code actions.
 
 use std::collections::BTreeMap;
 
-use gen_lsp_types::{
-    Code, Diagnostic as Told, DiagnosticRelatedInformation, DiagnosticSeverity, Message, Position, Range,
-};
+use gen_lsp_types::{Code, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, Message, Range};
+use serde_json::{Value, json};
 
-use super::documents::Documents;
+use super::documents::Document;
 use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
-use crate::source::{Diagnostic, Level};
+use crate::source::{Diagnostic as Finding, Level, Span};
 
-/// The source that each diagnostic names.
-const SOURCE: &str = "wetside";
-
-/// All diagnostics by address; every open text has an entry, which may be empty.
-pub(super) fn all(view: &View, documents: &Documents) -> BTreeMap<String, Vec<Told>> {
-    let mut all: BTreeMap<String, Vec<Told>> = documents
-        .iter()
-        .map(|(address, document)| {
-            let problem =
-                document.problem().map(|words| at_the_start(DiagnosticSeverity::Error, words.to_owned()));
-            (address.clone(), problem.into_iter().collect())
-        })
-        .collect();
-    for (file, words) in &view.unweighed {
-        let told = at_the_start(DiagnosticSeverity::Warning, sanitise(words).into_owned());
-        all.entry(view.uri(*file).0).or_default().push(told);
-    }
-    let mut left_out: BTreeMap<String, usize> = BTreeMap::new();
-    for finding in &view.findings {
-        let address = view.uri(finding.span.file).0;
-        if documents.get(&address).is_some_and(|document| document.problem().is_some()) {
-            continue;
+/// The diagnostics of all files of a view, by address.
+pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeMap<String, Vec<Diagnostic>> {
+    let listed = |(file, address): (_, &String)| {
+        let problem = documents.get(address).and_then(Document::problem);
+        let config = view.config_errors.get(&file).map(|words| sanitise(words).into_owned());
+        let mut all = Vec::new();
+        all.extend(problem.map(|words| at_start(DiagnosticSeverity::Error, words.to_owned())));
+        all.extend(config.map(|words| at_start(DiagnosticSeverity::Warning, words)));
+        let own = view.findings.iter().filter(|found| problem.is_none() && found.span.file == file);
+        let count = own.clone().count();
+        let room = LISTED_MAX - all.len();
+        all.extend(own.take(room).map(|found| diagnostic(view, found)));
+        if count > room {
+            let words = format!("{} more diagnostics are not shown\nhelp: fix the first ones", count - room);
+            all.push(at_start(DiagnosticSeverity::Information, words));
         }
-        if all.get(&address).is_some_and(|told| told.len() >= LISTED_MAX) {
-            *left_out.entry(address).or_default() += 1;
-        } else {
-            all.entry(address).or_default().push(told(view, finding));
-        }
-    }
-    for (address, count) in left_out {
-        let words = format!("{count} more of this text are not told\nhelp: see to the first of them");
-        all.entry(address).or_default().push(at_the_start(DiagnosticSeverity::Information, words));
-    }
-    all
+        (address.clone(), all)
+    };
+    view.addresses().map(listed).collect()
 }
 
-/// A diagnostic as the protocol has it.
-pub(super) fn told(view: &View, finding: &Diagnostic) -> Told {
-    let mut words = vec![finding.message.as_str()];
-    words.extend((!finding.label.is_empty()).then_some(finding.label.as_str()));
-    let help = finding.help.iter().map(|help| format!("help: {help}"));
-    let lines: Vec<String> = words.into_iter().map(str::to_owned).chain(help).collect();
-    let others = finding.others.iter().map(|(span, words)| DiagnosticRelatedInformation {
+/// The fixes of every diagnostic that touches the range, if the editor asks for fixes; a certain one is preferred.
+pub(super) fn actions(view: &View, range: Span, kinds: Option<Vec<String>>) -> Vec<Value> {
+    let meets = |span: Span| span.file == range.file && span.start <= range.end && range.start <= span.end;
+    let is_asked = kinds.is_none_or(|kinds| kinds.iter().any(|kind| kind.is_empty() || kind == "quickfix"));
+    let found = view.findings.iter().filter(|found| is_asked && meets(found.span));
+    let actions = found.flat_map(|found| {
+        found.fixes.iter().map(|fix| {
+            json!({
+                "title": sanitise(&fix.title),
+                "kind": "quickfix",
+                "diagnostics": [diagnostic(view, found)],
+                "isPreferred": fix.certain,
+                "edit": { "changes": view.edits(&fix.edits) },
+            })
+        })
+    });
+    actions.take(LISTED_MAX).collect()
+}
+
+fn diagnostic(view: &View, found: &Finding) -> Diagnostic {
+    let mut lines = vec![found.message.clone()];
+    lines.extend(Some(found.label.clone()).filter(|label| !label.is_empty()));
+    lines.extend(found.help.iter().map(|help| format!("help: {help}")));
+    let others = found.others.iter().map(|(span, words)| DiagnosticRelatedInformation {
         location: view.location(*span),
         message: sanitise(if words.is_empty() { "here too" } else { words }).into_owned(),
     });
-    let others: Vec<DiagnosticRelatedInformation> = others.collect();
-    Told {
-        range: view.range(finding.span),
-        severity: Some(match finding.level {
-            Level::Error => DiagnosticSeverity::Error,
-            Level::Warning => DiagnosticSeverity::Warning,
-            Level::Advice => DiagnosticSeverity::Information,
-        }),
-        code: Some(Code::String(finding.name.to_owned())),
-        source: Some(SOURCE.to_owned()),
-        message: Message::String(sanitise(&lines.join("\n")).into_owned()),
-        related_information: Some(others).filter(|others| !others.is_empty()),
-        ..Told::default()
+    let severity = match found.level {
+        Level::Error => DiagnosticSeverity::Error,
+        Level::Warning => DiagnosticSeverity::Warning,
+        Level::Advice => DiagnosticSeverity::Information,
+    };
+    Diagnostic {
+        range: view.range(found.span),
+        code: Some(Code::String(found.name.to_owned())),
+        related_information: Some(others.collect()).filter(|others: &Vec<_>| !others.is_empty()),
+        ..at_start(severity, sanitise(&lines.join("\n")).into_owned())
     }
 }
 
-/// What concerns a text and is at no place of it.
-fn at_the_start(severity: DiagnosticSeverity, words: String) -> Told {
-    let start = Position { line: 0, character: 0 };
-    Told {
-        range: Range { start, end: start },
+/// A diagnostic of a whole text.
+fn at_start(severity: DiagnosticSeverity, words: String) -> Diagnostic {
+    Diagnostic {
+        range: Range::default(),
         severity: Some(severity),
-        source: Some(SOURCE.to_owned()),
+        source: Some("wetside".to_owned()),
         message: Message::String(words),
-        ..Told::default()
+        ..Diagnostic::default()
     }
 }

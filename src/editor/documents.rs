@@ -1,31 +1,31 @@
-//! The open texts, which replace their files on the disk wherever they are used.
+//! The open documents, which replace their files on the disk wherever these are used.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use gen_lsp_types::TextDocumentContentChangeEvent;
+use gen_lsp_types::Range;
 use ropey::Rope;
 
 use super::frames::BODY_MAX;
-use super::positions::{Encoding, char_at};
+use super::positions::Encoding;
 use crate::check::Levels;
-use crate::source::{BYTES_MAX, FileId, Files, Sources};
+use crate::source::{BYTES_MAX, Files, NotRead};
 
-/// Access to files for one view of the open texts; empty at first.
+/// Access to files; it knows none at first.
 pub trait Desk: Files {
-    /// Puts an open text in place of the file at that path; without a path it uses no other file.
-    fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId;
+    /// Takes an open document in place of the file at that path, and returns its name. Config files are read again.
+    fn lay(&mut self, path: &Path) -> String;
 
     /// The paths of all recipes below the root of the file with this name, in order; `None` if there are too many.
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
-    /// Reads one of these; `None` if it is not a recipe any more or a link leads out of the root.
-    fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId>;
+    /// The name of one of these; `None` if it is no longer a file or a link leads out of the root.
+    fn take(&mut self, path: &Path) -> Option<String>;
 
     /// Whether the files with these names belong to one root.
     fn are_of_one_root(&self, one: &str, other: &str) -> bool;
 
-    /// The path of the file with this name, if it was put or opened.
+    /// The path of the file with this name, if it was laid, taken or used.
     fn path(&self, name: &str) -> Option<PathBuf>;
 
     /// The severities of the rules in the file with this name.
@@ -35,87 +35,135 @@ pub trait Desk: Files {
     fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 
-/// One open text.
-#[derive(Debug)]
+/// An open document.
+#[derive(Debug, Default)]
 pub(super) struct Document {
     /// Its version, as the editor counts.
     pub(super) version: i32,
-    /// How many documents were opened before it.
+    /// Greater than that of every document opened before it.
     pub(super) number: u64,
-    /// The text as the editor has it, byte-order mark included; `None` where it is not known.
-    whole: Option<String>,
+    /// The name of its file.
+    pub(super) name: String,
+    /// The text as the editor has it, byte-order mark included; `None` if it came in a message over the limit.
+    pub(super) whole: Option<Rope>,
 }
 
-/// Unicode's byte-order mark.
-pub(super) const MARK: char = '\u{feff}';
-
-/// The open texts by their addresses.
-pub(super) type Documents = BTreeMap<String, Document>;
+/// A new text for a range of a document; without a range, for all of it.
+pub(super) type Change = (Option<Range>, String);
 
 impl Document {
-    /// A text as the editor gives it.
-    pub(super) fn new(version: i32, text: String) -> Document {
-        Document { version, number: 0, whole: Some(text).filter(|text| text.len() as u64 <= BODY_MAX) }
-    }
-
-    /// A text that came, or was changed, in a message that was refused.
-    pub(super) fn unknown(version: i32) -> Document {
-        Document { version, number: 0, whole: None }
-    }
-
     /// The text without its byte-order mark; empty where there is a [`Document::problem`].
-    pub(super) fn text(&self) -> &str {
-        if self.problem().is_some() { "" } else { self.bare().unwrap_or("") }
-    }
-
-    fn bare(&self) -> Option<&str> {
-        self.whole.as_deref().map(|whole| whole.strip_prefix(MARK).unwrap_or(whole))
-    }
-
-    /// Whether the editor has a byte-order mark before the text, which then is the first column.
-    pub(super) fn is_marked(&self) -> bool {
-        self.whole.as_ref().is_some_and(|whole| whole.starts_with(MARK))
+    pub(super) fn text(&self) -> String {
+        let whole = self.whole.as_ref().filter(|_| self.problem().is_none());
+        let mut text = whole.map_or_else(String::new, Rope::to_string);
+        if text.starts_with('\u{feff}') {
+            text.remove(0);
+        }
+        text
     }
 
     /// Why the text cannot be checked, with a help line; `None` if it can.
     pub(super) fn problem(&self) -> Option<&'static str> {
-        match self.bare() {
-            None => Some(
-                "this text is not known: the editor sent it in too long a message\n\
+        let Some(whole) = &self.whole else {
+            return Some(
+                "this text is not known: the message with it was too long\n\
                  help: split it into files under 1 MiB, then close this one and open it again",
-            ),
-            Some(text) if text.len() as u64 > BYTES_MAX => {
-                Some("this text is over 1 MiB\nhelp: split it into smaller files")
+            );
+        };
+        let mark = if whole.get_char(0) == Some('\u{feff}') { 3 } else { 0 };
+        ((whole.len_bytes() - mark) as u64 > BYTES_MAX)
+            .then_some("this text is over 1 MiB\nhelp: split it into smaller files")
+    }
+
+    /// Applies the changes of one message in turn. A change of a part of an unknown text has no effect.
+    pub(super) fn change(&mut self, version: i32, changes: Vec<Change>, encoding: Encoding) {
+        self.version = version;
+        for (range, text) in changes {
+            match (range, &mut self.whole) {
+                (None, whole) => *whole = Some(Rope::from(text)),
+                (Some(range), Some(whole)) => {
+                    let start = encoding.char_at(whole, range.start);
+                    whole.remove(start..encoding.char_at(whole, range.end).max(start));
+                    whole.insert(start, &text);
+                }
+                (Some(_), None) => {}
             }
-            Some(_) => None,
+        }
+        self.whole = self.whole.take().filter(|whole| whole.len_bytes() as u64 <= BODY_MAX);
+    }
+}
+
+/// The open documents, and the desk for all other files.
+pub(super) struct Texts<'a> {
+    /// By their addresses.
+    pub(super) documents: BTreeMap<String, Document>,
+    pub(super) desk: Box<dyn Desk>,
+    pub(super) encoding: Encoding,
+    /// Gives an empty desk.
+    pub(super) lend: &'a dyn Fn() -> Box<dyn Desk>,
+}
+
+impl Texts<'_> {
+    /// The document at an address, which is empty if it was not open.
+    pub(super) fn open(&mut self, address: String) -> &mut Document {
+        let number = self.documents.values().map(|document| document.number + 1).max().unwrap_or(0);
+        self.documents.entry(address).or_insert_with(|| Document { number, ..Document::default() })
+    }
+
+    /// Takes an empty desk, since any file of the disk may have changed.
+    pub(super) fn reload(&mut self) {
+        self.desk = (self.lend)();
+        let mut oldest_first: Vec<(u64, String)> =
+            self.documents.iter().map(|(address, document)| (document.number, address.clone())).collect();
+        oldest_first.sort_unstable();
+        oldest_first.iter().for_each(|(_, address)| self.lay(address));
+    }
+
+    /// Gives a document the name of its file. One without a file uses no other.
+    pub(super) fn lay(&mut self, address: &str) {
+        if let Some(document) = self.documents.get_mut(address) {
+            document.name = path_of(address).map_or_else(|| address.to_owned(), |path| self.desk.lay(&path));
         }
     }
 
-    /// Applies the changes of one message, each to the text that the one before it left.
-    pub(super) fn change(
-        &mut self,
-        version: i32,
-        changes: Vec<TextDocumentContentChangeEvent>,
-        encoding: Encoding,
-    ) {
-        let mut text = self.whole.take().map(|whole| Rope::from_str(&whole));
-        for change in changes {
-            match (change, &mut text) {
-                (TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(whole), text) => {
-                    *text = Some(Rope::from_str(&whole.text));
-                }
-                (TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part), Some(text)) => {
-                    let start = char_at(text, part.range.start, encoding);
-                    let end = char_at(text, part.range.end, encoding).max(start);
-                    text.remove(start..end);
-                    text.insert(start, &part.text);
-                }
-                // A part of a text that is not known.
-                (TextDocumentContentChangeEvent::TextDocumentContentChangePartial(_), None) => {}
-            }
-        }
-        let changed =
-            text.map_or_else(|| Document::unknown(version), |text| Document::new(version, text.into()));
-        *self = Document { number: self.number, ..changed };
+    /// The document with the name of this file, and its address.
+    pub(super) fn of(&self, name: &str) -> Option<(&String, &Document)> {
+        self.documents.iter().find(|(_, document)| document.name == name)
     }
+}
+
+impl Files for Texts<'_> {
+    fn read(&self, name: &str) -> Result<String, NotRead> {
+        self.of(name).map_or_else(|| self.desk.read(name), |(_, document)| Ok(document.text()))
+    }
+
+    fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
+        self.desk.resolve(from, path)
+    }
+}
+
+/// The file that an address of the protocol names; only `file:///…` is one.
+fn path_of(address: &str) -> Option<PathBuf> {
+    let rest = address.strip_prefix("file://")?;
+    let encoded = rest.strip_prefix("localhost").unwrap_or(rest);
+    if !encoded.starts_with('/') || encoded.contains(['?', '#']) {
+        return None;
+    }
+    let mut bytes = Vec::with_capacity(encoded.len());
+    let mut left = encoded.bytes();
+    let digit = |byte: Option<u8>| char::from(byte?).to_digit(16).and_then(|digit| u8::try_from(digit).ok());
+    while let Some(byte) = left.next() {
+        bytes.push(if byte == b'%' { 16 * digit(left.next())? + digit(left.next())? } else { byte });
+    }
+    String::from_utf8(bytes).ok().filter(|path| !path.contains('\0')).map(PathBuf::from)
+}
+
+/// The address of a file.
+pub(super) fn address_of(path: &Path) -> String {
+    let mut address = "file://".to_owned();
+    for byte in path.to_string_lossy().bytes() {
+        let is_plain = byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte);
+        address += &if is_plain { char::from(byte).to_string() } else { format!("%{byte:02X}") };
+    }
+    address
 }

@@ -9,7 +9,6 @@ use serde_json::Value;
 
 use crate::report::escaped;
 
-const CUT_SHORT: &str = "the input ends within a message";
 /// A line of a header has at most this many bytes.
 const LINE_MAX: u64 = 1 << 10;
 /// A header has at most this many lines.
@@ -21,13 +20,12 @@ const SEARCHED_MAX: u64 = 64 << 20;
 
 /// One message.
 pub(super) enum Frame {
-    /// Its bytes.
     Message(Vec<u8>),
     /// It was over the limit and was skipped.
     TooLong(Outline),
 }
 
-/// What is read of a message over the limit; each part is empty where it is not found.
+/// The parts of a message over the limit that are read; each is empty if it is not found.
 #[derive(Default, Deserialize)]
 #[serde(default)]
 pub(super) struct Outline {
@@ -36,14 +34,13 @@ pub(super) struct Outline {
     pub(super) params: OutlineParams,
 }
 
-/// The parameters that name a document.
 #[derive(Default, Deserialize)]
-#[serde(default, rename_all = "camelCase")]
+#[serde(default)]
 pub(super) struct OutlineParams {
-    pub(super) text_document: OutlineDocument,
+    #[serde(rename = "textDocument")]
+    pub(super) document: OutlineDocument,
 }
 
-/// A document as a message names it.
 #[derive(Default, Deserialize)]
 #[serde(default)]
 pub(super) struct OutlineDocument {
@@ -51,10 +48,10 @@ pub(super) struct OutlineDocument {
     pub(super) version: i32,
 }
 
-/// The next message; `None` where the input ends between two messages.
+/// The next message; `None` if the input ends between two messages.
 ///
 /// # Errors
-/// What is wrong with the frame, in words; nothing that follows it can be understood.
+/// What is wrong with the frame; nothing that follows it can be understood.
 pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
     let mut length = None;
     for number in 0..LINES_MAX {
@@ -62,14 +59,13 @@ pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
             return if number == 0 { Ok(None) } else { Err("the input ends within a header".to_owned()) };
         };
         if line.is_empty() {
-            let length = length.ok_or("a header has no Content-Length")?;
-            return if length > BODY_MAX { skipped(input, length) } else { body(input, length) }.map(Some);
+            return body(input, length.ok_or("a header has no Content-Length")?).map(Some);
         }
-        let (name, value) = line.split_once(':').ok_or("a header's line has no colon")?;
+        let (name, value) = line.split_once(':').ok_or("a line of a header has no colon")?;
         if name.trim().eq_ignore_ascii_case("content-length") {
-            let value = value.trim();
-            let digits = !value.is_empty() && value.bytes().all(|byte| byte.is_ascii_digit());
-            let known = value.parse::<u64>().ok().filter(|_| digits);
+            // The parser of numbers also takes a sign.
+            let digits = Some(value.trim()).filter(|value| !value.starts_with('+'));
+            let known = digits.and_then(|digits| digits.parse::<u64>().ok());
             length = Some(known.ok_or("a Content-Length is not a number of bytes")?);
         }
     }
@@ -78,37 +74,36 @@ pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
 
 fn header_line(input: &mut dyn BufRead) -> Result<Option<String>, String> {
     let mut line = Vec::new();
-    input
-        .take(LINE_MAX)
-        .read_until(b'\n', &mut line)
-        .map_err(|error| format!("the input cannot be read: {error}"))?;
+    input.take(LINE_MAX).read_until(b'\n', &mut line).map_err(unreadable)?;
     if line.is_empty() {
         return Ok(None);
     }
-    let Some(line) = line.strip_suffix(b"\n") else {
-        return Err(format!("a header's line does not end within {LINE_MAX} bytes"));
-    };
-    let line = line.strip_suffix(b"\r").unwrap_or(line);
-    let line = std::str::from_utf8(line).map_err(|_| "a header is not text")?;
-    Ok(Some(line.to_owned()))
-}
-
-fn skipped(input: &mut dyn BufRead, length: u64) -> Result<Frame, String> {
-    let mut rest = input.take(length);
-    let outline = serde_json::from_reader((&mut rest).take(SEARCHED_MAX)).unwrap_or_default();
-    let skipped = std::io::copy(&mut rest, &mut std::io::sink());
-    skipped.map_err(|error| format!("the input cannot be read: {error}"))?;
-    if rest.limit() == 0 { Ok(Frame::TooLong(outline)) } else { Err(CUT_SHORT.to_owned()) }
+    let line = String::from_utf8(line).map_err(|_| "a header is not text")?;
+    let line = line
+        .strip_suffix('\n')
+        .ok_or_else(|| format!("a line of a header does not end within {LINE_MAX} bytes"))?;
+    Ok(Some(line.strip_suffix('\r').unwrap_or(line).to_owned()))
 }
 
 fn body(input: &mut dyn BufRead, length: u64) -> Result<Frame, String> {
-    let mut bytes = Vec::new();
-    let read = input.take(length).read_to_end(&mut bytes);
-    read.map_err(|error| format!("the input cannot be read: {error}"))?;
-    if bytes.len() as u64 == length { Ok(Frame::Message(bytes)) } else { Err(CUT_SHORT.to_owned()) }
+    let mut rest = input.take(length);
+    let frame = if length > BODY_MAX {
+        let outline = serde_json::from_reader((&mut rest).take(SEARCHED_MAX)).unwrap_or_default();
+        std::io::copy(&mut rest, &mut std::io::sink()).map_err(unreadable)?;
+        Frame::TooLong(outline)
+    } else {
+        let mut bytes = Vec::new();
+        rest.read_to_end(&mut bytes).map_err(unreadable)?;
+        Frame::Message(bytes)
+    };
+    if rest.limit() == 0 { Ok(frame) } else { Err("the input ends within a message".to_owned()) }
 }
 
-/// Writes a message in its frame, what would not show in it as an escape.
+fn unreadable(error: std::io::Error) -> String {
+    format!("the input cannot be read: {error}")
+}
+
+/// Writes a message in its frame, with hidden characters escaped.
 pub(super) fn write(output: &mut dyn Write, message: &Value) -> std::io::Result<()> {
     let body = escaped(message.to_string());
     write!(output, "Content-Length: {}\r\n\r\n{body}", body.len())?;

@@ -2,27 +2,17 @@
 
 mod frames;
 mod positions;
-mod addresses;
 mod documents;
 mod view;
-mod refusal;
-mod abilities;
-mod session;
+mod requests;
 mod diagnostics;
-mod actions;
-mod standing;
-mod named;
-mod far;
-mod hover;
-mod definition;
-mod links;
-mod references;
+mod lines;
+mod places;
 mod rename;
+mod hover;
 mod completion;
-mod symbols;
-mod folding;
-mod formatting;
-mod hints;
+mod layout;
+mod session;
 
 pub use documents::Desk;
 pub use session::{Ended, serve};

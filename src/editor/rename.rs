@@ -3,128 +3,108 @@
 
 use std::collections::BTreeMap;
 
-use gen_lsp_types::{PrepareRenameParams, RenameParams, TextEdit};
+use gen_lsp_types::TextEdit;
+use gen_lsp_types::json_rpc::Error;
 use serde_json::{Value, json};
 
-use super::far;
-use super::named::{Named, made, named, said};
-use super::refusal::Refusal;
-use super::view::{Lent, View};
+use super::places::Named;
+use super::requests::{Request, failed};
+use super::view::View;
 use crate::check::{MemberKind, is_free_name};
-use crate::source::{Edit, FileId, Span};
+use crate::source::{Edit, Span};
 use crate::vocabulary::Declared;
 
 /// The span of the name.
-pub(super) fn prepare(view: &View, params: &PrepareRenameParams) -> Result<Value, Refusal> {
-    let (file, byte) = view.place(&params.text_document_position_params)?;
-    let target = named(view, file, byte).filter(|(_, target)| bears_name(view, target));
-    Ok(target.map_or(
-        Value::Null,
-        |(span, _)| json!({ "range": view.range(span), "placeholder": view.sources.slice(span) }),
-    ))
+pub(super) fn prepare(view: &View, at: Span) -> Option<Value> {
+    let (span, _) = Named::at(view, at).filter(|(_, named)| has_name(view, named))?;
+    Some(json!({ "range": view.range(span), "placeholder": view.sources.slice(span) }))
 }
 
 /// The edits that rename the name at a position.
-pub(super) fn answer(view: &View, lent: Lent<'_>, params: &RenameParams) -> Result<Value, Refusal> {
-    let (file, byte) = view.place(&params.text_document_position_params)?;
-    let new = params.new_name.as_str();
-    let Some((_, target)) = named(view, file, byte) else {
-        return Err(Refusal::failed("there is no name here that was declared in these files"));
+pub(super) fn rename(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
+    let new: &str = &asked.get::<String>("/newName")?;
+    let (view, file) = (asked.view, asked.file);
+    let Some((_, named)) = Named::at(view, asked.cursor()?) else {
+        return Err(failed("there is no declared name at this position"));
     };
-    if !bears_name(view, &target) {
-        return Err(Refusal::failed(
-            "this step has no name; write one behind its kind, such as develop second",
-        ));
+    if !has_name(view, &named) {
+        return Err(failed("this step has no name; write one after its kind, such as develop second"));
     }
     if !is_free_name(new) {
-        return Err(Refusal::failed(
+        return Err(failed(
             "a name has small letters, digits and single hyphens, begins with a letter and is no word of the language",
         ));
     }
-    clashes(view, &target, new)?;
-    let mut places: Vec<Span> = made(view, &target).into_iter().collect();
-    places.extend(said(view, &target));
-    if let Some(other) = places.iter().find(|place| !view.are_of_one_root(file, place.file)) {
-        let message =
-            format!("{} belongs to another root, so nothing was changed", view.sources.name(other.file));
-        return Err(Refusal::failed(message));
+    refuse_clash(view, &named, new)?;
+    let mut spans = named.mentions(view);
+    spans.splice(..0, named.definition(view));
+    let name = |span: &Span| view.sources.name(span.file);
+    let is_foreign = |span: &&Span| !asked.texts.desk.are_of_one_root(view.sources.name(file), name(span));
+    if let Some(other) = spans.iter().find(is_foreign) {
+        return Err(failed(format!("{} belongs to another root, so nothing was changed", name(other))));
     }
-    let mut changes = edits(view, places, new);
-    let mut add = |view: &View, same: &Named| {
-        clashes(view, same, new)?;
-        changes.append(&mut edits(view, far::own(view, said(view, same)), new));
-        Ok(())
+    let mut changes = edits(view, spans, new);
+    let Some(others) = named.elsewhere(view, asked.texts, file) else {
+        return Err(failed("there are too many files below the root to search, so nothing was changed"));
     };
-    if !far::through(view, lent, (file, &target), &mut add)? {
-        let message = "there are too many files below the root of this one to look through them all, so nothing was changed";
-        return Err(Refusal::failed(message));
+    for (other, same, mentions) in others {
+        refuse_clash(&other, &same, new)?;
+        changes.append(&mut edits(&other, mentions, new));
     }
     Ok(json!({ "changes": changes }))
 }
 
-fn edits(view: &View, places: Vec<Span>, new: &str) -> BTreeMap<String, Vec<TextEdit>> {
-    let edits: Vec<Edit> = places.into_iter().map(|span| Edit { span, text: new.to_owned() }).collect();
+fn edits(view: &View, spans: Vec<Span>, new: &str) -> BTreeMap<String, Vec<TextEdit>> {
+    let edits: Vec<Edit> = spans.into_iter().map(|span| Edit { span, text: new.to_owned() }).collect();
     view.edits(&edits)
 }
 
-/// Only a step may go without a name.
-fn bears_name(view: &View, target: &Named) -> bool {
-    match target {
-        Named::Declaration(_) | Named::Prefix(..) => true,
-        Named::Member(at) => {
-            view.survey.names.members.all.get(*at).is_some_and(|member| member.name.is_some())
-        }
-    }
+/// Only a step may be without a name.
+fn has_name(view: &View, named: &Named) -> bool {
+    let Named::Member(at) = named else { return true };
+    view.survey.names.members.all.get(*at).is_some_and(|member| member.name.is_some())
 }
 
 /// Refuses a name that would be ambiguous in a file of this view.
-fn clashes(view: &View, target: &Named, new: &str) -> Result<(), Refusal> {
-    match target {
-        Named::Declaration(at) => declared_clash(view, *at, new),
+fn refuse_clash(view: &View, named: &Named, new: &str) -> Result<(), Error> {
+    let taken = match named {
+        Named::Declaration(at) => declaration_clash(view, *at, new),
         Named::Member(at) => member_clash(view, *at, new),
-        Named::Prefix(file, old) => prefix_clash(view, *file, old, new),
-    }
+        Named::Prefix(file, old) => {
+            let under = format!("{new}/");
+            let mut scopes = Declared::ALL.iter().map(|kind| view.survey.names.in_scope(*file, *kind));
+            let is_taken = old != new
+                && scopes.any(|scope| scope.iter().any(|(written, _)| written.starts_with(&under)));
+            is_taken.then(|| format!("this file has names under the prefix {new} already"))
+        }
+    };
+    taken.map_or(Ok(()), |taken| Err(failed(taken)))
 }
 
-fn declared_clash(view: &View, target: usize, new: &str) -> Result<(), Refusal> {
+fn declaration_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let names = &view.survey.names;
-    let Some(known) = names.declarations.get(target) else { return Ok(()) };
-    for file in names.files() {
-        let scope = names.in_scope(file, known.kind);
-        for (written, _) in scope.iter().filter(|(_, at)| *at == target) {
+    let kind = names.declarations.get(target)?.kind;
+    names.files().find_map(|file| {
+        let scope = names.in_scope(file, kind);
+        scope.iter().filter(|(_, at)| *at == target).find_map(|(written, _)| {
             let becomes = match written.rsplit_once('/') {
                 Some((prefix, _)) => format!("{prefix}/{new}"),
                 None => new.to_owned(),
             };
-            if scope.iter().any(|(other, at)| *other == becomes && *at != target) {
-                let (kind, there) = (known.kind.words(), view.sources.name(file));
-                let message = format!("{there} has {kind} of the name {becomes} already");
-                return Err(Refusal::failed(message));
-            }
-        }
-    }
-    Ok(())
+            let is_taken = scope.iter().any(|(other, at)| *other == becomes && *at != target);
+            let (there, kind) = (view.sources.name(file), kind.words());
+            is_taken.then(|| format!("{there} has {kind} of the name {becomes} already"))
+        })
+    })
 }
 
-fn member_clash(view: &View, target: usize, new: &str) -> Result<(), Refusal> {
+fn member_clash(view: &View, target: usize, new: &str) -> Option<String> {
     let members = &view.survey.names.members;
-    let Some(owner) = members.clash(target, new) else { return Ok(()) };
-    let what = match members.all.get(target).map(|member| member.kind) {
-        Some(MemberKind::Step(kind)) => format!("a step {} {new}", kind.word()),
-        Some(MemberKind::Bottle) | None => format!("a bottle {new}"),
+    let owner = members.clash(target, new)?;
+    let member = match members.all.get(target)?.kind {
+        MemberKind::Step(kind) => format!("step {} {new}", kind.word()),
+        MemberKind::Bottle => format!("bottle {new}"),
     };
     let (name, there) = (view.sources.slice(owner), view.sources.name(owner.file));
-    Err(Refusal::failed(format!("{name} in {there} has {what} already")))
-}
-
-fn prefix_clash(view: &View, file: FileId, old: &str, new: &str) -> Result<(), Refusal> {
-    let names = &view.survey.names;
-    let under = format!("{new}/");
-    let taken = Declared::ALL
-        .iter()
-        .any(|kind| names.in_scope(file, *kind).iter().any(|(written, _)| written.starts_with(&under)));
-    if taken && old != new {
-        return Err(Refusal::failed(format!("this file has names under the prefix {new} already")));
-    }
-    Ok(())
+    Some(format!("{name} in {there} has a {member} already"))
 }

@@ -1,24 +1,19 @@
 //! A session with an editor. Only an unreadable frame ends it early, since what follows cannot be parsed.
 
-use std::collections::BTreeMap;
-use std::io::{BufRead, Write};
+use std::collections::{BTreeMap, BTreeSet};
+use std::io::{BufRead, Result as Written, Write};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-use gen_lsp_types::json_rpc::{Id, RequestObject};
-use gen_lsp_types::{
-    DidChangeTextDocumentParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, ErrorCodes,
-};
+use gen_lsp_types::json_rpc::{Error, Id, RequestObject};
+use gen_lsp_types::{Diagnostic, ErrorCodes};
 use serde_json::{Value, json};
 
-use super::documents::{Desk, Document, Documents};
-use super::frames::{BODY_MAX, Frame, Outline, OutlineDocument};
+use super::documents::{Change, Desk, Texts};
+use super::frames::{self, BODY_MAX, Frame, Outline, OutlineDocument};
 use super::positions::Encoding;
-use super::refusal::{Refusal, params};
-use super::view::{Lent, View};
-use super::{
-    abilities, actions, completion, definition, diagnostics, folding, formatting, frames, hints, hover,
-    links, references, rename, symbols,
-};
+use super::requests::{field, refusal};
+use super::view::{Group, View};
+use super::{diagnostics, requests};
 use crate::check::Checker;
 use crate::report::sanitise;
 
@@ -41,21 +36,15 @@ enum Phase {
 
 struct Session<'a> {
     output: &'a mut dyn Write,
-    lend: &'a dyn Fn() -> Box<dyn Desk>,
     phase: Phase,
-    encoding: Encoding,
-    documents: Documents,
-    /// The number of documents opened so far.
-    opened: u64,
-    /// The state of earlier checks while there is no view.
-    checker: Checker,
-    /// The view of the current texts; `None` after a change.
-    view: Option<View>,
+    texts: Texts<'a>,
+    /// Views of all documents; no two have a file in common.
+    views: Vec<View>,
     /// The last published diagnostics of each address, with the version of its text.
-    told: BTreeMap<String, (Option<i32>, Value)>,
+    published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
-/// Serves one editor until it leaves. `lend` gives an empty desk for each view of the open texts.
+/// Serves one editor until it leaves. `lend` gives an empty desk.
 ///
 /// # Errors
 /// What is wrong with an unreadable frame.
@@ -64,26 +53,22 @@ pub fn serve(
     output: &mut dyn Write,
     lend: &dyn Fn() -> Box<dyn Desk>,
 ) -> Result<Ended, String> {
+    let (documents, encoding) = (BTreeMap::new(), Encoding::default());
     let mut session = Session {
         output,
-        lend,
         phase: Phase::Before,
-        encoding: Encoding::Utf16,
-        documents: Documents::new(),
-        opened: 0,
-        checker: Checker::default(),
-        view: None,
-        told: BTreeMap::new(),
+        texts: Texts { documents, desk: lend(), encoding, lend },
+        views: Vec::new(),
+        published: BTreeMap::new(),
     };
     while let Some(frame) = frames::read(input)? {
         let goes_on = match frame {
             Frame::Message(body) => session.message(&body),
-            Frame::TooLong(outline) => session.refuse(outline).map(|()| true),
+            Frame::TooLong(outline) => session.too_long(outline).map(|()| true),
         };
-        match goes_on {
-            Ok(true) => {}
-            // The editor is gone.
-            Ok(false) | Err(_) => break,
+        // An error means that the editor is gone.
+        if !goes_on.unwrap_or(false) {
+            break;
         }
     }
     Ok(if session.phase == Phase::After { Ended::Asked } else { Ended::Unasked })
@@ -91,214 +76,227 @@ pub fn serve(
 
 impl Session<'_> {
     /// Refuses a message over the limit. The text of a document that it opened or changed is then unknown.
-    fn refuse(&mut self, outline: Outline) -> std::io::Result<()> {
+    fn too_long(&mut self, outline: Outline) -> Written<()> {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
-        let refusal = Refusal { code: ErrorCodes::InvalidRequest, message };
-        self.reply(&outline.id.unwrap_or(Id::Null), Err(refusal))?;
-        let OutlineDocument { uri, version } = outline.params.text_document;
+        let id = outline.id.unwrap_or(Id::Null);
+        self.reply(&id, Err(refusal(ErrorCodes::InvalidRequest, message)))?;
+        let OutlineDocument { uri, version } = outline.params.document;
         let is_new = outline.method == "textDocument/didOpen";
-        let is_change = outline.method == "textDocument/didChange" && self.documents.contains_key(&uri);
+        let is_change = outline.method == "textDocument/didChange" && self.texts.documents.contains_key(&uri);
         if self.phase == Phase::Open && (is_new || is_change) {
-            self.put(uri, Document::unknown(version));
-            self.changed()?;
+            let document = self.texts.open(uri);
+            (document.version, document.whole) = (version, None);
+            self.check(None)?;
         }
         Ok(())
     }
 
     /// Handles one message; `false` if it was the last.
-    fn message(&mut self, body: &[u8]) -> std::io::Result<bool> {
-        let value: Value = match serde_json::from_slice(body) {
-            Ok(value) => value,
-            Err(error) => {
-                let refusal = Refusal { code: ErrorCodes::ParseError, message: error.to_string() };
-                return self.reply(&Id::Null, Err(refusal)).map(|()| true);
-            }
-        };
-        // A response without a request is ignored.
-        if value.get("method").is_none() && (value.get("result").or(value.get("error"))).is_some() {
-            return Ok(true);
-        }
-        let request = match serde_json::from_value::<RequestObject>(value) {
-            Ok(request) if !request.method().is_empty() => request,
-            Ok(_) | Err(_) => {
-                let message = "this is no message of the protocol".to_owned();
-                let refusal = Refusal { code: ErrorCodes::InvalidRequest, message };
-                return self.reply(&Id::Null, Err(refusal)).map(|()| true);
-            }
+    fn message(&mut self, body: &[u8]) -> Written<bool> {
+        let request = match request_of(body) {
+            Ok(Some(request)) => request,
+            Ok(None) => return Ok(true),
+            Err(error) => return self.reply(&Id::Null, Err(error)).map(|()| true),
         };
         let (method, id, given) = request.into_parts();
-        let given = given.unwrap_or(Value::Null);
+        let given = given.unwrap_or_default();
         match id {
-            None => self.notification(&method, given),
             Some(id) => {
-                let answer = self.request(&method, given);
-                self.reply(&id, answer).map(|()| true)
+                if self.phase == Phase::Open && requests::READ_THE_DISK.contains(&method.as_str()) {
+                    self.check(None)?;
+                }
+                let answer = self.request(&method, &given);
+                self.reply(&id, answer)?;
             }
-        }
-    }
-
-    fn notification(&mut self, method: &str, given: Value) -> std::io::Result<bool> {
-        if method == "exit" {
-            return Ok(false);
-        }
-        // An unknown notification is ignored, as it has no response.
-        if self.phase == Phase::Open && self.noted(method, given).is_some() {
-            if matches!(method, "textDocument/didSave" | "workspace/didChangeWatchedFiles") {
-                // Publish all diagnostics again.
-                self.told.values_mut().for_each(|(_, told)| *told = Value::Null);
+            None if method == "exit" => return Ok(false),
+            None if self.phase == Phase::Open => {
+                // A notification has no response, so one that is unknown or invalid is ignored.
+                if let Ok(changed) = self.notification(&method, &given) {
+                    self.check(changed.as_deref())?;
+                }
             }
-            self.changed()?;
+            None => {}
         }
         Ok(true)
     }
 
-    /// Checks again after a change and publishes the diagnostics.
-    fn changed(&mut self) -> std::io::Result<()> {
-        self.forget_view();
-        self.tell()
-    }
-
-    /// Drops the view but keeps its parsed files for the next.
-    fn forget_view(&mut self) {
-        if let Some(view) = self.view.take() {
-            self.checker = view.checker;
-        }
-    }
-
-    /// Stores a document; one that was open before keeps its number.
-    fn put(&mut self, address: String, mut document: Document) {
-        let known = self.documents.get(&address).map(|known| known.number);
-        document.number = known.unwrap_or(self.opened);
-        self.opened += u64::from(known.is_none());
-        self.documents.insert(address, document);
-    }
-
-    /// Applies a change of the open texts; `None` if the notification is none.
-    fn noted(&mut self, method: &str, given: Value) -> Option<()> {
+    /// Applies a change of the documents. Returns the address of the one whose text changed; `None` if any file may
+    /// have changed.
+    fn notification(&mut self, method: &str, given: &Value) -> Result<Option<String>, Error> {
+        let texts = &mut self.texts;
+        let address = || field::<String>(given, "/textDocument/uri");
+        let version = || field(given, "/textDocument/version");
+        let unknown = || refusal(ErrorCodes::InvalidParams, "this document is not open");
         match method {
             "textDocument/didOpen" => {
-                let opened: DidOpenTextDocumentParams = params(given).ok()?;
-                let opened = opened.text_document;
-                self.put(opened.uri.0, Document::new(opened.version, opened.text));
+                let (address, version) = (address()?, version()?);
+                let text = field(given, "/textDocument/text")?;
+                let encoding = texts.encoding;
+                texts.open(address).change(version, vec![(None, text)], encoding);
             }
             "textDocument/didChange" => {
-                let changed: DidChangeTextDocumentParams = params(given).ok()?;
-                let address = changed.text_document.text_document_identifier.uri.0;
-                let document = self.documents.get_mut(&address)?;
-                document.change(changed.text_document.version, changed.content_changes, self.encoding);
+                let (address, version) = (address()?, version()?);
+                let document = texts.documents.get_mut(&address).ok_or_else(unknown)?;
+                let changes: Vec<Value> = field(given, "/contentChanges")?;
+                let parsed =
+                    changes.iter().map(|change| Ok((field(change, "/range")?, field(change, "/text")?)));
+                document.change(version, parsed.collect::<Result<Vec<Change>, Error>>()?, texts.encoding);
+                return Ok(Some(address));
             }
             "textDocument/didClose" => {
-                let closed: DidCloseTextDocumentParams = params(given).ok()?;
-                self.documents.remove(&closed.text_document.uri.0)?;
+                texts.documents.remove(&address()?).ok_or_else(unknown)?;
             }
-            // A file on the disk may have changed.
-            "textDocument/didSave" | "workspace/didChangeWatchedFiles" => {}
-            _ => return None,
+            "textDocument/didSave" | "workspace/didChangeWatchedFiles" => {
+                // Publish all diagnostics again.
+                self.published.values_mut().for_each(|(_, found)| *found = Value::Null);
+            }
+            _ => return Err(refusal(ErrorCodes::MethodNotFound, method)),
         }
-        Some(())
+        Ok(None)
     }
 
-    fn request(&mut self, method: &str, given: Value) -> Result<Value, Refusal> {
-        let refused = |code, message: &str| Err(Refusal { code, message: message.to_owned() });
+    /// Checks the document at this address and those connected with it, or all of them, and publishes the diagnostics
+    /// that changed.
+    fn check(&mut self, changed: Option<&str>) -> Written<()> {
+        match changed {
+            Some(address) => self.texts.lay(address),
+            None => self.texts.reload(),
+        }
+        let is_stale = |view: &mut View| changed.is_none_or(|address| view.document(address).is_some());
+        let stale: Vec<View> = self.views.extract_if(.., is_stale).collect();
+        let addresses = stale.iter().flat_map(View::addresses);
+        let mut all: BTreeMap<String, Vec<Diagnostic>> =
+            addresses.map(|(_, address)| (address.clone(), Vec::new())).collect();
+        let viewed: BTreeSet<&String> =
+            self.views.iter().chain(&stale).flat_map(View::documents).map(|(_, address)| address).collect();
+        let new = self.texts.documents.keys().filter(|address| !viewed.contains(address)).cloned();
+        let new: Vec<Group> = new.map(|address| (BTreeSet::from([address]), Checker::default())).collect();
+        for group in stale.into_iter().map(View::into_group).chain(new) {
+            // After a panic these documents are checked again at the next change.
+            _ = catch_unwind(AssertUnwindSafe(|| self.join(group)));
+        }
+        for view in self.views.iter_mut().filter(|view| !view.is_published) {
+            view.is_published = true;
+            all.extend(diagnostics::all(view, &self.texts.documents));
+        }
+        all.into_iter().try_for_each(|(address, found)| self.publish(address, &found))
+    }
+
+    /// Adds a view of these documents and of all that are connected with them.
+    fn join(&mut self, mut group: Group) {
+        loop {
+            let view = View::of(&mut self.texts, group);
+            let joined: Vec<View> = self.views.extract_if(.., |other| other.meets(&view)).collect();
+            if joined.is_empty() {
+                self.views.extend(Some(view).filter(|view| !view.roots.is_empty()));
+                return;
+            }
+            let groups = joined.into_iter().chain([view]).map(View::into_group);
+            // The checker of the most documents saves the most work.
+            group = groups.fold(Group::default(), |mut one, mut other| {
+                if one.0.len() < other.0.len() {
+                    std::mem::swap(&mut one, &mut other);
+                }
+                one.0.append(&mut other.0);
+                one
+            });
+        }
+    }
+
+    /// Publishes the diagnostics of a file if they or the version of its text changed.
+    fn publish(&mut self, address: String, found: &[Diagnostic]) -> Written<()> {
+        let version = self.texts.documents.get(&address).map(|document| document.version);
+        let now = (version, json!(found));
+        let is_clear = version.is_none() && found.is_empty();
+        let before = match is_clear {
+            true => self.published.remove(&address),
+            false => self.published.insert(address.clone(), now.clone()),
+        };
+        if before.as_ref() == Some(&now) || (before.is_none() && is_clear) {
+            return Ok(());
+        }
+        let mut params = json!({ "uri": address, "diagnostics": now.1 });
+        if let (Some(version), Some(params)) = (version, params.as_object_mut()) {
+            params.insert("version".to_owned(), json!(version));
+        }
+        let method = "textDocument/publishDiagnostics";
+        frames::write(self.output, &json!({ "jsonrpc": "2.0", "method": method, "params": params }))
+    }
+
+    fn request(&mut self, method: &str, given: &Value) -> Result<Value, Error> {
         match (self.phase, method) {
             (Phase::Before, "initialize") => {
-                self.encoding = abilities::encoding(&given);
+                let known =
+                    given.pointer("/capabilities/general/positionEncodings").and_then(Value::as_array);
+                if known.is_some_and(|known| known.iter().any(|one| one == "utf-8")) {
+                    self.texts.encoding = Encoding::Utf8;
+                }
                 self.phase = Phase::Open;
-                Ok(abilities::offered(self.encoding))
+                Ok(capabilities(self.texts.encoding))
             }
-            (Phase::Before, _) => refused(ErrorCodes::ServerNotInitialized, "initialize comes first"),
+            (Phase::Before, _) => Err(refusal(ErrorCodes::ServerNotInitialized, "send initialize first")),
             (Phase::Open, "shutdown") => {
                 self.phase = Phase::After;
                 Ok(Value::Null)
             }
-            (Phase::Open, "initialize") => refused(ErrorCodes::InvalidRequest, "this session has begun"),
-            (Phase::After, _) => refused(ErrorCodes::InvalidRequest, "this session is at its end"),
+            (Phase::Open, "initialize") => {
+                Err(refusal(ErrorCodes::InvalidRequest, "this session is already initialized"))
+            }
+            (Phase::After, _) => Err(refusal(ErrorCodes::InvalidRequest, "this session is shut down")),
             (Phase::Open, _) => {
-                if far_reaching(method) {
-                    // These requests read the disk, which may have changed.
-                    self.forget_view();
-                }
-                let asked = AssertUnwindSafe(|| {
-                    let (view, lent) = self.looked();
-                    answer(view, lent, method, given)
-                });
-                catch_unwind(asked).unwrap_or_else(|_| {
-                    refused(ErrorCodes::InternalError, "this is a fault of wetside itself")
+                let answer =
+                    AssertUnwindSafe(|| requests::answer(&mut self.views, &mut self.texts, method, given));
+                catch_unwind(answer).unwrap_or_else(|_| {
+                    Err(refusal(ErrorCodes::InternalError, "this is an error in wetside itself"))
                 })
             }
         }
     }
 
-    /// The view of the current texts.
-    fn looked(&mut self) -> (&mut View, Lent<'_>) {
-        let lent = Lent { documents: &self.documents, desk: self.lend, encoding: self.encoding };
-        let checker = &mut self.checker;
-        (self.view.get_or_insert_with(|| View::of(lent, std::mem::take(checker))), lent)
-    }
-
-    /// Publishes the current diagnostics where they differ from the last.
-    fn tell(&mut self) -> std::io::Result<()> {
-        let looked = catch_unwind(AssertUnwindSafe(|| _ = self.looked().0));
-        let Some(view) = self.view.as_ref().filter(|_| looked.is_ok()) else { return Ok(()) };
-        let mut all = diagnostics::all(view, &self.documents);
-        let before = std::mem::take(&mut self.told);
-        for address in before.keys() {
-            all.entry(address.clone()).or_default();
-        }
-        for (address, found) in all {
-            let version = self.documents.get(&address).map(|document| document.version);
-            let told = (version, json!(found));
-            let is_known = before.get(&address) == Some(&told);
-            if !is_known {
-                let mut given = json!({ "uri": address, "diagnostics": told.1 });
-                if let (Some(version), Some(given)) = (version, given.as_object_mut()) {
-                    given.insert("version".to_owned(), json!(version));
-                }
-                let method = "textDocument/publishDiagnostics";
-                let message = json!({ "jsonrpc": "2.0", "method": method, "params": given });
-                frames::write(self.output, &message)?;
-            }
-            if !found.is_empty() || version.is_some() {
-                self.told.insert(address, told);
-            }
-        }
-        Ok(())
-    }
-
-    fn reply(&mut self, id: &Id, answer: Result<Value, Refusal>) -> std::io::Result<()> {
-        let message = match answer {
-            Ok(result) => json!({ "jsonrpc": "2.0", "id": id, "result": result }),
-            Err(Refusal { code, message }) => {
-                let message = sanitise(&message);
-                json!({ "jsonrpc": "2.0", "id": id, "error": { "code": code, "message": message } })
+    fn reply(&mut self, id: &Id, answer: Result<Value, Error>) -> Written<()> {
+        let (key, value) = match answer {
+            Ok(result) => ("result", result),
+            Err(mut error) => {
+                error.message = sanitise(&error.message).into_owned();
+                ("error", json!(error))
             }
         };
-        frames::write(self.output, &message)
+        frames::write(self.output, &json!({ "jsonrpc": "2.0", "id": id, key: value }))
     }
 }
 
-/// Whether the response needs files that no open text uses.
-fn far_reaching(method: &str) -> bool {
-    matches!(method, "textDocument/references" | "textDocument/rename")
+/// The request or notification in a message; `None` if it is a response, which is ignored.
+fn request_of(body: &[u8]) -> Result<Option<RequestObject>, Error> {
+    let value: Value =
+        serde_json::from_slice(body).map_err(|error| refusal(ErrorCodes::ParseError, error.to_string()))?;
+    if value.get("method").is_none() && value.get("result").or(value.get("error")).is_some() {
+        return Ok(None);
+    }
+    let request = serde_json::from_value::<RequestObject>(value).ok();
+    match request.filter(|request| !request.method().is_empty()) {
+        None => Err(refusal(ErrorCodes::InvalidRequest, "this is not a message of the protocol")),
+        request => Ok(request),
+    }
 }
 
-/// The response to a request about the open texts.
-fn answer(view: &mut View, lent: Lent<'_>, method: &str, given: Value) -> Result<Value, Refusal> {
-    match method {
-        "textDocument/codeAction" => actions::answer(view, &params(given)?),
-        "textDocument/documentSymbol" => symbols::answer(view, &params(given)?),
-        "textDocument/foldingRange" => folding::answer(view, &params(given)?),
-        "textDocument/formatting" => formatting::answer(view, &params(given)?),
-        "textDocument/hover" => hover::answer(view.surveyed(), &params(given)?),
-        "textDocument/definition" => definition::answer(view.surveyed(), &params(given)?),
-        "textDocument/references" => references::answer(view.surveyed(), lent, &params(given)?),
-        "textDocument/prepareRename" => rename::prepare(view.surveyed(), &params(given)?),
-        "textDocument/rename" => rename::answer(view.surveyed(), lent, &params(given)?),
-        "textDocument/completion" => completion::answer(view.surveyed(), &params(given)?),
-        "textDocument/documentLink" => links::answer(view.surveyed(), &params(given)?),
-        "textDocument/inlayHint" => hints::answer(view.surveyed(), &params(given)?),
-        _ => {
-            Err(Refusal { code: ErrorCodes::MethodNotFound, message: format!("there is no {method:?} here") })
-        }
-    }
+/// The capabilities of this server.
+fn capabilities(encoding: Encoding) -> Value {
+    json!({
+        "capabilities": {
+            "positionEncoding": match encoding { Encoding::Utf8 => "utf-8", Encoding::Utf16 => "utf-16" },
+            "textDocumentSync": { "openClose": true, "change": 1 },
+            "codeActionProvider": { "codeActionKinds": ["quickfix"] },
+            "hoverProvider": true,
+            "definitionProvider": true,
+            "referencesProvider": true,
+            "renameProvider": { "prepareProvider": true },
+            "completionProvider": { "triggerCharacters": [" "] },
+            "documentLinkProvider": {},
+            "documentSymbolProvider": true,
+            "foldingRangeProvider": true,
+            "documentFormattingProvider": true,
+            "inlayHintProvider": true,
+        },
+        "serverInfo": { "name": "wetside", "version": env!("CARGO_PKG_VERSION") },
+    })
 }

@@ -1,182 +1,184 @@
-//! A view of all open texts and the files they use, with diagnostics and names. It is valid until a text changes.
+//! Documents that are checked together, and the files they use, with diagnostics and names.
 
+use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
-use gen_lsp_types::{Location, Position, Range, TextDocumentPositionParams, TextEdit, Uri};
-use serde_json::{Value, json};
+use gen_lsp_types::{Location, Range, TextEdit, Uri};
+use ropey::Rope;
 
-use super::addresses::{address_of, path_of};
-use super::documents::{Desk, Document, Documents, MARK};
-use super::positions::{Encoding, Ruler};
-use super::refusal::Refusal;
+use super::documents::{Document, Texts, address_of};
+use super::positions::{Encoding, small};
 use crate::check::{Checker, Levels, Survey};
-use crate::source::{Diagnostic, Edit, FileId, Sources, Span};
+use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 
 /// The most items in a response, and the most diagnostics of a text.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// A view of the open texts.
+/// The addresses of documents, and the state of earlier checks of them.
+pub(super) type Group = (BTreeSet<String>, Checker);
+
+/// Documents that use each other or the same files. It is valid until one of their texts changes.
+#[derive(Default)]
 pub(super) struct View {
-    /// The open texts and the files they use.
+    /// The documents, then the files they use.
     pub(super) sources: Sources,
-    /// The diagnostics.
     pub(super) findings: Vec<Diagnostic>,
-    /// The open texts with an unreadable config file, and what is wrong; their rules have the default severities.
-    pub(super) unweighed: Vec<(FileId, String)>,
-    /// The names; empty until [`View::surveyed`].
+    /// The documents with an unreadable config file, and what is wrong; their rules have the default severities.
+    pub(super) config_errors: BTreeMap<FileId, String>,
+    /// The names; empty until [`View::survey`].
     pub(super) survey: Survey,
-    /// The state for later checks.
-    pub(super) checker: Checker,
-    desk: Box<dyn Desk>,
-    /// The open texts, in the order in which they were opened.
-    roots: Vec<FileId>,
-    is_surveyed: bool,
-    addresses: BTreeMap<FileId, String>,
-    rulers: BTreeMap<FileId, Ruler>,
+    pub(super) is_surveyed: bool,
+    pub(super) is_published: bool,
+    /// The documents, oldest first; in a view of other files, these files.
+    pub(super) roots: Vec<FileId>,
+    checker: Checker,
+    encoding: Encoding,
+    files: Vec<Located>,
 }
 
-/// The inputs of a view.
-#[derive(Clone, Copy)]
-pub(super) struct Lent<'a> {
-    /// The open texts.
-    pub(super) documents: &'a Documents,
-    /// Gives an empty desk.
-    pub(super) desk: &'a dyn Fn() -> Box<dyn Desk>,
-    /// The unit of columns.
-    pub(super) encoding: Encoding,
+/// Where the editor has a file, and the text that its positions count in.
+struct Located {
+    address: String,
+    text: OnceCell<Rope>,
+}
+
+impl Located {
+    fn of((address, document): (&String, &Document)) -> Located {
+        let text = OnceCell::from(document.whole.clone().unwrap_or_default());
+        Located { address: address.clone(), text }
+    }
 }
 
 impl View {
-    /// Checks all open texts, reusing earlier checks.
-    pub(super) fn of(lent: Lent<'_>, checker: Checker) -> View {
-        let mut view = View { checker, ..View::laid(lent) };
-        view.roots = view.addresses.keys().copied().collect();
-        let (levels, unweighed) = weights(&view.roots, &view.sources, view.desk.as_mut());
-        view.findings = view.checker.check(&mut view.sources, &view.roots, view.desk.as_mut(), &levels);
-        view.unweighed = unweighed;
-        view.measured(lent)
-    }
-
-    /// Reads the names of these files, with the open texts in place of their files, without a check.
-    pub(super) fn over(lent: Lent<'_>, paths: &[PathBuf]) -> View {
-        let mut view = View::laid(lent);
-        let mut roots: Vec<FileId> =
-            paths.iter().filter_map(|path| view.desk.take(&mut view.sources, path)).collect();
-        roots.sort_unstable();
-        view.roots = roots;
-        view.surveyed();
-        view.measured(lent)
-    }
-
-    fn laid(lent: Lent<'_>) -> View {
-        let (mut desk, mut sources, mut addresses) = ((lent.desk)(), Sources::default(), BTreeMap::new());
-        // By age, so that a file keeps its number when another one is opened.
-        let mut documents: Vec<(&String, &Document)> = lent.documents.iter().collect();
+    /// Checks the documents at these addresses, reusing earlier checks.
+    pub(super) fn of(texts: &mut Texts<'_>, (addresses, checker): Group) -> View {
+        let mut view = View { checker, encoding: texts.encoding, ..View::default() };
+        let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
+        let mut documents: Vec<(&String, &Document)> = known.collect();
+        // Oldest first, so that a file keeps its number when another one is opened.
         documents.sort_by_key(|(_, document)| document.number);
         for (address, document) in documents {
-            let file = desk.lay(&mut sources, path_of(address).as_deref(), address, document.text());
-            addresses.insert(file, address.clone());
+            view.roots.push(view.sources.add(&*document.name, document.text()));
+            view.files.push(Located::of((address, document)));
         }
-        View {
-            sources,
-            findings: Vec::new(),
-            checker: Checker::default(),
-            unweighed: Vec::new(),
-            survey: Survey::default(),
-            desk,
-            roots: Vec::new(),
-            is_surveyed: false,
-            addresses,
-            rulers: BTreeMap::new(),
+        let mut levels = Levels::default();
+        for file in &view.roots {
+            match texts.desk.levels(view.sources.name(*file)) {
+                Ok(own) => levels.set_in(*file, own),
+                Err(words) => _ = view.config_errors.insert(*file, words),
+            }
+        }
+        view.findings = view.checker.check(&mut view.sources, &view.roots, texts, &levels);
+        view.locate(texts);
+        view
+    }
+
+    /// Reads the names of these files without a check.
+    pub(super) fn over(texts: &mut Texts<'_>, paths: &[PathBuf]) -> View {
+        let mut view = View { encoding: texts.encoding, ..View::default() };
+        for path in paths {
+            if let Some(name) = texts.desk.take(path)
+                && let Ok(text) = texts.read(&name)
+            {
+                view.roots.push(view.sources.add(name, text));
+            }
+        }
+        view.survey(texts);
+        view
+    }
+
+    /// Reads the names, once.
+    pub(super) fn survey(&mut self, texts: &Texts<'_>) {
+        if !self.is_surveyed {
+            self.survey = self.checker.survey(&mut self.sources, &self.roots, texts);
+            self.is_surveyed = true;
+            self.locate(texts);
         }
     }
 
-    /// The view with the address of each file.
-    fn measured(mut self, lent: Lent<'_>) -> View {
-        for (file, text) in self.sources.iter() {
-            if !self.addresses.contains_key(&file)
-                && let Some(path) = self.desk.path(text.name())
-            {
-                self.addresses.insert(file, address_of(&path));
-            }
-            let document = self.addresses.get(&file).and_then(|address| lent.documents.get(address));
-            let is_marked = document.is_some_and(Document::is_marked);
-            self.rulers.insert(file, Ruler::behind(is_marked.then_some(MARK), lent.encoding));
+    /// Finds the addresses of files that were read since.
+    fn locate(&mut self, texts: &Texts<'_>) {
+        for (_, file) in self.sources.iter().skip(self.files.len()) {
+            self.files.push(texts.of(file.name()).map(Located::of).unwrap_or_else(|| {
+                let path = texts.desk.path(file.name());
+                Located {
+                    address: path.as_deref().map(address_of).unwrap_or_default(),
+                    text: OnceCell::new(),
+                }
+            }));
         }
-        self
+    }
+
+    /// All files with their addresses.
+    pub(super) fn addresses(&self) -> impl Iterator<Item = (FileId, &String)> {
+        self.sources.iter().zip(&self.files).map(|((file, _), located)| (file, &located.address))
+    }
+
+    /// The documents with their addresses.
+    pub(super) fn documents(&self) -> impl Iterator<Item = (FileId, &String)> {
+        self.addresses().take(self.roots.len())
+    }
+
+    /// The document at an address.
+    pub(super) fn document(&self, address: &str) -> Option<FileId> {
+        self.documents().find(|(_, own)| *own == address).map(|(file, _)| file)
+    }
+
+    /// The documents, for the next check.
+    pub(super) fn into_group(self) -> Group {
+        (self.files.into_iter().take(self.roots.len()).map(|file| file.address).collect(), self.checker)
+    }
+
+    /// Whether both have a file in common.
+    pub(super) fn meets(&self, other: &View) -> bool {
+        self.sources.iter().any(|(_, file)| other.sources.id(file.name()).is_some())
     }
 
     /// The recipes below the root of a file that this view has not read; `None` if there are too many.
-    pub(super) fn unread(&self, file: FileId) -> Option<Vec<PathBuf>> {
+    pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
-            self.sources.iter().filter_map(|(_, file)| self.desk.path(file.name())).collect();
-        let mut beside = self.desk.beside(self.sources.name(file))?;
+            self.sources.iter().filter_map(|(_, file)| texts.desk.path(file.name())).collect();
+        let mut beside = texts.desk.beside(self.sources.name(file))?;
         beside.retain(|path| !read.contains(path));
         Some(beside)
     }
 
-    /// Whether two files belong to one root.
-    pub(super) fn are_of_one_root(&self, one: FileId, other: FileId) -> bool {
-        self.desk.are_of_one_root(self.sources.name(one), self.sources.name(other))
+    /// The text of a file as the editor has it, and the number of bytes before ours.
+    fn text(&self, file: FileId) -> Option<(&Rope, usize)> {
+        let text = self.sources.text(file);
+        let whole = self.files.get(file.0 as usize)?.text.get_or_init(|| Rope::from_str(text));
+        Some((whole, whole.len_bytes().saturating_sub(text.len())))
     }
 
-    /// The root files of the view.
-    pub(super) fn roots(&self) -> &[FileId] {
-        &self.roots
-    }
-
-    /// The view with its names.
-    pub(super) fn surveyed(&mut self) -> &View {
-        if !self.is_surveyed {
-            self.survey = self.checker.survey(&mut self.sources, &self.roots, self.desk.as_mut());
-            self.is_surveyed = true;
-        }
-        self
-    }
-
-    /// The open text of that address.
-    pub(super) fn file(&self, uri: &Uri) -> Result<FileId, Refusal> {
-        let open = |file: &&FileId| self.addresses.get(file).is_some_and(|address| *address == uri.0);
-        let file = self.roots.iter().find(open).copied();
-        file.ok_or_else(|| Refusal::params("this document is not open"))
-    }
-
-    /// The open text and the byte that a request names.
-    pub(super) fn place(&self, params: &TextDocumentPositionParams) -> Result<(FileId, u32), Refusal> {
-        let file = self.file(&params.text_document.uri)?;
-        Ok((file, self.byte(file, params.position)))
-    }
-
-    /// The byte at a position.
-    pub(super) fn byte(&self, file: FileId, position: Position) -> u32 {
-        let byte = self.rulers.get(&file).map_or(0, |ruler| ruler.byte(self.sources.text(file), position));
-        u32::try_from(byte).unwrap_or(u32::MAX)
-    }
-
-    /// The address of a file.
-    pub(super) fn uri(&self, file: FileId) -> Uri {
-        Uri(self.addresses.get(&file).cloned().unwrap_or_default())
+    /// A range of the protocol in a file.
+    pub(super) fn span(&self, file: FileId, range: Range) -> Span {
+        let byte = |position| {
+            let (whole, lead) = self.text(file)?;
+            let byte = whole.char_to_byte(self.encoding.char_at(whole, position));
+            Some(small(byte.saturating_sub(lead)))
+        };
+        let start = byte(range.start).unwrap_or(0);
+        Span { file, start, end: byte(range.end).unwrap_or(0).max(start) }
     }
 
     /// A span as the protocol has it.
     pub(super) fn range(&self, span: Span) -> Range {
-        let text = self.sources.text(span.file);
         let position = |byte: u32| {
-            let ruler = self.rulers.get(&span.file);
-            ruler.map_or(Position { line: 0, character: 0 }, |ruler| ruler.position(text, byte as usize))
+            let known = self.text(span.file);
+            known.map(|(whole, lead)| self.encoding.position(whole, byte as usize + lead)).unwrap_or_default()
         };
         Range { start: position(span.start), end: position(span.end) }
+    }
+
+    /// The address of a file.
+    pub(super) fn uri(&self, file: FileId) -> Uri {
+        Uri(self.files.get(file.0 as usize).map_or_else(String::new, |file| file.address.clone()))
     }
 
     /// A span with its file.
     pub(super) fn location(&self, span: Span) -> Location {
         Location { uri: self.uri(span.file), range: self.range(span) }
-    }
-
-    /// Edits as the protocol has them.
-    pub(super) fn changes(&self, edits: &[Edit]) -> Value {
-        json!({ "changes": self.edits(edits) })
     }
 
     /// Edits by the address of their file.
@@ -188,21 +190,4 @@ impl View {
         }
         changes
     }
-}
-
-/// The severities of the rules in each of these files, and the files with an unreadable config file.
-fn weights(roots: &[FileId], sources: &Sources, desk: &mut dyn Desk) -> (Levels, Vec<(FileId, String)>) {
-    let (mut levels, mut unweighed) = (Levels::default(), Vec::new());
-    for file in roots {
-        match desk.levels(sources.name(*file)) {
-            Ok(own) => levels.set_in(*file, own),
-            Err(words) => unweighed.push((*file, words)),
-        }
-    }
-    (levels, unweighed)
-}
-
-/// Whether a span holds a byte or ends at it: a cursor after a word is on the word.
-pub(super) fn touches(span: Span, file: FileId, byte: u32) -> bool {
-    span.file == file && span.start <= byte && byte <= span.end
 }

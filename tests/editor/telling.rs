@@ -97,6 +97,6 @@ fn a_text_of_endless_faults_is_told_to_an_end() {
     let told = client.open("long.wet", &format!("wetside 1\n{}", "nonsense\n".repeat(2_005)));
     assert_eq!(told.len(), 2_001);
     let last = told[2_000]["message"].as_str().unwrap();
-    assert!(last.starts_with("5 more of this text are not told"), "{last}");
+    assert!(last.starts_with("5 more diagnostics are not shown"), "{last}");
     client.ends_well();
 }

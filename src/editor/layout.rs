@@ -1,0 +1,103 @@
+//! The layout of a file: its symbols, its folding ranges, and its formatting.
+
+use gen_lsp_types::{DocumentSymbol, FoldingRange, FoldingRangeKind, SymbolKind, TextEdit};
+
+use super::lines::Lines;
+use super::positions::small;
+use super::view::{LISTED_MAX, View};
+use crate::report::sanitise;
+use crate::source::{FileId, Span};
+use crate::syntax::{Line, Statement, TokenKind};
+use crate::tidy::tidy;
+use crate::vocabulary::Block;
+
+/// The declarations, steps and formulas of a file, nested as its blocks.
+pub(super) fn symbols(view: &View, file: FileId) -> Vec<DocumentSymbol> {
+    let lines = Lines::of(&view.sources, file);
+    nested(view, &lines, &lines.tree.statements)
+}
+
+/// Recurses three levels at most, as deep as blocks nest.
+fn nested(view: &View, lines: &Lines<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
+    statements.iter().filter_map(|statement| symbol(view, lines, statement)).take(LISTED_MAX).collect()
+}
+
+fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<DocumentSymbol> {
+    let inner = statement.block.as_deref()?;
+    let block = lines.row(statement.line)?.opens?;
+    let kind = match block {
+        Block::Film => SymbolKind::Constant,
+        Block::Solution => SymbolKind::Struct,
+        Block::Agitation | Block::Test | Block::Session => SymbolKind::Event,
+        Block::Tank | Block::Bath => SymbolKind::Object,
+        Block::Recipe => SymbolKind::Class,
+        Block::Backlog => SymbolKind::Array,
+        Block::Step(_) => SymbolKind::Method,
+        Block::Formula => SymbolKind::Field,
+        Block::File | Block::Chart => return None,
+    };
+    let tokens = lines.tree.pieces(statement);
+    let is_declared = !matches!(block, Block::Step(_) | Block::Formula);
+    let name = tokens.get(1).filter(|token| is_declared && token.kind == TokenKind::Word);
+    let title = tokens.iter().find(|token| is_declared && token.kind == TokenKind::Text);
+    let span = name.map_or(statement.span, |name| name.span);
+    let detail = title.or(tokens.first()).map(|token| lines.text(token).trim_matches('"'));
+    Some(DocumentSymbol {
+        name: sanitise(view.sources.slice(span)).into_owned(),
+        detail: detail.map(|detail| sanitise(detail).into_owned()),
+        kind,
+        tags: None,
+        #[expect(deprecated, reason = "the type has the field, and no other way to be made")]
+        deprecated: None,
+        range: view.range(statement.extent),
+        selection_range: view.range(span),
+        children: Some(nested(view, lines, inner)).filter(|inner| !inner.is_empty()),
+    })
+}
+
+/// The folding ranges of a file: blocks up to the line before the brace, and comments of several lines.
+pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
+    let lines = Lines::of(&view.sources, file);
+    let fold = |span: Span, lines_after: u32, kind: Option<FoldingRangeKind>| {
+        let range = view.range(span);
+        let (start_line, end_line) = (range.start.line, range.end.line.saturating_sub(lines_after));
+        (start_line < end_line).then(|| FoldingRange {
+            start_line,
+            end_line,
+            kind,
+            ..FoldingRange::default()
+        })
+    };
+    let mut extents = Vec::new();
+    blocks(&lines.tree.statements, &mut extents);
+    let mut folds: Vec<FoldingRange> =
+        extents.into_iter().filter_map(|extent| fold(extent, 1, None)).collect();
+    let is_comment = |line: &Line| line.tokens.is_empty() && line.comment.is_some();
+    for run in lines.tree.lines.chunk_by(|line, next| is_comment(line) && is_comment(next)) {
+        if let [first, .., last] = run {
+            let span = Span { file, start: first.bytes.start, end: last.bytes.start };
+            folds.extend(fold(span, 0, Some(FoldingRangeKind::Comment)));
+        }
+    }
+    folds.sort_by_key(|fold| fold.start_line);
+    folds.truncate(LISTED_MAX);
+    folds
+}
+
+/// Lists the extents of blocks. It recurses three levels at most, as deep as blocks nest.
+fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
+    for statement in statements {
+        if let Some(inner) = &statement.block {
+            extents.push(statement.extent);
+            blocks(inner, extents);
+        }
+    }
+}
+
+/// One edit of the whole text to its standard layout; none if nothing changes or its blocks do not pair.
+pub(super) fn formatted(view: &View, file: FileId) -> Vec<TextEdit> {
+    let text = view.sources.text(file);
+    let tidied = tidy(&view.sources, file).ok().filter(|tidied| tidied.text != text);
+    let range = view.range(Span { file, start: 0, end: small(text.len()) });
+    tidied.map(|tidied| TextEdit { range, new_text: tidied.text }).into_iter().collect()
+}

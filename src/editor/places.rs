@@ -1,0 +1,156 @@
+//! The meaning of a name at a position, its definition and its references, and the links of a file.
+
+use std::path::PathBuf;
+
+use gen_lsp_types::Location;
+use gen_lsp_types::json_rpc::Error;
+use serde_json::{Value, json};
+
+use super::documents::Texts;
+use super::requests::Request;
+use super::view::{LISTED_MAX, View};
+use crate::source::{FileId, Span};
+
+/// The number of files read together; they share the files that they use.
+const BATCH: usize = 128;
+
+/// The meaning of a name.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) enum Named {
+    /// A declaration, by its index.
+    Declaration(usize),
+    /// A step or a bottle, by its index.
+    Member(usize),
+    /// A prefix of this file.
+    Prefix(FileId, String),
+}
+
+impl Named {
+    /// The meaning of the name at a position, with its span; a step without a name has the span of its kind.
+    pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
+        let names = &view.survey.names;
+        let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
+        let mut given = names.uses.iter().filter_map(|used| used.prefix.as_ref());
+        if let Some((_, span)) = given.find(|(_, span)| span.holds(at)) {
+            return Some(prefix(*span));
+        }
+        if let Some(mention) = names.mentions.iter().find(|mention| mention.span.holds(at)) {
+            let on_name = || (mention.bare(), Named::Declaration(mention.declaration));
+            return Some(mention.prefix.filter(|span| span.holds(at)).map_or_else(on_name, prefix));
+        }
+        if let Some((member, said)) = names.members.at(at.file, at.start) {
+            return Some((said.name.unwrap_or(said.span), Named::Member(member)));
+        }
+        let (index, known) = names.declarations.iter().enumerate().find(|(_, known)| known.span.holds(at))?;
+        Some((known.span, Named::Declaration(index)))
+    }
+
+    /// The span of its declaration, its first header, or the `use` that gives the prefix.
+    pub(super) fn definition(&self, view: &View) -> Option<Span> {
+        let names = &view.survey.names;
+        match self {
+            Named::Declaration(at) => names.declarations.get(*at).map(|known| known.span),
+            Named::Member(at) => {
+                names.members.all.get(*at).map(|member| member.made.name.unwrap_or(member.made.span))
+            }
+            Named::Prefix(file, word) => prefixes(view, *file, word).next(),
+        }
+    }
+
+    /// The spans of all other mentions, in order.
+    pub(super) fn mentions(&self, view: &View) -> Vec<Span> {
+        let names = &view.survey.names;
+        let mut spans: Vec<Span> = match self {
+            Named::Declaration(at) => {
+                let said = names.mentions.iter().filter(|mention| mention.declaration == *at);
+                said.map(|mention| mention.bare()).collect()
+            }
+            Named::Member(at) => {
+                let said = names.members.all.get(*at).into_iter().flat_map(|member| &member.said);
+                said.map(|said| said.name.unwrap_or(said.span)).collect()
+            }
+            Named::Prefix(file, word) => {
+                let said = names.mentions.iter().filter_map(|mention| mention.prefix);
+                let said = said.filter(|span| span.file == *file && view.sources.slice(*span) == word);
+                prefixes(view, *file, word).skip(1).chain(said).collect()
+            }
+        };
+        spans.sort_unstable();
+        spans
+    }
+
+    /// The same name in another view.
+    fn again(&self, view: &View, other: &View) -> Option<Named> {
+        let span = self.definition(view)?;
+        let address = view.uri(span.file).0;
+        let (file, _) = other.addresses().find(|(_, own)| **own == address)?;
+        let same = Span { file, ..span };
+        let (there, named) = Named::at(other, Span { end: span.start, ..same })?;
+        let is_same = there == same
+            && named.definition(other) == Some(same)
+            && other.sources.slice(same) == view.sources.slice(span);
+        is_same.then_some(named)
+    }
+
+    /// The recipes below the root that this view has not read, in batches that mention the name: a view of them, the
+    /// name in it, and its mentions in these recipes. `None` if there are too many recipes.
+    pub(super) fn elsewhere<'a>(
+        &'a self,
+        view: &'a View,
+        texts: &'a mut Texts<'_>,
+        file: FileId,
+    ) -> Option<impl Iterator<Item = (View, Named, Vec<Span>)>> {
+        let unread = match self {
+            Named::Declaration(_) | Named::Member(_) => view.unread(texts, file)?,
+            Named::Prefix(..) => Vec::new(),
+        };
+        let batches: Vec<Vec<PathBuf>> = unread.chunks(BATCH).map(<[_]>::to_vec).collect();
+        Some(batches.into_iter().filter_map(move |batch| {
+            let other = View::over(texts, &batch);
+            let same = self.again(view, &other)?;
+            let mut mentions = same.mentions(&other);
+            // The files that a batch uses are in the view or in another batch.
+            mentions.retain(|span| other.roots.contains(&span.file));
+            Some((other, same, mentions))
+        }))
+    }
+}
+
+/// The spans where a file gives a prefix, which several `use` lines may share.
+fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<Item = Span> + 'a {
+    let own = view.survey.names.uses.iter().filter(move |used| used.path.file == file);
+    own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
+}
+
+/// The definition at a position: a name's declaration, a prefix's `use`, a path's file.
+pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
+    let used = view.survey.names.uses.iter().find(|used| used.path.holds(at));
+    let span = match used {
+        Some(used) => Span { file: used.file, start: 0, end: 0 },
+        None => Named::at(view, at)?.1.definition(view)?,
+    };
+    Some(view.location(span))
+}
+
+/// The links from the path of every `use` to its file.
+pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
+    let own = view.survey.names.uses.iter().filter(|used| used.path.file == file).take(LISTED_MAX);
+    own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()
+}
+
+/// The mentions of the name at a position, with its declaration if requested. If the root has too many files, only
+/// those in the open documents and the files they use.
+pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
+    let view = asked.view;
+    let with_declaration: bool = asked.get("/context/includeDeclaration")?;
+    let Some((_, named)) = Named::at(view, asked.cursor()?) else { return Ok(json!([])) };
+    let located = |view: &View, spans: Vec<Span>| spans.into_iter().map(|span| view.location(span)).collect();
+    let mut found: Vec<Location> = located(view, named.mentions(view));
+    found.sort_by(|a, b| a.uri.0.cmp(&b.uri.0));
+    let own = named.definition(view).filter(|_| with_declaration);
+    found.splice(..0, own.map(|span| view.location(span)));
+    for (other, _, mentions) in named.elsewhere(view, asked.texts, asked.file).into_iter().flatten() {
+        found.append(&mut located(&other, mentions));
+    }
+    Ok(json!(found))
+}

@@ -1,0 +1,95 @@
+//! The requests about a document.
+
+use gen_lsp_types::json_rpc::Error;
+use gen_lsp_types::{ErrorCodes, Position, Range};
+use serde::de::DeserializeOwned;
+use serde_json::{Value, json};
+
+use super::documents::Texts;
+use super::view::View;
+use super::{completion, diagnostics, hover, layout, places, rename};
+use crate::source::{FileId, Span};
+
+/// A request about a document.
+pub(super) struct Request<'a, 'b> {
+    pub(super) view: &'a View,
+    pub(super) texts: &'a mut Texts<'b>,
+    pub(super) file: FileId,
+    given: &'a Value,
+}
+
+/// The requests that read files of the disk, which may have changed.
+pub(super) const READ_THE_DISK: [&str; 2] = ["textDocument/references", "textDocument/rename"];
+
+type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Error>;
+
+const ANSWERS: [(&str, Answer); 12] = [
+    ("textDocument/codeAction", |asked| {
+        Ok(json!(diagnostics::actions(asked.view, asked.range()?, asked.get("/context/only")?)))
+    }),
+    ("textDocument/completion", |asked| Ok(json!(completion::completions(asked.view, asked.cursor()?)))),
+    ("textDocument/definition", |asked| Ok(json!(places::definition(asked.view, asked.cursor()?)))),
+    ("textDocument/documentLink", |asked| Ok(json!(places::links(asked.view, asked.file)))),
+    ("textDocument/documentSymbol", |asked| Ok(json!(layout::symbols(asked.view, asked.file)))),
+    ("textDocument/foldingRange", |asked| Ok(json!(layout::folds(asked.view, asked.file)))),
+    ("textDocument/formatting", |asked| Ok(json!(layout::formatted(asked.view, asked.file)))),
+    ("textDocument/hover", |asked| Ok(json!(hover::hover(asked.view, asked.cursor()?)))),
+    ("textDocument/inlayHint", |asked| Ok(json!(hover::hints(asked.view, asked.range()?)))),
+    ("textDocument/prepareRename", |asked| Ok(json!(rename::prepare(asked.view, asked.cursor()?)))),
+    ("textDocument/references", places::references),
+    ("textDocument/rename", rename::rename),
+];
+
+/// The response to a request about a document.
+pub(super) fn answer(
+    views: &mut [View],
+    texts: &mut Texts<'_>,
+    method: &str,
+    given: &Value,
+) -> Result<Value, Error> {
+    let Some((_, answer)) = ANSWERS.iter().find(|(known, _)| *known == method) else {
+        return Err(refusal(ErrorCodes::MethodNotFound, format!("there is no method {method:?}")));
+    };
+    let address: String = field(given, "/textDocument/uri")?;
+    let viewed = views.iter_mut().find_map(|view| Some((view.document(&address)?, view)));
+    let Some((file, view)) = viewed else {
+        return Err(refusal(ErrorCodes::InvalidParams, "this document is not open"));
+    };
+    view.survey(texts);
+    answer(&mut Request { view, texts, file, given })
+}
+
+impl Request<'_, '_> {
+    /// A parameter.
+    pub(super) fn get<T: DeserializeOwned>(&self, path: &str) -> Result<T, Error> {
+        field(self.given, path)
+    }
+
+    /// The empty span at the position of the request.
+    pub(super) fn cursor(&self) -> Result<Span, Error> {
+        let at: Position = self.get("/position")?;
+        Ok(self.view.span(self.file, Range { start: at, end: at }))
+    }
+
+    /// The range of the request.
+    fn range(&self) -> Result<Span, Error> {
+        Ok(self.view.span(self.file, self.get("/range")?))
+    }
+}
+
+/// The part of the parameters at this path; a missing one counts as `null`.
+pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Error> {
+    serde_json::from_value(given.pointer(path).cloned().unwrap_or_default())
+        .map_err(|error| refusal(ErrorCodes::InvalidParams, format!("{path}: {error}")))
+}
+
+/// An error response.
+pub(super) fn refusal(code: ErrorCodes, message: impl Into<String>) -> Error {
+    Error { code, message: message.into(), data: None }
+}
+
+/// The error response to a valid request that failed.
+pub(super) fn failed(message: impl Into<String>) -> Error {
+    const REQUEST_FAILED: i32 = -32803;
+    refusal(ErrorCodes::Custom(REQUEST_FAILED), message)
+}
