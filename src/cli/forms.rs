@@ -36,8 +36,7 @@ pub(super) fn drawn(
     Ok(match form {
         Form::Html => {
             let reasons = if arguments.why { emit::Reasons::Shown } else { emit::Reasons::Hidden };
-            let (card, moments) = (emit::card(schedule, sources), emit::moments(schedule));
-            emit::html(&card, &moments, &emit::pictures(schedule), reasons).into_bytes()
+            emit::html(schedule, sources, reasons).into_bytes()
         }
         Form::Json => emit::json(schedule, sources).into_bytes(),
         Form::Csv => emit::csv(schedule).into_bytes(),
@@ -46,16 +45,14 @@ pub(super) fn drawn(
             emit::ics(schedule, day, start).ok_or_else(past_the_calendar)?.into_bytes()
         }
         Form::Wav => emit::wav(schedule).map_err(silent)?,
-        Form::Pdf => {
-            emit::pdf(&emit::card(schedule, sources), &emit::pictures(schedule), arguments.paper.chosen())
-        }
+        Form::Pdf => emit::pdf(schedule, sources, arguments.paper.chosen()),
         Form::Text => {
             let paint = terminal.paint(arguments.output.file());
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look).into_bytes()
         }
-        Form::Curve => emit::svg(&curve(schedule)?).into_bytes(),
-        Form::Strip => emit::svg(&emit::strip(schedule)).into_bytes(),
+        Form::Curve => curve(schedule)?.into_bytes(),
+        Form::Strip => emit::strip(schedule).into_bytes(),
     })
 }
 
@@ -98,7 +95,7 @@ fn silent(why: NoTrack) -> Failure {
     }
 }
 
-fn curve(schedule: &Schedule) -> Result<emit::Drawing, Failure> {
+fn curve(schedule: &Schedule) -> Result<String, Failure> {
     emit::curve(schedule).ok_or_else(|| {
         Failure::new(
             format!("{} has no chart to draw: no step of it takes its time from one", schedule.recipe.name),

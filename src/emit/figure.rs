@@ -9,19 +9,20 @@ const LITRE: Volume = Volume::from_ml(1000);
 
 /// In that scale, to at most two places: `21.5 °C`.
 pub(super) fn degrees(temperature: Temperature, scale: Scale) -> String {
-    match scale {
-        Scale::Celsius => format!("{} °C", temperature.in_celsius(2)),
-        Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(2)),
-    }
+    rounded(temperature, scale, 2)
 }
 
 /// In both scales, the second to one place: `21.5 °C (70.7 °F)`.
 pub(super) fn both_degrees(temperature: Temperature, scale: Scale) -> String {
-    let other = match scale {
-        Scale::Celsius => format!("{} °F", temperature.in_fahrenheit(1)),
-        Scale::Fahrenheit => format!("{} °C", temperature.in_celsius(1)),
-    };
-    format!("{} ({other})", degrees(temperature, scale))
+    let other = if scale == Scale::Celsius { Scale::Fahrenheit } else { Scale::Celsius };
+    format!("{} ({})", degrees(temperature, scale), rounded(temperature, other, 1))
+}
+
+fn rounded(temperature: Temperature, scale: Scale, places: u32) -> String {
+    match scale {
+        Scale::Celsius => format!("{} °C", temperature.in_celsius(places)),
+        Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(places)),
+    }
 }
 
 /// To a tenth of a millilitre, to measure out: `1250 ml`.

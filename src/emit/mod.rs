@@ -40,7 +40,7 @@ pub use manual::manual;
 pub use moments::{Moment, moments};
 pub use page::{Look, Paint};
 pub use pdf::{Paper, pdf};
-pub use picture::{Anchor, Drawing, Ink, Shape, curve, pictures, strip, svg};
+pub use picture::{curve, strip};
 pub use plan::{PlanSheet, plan_json, plan_text};
 pub use sheet::{Beside, Units, sheet, sheet_json};
 pub use text::text;

@@ -1,6 +1,5 @@
 //! Lines of text on a page of a given width, by the columns that a terminal shows, and their colours.
 
-use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
 use unicode_width::UnicodeWidthStr as _;
 
 use crate::vocabulary::unit;
@@ -151,9 +150,8 @@ impl Page {
         let (before, after) = (left.width(), width_of(right));
         let gap = self.width.saturating_sub(before + after);
         if gap >= 3 {
-            let ends = if after == 0 { 1 } else { 2 };
-            let fill = between.to_string().repeat(gap - ends);
-            let fill = if after == 0 { format!(" {fill}") } else { format!(" {fill} ") };
+            let space = if after == 0 { "" } else { " " };
+            let fill = format!(" {}{space}", between.to_string().repeat(gap - 1 - space.len()));
             self.line(&[&[(tone, left), (Tone::Body, fill.as_str())], right].concat());
             return;
         }
@@ -216,21 +214,42 @@ fn width_of(pieces: &[Piece<'_>]) -> usize {
     pieces.iter().map(|(_, text)| text.width()).sum()
 }
 
-/// Lines of at most that width. It breaks no name at its hyphens and keeps a number with its unit.
+/// Lines of at most that width.
 pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
-    let text = bound(text);
-    // A letter may be wider beside its neighbour than alone, so it narrows the lines until all of them fit.
-    for narrower in (1..=width).rev() {
-        let options = Options::new(narrower)
-            .word_separator(WordSeparator::AsciiSpace)
-            .word_splitter(WordSplitter::NoHyphenation)
-            .wrap_algorithm(WrapAlgorithm::FirstFit);
-        let lines: Vec<String> = textwrap::wrap(&text, options).iter().map(|line| line.to_string()).collect();
-        if lines.iter().all(|line| line.width() <= width) {
-            return lines;
+    broken(text, |line| line.width() <= width)
+}
+
+/// Lines that fit, broken at spaces, and within a word only if it does not fit on a line. A number and its unit stay
+/// together.
+pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
+    let (mut lines, mut line) = (Vec::new(), String::new());
+    for word in bound(text).split(' ') {
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if fits(&longer) {
+            line = longer;
+            continue;
+        }
+        lines.extend((!line.is_empty()).then(|| std::mem::take(&mut line)));
+        for letter in word.chars() {
+            line.push(letter);
+            if line.len() > letter.len_utf8() && !fits(&line) {
+                line.pop();
+                lines.push(std::mem::replace(&mut line, letter.to_string()));
+            }
         }
     }
-    vec![text]
+    lines.push(line);
+    lines.iter().map(|line| line.trim_end().replace('\u{a0}', " ")).collect()
+}
+
+/// The text if it fits, else its longest start that fits with `…` after it.
+pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
+    if fits(text) {
+        return text.to_owned();
+    }
+    let starts = text.char_indices().filter_map(|(end, _)| text.get(..end));
+    let starts = starts.map(|start| format!("{}\u{2026}", start.trim_end()));
+    starts.take_while(|start| fits(start)).last().unwrap_or_default()
 }
 
 /// The text with no-break spaces between a number and its unit, and before a dot.

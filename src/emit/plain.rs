@@ -34,3 +34,9 @@ pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
     }
     all
 }
+
+/// The text made plain, for HTML and XML; U+FFFD replaces what XML cannot hold.
+pub(super) fn escaped(text: &str) -> String {
+    let markup = plain(text).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
+    markup.replace('"', "&quot;").replace('\'', "&#39;").replace(['\u{fffe}', '\u{ffff}'], "\u{fffd}")
+}

@@ -21,16 +21,21 @@ fn decoded(written: &str) -> String {
     String::from_utf16(&units.collect::<Vec<_>>()).unwrap()
 }
 
-/// Left edge and width of each area in the colour of agitation, #173f5a: 0x17 is 23, 23 / 255 is 0.09019…
+/// Left edge and width on paper of each area in the colour of agitation, #173f5a: 0x17 is 23, 23 / 255 is 0.09019…
+/// A picture has a scale and a corner of its own.
 fn moved(bytes: &[u8]) -> Vec<[f64; 2]> {
     let text: String = bytes.iter().copied().map(char::from).collect();
-    let (mut inked, mut areas) = (false, Vec::new());
+    let numbers = |line: &str| line.split(' ').map(|number| number.parse().unwrap()).collect::<Vec<f64>>();
+    let (mut scale, mut corner, mut inked, mut areas) = (1.0, 0.0, false, Vec::new());
     for line in text.lines() {
-        if let Some(colour) = line.strip_suffix(" rg") {
+        if let Some(matrix) = line.strip_suffix(" cm") {
+            let matrix = numbers(matrix);
+            (scale, corner) = (matrix[0], matrix[4]);
+        } else if let Some(colour) = line.strip_suffix(" rg") {
             inked = colour.starts_with("0.0901");
         } else if let Some(area) = line.strip_suffix(" re").filter(|_| inked) {
-            let numbers: Vec<f64> = area.split(' ').map(|number| number.parse().unwrap()).collect();
-            areas.push([numbers[0], numbers[2]]);
+            let area = numbers(area);
+            areas.push([corner + scale * area[0], scale * area[2]]);
         }
     }
     areas

@@ -65,14 +65,8 @@ fn millis<T>(times: u32, made: impl Fn() -> T) -> f64 {
 
 pub(super) fn figures() -> Vec<Figure> {
     let (schedule, hour, sources) = (schedule(), an_hour(), Sources::default());
-    let page = || {
-        let (card, moments) = (emit::card(black_box(&schedule), &sources), emit::moments(&schedule));
-        emit::html(&card, &moments, &emit::pictures(&schedule), emit::Reasons::Hidden)
-    };
-    let paper = || {
-        let card = emit::card(black_box(&schedule), &sources);
-        emit::pdf(&card, &emit::pictures(&schedule), emit::Paper::A4)
-    };
+    let page = || emit::html(black_box(&schedule), &sources, emit::Reasons::Hidden);
+    let paper = || emit::pdf(black_box(&schedule), &sources, emit::Paper::A4);
     let track = || emit::wav(black_box(&hour)).unwrap();
     let seconds = track().len() / BYTES_A_SECOND;
     assert_eq!(seconds, 3600, "the track is an hour long");

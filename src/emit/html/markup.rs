@@ -1,47 +1,35 @@
 //! A writer of HTML. Tags and attributes are the program's own; text from a recipe is always escaped.
 
+use data_encoding::BASE64;
+use sha2::{Digest, Sha256};
+
 use super::super::page::bound;
 use super::super::picture::{Drawing, element};
+use super::super::plain::escaped;
 
 /// A piece of a page.
 #[derive(Default)]
-pub(super) struct Markup {
-    text: String,
-}
+pub(super) struct Markup(String);
 
 impl Markup {
     /// Adds the program's own markup unchanged.
     pub(super) fn own(&mut self, markup: &'static str) {
-        self.text.push_str(markup);
-    }
-
-    /// Adds several pieces of markup.
-    pub(super) fn all(&mut self, pieces: [&'static str; 3]) {
-        pieces.into_iter().for_each(|piece| self.own(piece));
+        self.0.push_str(markup);
     }
 
     /// Adds any text, escaped; no line breaks between a number and its unit.
     pub(super) fn text(&mut self, text: &str) {
-        for letter in bound(text).chars() {
-            match letter {
-                '&' => self.own("&amp;"),
-                '<' => self.own("&lt;"),
-                '>' => self.own("&gt;"),
-                '"' => self.own("&quot;"),
-                '\'' => self.own("&#39;"),
-                letter => self.text.push(letter),
-            }
-        }
+        self.0.push_str(&escaped(&bound(text)));
     }
 
     /// Adds JSON to a data script. Only `<` could end the script, and JSON has it in strings only.
     pub(super) fn data(&mut self, json: &str) {
-        self.text.push_str(&json.replace('<', "\\u003c"));
+        self.0.push_str(&json.replace('<', "\\u003c"));
     }
 
     /// Adds a drawing, which escapes its own text.
     pub(super) fn picture(&mut self, drawing: &Drawing) {
-        self.text.push_str(&element(drawing));
+        self.0.push_str(&element(drawing));
     }
 
     /// Adds an element that holds text. `tag` is its name and its attributes.
@@ -51,9 +39,9 @@ impl Markup {
 
     /// Adds an element that holds others.
     pub(super) fn within(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
-        self.all(["<", tag, ">"]);
+        self.0.extend(["<", tag, ">"]);
         fill(self);
-        self.all(["</", tag.split(' ').next().unwrap_or(tag), ">"]);
+        self.0.extend(["</", tag.split(' ').next().unwrap_or(tag), ">"]);
     }
 
     /// Adds an element with a line ending before it.
@@ -66,9 +54,41 @@ impl Markup {
     pub(super) fn list(&mut self, tag: &'static str, items: &[String]) {
         self.within(tag, |page| items.iter().for_each(|item| page.element("li", item)));
     }
+}
 
-    /// The markup written so far.
-    pub(super) fn finish(self) -> String {
-        self.text
-    }
+/// A whole page, with a Content Security Policy that allows its own style and script and nothing else: markup that got
+/// in by mistake could neither run nor load anything.
+pub(super) fn document(
+    title: &str,
+    style: &'static str,
+    script: &'static str,
+    body: impl FnOnce(&mut Markup),
+) -> String {
+    let [allowed_style, allowed_script] =
+        [style, script].map(|text| format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes()))));
+    let mut page = Markup::default();
+    page.own(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"",
+    );
+    page.text(&format!(
+        "default-src 'none'; style-src {allowed_style}; script-src {allowed_script}; base-uri 'none'; \
+         form-action 'none'"
+    ));
+    page.own(
+        "\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n",
+    );
+    page.element("title", title);
+    page.0.extend(["\n<style>", style, "</style>\n</head>\n<body>\n"]);
+    body(&mut page);
+    page.0.extend(["\n<script>", script, "</script>\n</body>\n</html>\n"]);
+    page.0
+}
+
+/// The text without indentation, blank lines and lines that are only a comment. No string of ours spans lines.
+pub(super) fn compact(text: &str) -> String {
+    let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
+    let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));
+    lines.flat_map(|line| [line, "\n"]).collect()
 }

@@ -1,7 +1,6 @@
 //! A card as one HTML page to read, print and follow step by step. It loads nothing from outside.
 
 mod card;
-mod head;
 mod markup;
 mod plan;
 
@@ -13,12 +12,14 @@ use std::sync::LazyLock;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
-use self::head::{compact, document};
+use self::markup::{compact, document};
 use super::card::Card;
-use super::moments::Moment;
+use super::compose::card;
+use super::moments::{Moment, moments};
 use super::page::bound;
-use super::picture::{Drawing, rules};
-use crate::compile::Action;
+use super::picture::{pictures, rules};
+use crate::compile::{Action, Schedule};
+use crate::source::Sources;
 
 /// Follows the session, and fits the printed card to one sheet. It reads the clock and a stored start time and
 /// never counts ticks, so it is right again after the page slept or was reloaded.
@@ -42,14 +43,17 @@ pub enum Reasons {
 
 /// The card as an HTML page with its pictures.
 #[must_use]
-pub fn html(card: &Card, moments: &[Moment], pictures: &[Drawing], reasons: Reasons) -> String {
+pub fn html(schedule: &Schedule, sources: &Sources, reasons: Reasons) -> String {
+    let card = &card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
         page.within("div id=\"top\"", |page| {
             card::header(page, card);
             page.own(FOLLOW);
         });
-        page.line("main", |page| card::sections(page, card, pictures, reasons));
-        page.line("script type=\"application/json\" id=\"evening\"", |page| page.data(&data(card, moments)));
+        page.line("main", |page| card::sections(page, card, &pictures(schedule), reasons));
+        page.line("script type=\"application/json\" id=\"evening\"", |page| {
+            page.data(&data(card, &moments(schedule)))
+        });
     })
 }
 

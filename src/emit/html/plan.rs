@@ -3,8 +3,7 @@
 use super::super::compose::HANGING;
 use super::super::page::bound;
 use super::super::plan::{LoadSheet, PlanSheet};
-use super::head::document;
-use super::markup::Markup;
+use super::markup::{Markup, document};
 
 /// The plan as an HTML page.
 #[must_use]

@@ -2,9 +2,10 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::fit::{DIGIT_ROWS, bar, cut, ends, labelled, large, scale};
-use super::{DONE, Live, Pace, ShownStep};
+use super::{DONE, Live, Pace};
+use crate::emit::card::Block;
 use crate::emit::moments::Moment;
+use crate::emit::page::{cut, wrap};
 use crate::model::Time;
 
 /// The size of a screen.
@@ -36,6 +37,16 @@ pub enum Shade {
     Faint,
 }
 
+impl Row {
+    pub(super) fn new(text: &str, shade: Shade) -> Row {
+        Row { text: text.to_owned(), shade }
+    }
+
+    pub(super) fn blank() -> Row {
+        Row::new("", Shade::Body)
+    }
+}
+
 /// Rows from which on everything fits, with empty lines between.
 const ROOMY: usize = 20;
 /// Rows from which on large digits fit.
@@ -44,21 +55,16 @@ const KEYS: &str =
     "space start or pause   \u{2190} \u{2192} or b n by moment   s start   c cautions   q quit";
 const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
 
-impl Row {
-    pub(super) fn new(text: String, shade: Shade) -> Row {
-        Row { text, shade }
-    }
-
-    pub(super) fn blank() -> Row {
-        Row::new(String::new(), Shade::Body)
-    }
-}
-
 impl Live {
     /// The rows to show at this clock time; they fit the size.
     #[must_use]
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
-        let view = View { live: self, at: self.at(clock), columns: size.columns };
+        let at = self.at(clock);
+        let index = self.index(at);
+        let now = self.moments.get(index);
+        let step = now.and_then(|now| Some((self.card.work.get(now.step)?, *self.spans.get(now.step)?)));
+        let next = self.moments.get(index + 1);
+        let view = View { live: self, at, columns: size.columns, now, next, step };
         let mut rows = match self.reading {
             Some(page) => self.cautions_page(page, &view.running(), size),
             None if size.rows >= ROOMY => view.roomy(size.rows),
@@ -73,41 +79,44 @@ struct View<'a> {
     live: &'a Live,
     at: Time,
     columns: usize,
+    now: Option<&'a Moment>,
+    next: Option<&'a Moment>,
+    /// The current step, its start and end.
+    step: Option<(&'a Block, (Time, Time))>,
 }
 
 impl View<'_> {
+    fn row(&self, text: &str, shade: Shade) -> Row {
+        Row::new(&to_columns(text, self.columns), shade)
+    }
+
     /// Free rows make the digits larger; so does the empty line below the title if one row is missing, as with 24.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
-        let scale = airy.max(close);
-        let mut rows = vec![Row::new(cut(&self.live.title, self.columns), Shade::Faint)];
+        let mut rows = vec![self.row(&self.live.card.title, Shade::Faint)];
         rows.extend((airy == close).then(Row::blank));
-        rows.extend([self.step(), self.note()]);
-        rows.extend(self.digits(scale));
+        rows.extend([self.head(), self.note()]);
+        rows.extend(self.digits(airy.max(close)));
         rows.push(Row::blank());
-        rows.extend(self.present(2));
-        rows.extend(self.next(2));
+        rows.extend(self.present());
+        rows.extend(self.following(2));
         rows.extend([Row::blank(), self.step_bar(), self.whole_bar(), Row::blank()]);
-        rows.extend(self.live.lid.as_ref().map(|lid| Row::new(cut(lid, self.columns), Shade::Body)));
-        rows.push(Row::new(cut(KEYS, self.columns), Shade::Faint));
+        rows.extend(self.live.card.lid.as_ref().map(|lid| self.row(lid, Shade::Body)));
+        rows.push(self.row(KEYS, Shade::Faint));
         rows
     }
 
     fn tight(&self, rows: usize) -> Vec<Row> {
-        let mut all = vec![self.step()];
+        let mut all = vec![self.head()];
         if rows >= LARGE {
             all.extend(self.digits(1));
         } else {
-            all.push(Row::new(cut(&self.left(), self.columns), Shade::Strong));
+            all.push(self.row(&self.left(), Shade::Strong));
         }
-        all.extend(self.present(2));
-        all.extend(self.next(1));
-        all.extend([
-            self.step_bar(),
-            self.whole_bar(),
-            Row::new(cut(KEYS_SHORT, self.columns), Shade::Faint),
-        ]);
+        all.extend(self.present());
+        all.extend(self.following(1));
+        all.extend([self.step_bar(), self.whole_bar(), self.row(KEYS_SHORT, Shade::Faint)]);
         all
     }
 
@@ -115,81 +124,71 @@ impl View<'_> {
         self.at >= self.live.end
     }
 
-    fn moment(&self) -> Option<&Moment> {
-        self.live.moments.get(self.live.index(self.at))
-    }
-
-    fn current(&self) -> Option<&ShownStep> {
-        self.live.steps.get(self.moment()?.step)
-    }
-
     /// The step, its bath and the state of the clock.
-    fn step(&self) -> Row {
+    fn head(&self) -> Row {
         let state = match self.live.pace {
             Pace::Waiting(_) => "s starts",
             Pace::Paused(_) => "paused",
             Pace::Going(_) if self.is_over() => DONE,
             Pace::Going(_) => "running",
         };
-        let step = match self.current() {
-            Some(ShownStep { name, bath: Some(bath), .. }) => format!("{name}  {bath}"),
-            Some(ShownStep { name, bath: None, .. }) => name.clone(),
-            None => String::new(),
-        };
-        Row::new(ends(&step, state, self.columns), Shade::Strong)
+        let words = self.step.map(|(block, _)| [Some(block.name.as_str()), block.bath.as_deref()]);
+        let words: Vec<&str> = words.into_iter().flatten().flatten().collect();
+        Row::new(&ends(&words.join("  "), state, self.columns), Shade::Strong)
     }
 
     /// The notes of the step.
     fn note(&self) -> Row {
-        let notes = self.current().map(|step| step.notes.join("; ")).filter(|notes| !notes.is_empty());
-        let text = notes.map_or(String::new(), |notes| format!("note: {notes}"));
-        Row::new(cut(&text, self.columns), Shade::Body)
+        let notes = self.step.map(|(block, _)| block.notes.join("; ")).filter(|notes| !notes.is_empty());
+        let text = notes.map(|notes| format!("note: {notes}")).unwrap_or_default();
+        self.row(&text, Shade::Body)
     }
 
     /// The time left in this moment, in whole seconds; 0:00 when the next begins.
     fn left(&self) -> String {
-        let until = self.moment().map_or(self.at, |moment| moment.until);
+        let until = self.now.map_or(self.at, |moment| moment.until);
         let left = (until - self.at).ms.max(0);
         Time::from_seconds((left + 999) / 1000).to_string()
     }
 
     /// The step and the time left, while the clock runs.
     fn running(&self) -> String {
-        match (self.live.pace, self.current()) {
-            (Pace::Going(_), Some(step)) if !self.is_over() => format!("{} {}", step.name, self.left()),
+        match (self.live.pace, self.step) {
+            (Pace::Going(_), Some((block, _))) if !self.is_over() => {
+                format!("{} {}", block.name, self.left())
+            }
             _ => String::new(),
         }
     }
 
     fn digits(&self, scale: usize) -> Vec<Row> {
         match large(&self.left(), self.columns, scale) {
-            Some(digits) => digits.into_iter().map(|row| Row::new(row, Shade::Strong)).collect(),
-            None => padded(vec![cut(&self.left(), self.columns)], DIGIT_ROWS * scale, Shade::Strong),
+            Some(digits) => digits.iter().map(|row| Row::new(row, Shade::Strong)).collect(),
+            None => padded(&[to_columns(&self.left(), self.columns)], DIGIT_ROWS * scale, Shade::Strong),
         }
     }
 
-    fn present(&self, most: usize) -> Vec<Row> {
-        let what = if self.is_over() { DONE } else { self.moment().map_or("", |moment| &moment.what) };
-        padded(labelled("now ", what, self.columns, most), most, Shade::Strong)
+    fn present(&self) -> Vec<Row> {
+        let what = if self.is_over() { DONE } else { self.now.map_or("", |moment| &moment.what) };
+        padded(&labelled("now ", what, self.columns, 2), 2, Shade::Strong)
     }
 
     /// The next moment, after the name of its step if that differs.
-    fn next(&self, most: usize) -> Vec<Row> {
-        let next = self.live.moments.get(self.live.index(self.at) + 1);
-        let what = match (next, self.moment()) {
-            (Some(next), Some(now)) if next.step != now.step => {
-                let name = self.live.steps.get(next.step).map_or("", |step| &step.name);
-                format!("{name}: {}", next.what)
+    fn following(&self, most: usize) -> Vec<Row> {
+        let what = match self.next {
+            Some(next) => {
+                let turn = self.now.is_some_and(|now| now.step != next.step);
+                let block = self.live.card.work.get(next.step).filter(|_| turn);
+                block.map(|block| format!("{}: ", block.name)).unwrap_or_default() + &next.what
             }
-            (Some(next), _) => next.what.clone(),
-            (None, _) if self.is_over() => "nothing".to_owned(),
-            (None, _) => DONE.to_owned(),
+            None if self.is_over() => "nothing".to_owned(),
+            None => DONE.to_owned(),
         };
-        padded(labelled("next", &what, self.columns, most), most, Shade::Body)
+        padded(&labelled("next", &what, self.columns, most), most, Shade::Body)
     }
 
     fn step_bar(&self) -> Row {
-        let (start, end) = self.current().map_or((self.at, self.at), |step| (step.start, step.end));
+        let (start, end) = self.step.map_or((self.at, self.at), |(_, span)| span);
         self.bar("step", self.at - start, end - start)
     }
 
@@ -202,16 +201,90 @@ impl View<'_> {
         let shown = Time::from_seconds(done.ms / 1000);
         let figures = format!("{} of {whole}", if done == whole { whole } else { shown });
         // Both bars end at the same column.
-        let widest = self.live.steps.iter().map(|step| step.end - step.start).chain([self.live.work]);
-        let widest = widest.map(|time| time.to_string().width()).max().unwrap_or(0) * 2 + " of ".len();
+        let times = self.live.spans.iter().map(|(start, end)| *end - *start).chain([self.live.work]);
+        let widest = times.map(|time| time.to_string().width()).max().unwrap_or(0) * 2 + " of ".len();
         let room = self.columns.saturating_sub(label.width() + widest + 2);
-        let text = format!("{label} {} {figures:>widest$}", bar(done.ms, whole.ms, room));
-        Row::new(cut(&text, self.columns), Shade::Body)
+        self.row(&format!("{label} {} {figures:>widest$}", bar(done.ms, whole.ms, room)), Shade::Body)
     }
 }
 
 /// Exactly `most` rows, so that nothing below them moves.
-fn padded(lines: Vec<String>, most: usize, shade: Shade) -> Vec<Row> {
-    let blank = std::iter::repeat(String::new());
-    lines.into_iter().chain(blank).take(most).map(|line| Row::new(line, shade)).collect()
+fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
+    let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
+    rows.resize(most, Row::new("", shade));
+    rows
+}
+
+/// The text, cut to this many columns.
+pub(super) fn to_columns(text: &str, columns: usize) -> String {
+    cut(text, |start| start.width() <= columns)
+}
+
+/// The text after a label, on at most `most` lines.
+pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> Vec<String> {
+    let indent = label.width() + 1;
+    let room = columns.saturating_sub(indent).max(1);
+    let mut lines = wrap(text, room);
+    if lines.len() > most {
+        lines.truncate(most);
+        lines.iter_mut().skip(most - 1).for_each(|last| *last = to_columns(&format!("{last}\u{2026}"), room));
+    }
+    let labels = [label].into_iter().chain(std::iter::repeat(""));
+    let lines = labels.zip(lines).map(|(label, line)| to_columns(&format!("{label:indent$}{line}"), columns));
+    lines.collect()
+}
+
+/// Two texts at the two ends of a line; the left one is cut first.
+pub(super) fn ends(left: &str, right: &str, columns: usize) -> String {
+    let right = to_columns(right, columns);
+    let left = to_columns(left, columns.saturating_sub(right.width() + 1));
+    let gap = columns.saturating_sub(left.width() + right.width());
+    format!("{left}{}{right}", " ".repeat(gap))
+}
+
+/// A bar of this many columns, filled to `done / whole`.
+fn bar(done: i64, whole: i64, columns: usize) -> String {
+    let wide = i64::try_from(columns).unwrap_or(0);
+    let filled = if whole > 0 { done.clamp(0, whole).saturating_mul(wide) / whole } else { wide };
+    let filled = usize::try_from(filled).unwrap_or(0).min(columns);
+    format!("{}{}", "\u{2588}".repeat(filled), "\u{2591}".repeat(columns - filled))
+}
+
+/// Rows of blocks in a large digit.
+const DIGIT_ROWS: usize = 5;
+/// Columns of blocks in `12:34`; a longer clock has narrower blocks.
+const CLOCK_COLUMNS: usize = 17;
+
+/// The rows of each digit from 0 on, then of the colon; `#` is a block.
+const DIGITS: [[&str; DIGIT_ROWS]; 11] = [
+    ["###", "# #", "# #", "# #", "###"],
+    [" # ", "## ", " # ", " # ", "###"],
+    ["###", "  #", "###", "#  ", "###"],
+    ["###", "  #", "###", "  #", "###"],
+    ["# #", "# #", "###", "  #", "  #"],
+    ["###", "#  ", "###", "  #", "###"],
+    ["###", "#  ", "###", "# #", "###"],
+    ["###", "  #", "  #", "  #", "  #"],
+    ["###", "# #", "###", "# #", "###"],
+    ["###", "# #", "###", "  #", "###"],
+    [" ", "#", " ", "#", " "],
+];
+
+/// The largest height of a block, in rows, with which a clock fits.
+fn scale(columns: usize, rows: usize) -> usize {
+    (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
+}
+
+/// A clock such as `12:34` in blocks of `scale` rows and up to twice as many columns; `None` if it does not fit.
+fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
+    let digits = clock.chars().filter_map(|letter| DIGITS.get("0123456789:".find(letter)?));
+    let digits: Vec<&[&str; DIGIT_ROWS]> = digits.collect();
+    let rows = (0..DIGIT_ROWS).map(|at| {
+        let pieces: Vec<&str> = digits.iter().filter_map(|rows| rows.get(at).copied()).collect();
+        pieces.join(" ").replace('#', "\u{2588}")
+    });
+    let rows: Vec<String> = rows.collect();
+    let wide = (1..=2 * scale).rev().find(|wide| rows.iter().all(|row| row.width() * wide <= columns))?;
+    let wider = |row: &String| row.chars().flat_map(|block| [block].repeat(wide)).collect::<String>();
+    Some(rows.iter().flat_map(|row| vec![wider(row); scale]).collect())
 }

@@ -2,15 +2,13 @@
 //! The caller passes the clock time, so that nothing can drift.
 
 mod cautions;
-mod fit;
 mod frame;
 
 use crate::compile::Schedule;
 use crate::model::Time;
 
-use super::card::Card;
+use super::card::{Block, Card};
 use super::moments::{Moment, moments};
-use cautions::Notice;
 
 pub use frame::{Row, Shade, Size};
 
@@ -37,13 +35,11 @@ pub enum Key {
 /// A session that is followed.
 #[derive(Debug, Clone)]
 pub struct Live {
-    title: String,
-    lid: Option<String>,
-    /// Warnings and cautions.
-    notices: Vec<Notice>,
-    /// The page of notices that is shown, from 0; `None` while the work is shown.
+    card: Card,
+    /// The page of warnings and cautions that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
-    steps: Vec<ShownStep>,
+    /// The start and end of each step.
+    spans: Vec<(Time, Time)>,
     moments: Vec<Moment>,
     /// The duration without drying.
     work: Time,
@@ -51,16 +47,6 @@ pub struct Live {
     pace: Pace,
     /// The time up to which bells were rung.
     rung: Time,
-}
-
-#[derive(Debug, Clone)]
-struct ShownStep {
-    name: String,
-    time: String,
-    bath: Option<String>,
-    notes: Vec<String>,
-    start: Time,
-    end: Time,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -74,28 +60,17 @@ enum Pace {
 }
 
 impl Live {
-    /// A session that waits at `from` and shows the first page of notices. `card` must be of `schedule`.
+    /// A session that waits at `from` and shows the first page of cautions. `card` must be of `schedule`.
     #[must_use]
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
-        let steps = schedule.steps.iter().zip(&card.work).map(|(step, block)| ShownStep {
-            name: block.name.clone(),
-            time: block.time.clone(),
-            bath: block.bath.clone(),
-            notes: block.notes.clone(),
-            start: step.start,
-            end: step.end,
-        });
         let moments = moments(schedule);
-        let end = moments.last().map_or(Time::ZERO, |last| last.until);
         Live {
-            title: card.title.clone(),
-            lid: card.lid.clone(),
-            notices: cautions::notices(card),
+            card: card.clone(),
             reading: Some(0),
-            steps: steps.collect(),
+            spans: schedule.steps.iter().map(|step| (step.start, step.end)).collect(),
+            end: moments.last().map_or(Time::ZERO, |last| last.until),
             moments,
             work: schedule.total,
-            end,
             pace: Pace::Waiting(from),
             rung: from - INSTANT,
         }
@@ -144,20 +119,23 @@ impl Live {
         })
     }
 
-    /// Lines with their times: notices, then every moment from `from` on, after its step's name and notes.
+    /// Lines with their times: cautions, then every moment from `from` on, after its step's name and notes.
     #[must_use]
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
-        let mut lines: Vec<(Time, String)> = self.notice_lines().map(|line| (from, line)).collect();
+        let mut lines: Vec<(Time, String)> =
+            cautions::lines(&self.card).into_iter().map(|line| (from, line)).collect();
         let mut step = None;
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
-            if step != Some(moment.step) {
-                step = Some(moment.step);
-                let heading = self.steps.get(moment.step).into_iter().flat_map(ShownStep::heading);
-                lines.extend(heading.map(|line| (moment.at, line)));
+            let block = self.card.work.get(moment.step).filter(|_| step != Some(moment.step));
+            step = Some(moment.step);
+            if let Some(Block { name, time, bath, notes, .. }) = block {
+                let bath = bath.as_ref().map(|bath| format!("  {bath}")).unwrap_or_default();
+                lines.push((moment.at, format!("{name} {time}{bath}")));
+                lines.extend(notes.iter().map(|note| (moment.at, labelled("note:", note))));
             }
-            lines.push((moment.at, timed(moment.at, &moment.what)));
+            lines.push((moment.at, labelled(&moment.at.to_string(), &moment.what)));
         }
-        lines.push((self.end, timed(self.end, DONE)));
+        lines.push((self.end, labelled(&self.end.to_string(), DONE)));
         lines
     }
 
@@ -179,19 +157,7 @@ impl Live {
 /// What to do after the last moment.
 const DONE: &str = "done";
 
-impl ShownStep {
-    /// Name, time and bath on one line, and a line for each note.
-    fn heading(&self) -> Vec<String> {
-        let head = match &self.bath {
-            Some(bath) => format!("{} {}  {bath}", self.name, self.time),
-            None => format!("{} {}", self.name, self.time),
-        };
-        let notes = self.notes.iter().map(|note| format!("{:>10}  {note}", "note:"));
-        [head].into_iter().chain(notes).collect()
-    }
-}
-
-/// The time is padded to `12:34:56.5`, so that the texts align.
-fn timed(at: Time, what: &str) -> String {
-    format!("{:>10}  {what}", at.to_string())
+/// The label is as wide as `12:34:56.5`, so that the texts align.
+fn labelled(label: &str, what: &str) -> String {
+    format!("{label:>10}  {what}")
 }

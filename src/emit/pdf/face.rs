@@ -1,11 +1,12 @@
 //! The two faces of a PDF: letter widths, and the subset that the document embeds. A character that a face
 //! lacks is drawn as an empty box and named, since it could be the sign of a temperature.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::io::{Cursor, Error, ErrorKind};
+use std::ops::RangeInclusive;
 
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
-use pdf_writer::{Finish as _, Name, Pdf, Rect, Ref, Str};
+use pdf_writer::{Name, Pdf, Rect, Ref, Str};
 use subsetter::GlyphRemapper;
 use truetype::tables::character_mapping::{Encoding, SequentialGroup};
 use truetype::tables::{
@@ -14,28 +15,22 @@ use truetype::tables::{
 use truetype::tape::Read as _;
 use truetype::value::Read as _;
 
-/// A face, read once for each document.
+/// A face, read once for each document, and the glyphs that the document uses.
 pub(super) struct Face {
-    letters: Vec<SequentialGroup>,
+    glyphs: Vec<SequentialGroup>,
     widths: HorizontalMetrics,
     units_per_em: f32,
-    metrics: Metrics,
-    /// The glyphs of the first letters; `None` if the face lacks one.
-    common: [Option<u16>; COMMON],
+    /// Left, low, right and high bound, ascent and descent, in font units.
+    metrics: [i16; 6],
+    /// The glyphs of the letters from U+0000 on that are looked up only once; `None` if the face lacks one.
+    common: Vec<Option<u16>>,
     data: &'static [u8],
     /// Its name in the document, with the prefix of a subset.
     name: &'static str,
+    used: GlyphRemapper,
+    /// The letters of the used glyphs and their widths, from glyph 1 of the subset on.
+    letters: Vec<(char, f32)>,
 }
-
-/// The metrics of a face, in font units.
-struct Metrics {
-    bounds: [i16; 4],
-    ascent: i16,
-    descent: i16,
-}
-
-/// The letters from U+0000 on that are looked up only once.
-const COMMON: usize = 128;
 
 /// The cap height, which the font files lack, in thousandths of the type size.
 const CAPITALS: f32 = 700.0;
@@ -44,174 +39,145 @@ const CAPITALS: f32 = 700.0;
 const BOX: char = '\u{25a1}';
 
 /// Scripts that need shaping: their letters join, stack or run from right to left.
-const JOINED: [(char, char); 6] = [
-    ('\u{300}', '\u{36f}'),
-    ('\u{590}', '\u{109f}'),
-    ('\u{1780}', '\u{1cff}'),
-    ('\u{fb1d}', '\u{fdff}'),
-    ('\u{fe00}', '\u{feff}'),
-    ('\u{10800}', '\u{10fff}'),
+const JOINED: [RangeInclusive<char>; 6] = [
+    '\u{300}'..='\u{36f}',
+    '\u{590}'..='\u{109f}',
+    '\u{1780}'..='\u{1cff}',
+    '\u{fb1d}'..='\u{fdff}',
+    '\u{fe00}'..='\u{feff}',
+    '\u{10800}'..='\u{10fff}',
 ];
+
+const INCLUDED: &str = "the font is part of the program";
 
 impl Face {
     /// The face of most text.
     pub(super) fn regular() -> Face {
-        Face::of(dejavu::sans_condensed::regular(), "WETSID+CardSans")
+        Face::read(dejavu::sans_condensed::regular(), "WETSID+CardSans").expect(INCLUDED)
     }
 
     /// The face of times and headings.
     pub(super) fn bold() -> Face {
-        Face::of(dejavu::sans_condensed::bold(), "WETSID+CardSans-Bold")
-    }
-
-    fn of(data: &'static [u8], name: &'static str) -> Face {
-        let mut face = Face::read(data, name).expect("the font is part of the program");
-        face.common = std::array::from_fn(|at| face.found(char::from(u8::try_from(at).ok()?)));
-        face
+        Face::read(dejavu::sans_condensed::bold(), "WETSID+CardSans-Bold").expect(INCLUDED)
     }
 
     fn read(data: &'static [u8], name: &'static str) -> Result<Face, Error> {
-        let mut font = Cursor::new(data);
-        let tables = Offsets::read(&mut font)?;
-        let table = |tag: [u8; 4]| {
-            let found = tables.iter().find(|table| table.tag.0 == tag).ok_or(ErrorKind::NotFound)?;
+        let tables = Offsets::read(&mut Cursor::new(data))?;
+        let table = |tag: &[u8; 4]| {
+            let found = tables.iter().find(|table| table.tag.0 == *tag).ok_or(ErrorKind::NotFound)?;
             let mut font = Cursor::new(data);
             font.jump(found.offset.into()).map(|_| font)
         };
-        let head = FontHeader::read(&mut table(*b"head")?)?;
-        let hhea = HorizontalHeader::read(&mut table(*b"hhea")?)?;
-        let profile = MaximumProfile::read(&mut table(*b"maxp")?)?;
-        let widths = table(*b"hmtx")?.take_given((&hhea, &profile))?;
-        let mappings = CharacterMapping::read(&mut table(*b"cmap")?)?;
-        let letters = mappings.encodings.into_iter().find_map(|mapping| match mapping {
+        let head = FontHeader::read(&mut table(b"head")?)?;
+        let hhea = HorizontalHeader::read(&mut table(b"hhea")?)?;
+        let profile = MaximumProfile::read(&mut table(b"maxp")?)?;
+        let mappings = CharacterMapping::read(&mut table(b"cmap")?)?;
+        let glyphs = mappings.encodings.into_iter().find_map(|mapping| match mapping {
             Encoding::Format12(every_letter) => Some(every_letter.groups),
             _ => None,
         });
-        let metrics = Metrics {
-            bounds: [head.min_x, head.min_y, head.max_x, head.max_y],
-            ascent: hhea.ascender,
-            descent: hhea.descender,
-        };
-        let letters = letters.ok_or(ErrorKind::NotFound)?;
-        Ok(Face {
-            letters,
-            widths,
+        let mut face = Face {
+            glyphs: glyphs.ok_or(ErrorKind::NotFound)?,
+            widths: table(b"hmtx")?.take_given((&hhea, &profile))?,
             units_per_em: head.units_per_em.into(),
-            metrics,
+            metrics: [head.min_x, head.min_y, head.max_x, head.max_y, hhea.ascender, hhea.descender],
+            common: Vec::new(),
             data,
             name,
-            common: [None; COMMON],
-        })
-    }
-
-    fn found(&self, letter: char) -> Option<u16> {
-        let joined = JOINED.iter().any(|(first, last)| (*first..=*last).contains(&letter));
-        let code = u32::from(letter);
-        // The groups are in the order of their codes, as their format demands.
-        let at = self.letters.partition_point(|group| group.end_code < code);
-        let group = self.letters.get(at).filter(|_| !joined)?;
-        u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
+            used: GlyphRemapper::new(),
+            letters: Vec::new(),
+        };
+        face.common = ('\0'..='\u{7f}').map(|letter| face.glyph(letter)).collect();
+        Ok(face)
     }
 
     /// The glyph of a letter, if the face can show it.
-    fn shown(&self, letter: char) -> Option<u16> {
-        let common = usize::try_from(u32::from(letter)).ok().and_then(|at| self.common.get(at));
-        common.map_or_else(|| self.found(letter), |glyph| *glyph)
+    fn glyph(&self, letter: char) -> Option<u16> {
+        if let Some(glyph) = self.common.get(letter as usize) {
+            return *glyph;
+        }
+        let joined = JOINED.iter().any(|letters| letters.contains(&letter));
+        let code = u32::from(letter);
+        // The groups are in the order of their codes, as their format demands.
+        let at = self.glyphs.partition_point(|group| group.end_code < code);
+        let group = self.glyphs.get(at).filter(|_| !joined)?;
+        u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
     }
 
-    /// The glyph of a letter, or of the box.
-    fn glyph(&self, letter: char) -> u16 {
-        self.shown(letter).or_else(|| self.found(BOX)).expect("the font has a box")
-    }
-
-    /// The letter itself, or the box, so that copied text shows what the paper shows.
-    fn seen(&self, letter: char) -> char {
-        if self.shown(letter).is_some() { letter } else { BOX }
+    /// The letter and its glyph, or those of the box, so that copied text shows what the paper shows.
+    fn shown(&self, letter: char) -> (char, u16) {
+        let glyph = |letter| Some((letter, self.glyph(letter)?));
+        glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")
     }
 
     /// The characters of a text that the face cannot show.
     pub(super) fn missing(&self, text: &str) -> BTreeSet<char> {
-        text.chars().filter(|letter| self.shown(*letter).is_none()).collect()
+        text.chars().filter(|letter| self.glyph(*letter).is_none()).collect()
     }
 
-    /// The width of a glyph, in thousandths of the type size.
+    /// Font units in thousandths of the type size.
+    fn scaled(&self, units: impl Into<f32>) -> f32 {
+        units.into() * 1000.0 / self.units_per_em
+    }
+
     fn advance(&self, glyph: u16) -> f32 {
-        f32::from(self.widths.get(glyph).0) * 1000.0 / self.units_per_em
+        self.scaled(self.widths.get(glyph).0)
     }
 
     /// The width of a text at this size, in points.
     pub(super) fn width(&self, text: &str, size: f32) -> f32 {
-        text.chars().map(|letter| self.advance(self.glyph(letter))).sum::<f32>() * size / 1000.0
-    }
-}
-
-const IDENTITY: SystemInfo<'static> =
-    SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
-const UNICODE: SystemInfo<'static> =
-    SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"UCS"), supplement: 0 };
-
-/// A face and the glyphs used of it.
-pub(super) struct Embedded<'a> {
-    pub(super) face: &'a Face,
-    glyphs: GlyphRemapper,
-    letters: BTreeMap<u16, (char, f32)>,
-}
-
-impl<'a> Embedded<'a> {
-    /// No glyph is used yet.
-    pub(super) fn of(face: &'a Face) -> Embedded<'a> {
-        Embedded { face, glyphs: GlyphRemapper::new(), letters: BTreeMap::new() }
+        text.chars().map(|letter| self.advance(self.shown(letter).1)).sum::<f32>() * size / 1000.0
     }
 
     /// The text as glyph numbers of two bytes.
     pub(super) fn encoded(&mut self, text: &str) -> Vec<u8> {
         let mut bytes = Vec::with_capacity(text.len() * 2);
         for letter in text.chars() {
-            let glyph = self.face.glyph(letter);
-            let number = self.glyphs.remap(glyph);
-            self.letters.entry(number).or_insert((self.face.seen(letter), self.face.advance(glyph)));
+            let (letter, glyph) = self.shown(letter);
+            let number = self.used.remap(glyph);
+            if usize::from(number) > self.letters.len() {
+                self.letters.push((letter, self.advance(glyph)));
+            }
             bytes.extend(number.to_be_bytes());
         }
         bytes
     }
 
-    /// Writes the face as five objects from this number on (ISO 32000-1, 9.7 and 9.10.3).
-    pub(super) fn write(&self, pdf: &mut Pdf, first: i32) {
-        let name = Name(self.face.name.as_bytes());
-        let [font, cid, descriptor, cmap, file] = [0, 1, 2, 3, 4].map(|at| Ref::new(first + at));
-        let mut written = pdf.type0_font(font);
-        written.base_font(name).encoding_predefined(Name(b"Identity-H"));
-        written.descendant_font(cid).to_unicode(cmap);
-        written.finish();
-        let mut written = pdf.cid_font(cid);
-        written.subtype(CidFontType::Type2).base_font(name).system_info(IDENTITY);
-        written.font_descriptor(descriptor).default_width(0.0).cid_to_gid_map_predefined(Name(b"Identity"));
-        let mut widths = written.widths();
-        for (glyph, (_, width)) in &self.letters {
-            widths.consecutive(*glyph, [*width]);
-        }
-        widths.finish();
-        written.finish();
-        let scaled = |units: i16| f32::from(units) * 1000.0 / self.face.units_per_em;
-        let metrics = &self.face.metrics;
-        let [left, low, right, high] = metrics.bounds.map(scaled);
-        let mut written = pdf.font_descriptor(descriptor);
-        written.name(name).flags(FontFlags::SYMBOLIC).bbox(Rect::new(left, low, right, high));
-        written
+    /// Writes the used part of the face as the object `font` and four more (ISO 32000-1, 9.7 and 9.10.3).
+    pub(super) fn write(&self, pdf: &mut Pdf, font: Ref, next: &mut Ref) {
+        let name = Name(self.name.as_bytes());
+        let [cid, descriptor, cmap, file] = std::array::from_fn(|_| next.bump());
+        let system =
+            |ordering| SystemInfo { registry: Str(b"Adobe"), ordering: Str(ordering), supplement: 0 };
+        pdf.type0_font(font)
+            .base_font(name)
+            .encoding_predefined(Name(b"Identity-H"))
+            .descendant_font(cid)
+            .to_unicode(cmap);
+        pdf.cid_font(cid)
+            .subtype(CidFontType::Type2)
+            .base_font(name)
+            .system_info(system(b"Identity"))
+            .font_descriptor(descriptor)
+            .default_width(0.0)
+            .cid_to_gid_map_predefined(Name(b"Identity"))
+            .widths()
+            .consecutive(1, self.letters.iter().map(|(_, width)| *width));
+        let [left, low, right, high, ascent, descent] = self.metrics.map(|units| self.scaled(units));
+        pdf.font_descriptor(descriptor)
+            .name(name)
+            .flags(FontFlags::SYMBOLIC)
+            .bbox(Rect::new(left, low, right, high))
             .italic_angle(0.0)
-            .ascent(scaled(metrics.ascent))
-            .descent(scaled(metrics.descent))
+            .ascent(ascent)
+            .descent(descent)
             .cap_height(CAPITALS)
-            .stem_v(80.0);
-        written.font_file2(file);
-        written.finish();
-        let mut map = UnicodeCmap::new(Name(b"Letters"), UNICODE);
-        for (glyph, (letter, _)) in &self.letters {
-            map.pair(*glyph, *letter);
-        }
+            .stem_v(80.0)
+            .font_file2(file);
+        let mut map = UnicodeCmap::new(Name(b"Letters"), system(b"UCS"));
+        (1_u16..).zip(&self.letters).for_each(|(glyph, (letter, _))| map.pair(glyph, *letter));
         pdf.cmap(cmap, &map.finish());
-        let part =
-            subsetter::subset(self.face.data, 0, &self.glyphs).expect("the font is part of the program");
+        let part = subsetter::subset(self.data, 0, &self.used).expect(INCLUDED);
         pdf.stream(file, &part).pair(Name(b"Length1"), i32::try_from(part.len()).unwrap_or(i32::MAX));
     }
 }

@@ -3,24 +3,45 @@
 use std::collections::BTreeSet;
 
 use super::super::card::{Block, Card, Place, Ready};
+use super::super::page::broken;
 use super::Faces;
 use super::document::Placed;
-use super::flow::{Flow, Mark, Row, Styled};
 
-/// How a card is set.
-pub(super) struct Type {
-    /// The width of a row, in points.
-    pub(super) width: f32,
-    /// The type size, in points.
-    pub(super) size: f32,
-    /// The number of columns of the cautions.
-    pub(super) caution_columns: u8,
+/// Something to draw, in points from the left edge of the text and down from the top of its row.
+pub(super) enum Mark<'a> {
+    /// Text on one line.
+    Text { x: f32, y: f32, font: Font, text: String },
+    /// A box to tick.
+    Box { y: f32, side: f32 },
+    /// A horizontal rule.
+    Rule { y: f32, width: f32 },
+    /// A picture.
+    Picture { x: f32, picture: Placed<'a> },
 }
 
-/// The rows of a card, its pictures last.
-pub(super) fn rows(card: &Card, pictures: &[Placed<'_>], faces: &Faces, set: &Type) -> Vec<Row> {
-    let flow = Flow { faces, width: set.width, rows: Vec::new() };
-    let mut sheet = Sheet { flow, size: set.size };
+/// Marks that stay together.
+pub(super) struct Row<'a> {
+    pub(super) height: f32,
+    pub(super) marks: Vec<Mark<'a>>,
+    /// Whether the next row must be on the same page.
+    pub(super) keeps_next: bool,
+}
+
+#[derive(Clone, Copy)]
+pub(super) struct Font {
+    pub(super) size: f32,
+    pub(super) bold: bool,
+}
+
+/// The rows of a card in this type size, its pictures last. `columns` is the number of columns of its cautions.
+pub(super) fn rows<'a>(
+    card: &Card,
+    pictures: &[Placed<'a>],
+    faces: &Faces,
+    (width, size): (f32, f32),
+    columns: usize,
+) -> Vec<Row<'a>> {
+    let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
     sheet.head(card, pictures);
     sheet.list("WARNINGS", &card.warnings, true);
     sheet.mix(&card.mix);
@@ -28,70 +49,96 @@ pub(super) fn rows(card: &Card, pictures: &[Placed<'_>], faces: &Faces, set: &Ty
     sheet.work(card);
     sheet.list("AFTERWARDS", &card.afterwards, true);
     sheet.list("NOTES", &card.notes, false);
-    sheet.cautions(card, usize::from(set.caution_columns));
+    sheet.cautions(card, columns);
     sheet.pictures(pictures);
-    sheet.flow.rows
+    sheet.rows
 }
 
+/// The height of a row, in its type size.
+const LEADING: f32 = 1.22;
+/// The distance of the lines of cautions, in their type size.
+const CAUTIONS_LEADING: f32 = 1.18;
 /// The least type size of cautions, in points, unless all text is smaller.
 const SMALL: f32 = 4.5;
-/// The distance of their lines, in their type size.
-const LEADING: f32 = 1.18;
 /// The lines of cautions that stay together.
 const CAUTIONS_HIGH: usize = 40;
 
-struct Sheet<'a> {
-    flow: Flow<'a>,
+/// A column that grows downwards.
+struct Sheet<'a, 'f> {
+    faces: &'f Faces,
+    width: f32,
     size: f32,
+    rows: Vec<Row<'a>>,
 }
 
-impl Sheet<'_> {
-    fn plain<'t>(&self, text: &'t str) -> Styled<'t> {
-        Styled { text, size: self.size, bold: false }
+impl<'a> Sheet<'a, '_> {
+    fn plain(&self) -> Font {
+        Font { size: self.size, bold: false }
     }
 
-    fn bold<'t>(&self, text: &'t str, times: f32) -> Styled<'t> {
-        Styled { text, size: self.size * times, bold: true }
+    fn bold(&self, times: f32) -> Font {
+        Font { size: self.size * times, bold: true }
     }
 
     /// A box to tick at the left of a row.
-    fn tick(&self) -> Mark {
-        Mark::Box { x: 0.0, y: self.size, side: self.size * 0.72 }
+    fn tick(&self) -> Mark<'a> {
+        Mark::Box { y: self.size, side: self.size * 0.72 }
     }
 
     fn indent(&self) -> f32 {
         self.size * 1.2
     }
 
+    fn wide(&self, text: &str, font: Font) -> f32 {
+        let face = if font.bold { &self.faces.bold } else { &self.faces.regular };
+        face.width(text, font.size)
+    }
+
+    /// The text in lines of at most this width.
+    fn lines(&self, text: &str, font: Font, width: f32) -> Vec<String> {
+        broken(text, |line| self.wide(line, font) <= width)
+    }
+
+    /// Adds text wrapped between `x` and the right edge; the first row has the marks `before` too.
+    fn wrapped(&mut self, x: f32, text: &str, font: Font, mut before: Vec<Mark<'a>>) {
+        for text in self.lines(text, font, self.width - x) {
+            let mut marks = std::mem::take(&mut before);
+            marks.push(Mark::Text { x, y: font.size, font, text });
+            self.push(font.size * LEADING, marks);
+            self.keep(true);
+        }
+        self.keep(false);
+    }
+
+    fn push(&mut self, height: f32, marks: Vec<Mark<'a>>) {
+        self.rows.push(Row { height, marks, keeps_next: false });
+    }
+
+    /// Sets whether the next row must be on the page of the last.
+    fn keep(&mut self, keeps_next: bool) {
+        self.rows.iter_mut().rev().take(1).for_each(|last| last.keeps_next = keeps_next);
+    }
+
     /// Adds plain text from the left edge on.
     fn paragraph(&mut self, text: &str) {
-        let styled = self.plain(text);
-        self.flow.wrapped(0.0, styled, Vec::new());
+        self.wrapped(0.0, text, self.plain(), Vec::new());
     }
 
-    /// Adds plain text, indented.
-    fn indented(&mut self, text: &str, before: Vec<Mark>) {
-        let styled = self.plain(text);
-        self.flow.wrapped(self.indent(), styled, before);
-    }
-
-    /// Adds plain text with a box to tick.
-    fn ticked(&mut self, text: &str) {
-        self.indented(text, vec![self.tick()]);
+    /// Adds plain text, indented, with a box to tick if asked.
+    fn indented(&mut self, text: &str, is_ticked: bool) {
+        let before = is_ticked.then(|| self.tick()).into_iter().collect();
+        self.wrapped(self.indent(), text, self.plain(), before);
     }
 
     fn head(&mut self, card: &Card, pictures: &[Placed<'_>]) {
-        let title = self.bold(&card.title, 1.5);
-        self.flow.wrapped(0.0, title, Vec::new());
-        let facts = card.facts.join(" · ");
-        self.paragraph(&format!("{facts} · recipe {}", card.fingerprint));
+        self.wrapped(0.0, &card.title, self.bold(1.5), Vec::new());
+        self.paragraph(&format!("{} · recipe {}", card.facts.join(" · "), card.fingerprint));
         let missing = self.missing(card, pictures);
         if !missing.is_empty() {
             let named: Vec<String> =
                 missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
             let text = format!("characters printed as an empty box: {}", named.join(", "));
-            let styled = self.bold(&text, 1.0);
-            self.flow.wrapped(0.0, styled, Vec::new());
+            self.wrapped(0.0, &text, self.bold(1.0), Vec::new());
         }
     }
 
@@ -106,162 +153,139 @@ impl Sheet<'_> {
         let lists = card.facts.iter().chain(&card.warnings).chain(&card.notes).chain(&card.cautions);
         let all = [&card.title].into_iter().chain(work).chain(mix).chain(load).chain(lists);
         let drawn = pictures.iter().flat_map(Placed::texts);
-        all.map(String::as_str).chain(drawn).flat_map(|text| self.flow.faces.regular.missing(text)).collect()
+        all.map(String::as_str).chain(drawn).flat_map(|text| self.faces.regular.missing(text)).collect()
     }
 
     fn heading(&mut self, title: &str) {
-        self.flow.gap(self.size * 0.5);
-        self.flow.keep();
-        let styled = self.bold(title, 0.9);
-        self.flow.wrapped(0.0, styled, Vec::new());
-        self.flow.keep();
+        self.push(self.size * 0.5, Vec::new());
+        self.keep(true);
+        self.wrapped(0.0, title, self.bold(0.9), Vec::new());
+        self.keep(true);
     }
 
-    fn list(&mut self, title: &str, items: &[String], ticked: bool) {
-        if items.is_empty() {
-            return;
-        }
-        self.heading(title);
-        for item in items {
-            let before = if ticked { vec![self.tick()] } else { Vec::new() };
-            self.indented(item, before);
+    fn list(&mut self, title: &str, items: &[String], is_ticked: bool) {
+        if !items.is_empty() {
+            self.heading(title);
+            items.iter().for_each(|item| self.indented(item, is_ticked));
         }
     }
 
     fn mix(&mut self, mix: &[Ready]) {
-        if mix.is_empty() {
-            return;
-        }
-        self.heading("MIX");
-        for ready in mix {
+        let line = |ready: &Ready| {
             let parts: Vec<String> =
                 ready.parts.iter().map(|part| format!("{} {}", part.amount, part.what)).collect();
-            let parts = if parts.is_empty() { String::new() } else { format!(": {}", parts.join(" + ")) };
-            self.ticked(&format!("{}: {}, {}{parts}", ready.steps, ready.bath, ready.how));
-        }
+            let colon = if parts.is_empty() { "" } else { ": " };
+            format!("{}: {}, {}{colon}{}", ready.steps, ready.bath, ready.how, parts.join(" + "))
+        };
+        self.list("MIX", &mix.iter().map(line).collect::<Vec<_>>(), true);
     }
 
     fn load(&mut self, card: &Card) {
-        if card.load.is_empty() {
-            return;
-        }
-        self.heading("LOAD");
-        for Place { end, slots, label, what } in &card.load {
-            let words = [*end, slots.as_str(), what.as_str(), label.as_str()];
-            let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
-            self.ticked(&words.join("  "));
-        }
-        card.lid.iter().for_each(|lid| self.indented(lid, Vec::new()));
+        let line = |Place { end, slots, label, what }: &Place| {
+            let words = [end, slots.as_str(), what, label];
+            words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join("  ")
+        };
+        self.list("LOAD", &card.load.iter().map(line).collect::<Vec<_>>(), true);
+        card.lid.iter().filter(|_| !card.load.is_empty()).for_each(|lid| self.indented(lid, false));
     }
 
     fn work(&mut self, card: &Card) {
         self.heading("WORK");
         self.paragraph(card.clock);
-        for block in &card.work {
-            self.block(block);
-        }
+        card.work.iter().for_each(|block| self.block(block));
         let ends = card.total.wall.as_ref().map(|wall| format!("ends {wall}")).unwrap_or_default();
         self.titled("TOTAL", &card.total.time, &ends);
-        self.indented(&card.total.besides.join(" · "), Vec::new());
+        self.indented(&card.total.besides.join(" · "), false);
     }
 
     fn block(&mut self, block: &Block) {
         let wall = block.wall.as_ref().map(|wall| format!(" · {wall}")).unwrap_or_default();
         self.titled(&block.name, &block.time, &format!("begins {}{wall}", block.begins));
-        let bath = block.bath.iter().cloned();
         let cautions = block.cautions.iter().map(|caution| format!("caution: {caution}"));
         let notes = block.notes.iter().map(|note| format!("note: {note}"));
-        for text in bath.chain(cautions).chain(notes) {
-            self.indented(&text, Vec::new());
-            self.flow.keep();
+        for text in block.bath.iter().cloned().chain(cautions).chain(notes) {
+            self.indented(&text, false);
+            self.keep(true);
         }
-        let times = block.lines.iter().map(|line| self.flow.wide(self.bold(&line.when, 1.1)));
-        let widest = times.fold(0.0, f32::max);
+        let font = self.bold(1.1);
+        let times = block.lines.iter().map(|line| self.wide(&line.when, font));
+        let right = self.indent() + times.fold(0.0, f32::max);
         for line in &block.lines {
-            let when = self.bold(&line.when, 1.1);
-            let x = self.indent() + widest - self.flow.wide(when);
-            let clock = Mark::Text { x, y: self.size, size: when.size, bold: true, text: line.when.clone() };
-            let what = self.plain(&line.what);
-            let before = vec![self.tick(), clock];
-            self.flow.wrapped(self.indent() + widest + self.size * 0.6, what, before);
+            let x = right - self.wide(&line.when, font);
+            let clock = Mark::Text { x, y: self.size, font, text: line.when.clone() };
+            self.wrapped(right + self.size * 0.6, &line.what, self.plain(), vec![self.tick(), clock]);
         }
     }
 
     /// Adds a rule, a name and a large time at the left, the clock times at the right.
     fn titled(&mut self, name: &str, time: &str, clocks: &str) {
-        let (large, small) = (self.bold(time, 1.7), self.bold(name, 1.2));
-        let right = self.plain(clocks);
-        let (y, taken) = (large.size * 1.1, self.flow.wide(small) + self.size * 0.6);
-        let at = self.flow.width - self.flow.wide(right);
-        let text = |styled: Styled<'_>, x: f32| Mark::Text {
+        let (small, large) = (self.bold(1.2), self.bold(1.7));
+        let text = |x: f32, text: &str, font: Font| Mark::Text {
             x,
-            y,
-            size: styled.size,
-            bold: styled.bold,
-            text: styled.text.to_owned(),
+            y: large.size * 1.1,
+            font,
+            text: text.to_owned(),
         };
-        let rule = Mark::Rule { x: 0.0, y: self.size * 0.2, width: self.flow.width };
-        let end = taken + self.flow.wide(large);
-        let mut marks = vec![rule];
-        if end <= self.flow.width {
-            marks.extend([text(small, 0.0), text(large, taken)]);
+        let taken = self.wide(name, small) + self.size * 0.6;
+        let end = taken + self.wide(time, large);
+        let at = self.width - self.wide(clocks, self.plain());
+        let mut marks = vec![Mark::Rule { y: self.size * 0.2, width: self.width }];
+        if end <= self.width {
+            marks.extend([text(0.0, name, small), text(taken, time, large)]);
         } else {
             // A long name has rows of its own.
-            self.flow.wrapped(0.0, small, std::mem::take(&mut marks));
-            self.flow.keep();
-            marks.push(text(large, 0.0));
+            self.wrapped(0.0, name, small, std::mem::take(&mut marks));
+            self.keep(true);
+            marks.push(text(0.0, time, large));
         }
         let beside = end + self.size <= at;
-        marks.extend(beside.then(|| text(right, at)));
-        self.flow.rows.push(Row { height: large.size * 1.25, marks, keeps_next: true });
-        if !beside && !right.text.is_empty() {
-            self.flow.wrapped(self.indent(), right, Vec::new());
-            self.flow.keep();
+        marks.extend(beside.then(|| text(at, clocks, self.plain())));
+        self.push(large.size * 1.25, marks);
+        self.keep(true);
+        if !beside && !clocks.is_empty() {
+            self.indented(clocks, false);
+            self.keep(true);
         }
     }
 
     fn cautions(&mut self, card: &Card, columns: usize) {
         self.heading("CAUTIONS");
         let size = (self.size * 0.78).max(SMALL.min(self.size));
-        let wide = if columns < 2 { self.flow.width } else { (self.flow.width - size) / 2.0 };
-        let mut lines = Vec::new();
-        for caution in card.cautions.iter().map(String::as_str).chain([card.closing]) {
-            let text = format!("– {caution}");
-            lines.extend(self.flow.lines(Styled { text: &text, size, bold: false }, wide));
-        }
+        let font = Font { size, bold: false };
+        let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
+        let cautions = card.cautions.iter().map(String::as_str).chain([card.closing]);
+        let lines: Vec<String> =
+            cautions.flat_map(|caution| self.lines(&format!("– {caution}"), font, width)).collect();
         // Each column is read to its end, so a group has to fit on any page.
         let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);
         for group in lines.chunks(high * columns) {
-            let high = group.len().div_ceil(columns);
-            let marks = group.chunks(high).zip(0_u8..).flat_map(|(lines, at)| {
-                let x = f32::from(at) * (wide + size);
-                lines.iter().zip(0_u8..).map(move |(text, row)| {
-                    let y = size + f32::from(row) * size * LEADING;
-                    Mark::Text { x, y, size, bold: false, text: text.clone() }
-                })
-            });
-            let rows = group.iter().zip(0_u8..).take(high).map(|(_, row)| row + 1).max().unwrap_or(0);
-            let height = f32::from(rows) * size * LEADING;
-            self.flow.rows.push(Row { height, marks: marks.collect(), keeps_next: false });
+            let (mut x, mut height, mut marks) = (0.0, 0.0_f32, Vec::new());
+            for column in group.chunks(group.len().div_ceil(columns)) {
+                let mut top = 0.0;
+                for text in column {
+                    marks.push(Mark::Text { x, y: top + size, font, text: text.clone() });
+                    top += size * CAUTIONS_LEADING;
+                }
+                height = height.max(top);
+                x += width + size;
+            }
+            self.push(height, marks);
         }
     }
 
     /// Adds pictures side by side if they fit, else one below the other.
-    fn pictures(&mut self, pictures: &[Placed<'_>]) {
+    fn pictures(&mut self, pictures: &[Placed<'a>]) {
         let mut right = 0.0;
-        for (number, picture) in pictures.iter().enumerate() {
-            let beside = right > 0.0 && right + picture.width() <= self.flow.width;
-            let mark = Mark::Picture { x: if beside { right } else { 0.0 }, number };
-            match self.flow.rows.last_mut() {
-                Some(row) if beside => {
+        for picture in pictures.iter().copied() {
+            match self.rows.last_mut() {
+                Some(row) if right > 0.0 && right + picture.width() <= self.width => {
                     row.height = row.height.max(picture.height());
-                    row.marks.push(mark);
+                    row.marks.push(Mark::Picture { x: right, picture });
                 }
                 _ => {
                     right = 0.0;
-                    self.flow.gap(self.size * 0.5);
-                    let (height, marks) = (picture.height(), vec![mark]);
-                    self.flow.rows.push(Row { height, marks, keeps_next: false });
+                    self.push(self.size * 0.5, Vec::new());
+                    self.push(picture.height(), vec![Mark::Picture { x: 0.0, picture }]);
                 }
             }
             right += picture.width();

@@ -3,29 +3,30 @@
 
 mod document;
 mod face;
-mod flow;
 mod layout;
 
-use self::document::{Layout, Placed, document};
+use self::document::{Column, Placed, document};
 use self::face::Face;
-use self::flow::Row;
-use self::layout::Type;
+use self::layout::Row;
 use super::card::Card;
-use super::picture::Drawing;
+use super::compose::card;
+use super::picture::{Drawing, pictures};
+use crate::compile::Schedule;
+use crate::source::Sources;
 
 /// The range of type sizes, in quarters of a point.
-const QUARTERS_MOST: u16 = 48;
-const QUARTERS_LEAST: u16 = 16;
+const QUARTERS: std::ops::RangeInclusive<u8> = 16..=48;
+/// The least of them, in points.
+const LEAST: f32 = 4.0;
+/// The least type size beside pictures, in points: readable at arm's length. Common practice, no source.
+const LEAST_BESIDE: f32 = 8.0;
+/// A picture with smaller text, in points, is left out.
+const PICTURE_TEXT_LEAST: f32 = 6.0;
 /// The margins at the left, and at the right for notes, as a part of the width.
 const EDGE: f32 = 0.055;
 const NOTES: f32 = 0.16;
 /// The space between two columns.
 const BETWEEN: f32 = 0.025;
-
-/// The least type size beside pictures, in quarters of a point: readable at arm's length. Common practice, no source.
-const QUARTERS_BESIDE: u16 = 32;
-/// A picture with smaller text, in points, is left out.
-const PICTURE_TEXT_LEAST: f32 = 6.0;
 
 struct Faces {
     regular: Face,
@@ -34,90 +35,84 @@ struct Faces {
 
 struct Job<'a> {
     card: &'a Card,
-    faces: Faces,
+    faces: &'a Faces,
     paper: Paper,
 }
 
-/// How a card is set.
+/// How a card is set; without a type size it does not fit.
 struct Setting<'a> {
     pictures: &'a [Placed<'a>],
     columns: u8,
-    quarters: u16,
+    size: Option<f32>,
 }
 
 /// The card as a PDF, in one column or two, whichever allows larger type on the pages of the paper. It has as many
 /// of the pictures, in order, as leave the type large enough.
 #[must_use]
-pub fn pdf(card: &Card, pictures: &[Drawing], paper: Paper) -> Vec<u8> {
-    let job = Job { card, faces: Faces { regular: Face::regular(), bold: Face::bold() }, paper };
-    let placed = placed(pictures, paper);
+pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
+    let (card, drawings) = (card(schedule, sources), pictures(schedule));
+    let faces = Faces { regular: Face::regular(), bold: Face::bold() };
+    let job = Job { card: &card, faces: &faces, paper };
+    let placed = placed(&drawings, paper);
     let with = (1..=placed.len()).rev().filter_map(|count| placed.get(..count));
     let with =
-        with.map(|first| job.largest_of_both(first)).find(|setting| setting.quarters >= QUARTERS_BESIDE);
+        with.map(|first| job.largest_of_both(first)).find(|setting| setting.size >= Some(LEAST_BESIDE));
     let set = with.unwrap_or_else(|| job.largest_of_both(&[]));
-    let rows = job.rows(set.pictures, set.columns, set.quarters.max(QUARTERS_LEAST));
-    let laid = flow::pages(&rows, room(paper).1);
-    let size = paper.size();
-    let step = column(paper, set.columns) + size.0 * BETWEEN;
-    let pages = laid.chunks(set.columns.into()).map(|page| (0_u8..).zip(page));
-    let pages = pages.map(|page| page.map(|(at, rows)| (f32::from(at) * step, rows.as_slice())).collect());
-    let layout = Layout {
-        title: &card.title,
-        size,
-        edge: size.0 * EDGE,
-        notes: size.0 * (1.0 - NOTES * 0.85),
-        pictures: set.pictures,
-        pages: pages.collect(),
-    };
-    document(&layout, &job.faces)
+    let rows = job.rows(set.pictures, set.columns, set.size.unwrap_or(LEAST));
+    let columns = columns(&rows, paper.room().1);
+    let step = paper.column(set.columns) + paper.size().0 * BETWEEN;
+    let pages = columns.chunks(set.columns.into());
+    let pages: Vec<_> = pages.map(|page| [0.0, step].into_iter().zip(page).collect()).collect();
+    document(&card.title, paper, &pages, faces)
 }
 
 /// The first pictures that are readable in one of two columns.
-fn placed(pictures: &[Drawing], paper: Paper) -> Vec<Placed<'_>> {
-    let all = pictures.iter().map(|picture| Placed::new(picture, column(paper, 2)));
-    all.take_while(|one| one.text_size() >= PICTURE_TEXT_LEAST && one.height() <= room(paper).1).collect()
+fn placed(drawings: &[Drawing], paper: Paper) -> Vec<Placed<'_>> {
+    let all = drawings.iter().map(|drawing| Placed::new(drawing, paper.column(2)));
+    all.take_while(|one| one.text_size() >= PICTURE_TEXT_LEAST && one.height() <= paper.room().1).collect()
 }
 
 impl Job<'_> {
     fn largest_of_both<'a>(&self, pictures: &'a [Placed<'a>]) -> Setting<'a> {
-        let (one, two) = (self.largest(pictures, 1), self.largest(pictures, 2));
-        let (columns, quarters) = if one < two { (2, two) } else { (1, one) };
-        Setting { pictures, columns, quarters }
+        let setting = |columns| Setting { pictures, columns, size: self.largest(pictures, columns) };
+        let (one, two) = (setting(1), setting(2));
+        if one.size < two.size { two } else { one }
     }
 
-    /// The largest type size that fits, in quarters of a point; 0 if none does.
-    fn largest(&self, pictures: &[Placed<'_>], columns: u8) -> u16 {
-        let fits = |quarters: u16| {
-            let rows = self.rows(pictures, columns, quarters);
-            flow::pages(&rows, room(self.paper).1).len() <= self.paper.pages() * usize::from(columns)
-        };
-        if !fits(QUARTERS_LEAST) {
-            return 0;
-        }
-        let (mut does, mut does_not) = (QUARTERS_LEAST, QUARTERS_MOST + 1);
-        while does + 1 < does_not {
-            let tried = does.midpoint(does_not);
-            if fits(tried) { does = tried } else { does_not = tried }
-        }
-        does
+    /// The largest type size that fits, in points.
+    fn largest(&self, pictures: &[Placed<'_>], columns: u8) -> Option<f32> {
+        let sizes: Vec<f32> = QUARTERS.map(|quarters| f32::from(quarters) / 4.0).collect();
+        let fitting = sizes.partition_point(|size| {
+            let rows = self.rows(pictures, columns, *size);
+            self::columns(&rows, self.paper.room().1).len() <= self.paper.pages() * usize::from(columns)
+        });
+        sizes.get(fitting.checked_sub(1)?).copied()
     }
 
-    fn rows(&self, pictures: &[Placed<'_>], columns: u8, quarters: u16) -> Vec<Row> {
-        let (width, size) = (column(self.paper, columns), f32::from(quarters) / 4.0);
-        layout::rows(self.card, pictures, &self.faces, &Type { width, size, caution_columns: 3 - columns })
+    fn rows<'p>(&self, pictures: &[Placed<'p>], columns: u8, size: f32) -> Vec<Row<'p>> {
+        let caution_columns = usize::from(3 - columns);
+        layout::rows(self.card, pictures, self.faces, (self.paper.column(columns), size), caution_columns)
     }
 }
 
-/// Width and height of the printed area.
-fn room(paper: Paper) -> (f32, f32) {
-    let (width, height) = paper.size();
-    (width * (1.0 - EDGE - NOTES), height - width * EDGE * 2.0)
-}
-
-/// The width of a column.
-fn column(paper: Paper, columns: u8) -> f32 {
-    let between = paper.size().0 * BETWEEN;
-    (room(paper).0 + between) / f32::from(columns) - between
+/// The rows in columns of this height.
+fn columns<'a>(rows: &'a [Row<'a>], height: f32) -> Vec<Column<'a>> {
+    let mut columns = vec![Vec::new()];
+    let mut down = 0.0;
+    for group in rows.chunk_by(|row, _| row.keeps_next) {
+        let whole: f32 = group.iter().map(|row| row.height).sum();
+        for (at, row) in group.iter().enumerate() {
+            // A group higher than a page is split between rows.
+            let needed = if at == 0 { whole } else { row.height };
+            if down + needed > height && down > 0.0 {
+                columns.push(Vec::new());
+                down = 0.0;
+            }
+            columns.iter_mut().rev().take(1).for_each(|column| column.push((down, row)));
+            down += row.height;
+        }
+    }
+    columns
 }
 
 /// A size of paper (ISO 216; Letter as in ANSI/ASME Y14.1).
@@ -146,9 +141,23 @@ impl Paper {
 
     /// The most pages that a card should have.
     fn pages(self) -> usize {
-        match self {
-            Paper::A6 => 2,
-            _ => 1,
-        }
+        if self == Paper::A6 { 2 } else { 1 }
+    }
+
+    /// The margin around the text.
+    fn edge(self) -> f32 {
+        self.size().0 * EDGE
+    }
+
+    /// Width and height of the printed area.
+    fn room(self) -> (f32, f32) {
+        let (width, height) = self.size();
+        (width * (1.0 - EDGE - NOTES), height - width * EDGE * 2.0)
+    }
+
+    /// The width of a column.
+    fn column(self, columns: u8) -> f32 {
+        let between = self.size().0 * BETWEEN;
+        (self.room().0 + between) / f32::from(columns) - between
     }
 }

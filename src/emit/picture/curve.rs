@@ -3,13 +3,12 @@
 use super::super::figure;
 use super::super::naming;
 use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, Ink, Shape};
 use super::parts::{
-    BODY, CAPTION_FOOT, MARGIN, TITLE, WIDTH, bath, line, temperature, temperature_ticks, ticks_around,
-    time_ticks, words,
+    BODY, MARGIN, WIDTH, bath, caption, line, temperature, temperature_ticks, ticks_around, time_ticks, words,
 };
+use super::{Anchor, Drawing, Ink, Mark, Shape};
 use crate::compile::{PlannedStep, Scale, Schedule, at_chart};
-use crate::model::{Chart, Point, Temperature, Time};
+use crate::model::{Chart, Temperature, Time};
 
 /// The top of the first chart.
 const TOP: f64 = 26.0;
@@ -24,101 +23,57 @@ const RIGHT: f64 = 308.0;
 const HEIGHT: f64 = 152.0;
 /// The space between the sides of a plot and its first and last point.
 const INSET: f64 = 14.0;
-/// The most ticks of an axis.
-const MARKS: i64 = 6;
 /// The straight pieces of the line between two points.
 const PIECES: i64 = 16;
 
 /// The charts of a session; `None` if no step has its time from a chart.
-#[must_use]
-pub fn curve(schedule: &Schedule) -> Option<Drawing> {
-    let scale = schedule.conditions.scale;
+pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
     let name = plain(&schedule.recipe.title);
-    let mut shapes = Vec::new();
+    let mut marks = Vec::new();
     let mut sentences = Vec::new();
     let mut top = TOP;
     for step in &schedule.steps {
-        let Some((chart, tonight)) = step.chart.as_ref().zip(step.temperature) else { continue };
-        let Some(plot) = Plot::around(chart, step, tonight, scale, top + HEAD) else { continue };
-        shapes.extend(head(step, scale, top));
-        shapes.extend(plot.axes());
-        shapes.extend(plot.line(chart));
-        shapes.extend(plot.tonight(step, tonight));
-        sentences.push(sentence(chart, step, scale));
+        let Some(plot) = Plot::of(step, schedule.conditions.scale, top) else { continue };
+        marks.extend(plot.head());
+        marks.extend(plot.axes());
+        marks.extend(plot.line());
+        marks.extend(plot.tonight());
+        sentences.push(plot.sentence());
         top += PANEL;
     }
-    let title = format!("{name}: the time at each temperature, and tonight");
-    let description = sentences.join(" ");
-    (!sentences.is_empty()).then_some(Drawing {
+    (!sentences.is_empty()).then(|| Drawing {
         name: "curve",
-        width: WIDTH,
         height: top,
-        title,
-        description,
-        shapes,
-        caption: line(15.0, TITLE, &name),
-        caption_foot: CAPTION_FOOT,
+        title: format!("{name}: the time at each temperature, and tonight"),
+        description: sentences.join(" "),
+        caption: caption(&name),
+        marks,
     })
 }
 
-/// The step of a chart, and its legend.
-fn head(step: &PlannedStep, scale: Scale, top: f64) -> Vec<Shape> {
-    let what = bath(step).map_or_else(String::new, |bath| format!(" in {bath}"));
-    let foot = top + 2.0 * BODY + 5.0;
-    vec![
-        line(top + BODY, BODY, &format!("{}{what}", naming::called(step))),
-        Shape::Dot { at: [MARGIN + 4.0, foot - 3.5], radius: 4.0, ink: Ink::Tonight },
-        words([MARGIN + 12.0, foot], Anchor::Start, BODY, tonight(step, scale)),
-        Shape::Dot { at: [WIDTH - MARGIN - 34.0, foot - 3.5], radius: 2.5, ink: Ink::Text },
-        words([WIDTH - MARGIN, foot], Anchor::End, BODY, "chart".to_owned()),
-    ]
-}
-
-/// `tonight 8:39 at 21.5 °C`.
-fn tonight(step: &PlannedStep, scale: Scale) -> String {
-    let temperature = temperature(step, scale).map_or_else(String::new, |text| format!(" {text}"));
-    format!("tonight {}{temperature}", step.duration)
-}
-
-fn sentence(chart: &Chart, step: &PlannedStep, scale: Scale) -> String {
-    let point = |point: &Point| format!("{} at {}", point.time, figure::degrees(point.temperature, scale));
-    let points: Vec<String> = chart.points().iter().map(point).collect();
-    format!(
-        "The chart of {}: {}; between two points the logarithm of the time runs straight. {}: {}.",
-        naming::called(step),
-        points.join(", "),
-        naming::called(step),
-        tonight(step, scale),
-    )
-}
-
-/// The axes of a chart.
-struct Plot {
+/// A step with its chart.
+struct Plot<'a> {
+    step: &'a PlannedStep,
+    chart: &'a Chart,
+    /// The temperature at the start.
+    from: Temperature,
+    scale: Scale,
     top: f64,
+    foot: f64,
     temperatures: (Temperature, Temperature),
     times: (Time, Time),
-    scale: Scale,
 }
 
-impl Plot {
-    /// A plot that holds every point of the chart and tonight; `None` for a chart without a point.
-    fn around(
-        chart: &Chart,
-        step: &PlannedStep,
-        tonight: Temperature,
-        scale: Scale,
-        top: f64,
-    ) -> Option<Plot> {
-        let own = [tonight, step.ending.unwrap_or(tonight)];
+impl<'a> Plot<'a> {
+    /// A plot that holds every point of the chart and tonight; `None` without a chart or a point.
+    fn of(step: &'a PlannedStep, scale: Scale, top: f64) -> Option<Plot<'a>> {
+        let (chart, from) = step.chart.as_ref().zip(step.temperature)?;
+        let to = step.ending.unwrap_or(from);
         let (coldest, warmest) = chart.ends()?;
-        let temperatures = (coldest.min(own[0]).min(own[1]), warmest.max(own[0]).max(own[1]));
+        let temperatures = (coldest.min(from).min(to), warmest.max(from).max(to));
         let times = chart.points().iter().map(|point| point.time).chain([step.duration]);
-        let times = (times.clone().min()?, times.max()?);
-        Some(Plot { top, temperatures, times: ticks_around(times, MARKS - 1), scale })
-    }
-
-    fn foot(&self) -> f64 {
-        self.top + HEIGHT
+        let times = ticks_around((times.clone().min()?, times.max()?));
+        Some(Plot { step, chart, from, scale, top, foot: top + HEAD + HEIGHT, temperatures, times })
     }
 
     fn x(&self, at: Temperature) -> f64 {
@@ -129,60 +84,80 @@ impl Plot {
 
     fn y(&self, seconds: f64) -> f64 {
         let (low, high) = (self.times.0.seconds(), self.times.1.seconds());
-        self.foot() - HEIGHT * (seconds - low) / (high - low)
+        self.foot - HEIGHT * (seconds - low) / (high - low)
     }
 
-    fn axes(&self) -> Vec<Shape> {
-        let foot = self.foot();
-        let stroke = |through: Vec<[f64; 2]>, ink, thick| Shape::Line { through, ink, thick };
-        let mut shapes = Vec::new();
-        for time in time_ticks(self.times, MARKS) {
+    /// The step, and its legend.
+    fn head(&self) -> [Mark; 5] {
+        let what = bath(self.step).map(|bath| format!(" in {bath}")).unwrap_or_default();
+        let foot = self.top + 2.0 * BODY + 5.0;
+        [
+            line(self.top + BODY, &format!("{}{what}", naming::called(self.step))),
+            (Ink::TONIGHT, Shape::Dot([MARGIN + 4.0, foot - 3.5], 4.0)),
+            words([MARGIN + 12.0, foot], Anchor::Start, self.tonight_text()),
+            (Ink::TEXT, Shape::Dot([WIDTH - MARGIN - 34.0, foot - 3.5], 2.5)),
+            words([WIDTH - MARGIN, foot], Anchor::End, "chart".to_owned()),
+        ]
+    }
+
+    /// `tonight 8:39 at 21.5 °C`.
+    fn tonight_text(&self) -> String {
+        let temperature = temperature(self.step, self.scale).unwrap_or_default();
+        format!("tonight {} {temperature}", self.step.duration)
+    }
+
+    fn sentence(&self) -> String {
+        let degrees = |at| figure::degrees(at, self.scale);
+        let points = self.chart.points().iter();
+        let points = points.map(|point| format!("{} at {}", point.time, degrees(point.temperature)));
+        format!(
+            "The chart of {name}: {}; between two points the logarithm of the time runs straight. {name}: {}.",
+            points.collect::<Vec<_>>().join(", "),
+            self.tonight_text(),
+            name = naming::called(self.step),
+        )
+    }
+
+    fn axes(&self) -> Vec<Mark> {
+        let (top, foot) = (self.foot - HEIGHT, self.foot);
+        let mut marks = Vec::new();
+        for time in time_ticks(self.times) {
             let y = self.y(time.seconds());
-            shapes.push(stroke(vec![[LEFT, y], [RIGHT, y]], Ink::Faint, 0.5));
-            shapes.push(words([LEFT - 5.0, y + 3.5], Anchor::End, BODY, time.to_string()));
+            marks.push((Ink::FAINT, Shape::Line(0.5, vec![[LEFT, y], [RIGHT, y]])));
+            marks.push(words([LEFT - 5.0, y + 3.5], Anchor::End, time.to_string()));
         }
-        for degree in temperature_ticks(self.temperatures, self.scale, MARKS) {
+        for degree in temperature_ticks(self.temperatures, self.scale) {
             let x = self.x(degree);
-            shapes.push(stroke(vec![[x, foot], [x, foot + 3.0]], Ink::Text, 0.8));
-            let text = figure::degrees(degree, self.scale);
-            shapes.push(words([x, foot + 14.0], Anchor::Middle, BODY, text));
+            marks.push((Ink::TEXT, Shape::Line(0.8, vec![[x, foot], [x, foot + 3.0]])));
+            marks.push(words([x, foot + 14.0], Anchor::Middle, figure::degrees(degree, self.scale)));
         }
-        shapes.push(stroke(vec![[LEFT, self.top], [LEFT, foot], [RIGHT, foot]], Ink::Text, 0.8));
-        shapes
+        marks.push((Ink::TEXT, Shape::Line(0.8, vec![[LEFT, top], [LEFT, foot], [RIGHT, foot]])));
+        marks
     }
 
     /// The line of R1, and the points of the chart.
-    fn line(&self, chart: &Chart) -> Vec<Shape> {
-        let points = chart.points();
+    fn line(&self) -> impl Iterator<Item = Mark> {
+        let points = self.chart.points();
         let between = points.iter().zip(points.iter().skip(1)).flat_map(|(cold, warm)| {
             let (from, width) = (cold.temperature.base, warm.temperature.base - cold.temperature.base);
             (0..PIECES).map(move |piece| Temperature { base: from + width * piece / PIECES })
         });
         let all = between.chain(points.last().map(|point| point.temperature));
-        let through = all.filter_map(|at| Some([self.x(at), self.y(at_chart(chart, at)?)])).collect();
-        let mut shapes = vec![Shape::Line { through, ink: Ink::Motion, thick: 1.5 }];
-        shapes.extend(points.iter().map(|point| Shape::Dot {
-            at: [self.x(point.temperature), self.y(point.time.seconds())],
-            radius: 2.5,
-            ink: Ink::Text,
-        }));
-        shapes
+        let through = all.filter_map(|at| Some([self.x(at), self.y(at_chart(self.chart, at)?)])).collect();
+        let places = points.iter().map(|point| [self.x(point.temperature), self.y(point.time.seconds())]);
+        let dots = places.map(|place| (Ink::TEXT, Shape::Dot(place, 2.5)));
+        [(Ink::MOTION, Shape::Line(1.5, through))].into_iter().chain(dots)
     }
 
     /// Tonight, with lines to both axes. A bath that drifts has a dot at each end.
-    fn tonight(&self, step: &PlannedStep, from: Temperature) -> Vec<Shape> {
-        let y = self.y(step.duration.seconds());
-        let mut shapes = Vec::new();
-        let ends: Vec<f64> = [Some(from), step.ending].into_iter().flatten().map(|at| self.x(at)).collect();
-        for x in &ends {
-            let through = vec![[LEFT, y], [*x, y], [*x, self.foot()]];
-            shapes.push(Shape::Line { through, ink: Ink::Tonight, thick: 0.8 });
-        }
-        if ends.len() > 1 {
-            let through = ends.iter().map(|x| [*x, y]).collect();
-            shapes.push(Shape::Line { through, ink: Ink::Tonight, thick: 2.5 });
-        }
-        shapes.extend(ends.iter().map(|x| Shape::Dot { at: [*x, y], radius: 4.0, ink: Ink::Tonight }));
-        shapes
+    fn tonight(&self) -> impl Iterator<Item = Mark> {
+        let y = self.y(self.step.duration.seconds());
+        let ends: Vec<f64> =
+            [Some(self.from), self.step.ending].into_iter().flatten().map(|at| self.x(at)).collect();
+        let lines = ends.iter().map(|x| Shape::Line(0.8, vec![[LEFT, y], [*x, y], [*x, self.foot]]));
+        let drift = (ends.len() > 1).then(|| Shape::Line(2.5, ends.iter().map(|x| [*x, y]).collect()));
+        let dots = ends.iter().map(|x| Shape::Dot([*x, y], 4.0));
+        let shapes: Vec<Shape> = lines.chain(drift).chain(dots).collect();
+        shapes.into_iter().map(|shape| (Ink::TONIGHT, shape))
     }
 }

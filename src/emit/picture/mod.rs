@@ -1,22 +1,90 @@
-//! Pictures of a session as [`Drawing`]s. They use only what the schedule's JSON has too.
+//! Pictures of a session, from what the schedule's JSON has too. Page and file draw them as SVG, paper as vectors.
 
 mod curve;
-mod drawing;
 mod parts;
 mod strip;
 mod svg;
 
-pub use curve::curve;
-pub use drawing::{Anchor, Drawing, Ink, Shape};
-pub(super) use parts::BODY;
-pub use strip::strip;
-pub use svg::svg;
+pub(super) use parts::{BODY, CAPTION_FOOT, WIDTH};
 pub(super) use svg::{element, rules};
 
 use crate::compile::Schedule;
 
-/// The pictures of a session: the strip, and the charts if it has any.
+/// The strip of a session as SVG.
 #[must_use]
-pub fn pictures(schedule: &Schedule) -> Vec<Drawing> {
-    [strip(schedule)].into_iter().chain(curve(schedule)).collect()
+pub fn strip(schedule: &Schedule) -> String {
+    svg::document(&strip::drawing(schedule))
+}
+
+/// The charts of a session as SVG; `None` if no step has its time from a chart.
+#[must_use]
+pub fn curve(schedule: &Schedule) -> Option<String> {
+    curve::drawing(schedule).as_ref().map(svg::document)
+}
+
+/// The pictures of a session: the strip, and the charts if it has any.
+pub(super) fn pictures(schedule: &Schedule) -> Vec<Drawing> {
+    [strip::drawing(schedule)].into_iter().chain(curve::drawing(schedule)).collect()
+}
+
+/// A picture, [`WIDTH`] wide, with a description for people who cannot see it.
+pub(super) struct Drawing {
+    /// A word that is unique on a page and valid as an id.
+    pub(super) name: &'static str,
+    pub(super) height: f64,
+    pub(super) title: String,
+    /// In sentences.
+    pub(super) description: String,
+    /// The recipe's name, only for a picture in its own file.
+    pub(super) caption: Mark,
+    /// The lowest first, all below [`CAPTION_FOOT`].
+    pub(super) marks: Vec<Mark>,
+}
+
+pub(super) type Mark = (Ink, Shape);
+
+/// Its points are x and y; y grows downwards.
+pub(super) enum Shape {
+    /// A filled rectangle: left edge, upper edge, width and height.
+    Area([f64; 4]),
+    /// A line of this width through points.
+    Line(f64, Vec<[f64; 2]>),
+    /// A filled circle: its centre and radius.
+    Dot([f64; 2], f64),
+    /// Text on one line, safe to show; `at` is on its baseline.
+    Words { at: [f64; 2], anchor: Anchor, size: f64, text: String },
+}
+
+/// The part of a text that its point marks.
+#[derive(Clone, Copy)]
+pub(super) enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
+/// Its name, and its RGB on a light and on a dark ground. Inks differ in lightness too, for printers without colour
+/// and for colour-blind readers.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) struct Ink(&'static str, [u8; 3], [u8; 3]);
+
+impl Ink {
+    const TEXT: Ink = Ink("text", [0x1c, 0x1c, 0x1c], [0xe8, 0xe8, 0xe8]);
+    /// Grid lines.
+    const FAINT: Ink = Ink("faint", [0xb4, 0xb4, 0xb4], [0x5c, 0x5c, 0x5c]);
+    const BATH: Ink = Ink("bath", [0xcf, 0xe2, 0xee], [0x30, 0x49, 0x5a]);
+    /// Pouring and draining.
+    const FLOW: Ink = Ink("flow", [0x7f, 0xa5, 0xbd], [0x6f, 0x97, 0xb0]);
+    /// Agitation.
+    const MOTION: Ink = Ink("motion", [0x17, 0x3f, 0x5a], [0xd3, 0xec, 0xfb]);
+    const TONIGHT: Ink = Ink("tonight", [0xb3, 0x26, 0x1e], [0xff, 0x8a, 0x75]);
+    /// The empty tank, and drying.
+    const EMPTY: Ink = Ink("empty", [0x8d, 0x8a, 0x84], [0x8d, 0x8a, 0x84]);
+    const ALL: [Ink; 7] =
+        [Ink::TEXT, Ink::FAINT, Ink::BATH, Ink::FLOW, Ink::MOTION, Ink::TONIGHT, Ink::EMPTY];
+
+    /// Its RGB on paper, from 0 to 1.
+    pub(super) fn on_paper(self) -> [f32; 3] {
+        self.1.map(|part| f32::from(part) / 255.0)
+    }
 }

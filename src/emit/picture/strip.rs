@@ -3,10 +3,8 @@
 
 use super::super::naming;
 use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, Ink, Shape};
-use super::parts::{
-    BODY, CAPTION_FOOT, MARGIN, TITLE, WIDTH, bath, breadth, line, temperature, time_ticks, words,
-};
+use super::parts::{BODY, MARGIN, WIDTH, bath, breadth, caption, line, temperature, time_ticks, words};
+use super::{Anchor, Drawing, Ink, Mark, Shape};
 use crate::compile::{Action, PlannedStep, Schedule};
 use crate::model::{StepKind, Time};
 
@@ -22,165 +20,154 @@ const HIGH: f64 = 13.0;
 const THIN: f64 = 5.0;
 /// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;
-/// The most ticks of the clock.
-const MARKS: i64 = 6;
 /// The legend, each entry with its left edge.
 const LEGEND: [(f64, Ink, &str); 4] = [
-    (8.0, Ink::Flow, "pour, drain"),
-    (86.0, Ink::Motion, "agitate"),
-    (148.0, Ink::Bath, "still"),
-    (196.0, Ink::Empty, "no bath"),
+    (8.0, Ink::FLOW, "pour, drain"),
+    (86.0, Ink::MOTION, "agitate"),
+    (148.0, Ink::BATH, "still"),
+    (196.0, Ink::EMPTY, "no bath"),
 ];
 /// The left edge of the legend's knock.
 const LEGEND_KNOCK: f64 = 264.0;
 
 /// The strip of a session.
-#[must_use]
-pub fn strip(schedule: &Schedule) -> Drawing {
-    let clock = Clock { total: schedule.total };
-    let title = format!("{}: the session to scale", plain(&schedule.recipe.title));
-    let caption = line(15.0, TITLE, &plain(&schedule.recipe.title));
-    let mut shapes = vec![line(29.0, BODY, &format!("the session to scale, {} in all", schedule.total))];
-    let marks = time_ticks((Time::ZERO, schedule.total), MARKS);
-    let mut top = TOP;
-    for step in schedule.steps.iter().filter(|step| step.kind != StepKind::Dry) {
-        shapes.extend(row(clock, step, schedule, top, &marks));
-        top += ROW;
-    }
-    shapes.extend(axis(clock, top, &marks));
-    top += 20.0;
-    for step in schedule.steps.iter().filter(|step| step.kind == StepKind::Dry) {
-        shapes.extend(drying(step, top));
-        top += ROW;
-    }
-    shapes.extend(legend(top));
+pub(super) fn drawing(schedule: &Schedule) -> Drawing {
+    let name = plain(&schedule.recipe.title);
+    let marks = vec![line(29.0, &format!("the session to scale, {} in all", schedule.total))];
+    let mut strip = Strip { schedule, marks, top: TOP };
+    let (drying, wet): (Vec<_>, Vec<_>) = schedule.steps.iter().partition(|step| step.kind == StepKind::Dry);
+    wet.into_iter().for_each(|step| strip.row(step));
+    strip.axis();
+    drying.into_iter().for_each(|step| strip.drying(step));
+    strip.legend();
     Drawing {
         name: "strip",
-        width: WIDTH,
-        height: top + 20.0,
-        title,
+        height: strip.top + 20.0,
+        title: format!("{name}: the session to scale"),
         description: description(schedule),
-        shapes,
-        caption,
-        caption_foot: CAPTION_FOOT,
+        caption: caption(&name),
+        marks: strip.marks,
     }
 }
 
-/// The time axis of all rows.
-#[derive(Clone, Copy)]
-struct Clock {
-    total: Time,
+struct Strip<'a> {
+    schedule: &'a Schedule,
+    marks: Vec<Mark>,
+    /// The top of the next row.
+    top: f64,
 }
 
-impl Clock {
-    fn x(self, moment: Time) -> f64 {
-        let share = moment.seconds() / self.total.seconds().max(0.001);
+impl Strip<'_> {
+    fn x(&self, moment: Time) -> f64 {
+        let share = moment.seconds() / self.schedule.total.seconds().max(0.001);
         MARGIN + (WIDTH - 2.0 * MARGIN) * share
     }
 
-    fn area(self, (from, until): (Time, Time), (top, high): (f64, f64), ink: Ink) -> Shape {
-        Shape::Area { at: [self.x(from), top, self.x(until) - self.x(from), high], ink }
+    fn ticks(&self) -> impl Iterator<Item = Time> + use<> {
+        time_ticks((Time::ZERO, self.schedule.total))
     }
-}
 
-fn row(clock: Clock, step: &PlannedStep, schedule: &Schedule, top: f64, marks: &[Time]) -> Vec<Shape> {
-    let (bar, foot) = (top + BAR, top + BAR + HIGH);
-    let facts = [temperature(step, schedule.conditions.scale), bath(step)];
-    let facts: String = facts.into_iter().flatten().map(|fact| format!(" · {fact}")).collect();
-    let label = format!("{} · {} {}{facts}", step.start, naming::called(step), step.duration);
-    let mut shapes = vec![line(top + BODY, BODY, &label)];
-    shapes.extend(marks.iter().map(|mark| upright(clock.x(*mark), (bar, foot), Ink::Faint, 0.5)));
-    if step.bath.is_some() {
-        shapes.push(clock.area((step.start + step.handling, step.end), (bar, HIGH), Ink::Bath));
+    fn area(&mut self, ink: Ink, (from, until): (Time, Time), (top, high): (f64, f64)) {
+        let area = [self.x(from), top, self.x(until) - self.x(from), high];
+        self.marks.push((ink, Shape::Area(area)));
     }
-    let thin = (bar + (HIGH - THIN) / 2.0, THIN);
-    for event in &step.events {
-        let span = (event.at, event.at + event.length);
-        shapes.push(match event.action {
-            Action::Pour | Action::Drain | Action::Fill | Action::Dump => {
-                clock.area(span, (bar, HIGH), Ink::Flow)
+
+    fn upright(&mut self, ink: Ink, thick: f64, x: f64, (from, to): (f64, f64)) {
+        self.marks.push((ink, Shape::Line(thick, vec![[x, from], [x, to]])));
+    }
+
+    fn row(&mut self, step: &PlannedStep) {
+        let (bar, foot) = (self.top + BAR, self.top + BAR + HIGH);
+        let facts = [temperature(step, self.schedule.conditions.scale), bath(step)];
+        let facts: String = facts.iter().flatten().map(|fact| format!(" · {fact}")).collect();
+        self.label(step, &facts);
+        for tick in self.ticks() {
+            self.upright(Ink::FAINT, 0.5, self.x(tick), (bar, foot));
+        }
+        if step.bath.is_some() {
+            self.area(Ink::BATH, (step.start + step.handling, step.end), (bar, HIGH));
+        }
+        for event in &step.events {
+            let span = (event.at, event.at + event.length);
+            match event.action {
+                Action::Knock => {
+                    self.upright(Ink::MOTION, 1.0, self.x(event.at), (foot, foot + KNOCK));
+                }
+                Action::Agitate => self.area(Ink::MOTION, span, (bar, HIGH)),
+                action if action.moves_a_bath() => self.area(Ink::FLOW, span, (bar, HIGH)),
+                _ => self.area(Ink::EMPTY, span, (bar + (HIGH - THIN) / 2.0, THIN)),
             }
-            Action::Agitate => clock.area(span, (bar, HIGH), Ink::Motion),
-            Action::Knock => upright(clock.x(event.at), (foot, foot + KNOCK), Ink::Motion, 1.0),
-            _ => clock.area(span, thin, Ink::Empty),
-        });
+        }
+        self.top += ROW;
     }
-    shapes
-}
 
-fn upright(x: f64, (from, to): (f64, f64), ink: Ink, thick: f64) -> Shape {
-    Shape::Line { through: vec![[x, from], [x, to]], ink, thick }
-}
-
-/// The clock below the rows; its first and last text stay inside the picture.
-fn axis(clock: Clock, top: f64, marks: &[Time]) -> Vec<Shape> {
-    let ends = [[MARGIN, top], [WIDTH - MARGIN, top]];
-    let mut shapes = vec![Shape::Line { through: ends.to_vec(), ink: Ink::Text, thick: 0.8 }];
-    for mark in marks {
-        let (x, half) = (clock.x(*mark), breadth(&mark.to_string(), BODY) / 2.0);
-        let anchor = match x {
-            x if x < half => Anchor::Start,
-            x if x + half > WIDTH => Anchor::End,
-            _ => Anchor::Middle,
-        };
-        shapes.push(upright(x, (top, top + 3.0), Ink::Text, 0.8));
-        shapes.push(words([x, top + 13.0], anchor, BODY, mark.to_string()));
+    fn label(&mut self, step: &PlannedStep, facts: &str) {
+        let label = format!("{} · {} {}{facts}", step.start, naming::called(step), step.duration);
+        self.marks.push(line(self.top + BODY, &label));
     }
-    shapes
-}
 
-/// Drying: a bar with a gap, below the clock.
-fn drying(step: &PlannedStep, top: f64) -> Vec<Shape> {
-    let label = format!("{} · {} {}, not to scale", step.start, naming::called(step), step.duration);
-    let bar = top + BAR + (HIGH - THIN) / 2.0;
-    vec![
-        line(top + BODY, BODY, &label),
-        Shape::Area { at: [MARGIN, bar, 28.0, THIN], ink: Ink::Empty },
-        Shape::Area { at: [MARGIN + 34.0, bar, 28.0, THIN], ink: Ink::Empty },
-    ]
-}
-
-fn legend(top: f64) -> Vec<Shape> {
-    let foot = top + BODY;
-    let mut shapes = Vec::new();
-    for (x, ink, word) in LEGEND {
-        let (upper, high) = if ink == Ink::Empty { (foot - 6.5, THIN) } else { (foot - 8.5, 9.0) };
-        shapes.push(Shape::Area { at: [x, upper, 10.0, high], ink });
-        shapes.push(words([x + 13.0, foot], Anchor::Start, BODY, word.to_owned()));
+    /// The clock below the rows; its first and last text stay inside the picture.
+    fn axis(&mut self) {
+        let top = self.top;
+        self.marks.push((Ink::TEXT, Shape::Line(0.8, vec![[MARGIN, top], [WIDTH - MARGIN, top]])));
+        for tick in self.ticks() {
+            let (x, half) = (self.x(tick), breadth(&tick.to_string(), BODY) / 2.0);
+            let anchor = match x {
+                x if x < half => Anchor::Start,
+                x if x + half > WIDTH => Anchor::End,
+                _ => Anchor::Middle,
+            };
+            self.upright(Ink::TEXT, 0.8, x, (top, top + 3.0));
+            self.marks.push(words([x, top + 13.0], anchor, tick.to_string()));
+        }
+        self.top += 20.0;
     }
-    shapes.push(upright(LEGEND_KNOCK + 3.0, (foot - 7.0, foot - 7.0 + KNOCK), Ink::Motion, 1.0));
-    shapes.push(words([LEGEND_KNOCK + 7.0, foot], Anchor::Start, BODY, "knock".to_owned()));
-    shapes
+
+    /// Drying: a bar with a gap, below the clock.
+    fn drying(&mut self, step: &PlannedStep) {
+        self.label(step, ", not to scale");
+        let bar = self.top + BAR + (HIGH - THIN) / 2.0;
+        let pieces = [MARGIN, MARGIN + 34.0].map(|x| (Ink::EMPTY, Shape::Area([x, bar, 28.0, THIN])));
+        self.marks.extend(pieces);
+        self.top += ROW;
+    }
+
+    fn legend(&mut self) {
+        let foot = self.top + BODY;
+        for (x, ink, word) in LEGEND {
+            let (upper, high) = if ink == Ink::EMPTY { (foot - 6.5, THIN) } else { (foot - 8.5, 9.0) };
+            self.marks.push((ink, Shape::Area([x, upper, 10.0, high])));
+            self.marks.push(words([x + 13.0, foot], Anchor::Start, word.to_owned()));
+        }
+        self.upright(Ink::MOTION, 1.0, LEGEND_KNOCK + 3.0, (foot - 7.0, foot - 7.0 + KNOCK));
+        self.marks.push(words([LEGEND_KNOCK + 7.0, foot], Anchor::Start, "knock".to_owned()));
+    }
 }
 
 /// The strip in words, a sentence for each step.
 fn description(schedule: &Schedule) -> String {
     let mut sentences = vec![format!("{} in all.", schedule.total)];
     for step in &schedule.steps {
-        let place: String = [
-            bath(step).map(|bath| format!(" in {bath}")),
-            temperature(step, schedule.conditions.scale).map(|text| format!(" {text}")),
-        ]
-        .into_iter()
-        .flatten()
-        .collect();
+        let bath = bath(step).map(|bath| format!(" in {bath}")).unwrap_or_default();
+        let temperature = temperature(step, schedule.conditions.scale);
+        let temperature = temperature.map(|text| format!(" {text}")).unwrap_or_default();
         let scale = if step.kind == StepKind::Dry { ", not to scale" } else { "" };
-        let actions: String = actions(step).iter().map(|action| format!("; {action}")).collect();
         let name = naming::called(step);
-        sentences.push(format!("{name}{place} from {} to {}{scale}{actions}.", step.start, step.end));
+        let (start, end, actions) = (step.start, step.end, actions(step));
+        sentences.push(format!("{name}{bath}{temperature} from {start} to {end}{scale}{actions}."));
     }
     sentences.join(" ")
 }
 
 /// The actions of a step: pouring and draining, and the number of agitations.
-fn actions(step: &PlannedStep) -> Vec<String> {
+fn actions(step: &PlannedStep) -> String {
     let flow = step.events.iter().filter(|event| event.action.moves_a_bath());
-    let flow = flow.map(|event| format!("{} at {} for {}", event.action.word(), event.at, event.length));
+    let flow = flow.map(|event| format!("; {} at {} for {}", event.action.word(), event.at, event.length));
     let moved: Vec<_> = step.events.iter().filter(|event| event.action == Action::Agitate).collect();
     let moved = moved.first().zip(moved.last()).map(|(first, last)| {
         let until = last.at + last.length;
         let often = if moved.len() == 1 { "once".to_owned() } else { format!("{} times", moved.len()) };
-        format!("agitated {often} between {} and {until}", first.at)
+        format!("; agitated {often} between {} and {until}", first.at)
     });
     flow.chain(moved).collect()
 }

@@ -1,14 +1,13 @@
 //! A drawing as SVG 1.1, alone or within a page. It has no script, loads nothing, and escapes all text.
 
-use super::super::plain::plain;
-use super::drawing::{Anchor, Drawing, INKS, Ink, Shape};
+use super::super::plain::escaped;
+use super::{Anchor, CAPTION_FOOT, Drawing, Ink, Mark, Shape, WIDTH};
 
 /// The background, light and dark.
 const GROUND: [[u8; 3]; 2] = [[0xff, 0xff, 0xff], [0x16, 0x16, 0x16]];
 
 /// The drawing as a document.
-#[must_use]
-pub fn svg(drawing: &Drawing) -> String {
+pub(super) fn document(drawing: &Drawing) -> String {
     let [light, dark] = GROUND.map(colour);
     let style = format!(
         "<style>\n.picture{{background:{light}}}\n@media screen and (prefers-color-scheme:dark){{\n\
@@ -18,20 +17,20 @@ pub fn svg(drawing: &Drawing) -> String {
     written(drawing, "xmlns=\"http://www.w3.org/2000/svg\" ", &style, 0.0)
 }
 
-/// The drawing as an element of a page, whose style has these [`rules`]; without its caption.
+/// The drawing without its caption, for a page whose style has these [`rules`].
 pub(in crate::emit) fn element(drawing: &Drawing) -> String {
-    written(drawing, "", "", drawing.caption_foot)
+    written(drawing, "", "", CAPTION_FOOT)
 }
 
 /// The style rules of the inks, for light and dark.
 pub(in crate::emit) fn rules() -> String {
-    let mut rules =
-        String::from(".picture *{fill:currentColor}\n.picture polyline{fill:none;stroke:currentColor}\n");
-    let rule = |class: &str, rgb| format!(".picture .{class}{{color:{}}}\n", colour(rgb));
-    rules.extend(INKS.map(|(_, class, light, _)| rule(class, light)));
-    rules.push_str("@media screen and (prefers-color-scheme:dark){\n");
-    rules.extend(INKS.map(|(_, class, _, dark)| rule(class, dark)));
-    rules + "}\n"
+    let rule = |name, rgb| format!(".picture .{name}{{color:{}}}\n", colour(rgb));
+    let light: String = Ink::ALL.map(|Ink(name, light, _)| rule(name, light)).concat();
+    let dark: String = Ink::ALL.map(|Ink(name, _, dark)| rule(name, dark)).concat();
+    format!(
+        ".picture *{{fill:currentColor}}\n.picture polyline{{fill:none;stroke:currentColor}}\n{light}\
+         @media screen and (prefers-color-scheme:dark){{\n{dark}}}\n"
+    )
 }
 
 fn colour([red, green, blue]: [u8; 3]) -> String {
@@ -40,58 +39,45 @@ fn colour([red, green, blue]: [u8; 3]) -> String {
 
 /// The drawing from the height `from` on.
 fn written(drawing: &Drawing, space: &str, style: &str, from: f64) -> String {
-    let (name, width) = (drawing.name, number(drawing.width));
+    let Drawing { name, .. } = drawing;
     let (top, height) = (number(from), number(drawing.height - from));
-    let mut out = format!(
-        "<svg {space}viewBox=\"0 {top} {width} {height}\" role=\"img\" \
+    let caption = (from < CAPTION_FOOT).then_some(&drawing.caption);
+    let marks: String = caption.into_iter().chain(&drawing.marks).map(mark).collect();
+    format!(
+        "<svg {space}viewBox=\"0 {top} {WIDTH} {height}\" role=\"img\" \
          aria-labelledby=\"{name}-title {name}-description\" class=\"picture\" font-family=\"sans-serif\">\n\
-         <title id=\"{name}-title\">{}</title>\n<desc id=\"{name}-description\">{}</desc>\n{style}",
+         <title id=\"{name}-title\">{}</title>\n<desc id=\"{name}-description\">{}</desc>\n{style}{marks}</svg>\n",
         escaped(&drawing.title),
         escaped(&drawing.description),
-    );
-    let caption = (from < drawing.caption_foot).then_some(&drawing.caption);
-    for each in caption.into_iter().chain(&drawing.shapes) {
-        out.push_str(&shape(each));
-        out.push('\n');
-    }
-    out.push_str("</svg>\n");
-    out
+    )
 }
 
-fn shape(shape: &Shape) -> String {
+fn mark((Ink(class, ..), shape): &Mark) -> String {
+    let element = |name: &str, numbers: &[(&str, f64)]| {
+        let numbers = numbers.iter().map(|(name, value)| format!(" {name}=\"{}\"", number(*value)));
+        format!("<{name} class=\"{class}\"{}", numbers.collect::<String>())
+    };
     match shape {
-        Shape::Area { at: [x, y, width, height], ink } => {
-            let numbers = [("x", *x), ("y", *y), ("width", *width), ("height", *height)];
-            format!("<rect{}/>", attributes(*ink, &numbers))
+        Shape::Area([x, y, width, height]) => {
+            element("rect", &[("x", *x), ("y", *y), ("width", *width), ("height", *height)]) + "/>\n"
         }
-        Shape::Line { through, ink, thick } => {
+        Shape::Line(thick, through) => {
             let points: Vec<String> =
                 through.iter().map(|[x, y]| format!("{},{}", number(*x), number(*y))).collect();
-            let (class, width) = (attributes(*ink, &[]), number(*thick));
-            format!("<polyline{class} points=\"{}\" stroke-width=\"{width}\"/>", points.join(" "))
+            let (line, thick) = (element("polyline", &[]), number(*thick));
+            format!("{line} points=\"{}\" stroke-width=\"{thick}\"/>\n", points.join(" "))
         }
-        Shape::Dot { at: [x, y], radius, ink } => {
-            format!("<circle{}/>", attributes(*ink, &[("cx", *x), ("cy", *y), ("r", *radius)]))
-        }
-        Shape::Words { at: [x, y], anchor, size, text, ink } => {
+        Shape::Dot([x, y], radius) => element("circle", &[("cx", *x), ("cy", *y), ("r", *radius)]) + "/>\n",
+        Shape::Words { at: [x, y], anchor, size, text } => {
             let anchor = match anchor {
                 Anchor::Start => "start",
                 Anchor::Middle => "middle",
                 Anchor::End => "end",
             };
-            let at = attributes(*ink, &[("x", *x), ("y", *y)]);
-            let (size, text) = (number(*size), escaped(text));
-            format!("<text{at} text-anchor=\"{anchor}\" font-size=\"{size}\">{text}</text>")
+            let (place, size) = (element("text", &[("x", *x), ("y", *y)]), number(*size));
+            format!("{place} text-anchor=\"{anchor}\" font-size=\"{size}\">{}</text>\n", escaped(text))
         }
     }
-}
-
-/// The class of an ink, and attributes with numbers.
-fn attributes(ink: Ink, numbers: &[(&str, f64)]) -> String {
-    let class = INKS.iter().find(|(own, ..)| *own == ink).map_or("text", |(_, class, ..)| class);
-    let numbers: String =
-        numbers.iter().map(|(name, value)| format!(" {name}=\"{}\"", number(*value))).collect();
-    format!(" class=\"{class}\"{numbers}")
 }
 
 /// A number with at most three places, which show a second even in a session of days.
@@ -99,21 +85,4 @@ fn number(value: f64) -> String {
     let text = format!("{value:.3}");
     let short = text.trim_end_matches('0').trim_end_matches('.');
     if short == "-0" { "0".to_owned() } else { short.to_owned() }
-}
-
-/// Text between two tags. Characters that XML cannot hold become U+FFFD.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for letter in plain(text).chars() {
-        match letter {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            '\u{fffe}' | '\u{ffff}' => out.push(char::REPLACEMENT_CHARACTER),
-            letter => out.push(letter),
-        }
-    }
-    out
 }
