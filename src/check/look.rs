@@ -48,7 +48,8 @@ pub(super) fn check_rest(
             Check::Usage(check) => {
                 let mut reported = BTreeSet::new();
                 for usage in &usages {
-                    let found = check(usage).into_iter().filter(|_| reported.insert(usage.bath.span));
+                    let found =
+                        check(usage).into_iter().filter(|_| reported.insert(usage.standing.bath.span));
                     each(usage.span, found.collect());
                 }
             }

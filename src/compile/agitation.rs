@@ -5,10 +5,6 @@ use super::schedule::{Action, Event};
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
 use crate::source::{Diagnostic, Span};
 
-/// The errors of this file.
-pub(super) const FAULTS: &[(&str, &str)] =
-    &[("too-many-actions", "agitation so often that the schedule would have no end")];
-
 /// The limit on agitations in one step.
 const MOVES_MAX: i64 = 50_000;
 

@@ -1,63 +1,72 @@
 //! §8. The card's cautions: the recipe's own first, then those of the chemicals; and its notes.
 
 use super::evening::Evening;
-use crate::chemistry::{Concern, Held, cautions as of_chemicals};
+use crate::chemistry::{Concern, Held, cautions};
 use crate::model::{Item, Role, Solution, Substance};
 
-/// The cautions, each once.
-pub(super) fn cautions(evening: &Evening<'_>) -> Vec<String> {
-    let solutions = evening.solutions();
-    let own = evening.recipe.cautions.iter().chain(&evening.film.cautions);
-    let tank = evening.tank.iter().flat_map(|tank| &tank.cautions);
-    let of_solutions = solutions.iter().flat_map(|solution| &solution.cautions);
+impl Evening<'_> {
+    /// The cautions, each once.
+    pub(super) fn cautions(&self) -> Vec<String> {
+        let solutions = self.solutions();
+        let own = self.recipe.cautions.iter().chain(&self.film.cautions);
+        let tank = self.tank().into_iter().flat_map(|tank| &tank.cautions);
+        let own = own.chain(tank).chain(solutions.iter().flat_map(|solution| &solution.cautions));
+        let concerns: Vec<_> = solutions.iter().map(|solution| (&***solution, concern(solution))).collect();
+        cautions_with(own, &concerns)
+    }
+
+    /// The notes of the recipe, its film, its solutions and the tank.
+    pub(super) fn notes(&self) -> Vec<String> {
+        let of_solutions = self
+            .solutions()
+            .into_iter()
+            .flat_map(|solution| solution.notes.iter().map(move |note| format!("{}: {note}", solution.name)));
+        let tank = self.tank().into_iter().flat_map(|tank| &tank.notes);
+        let own = self.recipe.notes.iter().chain(&self.film.notes).cloned();
+        own.chain(of_solutions).chain(tank.cloned()).collect()
+    }
+}
+
+/// Stated cautions, then those of solutions and their chemicals, each once.
+pub(crate) fn cautions_with<'a>(
+    stated: impl Iterator<Item = &'a String>,
+    solutions: &[(&Solution, Concern)],
+) -> Vec<String> {
+    let unknown = solutions.iter().filter(|(solution, _)| is_unknown(solution));
+    let unknown: Vec<&str> = unknown.map(|(solution, _)| &*solution.name).collect();
+    let unknown = (!unknown.is_empty()).then(|| {
+        format!("not known here is what is in {}: read the label and data sheet", unknown.join(", "))
+    });
+    let concerns: Vec<Concern> = solutions.iter().map(|(_, concern)| concern.clone()).collect();
     let mut all: Vec<String> = Vec::new();
-    let mut add = |text: String| {
+    for text in stated.cloned().chain(unknown).chain(cautions(&concerns)) {
         if !all.contains(&text) {
             all.push(text);
         }
-    };
-    own.chain(tank).chain(of_solutions).cloned().for_each(&mut add);
-    let unknown: Vec<&str> =
-        solutions.iter().filter(|solution| is_unknown(solution)).map(|solution| &*solution.name).collect();
-    if !unknown.is_empty() {
-        add(format!("not known here is what is in {}: read the label and data sheet", unknown.join(", ")));
     }
-    let concerns: Vec<Concern> = solutions.iter().map(|solution| concern(solution)).collect();
-    of_chemicals(&concerns).into_iter().for_each(add);
     all
 }
 
-/// What the cautions read of a solution. The strength of an acid is known where a formula states it.
+/// The facts of a solution that cautions depend on. The strength of an acid is known if a formula states it.
 pub(crate) fn concern(solution: &Solution) -> Concern {
     let items = solution.formulas.iter().flat_map(|formula| &formula.items);
     let mixed = items.filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
-            let strength = item.strength.map(|share| share.basis_points);
-            Some(Held { ingredient, strength })
+            Some(Held { ingredient, strength: item.strength.map(|share| share.basis_points) })
         }
         _ => None,
     });
+    let unsaid = |ingredient: &&'static _| Held { ingredient, strength: None };
     Concern {
         name: solution.name.clone(),
-        held: mixed.chain(solution.contains.iter().map(|ingredient| Held::unsaid(ingredient))).collect(),
+        held: mixed.chain(solution.contains.iter().map(unsaid)).collect(),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
     }
 }
 
 /// Whether some content of a solution is not known.
-pub(crate) fn is_unknown(solution: &Solution) -> bool {
+fn is_unknown(solution: &Solution) -> bool {
     let stranger = |item: &Item| matches!(item.what, Substance::Other(_));
     solution.ingredients().is_empty()
         || solution.formulas.iter().any(|formula| formula.items.iter().any(stranger))
-}
-
-/// The notes of the recipe, its film, its solutions and the tank.
-pub(super) fn notes(evening: &Evening<'_>) -> Vec<String> {
-    let solutions = evening.solutions();
-    let of_solutions = solutions
-        .iter()
-        .flat_map(|solution| solution.notes.iter().map(move |note| format!("{}: {note}", solution.name)));
-    let tank = evening.tank.iter().flat_map(|tank| &tank.notes);
-    let own = evening.recipe.notes.iter().chain(&evening.film.notes).cloned();
-    own.chain(of_solutions).chain(tank.cloned()).collect()
 }

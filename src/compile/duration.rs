@@ -5,15 +5,9 @@ use std::sync::Arc;
 use super::evening::Evening;
 use super::schedule::Because;
 use super::temperature::Course;
-use super::{bottle, time, words};
-use crate::model::{
-    Chart, Clearing, Difference, Duration, Extend, Quickening, Stated, Step, Temperature, Time, decimal,
-};
+use super::{time, words};
+use crate::model::{Chart, Clearing, Difference, Duration, Extend, Stated, Step, Temperature, Time, decimal};
 use crate::source::{Diagnostic, Span};
-
-/// The errors of this file.
-pub(super) const FAULTS: &[(&str, &str)] =
-    &[("bath-too-cold-to-clear", "a fixer more than 2 °C colder than where its clearing time was measured")];
 
 /// A bath may be at most 2 °C colder than the clearing test.
 const COLDER_MAX: Difference = Difference { base: 2 * 9000 };
@@ -31,24 +25,151 @@ impl Timed {
     }
 
     fn rounded(seconds: f64, rule: &'static str, text: String, from: Vec<Span>) -> Timed {
-        let because =
-            Because { exact: Some(seconds * 1000.0), ..Because::new("/duration_ms", rule, text, from) };
-        Timed { time: time::to_second(seconds), because }
+        let mut timed = Timed::stated(time::to_second(seconds), rule, text, from);
+        timed.because.exact = Some(seconds * 1000.0);
+        timed
     }
 }
 
-/// The step's time; `None` with an error if it has none tonight, and for changes of water, whose times are summed
-/// when they are laid out.
-pub(super) fn timed(
-    evening: &Evening<'_>,
-    step: &Step,
-    course: Option<Course>,
-    errors: &mut Vec<Diagnostic>,
-) -> Option<Timed> {
-    let timed = fresh(evening, step, course, errors)?;
-    let extended = bottle::of_step(evening, step)
-        .and_then(|bottle| Some(extended(&timed, bottle.treated, bottle.bath.solution.extend?)));
-    Some(extended.flatten().unwrap_or(timed))
+impl Evening<'_> {
+    /// The step's time; `None` with an error if it has none tonight, and for changes of water, whose times are summed
+    /// when they are laid out.
+    pub(super) fn timed(
+        &self,
+        step: &Step,
+        course: Option<Course>,
+        errors: &mut Vec<Diagnostic>,
+    ) -> Option<Timed> {
+        let timed = self.fresh(step, course, errors)?;
+        let extended =
+            self.bottle(step).and_then(|one| extended(&timed, one.treated, one.bath.solution.extend?));
+        Some(extended.unwrap_or(timed))
+    }
+
+    /// The time in a fresh bath.
+    fn fresh(&self, step: &Step, course: Option<Course>, errors: &mut Vec<Diagnostic>) -> Option<Timed> {
+        let span = step.duration.span;
+        let (time, rule, text) = match &step.duration.value {
+            Duration::Chart(chart) => return self.by_chart(chart, course?),
+            Duration::Clearing { .. } => return self.by_clearing(step, course, errors),
+            Duration::Changes(_) => return None,
+            Duration::Plain { time, at } => match (at, course) {
+                (Some(holds_at), Some(course)) if step.goes_by_rate() => {
+                    return self.by_rate(step, *time, *holds_at, course);
+                }
+                _ => {
+                    let holds =
+                        at.map(|at| format!(", which holds at {}", self.degrees(at))).unwrap_or_default();
+                    (*time, "R3", format!("{} as written{holds}", words::time(*time)))
+                }
+            },
+            Duration::EachSide(time) => {
+                (time.times(2), "R6", format!("{} for each side", words::time(*time)))
+            }
+            Duration::Flow { flow, time } => {
+                (*time, "R14", format!("{} of running water, {flow}", words::time(*time)))
+            }
+        };
+        Some(Timed::stated(time, rule, text, vec![span]))
+    }
+
+    fn by_chart(&self, chart: &Chart, course: Course) -> Option<Timed> {
+        let seconds = time::drifting(chart, course.from, course.to)?;
+        let (low, high) = (course.from.min(course.to), course.from.max(course.to));
+        let points = chart.points();
+        let below = points.iter().rev().map(|point| point.temperature).find(|at| *at <= low);
+        let above = points.iter().map(|point| point.temperature).find(|at| *at >= high);
+        let used = points.iter().filter(|point| {
+            below.is_none_or(|below| below <= point.temperature)
+                && above.is_none_or(|above| point.temperature <= above)
+        });
+        let (words, from): (Vec<String>, Vec<Span>) = used
+            .map(|point| (format!("{} at {}", point.time, self.degrees(point.temperature)), point.span))
+            .unzip();
+        let words = words.join(", ");
+        let (rule, text) = match (course.from == course.to, from.len()) {
+            (true, 1) => ("R1", format!("the chart's own point: {words}")),
+            (true, _) => ("R1", format!("between {words}, the logarithm of the time runs straight")),
+            (false, _) => ("R5", format!("{} along {words}", self.drift(course))),
+        };
+        Some(Timed::rounded(seconds, rule, text, from))
+    }
+
+    fn by_rate(&self, step: &Step, time: Time, holds_at: Temperature, course: Course) -> Option<Timed> {
+        let rate = step.solution()?.rate?;
+        let seconds = time::drifting_at_rate(time, holds_at, rate.value, (course.from, course.to));
+        let text = format!(
+            "{time} at {}, by {} for each {}",
+            self.degrees(holds_at),
+            decimal(rate.value.factor.in_base(1000)?, 1000, 3),
+            rate.value.interval.to_string().replace('C', "°C")
+        );
+        let (rule, text) = match course.from == course.to {
+            true => ("R2", text),
+            false => ("R5", format!("{}: {text}", self.drift(course))),
+        };
+        Some(Timed::rounded(seconds, rule, text, vec![step.duration.span, rate.span]))
+    }
+
+    fn drift(&self, course: Course) -> String {
+        format!("from {} to {}", self.degrees(course.from), self.degrees(course.to))
+    }
+
+    /// R11. Fixing by the clearing time.
+    fn by_clearing(
+        &self,
+        step: &Step,
+        course: Option<Course>,
+        errors: &mut Vec<Diagnostic>,
+    ) -> Option<Timed> {
+        let span = step.duration.span;
+        let Duration::Clearing { times, at_least: floor } = step.duration.value else { return None };
+        let stated = self.film.clearing_in(step.bath.as_ref()?)?;
+        let clearing = self.clearing(step, stated);
+        let coldest = course.map(|course| course.from.min(course.to));
+        if let Some(coldest) = coldest.filter(|coldest| clearing.at.above(*coldest) > COLDER_MAX) {
+            let message = format!(
+                "the film's clearing time was measured at {}; {} is at {} tonight, more than 2 °C colder",
+                self.degrees(clearing.at),
+                step.title(),
+                self.degrees(coldest)
+            );
+            let help = format!(
+                "warm the fixer to {} or more, or test a leader at tonight's temperature and write it down",
+                self.degrees(clearing.at.minus(COLDER_MAX))
+            );
+            let error = Diagnostic::error("bath-too-cold-to-clear", span, message);
+            errors.push(error.other(clearing.span, "measured here").help(help));
+            return None;
+        }
+        let product = clearing.time.times(times);
+        let text = format!("{times} x {} to clear{}", words::time(clearing.time), clearing.source);
+        let (time, text) = match floor.filter(|floor| *floor > product) {
+            Some(floor) => (floor, format!("{text} is {product}, and at least {floor} is said")),
+            None => (product, text),
+        };
+        Some(Timed::stated(time, "R11", text, vec![span, stated.span]))
+    }
+
+    /// The clearing time by the bottle's newest test, in proportion for another film; without a test, as the film
+    /// says.
+    fn clearing(&self, step: &Step, stated: &Clearing) -> MeasuredClearing {
+        let as_stated =
+            MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
+        let Some(cleared) = self.bottle(step).and_then(|bottle| bottle.cleared) else { return as_stated };
+        let test = cleared.test;
+        let source = format!(" by the test of {} on {}", test.bath.name, test.date.value);
+        let Stated { value: time, span } = test.time;
+        let tested = MeasuredClearing { time, at: test.at, span, source };
+        match cleared.fresh {
+            _ if Arc::ptr_eq(&test.film, self.film) => tested,
+            Some(fresh) if fresh.time > Time::ZERO => {
+                let time = stated.time.scaled(time.ms, fresh.time.ms);
+                MeasuredClearing { time, source: format!("{}, in proportion", tested.source), ..tested }
+            }
+            _ => as_stated,
+        }
+    }
 }
 
 /// R13. The time lengthened for the film the bottle has treated, in twelfths of a roll; `None` before the first
@@ -65,134 +186,6 @@ fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed
     (whole > 0).then(|| Timed::rounded(exact / 1000.0, "R13", text, from))
 }
 
-/// The time in a fresh bath.
-fn fresh(
-    evening: &Evening<'_>,
-    step: &Step,
-    course: Option<Course>,
-    errors: &mut Vec<Diagnostic>,
-) -> Option<Timed> {
-    let span = step.duration.span;
-    match &step.duration.value {
-        Duration::Chart(chart) => by_chart(evening, chart, course?, span),
-        Duration::Plain { time, at } => Some(match (at, rate(step), course) {
-            (Some(holds_at), Some(rate), Some(course)) => {
-                by_rate(evening, Stated::new(*time, span), *holds_at, rate, course)
-            }
-            _ => {
-                let holds =
-                    at.map(|at| format!(", which holds at {}", evening.degrees(at))).unwrap_or_default();
-                Timed::stated(*time, "R3", format!("{} as written{holds}", words::time(*time)), vec![span])
-            }
-        }),
-        Duration::Clearing { .. } => by_clearing(evening, step, course, errors),
-        Duration::EachSide(time) => {
-            let text = format!("{} for each side", words::time(*time));
-            Some(Timed::stated(time.times(2), "R6", text, vec![span]))
-        }
-        Duration::Changes(_) => None,
-        Duration::Flow { flow, time } => {
-            let text = format!("{} of running water, {flow}", words::time(*time));
-            Some(Timed::stated(*time, "R14", text, vec![span]))
-        }
-    }
-}
-
-fn rate(step: &Step) -> Option<Stated<Quickening>> {
-    step.solution().filter(|_| step.goes_by_rate())?.rate
-}
-
-fn by_chart(evening: &Evening<'_>, chart: &Chart, course: Course, span: Span) -> Option<Timed> {
-    let seconds = time::drifting(chart, course.from, course.to)?;
-    let low = course.from.min(course.to);
-    let high = course.from.max(course.to);
-    let points = chart.points();
-    let below = points.iter().rev().find(|point| point.temperature <= low);
-    let above = points.iter().find(|point| point.temperature >= high);
-    let used = points.iter().filter(|point| {
-        below.is_none_or(|below| below.temperature <= point.temperature)
-            && above.is_none_or(|above| point.temperature <= above.temperature)
-    });
-    let point_words =
-        used.clone().map(|point| format!("{} at {}", point.time, evening.degrees(point.temperature)));
-    let point_words = point_words.collect::<Vec<_>>().join(", ");
-    let mut from: Vec<Span> = used.map(|point| point.span).collect();
-    if from.is_empty() {
-        from.push(span);
-    }
-    let (rule, text) = match (course.from == course.to, from.len()) {
-        (true, 1) => ("R1", format!("the chart's own point: {point_words}")),
-        (true, _) => ("R1", format!("between {point_words}, the logarithm of the time runs straight")),
-        (false, _) => ("R5", format!("{} along {point_words}", drift(evening, course))),
-    };
-    Some(Timed::rounded(seconds, rule, text, from))
-}
-
-fn by_rate(
-    evening: &Evening<'_>,
-    time: Stated<Time>,
-    holds_at: Temperature,
-    rate: Stated<Quickening>,
-    course: Course,
-) -> Timed {
-    let seconds = time::drifting_at_rate(time.value, holds_at, rate.value, (course.from, course.to));
-    let factor = rate.value.factor.in_base(1000).expect("a factor is held to its range");
-    let text = format!(
-        "{} at {}, by {} for each {}",
-        time.value,
-        evening.degrees(holds_at),
-        decimal(factor, 1000, 3),
-        words::difference(rate.value.interval)
-    );
-    let (rule, text) = match course.from == course.to {
-        true => ("R2", text),
-        false => ("R5", format!("{}: {text}", drift(evening, course))),
-    };
-    Timed::rounded(seconds, rule, text, vec![time.span, rate.span])
-}
-
-fn drift(evening: &Evening<'_>, course: Course) -> String {
-    format!("from {} to {}", evening.degrees(course.from), evening.degrees(course.to))
-}
-
-/// R11. Fixing by the clearing time.
-fn by_clearing(
-    evening: &Evening<'_>,
-    step: &Step,
-    course: Option<Course>,
-    errors: &mut Vec<Diagnostic>,
-) -> Option<Timed> {
-    let span = step.duration.span;
-    let Duration::Clearing { times, at_least: floor } = step.duration.value else { return None };
-    let stated = evening.film.clearing_in(step.bath.as_ref()?)?;
-    let clearing = clearing(evening, step, stated);
-    let coldest = course.map(|course| course.from.min(course.to));
-    if let Some(coldest) = coldest.filter(|coldest| clearing.at.above(*coldest) > COLDER_MAX) {
-        let message = format!(
-            "the film's clearing time was measured at {}; {} is at {} tonight, more than 2 °C colder",
-            evening.degrees(clearing.at),
-            step.title(),
-            evening.degrees(coldest)
-        );
-        errors.push(
-            Diagnostic::error("bath-too-cold-to-clear", span, message).other(clearing.span, "measured here").help(
-                format!(
-                    "warm the fixer to {} or more, or test a leader at tonight's temperature and write it down",
-                    evening.degrees(clearing.at.minus(COLDER_MAX))
-                ),
-            ),
-        );
-        return None;
-    }
-    let product = clearing.time.times(times);
-    let text = format!("{times} x {} to clear{}", words::time(clearing.time), clearing.source);
-    let (time, text) = match floor.filter(|floor| *floor > product) {
-        Some(floor) => (floor, format!("{text} is {product}, and at least {floor} is said")),
-        None => (product, text),
-    };
-    Some(Timed::stated(time, "R11", text, vec![span, stated.span]))
-}
-
 /// A clearing time in the bath that is poured from.
 struct MeasuredClearing {
     time: Time,
@@ -201,27 +194,4 @@ struct MeasuredClearing {
     span: Span,
     /// Where it is from, in words.
     source: String,
-}
-
-/// The clearing time by the bottle's newest test, in proportion for another film; without a test, as the film says.
-fn clearing(evening: &Evening<'_>, step: &Step, stated: &Clearing) -> MeasuredClearing {
-    let as_stated =
-        MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
-    let Some(cleared) = bottle::of_step(evening, step).and_then(|bottle| bottle.cleared) else {
-        return as_stated;
-    };
-    let test = cleared.test;
-    let source = format!(" by the test of {} on {}", test.bath.name, test.date.value);
-    let tested = MeasuredClearing { time: test.time.value, at: test.at, span: test.time.span, source };
-    match cleared.fresh {
-        _ if Arc::ptr_eq(&test.film, evening.film) => tested,
-        Some(fresh) if fresh.time > Time::ZERO => {
-            let ms = i128::from(stated.time.ms) * i128::from(tested.time.ms);
-            let whole = i128::from(fresh.time.ms);
-            let ms = i64::try_from((ms * 2 + whole) / (whole * 2)).unwrap_or(i64::MAX);
-            let source = format!("{}, in proportion", tested.source);
-            MeasuredClearing { time: Time::from_ms(ms), source, ..tested }
-        }
-        _ => as_stated,
-    }
 }

@@ -1,18 +1,12 @@
-//! The evening that a recipe is compiled for: its conditions, and what every rule of the arithmetic reads.
+//! The evening that a recipe is compiled for: its conditions, and what goes into the tank (R12).
 
 use std::sync::Arc;
 
-use super::words;
-use crate::model::{Bath, Date, Film, Recipe, Rolls, Shelf, Solution, StepKind, Tank, Temperature, Volume};
+use super::schedule::Slot;
+use crate::model::{
+    Date, Film, Format, Recipe, Rolls, Shelf, Solution, Step, StepKind, Tank, Temperature, Volume, gcd,
+};
 use crate::source::{Diagnostic, Span};
-
-/// The errors of this file.
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("base-recipe", "a recipe without a film, which cannot be compiled"),
-    ("schedule-too-long", "a schedule of more than seven days or 100,000 actions"),
-    ("no-such-index", "no recipe of this family is for that exposure index"),
-    ("index-twice", "two recipes of this family are for that exposure index"),
-];
 
 /// Tonight's conditions: what a recipe is compiled for. The caller has checked their ranges.
 #[derive(Debug, Clone)]
@@ -25,9 +19,9 @@ pub struct Tonight {
     pub step_temperatures: Vec<StepTemperature>,
     /// The temperature the baths are expected to end at (`--ending`).
     pub ending: Option<Temperature>,
-    /// What is in the tank, in the order it was given; never empty.
+    /// The rolls in the tank, in the order they were given; never empty.
     pub rolls: Vec<Rolls>,
-    /// The tank, where one is known.
+    /// The tank, if known.
     pub tank: Option<Arc<Tank>>,
     /// Labels of the rolls, from the bottom up; there may be fewer labels than rolls.
     pub labels: Vec<String>,
@@ -35,7 +29,7 @@ pub struct Tonight {
     pub volume: Option<Volume>,
     /// The time of day when it starts, in seconds after midnight.
     pub start: Option<u32>,
-    /// The bottles to pour from; `None` where none is known.
+    /// The bottles to pour from, if known.
     pub bottles: Option<Bottles>,
 }
 
@@ -73,7 +67,7 @@ pub struct Bottles {
 pub struct StepTemperature {
     /// The kind of step.
     pub kind: StepKind,
-    /// Its name, where it has one.
+    /// Its name, if it has one.
     pub name: Option<String>,
     /// The temperature.
     pub temperature: Temperature,
@@ -94,8 +88,7 @@ pub(super) struct Evening<'a> {
     pub(super) shelf: &'a Shelf,
     pub(super) recipe: &'a Recipe,
     pub(super) film: &'a Arc<Film>,
-    pub(super) tank: Option<&'a Arc<Tank>>,
-    pub(super) conditions: &'a Tonight,
+    pub(super) tonight: &'a Tonight,
 }
 
 impl<'a> Evening<'a> {
@@ -109,27 +102,30 @@ impl<'a> Evening<'a> {
             let names: Vec<&str> =
                 derived.iter().filter(|one| one.film.is_some()).map(|one| &*one.name).collect();
             let message = format!("'{}' is a base recipe: it has no film, so it has no card", recipe.name);
-            let error = Diagnostic::error("base-recipe", recipe.span, message);
-            return Err(Box::new(if names.is_empty() {
-                error.help("derive a recipe that states its film: film estuary-400")
+            let help = if names.is_empty() {
+                "derive a recipe that states its film: film estuary-400".to_owned()
             } else {
-                error.help(format!("choose a recipe derived from it: {}", names.join(", ")))
-            }));
+                format!("choose a recipe derived from it: {}", names.join(", "))
+            };
+            return Err(Box::new(Diagnostic::error("base-recipe", recipe.span, message).help(help)));
         };
-        Ok(Evening { shelf, recipe, film: &film.value, tank: tonight.tank.as_ref(), conditions: tonight })
+        Ok(Evening { shelf, recipe, film: &film.value, tonight })
+    }
+
+    pub(super) fn tank(&self) -> Option<&'a Tank> {
+        self.tonight.tank.as_deref()
     }
 
     /// Tonight's film in twelfths of a roll of 80 square inches (R12).
     pub(super) fn twelfths(&self) -> i64 {
-        let rolls = self.conditions.rolls.iter();
+        let rolls = self.tonight.rolls.iter();
         rolls.map(|rolls| i64::from(rolls.count) * i64::from(rolls.format.twelfths())).sum()
     }
 
     /// The solutions of the recipe, each once, in the order of the steps.
     pub(super) fn solutions(&self) -> Vec<&'a Arc<Solution>> {
         let mut all: Vec<&Arc<Solution>> = Vec::new();
-        let of_steps = self.recipe.steps.iter().filter_map(|step| step.bath.as_ref());
-        for solution in of_steps.filter_map(|bath: &Bath| bath.solution.as_ref()) {
+        for solution in self.recipe.steps.iter().filter_map(Step::solution) {
             if !all.iter().any(|known| Arc::ptr_eq(known, solution)) {
                 all.push(solution);
             }
@@ -139,8 +135,56 @@ impl<'a> Evening<'a> {
 
     /// A temperature in the evening's scale: `21.5 °C`.
     pub(super) fn degrees(&self, temperature: Temperature) -> String {
-        words::temperature(temperature, self.conditions.scale)
+        match self.tonight.scale {
+            Scale::Celsius => format!("{} °C", temperature.in_celsius(2)),
+            Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(2)),
+        }
     }
+
+    /// The slots of the tank, from the bottom up, in the order the rolls were given.
+    pub(super) fn load(&self, errors: &mut Vec<Diagnostic>) -> Vec<Slot> {
+        if let Some(tank) = self.tank() {
+            check_load(tank, &self.tonight.rolls, errors);
+        }
+        let rolls = self.tonight.rolls.iter();
+        let formats = rolls.flat_map(|rolls| std::iter::repeat_n(rolls.format, rolls.count as usize));
+        let mut labels = self.tonight.labels.iter().cloned();
+        (1..).zip(formats).map(|(slot, format)| Slot { slot, label: labels.next(), format }).collect()
+    }
+}
+
+/// Checks that the rolls fit: mixed formats do while the shares of the reels add up to at most 1.
+fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
+    let mut shares: Vec<(u64, u64)> = Vec::new();
+    for rolls in rolls {
+        if let Some(reels) = tank.reels_for(rolls.format) {
+            shares.push((rolls.count.into(), reels.most.into()));
+            continue;
+        }
+        let message = format!("'{}' takes no {}", tank.name, rolls.format.word());
+        errors.push(
+            Diagnostic::error("format-does-not-fit", tank.span, message)
+                .help(format!("it takes {}; name another tank with --tank", tank.formats())),
+        );
+    }
+    let lcm = |one: u64, other: &(u64, u64)| (one / gcd(one, other.1).max(1)).saturating_mul(other.1).max(1);
+    let whole = shares.iter().fold(1, lcm);
+    if shares.iter().map(|(count, most)| count * (whole / most)).sum::<u64>() <= whole {
+        return;
+    }
+    let words = |count: u32, format: Format| format!("{count} of {}", format.word());
+    let loaded: Vec<String> = rolls.iter().map(|rolls| words(rolls.count, rolls.format)).collect();
+    let takes: Vec<String> = tank.reels.iter().map(|reels| words(reels.most, reels.format)).collect();
+    let mixture = if takes.len() > 1 {
+        ", or a mixture whose shares of these limits add up to at most one"
+    } else {
+        ""
+    };
+    let message = format!("{} do not fit into '{}'", loaded.join(" and "), tank.name);
+    errors.push(Diagnostic::error("load-does-not-fit", tank.span, message).help(format!(
+        "it takes {}{mixture}; load fewer, or name another tank with --tank",
+        takes.join(", or ")
+    )));
 }
 
 /// R17. The recipe for that exposure index, among this one and those derived from it; a time never depends on it.
@@ -163,18 +207,13 @@ pub fn by_index<'a>(
         });
         names.collect::<Vec<_>>().join(", ")
     };
+    let message = |number: &str| format!("{number} here for an exposure index of {index}");
     Err(Box::new(match fitting.as_slice() {
         [one] => return Ok(one),
-        [] => {
-            let message = format!("no recipe here is for an exposure index of {index}");
-            Diagnostic::error("no-such-index", recipe.span, message)
-                .help(format!("choose one of these recipes: {}", list(&family)))
-        }
-        [first, second, ..] => {
-            let message = format!("two recipes here are for an exposure index of {index}");
-            Diagnostic::error("index-twice", first.span, message)
-                .other(second.span, "the other")
-                .help(format!("name one of them: {}", list(&fitting)))
-        }
+        [] => Diagnostic::error("no-such-index", recipe.span, message("no recipe is"))
+            .help(format!("choose one of these recipes: {}", list(&family))),
+        [first, second, ..] => Diagnostic::error("index-twice", first.span, message("two recipes are"))
+            .other(second.span, "the other")
+            .help(format!("name one of them: {}", list(&fitting))),
     }))
 }

@@ -5,7 +5,6 @@ mod evening;
 mod schedule;
 mod words;
 mod time;
-mod load;
 mod temperature;
 mod bottle;
 mod duration;
@@ -22,9 +21,9 @@ use evening::Evening;
 
 use crate::check::CheckedRecipe;
 use crate::model::{Film, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
-use crate::source::{Diagnostic, Level, Span};
+use crate::source::{Diagnostic, Level};
 
-pub(crate) use caution::{concern, is_unknown};
+pub(crate) use caution::{cautions_with, concern};
 pub use evening::{Bottles, Scale, StepTemperature, Tonight, by_index};
 pub use schedule::{
     Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
@@ -35,16 +34,28 @@ pub(crate) use words::time as spoken;
 pub use work::{EveningWork, digits, fingerprint};
 
 /// The errors of this stage, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[
-    evening::FAULTS,
-    load::FAULTS,
-    temperature::FAULTS,
-    duration::FAULTS,
-    volume::FAULTS,
-    clock::FAULTS,
-    agitation::FAULTS,
-    bottle::FAULTS,
-];
+pub const FAULTS: &[&[(&str, &str)]] = &[&[
+    ("base-recipe", "a recipe without a film, which cannot be compiled"),
+    ("schedule-too-long", "a schedule of more than seven days or 100,000 actions"),
+    ("no-such-index", "no recipe of this family is for that exposure index"),
+    ("index-twice", "two recipes of this family are for that exposure index"),
+    ("format-does-not-fit", "a format that the tank has no reels for"),
+    ("load-does-not-fit", "more rolls than the tank has reels for"),
+    ("outside-chart", "a temperature that the chart does not reach"),
+    ("outside-band", "a temperature that the step may not have"),
+    ("bath-too-cold-to-clear", "a fixer more than 2 °C colder than where its clearing time was measured"),
+    ("volume-past-measure", "a bath of more than 1000 l"),
+    ("tank-too-small", "a bath that is more than the tank holds"),
+    ("volume-not-known", "nothing that states how much to fill"),
+    ("volume-too-small", "a volume that was asked for and does not do for the film"),
+    ("no-time-left", "a step shorter than the tank takes to fill and to drain"),
+    ("too-many-actions", "agitation so often that the schedule would have no end"),
+    ("bath-over-capacity", "more film than a bath can treat"),
+    ("bottle-not-there", "a bath that is not made yet on the day, or was poured away"),
+    ("bottle-exhausted", "a bath that clears in twice the fresh time, or has treated all it goes for"),
+    ("bottle-past-keeping", "a bath that is older than it keeps"),
+    ("bottle-too-small", "a bath of which there is less than tonight's load needs"),
+]];
 
 /// The longest schedule.
 const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
@@ -74,90 +85,72 @@ pub fn compile(
 ) -> Result<Schedule, Vec<Diagnostic>> {
     let mut errors = Vec::new();
     let evening = Evening::of(shelf, recipe, tonight).map_err(|error| vec![*error])?;
-    let load = load::load(&evening, &mut errors);
+    let load = evening.load(&mut errors);
     if !errors.is_empty() {
         return Err(errors);
     }
-    let volumes = volume::volumes(&evening, &mut errors);
-    temperature::check(&evening, &mut errors);
-    let mut steps = Vec::new();
-    let (mut start, mut events) = (Time::ZERO, 0);
+    let volumes = evening.volumes(&mut errors);
+    evening.check_temperatures(&mut errors);
+    let mut steps: Vec<PlannedStep> = Vec::new();
+    let (mut start, mut actions, mut water) = (Time::ZERO, 0, Volume::ZERO);
     for (step, volume) in recipe.steps.iter().zip(volumes) {
-        let Some(planned) = step::plan(&evening, step, volume, start, &mut errors) else { continue };
+        let planned = evening.plan(step, volume, start, &mut errors);
+        let poured = planned.as_ref().and_then(|planned| Some(planned.bath.as_ref()?.volume));
+        evening.check_bottle(step, poured, &mut errors, &mut warnings);
+        let Some(planned) = planned else { continue };
         start = planned.end;
-        events += planned.events.len();
+        actions += planned.events.len();
+        water = water + clock::water_of(step, &planned);
         steps.push(planned);
-        if start > LENGTH_MAX || events > EVENTS_MAX {
-            return Err(vec![too_long(recipe.span)]);
+        if start > LENGTH_MAX || actions > EVENTS_MAX {
+            let message = "this comes to more than seven days, or to more than 100,000 actions";
+            let error = Diagnostic::error("schedule-too-long", recipe.span, message);
+            return Err(vec![error.help("look for a time in the wrong unit, or a period that is too short")]);
         }
-    }
-    for step in &recipe.steps {
-        let own = steps.iter().find(|own| own.is_of(step));
-        bottle::check_capacity(&evening, step, own, &mut errors, &mut warnings);
-        bottle::check(&evening, step, own, &mut errors, &mut warnings);
     }
     if errors.iter().any(|error| error.level == Level::Error) {
         errors.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
         return Err(errors);
     }
-    clock::warn_unknown(&evening, &mut warnings);
+    evening.warn_unknown_times(&mut warnings);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
-    let (drying, total) = (dry.map(|step| step.duration), dry.map_or(start, |step| step.start));
     Ok(Schedule {
         recipe: Arc::clone(recipe),
         film: Arc::clone(evening.film),
         fingerprint: fingerprint(recipe),
         conditions: tonight.clone(),
         load,
-        total,
-        drying,
-        water: steps.iter().fold(Volume::ZERO, |sum, step| sum + clock::water_of(recipe, step)),
+        total: dry.map_or(start, |step| step.start),
+        drying: dry.map(|step| step.duration),
+        water,
         warnings,
-        cautions: caution::cautions(&evening),
-        notes: caution::notes(&evening),
+        cautions: evening.cautions(),
+        notes: evening.notes(),
         steps,
     })
-}
-
-fn too_long(span: Span) -> Diagnostic {
-    let message = "this comes to more than seven days, or to more than 100,000 actions";
-    Diagnostic::error("schedule-too-long", span, message)
-        .help("look for a time in the wrong unit, or a period that is too short")
 }
 
 /// How long a step takes at a temperature, without a tank or drift.
 /// `None` if the step may not have it, or is a wash in changes, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
-        let course = temperature::course(evening, step);
+        let course = evening.course(step);
         if course.is_some_and(|course| !temperature::is_allowed(step, course)) {
             return None;
         }
-        duration::timed(evening, step, course, &mut Vec::new()).map(|timed| timed.time)
+        evening.timed(step, course, &mut Vec::new()).map(|timed| timed.time)
     })
 }
 
 /// The cautions on the recipe's card with any tank, each once.
 pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
-    with_evening(recipe, Temperature::celsius_whole(20), caution::cautions)
+    with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions())
 }
 
 /// Calls a function with an evening that states only its temperature. A base recipe gets a film without a name.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, ask: impl FnOnce(&Evening<'_>) -> T) -> T {
-    let no_film = || {
-        Arc::new(Film {
-            name: String::new(),
-            title: String::new(),
-            span: recipe.span,
-            extent: recipe.span,
-            grain: None,
-            speed: None,
-            clears: Vec::new(),
-            cautions: Vec::new(),
-            notes: Vec::new(),
-        })
-    };
+    let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(&film.value));
     let (shelf, tonight) = (Shelf::default(), Tonight::new(at, Vec::new()));
-    ask(&Evening { shelf: &shelf, recipe, film: &film, tank: None, conditions: &tonight })
+    ask(&Evening { shelf: &shelf, recipe, film: &film, tonight: &tonight })
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::evening::Tonight;
 use crate::model::{
-    Chart, Date, Dilution, Film, Format, Recipe, Shelf, Step, StepKind, Temperature, Time, Use, Volume, words,
+    Chart, Date, Dilution, Film, Format, Recipe, Shelf, StepKind, Temperature, Time, Use, Volume, words,
 };
 use crate::source::{Diagnostic, Level, Span};
 
@@ -148,18 +148,6 @@ pub struct PlannedBottle {
     pub treated: i64,
     /// The film it still treats after tonight, in twelfths of a roll; `None` where its capacity is not stated.
     pub left: Option<i64>,
-}
-
-impl PlannedStep {
-    /// Whether it is the plan of that step.
-    pub(super) fn is_of(&self, step: &Step) -> bool {
-        (self.kind, &self.name) == (step.kind, &step.name)
-    }
-
-    /// What to pour; `None` for a dry step.
-    pub(super) fn volume(&self) -> Option<Volume> {
-        self.bath.as_ref().map(|bath| bath.volume)
-    }
 }
 
 /// A part to measure out.

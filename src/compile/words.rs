@@ -1,7 +1,6 @@
 //! Quantities as the sentences of a card have them.
 
-use super::evening::Scale;
-use crate::model::{Difference, Temperature, Time, Volume, decimal};
+use crate::model::{Time, Volume, decimal};
 
 /// A time in a sentence: `30 s`, `2 min`, `1:30`, `3 h`.
 pub(crate) fn time(time: Time) -> String {
@@ -17,11 +16,10 @@ pub(crate) fn time(time: Time) -> String {
 
 /// A volume in a sentence: `250 ml`, `2.6 l`.
 pub(super) fn volume(volume: Volume) -> String {
-    let litre = 1000 * Volume::ML;
-    if volume.fl < litre {
+    if volume.fl < Volume::LITRE {
         format!("{} ml", volume.in_ml(1))
     } else {
-        format!("{} l", decimal(volume.fl, litre, 3))
+        format!("{} l", volume.in_litres(3))
     }
 }
 
@@ -29,17 +27,4 @@ pub(super) fn volume(volume: Volume) -> String {
 pub(super) fn rolls(twelfths: i64) -> String {
     let count = decimal(twelfths, 12, 2);
     if count == "1" { "1 roll".to_owned() } else { format!("{count} rolls") }
-}
-
-/// A temperature in a scale: `21.5 °C`.
-pub(super) fn temperature(temperature: Temperature, scale: Scale) -> String {
-    match scale {
-        Scale::Celsius => format!("{} °C", temperature.in_celsius(2)),
-        Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(2)),
-    }
-}
-
-/// A difference of temperatures in degrees Celsius.
-pub(super) fn difference(difference: Difference) -> String {
-    format!("{difference}").replace(" C", " °C")
 }

@@ -54,7 +54,7 @@ impl<'a> EveningWork<'a> {
 
     /// How long all its steps develop.
     pub fn developing(&self) -> Time {
-        self.developing.iter().fold(Time::ZERO, |sum, time| sum + *time)
+        self.developing.iter().copied().sum()
     }
 
     /// Whether the two are the same, with developing times that differ by at most that.

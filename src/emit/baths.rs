@@ -4,7 +4,7 @@ use super::figure::{count, film};
 use super::object::{Object, list, ml};
 use super::page::table;
 use super::plain::plain;
-use crate::journal::{Capacity, Cleared, Standing, Verdict};
+use crate::journal::{Capacity, Cleared, Standing};
 use crate::model::Date;
 
 const HEAD: [&str; 9] =
@@ -56,14 +56,6 @@ fn bottle(one: &Standing<'_>) -> Object {
             .put("clears_ms", test.time.value)
             .put("fresh_ms", fresh.map(|fresh| fresh.time))
     };
-    let verdict = match one.verdict() {
-        Verdict::Discarded => "discarded",
-        Verdict::ClearsTooSlowly => "clears-too-slowly",
-        Verdict::Spent => "spent",
-        Verdict::PastKeeping => "past-keeping",
-        Verdict::NearlySpent => "nearly-spent",
-        Verdict::Good => "good",
-    };
     Object::of("name", &bath.name)
         .put("title", &bath.title)
         .put("solution", &bath.solution.name)
@@ -77,5 +69,5 @@ fn bottle(one: &Standing<'_>) -> Object {
         .put("capacity_twelfths", one.capacity.map(Capacity::twelfths))
         .put("left_twelfths", one.left_after(0))
         .put("tested", one.cleared.map(tested))
-        .put("verdict", verdict)
+        .put("verdict", one.verdict().word())
 }

@@ -3,7 +3,7 @@
 //! Film is counted in twelfths of a roll of 80 square inches and compared as a ratio of whole numbers, so that nothing
 //! is rounded before a decision.
 
-use crate::model::{Dilution, KeptBath, Solution, Volume};
+use crate::model::{Dilution, Solution, Volume};
 use crate::source::Span;
 
 /// A volume of a solution, and the rolls that it treats.
@@ -23,11 +23,6 @@ impl Capacity {
         let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
         let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
         Some(Capacity { volume, rolls: treats.rolls, per: treats.per, span: treats.span })
-    }
-
-    /// The capacity of a bottle.
-    pub fn of_bath(bath: &KeptBath) -> Option<Capacity> {
-        Capacity::of(&bath.solution, &bath.dilution, bath.volume.value)
     }
 
     /// Whether this much film, in twelfths of a roll, is within the capacity.

@@ -2,11 +2,7 @@
 //! Nothing is stored outside the sessions and clearing tests.
 
 mod capacity;
-mod clearing;
 mod standing;
-mod usage;
 
 pub use capacity::Capacity;
-pub use clearing::Cleared;
-pub use standing::{Standing, Verdict};
-pub use usage::{Usage, developed, treated, usages};
+pub use standing::{Cleared, Standing, Usage, Verdict, developed, treated, usages};

@@ -1,12 +1,10 @@
-//! The state of a bottle on a day.
+//! The state of a bottle on a day, and each use of a bath by the sessions that are not retracted.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::capacity::Capacity;
-use super::clearing::{Cleared, Tests};
-use super::usage::treated;
-use crate::model::{Darkroom, Date, KeptBath};
+use crate::model::{Backlog, Clearing, ClearingTest, Darkroom, Date, KeptBath, Session, words};
 use crate::source::Span;
 
 /// A bottle on a day.
@@ -16,7 +14,7 @@ pub struct Standing<'a> {
     pub bath: &'a Arc<KeptBath>,
     /// The day.
     pub on: Date,
-    /// The film it has treated by the end of that day, in twelfths of a roll.
+    /// The film it has treated by then, in twelfths of a roll.
     pub treated: i64,
     /// `None` if its solution does not state it.
     pub capacity: Option<Capacity>,
@@ -26,21 +24,22 @@ pub struct Standing<'a> {
     pub cleared: Option<Cleared<'a>>,
 }
 
-/// The verdict on a bottle: the first of these that applies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
-    /// It was poured away.
-    Discarded,
-    /// It clears in twice the fresh time or more.
-    ClearsTooSlowly,
-    /// It has treated all of its capacity.
-    Spent,
-    /// It is older than it keeps.
-    PastKeeping,
-    /// It has treated nine tenths of its capacity or more.
-    NearlySpent,
-    /// None of these.
-    Good,
+words! {
+    /// The verdict on a bottle: the first of these that applies.
+    pub enum Verdict {
+        /// It was poured away.
+        Discarded = "discarded",
+        /// It clears in twice the fresh time or more.
+        ClearsTooSlowly = "clears-too-slowly",
+        /// It has treated all of its capacity.
+        Spent = "spent",
+        /// It is older than it keeps.
+        PastKeeping = "past-keeping",
+        /// It has treated nine tenths of its capacity or more.
+        NearlySpent = "nearly-spent",
+        /// None of these.
+        Good = "good",
+    }
 }
 
 impl<'a> Standing<'a> {
@@ -54,24 +53,20 @@ impl<'a> Standing<'a> {
 
     /// Every bottle on that day, in the order of files and lines. It reads each session and test once.
     pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
-        let mut treated: BTreeMap<Span, i64> = BTreeMap::new();
-        for session in darkroom.standing().filter(|session| session.date.value <= on) {
-            for named in &session.baths {
-                let treated = treated.entry(named.value.span).or_default();
-                *treated = treated.saturating_add(session.twelfths());
-            }
-        }
-        let tests = Tests::of(darkroom);
+        let usages = usages(darkroom).into_iter().map(|usage| usage.standing);
+        let by_then = usages.filter(|used| used.on <= on).map(|used| (used.bath.span, used.treated));
+        let treated: BTreeMap<Span, i64> = by_then.collect();
+        let tests = tests(darkroom);
         let standing = |bath: &'a Arc<KeptBath>| {
             let treated = treated.get(&bath.span).copied().unwrap_or(0);
-            Standing::new(bath, on, treated, tests.newest(bath.span, on))
+            Standing::new(bath, on, treated, newest(&tests, bath, on))
         };
         darkroom.bottles().map(standing).collect()
     }
 
     fn new(bath: &'a Arc<KeptBath>, on: Date, treated: i64, cleared: Option<Cleared<'a>>) -> Standing<'a> {
         let keeps_until = bath.solution.keeps.map(|keeps| bath.mixed.value.keeps_until(keeps.value));
-        let capacity = Capacity::of_bath(bath);
+        let capacity = Capacity::of(&bath.solution, &bath.dilution, bath.volume.value);
         Standing { bath, on, treated, capacity, keeps_until, cleared }
     }
 
@@ -90,23 +85,13 @@ impl<'a> Standing<'a> {
         self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
     }
 
-    /// Whether it is older than it keeps; false on its last day.
-    pub fn is_past_keeping(&self) -> bool {
-        self.keeps_until.is_some_and(|until| until < self.on)
-    }
-
-    /// Whether it clears in twice the fresh time or more.
-    pub fn clears_too_slowly(&self) -> bool {
-        self.cleared.is_some_and(Cleared::has_doubled)
-    }
-
     /// Its age in days; negative before it is mixed.
     pub fn age(&self) -> i64 {
         self.bath.mixed.value.days_until(self.on)
     }
 
     /// The film it can still treat after this much more, in whole twelfths of a roll, at least 0. `None` if its
-    /// solution does not state its capacity.
+    /// capacity is not stated.
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.twelfths();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
@@ -117,9 +102,9 @@ impl<'a> Standing<'a> {
         let nearly = self.capacity.is_some_and(|capacity| capacity.is_nearly_used_up_by(self.treated));
         let grounds = [
             (self.is_discarded(), Verdict::Discarded),
-            (self.clears_too_slowly(), Verdict::ClearsTooSlowly),
+            (self.cleared.is_some_and(Cleared::has_doubled), Verdict::ClearsTooSlowly),
             (self.is_spent(), Verdict::Spent),
-            (self.is_past_keeping(), Verdict::PastKeeping),
+            (self.keeps_until.is_some_and(|until| until < self.on), Verdict::PastKeeping),
             (nearly, Verdict::NearlySpent),
         ];
         grounds.into_iter().find(|(applies, _)| *applies).map_or(Verdict::Good, |(_, verdict)| verdict)
@@ -132,10 +117,107 @@ impl Verdict {
         match self {
             Verdict::Discarded => "poured away",
             Verdict::ClearsTooSlowly => "spent: it clears in twice the fresh time",
-            Verdict::Spent => "spent",
             Verdict::PastKeeping => "past keeping",
             Verdict::NearlySpent => "nearly spent",
-            Verdict::Good => "good",
+            Verdict::Spent | Verdict::Good => self.word(),
         }
     }
+}
+
+/// A clearing test (R11) and the time it compares with.
+#[derive(Debug, Clone, Copy)]
+pub struct Cleared<'a> {
+    /// The test.
+    pub test: &'a Arc<ClearingTest>,
+    /// The film's clearing time in a fresh bath, if the film states it.
+    pub fresh: Option<&'a Clearing>,
+}
+
+impl<'a> Cleared<'a> {
+    fn of(test: &'a Arc<ClearingTest>) -> Cleared<'a> {
+        Cleared { test, fresh: test.film.clearing_at(&test.bath.solution, &test.bath.dilution) }
+    }
+
+    /// Whether it takes twice the fresh time or more. The bath is then exhausted (NAVEDTRA 14209, Photography
+    /// (Basic), chapter 10).
+    pub fn has_doubled(self) -> bool {
+        self.fresh.is_some_and(|fresh| self.test.time.value >= fresh.time.times(2))
+    }
+}
+
+/// The tests of each bath, in the order of days, files and lines.
+type Tests<'a> = BTreeMap<Span, Vec<&'a Arc<ClearingTest>>>;
+
+fn tests(darkroom: &Darkroom) -> Tests<'_> {
+    let mut tests: Vec<&Arc<ClearingTest>> = darkroom.tests.iter().collect();
+    tests.sort_by_key(|test| (test.date.value, test.span));
+    let mut by_bath = Tests::new();
+    tests.into_iter().for_each(|test| by_bath.entry(test.bath.span).or_default().push(test));
+    by_bath
+}
+
+/// The newest test of a bath up to that day.
+fn newest<'a>(tests: &Tests<'a>, bath: &KeptBath, on: Date) -> Option<Cleared<'a>> {
+    let tests = tests.get(&bath.span)?;
+    let by_then = tests.partition_point(|test| test.date.value <= on);
+    tests.get(..by_then)?.last().copied().map(Cleared::of)
+}
+
+/// One use of a bath.
+#[derive(Debug, Clone)]
+pub struct Usage<'a> {
+    /// The bath after that session.
+    pub standing: Standing<'a>,
+    /// Its name in the session.
+    pub span: Span,
+    /// The day of its use before.
+    pub before: Option<Date>,
+}
+
+impl Usage<'_> {
+    /// Whether a test on that day or later found that the bath still clears.
+    pub fn was_tested_since(&self, day: Date) -> bool {
+        self.standing.cleared.is_some_and(|cleared| {
+            day <= cleared.test.date.value && cleared.fresh.is_some() && !cleared.has_doubled()
+        })
+    }
+}
+
+/// All uses in the order of days, files and lines.
+pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
+    let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
+    sessions.sort_by_key(|session| (session.date.value, session.span));
+    let tests = tests(darkroom);
+    let mut known: BTreeMap<Span, (i64, Option<Date>)> = BTreeMap::new();
+    let mut all = Vec::new();
+    for session in sessions {
+        let on = session.date.value;
+        for named in &session.baths {
+            let bath = &named.value;
+            let (treated, before) = known.entry(bath.span).or_default();
+            *treated = treated.saturating_add(session.twelfths());
+            let standing = Standing::new(bath, on, *treated, newest(&tests, bath, on));
+            all.push(Usage { standing, span: named.span, before: before.replace(on) });
+        }
+    }
+    all
+}
+
+/// The film that a bath has treated by the end of that day, in twelfths of a roll (R12): all film of each session that
+/// names it.
+pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
+    let names_it = |session: &&Arc<Session>| {
+        session.date.value <= on && session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bath))
+    };
+    darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
+}
+
+/// The developed rolls of a backlog, by their labels, each with its session.
+pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
+    let of_it =
+        |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));
+    let labels = |session: &'a Arc<Session>| {
+        session.slots.iter().filter_map(move |slot| Some((slot.label.as_deref()?, session)))
+    };
+    darkroom.standing().filter(of_it).flat_map(labels).collect()
 }

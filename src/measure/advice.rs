@@ -74,8 +74,7 @@ fn better(mass: Mass, step: Mass, make: Volume) -> String {
             .then(|| format!("dissolve {dissolved} of it to {ml} ml and take {} ml", take.in_ml(1)))
     });
     let whole = make.scaled(least.pg, mass.pg.max(1)).rounded_up(Volume::from_ml(100));
-    let litres = decimal(whole.fl, 1000 * Volume::ML, 1);
-    let more = (whole <= MAKE_MOST).then(|| format!("make {litres} l or more at once"));
+    let more = (whole <= MAKE_MOST).then(|| format!("make {} l or more at once", whole.in_litres(1)));
     let all: Vec<String> =
         dissolved.into_iter().chain(more).chain(["weigh it on a finer scale".to_owned()]).collect();
     all.join(", or ")

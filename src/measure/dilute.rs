@@ -48,7 +48,7 @@ pub(super) fn mixture(
     }
     let mut water = Water { volume: water, at: None, taps: None };
     if let Some(warmth) = warmth {
-        let stock = parts.iter().fold(Volume::ZERO, |sum, part| sum + part.volume);
+        let stock = parts.iter().map(|part| part.volume).sum();
         water.at = warmth::water_for(stock, water.volume, *warmth, solution.span, faults);
         if let Some(taps) = warmth.taps {
             warmth::split(&mut water, taps, solution.span, faults);

@@ -32,7 +32,7 @@ impl Liquids {
     /// that are stronger than the formula's.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..)));
-        let poured = waters(lines).fold(Volume::ZERO, |sum, water| sum + water.volume);
+        let poured = waters(lines).map(|water| water.volume).sum::<Volume>();
         let more = self.had - self.wanted;
         // With a mark, amounts that are rounded up may exceed it a little.
         let less = if has_mark { (poured + self.had - self.make).min(more) } else { more };

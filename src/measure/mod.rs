@@ -15,8 +15,8 @@ use std::sync::Arc;
 pub use asked::{Asked, Diluting, Had, HadAs, Taps, Warmth, Weighing};
 pub use sheet::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 
-use crate::chemistry::{Concern, cautions as chemical_cautions};
-use crate::compile::{concern, is_unknown};
+use crate::chemistry::Concern;
+use crate::compile::{cautions_with, concern};
 use crate::model::{Solution, Volume};
 use crate::source::Diagnostic;
 
@@ -62,19 +62,11 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
 /// §8. The cautions of a sheet without repeats: the solution's own, then those of its ingredients at the strength in
 /// which they are measured.
 fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
-    let unknown = is_unknown(solution)
-        .then(|| format!("not known here is what is in {}: read the label and data sheet", solution.name));
     let mut concern = concern(solution);
     if let Work::Weigh(bottles, _) = work {
         let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
         let held = lines.filter_map(|line| if let Line::Weighed(one) = line { one.held } else { None });
         concern = Concern { held: held.collect(), ..concern };
     }
-    let mut all: Vec<String> = Vec::new();
-    for text in solution.cautions.iter().cloned().chain(unknown).chain(chemical_cautions(&[concern])) {
-        if !all.contains(&text) {
-            all.push(text);
-        }
-    }
-    all
+    cautions_with(solution.cautions.iter(), &[(solution, concern)])
 }

@@ -86,14 +86,13 @@ impl Batch<'_> {
     /// The formula's amount of an ingredient, for the volume to make.
     fn wanted(&self, item: &Item) -> Amount {
         let (make, written_for) = (self.make.fl, self.formula.makes.value.fl);
-        let litre = 1000 * Volume::ML;
         match item.measure {
             Measure::Mass(mass) => Amount::Mass(mass.scaled(make, written_for)),
-            Measure::MassPerLitre(mass) => Amount::Mass(mass.scaled(make, litre)),
+            Measure::MassPerLitre(mass) => Amount::Mass(mass.scaled(make, Volume::LITRE)),
             Measure::Volume(volume) | Measure::UpTo(volume) => {
                 Amount::Volume(volume.scaled(make, written_for))
             }
-            Measure::VolumePerLitre(volume) => Amount::Volume(volume.scaled(make, litre)),
+            Measure::VolumePerLitre(volume) => Amount::Volume(volume.scaled(make, Volume::LITRE)),
         }
     }
 

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::agitation::{Knock, Motion, Pulse};
-use super::quantity::{Temperature, Time, Volume};
+use super::quantity::{Temperature, Time, Volume, gcd};
 use super::recipe::Grain;
 use super::solution::Dilution;
 use super::solution::{Extend, Item, Keeping, Measure, Role, Treats};
@@ -179,7 +179,6 @@ impl PartialEq for Portion<'_> {
 impl Portion<'_> {
     /// Its unit, and its amount in a litre as a fraction in lowest terms.
     pub(super) fn per_litre(&self) -> (&'static str, i128, i64) {
-        const LITRE: i64 = 1000 * Volume::ML;
         let (unit, base) = match self.item.measure {
             Measure::MassPerLitre(mass) => return ("pg", i128::from(mass.pg), 1),
             Measure::VolumePerLitre(volume) => return ("fl", i128::from(volume.fl), 1),
@@ -188,19 +187,10 @@ impl Portion<'_> {
             Measure::UpTo(volume) => ("to", volume.fl),
         };
         let makes = self.makes.fl.max(1);
-        let shared = common(LITRE, makes);
-        let own = common(base, makes / shared);
-        (unit, i128::from(base / own) * i128::from(LITRE / shared), makes / shared / own)
+        let shared = gcd(Volume::LITRE, makes).max(1);
+        let own = gcd(base, makes / shared).max(1);
+        (unit, i128::from(base / own) * i128::from(Volume::LITRE / shared), makes / shared / own)
     }
-}
-
-/// The greatest common divisor, at least 1.
-fn common(one: i64, other: i64) -> i64 {
-    let (mut one, mut other) = (one, other);
-    while other != 0 {
-        (one, other) = (other, one % other);
-    }
-    one.max(1)
 }
 
 impl Key<'_> {

@@ -23,6 +23,7 @@ pub use darkroom::{Backlog, ClearingTest, Darkroom, Exposed, KeptBath, Session, 
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
 pub use lines::lines;
+pub(crate) use quantity::gcd;
 pub use quantity::{
     Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
 };

@@ -52,7 +52,7 @@ pub struct Recipe {
 }
 
 /// A film.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Film {
     /// Its name.
     pub name: String,
@@ -87,9 +87,12 @@ impl Film {
 
     /// Its clearing time in this bath.
     pub fn clearing_in(&self, bath: &Bath) -> Option<&Clearing> {
-        let solution = bath.solution.as_ref()?;
-        let is_of = |row: &&Clearing| Arc::ptr_eq(&row.solution, solution) && row.dilution == bath.dilution;
-        self.clears.iter().find(is_of)
+        self.clearing_at(bath.solution.as_ref()?, &bath.dilution)
+    }
+
+    /// Its clearing time in a solution at a dilution.
+    pub fn clearing_at(&self, solution: &Arc<Solution>, dilution: &Dilution) -> Option<&Clearing> {
+        self.clears.iter().find(|row| Arc::ptr_eq(&row.solution, solution) && row.dilution == *dilution)
     }
 }
 

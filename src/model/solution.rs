@@ -1,6 +1,6 @@
 //! A solution: its formulas, capacity and keeping time, and its dilution.
 
-use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume};
+use super::quantity::{Difference, Mass, Number, Share, Temperature, Volume, gcd};
 use super::recipe::Stated;
 use super::words::words;
 use crate::chemistry::Ingredient;
@@ -277,14 +277,7 @@ impl Dilution {
 
     /// The same dilution in lowest terms: `1+4` for `2+8`.
     pub fn reduced(&self) -> Dilution {
-        let mut shared = self.water;
-        for part in &self.parts {
-            let mut part = *part;
-            while part != 0 {
-                (shared, part) = (part, shared % part);
-            }
-        }
-        let shared = shared.max(1);
+        let shared = self.parts.iter().copied().fold(self.water, gcd).max(1);
         Dilution { parts: self.parts.iter().map(|part| part / shared).collect(), water: self.water / shared }
     }
 

@@ -196,6 +196,11 @@ impl Step {
         self.bath.as_ref()?.solution.as_ref()
     }
 
+    /// Its bath if that goes back into its bottle.
+    pub fn kept_bath(&self) -> Option<&Bath> {
+        self.bath.as_ref().filter(|bath| bath.fate.is_some_and(Use::is_kept))
+    }
+
     /// The role of its solution.
     pub fn role(&self) -> Option<Role> {
         self.solution()?.role

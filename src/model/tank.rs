@@ -38,6 +38,12 @@ impl Tank {
         let of = |wanted: Format| self.reels.iter().copied().find(|reels| reels.format == wanted);
         of(format).or_else(|| of(format.reel()))
     }
+
+    /// The formats of its reels, in a sentence.
+    pub fn formats(&self) -> String {
+        let words: Vec<&str> = self.reels.iter().map(|reels| reels.format.word()).collect();
+        words.join(", ")
+    }
 }
 
 /// `reels 120 x 5, 500 ml each`.

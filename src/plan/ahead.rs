@@ -55,7 +55,7 @@ impl Ahead {
         let before = darkroom.bottles().find(is_before).cloned();
         let because = before.map(|before| {
             let standing = Standing::of(darkroom, &before, on);
-            let until = standing.keeps_until.filter(|_| standing.is_past_keeping());
+            let until = standing.keeps_until.filter(|until| *until < on);
             darkroom.baths.retain(|(_, _, bottle)| !Arc::ptr_eq(bottle, &before));
             darkroom.sessions.retain(|session| !is_of(session, &before));
             until.map_or(MixedAgain::Spent, MixedAgain::PastKeeping)

@@ -26,7 +26,7 @@ pub struct Mix {
 impl Mix {
     /// The water in it.
     pub fn water(&self) -> Volume {
-        let parts = self.parts.iter().fold(Volume::ZERO, |sum, (_, part)| sum + *part);
+        let parts: Volume = self.parts.iter().map(|(_, part)| *part).sum();
         let water = self.volume.fl.saturating_sub(parts.fl).max(0);
         if self.dilution.water > 0 { Volume { fl: water } } else { Volume::ZERO }
     }

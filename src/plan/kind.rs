@@ -8,7 +8,7 @@ use super::left::{LeftOut, set_aside};
 use super::recipe::recipe_for;
 use super::tank::{Limits, Size};
 use crate::compile::{EveningWork, Tonight, compile};
-use crate::model::{Exposed, Format, Recipe, Rolls};
+use crate::model::{Exposed, Format, Recipe, Rolls, gcd};
 use crate::source::{Diagnostic, Span};
 
 pub(super) const FAULTS: &[(&str, &str)] =
@@ -96,11 +96,10 @@ fn reels(asked: &Asked<'_>, format: Format) -> Option<u32> {
 }
 
 fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
-    let takes: Vec<&str> = asked.tank.reels.iter().map(|reels| reels.format.word()).collect();
     let message = format!("'{}' takes no {}", asked.tank.name, roll.format.word());
     Diagnostic::error("roll-does-not-fit", roll.span, message)
         .other(asked.tank.span, "the tank")
-        .help(format!("it takes {}; plan with another tank: --tank", takes.join(", ")))
+        .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
 /// Sets the sizes and limits of a kind. Rolls of a format are left out if the baths are too small for one.
@@ -132,7 +131,7 @@ fn set_sizes(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left:
     let most = kind.formats.iter().map(|format| u64::from(reels(asked, *format).unwrap_or(1).max(1)));
     let most: Vec<u64> = most.collect();
     let whole = most.iter().try_fold(1u64, |whole, most| {
-        let whole = (whole / common(whole, *most)).checked_mul(*most)?;
+        let whole = (whole / gcd(whole, *most).max(1)).checked_mul(*most)?;
         (whole <= PARTS_MAX).then_some(whole)
     });
     let whole = whole.unwrap_or(PARTS_MAX);
@@ -169,12 +168,4 @@ fn enough_for(
         }
     }
     if fits == 0 { Err(last) } else { Ok(Some(u64::from(fits) * u64::from(format.twelfths()))) }
-}
-
-fn common(a: u64, b: u64) -> u64 {
-    let (mut a, mut b) = (a, b);
-    while b != 0 {
-        (a, b) = (b, a % b);
-    }
-    a.max(1)
 }

@@ -175,20 +175,19 @@ pub struct Roll {
 impl Plan {
     /// The time at the bench for all loads.
     pub fn bench(&self) -> Time {
-        self.loads.iter().fold(Time::ZERO, |sum, load| sum + load.schedule.total)
+        self.loads.iter().map(|load| load.schedule.total).sum()
     }
 
     /// The time of drying for all loads.
     pub fn drying(&self) -> Time {
-        let each = self.loads.iter().filter_map(|load| load.schedule.drying);
-        each.fold(Time::ZERO, |sum, drying| sum + drying)
+        self.loads.iter().filter_map(|load| load.schedule.drying).sum()
     }
 
     /// All water, in baths and for washing.
     pub fn water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
         let own = self.loads.iter().map(|load| load.schedule.water);
-        own.chain(mixes).fold(Volume::ZERO, |sum, water| sum + water)
+        own.chain(mixes).sum()
     }
 
     /// The number of rolls in the loads.

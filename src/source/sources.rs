@@ -4,11 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 /// The number of a file in [`Sources`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct FileId(pub u32);
 
 /// A range of bytes in one file, without `end`; both ends are on character boundaries.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Span {
     /// The file.
     pub file: FileId,

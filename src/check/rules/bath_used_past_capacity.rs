@@ -100,14 +100,14 @@ rule! {
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
-    let capacity = usage.capacity().filter(|capacity| !capacity.holds(usage.treated))?;
-    let tested = usage.was_tested_since(usage.before.unwrap_or(usage.on));
-    if tested || usage.bath.solution.replenish.is_some() {
+    let capacity = usage.standing.capacity.filter(|capacity| !capacity.holds(usage.standing.treated))?;
+    let tested = usage.was_tested_since(usage.before.unwrap_or(usage.standing.on));
+    if tested || usage.standing.bath.solution.replenish.is_some() {
         return None;
     }
-    let (treated, all) = (decimal(usage.treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
+    let (treated, all) = (decimal(usage.standing.treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
     let message =
-        format!("after this session '{}' has treated {treated} rolls of at most {all}", usage.bath.name);
+        format!("after this session '{}' has treated {treated} rolls of at most {all}", usage.standing.bath.name);
     Some(
         RULE.found(usage.span, message)
             .other(capacity.span, "its capacity")

@@ -73,10 +73,10 @@ rule! {
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
-    let test = usage.cleared.filter(|cleared| cleared.has_doubled())?.test;
-    let message = format!("'{}' was found exhausted on {}", usage.bath.name, test.date.value);
+    let test = usage.standing.cleared.filter(|cleared| cleared.has_doubled())?.test;
+    let message = format!("'{}' was found exhausted on {}", usage.standing.bath.name, test.date.value);
     let finding = RULE.found(usage.span, message).other(test.time.span, "at least twice the fresh time");
-    (test.date.value < usage.on).then(|| {
+    (test.date.value < usage.standing.on).then(|| {
         finding.help("fix those rolls again in a fresh bath; or correct the day or the bath of the session")
     })
 }

@@ -85,11 +85,11 @@ rule! {
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
-    let until = usage.keeps_until().filter(|until| *until < usage.on && !usage.was_tested_since(*until))?;
-    let message = format!("on {} the bath '{}' was past {until}, the last day it keeps", usage.on, usage.bath.name);
+    let until = usage.standing.keeps_until.filter(|until| *until < usage.standing.on && !usage.was_tested_since(*until))?;
+    let message = format!("on {} the bath '{}' was past {until}, the last day it keeps", usage.standing.on, usage.standing.bath.name);
     Some(
         RULE.found(usage.span, message)
-            .other(usage.bath.mixed.span, "mixed here")
+            .other(usage.standing.bath.mixed.span, "mixed here")
             .help("inspect those negatives; mix a fresh bath, or test this one and record the test"),
     )
 }

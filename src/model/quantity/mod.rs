@@ -1,11 +1,302 @@
 //! Quantities in whole base units, so that nothing is rounded before the formulas (R1, R2, R5).
 
-mod amount;
 mod number;
-mod temperature;
-mod time;
 
-pub use amount::{Flow, Mass, Share, Speed, Volume};
+use std::fmt::{Display, Formatter, Result as Formatted};
+use std::iter::Sum;
+use std::ops::{Add, Sub};
+
+pub(crate) use number::gcd;
 pub use number::{Limit, Number, Range, decimal};
-pub use temperature::{Difference, Temperature};
-pub use time::Time;
+
+/// Defines a quantity in whole base units. Its arithmetic saturates.
+macro_rules! quantity {
+    ($(#[$doc:meta])* $name:ident $unit:ident: $words:literal) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+        pub struct $name {
+            #[doc = $words]
+            pub $unit: i64,
+        }
+
+        impl $name {
+            /// Nothing.
+            pub const ZERO: $name = $name { $unit: 0 };
+
+            /// A number of units, with this many base units each; `None` on overflow.
+            pub fn of(number: Number, unit: i64) -> Option<$name> {
+                number.in_base(unit).map(|$unit| $name { $unit })
+            }
+
+            /// `self · numerator / denominator`, to the nearest.
+            pub fn scaled(self, numerator: i64, denominator: i64) -> $name {
+                let below = i128::from(denominator.max(1));
+                let product = i128::from(self.$unit) * i128::from(numerator);
+                let nearest = (2 * product + below).div_euclid(2 * below);
+                $name { $unit: i64::try_from(nearest).unwrap_or(i64::MAX) }
+            }
+
+            /// To the nearest multiple of `step`, half up.
+            pub fn rounded(self, step: $name) -> $name {
+                let step = step.$unit.max(1);
+                let steps = self.$unit.saturating_add(step / 2).div_euclid(step);
+                $name { $unit: steps.saturating_mul(step) }
+            }
+        }
+
+        impl Add for $name {
+            type Output = $name;
+            fn add(self, other: $name) -> $name {
+                $name { $unit: self.$unit.saturating_add(other.$unit) }
+            }
+        }
+
+        impl Sub for $name {
+            type Output = $name;
+            fn sub(self, other: $name) -> $name {
+                $name { $unit: self.$unit.saturating_sub(other.$unit) }
+            }
+        }
+
+        impl Sum for $name {
+            fn sum<I: Iterator<Item = $name>>(all: I) -> $name {
+                all.fold($name::ZERO, Add::add)
+            }
+        }
+    };
+}
+
+quantity! {
+    /// A mass. A hundredth of a grain is whole.
+    Mass pg: "Picograms."
+}
+
+quantity! {
+    /// A volume. A hundredth of each fluid ounce is whole.
+    Volume fl: "Femtolitres."
+}
+
+quantity! {
+    /// A length of time; never negative in a recipe.
+    Time ms: "Milliseconds."
+}
+
+quantity! {
+    /// A difference of temperatures. 0.001 °C (9) and 0.001 °F (5) are whole.
+    Difference base: "In 1/9000 °C."
+}
+
+impl Mass {
+    /// Picograms in a gram.
+    pub const G: i64 = 1_000_000_000_000;
+
+    /// In grams with at most `places` places, without the unit.
+    pub fn in_g(self, places: u32) -> String {
+        decimal(self.pg, Mass::G, places)
+    }
+}
+
+/// In grams: `2.5 g`.
+impl Display for Mass {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        write!(out, "{} g", self.in_g(6))
+    }
+}
+
+impl Volume {
+    /// Femtolitres in a millilitre.
+    pub const ML: i64 = 1_000_000_000_000;
+    /// Femtolitres in a litre.
+    pub const LITRE: i64 = 1000 * Volume::ML;
+
+    /// From whole millilitres.
+    pub const fn from_ml(ml: i64) -> Volume {
+        Volume { fl: ml.saturating_mul(Volume::ML) }
+    }
+
+    /// In millilitres with at most `places` places, without the unit.
+    pub fn in_ml(self, places: u32) -> String {
+        decimal(self.fl, Volume::ML, places)
+    }
+
+    /// In litres with at most `places` places, without the unit.
+    pub fn in_litres(self, places: u32) -> String {
+        decimal(self.fl, Volume::LITRE, places)
+    }
+
+    /// Up to the next multiple of `step`.
+    pub fn rounded_up(self, step: Volume) -> Volume {
+        let step = step.fl.max(1);
+        let short = self.fl.rem_euclid(step);
+        if short == 0 { self } else { Volume { fl: self.fl.saturating_add(step - short) } }
+    }
+}
+
+/// In millilitres: `1250 ml`.
+impl Display for Volume {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        write!(out, "{} ml", self.in_ml(3))
+    }
+}
+
+impl Time {
+    /// From milliseconds.
+    pub const fn from_ms(ms: i64) -> Time {
+        Time { ms }
+    }
+
+    /// From seconds.
+    pub const fn from_seconds(seconds: i64) -> Time {
+        Time { ms: seconds.saturating_mul(1000) }
+    }
+
+    /// In seconds.
+    #[expect(clippy::cast_precision_loss, reason = "a recipe's times are below 2^53 ms")]
+    pub fn seconds(self) -> f64 {
+        self.ms as f64 / 1000.0
+    }
+
+    /// This many times over.
+    pub fn times(self, count: u32) -> Time {
+        self.scaled(i64::from(count), 1)
+    }
+}
+
+/// As a clock: `10:15`, `1:02:30`, and `0:02.5` with a part of a second.
+impl Display for Time {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        let (seconds, part) = (self.ms / 1000, self.ms % 1000);
+        let (hours, minutes, rest) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+        if hours > 0 {
+            write!(out, "{hours}:{minutes:02}:{rest:02}")?;
+        } else {
+            write!(out, "{minutes}:{rest:02}")?;
+        }
+        if part == 0 { Ok(()) } else { write!(out, ".{}", format!("{part:03}").trim_end_matches('0')) }
+    }
+}
+
+/// Base units in 1 °C.
+const CELSIUS: i64 = 9000;
+/// Base units in 1 °F, which is 5/9 °C.
+const FAHRENHEIT: i64 = 5000;
+
+impl Difference {
+    /// From degrees Celsius.
+    pub fn from_celsius(number: Number) -> Option<Difference> {
+        Difference::of(number, CELSIUS)
+    }
+
+    /// From degrees Fahrenheit.
+    pub fn from_fahrenheit(number: Number) -> Option<Difference> {
+        Difference::of(number, FAHRENHEIT)
+    }
+
+    /// In degrees Celsius.
+    #[expect(clippy::cast_precision_loss, reason = "temperatures of a bath are far below 2^53 units")]
+    pub fn celsius(self) -> f64 {
+        self.base as f64 / CELSIUS as f64
+    }
+}
+
+/// As a recipe writes it: `0.15 C`.
+impl Display for Difference {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        write!(out, "{} C", decimal(self.base, CELSIUS, 3))
+    }
+}
+
+/// A temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Temperature {
+    /// In 1/9000 °C above 0 °C.
+    pub base: i64,
+}
+
+impl Temperature {
+    /// From whole degrees Celsius.
+    pub const fn celsius_whole(degrees: i64) -> Temperature {
+        Temperature { base: degrees.saturating_mul(CELSIUS) }
+    }
+
+    /// From degrees Celsius; `None` on overflow.
+    pub fn from_celsius(number: Number) -> Option<Temperature> {
+        number.in_base(CELSIUS).map(|base| Temperature { base })
+    }
+
+    /// From degrees Fahrenheit; `None` on overflow. °C = (°F − 32) · 5/9.
+    pub fn from_fahrenheit(number: Number) -> Option<Temperature> {
+        let base = number.in_base(FAHRENHEIT)?.checked_sub(32 * FAHRENHEIT)?;
+        Some(Temperature { base })
+    }
+
+    /// In degrees Celsius.
+    pub fn celsius(self) -> f64 {
+        Difference { base: self.base }.celsius()
+    }
+
+    /// In degrees Celsius with at most `places` places, without the unit.
+    pub fn in_celsius(self, places: u32) -> String {
+        decimal(self.base, CELSIUS, places)
+    }
+
+    /// In degrees Fahrenheit with at most `places` places, without the unit.
+    pub fn in_fahrenheit(self, places: u32) -> String {
+        decimal(self.base.saturating_add(32 * FAHRENHEIT), FAHRENHEIT, places)
+    }
+
+    /// The difference to `other`.
+    pub fn above(self, other: Temperature) -> Difference {
+        Difference { base: self.base.saturating_sub(other.base) }
+    }
+
+    /// Warmer by a difference.
+    pub fn plus(self, by: Difference) -> Temperature {
+        Temperature { base: self.base.saturating_add(by.base) }
+    }
+
+    /// Colder by a difference.
+    pub fn minus(self, by: Difference) -> Temperature {
+        Temperature { base: self.base.saturating_sub(by.base) }
+    }
+}
+
+/// As a recipe writes it: `20 C`, `21.5 C`.
+impl Display for Temperature {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        write!(out, "{} C", self.in_celsius(3))
+    }
+}
+
+/// Running water: a volume each minute.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Flow {
+    /// The volume in one minute.
+    pub per_minute: Volume,
+}
+
+impl Display for Flow {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        write!(out, "{} l/min", self.per_minute.in_litres(3))
+    }
+}
+
+/// The speed of a drum.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Speed {
+    /// Turns in one minute.
+    pub rpm: u32,
+}
+
+/// A share in hundredths of a percent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Share {
+    /// Hundredths of a percent.
+    pub basis_points: u32,
+}
+
+impl Display for Share {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        write!(out, "{} %", decimal(i64::from(self.basis_points), 100, 2))
+    }
+}

@@ -1,5 +1,7 @@
 //! Numbers as written, exact, and the range of each quantity.
 
+use std::ops::Rem;
+
 /// An exact number, as a fraction with a positive denominator.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Number {
@@ -68,6 +70,15 @@ impl Number {
     pub fn real(self) -> f64 {
         self.numerator as f64 / self.denominator as f64
     }
+}
+
+/// The greatest common divisor.
+pub(crate) fn gcd<T: Copy + Default + PartialEq + Rem<Output = T>>(one: T, other: T) -> T {
+    let (mut one, mut other) = (one, other);
+    while other != T::default() {
+        (one, other) = (other, one % other);
+    }
+    one
 }
 
 /// `base / unit` as a decimal with at most `places` places, half up, without trailing zeros.
