@@ -207,12 +207,12 @@ pub fn by_index<'a>(
         });
         names.collect::<Vec<_>>().join(", ")
     };
-    let message = |number: &str| format!("{number} here for an exposure index of {index}");
+    let message = |number: &str| format!("{number} for an exposure index of {index}");
     Err(Box::new(match fitting.as_slice() {
         [one] => return Ok(one),
-        [] => Diagnostic::error("no-such-index", recipe.span, message("no recipe is"))
+        [] => Diagnostic::error("no-such-index", recipe.span, message("no recipe here is"))
             .help(format!("choose one of these recipes: {}", list(&family))),
-        [first, second, ..] => Diagnostic::error("index-twice", first.span, message("two recipes are"))
+        [first, second, ..] => Diagnostic::error("index-twice", first.span, message("two recipes here are"))
             .other(second.span, "the other")
             .help(format!("name one of them: {}", list(&fitting))),
     }))
