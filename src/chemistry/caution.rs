@@ -1,9 +1,7 @@
 //! The cautions of a card: a line for each solution with its signal word and hazards, then precautions. Only those of
 //! tonight's ingredients are printed.
 
-use super::hazard::{
-    EUH031, EUH032, H360FD, H361d, H400, H410, H411, H412, HAZARDS, Hazard, SAID_BY, Signal,
-};
+use super::hazard::*;
 use super::strength::Held;
 
 /// The facts of a solution that cautions depend on.
@@ -188,18 +186,10 @@ fn phrase(lead: &str, rest: &[&str]) -> String {
 fn strengths(solution: &Concern) -> String {
     let by_strength = solution.held.iter().filter(|held| held.is_by_strength() && !held.hazards().is_empty());
     let texts: Vec<String> = by_strength
-        .map(|held| {
-            let name = held.ingredient.name;
-            match held.strength {
-                None => format!("{name} as at its strongest"),
-                Some(strength) => format!("{name} of {} %", percent(strength)),
-            }
+        .map(|held| match (held.ingredient.name, held.strength) {
+            (name, None) => format!("{name} as at its strongest"),
+            (name, Some(strength)) => format!("{name} of {} %", f64::from(strength) / 100.0),
         })
         .collect();
     if texts.is_empty() { String::new() } else { format!(" ({})", texts.join(", ")) }
-}
-
-fn percent(hundredths: u32) -> String {
-    let shown = format!("{}.{:02}", hundredths / 100, hundredths % 100);
-    shown.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -3,11 +3,7 @@
 //! Tests hold each CAS number by its check digit, and most by a public database (`tests/published/masses.rs`).
 
 use super::element::molar_mass;
-use super::hazard::{
-    EUH031, EUH032, H225, H226, H228, H272, H290, H300, H301, H302, H311, H312, H314, H315, H317, H318, H319,
-    H330, H331, H332, H334, H335, H336, H340, H341, H350, H351, H360FD, H361d, H372, H373, H400, H410, H411,
-    H412, Hazard,
-};
+use super::hazard::*;
 
 /// An ingredient of a formula.
 #[derive(Debug, PartialEq, Eq)]

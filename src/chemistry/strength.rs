@@ -1,10 +1,6 @@
 //! An ingredient at its strength: its hazards, and the precautionary statements that these call for.
 
-use super::hazard::{
-    H225, H226, H228, H272, H290, H300, H301, H302, H311, H312, H314, H315, H317, H318, H319, H330, H331,
-    H332, H334, H335, H336, H340, H341, H350, H351, H360FD, H361d, H372, H373, H400, H410, H411, H412,
-    Hazard,
-};
+use super::hazard::*;
 use super::ingredient::Ingredient;
 
 /// An ingredient of a solution as it is handled.
@@ -45,11 +41,6 @@ impl Ingredient {
 }
 
 impl Held {
-    /// An ingredient without a stated strength.
-    pub fn unsaid(ingredient: &'static Ingredient) -> Held {
-        Held { ingredient, strength: None }
-    }
-
     /// The hazard statements at its strength.
     pub fn hazards(&self) -> &'static [&'static Hazard] {
         match (self.limits(), self.strength) {
@@ -62,11 +53,12 @@ impl Held {
 
     /// The precautionary statements that its hazards call for, in the order of the codes.
     pub fn statements(&self) -> Vec<&'static Statement> {
-        let rows = CALLED_FOR.iter().filter(|(hazard, _)| self.hazards().contains(hazard));
-        let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.iter().copied()).collect();
+        let called_for = |hazards: &[&Hazard]| hazards.iter().any(|one| self.hazards().contains(one));
+        let rows = CALLED_FOR.iter().filter(|(hazards, _)| called_for(hazards));
+        let codes: Vec<&str> = rows.flat_map(|(_, codes)| codes.split(' ')).collect();
         let said =
             |code: &str| INCLUDES.iter().any(|(other, lesser)| *lesser == code && codes.contains(other));
-        STATEMENTS.iter().filter(|one| codes.contains(&one.code) && !said(one.code)).collect()
+        STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
     }
 
     /// Whether its statements depend on its strength.
@@ -79,131 +71,87 @@ impl Held {
     }
 }
 
-/// A precautionary statement of the GHS.
+/// A precautionary statement of the GHS: its code, such as `P280` or `P305+P351+P338`, and its text in lower case.
 ///
 /// Statements on storage and disposal, on industrial sites (P240, P370+P378) and P321, which refers to the label, are
 /// left out.
-#[derive(Debug, PartialEq, Eq)]
-pub struct Statement {
-    /// The code on the label, such as `P280` or `P305+P351+P338`.
-    pub code: &'static str,
-    /// Its text, in lower case.
-    pub text: &'static str,
-}
+pub type Statement = (&'static str, &'static str);
 
 /// The source of the texts and of their assignment.
 pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
      in Regulation (EC) 1272/2008; what calls for which agrees with supplier data sheets of acids, \
      permanganate and a thiocyanate, and is from memory beyond them";
 
-const fn row(code: &'static str, text: &'static str) -> Statement {
-    Statement { code, text }
-}
-
 /// All statements, in the order of the codes.
 pub const STATEMENTS: &[Statement] = &[
-    row("P201", "obtain special instructions before use"),
-    row("P202", "do not handle until all safety precautions have been read and understood"),
-    row(
-        "P210",
-        "keep away from heat, hot surfaces, sparks, open flames and other ignition sources; no smoking",
-    ),
-    row("P220", "keep away from clothing and other combustible materials"),
-    row("P234", "keep only in original packaging"),
-    row("P260", "do not breathe dust, fume, gas, mist, vapours or spray"),
-    row("P261", "avoid breathing dust, fume, gas, mist, vapours or spray"),
-    row("P264", "wash hands thoroughly after handling"),
-    row("P270", "do not eat, drink or smoke when using this product"),
-    row("P271", "use only outdoors or in a well-ventilated area"),
-    row("P272", "contaminated work clothing should not be allowed out of the workplace"),
-    row("P273", "avoid release to the environment"),
-    row("P280", "wear protective gloves, protective clothing, eye protection and face protection"),
-    row("P284", "wear respiratory protection"),
-    row("P301+P310", "if swallowed: immediately call a poison centre or a doctor"),
-    row("P301+P312", "if swallowed: call a poison centre or a doctor if you feel unwell"),
-    row("P301+P330+P331", "if swallowed: rinse mouth; do not induce vomiting"),
-    row("P302+P352", "if on skin: wash with plenty of water"),
-    row(
+    ("P201", "obtain special instructions before use"),
+    ("P202", "do not handle until all safety precautions have been read and understood"),
+    ("P210", "keep away from heat, hot surfaces, sparks, open flames and other ignition sources; no smoking"),
+    ("P220", "keep away from clothing and other combustible materials"),
+    ("P234", "keep only in original packaging"),
+    ("P260", "do not breathe dust, fume, gas, mist, vapours or spray"),
+    ("P261", "avoid breathing dust, fume, gas, mist, vapours or spray"),
+    ("P264", "wash hands thoroughly after handling"),
+    ("P270", "do not eat, drink or smoke when using this product"),
+    ("P271", "use only outdoors or in a well-ventilated area"),
+    ("P272", "contaminated work clothing should not be allowed out of the workplace"),
+    ("P273", "avoid release to the environment"),
+    ("P280", "wear protective gloves, protective clothing, eye protection and face protection"),
+    ("P284", "wear respiratory protection"),
+    ("P301+P310", "if swallowed: immediately call a poison centre or a doctor"),
+    ("P301+P312", "if swallowed: call a poison centre or a doctor if you feel unwell"),
+    ("P301+P330+P331", "if swallowed: rinse mouth; do not induce vomiting"),
+    ("P302+P352", "if on skin: wash with plenty of water"),
+    (
         "P303+P361+P353",
         "if on skin or hair: take off immediately all contaminated clothing; rinse skin with water",
     ),
-    row("P304+P340", "if inhaled: remove person to fresh air and keep comfortable for breathing"),
-    row(
+    ("P304+P340", "if inhaled: remove person to fresh air and keep comfortable for breathing"),
+    (
         "P305+P351+P338",
         "if in eyes: rinse cautiously with water for several minutes; remove contact lenses, if present and \
          easy to do; continue rinsing",
     ),
-    row("P308+P313", "if exposed or concerned: get medical advice"),
-    row("P310", "immediately call a poison centre or a doctor"),
-    row("P311", "call a poison centre or a doctor"),
-    row("P312", "call a poison centre or a doctor if you feel unwell"),
-    row("P314", "get medical advice if you feel unwell"),
-    row("P330", "rinse mouth"),
-    row("P332+P313", "if skin irritation occurs: get medical advice"),
-    row("P333+P313", "if skin irritation or rash occurs: get medical advice"),
-    row("P337+P313", "if eye irritation persists: get medical advice"),
-    row("P342+P311", "if experiencing respiratory symptoms: call a poison centre or a doctor"),
-    row("P361+P364", "take off immediately all contaminated clothing and wash it before reuse"),
-    row("P362+P364", "take off contaminated clothing and wash it before reuse"),
-    row("P363", "wash contaminated clothing before reuse"),
-    row("P390", "absorb spillage to prevent material damage"),
-    row("P391", "collect spillage"),
+    ("P308+P313", "if exposed or concerned: get medical advice"),
+    ("P310", "immediately call a poison centre or a doctor"),
+    ("P311", "call a poison centre or a doctor"),
+    ("P312", "call a poison centre or a doctor if you feel unwell"),
+    ("P314", "get medical advice if you feel unwell"),
+    ("P330", "rinse mouth"),
+    ("P332+P313", "if skin irritation occurs: get medical advice"),
+    ("P333+P313", "if skin irritation or rash occurs: get medical advice"),
+    ("P337+P313", "if eye irritation persists: get medical advice"),
+    ("P342+P311", "if experiencing respiratory symptoms: call a poison centre or a doctor"),
+    ("P361+P364", "take off immediately all contaminated clothing and wash it before reuse"),
+    ("P362+P364", "take off contaminated clothing and wash it before reuse"),
+    ("P363", "wash contaminated clothing before reuse"),
+    ("P390", "absorb spillage to prevent material damage"),
+    ("P391", "collect spillage"),
 ];
 
-const SWALLOWED: &[&str] = &["P264", "P270", "P301+P310", "P330"];
-const INHALED: &[&str] = &["P261", "P271", "P304+P340", "P312"];
-const LASTING: &[&str] = &["P201", "P202", "P280", "P308+P313"];
-const FLAMMABLE: &[&str] = &["P210", "P280"];
-const WATERS: &[&str] = &["P273", "P391"];
-
-/// The statements that each hazard calls for. EUH statements call for none.
-const CALLED_FOR: &[(&Hazard, &[&str])] = &[
-    (H225, FLAMMABLE),
-    (H226, FLAMMABLE),
-    (H228, FLAMMABLE),
-    (H272, &["P210", "P220", "P280"]),
-    (H290, &["P234", "P390"]),
-    (H300, SWALLOWED),
-    (H301, SWALLOWED),
-    (H302, &["P264", "P270", "P301+P312", "P330"]),
-    (H311, &["P280", "P302+P352", "P312", "P361+P364"]),
-    (H312, &["P280", "P302+P352", "P312", "P362+P364"]),
-    (
-        H314,
-        &[
-            "P260",
-            "P264",
-            "P280",
-            "P301+P330+P331",
-            "P303+P361+P353",
-            "P304+P340",
-            "P305+P351+P338",
-            "P310",
-            "P363",
-        ],
-    ),
-    (H315, &["P264", "P280", "P302+P352", "P332+P313", "P362+P364"]),
-    (H317, &["P261", "P272", "P280", "P302+P352", "P333+P313", "P362+P364"]),
-    (H318, &["P280", "P305+P351+P338", "P310"]),
-    (H319, &["P264", "P280", "P305+P351+P338", "P337+P313"]),
-    (H330, &["P260", "P271", "P284", "P304+P340", "P310"]),
-    (H331, &["P261", "P271", "P304+P340", "P311"]),
-    (H332, INHALED),
-    (H334, &["P261", "P284", "P304+P340", "P342+P311"]),
-    (H335, INHALED),
-    (H336, INHALED),
-    (H340, LASTING),
-    (H341, LASTING),
-    (H350, LASTING),
-    (H351, LASTING),
-    (H360FD, LASTING),
-    (H361d, LASTING),
-    (H372, &["P260", "P264", "P270", "P314"]),
-    (H373, &["P260", "P314"]),
-    (H400, WATERS),
-    (H410, WATERS),
-    (H411, WATERS),
-    (H412, &["P273"]),
+/// The statements that hazards call for. EUH statements call for none.
+const CALLED_FOR: &[(&[&Hazard], &str)] = &[
+    (&[H225, H226, H228], "P210 P280"),
+    (&[H272], "P210 P220 P280"),
+    (&[H290], "P234 P390"),
+    (&[H300, H301], "P264 P270 P301+P310 P330"),
+    (&[H302], "P264 P270 P301+P312 P330"),
+    (&[H311], "P280 P302+P352 P312 P361+P364"),
+    (&[H312], "P280 P302+P352 P312 P362+P364"),
+    (&[H314], "P260 P264 P280 P301+P330+P331 P303+P361+P353 P304+P340 P305+P351+P338 P310 P363"),
+    (&[H315], "P264 P280 P302+P352 P332+P313 P362+P364"),
+    (&[H317], "P261 P272 P280 P302+P352 P333+P313 P362+P364"),
+    (&[H318], "P280 P305+P351+P338 P310"),
+    (&[H319], "P264 P280 P305+P351+P338 P337+P313"),
+    (&[H330], "P260 P271 P284 P304+P340 P310"),
+    (&[H331], "P261 P271 P304+P340 P311"),
+    (&[H332, H335, H336], "P261 P271 P304+P340 P312"),
+    (&[H334], "P261 P284 P304+P340 P342+P311"),
+    (&[H340, H341, H350, H351, H360FD, H361d], "P201 P202 P280 P308+P313"),
+    (&[H372], "P260 P264 P270 P314"),
+    (&[H373], "P260 P314"),
+    (&[H400, H410, H411], "P273 P391"),
+    (&[H412], "P273"),
 ];
 
 /// Each statement with one that it includes.

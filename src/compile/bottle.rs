@@ -52,7 +52,8 @@ impl<'a> Evening<'a> {
         let bottle = self.bottle(step);
         // An exhausted bottle has its own error.
         if let Some(poured) = poured.filter(|_| !bottle.as_ref().is_some_and(Standing::is_spent)) {
-            self.check_capacity(bath, poured, bottle.as_ref(), errors, warnings);
+            let own = bottle.as_ref().map(|bottle| (bottle.bath.volume.value, bottle.treated));
+            self.check_capacity(bath, own.unwrap_or((poured, 0)), errors, warnings);
         }
         let Some(standing) = bottle else { return };
         let name = &standing.bath.name;
@@ -97,18 +98,16 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// R13. Checks tonight's film against what a bath treats: over is an error, nine tenths a warning.
+    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated film before: over is an
+    /// error, nine tenths a warning.
     fn check_capacity(
         &self,
         bath: &Bath,
-        poured: Volume,
-        bottle: Option<&Standing<'_>>,
+        (volume, before): (Volume, i64),
         errors: &mut Vec<Diagnostic>,
         warnings: &mut Vec<Doubt>,
     ) {
         let Some(solution) = &bath.solution else { return };
-        let (volume, before) =
-            bottle.map_or((poured, 0), |bottle| (bottle.bath.volume.value, bottle.treated));
         let Some(capacity) = Capacity::of(solution, &bath.dilution, volume) else { return };
         let film = before + self.twelfths();
         let (rolls, comma) = match (words::rolls(self.twelfths()), before) {

@@ -203,7 +203,7 @@ fn statements_give_the_precautions_of_published_data_sheets() {
     for (name, printed, left, source) in PRECAUTIONS {
         let expected: BTreeSet<&str> = codes(printed).difference(&codes(left)).copied().collect();
         let held = Held { ingredient: ingredient(name).unwrap(), strength: None };
-        let ours: BTreeSet<&str> = held.statements().iter().map(|statement| statement.code).collect();
+        let ours: BTreeSet<&str> = held.statements().iter().map(|(code, _)| *code).collect();
         assert_eq!(ours, expected, "{name}: {source}");
     }
 }

@@ -153,10 +153,10 @@ fn without_stops(text: &str) -> String {
 #[test]
 fn precautionary_statements_have_the_wording_of_the_regulation() {
     let codes: Vec<&str> = CARES.iter().map(|(code, ..)| *code).collect();
-    let known: Vec<&str> = STATEMENTS.iter().map(|statement| statement.code).collect();
+    let known: Vec<&str> = STATEMENTS.iter().map(|(code, _)| *code).collect();
     assert_eq!(codes, known, "each of them, in the order of the codes");
     for ((code, printed, source), ours) in CARES.iter().zip(STATEMENTS) {
-        assert_eq!(words(ours.text), words(printed), "{code}: {source}");
+        assert_eq!(words(ours.1), words(printed), "{code}: {source}");
     }
 }
 

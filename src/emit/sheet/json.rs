@@ -68,7 +68,7 @@ fn weighed(weighed: &Weighed) -> Object {
             .put("cas", cas(weighed))
             .put("hazards", list(held.hazards(), |one| statement(one.code, one.text)))
             .put("hazards_source", held.ingredient.source)
-            .put("precautions", list(held.statements(), |one| statement(one.code, one.text)))
+            .put("precautions", list(held.statements(), |(code, text)| statement(code, text)))
             .put("precautions_source", STATEMENTS_SOURCE)
     };
     Object::of("what", &weighed.what)

@@ -190,7 +190,7 @@ fn label(weighed: &Weighed) -> String {
     let what = plain(&weighed.what);
     let Some(held) = weighed.held else { return what + " · not known here: see its own label" };
     let hazards: Vec<&str> = held.hazards().iter().map(|hazard| hazard.code).collect();
-    let statements: Vec<&str> = held.statements().iter().map(|statement| statement.code).collect();
+    let statements: Vec<&str> = held.statements().iter().map(|(code, _)| *code).collect();
     let hazards = if hazards.is_empty() { "not classified".to_owned() } else { hazards.join(" ") };
     let statements = Some(statements.join(" ")).filter(|codes| !codes.is_empty());
     what + &prefixed(" · CAS ", cas(weighed)) + " · " + &hazards + &prefixed(" · ", statements)
