@@ -1,15 +1,14 @@
-//! `baths`: how each bottle of one's own darkroom stands on a day.
+//! `baths`: the state of each bottle of the darkroom on a day.
 
-use super::disk::Disk;
+use super::disk::Reader;
 use super::failure::Failure;
 use super::levels::levels;
-use super::refused::refused;
-use super::terminal::Terminal;
-use super::{Ended, darkroom, given, output, root};
+use super::output;
+use super::{Ended, darkroom, given, root};
 use crate::emit;
 use crate::journal::Standing;
 use crate::model::Date;
-use crate::source::{Level, Sources};
+use crate::source::Level;
 
 /// Show the state of each bottle: rolls treated, what is left, age, clearing time
 ///
@@ -22,7 +21,7 @@ pub(super) struct Arguments {
     /// The day, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
-    /// Tell of those that were poured away, too
+    /// Include the bottles that were poured away
     #[arg(long)]
     all: bool,
     /// What to write
@@ -42,35 +41,35 @@ enum Form {
     Json,
 }
 
-/// What can be copied by whoever has declared no bath yet.
+/// A bath to copy.
 const EXAMPLE: &str =
     "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
 
-/// Reads the darkroom, counts, tells.
-pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
+/// Reads the darkroom and prints the state of its bottles.
+pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
+    let mut reader = Reader::default();
     let root = root::of_here();
-    let files = darkroom::files(&darkroom::index(root), &mut sources, &mut disk)?;
-    let levels = levels(&[], &[], arguments.no_config)?;
-    let (shelf, mut findings) = darkroom::checked(root, &files, (&mut sources, &disk), &levels);
+    let files = darkroom::files(&darkroom::index(root), &mut reader)?;
+    let levels = levels(&[], arguments.no_config)?;
+    let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels);
     findings.retain(|finding| finding.level == Level::Error);
     if !findings.is_empty() {
-        return Ok(refused(&sources, &findings, terminal));
+        return Err(reader.refused(findings));
     }
-    let room = &shelf.darkroom;
-    if room.bottles().next().is_none() {
-        return Err(Failure::new(
-            "no bath is declared in this folder or below it",
-            "write it into a .wet file that uses the one of its solution:",
-        )
-        .showing(EXAMPLE));
+    let darkroom = &shelf.darkroom;
+    if darkroom.bottles().next().is_none() {
+        return Err(Failure::Call {
+            message: "no bath is declared below this folder".to_owned(),
+            help: "write it into a .wet file that uses the one of its solution:".to_owned(),
+            example: EXAMPLE,
+        });
     }
     let on = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
-    let told = Standing::all(room, on).into_iter().filter(Standing::is_made);
-    let told: Vec<Standing<'_>> = told.filter(|standing| arguments.all || !standing.is_discarded()).collect();
-    output::print(&match arguments.form {
-        Form::Text => emit::baths(&told, on),
-        Form::Json => emit::baths_json(&told, on),
+    let shown = Standing::all(darkroom, on).into_iter().filter(Standing::is_made);
+    let shown: Vec<_> = shown.filter(|standing| arguments.all || !standing.is_discarded()).collect();
+    output::print(match arguments.form {
+        Form::Text => emit::baths(&shown, on),
+        Form::Json => emit::baths_json(&shown, on),
     })?;
     Ok(Ended::Done)
 }

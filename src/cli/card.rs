@@ -1,54 +1,171 @@
-//! `card`: a recipe, tonight's conditions, and the card they come to.
+//! `card`: compiles a recipe for the conditions of an evening, and writes its card.
 
-use super::call::Arguments;
-use super::choose::choose;
-use super::disk::Disk;
-use super::evening::Evening;
+use super::Ended;
+use super::choose::{choose, compiled};
+use super::disk::Reader;
 use super::failure::Failure;
-use super::forms::{drawn, form};
-use super::refused::refused;
-use super::terminal::Terminal;
-use super::{Ended, wider};
+use super::given::{self, Evening};
+use super::output::{self, Output, Terminal};
+use crate::compile::Schedule;
+use crate::emit::{self, NoTrack, Paper, TRACK_MAX};
+use crate::model::Date;
 use crate::source::Sources;
+
+/// Compile a recipe into tonight's card
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
+)]
+pub(super) struct Arguments {
+    #[command(flatten)]
+    evening: Evening,
+    /// The time of day at the start, as in 19:30
+    #[arg(long, value_parser = given::start, value_name = "CLOCK")]
+    start: Option<u32>,
+    /// The day of the start, for a calendar, as in 2026-11-25
+    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
+    date: Option<Date>,
+    /// Labels of the rolls, from the bottom of the tank up
+    #[arg(long, value_delimiter = ',', value_name = "LABELS")]
+    label: Vec<String>,
+    #[command(flatten)]
+    output: Output<Form>,
+    /// Columns of the text card, 40 to 200
+    #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
+    width: u16,
+    /// The paper of a card in PDF
+    #[arg(long, value_enum, default_value_t = Paper::A4, value_name = "PAPER")]
+    paper: Paper,
+    /// Show how each number was calculated
+    #[arg(long)]
+    why: bool,
+}
+
+/// What a card is written as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Form {
+    /// For people
+    Text,
+    /// For a browser: one page to read, to print and to follow
+    Html,
+    /// For programs: one object, as grammar/schedule.schema.json says
+    Json,
+    /// For a printer, on --paper
+    Pdf,
+    /// The development chart as a picture (SVG), with tonight marked on it
+    Curve,
+    /// The whole session as a picture (SVG), to scale
+    Strip,
+    /// For a spreadsheet: a row for each action
+    Csv,
+    /// For a calendar: an event for each step, with --date and --start
+    Ics,
+    /// For the ear: tones from the first pour to the last drain
+    Wav,
+}
+
+impl output::Form for Form {
+    const ENDINGS: &'static [(&'static str, Form)] = &[
+        ("txt", Form::Text),
+        ("html", Form::Html),
+        ("json", Form::Json),
+        ("csv", Form::Csv),
+        ("ics", Form::Ics),
+        ("pdf", Form::Pdf),
+        ("svg", Form::Curve),
+        ("wav", Form::Wav),
+    ];
+}
 
 /// Finds, checks, compiles, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let form = form(arguments)?;
-    if terminal.out_is_terminal && !form.is_text() && arguments.output.file().is_none() {
+    let form = arguments.output.form()?;
+    if terminal.out_is_terminal && matches!(form, Form::Pdf | Form::Wav) && arguments.output.file().is_none()
+    {
         return Err(Failure::new(
-            "this form is no text, and a terminal would show it as noise",
-            "name a file behind -o, or pipe it on",
+            "a terminal cannot show this form",
+            "write it to a file with -o, or to a pipe",
         ));
     }
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let mut choice = match choose("card", &arguments.evening, arguments.date, &mut sources, &mut disk)? {
-        Ok(choice) => choice,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
+    let mut reader = Reader::default();
+    let mut choice = choose("card", &arguments.evening, arguments.date, &mut reader)?;
     labels_fit(&arguments.evening, &arguments.label)?;
     choice.conditions.labels.clone_from(&arguments.label);
     choice.conditions.start = arguments.start;
-    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
-        Ok(schedule) => schedule,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
-    let bytes = drawn(form, arguments, (&schedule, &sources), terminal)?;
-    arguments.output.send(bytes, |path| disk.has_read(path))?;
+    let schedule = compiled(choice, &mut reader)?;
+    let bytes = bytes(form, arguments, &schedule, &reader.sources, terminal)?;
+    arguments.output.send(bytes, |path| reader.disk.has_read(path))?;
     Ok(Ended::Done)
 }
 
-/// No more labels than rolls, and none empty.
+/// Refuses more labels than rolls, and empty ones.
 pub(super) fn labels_fit(evening: &Evening, label: &[String]) -> Result<(), Failure> {
-    let rolls: u32 = evening.rolls.0.iter().map(|asked| asked.count).sum();
-    let labels = label.len();
-    let help =
-        "give at most one label a roll, from the bottom of the tank up, with commas between: --label A,B,C";
-    if labels > rolls as usize {
-        let rolls = if rolls == 1 { "1 roll".to_owned() } else { format!("{rolls} rolls") };
-        return Err(Failure::new(format!("{labels} labels for {rolls}"), help));
+    let rolls: u32 = evening.rolls.iter().map(|asked| asked.count).sum();
+    let message = match label.len() {
+        labels if labels > rolls as usize => {
+            format!("{labels} labels for {rolls} roll{}", if rolls == 1 { "" } else { "s" })
+        }
+        _ if label.iter().any(|label| label.trim().is_empty()) => "a label is empty".to_owned(),
+        _ => return Ok(()),
+    };
+    Err(Failure::new(message, "give each roll one label, from the bottom of the tank up: --label A,B,C"))
+}
+
+/// The card in that form.
+fn bytes(
+    form: Form,
+    arguments: &Arguments,
+    schedule: &Schedule,
+    sources: &Sources,
+    terminal: Terminal,
+) -> Result<Vec<u8>, Failure> {
+    let text = match form {
+        Form::Pdf => return Ok(emit::pdf(schedule, sources, arguments.paper)),
+        Form::Wav => return emit::wav(schedule).map_err(no_track),
+        Form::Html => {
+            let reasons = if arguments.why { emit::Reasons::Shown } else { emit::Reasons::Hidden };
+            emit::html(schedule, sources, reasons)
+        }
+        Form::Json => emit::json(schedule, sources),
+        Form::Csv => emit::csv(schedule),
+        Form::Ics => calendar(arguments, schedule)?,
+        Form::Text => {
+            let paint = arguments.output.paint(terminal);
+            let look = emit::Look { width: arguments.width.into(), paint, reasons: arguments.why };
+            emit::text(&emit::card(schedule, sources), look)
+        }
+        Form::Curve => emit::curve(schedule).ok_or_else(|| {
+            Failure::new(
+                format!("no step of {} takes its time from a chart", schedule.recipe.name),
+                "write --as strip, which draws the session itself",
+            )
+        })?,
+        Form::Strip => emit::strip(schedule),
+    };
+    Ok(text.into_bytes())
+}
+
+/// The calendar, which needs the day and the time of the start.
+fn calendar(arguments: &Arguments, schedule: &Schedule) -> Result<String, Failure> {
+    let (Some(day), Some(start)) = (arguments.date, arguments.start) else {
+        return Err(Failure::new(
+            "a calendar needs the day and the time of the start",
+            "write both, as in --date 2026-11-25 --start 19:30",
+        ));
+    };
+    let too_late = || Failure::new("the calendar ends with the year 9999", "name an earlier day with --date");
+    emit::ics(schedule, day, start).ok_or_else(too_late)
+}
+
+fn no_track(why: NoTrack) -> Failure {
+    match why {
+        NoTrack::NoPour => Failure::new(
+            "nothing is poured in this recipe, so it has no tones",
+            "write another form: -o tonight.txt",
+        ),
+        NoTrack::TooLong(length) => Failure::new(
+            format!("from the first pour to the last drain it is {length}; tones last at most {TRACK_MAX}"),
+            "write another form: -o tonight.ics has alarms",
+        ),
     }
-    if label.iter().any(|label| label.trim().is_empty()) {
-        return Err(Failure::new("a label is empty", help));
-    }
-    Ok(())
 }

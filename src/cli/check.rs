@@ -1,17 +1,16 @@
-//! `check`: every fault and doubt in every file, in one run.
+//! `check`: all errors, warnings and advice in all files, in one run.
 
 use std::path::PathBuf;
 
 use super::Ended;
 use super::failure::Failure;
-use super::find::OtherRoots;
+use super::find::{self, OtherRoots};
 use super::inspect::{Inspected, inspect};
-use super::levels::{level, levels};
-use super::progress::Progress;
-use super::terminal::Terminal;
-use super::{named, output};
+use super::levels::{level, levels, set_given};
+use super::mend;
+use super::output::{self, Terminal, look};
 use crate::check;
-use crate::report::{self, DRAWN_MAX, FINDINGS_MAX, Look};
+use crate::report::{self, DRAWN_MAX, FINDINGS_MAX};
 use crate::source::Level;
 
 /// Report errors, warnings and advice in recipes and in the files they use
@@ -23,32 +22,32 @@ pub(super) struct Arguments {
     /// Files, folders, or - for standard input; this folder if none is named
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// How to tell what was found
+    /// How to write the findings
     #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
     form: Form,
-    /// End with status 1 at this level too: warning or advice
-    #[arg(long, value_parser = fail_on, value_name = "LEVEL")]
+    /// Exit with status 1 for this severity too: warning or advice
+    #[arg(long, value_parser = fail_on, value_name = "SEVERITY")]
     fail_on: Option<Level>,
-    /// Weigh a rule for this run, as in wet-after-dry=off; off, advice, warning or error
-    #[arg(long = "level", value_name = "RULE=WEIGHT")]
+    /// Set a rule's severity for this run, as in wet-after-dry=off; off, advice, warning or error
+    #[arg(long = "level", value_name = "RULE=SEVERITY")]
     levels: Vec<String>,
     /// Ignore wetside.toml
     #[arg(long)]
     no_config: bool,
-    /// Apply the mends that are certain, and show the rest, as text
+    /// Apply the fixes that are certain, and show the other findings as text
     #[arg(long, conflicts_with = "form")]
     mend: bool,
-    /// With --mend: only tell, and exit with 1 if anything would be mended
+    /// With --mend: change no file, and exit with 1 if there are fixes
     #[arg(long, requires = "mend")]
     dry: bool,
 }
 
-/// How findings are told.
+/// What findings are written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 enum Form {
-    /// Under the recipe's own lines, for people
+    /// With the lines of the recipe, for people
     Text,
-    /// One a line, file:line:column: weight[name]: message
+    /// One a line, file:line:column: severity[name]: message
     Lines,
     /// One object, for programs
     Json,
@@ -58,31 +57,27 @@ enum Form {
 
 /// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let levels = levels(&arguments.paths, &arguments.levels, arguments.no_config)?;
+    let Arguments { paths, form, fail_on, .. } = arguments;
+    let mut levels = levels(paths, arguments.no_config)?;
+    set_given(&mut levels, &arguments.levels)?;
     if arguments.mend {
-        return super::mend::run(&arguments.paths, arguments.dry, &levels, arguments.fail_on, terminal);
+        return mend::run(paths, arguments.dry, &levels, *fail_on, terminal);
     }
     let others = OtherRoots::default();
-    let paths = named::files(&arguments.paths, &others)?;
-    let look =
-        (arguments.form == Form::Text).then_some(if terminal.out { Look::Colour } else { Look::Plain });
-    let progress = terminal.err_is_terminal.then(Progress::new);
-    let mut inspected = inspect(paths, &levels, look, progress);
+    let is_text = *form == Form::Text;
+    let look = is_text.then_some(look(terminal.out));
+    let mut inspected = inspect(find::files(paths, &others)?, &levels, look, terminal.err_is_terminal);
     let unread = std::mem::take(&mut inspected.failures);
-    unread.iter().for_each(|failure| output::complain(&failure.drawn()));
+    unread.iter().for_each(|failure| terminal.complain(failure));
     let count = inspected.count();
-    let told = if arguments.form == Form::Text { others.told() } else { String::new() };
-    output::print(&(printed(arguments.form, inspected, count) + &told))?;
+    output::print(written(*form, inspected, count) + &if is_text { others.line() } else { String::new() })?;
     if !unread.is_empty() {
-        return Err(Failure::new(
-            "not every file could be read",
-            "see above; what could be read was checked",
-        ));
+        return Err(Failure::new("some files could not be read", "see above; the others were checked"));
     }
-    if count.at_least(arguments.fail_on) > 0 { Ok(Ended::WithFindings) } else { Ok(Ended::Done) }
+    Ok(if count.at_least(*fail_on) > 0 { Ended::WithFindings } else { Ended::Done })
 }
 
-fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
+fn written(form: Form, inspected: Inspected, count: report::Count) -> String {
     let (files, all) = (inspected.files, count.errors + count.warnings + count.advice);
     let findings = inspected.findings.into_iter();
     if form == Form::Text {
@@ -92,20 +87,20 @@ fn printed(form: Form, inspected: Inspected, count: report::Count) -> String {
         }
         return text + &report::summary(count, files) + "\n";
     }
-    let told: Vec<report::Finding> = findings.take(FINDINGS_MAX).map(|(told, _)| told).collect();
+    let findings: Vec<report::Finding> = findings.take(FINDINGS_MAX).map(|(finding, _)| finding).collect();
     match form {
-        Form::Text | Form::Lines => report::lines(&told, count),
-        Form::Json => report::json(&told, count, files),
-        Form::Sarif => report::sarif(&told, count, &check::faults(), env!("CARGO_PKG_VERSION")),
+        Form::Text | Form::Lines => report::lines(&findings, count),
+        Form::Json => report::json(&findings, count, files),
+        Form::Sarif => report::sarif(&findings, count, &check::faults(), env!("CARGO_PKG_VERSION")),
     }
 }
 
 fn fail_on(word: &str) -> Result<Level, String> {
     match level(word) {
         Ok(Some(Level::Error)) => {
-            Err("an error always ends the call with status 1; write warning or advice".to_owned())
+            Err("an error always ends with status 1; write warning or advice".to_owned())
         }
         Ok(Some(level)) => Ok(level),
-        Ok(None) | Err(_) => Err(format!("'{word}' is not a level; write warning or advice")),
+        Ok(None) | Err(_) => Err(format!("'{word}' is not warning or advice")),
     }
 }

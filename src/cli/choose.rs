@@ -1,121 +1,106 @@
-//! What a call means: which recipe, which tank, which rolls. Names are looked for below this folder.
+//! Finds the recipe, the tank and the bottles that a call names, and compiles them.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::disk::Disk;
-use super::evening::Evening;
+use super::darkroom;
+use super::disk::Reader;
 use super::failure::Failure;
-use super::find::{self, Index};
+use super::find::{self, Index, Sought, not_one};
+use super::given::Evening;
 use super::levels::levels;
-use super::sought::{Sought, not_one};
-use super::{bottles, darkroom};
-use crate::check::check;
-use crate::compile::{Doubt, Tonight, by_index};
-use crate::model::{Date, Recipe, Rolls, Shelf, Step, Tank};
-use crate::source::{Diagnostic, FileId, Level, Sources};
+use crate::check::Levels;
+use crate::compile::{Doubt, Schedule, Tonight, by_index, compile};
+use crate::model::{Date, Format, Recipe, Rolls, Shelf, StepKind, Tank};
+use crate::source::{Diagnostic, FileId, Level};
 use crate::vocabulary::Declared;
 
-/// What there is to compile.
+/// The most files that are read for another recipe.
+const FILES_MAX: usize = 1000;
+/// And the most bytes of them.
+const BYTES_MAX: u64 = 4 << 20;
+
+/// A recipe to compile.
 #[derive(Debug)]
 pub(super) struct Choice {
-    pub(super) shelf: Shelf,
-    pub(super) recipe: Arc<Recipe>,
+    shelf: Shelf,
+    recipe: Arc<Recipe>,
     pub(super) conditions: Tonight,
-    pub(super) doubts: Vec<Doubt>,
+    doubts: Vec<Doubt>,
 }
 
-/// Reads and checks what the call names, and settles what it leaves open but labels and the clock on the
-/// wall, which are the card's own; advice is a call of the same command. The inner error is the
-/// recipe's, the outer the call's.
+/// Reads and checks the files of a call. Only labels and the time of day are still missing from the conditions.
 pub(super) fn choose(
     command: &str,
     evening: &Evening,
     day: Option<Date>,
-    sources: &mut Sources,
-    disk: &mut Disk,
-) -> Result<Result<Choice, Vec<Diagnostic>>, Failure> {
-    let index = index(evening);
+    reader: &mut Reader,
+) -> Result<Choice, Failure> {
+    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &evening.recipe.to_string_lossy());
+    let index = evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank));
     let (path, name) = file_and_name(command, evening, &index)?;
-    let file = disk.read(sources, &path)?;
-    let root = bottles::root(sources.name(file), disk);
-    let levels = levels(&[path], &[], evening.no_config)?;
+    let file = reader.read(&path)?;
+    let root = darkroom::root_for(reader, file);
+    let levels = levels(&[path], evening.no_config)?;
     let mut roots = vec![file];
-    let (mut shelf, mut findings) = darkroom::checked(&root, &roots, (sources, disk), &levels);
-    if let Some(path) = tank_file(evening, &shelf, file, &index)? {
-        roots.push(disk.read(sources, &path)?);
+    let (mut shelf, mut findings) = reader.check_darkroom(&root, &roots, &levels);
+    let elsewhere = |name: &&String| !shelf.tanks_of(file).any(|(own, _)| own == *name);
+    if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
+        let path = index.find(&Sought::below(Declared::Tank, tank))?;
+        roots.push(reader.read(&path)?);
+        (shelf, findings) = reader.check_darkroom(&root, &roots, &levels);
     }
-    let own = roots.len();
-    if own > 1 && at_fault(&findings) {
-        (shelf, findings) = darkroom::checked(&root, &roots, (sources, disk), &levels);
+    if is_in_doubt(evening, &shelf, &findings, file, name.as_deref()) {
+        return Err(reader.refused(findings));
     }
-    if is_in_doubt(evening, (&shelf, &findings), file, name.as_deref()) {
-        return Ok(Err(findings));
-    }
-    let in_file = sources.name(file).to_owned();
-    let mut recipe = match chosen(evening, &shelf, (file, &in_file), name.as_deref())? {
-        Ok(recipe) => recipe,
-        Err(fault) => return Ok(Err(vec![*fault])),
-    };
-    if bottles::wanted(evening, &recipe) {
-        roots.extend(bottles::files(&root, &index, sources, disk));
-    }
-    if roots.len() > 1 {
-        // What a bottle holds is told by what its file says, so all of it has to be read as one.
-        (shelf, findings) = darkroom::checked(&root, &roots, (sources, disk), &levels);
-        // An error in the darkroom alone stands in the way of no card.
-        if at_fault(&findings) {
-            let own = roots.get(..own).unwrap_or(&roots);
-            let (alone, told) = check(sources, own, disk, &levels);
-            if is_in_doubt(evening, (&alone, &told), file, name.as_deref()) {
-                return Ok(Err(told));
-            }
-        }
-        recipe = match chosen(evening, &shelf, (file, &in_file), name.as_deref())? {
-            Ok(recipe) => recipe,
-            Err(fault) => return Ok(Err(vec![*fault])),
+    let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
+    if darkroom::has_part(evening, &recipe) {
+        // The sessions that used a bottle are in other files. Their errors do not affect the recipe.
+        roots.extend(darkroom::files_or_none(&root, &index, reader));
+        (shelf, findings) = reader.check_darkroom(&root, &roots, &levels);
+        let Some(again) = shelf.recipe(recipe.file, &recipe.name).cloned() else {
+            return Err(reader.refused(findings));
         };
+        recipe = again;
     }
     let tank = tank(evening, &shelf, &roots)?;
-    steps_named(evening, &recipe)?;
-    let mut conditions = conditions(evening, tank.as_ref())?;
-    conditions.bottles = bottles::chosen(evening, day, &shelf, &recipe)?;
+    for step in &evening.at.steps {
+        if !recipe
+            .steps
+            .iter()
+            .any(|own| step.kind == own.kind && (step.name.is_none() || step.name == own.name))
+        {
+            return Err(no_step(&recipe, step.kind, step.name.as_deref()));
+        }
+    }
+    let mut conditions = conditions(evening, tank)?;
+    conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
     let doubts = Doubt::of(&findings, &shelf, &recipe);
-    Ok(Ok(Choice { shelf, recipe, conditions, doubts }))
+    Ok(Choice { shelf, recipe, conditions, doubts })
 }
 
-/// Whether errors leave open what a call means or what it gets: a recipe that has one or needs something that has,
-/// and where the call leaves the recipe or the tank open, any that it could mean.
+/// Whether errors affect the recipe, or, if the call does not name a recipe or a tank, any that it could mean.
 fn is_in_doubt(
     evening: &Evening,
-    (shelf, findings): (&Shelf, &[Diagnostic]),
+    shelf: &Shelf,
+    findings: &[Diagnostic],
     file: FileId,
     name: Option<&str>,
 ) -> bool {
-    // What is not read may be the tank.
-    let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
-    let named = || name.filter(|_| evening.index.is_none());
-    let is_sound = match named() {
+    let is_sound = match name.filter(|_| evening.index.is_none()) {
         Some(name) => shelf.recipe(file, name).is_some(),
         None => {
             let here = shelf.recipes.iter().any(|recipe| recipe.file == file);
             here && !shelf.unsound.recipes.contains(&file)
         }
     };
-    at_fault(findings) && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
-}
-
-fn at_fault(findings: &[Diagnostic]) -> bool {
+    // A file that could not be read may declare the tank.
+    let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
     findings.iter().any(|finding| finding.level == Level::Error)
+        && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// What a call of an evening can want of the files below this folder.
-fn index(evening: &Evening) -> Index {
-    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &evening.recipe.to_string_lossy());
-    evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank))
-}
-
-/// RECIPE is a file, a file and a name, or a name that is looked for.
+/// RECIPE is a file, a file and a name, or the name of a recipe below this folder.
 fn file_and_name(
     command: &str,
     evening: &Evening,
@@ -126,80 +111,50 @@ fn file_and_name(
     find::file_and_name(&evening.recipe, evening.name.clone(), &sought, index)
 }
 
-/// The file of a tank that the recipe's own file, whose shelf this is, does not name.
-fn tank_file(
+/// The recipe of a file with that name, else the only one, or of the only family the one for `--index`.
+fn named(
     evening: &Evening,
     shelf: &Shelf,
     file: FileId,
-    index: &Index,
-) -> Result<Option<PathBuf>, Failure> {
-    let wanted = evening.tank.as_deref().filter(|name| !shelf.tanks_of(file).any(|(own, _)| own == *name));
-    wanted.map(|name| index.find(&Sought::below(Declared::Tank, name))).transpose()
-}
-
-/// The recipe of a file, whose name is given too, that the call means.
-fn chosen(
-    evening: &Evening,
-    shelf: &Shelf,
-    (file, in_file): (FileId, &str),
     name: Option<&str>,
-) -> Result<Result<Arc<Recipe>, Box<Diagnostic>>, Failure> {
+    reader: &mut Reader,
+) -> Result<Arc<Recipe>, Failure> {
     let here = || shelf.recipes.iter().filter(|recipe| recipe.file == file);
-    let chosen = match name {
-        Some(name) => here().find(|recipe| recipe.name == name).ok_or_else(|| {
-            let sought = Sought::within(Declared::Recipe, name, format!("in {in_file}"));
-            sought.absent(here().map(|recipe| recipe.name.as_str()))
-        })?,
-        None => the_only(
-            &here().filter(|recipe| recipe.film.is_some()).collect::<Vec<_>>(),
-            evening,
-            shelf,
-            in_file,
-        )?,
-    };
-    Ok(match evening.index {
-        Some(index) => by_index(shelf, chosen, index).map(Arc::clone),
-        None => Ok(Arc::clone(chosen)),
-    })
-}
-
-/// The recipe of a file that was named without one: the only one, or the head of the one family that
-/// `--index` picks from.
-fn the_only<'a>(
-    whole: &[&'a Arc<Recipe>],
-    evening: &Evening,
-    shelf: &Shelf,
-    in_file: &str,
-) -> Result<&'a Arc<Recipe>, Failure> {
-    let family = |head: &Recipe| {
+    let whole: Vec<&Arc<Recipe>> = here().filter(|recipe| recipe.film.is_some()).collect();
+    let is_family = |head: &Recipe| {
         let members = shelf.family(head);
         whole.iter().all(|one| members.iter().any(|member| Arc::ptr_eq(member, one)))
     };
-    match whole {
-        [one] => Ok(one),
-        [first, ..] if evening.index.is_some() && family(first) => Ok(first),
-        [] => Err(Failure::new(
-            "this file has no recipe for a film",
-            "name a file with a recipe that says its film",
-        )),
-        several => {
+    let chosen = match (name, whole.as_slice()) {
+        (Some(name), _) => here().find(|recipe| recipe.name == name).ok_or_else(|| {
+            let sought = Sought::within(Declared::Recipe, name, format!("in {}", reader.name(file)));
+            sought.absent(here().map(|recipe| recipe.name.as_str()))
+        })?,
+        (None, [one]) => one,
+        (None, [first, ..]) if evening.index.is_some() && is_family(first) => first,
+        (None, several) => {
             let names: Vec<&str> = several.iter().map(|recipe| recipe.name.as_str()).collect();
-            Err(not_one(Declared::Recipe, in_file, &names))
+            return Err(not_one(Declared::Recipe, reader.name(file), &names));
         }
+    };
+    match evening.index.map(|index| by_index(shelf, chosen, index)) {
+        Some(Err(error)) => Err(reader.refused(vec![*error])),
+        Some(Ok(member)) => Ok(Arc::clone(member)),
+        None => Ok(Arc::clone(chosen)),
     }
 }
 
-/// The tank that was named, or the only one that the recipe's file can name.
+/// The named tank, else the only one that the recipe's file can name.
 fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
     if let Some(name) = &evening.tank {
         let mut known = roots.iter().flat_map(|file| shelf.tanks_of(*file));
         let tank = known.find(|(own, _)| own == name).map(|(_, tank)| Arc::clone(tank));
         return tank.map(Some).ok_or_else(|| {
-            Failure::new(format!("the tank '{name}' could not be used"), "run wetside check on its file")
+            Failure::new(format!("the tank '{name}' has errors"), "run wetside check on its file")
         });
     }
-    let Some(file) = roots.first() else { return Ok(None) };
-    let known: Vec<(&str, &Arc<Tank>)> = shelf.tanks_of(*file).collect();
+    let known: Vec<(&str, &Arc<Tank>)> =
+        roots.first().into_iter().flat_map(|file| shelf.tanks_of(*file)).collect();
     match known.as_slice() {
         [] => Ok(None),
         [(_, one)] => Ok(Some(Arc::clone(one))),
@@ -207,64 +162,77 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
             let names: Vec<&str> = several.iter().map(|(name, _)| *name).collect();
             Err(Failure::new(
                 format!("the recipe's file knows several tanks: {}", names.join(", ")),
-                "say which with --tank",
+                "name one with --tank",
             ))
         }
     }
 }
 
-/// Every step that `--at` names is one of the recipe's.
-fn steps_named(evening: &Evening, recipe: &Recipe) -> Result<(), Failure> {
-    for named in &evening.at.steps {
-        let is = |step: &Step| step.kind == named.kind && (named.name.is_none() || named.name == step.name);
-        if recipe.steps.iter().any(is) {
-            continue;
-        }
-        let name = named.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
-        let steps: Vec<String> = recipe.steps.iter().map(Step::title).collect();
-        return Err(Failure::new(
-            format!("'{}' has no step {}{name} to give a temperature to", recipe.name, named.kind.word()),
-            format!("its steps are {}; a step's own name follows a hyphen: wash-last=22C", steps.join(", ")),
-        ));
-    }
-    Ok(())
+/// The failure of a call that names a step which the recipe does not have.
+pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Failure {
+    let name = name.map(|name| format!(" {name}")).unwrap_or_default();
+    let steps: Vec<String> = recipe.steps.iter().map(|step| step.title()).collect();
+    Failure::new(
+        format!("'{}' has no step {}{name}", recipe.name, kind.word()),
+        format!("its steps are {}; write a step and its name with a hyphen: wash-last", steps.join(", ")),
+    )
 }
 
-fn conditions(evening: &Evening, tank: Option<&Arc<Tank>>) -> Result<Tonight, Failure> {
-    let rolls = evening.rolls.0.iter().map(|asked| {
-        let format = match (asked.format, tank) {
-            (Some(format), _) => format,
-            (None, Some(tank)) => match tank.reels.as_slice() {
-                [one] => one.format,
-                several => {
-                    let known: Vec<&str> = several.iter().map(|reels| reels.format.word()).collect();
-                    let count = asked.count;
-                    return Err(Failure::new(
-                        format!(
-                            "'{}' takes {}, so {count} rolls do not say which",
-                            tank.name,
-                            known.join(" and ")
-                        ),
-                        format!("write --rolls {count}x{}", known.first().unwrap_or(&"120")),
-                    ));
-                }
-            },
-            (None, None) => {
-                return Err(Failure::new(
-                    format!("{} rolls of what? no tank was named that takes but one format", asked.count),
-                    format!("write --rolls {}x120", asked.count),
-                ));
-            }
-        };
-        Ok(Rolls { count: asked.count, format })
+fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Failure> {
+    let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
+    let rolls = evening.rolls.iter().map(|asked| {
+        let count = asked.count;
+        let format = asked.format.or(if let [one] = formats.as_slice() { Some(*one) } else { None });
+        let format = format.ok_or_else(|| {
+            let words: Vec<&str> = formats.iter().map(|format| format.word()).collect();
+            let takes =
+                tank.as_ref().map(|tank| format!(", as '{}' takes {}", tank.name, words.join(" and ")));
+            Failure::new(
+                format!("the format of {count} rolls is not known{}", takes.unwrap_or_default()),
+                format!("write --rolls {count}x{}", words.first().unwrap_or(&"120")),
+            )
+        })?;
+        Ok(Rolls { count, format })
     });
-    let rolls = rolls.collect::<Result<Vec<_>, _>>()?;
+    let rolls = rolls.collect::<Result<Vec<_>, Failure>>()?;
     Ok(Tonight {
         scale: evening.at.scale,
         step_temperatures: evening.at.steps.clone(),
         ending: evening.ending,
-        tank: tank.cloned(),
+        tank,
         volume: evening.volume,
         ..Tonight::new(evening.at.temperature, rolls)
     })
+}
+
+/// The schedule of a choice. If the tank is too small, the errors offer other recipes of any file below this folder.
+pub(super) fn compiled(choice: Choice, reader: &mut Reader) -> Result<Schedule, Failure> {
+    let Choice { shelf, recipe, conditions, doubts } = choice;
+    let errors = match compile(&shelf, &recipe, &conditions, doubts) {
+        Ok(schedule) => return Ok(schedule),
+        Err(errors) => errors,
+    };
+    if !errors.iter().any(|error| error.name == "tank-too-small") {
+        return Err(reader.refused(errors));
+    }
+    let mut roots = vec![recipe.file];
+    roots.extend(files_below(reader));
+    let (wider, _) = reader.check(&roots, &Levels::default());
+    let again = wider.recipe(recipe.file, &recipe.name);
+    let again = again.and_then(|recipe| compile(&wider, recipe, &conditions, Vec::new()).err());
+    Err(reader.refused(again.unwrap_or(errors)))
+}
+
+/// The recipe files below this folder, within the limits; one that cannot be read is skipped.
+pub(super) fn files_below(reader: &mut Reader) -> Vec<FileId> {
+    let mut left = BYTES_MAX;
+    let mut files = Vec::new();
+    for path in find::recipes_below(Path::new("."), &Default::default()).take(FILES_MAX) {
+        let length = std::fs::metadata(&path).map_or(u64::MAX, |file| file.len());
+        if length <= left {
+            left -= length;
+            files.extend(reader.read(&path).ok());
+        }
+    }
+    files
 }

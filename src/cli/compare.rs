@@ -1,52 +1,50 @@
-//! `compare`: what differs in the work of two recipes, and not in their text.
+//! `compare`: the differences in the work of two recipes, each in a file, below this folder or at a revision of git.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::ending;
+use super::Ended;
+use super::disk::Reader;
 use super::failure::Failure;
-use super::output::Output;
-use super::side::{Named, Side};
-use super::sought::Sought;
-use super::terminal::Terminal;
-use super::{Ended, given, output};
-use crate::compare::{Outcome, compare_all};
+use super::find::{Index, Sought};
+use super::given;
+use super::levels::levels;
+use super::output::{self, Output, Terminal};
+use super::revision::Revision;
+use crate::check::check;
+use crate::compare::compare_all;
 use crate::compile::Scale;
 use crate::emit;
 use crate::model::{Recipe, Temperature};
-use crate::report;
-use crate::source::{Diagnostic, Sources};
+use crate::source::Level;
 use crate::vocabulary::Declared;
 
 /// Show what differs in the work of two recipes, not in their text
 ///
 /// OLD and NEW are each FILE.wet, FILE.wet:NAME, REV:FILE.wet or REV:FILE.wet:NAME at a revision of git, a
-/// recipe's name, or - for standard input. Of files with several recipes those of one name are compared.
+/// recipe's name, or - for standard input. Of files with several recipes, those with the same name are compared.
 ///
-/// Exit status: 0 the same work, 1 another, 2 they could not be compared.
+/// Exit status: 0 the same work, 1 different work, 2 they could not be compared.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside compare HEAD:recipes/films.wet recipes/films.wet\n  wetside compare estuary-400-mq estuary-400-mq-800\n  wetside compare old.wet:first new.wet:second --at 20C,68F"
 )]
 pub(super) struct Arguments {
-    /// What there was
+    /// The old recipe or file
     old: PathBuf,
-    /// What there is
+    /// The new recipe or file
     new: PathBuf,
-    /// Compare the recipe of this name alone
+    /// Compare only the recipe of this name
     #[arg(long, value_name = "NAME")]
     recipe: Option<String>,
-    /// Tell times at these temperatures; at 18, 20, 22 and 24 C if not given
+    /// Compare times at these temperatures; at 18, 20, 22 and 24 C if not given
     #[arg(long, value_parser = given::temperature, value_delimiter = ',', allow_hyphen_values = true, value_name = "TEMPERATURES")]
     at: Vec<(Temperature, Scale)>,
     /// Ignore wetside.toml
     #[arg(long)]
     no_config: bool,
-    /// What to write; by the name after -o if not given
-    #[arg(long = "as", value_enum, value_name = "FORM")]
-    form: Option<Form>,
     #[command(flatten)]
-    output: Output,
+    output: Output<Form>,
 }
 
 /// What a comparison is written as.
@@ -58,97 +56,148 @@ enum Form {
     Json,
 }
 
-/// The temperatures that nobody asked for, in whole degrees Celsius.
+impl output::Form for Form {
+    const ENDINGS: &'static [(&'static str, Form)] = &[("txt", Form::Text), ("json", Form::Json)];
+}
+
+/// The default temperatures, in degrees Celsius.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
-/// More temperatures than this are a slip.
+/// The most temperatures.
 const AT_MAX: usize = 100;
 
 /// Reads both, compares, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let form = form(arguments)?;
+    let form = arguments.output.form()?;
     let (at, scale) = temperatures(arguments)?;
-    let (old_named, new_named) = (Named::of(&arguments.old), Named::of(&arguments.new));
-    if old_named.is_standard_input() && new_named.is_standard_input() {
-        return Err(Failure::new("standard input can be read but once", "name a file for one of the two"));
+    if [&arguments.old, &arguments.new].iter().all(|given| given.as_os_str() == "-") {
+        return Err(Failure::new("standard input can be read only once", "name a file for OLD or NEW"));
     }
-    let (old, new) = match (old_named.read(arguments.no_config)?, new_named.read(arguments.no_config)?) {
+    let read = |given| read(given, arguments.recipe.as_deref(), arguments.no_config);
+    let (old, new) = match (read(&arguments.old), read(&arguments.new)) {
         (Ok(old), Ok(new)) => (old, new),
         (old, new) => {
-            [old.err(), new.err()].into_iter().flatten().for_each(|told| complain(&told, terminal));
-            return Ok(Ended::NotCompared);
+            [old.err(), new.err()].iter().flatten().for_each(|failure| terminal.complain(failure));
+            return Ok(Ended::Impossible);
         }
     };
-    let wanted = |named: &Named| named.recipe.clone().or_else(|| arguments.recipe.clone());
-    let (was, is) = chosen((&old, wanted(&old_named)), (&new, wanted(&new_named)))?;
+    let (was, is) = chosen(&old, &new)?;
     let outcomes = compare_all(&was, &is, &at);
     let text = match form {
-        Form::Json => emit::comparison_json(&outcomes, &at, (&old.sources, &new.sources)),
+        Form::Json => emit::comparison_json(&outcomes, &at, (&old.reader.sources, &new.reader.sources)),
         Form::Text => {
-            let paint = terminal.paint(arguments.output.file());
+            let paint = arguments.output.paint(terminal);
             emit::comparison(&outcomes, scale, emit::Look { paint, ..emit::Look::default() })
         }
     };
-    arguments.output.send(text, |path| old.has_read(path) || new.has_read(path))?;
-    let is_same = outcomes.iter().all(|outcome: &Outcome<'_>| outcome.count() == 0);
-    Ok(if is_same { Ended::Done } else { Ended::Different })
+    arguments.output.send(text, |path| [&old, &new].iter().any(|side| side.reader.disk.has_read(path)))?;
+    let is_same = outcomes.iter().all(|outcome| outcome.count() == 0);
+    Ok(if is_same { Ended::Done } else { Ended::WithFindings })
 }
 
-fn complain((sources, findings): &(Sources, Vec<Diagnostic>), terminal: Terminal) {
-    let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
-    output::complain(&report::draw(sources, findings, look));
+/// The recipes of one side.
+struct Side {
+    reader: Reader,
+    /// The given name, or that of `--recipe`.
+    name: Option<String>,
+    /// All recipes of the side's own file.
+    recipes: Vec<Arc<Recipe>>,
+}
+
+/// Where a side's text is.
+enum Place<'a> {
+    File(&'a Path),
+    /// A revision, and a path from this folder.
+    Revision(&'a str, &'a str),
+    /// The file below this folder that declares the recipe.
+    Name(&'a str),
+}
+
+/// The place and the recipe's name of `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`, `REV:FILE.wet:NAME`, `NAME` or `-`.
+/// If a file with the whole text as its name exists, it is that file.
+fn parse(given: &Path) -> (Place<'_>, Option<&str>) {
+    let text = given.to_str().filter(|text| *text != "-" && !given.exists());
+    let Some(text) = text else { return (Place::File(given), None) };
+    let (path, name) = match text.rsplit_once(':') {
+        Some((path, name)) if path.ends_with(".wet") && !name.ends_with(".wet") => (path, Some(name)),
+        Some(_) | None => (text, None),
+    };
+    match path.split_once(':').filter(|_| !Path::new(path).exists()) {
+        Some((revision, path)) => (Place::Revision(revision, path), name),
+        None if name.is_none() && !path.ends_with(".wet") && !path.contains('/') => {
+            (Place::Name(path), Some(path))
+        }
+        None => (Place::File(Path::new(path)), name),
+    }
+}
+
+/// Reads and checks a side with the severities of its file; those of this folder for a revision.
+fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Failure> {
+    let mut reader = Reader::default();
+    let (place, name) = parse(given);
+    let on_disk = |reader: &mut Reader, path: PathBuf| {
+        let file = reader.read(&path)?;
+        let levels = levels(&[path], no_config)?;
+        Ok::<_, Failure>((file, reader.check(&[file], &levels)))
+    };
+    let (file, (shelf, findings)) = match place {
+        Place::File(path) => on_disk(&mut reader, path.to_owned())?,
+        Place::Name(name) => {
+            let sought = Sought::below(Declared::Recipe, name).called(format!("FILE.wet:{name}"));
+            let path = Index::of_name(Declared::Recipe, name).find(&sought)?;
+            on_disk(&mut reader, path)?
+        }
+        Place::Revision(revision, path) => {
+            let revision = Revision::of(revision)?;
+            let file = revision.read_named(&mut reader.sources, path)?;
+            (file, check(&mut reader.sources, &[file], &revision, &levels(&[], no_config)?))
+        }
+    };
+    if findings.iter().any(|finding| finding.level == Level::Error) {
+        return Err(reader.refused(findings));
+    }
+    let recipes = shelf.recipes.into_iter().filter(|recipe| recipe.file == file).collect();
+    Ok(Side { reader, name: name.or(recipe).map(str::to_owned), recipes })
 }
 
 type Recipes = Vec<Arc<Recipe>>;
 
-/// The recipes to compare. A name that only one side says is looked for on the other, too; where that
-/// has but one recipe, that is the one that is meant.
-fn chosen(
-    (old, old_name): (&Side, Option<String>),
-    (new, new_name): (&Side, Option<String>),
-) -> Result<(Recipes, Recipes), Failure> {
-    let (all_old, all_new) = (old.recipes(), new.recipes());
-    if all_old.is_empty() && all_new.is_empty() {
-        return Err(Failure::new("neither has a recipe", "name files in which recipes stand"));
+/// The recipes to compare. If only one side is named, the other is the recipe of that name, else its only one.
+fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
+    if old.recipes.is_empty() && new.recipes.is_empty() {
+        return Err(Failure::new("neither OLD nor NEW has a recipe", "name files with recipes"));
     }
-    let of = |all: &Recipes, name: &str| -> Recipes {
-        all.iter().filter(|recipe| recipe.name == name).cloned().collect()
+    let of = |side: &Side, name: &str| -> Recipes {
+        side.recipes.iter().filter(|recipe| recipe.name == name).cloned().collect()
     };
-    let named = |all: &Recipes, name: &str, side: &str| match of(all, name) {
-        found if found.is_empty() => Err(missing(all, name, side)),
-        found => Ok(found),
+    let missing = |side: &Side, name: &str, place: &str| {
+        let sought = Sought::within(Declared::Recipe, name, format!("in {place}"));
+        sought.absent(side.recipes.iter().map(|recipe| recipe.name.as_str()))
     };
-    let other = |all: &Recipes, name: &str, side: &str| match (of(all, name), all.as_slice()) {
-        (found, _) if !found.is_empty() => Ok(found),
-        (_, [one]) => Ok(vec![Arc::clone(one)]),
-        (_, _) => Err(missing(all, name, side)),
-    };
-    match (old_name, new_name) {
-        (None, None) => Ok((all_old, all_new)),
-        (Some(one), Some(same)) if one == same => {
-            // Wherever it is missing, it is gone or added; if on both sides, it is misspelt.
-            let both = (of(&all_old, &one), of(&all_new, &one));
-            if both.0.is_empty() && both.1.is_empty() {
-                Err(missing(&all_new, &one, "either"))
-            } else {
-                Ok(both)
-            }
+    if let (Some(name), Some(same)) = (&old.name, &new.name)
+        && name == same
+    {
+        // A recipe on one side only was added or removed.
+        let both = (of(old, name), of(new, name));
+        let is_misspelt = both.0.is_empty() && both.1.is_empty();
+        return if is_misspelt { Err(missing(new, name, "either")) } else { Ok(both) };
+    }
+    let named = |side: &Side, other: &Side, place: &str| {
+        let Some(name) = side.name.as_ref().or(other.name.as_ref()) else { return Ok(side.recipes.clone()) };
+        match (of(side, name), side.recipes.as_slice()) {
+            (found, _) if !found.is_empty() => Ok(found),
+            (_, [one]) if side.name.is_none() => Ok(vec![Arc::clone(one)]),
+            _ => Err(missing(side, name, place)),
         }
-        (Some(one), Some(another)) => Ok((named(&all_old, &one, "OLD")?, named(&all_new, &another, "NEW")?)),
-        (Some(name), None) => Ok((named(&all_old, &name, "OLD")?, other(&all_new, &name, "NEW")?)),
-        (None, Some(name)) => Ok((other(&all_old, &name, "OLD")?, named(&all_new, &name, "NEW")?)),
-    }
-}
-
-fn missing(all: &Recipes, name: &str, side: &str) -> Failure {
-    let sought = Sought::within(Declared::Recipe, name, format!("in {side}"));
-    sought.absent(all.iter().map(|recipe| recipe.name.as_str()))
+    };
+    Ok((named(old, new, "OLD")?, named(new, old, "NEW")?))
 }
 
 /// The temperatures, each once, and the scale of the first.
 fn temperatures(arguments: &Arguments) -> Result<(Vec<Temperature>, Scale), Failure> {
-    if arguments.at.len() > AT_MAX {
+    let count = arguments.at.len();
+    if count > AT_MAX {
         return Err(Failure::new(
-            format!("{} temperatures are too many", arguments.at.len()),
+            format!("{count} temperatures are too many"),
             format!("name at most {AT_MAX}"),
         ));
     }
@@ -162,9 +211,4 @@ fn temperatures(arguments: &Arguments) -> Result<(Vec<Temperature>, Scale), Fail
         }
     }
     Ok((at, *scale))
-}
-
-/// What to write: as asked, else by the file's name, else text.
-fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    ending::form(arguments.form, arguments.output.file(), &[("txt", Form::Text), ("json", Form::Json)])
 }

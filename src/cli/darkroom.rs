@@ -1,26 +1,29 @@
-//! Finds one's own darkroom: the files below the root of this folder that declare baths, tests, sessions or
-//! backlogs. They stand beside the recipes, and no recipe uses them. The darkroom of a root below that one is
-//! another's, even where a recipe uses the file that it stands in.
+//! The darkroom of a root: the files below it that declare baths, tests, sessions or backlogs, and the bottles that
+//! an evening pours from. Roots below it have darkrooms of their own, even where a recipe uses their files.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use super::disk::Disk;
+use super::disk::Reader;
 use super::failure::Failure;
-use super::find::Index;
+use super::find::{Index, Sought};
+use super::given::{self, Evening};
 use super::root;
-use crate::check::{Levels, check};
-use crate::model::Shelf;
-use crate::source::{Diagnostic, FileId, Sources};
+use crate::compile::Bottles;
+use crate::editor::Desk;
+use crate::journal::{Standing, Verdict};
+use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
+use crate::source::FileId;
 use crate::vocabulary::Declared;
 
-/// A darkroom may stand in so many files.
+/// The most files of a darkroom.
 const FILES_MAX: usize = 1_000;
-/// And in so many bytes of them, so that one that has grown for decades still goes into the memory.
+/// The most bytes of them, so that decades of sessions still fit into the memory.
 const BYTES_MAX: u64 = 3 << 20;
-/// What only a darkroom's files declare.
+/// The declarations that make a file part of a darkroom.
 pub(super) const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
 
-/// An index of the files below a root that has all of a darkroom.
+/// An index of the darkroom of a root.
 pub(super) fn index(root: &Path) -> Index {
     Index::below(root, &OWN)
 }
@@ -29,34 +32,28 @@ pub(super) fn index(root: &Path) -> Index {
 ///
 /// # Errors
 /// One of them cannot be read, or there are too many.
-pub(super) fn files(index: &Index, sources: &mut Sources, disk: &mut Disk) -> Result<Vec<FileId>, Failure> {
+pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
     let paths = index.declaring(|kind, _| OWN.contains(&kind));
+    let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
     if paths.len() > FILES_MAX {
         return Err(Failure::new(
             format!("more than {FILES_MAX} files declare parts of a darkroom"),
-            "keep sessions of a year in one file",
+            "keep the sessions of a year in one file",
         ));
     }
-    let bytes = |path: &std::path::PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
     if paths.iter().map(bytes).sum::<u64>() > BYTES_MAX {
         return Err(Failure::new(
-            format!("the files of this darkroom have over {} MiB together", BYTES_MAX >> 20),
-            "move the sessions of past years out of this folder, with the baths that are gone",
+            format!("the files of this darkroom are over {} MiB together", BYTES_MAX >> 20),
+            "move the sessions of past years, and their baths, out of this folder",
         ));
     }
-    paths.iter().map(|path| disk.read(sources, path)).collect()
+    paths.iter().map(|path| reader.read(path)).collect()
 }
 
-/// Checks files; the shelf has the darkroom of that root without those of other roots below it.
-pub(super) fn checked(
-    root: &Path,
-    roots: &[FileId],
-    (sources, disk): (&mut Sources, &Disk),
-    levels: &Levels,
-) -> (Shelf, Vec<Diagnostic>) {
-    let (mut shelf, findings) = check(sources, roots, disk, levels);
-    shelf.darkroom.leave_out(&disk.of_other_roots(root, sources));
-    (shelf, findings)
+/// The same with the index of this folder; none if there is an error, since a card does not need them.
+pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> Vec<FileId> {
+    let files = if root == root::here() { files(here, reader) } else { files(&index(root), reader) };
+    files.unwrap_or_default()
 }
 
 /// Refuses a file of a darkroom that belongs to another root below this one.
@@ -67,11 +64,101 @@ pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
     let Some(other) = root::other(&real) else { return Ok(()) };
     let other = root::shown(other, other);
+    let other = other.display();
     Err(Failure::new(
-        format!("{} belongs to {}, which is a root of its own", path.display(), other.display()),
-        format!(
-            "its bottles, journals and backlogs are not those of this folder; call wetside {command} in {}",
-            other.display()
-        ),
+        format!("{} belongs to {other}, which is a root of its own", path.display()),
+        format!("to use its bottles, journals and backlogs, call wetside {command} in {other}"),
+    ))
+}
+
+/// The root of the darkroom for a recipe's file: that of this folder if the file is below it, else the file's own.
+pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
+    let path = reader.disk.path(reader.name(recipe));
+    let path = path.filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
+    let root = path.and_then(|path| path.parent().map(root::above));
+    root.unwrap_or_else(|| root::of_here().to_owned())
+}
+
+/// Whether the recipe keeps a bath, or the call names one.
+pub(super) fn has_part(evening: &Evening, recipe: &Recipe) -> bool {
+    !evening.bath.is_empty() || kept(recipe).next().is_some()
+}
+
+fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
+    let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
+    baths.filter(|bath| bath.fate.is_some_and(Use::is_kept))
+}
+
+fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
+    bath.solution.as_ref().is_some_and(|solution| Arc::ptr_eq(solution, &bottle.solution))
+        && bath.dilution == bottle.dilution
+}
+
+/// The bottles of the evening: those that the call names, and for each other kept bath the only one that fits. `None`
+/// if there are none.
+///
+/// # Errors
+/// No bottle has a given name, the recipe does not pour from it, or several fit.
+pub(super) fn bottles(
+    evening: &Evening,
+    day: Option<Date>,
+    shelf: &Shelf,
+    recipe: &Recipe,
+) -> Result<Option<Bottles>, Failure> {
+    let darkroom = &shelf.darkroom;
+    let named = evening.bath.iter().map(|name| bottle(shelf, recipe, name));
+    let mut from = named.collect::<Result<Vec<&Arc<KeptBath>>, _>>()?;
+    if from.is_empty() && !kept(recipe).any(|bath| darkroom.bottles().any(|bottle| fits(bottle, bath))) {
+        return Ok(None);
+    }
+    let on = day.map_or_else(|| given::today("--date"), Ok)?;
+    for bath in kept(recipe) {
+        if from.iter().any(|bottle| fits(bottle, bath)) {
+            continue;
+        }
+        let fitting = darkroom.bottles().filter(|bottle| fits(bottle, bath));
+        let fitting = fitting.map(|bottle| (bottle, Standing::of(darkroom, bottle, on)));
+        let (good, bad): (Vec<_>, Vec<_>) = fitting
+            .filter(|(_, standing)| standing.is_made() && !standing.is_discarded())
+            .partition(|(_, standing)| matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent));
+        match if good.is_empty() { bad } else { good }.as_slice() {
+            [] => {}
+            [(one, _)] => from.push(one),
+            several => {
+                let names: Vec<&str> = several.iter().map(|(bottle, _)| bottle.name.as_str()).collect();
+                let solution = bath.solution.as_ref().map_or("", |solution| solution.name.as_str());
+                return Err(Failure::new(
+                    format!("several bottles of {solution} {} fit: {}", bath.dilution, names.join(", ")),
+                    format!("name the one to pour from: --bath {}", names.first().unwrap_or(&"NAME")),
+                ));
+            }
+        }
+    }
+    let from: Vec<_> = from.into_iter().map(|bottle| bottle.span).collect();
+    let bottles = Bottles { on, from, accept_exhausted: evening.spent_too };
+    Ok(Some(bottles).filter(|bottles| !bottles.from.is_empty()))
+}
+
+/// The bottle of that name that the recipe pours from.
+fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<KeptBath>, Failure> {
+    let all = || {
+        let baths = shelf.darkroom.baths.iter();
+        baths.filter(|(_, said, bottle)| said == name || bottle.name == name).map(|(_, _, bottle)| bottle)
+    };
+    if let Some(bottle) = all().find(|bottle| kept(recipe).any(|bath| fits(bottle, bath))) {
+        return Ok(bottle);
+    }
+    let Some(bottle) = all().next() else {
+        let sought = Sought { place: "in this darkroom".to_owned(), ..Sought::below(Declared::Bath, name) };
+        return Err(sought.absent(shelf.darkroom.bottles().map(|bottle| bottle.name.as_str())));
+    };
+    let kept: Vec<String> = kept(recipe)
+        .filter_map(|bath| Some(format!("{} {}", bath.solution.as_ref()?.name, bath.dilution)))
+        .collect();
+    let kept = if kept.is_empty() { "none".to_owned() } else { kept.join(", ") };
+    let (solution, dilution) = (&bottle.solution.name, &bottle.dilution);
+    Err(Failure::new(
+        format!("'{name}' holds {solution} {dilution}, which '{}' does not pour", recipe.name),
+        format!("its kept baths are: {kept}"),
     ))
 }

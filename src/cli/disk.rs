@@ -1,100 +1,124 @@
-//! Reads recipe files. What a person names is read wherever it is; what a recipe names is read only
-//! below its root, and nothing outside is even opened.
+//! Reads recipe files. A file that the call names is read wherever it is; a file that a recipe names is opened only
+//! below the root of that recipe.
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ffi::OsString;
-use std::fs::Metadata;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::find::few_recipes_below;
-use super::levels;
-use super::root;
-use crate::check::Levels;
+use super::{levels, root};
+use crate::check::{Levels, check};
 use crate::disk::{decoded, real_below, reason, text_of};
 use crate::editor::Desk;
+use crate::model::Shelf;
 use crate::report::STDIN;
-use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below};
+use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, NotRead, Sources, below};
+
+/// The texts of a call, and the files that they are from.
+#[derive(Debug, Default)]
+pub(super) struct Reader {
+    pub(super) sources: Sources,
+    pub(super) disk: Disk,
+}
+
+impl Reader {
+    /// Reads a file that the call names; `-` is standard input.
+    pub(super) fn read(&mut self, path: &Path) -> Result<FileId, Failure> {
+        let Reader { sources, disk } = self;
+        if path.as_os_str() == "-" {
+            let mut bytes = Vec::new();
+            let read = std::io::stdin().lock().take(BYTES_MAX + 1).read_to_end(&mut bytes);
+            let read = read.map_err(|error| NotRead::Unreadable(reason(&error)));
+            let text = read.and_then(|_| decoded(bytes)).map_err(|why| {
+                Failure::new(format!("{STDIN} cannot be read: {why}"), "pipe in UTF-8 text, under 1 MiB")
+            })?;
+            let name = disk.kept(Path::new(STDIN), PathBuf::from("-"), false);
+            return Ok(sources.add(name, text));
+        }
+        let shown = if path.is_absolute() { root::shown(path, path) } else { path.to_owned() };
+        let unreadable = |why: NotRead| {
+            let help = match &why {
+                NotRead::NotText(_) => "save it as UTF-8 text, under 1 MiB",
+                _ => "name a .wet file, or a recipe declared below this folder",
+            };
+            Failure::new(format!("{} cannot be read: {why}", shown.display()), help)
+        };
+        let found = std::fs::canonicalize(path).and_then(|real| Ok((std::fs::metadata(&real)?, real)));
+        let (kind, real) = found.map_err(|error| unreadable(NotRead::Unreadable(reason(&error))))?;
+        let known = disk.names.get_mut().get(real.as_os_str());
+        if let Some(id) = known.and_then(|name| sources.id(name)) {
+            return Ok(id);
+        }
+        let (text, marked) = text_of(&real, &kind).map_err(unreadable)?;
+        let name = disk.kept(&root::shown(&real, path), real, marked);
+        Ok(sources.add(name, text))
+    }
+
+    /// Takes a text as that of a file, which may not exist yet.
+    pub(super) fn read_as(&mut self, path: &Path, real: &Path, text: &str) -> FileId {
+        let name = self.disk.kept(&root::shown(real, path), real.to_owned(), false);
+        self.sources.add(name, text)
+    }
+
+    /// The name of a file.
+    pub(super) fn name(&self, file: FileId) -> &str {
+        self.sources.name(file)
+    }
+
+    /// Checks files and those that they use.
+    pub(super) fn check(&mut self, roots: &[FileId], levels: &Levels) -> (Shelf, Vec<Diagnostic>) {
+        check(&mut self.sources, roots, &self.disk, levels)
+    }
+
+    /// The same; the shelf has the darkroom of that root, without those of other roots below it.
+    pub(super) fn check_darkroom(
+        &mut self,
+        root: &Path,
+        roots: &[FileId],
+        levels: &Levels,
+    ) -> (Shelf, Vec<Diagnostic>) {
+        let (mut shelf, findings) = self.check(roots, levels);
+        shelf.darkroom.leave_out(&self.disk.of_other_roots(root, &self.sources));
+        (shelf, findings)
+    }
+
+    /// The failure of a call with these errors in its files.
+    pub(super) fn refused(&mut self, findings: Vec<Diagnostic>) -> Failure {
+        Failure::in_files(std::mem::take(&mut self.sources), findings)
+    }
+}
 
 /// The files found so far.
 #[derive(Debug, Default)]
 pub(super) struct Disk {
     /// By their names.
     files: RefCell<BTreeMap<String, Kept>>,
-    /// Their names by their real paths as the system writes them, which compare faster than by their parts.
+    /// Their names by their real paths as the system writes them, which compare faster than path components.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// Where the folders of files that were named really are.
-    folders: BTreeMap<PathBuf, PathBuf>,
-    /// The root of each folder that was asked for.
+    /// The roots of folders.
     roots: BTreeMap<PathBuf, PathBuf>,
-    /// Whether no house is asked for the weights of open texts.
-    no_config: bool,
-    /// The weights of each root that was asked for.
-    houses: BTreeMap<PathBuf, Result<Levels, String>>,
+    /// Whether the config files of open texts are ignored.
+    pub(super) no_config: bool,
+    /// The severities by root.
+    levels: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
-/// What is known of a file: where it is, and the root it may not leave.
+/// A file that was found.
 #[derive(Debug, Clone)]
 struct Kept {
     real: PathBuf,
     folder: PathBuf,
+    /// The root, which its `use` lines may not leave.
     root: PathBuf,
-    /// Whether a byte-order mark stood before its text.
+    /// Whether its text follows a byte-order mark.
     marked: bool,
 }
 
 impl Disk {
-    /// One for open texts, with or without the weights of their houses.
-    pub(super) fn weighing(no_config: bool) -> Disk {
-        Disk { no_config, ..Disk::default() }
-    }
-
-    /// Reads a file that a person named; `-` is standard input.
-    pub(super) fn read(&mut self, sources: &mut Sources, path: &Path) -> Result<FileId, Failure> {
-        if path.as_os_str() == "-" {
-            return self.read_stdin(sources);
-        }
-        let shown = Disk::called(path).display().to_string();
-        let (real, kind) = self.found(path).map_err(|error| {
-            Failure::new(
-                format!("{shown} cannot be read: {}", reason(&error)),
-                "check the path, or name a recipe that stands below this folder",
-            )
-        })?;
-        if let Some(id) = self.id(sources, &real) {
-            return Ok(id);
-        }
-        let (text, marked) = text_of(&real, &kind).map_err(|why| {
-            let help = match &why {
-                NotRead::NotText(_) => "save it as UTF-8 text, under 1 MiB",
-                NotRead::Outside | NotRead::Unreadable(_) | NotRead::TooMany => {
-                    "name a .wet file, or a recipe that stands below this folder"
-                }
-            };
-            Failure::new(format!("{shown} cannot be read: {}", why), help)
-        })?;
-        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let root = self.root_above(&folder);
-        let shown = root::shown(&real, path);
-        Ok(self.keep(sources, &shown, Kept { real, folder, root, marked }, text))
-    }
-
-    /// Takes a text for what a person's file holds, whether that is there or not.
-    pub(super) fn read_as(
-        &mut self,
-        sources: &mut Sources,
-        (path, real): (&Path, &Path),
-        text: &str,
-    ) -> FileId {
-        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let root = self.root_above(&folder);
-        let kept = Kept { real: real.to_owned(), folder, root, marked: false };
-        self.keep(sources, &root::shown(real, path), kept, text.to_owned())
-    }
-
-    /// Which of these files belong to another root below that one.
+    /// The files that belong to another root below that one.
     pub(super) fn of_other_roots(&self, root: &Path, sources: &Sources) -> BTreeSet<FileId> {
         let files = self.files.borrow();
         let mut known: BTreeMap<&Path, bool> = BTreeMap::new();
@@ -103,59 +127,20 @@ impl Disk {
         folders.filter(|(_, kept)| is_other(kept.folder.as_path())).map(|(id, _)| id).collect()
     }
 
-    /// Whether a byte-order mark stands before the text of the file with this name.
+    /// Whether the text of the file with this name follows a byte-order mark.
     pub(super) fn had_mark(&self, name: &str) -> bool {
         self.files.borrow().get(name).is_some_and(|kept| kept.marked)
     }
 
     /// Whether this file was read in this run, under this name or another.
     pub(super) fn has_read(&self, path: &Path) -> bool {
+        let names = self.names.borrow();
         std::fs::canonicalize(path).is_ok_and(|real| {
-            self.names.borrow().contains_key(real.as_os_str())
-                || self.names.borrow().keys().any(|read| is_one(&real, Path::new(read)))
+            names.contains_key(real.as_os_str()) || names.keys().any(|read| is_one(&real, Path::new(read)))
         })
     }
 
-    /// Where a file really is, and what it is. One that is no link itself stands in its folder, and where
-    /// that is has to be asked but once; only where names have no case does each have to be asked for.
-    fn found(&mut self, path: &Path) -> std::io::Result<(PathBuf, Metadata)> {
-        let kind = std::fs::symlink_metadata(path)?;
-        let apart = path.parent().zip(path.file_name());
-        let Some((folder, name)) = apart.filter(|_| cfg!(target_os = "linux") && !kind.is_symlink()) else {
-            let real = std::fs::canonicalize(path)?;
-            let kind = std::fs::metadata(&real)?;
-            return Ok((real, kind));
-        };
-        if let Some(real) = self.folders.get(folder) {
-            return Ok((real.join(name), kind));
-        }
-        let here = folder.as_os_str().is_empty();
-        let real = std::fs::canonicalize(if here { Path::new(".") } else { folder })?;
-        self.folders.insert(folder.to_owned(), real.clone());
-        Ok((real.join(name), kind))
-    }
-
-    /// What a path is called: a whole one by its place below the root of this folder, as in all that is told of it.
-    fn called(path: &Path) -> PathBuf {
-        if path.is_absolute() { root::shown(path, path) } else { path.to_owned() }
-    }
-
-    fn read_stdin(&mut self, sources: &mut Sources) -> Result<FileId, Failure> {
-        let mut bytes = Vec::new();
-        let read = std::io::stdin().lock().take(BYTES_MAX + 1).read_to_end(&mut bytes);
-        let text = read
-            .map_err(|error| NotRead::Unreadable(reason(&error)))
-            .and_then(|_| decoded(bytes))
-            .map_err(|why| {
-                Failure::new(format!("{STDIN} cannot be read: {}", why), "pipe in UTF-8 text, under 1 MiB")
-            })?;
-        let folder = std::fs::canonicalize(".").unwrap_or_default();
-        let root = self.root_above(&folder);
-        let kept = Kept { real: PathBuf::from("-"), folder, root, marked: false };
-        Ok(self.keep(sources, Path::new(STDIN), kept, text))
-    }
-
-    /// The root of a folder, asked for once.
+    /// The root of a folder.
     fn root_above(&mut self, folder: &Path) -> PathBuf {
         if let Some(root) = self.roots.get(folder) {
             return root.clone();
@@ -165,9 +150,12 @@ impl Disk {
         root
     }
 
-    fn keep(&mut self, sources: &mut Sources, shown: &Path, kept: Kept, text: String) -> FileId {
-        let name = self.named(shown, kept);
-        sources.add(name, text)
+    /// Notes a file with its root, and returns its name.
+    fn kept(&mut self, shown: &Path, real: PathBuf, marked: bool) -> String {
+        let folder = if real.is_absolute() { real.parent().unwrap_or(&real) } else { root::here() };
+        let folder = folder.to_owned();
+        let root = self.root_above(&folder);
+        self.named(shown, Kept { real, folder, root, marked })
     }
 
     /// The name of a file from now on: what it is shown as, unless another has that name.
@@ -179,11 +167,6 @@ impl Disk {
         });
         files.insert(name.clone(), kept);
         name.clone()
-    }
-
-    /// The number of the file that really is there, if it was read.
-    fn id(&self, sources: &Sources, real: &Path) -> Option<FileId> {
-        self.names.borrow().get(real.as_os_str()).and_then(|name| sources.id(name))
     }
 }
 
@@ -219,19 +202,18 @@ impl Files for Disk {
     }
 }
 
-/// An open text stands where its file does, whether that has been written yet or not.
+/// An open text has the path of its file, whether that exists yet or not.
 impl Desk for Disk {
     fn lay(&mut self, path: &Path) -> String {
-        self.houses.clear();
-        let real = self.found(path).map(|(real, _)| real).unwrap_or_else(|_| {
-            let folder = path.parent().unwrap_or(Path::new("/"));
+        self.levels.clear();
+        let real = std::fs::canonicalize(path).unwrap_or_else(|_| {
+            let folder = root::folder_of(path);
             let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
             folder.join(path.file_name().unwrap_or_default())
         });
-        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let root = self.root_above(&folder);
+        let root = self.root_above(real.parent().unwrap_or(&real));
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
-        self.named(&shown, Kept { real, folder, root, marked: false })
+        self.kept(&shown, real, false)
     }
 
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>> {
@@ -240,7 +222,7 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // The walk followed no link, so one that is here now may lead out of the root.
+        // The walk follows no link, so a link here is new and may lead out of the root.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }
@@ -259,8 +241,7 @@ impl Desk for Disk {
         let Some(kept) = self.files.get_mut().get(name).filter(|_| !self.no_config) else {
             return Ok(Levels::default());
         };
-        let read = || levels::at(&kept.root).map_err(Failure::into_message);
-        self.houses.entry(kept.root.clone()).or_insert_with(read).clone()
+        self.levels.entry(kept.root.clone()).or_insert_with(|| levels::at(&kept.root)).clone()
     }
 }
 

@@ -1,38 +1,53 @@
-//! An error in the call itself, where there is no line of a recipe to point at. Exit status 2.
+//! Why a call ends without its result: an error in the call, errors in the files that it read, or a bug.
+
+use std::panic::{PanicHookInfo, UnwindSafe, catch_unwind, set_hook};
+use std::process::ExitCode;
+use std::sync::Once;
 
 use miette::{GraphicalReportHandler, GraphicalTheme, MietteDiagnostic};
 
-use crate::report::sanitise;
+use super::output;
+use crate::report::{self, Look, sanitise};
+use crate::source::{Diagnostic, Sources};
 
-/// A call that could not be carried out.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Failure {
-    message: String,
-    help: String,
-    /// What can be copied, line by line.
-    example: &'static str,
+/// The exit status of an internal error: `EX_SOFTWARE` of sysexits.
+pub const STATUS: u8 = 70;
+
+/// Why a call could not be carried out.
+#[derive(Debug)]
+pub(super) enum Failure {
+    /// An error in the call itself: exit status 2. The example is lines to copy.
+    Call { message: String, help: String, example: &'static str },
+    /// Findings in the files of the call, and a line that follows them: exit status 1.
+    Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
 }
 
 impl Failure {
-    /// What went wrong, and what to do about it.
+    /// An error in the call, and what to write instead.
     pub(super) fn new(message: impl Into<String>, help: impl Into<String>) -> Failure {
-        Failure { message: message.into(), help: help.into(), example: "" }
+        Failure::Call { message: message.into(), help: help.into(), example: "" }
     }
 
-    /// The same with lines to copy below it.
-    pub(super) fn showing(self, example: &'static str) -> Failure {
-        Failure { example, ..self }
+    /// Findings in the files of the call.
+    pub(super) fn in_files(sources: Sources, findings: Vec<Diagnostic>) -> Failure {
+        Failure::Files { sources, findings, note: String::new() }
     }
 
-    /// What went wrong, without what to do about it.
-    pub(super) fn into_message(self) -> String {
-        self.message
+    /// The exit status.
+    pub(super) fn status(&self) -> u8 {
+        if matches!(self, Failure::Call { .. }) { 2 } else { 1 }
     }
 
-    /// The message and its help as a terminal shows them. Control characters of the caller are made safe.
-    pub(super) fn drawn(&self) -> String {
+    /// The text for standard error, with control characters escaped.
+    pub(super) fn drawn(&self, look: Look) -> String {
+        let (message, help, example) = match self {
+            Failure::Call { message, help, example } => (message, help, example),
+            Failure::Files { sources, findings, note } => {
+                return report::draw(sources, findings, look) + note;
+            }
+        };
         let safe = |text: &str| sanitise(text).replace('\n', " ");
-        let error = MietteDiagnostic::new(safe(&self.message)).with_help(safe(&self.help));
+        let error = MietteDiagnostic::new(safe(message)).with_help(safe(help));
         let handler = GraphicalReportHandler::new_themed(GraphicalTheme::none())
             .with_links(false)
             .with_break_words(false)
@@ -41,6 +56,23 @@ impl Failure {
             .with_width(80);
         let mut drawn = String::new();
         handler.render_report(&mut drawn, &error).expect("a string can be written to");
-        if self.example.is_empty() { drawn } else { format!("{drawn}\n{}", self.example) }
+        if example.is_empty() { drawn } else { format!("{drawn}\n{example}") }
     }
+}
+
+/// Runs the work. A panic in any thread is printed once on standard error, and the status is [`STATUS`].
+pub fn guarded(work: impl FnOnce() -> ExitCode + UnwindSafe) -> ExitCode {
+    static PRINTED: Once = Once::new();
+    set_hook(Box::new(|panic| PRINTED.call_once(|| output::complain(&bug_report(panic)))));
+    catch_unwind(work).unwrap_or(ExitCode::from(STATUS))
+}
+
+fn bug_report(panic: &PanicHookInfo<'_>) -> String {
+    let what = sanitise(panic.payload_as_str().unwrap_or("without a message")).replace('\n', " ");
+    let place = panic.location().map_or_else(String::new, |at| format!(" at {}:{}", at.file(), at.line()));
+    format!(
+        "internal error: {what}\n  in wetside {}{place}\n  help: this is a bug in wetside, not in your recipe\n        \
+         report it with these lines, the command and its files\n",
+        env!("CARGO_PKG_VERSION")
+    )
 }

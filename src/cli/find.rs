@@ -1,5 +1,5 @@
-//! One index of what the `.wet` files below a folder declare, by their trees, and the walk that finds those files.
-//! A walk does not enter a root below the folder: what stands there has no part in a name or a darkroom here.
+//! Finds the files of a call: those that it names, those below a folder, and those that declare a name. No search
+//! enters a root below its folder.
 
 use std::cell::OnceCell;
 use std::ffi::OsStr;
@@ -9,23 +9,24 @@ use std::sync::{Arc, Mutex};
 
 use super::failure::Failure;
 use super::root::{self, printable};
-use super::sought::Sought;
-use crate::check::declared_names;
+use crate::check::{declared_names, is_free_name};
 use crate::source::{BYTES_MAX, Sources, first_few};
-use crate::vocabulary::Declared;
+use crate::vocabulary::{Declared, suggest};
 
-/// An editor looks at so many files.
+/// The most files that an editor searches.
 const FILES_MAX: usize = 20_000;
-/// And at so much of the disk.
+/// And the most entries of folders.
 const ENTRIES_MAX: usize = 200_000;
+/// The place of a file in a call that is to name one.
+const FILE: &str = "FILE.wet";
 
-/// The roots that walks came upon and did not enter, in the order of their paths.
+/// The roots that a search did not enter, in the order of their paths.
 #[derive(Debug, Clone, Default)]
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
 impl OtherRoots {
-    /// A line that names them; empty where there are none.
-    pub(super) fn told(&self) -> String {
+    /// A line that lists them; empty if there are none.
+    pub(super) fn line(&self) -> String {
         let Ok(paths) = self.0.lock() else { return String::new() };
         let names: Vec<String> = paths.iter().map(|path| printable(&path.display().to_string())).collect();
         if names.is_empty() {
@@ -36,13 +37,36 @@ impl OtherRoots {
     }
 }
 
-/// The `.wet` files below a folder, in the order of their paths, each as it is found. What git ignores is
-/// passed over, links are not followed, and roots below the folder are noted and not entered.
+/// The files of a call, each folder searched when its turn comes; this folder if nothing is named. Roots below a named
+/// folder are noted and not entered.
+///
+/// # Errors
+/// There is no such file.
+pub(super) fn files(
+    named: &[PathBuf],
+    others: &OtherRoots,
+) -> Result<impl Iterator<Item = PathBuf>, Failure> {
+    let here = named.is_empty().then(|| PathBuf::from("."));
+    let noted = others.clone();
+    let of = move |path: PathBuf| {
+        let (file, folder) = if path.is_dir() { (None, Some(path)) } else { (Some(path), None) };
+        let below = folder.map(|folder| recipes_below(&folder, &noted));
+        file.into_iter().chain(below.into_iter().flatten())
+    };
+    let mut files = named.iter().cloned().chain(here).flat_map(of).peekable();
+    if files.peek().is_some() {
+        return Ok(files);
+    }
+    let help = format!("name a file or a folder that holds recipes {}", others.line());
+    Err(Failure::new("there is no .wet file here", help.trim_end()))
+}
+
+/// The `.wet` files below a folder in the order of their paths, without those that git ignores. Links are not followed.
 pub(super) fn recipes_below(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = PathBuf> + use<> {
     walk(folder, others).filter_map(recipe)
 }
 
-/// The same for an editor, if neither they nor the folder are more than it looks at.
+/// The same for an editor; `None` if there are too many.
 pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     let mut found = Vec::new();
     for (number, entry) in walk(folder, &OtherRoots::default()).enumerate() {
@@ -54,8 +78,6 @@ pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     Some(found)
 }
 
-/// Those of one folder are in the order of their names: what stands before a name is the same for all of them,
-/// and whole paths compare faster as they are written than names that have to be cut off first.
 fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = ignore::DirEntry> + use<> {
     let (real, walked) = (std::fs::canonicalize(folder).unwrap_or_default(), folder.to_owned());
     let others = others.clone();
@@ -72,6 +94,7 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = ignore::DirE
         .follow_links(false)
         .require_git(false)
         .filter_entry(is_inside)
+        // The paths of one folder differ only in their last name; as strings they compare faster.
         .sort_by_file_path(|one, other| one.as_os_str().cmp(other.as_os_str()))
         .build();
     walk.filter_map(Result::ok)
@@ -79,21 +102,21 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = ignore::DirE
 
 fn recipe(entry: ignore::DirEntry) -> Option<PathBuf> {
     let is_file = entry.file_type().is_some_and(|kind| kind.is_file());
-    let path = Some(entry.into_path()).filter(|_| is_file)?;
-    let is_recipe = path.extension() == Some(OsStr::new("wet"));
-    is_recipe.then(|| path.strip_prefix("./").unwrap_or(&path).components().collect())
+    let path =
+        Some(entry.into_path()).filter(|path| is_file && path.extension() == Some(OsStr::new("wet")))?;
+    Some(path.strip_prefix("./").unwrap_or(&path).components().collect())
 }
 
-/// Whether what a call names is a file, and no name that is looked for.
+/// Whether a call gives a file and not a name.
 pub(super) fn is_file(given: &Path) -> bool {
     let text = given.to_string_lossy();
     text.ends_with(".wet") || text.contains('/') || given.is_file()
 }
 
-/// The file and the name that a call means which gives a file, a file and a name, or a name that is looked for.
+/// The file and the name for a call that gives a file, a file and a name, or a name.
 ///
 /// # Errors
-/// A name behind a name, or one that is not found.
+/// Two names are given, or the name is not found.
 pub(super) fn file_and_name(
     given: &Path,
     name: Option<String>,
@@ -106,66 +129,59 @@ pub(super) fn file_and_name(
     }
     if let Some(second) = name {
         return Err(Failure::new(
-            format!("'{text}' is no file, so '{second}' is one name too many"),
-            format!("write {text} alone, or name the file first: FILE.wet {text}"),
+            format!("unexpected second name '{second}'"),
+            format!("write {text} alone, or the file first: {FILE} {text}"),
         ));
     }
     match index.find(sought) {
         Ok(path) => Ok((path, Some(text.to_owned()))),
-        // A folder of that name says more than that nothing was found.
+        // That it is a folder says more than that no recipe has the name.
         Err(_) if given.exists() => Ok((given.to_owned(), None)),
         Err(failure) => Err(failure),
     }
 }
 
-/// A kind of declaration that is looked for, and the name if only one is.
-type Wanted = (Declared, Option<String>);
+/// The kind and the name of a declaration.
+type Declaration = (Declared, String);
 
-/// What the files below a folder declare, as far as it is wanted. They are read at the first question, and a file is
-/// parsed only if a line of it begins with what is wanted.
+/// The declarations of the files below a folder. The files are read when they are first needed, and parsed only if a
+/// line begins with a declaration of a wanted kind, and of the wanted name if there is one.
 pub(super) struct Index {
     folder: PathBuf,
-    wanted: Vec<Wanted>,
-    files: OnceCell<Vec<Found>>,
-}
-
-/// A file, and the kind and name of each thing it declares.
-struct Found {
-    path: PathBuf,
-    names: Vec<(Declared, String)>,
+    wanted: Vec<(Declared, Option<String>)>,
+    files: OnceCell<Vec<(Vec<Declaration>, PathBuf)>>,
 }
 
 impl Index {
-    /// Of the files below a folder, in which all declarations of these kinds are wanted.
+    /// Of all declarations of these kinds below a folder.
     pub(super) fn below(folder: &Path, kinds: &[Declared]) -> Index {
         let wanted = kinds.iter().map(|kind| (*kind, None)).collect();
         Index { folder: folder.to_owned(), wanted, files: OnceCell::new() }
     }
 
-    /// Of the files below this folder, in which that declaration is wanted.
+    /// Of the declarations of one name below this folder.
     pub(super) fn of_name(kind: Declared, name: &str) -> Index {
         Index::below(Path::new("."), &[]).with(kind, name)
     }
 
-    /// The same where that declaration is wanted too.
+    /// The same with another name.
     pub(super) fn with(mut self, kind: Declared, name: &str) -> Index {
         self.wanted.push((kind, Some(name.to_owned())));
         self
     }
 
-    /// The files that declare anything, if it could be what is wanted.
-    fn files(&self) -> &[Found] {
+    fn files(&self) -> &[(Vec<Declaration>, PathBuf)] {
         self.files.get_or_init(|| {
             let paths = recipes_below(&self.folder, &OtherRoots::default());
-            let read = paths.map(|path| Found { names: declared_in(&path, &self.wanted), path });
-            read.filter(|found| !found.names.is_empty()).collect()
+            let read = paths.map(|path| (declared_in(&path, &self.wanted), path));
+            read.filter(|(names, _)| !names.is_empty()).collect()
         })
     }
 
-    /// The files that declare something like this, in the order of their paths.
+    /// The files with such a declaration, in the order of their paths.
     pub(super) fn declaring(&self, is: impl Fn(Declared, &str) -> bool) -> Vec<PathBuf> {
-        let has = |found: &&Found| found.names.iter().any(|(kind, name)| is(*kind, name));
-        self.files().iter().filter(has).map(|found| found.path.clone()).collect()
+        let has = |names: &[Declaration]| names.iter().any(|(kind, name)| is(*kind, name));
+        self.files().iter().filter(|(names, _)| has(names)).map(|(_, path)| path.clone()).collect()
     }
 
     /// The one file that declares a wanted name.
@@ -178,7 +194,7 @@ impl Index {
             [one] => Ok(one.clone()),
             [] => {
                 let all = Index::below(&self.folder, &[sought.kind]);
-                let known = all.files().iter().flat_map(|found| &found.names);
+                let known = all.files().iter().flat_map(|(names, _)| names);
                 Err(sought.absent(known.filter(|(kind, _)| *kind == sought.kind).map(|(_, name)| &**name)))
             }
             several => Err(sought.in_files(several.iter().map(|path| path.display().to_string()))),
@@ -186,14 +202,23 @@ impl Index {
     }
 }
 
-/// What a file declares, if its text could declare any of what is wanted; whether the file is sound is seen when it
-/// is checked.
-fn declared_in(path: &Path, wanted: &[Wanted]) -> Vec<(Declared, String)> {
+/// All declarations of a file, if a line begins with a wanted one; sound or not.
+fn declared_in(path: &Path, wanted: &[(Declared, Option<String>)]) -> Vec<Declaration> {
     let mut bytes = Vec::new();
     let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
     let text = String::from_utf8_lossy(&bytes);
     let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
-    if read.is_err() || !wanted.iter().any(|(kind, name)| could_declare(text, *kind, name.as_deref())) {
+    let blank = [' ', '\t'];
+    let begins = |(kind, name): &(Declared, Option<String>)| {
+        text.match_indices(kind.word()).any(|(at, word)| {
+            let (before, after) = text.split_at(at);
+            let before = before.trim_end_matches(blank);
+            let after = after.strip_prefix(word).unwrap_or(after).trim_start_matches(blank);
+            (before.is_empty() || before.ends_with('\n'))
+                && name.as_ref().is_none_or(|name| after.starts_with(name))
+        })
+    };
+    if read.is_err() || !wanted.iter().any(begins) {
         return Vec::new();
     }
     let mut sources = Sources::default();
@@ -201,13 +226,84 @@ fn declared_in(path: &Path, wanted: &[Wanted]) -> Vec<(Declared, String)> {
     declared_names(&sources, file)
 }
 
-/// Whether a line begins with the word of a kind, and the name if one is given: no other text declares it.
-fn could_declare(text: &str, kind: Declared, name: Option<&str>) -> bool {
-    let blank = [' ', '\t'];
-    text.match_indices(kind.word()).any(|(at, word)| {
-        let (before, after) = text.split_at(at);
-        let before = before.trim_end_matches(blank);
-        let after = after.strip_prefix(word).unwrap_or(after).trim_start_matches(blank);
-        (before.is_empty() || before.ends_with('\n')) && name.is_none_or(|name| after.starts_with(name))
-    })
+/// A name that a call gives, and the help if nothing or several things have it.
+#[derive(Debug)]
+pub(super) struct Sought<'a> {
+    pub(super) kind: Declared,
+    pub(super) name: &'a str,
+    /// Where, as in `below this folder`.
+    pub(super) place: String,
+    /// The help if nothing has the name.
+    pub(super) otherwise: Option<String>,
+    /// The call that also names a file, `FILE.wet`.
+    pub(super) call: Option<String>,
+}
+
+impl<'a> Sought<'a> {
+    /// A name in the files below this folder.
+    pub(super) fn below(kind: Declared, name: &'a str) -> Sought<'a> {
+        let declare = format!("declare it: {} {name} {{ … }} in a .wet file below this folder", kind.word());
+        Sought { otherwise: Some(declare), ..Sought::within(kind, name, "below this folder") }
+    }
+
+    /// A name in a place, such as `in films.wet`.
+    pub(super) fn within(kind: Declared, name: &'a str, place: impl Into<String>) -> Sought<'a> {
+        Sought { kind, name, place: place.into(), otherwise: None, call: None }
+    }
+
+    /// The same with the call that also names the file, such as `wetside card FILE.wet plain`.
+    pub(super) fn called(mut self, call: String) -> Sought<'a> {
+        if self.kind == Declared::Recipe {
+            let help = format!("go to the folder of your recipes, or name the file: {call}");
+            self.otherwise = Some(help);
+        }
+        Sought { call: Some(call), ..self }
+    }
+
+    /// Nothing has the name; `known` are the names that exist.
+    pub(super) fn absent<'k>(&self, known: impl IntoIterator<Item = &'k str>) -> Failure {
+        let word = self.kind.word();
+        let mut known: Vec<&str> = known.into_iter().collect();
+        known.sort_unstable();
+        known.dedup();
+        let near = suggest(self.name, known.iter().copied());
+        let mut help: Vec<String> = match near {
+            Some(near) => vec![format!("did you mean {near}?")],
+            None if known.is_empty() => Vec::new(),
+            None => vec![format!("known: {}", first_few(known, ", "))],
+        };
+        // A word of the language cannot be declared.
+        if self.kind == Declared::Recipe || is_free_name(self.name) {
+            help.extend(self.otherwise.clone());
+        }
+        if help.is_empty() {
+            help.push(format!("write the name of one that is declared: {word} NAME {{ … }}"));
+        }
+        let help = help.join(if near.is_some() { " Or " } else { "; or " });
+        Failure::new(format!("there is no {word} '{}' {}", self.name, self.place), help)
+    }
+
+    /// Several files declare it.
+    pub(super) fn in_files(&self, files: impl Iterator<Item = String>) -> Failure {
+        let files: Vec<String> = files.collect();
+        let help = match &self.call {
+            Some(call) => {
+                format!("name one: {}", call.replace(FILE, files.first().map_or(FILE, |file| file)))
+            }
+            None => "rename one of them, or bring the right one in with use".to_owned(),
+        };
+        let (word, name, count) = (self.kind.word(), self.name, files.len());
+        Failure::new(format!("the {word} '{name}' is in {count} files: {}", files.join(", ")), help)
+    }
+}
+
+/// A file is named without a name, and does not declare exactly one.
+pub(super) fn not_one(kind: Declared, file: &str, names: &[&str]) -> Failure {
+    let word = kind.word();
+    if names.is_empty() {
+        let help = format!("name a file that declares {}", kind.words());
+        return Failure::new(format!("{file} declares no {word}"), help);
+    }
+    let (count, names) = (names.len(), first_few(names.iter().copied(), ", "));
+    Failure::new(format!("{file} declares {count} {word}s: {names}"), "write the name of one after the file")
 }

@@ -1,5 +1,6 @@
-//! What a call gives: temperatures, rolls, volumes and the clock, each with its unit, each held to
-//! its range, each fault with what to write instead.
+//! The values of options, each read with its unit and checked against its range, and the options of an evening.
+
+use std::path::PathBuf;
 
 use super::failure::Failure;
 use crate::check;
@@ -8,7 +9,43 @@ use crate::model::{Date, Format, StepKind, Temperature, Volume};
 use crate::source::{Diagnostic, is_hidden};
 use crate::vocabulary::{Capture, Count, respelled, unit};
 
-/// The temperatures of `--at`: tonight's, and those of single steps.
+// The recipe and the conditions. Not a doc comment, which would replace the command's own in its help.
+#[derive(Debug, clap::Args)]
+pub(super) struct Evening {
+    /// A recipe's name, a file, or - for standard input
+    pub(super) recipe: PathBuf,
+    /// The recipe's name, if RECIPE is a file with several
+    pub(super) name: Option<String>,
+    /// The temperature of the baths, and of single steps, as in 37.8C,wash=30C
+    #[arg(long, value_parser = at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    pub(super) at: At,
+    /// The rolls in the tank, from the bottom up, as in 5x120 or 3x120+2x135
+    #[arg(long, value_parser = rolls, allow_hyphen_values = true, value_name = "ROLLS")]
+    pub(super) rolls: RollsAsked,
+    /// The name of the tank
+    #[arg(long, value_name = "TANK")]
+    pub(super) tank: Option<String>,
+    /// Take the recipe of this family for this exposure index
+    #[arg(long, value_name = "NUMBER")]
+    pub(super) index: Option<u32>,
+    /// The temperature that the baths are expected to have at the end
+    #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    pub(super) ending: Option<Temperature>,
+    /// The baths of your darkroom to pour from; if not given, the only ones that fit
+    #[arg(long, value_delimiter = ',', value_name = "NAMES")]
+    pub(super) bath: Vec<String>,
+    /// Pour from a bath even if it is exhausted or past keeping
+    #[arg(long)]
+    pub(super) spent_too: bool,
+    /// The volume to fill, if not that of the tank
+    #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true, value_name = "VOLUME")]
+    pub(super) volume: Option<Volume>,
+    /// Ignore wetside.toml
+    #[arg(long)]
+    pub(super) no_config: bool,
+}
+
+/// The temperatures of `--at`: that of the evening, and those of single steps.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct At {
     pub(super) temperature: Temperature,
@@ -24,9 +61,8 @@ pub(super) struct Asked {
     pub(super) format: Option<Format>,
 }
 
-/// All of `--rolls`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct RollsAsked(pub(super) Vec<Asked>);
+/// All of `--rolls`. With a plain `Vec`, clap would expect the option once for each.
+pub(super) type RollsAsked = Vec<Asked>;
 
 /// Reads `21.5C`, or `37.8C,wash=30C`.
 pub(super) fn at(text: &str) -> Result<At, String> {
@@ -35,34 +71,26 @@ pub(super) fn at(text: &str) -> Result<At, String> {
     for piece in text.split(',') {
         match piece.split_once('=') {
             Some((step, value)) => {
-                let (kind, name) = step_of(step.trim())?;
+                let (kind, name) = self::step(step)?;
                 steps.push(StepTemperature { kind, name, temperature: temperature(value)?.0 });
             }
             None if own.is_some() => {
-                return Err(format!(
-                    "two temperatures for the evening in '{text}'; write one, and others as wash=30C"
-                ));
+                return Err(format!("two temperatures in '{text}'; write one, and others as wash=30C"));
             }
             None => own = Some(temperature(piece)?),
         }
     }
-    let (temperature, scale) = own.ok_or("the evening's own temperature is missing; write 37.8C,wash=30C")?;
+    let (temperature, scale) =
+        own.ok_or("the temperature of the evening is missing; write 37.8C,wash=30C")?;
     Ok(At { temperature, scale, steps })
 }
 
-/// A step that a call names by its kind, or by its kind and its own name.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct StepAsked {
-    pub(super) kind: StepKind,
-    pub(super) name: Option<String>,
-}
+/// A kind of step, and a step's own name if given.
+pub(super) type StepAsked = (StepKind, Option<String>);
 
-/// Reads `--from`: `fix`, or `wash-last`.
+/// Reads `fix`, or `wash-last`.
 pub(super) fn step(text: &str) -> Result<StepAsked, String> {
-    step_of(text.trim()).map(|(kind, name)| StepAsked { kind, name })
-}
-
-fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
+    let text = text.trim();
     if let Some(kind) = StepKind::parse(text) {
         return Ok((kind, None));
     }
@@ -78,7 +106,7 @@ fn step_of(text: &str) -> Result<(StepKind, Option<String>), String> {
     })
 }
 
-/// Reads `21.5C`, in the scale it is given in.
+/// Reads `21.5C`, with its scale.
 pub(super) fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
     let number = |letter: char| letter.is_ascii_digit() || "+-./ ".contains(letter);
     let word = text.trim_start_matches(number).trim_end();
@@ -91,68 +119,64 @@ pub(super) fn value<T, V>(text: &str) -> Result<V, String>
 where
     T: for<'a> Capture<Of<'a> = V>,
 {
-    let read = check::value::<T>(text).map_err(|fault| words(&fault))?;
+    let in_a_line = |error: Box<Diagnostic>| format!("{}; {}", error.message, error.help.join(", or "));
+    let read = check::value::<T>(text).map_err(in_a_line)?;
     T::of(&read).ok_or_else(|| "this value is of another kind".to_owned())
-}
-
-/// An error in one line: its message, and what to write instead.
-pub(super) fn words(fault: &Diagnostic) -> String {
-    format!("{}; {}", fault.message, fault.help.join(", or "))
 }
 
 /// Reads `5`, `5x120` or `3x120+2x135`.
 pub(super) fn rolls(text: &str) -> Result<RollsAsked, String> {
     let one = |piece: &str| {
-        let (count, format) =
-            piece.split_once('x').map_or((piece, None), |(count, format)| (count, Some(format)));
+        let mut parts = piece.splitn(2, 'x');
+        let (count, format) = (parts.next().unwrap_or(piece), parts.next());
         Ok(Asked { count: value::<Count, _>(count)?, format: format.map(value::<Format, _>).transpose()? })
     };
-    text.split('+').map(one).collect::<Result<Vec<Asked>, String>>().map(RollsAsked)
+    text.split('+').map(one).collect()
 }
 
 /// Reads `rapid-fix=1l`.
 pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
     let (name, size) =
-        text.split_once('=').ok_or_else(|| format!("'{text}' does not say how much; write rapid-fix=1l"))?;
+        text.split_once('=').ok_or_else(|| format!("'{text}' has no volume; write rapid-fix=1l"))?;
     Ok((name.trim().to_owned(), value::<Volume, _>(size)?))
 }
 
-/// Reads the clock on the wall, `19:30`, as seconds after midnight.
+/// Reads a time of day, `19:30`, as seconds after midnight.
 pub(super) fn start(text: &str) -> Result<u32, String> {
-    let time: jiff::civil::Time =
-        text.trim().parse().map_err(|_| format!("'{text}' is no time of day; write 19:30 or 19:30:00"))?;
-    let seconds = i32::from(time.hour()) * 3600 + i32::from(time.minute()) * 60 + i32::from(time.second());
-    u32::try_from(seconds).map_err(|_| "a time of day is from 00:00 to 23:59:59".to_owned())
+    let time: Result<jiff::civil::Time, _> = text.trim().parse();
+    let seconds = time.ok().and_then(|time| {
+        u32::try_from(
+            i32::from(time.hour()) * 3600 + i32::from(time.minute()) * 60 + i32::from(time.second()),
+        )
+        .ok()
+    });
+    seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 
-/// The day by this machine's clock.
+/// Today by the clock of this machine.
 ///
 /// # Errors
-/// The clock is outside of the calendar; `option` is how the call says the day instead.
+/// The clock is outside of the calendar; `option` is the one that gives the day instead.
 pub(super) fn today(option: &str) -> Result<Date, Failure> {
     let now = jiff::ZonedDateTime::try_from(std::time::SystemTime::now());
     let day = now.ok().and_then(|now| Date::new(now.year(), now.month(), now.day()));
     day.ok_or_else(|| {
         Failure::new(
-            "the clock of this machine shows no day from the year 1 to 9999",
-            format!("set it, or say the day: {option} 2026-11-25"),
+            "the clock of this machine shows no year from 1 to 9999",
+            format!("set the clock, or add {option} 2026-11-25"),
         )
     })
 }
 
-/// Reads a text that is to stand in a recipe file: one line in double quotes.
+/// Reads a text for a recipe file: one line without double quotes.
 pub(super) fn line(text: &str) -> Result<String, String> {
     if text.trim().is_empty() {
-        return Err("nothing shows of it; leave it out, or write what it should say".to_owned());
+        return Err("the text is empty; leave the option out, or write a text".to_owned());
     }
-    let odd = text.chars().find(|letter| *letter == '"' || *letter == '\n' || is_hidden(*letter));
-    match odd {
+    match text.chars().find(|letter| *letter == '"' || *letter == '\n' || is_hidden(*letter)) {
         None => Ok(text.to_owned()),
-        Some('"') => Err("a text ends at a double quote; write 'single' ones in it".to_owned()),
+        Some('"') => Err("a text has no double quotes; write 'single' ones".to_owned()),
         Some('\n' | '\r') => Err("a text is one line; give the option once for each line".to_owned()),
-        Some(hidden) => {
-            let code = u32::from(hidden);
-            Err(format!("the character U+{code:04X} in it does not show; type it without"))
-        }
+        Some(hidden) => Err(format!("remove the hidden character U+{:04X}", u32::from(hidden))),
     }
 }

@@ -1,75 +1,94 @@
-//! Checks many files on all cores, a batch at a time: of each batch only the findings are kept, and of
-//! those that no report tells only that they were there, so that memory does not grow with the number of
-//! files or of their faults.
+//! Checks many files on all cores. Only the findings that a report can show are kept, so that memory does not grow with
+//! the number of files or findings.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::PathBuf;
+use std::time::{Duration, Instant};
 
-use super::disk::Disk;
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::batches::{batches, spread};
+use super::disk::Reader;
 use super::failure::Failure;
-use super::named;
-use super::progress::Progress;
-use super::spread::spread;
-use crate::check::{Levels, QUIET_IF_USED, check};
+use crate::check::{Levels, QUIET_IF_USED};
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
-use crate::source::{Level, Sources};
+use crate::source::Level;
 
-/// So many files are checked together; they share what they use.
+/// The most files that are checked together; they share the files that they use.
 const BATCH: usize = 128;
-/// From so many findings on they are put in order while more are looked for.
+/// From this many findings on, they are sorted while more are found.
 const SETTLED_FROM: usize = 1_000;
+/// A shorter run shows no progress.
+const PATIENCE: Duration = Duration::from_secs(1);
 
-/// What a run found.
+/// The findings of a run.
 #[derive(Debug, Default)]
 pub(super) struct Inspected {
-    /// The findings, in the order of files and places, each once; with the drawing of the first ones.
+    /// The findings, in the order of files and places, each once; the first ones with their drawings.
     pub(super) findings: Vec<(Finding, Option<String>)>,
-    /// The weights of those past the ones that can be told. What many files use is at fault in each batch,
-    /// so each is known again by the sum of all that it says: of a million, two have one sum once in ten
-    /// million runs.
+    /// The severities of those over the limit, by their hashes, since each batch finds those of a shared file again. Of
+    /// a million findings, two have one hash once in ten million runs.
     rest: BTreeMap<u64, Level>,
-    /// How many of the files were read.
+    /// The number of files read.
     pub(super) files: usize,
-    /// The files that others use, as they are shown.
+    /// The names of the files that others use.
     used: BTreeSet<String>,
     /// Files that could not be read.
     pub(super) failures: Vec<Failure>,
-    /// How many findings there were when they were last put in order.
+    /// How many findings there were when they were last sorted.
     settled: usize,
 }
 
-/// Checks all files; draws findings if a look is given; shows how far it is if it has a bar for it.
+/// Checks all files, and draws findings if a look is given.
 pub(super) fn inspect(
     paths: impl Iterator<Item = PathBuf>,
     levels: &Levels,
     look: Option<Look>,
-    mut progress: Option<Progress>,
+    shows_progress: bool,
 ) -> Inspected {
     let mut all = Inspected::default();
-    let work = |batch: Vec<PathBuf>| one_batch(&batch, levels, look);
-    spread(named::batches(paths, BATCH), work, |inspected| {
-        if let Some(progress) = &mut progress {
-            progress.on(inspected.files);
-        }
-        all.add(inspected);
-    });
-    // Whoever uses a file may be in another batch.
+    let started = Instant::now();
+    let mut bar: Option<ProgressBar> = None;
+    spread(
+        batches(paths, BATCH),
+        |batch| one_batch(&batch, levels, look),
+        |inspected| {
+            all.add(inspected);
+            if shows_progress && started.elapsed() > PATIENCE {
+                let bar = bar.get_or_insert_with(progress);
+                bar.set_position(all.files as u64);
+                bar.tick();
+            }
+        },
+    );
+    bar.iter().for_each(ProgressBar::finish_and_clear);
+    // The user of a file may be in another batch.
     let used = std::mem::take(&mut all.used);
-    all.findings.retain(|(told, _)| is_certain(told) || !used.contains(&told.at.file));
+    all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();
     all
 }
 
-/// Whether a finding stands, whatever the files of other batches use.
-fn is_certain(told: &Finding) -> bool {
-    !QUIET_IF_USED.contains(&told.name)
+/// The number of files checked; the total is not known before the last is found.
+fn progress() -> ProgressBar {
+    let bar = ProgressBar::new_spinner();
+    match ProgressStyle::with_template("{spinner} files checked: {pos}") {
+        Ok(style) => bar.with_style(style),
+        Err(_) => bar,
+    }
+}
+
+/// Whether a finding does not depend on the files of other batches.
+fn is_certain(finding: &Finding) -> bool {
+    !QUIET_IF_USED.contains(&finding.name)
 }
 
 impl Inspected {
-    /// How many findings there are of each weight, those that are not told among them.
+    /// The number of findings of each severity, those over the limit included.
     pub(super) fn count(&self) -> Count {
-        report::count(self.findings.iter().map(|(told, _)| told.level).chain(self.rest.values().copied()))
+        let kept = self.findings.iter().map(|(finding, _)| finding.level);
+        report::count(kept.chain(self.rest.values().copied()))
     }
 
     fn add(&mut self, other: Inspected) {
@@ -82,8 +101,7 @@ impl Inspected {
         }
     }
 
-    /// Puts the findings in order, each once, and lets go of drawings, and of findings, that cannot be among
-    /// the first ones: what a file is at fault with that many use comes again with each batch.
+    /// Sorts the findings, each once, and drops those, and the drawings, that cannot be among the first.
     fn settle(&mut self) {
         self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {
@@ -94,44 +112,39 @@ impl Inspected {
             again
         });
         let (mut before, rest) = (0, &mut self.rest);
-        self.findings.retain_mut(|(told, drawn)| {
+        self.findings.retain_mut(|(finding, drawn)| {
             *drawn = drawn.take().filter(|_| before < DRAWN_MAX);
-            let is_told = before < FINDINGS_MAX || !is_certain(told);
-            before += usize::from(is_certain(told));
-            if !is_told {
-                rest.insert(sum(told), told.level);
+            let is_kept = before < FINDINGS_MAX || !is_certain(finding);
+            before += usize::from(is_certain(finding));
+            if !is_kept {
+                let mut hasher = DefaultHasher::new();
+                finding.hash(&mut hasher);
+                rest.insert(hasher.finish(), finding.level);
             }
-            is_told
+            is_kept
         });
         self.settled = self.findings.len();
     }
 }
 
-/// What a finding is known again by.
-fn sum(told: &Finding) -> u64 {
-    let mut hasher = DefaultHasher::new();
-    told.hash(&mut hasher);
-    hasher.finish()
-}
-
 fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let (mut roots, mut failures) = (Vec::new(), Vec::new());
+    let mut reader = Reader::default();
+    let (mut roots, mut failures) = (BTreeSet::new(), Vec::new());
     for path in batch {
-        match disk.read(&mut sources, path) {
-            Ok(file) => roots.push(file),
+        match reader.read(path) {
+            Ok(file) => _ = roots.insert(file),
             Err(failure) => failures.push(failure),
         }
     }
-    let (_, findings) = check(&mut sources, &roots, &disk, levels);
-    let drawn = |at: usize| {
-        let finding = findings.get(at..=at).unwrap_or(&[]);
-        look.filter(|_| at < DRAWN_MAX).map(|look| report::draw(&sources, finding, look))
+    let files = roots.len();
+    let (_, findings) = reader.check(&roots.into_iter().collect::<Vec<_>>(), levels);
+    let sources = &reader.sources;
+    let drawn = |(at, finding)| {
+        let look = look.filter(|_| at < DRAWN_MAX);
+        let drawn = look.map(|look| report::draw(sources, std::slice::from_ref(finding), look));
+        (report::finding(sources, finding), drawn)
     };
-    let told =
-        findings.iter().enumerate().map(|(at, finding)| (report::finding(&sources, finding), drawn(at)));
-    let findings = told.collect();
-    let used = sources.used().map(|file| report::file_name(&sources, file)).collect();
-    let files = roots.iter().collect::<BTreeSet<_>>().len();
+    let findings = findings.iter().enumerate().map(drawn).collect();
+    let used = sources.used().map(|file| report::file_name(sources, file)).collect();
     Inspected { findings, files, failures, used, ..Inspected::default() }
 }

@@ -1,27 +1,27 @@
-//! `check --mend`: applies the mends that are certain, in rounds, and holds every recipe that was
-//! sound before to what it was.
+//! `check --mend`: applies the fixes that are certain, in rounds, so that every recipe that was sound stays the same.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
-use super::disk::Disk;
+use super::Ended;
+use super::disk::Reader;
 use super::failure::Failure;
-use super::find::OtherRoots;
-use super::terminal::Terminal;
+use super::find::{self, OtherRoots};
+use super::output::{self, Terminal, look};
+use super::root::printable;
 use super::write::{self, Lock};
-use super::{Ended, named, output, root};
 use crate::check::{Levels, check};
 use crate::compile::digits;
 use crate::report::{self, FINDINGS_MAX};
-use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
+use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sources};
 use crate::tidy::{ending, is_damage};
 
-/// A mend can bring another to light; so often is looked again.
+/// A fix can reveal another; this many rounds look for more.
 const ROUNDS_MAX: usize = 10;
 /// The most checks that look for the fixes that would alter a recipe.
 const TRIALS_MAX: usize = 100;
 
-/// What a check of the texts gave.
+/// The result of a check.
 struct State {
     sources: Sources,
     /// The fingerprints of all sound recipes.
@@ -29,27 +29,30 @@ struct State {
     findings: Vec<Diagnostic>,
 }
 
-/// What a refused mend is known by: its file, and the name and message of its finding.
+/// The file, the name and the message of a finding, wherever it has moved to.
 type Key = (FileId, &'static str, String);
 
-/// One certain mend of one finding.
+/// A finding and its certain fix.
 #[derive(Clone)]
 struct Mend {
-    fix: Fix,
     finding: Diagnostic,
+    title: String,
+    edits: Vec<Edit>,
 }
 
-/// All that stays the same from round to round.
+/// What stays the same from round to round, except the texts.
 struct Bench<'a> {
     library: &'a dyn Files,
     levels: &'a Levels,
     /// The files that may be changed, with their paths.
     roots: BTreeMap<FileId, PathBuf>,
-    /// Every file that was read, in the order of its number.
+    /// The names and texts of all files, by their numbers.
     texts: Vec<(String, String)>,
+    /// The files whose content is uncertain; they are not changed.
+    damaged: BTreeSet<FileId>,
 }
 
-/// Mends, writes unless `dry`, and shows what is left, with status 1 for findings at the level `fail_on`.
+/// Applies the fixes, writes unless `dry`, and shows the other findings; status 1 for those of severity `fail_on`.
 pub(super) fn run(
     paths: &[PathBuf],
     dry: bool,
@@ -57,26 +60,34 @@ pub(super) fn run(
     fail_on: Option<Level>,
     terminal: Terminal,
 ) -> Result<Ended, Failure> {
-    let mut disk = Disk::default();
     let others = OtherRoots::default();
-    let mut bench = Bench::of(&mut disk, named::files(paths, &others)?, levels)?;
-    let first: Vec<String> = bench.texts.iter().map(|(_, text)| text.clone()).collect();
-    let start = bench.check();
-    let damaged = damaged(&start);
-    let (state, mut done) = bench.mended(start, &damaged);
-    for file in damaged.iter().filter(|file| bench.roots.contains_key(file)) {
-        let name = root::printable(state.sources.name(*file));
-        output::complain(&format!("{name} was not mended: what it holds is in doubt, see below\n"));
+    let mut reader = Reader::default();
+    let mut roots = BTreeMap::new();
+    for path in find::files(paths, &others)? {
+        if path.as_os_str() == "-" {
+            return Err(Failure::new(
+                "--mend cannot change standard input",
+                "name a file, or check it without --mend",
+            ));
+        }
+        roots.entry(reader.read(&path)?).or_insert(path);
+    }
+    let (mut bench, start) = Bench::of(&reader.disk, levels, roots, &reader.sources);
+    let first = bench.texts.clone();
+    let (state, mut done) = bench.mended(start);
+    for file in bench.damaged.iter().filter(|file| bench.roots.contains_key(file)) {
+        let name = printable(state.sources.name(*file));
+        output::complain(&format!("{name} was not changed: its content is uncertain, see below\n"));
     }
     let mut unwritten = BTreeSet::new();
     for (file, path) in bench.roots.iter().filter(|_| !dry) {
-        let before = first.get(file.0 as usize).map_or("", String::as_str);
+        let before = first.get(file.0 as usize).map_or("", |(_, text)| text);
         let after = state.sources.text(*file);
         let replaced = || write::replace(path, before, after, &Lock::of_file(path)?);
         if before != after
             && let Err(failure) = replaced()
         {
-            output::complain(&failure.drawn());
+            terminal.complain(&failure);
             unwritten.insert(*file);
         }
     }
@@ -87,63 +98,50 @@ pub(super) fn run(
     if done.len() > FINDINGS_MAX {
         lines.push_str(&format!("and {word} {} more\n", done.len() - FINDINGS_MAX));
     }
-    let look = if terminal.out { report::Look::Colour } else { report::Look::Plain };
-    let rest = report::draw(&state.sources, &state.findings, look);
+    let rest = report::draw(&state.sources, &state.findings, look(terminal.out));
     let count = report::count(state.findings.iter().map(|finding| finding.level));
     let summary = report::summary(count, state.sources.iter().count());
-    output::print(&format!("{lines}{rest}{summary}\n{}", others.told()))?;
+    output::print(format!("{lines}{rest}{summary}\n{}", others.line()))?;
     if !unwritten.is_empty() {
         return Err(Failure::new(
-            "not every file could be mended",
-            "see above; what is told here is how the files would be with all their mends",
+            "some files could not be written",
+            "see above; the findings are those with all fixes applied",
         ));
     }
-    let at_fault = count.at_least(fail_on) > 0 || (dry && !done.is_empty());
-    Ok(if at_fault { Ended::WithFindings } else { Ended::Done })
+    let has_findings = count.at_least(fail_on) > 0 || (dry && !done.is_empty());
+    Ok(if has_findings { Ended::WithFindings } else { Ended::Done })
 }
 
-/// A text as `check --mend` leaves it, the files that it uses taken from that library and let be.
+/// A text as `check --mend` leaves it. The files that it uses are those of the library, and do not change.
 #[must_use]
 pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
-    let file = Sources::default().add(name, text);
+    let mut sources = Sources::default();
+    let file = sources.add(name, text);
     let roots = BTreeMap::from([(file, PathBuf::from(name))]);
-    let texts = vec![(name.to_owned(), text.to_owned())];
-    let mut bench = Bench { library, levels, roots, texts };
-    let start = bench.check();
-    let damaged = damaged(&start);
-    bench.mended(start, &damaged).0.sources.text(file).to_owned()
-}
-
-/// The files whose text cannot be trusted to be what was meant.
-fn damaged(state: &State) -> BTreeSet<FileId> {
-    state.findings.iter().filter(|it| is_damage(it.name)).map(|it| it.span.file).collect()
+    let (mut bench, start) = Bench::of(library, levels, roots, &sources);
+    bench.mended(start).0.sources.text(file).to_owned()
 }
 
 impl<'a> Bench<'a> {
     fn of(
-        disk: &'a mut Disk,
-        paths: impl Iterator<Item = PathBuf>,
+        library: &'a dyn Files,
         levels: &'a Levels,
-    ) -> Result<Bench<'a>, Failure> {
-        let mut sources = Sources::default();
-        let mut roots = BTreeMap::new();
-        for path in paths {
-            if named::is_stdin(&path) {
-                return Err(Failure::new(
-                    "standard input cannot be mended in its place",
-                    "name a file, or check it without --mend",
-                ));
-            }
-            let file = disk.read(&mut sources, &path)?;
-            roots.entry(file).or_insert(path);
-        }
-        let texts = sources.iter().map(|(_, file)| (file.name().to_owned(), file.text().to_owned()));
-        let texts = texts.collect();
-        Ok(Bench { library: disk, levels, roots, texts })
+        roots: BTreeMap<FileId, PathBuf>,
+        sources: &Sources,
+    ) -> (Bench<'a>, State) {
+        let texts = Bench::texts(sources).collect();
+        let mut bench = Bench { library, levels, roots, texts, damaged: BTreeSet::new() };
+        let start = bench.check();
+        let damaged = start.findings.iter().filter(|it| is_damage(it.name)).map(|it| it.span.file);
+        bench.damaged = damaged.collect();
+        (bench, start)
     }
 
-    /// Checks the texts as they now stand. Files keep their numbers, since they are always given in
-    /// the same order, and one that is read for the first time comes last.
+    fn texts(sources: &Sources) -> impl Iterator<Item = (String, String)> {
+        sources.iter().map(|(_, file)| (file.name().to_owned(), file.text().to_owned()))
+    }
+
+    /// Checks the texts. Files keep their numbers, since the order stays the same and new ones are added at the end.
     fn check(&mut self) -> State {
         let mut sources = Sources::default();
         for (name, text) in &self.texts {
@@ -151,26 +149,19 @@ impl<'a> Bench<'a> {
         }
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
         let (shelf, findings) = check(&mut sources, &roots, self.library, self.levels);
-        let new = sources.iter().skip(self.texts.len());
-        let new: Vec<_> = new.map(|(_, file)| (file.name().to_owned(), file.text().to_owned())).collect();
-        self.texts.extend(new);
-        let mark = |recipe: &std::sync::Arc<crate::model::Recipe>| {
-            ((recipe.file, recipe.name.clone()), digits(&recipe.facts()))
-        };
-        State {
-            marks: shelf.recipes.iter().chain(&shelf.unsound.sound_alone).map(mark).collect(),
-            sources,
-            findings,
-        }
+        self.texts.extend(Bench::texts(&sources).skip(self.texts.len()));
+        let recipes = shelf.recipes.iter().chain(&shelf.unsound.sound_alone);
+        let marks = recipes.map(|recipe| ((recipe.file, recipe.name.clone()), digits(&recipe.facts())));
+        State { marks: marks.collect(), sources, findings }
     }
 
-    /// The state when nothing certain is left, and what was done to which file.
-    fn mended(&mut self, mut state: State, damaged: &BTreeSet<FileId>) -> (State, Vec<(FileId, String)>) {
+    /// The state when no certain fix is left, and what was done to which file.
+    fn mended(&mut self, mut state: State) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
         let mut refused: BTreeSet<Key> = BTreeSet::new();
         let mut trials = 0;
         for _ in 0..ROUNDS_MAX {
-            let mends = self.certain(&state, damaged, &refused);
+            let mends = self.certain(&state, &refused);
             let (mut applied, mut next, mut groups) = (Vec::new(), None, vec![mends]);
             // A group that would alter a recipe is halved, so that one bad fix costs few checks.
             while let Some(mut group) = groups.pop().filter(|group| !group.is_empty() && trials < TRIALS_MAX)
@@ -180,79 +171,70 @@ impl<'a> Bench<'a> {
                 if let Some(found) = self.tried(&state, &together) {
                     (applied, next) = (together, Some(found));
                 } else if group.len() == 1 {
-                    refused.extend(group.iter().map(key));
+                    refused.extend(group.iter().map(|mend| key(&mend.finding)));
                 } else {
                     groups.push(group.split_off(group.len() / 2));
                     groups.push(group);
                 }
             }
             let Some(next) = next else { break };
-            done.extend(applied.iter().map(|mend| (mend.finding.span.file, told(&state, mend))));
+            done.extend(applied.iter().map(|mend| (mend.finding.span.file, line(&state.sources, mend))));
             state = next;
         }
         (state, done)
     }
 
-    /// The mends that may be applied together: certain, not refused, in the files that were named, none
-    /// of them damaged, and none beside or over another.
-    fn certain(&self, state: &State, damaged: &BTreeSet<FileId>, refused: &BTreeSet<Key>) -> Vec<Mend> {
+    /// The fixes that may be applied together: certain, not refused, in files that may be changed, and not touching
+    /// each other.
+    fn certain(&self, state: &State, refused: &BTreeSet<Key>) -> Vec<Mend> {
         let may = |edit: &Edit| {
             let file = edit.span.file;
-            self.roots.contains_key(&file) && !damaged.contains(&file)
+            self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // The ends of the edits that were taken, by their file and start. No two of them meet, so the last
-        // that starts before an edit's end is the only one that could reach into it.
+        // The ends of the edits by their starts. No two overlap, so only the last one that starts before the end of an
+        // edit can reach into it.
         let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
-            let Some(fix) = finding.fixes.iter().find(|fix| fix.certain && fix.edits.iter().all(may)) else {
-                continue;
-            };
-            let mend = Mend { fix: fix.clone(), finding: finding.clone() };
+            let fix = finding.fixes.iter().find(|fix| fix.certain && fix.edits.iter().all(may));
             let is_free = |Edit { span, .. }: &Edit| {
                 let last = taken.range(..=(span.file, span.end)).next_back();
                 last.is_none_or(|((file, _), end)| *file != span.file || *end < span.start)
             };
-            if fix.edits.iter().all(is_free) && !refused.contains(&key(&mend)) {
-                for Edit { span, .. } in &fix.edits {
-                    let end = taken.entry((span.file, span.start)).or_default();
-                    *end = span.end.max(*end);
-                }
-                mends.push(mend);
+            let fix = fix.filter(|fix| fix.edits.iter().all(is_free) && !refused.contains(&key(finding)));
+            let Some(fix) = fix.cloned() else { continue };
+            for Edit { span, .. } in &fix.edits {
+                let end = taken.entry((span.file, span.start)).or_default();
+                *end = span.end.max(*end);
             }
+            mends.push(Mend { finding: finding.clone(), title: fix.title, edits: fix.edits });
         }
         mends
     }
 
-    /// The state with these mends; `None`, and the texts as before the call, if a recipe that was sound
-    /// would be another by them.
+    /// The state with these fixes; `None`, and the texts unchanged, if a sound recipe would change.
     fn tried(&mut self, state: &State, mends: &[Mend]) -> Option<State> {
         let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
-        for edit in mends.iter().flat_map(|mend| &mend.fix.edits) {
+        for edit in mends.iter().flat_map(|mend| &mend.edits) {
             edits.entry(edit.span.file).or_default().push(edit);
         }
-        let mut before = Vec::new();
+        let before = self.texts.clone();
         for (file, mut edits) in edits {
             edits.sort_by_key(|edit| edit.span);
             if let Some((_, text)) = self.texts.get_mut(file.0 as usize) {
-                before.push((file, std::mem::replace(text, with(state.sources.text(file), &edits))));
+                *text = with(state.sources.text(file), &edits);
             }
         }
         let next = self.check();
         if state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark)) {
             return Some(next);
         }
-        for (file, earlier) in before {
-            if let Some((_, text)) = self.texts.get_mut(file.0 as usize) {
-                *text = earlier;
-            }
-        }
+        self.texts.splice(..before.len(), before);
         None
     }
 }
 
-/// A text with these edits, which are in order and apart; what they bring ends its lines as the text
-/// does.
+/// A text with these edits, which are in order and apart; what they insert has the line endings of the text.
 fn with(text: &str, edits: &[&Edit]) -> String {
     let end = ending(text);
     let (mut new, mut at) = (String::with_capacity(text.len()), 0);
@@ -262,19 +244,17 @@ fn with(text: &str, edits: &[&Edit]) -> String {
         new.push_str(&edit.text.replace('\n', end));
         at = range.end;
     }
-    new.push_str(text.get(at..).unwrap_or(""));
-    new
+    new + text.get(at..).unwrap_or("")
 }
 
-/// A mend that was refused once is not tried again, wherever its place has moved to.
-fn key(mend: &Mend) -> Key {
-    (mend.finding.span.file, mend.finding.name, mend.finding.message.clone())
+fn key(finding: &Diagnostic) -> Key {
+    (finding.span.file, finding.name, finding.message.clone())
 }
 
-/// What was done, as one line.
-fn told(state: &State, mend: &Mend) -> String {
-    let place = state.sources.place(mend.finding.span);
-    let name = root::printable(state.sources.name(mend.finding.span.file));
-    let words = root::printable(&format!("{}: {}", mend.finding.message, mend.fix.title));
-    format!("{name}:{}:{}: {words}", place.line, place.column)
+/// What was done, on one line.
+fn line(sources: &Sources, mend: &Mend) -> String {
+    let span = mend.finding.span;
+    let place = sources.place(span);
+    let words = printable(&format!("{}: {}", mend.finding.message, mend.title));
+    format!("{}:{}:{}: {words}", printable(sources.name(span.file)), place.line, place.column)
 }

@@ -1,72 +1,54 @@
-//! The edge: arguments in, files read, bytes out, an exit status. Everything that touches the
-//! machine is in this room; it computes nothing of its own.
+//! The command line: arguments in, files read, bytes out, an exit status. Only this module touches the machine; it
+//! computes nothing itself.
 
 mod baths;
-mod bottles;
-mod bug;
-mod call;
+mod batches;
 mod card;
-mod changes;
 mod check;
 mod choose;
 mod compare;
-mod completions;
 mod darkroom;
 mod disk;
 mod editor;
-mod ending;
-mod evening;
+mod explain;
 mod failure;
 mod find;
 mod follow;
-mod forms;
 mod given;
 mod inspect;
 mod levels;
 mod measure;
 mod mend;
-mod named;
 mod output;
 mod plan;
-mod progress;
 mod record;
-mod refused;
 mod revision;
 mod root;
-mod rules;
-mod side;
-mod sought;
-mod spread;
 mod start;
-mod terminal;
 mod tidy;
-mod wider;
-mod words;
 mod write;
 
-pub use bug::{STATUS, guarded};
+pub use failure::{STATUS, guarded};
 pub use follow::Screen;
 pub use mend::mended;
 
+use std::ffi::OsString;
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{ColorChoice, CommandFactory as _, Parser, Subcommand};
+use clap_complete::Shell;
 
-use terminal::{ColorChoice, Terminal};
+use failure::Failure;
+use output::Terminal;
 
-/// How a run ended, as its exit status.
+/// How a call ended, as its exit status.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Ended {
-    /// 0: done.
-    Done,
-    /// 1: something is told of, such as a recipe at fault, what a dry run would do, rolls that are left out.
-    WithFindings,
-    /// 1: the two recipes are not the same work.
-    Different,
-    /// 2: a recipe is at fault, so that nothing could be compared.
-    NotCompared,
-    /// 1: an editor left without asking for the end.
-    LeftUnasked,
+    Done = 0,
+    /// Something was reported: errors, a difference, changes of a dry run, rolls that are left out.
+    WithFindings = 1,
+    /// The recipes have errors and could not be compared.
+    Impossible = 2,
 }
 
 /// Recipes for film, kept as text, compiled into tonight's card
@@ -76,7 +58,7 @@ enum Ended {
 #[derive(Debug, Parser)]
 #[command(name = "wetside", version, arg_required_else_help = true, max_term_width = 80)]
 struct Arguments {
-    /// When to use colour
+    /// When to use colour; auto is on a terminal, unless NO_COLOR is set or TERM is dumb
     #[arg(long, global = true, value_enum, default_value_t = ColorChoice::Auto, value_name = "WHEN")]
     color: ColorChoice,
     #[command(subcommand)]
@@ -86,10 +68,22 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Start(start::Arguments),
-    Card(Box<call::Arguments>),
+    Card(Box<card::Arguments>),
     Check(check::Arguments),
-    Rules(rules::Arguments),
-    Words(words::Arguments),
+    /// List the rules, or explain one
+    #[command(
+        after_help = "Examples:\n  wetside rules\n  wetside rules fix-before-develop\n  wetside rules R13"
+    )]
+    Rules {
+        /// The name of a rule or an error, or the number of a rule of the arithmetic, as in R13
+        name: Option<String>,
+    },
+    /// List the words of the language, or explain one
+    #[command(after_help = "Examples:\n  wetside words\n  wetside words agitate\n  wetside words us-fl-oz")]
+    Words {
+        /// A word or a unit
+        name: Option<String>,
+    },
     Tidy(tidy::Arguments),
     Compare(compare::Arguments),
     Plan(Box<plan::Arguments>),
@@ -97,62 +91,70 @@ enum Command {
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
     Baths(baths::Arguments),
-    Editor(editor::Arguments),
-    Completions(completions::Arguments),
+    /// Run the language server for an editor, on standard input and output
+    #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
+    Editor {
+        /// Ignore wetside.toml
+        #[arg(long)]
+        no_config: bool,
+    },
+    /// Print a script that completes commands and options in your shell
+    #[command(
+        after_help = "Examples:\n  wetside completions bash > ~/.bash_completion.d/wetside\n  wetside completions fish > ~/.config/fish/completions/wetside.fish"
+    )]
+    Completions {
+        /// Your shell
+        shell: Shell,
+    },
 }
 
-/// Runs the program with the machine's own arguments.
+/// Runs the program with the arguments of this process.
 #[must_use]
 pub fn run() -> ExitCode {
     guarded(|| with(std::env::args_os()))
 }
 
-fn with(arguments: impl Iterator<Item = std::ffi::OsString>) -> ExitCode {
-    let arguments = match Arguments::try_parse_from(arguments) {
-        Ok(arguments) => arguments,
-        Err(error) => return refused(&error),
+fn with(arguments: impl Iterator<Item = OsString>) -> ExitCode {
+    let (terminal, ended) = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => {
+            let terminal = Terminal::of(arguments.color);
+            (terminal, ended(arguments.command, terminal))
+        }
+        Err(error) => {
+            let text = crate::report::sanitise(&error.render().to_string()).into_owned();
+            if error.use_stderr() {
+                output::complain(&text);
+                return ExitCode::from(2);
+            }
+            // Help or version.
+            (Terminal::of(ColorChoice::Auto), output::print(text).map(|()| Ended::Done))
+        }
     };
-    let terminal = Terminal::of(arguments.color);
-    let ended = match arguments.command {
+    ExitCode::from(ended.map(|ended| ended as u8).unwrap_or_else(|failure| {
+        terminal.complain(&failure);
+        failure.status()
+    }))
+}
+
+fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
+    match command {
         Command::Start(own) => start::run(&own),
         Command::Card(own) => card::run(&own, terminal),
         Command::Check(own) => check::run(&own, terminal),
-        Command::Rules(own) => rules::run(&own),
-        Command::Words(own) => words::run(&own),
+        Command::Rules { name } => explain::rules(name.as_deref()),
+        Command::Words { name } => explain::words(name.as_deref()),
         Command::Tidy(own) => tidy::run(&own, terminal),
         Command::Compare(own) => compare::run(&own, terminal),
         Command::Plan(own) => plan::run(&own, terminal),
         Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
-        Command::Record(own) => record::run(&own, terminal),
-        Command::Baths(own) => baths::run(&own, terminal),
-        Command::Editor(own) => editor::run(&own),
-        Command::Completions(own) => completions::run(&own),
-    };
-    match ended {
-        Ok(Ended::Done) => ExitCode::SUCCESS,
-        Ok(Ended::WithFindings | Ended::Different | Ended::LeftUnasked) => ExitCode::from(1),
-        Ok(Ended::NotCompared) => ExitCode::from(2),
-        Err(failure) => {
-            output::complain(&failure.drawn());
-            ExitCode::from(2)
-        }
-    }
-}
-
-/// Help and version are what was asked for; all else is a call at fault. What was typed is made safe
-/// before it is shown again.
-fn refused(error: &clap::Error) -> ExitCode {
-    let text = crate::report::sanitise(&error.render().to_string()).into_owned();
-    if error.use_stderr() {
-        output::complain(&text);
-        return ExitCode::from(2);
-    }
-    match output::print(&text) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(failure) => {
-            output::complain(&failure.drawn());
-            ExitCode::from(2)
+        Command::Record(own) => record::run(&own),
+        Command::Baths(own) => baths::run(&own),
+        Command::Editor { no_config } => editor::run(no_config),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut Arguments::command(), "wetside", &mut script);
+            output::print(script).map(|()| Ended::Done)
         }
     }
 }

@@ -1,49 +1,128 @@
-//! Bytes out: to standard output, where a reader that went away is no fault, or to the file behind `-o`.
+//! Standard output and standard error, and the file of `-o` with the form of what is written to it.
 
-use std::io::{ErrorKind, Write};
+use std::ffi::OsStr;
+use std::io::{ErrorKind, IsTerminal, Write};
 use std::path::{Path, PathBuf};
+
+use clap::{ColorChoice, ValueEnum};
 
 use super::failure::Failure;
 use super::root::printable;
 use super::write;
+use crate::emit::Paint;
+use crate::report::Look;
 
-/// Prints a result. A pipe closed by its reader ends quietly; anything else that fails is told.
-pub(super) fn print(text: &str) -> Result<(), Failure> {
-    send(text.as_bytes())
+/// Whether each stream takes colour, and whether it is a terminal.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Terminal {
+    /// Colour on standard output.
+    pub(super) out: bool,
+    /// Colour on standard error.
+    pub(super) err: bool,
+    pub(super) out_is_terminal: bool,
+    pub(super) err_is_terminal: bool,
 }
 
-/// Sends a result that need not be text down the same way.
-fn send(bytes: &[u8]) -> Result<(), Failure> {
+impl Terminal {
+    /// Inspects the streams and the environment. An explicit choice overrides both.
+    pub(super) fn of(choice: ColorChoice) -> Terminal {
+        let out_is_terminal = std::io::stdout().is_terminal();
+        let err_is_terminal = std::io::stderr().is_terminal();
+        let is_set =
+            |name, refuses: fn(&OsStr) -> bool| std::env::var_os(name).is_some_and(|it| refuses(&it));
+        let refused = || is_set("NO_COLOR", |it| !it.is_empty()) || is_set("TERM", |it| it == "dumb");
+        let is_coloured = |is_terminal| match choice {
+            ColorChoice::Always => true,
+            ColorChoice::Never => false,
+            ColorChoice::Auto => is_terminal && !refused(),
+        };
+        Terminal {
+            out: is_coloured(out_is_terminal),
+            err: is_coloured(err_is_terminal),
+            out_is_terminal,
+            err_is_terminal,
+        }
+    }
+
+    /// Prints a failure on standard error.
+    pub(super) fn complain(self, failure: &Failure) {
+        complain(&failure.drawn(look(self.err)));
+    }
+}
+
+/// The look of findings with or without colour.
+pub(super) fn look(colour: bool) -> Look {
+    if colour { Look::Colour } else { Look::Plain }
+}
+
+/// Prints text on standard output. A pipe that its reader closed is no error.
+pub(super) fn print(text: impl AsRef<[u8]>) -> Result<(), Failure> {
     let mut out = std::io::stdout().lock();
-    match out.write_all(bytes).and_then(|()| out.flush()) {
+    match out.write_all(text.as_ref()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::new(
             format!("the output could not be written: {error}"),
-            "see whether the disk is full, or name a file with -o",
+            "free some space on the disk, or write to a file with -o",
         )),
         Ok(()) | Err(_) => Ok(()),
     }
 }
 
-/// Says what went wrong on standard error; if that fails too there is nobody left to tell.
+/// Prints text on standard error; an error there cannot be reported.
 pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// Where a command writes its result.
+/// What a command can write its result as.
+pub(super) trait Form: ValueEnum + Copy + Send + Sync + 'static {
+    /// The form for each ending of a file name; the first is the default.
+    const ENDINGS: &'static [(&'static str, Self)];
+}
+
+// The form of a result, and where it goes. Not a doc comment, which would replace the command's own in its help.
 #[derive(Debug, clap::Args)]
-pub(super) struct Output {
-    /// Write to this file, whole or not at all
+pub(super) struct Output<F: Form> {
+    /// What to write; if not given, the ending of the file name decides
+    #[arg(long = "as", value_enum, value_name = "FORM")]
+    form: Option<F>,
+    /// Write to this file
     #[arg(short, value_name = "FILE")]
     output: Option<PathBuf>,
-    /// Let -o replace a .wet file or a wetside.toml, or write through a link
+    /// Allow -o to replace a .wet file or a wetside.toml, or to write through a link
     #[arg(long, requires = "output")]
     replace: bool,
 }
 
-impl Output {
+impl<F: Form> Output<F> {
     /// The file to write to; `None` for standard output.
     pub(super) fn file(&self) -> Option<&Path> {
         self.output.as_deref().filter(|path| path.as_os_str() != "-")
+    }
+
+    /// Whether a text takes colour: on a terminal, not in a file.
+    pub(super) fn paint(&self, terminal: Terminal) -> Paint {
+        if terminal.out && self.file().is_none() { Paint::Colour } else { Paint::Plain }
+    }
+
+    /// The form of `--as`, else that of the file name's ending, else the default.
+    ///
+    /// # Errors
+    /// The name has another ending, or none.
+    pub(super) fn form(&self) -> Result<F, Failure> {
+        let ending = self.file().map(|path| path.extension().and_then(OsStr::to_str));
+        let known = match ending {
+            Some(ending) => F::ENDINGS.iter().find(|(known, _)| ending == Some(*known)),
+            None => F::ENDINGS.first(),
+        };
+        self.form.or(known.map(|(_, form)| *form)).ok_or_else(|| {
+            let known: Vec<String> = F::ENDINGS.iter().map(|(known, _)| format!(".{known}")).collect();
+            Failure::new(
+                match ending.flatten() {
+                    Some(ending) => format!("no form has the ending .{ending}"),
+                    None => "the file name has no ending, so the form is not known".to_owned(),
+                },
+                format!("use one of {}, or add --as text", known.join(", ")),
+            )
+        })
     }
 
     /// Writes the result of a call that reads the files of which `is_read` is true.
@@ -55,12 +134,12 @@ impl Output {
         bytes: impl AsRef<[u8]>,
         is_read: impl FnOnce(&Path) -> bool,
     ) -> Result<(), Failure> {
-        let Some(path) = self.file() else { return send(bytes.as_ref()) };
+        let Some(path) = self.file() else { return print(bytes) };
         if is_read(path) {
             let name = printable(&path.to_string_lossy());
             return Err(Failure::new(
                 format!("{name} is one of the files that this call reads"),
-                "name another file: no command writes its result over its own input",
+                "name another file: a command does not overwrite its own input",
             ));
         }
         if !self.replace {
@@ -70,30 +149,24 @@ impl Output {
     }
 }
 
-/// Whether a file may be replaced without `--replace`.
+/// Refuses a file that only `--replace` may replace.
 fn may_replace(path: &Path) -> Result<(), Failure> {
     let Ok(there) = std::fs::symlink_metadata(path) else { return Ok(()) };
     let name = printable(&path.to_string_lossy());
-    if there.is_symlink() {
+    let (message, help) = if there.is_symlink() {
         let target = std::fs::read_link(path).unwrap_or_default();
         let target = printable(&target.to_string_lossy());
-        return Err(Failure::new(
-            format!("{name} is a link to {target}"),
-            "name that file itself, or add --replace to write through the link",
-        ));
-    }
-    if there.is_file() && write::has_several_names(&there) {
-        return Err(Failure::new(
-            format!("{name} is a hard link: the file has other names and would change under them too"),
-            "name another file, or add --replace to write it under all its names",
-        ));
-    }
-    if there.is_file() && write::is_kept(path) {
+        (format!("{name} is a link to {target}"), "name that file itself, or add --replace")
+    } else if there.is_file() && write::has_several_names(&there) {
+        (
+            format!("{name} is a hard link: its other names would change too"),
+            "name another file, or add --replace",
+        )
+    } else if there.is_file() && write::is_kept(path) {
         let kind = if path.extension().is_some_and(|ending| ending == "toml") { "config" } else { "recipe" };
-        return Err(Failure::new(
-            format!("{name} is a {kind} file, and -o would replace it"),
-            "name another file, or add --replace to replace this one",
-        ));
-    }
-    Ok(())
+        (format!("{name} is a {kind} file, and -o would replace it"), "name another file, or add --replace")
+    } else {
+        return Ok(());
+    };
+    Err(Failure::new(message, help))
 }

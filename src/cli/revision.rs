@@ -1,5 +1,5 @@
-//! Reads recipes as they were at a revision, through git itself: no shell between, nothing a person
-//! typed before git has made a commit of it, and nothing read outside the repository's own tree.
+//! Reads recipes at a revision, through git and without a shell. A given name goes to git only to find its commit, and
+//! nothing outside the repository's tree is read.
 
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -10,41 +10,40 @@ use super::root;
 use crate::disk::decoded;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
 
-/// What a revision's name may have besides letters and figures; a blank or a sign of a shell it has not.
+/// The characters of a revision's name besides letters and digits.
 const SIGNS: &str = "/._-~^@{}+=,#%:";
 
-/// The files of one revision. Each is called by the revision and its path from the repository's root.
+/// The files of one revision. The name of each is the revision and its path from the root of the repository.
 #[derive(Debug)]
 pub(super) struct Revision {
-    /// As the person named it.
+    /// The given name.
     named: String,
-    /// The commit that git knows it by.
+    /// The hash of its commit.
     commit: String,
-    /// Where this folder is in the repository.
+    /// The path of this folder in the repository.
     folder: PathBuf,
 }
 
 impl Revision {
-    /// Finds the commit that `named` means in the repository of this folder.
+    /// The revision of that name in the repository of this folder.
     pub(super) fn of(named: &str) -> Result<Revision, Failure> {
         let strange = |letter: char| !letter.is_alphanumeric() && !SIGNS.contains(letter);
         if named.is_empty() || named.starts_with('-') || named.contains(strange) {
             return Err(Failure::new(
-                format!("'{named}' cannot be a revision"),
-                "write a branch, a tag or a commit of git before the colon: HEAD~1:recipes/films.wet",
+                format!("'{named}' is not a revision"),
+                "write a branch, a tag or a commit before the colon: HEAD~1:recipes/films.wet",
             ));
         }
         let folder = git(&["rev-parse", "--show-prefix"])?.ok_or_else(|| {
             Failure::new(
-                "this folder is in no repository that git may read",
+                "this folder is in no repository that git can read",
                 "compare two files, or go to the folder of the recipes",
             )
         })?;
         let commit = format!("{named}^{{commit}}");
         let found = git(&["rev-parse", "--verify", "--quiet", "--end-of-options", &commit])?;
         let commit = found.map(|bytes| String::from_utf8_lossy(&bytes).trim().to_owned());
-        let is_commit = |name: &String| 40 <= name.len() && name.bytes().all(|byte| byte.is_ascii_hexdigit());
-        let commit = commit.filter(is_commit).ok_or_else(|| {
+        let commit = commit.ok_or_else(|| {
             Failure::new(
                 format!("git knows no revision '{named}' here"),
                 "git log --oneline lists the commits, git branch the branches",
@@ -54,7 +53,7 @@ impl Revision {
         Ok(Revision { named: named.to_owned(), commit, folder: PathBuf::from(folder) })
     }
 
-    /// Reads a file that a person named, by its path from this folder.
+    /// Reads a file by its path from this folder.
     pub(super) fn read_named(&self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
         let read = self.below(&self.folder, Path::new(""), path).and_then(|name| {
             let text = self.read(&name)?;
@@ -68,23 +67,23 @@ impl Revision {
                 }
                 NotRead::NotText(_) => "a recipe is UTF-8 text, under 1 MiB".to_owned(),
                 NotRead::Unreadable(_) | NotRead::TooMany => {
-                    format!("git ls-tree -r --name-only {named} lists what was there then")
+                    format!("git ls-tree -r --name-only {named} lists its files")
                 }
             };
             Failure::new(format!("{named}:{path} cannot be read: {}", why), help)
         })
     }
 
-    /// The name of the file at that path from a folder of the repository, which leads nowhere out of that root.
+    /// The name of the file at that path from a folder of the repository, if it is below that root.
     fn below(&self, folder: &Path, root: &Path, path: &str) -> Result<String, NotRead> {
         let inside = below(folder, root, path).ok_or(NotRead::Outside)?;
         Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
-    /// The path that a name has behind the revision.
+    /// The path in a name, after the revision.
     fn inside<'a>(&self, name: &'a str) -> Result<&'a str, NotRead> {
-        let behind = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
-        behind.ok_or(NotRead::Outside)
+        let path = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
+        path.ok_or(NotRead::Outside)
     }
 }
 
@@ -114,8 +113,8 @@ impl Files for Revision {
     }
 }
 
-/// The commit that the repository of a folder stands at, if it holds this text under this name. How lines
-/// end is not held against it, since git may turn that when it writes a file.
+/// The current commit of the repository of a folder, if it has this text under this name. Line endings may differ,
+/// since git may convert them.
 pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     let folder = folder.to_str()?;
     let ask = |arguments: &[&str]| git(&[&["-C", folder], arguments].concat()).ok().flatten();
@@ -127,14 +126,11 @@ pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     (same(&decoded(then).ok()?) == same(text)).then_some(commit)
 }
 
-/// What git prints, up to just over what a recipe may be; `None` if it says no. It asks nobody, fetches
-/// nothing, and takes a path for a path.
+/// What git prints, up to one byte over the limit of a recipe; `None` if it fails. It does not prompt or fetch, and
+/// expands no path.
 fn git(arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
     let cannot = |error: std::io::Error| {
-        Failure::new(
-            format!("git cannot be run: {error}"),
-            "a revision is read through git: install it, or compare two files",
-        )
+        Failure::new(format!("git cannot be run: {error}"), "install git, or compare two files")
     };
     let mut run = Command::new("git")
         .args(["--no-pager", "--literal-pathspecs"])
@@ -152,6 +148,6 @@ fn git(arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
     };
     let ended = run.wait().map_err(cannot)?;
     read.map_err(cannot)?;
-    // Who has read enough closes the pipe, and git ends by that.
+    // At the limit the pipe was closed, so git failed.
     Ok((ended.success() || bytes.len() as u64 > BYTES_MAX).then_some(bytes))
 }

@@ -1,6 +1,6 @@
-//! The root of a file, and the name a file is shown by: its path from the root of the folder that the program is
-//! called in. A root holds `.git`, or it is a collection: a folder `collections/NAME` directly below a root.
-//! Files reach nothing outside their root, and no search goes from one root into another below it.
+//! The root of a file, and the name that a file is shown by: its path from the root of this folder. A root holds
+//! `.git`, or it is a collection: a folder `collections/NAME` directly below a root. Files reach nothing outside their
+//! root, and no search enters a root below it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};
@@ -8,27 +8,27 @@ use std::sync::LazyLock;
 
 use crate::report::sanitise;
 
-/// The folder of a root in which each folder is a collection.
+/// The folder that holds the collections of a root.
 const COLLECTIONS: &str = "collections";
 
-/// The folder that the program is called in, and its root.
+/// This folder and its root.
 static HERE: LazyLock<(PathBuf, PathBuf)> = LazyLock::new(|| {
     let here = std::fs::canonicalize(".").unwrap_or_default();
     let root = above(&here);
     (here, root)
 });
 
-/// The folder that the program is called in.
+/// This folder: the one that the program is called in.
 pub(super) fn here() -> &'static Path {
     &HERE.0
 }
 
-/// The root of that folder.
+/// The root of this folder.
 pub(super) fn of_here() -> &'static Path {
     &HERE.1
 }
 
-/// The root of a folder: the nearest one at or above it; without one the folder itself.
+/// The root of a folder: the nearest one at or above it, else the folder itself.
 pub(super) fn above(folder: &Path) -> PathBuf {
     nearest(folder).unwrap_or(folder).to_owned()
 }
@@ -38,7 +38,7 @@ pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
 }
 
-/// The root that a file has below the root of this folder; `None` if it has the same root or stands elsewhere.
+/// The root of a file, if it is another one below the root of this folder.
 pub(super) fn other(file: &Path) -> Option<&Path> {
     let folder = file.parent().filter(|folder| folder.starts_with(of_here()))?;
     Some(below(of_here(), folder)).filter(|root| *root != of_here())
@@ -49,8 +49,7 @@ pub(super) fn is_root(folder: &Path) -> bool {
     has_git(folder) || (collections_of(folder).is_some() && nearest(folder) == Some(folder))
 }
 
-/// The nearest root at or above a folder, looked for from the top down: whether a folder is a collection depends on
-/// the root above it.
+/// The nearest root at or above a folder. The search goes down, since a collection depends on the root above it.
 pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     let mut above: Vec<&Path> = folder.ancestors().collect();
     above.reverse();
@@ -66,12 +65,12 @@ fn has_git(folder: &Path) -> bool {
     folder.join(".git").exists()
 }
 
-/// The folder above `collections`, for a folder that stands in one of that name.
+/// The folder above `collections`, for a folder in one of that name.
 fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
 }
 
-/// The root of a file in the tree of a repository, where it is by its path from there: empty, or a collection.
+/// The root of a file by its path in a repository: empty, or a collection.
 pub(super) fn in_tree(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();
@@ -84,32 +83,29 @@ pub(super) fn in_tree(file: &Path) -> PathBuf {
     root
 }
 
-/// What a file is called that a person named: where it stands below the root of this folder, or, where a
-/// link leads out of that root, where the link stands. A file outside has the name that was given.
+/// The name of a file that a call gives: its path below the root of this folder, or that of the link to it. A file
+/// outside keeps the given name.
 pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
     let (here, root) = &*HERE;
     let below = |path: &Path| path.strip_prefix(root).ok().map(Path::to_owned);
-    below(real).or_else(|| below(&tidied(&here.join(given)))).unwrap_or_else(|| given.to_owned())
+    below(real)
+        .or_else(|| below(&joined(Path::new(""), &here.join(given))))
+        .unwrap_or_else(|| given.to_owned())
 }
 
-/// The same for a file that a recipe names, as seen from the file of that recipe and what that is called.
+/// The same for a path in a `use` line of the file that is shown as `user`.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&HERE.1).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
 }
 
-/// A name, safe to print on one line, whoever has chosen it.
+/// A name on one line, with control characters escaped.
 pub(super) fn printable(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
-/// A path without `.` and `..` where they say nothing.
-fn tidied(path: &Path) -> PathBuf {
-    joined(Path::new(""), path)
-}
-
-/// The same from a folder on, whose own path stays as it is: a file has the name that it would have if
-/// it were found by walking that folder.
+/// A path from a folder on, without `.` and `..` where they can be resolved. The folder stays as it is, so that a file
+/// has the same name as in a search of that folder.
 fn joined(folder: &Path, path: &Path) -> PathBuf {
     let mut tidy = folder.to_owned();
     for component in path.components() {
@@ -122,4 +118,19 @@ fn joined(folder: &Path, path: &Path) -> PathBuf {
         }
     }
     tidy
+}
+
+/// The folder of a path, `.` for a name alone.
+pub(super) fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// The path of `file` relative to `folder`, with `/`; both are real paths. `None` if they have different roots.
+pub(super) fn relative(file: &Path, folder: &Path) -> Option<String> {
+    let root = above(folder);
+    let (file, folder) = (file.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);
+    let shared = folder.components().zip(file.components()).take_while(|(one, two)| one == two).count();
+    let up = folder.components().skip(shared).map(|_| "..".to_owned());
+    let down = file.components().skip(shared).map(|one| one.as_os_str().to_string_lossy().into_owned());
+    Some(up.chain(down).collect::<Vec<_>>().join("/"))
 }

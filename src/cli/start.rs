@@ -1,5 +1,4 @@
-//! `start`: a small shelf in a folder of its own, to begin from. Its files teach the language by their remarks;
-//! the folder is there whole or not at all, and one that holds anything is let be.
+//! `start`: makes a folder with a small shelf whose comments teach the language, whole or not at all.
 
 use std::fs::File;
 use std::io::Write as _;
@@ -8,9 +7,10 @@ use std::path::{Path, PathBuf};
 use super::Ended;
 use super::failure::Failure;
 use super::output;
-use super::root::printable;
+use super::root::{folder_of, here, printable};
+use super::write::{HIDDEN, sync_names};
 
-/// The shelf, in the order in which it is read.
+/// The files, in the order to read them.
 const FILES: [(&str, &str); 6] = [
     ("films.wet", include_str!("start/films.wet")),
     ("solutions.wet", include_str!("start/solutions.wet")),
@@ -20,9 +20,9 @@ const FILES: [(&str, &str); 6] = [
     ("journal.wet", include_str!("start/journal.wet")),
 ];
 
-/// Calls that work in the new folder.
+/// Commands that work in the new folder.
 const NEXT: &str = "\
-In that folder these calls work:
+In that folder these commands work:
 
   wetside check
   wetside card jetty-400-first --at 21C --rolls 2x120 --tank two-reel
@@ -36,61 +36,57 @@ In that folder these calls work:
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  wetside start ../shelf")]
 pub(super) struct Arguments {
-    /// The folder, which is not there yet or empty
+    /// The folder to make, or an empty one
     #[arg(value_name = "DIR")]
     folder: PathBuf,
 }
 
-/// Makes the folder, and says what to do next.
+/// Makes the folder, and prints what to do next.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let given = &arguments.folder;
-    let place = vacant(given)?;
-    make(&place).map_err(|error| not_made(given, &error.to_string()))?;
+    let not_made = |why: String| {
+        Failure::new(
+            format!("the folder {} could not be made: {why}", given.display()),
+            "nothing was changed; check that the folder above exists, may be written to, and has space",
+        )
+    };
+    let place = vacant(given, &not_made)?;
+    make(&place).map_err(|error| not_made(error.to_string()))?;
     let files: String = FILES.iter().map(|(name, _)| format!("  {name}\n")).collect();
     let name = printable(&given.to_string_lossy());
-    output::print(&format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))?;
+    output::print(format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))?;
     Ok(Ended::Done)
 }
 
-/// Where the folder is to be: nothing is there, or an empty folder that nobody stands in.
-fn vacant(given: &Path) -> Result<PathBuf, Failure> {
+/// The path of the folder: nothing is there, or an empty folder that is not this one.
+fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf, Failure> {
     if std::fs::symlink_metadata(given).is_err() {
-        let above = given.parent().filter(|above| !above.as_os_str().is_empty() && !above.is_dir());
-        return match above {
-            Some(above) => Err(not_made(given, &format!("{} is no folder", above.display()))),
-            None => Ok(given.to_owned()),
+        let above = folder_of(given);
+        return match above.is_dir() {
+            true => Ok(given.to_owned()),
+            false => Err(not_made(format!("{} is not a folder", above.display()))),
         };
     }
-    let real = std::fs::canonicalize(given).map_err(|error| not_made(given, &error.to_string()))?;
-    let told = given.display();
-    if !real.is_dir() {
-        return Err(Failure::new(
-            format!("{told} is there already, and is no folder"),
-            "nothing was changed; name a folder that is not there yet",
-        ));
-    }
-    let mut entries = std::fs::read_dir(&real).map_err(|error| not_made(given, &error.to_string()))?;
-    if entries.next().is_some() {
-        return Err(Failure::new(
-            format!("the folder {told} is not empty"),
-            "nothing was changed; name a folder that is not there yet",
-        ));
-    }
-    // It is replaced, and whoever stands in it would stand in a folder that is gone.
-    if std::fs::canonicalize(".").is_ok_and(|here| here == real) {
-        return Err(Failure::new(
-            format!("{told} is the folder that this is called in"),
-            "nothing was changed; name one that is not there yet: wetside start ../shelf",
-        ));
-    }
-    Ok(real)
+    let failed = |error: std::io::Error| not_made(error.to_string());
+    let real = std::fs::canonicalize(given).map_err(failed)?;
+    let shown = given.display();
+    let message = if !real.is_dir() {
+        format!("{shown} exists and is not a folder")
+    } else if std::fs::read_dir(&real).map_err(failed)?.next().is_some() {
+        format!("the folder {shown} is not empty")
+    } else if real == here() {
+        // It would be replaced while the caller is in it.
+        format!("{shown} is the current folder")
+    } else {
+        return Ok(real);
+    };
+    Err(Failure::new(message, "nothing was changed; name a new folder: wetside start ../shelf"))
 }
 
-/// Writes all files into a hidden folder beside, and moves their folder into its place; the system refuses a place that
-/// holds something by then.
+/// Writes all files into a hidden folder, and renames it; the system refuses a place that holds something by then.
 fn make(place: &Path) -> std::io::Result<()> {
-    let above = place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let hidden = tempfile::Builder::new().prefix(".wetside-").tempdir_in(above)?;
+    let above = folder_of(place);
+    let hidden = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(above)?;
     let shelf = hidden.path().join("shelf");
     std::fs::create_dir(&shelf)?;
     for (name, text) in FILES {
@@ -99,15 +95,6 @@ fn make(place: &Path) -> std::io::Result<()> {
         file.sync_all()?;
     }
     std::fs::rename(&shelf, place)?;
-    // The folder holds the name; a system that cannot sync one keeps it anyway.
-    let _ = File::open(above).and_then(|above| above.sync_all());
+    sync_names(above);
     Ok(())
-}
-
-fn not_made(given: &Path, why: &str) -> Failure {
-    Failure::new(
-        format!("the folder {} could not be made: {why}", given.display()),
-        "see whether the folder that it is to be in is there, may be written to, and has room; nothing was \
-         changed",
-    )
 }

@@ -1,16 +1,17 @@
-//! `tidy`: recipes in their one canonical layout, in place or told only.
+//! `tidy`: writes recipes in the standard layout, or shows what would change.
 
 use std::path::{Path, PathBuf};
 
-use super::disk::Disk;
+use super::Ended;
+use super::batches::{batches, spread};
+use super::disk::Reader;
 use super::failure::Failure;
-use super::find::OtherRoots;
-use super::spread::spread;
-use super::terminal::Terminal;
+use super::find::{self, OtherRoots};
+use super::output::{self, Terminal, look};
+use super::root::printable;
 use super::write::{self, Lock};
-use super::{Ended, changes, named, output, root};
-use crate::report;
-use crate::source::{Diagnostic, FileId, Level, Sources, Span};
+use crate::report::{self, Look, sanitise};
+use crate::source::{Diagnostic, Level};
 use crate::tidy::{Refusal, tidy};
 
 /// Give recipes the standard layout
@@ -24,23 +25,31 @@ pub(super) struct Arguments {
     /// Files, folders, or - to tidy standard input to standard output; this folder if none is named
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// Only tell what would change, and exit with 1 if anything would
+    /// Change no file; show what would change, and exit with 1 if anything would
     #[arg(long)]
     dry: bool,
 }
 
-/// So many files are tidied by one core before it looks for more.
+/// The most files that one core tidies at a time.
 const BATCH: usize = 64;
+/// The most changes of one file that are shown.
+const SHOWN_MAX: usize = 20;
 
-/// What became of one file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Fate {
-    Same,
-    Changed,
-    Refused,
+/// What is to be done about a file.
+enum Action {
+    Nothing,
+    /// Print the tidy text, or the changes.
+    Print(String),
+    Replace {
+        name: String,
+        before: String,
+        after: String,
+    },
+    /// The file stays as it is; standard input is printed unchanged.
+    Refuse(String),
 }
 
-/// How many files had which fate.
+/// How many files had which result.
 #[derive(Debug, Default)]
 struct Tally {
     same: usize,
@@ -49,164 +58,145 @@ struct Tally {
     failed: usize,
 }
 
-impl Tally {
-    fn add(&mut self, fate: Fate) {
-        match fate {
-            Fate::Same => self.same += 1,
-            Fate::Changed => self.changed += 1,
-            Fate::Refused => self.refused += 1,
-        }
-    }
-}
-
-/// What was read of a batch; its files share what is known of their folders.
-#[derive(Debug, Default)]
-struct Read {
-    sources: Sources,
-    disk: Disk,
-}
-
-/// What is to be said of a file and done to it.
-#[derive(Debug, Default)]
-struct Outcome {
-    complaints: String,
-    printed: String,
-    /// The text that was read, the tidy one, and the file's name, where the one replaces the other.
-    replaced: Option<(String, String, String)>,
-}
-
-/// Reads and tidies on all cores; speaks and writes in the order of the files as they are done, so that
-/// many files cost no more memory than a few.
+/// Reads and tidies on all cores; prints and writes in the order of the files.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+    let Arguments { paths, dry, .. } = arguments;
     let others = OtherRoots::default();
-    let batches = named::batches(named::files(&arguments.paths, &others)?, BATCH);
+    let batches = batches(find::files(paths, &others)?, BATCH);
     let mut tally = Tally::default();
     let work = |batch: Vec<PathBuf>| {
-        let mut read = Read::default();
-        let tidied = |path: PathBuf| {
-            let mut outcome = Outcome::default();
-            let fate = one(&path, arguments.dry, terminal, &mut read, &mut outcome);
-            (path, fate, outcome)
-        };
-        batch.into_iter().map(tidied).collect::<Vec<_>>()
+        let mut reader = Reader::default();
+        let mut tidied = |path: PathBuf| (tidied(&path, *dry, look(terminal.err), &mut reader), path);
+        batch.into_iter().map(&mut tidied).collect::<Vec<_>>()
     };
     spread(batches, work, |batch| {
-        for (path, fate, outcome) in batch {
-            output::complain(&outcome.complaints);
-            match fate.and_then(|fate| settled(&path, fate, outcome)) {
-                Ok(fate) => tally.add(fate),
-                Err(failure) => {
-                    tally.failed += 1;
-                    output::complain(&failure.drawn());
-                }
+        for (tidied, path) in batch {
+            let done = tidied.and_then(|(complaints, action)| {
+                output::complain(&complaints);
+                carry_out(&path, action, &mut tally)
+            });
+            if let Err(failure) = done {
+                tally.failed += 1;
+                terminal.complain(&failure);
             }
         }
     });
-    let to_stdout = !arguments.dry && arguments.paths.iter().any(|path| named::is_stdin(path));
-    if !to_stdout {
-        output::print(&(summary(&tally, arguments.dry) + &others.told()))?;
+    if *dry || !paths.iter().any(|path| path.as_os_str() == "-") {
+        output::print(summary(&tally, *dry) + &others.line())?;
     }
     if tally.failed > 0 {
-        return Err(Failure::new("not every file could be tidied", "see above"));
+        return Err(Failure::new("some files could not be tidied", "see above"));
     }
-    let told_of_changes = arguments.dry && tally.changed > 0;
-    Ok(if told_of_changes || tally.refused > 0 { Ended::WithFindings } else { Ended::Done })
+    let has_findings = tally.refused > 0 || *dry && tally.changed > 0;
+    Ok(if has_findings { Ended::WithFindings } else { Ended::Done })
 }
 
-/// Speaks of a file and writes it; a file that was tidied meanwhile, as when it is named twice, is as
-/// it was to be.
-fn settled(path: &Path, fate: Fate, outcome: Outcome) -> Result<Fate, Failure> {
-    if let Some((read, text, name)) = outcome.replaced {
-        if !write::replace(path, &read, &text, &Lock::of_file(path)?)? {
-            return Ok(Fate::Same);
-        }
-        output::print(&format!("tidied {}\n", root::printable(&name)))?;
-    }
-    output::print(&outcome.printed)?;
-    Ok(fate)
-}
-
-fn one(
-    path: &Path,
-    dry: bool,
-    terminal: Terminal,
-    read: &mut Read,
-    outcome: &mut Outcome,
-) -> Result<Fate, Failure> {
-    let file = read.disk.read(&mut read.sources, path)?;
-    let sources = &read.sources;
-    let before = sources.text(file);
-    let to_stdout = named::is_stdin(path) && !dry;
-    let tidied = match tidy(sources, file) {
-        Ok(tidied) => tidied,
-        Err(refusal) => {
-            outcome.complaints = refused(sources, file, refusal, terminal)?;
-            if to_stdout {
-                outcome.printed = before.to_owned();
+/// Prints or writes a result. A file that is tidy by now, such as one that is named twice, is not written.
+fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<(), Failure> {
+    let (count, text) = match action {
+        Action::Nothing => (&mut tally.same, String::new()),
+        Action::Print(text) => (&mut tally.changed, text),
+        Action::Refuse(text) => (&mut tally.refused, text),
+        Action::Replace { name, before, after } => {
+            match write::replace(path, &before, &after, &Lock::of_file(path)?)? {
+                true => (&mut tally.changed, format!("tidied {}\n", printable(&name))),
+                false => (&mut tally.same, String::new()),
             }
-            return Ok(Fate::Refused);
         }
     };
-    let left_alone: Vec<Diagnostic> = tidied.left_alone.into_iter().map(left_alone).collect();
-    outcome.complaints = drawn(sources, &left_alone, terminal);
-    if to_stdout {
-        outcome.printed = tidied.text;
-        return Ok(Fate::Changed);
-    }
-    // The tidy form has no byte-order mark, so one in the file is a difference too.
-    if tidied.text == before && !read.disk.had_mark(sources.name(file)) {
-        return Ok(Fate::Same);
-    }
-    if dry {
-        let name = sources.name(file);
-        let mark = if read.disk.had_mark(name) { changes::of_a_mark(name) } else { String::new() };
-        let told = (tidied.text != before).then(|| changes::told(name, before, &tidied.text));
-        outcome.printed = mark + &told.unwrap_or_default();
-        return Ok(Fate::Changed);
-    }
-    outcome.replaced = Some((before.to_owned(), tidied.text, sources.name(file).to_owned()));
-    Ok(Fate::Changed)
+    *count += 1;
+    output::print(text)
 }
 
-fn drawn(sources: &Sources, findings: &[Diagnostic], terminal: Terminal) -> String {
-    if findings.is_empty() {
-        return String::new();
-    }
-    let look = if terminal.err { report::Look::Colour } else { report::Look::Plain };
-    report::draw(sources, findings, look)
-}
-
-fn left_alone(span: Span) -> Diagnostic {
-    let mut advice =
-        Diagnostic::warning("left-alone", span, "this line could not be read and stays as it is")
-            .help("wetside check says what is wrong with it");
-    advice.level = Level::Advice;
-    advice
-}
-
-/// Why a file is not tidied. That the tidy text would not say the same is no fault of the recipe.
-fn refused(sources: &Sources, file: FileId, refusal: Refusal, terminal: Terminal) -> Result<String, Failure> {
-    let name = root::printable(sources.name(file));
-    match refusal {
-        Refusal::Damaged(faults) => {
-            let faults = drawn(sources, &faults, terminal);
-            Ok(format!("{faults}{name} was not changed: mend this first\n"))
+/// What standard error shows of a file, and what is to be done about it.
+fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(String, Action), Failure> {
+    let file = reader.read(path)?;
+    let sources = &reader.sources;
+    let (name, before) = (sources.name(file), sources.text(file));
+    let draw = |findings: &[Diagnostic]| match findings {
+        [] => String::new(),
+        findings => report::draw(sources, findings, look),
+    };
+    let to_stdout = !dry && path.as_os_str() == "-";
+    let tidied = match tidy(sources, file) {
+        Ok(tidied) => tidied,
+        Err(Refusal::Damaged(errors)) => {
+            let complaints =
+                format!("{}{} was not changed: fix this first\n", draw(&errors), printable(name));
+            let unchanged = if to_stdout { before } else { "" };
+            return Ok((complaints, Action::Refuse(unchanged.to_owned())));
         }
-        Refusal::OwnFault => Err(Failure::new(
-            format!("{name} was not changed: its tidy form would not say the same"),
-            "this is a fault of wetside itself, not of the recipe",
-        )),
+        Err(Refusal::OwnFault) => {
+            return Err(Failure::new(
+                format!("{} was not changed: its tidy form would have another meaning", printable(name)),
+                "this is a bug in wetside, not in the recipe",
+            ));
+        }
+    };
+    let left_alone = tidied.left_alone.into_iter().map(|span| {
+        let words = "this line could not be read and stays as it is";
+        let advice = Diagnostic::warning("left-alone", span, words).help("wetside check shows its error");
+        Diagnostic { level: Level::Advice, ..advice }
+    });
+    let complaints = draw(&left_alone.collect::<Vec<_>>());
+    // The tidy form has no byte-order mark.
+    let marked = reader.disk.had_mark(name);
+    let action = if to_stdout {
+        Action::Print(tidied.text)
+    } else if tidied.text == before && !marked {
+        Action::Nothing
+    } else if dry {
+        Action::Print(changes(name, before, &tidied.text, marked))
+    } else {
+        Action::Replace { name: name.to_owned(), before: before.to_owned(), after: tidied.text }
+    };
+    Ok((complaints, action))
+}
+
+/// The changes of a file, each with the number of its old line. Tidying keeps all lines that are not blank, in their
+/// order, so they correspond one to one.
+fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
+    let name = printable(name);
+    let mut all = Vec::new();
+    if marked {
+        all.push(format!("{name}:1: its byte-order mark goes\n"));
     }
+    let (mut old_above, mut new_above) = (0, 0);
+    for ((old_at, old), (new_at, new)) in written(old).zip(written(new)) {
+        let (was, is) = (old_at - old_above - 1, new_at - new_above - 1);
+        if was != is {
+            all.push(format!("{name}:{old_at}: blank lines above it: {was}, in the tidy form {is}\n"));
+        }
+        if old != new {
+            all.push(format!("{name}:{old_at}:\n- {}\n+ {}\n", sanitise(old), sanitise(new)));
+        }
+        (old_above, new_above) = (old_at, new_at);
+    }
+    if all.is_empty() {
+        return format!("{name}: its line endings, or blank lines at the end\n");
+    }
+    let more = all.len().saturating_sub(SHOWN_MAX);
+    all.truncate(SHOWN_MAX);
+    if more > 0 {
+        all.push(format!("{name}: and {more} more changes\n"));
+    }
+    all.concat()
+}
+
+/// The lines that are not blank, with their numbers.
+fn written(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    (1..).zip(text.lines()).filter(|(_, line)| !line.trim_matches([' ', '\t', '\r']).is_empty())
 }
 
 fn summary(tally: &Tally, dry: bool) -> String {
-    let files = |count: usize| if count == 1 { "1 file".to_owned() } else { format!("{count} files") };
-    let all = files(tally.same + tally.changed + tally.refused);
-    let line = match (tally.changed, dry) {
-        (0, _) if tally.refused > 0 => format!("{} of {all} not tidied", tally.refused),
-        (0, _) => format!("nothing to tidy in {all}"),
-        (changed, true) => format!("{changed} of {all} would change; wetside tidy changes them"),
-        (changed, false) => format!("{changed} of {all} tidied"),
+    let all = match tally.same + tally.changed + tally.refused {
+        1 => "1 file".to_owned(),
+        count => format!("{count} files"),
     };
-    format!("{line}\n")
+    match (tally.changed, dry) {
+        (0, _) if tally.refused > 0 => format!("{} of {all} not tidied\n", tally.refused),
+        (0, _) => format!("nothing to tidy in {all}\n"),
+        (changed, true) => format!("{changed} of {all} would change; wetside tidy changes them\n"),
+        (changed, false) => format!("{changed} of {all} tidied\n"),
+    }
 }

@@ -1,6 +1,5 @@
-//! Writes whole files. A text is written beside its place and renamed into it, so that a killed call leaves the old
-//! file or the new one; what it leaves beside them is a hidden file that no call reads. Whoever writes a `.wet` file
-//! holds the lock of its root, so that no call loses what another has written.
+//! Writes whole files: a text goes into a hidden file, which is renamed, so that a killed call leaves the old file or
+//! the new one. A call that writes a `.wet` file holds the lock of its root, so that no other call's text is lost.
 
 use std::fs::{File, Metadata, OpenOptions, Permissions, TryLockError};
 use std::io::{Error, ErrorKind, Read as _, Result as IoResult, Seek as _, Write as _};
@@ -10,29 +9,29 @@ use std::time::{Duration, Instant};
 use tempfile::NamedTempFile;
 
 use super::failure::Failure;
-use super::root;
+use super::root::{self, folder_of};
 use crate::source::BYTES_MAX;
 
-/// How long a call waits for the lock. A writer takes some hundredths of a second, and several may wait.
+/// How long a call waits for the lock; writing takes some hundredths of a second, and several calls may wait.
 const PATIENCE: Duration = Duration::from_secs(10);
 /// The pause between two attempts.
 const NAP: Duration = Duration::from_millis(10);
-/// Where a folder itself cannot be locked, this file in it is; it may stay there.
+/// The file that is locked where a folder cannot be; it stays there.
 const LOCK_FILE: &str = ".wetside-lock";
-/// The name of a hidden file begins with this; random letters follow.
-const HIDDEN: &str = ".wetside-";
-/// The most links that are followed one from another, as the system does.
+/// The start of the name of a hidden file; random letters follow.
+pub(super) const HIDDEN: &str = ".wetside-";
+/// The most links in a row, the limit of Linux.
 const LINKS_MAX: usize = 40;
 
-/// The right to write the `.wet` files of one root. The system takes it back however a call ends.
+/// The right to write the `.wet` files of one root. The system releases it however a call ends.
 #[derive(Debug)]
 pub(super) struct Lock(#[expect(dead_code, reason = "it is held, not read")] File);
 
 impl Lock {
-    /// Waits for the lock of the root that this file belongs to, whether the file is there yet or not.
+    /// Waits for the lock of the root of a file, which may not exist yet.
     ///
     /// # Errors
-    /// Another call holds it for over ten seconds, or nothing there can be locked.
+    /// Another call holds it for over ten seconds, or nothing can be locked.
     pub(super) fn of_file(path: &Path) -> Result<Lock, Failure> {
         let real = std::fs::canonicalize(path).ok();
         let real = real.as_deref().and_then(Path::parent).map(Path::to_owned);
@@ -40,91 +39,75 @@ impl Lock {
         Lock::of_root(&root::above(&folder))
     }
 
-    /// Waits for the lock of a root. The folder is locked and no file, since a file is replaced, and its lock with it.
+    /// Waits for the lock of a root. The folder is locked, since a file would lose its lock when it is replaced.
     ///
     /// # Errors
     /// As above.
     pub(super) fn of_root(root: &Path) -> Result<Lock, Failure> {
-        match File::open(root).map_err(TryLockError::Error).and_then(waited) {
-            Ok(folder) => return Ok(Lock(folder)),
-            Err(TryLockError::WouldBlock) => return Err(busy(root)),
-            // Some systems open no folder, some lock only what may be written to.
-            Err(TryLockError::Error(_)) => {}
-        }
-        let opened = OpenOptions::new().create(true).truncate(false).write(true).open(root.join(LOCK_FILE));
-        match opened.map_err(TryLockError::Error).and_then(waited) {
-            Ok(file) => Ok(Lock(file)),
-            Err(TryLockError::WouldBlock) => Err(busy(root)),
-            Err(TryLockError::Error(error)) => Err(Failure::new(
-                format!("{} cannot be locked against a second writer: {error}", root.display()),
+        let waited = |file: IoResult<File>| {
+            let began = Instant::now();
+            let file = file.map_err(TryLockError::Error)?;
+            loop {
+                match file.try_lock() {
+                    Err(TryLockError::WouldBlock) if began.elapsed() < PATIENCE => std::thread::sleep(NAP),
+                    locked => return locked.map(|()| Lock(file)),
+                }
+            }
+        };
+        let lock = waited(File::open(root)).or_else(|error| match error {
+            TryLockError::WouldBlock => Err(error),
+            // Some systems cannot open a folder, or lock what is read-only.
+            TryLockError::Error(_) => {
+                let file = root.join(LOCK_FILE);
+                waited(OpenOptions::new().create(true).truncate(false).write(true).open(file))
+            }
+        });
+        let shown = root.display();
+        lock.map_err(|error| match error {
+            TryLockError::WouldBlock => Failure::new(
+                format!("another call of wetside has held {shown} for 10 seconds"),
+                "nothing was written; run this again when the other call is done",
+            ),
+            TryLockError::Error(error) => Failure::new(
+                format!("{shown} cannot be locked against a second writer: {error}"),
                 "nothing was written; keep .wet files in a folder that you may write to",
-            )),
-        }
+            ),
+        })
     }
 }
 
-fn waited(file: File) -> Result<File, TryLockError> {
-    let began = Instant::now();
-    loop {
-        match file.try_lock() {
-            Err(TryLockError::WouldBlock) if began.elapsed() < PATIENCE => std::thread::sleep(NAP),
-            Err(error) => return Err(error),
-            Ok(()) => return Ok(file),
-        }
-    }
-}
-
-fn busy(root: &Path) -> Failure {
-    Failure::new(
-        format!(
-            "another call of wetside holds {}, and this one has waited 10 seconds for it",
-            root.display()
-        ),
-        "nothing was written; see whether the other still runs, and run this again when it is done",
-    )
-}
-
-/// Writes the text where a file stands whose text was `read`, which may follow a byte-order mark. Whether the file
-/// was written: one with these bytes already is not touched.
+/// Replaces the text that was `read` from a file, perhaps after a byte-order mark. Returns whether it was written: a
+/// file that has these bytes already is not.
 ///
 /// # Errors
 /// The file has another text by now, may not be written to, or would be too long to be read again.
 pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<bool, Failure> {
-    let before = std::fs::read(path).map_err(|error| {
-        Failure::new(
-            format!("{} cannot be read: {error}", path.display()),
-            "check the path and its permissions",
-        )
-    })?;
+    let failed = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
+    let before = std::fs::read(path)
+        .map_err(|error| failed(&format!("cannot be read: {error}"), "check the path and its permissions"))?;
     if before == text.as_bytes() {
         return Ok(false);
     }
     let mark = "\u{feff}".as_bytes();
     if before.strip_prefix(mark).unwrap_or(&before) != read.as_bytes() {
-        return Err(Failure::new(
-            format!("{} was changed while it was read", path.display()),
-            "nothing of it was changed here; run this again",
-        ));
+        return Err(failed("has changed since it was read", "it was not written; run this again"));
     }
     if text.len() as u64 > BYTES_MAX {
-        return Err(Failure::new(
-            format!("{} would be over 1 MiB", path.display()),
-            "nothing of it was changed; split it into smaller files",
-        ));
+        return Err(failed("would be over 1 MiB", "it was not written; split it into smaller files"));
     }
     whole(path, Place::Holding(&before), text.as_bytes())?;
     Ok(true)
 }
 
-/// Writes a file where none is.
+/// Writes a new file.
 ///
 /// # Errors
-/// A file has come to be there, or none can be written.
+/// A file exists by now, or none can be written.
 pub(super) fn create(path: &Path, text: &str, _: &Lock) -> Result<(), Failure> {
     whole(path, Place::Vacant, text.as_bytes())
 }
 
-/// Writes a file whether one is there or not, under the lock of its root if it is a `.wet` file.
+/// Writes a file that may exist, under the lock of its root if it is a `.wet` file.
 ///
 /// # Errors
 /// It cannot be written.
@@ -139,7 +122,7 @@ pub(super) fn is_kept(path: &Path) -> bool {
         || path.file_name().is_some_and(|name| name.eq_ignore_ascii_case("wetside.toml"))
 }
 
-/// Whether a file has further names, so that writing to it changes those too.
+/// Whether a file has other names, hard links, so that writing to it changes those too.
 #[cfg(unix)]
 pub(super) fn has_several_names(file: &Metadata) -> bool {
     use std::os::unix::fs::MetadataExt as _;
@@ -151,7 +134,7 @@ pub(super) fn has_several_names(_: &Metadata) -> bool {
     false
 }
 
-/// What has to be there when a file is put in its place.
+/// What has to be at a path when it is written.
 #[derive(Debug, Clone, Copy)]
 enum Place<'a> {
     Any,
@@ -162,29 +145,33 @@ enum Place<'a> {
 }
 
 fn whole(path: &Path, place: Place<'_>, bytes: &[u8]) -> Result<(), Failure> {
-    if std::fs::metadata(path).is_ok_and(|there| there.is_file() && there.permissions().readonly()) {
-        return Err(Failure::new(
-            format!("{} could not be written: it is marked as read-only", path.display()),
-            "let it be written to, as with chmod u+w, or leave it out; nothing was changed in it",
+    let there = std::fs::metadata(path);
+    let failed =
+        |why: String, help| Failure::new(format!("{} could not be written: {why}", path.display()), help);
+    if there.is_ok_and(|there| there.is_file() && there.permissions().readonly()) {
+        return Err(failed(
+            "it is read-only".to_owned(),
+            "nothing was changed in it; make it writable, as with chmod u+w, or leave it out",
         ));
     }
     written(path, place, bytes).map_err(|error| {
-        Failure::new(
-            format!("{} could not be written: {error}", path.display()),
-            "see whether the folder is there, may be written to, and has room; nothing was changed",
+        failed(
+            error.to_string(),
+            "nothing was changed; check that the folder exists, may be written to, and has space",
         )
     })
 }
 
 fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
-    if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
-        return Err(Error::new(ErrorKind::InvalidInput, "it is there and is not a file"));
-    }
     let path = pointed_to(path);
     let folder = folder_of(&path);
     let old = std::fs::metadata(&path).ok();
-    if matches!(place, Place::Vacant) && old.is_some() {
-        return Err(ErrorKind::AlreadyExists.into());
+    match (&old, place) {
+        (Some(old), _) if !old.is_file() => {
+            return Err(Error::new(ErrorKind::InvalidInput, "it exists and is not a file"));
+        }
+        (Some(_), Place::Vacant) => return Err(ErrorKind::AlreadyExists.into()),
+        _ => {}
     }
     let mut beside = hidden(folder, old.is_none())?;
     if let Some(old) = old
@@ -203,17 +190,21 @@ fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
         Place::Vacant => beside.persist_noclobber(&path),
     };
     placed.map_err(|error| error.error)?;
-    // The folder holds the name; a system that cannot sync one keeps it anyway.
-    let _ = File::open(folder).and_then(|folder| folder.sync_all());
+    sync_names(folder);
     Ok(())
 }
 
-fn unchanged(now: &[u8], before: &[u8]) -> IoResult<()> {
-    if now == before { Ok(()) } else { Err(Error::other("it was changed meanwhile")) }
+/// Makes the names in a folder durable. A system that cannot sync a folder does so by itself.
+pub(super) fn sync_names(folder: &Path) {
+    let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }
 
-/// Writes over a file that no new one could stand for: another has to keep its owner, its attributes or its further
-/// names. A copy of the old bytes stands beside it meanwhile, and stays if neither text can be written whole.
+fn unchanged(now: &[u8], before: &[u8]) -> IoResult<()> {
+    if now == before { Ok(()) } else { Err(Error::other("it has changed since it was read")) }
+}
+
+/// Overwrites a file whose owner, attributes or other names a new one would lose. A hidden copy of the old bytes is
+/// kept if neither text can be written whole.
 fn in_place(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     let mut file = OpenOptions::new().read(true).write(true).open(path)?;
     let mut old = Vec::new();
@@ -239,7 +230,7 @@ fn overwritten(file: &mut File, bytes: &[u8]) -> IoResult<()> {
     file.sync_all()
 }
 
-/// An empty hidden file, for everyone whom the umask lets read it or for its owner alone.
+/// An empty hidden file, with the permissions of the umask or for its owner alone.
 fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(HIDDEN);
@@ -249,7 +240,7 @@ fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     builder.tempfile_in(folder)
 }
 
-/// What the umask is taken from.
+/// The mode from which the umask is subtracted.
 #[cfg(unix)]
 fn public_mode() -> Option<Permissions> {
     Some(std::os::unix::fs::PermissionsExt::from_mode(0o666))
@@ -260,7 +251,7 @@ fn public_mode() -> Option<Permissions> {
     None
 }
 
-/// Gives a new file the owner, the group, the attributes and the permissions of the old one. Whether it has them all.
+/// Copies owner, group, attributes and permissions of the old file to the new one. Returns whether it has them all.
 #[cfg(unix)]
 fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
     use std::os::unix::fs::{MetadataExt as _, fchown};
@@ -270,7 +261,7 @@ fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
         new.metadata().is_ok_and(|new| ids(&new) == ids(old))
             || fchown(new, Some(old.uid()), Some(old.gid())).is_ok()
     };
-    // Where nothing can be listed, the file system has no attributes. Some belong to the system and are not ours to set.
+    // A file system without attributes lists none. Only the system can set its own.
     let attributed = || {
         xattr::list(path).map_or(true, |mut names| {
             names.all(|name| {
@@ -290,11 +281,7 @@ fn made_alike(new: &File, _: &Path, old: &Metadata) -> bool {
     new.set_permissions(old.permissions()).is_ok()
 }
 
-fn folder_of(path: &Path) -> &Path {
-    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
-}
-
-/// A link is followed, also to a file that is not there yet, so that it goes on pointing to it.
+/// The target of a link, which may not exist yet, so that the link is kept.
 fn pointed_to(path: &Path) -> PathBuf {
     let mut now = path.to_owned();
     for _ in 0..LINKS_MAX {

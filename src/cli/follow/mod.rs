@@ -10,18 +10,14 @@ use std::io::{ErrorKind, IsTerminal, Write};
 use std::time::{Duration, Instant};
 
 use super::Ended;
-use super::choose::choose;
-use super::disk::Disk;
-use super::evening::Evening;
+use super::choose::{choose, compiled, no_step};
+use super::disk::Reader;
 use super::failure::Failure;
-use super::given::{self, StepAsked};
-use super::refused::refused;
-use super::terminal::Terminal;
-use super::wider;
+use super::given::{self, Evening, StepAsked};
+use super::output::Terminal;
 use crate::compile::{PlannedStep, Schedule};
 use crate::emit::{self, Live};
-use crate::model::{Step, Time};
-use crate::source::Sources;
+use crate::model::Time;
 
 /// Follow the card live in the terminal, with a bell for each action
 ///
@@ -46,20 +42,14 @@ pub(super) struct Arguments {
 
 /// Compiles the recipe as `card` does, then follows the schedule.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let choice = match choose("follow", &arguments.evening, None, &mut sources, &mut disk)? {
-        Ok(choice) => choice,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
-    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
-        Ok(schedule) => schedule,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
+    let mut reader = Reader::default();
+    let choice = choose("follow", &arguments.evening, None, &mut reader)?;
+    let schedule = compiled(choice, &mut reader)?;
     let from = match &arguments.from {
         Some(asked) => start_of(asked, &schedule)?,
         None => Time::ZERO,
     };
-    let live = Live::new(&schedule, &emit::card(&schedule, &sources), from);
+    let live = Live::new(&schedule, &emit::card(&schedule, &reader.sources), from);
     let clock = Clock { origin: Instant::now(), speed: arguments.speed };
     if is_screen() {
         session::run(live, clock, terminal)?
@@ -89,18 +79,10 @@ fn is_screen() -> bool {
 }
 
 /// The time at which the requested step begins.
-fn start_of(asked: &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
-    let is =
-        |step: &&PlannedStep| step.kind == asked.kind && (asked.name.is_none() || asked.name == step.name);
-    if let Some(step) = schedule.steps.iter().find(is) {
-        return Ok(step.start);
-    }
-    let name = asked.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
-    let steps: Vec<String> = schedule.recipe.steps.iter().map(Step::title).collect();
-    Err(Failure::new(
-        format!("'{}' has no step {}{name}", schedule.recipe.name, asked.kind.word()),
-        format!("its steps are {}; a step with a name is written --from wash-last", steps.join(", ")),
-    ))
+fn start_of((kind, name): &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
+    let is = |step: &&PlannedStep| step.kind == *kind && (name.is_none() || *name == step.name);
+    let step = schedule.steps.iter().find(is);
+    step.map(|step| step.start).ok_or_else(|| no_step(&schedule.recipe, *kind, name.as_deref()))
 }
 
 /// The longest sleep, after which the clock is read again.

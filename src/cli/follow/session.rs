@@ -6,7 +6,7 @@ use std::time::Duration;
 use crossterm::event::{Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers, poll, read};
 
 use super::super::failure::Failure;
-use super::super::terminal::Terminal;
+use super::super::output::Terminal;
 use super::Clock;
 use super::screen::Screen;
 use super::signals::Signals;

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::super::given::{temperature, value};
-use super::super::output::Output;
+use super::super::output::{self, Output};
 use crate::compile::Scale;
 use crate::measure::{Had, HadAs, Taps};
 use crate::model::{Mass, Share, Temperature, Volume};
@@ -48,11 +48,8 @@ pub(in super::super) struct Arguments {
     /// Ignore wetside.toml
     #[arg(long)]
     pub(super) no_config: bool,
-    /// What to write; by the name after -o if not given
-    #[arg(long = "as", value_enum, value_name = "FORM")]
-    pub(super) form: Option<Form>,
     #[command(flatten)]
-    pub(super) output: Output,
+    pub(super) output: Output<Form>,
     /// Columns of the text, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     pub(super) width: u16,
@@ -74,6 +71,10 @@ pub(super) enum Form {
     Text,
     /// For programs: one object, as grammar/sheet.schema.json says
     Json,
+}
+
+impl output::Form for Form {
+    const ENDINGS: &'static [(&'static str, Form)] = &[("txt", Form::Text), ("json", Form::Json)];
 }
 
 /// Reads `carbonate=monohydrate`, `acetic-acid=99.5%`.

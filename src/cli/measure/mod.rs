@@ -10,59 +10,46 @@ use call::{Form, Units};
 use wanted::{Named, named, weighs_or_dilutes};
 
 use super::Ended;
-use super::disk::Disk;
-use super::ending;
+use super::disk::Reader;
 use super::failure::Failure;
 use super::levels::levels;
-use super::refused::refused;
-use super::terminal::Terminal;
-use crate::check::check;
+use super::output::Terminal;
 use crate::compile::Scale;
 use crate::emit::{self, Beside};
 use crate::measure::measure;
 use crate::model::Solution;
-use crate::source::{Diagnostic, Level, Sources};
+use crate::source::{Diagnostic, Level};
 
 /// Finds, checks, measures and writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let form = form(arguments)?;
+    let form = arguments.output.form()?;
     let named = named(arguments)?;
     let asked = weighs_or_dilutes(arguments, named.dilution.as_ref())?;
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let (solution, doubts) = match chosen(&named, arguments.no_config, &mut sources, &mut disk)? {
-        Ok(chosen) => chosen,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
-    let mut sheet = match measure(&solution, arguments.make, &asked) {
-        Ok(sheet) => sheet,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
+    let mut reader = Reader::default();
+    let (solution, doubts) = chosen(&named, arguments.no_config, &mut reader)?;
+    let measured = measure(&solution, arguments.make, &asked);
+    let mut sheet = measured.map_err(|findings| reader.refused(findings))?;
     sheet.warnings.extend(doubts);
     let text = match form {
         Form::Json => emit::sheet_json(&sheet),
         Form::Text => {
-            let paint = terminal.paint(arguments.output.file());
+            let paint = arguments.output.paint(terminal);
             let look = emit::Look { width: usize::from(arguments.width), paint, reasons: false };
             emit::sheet(&sheet, units(arguments), look)
         }
     };
-    arguments.output.send(text, |path| disk.has_read(path))?;
+    arguments.output.send(text, |path| reader.disk.has_read(path))?;
     Ok(Ended::Done)
 }
 
 /// A solution without errors, and the warnings about it.
 type Chosen = (Arc<Solution>, Vec<String>);
 
-/// Reads and checks the solution's file. The inner error is in the file, the outer in the call.
-fn chosen(
-    named: &Named,
-    no_config: bool,
-    sources: &mut Sources,
-    disk: &mut Disk,
-) -> Result<Result<Chosen, Vec<Diagnostic>>, Failure> {
-    let file = disk.read(sources, &named.file)?;
-    let levels = levels(std::slice::from_ref(&named.file), &[], no_config)?;
-    let (shelf, findings) = check(sources, &[file], disk, &levels);
+/// Reads and checks the solution's file.
+fn chosen(named: &Named, no_config: bool, reader: &mut Reader) -> Result<Chosen, Failure> {
+    let file = reader.read(&named.file)?;
+    let levels = levels(std::slice::from_ref(&named.file), no_config)?;
+    let (shelf, findings) = reader.check(&[file], &levels);
     let known: Vec<&Arc<Solution>> = shelf.solutions_of(file).collect();
     // An error elsewhere in the file stands in the way of no solution that is sound and named.
     let is_sound = match &named.name {
@@ -70,15 +57,15 @@ fn chosen(
         None => !known.is_empty() && !shelf.unsound.solutions.contains(&file),
     };
     if !is_sound && findings.iter().any(|finding| finding.level == Level::Error) {
-        return Ok(Err(findings));
+        return Err(reader.refused(findings));
     }
-    let solution = named.among(sources.name(file), &known)?;
+    let solution = named.among(reader.name(file), &known)?;
     let own = solution.extent;
     // A character that does not show casts a doubt on all of its file.
     let concerns = |finding: &&Diagnostic| finding.name == "hidden-character" || own.holds(finding.span);
     let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
     let doubts = doubts.map(|finding| format!("{} ({})", finding.message, finding.name)).collect();
-    Ok(Ok((solution, doubts)))
+    Ok((solution, doubts))
 }
 
 fn units(arguments: &Arguments) -> emit::Units {
@@ -87,9 +74,4 @@ fn units(arguments: &Arguments) -> emit::Units {
         Units::Us => (Beside::UnitedStates, Scale::Fahrenheit),
     };
     emit::Units { scale: arguments.at.map_or(usual, |(_, scale)| scale), beside }
-}
-
-/// The form: as requested, else by the file's name, else text.
-fn form(arguments: &Arguments) -> Result<Form, Failure> {
-    ending::form(arguments.form, arguments.output.file(), &[("txt", Form::Text), ("json", Form::Json)])
 }

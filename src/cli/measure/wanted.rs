@@ -4,8 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::super::failure::Failure;
-use super::super::find::{self, Index};
-use super::super::sought::{Sought, not_one};
+use super::super::find::{self, Index, Sought, not_one};
 use super::call::Arguments;
 use crate::check;
 use crate::measure::{Asked, Diluting, Warmth, Weighing};

@@ -2,10 +2,8 @@
 
 use std::path::PathBuf;
 
-use super::super::ending;
-use super::super::failure::Failure;
 use super::super::given::{self, At};
-use super::super::output::Output;
+use super::super::output::{self, Output};
 use crate::model::{Date, Time, Volume};
 use crate::vocabulary::Moment;
 
@@ -51,11 +49,8 @@ pub(in super::super) struct Arguments {
     /// Ignore wetside.toml
     #[arg(long)]
     pub(super) no_config: bool,
-    /// What to write; by the name after -o if not given
-    #[arg(long = "as", value_enum, value_name = "FORM")]
-    pub(super) form: Option<Form>,
     #[command(flatten)]
-    pub(super) output: Output,
+    pub(super) output: Output<Form>,
 }
 
 /// What a plan is written as.
@@ -73,13 +68,12 @@ pub(in super::super) enum Form {
     Wet,
 }
 
-/// What the ending of a file's name asks for.
-const ENDINGS: [(&str, Form); 5] =
-    [("txt", Form::Text), ("json", Form::Json), ("csv", Form::Csv), ("html", Form::Html), ("wet", Form::Wet)];
-
-impl Arguments {
-    /// What to write: as asked, else by the file's name, else text.
-    pub(super) fn form(&self) -> Result<Form, Failure> {
-        ending::form(self.form, self.output.file(), &ENDINGS)
-    }
+impl output::Form for Form {
+    const ENDINGS: &'static [(&'static str, Form)] = &[
+        ("txt", Form::Text),
+        ("json", Form::Json),
+        ("csv", Form::Csv),
+        ("html", Form::Html),
+        ("wet", Form::Wet),
+    ];
 }

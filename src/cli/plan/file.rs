@@ -3,42 +3,39 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::super::disk::Disk;
+use super::super::disk::Reader;
 use super::super::failure::Failure;
 use super::super::root;
 use super::find::Found;
-use crate::check::{Levels, check};
+use crate::check::Levels;
 use crate::editor::Desk;
 use crate::model::{Backlog, Recipe};
-use crate::source::{Diagnostic, FileId, Level, Sources};
+use crate::source::{Diagnostic, FileId, Level};
 
 /// The rolls as a file at `to`, or in this folder.
 ///
 /// # Errors
 /// A file at that path cannot use the films of these rolls.
-pub(super) fn file(
-    found: &Found,
-    (sources, disk): (&Sources, &Disk),
-    to: Option<&Path>,
-) -> Result<String, Failure> {
+pub(super) fn file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
     let backlog = found.waiting.backlog();
     let name = name(backlog);
     let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let real = std::fs::canonicalize(folder).unwrap_or_default().join(path.file_name().unwrap_or_default());
+    let folder = std::fs::canonicalize(root::folder_of(&path)).unwrap_or_default();
+    let real = folder.join(path.file_name().unwrap_or_default());
+    let path_to = |file| root::relative(&reader.disk.path(reader.name(file))?, &folder);
     let mut told = Vec::new();
     // Files that declare the same names are told apart by a prefix.
     for prefixes in [Prefixes::None, Prefixes::Numbers] {
-        let text = text(found, &name, |file| Some((path_to(disk, sources.name(file), &real)?, prefixes)));
-        let (Ok(text), mut sources, mut disk) = (text, Sources::default(), Disk::default()) else { break };
-        let own = disk.read_as(&mut sources, (&path, &real), &text);
-        let (_, findings) = check(&mut sources, &[own], &disk, &Levels::default());
+        let text = text(found, &name, |file| Some((path_to(file)?, prefixes)));
+        let (Ok(text), mut alone) = (text, Reader::default()) else { break };
+        let own = alone.read_as(&path, &real, &text);
+        let (_, findings) = alone.check(&[own], &Levels::default());
         told = findings.into_iter().filter(|finding| finding.level == Level::Error).collect();
         if told.is_empty() {
             return Ok(text);
         }
     }
-    let films = backlog.rolls.iter().map(|roll| sources.name(roll.film.span.file)).min().unwrap_or("");
+    let films = backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min().unwrap_or("");
     let why = told.first().map(|told: &Diagnostic| format!(": {}", told.message)).unwrap_or_default();
     Err(Failure::new(
         format!("a file at {} could not name the films of these rolls{why}", path.display()),
@@ -103,18 +100,6 @@ fn settled(found: &Found) -> impl Iterator<Item = &Recipe> {
         let is_its = |film: &crate::model::Film| backlog.rolls.iter().any(|roll| roll.film.span == film.span);
         film.is_some_and(|film| is_its(&film.value))
     })
-}
-
-/// The path of a file, relative to the new one.
-fn path_to(disk: &Disk, name: &str, from: &Path) -> Option<String> {
-    let other = disk.path(name)?;
-    let folder = from.parent()?;
-    let root = root::above(folder);
-    let (other, folder) = (other.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);
-    let shared = folder.components().zip(other.components()).take_while(|(one, two)| one == two).count();
-    let up = folder.components().skip(shared).map(|_| "..".to_owned());
-    let down = other.components().skip(shared).map(|one| one.as_os_str().to_string_lossy().into_owned());
-    Some(up.chain(down).collect::<Vec<_>>().join("/"))
 }
 
 /// The backlog's name, made valid.

@@ -4,11 +4,12 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::super::disk::Disk;
+use super::super::choose::files_below;
+use super::super::disk::Reader;
 use super::super::failure::Failure;
+use super::super::find::{self, Sought, not_one};
 use super::super::levels::levels;
-use super::super::sought::{Sought, not_one};
-use super::super::{darkroom, find, root, wider};
+use super::super::{darkroom, root};
 use super::call::Arguments;
 use super::labels;
 use crate::model::{Backlog, Shelf, Tank};
@@ -44,23 +45,19 @@ impl Waiting {
     }
 }
 
-/// Reads and checks all of it. The inner error is in a file, the outer in the call.
-pub(super) fn all(
-    arguments: &Arguments,
-    sources: &mut Sources,
-    disk: &mut Disk,
-) -> Result<Result<Found, Vec<Diagnostic>>, Failure> {
+/// Reads and checks all of it.
+pub(super) fn all(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
     let root = root::of_here();
-    let mut roots = darkroom::files(&darkroom::index(root), sources, disk)?;
+    let mut roots = darkroom::files(&darkroom::index(root), reader)?;
     if let Some(path) = named {
         darkroom::own(path, "plan")?;
-        roots.push(disk.read(sources, path)?);
+        roots.push(reader.read(path)?);
     }
     let essential = roots.clone();
-    roots.extend(wider::files_below(sources, disk));
-    let levels = levels(&[], &[], arguments.no_config)?;
-    let (shelf, findings) = darkroom::checked(root, &roots, (sources, disk), &levels);
+    roots.extend(files_below(reader));
+    let levels = levels(&[], arguments.no_config)?;
+    let (shelf, findings) = reader.check_darkroom(root, &roots, &levels);
     let errors_in = |file: FileId| {
         let told = findings.iter().filter(move |finding| finding.level == Level::Error);
         told.filter(move |finding| finding.span.file == file).cloned()
@@ -68,37 +65,32 @@ pub(super) fn all(
     // A recipe elsewhere that is at fault is no recipe; one for these rolls is then found missing.
     let faults: Vec<Diagnostic> = essential.iter().copied().flat_map(errors_in).collect();
     if !faults.is_empty() {
-        return Ok(Err(faults));
+        return Err(reader.refused(faults));
     }
     let waiting = match &arguments.from {
-        Some(path) => match labels::read(path, &shelf, sources)? {
-            Ok(backlog) => Waiting::Listed(backlog),
-            Err(faults) => return Ok(Err(faults)),
-        },
-        None => match backlog(arguments, &shelf, sources, named.and(essential.last().copied())) {
+        Some(path) => Waiting::Listed(labels::read(path, &shelf, reader)?),
+        None => match backlog(arguments, &shelf, &reader.sources, named.and(essential.last().copied())) {
             Ok(backlog) => Waiting::Declared(backlog),
-            Err(failure) => return why_missing(findings, failure),
+            Err(failure) => return Err(why_missing(reader, findings, failure)),
         },
     };
-    let tank = match tank(arguments, &shelf, sources, waiting.backlog().span.file) {
+    let tank = match tank(arguments, &shelf, &reader.sources, waiting.backlog().span.file) {
         Ok(tank) => tank,
-        Err(failure) => return why_missing(findings, failure),
+        Err(failure) => return Err(why_missing(reader, findings, failure)),
     };
     let faults: Vec<Diagnostic> = errors_in(tank.span.file).collect();
     if !faults.is_empty() {
-        return Ok(Err(faults));
+        return Err(reader.refused(faults));
     }
     let doubts = findings.iter().filter(|finding| finding.level == Level::Warning).cloned().collect();
-    Ok(Ok(Found { shelf, waiting, tank, doubts, others: disk.of_other_roots(root, sources) }))
+    let others = reader.disk.of_other_roots(root, &reader.sources);
+    Ok(Found { shelf, waiting, tank, doubts, others })
 }
 
 /// Why a backlog or a tank is missing: the errors, if there are any.
-fn why_missing(
-    mut findings: Vec<Diagnostic>,
-    failure: Failure,
-) -> Result<Result<Found, Vec<Diagnostic>>, Failure> {
+fn why_missing(reader: &mut Reader, mut findings: Vec<Diagnostic>, failure: Failure) -> Failure {
     findings.retain(|finding| finding.level == Level::Error);
-    if findings.is_empty() { Err(failure) } else { Ok(Err(findings)) }
+    if findings.is_empty() { failure } else { reader.refused(findings) }
 }
 
 fn backlog(
@@ -124,7 +116,8 @@ fn backlog(
         (several, Some(name)) => {
             let sought = Sought::below(Declared::Backlog, name);
             let sought = sought.called(format!("wetside plan FILE.wet {name}"));
-            let sought = if file.is_some() { sought.place(format!("in {given}")) } else { sought };
+            let sought =
+                if file.is_some() { Sought { place: format!("in {given}"), ..sought } } else { sought };
             let files = several.iter().map(|backlog| sources.name(backlog.span.file).to_owned());
             let known = || all().map(|backlog| backlog.name.as_str());
             Err(if several.is_empty() { sought.absent(known()) } else { sought.in_files(files) })

@@ -2,21 +2,17 @@
 
 use std::path::Path;
 
+use super::super::disk::Reader;
 use super::super::failure::Failure;
 use crate::disk;
 use crate::model::{Backlog, Shelf};
 use crate::plan::listed;
-use crate::source::{Diagnostic, Sources};
 
 /// The rolls of a list, or what is wrong with it.
-pub(super) fn read(
-    path: &Path,
-    shelf: &Shelf,
-    sources: &mut Sources,
-) -> Result<Result<Backlog, Vec<Diagnostic>>, Failure> {
-    let file = sources.add(path.display().to_string(), text_of(path)?);
+pub(super) fn read(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Backlog, Failure> {
+    let file = reader.sources.add(path.display().to_string(), text_of(path)?);
     let name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    Ok(listed(sources, file, &name, shelf))
+    listed(&reader.sources, file, &name, shelf).map_err(|findings| reader.refused(findings))
 }
 
 fn text_of(path: &Path) -> Result<String, Failure> {

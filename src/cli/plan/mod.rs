@@ -10,17 +10,16 @@ use std::path::Path;
 
 pub(super) use call::Arguments;
 
-use super::disk::Disk;
+use super::disk::Reader;
 use super::failure::Failure;
-use super::refused::refused;
-use super::terminal::Terminal;
+use super::output::Terminal;
 use super::{Ended, given};
 use crate::compile::{Scale, Tonight};
 use crate::emit::{self, PlanSheet};
 use crate::journal;
 use crate::model::{Date, Temperature, Time};
 use crate::plan::{Asked, Assumed, Days, Plan, plan};
-use crate::source::{Diagnostic, Sources};
+use crate::source::Diagnostic;
 use call::Form;
 
 /// The default temperature: 20 °C, 68 °F.
@@ -28,19 +27,13 @@ const USUAL: Temperature = Temperature::celsius_whole(20);
 
 /// Finds, checks, plans and writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
-    let form = arguments.form()?;
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let found = match find::all(arguments, &mut sources, &mut disk)? {
-        Ok(found) => found,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
+    let form = arguments.output.form()?;
+    let mut reader = Reader::default();
+    let found = find::all(arguments, &mut reader)?;
     let first = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
-    let plan = match planned(arguments, &found, first) {
-        Ok(plan) => plan,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
+    let plan = planned(arguments, &found, first).map_err(|findings| reader.refused(findings))?;
     packages_known(arguments, &plan)?;
-    let paint = terminal.paint(arguments.output.file());
+    let paint = arguments.output.paint(terminal);
     let look = emit::Look { paint, ..emit::Look::default() };
     let sheet = PlanSheet::of(&plan);
     let text = match form {
@@ -48,17 +41,17 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Json => emit::plan_json(&plan),
         Form::Csv => emit::plan_csv(&plan),
         Form::Html => emit::plan_page(&sheet),
-        Form::Wet => file::file(&found, (&sources, &disk), arguments.output.file())?,
+        Form::Wet => file::file(&found, &reader, arguments.output.file())?,
     };
-    arguments.output.send(text, |path| disk.has_read(path) || is_the_list(arguments, path))?;
-    Ok(ended(&plan, &sources, terminal))
+    arguments.output.send(text, |path| reader.disk.has_read(path) || is_the_list(arguments, path))?;
+    left_out(&plan, &mut reader)
 }
 
 /// Tells of the rolls that were left out. Some recipe will not do then, and whoever looks at the status alone has to
 /// learn of it, although the others have their loads.
-fn ended(plan: &Plan, sources: &Sources, terminal: Terminal) -> Ended {
+fn left_out(plan: &Plan, reader: &mut Reader) -> Result<Ended, Failure> {
     if plan.left.is_empty() {
-        return Ended::Done;
+        return Ok(Ended::Done);
     }
     let mut told: Vec<Diagnostic> = Vec::new();
     for left in &plan.left {
@@ -67,7 +60,7 @@ fn ended(plan: &Plan, sources: &Sources, terminal: Terminal) -> Ended {
     }
     let mut once: Vec<Diagnostic> = Vec::new();
     told.into_iter().for_each(|finding| once.extend((!once.contains(&finding)).then_some(finding)));
-    refused(sources, &once, terminal)
+    Err(reader.refused(once))
 }
 
 /// Whether a plan would replace its own list.

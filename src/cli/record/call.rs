@@ -8,8 +8,7 @@ use std::path::PathBuf;
 use clap::error::ErrorKind;
 use clap::{ArgMatches, FromArgMatches};
 
-use super::super::evening::Evening;
-use super::super::given;
+use super::super::given::{self, Evening};
 
 /// One of the two.
 #[derive(Debug)]

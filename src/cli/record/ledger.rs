@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use super::super::disk::Disk;
+use super::super::disk::Reader;
 use super::super::failure::Failure;
 use super::super::find::Index;
 use super::super::write::{self, Lock};
@@ -32,8 +32,7 @@ pub(super) struct Ledger {
     /// Its text, if it is there.
     before: Option<Before>,
     /// All files read.
-    pub(super) sources: Sources,
-    disk: Disk,
+    pub(super) reader: Reader,
     /// Its declarations.
     pub(super) shelf: Shelf,
     /// Released when this is dropped.
@@ -64,17 +63,17 @@ impl Ledger {
         let real = real(&path)?;
         let root = root::above(real.parent().unwrap_or(Path::new("/")));
         let lock = Lock::of_root(&root)?;
-        let (mut sources, mut disk) = (Sources::default(), Disk::default());
+        let mut reader = Reader::default();
         let mut before = None;
         let mut roots = Vec::new();
         if real.exists() {
-            let file = disk.read(&mut sources, &path)?;
-            before = Some(Before { file, marked: disk.had_mark(sources.name(file)) });
+            let file = reader.read(&path)?;
+            before = Some(Before { file, marked: reader.disk.had_mark(reader.name(file)) });
             roots.push(file);
         }
-        roots.extend(darkroom::files(&darkroom::index(&root), &mut sources, &mut disk)?);
-        let (shelf, _) = darkroom::checked(&root, &roots, (&mut sources, &disk), &Levels::default());
-        Ok(Ledger { path, real, root, before, sources, disk, shelf, lock })
+        roots.extend(darkroom::files(&darkroom::index(&root), &mut reader)?);
+        let (shelf, _) = reader.check_darkroom(&root, &roots, &Levels::default());
+        Ok(Ledger { path, real, root, before, reader, shelf, lock })
     }
 
     /// Its file number, if it exists.
@@ -85,7 +84,7 @@ impl Ledger {
     /// The names of all sessions of the darkroom, including those with errors.
     pub(super) fn session_names(&self) -> BTreeSet<String> {
         let sound = self.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
-        let all = self.file().map(|file| declared_names(&self.sources, file)).unwrap_or_default();
+        let all = self.file().map(|file| declared_names(&self.reader.sources, file)).unwrap_or_default();
         let sessions = all.into_iter().filter(|(kind, _)| *kind == Declared::Session);
         sound.chain(sessions.map(|(_, name)| name)).collect()
     }
@@ -97,13 +96,7 @@ impl Ledger {
 
     /// The path of a file of this darkroom for a journal's `use`.
     pub(super) fn path_to(&self, file: FileId) -> Option<String> {
-        let other = self.disk.path(self.sources.name(file))?;
-        let other = other.strip_prefix(&self.root).ok()?;
-        let folder = self.real.parent()?.strip_prefix(&self.root).ok()?;
-        let shared = folder.components().zip(other.components()).take_while(|(one, two)| one == two).count();
-        let up = folder.components().skip(shared).map(|_| "..".to_owned());
-        let down = other.components().skip(shared).map(|one| one.as_os_str().to_string_lossy().into_owned());
-        Some(up.chain(down).collect::<Vec<_>>().join("/"))
+        root::relative(&self.reader.disk.path(self.reader.name(file))?, self.real.parent()?)
     }
 
     /// The old text, unchanged, with a block added. A new journal starts with its `use` lines.
@@ -113,7 +106,7 @@ impl Ledger {
             let gap = if uses.is_empty() { "" } else { "\n" };
             return format!("{HEAD}\n{uses}{gap}{block}");
         };
-        let text = self.sources.text(before.file);
+        let text = self.reader.sources.text(before.file);
         let ending = ending(text);
         let missing = if text.is_empty() || text.ends_with('\n') { "" } else { ending };
         let twice = ending.repeat(2);
@@ -126,13 +119,12 @@ impl Ledger {
     /// # Errors
     /// A file of the darkroom cannot be read any more.
     pub(super) fn checked(&self, text: &str) -> Result<Checked, Failure> {
-        let (mut sources, mut disk) = (Sources::default(), Disk::default());
-        let file = disk.read_as(&mut sources, (&self.path, &self.real), text);
+        let mut reader = Reader::default();
+        let file = reader.read_as(&self.path, &self.real, text);
         let mut roots = vec![file];
-        roots.extend(darkroom::files(&darkroom::index(&self.root), &mut sources, &mut disk)?);
-        let (shelf, findings) =
-            darkroom::checked(&self.root, &roots, (&mut sources, &disk), &Levels::default());
-        Ok(Checked { sources, shelf, findings, file })
+        roots.extend(darkroom::files(&darkroom::index(&self.root), &mut reader)?);
+        let (shelf, findings) = reader.check_darkroom(&self.root, &roots, &Levels::default());
+        Ok(Checked { sources: reader.sources, shelf, findings, file })
     }
 
     /// Replaces the journal with this text, whole or not at all.
@@ -145,7 +137,7 @@ impl Ledger {
             Some(before) => {
                 let mark = if before.marked { "\u{feff}" } else { "" };
                 let text = format!("{mark}{text}");
-                let read = self.sources.text(before.file);
+                let read = self.reader.sources.text(before.file);
                 write::replace(&self.path, read, &text, &self.lock).map(|_| ())
             }
         }

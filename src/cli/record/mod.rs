@@ -9,44 +9,36 @@ mod undo;
 pub(super) use call::Arguments;
 
 use super::card::labels_fit;
-use super::choose::choose;
-use super::disk::Disk;
+use super::choose::{choose, compiled};
+use super::disk::Reader;
 use super::failure::Failure;
-use super::refused::refused;
-use super::terminal::Terminal;
-use super::{Ended, darkroom, given, output, revision, root, wider};
+use super::{Ended, darkroom, given, output, revision, root};
 use crate::check::{Checked, declared_names};
 use crate::compile::{Schedule, Slot};
 use crate::editor::Desk;
 use crate::journal::developed;
 use crate::model::{Backlog, Date};
-use crate::source::{FileId, Level, Sources, first_few};
+use crate::source::{FileId, Level, first_few};
 use crate::vocabulary::Declared;
 use call::Done;
 use ledger::{Ledger, tidied};
 use names::{Known, Namer};
 
 /// Records or withdraws a session.
-pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     match arguments {
-        Arguments::Done(done) => record(done, terminal),
-        Arguments::Undo(undo) => undo::run(undo, terminal),
+        Arguments::Done(done) => record(done),
+        Arguments::Undo(undo) => undo::run(undo),
     }
 }
 
-fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
-    let (mut sources, mut disk) = (Sources::default(), Disk::default());
-    let mut choice = match choose("record", &done.evening, done.date, &mut sources, &mut disk)? {
-        Ok(choice) => choice,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
+fn record(done: &Done) -> Result<Ended, Failure> {
+    let mut reader = Reader::default();
+    let mut choice = choose("record", &done.evening, done.date, &mut reader)?;
     labels_fit(&done.evening, &done.label)?;
     choice.conditions.labels.clone_from(&done.label);
-    let revision = revision_of(&sources, &disk);
-    let schedule = match wider::compiled(choice, &mut sources, &mut disk) {
-        Ok(schedule) => schedule,
-        Err(findings) => return Ok(refused(&sources, &findings, terminal)),
-    };
+    let revision = revision_of(&reader);
+    let schedule = compiled(choice, &mut reader)?;
     let ledger = Ledger::open(done.journal.as_deref())?;
     let date = day(done, &ledger)?;
     let mut namer = Namer { ledger: &ledger, uses: Default::default() };
@@ -66,7 +58,7 @@ fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
     let text = ledger.with(&uses, &block);
     let checked = ledger.checked(&text)?;
     if checked.findings.iter().any(|finding| finding.level == Level::Error) {
-        return Ok(not_recorded(&ledger, &checked, terminal));
+        return Err(not_recorded(&ledger, checked));
     }
     let told = afterwards(&checked, &name, &schedule)?;
     ledger.write(&text)?;
@@ -76,12 +68,10 @@ fn record(done: &Done, terminal: Terminal) -> Result<Ended, Failure> {
 }
 
 /// Why nothing was written.
-fn not_recorded(ledger: &Ledger, checked: &Checked, terminal: Terminal) -> Ended {
-    let errors: Vec<_> =
-        checked.findings.iter().filter(|finding| finding.level == Level::Error).cloned().collect();
-    let ended = refused(&checked.sources, &errors, terminal);
-    output::complain(&format!("nothing was recorded in {}\n", root::printable(&ledger.name())));
-    ended
+fn not_recorded(ledger: &Ledger, Checked { sources, mut findings, .. }: Checked) -> Failure {
+    findings.retain(|finding| finding.level == Level::Error);
+    let note = format!("nothing was recorded in {}\n", root::printable(&ledger.name()));
+    Failure::Files { sources, findings, note }
 }
 
 /// The given day, or today if no session is later, since a clock may be wrong.
@@ -171,7 +161,7 @@ fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure
 }
 
 /// The commit that has every file of the recipe unchanged, or why there is none.
-fn revision_of(sources: &Sources, disk: &Disk) -> Result<String, String> {
+fn revision_of(Reader { sources, disk }: &Reader) -> Result<String, String> {
     let mut commit = None;
     for (file, source) in sources.iter() {
         let of_darkroom = |(kind, _): &(Declared, String)| darkroom::OWN.contains(kind);

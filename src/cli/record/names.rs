@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::super::failure::Failure;
-use super::super::sought::Sought;
+use super::super::find::Sought;
 use super::ledger::Ledger;
 use crate::source::{FileId, first_few};
 use crate::vocabulary::Declared;
@@ -67,7 +67,8 @@ impl Namer<'_> {
             [] => {
                 let or = "declare it there, or name a journal in its folder: --journal FILE";
                 let place = format!("in the darkroom of {}", self.ledger.name());
-                let sought = Sought::within(kind, wanted, place).or(or);
+                let otherwise = Some(or.to_owned());
+                let sought = Sought { otherwise, ..Sought::within(kind, wanted, place) };
                 Err(sought.absent(own().map(|one| one.own)))
             }
             [one] => {
@@ -82,7 +83,7 @@ impl Namer<'_> {
                 ))
             }
             several => {
-                let files = several.iter().map(|one| self.ledger.sources.name(one.declared).to_owned());
+                let files = several.iter().map(|one| self.ledger.reader.name(one.declared).to_owned());
                 Err(Sought::below(kind, wanted).in_files(files))
             }
         }

@@ -1,8 +1,7 @@
 //! `record --undo`: withdraws a session by appending a line. Nothing is erased.
 
 use super::super::failure::Failure;
-use super::super::sought::Sought;
-use super::super::terminal::Terminal;
+use super::super::find::Sought;
 use super::super::{Ended, output};
 use super::call::Undo;
 use super::ledger::{Ledger, tidied};
@@ -11,14 +10,14 @@ use crate::source::Level;
 use crate::vocabulary::Declared;
 
 /// Finds the session and appends the line.
-pub(super) fn run(undo: &Undo, terminal: Terminal) -> Result<Ended, Failure> {
+pub(super) fn run(undo: &Undo) -> Result<Ended, Failure> {
     let ledger = Ledger::open(undo.journal.as_deref())?;
     let name = which(undo, &ledger)?;
     let line = tidied(&format!("retract {name} because \"{}\"\n", undo.because));
     let text = ledger.with(&[], &line);
     let checked = ledger.checked(&text)?;
     if checked.findings.iter().any(|finding| finding.level == Level::Error) {
-        return Ok(not_recorded(&ledger, &checked, terminal));
+        return Err(not_recorded(&ledger, checked));
     }
     ledger.write(&text)?;
     output::print(&format!("recorded in {}:\n\n{line}", ledger.name()))?;
@@ -51,8 +50,8 @@ fn which(undo: &Undo, ledger: &Ledger) -> Result<String, Failure> {
         },
         None => {
             let place = format!("among the sound sessions of {}", ledger.name());
-            let sought = Sought::within(Declared::Session, wanted, place);
-            let sought = sought.or("name another journal with --journal");
+            let otherwise = Some("name another journal with --journal".to_owned());
+            let sought = Sought { otherwise, ..Sought::within(Declared::Session, wanted, place) };
             Err(sought.absent(own().map(|session| session.name.as_str())))
         }
     }

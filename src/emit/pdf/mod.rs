@@ -117,6 +117,7 @@ fn columns<'a>(rows: &'a [Row<'a>], height: f32) -> Vec<Column<'a>> {
 
 /// A size of paper (ISO 216; Letter as in ANSI/ASME Y14.1).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum Paper {
     /// 210 by 297 mm.
     A4,

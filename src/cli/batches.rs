@@ -1,0 +1,68 @@
+//! Work on many files: in batches, on all cores, with the results in the order of the files.
+
+use std::collections::VecDeque;
+use std::path::PathBuf;
+use std::sync::Mutex;
+use std::sync::mpsc::{Sender, channel};
+
+/// A batch ends with the file that brings it to this many bytes; a byte of text takes up to fifty of memory.
+const BATCH_BYTES: u64 = 512 << 10;
+/// How many batches for each core are begun before the first has to be done; their results wait in memory.
+const AHEAD: usize = 3;
+
+/// Groups files into batches of at most `size`, each in memory together, while more files are still being found.
+pub(super) fn batches(
+    mut files: impl Iterator<Item = PathBuf>,
+    size: usize,
+) -> impl Iterator<Item = Vec<PathBuf>> {
+    std::iter::from_fn(move || {
+        let (mut batch, mut bytes) = (Vec::new(), 0);
+        while batch.len() < size && bytes < BATCH_BYTES {
+            let Some(path) = files.next() else { break };
+            bytes += path.metadata().map_or(0, |metadata| metadata.len());
+            batch.push(path);
+        }
+        Some(batch).filter(|batch| !batch.is_empty())
+    })
+}
+
+/// Does the work for each item on other threads; this thread finds the items and takes the results, in order.
+pub(super) fn spread<I: Send, O: Send>(
+    items: impl Iterator<Item = I>,
+    work: impl Fn(I) -> O + Sync,
+    mut take: impl FnMut(O),
+) {
+    let mut items = items.fuse().peekable();
+    let Some(first) = items.next() else { return };
+    // A single item needs no thread.
+    if items.peek().is_none() {
+        return take(work(first));
+    }
+    let items = std::iter::once(first).chain(items);
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    let (give, given) = channel::<(I, Sender<O>)>();
+    let given = Mutex::new(given);
+    let worker = || {
+        // The thread that waits for an item holds the lock, and the others wait for the lock.
+        let next = || given.lock().ok()?.recv().ok();
+        while let Some((item, result)) = next() {
+            let _ = result.send(work(item));
+        }
+    };
+    std::thread::scope(|scope| {
+        let mut pending = VecDeque::new();
+        for (number, item) in items.enumerate() {
+            if number < cores {
+                scope.spawn(worker);
+            }
+            let (send, result) = channel();
+            let _ = give.send((item, send));
+            pending.push_back(result);
+            if pending.len() > cores * AHEAD {
+                pending.pop_front().and_then(|first| first.recv().ok()).into_iter().for_each(&mut take);
+            }
+        }
+        drop(give);
+        pending.into_iter().filter_map(|result| result.recv().ok()).for_each(&mut take);
+    });
+}

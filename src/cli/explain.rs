@@ -1,0 +1,59 @@
+//! `rules` and `words`: lists of the rules and of the words of the language, and an explanation of each.
+
+use super::Ended;
+use super::failure::Failure;
+use super::output;
+use crate::check::{RULES, Rule, faults, rule};
+use crate::emit;
+use crate::report::sanitise;
+use crate::vocabulary::suggest;
+
+/// The reference, which has a paragraph for each rule of the arithmetic.
+const REFERENCE: &str = include_str!("../../grammar/README.md");
+
+/// Prints the list of rules, or one page.
+pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
+    let Some(name) = name else {
+        let width = RULES.iter().map(|rule| rule.name.len()).max().unwrap_or(0);
+        let line = |Rule { name, level, meaning, .. }: &Rule| {
+            format!("{name:<width$}  {:<7}  {meaning}\n", level.word())
+        };
+        output::print(RULES.iter().map(|rule| line(rule)).collect::<String>())?;
+        return Ok(Ended::Done);
+    };
+    let known = faults();
+    output::print(if let Some(rule) = rule(name) {
+        emit::manual(&format!("{}\n**Level.** {}, unless you change it\n", rule.page(), rule.level.word()))
+    } else if let Some(paragraph) = arithmetic(name) {
+        // A line of the reference is a sentence or two, and a paragraph here.
+        emit::manual(&paragraph.replace('\n', "\n\n"))
+    } else if let Some((name, meaning)) = known.iter().find(|(own, _)| *own == name) {
+        format!("{name}\n\nReports {meaning}. It is an error of writing and cannot be turned off.\n")
+    } else {
+        return Err(unknown("rule", name, suggest(name, known.iter().map(|(name, _)| *name))));
+    })?;
+    Ok(Ended::Done)
+}
+
+/// The paragraph of the rule of the arithmetic with this number, as in R13.
+fn arithmetic(number: &str) -> Option<&'static str> {
+    let head = format!("**{}. ", number.to_ascii_uppercase());
+    let head = Some(head).filter(|_| number.starts_with(['R', 'r']))?;
+    REFERENCE.split("\n\n").find(|paragraph| paragraph.starts_with(&head))
+}
+
+/// Prints the list of words, or the explanation of one.
+pub(super) fn words(name: Option<&str>) -> Result<Ended, Failure> {
+    let text = match name {
+        None => emit::words(),
+        Some(name) => emit::word(name).map_err(|near| unknown("word", name, near))?,
+    };
+    output::print(text)?;
+    Ok(Ended::Done)
+}
+
+fn unknown(what: &str, name: &str, near: Option<&str>) -> Failure {
+    let lists = || format!("wetside {what}s lists them");
+    let help = near.map_or_else(lists, |near| format!("did you mean {near}?"));
+    Failure::new(format!("there is no {what} '{}'", sanitise(name)), help)
+}
