@@ -242,7 +242,7 @@ fn standard_input_is_one_side_and_not_both() {
     let run = Run::new().file("a.wet", TEXT).args(["compare", "-", "a.wet"]).stdin(TEXT);
     assert!(run.succeeds().ends_with("\nthe same work\n"));
     let run = run.again().args(["compare", "-", "-"]).stdin(TEXT);
-    assert!(run.fails(2).1.contains("read but once"));
+    assert!(run.fails(2).1.contains("read only once"));
 }
 
 #[test]
@@ -250,7 +250,7 @@ fn what_cannot_be_compared_ends_with_two() {
     let (stdout, stderr) = of(TEXT, &changed("10:00 at 20 C", "10:00 at 20")).fails(2);
     assert!(stdout.is_empty() && stderr.contains("error[") && stderr.contains("new.wet"), "{stderr}");
     let films = "wetside 1\nfilm sluice {\n    speed ISO 200\n}\n";
-    assert!(of(films, films).fails(2).1.contains("neither has a recipe"));
+    assert!(of(films, films).fails(2).1.contains("neither OLD nor NEW has a recipe"));
     let run = Run::new().args(["compare", "a.wet", "b.wet"]);
     assert!(run.fails(2).1.contains("a.wet cannot be read: there is no such file"));
     let run = shelf().args(["compare", "estuary-400-mp", "estuary-400-mq"]);

@@ -315,7 +315,7 @@ fn the_guide_lists_exactly_the_file_endings_of_the_program() {
     let mut told: Vec<&str> = table.lines().skip(1).filter_map(|row| row.split('`').nth(1)).collect();
     let call = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "1x120", "-o", "card.none"];
     let (_, said) = Run::new().args(call).fails(2);
-    let known = said.split_once("ends in").unwrap().1.split(", or say").next().unwrap();
+    let known = said.split_once("one of").unwrap().1.split(", or add").next().unwrap();
     let mut known: Vec<&str> =
         known.split([' ', ',', '\n']).filter(|word| word.len() > 1 && word.starts_with('.')).collect();
     known.sort_unstable();

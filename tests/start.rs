@@ -135,13 +135,13 @@ fn a_folder_that_is_not_empty_is_refused() {
 #[test]
 fn a_file_with_the_name_of_the_folder_is_refused() {
     let run = Run::new().file("shelf", "mine").args(["start", "shelf"]);
-    refused(&run, "shelf is there already, and is no folder");
+    refused(&run, "shelf exists and is not a folder");
     assert_eq!(fs::read_to_string(run.folder().join("shelf")).unwrap(), "mine");
 }
 
 #[test]
 fn the_current_folder_is_refused() {
-    refused(&Run::new().args(["start", "."]), ". is the folder that this is called in");
+    refused(&Run::new().args(["start", "."]), ". is the current folder");
 }
 
 #[test]

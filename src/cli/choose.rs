@@ -162,7 +162,7 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
             let names: Vec<&str> = several.iter().map(|(name, _)| *name).collect();
             Err(Failure::new(
                 format!("the recipe's file knows several tanks: {}", names.join(", ")),
-                "name one with --tank",
+                "say which with --tank",
             ))
         }
     }

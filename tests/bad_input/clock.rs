@@ -43,7 +43,7 @@ fn a_clock_past_the_calendar_is_told_in_words() {
             let run = clock(Run::new().folders_of_repo("recipes").below("recipes"), seconds);
             let run = call.iter().fold(run, |run, arg| run.arg(*arg));
             let (_, told) = run.fails(2);
-            assert!(told.contains("the clock of this machine shows no day"), "{call:?}: {told}");
+            assert!(told.contains("the clock of this machine shows no year"), "{call:?}: {told}");
         }
     }
     // 2026-11-25T12:00:00Z.
@@ -62,5 +62,5 @@ fn an_evening_past_the_calendar_is_told_in_words() {
     // The film is dry within five hours.
     assert!(card("12:00").succeeds().contains("DTEND:99991231T"));
     let (_, told) = card("23:59").fails(2);
-    assert!(told.contains("past the year 9999"), "{told}");
+    assert!(told.contains("ends with the year 9999"), "{told}");
 }

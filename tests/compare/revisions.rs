@@ -140,7 +140,7 @@ fn a_revision_is_neither_an_option_nor_a_command() {
         let copy = run_again(&run, "HEAD:shelf/a.wet").again();
         let copy = copy.args(["compare", "--", &format!("{revision}:shelf/a.wet"), "shelf/a.wet"]);
         let (stdout, stderr) = copy.fails(2);
-        assert!(stdout.is_empty() && stderr.contains("cannot be a revision"), "{revision}: {stderr}");
+        assert!(stdout.is_empty() && stderr.contains("is not a revision"), "{revision}: {stderr}");
         assert!(!stderr.contains('\u{1b}') && !copy.folder().join("made").exists(), "{revision}");
     }
 }

@@ -47,7 +47,7 @@ fn a_house_at_fault_is_told_and_the_rules_weigh_as_usual() {
     client.file("wetside.toml", "[levels]\nshort-development = \"loud\"\n");
     let told = client.open("a.wet", HASTY);
     let said = told[0]["message"].as_str().unwrap();
-    let why = "wetside.toml:2:21 is at fault: 'loud' is no weight; write off, advice, warning or error";
+    let why = "wetside.toml:2:21: 'loud' is not a severity; write off, advice, warning or error";
     assert!(said.ends_with(why), "{said}");
     assert_eq!((told[0]["severity"].as_u64(), told[0].get("code")), (Some(2), None));
     assert_eq!(severities(&told[1..]), [("short-development", 2)]);

@@ -131,9 +131,9 @@ fn an_evening_past_the_last_day_is_refused() {
 fn a_calendar_without_a_day_or_a_clock_says_what_to_write() {
     let evening = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "tall-five"];
     let table: [(&[&str], &str); 3] = [
-        (&[], "the day and the clock on the wall"),
-        (&["--start", "19:30"], "a calendar needs the day of the start"),
-        (&["--date", "2026-11-25"], "a calendar needs the clock on the wall"),
+        (&[], "needs the day and the time of the start"),
+        (&["--start", "19:30"], "needs the day and the time of the start"),
+        (&["--date", "2026-11-25"], "needs the day and the time of the start"),
     ];
     for (given, lacks) in table {
         let run = given.iter().fold(shelf().args(evening), |run, arg| run.arg(*arg));

@@ -103,6 +103,6 @@ fn where_no_folder_can_be_locked_whoever_waits_in_vain_is_told() {
     let Some(mut room) = Room::new() else { return };
     let _held = room.taken();
     let writer = room.writer();
-    assert!(said(writer, 2).contains("another call of wetside holds"));
+    assert!(said(writer, 2).contains("another call of wetside has held"));
     assert_eq!(room.sessions(), 1);
 }

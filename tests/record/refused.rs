@@ -95,13 +95,13 @@ fn a_journal_at_fault_is_not_written_to() {
 #[test]
 fn a_text_that_would_not_be_one_is_refused_in_words() {
     for (text, words) in [
-        ("a \"tidal\" test", "a text ends at a double quote"),
+        ("a \"tidal\" test", "a text has no double quotes"),
         ("one\nsession two {", "a text is one line"),
         ("one\r", "a text is one line"),
         ("\u{202e}edis", "the character U+202E in it does not show"),
         ("\u{1b}[2J", "the character U+001B in it does not show"),
         ("\u{200b}", "the character U+200B in it does not show"),
-        (" ", "nothing shows of it"),
+        (" ", "the text is empty"),
     ] {
         for option in ["--note", "--label"] {
             let run = one_roll(with_journal(JOURNAL), "2026-11-12").args([option, text]);

@@ -203,7 +203,7 @@ fn whoever_waits_in_vain_is_told() {
     let held = File::open(run.folder()).unwrap();
     held.lock().unwrap();
     let run = one_roll(run, "2026-11-12");
-    refused(&run, 2, &["another call of wetside holds", "waited 10 seconds", "nothing was written"]);
+    refused(&run, 2, &["another call of wetside has held", "for 10 seconds", "nothing was written"]);
 }
 
 /// A limit of one block on what a file may hold stands for a disk that fills up half way.

@@ -108,7 +108,7 @@ fn a_config_file_with_anything_else_is_refused() {
         (
             "[levels]\nshort-fix = \"loud\"\n",
             "2:13",
-            "'loud' is no weight; write off, advice, warning or error",
+            "'loud' is not a severity; write off, advice, warning or error",
         ),
         ("[levels]\nshort-fix = false\n", "2:13", "invalid type: boolean"),
         ("[levels]\nshort-fix = off\n", "2:13", "must be quoted"),
@@ -121,7 +121,7 @@ fn a_config_file_with_anything_else_is_refused() {
         assert!(!stderr.contains(['\u{1b}', '\u{202e}']), "{stderr:?}");
         let (_, example) = stderr.split_once("\n\n").unwrap();
         let told = stderr.split_whitespace().filter(|word| *word != "|").collect::<Vec<_>>().join(" ");
-        let begins = format!("x wetside.toml:{place} is at fault: ");
+        let begins = format!("x wetside.toml:{place}: ");
         assert!(stdout.is_empty() && told.starts_with(&begins) && told.contains(said), "{text:?}: {told}");
         let run = run.again().args(["check", "--no-config"]);
         assert!(run.succeeds().ends_with("\n1 warning in 1 file\n"), "{text:?}");
@@ -159,7 +159,7 @@ fn a_call_over_several_roots_is_refused_with_their_names() {
     let run = roots().args(["check", "strict", "plain/hasty.wet"]);
     let (stdout, stderr) = run.fails(2);
     let stderr = stderr.replace("\n  | ", " ");
-    let said = "what is named has several houses: none for plain/hasty.wet, strict/wetside.toml for strict\n";
+    let said = "these paths have different wetside.toml files: none for plain/hasty.wet, strict/wetside.toml for strict\n";
     assert!(stdout.is_empty() && stderr.contains(said), "{stderr}");
     let run = run.again().args(["check", "strict", "plain/hasty.wet", "--no-config"]);
     assert!(run.succeeds().ends_with("\n2 warnings in 2 files\n"));
@@ -250,7 +250,7 @@ fn a_config_file_that_is_a_link_out_of_its_root_is_not_opened() {
         let run = run.below("shelf").args(["check"]);
         let (stdout, stderr) = run.fails(2);
         let stderr = stderr.replace("\n  | ", " ");
-        let said = "wetside.toml is a link that leads to no file of its root, and was not opened\n";
+        let said = "wetside.toml is a link that leads out of its root\n";
         assert!(stdout.is_empty() && stderr.contains(said) && !stderr.contains("tidegate"), "{stderr}");
         assert!(run.again().args(["check", "--no-config"]).succeeds().ends_with("\n1 warning in 1 file\n"));
     }

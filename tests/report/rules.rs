@@ -116,7 +116,7 @@ fn a_fault_of_writing_is_told_of_too() {
     let page = Run::new().args(["rules", "unknown-word"]).succeeds();
     assert_eq!(
         page,
-        "unknown-word\n\nTells of a word that begins no statement here. It is a fault of writing and cannot be \
+        "unknown-word\n\nReports a word that begins no statement here. It is an error of writing and cannot be \
          turned off.\n"
     );
 }

@@ -84,12 +84,15 @@ fn a_wrong_weight_is_a_call_at_fault() {
         (["--level", "short-developmnt=off"], "did you mean short-development?"),
         (["--level", "zzzzzz=off"], "wetside rules lists them"),
         (["--level", "unknown-word=off"], "there is no rule 'unknown-word'"),
-        (["--level", "short-development=loud"], "'loud' is no weight; write off, advice, warning or error"),
-        (["--level", "short-development"], "'short-development' does not say which weight"),
-        (["--level", "short-development="], "'' is no weight"),
-        (["--fail-on", "error"], "an error always ends the call with status 1; write warning or advice"),
-        (["--fail-on", "off"], "'off' is not a level; write warning or advice"),
-        (["--fail-on", "loud"], "'loud' is not a level; write warning or advice"),
+        (
+            ["--level", "short-development=loud"],
+            "'loud' is not a severity; write off, advice, warning or error",
+        ),
+        (["--level", "short-development"], "'short-development' has no severity"),
+        (["--level", "short-development="], "'' is not a severity"),
+        (["--fail-on", "error"], "an error always ends with status 1; write warning or advice"),
+        (["--fail-on", "off"], "'off' is not warning or advice"),
+        (["--fail-on", "loud"], "'loud' is not warning or advice"),
         (["--as", "xml"], "[possible values: text, lines, json, sarif]"),
     ];
     for (arguments, said) in wrong {
