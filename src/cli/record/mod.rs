@@ -63,7 +63,7 @@ fn record(done: &Done) -> Result<Ended, Failure> {
     let told = afterwards(&checked, &name, &schedule)?;
     ledger.write(&text)?;
     let without = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
-    output::print(&format!("recorded in {}:\n\n{block}{without}{told}", ledger.name()))?;
+    output::print(format!("recorded in {}:\n\n{block}{without}{told}", ledger.name()))?;
     Ok(Ended::Done)
 }
 

@@ -20,7 +20,7 @@ pub(super) fn run(undo: &Undo) -> Result<Ended, Failure> {
         return Err(not_recorded(&ledger, checked));
     }
     ledger.write(&text)?;
-    output::print(&format!("recorded in {}:\n\n{line}", ledger.name()))?;
+    output::print(format!("recorded in {}:\n\n{line}", ledger.name()))?;
     Ok(Ended::Done)
 }
 
