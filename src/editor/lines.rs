@@ -2,7 +2,7 @@
 
 use crate::source::{FileId, Sources};
 use crate::syntax::{Line, Token, TokenKind, Tree, parse};
-use crate::vocabulary::{Block, Row, line_of, row_of};
+use crate::vocabulary::{Block, Row, row_of};
 
 /// The lines of a file, each with its block and header.
 pub(super) struct Lines<'a> {
@@ -63,7 +63,7 @@ impl<'a> Lines<'a> {
         let first = self.tokens(line).first()?;
         let word = if first.kind == TokenKind::Word { self.text(first) } else { "" };
         let block = self.block(line)?;
-        row_of(block, word).or_else(|| line_of(block))
+        row_of(block, word).or_else(|| row_of(block, ""))
     }
 
     /// The first words of the other lines of the same block.

@@ -3,7 +3,7 @@
 use super::page::wrap;
 use crate::model::{StepKind, Volume, decimal};
 use crate::vocabulary::{
-    Ambiguous, Block, Dimension, Part, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows,
+    Block, Dimension, Part, Readings, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows,
     suggest, units,
 };
 
@@ -57,7 +57,7 @@ pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let mut pages: Vec<String> =
         if begun.is_empty() { held() } else { begun }.into_iter().map(page).collect();
     pages.extend(units().iter().find(|unit| unit.word == asked).map(unit_page));
-    pages.extend(ambiguous(asked).map(ambiguous_page));
+    pages.extend(ambiguous(asked).map(|readings| ambiguous_page(asked, readings)));
     if pages.is_empty() { Err(nearest(asked)) } else { Ok(pages.join("\n")) }
 }
 
@@ -68,7 +68,7 @@ fn nearest(asked: &str) -> Option<&'static str> {
         known.extend(row.words());
     }
     known.extend(units().iter().map(|unit| unit.word));
-    known.extend(ambiguities().iter().map(|row| row.word));
+    known.extend(ambiguities().map(|(word, _)| word));
     respelled(asked).map(|unit| unit.word).or_else(|| suggest(asked, known))
 }
 
@@ -134,7 +134,7 @@ fn unit_page(unit: &Unit) -> String {
     layout(unit.word, &format!("a unit of {measures}"), &[("is exactly", is)])
 }
 
-fn ambiguous_page(Ambiguous { word, readings }: &Ambiguous) -> String {
+fn ambiguous_page(word: &str, readings: Readings) -> String {
     let lines: Vec<(&str, String)> =
         readings.iter().map(|(unit, words)| (*unit, (*words).to_owned())).collect();
     layout(word, "can mean several units, so no statement takes it; write instead", &lines)

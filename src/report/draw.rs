@@ -1,16 +1,16 @@
 //! Findings drawn below the lines of their files.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
-use std::ops::Range;
 
 use codespan_reporting::diagnostic::{Diagnostic as Drawing, Label, Severity};
-use codespan_reporting::files::{Error, Files};
+use codespan_reporting::files::{Files as _, SimpleFiles};
 use codespan_reporting::term::termcolor::Ansi;
 use codespan_reporting::term::{self, Chars, Config, Styles, StylesWriter};
 
 use super::finding::one_line;
 use super::sanitise::sanitise;
-use crate::source::{Diagnostic, FileId, Level, SourceFile, Sources, Span};
+use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
 /// The most findings in a report; its counts include all.
 pub const DRAWN_MAX: usize = 50;
@@ -32,14 +32,18 @@ pub enum Look {
     Colour,
 }
 
+/// The files of a report, by their numbers in [`Sources`], with texts that are safe to show.
+type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
+
 /// The findings in the order given, at most [`DRAWN_MAX`].
 #[must_use]
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
-    let files = Shown::of(sources, findings);
+    let drawn = findings.get(..DRAWN_MAX).unwrap_or(findings);
+    let files = files(sources, drawn);
     let config = Config { chars: chars(), tab_width: 4, ..Config::default() };
     let mut text = String::new();
-    for finding in findings.iter().take(DRAWN_MAX) {
-        let drawing = drawing(sources, finding);
+    for finding in drawn {
+        let drawing = drawing(sources, &files, finding);
         let mut bytes = Vec::new();
         // Writing to memory cannot fail, and every file is known.
         let _ = match look {
@@ -57,8 +61,8 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             Level::Error | Level::Warning => drawn.into_owned(),
         });
     }
-    if findings.len() > DRAWN_MAX {
-        text.push_str(&format!("and {} more\n\n", findings.len() - DRAWN_MAX));
+    if drawn.len() < findings.len() {
+        text.push_str(&format!("and {} more\n\n", findings.len() - drawn.len()));
     }
     text
 }
@@ -76,7 +80,23 @@ fn chars() -> Chars {
     }
 }
 
-fn drawing(sources: &Sources, finding: &Diagnostic) -> Drawing<FileId> {
+fn files<'a>(sources: &'a Sources, findings: &[Diagnostic]) -> Files<'a> {
+    let ids: BTreeSet<FileId> = findings.iter().flat_map(places).map(|(span, _)| span.file).collect();
+    let mut files = Files::new();
+    for (id, file) in sources.iter() {
+        let text = if ids.contains(&id) { sanitise(file.text()) } else { Cow::default() };
+        files.add(one_line(file.name()), text);
+    }
+    files
+}
+
+/// The span of a finding and the related ones, each with its words.
+fn places(finding: &Diagnostic) -> impl Iterator<Item = (Span, &str)> {
+    let others = finding.others.iter().map(|(span, words)| (*span, words.as_str()));
+    std::iter::once((finding.span, finding.label.as_str())).chain(others)
+}
+
+fn drawing(sources: &Sources, files: &Files<'_>, finding: &Diagnostic) -> Drawing<usize> {
     let severity = match finding.level {
         Level::Error => Severity::Error,
         Level::Warning => Severity::Warning,
@@ -84,16 +104,12 @@ fn drawing(sources: &Sources, finding: &Diagnostic) -> Drawing<FileId> {
     };
     let mut drawing =
         Drawing::new(severity).with_code(finding.name).with_message(sanitise(&finding.message).into_owned());
-    let first = (finding.span, finding.label.as_str());
-    let others = finding.others.iter().map(|(span, words)| (*span, words.as_str()));
-    for (number, (span, words)) in std::iter::once(first).chain(others).take(PLACES_MAX).enumerate() {
-        let words = one_line(words);
-        match quoted(sources, span) {
+    for (number, (span, words)) in places(finding).take(PLACES_MAX).enumerate() {
+        let (words, id) = (one_line(words), span.file.0 as usize);
+        let label = if number == 0 { Label::primary } else { Label::secondary };
+        match quoted(sources, files, span) {
             Some(quote) => drawing.notes.push(format!("{quote} {words}").trim_end().to_owned()),
-            None if number == 0 => {
-                drawing.labels.push(Label::primary(span.file, span.range()).with_message(words));
-            }
-            None => drawing.labels.push(Label::secondary(span.file, span.range()).with_message(words)),
+            None => drawing.labels.push(label(id, span.range()).with_message(words)),
         }
     }
     drawing.notes.extend(finding.help.iter().map(|help| wrapped(&one_line(help))));
@@ -111,9 +127,9 @@ fn wrapped(help: &str) -> String {
 }
 
 /// The quote of a place on a line too long to draw.
-fn quoted(sources: &Sources, span: Span) -> Option<String> {
-    let file = sources.get(span.file)?;
-    let line = line_range(file, line_index(file, span.start as usize))?;
+fn quoted(sources: &Sources, files: &Files<'_>, span: Span) -> Option<String> {
+    let id = span.file.0 as usize;
+    let line = files.line_range(id, files.line_index(id, span.start as usize).ok()?).ok()?;
     if line.len() <= LINE_BYTES_MAX {
         return None;
     }
@@ -121,63 +137,4 @@ fn quoted(sources: &Sources, span: Span) -> Option<String> {
     let place = sources.place(span);
     let name = one_line(sources.name(span.file));
     Some(format!("{name}:{}:{}: {}", place.line, place.column, one_line(&words)))
-}
-
-fn line_index(file: &SourceFile, byte: usize) -> usize {
-    file.line_starts().partition_point(|start| *start as usize <= byte).saturating_sub(1)
-}
-
-fn line_range(file: &SourceFile, index: usize) -> Option<Range<usize>> {
-    let start = *file.line_starts().get(index)? as usize;
-    let end = file.line_starts().get(index + 1).map_or(file.text().len(), |next| *next as usize);
-    Some(start..end)
-}
-
-/// The files of a report with texts that are safe to show.
-struct Shown<'a> {
-    sources: &'a Sources,
-    texts: Vec<(FileId, String, String)>,
-}
-
-impl<'a> Shown<'a> {
-    fn of(sources: &'a Sources, findings: &[Diagnostic]) -> Shown<'a> {
-        let spans = findings.iter().take(DRAWN_MAX).flat_map(|finding| {
-            std::iter::once(finding.span).chain(finding.others.iter().map(|(span, _)| *span))
-        });
-        let ids: BTreeSet<FileId> = spans.map(|span| span.file).collect();
-        let shown = |id: FileId| (id, one_line(sources.name(id)), sanitise(sources.text(id)).into_owned());
-        Shown { sources, texts: ids.into_iter().map(shown).collect() }
-    }
-
-    fn text(&self, id: FileId) -> Result<&(FileId, String, String), Error> {
-        self.texts.iter().find(|(own, ..)| *own == id).ok_or(Error::FileMissing)
-    }
-
-    fn file(&self, id: FileId) -> Result<&SourceFile, Error> {
-        self.sources.get(id).ok_or(Error::FileMissing)
-    }
-}
-
-impl<'a> Files<'a> for Shown<'_> {
-    type FileId = FileId;
-    type Name = &'a str;
-    type Source = &'a str;
-
-    fn name(&'a self, id: FileId) -> Result<&'a str, Error> {
-        Ok(&self.text(id)?.1)
-    }
-
-    fn source(&'a self, id: FileId) -> Result<&'a str, Error> {
-        Ok(&self.text(id)?.2)
-    }
-
-    fn line_index(&'a self, id: FileId, byte: usize) -> Result<usize, Error> {
-        Ok(line_index(self.file(id)?, byte))
-    }
-
-    fn line_range(&'a self, id: FileId, index: usize) -> Result<Range<usize>, Error> {
-        let file = self.file(id)?;
-        let max = file.line_starts().len();
-        line_range(file, index).ok_or(Error::LineTooLarge { given: index, max })
-    }
 }

@@ -1,10 +1,10 @@
 //! A finding that needs no source file: positions as lines and columns, all texts safe to show. A long run keeps
 //! only these.
 
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 
 use super::sanitise::sanitise;
-use crate::source::{Diagnostic, FileId, Level, Sources, Span};
+use crate::source::{Diagnostic, Edit, FileId, Fix, Level, Sources, Span};
 
 /// The most findings in a report for programs; its counts include all.
 pub const FINDINGS_MAX: usize = 10_000;
@@ -18,7 +18,6 @@ pub struct Finding {
     #[serde(flatten)]
     pub at: Location,
     /// Its severity.
-    #[serde(serialize_with = "word")]
     pub level: Level,
     /// Its name, such as `unknown-unit`.
     pub name: &'static str,
@@ -31,7 +30,7 @@ pub struct Finding {
     pub help: Vec<String>,
     /// Ways to fix it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub fixes: Vec<Fix>,
+    pub fixes: Vec<Fix<Location>>,
 }
 
 /// A range of a file. Lines and columns count from 1, columns in characters; the end is excluded.
@@ -59,31 +58,6 @@ pub struct Other {
     pub words: String,
 }
 
-/// One way to fix a finding.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-pub struct Fix {
-    /// What it does.
-    pub title: String,
-    /// Whether it may be applied without asking.
-    pub certain: bool,
-    /// Its replacements.
-    pub edits: Vec<Edit>,
-}
-
-/// A replacement of text.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-pub struct Edit {
-    /// The range to replace.
-    #[serde(flatten)]
-    pub at: Location,
-    /// The new text.
-    pub text: String,
-}
-
-fn word<S: Serializer>(level: &Level, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(level.word())
-}
-
 /// A diagnostic without its source file.
 #[must_use]
 pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
@@ -91,11 +65,7 @@ pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
     let fixes = diagnostic.fixes.iter().map(|fix| Fix {
         title: one_line(&fix.title),
         certain: fix.certain,
-        edits: fix
-            .edits
-            .iter()
-            .map(|edit| Edit { at: location(edit.span), text: edit.text.clone() })
-            .collect(),
+        edits: fix.edits.iter().map(|it| Edit { span: location(it.span), text: it.text.clone() }).collect(),
     });
     let others =
         diagnostic.others.iter().map(|(span, words)| Other { at: location(*span), words: one_line(words) });

@@ -10,9 +10,8 @@ use super::summary::Count;
 struct Report<'a> {
     report: u32,
     files: usize,
-    errors: usize,
-    warnings: usize,
-    advice: usize,
+    #[serde(flatten)]
+    count: Count,
     #[serde(skip_serializing_if = "Option::is_none")]
     truncated: Option<usize>,
     findings: &'a [Finding],
@@ -22,9 +21,8 @@ struct Report<'a> {
 #[must_use]
 pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
     let findings = findings.get(..FINDINGS_MAX).unwrap_or(findings);
-    let Count { errors, warnings, advice } = count;
     let truncated = count.left_out(findings.len());
-    let report = Report { report: 1, files, errors, warnings, advice, truncated, findings };
+    let report = Report { report: 1, files, count, truncated, findings };
     escaped(serde_json::to_string_pretty(&report).expect("every key is a word") + "\n")
 }
 

@@ -8,7 +8,7 @@ mod sarif;
 mod summary;
 
 pub use draw::{DRAWN_MAX, Look, draw};
-pub use finding::{Edit, FINDINGS_MAX, Finding, Fix, Location, Other, STDIN, file_name, finding};
+pub use finding::{FINDINGS_MAX, Finding, Location, Other, STDIN, file_name, finding};
 pub use json::{json, lines};
 pub use sanitise::{escaped, sanitise};
 pub use sarif::{Described, sarif};

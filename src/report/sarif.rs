@@ -3,10 +3,10 @@
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
-use super::finding::{FINDINGS_MAX, Finding, Fix, Location, STDIN};
+use super::finding::{FINDINGS_MAX, Finding, Location, STDIN};
 use super::sanitise::escaped;
 use super::summary::Count;
-use crate::source::Level;
+use crate::source::{Fix, Level};
 
 /// A rule: its name and its meaning.
 pub type Described = (&'static str, &'static str);
@@ -72,8 +72,13 @@ fn left_out(left: usize) -> Value {
 
 fn result(finding: &Finding, described: &[Described]) -> Value {
     let words = std::iter::once(finding.message.as_str()).chain(finding.help.iter().map(String::as_str));
+    let others = finding
+        .others
+        .iter()
+        .map(|other| json!({ "physicalLocation": location(&other.at), "message": { "text": other.words } }));
     let mut result = json!({
         "ruleId": finding.name,
+        "ruleIndex": described.iter().position(|(name, _)| *name == finding.name),
         "level": match finding.level {
             Level::Error => "error",
             Level::Warning => "warning",
@@ -82,31 +87,23 @@ fn result(finding: &Finding, described: &[Described]) -> Value {
         "message": { "text": words.collect::<Vec<_>>().join("; ") },
         "locations": [{ "physicalLocation": location(&finding.at) }],
         "partialFingerprints": { "wetside/v1": format!("{}:{}:{}", finding.at.file, finding.name, finding.message) },
+        "relatedLocations": others.collect::<Value>(),
+        "fixes": finding.fixes.iter().map(fix).collect::<Value>(),
     });
-    let Some(object) = result.as_object_mut() else { return result };
-    if let Some(index) = described.iter().position(|(name, _)| *name == finding.name) {
-        object.insert("ruleIndex".to_owned(), json!(index));
-    }
-    if !finding.others.is_empty() {
-        let others = finding.others.iter().map(
-            |other| json!({ "physicalLocation": location(&other.at), "message": { "text": other.words } }),
-        );
-        object.insert("relatedLocations".to_owned(), others.collect());
-    }
-    if !finding.fixes.is_empty() {
-        object.insert("fixes".to_owned(), finding.fixes.iter().map(fix).collect());
+    if let Some(object) = result.as_object_mut() {
+        object.retain(|_, value| *value != json!(null) && *value != json!([]));
     }
     result
 }
 
-fn fix(fix: &Fix) -> Value {
+fn fix(fix: &Fix<Location>) -> Value {
     let changes = fix.edits.iter().map(|edit| {
         json!({
-            "artifactLocation": artifact(&edit.at.file),
-            "replacements": [{ "deletedRegion": region(&edit.at), "insertedContent": { "text": edit.text } }],
+            "artifactLocation": artifact(&edit.span.file),
+            "replacements": [{ "deletedRegion": region(&edit.span), "insertedContent": { "text": edit.text } }],
         })
     });
-    json!({ "description": { "text": fix.title }, "artifactChanges": changes.collect::<Vec<_>>() })
+    json!({ "description": { "text": fix.title }, "artifactChanges": changes.collect::<Value>() })
 }
 
 fn location(at: &Location) -> Value {

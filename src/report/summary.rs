@@ -1,9 +1,11 @@
 //! The counts of a report.
 
+use serde::Serialize;
+
 use crate::source::Level;
 
 /// The number of findings of each severity.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub struct Count {
     /// Errors.
     pub errors: usize,

@@ -1,9 +1,12 @@
 //! Diagnostics: what every stage reports, with its fixes.
 
+use serde::Serialize;
+
 use super::sources::Span;
 
 /// The severity of a diagnostic.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Level {
     /// It would risk film, or cannot be understood: nothing is compiled.
     Error,
@@ -47,21 +50,22 @@ pub struct Diagnostic {
 }
 
 /// One way to fix a diagnostic.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fix {
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Fix<At = Span> {
     /// What it does: 'write 1+4'.
     pub title: String,
-    /// Its replacements, which do not overlap.
-    pub edits: Vec<Edit>,
     /// Whether it may be applied without asking, as the only sensible reading.
     pub certain: bool,
+    /// Its replacements, which do not overlap.
+    pub edits: Vec<Edit<At>>,
 }
 
 /// A replacement of text.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Edit {
-    /// The span to replace.
-    pub span: Span,
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Edit<At = Span> {
+    /// The range to replace.
+    #[serde(flatten)]
+    pub span: At,
     /// The new text.
     pub text: String,
 }
@@ -70,26 +74,22 @@ impl Diagnostic {
     /// An error with this name.
     #[must_use]
     pub fn error(name: &'static str, span: Span, message: impl Into<String>) -> Diagnostic {
-        Diagnostic::new(name, Level::Error, span, message.into())
-    }
-
-    /// A warning with this name.
-    #[must_use]
-    pub fn warning(name: &'static str, span: Span, message: impl Into<String>) -> Diagnostic {
-        Diagnostic::new(name, Level::Warning, span, message.into())
-    }
-
-    fn new(name: &'static str, level: Level, span: Span, message: String) -> Diagnostic {
         Diagnostic {
             name,
-            level,
+            level: Level::Error,
             span,
-            message,
+            message: message.into(),
             label: String::new(),
             others: Vec::new(),
             help: Vec::new(),
             fixes: Vec::new(),
         }
+    }
+
+    /// A warning with this name.
+    #[must_use]
+    pub fn warning(name: &'static str, span: Span, message: impl Into<String>) -> Diagnostic {
+        Diagnostic { level: Level::Warning, ..Diagnostic::error(name, span, message) }
     }
 
     /// Sets the words under the span.

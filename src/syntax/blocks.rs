@@ -26,14 +26,12 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
         let inside = tree.tokens.get(line.tokens.start..end).unwrap_or(&[]);
         let brace = inside.iter().find(|token| matches!(token.kind, TokenKind::Open | TokenKind::Close));
         if let Some(brace) = brace {
-            open.report(stray(
-                brace.span,
-                "a block opens at the end of a line and closes on a line of its own",
-            ));
+            let message = "a block opens at the end of a line and closes on a line of its own";
+            open.report(stray(brace.span, message));
         }
         let indent = first.span.start - line.bytes.start;
         if opened > closed && opens {
-            open.close_shallower(indent);
+            open.close_unclosed(indent);
         }
         let Some((first, last)) = inside.first().zip(inside.last()).filter(|_| brace.is_none()) else {
             if brace.is_none() {
@@ -50,14 +48,9 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
         let block = (opens || lost).then(Vec::new);
         open.add(Statement { line: number, tokens: line.tokens.start..end, span, extent: span, block });
         if lost {
-            open.report(
-                Diagnostic::error("unopened-block", span.after(), "this header has no opening brace").change(
-                    span.after(),
-                    " {",
-                    "end the line with {",
-                    false,
-                ),
-            );
+            let end = span.after();
+            let fault = Diagnostic::error("unopened-block", end, "this header has no opening brace");
+            open.report(fault.offer(" {", "end the line with {"));
         }
         if opens || lost {
             open.open(span, indent, true);
@@ -82,15 +75,11 @@ fn opens(last: &Token, text: &str) -> bool {
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
 }
 
+/// Whether the next line with tokens is a statement that is indented further.
 fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
-    let first = |line: &Line| {
-        tree.tokens
-            .get(line.tokens.clone())?
-            .first()
-            .map(|token| (token.span.start - line.bytes.start, token.kind))
-    };
+    let first = |line: &Line| Some((line.bytes.start, tree.tokens.get(line.tokens.clone())?.first()?));
     let below = tree.lines.iter().skip(number + 1).find_map(first);
-    below.is_some_and(|(below, kind)| below > indent && kind != TokenKind::Close)
+    below.is_some_and(|(start, token)| token.span.start - start > indent && token.kind != TokenKind::Close)
 }
 
 /// The open blocks.
@@ -134,20 +123,19 @@ impl OpenBlocks<'_> {
 
     fn close(&mut self, brace: Span) {
         if self.headers.is_empty() {
-            self.report(
-                Diagnostic::error("stray-brace", brace, "this brace closes no block")
-                    .help("remove it, or look for a block that is closed too early"),
-            );
+            let fault = Diagnostic::error("stray-brace", brace, "this brace closes no block");
+            self.report(fault.help("remove it, or look for a block that is closed too early"));
             return;
         }
         self.pop(brace);
     }
 
-    /// Closes the blocks of headers that are indented as far or further.
-    fn close_shallower(&mut self, indent: u32) {
+    /// Reports and closes the blocks of headers that are indented as far or further.
+    fn close_unclosed(&mut self, indent: u32) {
         while let Some(header) = self.headers.last().filter(|header| header.indent >= indent) {
             let span = header.span;
-            self.report(unclosed(span));
+            let fault = Diagnostic::error("unclosed-block", span, "this block is not closed");
+            self.report(fault.help("write } on a line of its own where it ends"));
             self.pop(span);
         }
     }
@@ -165,18 +153,9 @@ impl OpenBlocks<'_> {
     }
 
     fn finish(mut self) -> Vec<Statement> {
-        while let Some(header) = self.headers.last() {
-            let span = header.span;
-            self.report(unclosed(span));
-            self.pop(span);
-        }
+        self.close_unclosed(0);
         self.levels.pop().unwrap_or_default()
     }
-}
-
-fn unclosed(span: Span) -> Diagnostic {
-    Diagnostic::error("unclosed-block", span, "this block is not closed")
-        .help("write } on a line of its own where it ends")
 }
 
 fn stray(span: Span, message: &str) -> Diagnostic {

@@ -51,14 +51,9 @@ fn long_lines(tree: &Tree, faults: &mut Vec<Diagnostic>) {
     for line in tree.lines.iter().filter(|line| line.is_too_long()) {
         let first = tree.tokens.get(line.tokens.start).map(|token| token.span).or(line.comment);
         let start = Span { file: tree.file, start: line.bytes.start, end: line.bytes.start };
-        faults.push(
-            Diagnostic::error(
-                "line-too-long",
-                first.unwrap_or(start),
-                "this line is longer than 4,096 bytes",
-            )
-            .help("split it: one statement a line"),
-        );
+        let message = "this line is longer than 4,096 bytes";
+        let fault = Diagnostic::error("line-too-long", first.unwrap_or(start), message);
+        faults.push(fault.help("split it: one statement a line"));
     }
 }
 
@@ -79,13 +74,11 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         if lone && text.get(at + 1..).is_some_and(|rest| rest.starts_with('\n')) {
             continue;
         }
-        let code = u32::from(letter);
-        let mut fault =
-            Diagnostic::error("hidden-character", span, format!("invisible character U+{code:04X}"));
-        fault = if lone {
-            fault.offer("\n", "replace it with a line ending")
-        } else {
-            fault.offer("", "remove it: it can make the line look different")
+        let message = format!("invisible character U+{:04X}", u32::from(letter));
+        let fault = Diagnostic::error("hidden-character", span, message);
+        let mut fault = match lone {
+            true => fault.offer("\n", "replace it with a line ending"),
+            false => fault.offer("", "remove it: it can make the line look different"),
         };
         let line = tree.lines.partition_point(|line| line.bytes.end <= start);
         let comment = tree.lines.get(line).and_then(|line| line.comment);
@@ -99,13 +92,10 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
         if in_comments <= IN_COMMENTS_MAX || fault.level == Level::Error {
             faults.push(fault);
         }
-        let first = tree.tokens.partition_point(|token| token.span.end <= start);
-        tree.tokens
-            .iter_mut()
-            .skip(first)
-            .take(1)
-            .filter(|token| token.span.start <= start)
-            .for_each(|token| token.reported = true);
+        let at = tree.tokens.partition_point(|token| token.span.end <= start);
+        if let Some(token) = tree.tokens.get_mut(at).filter(|token| token.span.start <= start) {
+            token.reported = true;
+        }
     }
 }
 
@@ -123,61 +113,49 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     if word.is_ascii() || word.chars().any(is_hidden) {
         return None;
     }
-    let plain = with_plain_letters(word);
-    let fault = |message: String| Diagnostic::error("foreign-letter", span, message);
-    Some(match foreign(word)? {
-        Foreign::Letter(letter, like) => {
-            let code = u32::from(letter);
-            fault(format!("the '{letter}' here is U+{code:04X}, not the letter {like}"))
-                .offer(plain.clone(), format!("write {plain}"))
-        }
-        Foreign::Space(space) => {
-            let code = u32::from(space);
-            let fault = fault(format!("this space is U+{code:04X}, not an ordinary space"));
+    let all = || word.chars().filter_map(|sign| Some((sign, foreign(sign)?)));
+    let (sign, (form, like)) = all().next()?;
+    let plain: String =
+        word.chars().map(|sign| foreign(sign).map_or(sign.into(), |(_, like)| like)).collect();
+    let certain = all().all(|(_, (own, _))| own == form);
+    let code = u32::from(sign);
+    let fault = |message: &str| Diagnostic::error("foreign-letter", span, message);
+    Some(match form {
+        Foreign::Letter => fault(&format!("the '{sign}' here is U+{code:04X}, not the letter {like}"))
+            .offer(plain.clone(), format!("write {plain}")),
+        Foreign::Space => {
+            let fault = fault(&format!("this space is U+{code:04X}, not an ordinary space"));
             if groups_thousands(span, text) {
-                let joined: String = plain.split(' ').collect();
-                return Some(
-                    fault
-                        .offer(joined, "remove it if it groups thousands")
-                        .offer(plain, "write an ordinary space"),
-                );
+                fault
+                    .offer(plain.replace(' ', ""), "remove it if it groups thousands")
+                    .offer(plain, "write an ordinary space")
+            } else {
+                fault.change(span, plain, "write an ordinary space", certain)
             }
-            let certain = all_foreign(word).all(|sign| matches!(sign, Foreign::Space(_)));
-            fault.change(span, plain, "write an ordinary space", certain)
         }
         Foreign::Dash => {
-            let certain = all_foreign(word).all(|sign| sign == Foreign::Dash);
-            fault("this dash is not the ordinary -".to_owned()).change(
-                span,
-                plain,
-                "write it with -",
-                certain,
-            )
+            fault("this dash is not the ordinary -").change(span, plain, "write it with -", certain)
         }
-        Foreign::Quote => fault(QUOTES.to_owned()).help("write it as in: note \"keep it dark\""),
-        Foreign::Fraction(words) => {
-            let help = format!("write {words}; after a whole number with a space: 10 {words} min");
-            let before = text.get(..span.start as usize).unwrap_or("").chars().next_back();
-            let space = if before.is_some_and(|before| before.is_ascii_digit()) { " " } else { "" };
-            let fault = fault(format!("write this fraction as {words}")).help(help);
+        Foreign::Quote => fault(QUOTES).help("write it as in: note \"keep it dark\""),
+        Foreign::Fraction => {
+            let help = format!("write {like}; after a whole number with a space: 10 {like} min");
+            let before = text.get(..span.start as usize).unwrap_or("");
+            let space = if before.ends_with(|sign: char| sign.is_ascii_digit()) { " " } else { "" };
+            let fault = fault(&format!("write this fraction as {like}")).help(help);
             let is_alone = word.chars().nth(1).is_none();
-            if is_alone { fault.choice(span, format!("{space}{words}")) } else { fault }
+            if is_alone { fault.choice(span, format!("{space}{like}")) } else { fault }
         }
     })
 }
 
 /// Whether a foreign space of this word groups thousands.
 fn groups_thousands(span: Span, text: &str) -> bool {
-    let word = text.get(span.range()).unwrap_or("");
-    let mut spaces = word
-        .char_indices()
-        .filter(|(_, sign)| matches!(foreign(sign.encode_utf8(&mut [0; 4])), Some(Foreign::Space(_))));
-    spaces.any(|(at, sign)| {
-        let at = span.start as usize + at;
-        let (before, behind) = (text.get(..at), text.get(at + sign.len_utf8()..));
-        let figure = |sign: char| sign.is_ascii_digit();
-        before.is_some_and(|before| before.ends_with(figure))
-            && behind.is_some_and(|behind| behind.starts_with(figure))
+    let (start, is_digit) = (span.start as usize, |sign: char| sign.is_ascii_digit());
+    text.get(span.range()).unwrap_or("").char_indices().any(|(at, sign)| {
+        let (before, behind) = (text.get(..start + at), text.get(start + at + sign.len_utf8()..));
+        matches!(foreign(sign), Some((Foreign::Space, _)))
+            && before.is_some_and(|before| before.ends_with(is_digit))
+            && behind.is_some_and(|behind| behind.starts_with(is_digit))
     })
 }
 
@@ -193,8 +171,8 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let fault = Diagnostic::error("unknown-sign", span, format!("unexpected character '{}'", clip(signs)));
     let next = text.get(span.end as usize..).unwrap_or("");
     let before = text.get(..span.start as usize).unwrap_or("");
-    let (digit_before, digit_behind) =
-        (before.ends_with(|c: char| c.is_ascii_digit()), next.starts_with(|c: char| c.is_ascii_digit()));
+    let is_digit = |sign: char| sign.is_ascii_digit();
+    let (digit_before, digit_behind) = (before.ends_with(is_digit), next.starts_with(is_digit));
     Some(match signs {
         "." if digit_behind && !digit_before => fault.offer("0.", "write a 0 before the point"),
         "." if next.bytes().take_while(u8::is_ascii_digit).count() == 4 => {
@@ -205,7 +183,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
         }
         // After a word it may be a slip for '/', and a comment would drop the rest.
         "//" => {
-            let certain = before.chars().next_back().is_none_or(char::is_whitespace);
+            let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)
         }
         "\\" => fault.help("a statement is on one line: join this line to the one before"),
@@ -216,78 +194,42 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// A character that looks like one of the language.
+/// Characters that look like one of the language.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Foreign {
-    /// A letter of another script, and the one it looks like.
-    Letter(char, char),
+    /// A letter of another script.
+    Letter,
     /// Another space.
-    Space(char),
+    Space,
     /// A dash or a minus sign.
     Dash,
     /// Another quotation mark.
     Quote,
-    /// A fraction in one character, and how to write it.
-    Fraction(&'static str),
+    /// A fraction in one character.
+    Fraction,
 }
 
-/// Letters of other scripts with the letters they look like (from Unicode's confusables).
-#[rustfmt::skip]
-const LETTERS: &[(char, char)] = &[
-    ('а', 'a'), ('е', 'e'), ('о', 'o'), ('р', 'p'), ('с', 'c'), ('у', 'y'), ('х', 'x'), ('і', 'i'),
-    ('ј', 'j'), ('ѕ', 's'), ('ԁ', 'd'), ('һ', 'h'), ('к', 'k'), ('м', 'm'), ('т', 't'), ('в', 'b'),
-    ('н', 'h'), ('А', 'A'), ('В', 'B'), ('Е', 'E'), ('К', 'K'), ('М', 'M'), ('Н', 'H'), ('О', 'O'),
-    ('Р', 'P'), ('С', 'C'), ('Т', 'T'), ('Х', 'X'), ('α', 'a'), ('ο', 'o'), ('ν', 'v'), ('ρ', 'p'),
-    ('ι', 'i'), ('κ', 'k'), ('Ϲ', 'C'), ('Ｃ', 'C'), ('Ｆ', 'F'), ('ｇ', 'g'), ('ｌ', 'l'), ('ｍ', 'm'),
-];
+/// Letters of other scripts, and in the same order the letters they look like (from Unicode's confusables).
+const LETTERS: (&str, &str) =
+    ("аеорсухіјѕԁһкмтвнАВЕКМНОРСТХαονρικϹＣＦｇｌｍ", "aeopcyxijsdhkmtbhABEKMHOPCTXaovpikCCFglm");
+const FRACTIONS: (&str, [&str; 9]) =
+    ("½¼¾⅓⅔⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/3", "2/3", "1/8", "3/8", "5/8", "7/8"]);
 
-const FRACTIONS: &[(char, &str)] = &[
-    ('½', "1/2"),
-    ('¼', "1/4"),
-    ('¾', "3/4"),
-    ('⅓', "1/3"),
-    ('⅔', "2/3"),
-    ('⅛', "1/8"),
-    ('⅜', "3/8"),
-    ('⅝', "5/8"),
-    ('⅞', "7/8"),
-];
-
-fn foreign(word: &str) -> Option<Foreign> {
-    all_foreign(word).next()
-}
-
-/// All such characters of a word.
-fn all_foreign(word: &str) -> impl Iterator<Item = Foreign> {
-    word.chars().filter_map(of_letter)
-}
-
-fn of_letter(letter: char) -> Option<Foreign> {
-    match letter {
+/// The form of a foreign character, and how to write it.
+fn foreign(sign: char) -> Option<(Foreign, String)> {
+    let letter = || LETTERS.0.chars().zip(LETTERS.1.chars()).find(|(other, _)| *other == sign);
+    let fraction = || FRACTIONS.0.chars().zip(FRACTIONS.1).find(|(other, _)| *other == sign);
+    Some(match sign {
         '\u{a0}' | '\u{1680}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}' => {
-            Some(Foreign::Space(letter))
+            (Foreign::Space, " ".to_owned())
         }
-        '\u{2010}'..='\u{2015}' | '\u{2212}' => Some(Foreign::Dash),
-        '“' | '”' | '„' | '‟' | '‘' | '’' | '‚' | '«' | '»' => Some(Foreign::Quote),
-        _ => {
-            let fraction = FRACTIONS.iter().find(|(sign, _)| *sign == letter);
-            let plain = LETTERS.iter().find(|(other, _)| *other == letter);
-            fraction
-                .map(|(_, words)| Foreign::Fraction(words))
-                .or_else(|| plain.map(|(_, plain)| Foreign::Letter(letter, *plain)))
+        '\u{2010}'..='\u{2015}' | '\u{2212}' => (Foreign::Dash, "-".to_owned()),
+        '“' | '”' | '„' | '‟' | '‘' | '’' | '‚' | '«' | '»' => {
+            (Foreign::Quote, "\"".to_owned())
         }
-    }
-}
-
-/// A word with its foreign letters, spaces, dashes and quotes replaced.
-fn with_plain_letters(word: &str) -> String {
-    word.chars()
-        .map(|letter| match of_letter(letter) {
-            Some(Foreign::Letter(_, plain)) => plain,
-            Some(Foreign::Space(_)) => ' ',
-            Some(Foreign::Dash) => '-',
-            Some(Foreign::Quote) => '"',
-            Some(Foreign::Fraction(_)) | None => letter,
-        })
-        .collect()
+        _ => match letter() {
+            Some((_, like)) => (Foreign::Letter, like.to_string()),
+            None => (Foreign::Fraction, fraction()?.1.to_owned()),
+        },
+    })
 }

@@ -1,4 +1,4 @@
-//! Each line in the standard layout, or unchanged if it could not be read.
+//! Each line in the standard layout, or unchanged if it could not be read; and the text of all lines.
 
 use super::Script;
 use super::statement::{Place, write};
@@ -23,7 +23,7 @@ pub(super) struct TidyLine {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Form {
     Blank,
-    Remark,
+    Comment,
     /// The version of the language.
     Version,
     Statement,
@@ -109,7 +109,7 @@ impl Walk<'_> {
         if opens {
             text.push_str(" {");
         }
-        self.remark(line, &mut text);
+        self.comment(line, &mut text);
         let form = match opens {
             true => Form::Header,
             false if reading.is::<say::Wetside>() => Form::Version,
@@ -123,7 +123,7 @@ impl Walk<'_> {
         let depth = self.open.len();
         let form = match (closes, line.comment) {
             (true, _) => Form::Close,
-            (false, Some(_)) => Form::Remark,
+            (false, Some(_)) => Form::Comment,
             (false, None) => Form::Blank,
         };
         let mut text = String::new();
@@ -133,14 +133,14 @@ impl Walk<'_> {
         if closes {
             text.push('}');
         }
-        self.remark(line, &mut text);
+        self.comment(line, &mut text);
         TidyLine { form, depth, text, left_alone: None }
     }
 
     /// Appends the line's comment, two spaces after a statement.
-    fn remark(&self, line: &Line, text: &mut String) {
-        let Some(remark) = line.comment else { return };
-        let words = self.script.text.get(remark.range()).unwrap_or("");
+    fn comment(&self, line: &Line, text: &mut String) {
+        let Some(comment) = line.comment else { return };
+        let words = self.script.text.get(comment.range()).unwrap_or("");
         if !text.trim().is_empty() {
             text.push_str("  ");
         }
@@ -158,4 +158,52 @@ impl Walk<'_> {
 
 fn indent(depth: usize, text: &mut String) {
     text.extend(std::iter::repeat_n(' ', depth * INDENT));
+}
+
+/// The line ending of most lines of a text: `\r\n` or `\n`.
+#[must_use]
+pub fn ending(text: &str) -> &'static str {
+    let all = text.matches('\n').count();
+    if text.matches("\r\n").count() * 2 > all { "\r\n" } else { "\n" }
+}
+
+/// The whole text, without a blank line at its start or end, after a header, before a closing brace, or after another.
+pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
+    let mut text = String::with_capacity(lines.iter().map(|line| line.text.len() + 2).sum());
+    let mut above: Option<&TidyLine> = None;
+    let mut had_blank = false;
+    for (number, line) in lines.iter().enumerate() {
+        if line.form == Form::Blank {
+            had_blank = true;
+            continue;
+        }
+        if above.is_some_and(|above| is_parted(above, line, had_blank, lines.get(number + 1..))) {
+            text.push_str(ending);
+        }
+        text.push_str(&line.text);
+        text.push_str(ending);
+        (above, had_blank) = (Some(line), false);
+    }
+    text
+}
+
+/// Whether a blank line separates these two.
+fn is_parted(above: &TidyLine, line: &TidyLine, had_blank: bool, below: Option<&[TidyLine]>) -> bool {
+    if above.form == Form::Header || line.form == Form::Close {
+        return false;
+    }
+    if line.depth > 0 || above.form == Form::Comment {
+        return had_blank;
+    }
+    let declares = match line.form {
+        Form::Header => true,
+        Form::Comment => leads_to_a_header(below.unwrap_or(&[])),
+        Form::Blank | Form::Version | Form::Statement | Form::Close | Form::Kept => false,
+    };
+    had_blank || declares || matches!(above.form, Form::Close | Form::Version)
+}
+
+/// Whether these comments lead to a header without a blank line.
+fn leads_to_a_header(below: &[TidyLine]) -> bool {
+    below.iter().find(|line| line.form != Form::Comment).is_some_and(|line| line.form == Form::Header)
 }

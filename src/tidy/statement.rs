@@ -40,9 +40,9 @@ fn head(place: &Place<'_>, reading: &Reading) -> usize {
 /// Writes pieces with one space between them, and none before a comma.
 fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut String) {
     let begun = line.len();
-    let mut told: Option<Span> = None;
+    let mut done: Option<Span> = None;
     for piece in pieces {
-        if told.is_some_and(|told| piece.span.end <= told.end) {
+        if done.is_some_and(|done| piece.span.end <= done.end) {
             continue;
         }
         let quantity = quantities.iter().copied().find(|item| holds(item.span, *piece));
@@ -53,7 +53,7 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
         match (clock, quantity) {
             (Some(clock), Some(item)) => {
                 line.push_str(&clock);
-                told = Some(item.span);
+                done = Some(item.span);
             }
             (None, Some(_)) if piece.kind == TokenKind::Word => {
                 let word = words(place, *piece);
@@ -64,8 +64,7 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
     }
 }
 
-/// A counted time as the clock tells it, if it was put together or broken; a plain one, and one that
-/// no clock could show, stands as it is.
+/// A time in minutes and seconds, if it has several units or a fraction and is whole seconds; others stay as they are.
 fn on_the_clock(place: &Place<'_>, item: &Item) -> Option<String> {
     let Value::Time(time) = item.value else { return None };
     let pieces = || place.pieces.iter().filter(|piece| holds(item.span, **piece));

@@ -59,28 +59,41 @@ pub enum Kind {
     Step,
 }
 
-words! {
-    /// The kinds of declarations; each has its own names.
-    pub enum Declared {
-        /// `film`
-        Film = "film",
-        /// `solution`
-        Solution = "solution",
-        /// `agitation`
-        Agitation = "agitation",
-        /// `tank`
-        Tank = "tank",
-        /// `recipe`
-        Recipe = "recipe",
-        /// `bath`
-        Bath = "bath",
-        /// `test`
-        Test = "test",
-        /// `session`
-        Session = "session",
-        /// `backlog`
-        Backlog = "backlog",
-    }
+/// Declares the kinds of declarations, each with its article, its word and the reference's placeholder.
+macro_rules! declared {
+    ($($name:ident = $article:literal $word:literal $placeholder:literal,)*) => {
+        words! {
+            /// The kinds of declarations; each has its own names.
+            pub enum Declared {
+                $($name = $word),*
+            }
+        }
+
+        impl Declared {
+            /// Its name with an article, a message's words for such a name, and the reference's placeholder.
+            const fn texts(self) -> (&'static str, &'static str, &'static str) {
+                match self {
+                    $(Declared::$name => (
+                        concat!($article, " ", $word),
+                        concat!($article, " ", $word, "'s name"),
+                        $placeholder,
+                    ),)*
+                }
+            }
+        }
+    };
+}
+
+declared! {
+    Film = "a" "film" "FILM",
+    Solution = "a" "solution" "SOLUTION",
+    Agitation = "an" "agitation" "AGITATION",
+    Tank = "a" "tank" "TANK",
+    Recipe = "a" "recipe" "RECIPE",
+    Bath = "a" "bath" "BATH",
+    Test = "a" "test" "TEST",
+    Session = "a" "session" "SESSION",
+    Backlog = "a" "backlog" "BACKLOG",
 }
 
 impl Declared {
@@ -88,21 +101,6 @@ impl Declared {
     #[must_use]
     pub fn words(self) -> &'static str {
         self.texts().0
-    }
-
-    /// Its name with an article, a message's words for such a name, and the reference's placeholder.
-    const fn texts(self) -> (&'static str, &'static str, &'static str) {
-        match self {
-            Declared::Film => ("a film", "a film's name", "FILM"),
-            Declared::Solution => ("a solution", "a solution's name", "SOLUTION"),
-            Declared::Agitation => ("an agitation", "an agitation's name", "AGITATION"),
-            Declared::Tank => ("a tank", "a tank's name", "TANK"),
-            Declared::Recipe => ("a recipe", "a recipe's name", "RECIPE"),
-            Declared::Bath => ("a bath", "a bath's name", "BATH"),
-            Declared::Test => ("a test", "a test's name", "TEST"),
-            Declared::Session => ("a session", "a session's name", "SESSION"),
-            Declared::Backlog => ("a backlog", "a backlog's name", "BACKLOG"),
-        }
     }
 }
 

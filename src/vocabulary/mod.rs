@@ -25,8 +25,8 @@ pub use row::{Block, Often, Row};
 pub(crate) use slot::Capture;
 pub(crate) use slot::Statement;
 pub use suggest::{offer_near, suggest};
-pub use table::{blocks_of, line_of, row_of, rows, rows_of};
-pub use units::{Ambiguous, Dimension, Unit, ambiguities, ambiguous, respelled, unit, units};
+pub use table::{blocks_of, row_of, rows, rows_of};
+pub use units::{Dimension, Readings, Unit, ambiguities, ambiguous, respelled, unit, units};
 pub(crate) use value::Value;
 #[cfg(feature = "cli")]
 pub(crate) use value::{Count, Moment, Tap};

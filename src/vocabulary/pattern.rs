@@ -10,23 +10,14 @@ pub enum Part {
     Word(&'static str),
     /// A comma.
     Comma,
-    /// A slot of the row, and what it holds.
-    Slot(Place, Form),
+    /// The index of a slot in its row, and what it holds.
+    Slot(u8, Form),
     /// These parts, or nothing.
     Maybe(&'static [Part]),
     /// One of these; its first part decides which.
     Either(&'static [&'static [Part]]),
     /// These parts once, and again after each comma.
     List(&'static [Part]),
-}
-
-/// Which slot of which row.
-#[derive(Debug, Clone, Copy)]
-pub struct Place {
-    /// The name of the row's type.
-    pub(super) row: &'static str,
-    /// The index of the slot in its row.
-    pub(crate) at: u8,
 }
 
 /// What a slot holds.

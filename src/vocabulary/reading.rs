@@ -6,7 +6,7 @@ use std::ops::Deref;
 use super::kind::Declared;
 use super::row::{Block, Often, Row};
 use super::slot::{Capture, Slot, Statement};
-use super::value::{Text, Value};
+use super::value::{NewName, Text, Value};
 use crate::model::{Stated, StepKind};
 use crate::source::Span;
 
@@ -56,19 +56,11 @@ impl PartialEq for Item {
 }
 
 /// A reading with the type of its statement, which gives its slots by name.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
     row: PhantomData<fn() -> R>,
 }
-
-impl<R> Clone for Matched<'_, R> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<R> Copy for Matched<'_, R> {}
 
 impl<R> Deref for Matched<'_, R> {
     type Target = Reading;
@@ -80,7 +72,7 @@ impl<R> Deref for Matched<'_, R> {
 impl<'a, R: Statement> Matched<'a, R> {
     /// The values of a slot, each with its span.
     pub(crate) fn all<T: Capture>(self, slot: Slot<R, T>) -> impl Iterator<Item = (T::Of<'a>, Span)> {
-        let own = self.reading.items.iter().filter(move |item| item.slot == slot.at());
+        let own = self.reading.items.iter().filter(move |item| item.slot == slot.at);
         own.filter_map(|item| Some((T::of(&item.value)?, item.span)))
     }
 
@@ -96,12 +88,12 @@ impl<'a, R: Statement> Matched<'a, R> {
 
     /// Whether a slot has a value.
     pub(crate) fn has<T: Capture>(self, slot: Slot<R, T>) -> bool {
-        self.reading.items.iter().any(|item| item.slot == slot.at())
+        self.reading.items.iter().any(|item| item.slot == slot.at)
     }
 
     /// The span of a slot's value, or of the whole statement.
     pub(crate) fn place<T: Capture>(self, slot: Slot<R, T>) -> Span {
-        let item = self.reading.items.iter().find(|item| item.slot == slot.at());
+        let item = self.reading.items.iter().find(|item| item.slot == slot.at);
         item.map_or(self.reading.span, |item| item.span)
     }
 }
@@ -133,19 +125,13 @@ impl Reading {
     /// A declaration's name, with its span.
     pub(crate) fn name(&self) -> Option<(&str, Span)> {
         self.declares()?;
-        self.items.iter().find_map(|item| match &item.value {
-            Value::Name(name) => Some((name.as_str(), item.span)),
-            _ => None,
-        })
+        self.items.iter().find_map(|item| Some((NewName::of(&item.value)?, item.span)))
     }
 
     /// A declaration's title.
     pub(crate) fn title(&self) -> Option<&str> {
         self.declares()?;
-        self.items.iter().find_map(|item| match &item.value {
-            Value::Text(title) => Some(title.as_str()),
-            _ => None,
-        })
+        self.items.iter().find_map(|item| Text::of(&item.value))
     }
 
     /// Whether it and all statements in it have no error.

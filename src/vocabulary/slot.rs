@@ -3,12 +3,12 @@
 
 use std::marker::PhantomData;
 
-use super::pattern::{Form, Part, Place};
+use super::pattern::{Form, Part};
 use super::row::{Often, Row};
 use super::value::Value;
 
 /// A statement of the language.
-pub(crate) trait Statement: 'static {
+pub(crate) trait Statement: Copy + 'static {
     /// Its rows of the table: one, or several with the same pattern.
     fn rows() -> &'static [Row];
 
@@ -29,7 +29,7 @@ pub(crate) trait Capture: 'static {
     const ROW: &'static Row = &Row {
         word: "",
         blocks: &[],
-        takes: &[Part::Slot(Place { row: "", at: 0 }, Self::FORM)],
+        takes: &[Part::Slot(0, Self::FORM)],
         opens: None,
         often: Often::Once,
         meaning: "",
@@ -44,39 +44,21 @@ pub(crate) trait Capture: 'static {
 }
 
 /// A named place in the pattern of `R`, which holds a `T`.
+#[derive(Clone, Copy)]
 pub(crate) struct Slot<R, T> {
-    place: Place,
+    /// Its index in its row.
+    pub(super) at: u8,
     types: PhantomData<fn() -> (R, T)>,
 }
 
-impl<R, T> Clone for Slot<R, T> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<R, T> Copy for Slot<R, T> {}
-
 impl<R, T: Capture> Slot<R, T> {
-    /// The slot of this name among those of its row.
-    pub(super) const fn new(row: &'static str, slots: &[&str], name: &str) -> Slot<R, T> {
-        let (mut left, mut at) = (slots, 0);
-        while let [first, rest @ ..] = left
-            && !same(first, name)
-        {
-            (left, at) = (rest, at + 1);
-        }
-        Slot { place: Place { row, at }, types: PhantomData }
-    }
-
-    /// Its index in its row.
-    pub(super) fn at(self) -> u8 {
-        self.place.at
+    pub(super) const fn new(at: u8) -> Slot<R, T> {
+        Slot { at, types: PhantomData }
     }
 
     /// Its part of the pattern.
-    pub(super) const fn part(self) -> Part {
-        Part::Slot(self.place, T::FORM)
+    pub(super) const fn part(&self) -> Part {
+        Part::Slot(self.at, T::FORM)
     }
 }
 
@@ -95,56 +77,51 @@ macro_rules! rows {
         $name:ident { $($slot:ident: $type:ty),* $(,)? } [$($part:expr),* $(,)?]
         $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal;)+
     )*) => {
-        $crate::vocabulary::slot::list!($list $($name)*);
+        /// Their rows, a list for each type.
+        pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
+            &[$(<$name as $crate::vocabulary::slot::Statement>::rows),*];
         $(
             #[doc = concat!("The statement", $(" `", $word, "`",)+ ".")]
             #[derive(Debug, Clone, Copy)]
             pub(crate) enum $name {}
 
-            #[allow(non_upper_case_globals, reason = "a slot is written like the field that it is")]
-            impl $name {
-                const SLOTS: &'static [&'static str] = &[$(stringify!($slot)),*];
-                $(
-                    #[doc = concat!("The slot `", stringify!($slot), "`.")]
-                    pub(crate) const $slot: $crate::vocabulary::slot::Slot<$name, $type> =
-                        $crate::vocabulary::slot::Slot::new(stringify!($name), $name::SLOTS, stringify!($slot));
-                )*
-                const TAKES: &'static [$crate::vocabulary::pattern::Part] = {
-                    $(const $slot: $crate::vocabulary::pattern::Part = $name::$slot.part();)*
-                    &[$($part),*]
-                };
-            }
+            const _: () = {
+                use $crate::vocabulary::slot::{self, Statement, opens};
+                use $crate::vocabulary::{Often, Part, Row};
 
-            impl $crate::vocabulary::slot::Statement for $name {
-                fn rows() -> &'static [$crate::vocabulary::Row] {
-                    static ROWS: &[$crate::vocabulary::Row] = &[$($crate::vocabulary::Row {
-                        word: $word,
-                        blocks: $blocks,
-                        takes: $name::TAKES,
-                        opens: $crate::vocabulary::slot::opens!($($opens)?),
-                        often: $crate::vocabulary::Often::$often,
-                        meaning: $meaning,
-                        example: $example,
-                    }),+];
-                    ROWS
+                #[allow(dead_code, non_camel_case_types, reason = "the numbers of the slots")]
+                enum SlotIndex { $($slot),* }
+
+                #[allow(non_upper_case_globals, reason = "a slot is written like the field that it is")]
+                impl $name {
+                    $(
+                        #[doc = concat!("The slot `", stringify!($slot), "`.")]
+                        pub(crate) const $slot: slot::Slot<$name, $type> = slot::Slot::new(SlotIndex::$slot as u8);
+                    )*
+                    const TAKES: &'static [Part] = {
+                        $(const $slot: Part = $name::$slot.part();)*
+                        &[$($part),*]
+                    };
                 }
-            }
 
-            const _: () = assert!(
-                $crate::vocabulary::slot::fits($name::TAKES, stringify!($name), $name::SLOTS),
-                "a pattern has each slot of its statement, and no slot of another",
-            );
+                impl Statement for $name {
+                    fn rows() -> &'static [Row] {
+                        static ROWS: &[Row] = &[$(Row {
+                            word: $word,
+                            blocks: $blocks,
+                            takes: $name::TAKES,
+                            opens: opens!($($opens)?),
+                            often: Often::$often,
+                            meaning: $meaning,
+                            example: $example,
+                        }),+];
+                        ROWS
+                    }
+                }
+
+                assert!(slot::fits($name::TAKES, &[$(stringify!($slot)),*]), "a pattern has each slot of its statement");
+            };
         )*
-    };
-}
-
-/// The rows of statements, a list for each type.
-macro_rules! list {
-    (NONE $($name:ident)*) => {};
-    ($list:ident $($name:ident)*) => {
-        /// Their rows, a list for each type.
-        pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
-            &[$(<$name as $crate::vocabulary::slot::Statement>::rows),*];
     };
 }
 
@@ -158,36 +135,24 @@ macro_rules! opens {
     };
 }
 
-pub(super) use {list, opens, rows};
+pub(super) use {opens, rows};
 
-/// Whether a pattern has each of these slots of a row, and no slot of another row.
-pub(super) const fn fits(parts: &[Part], row: &str, slots: &[&str]) -> bool {
-    slots_in(parts, row) == (1 << slots.len()) - 1
+/// Whether a pattern has each of these slots.
+pub(super) const fn fits(parts: &[Part], slots: &[&str]) -> bool {
+    slots_in(parts) == (1 << slots.len()) - 1
 }
 
-/// The slots in a pattern, a bit for each by its index; the highest bit for a slot of another row.
-const fn slots_in(parts: &[Part], row: &str) -> u64 {
+/// The slots in a pattern, a bit for each by its index.
+const fn slots_in(parts: &[Part]) -> u64 {
     let (mut left, mut slots) = (parts, 0);
     while let [first, rest @ ..] = left {
         slots |= match first {
-            Part::Word(_) | Part::Comma => 0,
-            Part::Slot(place, _) => 1 << if same(place.row, row) { place.at } else { 63 },
-            Part::Maybe(inner) | Part::List(inner) => slots_in(inner, row),
-            Part::Either([]) => 0,
-            Part::Either([way, ways @ ..]) => slots_in(way, row) | slots_in(&[Part::Either(ways)], row),
+            Part::Word(_) | Part::Comma | Part::Either([]) => 0,
+            Part::Slot(at, _) => 1 << *at,
+            Part::Maybe(inner) | Part::List(inner) => slots_in(inner),
+            Part::Either([way, ways @ ..]) => slots_in(way) | slots_in(&[Part::Either(ways)]),
         };
         left = rest;
     }
     slots
-}
-
-const fn same(one: &str, other: &str) -> bool {
-    let (mut one, mut other) = (one.as_bytes(), other.as_bytes());
-    while let ([a, more @ ..], [b, others @ ..]) = (one, other) {
-        if *a != *b {
-            return false;
-        }
-        (one, other) = (more, others);
-    }
-    one.is_empty() && other.is_empty()
 }

@@ -1,6 +1,6 @@
 //! The whole table of statements.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 use super::darkroom::DARKROOM;
@@ -20,31 +20,23 @@ pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
     BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
 
-/// The row of a block that begins with that word.
+/// The row of a block that begins with that word; with an empty word, that of lines that begin with a value.
 #[must_use]
 pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
-    rows_of(block).find(|row| row.word == word).filter(|_| !word.is_empty())
-}
-
-/// The row of a block's lines that begin with a value.
-#[must_use]
-pub fn line_of(block: Block) -> Option<&'static Row> {
-    rows_of(block).find(|row| row.word.is_empty())
+    rows_of(block).find(|row| row.word == word)
 }
 
 /// The blocks that have a statement of that word, each once.
 #[must_use]
 pub fn blocks_of(word: &str) -> Vec<Block> {
-    let mut blocks: Vec<Block> =
+    let blocks: BTreeSet<Block> =
         rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();
-    blocks.sort_unstable();
-    blocks.dedup();
-    blocks
+    blocks.into_iter().collect()
 }
 
 static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     let parts = [FILES, SHELF, TANKS, RECIPES, DARKROOM];
-    parts.into_iter().flatten().flat_map(|rows| rows()).collect()
+    parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 
 /// The rows of each block; every line of every file needs them.

@@ -44,10 +44,7 @@ rows! { TANKS;
         "fill" TANK, Once, "how long it takes to fill, and whether it is always filled completely", "fill 25 s";
     TankDrain { time: Moment } [time]
         "drain" TANK, Once, "how long it takes to drain", "drain 20 s";
-}
-
-// Clauses of other statements.
-rows! { NONE;
+    // Clauses of other statements: no block has them.
     AmountOf { time: Time, count: Count } [Either(&[&[time], &[count, Word("inversions")]])]
         "" &[], Once, "how long, or how often", "30 s";
     Every { amount: Amount, every: Time } [amount, Word("every"), every]

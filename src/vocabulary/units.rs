@@ -73,77 +73,49 @@ const UNITS: &[Unit] = &[
     row("rpm", Turning, 1),
 ];
 
-/// Other spellings that are accepted; `tidy` writes the unit.
+/// Other spellings that are accepted, by their unit; `tidy` writes the unit.
 const ACCEPTED: &[(&str, &str)] =
-    &[("°C", "C"), ("°F", "F"), ("day", "days"), ("week", "weeks"), ("month", "months"), ("year", "years")];
+    &[("C", "°C"), ("F", "°F"), ("days", "day"), ("weeks", "week"), ("months", "month"), ("years", "year")];
 
-/// Other spellings that can mean only one unit.
-#[rustfmt::skip]
+/// Other spellings that can mean only one unit, by that unit.
 const SPELLINGS: &[(&str, &str)] = &[
-    ("celcius", "C"), ("Celcius", "C"), ("degC", "C"), ("degF", "F"), ("c", "C"), ("f", "F"),
-    ("Celsius", "C"), ("celsius", "C"), ("Fahrenheit", "F"), ("fahrenheit", "F"),
-    ("°c", "C"), ("°f", "F"), ("ºC", "C"), ("ºF", "F"), ("˚C", "C"), ("˚F", "F"), ("℃", "C"), ("℉", "F"),
-    ("sec", "s"), ("secs", "s"), ("second", "s"), ("seconds", "s"), ("S", "s"),
-    ("mins", "min"), ("minute", "min"), ("minutes", "min"), ("Min", "min"), ("m", "min"),
-    ("hr", "h"), ("hrs", "h"), ("hour", "h"), ("hours", "h"), ("H", "h"),
-    ("d", "days"),
-    ("mL", "ml"), ("ML", "ml"), ("cc", "ml"), ("ccm", "ml"), ("millilitre", "ml"), ("millilitres", "ml"),
-    ("milliliter", "ml"), ("milliliters", "ml"),
-    ("L", "l"), ("litre", "l"), ("litres", "l"), ("liter", "l"), ("liters", "l"), ("lt", "l"), ("ltr", "l"),
-    ("gram", "g"), ("grams", "g"), ("gramme", "g"), ("grammes", "g"), ("gm", "g"), ("gms", "g"),
-    ("KG", "kg"), ("Kg", "kg"), ("milligram", "mg"), ("milligrams", "mg"),
-    ("lbs", "lb"), ("pound", "lb"), ("pounds", "lb"), ("grains", "grain"),
-    ("g/L", "g/l"), ("mL/L", "ml/l"), ("ml/L", "ml/l"), ("L/min", "l/min"), ("lpm", "l/min"), ("RPM", "rpm"),
+    ("C", "c Celsius celsius Celcius celcius degC °c ºC ˚C ℃"),
+    ("F", "f Fahrenheit fahrenheit degF °f ºF ˚F ℉"),
+    ("s", "S sec secs second seconds"),
+    ("min", "m Min mins minute minutes"),
+    ("h", "H hr hrs hour hours"),
+    ("days", "d"),
+    ("ml", "mL ML cc ccm millilitre millilitres milliliter milliliters"),
+    ("l", "L litre litres liter liters lt ltr"),
+    ("g", "gram grams gramme grammes gm gms"),
+    ("kg", "KG Kg"),
+    ("mg", "milligram milligrams"),
+    ("lb", "lbs pound pounds"),
+    ("grain", "grains"),
+    ("g/l", "g/L"),
+    ("ml/l", "mL/L ml/L"),
+    ("l/min", "L/min lpm"),
+    ("rpm", "RPM"),
 ];
 
-/// A word that means several units.
-#[derive(Debug)]
-pub struct Ambiguous {
-    /// The word.
-    pub word: &'static str,
-    /// Each unit to write, with its explanation.
-    pub readings: &'static [(&'static str, &'static str)],
-}
+/// Each unit to write for a word that means several, with its explanation.
+pub type Readings = &'static [(&'static str, &'static str)];
 
-const AV_OZ: (&str, &str) = ("av-oz", "a weight of 28.35 g");
 const US_FL_OZ: (&str, &str) = ("us-fl-oz", "a volume of 29.57 ml, US");
 const IMP_FL_OZ: (&str, &str) = ("imp-fl-oz", "a volume of 28.41 ml, imperial");
-const OUNCES: &[(&str, &str)] = &[AV_OZ, US_FL_OZ, IMP_FL_OZ];
-const FLUID_OUNCES: &[(&str, &str)] = &[US_FL_OZ, IMP_FL_OZ];
-const PINTS: &[(&str, &str)] = &[("us-pt", "473 ml, US"), ("imp-pt", "568 ml, imperial")];
-const QUARTS: &[(&str, &str)] = &[("us-qt", "946 ml, US"), ("imp-qt", "1137 ml, imperial")];
-const GALLONS: &[(&str, &str)] = &[("us-gal", "3.785 l, US"), ("imp-gal", "4.546 l, imperial")];
-const GRAMS_OR_GALLONS: &[(&str, &str)] =
-    &[("g", "a gram"), ("us-gal", "3.785 l, US"), ("imp-gal", "4.546 l, imperial")];
-const GRAINS: &[(&str, &str)] = &[("grain", "64.8 mg"), ("g", "a gram")];
+const US_GAL: (&str, &str) = ("us-gal", "3.785 l, US");
+const IMP_GAL: (&str, &str) = ("imp-gal", "4.546 l, imperial");
 
-const DEGREES: &[(&str, &str)] = &[("C", "degrees Celsius"), ("F", "degrees Fahrenheit")];
-
-const fn many(word: &'static str, readings: &'static [(&'static str, &'static str)]) -> Ambiguous {
-    Ambiguous { word, readings }
-}
-
-const AMBIGUOUS: &[Ambiguous] = &[
-    many("oz", OUNCES),
-    many("ounce", OUNCES),
-    many("ounces", OUNCES),
-    many("fl-oz", FLUID_OUNCES),
-    many("floz", FLUID_OUNCES),
-    many("pt", PINTS),
-    many("pint", PINTS),
-    many("pints", PINTS),
-    many("qt", QUARTS),
-    many("quart", QUARTS),
-    many("quarts", QUARTS),
-    many("gal", GALLONS),
-    many("gallon", GALLONS),
-    many("gallons", GALLONS),
-    many("fl", FLUID_OUNCES),
-    many("G", GRAMS_OR_GALLONS),
-    many("gr", GRAINS),
-    many("°", DEGREES),
-    many("deg", DEGREES),
-    many("degrees", DEGREES),
+/// Words that mean several units.
+const AMBIGUOUS: &[(&str, Readings)] = &[
+    ("oz ounce ounces", &[("av-oz", "a weight of 28.35 g"), US_FL_OZ, IMP_FL_OZ]),
+    ("fl-oz floz fl", &[US_FL_OZ, IMP_FL_OZ]),
+    ("pt pint pints", &[("us-pt", "473 ml, US"), ("imp-pt", "568 ml, imperial")]),
+    ("qt quart quarts", &[("us-qt", "946 ml, US"), ("imp-qt", "1137 ml, imperial")]),
+    ("gal gallon gallons", &[US_GAL, IMP_GAL]),
+    ("G", &[("g", "a gram"), US_GAL, IMP_GAL]),
+    ("gr", &[("grain", "64.8 mg"), ("g", "a gram")]),
+    ("° deg degrees", &[("C", "degrees Celsius"), ("F", "degrees Fahrenheit")]),
 ];
 
 /// All units, in the order of the reference.
@@ -155,25 +127,27 @@ pub fn units() -> &'static [Unit] {
 /// The unit of this spelling, if it is accepted.
 #[must_use]
 pub fn unit(word: &str) -> Option<&'static Unit> {
-    let spelled = |word: &str| UNITS.iter().find(|unit| unit.word == word);
-    let accepted = || ACCEPTED.iter().find(|(spelling, _)| *spelling == word);
-    spelled(word).or_else(|| accepted().and_then(|(_, right)| spelled(right)))
+    UNITS.iter().find(|unit| unit.word == word).or_else(|| spelled(ACCEPTED, word))
 }
 
 /// The unit that another spelling means, which a recipe must not use.
 #[must_use]
 pub fn respelled(word: &str) -> Option<&'static Unit> {
-    SPELLINGS.iter().find(|(spelling, _)| *spelling == word).and_then(|(_, right)| unit(right))
+    spelled(SPELLINGS, word)
+}
+
+fn spelled(spellings: &[(&str, &str)], word: &str) -> Option<&'static Unit> {
+    let (right, _) = spellings.iter().find(|(_, words)| words.split(' ').any(|spelling| spelling == word))?;
+    UNITS.iter().find(|unit| unit.word == *right)
 }
 
 /// The readings of a word that means several units.
 #[must_use]
-pub fn ambiguous(word: &str) -> Option<&'static Ambiguous> {
-    AMBIGUOUS.iter().find(|row| row.word == word)
+pub fn ambiguous(word: &str) -> Option<Readings> {
+    ambiguities().find(|(own, _)| *own == word).map(|(_, readings)| readings)
 }
 
-/// All words that mean several units, in the order of the reference.
-#[must_use]
-pub fn ambiguities() -> &'static [Ambiguous] {
-    AMBIGUOUS
+/// All words that mean several units with their readings, in the order of the reference.
+pub fn ambiguities() -> impl Iterator<Item = (&'static str, Readings)> {
+    AMBIGUOUS.iter().flat_map(|(words, readings)| words.split(' ').map(|word| (word, *readings)))
 }

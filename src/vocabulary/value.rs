@@ -43,7 +43,45 @@ pub(crate) enum Value {
     Clause(Box<Reading>),
 }
 
-/// Types that stand for a kind of value whose own type is used by another kind too.
+/// Implements [`Capture`]: the type of a slot, the type that it gives, its form, and the values that it takes.
+macro_rules! captures {
+    ($($(#[$doc:meta])* $type:ty as $of:ty = $form:expr, $($value:pat => $given:expr),+;)*) => { $(
+        $(#[$doc])*
+        impl Capture for $type {
+            type Of<'a> = $of;
+            const FORM: Form = $form;
+            fn of(value: &Value) -> Option<Self::Of<'_>> {
+                match value {
+                    $($value => Some($given),)+
+                    _ => None,
+                }
+            }
+        }
+    )* };
+}
+
+/// Slots of values that are copied.
+macro_rules! copies {
+    ($($type:ident as $of:ident = $kind:ident, $value:ident;)*) => {
+        captures! { $($type as $of = Form::Value(Kind::$kind), Value::$value(value) => *value;)* }
+    };
+}
+
+/// Slots of texts.
+macro_rules! texts {
+    ($($type:ident = $kind:expr, $value:pat => $text:ident;)*) => {
+        captures! { $($type as &'a str = Form::Value($kind), $value => $text;)* }
+    };
+}
+
+/// Slots with one of several words.
+macro_rules! choices {
+    ($($type:ident)*) => {
+        captures! { $($type as $type = Form::Choice($type::WORDS), Value::Choice(at) => *$type::ALL.get(*at)?;)* }
+    };
+}
+
+/// Types of slots whose value has a type that other slots have too.
 macro_rules! markers {
     ($($type:ident)*) => { $(
         #[derive(Debug, Clone, Copy)]
@@ -54,20 +92,7 @@ macro_rules! markers {
 
 markers! {
     Count Index Moment ChartTime Tap Text NewName OwnName State FilmName SolutionName AgitationName RecipeName BathName SessionName
-    BacklogName
-}
-
-/// Kinds of values that a slot gives as a copy.
-macro_rules! copies {
-    ($($type:ident as $of:ident = $kind:ident, $value:ident;)*) => { $(
-        impl Capture for $type {
-            type Of<'a> = $of;
-            const FORM: Form = Form::Value(Kind::$kind);
-            fn of(value: &Value) -> Option<$of> {
-                if let Value::$value(value) = value { Some(*value) } else { None }
-            }
-        }
-    )* };
+    BacklogName AgitationClause
 }
 
 copies! {
@@ -91,19 +116,6 @@ copies! {
     StepKind as StepKind = Step, Step;
 }
 
-/// Kinds of values that a slot gives as a text.
-macro_rules! texts {
-    ($($type:ident = $kind:expr, $value:pat => $text:ident;)*) => { $(
-        impl Capture for $type {
-            type Of<'a> = &'a str;
-            const FORM: Form = Form::Value($kind);
-            fn of(value: &Value) -> Option<&str> {
-                if let $value = value { Some($text) } else { None }
-            }
-        }
-    )* };
-}
-
 texts! {
     Text = Kind::Text, Value::Text(text) => text;
     NewName = Kind::NewName, Value::Name(text) => text;
@@ -118,75 +130,24 @@ texts! {
     BacklogName = Kind::Name(Declared::Backlog), Value::Mention(_, text) => text;
 }
 
-impl Capture for Dilution {
-    type Of<'a> = &'a Dilution;
-    const FORM: Form = Form::Value(Kind::Dilution);
-    fn of(value: &Value) -> Option<&Dilution> {
-        if let Value::Dilution(dilution) = value { Some(dilution) } else { None }
-    }
-}
+choices! { Clock Grain Knock Motion Role Use }
 
-/// An amount for each litre.
-impl Capture for Measure {
-    type Of<'a> = Measure;
-    const FORM: Form = Form::Value(Kind::Strength);
-    fn of(value: &Value) -> Option<Measure> {
-        match value {
-            Value::MassPerLitre(mass) => Some(Measure::MassPerLitre(*mass)),
-            Value::VolumePerLitre(volume) => Some(Measure::VolumePerLitre(*volume)),
-            _ => None,
-        }
-    }
-}
-
-/// An ingredient, or the name of one that the table lacks.
-impl Capture for Substance {
-    type Of<'a> = Substance;
-    const FORM: Form = Form::Value(Kind::Ingredient);
-    fn of(value: &Value) -> Option<Substance> {
-        match value {
-            Value::Ingredient(ingredient) => Some(Substance::Known(ingredient)),
-            Value::Name(name) => Some(Substance::Other(name.clone())),
-            _ => None,
-        }
-    }
-}
-
-impl Capture for Amount {
-    type Of<'a> = Amount;
-    const FORM: Form = Form::Clause(amounts);
-    fn of(value: &Value) -> Option<Amount> {
-        let Value::Clause(clause) = value else { return None };
+captures! {
+    Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
+    /// An amount for each litre.
+    Measure as Measure = Form::Value(Kind::Strength),
+        Value::MassPerLitre(mass) => Measure::MassPerLitre(*mass),
+        Value::VolumePerLitre(volume) => Measure::VolumePerLitre(*volume);
+    /// An ingredient, or the name of one that the table lacks.
+    Substance as Substance = Form::Value(Kind::Ingredient),
+        Value::Ingredient(ingredient) => Substance::Known(ingredient),
+        Value::Name(name) => Substance::Other(name.clone());
+    Amount as Amount = Form::Clause(amounts), Value::Clause(clause) => {
         let amount = clause.view::<AmountOf>()?;
-        amount.get(AmountOf::time).map(Amount::For).or(amount.get(AmountOf::count).map(Amount::Inversions))
-    }
+        amount.get(AmountOf::time).map(Amount::For).or(amount.get(AmountOf::count).map(Amount::Inversions))?
+    };
+    AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }
-
-/// A clause of an agitation.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum AgitationClause {}
-
-impl Capture for AgitationClause {
-    type Of<'a> = &'a Reading;
-    const FORM: Form = Form::Clause(agitation_clauses);
-    fn of(value: &Value) -> Option<&Reading> {
-        if let Value::Clause(clause) = value { Some(clause) } else { None }
-    }
-}
-
-macro_rules! choices {
-    ($($type:ty),* $(,)?) => { $(
-        impl Capture for $type {
-            type Of<'a> = $type;
-            const FORM: Form = Form::Choice(<$type>::WORDS);
-            fn of(value: &Value) -> Option<$type> {
-                if let Value::Choice(at) = value { <$type>::ALL.get(*at).copied() } else { None }
-            }
-        }
-    )* };
-}
-
-choices! { Clock, Grain, Knock, Motion, Role, Use }
 
 /// Words that a statement has or lacks.
 macro_rules! flags {
@@ -195,13 +156,7 @@ macro_rules! flags {
         #[derive(Debug, Clone, Copy)]
         pub(crate) enum $type {}
 
-        impl Capture for $type {
-            type Of<'a> = ();
-            const FORM: Form = Form::Choice(&[$word]);
-            fn of(_: &Value) -> Option<()> {
-                Some(())
-            }
-        }
+        captures! { $type as () = Form::Choice(&[$word]), Value::Choice(_) => (); }
     )* };
 }
 

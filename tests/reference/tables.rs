@@ -3,9 +3,7 @@
 use wetside::check::{RULES, faults};
 use wetside::emit::{kinds_with, measured, written};
 use wetside::model::{Format, Limit, StepKind, decimal};
-use wetside::vocabulary::{
-    Ambiguous, Block, Kind, RESERVED, Row, ambiguities, pattern_text, rows, rows_of, units,
-};
+use wetside::vocabulary::{Block, Kind, RESERVED, Row, ambiguities, pattern_text, rows, rows_of, units};
 use wetside::{compile, measure, plan};
 
 /// A generated part of the reference.
@@ -143,7 +141,7 @@ fn unit_table() -> String {
 }
 
 fn doubtful() -> String {
-    let cells = ambiguities().iter().map(|Ambiguous { word, readings }| {
+    let cells = ambiguities().map(|(word, readings)| {
         let ways: Vec<String> =
             readings.iter().map(|(unit, words)| format!("{} ({words})", code(unit))).collect();
         vec![code(word), ways.join(" or ")]

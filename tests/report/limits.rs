@@ -1,8 +1,8 @@
 //! The limits of each form: findings over the limit are counted and decide the exit status. Fixes arrive unchanged.
 
 use serde_json::{Value, json};
-use wetside::report::{self, Count, Edit, Finding, Fix, Location};
-use wetside::source::{Level, is_hidden};
+use wetside::report::{self, Count, Finding, Location};
+use wetside::source::{Edit, Fix, Level, is_hidden};
 
 use crate::program::Run;
 
@@ -94,7 +94,7 @@ fn a_report_of_everything_has_no_last_record() {
 fn what_a_fix_writes_arrives_whole_and_hides_nothing() {
     let text = "a\u{202e}b\u{1b}c\u{9b}d\u{7f}e\u{2066}f\u{200b}g\u{e0041}h\n\"\u{e9}";
     let at = Location { file: "a.wet".to_owned(), line: 1, column: 1, end_line: 1, end_column: 2 };
-    let edits = vec![Edit { at: at.clone(), text: text.to_owned() }];
+    let edits = vec![Edit { span: at.clone(), text: text.to_owned() }];
     let fix = Fix { title: "t".to_owned(), certain: false, edits };
     let finding = Finding {
         at,

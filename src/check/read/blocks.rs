@@ -7,9 +7,7 @@ use super::mismatch::{example, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
-use crate::vocabulary::{
-    Block, Often, Reading, Row, blocks_of, line_of, offer_near, row_of, rows_of, say, suggest,
-};
+use crate::vocabulary::{Block, Often, Reading, Row, blocks_of, offer_near, row_of, rows_of, say, suggest};
 
 /// The statements of a file, and whether every one at its top level was understood. `faults` has the parser's
 /// errors.
@@ -82,7 +80,7 @@ impl<'a> FileReader<'a> {
         if let Some(row) = row_of(block, word) {
             return Some(row);
         }
-        let free = line_of(block);
+        let free = row_of(block, "");
         if free.is_some_and(|_| block == Block::Formula || first.kind != TokenKind::Word) {
             return free;
         }

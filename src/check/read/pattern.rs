@@ -76,10 +76,10 @@ impl Reader<'_, '_> {
             Part::Comma => {
                 self.cursor.take(TokenKind::Comma).map_or_else(|| self.unexpected(part), |_| Ok(()))
             }
-            Part::Slot(place, form) => {
+            Part::Slot(at, form) => {
                 let start = self.cursor.next();
                 let value = self.form(part, form)?;
-                self.items.push(Item { slot: place.at, value, span: start.to(self.cursor.last()) });
+                self.items.push(Item { slot: *at, value, span: start.to(self.cursor.last()) });
                 Ok(())
             }
             Part::Maybe(inner) if begins(self.cursor, inner) => self.parts(inner),

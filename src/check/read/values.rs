@@ -165,7 +165,7 @@ impl Reader<'_, '_> {
         let mut fault = Diagnostic::error("ambiguous-unit", token.span, message);
         let units = mismatch::units_of(kind);
         let any = say::FormulaLine::has(self.row);
-        for (unit, words) in several.readings.iter().filter(|(unit, _)| any || units.contains(unit)) {
+        for (unit, words) in several.iter().filter(|(unit, _)| any || units.contains(unit)) {
             fault = fault.offer(*unit, format!("write {unit} ({words})"));
         }
         if fault.help.is_empty() {
