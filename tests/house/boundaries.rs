@@ -26,7 +26,14 @@ const REAL_NUMBERS: [&str; 9] = [
 const CLI: [&str; 3] = ["src/cli/", "src/disk.rs", "src/main.rs"];
 
 /// The only files with serialised values.
-const SERIALISED: [&str; 4] = ["src/emit/", "src/report/", "src/editor/frames.rs", "src/cli/levels.rs"];
+const SERIALISED: [&str; 5] = [
+    "src/emit/",
+    "src/report/",
+    "src/editor/frames.rs",
+    "src/cli/levels.rs",
+    // The severity and the fixes of a finding, which a report has as they are.
+    "src/source/diagnostic.rs",
+];
 
 #[test]
 fn real_numbers_occur_only_in_the_listed_files() {
