@@ -2,7 +2,6 @@
 //! hand.
 
 mod calendar;
-mod shelf;
 mod table;
 mod tones;
 

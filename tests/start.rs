@@ -1,9 +1,6 @@
 //! `start`: the files it writes have no errors, the commands it suggests work, and it refuses a folder that is not
 //! empty.
 
-#[cfg(unix)]
-mod killed;
-
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;

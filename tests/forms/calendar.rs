@@ -1,43 +1,21 @@
 //! The calendar, read back by another reader and checked against the standard's line format.
 
-use ical::parser::ical::component::{IcalCalendar, IcalEvent};
-use ical::property::Property;
+use ical::parser::ical::component::IcalCalendar;
 use wetside::compile::Schedule;
 use wetside::emit;
 use wetside::model::Date;
 
 use super::{TEXT, schedule};
 use crate::evenings::shelf;
+use crate::readers::{alarms, calendar as read, value};
 
 /// From 23:58 on.
 fn written(schedule: &Schedule) -> String {
     emit::ics(schedule, Date::new(2026, 11, 25).unwrap(), 86_280).unwrap()
 }
 
-pub(super) fn read(text: &str) -> IcalCalendar {
-    let mut all: Vec<_> = ical::IcalParser::new(text.as_bytes()).map(Result::unwrap).collect();
-    assert_eq!(all.len(), 1);
-    all.remove(0)
-}
-
 fn calendar(schedule: &Schedule) -> IcalCalendar {
     read(&written(schedule))
-}
-
-/// The one value of that name.
-pub(super) fn value(properties: &[Property], name: &str) -> String {
-    let own: Vec<&Property> = properties.iter().filter(|property| property.name == name).collect();
-    assert_eq!(own.len(), 1, "{name}: {properties:?}");
-    own[0].value.clone().unwrap()
-}
-
-/// The start of an event, and the seconds from there to its alarms.
-pub(super) fn alarms(event: &IcalEvent) -> Vec<(String, String)> {
-    let told = event.alarms.iter().map(|alarm| {
-        assert_eq!(value(&alarm.properties, "ACTION"), "DISPLAY");
-        (value(&alarm.properties, "TRIGGER"), value(&alarm.properties, "DESCRIPTION"))
-    });
-    told.collect()
 }
 
 #[test]

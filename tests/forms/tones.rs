@@ -5,48 +5,10 @@ use wetside::emit::{self, NoTrack};
 use wetside::model::{StepKind, Time};
 
 use super::{TEXT, schedule};
-
-const RATE: usize = 8000;
-/// The window for loudness, 5 ms.
-const WINDOW: usize = RATE / 200;
-
-pub(super) const POUR: f64 = 900.0;
-pub(super) const DRAIN: f64 = 400.0;
-const MOVE: f64 = 1350.0;
-const STILL: f64 = 600.0;
-const NOTICE: f64 = 2000.0;
+use crate::readers::{DRAIN, MOVE, NOTICE, POUR, RATE, STILL, heard, samples as read_back};
 
 fn samples(schedule: &Schedule) -> Vec<i16> {
     read_back(&emit::wav(schedule).unwrap())
-}
-
-/// The samples of a track by another reader.
-pub(super) fn read_back(bytes: &[u8]) -> Vec<i16> {
-    let reader = hound::WavReader::new(bytes).unwrap();
-    let spec = reader.spec();
-    assert_eq!((spec.channels, spec.sample_rate, spec.bits_per_sample), (1, 8000, 16));
-    assert_eq!(spec.sample_format, hound::SampleFormat::Int);
-    reader.into_samples::<i16>().map(Result::unwrap).collect()
-}
-
-/// Each tone of a track: its start and length in seconds, and its pitch in hertz by its zero crossings.
-pub(super) fn heard(samples: &[i16]) -> Vec<(f64, f64, f64)> {
-    let is_loud = |window: &[i16]| window.iter().any(|sample| sample.unsigned_abs() > 1000);
-    let loud: Vec<bool> = samples.chunks(WINDOW).map(is_loud).collect();
-    let mut tones = Vec::new();
-    let mut at = 0;
-    for run in loud.chunk_by(|one, other| one == other) {
-        if run[0] {
-            let (from, to) = (at * WINDOW, ((at + run.len()) * WINDOW).min(samples.len()));
-            let sounding: Vec<i16> =
-                samples[from..to].iter().copied().filter(|sample| *sample != 0).collect();
-            let crossed = sounding.windows(2).filter(|two| (two[0] < 0) != (two[1] < 0)).count();
-            let seconds = (to - from) as f64 / RATE as f64;
-            tones.push((from as f64 / RATE as f64, seconds, crossed as f64 / 2.0 / seconds));
-        }
-        at += run.len();
-    }
-    tones
 }
 
 #[track_caller]

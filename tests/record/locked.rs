@@ -8,9 +8,9 @@ use std::process::{Child, Command, Stdio};
 use std::thread::sleep;
 use std::time::Duration;
 
-use super::whole::small_below;
 use crate::bad_input::reading::as_one_who_may_not;
 use crate::program::Run;
+use crate::writers::small_below;
 
 /// The file that is locked instead.
 const BESIDE: &str = ".wetside-lock";

@@ -1,119 +1,19 @@
-//! Whole or not at all: kills, two writers, a full disk, files and folders that may not be written to, links.
+//! Whole or not at all: two writers, a full disk, files and folders that may not be written to, links.
 
 use std::fs::{self, File, Permissions};
 use std::os::unix::fs::{PermissionsExt as _, symlink};
-use std::path::Path;
-use std::process::{Command, Stdio};
+use std::process::Command;
 use std::thread::sleep;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use super::{JOURNAL, journal, one_roll, refused, two_rolls, with_journal};
 use crate::bad_input::reading::as_one_who_may_not;
-use crate::program::Run;
-
-/// So often a writer is killed.
-const KILLS: u32 = 500;
-
-/// One call of `record`, for processes that a [`Run`] does not have.
-fn writer(folder: &Path) -> Command {
-    let mut call = Command::new(env!("CARGO_BIN_EXE_wetside"));
-    call.args(["record", "estuary-400-mq", "--at", "21.5C", "--rolls", "1x120", "--tank", "tall-five"]);
-    call.args(["--date", "2026-11-12"]).current_dir(folder).env_clear();
-    call.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
-    call
-}
-
-fn names(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    let mut names: Vec<_> =
-        entries.map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned()).collect();
-    names.sort();
-    names
-}
-
-/// A shelf of one small recipe, so that a call is short and the kills fall densely.
-fn small() -> Run {
-    small_below("")
-}
-
-/// The same in a folder of the run's, whose name ends in a slash.
-pub(super) fn small_below(folder: &str) -> Run {
-    let recipe = "\
-wetside 1
-
-film plain-film {
-    speed     ISO 100
-}
-
-solution dev {
-    role      developer
-    contains  metol
-    needs     250 ml per roll
-}
-
-tank tall-five {
-    reels     120 x 2, 500 ml each
-}
-
-recipe estuary-400-mq {
-    film      plain-film
-
-    develop {
-        in        dev 1+1, one-shot
-        time      10:00
-        between   18 C and 24 C
-        agitate   first 30 s, then 10 s every 1 min
-    }
-}
-";
-    let journal = JOURNAL.replace("use \"darkroom.wet\"   # bottles and rolls\n", "");
-    Run::new().file(&format!("{folder}plain.wet"), recipe).file(&format!("{folder}journal.wet"), journal)
-}
-
-/// The sweep goes from before the first byte to well past the end. How long a call takes hangs on what else the
-/// machine does, so each kill tells where the next is aimed. What is there after each is what was there before it,
-/// or that and one whole session.
-#[test]
-fn however_a_writer_is_killed_the_old_journal_or_the_new_one_is_there() {
-    let run = small();
-    let began = Instant::now();
-    assert!(writer(run.folder()).status().unwrap().success());
-    let mut usual = began.elapsed();
-    let session = |number: usize| format!("session evening-2026-11-12-{number} {{\n");
-    let (mut before, mut sessions, mut old) = (journal(&run), 1, 0);
-    let block = before.rsplit_once("\nsession ").unwrap().1.to_owned();
-    for kill in 0..KILLS {
-        let mut child = writer(run.folder()).spawn().unwrap();
-        sleep(usual * (kill * 7919 % KILLS) * 3 / (KILLS * 2));
-        // It may have ended by itself.
-        let _ = child.kill();
-        child.wait().unwrap();
-        let now = journal(&run);
-        if now == before {
-            old += 1;
-            usual = usual * 21 / 20;
-            continue;
-        }
-        usual = usual * 20 / 21;
-        sessions += 1;
-        let own = format!("session {block}").replace("session evening-2026-11-12 {\n", &session(sessions));
-        assert_eq!(now, format!("{before}\n{own}"), "after kill {kill}");
-        before = now;
-    }
-    assert!(old >= 50 && sessions >= 50, "all kills fell on one side: {old} before, {sessions} after");
-    // What the killed writers left is hidden, and no call reads it.
-    let own = ["journal.wet", "plain.wet"];
-    let left: Vec<String> = names(run.folder()).into_iter().filter(|name| !own.contains(&&**name)).collect();
-    assert!(left.iter().all(|name| name.starts_with(".wetside-") && !name.ends_with(".wet")), "{left:?}");
-    assert!(writer(run.folder()).status().unwrap().success());
-    assert_eq!(journal(&run).matches("\nsession ").count(), 1 + sessions + 1);
-    run.again().args(["check"]).succeeds();
-}
+use crate::writers::{call, names, recording, small};
 
 #[test]
 fn of_many_writers_at_once_each_session_is_there_once() {
     let run = small();
-    let mut children: Vec<_> = (0..12).map(|_| writer(run.folder()).spawn().unwrap()).collect();
+    let mut children: Vec<_> = (0..12).map(|_| recording(run.folder()).spawn().unwrap()).collect();
     for child in &mut children {
         assert!(child.wait().unwrap().success());
     }
@@ -132,7 +32,7 @@ fn of_two_writers_that_begin_a_journal_each_session_is_there() {
     for _ in 0..10 {
         let run = small();
         fs::remove_file(run.folder().join("journal.wet")).unwrap();
-        let mut children: Vec<_> = (0..3).map(|_| writer(run.folder()).spawn().unwrap()).collect();
+        let mut children: Vec<_> = (0..3).map(|_| recording(run.folder()).spawn().unwrap()).collect();
         for child in &mut children {
             assert!(child.wait().unwrap().success());
         }
@@ -147,7 +47,7 @@ fn a_second_writer_waits_for_the_first() {
     let before = journal(&run);
     let held = File::open(run.folder()).unwrap();
     held.lock().unwrap();
-    let mut child = writer(run.folder()).spawn().unwrap();
+    let mut child = recording(run.folder()).spawn().unwrap();
     sleep(Duration::from_millis(500));
     assert!(child.try_wait().unwrap().is_none(), "it did not wait");
     assert_eq!(journal(&run), before);
@@ -159,15 +59,13 @@ fn a_second_writer_waits_for_the_first() {
 /// Rough and misspelled, so that both have something to write.
 #[test]
 fn tidy_and_mend_wait_for_the_lock_too() {
-    for args in [["tidy", "rough.wet", ""], ["check", "--mend", "rough.wet"]] {
+    for args in [&["tidy", "rough.wet"][..], &["check", "--mend", "rough.wet"]] {
         let rough = "wetside 1\nfilm ebb {\nspeeed   ISO 100\n}\n";
         let run = small().file("rough.wet", rough);
         let path = run.folder().join("rough.wet");
         let held = File::open(run.folder()).unwrap();
         held.lock().unwrap();
-        let mut call = Command::new(env!("CARGO_BIN_EXE_wetside"));
-        call.args(args.iter().filter(|arg| !arg.is_empty())).current_dir(run.folder()).env_clear();
-        let mut child = call.stdout(Stdio::null()).stderr(Stdio::null()).spawn().unwrap();
+        let mut child = call(run.folder(), args).spawn().unwrap();
         sleep(Duration::from_millis(500));
         assert!(child.try_wait().unwrap().is_none(), "{args:?} did not wait");
         assert_eq!(fs::read_to_string(&path).unwrap(), rough);
@@ -181,29 +79,18 @@ fn tidy_and_mend_wait_for_the_lock_too() {
 #[test]
 fn no_session_is_lost_to_a_tidy_or_a_mend_beside_it() {
     let run = small();
-    assert!(writer(run.folder()).status().unwrap().success());
+    assert!(recording(run.folder()).status().unwrap().success());
     let path = run.folder().join("journal.wet");
     let mut sessions = journal(&run).matches("\nsession ").count();
     for args in [["tidy", "."], ["check", "--mend"]].iter().cycle().take(20) {
         fs::write(&path, journal(&run).replacen("21.5 C", "21.5 °C", 1)).unwrap();
-        let mut other = Command::new(env!("CARGO_BIN_EXE_wetside"));
-        other.args(args).current_dir(run.folder()).env_clear().stdout(Stdio::null()).stderr(Stdio::null());
-        let mut children =
-            [writer(run.folder()), other, writer(run.folder())].map(|mut call| call.spawn().unwrap());
+        let calls = [recording(run.folder()), call(run.folder(), args), recording(run.folder())];
+        let mut children = calls.map(|mut call| call.spawn().unwrap());
         let [one, _, two] = children.each_mut().map(|child| child.wait().unwrap().success());
         assert!(one && two);
         sessions += 2;
         assert_eq!(journal(&run).matches("\nsession ").count(), sessions, "beside {args:?}");
     }
-}
-
-#[test]
-fn whoever_waits_in_vain_is_told() {
-    let run = small();
-    let held = File::open(run.folder()).unwrap();
-    held.lock().unwrap();
-    let run = one_roll(run, "2026-11-12");
-    refused(&run, 2, &["another call of wetside has held", "for 10 seconds", "nothing was written"]);
 }
 
 /// A limit of one block on what a file may hold stands for a disk that fills up half way.

@@ -17,8 +17,15 @@ mod kitchen;
 mod printed;
 #[path = "../program.rs"]
 mod program;
+#[path = "../readers.rs"]
+mod readers;
 #[path = "../titled.rs"]
 mod titled;
+#[path = "../writers.rs"]
+mod writers;
 
 mod browser;
 mod hostile;
+#[cfg(unix)]
+mod killed;
+mod shelf;

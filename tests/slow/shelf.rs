@@ -4,10 +4,9 @@ use jiff::SignedDuration;
 use jiff::civil::date;
 use serde_json::Value;
 
-use super::calendar::{alarms, read, value};
-use super::tones::{DRAIN, POUR, heard, read_back};
 use crate::evenings::{Evenings, SHELF, shelf};
 use crate::program::Run;
+use crate::readers::{DRAIN, POUR, alarms, calendar, heard, samples, value};
 
 /// An action of the evening: its word, its start and its length in milliseconds.
 type Done = (String, i64, i64);
@@ -78,7 +77,7 @@ fn every_table_of_the_shelf_has_every_action_and_no_formula() {
 fn every_calendar_of_the_shelf_has_every_step_and_an_alarm_for_each_bath() {
     let start = date(2026, 11, 25).at(23, 58, 0, 0);
     each("ics", |name, text, schedule| {
-        let calendar = read(text);
+        let calendar = calendar(text);
         assert_eq!(calendar.events.len(), steps(schedule).len(), "{name}");
         for (event, step) in calendar.events.iter().zip(steps(schedule)) {
             let whole = |ms: i64| ms.div_euclid(1000);
@@ -119,7 +118,7 @@ fn every_track_of_the_shelf_has_a_tone_for_each_bath() {
         let call = ["card", name, "--at", at, "--rolls", rolls, "--tank", evenings.tank, "-o", "cues.wav"];
         run = run.again().args(call);
         assert_eq!(run.succeeds(), "");
-        let tones = heard(&read_back(&std::fs::read(run.folder().join("cues.wav")).unwrap()));
+        let tones = heard(&samples(&std::fs::read(run.folder().join("cues.wav")).unwrap()));
         let of_baths = tones.iter().filter(|(_, length, _)| *length > 0.5);
         let of_baths: Vec<&(f64, f64, f64)> = of_baths.collect();
         assert_eq!(of_baths.len(), wet.len(), "{name}: {of_baths:?} and not {wet:?}");
