@@ -98,7 +98,7 @@ fn a_text_that_would_not_be_one_is_refused_in_words() {
         ("a \"tidal\" test", "a text has no double quotes"),
         ("one\nsession two {", "a text is one line"),
         ("one\r", "a text is one line"),
-        ("\u{202e}edis", "the character U+202E in it does not show"),
+        ("\u{202e}edis", "remove the hidden character U+202E"),
         ("\u{1b}[2J", "the character U+001B in it does not show"),
         ("\u{200b}", "the character U+200B in it does not show"),
         (" ", "the text is empty"),
