@@ -32,8 +32,7 @@ impl DiskFiles {
 impl Files for DiskFiles {
     fn read(&self, name: &str) -> Result<String, NotRead> {
         let real = self.find(Path::new(""), name)?;
-        let kind = std::fs::metadata(&real).map_err(|error| NotRead::Unreadable(reason(&error)))?;
-        text_of(&real, &kind).map(|(text, _)| text)
+        text_of(&real).map(|(text, _)| text)
     }
 
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
@@ -65,9 +64,10 @@ fn ends_below(wanted: &Path, root: &Path) -> bool {
 pub(crate) type Marked = (String, bool);
 
 /// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.
-pub(crate) fn text_of(real: &Path, kind: &Metadata) -> Result<Marked, NotRead> {
+pub(crate) fn text_of(real: &Path) -> Result<Marked, NotRead> {
     let unreadable = |error: std::io::Error| NotRead::Unreadable(reason(&error));
-    plain(kind)?;
+    let kind = std::fs::metadata(real).map_err(unreadable)?;
+    plain(&kind)?;
     // Room for all and one byte more, so that the end is seen without growing.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);

@@ -25,7 +25,7 @@ pub(super) struct Arguments {
     #[arg(long)]
     all: bool,
     /// What to write
-    #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
+    #[arg(long = "as", default_value = "text")]
     form: Form,
     /// Ignore wetside.toml
     #[arg(long)]

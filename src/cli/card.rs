@@ -14,7 +14,7 @@ use crate::source::Sources;
 /// Compile a recipe into tonight's card
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --as strip -o tonight.svg\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
+    after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five -o card.html"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]
@@ -23,7 +23,7 @@ pub(super) struct Arguments {
     #[arg(long, value_parser = given::start, value_name = "CLOCK")]
     start: Option<u32>,
     /// The day of the start, for a calendar, as in 2026-11-25
-    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
+    #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true)]
     date: Option<Date>,
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_name = "LABELS")]
@@ -34,7 +34,7 @@ pub(super) struct Arguments {
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     width: u16,
     /// The paper of a card in PDF
-    #[arg(long, value_enum, default_value_t = Paper::A4, value_name = "PAPER")]
+    #[arg(long, default_value = "a4")]
     paper: Paper,
     /// Show how each number was calculated
     #[arg(long)]
@@ -100,7 +100,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 
 /// Refuses more labels than rolls, and empty ones.
 pub(super) fn labels_fit(evening: &Evening, label: &[String]) -> Result<(), Failure> {
-    let rolls: u32 = evening.rolls.iter().map(|asked| asked.count).sum();
+    let rolls: u32 = evening.rolls.iter().map(|(count, _)| count).sum();
     let message = match label.len() {
         labels if labels > rolls as usize => {
             format!("{labels} labels for {rolls} roll{}", if rolls == 1 { "" } else { "s" })

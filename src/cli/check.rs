@@ -1,17 +1,32 @@
-//! `check`: all errors, warnings and advice in all files, in one run.
+//! `check`: all errors, warnings and advice in all files, on all cores. Only the findings that a report can show are
+//! kept, so that memory does not grow with the number of files or findings.
 
+use std::collections::{BTreeMap, BTreeSet};
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use clap::builder::{PossibleValuesParser, TypedValueParser as _};
+use indicatif::{ProgressBar, ProgressStyle};
 
 use super::Ended;
+use super::batches::{batches, spread};
+use super::disk::Reader;
 use super::failure::Failure;
 use super::find::{self, OtherRoots};
-use super::inspect::{Inspected, inspect};
-use super::levels::{level, levels, set_given};
+use super::levels::{levels, set_given};
 use super::mend;
 use super::output::{self, Terminal, look};
-use crate::check;
-use crate::report::{self, DRAWN_MAX, FINDINGS_MAX};
+use crate::check::{self, Levels, QUIET_IF_USED};
+use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::Level;
+
+/// The most files that are checked together; they share the files that they use.
+const BATCH: usize = 128;
+/// From this many findings on, they are sorted while more are found.
+const SETTLED_FROM: usize = 1_000;
+/// A shorter run shows no progress.
+const PATIENCE: Duration = Duration::from_secs(1);
 
 /// Report errors, warnings and advice in recipes and in the files they use
 #[derive(Debug, clap::Args)]
@@ -23,10 +38,10 @@ pub(super) struct Arguments {
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
     /// How to write the findings
-    #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
+    #[arg(long = "as", default_value = "text")]
     form: Form,
-    /// Exit with status 1 for this severity too: warning or advice
-    #[arg(long, value_parser = fail_on, value_name = "SEVERITY")]
+    /// Exit with status 1 for this severity too
+    #[arg(long, value_parser = PossibleValuesParser::new(["warning", "advice"]).map(fail_on), value_name = "SEVERITY")]
     fail_on: Option<Level>,
     /// Set a rule's severity for this run, as in wet-after-dry=off; off, advice, warning or error
     #[arg(long = "level", value_name = "RULE=SEVERITY")]
@@ -77,7 +92,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(if count.at_least(*fail_on) > 0 { Ended::WithFindings } else { Ended::Done })
 }
 
-fn written(form: Form, inspected: Inspected, count: report::Count) -> String {
+fn written(form: Form, inspected: Inspected, count: Count) -> String {
     let (files, all) = (inspected.files, count.errors + count.warnings + count.advice);
     let findings = inspected.findings.into_iter();
     if form == Form::Text {
@@ -87,7 +102,7 @@ fn written(form: Form, inspected: Inspected, count: report::Count) -> String {
         }
         return text + &report::summary(count, files) + "\n";
     }
-    let findings: Vec<report::Finding> = findings.take(FINDINGS_MAX).map(|(finding, _)| finding).collect();
+    let findings: Vec<Finding> = findings.take(FINDINGS_MAX).map(|(finding, _)| finding).collect();
     match form {
         Form::Text | Form::Lines => report::lines(&findings, count),
         Form::Json => report::json(&findings, count, files),
@@ -95,12 +110,133 @@ fn written(form: Form, inspected: Inspected, count: report::Count) -> String {
     }
 }
 
-fn fail_on(word: &str) -> Result<Level, String> {
-    match level(word) {
-        Ok(Some(Level::Error)) => {
-            Err("an error always ends with status 1; write warning or advice".to_owned())
-        }
-        Ok(Some(level)) => Ok(level),
-        Ok(None) | Err(_) => Err(format!("'{word}' is not warning or advice")),
+fn fail_on(word: String) -> Level {
+    if word == "warning" { Level::Warning } else { Level::Advice }
+}
+
+/// The findings of a run.
+#[derive(Debug, Default)]
+struct Inspected {
+    /// The findings, in the order of files and places, each once; the first ones with their drawings.
+    findings: Vec<(Finding, Option<String>)>,
+    /// The severities of those over the limit, by their hashes, since each batch finds those of a shared file again. Of
+    /// a million findings, two have one hash once in ten million runs.
+    rest: BTreeMap<u64, Level>,
+    /// The number of files read.
+    files: usize,
+    /// The names of the files that others use.
+    used: BTreeSet<String>,
+    /// Files that could not be read.
+    failures: Vec<Failure>,
+    /// How many findings there were when they were last sorted.
+    settled: usize,
+}
+
+/// Checks all files, and draws findings if a look is given.
+fn inspect(
+    paths: impl Iterator<Item = PathBuf>,
+    levels: &Levels,
+    look: Option<Look>,
+    shows_progress: bool,
+) -> Inspected {
+    let mut all = Inspected::default();
+    let started = Instant::now();
+    let mut bar: Option<ProgressBar> = None;
+    spread(
+        batches(paths, BATCH),
+        |batch| one_batch(&batch, levels, look),
+        |inspected| {
+            all.add(inspected);
+            if shows_progress && started.elapsed() > PATIENCE {
+                let bar = bar.get_or_insert_with(progress);
+                bar.set_position(all.files as u64);
+                bar.tick();
+            }
+        },
+    );
+    bar.iter().for_each(ProgressBar::finish_and_clear);
+    // The user of a file may be in another batch.
+    let used = std::mem::take(&mut all.used);
+    all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
+    all.settle();
+    all
+}
+
+/// The number of files checked; the total is not known before the last is found.
+fn progress() -> ProgressBar {
+    let bar = ProgressBar::new_spinner();
+    match ProgressStyle::with_template("{spinner} files checked: {pos}") {
+        Ok(style) => bar.with_style(style),
+        Err(_) => bar,
     }
+}
+
+/// Whether a finding does not depend on the files of other batches.
+fn is_certain(finding: &Finding) -> bool {
+    !QUIET_IF_USED.contains(&finding.name)
+}
+
+impl Inspected {
+    /// The number of findings of each severity, those over the limit included.
+    fn count(&self) -> Count {
+        let kept = self.findings.iter().map(|(finding, _)| finding.level);
+        report::count(kept.chain(self.rest.values().copied()))
+    }
+
+    fn add(&mut self, other: Inspected) {
+        self.failures.extend(other.failures);
+        self.files += other.files;
+        self.used.extend(other.used);
+        self.findings.extend(other.findings);
+        if self.findings.len() >= SETTLED_FROM.max(self.settled * 2) {
+            self.settle();
+        }
+    }
+
+    /// Sorts the findings, each once, and drops those, and the drawings, that cannot be among the first.
+    fn settle(&mut self) {
+        self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
+        self.findings.dedup_by(|(a, drawn), (b, kept)| {
+            let again = a == b;
+            if again && kept.is_none() {
+                *kept = drawn.take();
+            }
+            again
+        });
+        let (mut before, rest) = (0, &mut self.rest);
+        self.findings.retain_mut(|(finding, drawn)| {
+            *drawn = drawn.take().filter(|_| before < DRAWN_MAX);
+            let is_kept = before < FINDINGS_MAX || !is_certain(finding);
+            before += usize::from(is_certain(finding));
+            if !is_kept {
+                let mut hasher = DefaultHasher::new();
+                finding.hash(&mut hasher);
+                rest.insert(hasher.finish(), finding.level);
+            }
+            is_kept
+        });
+        self.settled = self.findings.len();
+    }
+}
+
+fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspected {
+    let mut reader = Reader::default();
+    let (mut roots, mut failures) = (BTreeSet::new(), Vec::new());
+    for path in batch {
+        match reader.read(path) {
+            Ok(file) => _ = roots.insert(file),
+            Err(failure) => failures.push(failure),
+        }
+    }
+    let files = roots.len();
+    let (_, findings) = reader.check(&roots.into_iter().collect::<Vec<_>>(), levels);
+    let sources = &reader.sources;
+    let drawn = |(at, finding)| {
+        let look = look.filter(|_| at < DRAWN_MAX);
+        let drawn = look.map(|look| report::draw(sources, std::slice::from_ref(finding), look));
+        (report::finding(sources, finding), drawn)
+    };
+    let findings = findings.iter().enumerate().map(drawn).collect();
+    let used = sources.used().map(|file| report::file_name(sources, file)).collect();
+    Inspected { findings, files, failures, used, ..Inspected::default() }
 }

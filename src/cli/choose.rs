@@ -1,17 +1,17 @@
 //! Finds the recipe, the tank and the bottles that a call names, and compiles them.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 
 use super::darkroom;
 use super::disk::Reader;
 use super::failure::Failure;
-use super::find::{self, Index, Sought, not_one};
+use super::find::{self, Sought, not_one};
 use super::given::Evening;
 use super::levels::levels;
 use crate::check::Levels;
 use crate::compile::{Doubt, Schedule, Tonight, by_index, compile};
-use crate::model::{Date, Format, Recipe, Rolls, Shelf, StepKind, Tank};
+use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
 use crate::source::{Diagnostic, FileId, Level};
 use crate::vocabulary::Declared;
 
@@ -36,9 +36,11 @@ pub(super) fn choose(
     day: Option<Date>,
     reader: &mut Reader,
 ) -> Result<Choice, Failure> {
-    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &evening.recipe.to_string_lossy());
+    let text = evening.recipe.to_string_lossy();
+    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &text);
     let index = evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank));
-    let (path, name) = file_and_name(command, evening, &index)?;
+    let sought = Sought::below(Declared::Recipe, &text).called(format!("wetside {command} FILE.wet {text}"));
+    let (path, name) = find::file_and_name(&evening.recipe, evening.name.clone(), &sought, &index)?;
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
     let levels = levels(&[path], evening.no_config)?;
@@ -65,11 +67,8 @@ pub(super) fn choose(
     }
     let tank = tank(evening, &shelf, &roots)?;
     for step in &evening.at.steps {
-        if !recipe
-            .steps
-            .iter()
-            .any(|own| step.kind == own.kind && (step.name.is_none() || step.name == own.name))
-        {
+        let is = |own: &Step| step.kind == own.kind && (step.name.is_none() || step.name == own.name);
+        if !recipe.steps.iter().any(is) {
             return Err(no_step(&recipe, step.kind, step.name.as_deref()));
         }
     }
@@ -98,17 +97,6 @@ fn is_in_doubt(
     let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
     findings.iter().any(|finding| finding.level == Level::Error)
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
-}
-
-/// RECIPE is a file, a file and a name, or the name of a recipe below this folder.
-fn file_and_name(
-    command: &str,
-    evening: &Evening,
-    index: &Index,
-) -> Result<(PathBuf, Option<String>), Failure> {
-    let text = evening.recipe.to_string_lossy();
-    let sought = Sought::below(Declared::Recipe, &text).called(format!("wetside {command} FILE.wet {text}"));
-    find::file_and_name(&evening.recipe, evening.name.clone(), &sought, index)
 }
 
 /// The recipe of a file with that name, else the only one, or of the only family the one for `--index`.
@@ -153,25 +141,19 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
             Failure::new(format!("the tank '{name}' has errors"), "run wetside check on its file")
         });
     }
-    let known: Vec<(&str, &Arc<Tank>)> =
-        roots.first().into_iter().flat_map(|file| shelf.tanks_of(*file)).collect();
-    match known.as_slice() {
-        [] => Ok(None),
-        [(_, one)] => Ok(Some(Arc::clone(one))),
-        several => {
-            let names: Vec<&str> = several.iter().map(|(name, _)| *name).collect();
-            Err(Failure::new(
-                format!("the recipe's file knows several tanks: {}", names.join(", ")),
-                "say which with --tank",
-            ))
-        }
+    let known = roots.first().into_iter().flat_map(|file| shelf.tanks_of(*file));
+    let (names, tanks): (Vec<&str>, Vec<&Arc<Tank>>) = known.unzip();
+    if let [_, _, ..] = tanks.as_slice() {
+        let message = format!("the recipe's file knows several tanks: {}", names.join(", "));
+        return Err(Failure::new(message, "say which with --tank"));
     }
+    Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
 /// The failure of a call that names a step which the recipe does not have.
 pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Failure {
     let name = name.map(|name| format!(" {name}")).unwrap_or_default();
-    let steps: Vec<String> = recipe.steps.iter().map(|step| step.title()).collect();
+    let steps: Vec<String> = recipe.steps.iter().map(Step::title).collect();
     Failure::new(
         format!("'{}' has no step {}{name}", recipe.name, kind.word()),
         format!("its steps are {}; write a step and its name with a hyphen: wash-last", steps.join(", ")),
@@ -180,9 +162,8 @@ pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Fa
 
 fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Failure> {
     let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
-    let rolls = evening.rolls.iter().map(|asked| {
-        let count = asked.count;
-        let format = asked.format.or(if let [one] = formats.as_slice() { Some(*one) } else { None });
+    let rolls = evening.rolls.iter().map(|(count, format)| {
+        let format = format.or(if let [one] = formats.as_slice() { Some(*one) } else { None });
         let format = format.ok_or_else(|| {
             let words: Vec<&str> = formats.iter().map(|format| format.word()).collect();
             let takes =
@@ -192,7 +173,7 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Fai
                 format!("write --rolls {count}x{}", words.first().unwrap_or(&"120")),
             )
         })?;
-        Ok(Rolls { count, format })
+        Ok(Rolls { count: *count, format })
     });
     let rolls = rolls.collect::<Result<Vec<_>, Failure>>()?;
     Ok(Tonight {

@@ -35,15 +35,9 @@ pub(super) fn index(root: &Path) -> Index {
 pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
     let paths = index.declaring(|kind, _| OWN.contains(&kind));
     let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
-    if paths.len() > FILES_MAX {
+    if paths.len() > FILES_MAX || paths.iter().map(bytes).sum::<u64>() > BYTES_MAX {
         return Err(Failure::new(
-            format!("more than {FILES_MAX} files declare parts of a darkroom"),
-            "keep the sessions of a year in one file",
-        ));
-    }
-    if paths.iter().map(bytes).sum::<u64>() > BYTES_MAX {
-        return Err(Failure::new(
-            format!("the files of this darkroom are over {} MiB together", BYTES_MAX >> 20),
+            format!("this darkroom has over {FILES_MAX} files, or over {} MiB", BYTES_MAX >> 20),
             "move the sessions of past years, and their baths, out of this folder",
         ));
     }

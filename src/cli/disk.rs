@@ -46,13 +46,13 @@ impl Reader {
             };
             Failure::new(format!("{} cannot be read: {why}", shown.display()), help)
         };
-        let found = std::fs::canonicalize(path).and_then(|real| Ok((std::fs::metadata(&real)?, real)));
-        let (kind, real) = found.map_err(|error| unreadable(NotRead::Unreadable(reason(&error))))?;
+        let real = std::fs::canonicalize(path);
+        let real = real.map_err(|error| unreadable(NotRead::Unreadable(reason(&error))))?;
         let known = disk.names.get_mut().get(real.as_os_str());
         if let Some(id) = known.and_then(|name| sources.id(name)) {
             return Ok(id);
         }
-        let (text, marked) = text_of(&real, &kind).map_err(unreadable)?;
+        let (text, marked) = text_of(&real).map_err(unreadable)?;
         let name = disk.kept(&root::shown(&real, path), real, marked);
         Ok(sources.add(name, text))
     }
@@ -173,8 +173,7 @@ impl Disk {
 impl Files for Disk {
     fn read(&self, name: &str) -> Result<String, NotRead> {
         let real = self.files.borrow().get(name).map(|kept| kept.real.clone()).ok_or(NotRead::Outside)?;
-        let kind = std::fs::metadata(&real).map_err(|error| NotRead::Unreadable(reason(&error)))?;
-        let (text, marked) = text_of(&real, &kind)?;
+        let (text, marked) = text_of(&real)?;
         if let Some(kept) = self.files.borrow_mut().get_mut(name) {
             kept.marked = marked;
         }

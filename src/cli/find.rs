@@ -48,10 +48,8 @@ pub(super) fn files(
 ) -> Result<impl Iterator<Item = PathBuf>, Failure> {
     let here = named.is_empty().then(|| PathBuf::from("."));
     let noted = others.clone();
-    let of = move |path: PathBuf| {
-        let (file, folder) = if path.is_dir() { (None, Some(path)) } else { (Some(path), None) };
-        let below = folder.map(|folder| recipes_below(&folder, &noted));
-        file.into_iter().chain(below.into_iter().flatten())
+    let of = move |path: PathBuf| -> Box<dyn Iterator<Item = PathBuf>> {
+        if path.is_dir() { Box::new(recipes_below(&path, &noted)) } else { Box::new(std::iter::once(path)) }
     };
     let mut files = named.iter().cloned().chain(here).flat_map(of).peekable();
     if files.peek().is_some() {

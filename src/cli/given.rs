@@ -20,10 +20,10 @@ pub(super) struct Evening {
     #[arg(long, value_parser = at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: At,
     /// The rolls in the tank, from the bottom up, as in 5x120 or 3x120+2x135
-    #[arg(long, value_parser = rolls, allow_hyphen_values = true, value_name = "ROLLS")]
+    #[arg(long, value_parser = rolls, allow_hyphen_values = true)]
     pub(super) rolls: RollsAsked,
     /// The name of the tank
-    #[arg(long, value_name = "TANK")]
+    #[arg(long)]
     pub(super) tank: Option<String>,
     /// Take the recipe of this family for this exposure index
     #[arg(long, value_name = "NUMBER")]
@@ -38,7 +38,7 @@ pub(super) struct Evening {
     #[arg(long)]
     pub(super) spent_too: bool,
     /// The volume to fill, if not that of the tank
-    #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true, value_name = "VOLUME")]
+    #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true)]
     pub(super) volume: Option<Volume>,
     /// Ignore wetside.toml
     #[arg(long)]
@@ -53,16 +53,9 @@ pub(super) struct At {
     pub(super) steps: Vec<StepTemperature>,
 }
 
-/// One entry of `--rolls`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Asked {
-    pub(super) count: u32,
-    /// `None` for a bare number: the tank's only format.
-    pub(super) format: Option<Format>,
-}
-
-/// All of `--rolls`. With a plain `Vec`, clap would expect the option once for each.
-pub(super) type RollsAsked = Vec<Asked>;
+/// The counts and formats of `--rolls`; no format for a bare number, which means the tank's only one. With a plain
+/// `Vec`, clap would expect the option once for each.
+pub(super) type RollsAsked = Vec<(u32, Option<Format>)>;
 
 /// Reads `21.5C`, or `37.8C,wash=30C`.
 pub(super) fn at(text: &str) -> Result<At, String> {
@@ -128,8 +121,8 @@ where
 pub(super) fn rolls(text: &str) -> Result<RollsAsked, String> {
     let one = |piece: &str| {
         let mut parts = piece.splitn(2, 'x');
-        let (count, format) = (parts.next().unwrap_or(piece), parts.next());
-        Ok(Asked { count: value::<Count, _>(count)?, format: format.map(value::<Format, _>).transpose()? })
+        let count = value::<Count, _>(parts.next().unwrap_or(piece))?;
+        Ok((count, parts.next().map(value::<Format, _>).transpose()?))
     };
     text.split('+').map(one).collect()
 }
@@ -143,13 +136,9 @@ pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
 
 /// Reads a time of day, `19:30`, as seconds after midnight.
 pub(super) fn start(text: &str) -> Result<u32, String> {
-    let time: Result<jiff::civil::Time, _> = text.trim().parse();
-    let seconds = time.ok().and_then(|time| {
-        u32::try_from(
-            i32::from(time.hour()) * 3600 + i32::from(time.minute()) * 60 + i32::from(time.second()),
-        )
-        .ok()
-    });
+    let time = text.trim().parse::<jiff::civil::Time>().ok();
+    let seconds = time.map(|time| time.duration_since(jiff::civil::Time::midnight()).as_secs());
+    let seconds = seconds.and_then(|seconds| u32::try_from(seconds).ok());
     seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 

@@ -1,6 +1,6 @@
 //! The severities of the rules: those of `wetside.toml` at the root of the named files, then those of `--level`.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 
@@ -62,13 +62,11 @@ pub(super) fn at(root: &Path) -> Result<Levels, String> {
 
 /// The severity with that name; `None` for off.
 pub(super) fn level(word: &str) -> Result<Option<Level>, String> {
-    match word {
-        "off" => Ok(None),
-        "advice" => Ok(Some(Level::Advice)),
-        "warning" => Ok(Some(Level::Warning)),
-        "error" => Ok(Some(Level::Error)),
-        other => Err(format!("'{other}' is not a severity; write off, advice, warning or error")),
+    let known = [Level::Advice, Level::Warning, Level::Error].into_iter().find(|level| level.word() == word);
+    if word == "off" || known.is_some() {
+        return Ok(known);
     }
+    Err(format!("'{word}' is not a severity; write off, advice, warning or error"))
 }
 
 /// The config file of a root. A link that leads nowhere counts, so that it is reported.
@@ -81,16 +79,15 @@ fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };
     // Each folder is looked at once, however many of its files are named.
-    let mut folders: BTreeMap<PathBuf, &Path> = BTreeMap::new();
+    let mut folders = BTreeSet::new();
+    let mut configs: BTreeMap<Option<PathBuf>, &Path> = BTreeMap::new();
     for path in paths {
         let real = std::fs::canonicalize(if path.as_os_str() == "-" { Path::new(".") } else { path });
         let Ok(real) = real else { continue };
         let folder = if real.is_dir() { &real } else { real.parent().unwrap_or(&real) };
-        folders.entry(folder.to_owned()).or_insert(path);
-    }
-    let mut configs: BTreeMap<Option<PathBuf>, &Path> = BTreeMap::new();
-    for (folder, path) in folders {
-        configs.entry(in_root(&root::above(&folder))).or_insert(path);
+        if folders.insert(folder.to_owned()) {
+            configs.entry(in_root(&root::above(folder))).or_insert(path);
+        }
     }
     if configs.len() < 2 {
         return Ok(configs.into_keys().next().flatten());
@@ -110,10 +107,8 @@ fn read(path: &Path) -> Result<Levels, String> {
     // A config file from elsewhere must not choose which file outside its root is read, or learn whether it exists.
     let real = std::fs::canonicalize(path).ok();
     let real = real.filter(|real| path.parent().is_some_and(|root| real.starts_with(root)));
-    let found = real.and_then(|real| std::fs::metadata(&real).ok().zip(Some(real)));
-    let (kind, real) = found.ok_or_else(|| format!("{name} is a link that leads out of its root"))?;
-    let text = disk::text_of(&real, &kind);
-    let (text, _) = text.map_err(|why| format!("{name} cannot be read: {why}"))?;
+    let real = real.ok_or_else(|| format!("{name} is a link that leads out of its root"))?;
+    let (text, _) = disk::text_of(&real).map_err(|why| format!("{name} cannot be read: {why}"))?;
     let mut levels = Levels::default();
     let Err((place, why)) = set(&mut levels, &text) else { return Ok(levels) };
     let mut sources = Sources::default();

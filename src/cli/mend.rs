@@ -13,7 +13,7 @@ use super::write::{self, Lock};
 use crate::check::{Levels, check};
 use crate::compile::digits;
 use crate::report::{self, FINDINGS_MAX};
-use crate::source::{Diagnostic, Edit, FileId, Files, Level, Sources};
+use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{ending, is_damage};
 
 /// A fix can reveal another; this many rounds look for more.
@@ -33,12 +33,7 @@ struct State {
 type Key = (FileId, &'static str, String);
 
 /// A finding and its certain fix.
-#[derive(Clone)]
-struct Mend {
-    finding: Diagnostic,
-    title: String,
-    edits: Vec<Edit>,
-}
+type Mend = (Diagnostic, Fix);
 
 /// What stays the same from round to round, except the texts.
 struct Bench<'a> {
@@ -171,14 +166,14 @@ impl<'a> Bench<'a> {
                 if let Some(found) = self.tried(&state, &together) {
                     (applied, next) = (together, Some(found));
                 } else if group.len() == 1 {
-                    refused.extend(group.iter().map(|mend| key(&mend.finding)));
+                    refused.extend(group.iter().map(|(finding, _)| key(finding)));
                 } else {
                     groups.push(group.split_off(group.len() / 2));
                     groups.push(group);
                 }
             }
             let Some(next) = next else { break };
-            done.extend(applied.iter().map(|mend| (mend.finding.span.file, line(&state.sources, mend))));
+            done.extend(applied.iter().map(|mend| (mend.0.span.file, line(&state.sources, mend))));
             state = next;
         }
         (state, done)
@@ -207,7 +202,7 @@ impl<'a> Bench<'a> {
                 let end = taken.entry((span.file, span.start)).or_default();
                 *end = span.end.max(*end);
             }
-            mends.push(Mend { finding: finding.clone(), title: fix.title, edits: fix.edits });
+            mends.push((finding.clone(), fix));
         }
         mends
     }
@@ -215,7 +210,7 @@ impl<'a> Bench<'a> {
     /// The state with these fixes; `None`, and the texts unchanged, if a sound recipe would change.
     fn tried(&mut self, state: &State, mends: &[Mend]) -> Option<State> {
         let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
-        for edit in mends.iter().flat_map(|mend| &mend.edits) {
+        for edit in mends.iter().flat_map(|(_, fix)| &fix.edits) {
             edits.entry(edit.span.file).or_default().push(edit);
         }
         let before = self.texts.clone();
@@ -252,9 +247,8 @@ fn key(finding: &Diagnostic) -> Key {
 }
 
 /// What was done, on one line.
-fn line(sources: &Sources, mend: &Mend) -> String {
-    let span = mend.finding.span;
-    let place = sources.place(span);
-    let words = printable(&format!("{}: {}", mend.finding.message, mend.title));
-    format!("{}:{}:{}: {words}", printable(sources.name(span.file)), place.line, place.column)
+fn line(sources: &Sources, (finding, fix): &Mend) -> String {
+    let (place, name) = (sources.place(finding.span), printable(sources.name(finding.span.file)));
+    let words = printable(&format!("{}: {}", finding.message, fix.title));
+    format!("{name}:{}:{}: {words}", place.line, place.column)
 }

@@ -9,13 +9,11 @@ mod choose;
 mod compare;
 mod darkroom;
 mod disk;
-mod editor;
 mod explain;
 mod failure;
 mod find;
 mod follow;
 mod given;
-mod inspect;
 mod levels;
 mod measure;
 mod mend;
@@ -38,8 +36,11 @@ use std::process::ExitCode;
 use clap::{ColorChoice, CommandFactory as _, Parser, Subcommand};
 use clap_complete::Shell;
 
+use disk::Disk;
 use failure::Failure;
 use output::Terminal;
+
+use crate::editor::{self, Desk};
 
 /// How a call ended, as its exit status.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -58,8 +59,8 @@ enum Ended {
 #[derive(Debug, Parser)]
 #[command(name = "wetside", version, arg_required_else_help = true, max_term_width = 80)]
 struct Arguments {
-    /// When to use colour; auto is on a terminal, unless NO_COLOR is set or TERM is dumb
-    #[arg(long, global = true, value_enum, default_value_t = ColorChoice::Auto, value_name = "WHEN")]
+    /// When to use colour; auto: on a terminal, unless NO_COLOR is set or TERM is dumb
+    #[arg(long, global = true, default_value = "auto", value_name = "WHEN")]
     color: ColorChoice,
     #[command(subcommand)]
     command: Command,
@@ -150,11 +151,28 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own),
         Command::Baths(own) => baths::run(&own),
-        Command::Editor { no_config } => editor::run(no_config),
+        Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Arguments::command(), "wetside", &mut script);
             output::print(script).map(|()| Ended::Done)
         }
+    }
+}
+
+/// Serves until the editor leaves. The protocol's status for an editor that leaves without asking for the end is 1.
+fn serve(no_config: bool) -> Result<Ended, Failure> {
+    let disk = || {
+        let mut disk = Disk::default();
+        disk.no_config = no_config;
+        Box::new(disk) as Box<dyn Desk>
+    };
+    match editor::serve(&mut std::io::stdin().lock(), &mut std::io::stdout().lock(), &disk) {
+        Ok(editor::Ended::Asked) => Ok(Ended::Done),
+        Ok(editor::Ended::Unasked) => Ok(Ended::WithFindings),
+        Err(words) => Err(Failure::new(
+            format!("the editor's messages cannot be read: {words}"),
+            "this command is for editors: set one up to run wetside editor for .wet files",
+        )),
     }
 }

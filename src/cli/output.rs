@@ -28,13 +28,12 @@ impl Terminal {
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let out_is_terminal = std::io::stdout().is_terminal();
         let err_is_terminal = std::io::stderr().is_terminal();
-        let is_set =
-            |name, refuses: fn(&OsStr) -> bool| std::env::var_os(name).is_some_and(|it| refuses(&it));
-        let refused = || is_set("NO_COLOR", |it| !it.is_empty()) || is_set("TERM", |it| it == "dumb");
+        let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
+            || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
         let is_coloured = |is_terminal| match choice {
             ColorChoice::Always => true,
             ColorChoice::Never => false,
-            ColorChoice::Auto => is_terminal && !refused(),
+            ColorChoice::Auto => is_terminal && !refused,
         };
         Terminal {
             out: is_coloured(out_is_terminal),
@@ -82,7 +81,7 @@ pub(super) trait Form: ValueEnum + Copy + Send + Sync + 'static {
 #[derive(Debug, clap::Args)]
 pub(super) struct Output<F: Form> {
     /// What to write; if not given, the ending of the file name decides
-    #[arg(long = "as", value_enum, value_name = "FORM")]
+    #[arg(long = "as", value_enum)]
     form: Option<F>,
     /// Write to this file
     #[arg(short, value_name = "FILE")]

@@ -99,12 +99,11 @@ impl Files for Revision {
         let failed = |_: Failure| unreadable("git cannot be run");
         let row = git(&["ls-tree", "-z", "--full-tree", &self.commit, "--", path]).map_err(failed)?;
         let row = row.map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).unwrap_or_default();
-        let what = row.split('\t').next().unwrap_or("");
-        match what.split(' ').take(2).collect::<Vec<_>>().as_slice() {
-            ["100644" | "100664" | "100755", "blob"] => {}
-            [_, "blob"] => return Err(unreadable("it was a link")),
-            [_, "tree"] => return Err(unreadable("it was a folder")),
-            [_, "commit"] => return Err(unreadable("it was a repository of its own")),
+        match row.split(' ').next().unwrap_or("") {
+            "100644" | "100664" | "100755" => {}
+            "120000" => return Err(unreadable("it was a link")),
+            "040000" => return Err(unreadable("it was a folder")),
+            "160000" => return Err(unreadable("it was a repository of its own")),
             _ => return Err(unreadable("there was no such file")),
         }
         let object = format!("{}:{path}", self.commit);

@@ -90,9 +90,9 @@ fn a_wrong_weight_is_a_call_at_fault() {
         ),
         (["--level", "short-development"], "'short-development' has no severity"),
         (["--level", "short-development="], "'' is not a severity"),
-        (["--fail-on", "error"], "an error always ends with status 1; write warning or advice"),
-        (["--fail-on", "off"], "'off' is not warning or advice"),
-        (["--fail-on", "loud"], "'loud' is not warning or advice"),
+        (["--fail-on", "error"], "[possible values: warning, advice]"),
+        (["--fail-on", "off"], "[possible values: warning, advice]"),
+        (["--fail-on", "loud"], "[possible values: warning, advice]"),
         (["--as", "xml"], "[possible values: text, lines, json, sarif]"),
     ];
     for (arguments, said) in wrong {

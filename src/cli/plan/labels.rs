@@ -23,6 +23,5 @@ fn text_of(path: &Path) -> Result<String, Failure> {
             "name a file of comma-separated values, UTF-8, under 1 MiB",
         )
     };
-    let kind = std::fs::metadata(path).map_err(|error| unread(disk::reason(&error)))?;
-    disk::text_of(path, &kind).map(|(text, _)| text).map_err(|why| unread(why.to_string()))
+    disk::text_of(path).map(|(text, _)| text).map_err(|why| unread(why.to_string()))
 }
