@@ -260,7 +260,7 @@ fn what_cannot_be_compared_ends_with_two() {
         "{said}"
     );
     assert!(of(TEXT, TEXT).args(["--at", "20"]).fails(2).1.contains("write 20 C or 20 F"));
-    assert!(of(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("the ending .pdf does not tell"));
+    assert!(of(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("no form has the ending .pdf"));
     assert!(of(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in either"));
 }
 

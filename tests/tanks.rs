@@ -137,7 +137,7 @@ fn several_tanks_of_one_name_are_listed_with_their_files() {
     let tanks = std::fs::read_to_string(run.folder().join("shelf/tanks.wet")).unwrap();
     let run = plan(run.file("shelf/other.wet", tanks), &["--tank", "tall-five"]);
     let files = "the tank 'tall-five' is in 2 files: other.wet, tanks.wet";
-    told(&run, &[files, "help: give one of them another name"]);
+    told(&run, &[files, "help: rename one of them"]);
     let run = card(run, "2x120", &["--tank", "tall-five"]);
     told(&run, &[files]);
 }

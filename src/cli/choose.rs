@@ -120,6 +120,10 @@ fn named(
         })?,
         (None, [one]) => one,
         (None, [first, ..]) if evening.index.is_some() && is_family(first) => first,
+        (None, []) => {
+            let help = "name a file with a recipe that states its film";
+            return Err(Failure::new("this file has no recipe for a film", help));
+        }
         (None, several) => {
             let names: Vec<&str> = several.iter().map(|recipe| recipe.name.as_str()).collect();
             return Err(not_one(Declared::Recipe, reader.name(file), &names));
