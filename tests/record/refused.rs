@@ -99,8 +99,8 @@ fn a_text_that_would_not_be_one_is_refused_in_words() {
         ("one\nsession two {", "a text is one line"),
         ("one\r", "a text is one line"),
         ("\u{202e}edis", "remove the hidden character U+202E"),
-        ("\u{1b}[2J", "the character U+001B in it does not show"),
-        ("\u{200b}", "the character U+200B in it does not show"),
+        ("\u{1b}[2J", "remove the hidden character U+001B"),
+        ("\u{200b}", "remove the hidden character U+200B"),
         (" ", "the text is empty"),
     ] {
         for option in ["--note", "--label"] {
