@@ -85,7 +85,7 @@ fn name(row: &Row) -> String {
 }
 
 fn page(row: &Row) -> String {
-    let mut lines = vec![("used in", place(row)), ("how often", row.often.words().to_owned())];
+    let mut lines = vec![("used in", place(row)), ("how often", row.often.word().to_owned())];
     let (head, ways) = headed(row);
     lines.extend(std::iter::once(WAY).chain(std::iter::repeat("")).zip(ways));
     for kind in row.kinds() {

@@ -14,13 +14,11 @@ use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
 /// The most findings in a report; its counts include all.
 pub const DRAWN_MAX: usize = 50;
-/// The most places of a finding.
 const PLACES_MAX: usize = 20;
 /// A place on a longer line is quoted, not drawn.
 const LINE_BYTES_MAX: usize = 400;
 /// The columns of a help line after the line numbers.
 const NOTE_WIDTH: usize = 72;
-/// The most characters quoted of a long line.
 const QUOTED_MAX: usize = 60;
 
 /// The style of a report.
@@ -116,7 +114,6 @@ fn drawing(sources: &Sources, files: &Files<'_>, finding: &Diagnostic) -> Drawin
     drawing
 }
 
-/// A help text, wrapped and indented.
 fn wrapped(help: &str) -> String {
     let options = textwrap::Options::new(NOTE_WIDTH)
         .initial_indent("help: ")

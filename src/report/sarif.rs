@@ -63,7 +63,6 @@ pub fn sarif(findings: &[Finding], count: Count, described: &[Described], versio
     escaped(serde_json::to_string_pretty(&log).expect("every key is a word") + "\n")
 }
 
-/// The notification that findings are missing.
 fn left_out(left: usize) -> Value {
     let words = format!("{left} more findings are counted but not listed");
     let notification = json!({ "level": "note", "message": { "text": words } });

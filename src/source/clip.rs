@@ -2,7 +2,6 @@
 
 /// The most characters of a quoted word.
 const LETTERS_MAX: usize = 60;
-/// The most names in a list.
 const NAMES_MAX: usize = 8;
 
 /// The text, or its first 60 characters and `…`.

@@ -59,7 +59,6 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
     open.finish()
 }
 
-/// The numbers of opening and closing braces.
 fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     let lines = tree.lines.iter().filter_map(|line| tree.tokens.get(line.tokens.clone()));
     lines.fold((0, 0), |(opened, closed), tokens| match (tokens.first(), tokens.last()) {
@@ -82,14 +81,12 @@ fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
     below.is_some_and(|(start, token)| token.span.start - start > indent && token.kind != TokenKind::Close)
 }
 
-/// The open blocks.
 struct OpenBlocks<'f> {
     levels: Vec<Vec<Statement>>,
     headers: Vec<Header>,
     errors: &'f mut Vec<Diagnostic>,
 }
 
-/// The header of an open block.
 struct Header {
     span: Span,
     indent: u32,

@@ -35,7 +35,6 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
     }
 }
 
-/// The message about other quotation marks.
 const QUOTES: &str = "a text needs straight double quotes";
 
 /// The number of adjoining stray tokens from here on; at least one.
@@ -199,13 +198,10 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
 enum Foreign {
     /// A letter of another script.
     Letter,
-    /// Another space.
     Space,
     /// A dash or a minus sign.
     Dash,
-    /// Another quotation mark.
     Quote,
-    /// A fraction in one character.
     Fraction,
 }
 

@@ -68,16 +68,18 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
 /// Fills tokens and lines from pest's marks, one at the start and one at the end of each rule.
 fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
-    let (mut start, mut form, mut end) = (0, None, 0);
+    let (mut start, mut form, mut end) = (0, TokenKind::Number, 0);
     let mut comments = Vec::new();
     for mark in marks {
         match mark {
-            Mark::Start { rule, .. } if rule.goes_on() => form = Some(rule),
-            Mark::Start { pos, .. } => (start, form) = (place(pos.pos()), None),
+            Mark::Start { rule, pos } => match figure(rule) {
+                Some(kind) => form = kind,
+                None => (start, form) = (place(pos.pos()), TokenKind::Number),
+            },
             Mark::End { rule, pos } => {
                 end = place(pos.pos());
                 let span = Span { file: tree.file, start, end };
-                match token_kind(rule, form) {
+                match token_kind(rule).or((rule == Rule::figure).then_some(form)) {
                     Some(kind) => tree.tokens.push(Token { kind, span, reported: false }),
                     None if rule == Rule::comment => comments.push(span),
                     None => {}
@@ -102,7 +104,6 @@ fn unreadable(file: FileId, text: &str) -> Diagnostic {
         .help("split it into smaller files, each under 1 MiB")
 }
 
-/// The error of a file with conflict markers.
 fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     let mark = |line: &&Line| {
         let words = text.get(line.bytes.start as usize..line.bytes.end as usize).unwrap_or("");
@@ -116,32 +117,29 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 
-impl Rule {
-    /// Whether it is the rest of a figure.
-    fn goes_on(self) -> bool {
-        matches!(self, Rule::decimal | Rule::clock | Rule::parts | Rule::date | Rule::fraction | Rule::format)
-    }
+/// The kind of a figure with this rest.
+fn figure(rest: Rule) -> Option<TokenKind> {
+    Some(match rest {
+        Rule::decimal => TokenKind::Number,
+        Rule::clock => TokenKind::Clock,
+        Rule::parts => TokenKind::Parts,
+        Rule::date => TokenKind::Date,
+        Rule::fraction => TokenKind::Fraction,
+        Rule::format => TokenKind::Format,
+        _ => return None,
+    })
 }
 
-/// The kind of the token that ends with this rule; `form` is the rest of a figure.
-fn token_kind(rule: Rule, form: Option<Rule>) -> Option<TokenKind> {
-    match rule {
-        Rule::figure => Some(match form {
-            Some(Rule::clock) => TokenKind::Clock,
-            Some(Rule::parts) => TokenKind::Parts,
-            Some(Rule::date) => TokenKind::Date,
-            Some(Rule::fraction) => TokenKind::Fraction,
-            Some(Rule::format) => TokenKind::Format,
-            _ => TokenKind::Number,
-        }),
-        Rule::word => Some(TokenKind::Word),
-        Rule::comma => Some(TokenKind::Comma),
-        Rule::open => Some(TokenKind::Open),
-        Rule::close => Some(TokenKind::Close),
-        Rule::percent => Some(TokenKind::Percent),
-        Rule::string => Some(TokenKind::Text),
-        Rule::open_string => Some(TokenKind::OpenText),
-        Rule::stray => Some(TokenKind::Stray),
-        _ => None,
-    }
+fn token_kind(rule: Rule) -> Option<TokenKind> {
+    Some(match rule {
+        Rule::word => TokenKind::Word,
+        Rule::comma => TokenKind::Comma,
+        Rule::open => TokenKind::Open,
+        Rule::close => TokenKind::Close,
+        Rule::percent => TokenKind::Percent,
+        Rule::string => TokenKind::Text,
+        Rule::open_string => TokenKind::OpenText,
+        Rule::stray => TokenKind::Stray,
+        _ => return None,
+    })
 }

@@ -1,18 +1,18 @@
 //! Each line in the standard layout, or unchanged if it could not be read; and the text of all lines.
 
+use std::collections::BTreeMap;
+
 use super::Script;
 use super::statement::{Place, write};
 use crate::source::Span;
 use crate::syntax::{Line, Statement, TokenKind};
 use crate::vocabulary::{Block, Reading, say};
 
-/// Spaces a level.
 const INDENT: usize = 4;
 
 /// One line of the new text, without its ending.
 pub(super) struct TidyLine {
     pub(super) form: Form,
-    /// The number of blocks around it.
     pub(super) depth: usize,
     pub(super) text: String,
     /// Its span in the old text, if it could not be read and no block around it says so.
@@ -24,28 +24,23 @@ pub(super) struct TidyLine {
 pub(super) enum Form {
     Blank,
     Comment,
-    /// The version of the language.
     Version,
     Statement,
     Header,
     Close,
-    /// Unchanged.
     Kept,
 }
 
-/// All lines, in order.
 pub(super) fn lines(script: &Script<'_>) -> Vec<TidyLine> {
     let mut statements = vec![None; script.tree.lines.len()];
     by_line(&script.tree.statements, &mut statements);
-    let mut readings = Vec::new();
+    let mut readings = BTreeMap::new();
     by_place(&script.readings, Block::File, &mut readings);
-    readings.sort_unstable_by_key(|(reading, _)| reading.span.start);
     let mut walk = Walk { script, readings, open: Vec::new() };
     let lines = script.tree.lines.iter().zip(statements);
     lines.map(|(line, statement)| walk.line(line, statement)).collect()
 }
 
-/// Puts each statement at its line's index.
 fn by_line<'a>(statements: &'a [Statement], found: &mut [Option<&'a Statement>]) {
     for statement in statements {
         if let Some(line) = found.get_mut(statement.line) {
@@ -55,20 +50,19 @@ fn by_line<'a>(statements: &'a [Statement], found: &mut [Option<&'a Statement>])
     }
 }
 
-fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut Vec<(&'a Reading, Block)>) {
+fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut BTreeMap<u32, (&'a Reading, Block)>) {
     for reading in readings {
-        found.push((reading, block));
+        found.insert(reading.span.start, (reading, block));
         if let Some(inner) = reading.row.opens {
             by_place(&reading.rows, inner, found);
         }
     }
 }
 
-/// The state of a pass over the lines.
 struct Walk<'a> {
     script: &'a Script<'a>,
-    /// Each reading with its block, in order.
-    readings: Vec<(&'a Reading, Block)>,
+    /// Each reading with its block, by its start.
+    readings: BTreeMap<u32, (&'a Reading, Block)>,
     /// For each open block, whether its lines were read.
     open: Vec<bool>,
 }
@@ -86,8 +80,7 @@ impl Walk<'_> {
         let Some(statement) = statement else {
             return if is_read { self.between(line, closes) } else { kept(None) };
         };
-        let at = self.readings.binary_search_by_key(&statement.span.start, |(reading, _)| reading.span.start);
-        let found = at.ok().and_then(|at| self.readings.get(at)).copied();
+        let found = self.readings.get(&statement.span.start).copied();
         let tidied = found
             .filter(|(reading, _)| is_read && reading.sound)
             .map(|(reading, block)| self.statement(line, statement, reading, block))
@@ -147,7 +140,6 @@ impl Walk<'_> {
         text.push_str(words.trim_end());
     }
 
-    /// The old line without its ending.
     fn old(&self, line: &Line) -> String {
         let range = line.bytes.start as usize..line.bytes.end as usize;
         let text = self.script.text.get(range).unwrap_or("");

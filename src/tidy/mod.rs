@@ -41,7 +41,6 @@ pub enum Refusal {
     OwnFault,
 }
 
-/// A text with its tree and readings.
 struct Script<'a> {
     text: &'a str,
     tree: Tree,

@@ -6,7 +6,6 @@ use super::slot::rows;
 use super::value::{Count, NewName, OwnName, RecipeName, SessionName, Text};
 
 const FILE: &[Block] = &[Block::File];
-/// Where a rule may be allowed.
 const ALLOWING: &[Block] =
     &[Block::File, Block::Film, Block::Solution, Block::Agitation, Block::Tank, Block::Recipe];
 

@@ -1,5 +1,6 @@
 //! The kinds of values, and how messages and the reference name each.
 
+use super::row::Block;
 use crate::model::words;
 
 /// A kind of value that a statement can want.
@@ -66,6 +67,17 @@ macro_rules! declared {
             /// The kinds of declarations; each has its own names.
             pub enum Declared {
                 $($name = $word),*
+            }
+        }
+
+        impl Block {
+            /// What its header declares.
+            #[must_use]
+            pub fn declares(self) -> Option<Declared> {
+                match self {
+                    $(Block::$name => Some(Declared::$name),)*
+                    Block::File | Block::Formula | Block::Chart | Block::Step(_) => None,
+                }
             }
         }
 

@@ -13,7 +13,6 @@ use crate::source::Span;
 /// A statement that was read. Equality ignores spans.
 #[derive(Debug, Clone)]
 pub(crate) struct Reading {
-    /// The row it follows.
     pub(crate) row: &'static Row,
     /// The values of its slots, as ordered in the text; empty if it has an error.
     pub(crate) items: Vec<Item>,
@@ -21,7 +20,6 @@ pub(crate) struct Reading {
     pub(crate) span: Span,
     /// From its first word to the end of its block.
     pub(crate) extent: Span,
-    /// The statements of its block.
     pub(crate) rows: Vec<Reading>,
     /// Whether it has no error of its own.
     pub(crate) sound: bool,
@@ -32,11 +30,8 @@ pub(crate) struct Reading {
 /// The value of a slot.
 #[derive(Debug, Clone)]
 pub(crate) struct Item {
-    /// The index of its slot in the row.
     pub(crate) slot: u8,
-    /// The value.
     pub(crate) value: Value,
-    /// Its span.
     pub(crate) span: Span,
 }
 
@@ -104,7 +99,6 @@ impl Reading {
         R::has(self.row).then_some(Matched { reading: self, row: PhantomData })
     }
 
-    /// Whether it is a statement of this type.
     pub(crate) fn is<R: Statement>(&self) -> bool {
         R::has(self.row)
     }
@@ -128,7 +122,6 @@ impl Reading {
         self.items.iter().find_map(|item| Some((NewName::of(&item.value)?, item.span)))
     }
 
-    /// A declaration's title.
     pub(crate) fn title(&self) -> Option<&str> {
         self.declares()?;
         self.items.iter().find_map(|item| Text::of(&item.value))
@@ -163,7 +156,6 @@ impl Reading {
 
 /// The statements of a block.
 pub(crate) trait Lines<'a>: Sized {
-    /// All of them, in order.
     fn lines(self) -> impl Iterator<Item = &'a Reading>;
 
     /// Those of a type.

@@ -28,12 +28,10 @@ blocks! {
     BATHS = [] Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse;
     /// Steps whose time can follow a chart.
     CHARTED = [] Develop Stop Fix Bleach BleachFix Clear Tone;
-    /// All steps.
     STEPS = [] Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
     /// Each step, and a recipe, where a statement holds for all its steps.
     RECIPE_AND_STEPS = [Recipe]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
-    /// Where a note or a caution is allowed.
     NOTED = [Film Solution Agitation Tank Recipe Bath Test Session Backlog]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
 }

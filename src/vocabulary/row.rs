@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::kind::{Declared, Kind};
 use super::pattern::{Form, Part, pattern_text};
-use crate::model::StepKind;
+use crate::model::{StepKind, words};
 
 /// One statement of the language.
 #[derive(Debug)]
@@ -95,53 +95,19 @@ pub enum Block {
     Backlog,
 }
 
-/// How often a block may have a statement.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Often {
-    /// Exactly once.
-    Must,
-    /// At most once.
-    Once,
-    /// At most once for each slot that may come first.
-    OnceEach,
-    /// At least once.
-    Some,
-    /// Any number of times.
-    Many,
-}
-
-impl Often {
-    /// In words, for the reference.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Often::Must => "once, needed",
-            Often::Once => "once",
-            Often::OnceEach => "once each",
-            Often::Some => "at least once",
-            Often::Many => "any number",
-        }
+words! {
+    /// How often a block may have a statement.
+    pub enum Often {
+        Must = "once, needed",
+        Once = "once",
+        /// for each slot that may come first
+        OnceEach = "once each",
+        Some = "at least once",
+        Many = "any number",
     }
 }
 
 impl Block {
-    /// What its header declares.
-    #[must_use]
-    pub fn declares(self) -> Option<Declared> {
-        Some(match self {
-            Block::Film => Declared::Film,
-            Block::Solution => Declared::Solution,
-            Block::Agitation => Declared::Agitation,
-            Block::Tank => Declared::Tank,
-            Block::Recipe => Declared::Recipe,
-            Block::Bath => Declared::Bath,
-            Block::Test => Declared::Test,
-            Block::Session => Declared::Session,
-            Block::Backlog => Declared::Backlog,
-            Block::File | Block::Formula | Block::Chart | Block::Step(_) => return None,
-        })
-    }
-
     /// Its name with an article.
     #[must_use]
     pub fn words(self) -> Cow<'static, str> {

@@ -7,12 +7,10 @@ use super::pattern::{Form, Part};
 use super::row::{Often, Row};
 use super::value::Value;
 
-/// A statement of the language.
 pub(crate) trait Statement: Copy + 'static {
     /// Its rows of the table: one, or several with the same pattern.
     fn rows() -> &'static [Row];
 
-    /// Whether a row is one of them.
     fn has(row: &'static Row) -> bool {
         Self::rows().as_ptr_range().contains(&std::ptr::from_ref(row))
     }
@@ -46,7 +44,6 @@ pub(crate) trait Capture: 'static {
 /// A named place in the pattern of `R`, which holds a `T`.
 #[derive(Clone, Copy)]
 pub(crate) struct Slot<R, T> {
-    /// Its index in its row.
     pub(super) at: u8,
     types: PhantomData<fn() -> (R, T)>,
 }
@@ -56,7 +53,6 @@ impl<R, T: Capture> Slot<R, T> {
         Slot { at, types: PhantomData }
     }
 
-    /// Its part of the pattern.
     pub(super) const fn part(&self) -> Part {
         Part::Slot(self.at, T::FORM)
     }

@@ -51,7 +51,6 @@ rows! { TANKS;
         "" &[], Once, "how long it moves, and how often", "10 s every 1 min";
 }
 
-/// The row of an amount of agitation.
 pub(super) fn amounts() -> &'static [&'static Row] {
     static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| AmountOf::rows().iter().collect());
     &ROWS

@@ -14,7 +14,6 @@ use crate::model::{
 /// What a slot of a statement holds.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Value {
-    /// The index of a choice.
     Choice(usize),
     Count(u32),
     Number(Number),
@@ -39,7 +38,6 @@ pub(crate) enum Value {
     Ingredient(&'static Ingredient),
     Format(Format),
     Step(StepKind),
-    /// A statement within the statement.
     Clause(Box<Reading>),
 }
 
@@ -67,7 +65,6 @@ macro_rules! copies {
     };
 }
 
-/// Slots of texts.
 macro_rules! texts {
     ($($type:ident = $kind:expr, $value:pat => $text:ident;)*) => {
         captures! { $($type as &'a str = Form::Value($kind), $value => $text;)* }
@@ -134,7 +131,6 @@ choices! { Clock Grain Knock Motion Role Use }
 
 captures! {
     Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
-    /// An amount for each litre.
     Measure as Measure = Form::Value(Kind::Strength),
         Value::MassPerLitre(mass) => Measure::MassPerLitre(*mass),
         Value::VolumePerLitre(volume) => Measure::VolumePerLitre(*volume);

@@ -83,7 +83,7 @@ fn statements(block: Block) -> String {
 }
 
 fn statement(row: &Row) -> Vec<String> {
-    let often = row.often.words().to_owned();
+    let often = row.often.word().to_owned();
     vec![code(&written(row)), often, escaped(row.meaning), code(row.example)]
 }
 

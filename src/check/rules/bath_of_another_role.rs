@@ -61,20 +61,21 @@ fn check(step: &Step) -> Option<Diagnostic> {
 
 /// The roles that suit a step, the usual one first; none for a step without a bath.
 fn roles(kind: StepKind) -> &'static [Role] {
+    use Role::*;
     match kind {
-        StepKind::Develop => &[Role::Developer, Role::Monobath, Role::Fogging, Role::Toner],
-        StepKind::Stop => &[Role::Stop, Role::Hardener, Role::Clearing, Role::Fixer],
-        StepKind::Fix => &[Role::Fixer, Role::Monobath],
-        StepKind::Bleach => &[Role::Bleach, Role::BleachFix, Role::Toner],
-        StepKind::BleachFix => &[Role::BleachFix],
+        StepKind::Develop => &[Developer, Monobath, Fogging, Toner],
+        StepKind::Stop => &[Stop, Hardener, Clearing, Fixer],
+        StepKind::Fix => &[Fixer, Monobath],
+        StepKind::Bleach => &[Bleach, BleachFix, Toner],
+        StepKind::BleachFix => &[BleachFix],
         StepKind::Clear => {
-            &[Role::Clearing, Role::Stop, Role::Fixer, Role::Hardener, Role::Wetting, Role::Stabilizer]
+            &[Clearing, Stop, Fixer, Hardener, Wetting, Stabilizer]
         }
-        StepKind::Tone => &[Role::Toner, Role::Bleach, Role::Developer, Role::Fogging, Role::Stabilizer],
-        StepKind::Presoak => &[Role::Wetting, Role::Hardener, Role::Clearing, Role::Developer],
-        StepKind::Expose => &[Role::Fogging, Role::Developer],
+        StepKind::Tone => &[Toner, Bleach, Developer, Fogging, Stabilizer],
+        StepKind::Presoak => &[Wetting, Hardener, Clearing, Developer],
+        StepKind::Expose => &[Fogging, Developer],
         StepKind::Wash | StepKind::Rinse => {
-            &[Role::Wetting, Role::Stabilizer, Role::Clearing, Role::Hardener, Role::Stop]
+            &[Wetting, Stabilizer, Clearing, Hardener, Stop]
         }
         StepKind::Warm | StepKind::Rest | StepKind::Dry => &[],
     }

@@ -10,7 +10,7 @@ rule! {
     /// reports the first such session of each bath.
     ///
     /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
-    /// years; now it can still be fixed and washed again.
+    /// years. It can still be fixed and washed again.
     ///
     /// ```fires
     /// wetside 1
@@ -28,17 +28,12 @@ rule! {
     ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
     ///     slot      1 120
     ///     slot      2 120
-    ///     bath      fix-a
-    /// }
-    /// session two {
-    ///     date      2026-08-12
-    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
-    ///     slot      1 120
+    ///     slot      3 120
     ///     bath      fix-a
     /// }
     /// ```
     ///
-    /// **Instead.** Mix a fresh bath in time; if the bath was tested before the session, record the test.
+    /// **Instead.** Mix a fresh bath in time. If the bath was tested before the session, record the test.
     ///
     /// ```quiet
     /// wetside 1
@@ -74,23 +69,18 @@ rule! {
     ///     volume    1 l
     ///     mixed     2026-07-02
     /// }
+    /// test fix-a-1 {
+    ///     date      2026-08-05
+    ///     bath      fix-a
+    ///     film      estuary-400
+    ///     clears    1:00 at 20 C
+    /// }
     /// session one {
     ///     date      2026-08-05
     ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
     ///     slot      1 120
     ///     slot      2 120
-    ///     bath      fix-a
-    /// }
-    /// test fix-a-1 {
-    ///     date      2026-08-12
-    ///     bath      fix-a
-    ///     film      estuary-400
-    ///     clears    1:00 at 20 C
-    /// }
-    /// session two {
-    ///     date      2026-08-12
-    ///     recipe    estuary-400-mq, fingerprint "46ac83d1"
-    ///     slot      1 120
+    ///     slot      3 120
     ///     bath      fix-a
     /// }
     /// ```

@@ -8,8 +8,8 @@ rule! {
     /// The newest test before the day of the session took at least twice the fresh time. The rule reports the first
     /// such session of each bath.
     ///
-    /// **Why.** A fixer is exhausted when the clearing time is double that of the fresh bath. Film fixed after that
-    /// keeps silver salts, and can still be fixed and washed again.
+    /// **Why.** A fixer is exhausted when its clearing time has doubled. Film fixed after that keeps silver salts,
+    /// and can still be fixed and washed again.
     ///
     /// ```fires
     /// wetside 1

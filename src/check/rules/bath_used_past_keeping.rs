@@ -8,8 +8,7 @@ rule! {
     /// The rule skips a bath with a clearing test on that day or later that took less than twice the fresh time. It
     /// reports the first such session of each bath.
     ///
-    /// **Why.** An expired bath looks like a fresh one. Film from it may be thin or badly fixed; you should know
-    /// which negatives these are.
+    /// **Why.** An expired bath looks like a fresh one. Film from it may be thin or badly fixed.
     ///
     /// ```fires
     /// wetside 1

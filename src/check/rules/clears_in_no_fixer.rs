@@ -7,8 +7,7 @@ rule! {
     ///
     /// The solution that `clears` names has a role other than fixer, bleach-fix or monobath.
     ///
-    /// **Why.** Only a fixer clears film. The statement names the wrong bottle, and recipes take a time that was
-    /// never measured in the right one.
+    /// **Why.** Only a fixer clears film. Recipes would use a time that was not measured in their fixer.
     ///
     /// ```fires
     /// wetside 1

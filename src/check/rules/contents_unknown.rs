@@ -5,8 +5,7 @@ use super::*;
 rule! {
     /// # contents-unknown: a solution without a formula and without contents
     ///
-    /// **Why.** A card warns of the chemicals in its solutions. Without contents it cannot, and a card without a
-    /// warning looks harmless.
+    /// **Why.** Without contents a card cannot warn of the chemicals, and looks harmless.
     ///
     /// ```fires
     /// wetside 1

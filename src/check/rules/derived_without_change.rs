@@ -7,7 +7,7 @@ rule! {
     ///
     /// The film, index, steps, notes and cautions are those of the parent.
     ///
-    /// **Why.** Anyone who picks it expects a difference. Usually a statement was forgotten, or is in the wrong
+    /// **Why.** Anyone who chooses it expects a difference. Usually a statement is missing, or is in the wrong
     /// recipe.
     ///
     /// ```fires

@@ -7,8 +7,8 @@ rule! {
     ///
     /// No stop, rinse or wash is between them. A developer with unknown contents counts as alkaline.
     ///
-    /// **Why.** The film carries developer into the fixer. Its alkali uses up the acid, development continues in
-    /// patches, and dichroic fog settles. A hardening fixer precipitates sludge.
+    /// **Why.** The alkali of the developer uses up the acid, development continues in patches, and dichroic fog
+    /// settles. A hardening fixer precipitates sludge.
     ///
     /// ```fires
     /// wetside 1

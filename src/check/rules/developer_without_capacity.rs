@@ -8,7 +8,7 @@ rule! {
     /// A developer or a monobath has no `needs`, `treats` or `replenish`.
     ///
     /// **Why.** Enough to cover the reels may not be enough to develop. A very dilute developer can be exhausted
-    /// before the last roll has its density, and no card can warn of it.
+    /// before the last roll has its density.
     ///
     /// ```fires
     /// wetside 1

@@ -6,7 +6,7 @@ rule! {
     /// # film-without-clearing: a film without a clearing time, fixed for a plain time
     ///
     /// **Why.** Only the clearing time shows whether a fixing time is enough. Films differ by a factor of five and
-    /// more, and a film that was fixed too short turns brown.
+    /// more, and a film that is fixed too short turns brown.
     ///
     /// ```fires
     /// wetside 1
@@ -24,8 +24,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Watch a piece of the film clear, in the light, and write down how long it took. The recipe can
-    /// then use it.
+    /// **Instead.** Watch a piece of the film clear, in the light, and record the time. The recipe can then use it.
     ///
     /// ```quiet
     /// wetside 1

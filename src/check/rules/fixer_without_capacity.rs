@@ -8,7 +8,7 @@ rule! {
     /// A fixer or a bleach-fix has no `treats`.
     ///
     /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
-    /// years, when nothing can be done.
+    /// years.
     ///
     /// ```fires
     /// wetside 1

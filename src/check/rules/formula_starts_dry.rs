@@ -5,8 +5,7 @@ use super::*;
 rule! {
     /// # formula-starts-dry: a formula that does not begin with water
     ///
-    /// **Why.** Formulas are mixed in the order written. Powder cakes under poured water, and hydroxide heats. The
-    /// temperature of the water is not stated either.
+    /// **Why.** Formulas are mixed in the order written. Powder cakes under poured water, and hydroxide heats.
     ///
     /// ```fires
     /// wetside 1

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # formula-without-mark: a formula without `water to`
     ///
-    /// **Why.** Dissolved salts add volume: 100 g of sulfite in a litre of water give more than a litre of
-    /// developer. It is weaker than intended, and its times are too short.
+    /// **Why.** Dissolved salts add volume: 100 g of sulfite in a litre of water give more than a litre. The
+    /// developer is weaker than intended, and its times are too short.
     ///
     /// ```fires
     /// wetside 1
@@ -67,10 +67,10 @@ fn check(formula: &Formula) -> Option<Diagnostic> {
 
 /// Whether it has only liquids, whose sum is the volume that it makes.
 fn adds_up(formula: &Formula) -> bool {
-    let mut sum = Volume::ZERO;
-    for item in &formula.items {
-        let Measure::Volume(volume) = item.measure else { return false };
-        sum = sum + volume;
-    }
-    sum == formula.makes.value
+    let volume = |item: &FormulaItem| match item.measure {
+        Measure::Volume(volume) => Some(volume),
+        _ => None,
+    };
+    let sum = formula.items.iter().try_fold(Volume::ZERO, |sum, item| Some(sum + volume(item)?));
+    sum == Some(formula.makes.value)
 }

@@ -8,8 +8,7 @@ rule! {
     /// An ingredient is toxic, burns skin and eyes, can cause cancer or asthma, or harms the unborn child.
     ///
     /// **Why.** A card repeats the label of each ingredient. Only the author can say how to handle it in this
-    /// formula: what goes into what, and what it must never meet. Anyone who takes over the recipe has no other
-    /// warning.
+    /// formula, and what it must never meet.
     ///
     /// ```fires
     /// wetside 1
@@ -43,22 +42,14 @@ rule! {
     Warning, Solution(check)
 }
 
-/// The first letters of the codes of severe hazards, and a caution for each.
-const SEVERE: [(&str, &str); 11] = [
-    ("H300", POISON),
-    ("H310", POISON),
-    ("H330", POISON),
-    ("H301", POISON),
-    ("H311", POISON),
-    ("H331", POISON),
+/// The first letters of the codes of severe hazards, the worst first, and a caution for them.
+const SEVERE: [(&str, &str); 5] = [
+    ("H300 H310 H330 H301 H311 H331", "poison: gloves, no dust in the air, and under lock"),
     ("H314", "burns skin and eyes: gloves and goggles, and slowly into the water"),
-    ("H350", CANCER),
-    ("H340", CANCER),
+    ("H350 H340", "can cause cancer: gloves, and no dust in the air"),
     ("H334", "can cause asthma: weigh it under an extractor"),
     ("H360", "may harm the unborn child: gloves, and no dust in the air"),
 ];
-const POISON: &str = "poison: gloves, no dust in the air, and under lock";
-const CANCER: &str = "can cause cancer: gloves, and no dust in the air";
 
 fn check(solution: &Solution) -> Option<Diagnostic> {
     if !solution.cautions.is_empty() {
@@ -75,8 +66,9 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
 /// The place and the name of a dangerous item, its worst hazard in words, and a caution.
 fn severe(item: &FormulaItem) -> Option<(Span, &'static str, String, &'static str)> {
     let Substance::Known(ingredient) = item.what else { return None };
-    SEVERE.iter().find_map(|(code, caution)| {
-        let hazard = ingredient.hazards.iter().find(|hazard| hazard.code.starts_with(code))?;
+    SEVERE.iter().find_map(|(codes, caution)| {
+        let of = |code| ingredient.hazards.iter().find(|hazard| hazard.code.starts_with(code));
+        let hazard = codes.split(' ').find_map(of)?;
         let words = format!("{} {} ({})", ingredient.name, hazard.text, hazard.code);
         Some((item.span, ingredient.name, words, *caution))
     })

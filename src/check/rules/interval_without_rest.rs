@@ -7,8 +7,8 @@ rule! {
     ///
     /// In `then A every P` the movement takes the whole period.
     ///
-    /// **Why.** The film would never rest, which is `continuous`. As an interval it is usually a slip, and a film
-    /// that moves six times as much as intended comes out with too much contrast.
+    /// **Why.** The film would never rest, which is `continuous`. As an interval it is usually a slip, and gives
+    /// too much contrast.
     ///
     /// ```fires
     /// wetside 1

@@ -7,8 +7,8 @@ rule! {
     ///
     /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution.
     ///
-    /// **Why.** Only the first part of a dilution develops. A tank for one roll holds half a litre to a litre, so
-    /// the film gets too little developer and comes out thin.
+    /// **Why.** Only the solution in a dilution develops. A tank for one roll holds half a litre to a litre, so the
+    /// film gets too little developer and comes out thin.
     ///
     /// ```fires
     /// wetside 1

@@ -7,13 +7,13 @@ rule! {
     ///
     /// This includes cautions and notes about light.
     ///
-    /// **Why.** A card is read at arm's length, in a dim room and with wet hands. A long text is not read to its
+    /// **Why.** A card is read at arm's length, in dim light and with wet hands. A long text is not read to its
     /// end.
     ///
     /// ```fires
     /// wetside 1
     /// recipe wrong {
-    ///     note      "the fixer of the house is kept in the brown bottle on the lower shelf, where it was put by whoever had it last, who ought to have written the date on it and the number of rolls, as all of us said we would do"
+    ///     note      "the fixer is in the brown bottle on the lower shelf; the date of mixing and the number of rolls are on its label, and both must be read before each use, because an exhausted fixer looks exactly like a fresh one"
     ///     fix {
     ///         in        water
     ///         time      5:00

@@ -6,9 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::gather::Unit;
 use crate::journal::Usage;
 use crate::model::{
-    self, Band, Clock, Difference, Duration, Film, Formula, Grain, Item as FormulaItem, KeptBath, Measure,
-    Number, Pulse, Recipe, Role, Solution, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume,
-    change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
+    self, Band, Clearing, Clock, Difference, Duration, Film, Formula, Grain, Item as FormulaItem, KeptBath,
+    Measure, Number, Pulse, Recipe, Role, Solution, Step, StepKind, Substance, Tank, Temperature, Time, Use,
+    Volume, change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
 };
 use crate::source::{Diagnostic, Edit, Fix, Level, Span};
 use crate::syntax::{Token, TokenKind};
@@ -131,11 +131,13 @@ impl Rule {
             (Check::Recipe(check), _) => check(recipe),
             (Check::Derived(check), Some(parent)) => check(recipe, parent).into_iter().collect(),
             (Check::Order(order), _) => {
-                let Some(at) = steps.iter().position(order.anchor) else { return Vec::new() };
-                let (before, from) = steps.split_at(at);
-                let Some((anchor, after)) = from.split_first() else { return Vec::new() };
-                let wrong =
-                    if order.before { before } else { after }.iter().filter(|step| (order.misplaced)(step));
+                let Some((at, anchor)) = steps.iter().enumerate().find(|(_, step)| (order.anchor)(step))
+                else {
+                    return Vec::new();
+                };
+                let (before, after) = (steps.iter().take(at), steps.iter().skip(at + 1));
+                let side: Vec<&Step> = if order.before { before.collect() } else { after.collect() };
+                let wrong = side.into_iter().filter(|step| (order.misplaced)(step));
                 let found = wrong.map(|step| {
                     self.found(step.span, format!("the step {} {}", step.title(), order.message))
                         .other(anchor.span, order.label)

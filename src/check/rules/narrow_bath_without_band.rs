@@ -7,7 +7,7 @@ rule! {
     ///
     /// A hot developer is at 30 °C or more. The tolerance is `within` or `between`, in the step or in the recipe.
     ///
-    /// **Why.** Their times hold at their temperature only. A cold bleach-fix leaves silver in the picture; a hot
+    /// **Why.** Their times hold at one temperature. A cold bleach-fix leaves silver in the picture; a hot
     /// developer that is a degree off shifts the colours.
     ///
     /// ```fires

@@ -8,8 +8,7 @@ rule! {
     /// The recipe is for an index of at least four times the film's speed. Its parent is for a lower one or,
     /// without an index, for the film's speed. Every development has the bath and the time of the parent.
     ///
-    /// **Why.** Two stops less light give a thin negative. A push compensates for part of it with a longer
-    /// development. The old time does not.
+    /// **Why.** Two stops less light give a thin negative. Only a longer development compensates for part of it.
     ///
     /// ```fires
     /// wetside 1

@@ -8,8 +8,7 @@ rule! {
     /// A developer, fixer or bleach-fix is used undiluted and once, and its solution has a capacity or a
     /// replenisher. A developer in a rotating drum is skipped: air exhausts it.
     ///
-    /// **Why.** The film is safe. But it costs money, and a fixer that is discarded early carries silver that is
-    /// not recovered.
+    /// **Why.** It costs money, and a fixer that is discarded early carries silver that is not recovered.
     ///
     /// ```fires
     /// wetside 1

@@ -8,8 +8,8 @@ rule! {
     /// Successive developers count together. The rule skips continuous and rotary agitation, hot processes (30 °C
     /// and more), monobaths, and the second development of a reversal, which goes to completion.
     ///
-    /// **Why.** The bottom of a tank is wet longer than the top, by the time of filling. In a short time that is a
-    /// large share, and the film comes out uneven.
+    /// **Why.** The bottom of a tank is wet longer than the top, by the time of filling. In a short development
+    /// that is a large share, and the film comes out uneven.
     ///
     /// ```fires
     /// wetside 1
@@ -25,8 +25,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Dilute the developer more or work colder, so that it takes five minutes or more; end the chart
-    /// there. If the film moves all the time, say so.
+    /// **Instead.** Dilute the developer more or work colder, so that it takes five minutes or more. If the film
+    /// moves all the time, say so.
     ///
     /// ```quiet
     /// wetside 1
@@ -65,9 +65,8 @@ rule! {
 const SHORTEST: Time = Time::from_seconds(5 * 60);
 
 fn check(recipe: &Recipe) -> Option<Diagnostic> {
-    let first = recipe.steps.iter().take_while(|step| {
-        !matches!(step.kind, StepKind::Bleach | StepKind::BleachFix | StepKind::Expose)
-    });
+    let reverses = |step: &&Step| matches!(step.kind, StepKind::Bleach | StepKind::BleachFix | StepKind::Expose);
+    let first = recipe.steps.iter().take_while(|step| !reverses(step));
     let develops: Vec<&Step> = first.filter(|step| step.kind == StepKind::Develop).collect();
     let moves = |step: &Step| {
         let pulse = step.agitation.as_ref().map(|agitation| &agitation.value.pulse);
@@ -76,10 +75,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     if develops.iter().any(|step| moves(step) || step.is_hot() || step.role() == Some(Role::Monobath)) {
         return None;
     }
-    let mut whole = Time::ZERO;
-    for step in &develops {
-        whole = whole + step.duration.value.bounds()?.0;
-    }
+    let whole = develops.iter().try_fold(Time::ZERO, |sum, step| Some(sum + step.duration.value.bounds()?.0))?;
     let last = develops.last().filter(|_| whole < SHORTEST)?;
     let span = match &last.duration.value {
         // The coldest point that is too short, or the warmest.

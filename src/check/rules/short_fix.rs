@@ -8,7 +8,7 @@ rule! {
     /// All fixing steps count together, as `N x clearing` or as a time.
     ///
     /// **Why.** A film looks clear when half of the work is done. The salts left in it darken and stain in later
-    /// years, and no wash removes them. Tabular grain has more iodide and takes longer.
+    /// years, and no wash removes them. Tabular grain takes longer.
     ///
     /// ```fires
     /// wetside 1
@@ -75,11 +75,12 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let film = recipe.film.as_ref().map(|film| film.value.as_ref());
     let tabular = film.and_then(|film| film.grain) == Some(Grain::Tabular);
     let (wanted, why): (u32, _) = if tabular { (3, "tabular grain needs") } else { (2, "film needs") };
+    let clearing = |step: &Step| film?.clearing_in(step.bath.as_ref()?);
     let fixes = || recipe.steps.iter().filter(|step| step.kind == StepKind::Fix);
     let step = fixes().next_back()?;
     let mut whole = 0_i64;
     for step in fixes() {
-        whole = whole.saturating_add(thousandths(step, film)?);
+        whole = whole.saturating_add(thousandths(step, clearing(step))?);
     }
     if i64::from(wanted) * 1000 <= whole {
         return None;
@@ -88,7 +89,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let message = format!("fixed for {times} times the clearing time; {why} {wanted} times");
     let found = RULE.found(step.duration.span, message);
     let right = format!("time {wanted} x clearing");
-    let found = match film.and_then(|film| film.clearing_in(step.bath.as_ref()?)) {
+    let found = match clearing(step) {
         Some(clearing) => {
             let fresh = clearing.time.times(wanted);
             found
@@ -101,9 +102,8 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
 }
 
 /// The time of a step in thousandths of the clearing time; `None` if unknown.
-fn thousandths(step: &Step, film: Option<&Film>) -> Option<i64> {
-    let clearing = film.and_then(|film| film.clearing_in(step.bath.as_ref()?)).map(|clearing| clearing.time);
-    let share = |time: Time| Some(time.ms.saturating_mul(1000) / clearing?.ms.max(1));
+fn thousandths(step: &Step, clearing: Option<&Clearing>) -> Option<i64> {
+    let share = |time: Time| Some(time.ms.saturating_mul(1000) / clearing?.time.ms.max(1));
     match &step.duration.value {
         Duration::Clearing { times, at_least } => {
             let floor = at_least.and_then(share).unwrap_or(0);

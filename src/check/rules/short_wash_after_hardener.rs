@@ -28,8 +28,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Wash for 20 to 30 minutes in running water, or change the water at least five times; a sulfite
-    /// wash aid shortens it.
+    /// **Instead.** Wash for 20 to 30 minutes in running water, or change the water at least five times.
     ///
     /// ```quiet
     /// wetside 1

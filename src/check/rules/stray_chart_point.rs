@@ -10,7 +10,7 @@ rule! {
     /// rounding explains.
     ///
     /// **Why.** Times fall smoothly as a bath gets warmer. A point that does not is usually a slip, such as 8:15
-    /// for 9:15, and ruins the films of just that temperature.
+    /// for 9:15.
     ///
     /// ```fires
     /// wetside 1
@@ -27,7 +27,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Check the time against the source. If it is printed so, and you trust it, allow it and say why.
+    /// **Instead.** Check the time against the source. If it is printed so, allow it and say why.
     ///
     /// ```quiet
     /// wetside 1
@@ -63,7 +63,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source. The chart of radiographs that it must not tell of: Minnesota Rules
+    /// **Source.** Common practice, no source. The rule accepts the chart of radiographs in Minnesota Rules
     /// 4732.0555.
     Warning, Step(check)
 }

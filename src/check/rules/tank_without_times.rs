@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # tank-without-times: a tank without its fill and drain times
     ///
-    /// **Why.** A card counts a missing time as 0:00. The bottom of a tall tank is then in the developer for half a
-    /// minute longer than its top.
+    /// **Why.** A card counts a missing time as 0:00. The bottom of a tall tank is then in the developer longer
+    /// than its top.
     ///
     /// ```fires
     /// wetside 1

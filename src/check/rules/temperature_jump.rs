@@ -25,8 +25,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Bring all baths and the wash near the developer's temperature; go down in steps of a few
-    /// degrees.
+    /// **Instead.** Bring all baths and the wash near the developer's temperature, or go down in small steps.
     ///
     /// ```quiet
     /// wetside 1

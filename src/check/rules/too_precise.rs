@@ -8,8 +8,7 @@ rule! {
     /// A time over a minute has fractions of a second, or one of ten hours and more has seconds; a temperature is
     /// finer than 0.05 °C and than 0.1 °F; or a mass has more than four figures.
     ///
-    /// **Why.** Such a number was calculated, not measured, or is a slip. No darkroom clock, thermometer or balance
-    /// can keep it, and it hides which figures matter.
+    /// **Why.** Such a number was calculated, or is a slip. No darkroom clock, thermometer or balance can keep it.
     ///
     /// ```fires
     /// wetside 1
@@ -110,17 +109,13 @@ fn too_fine_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     let (number, unit) = text.split_at_checked(end)?;
     let (whole, part) = number.split_once('.').unwrap_or((number, ""));
-    // Most masses are short and need no allocation.
-    if whole.len() + part.len() <= FIGURES {
-        return None;
-    }
     let digits = format!("{whole}{part}");
     let figures = digits.trim_start_matches('0');
     let figures = if part.is_empty() { figures.trim_end_matches('0') } else { figures };
     if figures.len() <= FIGURES {
         return None;
     }
-    let message = "no darkroom balance can show so many figures";
+    let message = "a darkroom balance shows at most four figures";
     Some(match rounded(number, whole.trim_start_matches('0'), part) {
         Some(number) => rounded_to(item, message, format!("{number}{unit}")),
         None => RULE.found(item.span, message).help("round it to four figures"),

@@ -7,7 +7,7 @@ rule! {
     ///
     /// Examples are `C` and `°C`, or `months` and `month`. `1 month` and `6 months` are one spelling.
     ///
-    /// **Why.** Both are read. But a search for every temperature finds only some of them.
+    /// **Why.** A search for every temperature finds only some of them.
     ///
     /// ```fires
     /// wetside 1
@@ -38,33 +38,30 @@ rule! {
 }
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
-    let words = |token: Token| file.text.get(token.span.range()).unwrap_or("");
-    let mut tidy: Vec<(&'static str, Span)> = Vec::new();
-    let mut other: Vec<(&'static str, Span)> = Vec::new();
+    let words = |token: &Token| file.text.get(token.span.range()).unwrap_or("");
+    // By unit: where it has its own spelling, and where it has others.
+    let mut spellings: BTreeMap<&str, (Option<Span>, Vec<Span>)> = BTreeMap::new();
     for (number, spelled) in file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1)) {
         let counts = matches!(number.kind, TokenKind::Number | TokenKind::Fraction);
-        let word = words(*spelled);
-        let unit = if counts && spelled.kind == TokenKind::Word { unit(word) } else { None };
-        let Some(unit) = unit else { continue };
-        let one = words(*number) == "1" && word.strip_suffix('s').is_none();
+        let word = words(spelled);
+        let Some(unit) = unit(word).filter(|_| counts && spelled.kind == TokenKind::Word) else { continue };
+        let one = words(number) == "1" && unit.word.strip_suffix('s') == Some(word);
+        let (own, others) = spellings.entry(unit.word).or_default();
         if unit.word == word {
-            tidy.push((unit.word, spelled.span));
-        } else if !(one && unit.word.strip_suffix('s') == Some(word)) {
-            other.push((unit.word, spelled.span));
+            own.get_or_insert(spelled.span);
+        } else if !one {
+            others.push(spelled.span);
         }
     }
-    let mut found = Vec::new();
-    while let Some((word, span)) = other.first().copied() {
-        let same = other.extract_if(.., |(of, _)| *of == word).map(|(_, span)| span).collect::<Vec<_>>();
-        let Some((_, first)) = tidy.iter().find(|(of, _)| *of == word) else { continue };
+    let found = spellings.into_iter().filter_map(|(word, (own, others))| {
         let title = format!("write {word} throughout the file");
         let mut finding = RULE
-            .found(span, format!("this unit is spelled '{word}' elsewhere in the file"))
-            .other(*first, "here, for example")
+            .found(*others.first()?, format!("this unit is spelled '{word}' elsewhere in the file"))
+            .other(own?, "here, for example")
             .help(title.as_str());
-        let edits = same.into_iter().map(|span| Edit { span, text: word.to_owned() }).collect();
+        let edits = others.into_iter().map(|span| Edit { span, text: word.to_owned() }).collect();
         finding.fixes.push(Fix { title, edits, certain: true });
-        found.push(finding);
-    }
-    found
+        Some(finding)
+    });
+    found.collect()
 }

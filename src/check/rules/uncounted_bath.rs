@@ -8,8 +8,7 @@ rule! {
     /// Its solution has no `treats` at that dilution, no `extend`, no `replenish` and no `keeps`.
     /// `fixer-without-capacity` reports a fixer without `treats`.
     ///
-    /// **Why.** A bottle is recorded to know when it is exhausted. Nothing limits this one, however carefully its
-    /// sessions are recorded.
+    /// **Why.** A bottle is recorded to know when it is exhausted. Nothing limits this one.
     ///
     /// ```fires
     /// wetside 1

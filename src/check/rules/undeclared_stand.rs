@@ -9,7 +9,7 @@ rule! {
     /// name.
     ///
     /// **Why.** Where the film does not move, exhausted developer runs down along it and leaves streaks. Stand
-    /// development accepts that, with little developer and long times; a slip in a scheme does not.
+    /// development accepts that, with little developer and long times.
     ///
     /// ```fires
     /// wetside 1

@@ -7,8 +7,8 @@ rule! {
     ///
     /// This includes a rinse in plain water.
     ///
-    /// **Why.** That bath must dry on the film: wetting agent lets water run off evenly, stabilizer preserves dyes.
-    /// Water removes it and leaves spots.
+    /// **Why.** Wetting agent lets water run off evenly, and stabilizer preserves dyes. Water removes both and
+    /// leaves spots.
     ///
     /// ```fires
     /// wetside 1

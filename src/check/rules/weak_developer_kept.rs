@@ -8,8 +8,8 @@ rule! {
     /// It has at least three parts of water, and its solution has neither a capacity at that dilution nor a
     /// replenisher.
     ///
-    /// **Why.** It has little developer, and little sulfite to preserve it. It is exhausted after one film and dead
-    /// after a day; the next film comes out blank.
+    /// **Why.** It has little developer, and little sulfite to preserve it. After one film it is exhausted, and
+    /// after a day it is dead.
     ///
     /// ```fires
     /// wetside 1
@@ -25,7 +25,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Use it once. If it is made to be kept at that dilution, state its capacity in the solution.
+    /// **Instead.** Use it once, or state its capacity at that dilution in the solution.
     ///
     /// ```quiet
     /// wetside 1

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # wet-after-dry: a step after drying
     ///
-    /// **Why.** Drying ends the work: the tank is empty and the film hangs. A later step is in the wrong place, and
-    /// its time would be counted after hours of drying.
+    /// **Why.** Drying ends the work. A later step is in the wrong place, and its time would be counted after hours
+    /// of drying.
     ///
     /// ```fires
     /// wetside 1
