@@ -122,10 +122,7 @@ fn bytes(
     let text = match form {
         Form::Pdf => return Ok(emit::pdf(schedule, sources, arguments.paper)),
         Form::Wav => return emit::wav(schedule).map_err(no_track),
-        Form::Html => {
-            let reasons = if arguments.why { emit::Reasons::Shown } else { emit::Reasons::Hidden };
-            emit::html(schedule, sources, reasons)
-        }
+        Form::Html => emit::html(schedule, sources, arguments.why),
         Form::Json => emit::json(schedule, sources),
         Form::Csv => emit::csv(schedule),
         Form::Ics => calendar(arguments, schedule)?,

@@ -48,7 +48,6 @@ pub(super) fn rolls(rolls: Rolls) -> String {
     format!("{} x {}", rolls.count, rolls.format.word())
 }
 
-/// `1 load`, `2 loads`.
 pub(super) fn count(number: impl Display, what: &str) -> String {
     let number = number.to_string();
     let plural = if number == "1" { "" } else { "s" };
@@ -60,7 +59,6 @@ pub(super) fn film(twelfths: i64) -> String {
     decimal(twelfths, 12, 2)
 }
 
-/// `sheet` or `roll`.
 pub(super) fn piece(format: Format) -> &'static str {
     if format.is_sheet() { "sheet" } else { "roll" }
 }

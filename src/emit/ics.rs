@@ -3,7 +3,7 @@
 
 use super::moments::{Moment, moments};
 use super::naming;
-use super::plain::plain;
+use super::plain::{plain, prefixed};
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Date, Time};
 
@@ -46,10 +46,7 @@ impl Calendar {
         if seconds(step.end) > seconds(step.start) {
             self.line("DTEND", &self.clock(step.end)?);
         }
-        let what = match &step.bath {
-            Some(bath) => format!("{}: {}", naming::called(step), naming::bath(bath)),
-            None => naming::called(step),
-        };
+        let what = naming::called(step) + &prefixed(": ", step.bath.as_ref().map(naming::bath));
         self.line("SUMMARY", &escaped(&what));
         self.line("DESCRIPTION", &escaped(&description(schedule, own)));
         for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| action.moves_a_bath())) {
@@ -85,12 +82,9 @@ impl Calendar {
 
 /// The recipe, and the actions of the step by the evening's clock.
 fn description(schedule: &Schedule, own: &[&Moment]) -> String {
-    let title = plain(&schedule.recipe.title);
-    let mut text = format!("{title}, recipe {}", schedule.fingerprint);
-    for moment in own.iter().filter(|moment| !moment.actions.is_empty()) {
-        text.push_str(&format!("\n{} {}", moment.at, moment.what));
-    }
-    text
+    let recipe = format!("{}, recipe {}", plain(&schedule.recipe.title), schedule.fingerprint);
+    let actions = own.iter().filter(|moment| !moment.actions.is_empty());
+    [recipe].into_iter().chain(actions.map(|moment| format!("\n{} {}", moment.at, moment.what))).collect()
 }
 
 fn seconds(time: Time) -> i64 {
@@ -99,13 +93,5 @@ fn seconds(time: Time) -> i64 {
 
 /// Text as a value that cannot end early or begin another property (RFC 5545, 3.3.11).
 fn escaped(words: &str) -> String {
-    let mut value = String::new();
-    for letter in words.chars() {
-        match letter {
-            '\n' => value.push_str("\\n"),
-            '\\' | ';' | ',' => value.extend(['\\', letter]),
-            letter => value.push(letter),
-        }
-    }
-    value
+    words.replace('\\', "\\\\").replace(';', "\\;").replace(',', "\\,").replace('\n', "\\n")
 }

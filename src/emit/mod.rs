@@ -32,7 +32,7 @@ pub use card::{Block, Card, Line, Part, Place, Ready, Reason, Total};
 pub use comparison::{comparison, comparison_json};
 pub use compose::card;
 pub use csv::{csv, plan_csv};
-pub use html::{Reasons, html, plan_page};
+pub use html::{html, plan_page};
 pub use ics::ics;
 pub use json::json;
 pub use live::{Key, Live, Row, Shade, Size};

@@ -2,7 +2,7 @@
 
 use super::moving::{self, STILL};
 use super::naming::emptied;
-use super::plain::plain;
+use super::plain::{plain, prefixed};
 use super::{figure, naming};
 use crate::compile::{Action, Event, PlannedStep, Schedule};
 use crate::model::Time;
@@ -20,8 +20,6 @@ pub struct Moment {
     pub actions: Vec<Action>,
     /// What to do, on one line: `pour 2500 ml of MQ borax 1+1`.
     pub what: String,
-    /// What to do, in a word or two: `pour`.
-    pub short: String,
 }
 
 /// All moments of the evening, in order.
@@ -39,17 +37,16 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
             instants.push((event.action, words(schedule, step, event)));
             now = event.at + event.length;
             if event.length > Time::ZERO {
-                let mut lasting = moment(at, event.at, event.at, std::mem::take(&mut instants));
-                lasting.until = now;
-                all.push(lasting);
+                let lasting = moment(at, event.at, event.at, std::mem::take(&mut instants));
+                all.push(Moment { until: now, ..lasting });
             }
         }
         if step.end > now {
             all.push(moment(at, now, step.end, std::mem::take(&mut instants)));
         }
     }
-    if let (Some(last), false) = (schedule.steps.last(), instants.is_empty()) {
-        all.push(moment(schedule.steps.len() - 1, last.end, last.end, instants));
+    if let Some((last, before)) = schedule.steps.split_last().filter(|_| !instants.is_empty()) {
+        all.push(moment(before.len(), last.end, last.end, instants));
     }
     all
 }
@@ -60,14 +57,7 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
     if at < until {
         words.push(STILL.to_owned());
     }
-    let short = match actions.last() {
-        None => "still",
-        Some(Action::Handle) => "get ready",
-        Some(Action::Expose) => "light",
-        Some(Action::Rest) => "wait",
-        Some(action) => action.word(),
-    };
-    Moment { at, until, step, actions, what: words.join(", then "), short: short.to_owned() }
+    Moment { at, until, step, actions, what: words.join(", then ") }
 }
 
 /// What to do in one action of a step.
@@ -76,10 +66,9 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Handle => format!("get ready for {}", naming::called(step)),
         Action::Pour | Action::Fill => {
             let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
-            match &step.bath {
-                Some(bath) => format!("{verb} {} of {}", figure::ml(bath.volume), naming::bath(bath)),
-                None => format!("{verb} the bath"),
-            }
+            let bath = step.bath.as_ref();
+            let bath = bath.map(|bath| format!("{} of {}", figure::ml(bath.volume), naming::bath(bath)));
+            format!("{verb} {}", bath.as_deref().unwrap_or("the bath"))
         }
         Action::Agitate => match (event.by, event.count) {
             (Some("inversion"), Some(_)) => moving::amount(event),
@@ -90,10 +79,9 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Knock => "knock the tank".to_owned(),
         Action::Rest => "the tank stands empty".to_owned(),
         Action::Drain | Action::Dump => emptied(step, naming::written(schedule, step), event.action),
-        Action::Expose => match &step.light {
-            Some(light) => format!("expose to light: {}", plain(light)),
-            None => "expose to light".to_owned(),
-        },
+        Action::Expose => {
+            format!("expose to light{}", prefixed(": ", step.light.as_deref().map(plain)))
+        }
         Action::Warm => "let the tank stand dry in its warm water".to_owned(),
         Action::Dry => "hang the film to dry".to_owned(),
     }

@@ -10,7 +10,6 @@ const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
 
-/// The movements of one filling.
 pub(super) struct Moves<'a> {
     moves: Vec<&'a Event>,
     knocks: Vec<&'a Event>,
@@ -137,7 +136,6 @@ fn end(event: &Event) -> Time {
     event.at + event.length
 }
 
-/// The time of one inversion.
 fn each(event: &Event) -> Time {
     Time::from_ms(event.length.ms / i64::from(event.count.unwrap_or(1).max(1)))
 }
@@ -179,10 +177,7 @@ fn before_a_rhythm(moves: &[&Event]) -> usize {
 
 /// The number of movements from the first on that are equally far apart.
 fn steady(moves: &[&Event]) -> usize {
-    let mut distances = moves.windows(2).filter_map(|pair| match pair {
-        [one, next] => Some(next.at - one.at),
-        _ => None,
-    });
+    let mut distances = moves.iter().zip(moves.iter().skip(1)).map(|(one, next)| next.at - one.at);
     match distances.next() {
         Some(first) => 2 + distances.take_while(|distance| *distance == first).count(),
         None => moves.len(),

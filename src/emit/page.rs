@@ -15,9 +15,7 @@ pub(super) enum Tone {
     Body,
     /// A title or the head of a section.
     Head,
-    /// A step's name.
     Step,
-    /// A time on a clock.
     Clock,
     Warning,
 }
@@ -49,10 +47,8 @@ impl Default for Look {
     }
 }
 
-/// A piece of a line and its tone.
 pub(super) type Piece<'a> = (Tone, &'a str);
 
-/// A page that grows downwards.
 pub(super) struct Page {
     look: Look,
     width: usize,
@@ -115,7 +111,6 @@ impl Page {
         format!("\u{1b}[{code}m{text}\u{1b}[0m")
     }
 
-    /// Body text after a lead.
     pub(super) fn body(&mut self, lead: &str, text: &str) {
         self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
     }

@@ -7,12 +7,11 @@ use crate::model::Time;
 /// Samples a second: four times the highest tone.
 const RATE: u32 = 8000;
 const PER_MS: u32 = RATE / 1000;
-/// Bytes of a sample.
 const BYTES: u32 = 2;
 /// The longest track, 173 MB.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
 /// The time from a notice to its pour or drain.
-const NOTICE: Time = Time::from_seconds(10);
+const AHEAD: Time = Time::from_seconds(10);
 /// The silence between tones that would overlap.
 const GAP: u32 = 50 * PER_MS;
 /// A tone that would be later than this is left out, except for a pour or drain.
@@ -31,39 +30,13 @@ pub enum NoTrack {
     TooLong(Time),
 }
 
-/// The meaning of a tone.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Cue {
-    Pour,
-    Drain,
-    Move,
-    Still,
-    Notice,
-}
-
-impl Cue {
-    const ALL: [Cue; 5] = [Cue::Pour, Cue::Drain, Cue::Move, Cue::Still, Cue::Notice];
-
-    /// Its pitch in hertz, about a fifth from the next, and its length in milliseconds.
-    fn tone(self) -> (u32, u32) {
-        match self {
-            Cue::Pour => (900, 600),
-            Cue::Drain => (400, 600),
-            Cue::Move => (1350, 200),
-            Cue::Still => (600, 200),
-            Cue::Notice => (2000, 200),
-        }
-    }
-
-    /// Its length in samples.
-    fn length(self) -> u32 {
-        self.tone().1 * PER_MS
-    }
-
-    fn is_of_a_bath(self) -> bool {
-        matches!(self, Cue::Pour | Cue::Drain)
-    }
-}
+/// Its pitch in hertz, about a fifth from the next, and its length in samples.
+type Tone = (u32, u32);
+const POUR: Tone = (900, 600 * PER_MS);
+const DRAIN: Tone = (400, 600 * PER_MS);
+const MOVE: Tone = (1350, 200 * PER_MS);
+const STILL: Tone = (600, 200 * PER_MS);
+const NOTICE: Tone = (2000, 200 * PER_MS);
 
 /// The track as a WAV file: PCM of 16 bits, one channel, 8000 Hz.
 ///
@@ -72,90 +45,86 @@ impl Cue {
 /// There is no pour and drain, or the track would be too long.
 pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     let all = moments(schedule);
-    let has = |moment: &Moment, cue: Cue| moment.actions.iter().any(|action| cue_of(*action) == Some(cue));
-    let first = all.iter().position(|moment| has(moment, Cue::Pour)).ok_or(NoTrack::NoPour)?;
-    let last = all.iter().rposition(|moment| has(moment, Cue::Drain)).ok_or(NoTrack::NoPour)?;
+    let has = |moment: &Moment, tone: Tone| tones(moment).any(|own| own == tone);
+    let first = all.iter().position(|moment| has(moment, POUR)).ok_or(NoTrack::NoPour)?;
+    let last = all.iter().rposition(|moment| has(moment, DRAIN)).ok_or(NoTrack::NoPour)?;
     let wet = all.get(first..=last).ok_or(NoTrack::NoPour)?;
     let (Some(begin), Some(end)) = (wet.first(), wet.last()) else { return Err(NoTrack::NoPour) };
     let (begin, length) = (begin.at, end.until - begin.at);
     if length > TRACK_MAX {
         return Err(NoTrack::TooLong(length));
     }
-    let placed = placed(&cues(wet), begin);
-    let sounding = placed.last().map_or(0, |(at, cue)| at + cue.length());
+    let placed = placed(&cues(wet, begin), begin);
+    let sounding = placed.last().map_or(0, |(at, tone)| at + tone.1);
     let samples = sample(length).max(sounding);
-    let tones = Cue::ALL.map(|cue| (cue, sound(cue)));
     let mut file = header(samples * BYTES);
     let silent = file.len();
-    for (at, cue) in placed {
+    for (at, tone) in placed {
         file.resize(silent + (at * BYTES) as usize, 0);
-        for (_, sound) in tones.iter().filter(|(own, _)| *own == cue) {
-            file.extend_from_slice(sound);
-        }
+        file.extend(sound(tone));
     }
     file.resize(silent + (samples * BYTES) as usize, 0);
     Ok(file)
 }
 
-fn cue_of(action: Action) -> Option<Cue> {
-    match action {
-        Action::Pour | Action::Fill => Some(Cue::Pour),
-        Action::Drain | Action::Dump => Some(Cue::Drain),
-        Action::Agitate => Some(Cue::Move),
+fn tones(moment: &Moment) -> impl Iterator<Item = Tone> {
+    moment.actions.iter().filter_map(|action| match action {
+        Action::Pour | Action::Fill => Some(POUR),
+        Action::Drain | Action::Dump => Some(DRAIN),
+        Action::Agitate => Some(MOVE),
         _ => None,
-    }
+    })
 }
 
-/// All cues in order of time; a notice is the last of those at one time.
-fn cues(wet: &[Moment]) -> Vec<(Time, Cue)> {
+fn is_of_a_bath(tone: Tone) -> bool {
+    [POUR, DRAIN].contains(&tone)
+}
+
+/// All tones in order of time; a notice is the last of those at one time.
+fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     let mut cues = Vec::new();
-    let begin = wet.first().map_or(Time::ZERO, |moment| moment.at);
     for (at, moment) in wet.iter().enumerate() {
-        let own: Vec<Cue> = moment.actions.iter().filter_map(|action| cue_of(*action)).collect();
-        if own.iter().any(|cue| cue.is_of_a_bath()) && moment.at - NOTICE >= begin {
-            cues.push((moment.at - NOTICE, Cue::Notice));
-        }
-        cues.extend(own.iter().map(|cue| (moment.at, *cue)));
-        let next = wet.get(at + 1).and_then(|next| next.actions.iter().find_map(|action| cue_of(*action)));
+        let noticed = moment.at - AHEAD;
+        let is_noticed = tones(moment).any(is_of_a_bath) && noticed >= begin;
+        cues.extend(is_noticed.then_some((noticed, NOTICE)));
+        cues.extend(tones(moment).map(|tone| (moment.at, tone)));
         // There is no rest if a drain or more agitation follows at once.
-        if moment.actions.last() == Some(&Action::Agitate) && next.is_none() {
-            cues.push((moment.until, Cue::Still));
+        let follows = wet.get(at + 1).is_some_and(|next| tones(next).next().is_some());
+        if moment.actions.last() == Some(&Action::Agitate) && !follows {
+            cues.push((moment.until, STILL));
         }
     }
-    cues.sort_by_key(|(at, cue)| (*at, *cue == Cue::Notice));
+    cues.sort_by_key(|(at, tone)| (*at, *tone == NOTICE));
     cues
 }
 
-/// The first sample of each cue: at its time, or after the tone before.
-fn placed(cues: &[(Time, Cue)], begin: Time) -> Vec<(u32, Cue)> {
+/// The first sample of each tone: at its time, or after the tone before.
+fn placed(cues: &[(Time, Tone)], begin: Time) -> Vec<(u32, Tone)> {
     let mut placed = Vec::new();
     let mut free = 0;
-    for (at, cue) in cues {
+    for (at, tone) in cues {
         let due = sample(*at - begin);
         let at = due.max(free);
-        if at - due <= LATEST || cue.is_of_a_bath() {
-            placed.push((at, *cue));
-            free = at + cue.length() + GAP;
+        if at - due <= LATEST || is_of_a_bath(*tone) {
+            placed.push((at, *tone));
+            free = at + tone.1 + GAP;
         }
     }
     placed
 }
 
-/// The sample at a time from the first pour.
 fn sample(time: Time) -> u32 {
     u32::try_from(time.ms).expect("a track is no longer than TRACK_MAX").saturating_mul(PER_MS)
 }
 
 /// The samples of a tone. The sine is the same code on every machine (R15).
-fn sound(cue: Cue) -> Vec<u8> {
-    let (pitch, whole) = (cue.tone().0, cue.length());
+fn sound((pitch, length): Tone) -> impl Iterator<Item = u8> {
     let turn = std::f64::consts::TAU * f64::from(pitch) / f64::from(RATE);
-    let levels = (0..whole).map(|number| {
-        let edge = number.min(whole - number).min(FADE);
+    (0..length).flat_map(move |number| {
+        let edge = number.min(length - number).min(FADE);
         let swell = f64::from(edge) / f64::from(FADE);
-        level(LOUD * swell * libm::sin(turn * f64::from(number)))
-    });
-    levels.flat_map(i16::to_le_bytes).collect()
+        level(LOUD * swell * libm::sin(turn * f64::from(number))).to_le_bytes()
+    })
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "no tone is louder than 20000 of 32767")]
@@ -163,22 +132,15 @@ fn level(height: f64) -> i16 {
     libm::round(height) as i16
 }
 
-/// The 44 bytes before the samples.
 fn header(bytes: u32) -> Vec<u8> {
-    // PCM, one channel; then two bytes and 16 bits for each sample.
-    let fields: [&[u8]; 10] = [
-        b"RIFF",
-        &bytes.saturating_add(36).to_le_bytes(),
-        b"WAVEfmt \x10\0\0\0",
-        b"\x01\0\x01\0",
-        &RATE.to_le_bytes(),
-        &(RATE * BYTES).to_le_bytes(),
-        b"\x02\0",
-        b"\x10\0",
-        b"data",
-        &bytes.to_le_bytes(),
-    ];
     let mut head = Vec::with_capacity(44 + bytes as usize);
-    fields.iter().for_each(|field| head.extend_from_slice(field));
+    head.extend_from_slice(b"RIFF");
+    head.extend(bytes.saturating_add(36).to_le_bytes());
+    // PCM, one channel.
+    head.extend_from_slice(b"WAVEfmt \x10\0\0\0\x01\0\x01\0");
+    head.extend([RATE, RATE * BYTES].map(u32::to_le_bytes).concat());
+    // Two bytes and 16 bits for each sample.
+    head.extend_from_slice(b"\x02\0\x10\0data");
+    head.extend(bytes.to_le_bytes());
     head
 }

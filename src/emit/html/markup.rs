@@ -7,7 +7,6 @@ use super::super::page::bound;
 use super::super::picture::{Drawing, element};
 use super::super::plain::escaped;
 
-/// A piece of a page.
 #[derive(Default)]
 pub(super) struct Markup(String);
 
@@ -37,7 +36,6 @@ impl Markup {
         self.within(tag, |inside| inside.text(text));
     }
 
-    /// Adds an element that holds others.
     pub(super) fn within(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
         self.0.extend(["<", tag, ">"]);
         fill(self);
@@ -50,7 +48,6 @@ impl Markup {
         self.within(tag, fill);
     }
 
-    /// Adds a list.
     pub(super) fn list(&mut self, tag: &'static str, items: &[String]) {
         self.within(tag, |page| items.iter().for_each(|item| page.element("li", item)));
     }

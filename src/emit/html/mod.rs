@@ -1,23 +1,22 @@
 //! A card as one HTML page to read, print and follow step by step. It loads nothing from outside.
 
-mod card;
 mod markup;
 mod plan;
 
 pub use plan::plan_page;
 
-use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
-use self::markup::{compact, document};
-use super::card::Card;
+use self::markup::{Markup, compact, document};
+use super::card::{Block, Card, Place, Ready, Reason, Total};
 use super::compose::card;
 use super::moments::{Moment, moments};
 use super::page::bound;
 use super::picture::{pictures, rules};
+use super::plain::prefixed;
 use crate::compile::{Action, Schedule};
 use crate::source::Sources;
 
@@ -27,44 +26,158 @@ static SCRIPT: LazyLock<String> =
     LazyLock::new(|| compact(concat!(include_str!("script.js"), include_str!("print.js"))));
 /// The rules of the page, of its pictures and of its print, which looks like the PDF.
 static STYLE: LazyLock<String> = LazyLock::new(|| {
-    compact(&format!("{}{}{}", include_str!("style.css"), rules(), include_str!("print.css")))
+    let (page, pictures) = (concat!(include_str!("base.css"), include_str!("style.css")), rules());
+    compact(&format!("{page}{pictures}{}", include_str!("print.css")))
 });
 /// The part of the page that the script operates; hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// Whether a page explains its numbers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Reasons {
-    /// The numbers alone.
-    Hidden,
-    /// Below each step, how each number was calculated.
-    Shown,
-}
-
-/// The card as an HTML page with its pictures.
+/// The card as an HTML page with its pictures, in the order of the text card, with or without reasons.
 #[must_use]
-pub fn html(schedule: &Schedule, sources: &Sources, reasons: Reasons) -> String {
-    let card = &card(schedule, sources);
+pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
+    let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
         page.within("div id=\"top\"", |page| {
-            card::header(page, card);
+            page.line("header", |page| {
+                page.element("h1", &card.title);
+                page.element("p class=\"mark\"", &format!("recipe {}", card.fingerprint));
+                page.list("ul class=\"facts\"", &card.facts);
+            });
+            page.own("\n");
             page.own(FOLLOW);
         });
-        page.line("main", |page| card::sections(page, card, &pictures(schedule), reasons));
+        page.line("main", |page| sections(page, &card, schedule, reasons));
         page.line("script type=\"application/json\" id=\"evening\"", |page| {
-            page.data(&data(card, &moments(schedule)))
+            page.data(&data(&card, &moments(schedule)));
         });
     })
 }
 
-/// What the script reads.
+fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) {
+    let warnings = if reasons { &card.warnings_with_rules } else { &card.warnings };
+    list(page, "section class=\"warnings ticked\"", "Warnings", warnings);
+    if !card.mix.is_empty() {
+        section(page, "section", "Mix", |page| {
+            table(page, ["for", "what to have ready"], &card.mix, ready);
+        });
+    }
+    if !card.load.is_empty() {
+        section(page, "section class=\"load\"", "Load", |page| {
+            table(page, ["place", "what", "label"], &card.load, loaded);
+            card.lid.iter().for_each(|lid| page.element("p", lid));
+        });
+    }
+    section(page, "section class=\"pictures\"", "At a glance", |page| {
+        page.own("\n");
+        pictures(schedule).iter().for_each(|picture| page.picture(picture));
+    });
+    section(page, "section class=\"work\"", "Work", |page| {
+        page.element("p", card.clock);
+        page.within("ol", |page| card.work.iter().for_each(|block| step(page, block, reasons)));
+        total(page, &card.total);
+    });
+    list(page, "section class=\"ticked\"", "Afterwards", &card.afterwards);
+    let cautions = [card.cautions.as_slice(), &[card.closing.to_owned()]].concat();
+    list(page, "section class=\"running\"", "Cautions", &cautions);
+    list(page, "section class=\"running\"", "Notes", &card.notes);
+    page.own("\n");
+}
+
+fn section(page: &mut Markup, tag: &'static str, title: &str, fill: impl FnOnce(&mut Markup)) {
+    page.line(tag, |page| {
+        page.element("h2", title);
+        fill(page);
+    });
+}
+
+/// A section with a list, unless the list is empty.
+fn list(page: &mut Markup, tag: &'static str, title: &str, items: &[String]) {
+    if !items.is_empty() {
+        section(page, tag, title, |page| page.list("ul", items));
+    }
+}
+
+fn table<Row>(
+    page: &mut Markup,
+    columns: impl IntoIterator<Item = &'static str>,
+    rows: &[Row],
+    cells: impl Fn(&mut Markup, &Row),
+) {
+    page.within("table", |page| {
+        page.within("thead", |page| {
+            page.within("tr", |page| {
+                columns.into_iter().for_each(|name| page.element("th scope=\"col\"", name));
+            });
+        });
+        page.within("tbody", |page| {
+            rows.iter().for_each(|row| page.line("tr", |page| cells(page, row)));
+        });
+    });
+}
+
+fn ready(page: &mut Markup, bath: &Ready) {
+    page.element("th scope=\"row\"", &bath.steps);
+    page.within("td", |page| {
+        page.element("b", &bath.bath);
+        page.element("p", &bath.how);
+        if !bath.parts.is_empty() {
+            let parts = bath.parts.iter().map(|part| format!("{} {}", part.amount, part.what));
+            page.list("ul", &parts.collect::<Vec<_>>());
+        }
+    });
+}
+
+fn loaded(page: &mut Markup, place: &Place) {
+    page.element("th scope=\"row\"", [place.end, &place.slots].map(str::trim).join(" ").trim());
+    page.element("td", &place.what);
+    page.element("td", &place.label);
+}
+
+fn step(page: &mut Markup, block: &Block, reasons: bool) {
+    page.line("li", |page| {
+        page.within("div class=\"head\"", |page| {
+            page.within("h3", |page| {
+                page.text(&block.name);
+                page.own(" ");
+                page.element("span", &block.time);
+            });
+            let wall = prefixed(" · ", block.wall.as_ref());
+            page.element("p class=\"begins\"", &format!("begins {}{wall}", block.begins));
+        });
+        block.bath.iter().for_each(|bath| page.element("p", bath));
+        for caution in &block.cautions {
+            page.element("p class=\"caution\"", &format!("caution: {caution}"));
+        }
+        block.notes.iter().for_each(|note| page.element("p", &format!("note: {note}")));
+        table(page, ["when", "what to do"], &block.lines, |page, line| {
+            page.element("th scope=\"row\"", &line.when);
+            page.element("td", &line.what);
+        });
+        if reasons && !block.reasons.is_empty() {
+            page.list("ul class=\"why\"", &block.reasons.iter().map(reason).collect::<Vec<_>>());
+        }
+    });
+}
+
+fn reason(Reason { rule, of, text, places }: &Reason) -> String {
+    let from = if places.is_empty() { String::new() } else { format!(" [{places}]") };
+    format!("{rule} {of}: {text}{from}")
+}
+
+fn total(page: &mut Markup, total: &Total) {
+    page.within("p class=\"total\"", |page| {
+        page.element("b", &format!("Total {}", total.time));
+        page.text(&prefixed(" · ends ", total.wall.as_ref()));
+        total.besides.iter().for_each(|text| page.text(&format!(" · {text}")));
+    });
+}
+
 #[derive(Serialize)]
 struct Data<'a> {
     /// The key under which the page stores its position.
     key: String,
     /// When only drying is left, in milliseconds.
     work: i64,
-    /// The names of the steps.
     steps: Vec<&'a str>,
     /// Each distinct text, with no line break between a number and its unit.
     texts: Vec<String>,
@@ -75,13 +188,12 @@ struct Data<'a> {
 #[derive(Serialize)]
 struct Row(i64, i64, usize, usize, u8);
 
-/// The moments as one JSON object on one line.
 fn data(card: &Card, moments: &[Moment]) -> String {
     let mut texts: Vec<String> = Vec::new();
-    let mut numbers: BTreeMap<&str, usize> = BTreeMap::new();
     let rows = moments.iter().map(|moment| {
-        let text = *numbers.entry(&moment.what).or_insert_with(|| {
-            texts.push(bound(&moment.what));
+        let what = bound(&moment.what);
+        let text = texts.iter().position(|text| *text == what).unwrap_or_else(|| {
+            texts.push(what);
             texts.len() - 1
         });
         Row(moment.at.ms, moment.until.ms, moment.step, text, u8::from(!moment.actions.is_empty()))

@@ -4,26 +4,29 @@ use super::super::compose::HANGING;
 use super::super::page::bound;
 use super::super::plan::{LoadSheet, PlanSheet};
 use super::markup::{Markup, document};
+use super::section;
 
 /// The plan as an HTML page.
 #[must_use]
 pub fn plan_page(sheet: &PlanSheet) -> String {
-    document(&sheet.title, include_str!("plan.css"), include_str!("plan.js"), |page| {
-        page.within("header", |page| {
-            page.element("h1", &sheet.title);
-            page.element("p", &sheet.count);
-            page.element("p", &sheet.head.join(" · "));
-            warnings(page, &sheet.warnings);
-        });
-        page.line("main", |page| {
-            sheet.loads.iter().for_each(|one| load(page, one));
-            sheet.left.iter().for_each(|one| left(page, one));
-            page.line("section", |page| {
-                page.element("h2", "In all");
-                page.within("dl", |page| sheet.sums.iter().for_each(|(name, text)| pair(page, name, text)));
+    document(
+        &sheet.title,
+        concat!(include_str!("base.css"), include_str!("plan.css")),
+        include_str!("plan.js"),
+        |page| {
+            page.within("header", |page| {
+                page.element("h1", &sheet.title);
+                page.element("p", &sheet.count);
+                page.element("p", &sheet.head.join(" · "));
+                warnings(page, &sheet.warnings);
             });
-        });
-    })
+            page.line("main", |page| {
+                sheet.loads.iter().for_each(|one| load(page, one));
+                sheet.left.iter().for_each(|one| left(page, one));
+                section(page, "section", "In all", |page| pairs(page, &sheet.sums));
+            });
+        },
+    )
 }
 
 fn warnings(page: &mut Markup, warnings: &[String]) {
@@ -31,14 +34,11 @@ fn warnings(page: &mut Markup, warnings: &[String]) {
 }
 
 fn load(page: &mut Markup, load: &LoadSheet) {
-    page.line("section", |page| {
-        page.element("h2", &load.title);
+    section(page, "section", &load.title, |page| {
         load.day.iter().for_each(|day| page.element("p", day));
         page.within("p", |page| whole_names(page, &load.head.join(" · ")));
         warnings(page, &load.warnings);
-        page.within("dl", |page| {
-            load.baths.iter().for_each(|(step, bath)| pair(page, step, bath));
-        });
+        pairs(page, &load.baths);
         page.within("ol", |page| {
             for place in &load.places {
                 page.own("<li><label><input type=\"checkbox\"><span>");
@@ -51,7 +51,10 @@ fn load(page: &mut Markup, load: &LoadSheet) {
             }
         });
         if !load.hanging.is_empty() {
-            page.within("dl", |page| hanging(page, &load.hanging));
+            page.within("dl", |page| {
+                page.element("dt", "hang");
+                page.within("dd", |page| hanging(page, &load.hanging));
+            });
         }
     });
 }
@@ -64,20 +67,16 @@ fn labelled(page: &mut Markup, label: &str, what: &str) {
 
 /// The labels in the order to hang them; no line breaks within a label.
 fn hanging(page: &mut Markup, labels: &[String]) {
-    page.element("dt", "hang");
-    page.within("dd", |page| {
-        page.text(HANGING);
-        for (at, label) in labels.iter().enumerate() {
-            page.own(if at > 0 { " · " } else { "" });
-            page.element("b", label);
-        }
-    });
+    page.text(HANGING);
+    for (at, label) in labels.iter().enumerate() {
+        page.own(if at > 0 { " · " } else { "" });
+        page.element("b", label);
+    }
 }
 
 /// Rolls without a load; they have no box to tick.
 fn left(page: &mut Markup, left: &LoadSheet) {
-    page.line("section", |page| {
-        page.element("h2", "Left out");
+    section(page, "section", "Left out", |page| {
         warnings(page, &left.warnings);
         page.within("ul", |page| {
             for place in &left.places {
@@ -87,9 +86,13 @@ fn left(page: &mut Markup, left: &LoadSheet) {
     });
 }
 
-fn pair(page: &mut Markup, name: &str, text: &str) {
-    page.element("dt", name);
-    page.within("dd", |page| whole_names(page, text));
+fn pairs(page: &mut Markup, pairs: &[(impl AsRef<str>, String)]) {
+    page.within("dl", |page| {
+        for (name, text) in pairs {
+            page.element("dt", name.as_ref());
+            page.within("dd", |page| whole_names(page, text));
+        }
+    });
 }
 
 /// Text in which no line breaks within a word with a hyphen, such as the name of a recipe or a bottle.

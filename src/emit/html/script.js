@@ -24,17 +24,13 @@
 
   const elapsed = () => Math.min(end, Math.max(0, origin === null ? held : Date.now() - origin));
 
-  function indexAt(time) {
-    let found = 0;
-    moments.forEach((moment, place) => { if (moment.at <= time) found = place; });
-    return found;
-  }
+  const indexAt = (time) => moments.filter((moment) => moment.at <= time).length - 1;
 
   function clock(ms) {
     const all = Math.max(0, ms) / 1000 | 0;
     const two = (number) => String(number).padStart(2, "0");
     const hours = all / 3600 | 0, minutes = (all / 60 | 0) % 60;
-    return hours > 0 ? `${hours}:${two(minutes)}:${two(all % 60)}` : `${minutes}:${two(all % 60)}`;
+    return `${hours > 0 ? `${hours}:${two(minutes)}` : minutes}:${two(all % 60)}`;
   }
   const upwards = (ms) => clock(Math.ceil(ms / 1000) * 1000);
 
@@ -154,7 +150,7 @@
     setText("step", closing ? "The session is over" : `${moment.step} · step ${moment.place + 1} of ${evening.steps.length}`);
     setText("now", closing ? "done" : moment.text);
     const turn = next && next.step !== moment.step ? `${next.step}: ` : "";
-    setText("next", over ? "" : next ? `then ${turn}${next.text}` : "then done");
+    setText("next", over ? "" : `then ${turn}${next ? next.text : "done"}`);
     blocks.forEach((block, step) => {
       if (step === moment.place && !over) block.setAttribute("aria-current", "step");
       else block.removeAttribute("aria-current");
@@ -230,23 +226,22 @@
   }
   function back() {
     const time = elapsed(), place = indexAt(time);
-    const to = time - moments[place].at > RETURN || place === 0 ? place : place - 1;
-    jump(moments[to].at);
+    const isNew = time - moments[place].at <= RETURN;
+    jump(moments[isNew ? Math.max(0, place - 1) : place].at);
   }
   function forward() {
     const next = moments[indexAt(elapsed()) + 1];
     jump(next ? next.at : end);
   }
 
-  by("go").addEventListener("click", go);
-  by("back").addEventListener("click", back);
-  by("on").addEventListener("click", forward);
-  by("over").addEventListener("click", () => jump(0));
-  by("sound").addEventListener("click", () => {
-    const sound = () => { if (audio) { play("warn", audio.currentTime + 0.05); play("act", audio.currentTime + 0.8); } };
+  function trySound() {
+    const sound = () => { play("warn", audio.currentTime + 0.05); play("act", audio.currentTime + 0.8); };
     if (audio) audio.resume().then(sound, () => { });
     buzz("act");
-  });
+  }
+
+  const buttons = { go, back, on: forward, over: () => jump(0), sound: trySound };
+  for (const id in buttons) by(id).addEventListener("click", buttons[id]);
   for (const kind of ["pointerup", "keydown", "click"]) document.addEventListener(kind, allowSound, true);
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.altKey || event.metaKey) return;

@@ -6,7 +6,6 @@ use crate::emit::card::Card;
 
 /// From this many rows on a page has a title and a line with the keys.
 const FRAMED: usize = 6;
-/// The rows that these take.
 const FRAME: usize = 3;
 const KEYS: &str = "any key continues   q quit";
 

@@ -137,7 +137,6 @@ impl View<'_> {
         Row::new(&ends(&words.join("  "), state, self.columns), Shade::Strong)
     }
 
-    /// The notes of the step.
     fn note(&self) -> Row {
         let notes = self.step.map(|(block, _)| block.notes.join("; ")).filter(|notes| !notes.is_empty());
         let text = notes.map(|notes| format!("note: {notes}")).unwrap_or_default();
@@ -215,7 +214,6 @@ fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     rows
 }
 
-/// The text, cut to this many columns.
 pub(super) fn to_columns(text: &str, columns: usize) -> String {
     cut(text, |start| start.width() <= columns)
 }

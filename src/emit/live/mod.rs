@@ -9,12 +9,12 @@ use crate::model::Time;
 
 use super::card::{Block, Card};
 use super::moments::{Moment, moments};
+use super::plain::prefixed;
 
 pub use frame::{Row, Shade, Size};
 
 /// Lead of the bell before a bath goes in or comes out, so that hands are free. Common practice, no source.
 const AHEAD: Time = Time::from_seconds(10);
-/// The shortest time.
 const INSTANT: Time = Time::from_ms(1);
 
 /// What a key does.
@@ -38,7 +38,6 @@ pub struct Live {
     card: Card,
     /// The page of warnings and cautions that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
-    /// The start and end of each step.
     spans: Vec<(Time, Time)>,
     moments: Vec<Moment>,
     /// The duration without drying.
@@ -129,7 +128,7 @@ impl Live {
             let block = self.card.work.get(moment.step).filter(|_| step != Some(moment.step));
             step = Some(moment.step);
             if let Some(Block { name, time, bath, notes, .. }) = block {
-                let bath = bath.as_ref().map(|bath| format!("  {bath}")).unwrap_or_default();
+                let bath = prefixed("  ", bath.as_ref());
                 lines.push((moment.at, format!("{name} {time}{bath}")));
                 lines.extend(notes.iter().map(|note| (moment.at, labelled("note:", note))));
             }
@@ -139,7 +138,6 @@ impl Live {
         lines
     }
 
-    /// The number of the moment at this time.
     fn index(&self, at: Time) -> usize {
         self.moments.partition_point(|moment| moment.at <= at).saturating_sub(1)
     }

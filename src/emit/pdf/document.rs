@@ -8,7 +8,6 @@ use super::face::Face;
 use super::layout::{Mark, Row};
 use super::{Faces, NOTES, Paper};
 
-/// The resource names of the faces.
 const REGULAR: Name<'static> = Name(b"R");
 const BOLD: Name<'static> = Name(b"B");
 
@@ -88,7 +87,6 @@ impl<'a> Placed<'a> {
         Placed { drawing, scale: width / short(WIDTH) }
     }
 
-    /// Its width.
     pub(super) fn width(&self) -> f32 {
         short(WIDTH) * self.scale
     }
@@ -98,12 +96,10 @@ impl<'a> Placed<'a> {
         short(self.drawing.height - CAPTION_FOOT) * self.scale
     }
 
-    /// The size of its text.
     pub(super) fn text_size(&self) -> f32 {
         short(BODY) * self.scale
     }
 
-    /// All its text.
     pub(super) fn texts(&self) -> impl Iterator<Item = &'a str> {
         self.drawing.marks.iter().filter_map(|(_, shape)| match shape {
             Shape::Words { text, .. } => Some(text.as_str()),

@@ -110,7 +110,6 @@ impl Face {
         glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")
     }
 
-    /// The characters of a text that the face cannot show.
     pub(super) fn missing(&self, text: &str) -> BTreeSet<char> {
         text.chars().filter(|letter| self.glyph(*letter).is_none()).collect()
     }

@@ -4,18 +4,15 @@ use std::collections::BTreeSet;
 
 use super::super::card::{Block, Card, Place, Ready};
 use super::super::page::broken;
+use super::super::plain::prefixed;
 use super::Faces;
 use super::document::Placed;
 
 /// Something to draw, in points from the left edge of the text and down from the top of its row.
 pub(super) enum Mark<'a> {
-    /// Text on one line.
     Text { x: f32, y: f32, font: Font, text: String },
-    /// A box to tick.
     Box { y: f32, side: f32 },
-    /// A horizontal rule.
     Rule { y: f32, width: f32 },
-    /// A picture.
     Picture { x: f32, picture: Placed<'a> },
 }
 
@@ -80,7 +77,6 @@ impl<'a> Sheet<'a, '_> {
         Font { size: self.size * times, bold: true }
     }
 
-    /// A box to tick at the left of a row.
     fn tick(&self) -> Mark<'a> {
         Mark::Box { y: self.size, side: self.size * 0.72 }
     }
@@ -94,7 +90,6 @@ impl<'a> Sheet<'a, '_> {
         face.width(text, font.size)
     }
 
-    /// The text in lines of at most this width.
     fn lines(&self, text: &str, font: Font, width: f32) -> Vec<String> {
         broken(text, |line| self.wide(line, font) <= width)
     }
@@ -119,7 +114,6 @@ impl<'a> Sheet<'a, '_> {
         self.rows.iter_mut().rev().take(1).for_each(|last| last.keeps_next = keeps_next);
     }
 
-    /// Adds plain text from the left edge on.
     fn paragraph(&mut self, text: &str) {
         self.wrapped(0.0, text, self.plain(), Vec::new());
     }
@@ -193,13 +187,13 @@ impl<'a> Sheet<'a, '_> {
         self.heading("WORK");
         self.paragraph(card.clock);
         card.work.iter().for_each(|block| self.block(block));
-        let ends = card.total.wall.as_ref().map(|wall| format!("ends {wall}")).unwrap_or_default();
+        let ends = prefixed("ends ", card.total.wall.as_ref());
         self.titled("TOTAL", &card.total.time, &ends);
         self.indented(&card.total.besides.join(" · "), false);
     }
 
     fn block(&mut self, block: &Block) {
-        let wall = block.wall.as_ref().map(|wall| format!(" · {wall}")).unwrap_or_default();
+        let wall = prefixed(" · ", block.wall.as_ref());
         self.titled(&block.name, &block.time, &format!("begins {}{wall}", block.begins));
         let cautions = block.cautions.iter().map(|caution| format!("caution: {caution}"));
         let notes = block.notes.iter().map(|note| format!("note: {note}"));

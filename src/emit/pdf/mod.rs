@@ -14,9 +14,8 @@ use super::picture::{Drawing, pictures};
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// The range of type sizes, in quarters of a point.
+/// The type sizes in quarters of a point, and the least in points.
 const QUARTERS: std::ops::RangeInclusive<u8> = 16..=48;
-/// The least of them, in points.
 const LEAST: f32 = 4.0;
 /// The least type size beside pictures, in points: readable at arm's length. Common practice, no source.
 const LEAST_BESIDE: f32 = 8.0;
@@ -25,7 +24,6 @@ const PICTURE_TEXT_LEAST: f32 = 6.0;
 /// The margins at the left, and at the right for notes, as a part of the width.
 const EDGE: f32 = 0.055;
 const NOTES: f32 = 0.16;
-/// The space between two columns.
 const BETWEEN: f32 = 0.025;
 
 struct Faces {
@@ -145,7 +143,6 @@ impl Paper {
         if self == Paper::A6 { 2 } else { 1 }
     }
 
-    /// The margin around the text.
     fn edge(self) -> f32 {
         self.size().0 * EDGE
     }
@@ -156,7 +153,6 @@ impl Paper {
         (width * (1.0 - EDGE - NOTES), height - width * EDGE * 2.0)
     }
 
-    /// The width of a column.
     fn column(self, columns: u8) -> f32 {
         let between = self.size().0 * BETWEEN;
         (self.room().0 + between) / f32::from(columns) - between

@@ -2,7 +2,7 @@
 
 use super::super::figure;
 use super::super::naming;
-use super::super::plain::plain;
+use super::super::plain::{plain, prefixed};
 use super::parts::{
     BODY, MARGIN, WIDTH, bath, caption, line, temperature, temperature_ticks, ticks_around, time_ticks, words,
 };
@@ -10,16 +10,13 @@ use super::{Anchor, Drawing, Ink, Mark, Shape};
 use crate::compile::{PlannedStep, Scale, Schedule, at_chart};
 use crate::model::{Chart, Temperature, Time};
 
-/// The top of the first chart.
 const TOP: f64 = 26.0;
-/// The height of a chart.
 const PANEL: f64 = 226.0;
 /// The distance from a chart's top to its plot: two lines of text.
 const HEAD: f64 = 40.0;
 /// The left and right edge of a plot.
 const LEFT: f64 = 50.0;
 const RIGHT: f64 = 308.0;
-/// The height of a plot.
 const HEIGHT: f64 = 152.0;
 /// The space between the sides of a plot and its first and last point.
 const INSET: f64 = 14.0;
@@ -87,9 +84,8 @@ impl<'a> Plot<'a> {
         self.foot - HEIGHT * (seconds - low) / (high - low)
     }
 
-    /// The step, and its legend.
     fn head(&self) -> [Mark; 5] {
-        let what = bath(self.step).map(|bath| format!(" in {bath}")).unwrap_or_default();
+        let what = prefixed(" in ", bath(self.step));
         let foot = self.top + 2.0 * BODY + 5.0;
         [
             line(self.top + BODY, &format!("{}{what}", naming::called(self.step))),

@@ -33,7 +33,6 @@ pub(super) struct Drawing {
     pub(super) name: &'static str,
     pub(super) height: f64,
     pub(super) title: String,
-    /// In sentences.
     pub(super) description: String,
     /// The recipe's name, only for a picture in its own file.
     pub(super) caption: Mark,
@@ -75,7 +74,6 @@ impl Ink {
     const BATH: Ink = Ink("bath", [0xcf, 0xe2, 0xee], [0x30, 0x49, 0x5a]);
     /// Pouring and draining.
     const FLOW: Ink = Ink("flow", [0x7f, 0xa5, 0xbd], [0x6f, 0x97, 0xb0]);
-    /// Agitation.
     const MOTION: Ink = Ink("motion", [0x17, 0x3f, 0x5a], [0xd3, 0xec, 0xfb]);
     const TONIGHT: Ink = Ink("tonight", [0xb3, 0x26, 0x1e], [0xff, 0x8a, 0x75]);
     /// The empty tank, and drying.

@@ -4,20 +4,17 @@ use unicode_width::UnicodeWidthChar as _;
 
 use super::super::figure;
 use super::super::page::cut;
-use super::super::plain::plain;
+use super::super::plain::{plain, prefixed};
 use super::{Anchor, Ink, Mark, Shape};
 use crate::compile::{PlannedStep, Scale};
 use crate::model::{Temperature, Time};
 
-/// The type size of body text.
 pub(in crate::emit) const BODY: f64 = 10.0;
 /// The lower edge of a caption.
 pub(in crate::emit) const CAPTION_FOOT: f64 = 19.0;
 /// The width of every picture: on a screen of 320 pixels body text is 10 pixels high.
 pub(in crate::emit) const WIDTH: f64 = 320.0;
-/// The margin at each side.
 pub(super) const MARGIN: f64 = 8.0;
-/// The most ticks of an axis.
 pub(super) const MARKS: i64 = 6;
 /// The width of a letter in its type size: the average in a wide face, and some more.
 const BREADTH: f64 = 0.53;
@@ -27,7 +24,6 @@ pub(super) fn words(at: [f64; 2], anchor: Anchor, text: String) -> Mark {
     (Ink::TEXT, Shape::Words { at, anchor, size: BODY, text })
 }
 
-/// The recipe's name.
 pub(super) fn caption(name: &str) -> Mark {
     sized(15.0, 13.0, name)
 }
@@ -51,8 +47,7 @@ pub(super) fn breadth(text: &str, size: f64) -> f64 {
 /// The bath of a step: `mq-borax 1+1`; `None` for a dry step.
 pub(super) fn bath(step: &PlannedStep) -> Option<String> {
     let bath = step.bath.as_ref()?;
-    let dilution = bath.dilution.as_ref().map(|dilution| format!(" {dilution}")).unwrap_or_default();
-    Some(plain(&bath.solution) + &dilution)
+    Some(plain(&bath.solution) + &prefixed(" ", bath.dilution.as_ref()))
 }
 
 /// `at 21.5 °C`, or `from 22 °C to 20 °C` for a bath that drifts; `None` without a temperature.
@@ -88,7 +83,6 @@ fn multiples((low, high): (i64, i64), distance: i64) -> impl Iterator<Item = i64
     ticks.take_while(move |tick| *tick <= high)
 }
 
-/// The ticks between two times.
 pub(super) fn time_ticks((low, high): (Time, Time)) -> impl Iterator<Item = Time> {
     let ends = (low.ms, high.ms);
     multiples(ends, distance(ends, &SECONDS, 1000, MARKS)).map(Time::from_ms)
@@ -102,7 +96,6 @@ pub(super) fn ticks_around((low, high): (Time, Time)) -> (Time, Time) {
     (Time::from_ms(under), Time::from_ms(over))
 }
 
-/// The ticks of a scale between two temperatures.
 pub(super) fn temperature_ticks(
     (low, high): (Temperature, Temperature),
     scale: Scale,

@@ -2,19 +2,17 @@
 //! to scale.
 
 use super::super::naming;
-use super::super::plain::plain;
+use super::super::plain::{plain, prefixed};
 use super::parts::{BODY, MARGIN, WIDTH, bath, breadth, caption, line, temperature, time_ticks, words};
 use super::{Anchor, Drawing, Ink, Mark, Shape};
 use crate::compile::{Action, PlannedStep, Schedule};
 use crate::model::{StepKind, Time};
 
-/// The top of the first row.
 const TOP: f64 = 38.0;
 /// The height of a row: a line of text, the bar, the marks of knocks.
 const ROW: f64 = 36.0;
 /// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
-/// The height of a bar.
 const HIGH: f64 = 13.0;
 /// The height of a bar without a bath, which so differs without colour.
 const THIN: f64 = 5.0;
@@ -27,10 +25,8 @@ const LEGEND: [(f64, Ink, &str); 4] = [
     (148.0, Ink::BATH, "still"),
     (196.0, Ink::EMPTY, "no bath"),
 ];
-/// The left edge of the legend's knock.
 const LEGEND_KNOCK: f64 = 264.0;
 
-/// The strip of a session.
 pub(super) fn drawing(schedule: &Schedule) -> Drawing {
     let name = plain(&schedule.recipe.title);
     let marks = vec![line(29.0, &format!("the session to scale, {} in all", schedule.total))];
@@ -53,7 +49,6 @@ pub(super) fn drawing(schedule: &Schedule) -> Drawing {
 struct Strip<'a> {
     schedule: &'a Schedule,
     marks: Vec<Mark>,
-    /// The top of the next row.
     top: f64,
 }
 
@@ -78,9 +73,8 @@ impl Strip<'_> {
 
     fn row(&mut self, step: &PlannedStep) {
         let (bar, foot) = (self.top + BAR, self.top + BAR + HIGH);
-        let facts = [temperature(step, self.schedule.conditions.scale), bath(step)];
-        let facts: String = facts.iter().flatten().map(|fact| format!(" · {fact}")).collect();
-        self.label(step, &facts);
+        let temperature = temperature(step, self.schedule.conditions.scale);
+        self.label(step, &[temperature, bath(step)].map(|fact| prefixed(" · ", fact)).concat());
         for tick in self.ticks() {
             self.upright(Ink::FAINT, 0.5, self.x(tick), (bar, foot));
         }
@@ -148,9 +142,8 @@ impl Strip<'_> {
 fn description(schedule: &Schedule) -> String {
     let mut sentences = vec![format!("{} in all.", schedule.total)];
     for step in &schedule.steps {
-        let bath = bath(step).map(|bath| format!(" in {bath}")).unwrap_or_default();
-        let temperature = temperature(step, schedule.conditions.scale);
-        let temperature = temperature.map(|text| format!(" {text}")).unwrap_or_default();
+        let bath = prefixed(" in ", bath(step));
+        let temperature = prefixed(" ", temperature(step, schedule.conditions.scale));
         let scale = if step.kind == StepKind::Dry { ", not to scale" } else { "" };
         let name = naming::called(step);
         let (start, end, actions) = (step.start, step.end, actions(step));

@@ -3,15 +3,10 @@
 use super::super::plain::escaped;
 use super::{Anchor, CAPTION_FOOT, Drawing, Ink, Mark, Shape, WIDTH};
 
-/// The background, light and dark.
-const GROUND: [[u8; 3]; 2] = [[0xff, 0xff, 0xff], [0x16, 0x16, 0x16]];
-
-/// The drawing as a document.
 pub(super) fn document(drawing: &Drawing) -> String {
-    let [light, dark] = GROUND.map(colour);
     let style = format!(
-        "<style>\n.picture{{background:{light}}}\n@media screen and (prefers-color-scheme:dark){{\n\
-         .picture{{background:{dark}}}\n}}\n{}</style>\n",
+        "<style>\n.picture{{background:#ffffff}}\n@media screen and (prefers-color-scheme:dark){{\n\
+         .picture{{background:#161616}}\n}}\n{}</style>\n",
         rules()
     );
     written(drawing, "xmlns=\"http://www.w3.org/2000/svg\" ", &style, 0.0)
