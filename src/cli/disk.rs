@@ -91,7 +91,7 @@ impl Reader {
     }
 }
 
-/// The files found so far.
+/// The files that were found.
 #[derive(Debug, Default)]
 pub(super) struct Disk {
     /// By their names.

@@ -207,16 +207,14 @@ fn declared_in(path: &Path, wanted: &[(Declared, Option<String>)]) -> Vec<Declar
     let text = String::from_utf8_lossy(&bytes);
     let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
     let blank = [' ', '\t'];
-    let begins = |(kind, name): &(Declared, Option<String>)| {
-        text.match_indices(kind.word()).any(|(at, word)| {
-            let (before, after) = text.split_at(at);
-            let before = before.trim_end_matches(blank);
-            let after = after.strip_prefix(word).unwrap_or(after).trim_start_matches(blank);
-            (before.is_empty() || before.ends_with('\n'))
-                && name.as_ref().is_none_or(|name| after.starts_with(name))
+    let begins = |line: &str| {
+        wanted.iter().any(|(kind, name)| {
+            let after = line.trim_start_matches(blank).strip_prefix(kind.word());
+            let after = after.map(|after| after.trim_start_matches(blank));
+            after.is_some_and(|after| name.as_ref().is_none_or(|name| after.starts_with(name)))
         })
     };
-    if read.is_err() || !wanted.iter().any(begins) {
+    if read.is_err() || !text.lines().any(begins) {
         return Vec::new();
     }
     let mut sources = Sources::default();

@@ -1,7 +1,6 @@
 //! The command line: arguments in, files read, bytes out, an exit status. Only this module touches the machine; it
 //! computes nothing itself.
 
-mod baths;
 mod batches;
 mod card;
 mod check;
@@ -91,7 +90,7 @@ enum Command {
     Measure(Box<measure::Arguments>),
     Follow(Box<follow::Arguments>),
     Record(Box<record::Arguments>),
-    Baths(baths::Arguments),
+    Baths(darkroom::Arguments),
     /// Run the language server for an editor, on standard input and output
     #[command(after_help = "Examples:\n  wetside editor\n  wetside editor --no-config")]
     Editor {
@@ -150,7 +149,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Measure(own) => measure::run(&own, terminal),
         Command::Follow(own) => follow::run(&own, terminal),
         Command::Record(own) => record::run(&own),
-        Command::Baths(own) => baths::run(&own),
+        Command::Baths(own) => darkroom::run(&own),
         Command::Editor { no_config } => serve(no_config),
         Command::Completions { shell } => {
             let mut script = Vec::new();

@@ -1,4 +1,4 @@
-//! Standard output and standard error, and the file of `-o` with the form of what is written to it.
+//! Standard output and standard error, and the options for the form and the file of a result.
 
 use std::ffi::OsStr;
 use std::io::{ErrorKind, IsTerminal, Write};
