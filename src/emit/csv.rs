@@ -4,8 +4,8 @@ use super::clock::Wall;
 use super::plain::{plain, prefixed};
 use super::{moments, naming};
 use crate::compile::Schedule;
-use crate::model::StepKind;
-use crate::plan::{Plan, Roll};
+use crate::model::{Exposed, StepKind};
+use crate::plan::Plan;
 
 /// The columns of an evening. Times are from the start of the first step.
 const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
@@ -68,15 +68,15 @@ pub fn plan_csv(plan: &Plan) -> String {
 }
 
 /// The row of a roll that is not developed.
-fn roll_line(roll: &Roll, [load, slot]: [String; 2], after: [String; 4]) -> String {
+fn roll_line(roll: &Exposed, [load, slot]: [String; 2], after: [String; 4]) -> String {
     let [recipe, develop, on, left_out] = after;
     line([
         load,
         slot,
         text(&roll.label),
-        text(&roll.film),
+        text(&roll.film.title),
         roll.format.word().to_owned(),
-        prefixed("", roll.index),
+        prefixed("", roll.exposed_at()),
         prefixed("", roll.shot),
         recipe,
         develop,

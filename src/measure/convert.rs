@@ -1,17 +1,11 @@
 //! R10. The amount of an ingredient in a form other than the formula's: another state, another strength, or dissolved.
 
 use super::had::name;
+use super::refused;
 use super::sheet::{Amount, Form};
 use crate::chemistry::{Ingredient, State};
 use crate::model::{Item, Mass, Share, Substance, Volume};
 use crate::source::Diagnostic;
-
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("state-not-sold", "a state that an ingredient is not sold in"),
-    ("state-by-volume", "another state of an ingredient that the formula gives by volume"),
-    ("sold-by-weight", "another strength of an ingredient that is sold by weight"),
-    ("dissolved-by-volume", "a percent solution of an ingredient that the formula gives by volume"),
-];
 
 /// An amount in the form that it is measured in, or the reason why it cannot be converted.
 pub(super) type Converted = Result<(Amount, Form), Box<Diagnostic>>;
@@ -21,7 +15,7 @@ pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     let Substance::Known(ingredient) = item.what else {
         let message = format!("'{word}': the states of this ingredient are not known");
         let help = "weigh it as the formula says, and leave it out of --have";
-        return Err(Box::new(Diagnostic::error("state-not-sold", item.span, message).help(help)));
+        return refused("state-not-sold", item.span, message, help);
     };
     let form = Form::State(word.to_owned());
     if item.strength.is_none() && item.state.as_deref() == Some(word) {
@@ -31,15 +25,16 @@ pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
         let (amount, _) = to_percent(item, wanted, Share { basis_points: strength })?;
         return Ok((amount, form));
     }
-    let state = ingredient.state(Some(word)).filter(|_| !word.is_empty());
-    let state = state.ok_or_else(|| Box::new(not_sold(item, ingredient, word)))?;
+    let Some(state) = ingredient.state(Some(word)).filter(|_| !word.is_empty()) else {
+        return not_sold(item, ingredient, word);
+    };
     if item.strength.is_some() {
-        return Err(Box::new(sold_by_weight(item, ingredient)));
+        return sold_by_weight(item, ingredient);
     }
     let Amount::Mass(mass) = wanted else {
         let message = format!("the formula gives {} by volume, but {word} is weighed", ingredient.name);
         let help = "leave it out of --have, or give its weight in the formula";
-        return Err(Box::new(Diagnostic::error("state-by-volume", item.span, message).help(help)));
+        return refused("state-by-volume", item.span, message, help);
     };
     let convert = |written| in_place_of(mass, written, state).expect("every formula of the table is valid");
     let mass = ingredient.state(item.state.as_deref()).map_or(mass, convert);
@@ -57,7 +52,7 @@ fn in_place_of(mass: Mass, written: &State, had: &State) -> Option<Mass> {
     Some(Mass { pg: libm::floor(mass.pg as f64 * factor + 0.5) as i64 })
 }
 
-fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Diagnostic {
+fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Converted {
     let message = format!("{} is not sold as '{word}'", ingredient.name);
     let words = ingredient.states.iter().map(|state| state.word).filter(|word| !word.is_empty());
     let words: Vec<&str> = words.collect();
@@ -65,7 +60,7 @@ fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Diagnostic {
         [] => "it has only one state: leave it out of --have".to_owned(),
         words => format!("write one of {}", words.join(", ")),
     };
-    Diagnostic::error("state-not-sold", item.span, message).help(help)
+    refused("state-not-sold", item.span, message, help)
 }
 
 /// The volume of a percent solution: an acid of that strength, or a dissolved salt in grams per 100 ml.
@@ -82,22 +77,22 @@ pub(super) fn to_percent(item: &Item, wanted: Amount, had: Share) -> Converted {
                 let volume = volume.scaled(i64::from(strength), basis_points);
                 Ok((Amount::Volume(volume), Form::Strength(had)))
             }
-            _ => Err(Box::new(sold_by_weight(item, ingredient))),
+            _ => sold_by_weight(item, ingredient),
         };
     }
     let Amount::Mass(mass) = wanted else {
         let name = name(item).unwrap_or("this");
         let message = format!("cannot convert {name} to a solution of {had}: the formula gives it by volume");
         let help = "leave it out of --have, or give it in grams in the formula";
-        return Err(Box::new(Diagnostic::error("dissolved-by-volume", item.span, message).help(help)));
+        return refused("dissolved-by-volume", item.span, message, help);
     };
     // A picogram to a gram is a femtolitre to a millilitre, and 1 % is 1 g in 100 ml.
     let volume = Volume { fl: mass.pg }.scaled(10_000, basis_points);
     Ok((Amount::Volume(volume), Form::Dissolved(had, item.state.clone())))
 }
 
-fn sold_by_weight(item: &Item, ingredient: &Ingredient) -> Diagnostic {
+fn sold_by_weight(item: &Item, ingredient: &Ingredient) -> Converted {
     let message = format!("cannot convert {} to another strength: its density is not known", ingredient.name);
     let help = "leave it out of --have, or write the formula for the strength you have";
-    Diagnostic::error("sold-by-weight", item.span, message).help(help)
+    refused("sold-by-weight", item.span, message, help)
 }

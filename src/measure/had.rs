@@ -1,15 +1,10 @@
 //! The ingredients of `--have`, by a whole name of the formula or by a unique end of one.
 
-use super::asked::{Had, HadAs, Weighing};
+use super::refused;
+use super::sheet::{Had, HadAs, Weighing};
 use crate::model::{Formula, Item, Solution, Substance};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::suggest;
-
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("had-not-in-formula", "an ingredient in --have that is not in the formula"),
-    ("had-names-several", "the end of a name that several ingredients of the formula share"),
-    ("had-twice", "an ingredient in --have twice"),
-];
 
 /// The forms of `--have`, by the whole names of the formula.
 #[derive(Debug, Default)]
@@ -81,7 +76,7 @@ fn found<'a>(named: &[(&'a str, Span)], had: &Had, place: Span) -> Result<(&'a s
                 None => format!("it has {}", names.join(", ")),
             };
             let message = format!("there is no '{own}' in this formula");
-            Err(Box::new(Diagnostic::error("had-not-in-formula", place, message).help(help)))
+            refused("had-not-in-formula", place, message, help)
         }
         [(first, span), others @ ..] => {
             let names: Vec<&str> = ends.iter().map(|(name, _)| *name).collect();

@@ -1,12 +1,11 @@
-//! Makes the liquids of a formula fit into its volume by taking water away.
+//! The liquids of a sheet: the water that a formula leaves, a diluted solution (R8), and the temperature of its water, which
+//! is the mean by volume, as if all were water (R9).
 
 use super::Findings;
-use super::sheet::{Amount, Line, Water};
-use crate::compile::measurable;
-use crate::model::Volume;
+use super::sheet::{Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};
+use crate::compile::{measurable, measured};
+use crate::model::{Solution, Substance, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
-
-pub(super) const FAULTS: &[(&str, &str)] = &[("no-room-for-it", "more liquid than the volume that is made")];
 
 /// The liquids of one bottle, without its water.
 pub(super) struct Liquids {
@@ -71,4 +70,114 @@ impl Liquids {
 
 fn waters(lines: &mut [Line]) -> impl Iterator<Item = &mut Water> {
     lines.iter_mut().filter_map(|line| if let Line::Water(water) = line { Some(water) } else { None })
+}
+
+/// The mixture, or `None` if the dilution does not fit the bottles.
+pub(super) fn mixture(
+    solution: &Solution,
+    make: Volume,
+    asked: &Diluting,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Mixture> {
+    let Diluting { dilution, warmth } = asked;
+    let (bottles, given) = (solution.bottles(), dilution.parts.len());
+    if bottles != given {
+        let come = if bottles == 1 { "one bottle".to_owned() } else { format!("{bottles} bottles") };
+        let message = format!("{} comes in {come}, but {dilution} has parts for {given}", solution.name);
+        let fault = Diagnostic::error("dilution-of-other-bottles", solution.span, message);
+        faults.push(if bottles == 1 {
+            fault.help("write 1+4, water last, or stock")
+        } else {
+            let ones = vec!["1"; bottles].join("+");
+            let parts = solution.parts.join(", ");
+            fault
+                .help(format!("give a part for each bottle, {parts}, and the water last"))
+                .help(format!("write {ones} no-water, or {ones}+10"))
+        });
+        return None;
+    }
+    let make = make.rounded_up(measurable(make));
+    let (parts, water) = measured(solution, dilution, make, Volume::ZERO);
+    if water == Volume::ZERO {
+        if warmth.is_some() {
+            let message = format!("the dilution {dilution} has no water to set the temperature with");
+            let fault = Diagnostic::error("no-water-to-warm", solution.span, message);
+            faults.push(fault.help("leave --at out, and warm or cool the bottle in a water bath"));
+        }
+        return Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water: None, parts });
+    }
+    let mut water = Water { volume: water, at: None, taps: None };
+    if let Some(warmth) = warmth {
+        let stock = parts.iter().map(|part| part.volume).sum();
+        water.at = water_for(stock, water.volume, *warmth, solution.span, faults);
+        if let Some(taps) = warmth.taps {
+            split(&mut water, taps, solution.span, faults);
+        }
+    }
+    Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water: Some(water), parts })
+}
+
+const FREEZES: Temperature = Temperature::celsius_whole(0);
+const BOILS: Temperature = Temperature::celsius_whole(100);
+
+/// `heat / whole`, half up; `None` without volume.
+fn mean(heat: i128, whole: i128) -> Option<Temperature> {
+    if whole <= 0 {
+        return None;
+    }
+    i64::try_from((2 * heat + whole).div_euclid(2 * whole)).ok().map(|base| Temperature { base })
+}
+
+/// The temperature of the water that brings a mixture to its temperature.
+fn water_for(
+    stock: Volume,
+    water: Volume,
+    warmth: Warmth,
+    span: Span,
+    faults: &mut Vec<Diagnostic>,
+) -> Option<Temperature> {
+    let of_stock = warmth.stock.unwrap_or(warmth.at);
+    let heat = |volume: Volume, at: Temperature| i128::from(volume.fl) * i128::from(at.base);
+    let at = mean(heat(stock + water, warmth.at) - heat(stock, of_stock), i128::from(water.fl))?;
+    if (FREEZES..=BOILS).contains(&at) {
+        return Some(at);
+    }
+    let (state, edge, side) = if at < FREEZES { ("ice", FREEZES, "most") } else { ("steam", BOILS, "least") };
+    let message = format!("the water must be at {}, which is {state}", degrees(at));
+    let reached = mean(heat(stock + water, warmth.at) - heat(water, edge), i128::from(stock.fl));
+    let fault = Diagnostic::error("water-frozen-or-boiling", span, message);
+    let help = reached.map(|stock| format!("bring the stock to at {side} {} first", degrees(stock)));
+    faults.push(fault.help(help.unwrap_or_else(|| "choose a temperature nearer to the stock's".to_owned())));
+    None
+}
+
+/// Splits water with a temperature between two taps.
+pub(super) fn split(water: &mut Water, taps: Taps, span: Span, faults: &mut Vec<Diagnostic>) {
+    let Some(at) = water.at else { return };
+    if !(taps.cold..=taps.hot).contains(&at) {
+        let (at_words, cold, hot) = (degrees(at), degrees(taps.cold), degrees(taps.hot));
+        let message = format!("the water must be at {at_words}, but the taps give {cold} to {hot}");
+        let change = if at < taps.cold { "cool" } else { "heat" };
+        let help = format!("{change} some water first, and name its temperature in --taps");
+        faults.push(Diagnostic::error("water-outside-the-taps", span, message).help(help));
+        return;
+    }
+    let hot = water.volume.scaled(at.above(taps.cold).base, taps.hot.above(taps.cold).base);
+    let hot = hot.rounded(measurable(hot)).min(water.volume);
+    water.taps = Some(FromTaps { taps, hot, cold: water.volume - hot });
+}
+
+/// Reports a formula that states no temperature for its water.
+pub(super) fn check_stated(solution: &Solution, faults: &mut Vec<Diagnostic>) {
+    let mut items = solution.formulas.iter().flat_map(|formula| &formula.items);
+    if items.any(|item| item.what == Substance::Water && item.at.is_some()) {
+        return;
+    }
+    let message = format!("{} states no temperature for its water", solution.name);
+    let fault = Diagnostic::error("water-without-temperature", solution.span, message);
+    faults.push(fault.help("leave --taps out, or state it in the formula: water 750 ml at 50 C"));
+}
+
+fn degrees(at: Temperature) -> String {
+    format!("{} °C", at.in_celsius(1))
 }

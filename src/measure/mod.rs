@@ -1,34 +1,58 @@
 //! Makes a [`Sheet`] of a solution: what to weigh (R10), what to measure (R8) and the water's temperature (R9).
 
 mod advice;
-mod asked;
 mod convert;
-mod dilute;
 mod had;
 mod liquids;
 mod sheet;
-mod warmth;
 mod weigh;
 
 use std::sync::Arc;
 
-pub use asked::{Asked, Diluting, Had, HadAs, Taps, Warmth, Weighing};
-pub use sheet::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
+pub use sheet::{
+    Amount, Asked, Bottle, Diluting, Form, FromTaps, Had, HadAs, Line, Mixture, Sheet, Taps, Warmth, Water,
+    Weighed, Weighing, Work,
+};
 
 use crate::chemistry::Concern;
 use crate::compile::{cautions_with, concern};
 use crate::model::{Solution, Volume};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Span};
 
-/// The names of all errors of this stage, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] =
-    &[had::FAULTS, weigh::FAULTS, convert::FAULTS, liquids::FAULTS, warmth::FAULTS, dilute::FAULTS];
+/// The errors of this stage, each with its meaning.
+pub const FAULTS: &[&[(&str, &str)]] = &[&[
+    ("had-not-in-formula", "an ingredient in --have that is not in the formula"),
+    ("had-names-several", "the end of a name that several ingredients of the formula share"),
+    ("had-twice", "an ingredient in --have twice"),
+    ("formula-not-known", "a solution to weigh without a formula"),
+    ("amount-past-measure", "more of an ingredient than the limit"),
+    ("state-not-sold", "a state that an ingredient is not sold in"),
+    ("state-by-volume", "another state of an ingredient that the formula gives by volume"),
+    ("sold-by-weight", "another strength of an ingredient that is sold by weight"),
+    ("dissolved-by-volume", "a percent solution of an ingredient that the formula gives by volume"),
+    ("no-room-for-it", "more liquid than the volume that is made"),
+    ("water-frozen-or-boiling", "a temperature that no liquid water can give a mixture"),
+    ("water-outside-the-taps", "water that is warmer or colder than both taps"),
+    ("water-without-temperature", "taps for water without a temperature"),
+    ("dilution-of-other-bottles", "a dilution with more or fewer parts than bottles"),
+    ("no-water-to-warm", "a temperature for a mixture without water"),
+]];
 
 /// What is found while a sheet is made.
 #[derive(Default)]
 struct Findings {
     errors: Vec<Diagnostic>,
     warnings: Vec<String>,
+}
+
+/// The error of this name, as a result.
+fn refused<T>(
+    name: &'static str,
+    span: Span,
+    message: String,
+    help: impl Into<String>,
+) -> Result<T, Box<Diagnostic>> {
+    Err(Box::new(Diagnostic::error(name, span, message).help(help)))
 }
 
 /// The sheet for a volume of a solution.
@@ -43,7 +67,7 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
             bottles.map(|bottles| Work::Weigh(bottles, asked.step))
         }
         Asked::Diluting(asked) => {
-            dilute::mixture(solution, make, asked, &mut findings.errors).map(Work::Dilute)
+            liquids::mixture(solution, make, asked, &mut findings.errors).map(Work::Dilute)
         }
     };
     let Findings { mut errors, warnings } = findings;

@@ -1,19 +1,13 @@
 //! R10. Scales a formula to a volume, in the forms of its ingredients.
 
-use super::asked::{HadAs, Weighing};
 use super::had::{self, Forms};
 use super::liquids::Liquids;
-use super::sheet::{Amount, Bottle, Form, Line, Water, Weighed};
-use super::{Findings, advice, convert, warmth};
+use super::sheet::{Amount, Bottle, Form, HadAs, Line, Water, Weighed, Weighing};
+use super::{Findings, advice, convert, liquids, refused};
 use crate::chemistry::Held;
 use crate::compile::measurable;
 use crate::model::{Formula, Item, Limit, Measure, Solution, Substance, Volume};
 use crate::source::Diagnostic;
-
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("formula-not-known", "a solution to weigh without a formula"),
-    ("amount-past-measure", "more of an ingredient than the limit"),
-];
 
 /// All bottles of a solution, weighed.
 pub(super) fn bottles(
@@ -32,7 +26,7 @@ pub(super) fn bottles(
     }
     let forms = Forms::of(solution, asked, &mut findings.errors);
     if asked.taps.is_some() {
-        warmth::check_stated(solution, &mut findings.errors);
+        liquids::check_stated(solution, &mut findings.errors);
     }
     let bottle = |formula| Batch { formula, make, asked, forms: &forms }.bottle(findings);
     Some(solution.formulas.iter().map(bottle).collect())
@@ -76,7 +70,7 @@ impl Batch<'_> {
         if let Some(taps) = self.asked.taps {
             for line in &mut lines {
                 if let Line::Water(water) = line {
-                    warmth::split(water, taps, span, &mut findings.errors);
+                    liquids::split(water, taps, span, &mut findings.errors);
                 }
             }
         }
@@ -188,5 +182,5 @@ fn within_limit(item: &Item, name: &str, amount: Amount) -> Result<(), Box<Diagn
     }
     let message = format!("this takes too much {name}: {} is from {}", most.what, most.words);
     let help = "check --make, the formula and the percentages of --have";
-    Err(Box::new(Diagnostic::error("amount-past-measure", item.span, message).help(help)))
+    refused("amount-past-measure", item.span, message, help)
 }

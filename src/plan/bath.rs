@@ -142,13 +142,10 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
     steps.filter_map(|(planned, step)| Some((step.solution()?, planned)))
 }
 
-/// A solution at a dilution, by its place in the files.
-type SolutionKey = (Span, Vec<u32>, u32);
-
 /// The totals of all loads.
 #[derive(Debug, Default)]
 pub(super) struct Sums {
-    poured: Vec<(SolutionKey, Poured)>,
+    poured: Vec<((Span, Dilution), Poured)>,
     /// By name, and whether it is a replenisher.
     taken: BTreeMap<(String, bool), Volume>,
 }
@@ -156,11 +153,11 @@ pub(super) struct Sums {
 impl Sums {
     /// Adds a load with its bottles, and gives it the baths to mix for it.
     pub(super) fn add(&mut self, load: &mut Load, pours: &[Pour]) {
-        let mut used: Vec<SolutionKey> = Vec::new();
+        let mut used: Vec<(Span, Dilution)> = Vec::new();
         for (solution, step) in with_solutions(&load.schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = &bath.dilution else { continue };
-            let key = (solution.span, dilution.parts.clone(), dilution.water);
+            let key = (solution.span, dilution.clone());
             // Two steps can use one bath, which is mixed once.
             let is_first = !used.contains(&key);
             let pour = pours.iter().find(|pour| is_first && pour.kept.is_of(solution, dilution));
@@ -217,10 +214,7 @@ impl Sums {
         let taken = taken.map(|((what, tops_up), volume)| {
             let package = packages.iter().find(|(known, _)| *known == what && !tops_up);
             // An opened package counts as a whole one.
-            let count = |package: Volume| {
-                let package = package.fl.max(1);
-                volume.fl / package + i64::from(volume.fl % package > 0)
-            };
+            let count = |package: Volume| volume.rounded_up(package).fl / package.fl.max(1);
             Taken { what, tops_up, volume, packages: package.map(|(_, package)| (*package, count(*package))) }
         });
         (poured.filter(|poured| poured.volume > Volume::ZERO).collect(), taken.collect())

@@ -1,14 +1,14 @@
-//! Compiles each load for its bottles as they are on its day, after the loads before it.
+//! Compiles each load for its bottles as they are on its day, after the loads before it. A copy of the darkroom gets the
+//! baths that are mixed and the sessions to come, so that the journal counts them.
 
 use std::sync::Arc;
 
-use super::ahead::Ahead;
-use super::bath::{Kept, Origin, Pour, Poured, Sums, Taken};
-use super::{Asked, Idle, Load, Roll, Unused};
+use super::bath::{Kept, MixedAgain, Origin, Pour, Poured, Sums, Taken};
+use super::{Asked, Idle, Load, Unused};
 use crate::compile::{Bottles, Doubt, Schedule, Tonight, compile};
-use crate::journal::{Standing, Verdict};
-use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls};
-use crate::source::{Diagnostic, Span};
+use crate::journal::{Standing, Verdict, treated};
+use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated};
+use crate::source::{Diagnostic, FileId, Span};
 
 /// The loads so far.
 pub(super) struct Evenings<'a> {
@@ -71,7 +71,7 @@ impl<'a> Evenings<'a> {
                 pour.origin = Origin::Begun;
             }
         }
-        let rolls = rolls.iter().map(|roll| Roll::of(roll)).collect();
+        let rolls = rolls.iter().map(|roll| (*roll).clone()).collect();
         let mut load = Load { on, rolls, schedule: unnamed(schedule), mixes: Vec::new() };
         self.sums.add(&mut load, &pours);
         self.loads.push(load);
@@ -151,4 +151,98 @@ fn unnamed(mut schedule: Schedule) -> Schedule {
         bath.bottle = bath.bottle.take().filter(|bottle| !bottle.name.is_empty());
     }
     schedule
+}
+
+/// The file of the baths that the plan mixes.
+const NO_FILE: FileId = FileId(u32::MAX);
+
+/// A darkroom in the days to come.
+#[derive(Debug)]
+struct Ahead {
+    shelf: Shelf,
+    made: u32,
+}
+
+impl Ahead {
+    fn of(shelf: &Shelf) -> Ahead {
+        Ahead { shelf: shelf.clone(), made: 0 }
+    }
+
+    /// Whether the plan mixed a bottle.
+    fn is_mixed_here(bottle: &KeptBath) -> bool {
+        bottle.span.file == NO_FILE
+    }
+
+    /// The bottle for this much film on that day: of those that can treat it, the one that was mixed first.
+    fn bottle(&self, kept: &Kept, on: Date, film: i64) -> Option<Arc<KeptBath>> {
+        let darkroom = &self.shelf.darkroom;
+        let treats = |bottle: &&Arc<KeptBath>| {
+            let standing = Standing::of(darkroom, bottle, on);
+            let holds = |film| standing.capacity.is_none_or(|capacity| capacity.holds(film));
+            standing.is_made()
+                && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
+                && holds(treated(darkroom, bottle, Date::MAX) + film)
+        };
+        // The count reads all sessions, so it comes after the cheaper filter.
+        let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= bottle.volume.value;
+        darkroom
+            .bottles()
+            .filter(could)
+            .filter(treats)
+            .min_by_key(|bottle| (bottle.mixed.value, bottle.span))
+            .map(Arc::clone)
+    }
+
+    /// Mixes a bath on that day. It replaces the one that the plan mixed before and says why.
+    fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
+        let darkroom = &mut self.shelf.darkroom;
+        let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);
+        let before = darkroom.bottles().find(is_before).cloned();
+        let because = before.map(|before| {
+            let standing = Standing::of(darkroom, &before, on);
+            let until = standing.keeps_until.filter(|until| *until < on);
+            darkroom.baths.retain(|(_, _, bottle)| !Arc::ptr_eq(bottle, &before));
+            darkroom.sessions.retain(|session| !is_of(session, &before));
+            until.map_or(MixedAgain::Spent, MixedAgain::PastKeeping)
+        });
+        let span = Span { file: NO_FILE, start: self.made, end: self.made };
+        self.made = self.made.saturating_add(1);
+        let bottle = Arc::new(KeptBath {
+            name: String::new(),
+            title: kept.solution.title.clone(),
+            span,
+            solution: Arc::clone(&kept.solution),
+            dilution: kept.dilution.clone(),
+            volume: Stated::new(kept.volume, span),
+            mixed: Stated::new(on, span),
+            discarded: None,
+        });
+        darkroom.baths.push((NO_FILE, String::new(), Arc::clone(&bottle)));
+        (bottle, because)
+    }
+
+    /// Records that a bottle treats film. Each bottle has one session, which grows.
+    fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
+        let slots =
+            film.iter().map(|format| Slot { slot: 0, label: None, format: *format, span: bottle.span });
+        let own = |session: &&mut Arc<Session>| session.span.file == NO_FILE && is_of(session, bottle);
+        if let Some(session) = self.shelf.darkroom.sessions.iter_mut().find(own) {
+            Arc::make_mut(session).slots.extend(slots);
+            return;
+        }
+        let span = Span { file: NO_FILE, ..bottle.span };
+        self.shelf.darkroom.sessions.push(Arc::new(Session {
+            name: String::new(),
+            span,
+            date: Stated::new(on, span),
+            backlog: None,
+            slots: slots.collect(),
+            baths: vec![Stated::new(Arc::clone(bottle), span)],
+            retracted: None,
+        }));
+    }
+}
+
+fn is_of(session: &Session, bottle: &Arc<KeptBath>) -> bool {
+    session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bottle))
 }

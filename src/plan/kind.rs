@@ -1,18 +1,14 @@
-//! Groups the rolls that can share a tank, because their work is the same tonight.
+//! Groups the rolls that can share a tank, because their work is the same tonight, and leaves out those without a load.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Asked;
-use super::left::{LeftOut, set_aside};
-use super::recipe::recipe_for;
 use super::tank::{Limits, Size};
-use crate::compile::{EveningWork, Tonight, compile};
+use crate::compile::{EveningWork, Schedule, Tonight, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls, gcd};
-use crate::source::{Diagnostic, Span};
-
-pub(super) const FAULTS: &[(&str, &str)] =
-    &[("roll-does-not-fit", "a roll of a format for which the tank has no reels")];
+use crate::source::{Diagnostic, Span, clip, first_few};
 
 /// The most parts of a tank's reels. Each format takes a whole number of parts; beyond the limit it is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
@@ -22,77 +18,70 @@ const PARTS_MAX: u64 = 100_000_000_000_000;
 pub(super) struct Kind<'a> {
     /// Its recipe; of several the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
-    work: EveningWork<'a>,
     /// The rolls in the order they were shot: the place among all waiting rolls, and the index of the size.
     pub(super) rolls: Vec<(usize, usize)>,
-    formats: Vec<Format>,
     /// The size of each of its formats.
     pub(super) sizes: Vec<Size>,
     pub(super) limits: Limits,
 }
 
-/// A film at an index, by the film's place in the files.
-type Group = (Span, Option<u32>);
+/// Rolls of one or more films whose work is the same, by their places among all waiting rolls.
+struct Group<'a> {
+    recipe: &'a Arc<Recipe>,
+    work: EveningWork<'a>,
+    rolls: Vec<usize>,
+}
 
 /// The kinds with their rolls. Rolls that cannot have a load are left out.
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Kind<'a>> {
-    let mut groups: BTreeMap<Group, Vec<usize>> = BTreeMap::new();
+    let mut films: BTreeMap<(Span, Option<u32>), Vec<usize>> = BTreeMap::new();
     for (at, roll) in waiting.iter().enumerate() {
-        if reels(asked, roll.format).is_none() {
+        if asked.tank.reels_for(roll.format).is_none() {
             set_aside(left, &[roll], vec![no_reels(asked, roll)]);
             continue;
         }
-        groups.entry((roll.film.span, roll.exposed_at())).or_default().push(at);
+        films.entry((roll.film.span, roll.exposed_at())).or_default().push(at);
     }
-    let mut single: Vec<Kind<'a>> = Vec::new();
-    for places in groups.into_values() {
-        let rolls: Vec<&Exposed> = places.iter().filter_map(|at| waiting.get(*at).copied()).collect();
+    let mut single: Vec<Group<'a>> = Vec::new();
+    for places in films.into_values() {
+        let rolls = rolls_at(&places, waiting);
         let Some(first) = rolls.first() else { continue };
-        let recipe = recipe_for(asked, first, places.len()).map_err(|fault| vec![*fault]);
-        match recipe.and_then(|recipe| Ok((recipe, work(asked, recipe, first.format)?))) {
-            Ok((recipe, work)) => single.push(Kind {
-                recipe,
-                work,
-                rolls: places.iter().map(|at| (*at, 0)).collect(),
-                formats: Vec::new(),
-                sizes: Vec::new(),
-                limits: Limits { reels: 1, film: None },
-            }),
+        let recipe = recipe_for(asked, first, places.len()).map_err(|error| vec![*error]);
+        match recipe.and_then(|recipe| Ok((recipe, compiled(asked, recipe, first.format, 1)?))) {
+            Ok((recipe, schedule)) => {
+                single.push(Group { recipe, work: EveningWork::of(recipe, &schedule), rolls: places });
+            }
             Err(errors) => set_aside(left, &rolls, errors),
         }
     }
     // The longest time first, because it is used for the others.
-    single.sort_by_key(|kind| std::cmp::Reverse(kind.work.developing()));
-    let mut kinds: Vec<Kind<'a>> = Vec::new();
-    for kind in single {
-        match kinds.iter_mut().find(|known| known.work.is_same(&kind.work, asked.within)) {
-            Some(known) => known.rolls.extend(kind.rolls),
-            None => kinds.push(kind),
+    single.sort_by_key(|group| Reverse(group.work.developing()));
+    let mut groups: Vec<Group<'a>> = Vec::new();
+    for group in single {
+        match groups.iter_mut().find(|known| known.work.is_same(&group.work, asked.within)) {
+            Some(known) => known.rolls.extend(group.rolls),
+            None => groups.push(group),
         }
     }
-    kinds.iter_mut().for_each(|kind| set_sizes(asked, kind, waiting, left));
-    kinds
+    groups.into_iter().map(|group| kind(asked, group, waiting, left)).collect()
 }
 
-/// The work of a recipe tonight, with one roll in the tank.
-fn work<'a>(
+/// The rolls at these places.
+pub(super) fn rolls_at<'r>(places: &[usize], waiting: &[&'r Exposed]) -> Vec<&'r Exposed> {
+    places.iter().filter_map(|at| waiting.get(*at).copied()).collect()
+}
+
+/// A recipe tonight, with this many rolls of one format in the tank.
+fn compiled(
     asked: &Asked<'_>,
-    recipe: &'a Arc<Recipe>,
+    recipe: &Arc<Recipe>,
     format: Format,
-) -> Result<EveningWork<'a>, Vec<Diagnostic>> {
-    let conditions = loaded(asked, format, 1);
-    let schedule = compile(asked.shelf, recipe, &conditions, Vec::new())?;
-    Ok(EveningWork::of(recipe, &schedule))
-}
-
-fn loaded(asked: &Asked<'_>, format: Format, count: u32) -> Tonight {
+    count: u32,
+) -> Result<Schedule, Vec<Diagnostic>> {
     let tank = Some(Arc::clone(asked.tank));
-    Tonight { rolls: vec![Rolls { count, format }], tank, labels: Vec::new(), ..asked.conditions.clone() }
-}
-
-/// The number of rolls of a format that the tank takes.
-fn reels(asked: &Asked<'_>, format: Format) -> Option<u32> {
-    asked.tank.reels_for(format).map(|reels| reels.most)
+    let rolls = vec![Rolls { count, format }];
+    let tonight = Tonight { rolls, tank, labels: Vec::new(), ..asked.conditions.clone() };
+    compile(asked.shelf, recipe, &tonight, Vec::new())
 }
 
 fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
@@ -102,44 +91,43 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
-/// Sets the sizes and limits of a kind. Rolls of a format are left out if the baths are too small for one.
-fn set_sizes(asked: &Asked<'_>, kind: &mut Kind<'_>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) {
-    kind.rolls.sort_unstable();
-    let mut refused: Vec<(Format, Vec<Diagnostic>)> = Vec::new();
-    for (at, size) in &mut kind.rolls {
-        let Some(roll) = waiting.get(*at) else { continue };
-        let is_new = !kind.formats.contains(&roll.format);
-        if is_new && !refused.iter().any(|(format, _)| *format == roll.format) {
-            let most = reels(asked, roll.format).unwrap_or(1).max(1);
-            match enough_for(asked, kind.recipe, roll.format, most) {
-                Ok(film) => {
-                    kind.formats.push(roll.format);
-                    let least = |film: u64| kind.limits.film.map_or(film, |known| known.min(film));
-                    kind.limits.film = film.map(least).or(kind.limits.film);
-                }
-                Err(errors) => refused.push((roll.format, errors)),
-            }
+/// The kind of a group, with sizes and limits. Rolls of a format are left out if the baths are too small for one.
+fn kind<'a>(
+    asked: &Asked<'_>,
+    Group { recipe, mut rolls, .. }: Group<'a>,
+    waiting: &[&Exposed],
+    left: &mut Vec<LeftOut>,
+) -> Kind<'a> {
+    rolls.sort_unstable();
+    let all = rolls_at(&rolls, waiting);
+    let mut formats: Vec<Format> = Vec::new();
+    all.iter().for_each(|roll| formats.extend((!formats.contains(&roll.format)).then_some(roll.format)));
+    let most = |format| asked.tank.reels_for(format).map_or(1, |reels| reels.most.max(1));
+    let mut film: Option<u64> = None;
+    formats.retain(|format| match enough_for(asked, recipe, *format, most(*format)) {
+        Ok(enough) => {
+            film = film.into_iter().chain(enough).min();
+            true
         }
-        *size = kind.formats.iter().position(|format| *format == roll.format).unwrap_or(usize::MAX);
-    }
-    for (format, errors) in refused {
-        let rolls = kind.rolls.iter().filter_map(|(at, _)| waiting.get(*at).copied());
-        let rolls: Vec<&Exposed> = rolls.filter(|roll| roll.format == format).collect();
-        set_aside(left, &rolls, errors);
-    }
-    kind.rolls.retain(|(_, size)| *size < kind.formats.len());
-    let most = kind.formats.iter().map(|format| u64::from(reels(asked, *format).unwrap_or(1).max(1)));
-    let most: Vec<u64> = most.collect();
-    let whole = most.iter().try_fold(1u64, |whole, most| {
-        let whole = (whole / gcd(whole, *most).max(1)).checked_mul(*most)?;
+        Err(errors) => {
+            let own: Vec<&Exposed> = all.iter().copied().filter(|roll| roll.format == *format).collect();
+            set_aside(left, &own, errors);
+            false
+        }
+    });
+    let place = |roll: &Exposed| formats.iter().position(|format| *format == roll.format);
+    let rolls = rolls.iter().zip(&all).filter_map(|(at, roll)| Some((*at, place(roll)?))).collect();
+    let reels = formats.iter().try_fold(1u64, |whole, format| {
+        let most = u64::from(most(*format));
+        let whole = (whole / gcd(whole, most)).checked_mul(most)?;
         (whole <= PARTS_MAX).then_some(whole)
     });
-    let whole = whole.unwrap_or(PARTS_MAX);
-    kind.limits.reels = whole;
-    let sizes = kind.formats.iter().zip(&most);
-    kind.sizes = sizes
-        .map(|(format, most)| Size { reels: whole / most, film: u64::from(format.twelfths()) })
-        .collect();
+    let reels = reels.unwrap_or(PARTS_MAX);
+    let size = |format: &Format| Size {
+        reels: reels / u64::from(most(*format)),
+        film: u64::from(format.twelfths()),
+    };
+    Kind { recipe, rolls, sizes: formats.iter().map(size).collect(), limits: Limits { reels, film } }
 }
 
 /// The most film of a format for the baths of a full tank, in twelfths of a roll; `None` if they are enough for a full
@@ -150,11 +138,7 @@ fn enough_for(
     format: Format,
     most: u32,
 ) -> Result<Option<u64>, Vec<Diagnostic>> {
-    let compiled = |count: u32| {
-        let conditions = loaded(asked, format, count);
-        compile(asked.shelf, recipe, &conditions, Vec::new())
-    };
-    let mut last = match compiled(most) {
+    let mut last = match compiled(asked, recipe, format, most) {
         Ok(_) => return Ok(None),
         Err(errors) => errors,
     };
@@ -162,10 +146,98 @@ fn enough_for(
     let (mut fits, mut exceeds) = (0, most);
     while exceeds - fits > 1 {
         let middle = fits + (exceeds - fits) / 2;
-        match compiled(middle) {
+        match compiled(asked, recipe, format, middle) {
             Ok(_) => fits = middle,
             Err(errors) => (exceeds, last) = (middle, errors),
         }
     }
     if fits == 0 { Err(last) } else { Ok(Some(u64::from(fits) * u64::from(format.twelfths()))) }
+}
+
+/// The one recipe for a roll. A recipe that the backlog names comes first, and one of this root before one of another.
+fn recipe_for<'a>(
+    asked: &Asked<'a>,
+    roll: &Exposed,
+    alike: usize,
+) -> Result<&'a Arc<Recipe>, Box<Diagnostic>> {
+    let fits = |recipe: &&Arc<Recipe>| {
+        let film = recipe.film.as_ref().is_some_and(|film| Arc::ptr_eq(&film.value, &roll.film));
+        let index = recipe.index.or(roll.film.speed).map(|index| index.value);
+        film && (index == roll.exposed_at() || roll.exposed_at().is_none())
+    };
+    let named = |recipe: &&Arc<Recipe>| {
+        asked.backlog.recipes.iter().any(|(file, name)| recipe.file == *file && recipe.name == *name)
+    };
+    let mut fitting: Vec<&Arc<Recipe>> = asked.shelf.recipes.iter().filter(fits).collect();
+    let chosen: Vec<&Arc<Recipe>> = fitting.iter().copied().filter(named).collect();
+    let is_own = |recipe: &Arc<Recipe>| !asked.others.contains(&recipe.file);
+    if fitting.iter().any(|recipe| is_own(recipe)) {
+        fitting.retain(|recipe| is_own(recipe));
+    }
+    let at = roll.exposed_at().map(|index| format!(" at {index}")).unwrap_or_default();
+    let film = clip(&roll.film.title) + &at;
+    let rolls = if alike == 1 { "this roll".to_owned() } else { format!("{alike} rolls like this one") };
+    Err(Box::new(match (chosen.as_slice(), fitting.as_slice()) {
+        ([one], _) | ([], [one]) => return Ok(one),
+        ([], []) => {
+            let message = format!("there is no recipe for {rolls}: {film}");
+            Diagnostic::error("no-recipe-for-rolls", roll.span, message)
+                .other(roll.film.span, "the film")
+                .help("write a recipe for this film and index in this folder, or correct the roll's film and index")
+                .help("recipes with errors are skipped; see wetside check")
+        }
+        (several @ [first, _, ..], _) | ([], several @ [first, ..]) => {
+            let names = first_few(several.iter().map(|recipe| recipe.name.as_str()), ", ");
+            let message = format!("there are several recipes for {rolls}, {film}: {names}");
+            let help = if chosen.is_empty() {
+                "name one in the backlog with a line such as"
+            } else {
+                "the backlog names several of them; keep one line such as"
+            };
+            Diagnostic::error("several-recipes-for-rolls", roll.span, message)
+                .other(asked.backlog.span, "the backlog")
+                .help(format!("{help}: recipe {}", first.name))
+        }
+    }))
+}
+
+/// Rolls without a load.
+#[derive(Debug)]
+pub struct LeftOut {
+    /// The rolls, in the order they were shot.
+    pub rolls: Vec<Exposed>,
+    /// Every reason.
+    pub faults: Vec<Diagnostic>,
+}
+
+impl LeftOut {
+    /// The warning that names the rolls.
+    pub fn warning(&self) -> Diagnostic {
+        let labels = first_few(self.rolls.iter().map(|roll| roll.label.as_str()), ", ");
+        let count = match self.rolls.len() {
+            1 => "1 roll is".to_owned(),
+            several => format!("{several} rolls are"),
+        };
+        let span = self.rolls.first().map_or(Span::default(), |roll| roll.span);
+        Diagnostic::warning("rolls-left-out", span, format!("{count} left out of this plan: {labels}")).help(
+            "fix the errors about them, or plan them separately at another temperature or for another tank",
+        )
+    }
+}
+
+/// Leaves rolls out for these reasons, together with other rolls that have the same reasons.
+pub(super) fn set_aside(left: &mut Vec<LeftOut>, rolls: &[&Exposed], mut faults: Vec<Diagnostic>) {
+    if rolls.is_empty() {
+        return;
+    }
+    faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
+    let same = |known: &&mut LeftOut| {
+        let texts = |fault: &Diagnostic| (fault.name, fault.message.clone());
+        known.faults.iter().map(texts).eq(faults.iter().map(texts))
+    };
+    let all = rolls.iter().map(|roll| (*roll).clone());
+    match left.iter_mut().find(same) {
+        Some(known) => known.rolls.extend(all),
+        None => left.push(LeftOut { rolls: all.collect(), faults }),
+    }
 }

@@ -7,24 +7,18 @@ use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
-/// The columns; the last two are optional.
-const COLUMNS: [&str; 5] = ["label", "film", "format", "date", "index"];
+/// The columns, each with its error and the meaning of a cell; the last two are optional.
+const COLUMNS: [(&str, &str, &str); 5] = [
+    ("label", "list-label", "a label"),
+    ("film", "list-film", "a film with a recipe here"),
+    ("format", "list-format", "a film format"),
+    ("date", "list-date", "a date"),
+    ("index", "list-index", "an exposure index"),
+];
 const NEEDED: usize = 3;
 const ROLLS_MAX: usize = 10_000;
 /// The limit on a text of the language.
 const LABEL_MAX: usize = 2_000;
-
-pub(super) const FAULTS: &[(&str, &str)] = &[
-    ("list-unreadable", "a list of rolls that is not comma-separated values"),
-    ("list-empty", "a list without a head, or without rolls"),
-    ("list-column", "a list without a column that it needs, or with one twice"),
-    ("list-too-long", "a list of more than 10,000 rolls"),
-    ("list-label", "a label that is empty, used twice or not allowed"),
-    ("list-film", "a film for which there is no recipe"),
-    ("list-format", "a film format that does not exist"),
-    ("list-date", "an invalid date"),
-    ("list-index", "an invalid exposure index"),
-];
 
 /// A list as a backlog of that name. Its films are those with recipes on the shelf.
 ///
@@ -121,12 +115,8 @@ impl List<'_> {
             rolls.extend(self.roll(&cells, span, &mut known));
         }
         if rolls.len() > ROLLS_MAX {
-            self.error(
-                "list-too-long",
-                self.line(0),
-                "the list has more than 10,000 rolls",
-                "split the list",
-            );
+            let message = "the list has more than 10,000 rolls";
+            self.error("list-too-long", self.line(0), message, "split the list");
         }
         if rolls.is_empty() && self.faults.is_empty() {
             let help = "write a row for each roll below the head";
@@ -138,11 +128,12 @@ impl List<'_> {
     /// The place of each column, by its head.
     fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
         let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
-        let columns = COLUMNS.map(named);
-        let needed = COLUMNS.into_iter().zip(columns).take(NEEDED);
+        let names = COLUMNS.map(|(name, ..)| name);
+        let columns = names.map(named);
+        let needed = names.into_iter().zip(columns).take(NEEDED);
         let missing: Vec<&str> = needed.filter(|(_, at)| at.is_none()).map(|(name, _)| name).collect();
         let times = |name: &str| head.iter().filter(|cell| cell.eq_ignore_ascii_case(name)).count();
-        let twice = COLUMNS.into_iter().find(|name| times(name) > 1);
+        let twice = names.into_iter().find(|name| times(name) > 1);
         let message = match (missing.as_slice(), twice) {
             ([], None) => return Some(columns),
             ([], Some(name)) => format!("the head has two columns '{name}'"),
@@ -178,41 +169,42 @@ impl List<'_> {
         let own = self.films.get(&film.to_lowercase()).cloned();
         if own.is_none() {
             let near = suggest(&film.to_lowercase(), self.films.keys().map(String::as_str));
-            let near = near.and_then(|near| self.films.get(near)).map(|film| film.name.as_str());
-            let known = first_few(self.films.values().map(|film| film.name.as_str()), ", ");
-            let help = near.map_or_else(
-                || format!("write the name or title of a film with a recipe here: {known}"),
-                |near| format!("write {near}"),
-            );
-            let fault = match film.as_str() {
-                "" => "this roll's film is empty".to_owned(),
-                film => format!("no recipe here is for a film '{}'", clip(film)),
+            let help = match near.and_then(|near| self.films.get(near)) {
+                Some(near) => format!("write {}", near.name),
+                None => {
+                    let known = first_few(self.films.values().map(|film| film.name.as_str()), ", ");
+                    format!("write the name or title of a film with a recipe here: {known}")
+                }
             };
-            self.error("list-film", span, fault, help);
+            self.wrong(1, film, span, help);
         }
-        let form = Format::parse(format);
-        if form.is_none() {
-            let known = Format::ALL.map(Format::word).join(", ");
-            let fault = match format.as_str() {
-                "" => "this roll's format is empty".to_owned(),
-                format => format!("'{}' is not a film format", clip(format)),
-            };
-            self.error("list-format", span, fault, format!("write one of {known}"));
+        let known = Format::parse(format);
+        if known.is_none() {
+            self.wrong(2, format, span, format!("write one of {}", Format::WORDS.join(", ")));
         }
         let shot: Option<Date> = date.parse().ok();
         if shot.is_none() && !date.is_empty() {
-            let help = "write a date such as 2026-10-02, or leave it empty";
-            self.error("list-date", span, format!("'{}' is not a date", clip(date)), help);
+            self.wrong(3, date, span, "write a date such as 2026-10-02, or leave it empty");
         }
         let number = index.parse::<u32>().ok().filter(|index| (1..=1_000_000).contains(index));
         if number.is_none() && !index.is_empty() {
             let help = "write a number such as 400, or leave it empty for the film's own speed";
-            self.error("list-index", span, format!("'{}' is not an exposure index", clip(index)), help);
+            self.wrong(4, index, span, help);
         }
         if self.faults.len() > before {
             return None;
         }
-        Some(Exposed { label: label.clone(), format: form?, film: own?, index: number, shot, span })
+        Some(Exposed { label: label.clone(), format: known?, film: own?, index: number, shot, span })
+    }
+
+    /// Reports a cell of a column, by its place in [`COLUMNS`].
+    fn wrong(&mut self, column: usize, cell: &str, span: Span, help: impl Into<String>) {
+        let Some((column, name, meaning)) = COLUMNS.get(column) else { return };
+        let message = match cell {
+            "" => format!("this roll's {column} is empty"),
+            cell => format!("'{}' is not {meaning}", clip(cell)),
+        };
+        self.error(name, span, message, help);
     }
 
     fn error(&mut self, name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) {

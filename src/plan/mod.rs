@@ -1,14 +1,11 @@
 //! Plans the tank loads of a backlog, with their baths, water and hours. Rolls share a tank only if their work is the same
 //! tonight, and the loads are as few as possible.
 
-mod ahead;
 mod bath;
 mod evening;
 mod kind;
-mod left;
 mod list;
 mod pack;
-mod recipe;
 mod tank;
 mod weights;
 
@@ -17,21 +14,34 @@ use std::sync::Arc;
 
 use crate::compile::{Schedule, Tonight};
 use crate::journal::Verdict;
-use crate::model::{Backlog, Date, Exposed, Format, Shelf, Tank, Time, Volume};
+use crate::model::{Backlog, Date, Exposed, Shelf, Tank, Time, Volume};
 use crate::source::{Diagnostic, FileId};
 
 pub use bath::{Mix, MixedAgain, Poured, Taken};
-pub use left::LeftOut;
+pub use kind::LeftOut;
 pub use list::listed;
 pub use pack::Packer;
 pub use tank::{Limits, Size};
 
 use evening::Evenings;
-use kind::{Kind, kinds};
-use left::set_aside;
+use kind::{Kind, kinds, rolls_at, set_aside};
 
-/// The names of all errors of this stage, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[recipe::FAULTS, kind::FAULTS, left::FAULTS, list::FAULTS];
+/// The errors of this stage, each with its meaning.
+pub const FAULTS: &[&[(&str, &str)]] = &[&[
+    ("no-recipe-for-rolls", "rolls of a backlog without a recipe for their film and index"),
+    ("several-recipes-for-rolls", "rolls of a backlog with several recipes for their film and index"),
+    ("roll-does-not-fit", "a roll of a format for which the tank has no reels"),
+    ("rolls-left-out", "rolls without a load in a plan that has loads for others"),
+    ("list-unreadable", "a list of rolls that is not comma-separated values"),
+    ("list-empty", "a list without a head, or without rolls"),
+    ("list-column", "a list without a column that it needs, or with one twice"),
+    ("list-too-long", "a list of more than 10,000 rolls"),
+    ("list-label", "a label that is empty, used twice or not allowed"),
+    ("list-film", "a film for which there is no recipe"),
+    ("list-format", "a film format that does not exist"),
+    ("list-date", "an invalid date"),
+    ("list-index", "an invalid exposure index"),
+]];
 
 /// What to plan.
 #[derive(Debug)]
@@ -150,26 +160,11 @@ pub struct Load {
     /// The day.
     pub on: Date,
     /// The rolls, from the bottom of the tank up.
-    pub rolls: Vec<Roll>,
+    pub rolls: Vec<Exposed>,
     /// Its schedule.
     pub schedule: Schedule,
     /// The baths to mix before it.
     pub mixes: Vec<Mix>,
-}
-
-/// A roll in a tank.
-#[derive(Debug, Clone)]
-pub struct Roll {
-    /// Its label.
-    pub label: String,
-    /// Its film's title.
-    pub film: String,
-    /// Its format.
-    pub format: Format,
-    /// The index it was exposed at.
-    pub index: Option<u32>,
-    /// The day it was shot.
-    pub shot: Option<Date>,
 }
 
 impl Plan {
@@ -209,16 +204,16 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let (mut bound, mut is_fewest) = (0, true);
     let mut tanks: Vec<(Vec<usize>, &Kind<'_>)> = Vec::new();
     for kind in &kinds {
-        let (own, proof) = packed(kind);
-        bound += proof.bound;
-        is_fewest &= proof.is_fewest;
+        let (own, least) = packed(kind);
+        bound += least;
+        is_fewest &= own.len() == least;
         tanks.extend(own.into_iter().map(|places| (places, kind)));
     }
     tanks.sort_by(|(one, _), (other, _)| one.cmp(other));
     let mut evenings =
-        Evenings::new(asked, tanks.iter().map(|(places, kind)| (kind.recipe, of(places, &waiting))));
+        Evenings::new(asked, tanks.iter().map(|(places, kind)| (kind.recipe, rolls_at(places, &waiting))));
     for (places, kind) in &tanks {
-        let rolls = of(places, &waiting);
+        let rolls = rolls_at(places, &waiting);
         if let Err(errors) = evenings.add(kind.recipe, &rolls) {
             set_aside(&mut left, &rolls, errors);
             bound = bound.saturating_sub(1);
@@ -234,18 +229,14 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let idle = evenings.idle();
     let days = evenings.depends_on_days().then_some(asked.days);
     let (loads, poured, taken) = evenings.finish();
+    let assumed = asked.assumed.iter().copied();
     Ok(Plan {
         title: asked.backlog.title.clone(),
         tank: Arc::clone(asked.tank),
         conditions: asked.conditions.clone(),
         within: asked.within,
         days,
-        assumed: asked
-            .assumed
-            .iter()
-            .copied()
-            .filter(|what| days.is_some() || *what != Assumed::Day)
-            .collect(),
+        assumed: assumed.filter(|what| days.is_some() || *what != Assumed::Day).collect(),
         is_fewest: is_fewest || loads.len() == bound,
         loads,
         left,
@@ -257,27 +248,15 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
-/// The rolls at these places.
-fn of<'a>(places: &[usize], waiting: &[&'a Exposed]) -> Vec<&'a Exposed> {
-    places.iter().filter_map(|at| waiting.get(*at).copied()).collect()
-}
-
-/// What is proven about the loads of one kind.
-struct Proof {
-    bound: usize,
-    is_fewest: bool,
-}
-
-/// The loads of one kind, each as the places of its rolls among all waiting rolls.
-fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, Proof) {
+/// The loads of one kind, each as the places of its rolls among all waiting rolls, and the lower bound on their number.
+fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
-    let mut counts = vec![0u32; kind.sizes.len()];
-    order.iter().for_each(|size| counts.get_mut(*size).into_iter().for_each(|count| *count += 1));
+    let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
+    let counts: Vec<u32> = (0..kind.sizes.len()).map(count).collect();
     let mut packer = Packer::of(&kind.sizes, kind.limits, &counts);
     let (fewest, is_proven) = packer.fewest(&counts);
     let bound = if is_proven { fewest } else { packer.bound(&counts) };
-    let loads = packer.loads(&order);
     let place = |at: usize| kind.rolls.get(at).map(|(place, _)| *place);
-    let proof = Proof { bound, is_fewest: loads.len() == bound };
-    (loads.into_iter().map(|load| load.into_iter().filter_map(place).collect()).collect(), proof)
+    let loads = packer.loads(&order);
+    (loads.into_iter().map(|load| load.into_iter().filter_map(place).collect()).collect(), bound)
 }

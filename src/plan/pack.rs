@@ -17,14 +17,10 @@ const SPARED_MAX: u32 = 3;
 /// The most loads of a recursive search.
 const DEPTH_MAX: usize = 300;
 
-/// How the loads of some counts are found.
-#[derive(Debug, Clone)]
-enum Way {
-    /// The largest first.
-    LargestFirst,
-    /// These loads, each this many times, and then those of the rest.
-    With(Vec<(Counts, u32)>),
-}
+/// Loads, equal ones once, with their number.
+type Loads = Vec<(Counts, u32)>;
+/// The fewest loads of some counts, and the loads that the rest is packed without; without any, the largest go in first.
+type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of these sizes.
 #[derive(Debug)]
@@ -34,7 +30,7 @@ pub struct Packer<'a> {
     full: Vec<Counts>,
     weights: Vec<Weighed>,
     /// The fewest loads of examined counts, and how they are found.
-    known: BTreeMap<Counts, (usize, Way)>,
+    known: BTreeMap<Counts, Found>,
     work: u64,
     depth: usize,
     gave_up: bool,
@@ -144,7 +140,7 @@ impl<'a> Packer<'a> {
         }
         let sizes = counts.len() as u64;
         self.works(sizes * (self.weights.len() as u64 + 3 * sizes));
-        let mut found = (number(&self.inside.largest_first(counts)), Way::LargestFirst);
+        let mut found = (number(&self.inside.largest_first(counts)), None);
         let mut bound = self.plain_bound(counts);
         if found.0 > bound && !self.gave_up {
             self.depth += 1;
@@ -177,7 +173,7 @@ impl<'a> Packer<'a> {
     }
 
     /// The full tanks by their uses, each `spared` times fewer.
-    fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Vec<(Counts, u32)> {
+    fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Loads {
         let mut left = counts.to_vec();
         let mut used = Vec::new();
         for (way, often) in self.full.iter().zip(uses) {
@@ -196,15 +192,15 @@ impl<'a> Packer<'a> {
     }
 
     /// These loads with the fewest of the rest, if that is better.
-    fn with(&mut self, counts: &[u32], loads: Vec<(Counts, u32)>, found: (usize, Way)) -> (usize, Way) {
+    fn with(&mut self, counts: &[u32], loads: Loads, found: Found) -> Found {
         if loads.is_empty() || self.depth > DEPTH_MAX {
             return found;
         }
         let all = number(&loads) + self.count(&without(counts, &loads));
-        if all < found.0 { (all, Way::With(loads)) } else { found }
+        if all < found.0 { (all, Some(loads)) } else { found }
     }
 
-    fn tried(&mut self, counts: &[u32], bound: usize, mut found: (usize, Way)) -> (usize, Way) {
+    fn tried(&mut self, counts: &[u32], bound: usize, mut found: Found) -> Found {
         if self.depth > DEPTH_MAX {
             self.gave_up = true;
             return found;
@@ -218,7 +214,7 @@ impl<'a> Packer<'a> {
             if self.plain_bound(&rest) + 1 < found.0 {
                 let with = 1 + self.count(&rest);
                 if with < found.0 {
-                    found = (with, Way::With(vec![(minus(counts, &rest), 1)]));
+                    found = (with, Some(vec![(minus(counts, &rest), 1)]));
                 }
             }
             if found.0 == bound || self.gave_up {
@@ -243,10 +239,10 @@ impl<'a> Packer<'a> {
     }
 
     /// The loads that were found, equal ones once, with their number.
-    fn found(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
+    fn found(&self, counts: &[u32]) -> Loads {
         let mut left = counts.to_vec();
         let mut all = Vec::new();
-        while let Some((_, Way::With(loads))) = self.known.get(&left) {
+        while let Some((_, Some(loads))) = self.known.get(&left) {
             left = without(&left, loads);
             all.extend(loads.iter().cloned());
         }
@@ -274,7 +270,7 @@ fn less_one(counts: &[u32], size: usize) -> Counts {
 
 /// Deals rolls into loads of fixed counts, each as the places of its rolls in `order`. Each load begins with the first
 /// waiting roll, and of the loads that can take it, the one with the earliest rolls comes first.
-fn in_line(order: &[usize], mut loads: Vec<(Counts, u32)>) -> Vec<Vec<usize>> {
+fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
     for (at, size) in order.iter().enumerate() {

@@ -5,8 +5,8 @@ use super::super::naming::spent;
 use super::super::object::{Json, Object, list, ml};
 use super::because;
 use crate::compile::PlannedStep;
-use crate::model::{StepKind, Use};
-use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Roll, Taken};
+use crate::model::{Exposed, StepKind, Use};
+use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::Diagnostic;
 
 /// The version of the format; it grows with each incompatible change.
@@ -86,13 +86,13 @@ fn mix(mix: &Mix) -> Object {
         .put("because", because)
 }
 
-fn roll(roll: &Roll, slot: Option<u32>) -> Object {
+fn roll(roll: &Exposed, slot: Option<u32>) -> Object {
     Object::default()
         .put("slot", slot)
         .put("label", &roll.label)
-        .put("film", &roll.film)
+        .put("film", &roll.film.title)
         .put("format", roll.format.word())
-        .put("index", roll.index)
+        .put("index", roll.exposed_at())
         .put("shot", roll.shot)
 }
 

@@ -10,8 +10,8 @@ use super::naming;
 use super::page::{Look, Page, Tone, padded, widest};
 use super::plain::{plain, prefixed};
 use crate::compile::{PlannedStep, spoken};
-use crate::model::{StepKind, Time, Use};
-use crate::plan::{Assumed, Days, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Roll, Taken, Unused};
+use crate::model::{Exposed, StepKind, Time, Use};
+use crate::plan::{Assumed, Days, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
 
 /// A plan, in words.
 #[derive(Debug)]
@@ -141,7 +141,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
         format!("{} at the bench", schedule.total),
     ];
     let last = load.rolls.len();
-    let place = |(roll, slot): (&Roll, usize)| {
+    let place = |(roll, slot): (&Exposed, usize)| {
         let end = if slot == 1 { Some("bottom") } else { (slot == last).then_some("top") };
         place(roll, Some(slot), end.filter(|_| last > 1))
     };
@@ -159,9 +159,9 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
 }
 
 /// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
-fn place(roll: &Roll, slot: Option<usize>, end: Option<&'static str>) -> Place {
-    let (index, shot) = (prefixed(" at ", roll.index), prefixed(", shot ", roll.shot));
-    let what = format!("{}  {}{index}{shot}", roll.format.word(), plain(&roll.film));
+fn place(roll: &Exposed, slot: Option<usize>, end: Option<&'static str>) -> Place {
+    let (index, shot) = (prefixed(" at ", roll.exposed_at()), prefixed(", shot ", roll.shot));
+    let what = format!("{}  {}{index}{shot}", roll.format.word(), plain(&roll.film.title));
     Place { end, slot, label: plain(&roll.label), what }
 }
 
