@@ -1,5 +1,4 @@
-//! The cautions of a card: a line for each solution with its signal word and hazards, then precautions. Only those of
-//! tonight's ingredients are printed.
+//! The cautions of a card: a line for each solution with its signal word and hazards, then the precautions they need.
 
 use super::hazard::*;
 use super::strength::Held;

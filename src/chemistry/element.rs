@@ -24,9 +24,7 @@ const WEIGHTS: &[(&str, f64)] = &[
     ("I", 126.904_47),
 ];
 
-/// The molar mass of a formula such as `KAl(SO4)2·12H2O`, in g/mol; `None` if it cannot be parsed.
-///
-/// The part after a middle dot may begin with a count, which need not be whole: `K2CO3·1.5H2O`.
+/// The molar mass of a formula such as `KAl(SO4)2·12H2O` or `K2CO3·1.5H2O`, in g/mol; `None` if it cannot be parsed.
 pub fn molar_mass(formula: &str) -> Option<f64> {
     let mut total = 0.0;
     for part in formula.split('·') {

@@ -1,6 +1,4 @@
-//! The table of ingredients: their states and their hazards. Water is built into the language instead.
-//!
-//! Tests hold each CAS number by its check digit, and most by a public database (`tests/published/masses.rs`).
+//! The table of ingredients: their states and their hazards. Water is built into the language.
 
 use super::element::molar_mass;
 use super::hazard::*;

@@ -23,7 +23,7 @@ const LIMITS: &[(&str, Limits)] = &[
 ];
 
 /// Ingredients whose percentages may be mixed by volume, each with a word for its strength as sold, in hundredths of
-/// a percent, from memory. Others are sold by weight, and their densities are not known here.
+/// a percent, from memory. Others are sold by weight.
 const BY_VOLUME: &[(&str, &str, u32)] =
     &[("acetic-acid", "glacial", 9950), ("isopropyl-alcohol", "anhydrous", 9900)];
 
@@ -73,8 +73,7 @@ impl Held {
 
 /// A precautionary statement of the GHS: its code, such as `P280` or `P305+P351+P338`, and its text in lower case.
 ///
-/// Statements on storage and disposal, on industrial sites (P240, P370+P378) and P321, which refers to the label, are
-/// left out.
+/// Left out: storage and disposal, industrial sites (P240, P370+P378), and P321, which refers to the label.
 pub type Statement = (&'static str, &'static str);
 
 /// The source of the texts and of their assignment.

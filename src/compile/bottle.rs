@@ -98,8 +98,7 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated film before: over is an
-    /// error, nine tenths a warning.
+    /// R13. Checks the film of a bath of this volume against its capacity: over is an error, nine tenths a warning.
     fn check_capacity(
         &self,
         bath: &Bath,

@@ -100,7 +100,7 @@ pub(super) fn clock(
     Some(StepClock { fill, drain, zero, draining })
 }
 
-/// R14. The actions of a wash in changes, and when it ends. The step's scheme agitates a change that is left for a time.
+/// R14. The actions of a wash in changes, and its end. The step's scheme agitates a change that is left for a time.
 pub(super) fn changes(
     step: &Step,
     changes: &[Change],

@@ -66,7 +66,7 @@ impl CheckedRecipe<'_> {
     /// Compiles the recipe for tonight; the schedule has the warnings that concern it.
     ///
     /// # Errors
-    /// Every reason why this recipe, tank and load do not work tonight, in the order of the text.
+    /// Every reason why this does not work tonight, in the order of the text.
     pub fn compile(&self, tonight: &Tonight) -> Result<Schedule, Vec<Diagnostic>> {
         let warnings = Doubt::of(&self.checked.findings, &self.checked.shelf, self.recipe);
         compile(&self.checked.shelf, self.recipe, tonight, warnings)
@@ -76,7 +76,7 @@ impl CheckedRecipe<'_> {
 /// Compiles a recipe for tonight; `warnings` are the check's, for the card.
 ///
 /// # Errors
-/// Every reason why this recipe, tank and load do not work tonight, in the order of the text.
+/// Every reason why this does not work tonight, in the order of the text.
 pub fn compile(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,

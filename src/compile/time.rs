@@ -1,5 +1,5 @@
-//! The time at a temperature: R1, R2 and R5, and its rounding (R15). Only this file and the growth of a time in
-//! `duration` use real numbers; logarithm and exponential are `libm`'s, so that every machine gives the same.
+//! The time at a temperature: R1, R2 and R5, and its rounding (R15). Logarithm and exponential are `libm`'s, so that
+//! every machine gives the same.
 
 use crate::model::{Chart, Point, Quickening, Temperature, Time};
 

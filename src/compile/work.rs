@@ -1,5 +1,5 @@
-//! The fingerprint of a recipe's work, and the work of one evening: rolls whose work is the same may share a tank.
-//! How much is poured depends on the load and is not included.
+//! The fingerprint of a recipe's work, and the work of one evening, without volumes: rolls whose work is the same may
+//! share a tank.
 
 use sha2::{Digest, Sha256};
 

@@ -1,7 +1,4 @@
-//! How much film a bath treats (R13).
-//!
-//! Film is counted in twelfths of a roll of 80 square inches and compared as a ratio of whole numbers, so that nothing
-//! is rounded before a decision.
+//! How much film a bath treats (R13), in twelfths of a roll of 80 square inches; nothing is rounded before a decision.
 
 use crate::model::{Dilution, Solution, Volume};
 use crate::source::Span;

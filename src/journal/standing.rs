@@ -203,8 +203,7 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     all
 }
 
-/// The film that a bath has treated by the end of that day, in twelfths of a roll (R12): all film of each session that
-/// names it.
+/// The film of the sessions with this bath by the end of that day, in twelfths of a roll (R12).
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it = |session: &&Arc<Session>| {
         session.date.value <= on && session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bath))

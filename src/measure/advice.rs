@@ -1,6 +1,5 @@
-//! Warnings about amounts that a scale or a cylinder cannot measure well, with better ways.
-//!
-//! The limits are common practice, no source: within 5 % a developer works as before.
+//! Warnings about amounts that a scale or a cylinder cannot measure well, with better ways. The limits are common
+//! practice, no source.
 
 use super::sheet::{Amount, Weighed};
 use crate::model::{Mass, Volume, decimal};
@@ -14,8 +13,7 @@ const MAKE_MOST: Volume = Volume::from_ml(20_000);
 /// The least to take from a solution: to 0.1 ml it is measured within 2.5 %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
-/// Solutions to take a little from, the weakest first, each a mass in millilitres. None is above 1 %, at which everything
-/// in a darkroom dissolves.
+/// Solutions to take a little from, the weakest first, each a mass in millilitres; at 1 % everything here dissolves.
 const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: Mass::G / 10 }, 1000),
     (Mass { pg: Mass::G }, 1000),

@@ -1,5 +1,5 @@
-//! The liquids of a sheet: the water that a formula leaves, a diluted solution (R8), and the temperature of its water, which
-//! is the mean by volume, as if all were water (R9).
+//! The liquids of a sheet: the water that a formula leaves, a diluted solution (R8), and the temperature of its water,
+//! by volume as if all were water (R9).
 
 use super::Findings;
 use super::sheet::{Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};

@@ -83,8 +83,7 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     }
 }
 
-/// §8. The cautions of a sheet without repeats: the solution's own, then those of its ingredients at the strength in
-/// which they are measured.
+/// §8. The cautions of a sheet: the solution's own, then those of its ingredients at their strength.
 fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
     let mut concern = concern(solution);
     if let Work::Weigh(bottles, _) = work {

@@ -130,8 +130,8 @@ impl Batch<'_> {
 
 /// The resolution of a cylinder for this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml, then as in a bath (R8).
 ///
-/// A graduated pipette of 25 ml has marks at each 0.1 ml; a cylinder of 100 ml has marks at each ml and is read to half
-/// of it (ISO 835 and ISO 4788, from memory). So from 5 ml on the error is at most 1 %.
+/// Pipettes of 25 ml have marks at each 0.1 ml; cylinders of 100 ml have marks at each ml and are read to half of it
+/// (ISO 835 and ISO 4788, from memory).
 fn resolution(volume: Volume) -> Volume {
     if volume < Volume::from_ml(25) {
         Volume { fl: Volume::ML / 10 }

@@ -87,14 +87,14 @@ const POINTS_MIN: usize = 4;
 const WINDOW: usize = 5;
 /// The allowed distance from the line inside a chart.
 const STRAY_INSIDE: f64 = 0.03;
-/// The allowed distance at an end, where a chart may bend (hydroquinone is weak in the cold), for a point at the mean
-/// distance of the others; more in proportion.
+/// The allowed distance at an end, where a chart may bend, for a point at the mean distance of the others; more in
+/// proportion.
 const STRAY_AT_END: f64 = 0.15;
 /// The standard deviations of rounding that are allowed.
 const DEVIATIONS: f64 = 3.0;
 
-/// The point of a chart that is far from the line (log time against temperature) through up to four neighbours, which
-/// are close to it. `None` if the chart has fewer than four points or bends as a whole, or if rounding explains it.
+/// The point of a chart that is far from the line of log time through up to four neighbours, which are close to it.
+/// `None` with fewer than four points, if the chart bends as a whole, or if rounding explains it.
 pub fn stray_point(chart: &Chart) -> Option<Stray> {
     let points = chart.points();
     if points.len() < POINTS_MIN {
@@ -206,8 +206,7 @@ pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     nearest(seconds, unit(chart.points()))
 }
 
-/// The coldest part of a chart between two temperatures where 1 °C changes the time by more than `per_cent`, whatever
-/// the rounding.
+/// The coldest part of a chart between two temperatures where 1 °C surely changes the time by more than `per_cent`.
 pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
     let unit = unit(chart.points());
     chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {

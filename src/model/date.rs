@@ -31,8 +31,8 @@ impl Date {
         self.0.until(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
-    /// The last date on which a solution made on this date is good, by the calendar: six months from the 2nd end on a
-    /// 2nd, or on the last day of a shorter month.
+    /// The last date on which a solution made on this date is good: six months from the 2nd end on a 2nd, or on the
+    /// last day of a shorter month.
     pub fn keeps_until(self, keeping: Keeping) -> Date {
         let (span, count) = (Span::new(), i64::from(keeping.count));
         self.later(match keeping.unit {

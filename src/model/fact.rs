@@ -2,14 +2,10 @@
 
 use std::borrow::Cow;
 
-use super::agitation::{Knock, Motion, Pulse};
+use super::agitation::{Knock, Pulse};
 use super::quantity::{Temperature, Time, Volume, gcd};
-use super::recipe::Grain;
-use super::solution::Dilution;
-use super::solution::{Extend, Item, Keeping, Measure, Role, Treats};
-use super::step::Band;
-use super::step::Use;
-use super::step::{Clock, Duration, StepKind};
+use super::solution::{Dilution, Extend, Item, Keeping, Measure, Treats};
+use super::step::{Band, Clock, Duration};
 
 /// One fact of a recipe. Facts are equal if they mean the same, in whatever unit they are written.
 #[derive(Debug, Clone, PartialEq)]
@@ -125,21 +121,18 @@ pub enum Value<'a> {
     NotAtThisTemperature,
     /// After this; `None` for the first.
     After(Option<String>),
-    Step(StepKind),
+    /// A word of the language.
+    Word(&'static str),
     Name(&'a str),
     Names(Vec<&'a str>),
     /// Words of the recipe.
     Words(Cow<'a, str>),
-    Water,
     Count(u32),
     Time(Time),
     Temperature(Temperature),
     Volume(Volume),
     /// A dilution in lowest terms.
     Dilution(Dilution),
-    Use(Use),
-    Role(Role),
-    Grain(Grain),
     /// A clearing time and its temperature.
     Clears(Time, Temperature),
     Item(Portion<'a>),
@@ -153,7 +146,6 @@ pub enum Value<'a> {
     Duration(&'a Duration),
     Band(Band),
     Pulse(&'a Pulse),
-    Motion(Motion),
     Knock(Knock),
     Clock(Clock),
 }

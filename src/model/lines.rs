@@ -41,19 +41,14 @@ impl Value<'_> {
         match self {
             // Only differences have these, or the key says everything.
             Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
-            Value::Step(kind) => out.write_str(kind.word()),
-            Value::Name(text) => out.write_str(text),
+            Value::Word(text) | Value::Name(text) => out.write_str(text),
             Value::Names(names) => out.write_str(&names.join(" ")),
             Value::Words(text) => out.write_str(text),
-            Value::Water => out.write_str("water"),
             Value::Count(count) => write!(out, "{count}"),
             Value::Time(time) => write!(out, "{}", time.ms),
             Value::Temperature(at) => write!(out, "{}", at.base),
             Value::Volume(volume) => write!(out, "{}", volume.fl),
             Value::Dilution(dilution) => write!(out, "{dilution}"),
-            Value::Use(fate) => out.write_str(fate.word()),
-            Value::Role(role) => out.write_str(role.word()),
-            Value::Grain(grain) => out.write_str(grain.word()),
             Value::Clears(time, at) => write!(out, "{} {}", time.ms, at.base),
             Value::Item(portion) => portion.write(out),
             Value::Treats(rows) => rows.iter().try_for_each(|row| {
@@ -69,7 +64,6 @@ impl Value<'_> {
             Value::Band(Band::Between(low, high)) => write!(out, "{} {}", low.base, high.base),
             Value::Band(Band::Within(by)) => write!(out, "within {}", by.base),
             Value::Pulse(pulse) => pulse.write(out),
-            Value::Motion(motion) => out.write_str(motion.word()),
             Value::Knock(Knock::AfterEach) => out.write_str("each"),
             Value::Knock(Knock::Once) => out.write_str("once"),
             Value::Clock(clock) => out.write_str(clock.word()),

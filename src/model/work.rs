@@ -1,18 +1,15 @@
 //! The work of a recipe as a list of facts, which the fingerprint, `compare`, the plan and some rules use.
 //!
-//! A fact is work if changing it can change a pour, a composition, a time, a temperature or tolerance, a movement,
-//! the light or the order in a session that compiles. A fact that only refuses, warns, counts or names is not work.
+//! A fact is work if a change of it can change what is done in a session that compiles; one that only refuses, warns,
+//! counts or names is not.
 
 use std::borrow::Cow;
 
 use super::agitation::{Amount, Motion, Pulse};
 use super::fact::{Fact, Key, Portion, Value};
-use super::recipe::Film;
-use super::recipe::Recipe;
+use super::recipe::{Film, Recipe};
 use super::solution::{Formula, Solution};
-use super::step::Band;
-use super::step::Use;
-use super::step::{Change, Duration, Step};
+use super::step::{Band, Change, Duration, Step, Use};
 
 impl Recipe {
     /// Its facts that are work.
@@ -68,7 +65,7 @@ impl<'a> Gathered<'a> {
     /// Facts that no step is timed by.
     fn film(&mut self, film: Option<&'a Film>) {
         let Some(film) = film.filter(|_| self.with_rest) else { return };
-        self.optional(false, Key::Grain, film.grain, Value::Grain);
+        self.optional(false, Key::Grain, film.grain, |grain| Value::Word(grain.word()));
         self.optional(false, Key::Speed, film.speed, |speed| Value::Count(speed.value));
         for row in film.clears_in_order() {
             let key = Key::ClearsIn(&row.solution.name, &row.dilution);
@@ -77,7 +74,7 @@ impl<'a> Gathered<'a> {
     }
 
     fn step(&mut self, step: &'a Step, film: Option<&'a Film>) {
-        self.add(true, Key::Step, || Value::Step(step.kind));
+        self.add(true, Key::Step, || Value::Word(step.kind.word()));
         self.optional(false, Key::Name, step.name.as_deref(), Value::Name);
         self.bath(step);
         self.time(step, film);
@@ -101,8 +98,8 @@ impl<'a> Gathered<'a> {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
             // A wet step is in water by default.
-            self.add(!step.kind.is_wet(), Key::Solution, || Value::Water);
-            return self.optional(false, Key::Use, bath.fate, Value::Use);
+            self.add(!step.kind.is_wet(), Key::Solution, || Value::Word("water"));
+            return self.optional(false, Key::Use, bath.fate, |fate| Value::Word(fate.word()));
         };
         let formula = |bottle: usize| {
             let of = |formula: &&Formula| formula.part.as_ref() == solution.parts.get(bottle);
@@ -111,7 +108,7 @@ impl<'a> Gathered<'a> {
         let is_made = (0..solution.bottles()).all(|bottle| formula(bottle).is_some());
         self.add(!is_made, Key::Solution, || Value::Name(&solution.name));
         self.add(true, Key::Dilution, || Value::Dilution(bath.dilution.reduced()));
-        self.optional(true, Key::Use, bath.fate, Value::Use);
+        self.optional(true, Key::Use, bath.fate, |fate| Value::Word(fate.word()));
         for (bottle, formula) in (0..solution.bottles()).filter_map(formula) {
             let makes = formula.makes.value;
             self.add(false, Key::Makes(bottle), || Value::Volume(makes));
@@ -131,13 +128,13 @@ impl<'a> Gathered<'a> {
             Value::Rate(rate.value.factor.in_base(1_000_000).unwrap_or(i64::MAX), rate.value.interval.base)
         });
         if self.with_rest {
-            self.only_told(solution);
+            self.only_stated(solution);
         }
     }
 
     /// Facts of a solution that change no session.
-    fn only_told(&mut self, solution: &'a Solution) {
-        self.optional(false, Key::Role, solution.role, Value::Role);
+    fn only_stated(&mut self, solution: &'a Solution) {
+        self.optional(false, Key::Role, solution.role, |role| Value::Word(role.word()));
         let names = |names: Vec<&'a str>| (!names.is_empty()).then_some(names);
         let parts = names(solution.parts.iter().map(String::as_str).collect());
         self.optional(false, Key::Bottles, parts, Value::Names);
@@ -183,7 +180,7 @@ impl<'a> Gathered<'a> {
         let moves = is_wet && moves && !fills;
         self.add(moves || (is_wet && turns), Key::Agitation, || Value::Pulse(&scheme.pulse));
         let is_said = scheme.by != Some(Motion::Inversion) || !all;
-        self.optional(moves && !turns && is_said, Key::Motion, scheme.by, Value::Motion);
+        self.optional(moves && !turns && is_said, Key::Motion, scheme.by, |by| Value::Word(by.word()));
         self.add(is_wet && (some || fills), Key::Inversion, || Value::Time(scheme.inversion));
         let rests = matches!(scheme.pulse, Pulse::At { .. } | Pulse::Interval { .. });
         self.optional(moves && rests, Key::Knock, scheme.knock, Value::Knock);

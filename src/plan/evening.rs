@@ -1,5 +1,5 @@
-//! Compiles each load for its bottles as they are on its day, after the loads before it. A copy of the darkroom gets the
-//! baths that are mixed and the sessions to come, so that the journal counts them.
+//! Compiles each load for its bottles on its day. A copy of the darkroom gets the mixed baths and the sessions to come,
+//! so that the journal counts them.
 
 use std::sync::Arc;
 

@@ -130,8 +130,7 @@ fn kind<'a>(
     Kind { recipe, rolls, sizes: formats.iter().map(size).collect(), limits: Limits { reels, film } }
 }
 
-/// The most film of a format for the baths of a full tank, in twelfths of a roll; `None` if they are enough for a full
-/// tank.
+/// The most film of a format for the baths of a full tank, in twelfths of a roll; `None` if the tank can be full.
 fn enough_for(
     asked: &Asked<'_>,
     recipe: &Arc<Recipe>,

@@ -1,5 +1,5 @@
-//! Plans the tank loads of a backlog, with their baths, water and hours. Rolls share a tank only if their work is the same
-//! tonight, and the loads are as few as possible.
+//! Plans the fewest tank loads of a backlog, with their baths, water and hours. Rolls share a tank only if their work
+//! is the same tonight.
 
 mod bath;
 mod evening;
@@ -194,8 +194,7 @@ impl Plan {
 /// Plans all rolls of a backlog that are not developed, and leaves out those that cannot have a load.
 ///
 /// # Errors
-/// Every reason, if no waiting roll can have a load: no recipe or several, a format that the tank does not take, a recipe
-/// that does not compile.
+/// Every reason, if no waiting roll can have a load.
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
@@ -248,7 +247,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
-/// The loads of one kind, each as the places of its rolls among all waiting rolls, and the lower bound on their number.
+/// The loads of one kind, each as the places of its rolls, and the lower bound on their number.
 fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();

@@ -1,7 +1,7 @@
 //! Packs rolls into as few loads as possible, in the order they were shot as far as that costs no load.
 //!
-//! The sizes of rolls are few, so an exact search over counts finds the fewest loads. If that is too much work, the
-//! largest rolls go in first, and the bound says how many loads that can be above the fewest.
+//! The sizes of rolls are few, so a search over counts finds the fewest loads. If that takes too long, the largest
+//! rolls go in first.
 
 use std::collections::{BTreeMap, VecDeque};
 
@@ -19,7 +19,7 @@ const DEPTH_MAX: usize = 300;
 
 /// Loads, equal ones once, with their number.
 type Loads = Vec<(Counts, u32)>;
-/// The fewest loads of some counts, and the loads that the rest is packed without; without any, the largest go in first.
+/// The fewest loads of some counts, and the loads to begin with; without any, the largest go in first.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of these sizes.
@@ -83,7 +83,7 @@ impl<'a> Packer<'a> {
         (self.work, self.gave_up) = (WORK_MAX, false);
     }
 
-    /// Fills each load in the shooting order, as long as the rest still needs as few loads; `None` if the budget runs out.
+    /// Fills each load in the shooting order while the rest needs as few loads; `None` if the budget runs out.
     fn as_shot(&mut self, order: &[usize], mut left: Counts, mut more: usize) -> Option<Vec<Vec<usize>>> {
         let mut waiting: Vec<(usize, usize)> = order.iter().copied().enumerate().collect();
         let mut loads = Vec::new();
@@ -268,8 +268,8 @@ fn less_one(counts: &[u32], size: usize) -> Counts {
     counts
 }
 
-/// Deals rolls into loads of fixed counts, each as the places of its rolls in `order`. Each load begins with the first
-/// waiting roll, and of the loads that can take it, the one with the earliest rolls comes first.
+/// Deals rolls into loads of fixed counts, each as the places of its rolls in `order`. Each begins with the first
+/// waiting roll; of the loads that take it, the one with the earliest rolls is next.
 fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
@@ -295,7 +295,7 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     }
 }
 
-/// The places of a load's rolls in order. The last one is past all, so that the larger of two equal beginnings is first.
+/// The places of a load's rolls in order, and one past all, so that the larger of two equal beginnings is first.
 fn places(lines: &[VecDeque<usize>], counts: &[u32]) -> Vec<usize> {
     let each = lines.iter().zip(counts).flat_map(|(line, count)| line.iter().take(*count as usize));
     let mut places: Vec<usize> = each.copied().collect();

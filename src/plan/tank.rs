@@ -86,7 +86,7 @@ impl Inside<'_> {
         })
     }
 
-    /// Loads with the largest rolls first, each roll in the first load that it fits; equal loads once, with their number.
+    /// Loads with the largest rolls first, each in the first load that it fits; equal loads once, with their number.
     pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut sizes: Vec<usize> = (0..counts.len()).collect();
         sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));

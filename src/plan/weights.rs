@@ -1,7 +1,7 @@
 //! A lower bound on the number of tanks.
 //!
-//! Each size has a weight, and no tank holds more weight than the heaviest full tank. The best weights solve a linear
-//! program in whole numbers; its dual says how often each full tank is used if tanks could be divided.
+//! Each size has a weight, and no tank holds more than the heaviest full tank. The best weights solve a linear program
+//! in whole numbers; its dual is the use of each full tank.
 
 use super::tank::{Counts, Inside};
 
@@ -59,8 +59,8 @@ pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     (Weighed::fair(table.weights(), full), table.uses())
 }
 
-/// The simplex tableau: a row for each full tank and the objective, a column for each size and the bound. All entries
-/// share one denominator.
+/// The simplex tableau over one denominator: a row for each full tank and the objective, a column for each size and the
+/// bound.
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
