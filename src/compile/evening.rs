@@ -9,7 +9,7 @@ use crate::model::{
 use crate::source::{Diagnostic, Span};
 
 /// Tonight's conditions: what a recipe is compiled for. The caller has checked their ranges.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Tonight {
     /// The temperature of the baths (`--at`).
     pub temperature: Temperature,
@@ -36,18 +36,7 @@ pub struct Tonight {
 impl Tonight {
     /// An evening at this temperature with these rolls, and nothing else stated.
     pub fn new(temperature: Temperature, rolls: Vec<Rolls>) -> Tonight {
-        Tonight {
-            temperature,
-            scale: Scale::Celsius,
-            step_temperatures: Vec::new(),
-            ending: None,
-            rolls,
-            tank: None,
-            labels: Vec::new(),
-            volume: None,
-            start: None,
-            bottles: None,
-        }
+        Tonight { temperature, rolls, ..Tonight::default() }
     }
 }
 
@@ -74,9 +63,10 @@ pub struct StepTemperature {
 }
 
 /// A scale of temperature.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Scale {
     /// Degrees Celsius.
+    #[default]
     Celsius,
     /// Degrees Fahrenheit.
     Fahrenheit,

@@ -111,7 +111,7 @@ pub struct PlannedStep {
 }
 
 /// The bath of a step.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct PlannedBath {
     /// The solution's name; `water` for plain water.
     pub solution: String,

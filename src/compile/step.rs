@@ -88,15 +88,11 @@ impl Evening<'_> {
         let mut planned = PlannedBath {
             solution: "water".to_owned(),
             title: "water".to_owned(),
-            dilution: None,
-            fate: None,
             volume,
-            parts: Vec::new(),
             water: volume,
             pours,
             flow,
-            replenish: None,
-            bottle: None,
+            ..PlannedBath::default()
         };
         let stated: Vec<Span> = step.bath.iter().map(|bath| bath.span).collect();
         let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else {

@@ -147,7 +147,7 @@ struct Fit {
 
 impl Fit {
     fn through(points: Vec<Point>) -> Fit {
-        let count = points.iter().fold(0.0, |count, _| count + 1.0);
+        let count = number(&points);
         let mean = |of: &dyn Fn(&Point) -> f64| points.iter().map(of).sum::<f64>() / count;
         let middle = mean(&|point| point.temperature.celsius());
         let height = mean(&log_time);
@@ -164,7 +164,7 @@ impl Fit {
     /// The distance of a temperature beyond its points, in their mean distance.
     fn beyond(&self, at: Temperature) -> f64 {
         let Some((first, last)) = self.points.first().zip(self.points.last()) else { return 1.0 };
-        let gaps = self.points.iter().skip(1).fold(0.0, |count, _| count + 1.0);
+        let gaps = number(&self.points) - 1.0;
         let mean = last.temperature.above(first.temperature).celsius() / gaps;
         let cold = first.temperature.above(at).celsius();
         let warm = at.above(last.temperature).celsius();
@@ -179,7 +179,7 @@ impl Fit {
 
     /// The standard deviation of its value at a temperature, from the rounding of its points.
     fn rounding(&self, at: Temperature, unit: Time) -> f64 {
-        let count = self.points.iter().fold(0.0, |count, _| count + 1.0);
+        let count = number(&self.points);
         let aside = at.celsius() - self.middle;
         let share =
             |point: &Point| 1.0 / count + aside * (point.temperature.celsius() - self.middle) / self.spread;
@@ -254,6 +254,10 @@ fn deviation(point: &Point, unit: Time) -> f64 {
 
 fn log_time(point: &Point) -> f64 {
     libm::log(point.time.seconds())
+}
+
+fn number(points: &[Point]) -> f64 {
+    points.iter().map(|_| 1.0).sum()
 }
 
 fn nearest(seconds: f64, unit: Time) -> Time {

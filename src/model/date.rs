@@ -9,7 +9,7 @@ use jiff::civil;
 use super::{Keeping, KeepingUnit};
 
 /// A date, written `2026-11-25`. Arithmetic stops at [`Date::MAX`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Date(civil::Date);
 
 impl Date {

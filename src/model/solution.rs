@@ -230,33 +230,25 @@ pub struct Keeping {
     pub unit: KeepingUnit,
 }
 
-/// The units of keeping.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum KeepingUnit {
-    /// days
-    Days,
-    /// weeks
-    Weeks,
-    /// months of the calendar
-    Months,
-    /// years
-    Years,
+words! {
+    /// The units of keeping.
+    pub enum KeepingUnit {
+        Days = "days",
+        Weeks = "weeks",
+        /// Months of the calendar.
+        Months = "months",
+        Years = "years",
+    }
 }
 
 impl std::fmt::Display for Keeping {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let unit = match self.unit {
-            KeepingUnit::Days => "days",
-            KeepingUnit::Weeks => "weeks",
-            KeepingUnit::Months => "months",
-            KeepingUnit::Years => "years",
-        };
-        write!(f, "{} {unit}", self.count)
+        write!(f, "{} {}", self.count, self.unit.word())
     }
 }
 
 /// A dilution: parts of the solution, then parts of water.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Dilution {
     /// A number of parts for each bottle; never empty.
     pub parts: Vec<u32>,

@@ -104,7 +104,7 @@ impl Format {
 }
 
 /// A number of rolls of one format.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Rolls {
     /// The number, at least one.
     pub count: u32,

@@ -6,7 +6,7 @@ macro_rules! words {
         $($(#[$doc:meta])* $variant:ident = $word:literal),* $(,)?
     }) => {
         $(#[$meta])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
         $visible enum $name {
             $(#[doc = concat!("`", $word, "`")] $(#[$doc])* $variant),*
         }

@@ -13,7 +13,7 @@ pub use number::{Limit, Number, Range, decimal};
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident $unit:ident: $words:literal) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
         pub struct $name {
             #[doc = $words]
             pub $unit: i64,
@@ -207,7 +207,7 @@ impl Display for Difference {
 }
 
 /// A temperature.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Temperature {
     /// In 1/9000 °C above 0 °C.
     pub base: i64,
