@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::gather::{Parsed, Units, gather};
+use super::gather::{Unit, Units, gather};
 use super::level::Levels;
 use super::survey::Survey;
 use super::{in_order, resolved};
@@ -21,7 +21,7 @@ pub struct Checker {
     work: Work,
 }
 
-/// The work of all checks so far, in files.
+/// The work of all checks, in files.
 #[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
 pub struct Work {
     /// The files that were parsed.
@@ -35,7 +35,7 @@ pub struct Work {
 struct Known {
     name: String,
     text: String,
-    parsed: Parsed,
+    unit: Unit,
 }
 
 /// Files that lead to each other by `use`, and what resolving them found.
@@ -90,7 +90,7 @@ impl Checker {
         in_order(findings)
     }
 
-    /// What stands in files and in all that they use.
+    /// The names and values of files and of all that they use.
     pub fn survey(&mut self, sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Survey {
         // The same findings come from the check.
         let (units, _) = self.gather(sources, roots, files, &mut Vec::new());
@@ -99,7 +99,6 @@ impl Checker {
     }
 
     /// How much was done.
-    #[must_use]
     pub fn work(&self) -> Work {
         self.work
     }
@@ -114,13 +113,13 @@ impl Checker {
         let mut parsed = |sources: &Sources, file: FileId| {
             let (name, text) = (sources.name(file), sources.text(file));
             if let Some(known) = self.files.get(&file).filter(|it| (&*it.name, &*it.text) == (name, text)) {
-                return known.parsed.clone();
+                return known.unit.clone();
             }
             self.work.parsed += 1;
-            let parsed = Parsed::of(sources, file);
-            let known = Known { name: name.to_owned(), text: text.to_owned(), parsed: parsed.clone() };
+            let unit = Unit::parsed(sources, file);
+            let known = Known { name: name.to_owned(), text: text.to_owned(), unit: unit.clone() };
             self.files.insert(file, known);
-            parsed
+            unit
         };
         gather(sources, roots, files, &mut parsed, findings)
     }

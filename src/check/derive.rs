@@ -1,13 +1,15 @@
 //! Follows `from`: a recipe with what it inherits, as readings. Names resolve in the file that wrote them.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use super::gather::Units;
-use super::inherit;
-use super::merge::{Merged, merge};
+use super::merge::{Merged, MergedStep, merge};
 use super::scope::{Key, Scopes};
-use crate::source::{Diagnostic, Sources, clip, first_few};
-use crate::vocabulary::{Declared, Reading, say};
+use super::{circle, error};
+use crate::model::{Dilution, Stated, StepKind};
+use crate::source::{Diagnostic, Span};
+use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 /// The most recipes derived one from another.
 const DEPTH_MAX: usize = 32;
@@ -15,107 +17,89 @@ const DEPTH_MAX: usize = 32;
 /// lines has some 3 KiB.
 const INHERITED_MAX: usize = 4 << 20;
 
-/// The most recipes of a circle that are shown besides the first.
-const OTHERS_MAX: usize = 32;
-
 /// Derives recipes, each once.
 pub(super) struct Deriver<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
-    pub(super) sources: &'a Sources,
-    pub(super) done: BTreeMap<Key, Option<Merged<'a>>>,
-    /// How much was inherited so far, see [`INHERITED_MAX`].
+    pub(super) done: BTreeMap<Key, Option<Rc<Merged<'a>>>>,
+    /// How much was inherited before, see [`INHERITED_MAX`].
     pub(super) inherited: usize,
+}
+
+/// The name of the recipe that a recipe is derived from.
+pub(super) fn parent_of(recipe: &Reading) -> Option<(&str, Span)> {
+    recipe.view::<say::RecipeHeader>()?.said(say::RecipeHeader::parent)
 }
 
 impl<'a> Deriver<'a> {
     /// A recipe with all it inherits; `None` if it is in a circle or its parent is unknown.
-    pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Merged<'a>> {
+    pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Rc<Merged<'a>>> {
         let mut line: Vec<(Key, &'a Reading)> = Vec::new();
-        let mut passed: BTreeSet<Key> = BTreeSet::new();
-        let mut now = key;
-        let mut base = None;
-        loop {
-            if let Some(known) = self.done.get(&now) {
-                let needed = line.is_empty() || self.inherited <= INHERITED_MAX;
-                base = Some(if needed { known.clone() } else { None });
+        let mut next = Some(key);
+        let mut parent = None;
+        while let Some(key) = next {
+            if let Some(known) = self.done.get(&key) {
+                if let Some(from) = line.iter().position(|(known, _)| *known == key) {
+                    let line: Vec<&Reading> = line.iter().skip(from).map(|(_, own)| *own).collect();
+                    let names = line.iter().chain(line.first()).filter_map(|own| Some(own.name()?.0));
+                    let help = "give one of them its own steps, without a parent";
+                    let spans = line.iter().map(|own| own.span);
+                    faults.extend(circle("from-circle", ("recipes", " from "), names, spans, help));
+                    return None;
+                }
+                parent = Some(known.clone());
                 break;
             }
-            let own = self.units.get(&now.file)?.readings.get(now.at)?;
-            if !passed.insert(now) {
-                let from = line.iter().position(|(key, _)| *key == now).unwrap_or(0);
-                self.circle(line.get(from..).unwrap_or(&[]), faults);
-                line.iter().for_each(|(key, _)| _ = self.done.insert(*key, None));
-                return None;
-            }
-            line.push((now, own));
-            let header = own.view::<say::RecipeHeader>();
-            let parent = header.and_then(|header| header.said(say::RecipeHeader::parent));
-            let Some(name) = parent else { break };
-            match self.scopes.find(Declared::Recipe, name, faults) {
-                Some(parent) => now = parent,
-                None => {
-                    base = Some(None);
-                    break;
-                }
+            let own = self.units.get(&key.file)?.readings.get(key.at)?;
+            // Until it is merged, it counts as one that cannot be.
+            self.done.insert(key, None);
+            line.push((key, own));
+            next = None;
+            if let Some(name) = parent_of(own) {
+                next = self.scopes.find(Declared::Recipe, name, faults);
+                parent = next.is_none().then_some(None);
             }
         }
-        self.descend(line, base, faults)
-    }
-
-    /// Merges from the oldest recipe that is not done down to the last.
-    fn descend(
-        &mut self,
-        line: Vec<(Key, &'a Reading)>,
-        mut base: Option<Option<Merged<'a>>>,
-        faults: &mut Vec<Diagnostic>,
-    ) -> Option<Merged<'a>> {
         for (key, own) in line.into_iter().rev() {
-            let merged = match base {
-                Some(None) => None,
-                Some(Some(parent)) if parent.depth == DEPTH_MAX => {
-                    faults.push(too_deep(own));
-                    None
-                }
-                Some(Some(_)) if self.inherited > INHERITED_MAX => None,
-                Some(Some(parent)) if self.inherited + weight(&parent) > INHERITED_MAX => {
-                    // Reported once for the run.
-                    self.inherited = usize::MAX;
-                    faults.push(too_much(own));
-                    None
-                }
-                Some(Some(parent)) => {
-                    self.inherited += weight(&parent);
-                    let merged = merge(Some(&parent), own, faults);
-                    inherit::old_times(&parent, &merged, faults);
-                    Some(merged)
-                }
+            let merged = match parent {
+                Some(parent) => parent.and_then(|parent| self.derived(&parent, own, faults)),
                 None => Some(merge(None, own, faults)),
             };
+            let merged = merged.map(Rc::new);
             self.done.insert(key, merged.clone());
-            base = Some(merged);
+            parent = Some(merged);
         }
-        base.flatten()
+        parent.flatten()
     }
 
-    fn circle(&self, line: &[(Key, &'a Reading)], faults: &mut Vec<Diagnostic>) {
-        let name = |reading: &Reading| reading.name().map_or(String::new(), |(name, _)| name.to_owned());
-        let Some((_, first)) = line.first() else { return };
-        let ends = line.iter().chain(line.first());
-        let names: Vec<String> = ends.map(|(_, reading)| name(reading)).collect();
-        let names = first_few(names.iter().map(String::as_str), " from ");
-        let message = if line.len() == 1 {
-            format!("'{}' is derived from itself", clip(&name(first)))
-        } else {
-            format!("these recipes are derived from each other: {names}")
-        };
-        let mut fault = Diagnostic::error("from-circle", first.span, message)
-            .help("give one of them its own steps, without a parent");
-        for (_, reading) in line.iter().skip(1).take(OTHERS_MAX) {
-            let file = self.sources.name(reading.span.file);
-            fault = fault.other(reading.span, format!("and this, in {file}"));
+    fn derived(
+        &mut self,
+        parent: &Merged<'a>,
+        own: &'a Reading,
+        faults: &mut Vec<Diagnostic>,
+    ) -> Option<Merged<'a>> {
+        if parent.depth == DEPTH_MAX {
+            let help = "derive from an earlier one; at most 32 may follow each other";
+            faults.push(error(
+                "from-too-deep",
+                own.span,
+                "too many recipes are derived one from another",
+                help,
+            ));
+            return None;
         }
-        faults.push(fault);
+        // Reported once for the run.
+        let reported = self.inherited > INHERITED_MAX;
+        self.inherited = self.inherited.saturating_add(weight(parent));
+        if self.inherited > INHERITED_MAX {
+            let message = "recipes inherit too much for one run";
+            let help = "derive from shorter recipes, or check fewer files at once";
+            faults.extend((!reported).then(|| error("too-much-derived", own.span, message, help)));
+            return None;
+        }
+        let merged = merge(Some(parent), own, faults);
+        old_times(parent, &merged, faults);
+        Some(merged)
     }
 }
 
@@ -127,12 +111,34 @@ fn weight(parent: &Merged<'_>) -> usize {
     parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
 }
 
-fn too_much(own: &Reading) -> Diagnostic {
-    Diagnostic::error("too-much-derived", own.span, "recipes inherit too much for one run")
-        .help("derive from shorter recipes, or check fewer files at once")
+/// Reports every development with the parent's time and another film or bath.
+fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
+    let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
+    for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
+        let Some(before) = parent.steps.iter().find(|old| old.id == step.id) else { continue };
+        let times = before.time_row().zip(step.time_row());
+        let Some((_, time)) = times.filter(|(old, new)| std::ptr::eq(*old, *new)) else { continue };
+        let bath = || changed(bath_of(before), bath_of(step));
+        if let Some((what, span)) = film.map(|span| ("film", span)).or_else(|| bath().map(|it| ("bath", it)))
+        {
+            let message = format!("the {what} of '{}' changed, and its time did not", step.id);
+            let help = "state a chart or a time for it here, from a test with this film and bath";
+            faults.push(
+                error("inherited-time", span, message, help)
+                    .other(time.span, format!("this time is for the other {what}")),
+            );
+        }
+    }
 }
 
-fn too_deep(own: &Reading) -> Diagnostic {
-    Diagnostic::error("from-too-deep", own.span, "too many recipes are derived one from another")
-        .help("derive from an earlier one; at most 32 may follow each other")
+/// The solution and the dilution of a step.
+fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<&'a Dilution>)>> {
+    let row = step.one::<say::In>()?;
+    Some(Stated::new((row.get(say::In::solution), row.get(say::In::dilution)), row.span))
+}
+
+/// The place of the new value, if it differs.
+fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Option<Span> {
+    let (old, new) = old.zip(new)?;
+    (old.value != new.value).then_some(new.span)
 }

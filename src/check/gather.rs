@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::sync::Arc;
 
 use super::read::read_file;
-use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span, first_few};
+use super::{circle, error};
+use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span};
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
 
@@ -23,6 +24,7 @@ pub(super) struct Unit {
     pub(super) file: FileId,
     pub(super) tokens: Arc<Vec<Token>>,
     pub(super) readings: Arc<Vec<Reading>>,
+    found: Arc<Vec<Diagnostic>>,
     pub(super) uses: Vec<Used>,
     /// The file of every `use` line, also of repeated ones, by the line's first byte.
     pub(super) links: BTreeMap<u32, FileId>,
@@ -32,31 +34,23 @@ pub(super) struct Unit {
     pub(super) understood: bool,
 }
 
-/// What the text of one file holds by itself.
-#[derive(Debug, Clone)]
-pub(super) struct Parsed {
-    tokens: Arc<Vec<Token>>,
-    readings: Arc<Vec<Reading>>,
-    /// Whether every statement could be read.
-    is_sound: bool,
-    found: Arc<Vec<Diagnostic>>,
-}
-
-impl Parsed {
-    /// Parses and reads a file.
-    pub(super) fn of(sources: &Sources, file: FileId) -> Parsed {
+impl Unit {
+    /// Parses and reads a file; its uses are not followed.
+    pub(super) fn parsed(sources: &Sources, file: FileId) -> Unit {
         let (tree, mut found) = parse(sources, file);
-        let (readings, is_sound) = read_file(&tree, sources.text(file), &mut found);
-        Parsed {
+        let (readings, understood) = read_file(&tree, sources.text(file), &mut found);
+        Unit {
+            file,
             tokens: Arc::new(tree.tokens),
             readings: Arc::new(readings),
-            is_sound,
             found: Arc::new(found),
+            uses: Vec::new(),
+            links: BTreeMap::new(),
+            incomplete: !understood,
+            understood,
         }
     }
-}
 
-impl Unit {
     /// Whether this is the same text as before, leading to the same files.
     pub(super) fn is_same(&self, before: &Unit) -> bool {
         Arc::ptr_eq(&self.readings, &before.readings)
@@ -81,7 +75,7 @@ pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
     files: &dyn Files,
-    parse: &mut dyn FnMut(&Sources, FileId) -> Parsed,
+    parse: &mut dyn FnMut(&Sources, FileId) -> Unit,
     faults: &mut Vec<Diagnostic>,
 ) -> (Units, bool) {
     let mut units = Units::new();
@@ -96,13 +90,10 @@ pub(super) fn gather(
             faults.push(too_many_findings(Span { file, start: 0, end: 0 }));
             return (units, false);
         }
-        let Parsed { tokens, readings, is_sound, found } = parse(reader.sources, file);
-        let (uses, links) = (Vec::new(), BTreeMap::new());
-        let (incomplete, understood) = (!is_sound, is_sound);
-        let mut unit = Unit { file, tokens, readings, uses, links, incomplete, understood };
+        let mut unit = parse(reader.sources, file);
         let before = faults.len();
-        faults.extend(found.iter().cloned());
-        follow(&mut reader, &mut unit, depth, faults);
+        faults.extend(unit.found.iter().cloned());
+        reader.follow(&mut unit, depth, faults);
         errors += faults.iter().skip(before).filter(|fault| fault.level == Level::Error).count();
         queue.extend(unit.uses.iter().map(|used| (used.file, depth + 1)));
         units.insert(file, unit);
@@ -123,131 +114,118 @@ impl Reader<'_> {
     /// The file that `use "path"` in the file `from` means.
     fn open(&mut self, from: FileId, path: &str) -> Result<FileId, NotRead> {
         let name = self.files.resolve(self.sources.name(from), path)?;
-        if let Some(file) = self.sources.id(&name) {
-            self.sources.uses(file);
-            return Ok(file);
-        }
-        if self.used == USED_MAX {
-            return Err(NotRead::TooMany);
-        }
-        let text = self.files.read(&name)?;
-        if self.bytes + text.len() > USED_BYTES_MAX {
-            return Err(NotRead::TooMany);
-        }
-        self.used += 1;
-        self.bytes += text.len();
-        let file = self.sources.add(name, text);
+        let file = match self.sources.id(&name) {
+            Some(file) => file,
+            None if self.used == USED_MAX => return Err(NotRead::TooMany),
+            None => {
+                let text = self.files.read(&name)?;
+                if self.bytes + text.len() > USED_BYTES_MAX {
+                    return Err(NotRead::TooMany);
+                }
+                self.used += 1;
+                self.bytes += text.len();
+                self.sources.add(name, text)
+            }
+        };
         self.sources.uses(file);
         Ok(file)
     }
-}
 
-/// Opens the files that a unit uses.
-fn follow(reader: &mut Reader<'_>, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
-    let mut followed: BTreeMap<(String, Option<String>), Option<FileId>> = BTreeMap::new();
-    let readings = Arc::clone(&unit.readings);
-    for reading in readings.iter().filter_map(Reading::view::<say::Use>) {
-        let said = reading.said(say::Use::path).filter(|_| reading.sound);
-        let Some((path, place)) = said.map(|(path, place)| (path.to_owned(), place)) else {
-            unit.incomplete = true;
-            continue;
-        };
-        let prefix = reading.get(say::Use::prefix).map(str::to_owned);
-        if let Some(known) = followed.get(&(path.clone(), prefix.clone())) {
-            unit.links.extend(known.map(|file| (reading.span.start, file)));
-            continue;
-        }
-        if followed.len() == USES_MAX {
-            unit.incomplete = true;
-            faults.push(not_read(NotRead::TooMany, reading.span));
-            return;
-        }
-        let opened = if depth < DEPTH_MAX { reader.open(unit.file, &path) } else { Err(NotRead::TooMany) };
-        followed.insert((path, prefix.clone()), opened.as_ref().ok().copied());
-        match opened {
-            Ok(file) => {
-                unit.links.insert(reading.span.start, file);
-                // Two paths may lead to one file.
-                if !unit.uses.iter().any(|used| used.file == file && used.prefix == prefix) {
-                    unit.uses.push(Used { file, prefix, span: reading.span });
-                }
-            }
-            Err(why) => {
+    /// Opens the files that a unit uses.
+    fn follow(&mut self, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
+        let mut followed: BTreeMap<(&str, Option<&str>), Option<FileId>> = BTreeMap::new();
+        let readings = Arc::clone(&unit.readings);
+        for reading in readings.iter().filter_map(Reading::view::<say::Use>) {
+            let Some((path, place)) = reading.said(say::Use::path).filter(|_| reading.sound) else {
                 unit.incomplete = true;
-                faults.push(not_read(why, place));
+                continue;
+            };
+            let prefix = reading.get(say::Use::prefix);
+            let file = if let Some(known) = followed.get(&(path, prefix)) {
+                *known
+            } else if followed.len() == USES_MAX {
+                unit.incomplete = true;
+                faults.push(not_read(NotRead::TooMany, reading.span));
+                return;
+            } else {
+                let opened =
+                    if depth < DEPTH_MAX { self.open(unit.file, path) } else { Err(NotRead::TooMany) };
+                let opened = opened.map_err(|why| {
+                    unit.incomplete = true;
+                    faults.push(not_read(why, place));
+                });
+                followed.insert((path, prefix), opened.ok());
+                opened.ok()
+            };
+            let Some(file) = file else { continue };
+            unit.links.insert(reading.span.start, file);
+            // Two paths may lead to one file.
+            if !unit.uses.iter().any(|used| used.file == file && used.prefix.as_deref() == prefix) {
+                unit.uses.push(Used { file, prefix: prefix.map(str::to_owned), span: reading.span });
             }
         }
     }
 }
 
 fn not_read(why: NotRead, span: Span) -> Diagnostic {
-    match why {
-        NotRead::Outside => Diagnostic::error(
+    let (name, message, help) = match why {
+        NotRead::Outside => (
             "use-outside",
-            span,
-            "this file is outside the recipes' root, and was not opened",
-        )
-        .help("name a .wet file below the recipes' root by a path from this file, such as \"films.wet\""),
-        NotRead::Unreadable(words) => {
-            Diagnostic::error("use-unreadable", span, format!("this file cannot be read: {words}"))
-                .help("check the path; it is taken from the folder of this file")
-        }
-        NotRead::NotText(words) => {
-            Diagnostic::error("use-not-text", span, format!("this file is not the text of recipes: {words}"))
-                .help("save it as UTF-8 text, under 1 MiB")
-        }
-        NotRead::TooMany => Diagnostic::error("use-too-many", span, "too many files are used")
-            .help("use at most 256 files with 4 MiB in all, at most 16 one through another"),
-    }
+            "this file is outside the recipes' root, and was not opened".to_owned(),
+            "name a .wet file below the recipes' root by a path from this file, such as \"films.wet\"",
+        ),
+        NotRead::Unreadable(words) => (
+            "use-unreadable",
+            format!("this file cannot be read: {words}"),
+            "check the path; it is taken from the folder of this file",
+        ),
+        NotRead::NotText(words) => (
+            "use-not-text",
+            format!("this file is not the text of recipes: {words}"),
+            "save it as UTF-8 text, under 1 MiB",
+        ),
+        NotRead::TooMany => (
+            "use-too-many",
+            "too many files are used".to_owned(),
+            "use at most 256 files with 4 MiB in all, at most 16 one through another",
+        ),
+    };
+    error(name, span, message, help)
 }
 
 /// Reports each circle of `use` once, with all its lines.
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     let mut found: BTreeSet<FileId> = BTreeSet::new();
-    for unit in units.values() {
-        if found.contains(&unit.file) {
+    for file in units.keys() {
+        if found.contains(file) {
             continue;
         }
-        let way = way_round(units, unit.file);
-        let Some(first) = way.first() else { continue };
-        let names = std::iter::once(unit.file).chain(way.iter().map(|step| step.file));
-        let names = first_few(names.map(|file| sources.name(file)), " uses ");
-        let fault = |message| Diagnostic::error("use-circle", first.span, message);
-        let mut fault = if way.len() == 1 {
-            fault("this file uses itself".to_owned()).help("remove the line: a file knows its own names")
-        } else {
-            fault(format!("these files use each other in a circle: {names}"))
-                .help("move what they share into a file that uses none of them")
+        let way = way_round(units, *file);
+        let names = std::iter::once(*file).chain(way.iter().map(|used| used.file));
+        let help = match way.len() {
+            1 => "remove the line: a file knows its own names",
+            _ => "move what they share into a file that uses none of them",
         };
-        for step in way.iter().skip(1) {
-            fault = fault.other(step.span, "which leads to this");
-        }
-        found.extend(way.iter().map(|step| step.file));
-        faults.push(fault);
+        let (names, spans) = (names.map(|file| sources.name(file)), way.iter().map(|used| used.span));
+        faults.extend(circle("use-circle", ("files", " uses "), names, spans, help));
+        found.extend(way.iter().map(|used| used.file));
     }
 }
 
-/// The shortest path of `use` lines from a file back to itself, if there is one.
+/// The shortest path of `use` lines from a file back to itself; empty if there is none.
 fn way_round(units: &Units, start: FileId) -> Vec<&Used> {
-    let mut came: BTreeMap<FileId, (FileId, &Used)> = BTreeMap::new();
-    let mut queue = VecDeque::from([start]);
-    while let Some(file) = queue.pop_front().filter(|_| !came.contains_key(&start)) {
+    let mut reached = BTreeSet::new();
+    let mut queue = VecDeque::from([(start, Vec::new())]);
+    while let Some((file, way)) = queue.pop_front() {
         for used in units.get(&file).map_or(&[][..], |unit| &unit.uses) {
-            came.entry(used.file).or_insert_with(|| {
-                queue.push_back(used.file);
-                (file, used)
-            });
+            let longer = || way.iter().copied().chain([used]).collect();
+            if used.file == start {
+                return longer();
+            }
+            if reached.insert(used.file) {
+                queue.push_back((used.file, longer()));
+            }
         }
     }
-    let mut way = Vec::new();
-    let mut now = start;
-    while let Some((before, used)) = came.get(&now).filter(|_| way.is_empty() || now != start) {
-        way.push(*used);
-        now = *before;
-    }
-    if now != start {
-        return Vec::new();
-    }
-    way.reverse();
-    way
+    Vec::new()
 }

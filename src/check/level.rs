@@ -3,6 +3,7 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
+use super::error;
 use super::gather::Units;
 use super::rules::{RULES, rule};
 use crate::source::{Diagnostic, FileId, Level, Span, clip};
@@ -136,14 +137,14 @@ fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
     let Some(rule) = rule(name) else {
         let fault = Diagnostic::error("unknown-rule", span, format!("there is no rule '{}'", clip(name)));
         return Some(Err(match suggest(name, RULES.iter().map(|rule| rule.name)) {
-            Some(near) => fault.offer(near, format!("write {near}")),
+            Some(near) => fault.write(near),
             None => fault.help("remove the line; wetside rules lists the rules"),
         }));
     };
     if row.get(say::Allow::reason).is_some_and(|reason| !reason.trim().is_empty()) {
         return Some(Ok(rule.name));
     }
-    let fault =
-        Diagnostic::error("allow-without-reason", row.span, format!("{name} is allowed without a reason"));
-    Some(Err(fault.help(format!("write the reason between the quotes; without it {name} is reported"))))
+    let message = format!("{name} is allowed without a reason");
+    let help = format!("write the reason between the quotes; without it {name} is reported");
+    Some(Err(error("allow-without-reason", row.span, message, help)))
 }

@@ -4,7 +4,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
+use super::build::declared;
+use super::derive::parent_of;
 use super::gather::Units;
+use super::merge::{StepId, neighbour_of, step_of};
 use super::scope::{Key, Scopes};
 use crate::model::StepKind;
 use crate::source::{FileId, Span};
@@ -55,7 +58,6 @@ pub struct Members {
 
 impl Members {
     /// The member that is used or introduced at a byte, and the place.
-    #[must_use]
     pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
         let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
         self.all.iter().enumerate().find_map(|(at, member)| {
@@ -65,7 +67,6 @@ impl Members {
     }
 
     /// The name of a recipe or solution where another member already has this name.
-    #[must_use]
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -80,15 +81,8 @@ impl Members {
     pub(super) fn of(units: &Units, scopes: &Scopes) -> Members {
         let mut follower =
             Follower { units, scopes, members: Members::default(), known: BTreeMap::new(), followed: 0 };
-        for unit in units.values() {
-            for (at, reading) in unit.readings.iter().enumerate() {
-                match reading.declares() {
-                    Some(Declared::Recipe) => follower.recipe(Key { file: unit.file, at }),
-                    Some(Declared::Solution) => follower.members.bottles(reading),
-                    _ => {}
-                }
-            }
-        }
+        declared(units, Declared::Recipe).for_each(|(key, _)| follower.recipe(key));
+        declared(units, Declared::Solution).for_each(|(_, solution)| follower.members.bottles(solution));
         follower.members
     }
 
@@ -119,7 +113,7 @@ impl Members {
 }
 
 /// The steps of a recipe at some point of its text.
-type Steps<'a> = BTreeMap<(StepKind, Option<&'a str>), usize>;
+type Steps<'a> = BTreeMap<StepId<'a>, usize>;
 
 /// Follows steps from parents to what is derived from them, each recipe once.
 struct Follower<'a> {
@@ -145,68 +139,38 @@ impl<'a> Follower<'a> {
             let own = self.units.get(&key.file).and_then(|unit| unit.readings.get(key.at));
             let Some(own) = own else { break };
             line.push((key, own));
-            let header = own.view::<say::RecipeHeader>();
-            let parent = header.and_then(|header| header.said(say::RecipeHeader::parent));
-            now = parent.and_then(|(name, span)| self.scopes.known(Declared::Recipe, name, span.file));
+            now = parent_of(own).and_then(|(name, at)| self.scopes.known(Declared::Recipe, name, at.file));
         }
         for (key, own) in line.into_iter().rev() {
             if self.followed > FOLLOWED_MAX {
                 return;
             }
-            steps = self.laid(steps, own);
+            self.lay(&mut steps, own);
             self.known.insert(key, Rc::clone(&steps));
         }
     }
 
-    /// The steps of a recipe at its end, from those of its parent.
-    fn laid(&mut self, mut steps: Rc<Steps<'a>>, own: &'a Reading) -> Rc<Steps<'a>> {
+    /// Turns the steps of a parent into those of a recipe at its end.
+    fn lay(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {
-            let (header, place) = said(row);
-            if let Some((step, said)) = place {
-                steps.get(&step).into_iter().for_each(|at| self.members.say(*at, said));
+            if let Some((neighbour, said)) = neighbour_of(row) {
+                steps.get(&neighbour).into_iter().for_each(|at| self.members.say(*at, said));
             }
-            let Some((step, said)) = header else { continue };
-            match (steps.get(&step).copied(), row.is::<say::Without>()) {
-                (Some(at), true) => {
-                    self.members.say(at, said);
-                    Rc::make_mut(&mut steps).remove(&step);
+            let Some((id, said)) = step_of(row) else { continue };
+            let is_removed = row.is::<say::Without>();
+            if let Some(at) = steps.get(&id) {
+                self.members.say(*at, said);
+                if is_removed {
+                    Rc::make_mut(steps).remove(&id);
                 }
-                (None, true) => {}
-                (Some(at), false) => self.members.say(at, said),
-                (None, false) => {
-                    let made = self.members.make(MemberKind::Step(step.0), step.1, said);
-                    Rc::make_mut(&mut steps).insert(step, made);
-                    within.push(made);
-                }
+            } else if !is_removed {
+                let made = self.members.make(MemberKind::Step(id.kind), id.name, said);
+                Rc::make_mut(steps).insert(id, made);
+                within.push(made);
             }
         }
         self.followed += within.len();
-        if let Some((_, owner)) = own.name() {
-            self.members.within.push((owner, within));
-        }
-        steps
+        self.members.within.extend(own.name().map(|(_, owner)| (owner, within)));
     }
-}
-
-/// A step as a statement names it.
-type StepSaid<'a> = ((StepKind, Option<&'a str>), Said);
-
-/// The step that a statement adds, changes or removes, and the step that gives its position.
-fn said(row: &Reading) -> (Option<StepSaid<'_>>, Option<StepSaid<'_>>) {
-    if let Some((kind, step)) = row.step().zip(row.view::<say::Step>()) {
-        let length = u32::try_from(kind.word().len()).unwrap_or(0);
-        let word = Span { end: row.span.start + length, ..row.span };
-        let place = step.said(say::Step::by).map(|by| with_name(by, step.said(say::Step::by_name)));
-        return (Some(with_name((kind, word), step.said(say::Step::name))), place);
-    }
-    let without = row.view::<say::Without>();
-    let step =
-        without.and_then(|row| Some(with_name(row.said(say::Without::kind)?, row.said(say::Without::name))));
-    (step, None)
-}
-
-fn with_name<'a>((kind, word): (StepKind, Span), named: Option<(&'a str, Span)>) -> StepSaid<'a> {
-    let span = named.map_or(word, |(_, name)| word.to(name));
-    ((kind, named.map(|(name, _)| name)), Said { span, name: named.map(|(_, span)| span) })
 }

@@ -1,5 +1,9 @@
 //! Merges a derived recipe with its parent: statements replace statements, new steps go where they say.
 
+use std::fmt::{self, Display, Formatter};
+
+use super::error;
+use super::members::Said;
 use crate::model::StepKind;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
@@ -17,7 +21,7 @@ const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
 /// A recipe with what it inherited.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub(super) struct Merged<'a> {
     /// Its own declaration.
     pub(super) own: &'a Reading,
@@ -36,8 +40,7 @@ pub(super) struct Merged<'a> {
 /// A step with what it inherited.
 #[derive(Debug, Clone)]
 pub(super) struct MergedStep<'a> {
-    pub(super) kind: StepKind,
-    pub(super) name: Option<String>,
+    pub(super) id: StepId<'a>,
     /// The header that introduced it.
     pub(super) span: Span,
     pub(super) rows: Vec<&'a Reading>,
@@ -45,38 +48,49 @@ pub(super) struct MergedStep<'a> {
     pub(super) sound: bool,
 }
 
-struct Header<'a> {
-    kind: StepKind,
-    name: Option<&'a str>,
-    place: Option<Place<'a>>,
+/// What distinguishes a step from the others of its recipe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct StepId<'a> {
+    pub(super) kind: StepKind,
+    pub(super) name: Option<&'a str>,
 }
 
-/// Where a new step goes.
-struct Place<'a> {
-    after: bool,
-    kind: StepKind,
-    name: Option<&'a str>,
-    span: Span,
+impl Display for StepId<'_> {
+    fn fmt(&self, out: &mut Formatter<'_>) -> fmt::Result {
+        out.write_str(self.kind.word())?;
+        self.name.map_or(Ok(()), |name| write!(out, " {}", clip(name)))
+    }
+}
+
+/// A step as a statement names it.
+pub(super) type StepSaid<'a> = (StepId<'a>, Said);
+
+fn step_said<'a>((kind, word): (StepKind, Span), name: Option<(&'a str, Span)>) -> StepSaid<'a> {
+    let span = name.map_or(word, |(_, name)| word.to(name));
+    (StepId { kind, name: name.map(|(name, _)| name) }, Said { span, name: name.map(|(_, span)| span) })
+}
+
+/// The step that a statement adds, changes or removes.
+pub(super) fn step_of(row: &Reading) -> Option<StepSaid<'_>> {
+    if let Some(without) = row.view::<say::Without>() {
+        return Some(step_said(without.said(say::Without::kind)?, without.said(say::Without::name)));
+    }
+    let (kind, step) = row.step().zip(row.view::<say::Step>())?;
+    let length = u32::try_from(kind.word().len()).unwrap_or(0);
+    let word = Span { end: row.span.start + length, ..row.span };
+    Some(step_said((kind, word), step.said(say::Step::name)))
+}
+
+/// The step before or after which a statement places its own.
+pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
+    let step = row.view::<say::Step>()?;
+    Some(step_said(step.said(say::Step::by)?, step.said(say::Step::by_name)))
 }
 
 impl<'a> MergedStep<'a> {
     /// The statement of its time.
     pub(super) fn time_row(&self) -> Option<&'a Reading> {
         TIMES.iter().find_map(|is| self.rows.iter().copied().find(|row| is(row.row)))
-    }
-
-    pub(super) fn title(&self) -> String {
-        title(self.kind, self.name.as_deref())
-    }
-
-    fn is(&self, kind: StepKind, name: Option<&str>) -> bool {
-        self.kind == kind && self.name.as_deref() == name
-    }
-}
-
-impl<'a> Merged<'a> {
-    fn position(&self, kind: StepKind, name: Option<&str>) -> Option<usize> {
-        self.steps.iter().position(|step| step.is(kind, name))
     }
 }
 
@@ -98,142 +112,123 @@ pub(super) fn merge<'a>(
     own: &'a Reading,
     faults: &mut Vec<Diagnostic>,
 ) -> Merged<'a> {
-    let mut merged = match parent {
-        Some(parent) => {
-            let name = parent.own.name().map_or(String::new(), |(name, _)| name.to_owned());
-            let parent = parent.clone();
-            Merged { own, parent: Some((parent.own.span.file, name)), depth: parent.depth + 1, ..parent }
-        }
-        None => Merged {
-            own,
-            parent: None,
-            depth: 0,
-            rows: Vec::new(),
-            steps: Vec::new(),
-            sound: true,
-            knows_steps: true,
-        },
+    let understood = own.sound && own.block_sound;
+    let mut merged = Merged {
+        own,
+        parent: parent.and_then(|parent| Some((parent.own.span.file, parent.own.name()?.0.to_owned()))),
+        depth: parent.map_or(0, |parent| parent.depth + 1),
+        rows: parent.map_or(Vec::new(), |parent| parent.rows.clone()),
+        steps: parent.map_or(Vec::new(), |parent| parent.steps.clone()),
+        sound: understood && parent.is_none_or(|parent| parent.sound),
+        knows_steps: understood && parent.is_none_or(|parent| parent.knows_steps),
     };
-    merged.sound &= own.sound && own.block_sound;
-    merged.knows_steps &= own.sound && own.block_sound;
     two_ways(&own.rows, faults);
     let mut all_placed = true;
-    let mut stated: Vec<(StepKind, Option<String>, Span)> = Vec::new();
+    let mut stated: Vec<(StepId<'_>, Span)> = Vec::new();
     for row in &own.rows {
-        match header(row) {
-            Some(header) => {
-                let key = (header.kind, header.name.map(str::to_owned));
-                let earlier = stated.iter().find(|(kind, name, _)| (*kind, name) == (key.0, &key.1));
-                match earlier {
-                    Some((.., earlier)) => faults.push(repeated(row, &header, *earlier)),
-                    None => all_placed &= lay(&mut merged, &header, row, faults),
-                }
-                stated.push((key.0, key.1, row.span));
+        let Some((id, _)) = step_of(row) else {
+            put(&mut merged.rows, row);
+            continue;
+        };
+        if row.is::<say::Without>() {
+            match merged.position(id) {
+                Some(at) => drop(merged.steps.remove(at)),
+                None if merged.knows_steps => faults.push(merged.no_step(id, row.span)),
+                None => merged.sound = false,
             }
-            None if row.is::<say::Without>() => drop_step(&mut merged, row, faults),
-            None => put(&mut merged.rows, row),
+            continue;
         }
+        if let Some((_, earlier)) = stated.iter().find(|(earlier, _)| *earlier == id) {
+            let message = format!("the step {id} occurs twice");
+            let help = format!("give one another name, such as: {} second {{", id.kind.word());
+            faults.push(error("repeated-step", row.span, message, help).other(*earlier, "the first"));
+        } else {
+            all_placed &= merged.lay(id, row, faults);
+        }
+        stated.push((id, row.span));
     }
     merged.knows_steps &= all_placed;
     merged
 }
 
-/// Merges a step with the one of that name, or inserts a new one; whether its position is known.
-fn lay<'a>(
-    merged: &mut Merged<'a>,
-    header: &Header<'_>,
-    row: &'a Reading,
-    faults: &mut Vec<Diagnostic>,
-) -> bool {
-    let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
-    merged.sound &= sound;
-    two_ways(&row.rows, faults);
-    if let Some(at) = merged.position(header.kind, header.name) {
-        if let Some(place) = &header.place {
-            let message = format!("the step {} already has its place", title(header.kind, header.name));
-            faults.push(
-                Diagnostic::error("needless-place", place.span, message)
-                    .help("remove the place, or give the new step another name"),
-            );
+impl<'a> Merged<'a> {
+    fn position(&self, id: StepId<'_>) -> Option<usize> {
+        self.steps.iter().position(|step| step.id == id)
+    }
+
+    /// Merges a step with the one of that name, or inserts a new one; whether its position is known.
+    fn lay(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
+        let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
+        self.sound &= sound;
+        two_ways(&row.rows, faults);
+        let known = self.position(id);
+        let at = match (known, place(row)) {
+            (Some(at), None) => Some(at),
+            (Some(at), Some((.., span))) => {
+                let message = format!("the step {id} already has its place");
+                let help = "remove the place, or give the new step another name";
+                faults.push(error("needless-place", span, message, help));
+                Some(at)
+            }
+            // The place, or a `from`, may be on a header that was not understood.
+            _ if !row.sound || !self.own.sound => None,
+            (None, Some((is_after, neighbour, span))) => {
+                let found = self.position(neighbour);
+                if found.is_none() && self.knows_steps {
+                    faults.push(self.no_step(neighbour, span));
+                }
+                found.map(|at| at + usize::from(is_after))
+            }
+            (None, None) if self.parent.is_none() => Some(self.steps.len()),
+            (None, None) => {
+                if self.knows_steps {
+                    let message = format!("the parent has no step {id}, and a new step needs a place");
+                    let help = format!("write before or after one of its steps: {}", self.step_names());
+                    faults.push(error("unplaced-step", row.span, message, help));
+                }
+                None
+            }
+        };
+        let Some(at) = at else {
+            self.sound = false;
+            return false;
+        };
+        if known.is_none() {
+            self.steps.insert(at, MergedStep { id, span: row.span, rows: Vec::new(), sound: true });
         }
-        if let Some(step) = merged.steps.get_mut(at) {
+        if let Some(step) = self.steps.get_mut(at) {
             step.sound &= sound;
             row.rows.iter().for_each(|row| put(&mut step.rows, row));
         }
-        return true;
+        true
     }
-    // The place, or a `from`, may be on a header that was not understood.
-    let place = if row.sound && merged.own.sound { place_of(merged, header, row, faults) } else { None };
-    let Some(at) = place else {
-        merged.sound = false;
-        return false;
-    };
-    let mut rows = Vec::new();
-    row.rows.iter().for_each(|row| put(&mut rows, row));
-    let name = header.name.map(str::to_owned);
-    merged.steps.insert(at, MergedStep { kind: header.kind, name, span: row.span, rows, sound });
-    true
-}
 
-/// The index of a new step; without a parent the last.
-fn place_of(
-    merged: &Merged<'_>,
-    header: &Header<'_>,
-    row: &Reading,
-    faults: &mut Vec<Diagnostic>,
-) -> Option<usize> {
-    let Some(place) = &header.place else {
-        if merged.parent.is_none() {
-            return Some(merged.steps.len());
-        }
-        if !merged.knows_steps {
-            return None;
-        }
-        let steps: Vec<String> = merged.steps.iter().map(MergedStep::title).collect();
-        let message = format!(
-            "the parent has no step {}, and a new step needs a place",
-            title(header.kind, header.name)
-        );
-        faults.push(Diagnostic::error("unplaced-step", row.span, message).help(format!(
-            "write before or after one of its steps: {}",
-            first_few(steps.iter().map(String::as_str), ", ")
-        )));
-        return None;
-    };
-    let found = merged.position(place.kind, place.name);
-    if found.is_none() && merged.knows_steps {
-        faults.push(no_step(merged, place.kind, place.name, place.span));
+    fn step_names(&self) -> String {
+        let steps: Vec<String> = self.steps.iter().map(|step| step.id.to_string()).collect();
+        first_few(steps.iter().map(String::as_str), ", ")
     }
-    found.map(|at| at + usize::from(place.after))
-}
 
-fn drop_step<'a>(merged: &mut Merged<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) {
-    let Some(without) = row.view::<say::Without>() else { return };
-    let Some(kind) = without.get(say::Without::kind) else { return };
-    let name = without.get(say::Without::name);
-    match merged.position(kind, name) {
-        Some(at) => drop(merged.steps.remove(at)),
-        None if merged.knows_steps => faults.push(no_step(merged, kind, name, row.span)),
-        None => merged.sound = false,
+    fn no_step(&self, id: StepId<'_>, span: Span) -> Diagnostic {
+        let wanted = id.to_string();
+        let steps: Vec<String> = self.steps.iter().map(|step| step.id.to_string()).collect();
+        let help = match suggest(&wanted, steps.iter().map(String::as_str)) {
+            Some(near) => format!("it has a step {near}"),
+            None if self.parent.is_none() => {
+                "it has no parent: its steps are in the order written".to_owned()
+            }
+            None => format!("its steps are {}", self.step_names()),
+        };
+        error("unknown-step", span, format!("this recipe has no step {wanted} here"), help)
     }
 }
 
-fn no_step(merged: &Merged<'_>, kind: StepKind, name: Option<&str>, span: Span) -> Diagnostic {
-    let wanted = title(kind, name);
-    let steps: Vec<String> = merged.steps.iter().map(MergedStep::title).collect();
-    let fault = Diagnostic::error("unknown-step", span, format!("this recipe has no step {wanted} here"));
-    match suggest(&wanted, steps.iter().map(String::as_str)) {
-        Some(near) => fault.help(format!("it has a step {near}")),
-        None if merged.parent.is_none() => fault.help("it has no parent: its steps are in the order written"),
-        None => fault.help(format!("its steps are {}", first_few(steps.iter().map(String::as_str), ", "))),
-    }
-}
-
-fn repeated(row: &Reading, header: &Header<'_>, earlier: Span) -> Diagnostic {
-    let message = format!("the step {} occurs twice", title(header.kind, header.name));
-    Diagnostic::error("repeated-step", row.span, message)
-        .other(earlier, "the first")
-        .help(format!("give one another name, such as: {} second {{", header.kind.word()))
+/// The place that a header gives a new step: whether it is after its neighbour, the neighbour, and the span.
+fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
+    let step = row.view::<say::Step>()?;
+    let after = step.said(say::Step::after);
+    let ((), word) = after.or(step.said(say::Step::before))?;
+    let (neighbour, said) = neighbour_of(row)?;
+    Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
 /// Adds a statement; unless it may be repeated, it replaces the one that is there.
@@ -250,33 +245,13 @@ fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
 /// Reports two statements of one group in one block.
 fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
     for slot in SLOTS.iter().chain(CLASHES) {
-        let mut said = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));
-        let Some(first) = said.next() else { continue };
-        for second in said.filter(|second| !std::ptr::eq(second.row, first.row)) {
+        let mut stated = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));
+        let Some(first) = stated.next() else { continue };
+        for second in stated.filter(|second| !std::ptr::eq(second.row, first.row)) {
             let message =
                 format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word);
-            faults.push(
-                Diagnostic::error("said-in-two-ways", second.span, message)
-                    .other(first.span, "the first")
-                    .help("keep the right one and remove the other"),
-            );
+            let help = "keep the right one and remove the other";
+            faults.push(error("said-in-two-ways", second.span, message, help).other(first.span, "the first"));
         }
     }
-}
-
-fn header(row: &Reading) -> Option<Header<'_>> {
-    let (kind, step) = row.step().zip(row.view::<say::Step>())?;
-    let after = step.said(say::Step::after);
-    let placing = after.or(step.said(say::Step::before)).zip(step.said(say::Step::by));
-    let place = placing.map(|(((), from), (kind, to))| Place {
-        after: after.is_some(),
-        kind,
-        name: step.get(say::Step::by_name),
-        span: from.to(step.said(say::Step::by_name).map_or(to, |(_, span)| span)),
-    });
-    Some(Header { kind, name: step.get(say::Step::name), place })
-}
-
-fn title(kind: StepKind, name: Option<&str>) -> String {
-    name.map_or_else(|| kind.word().to_owned(), |name| format!("{} {}", kind.word(), clip(name)))
 }

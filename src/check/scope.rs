@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::gather::{Unit, Units};
+use super::error;
+use super::gather::{Unit, Units, Used};
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, suggest};
@@ -21,7 +22,7 @@ pub(super) struct Key {
     pub(super) at: usize,
 }
 
-/// What each file can name.
+/// The names that each file can use.
 #[derive(Debug, Default)]
 pub(super) struct Scopes {
     files: BTreeMap<FileId, Scope>,
@@ -40,18 +41,22 @@ impl Scopes {
         let mut brought = 0;
         for unit in units.values() {
             let mut scope = Scope { incomplete: unit.incomplete, ..Scope::default() };
-            add(&mut scope, unit, None, faults);
+            scope.add(unit, None, faults);
             for used in &unit.uses {
                 let Some(other) = units.get(&used.file) else { continue };
                 scope.incomplete |= !other.understood;
                 let few = brought <= BROUGHT_MAX;
                 brought += other.readings.len();
-                if brought > BROUGHT_MAX {
-                    scope.incomplete = true;
-                    // Reported once for the run.
-                    faults.extend(few.then(|| too_many_names(used.span)));
-                } else {
-                    add(&mut scope, other, Some((&used.prefix, used.span)), faults);
+                if brought <= BROUGHT_MAX {
+                    scope.add(other, Some(used), faults);
+                    continue;
+                }
+                scope.incomplete = true;
+                // Reported once for the run.
+                if few {
+                    let message = "with this `use` there are more names than a run may have";
+                    let help = "use each file once, and split declarations into files that few others use";
+                    faults.push(error("too-many-names", used.span, message, help));
                 }
             }
             scopes.files.insert(unit.file, scope);
@@ -72,37 +77,34 @@ impl Scopes {
         (name, span): (&str, Span),
         faults: &mut Vec<Diagnostic>,
     ) -> Option<Key> {
-        let scope = self.files.get(&span.file)?;
-        let known = scope.names.get(&kind);
-        if let Some(key) = self.known(kind, name, span.file) {
-            return Some(key);
-        }
-        if scope.incomplete {
-            return None;
-        }
-        let message = format!("there is no {} '{}' here", kind.word(), clip(name));
-        let fault = Diagnostic::error("unknown-name", span, message);
-        let names = known.into_iter().flat_map(BTreeMap::keys).map(String::as_str).take(SUGGESTED_MAX);
-        let tail = names.clone().find(|known| known.rsplit('/').next() == Some(name));
-        let other = scope.names.iter().find(|(_, names)| names.contains_key(name));
-        if let Some((other, _)) = other {
-            let words =
-                format!("'{}' is {}; write the name of {} here", clip(name), other.words(), kind.words());
-            faults.push(fault.help(words));
-            return None;
-        }
-        let near = if faults.len() < HELPED_MAX { suggest(name, names.clone()) } else { None };
-        faults.push(match near.or(tail) {
-            Some(near) => fault.offer(near, format!("write {near}")),
-            None => {
-                let known = first_few(names, ", ");
-                let known = if known.is_empty() { "none" } else { &known };
-                fault.help(format!(
-                    "declare {} with that name, or use the file that does: use \"…\"; known here: {known}",
-                    kind.words()
-                ))
-            }
-        });
+        let known = self.known(kind, name, span.file);
+        let scope = self.files.get(&span.file).filter(|scope| known.is_none() && !scope.incomplete);
+        let Some(scope) = scope else { return known };
+        let fault = Diagnostic::error(
+            "unknown-name",
+            span,
+            format!("there is no {} '{}' here", kind.word(), clip(name)),
+        );
+        let names = scope.names.get(&kind).into_iter().flat_map(BTreeMap::keys).map(String::as_str);
+        let mut names = names.take(SUGGESTED_MAX);
+        let near = || {
+            let near = if faults.len() < HELPED_MAX { suggest(name, names.clone()) } else { None };
+            near.or_else(|| names.clone().find(|known| known.rsplit('/').next() == Some(name)))
+        };
+        let fault = if let Some((other, _)) = scope.names.iter().find(|(_, names)| names.contains_key(name)) {
+            let (name, is, needed) = (clip(name), other.words(), kind.words());
+            fault.help(format!("'{name}' is {is}; write the name of {needed} here"))
+        } else if let Some(near) = near() {
+            fault.write(near)
+        } else {
+            let known = first_few(&mut names, ", ");
+            let known = if known.is_empty() { "none" } else { &known };
+            fault.help(format!(
+                "declare {} with that name, or use the file that does: use \"…\"; known here: {known}",
+                kind.words()
+            ))
+        };
+        faults.push(fault);
         None
     }
 
@@ -113,61 +115,33 @@ impl Scopes {
     }
 }
 
-/// Adds the declarations of a file to a scope, its own or another's.
-fn add(
-    scope: &mut Scope,
-    unit: &Unit,
-    brought: Option<(&Option<String>, Span)>,
-    faults: &mut Vec<Diagnostic>,
-) {
-    for (at, reading) in unit.readings.iter().enumerate() {
-        if faults.len() >= FINDINGS_MAX {
-            return;
-        }
-        let Some((kind, (name, place))) = reading.declares().zip(reading.name()) else { continue };
-        let (name, span) = match brought {
-            Some((Some(prefix), span)) => (format!("{prefix}/{name}"), span),
-            Some((None, span)) => (name.to_owned(), span),
-            None => (name.to_owned(), place),
-        };
-        let key = Key { file: unit.file, at };
-        let names = scope.names.entry(kind).or_default();
-        match names.get(&name) {
-            None => {
+impl Scope {
+    /// Adds the declarations of a file, its own or a used one.
+    fn add(&mut self, unit: &Unit, used: Option<&Used>, faults: &mut Vec<Diagnostic>) {
+        for (at, reading) in unit.readings.iter().enumerate() {
+            if faults.len() >= FINDINGS_MAX {
+                return;
+            }
+            let Some((kind, (name, place))) = reading.declares().zip(reading.name()) else { continue };
+            let prefix = used.and_then(|used| used.prefix.as_ref());
+            let name = prefix.map_or_else(|| name.to_owned(), |prefix| format!("{prefix}/{name}"));
+            let span = used.map_or(place, |used| used.span);
+            let key = Key { file: unit.file, at };
+            let names = self.names.entry(kind).or_default();
+            let Some((other, earlier)) = names.get(&name) else {
                 names.insert(name, (key, span));
+                continue;
+            };
+            if *other == key {
+                continue;
             }
-            Some((other, _)) if *other == key => {}
-            Some((_, earlier)) => {
-                let message = format!("two {} have the name '{}' here", plural(kind), clip(&name));
-                let mut fault =
-                    Diagnostic::error("repeated-name", span, message).other(*earlier, "the first");
-                if brought.is_some() {
-                    fault = fault.other(place, "declared here");
-                }
-                faults.push(match brought {
-                    None => fault.help("give one of them another name"),
-                    Some(_) => fault.help("use one of the files with a prefix: use \"…\" as lab"),
-                });
-            }
+            let message = format!("there is already {} '{}' here", kind.words(), clip(&name));
+            let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
+            faults.push(match used {
+                None => fault("give one of them another name"),
+                Some(_) => fault("use one of the files with a prefix: use \"…\" as lab")
+                    .other(place, "declared here"),
+            });
         }
-    }
-}
-
-fn too_many_names(span: Span) -> Diagnostic {
-    Diagnostic::error("too-many-names", span, "with this `use` there are more names than a run may have")
-        .help("use each file once, and split declarations into files that few others use")
-}
-
-fn plural(kind: Declared) -> &'static str {
-    match kind {
-        Declared::Film => "films",
-        Declared::Solution => "solutions",
-        Declared::Agitation => "agitation schemes",
-        Declared::Tank => "tanks",
-        Declared::Recipe => "recipes",
-        Declared::Bath => "baths",
-        Declared::Test => "tests",
-        Declared::Session => "sessions",
-        Declared::Backlog => "backlogs",
     }
 }

@@ -1,12 +1,13 @@
-//! The names and values of a run's files, for editors.
+//! The names and values of a run's files, for editors. It reports no errors.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::build::chart;
-use super::gather::Units;
-use super::names::Names;
+use super::gather::{Unit, Units};
+use super::members::Members;
 use super::read::may_be_name;
-use super::scope::Scopes;
+use super::scope::{Key, Scopes};
 use crate::model::{Chart, Dilution, Temperature};
 use crate::source::{FileId, Sources, Span};
 use crate::syntax::parse;
@@ -25,14 +26,72 @@ pub struct Survey {
     pub charts: Vec<(Span, Chart)>,
 }
 
+/// The names of a run.
+#[derive(Debug, Default)]
+pub struct Names {
+    /// The declarations, in the order of files and places.
+    pub declarations: Vec<Declaration>,
+    /// The uses of declared names, in the order of files and places.
+    pub mentions: Vec<Mention>,
+    /// The files that are used.
+    pub uses: Vec<Use>,
+    /// The steps of recipes and the bottles of solutions.
+    pub members: Members,
+    scopes: BTreeMap<(FileId, Declared), Vec<(String, usize)>>,
+}
+
+/// A declaration.
+#[derive(Debug, Clone)]
+pub struct Declaration {
+    /// Its kind.
+    pub kind: Declared,
+    /// Its name, without a prefix.
+    pub name: String,
+    /// Its title, if it has one.
+    pub title: Option<String>,
+    /// The place of the name.
+    pub span: Span,
+    /// Its header.
+    pub header: Span,
+}
+
+/// A use of a declared name.
+#[derive(Debug, Clone, Copy)]
+pub struct Mention {
+    /// Its place, with the prefix.
+    pub span: Span,
+    /// The place of the prefix without its slash, if it has one.
+    pub prefix: Option<Span>,
+    /// Its index in [`Names::declarations`].
+    pub declaration: usize,
+}
+
+/// A `use` of a file.
+#[derive(Debug, Clone)]
+pub struct Use {
+    /// The place of the path.
+    pub path: Span,
+    /// The file.
+    pub file: FileId,
+    /// The prefix and its place.
+    pub prefix: Option<(String, Span)>,
+}
+
+impl Mention {
+    /// The name without its prefix.
+    pub fn bare(&self) -> Span {
+        let start = self.prefix.map_or(self.span.start, |prefix| prefix.end + 1);
+        Span { start, ..self.span }
+    }
+}
+
 /// The kind and the name of each declaration of a file, sound or not. A half-merged file has those of both versions.
-#[must_use]
 pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
     let (tree, _) = parse(sources, file);
     let text = sources.text(file);
     let declared = |pieces: &Range<usize>| {
         let [first, second, ..] = tree.tokens.get(pieces.clone())? else { return None };
-        let kind = Declared::ALL.into_iter().find(|kind| kind.word() == sources.slice(first.span))?;
+        let kind = Declared::parse(sources.slice(first.span))?;
         let name = text.get(second.span.start as usize..)?.split([' ', '\t', '\r', '\n', '{']).next()?;
         (!name.is_empty() && !name.starts_with('"')).then(|| (kind, name.to_owned()))
     };
@@ -43,34 +102,86 @@ pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)
 }
 
 /// Whether a declaration may bear this name.
-#[must_use]
 pub fn is_free_name(name: &str) -> bool {
     may_be_name(name)
+}
+
+impl Names {
+    /// The names of one kind that a file can use, each with its index in [`Names::declarations`].
+    pub fn in_scope(&self, file: FileId, kind: Declared) -> &[(String, usize)] {
+        self.scopes.get(&(file, kind)).map_or(&[], Vec::as_slice)
+    }
+
+    /// The files of the run.
+    pub fn files(&self) -> impl Iterator<Item = FileId> {
+        let mut last = None;
+        self.scopes.keys().map(|(file, _)| *file).filter(move |file| last.replace(*file) != Some(*file))
+    }
 }
 
 impl Survey {
     /// Lists what was read in these files, which hold all that they use.
     pub(super) fn of(units: &Units, sources: &Sources) -> Survey {
         let scopes = Scopes::of(units, &mut Vec::new());
-        let mut survey = Survey { names: Names::of(units, &scopes, sources), ..Survey::default() };
+        let mut survey = Survey::default();
+        let names = &mut survey.names;
+        names.members = Members::of(units, &scopes);
+        let mut keys: BTreeMap<Key, usize> = BTreeMap::new();
         for unit in units.values() {
-            unit.readings.iter().for_each(|reading| survey.values(reading));
+            for (at, reading) in unit.readings.iter().enumerate() {
+                if let Some((kind, (name, span))) = reading.declares().zip(reading.name()) {
+                    keys.insert(Key { file: unit.file, at }, names.declarations.len());
+                    let (name, title) = (name.to_owned(), reading.title().map(str::to_owned));
+                    names.declarations.push(Declaration { kind, name, title, span, header: reading.span });
+                }
+            }
+            names.uses.extend(uses(unit));
+        }
+        for (file, kind) in units.keys().flat_map(|file| Declared::ALL.map(|kind| (*file, kind))) {
+            let all = scopes.all(file, kind);
+            let known = all.filter_map(|(name, key)| Some((name.to_owned(), *keys.get(&key)?)));
+            names.scopes.insert((file, kind), known.collect());
+        }
+        let declaration = |kind, name: &str, file| keys.get(&scopes.known(kind, name, file)?).copied();
+        for reading in units.values().flat_map(|unit| unit.readings.iter()) {
+            survey.values(reading, sources, &declaration);
         }
         survey
     }
 
-    fn values(&mut self, reading: &Reading) {
-        reading.values(&mut |item| {
-            if let Value::Temperature(temperature) = item.value {
-                self.temperatures.push((item.span, temperature));
-            } else if let Value::Dilution(dilution) = &item.value {
-                self.dilutions.push((item.span, dilution.clone()));
+    fn values(
+        &mut self,
+        reading: &Reading,
+        sources: &Sources,
+        declaration: &dyn Fn(Declared, &str, FileId) -> Option<usize>,
+    ) {
+        reading.values(&mut |item| match &item.value {
+            Value::Temperature(temperature) => self.temperatures.push((item.span, *temperature)),
+            Value::Dilution(dilution) => self.dilutions.push((item.span, dilution.clone())),
+            Value::Mention(kind, name) => {
+                let span = item.span;
+                let slash = sources.slice(span).rfind('/').and_then(|at| u32::try_from(at).ok());
+                let prefix = slash.map(|at| Span { end: span.start + at, ..span });
+                let declaration = declaration(*kind, name, span.file);
+                let mention = declaration.map(|declaration| Mention { span, prefix, declaration });
+                self.names.mentions.extend(mention);
             }
+            _ => {}
         });
         if reading.is::<say::Chart>() {
             let chart = chart(reading, &mut Vec::new());
             self.charts.extend(chart.map(|chart| (reading.extent, chart)));
         }
-        reading.rows.iter().for_each(|row| self.values(row));
+        reading.rows.iter().for_each(|row| self.values(row, sources, declaration));
     }
+}
+
+fn uses(unit: &Unit) -> impl Iterator<Item = Use> {
+    let used = unit.readings.iter().filter_map(Reading::view::<say::Use>).filter(|used| used.sound);
+    used.filter_map(|used| {
+        let file = unit.links.get(&used.span.start)?;
+        let (_, path) = used.said(say::Use::path)?;
+        let prefix = used.said(say::Use::prefix).map(|(name, span)| (name.to_owned(), span));
+        Some(Use { path, file: *file, prefix })
+    })
 }

@@ -69,8 +69,8 @@ impl Builder<'_> {
         let before = self.faults.len();
         let in_row = own.one::<say::In>();
         let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row));
-        if in_row.is_none() && own.sound && needs_bath(own.kind) {
-            let message = format!("the step {} needs a bath", own.title());
+        if in_row.is_none() && own.sound && needs_bath(own.id.kind) {
+            let message = format!("the step {} needs a bath", own.id);
             let help = "add a line such as: in citric-stop 1+19, reused; or: in water";
             self.error("missing-bath", own.span, message, help);
         }
@@ -83,7 +83,7 @@ impl Builder<'_> {
                 .map(|difference| Stated::new(Band::Within(difference), within.span)),
             None => own.one_sound().and_then(|row| self.between(row)),
         };
-        let band = band.or_else(|| recipe_band.filter(|_| own.kind.is_wet()));
+        let band = band.or_else(|| recipe_band.filter(|_| own.id.kind.is_wet()));
         self.faults.extend(within_what(own));
         self.at_in_band(own, band);
         if let Some(duration) = &duration {
@@ -98,8 +98,8 @@ impl Builder<'_> {
         let light_safe = own.each::<say::Light>().find(|row| row.has(say::Light::safe));
         let light = own.each::<say::Light>().find_map(|row| row.get(say::Light::light).zip(Some(row.span)));
         Some(Step {
-            kind: own.kind,
-            name: own.name.clone(),
+            kind: own.id.kind,
+            name: own.id.name.map(str::to_owned),
             span: own.span,
             bath,
             duration: duration?,
@@ -172,7 +172,7 @@ impl Builder<'_> {
                 None => Duration::Plain { time, at: row.get(say::Time::at) },
             });
         }
-        if own.kind == StepKind::Expose && own.one::<say::In>().is_none() {
+        if own.id.kind == StepKind::Expose && own.one::<say::In>().is_none() {
             return Some(Duration::EachSide(time));
         }
         let message = "only a re-exposure to light has a time for each side";
@@ -224,11 +224,11 @@ fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
         let help = "add a line such as: time 10:00";
         return error("flow-without-time", flow.span, "running water needs a time", help);
     }
-    let help = match own.kind {
+    let help = match own.id.kind {
         StepKind::Wash => "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00",
         _ => "add a line such as: time 1:00; or a chart",
     };
-    error("missing-time", own.span, format!("the step {} needs a time", own.title()), help)
+    error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
 }
 
 /// R3: the error of a development without a chart, or of a time for one temperature, without a tolerance.
@@ -236,7 +236,7 @@ fn missing_band(own: &MergedStep<'_>, duration: &Stated<Duration>) -> Option<Dia
     let needed = match duration.value {
         Duration::Plain { at: Some(_), .. } => true,
         Duration::Chart(_) => false,
-        _ => own.kind == StepKind::Develop,
+        _ => own.id.kind == StepKind::Develop,
     };
     let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
     // The tolerance may be on a line that was not understood.
@@ -272,7 +272,7 @@ fn unknown_clearing(
     }
     let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
         // A step without the bath that it needs has an error for that alone.
-        let in_water = own.one::<say::In>().map_or(!needs_bath(own.kind), |row| row.has(say::In::water));
+        let in_water = own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
         let help = "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time";
         let fault = error("clearing-without-fixer", duration.span, "film clears only in a fixer", help);
         return in_water.then_some(fault);

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::cursor::Cursor;
+use super::error;
 use super::mismatch::{example, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
@@ -23,15 +24,6 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-/// The most lines of a block, as a number and in words.
-fn most_lines(block: Block) -> (usize, &'static str) {
-    match block {
-        Block::File => (usize::MAX, ""),
-        Block::Backlog => (10_000, "10,000"),
-        _ => (1_000, "1,000"),
-    }
-}
-
 /// The one version of the language.
 const VERSION: u32 = 1;
 
@@ -46,12 +38,15 @@ impl<'a> FileReader<'a> {
     fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
         let mut all_sound = true;
-        let (most, words) = most_lines(block);
+        let (most, words) = match block {
+            Block::File => (usize::MAX, ""),
+            Block::Backlog => (10_000, "10,000"),
+            _ => (1_000, "1,000"),
+        };
         if let Some(beyond) = statements.get(most) {
             all_sound = false;
             let message = format!("{} has at most {words} lines", block.words());
-            let fault = Diagnostic::error("block-too-long", beyond.span, message);
-            self.faults.push(fault.help("split the block"));
+            self.error("block-too-long", beyond.span, message, "split the block");
         }
         for statement in statements.iter().take(most) {
             if self.faults.len() >= FINDINGS_MAX {
@@ -70,94 +65,62 @@ impl<'a> FileReader<'a> {
         (readings, all_sound)
     }
 
-    fn words(&self, token: Token) -> &'a str {
-        self.text.get(token.span.range()).unwrap_or("")
+    fn error(&mut self, name: &'static str, span: Span, message: String, help: impl Into<String>) {
+        self.faults.push(error(name, span, message, help));
     }
 
     fn row_of(&mut self, block: Block, statement: &Statement) -> Option<&'static Row> {
         let first = self.tree.pieces(statement).first().copied()?;
-        let word = if first.kind == TokenKind::Word { self.words(first) } else { "" };
-        if let Some(row) = row_of(block, word) {
-            return Some(row);
+        let is_word = first.kind == TokenKind::Word;
+        let word = if is_word { self.text.get(first.span.range()).unwrap_or("") } else { "" };
+        let row = row_of(block, word).or_else(|| row_of(block, "").filter(|_| block == Block::Formula));
+        // An error of the first piece is reported already.
+        if row.is_none() && !first.reported {
+            self.faults.push(unknown(block, first, word));
         }
-        let free = row_of(block, "");
-        if free.is_some_and(|_| block == Block::Formula || first.kind != TokenKind::Word) {
-            return free;
-        }
-        let fault = self.unknown(block, first, word);
-        self.faults.extend(fault);
-        None
-    }
-
-    /// The error of a line that begins no row of this block; none if its first piece is reported already.
-    fn unknown(&self, block: Block, first: Token, word: &str) -> Option<Diagnostic> {
-        if first.reported {
-            return None;
-        }
-        let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();
-        if word.is_empty() {
-            let message = format!("a statement of {} begins with a word", block.words());
-            let fault = Diagnostic::error("not-a-statement", first.span, message);
-            let number = first.kind == TokenKind::Number && matches!(block, Block::Step(_));
-            return Some(if number {
-                fault.help("put the points of a chart into a block: chart {, one line for each, then }")
-            } else {
-                fault.help(format!("begin with one of {}", here.join(", ")))
-            });
-        }
-        if let Some(places) = places_of(word) {
-            let message = format!("'{}' does not belong in {}", clip(word), block.words());
-            let fault = Diagnostic::error("misplaced-statement", first.span, message);
-            return Some(fault.help(format!("move it into {places}, or remove it")));
-        }
-        let message = format!("{} has no '{}'", block.words(), clip(word));
-        let fault = Diagnostic::error("unknown-word", first.span, message);
-        Some(offer_near(fault, word, &here, || format!("write one of {}", here.join(", "))))
+        row
     }
 
     fn statement(&mut self, row: &'static Row, statement: &'a Statement) -> Reading {
         let tokens = self.tree.pieces(statement);
         let too_long = self.tree.lines.get(statement.line).is_some_and(Line::is_too_long);
-        let told = too_long || tokens.iter().any(|token| token.reported);
+        let reported = too_long || tokens.iter().any(|token| token.reported);
         let tokens = if too_long { &[] } else { tokens };
         let cursor =
             Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
         let before = self.faults.len();
-        let mut reader = Reader { cursor, row, items: Vec::new(), faults: self.faults, following: None };
+        let mut reader = Reader::new(cursor, row, self.faults);
         let read = reader.statement().is_ok();
         let items = reader.items;
-        if told {
+        if reported {
             self.faults.truncate(before);
         }
-        let mut sound = read && !told;
-        let (rows, block_sound) = match (&statement.block, row.opens) {
-            (Some(inner), Some(block)) => self.block(block, inner),
-            (None, None) => (Vec::new(), true),
+        let mut sound = read && !reported;
+        let (mut rows, mut block_sound) = (Vec::new(), true);
+        match (&statement.block, row.opens) {
+            (Some(inner), Some(block)) => {
+                (rows, block_sound) = self.block(block, inner);
+                if block_sound {
+                    self.missing(block, &rows, statement.span);
+                }
+            }
+            (None, None) => {}
             (Some(_), None) => {
                 if !self.is_headless(statement) && sound {
                     let message = format!("{} has no block", name_of(row));
-                    self.faults.push(
-                        Diagnostic::error("needless-block", statement.span, message)
-                            .help(format!("remove the braces; write it as in: {}", example(row))),
-                    );
+                    let help = format!("remove the braces; write it as in: {}", example(row));
+                    self.error("needless-block", statement.span, message, help);
                 }
                 sound = false;
-                (Vec::new(), true)
             }
             (None, Some(_)) => {
-                sound = false;
-                if !told {
+                if !reported {
                     let message = format!("'{}' needs a block", row.word);
-                    self.faults.push(
-                        Diagnostic::error("missing-block", statement.span.after(), message)
-                            .help("end the line with {, then write one statement a line, then } alone"),
-                    );
+                    let help = "end the line with {, then write one statement a line, then } alone";
+                    self.error("missing-block", statement.span.after(), message, help);
                 }
-                (Vec::new(), true)
+                sound = false;
             }
-        };
-        if let Some(block) = row.opens.filter(|_| statement.block.is_some() && block_sound) {
-            self.missing(block, &rows, statement.span);
         }
         Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
     }
@@ -182,11 +145,9 @@ impl<'a> FileReader<'a> {
                 None => seen.push(reading),
                 Some(earlier) => {
                     let message = format!("'{}' occurs twice", reading.row.word);
-                    self.faults.push(
-                        Diagnostic::error("repeated-statement", reading.span, message)
-                            .other(earlier.span, "the first")
-                            .help("keep the right one and remove the other"),
-                    );
+                    let help = "keep the right one and remove the other";
+                    let fault = error("repeated-statement", reading.span, message, help);
+                    self.faults.push(fault.other(earlier.span, "the first"));
                 }
             }
         }
@@ -199,39 +160,69 @@ impl<'a> FileReader<'a> {
             }
             let what = if row.word.is_empty() { "a line".to_owned() } else { format!("'{}'", row.word) };
             let message = format!("{} needs {what}", block.words());
-            let fault = Diagnostic::error("missing-statement", span, message);
-            self.faults.push(fault.help(format!("add a line such as: {}", example(row))));
+            self.error("missing-statement", span, message, format!("add a line such as: {}", example(row)));
         }
     }
 
     fn version(&mut self, readings: &[Reading], start: Span) {
-        let said = readings.iter().position(|reading| reading.is::<say::Wetside>());
-        let meant = self.tree.statements.first().and_then(|first| self.tree.pieces(first).first());
-        let misspelt =
-            meant.is_some_and(|word| word.reported || suggest(self.words(*word), ["wetside"]).is_some());
-        if self.tree.half_merged || (said.is_none() && misspelt) {
+        let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
+        let first = self.tree.statements.first().and_then(|first| self.tree.pieces(first).first());
+        let misspelt = first.is_some_and(|word| {
+            word.reported || suggest(self.text.get(word.span.range()).unwrap_or(""), ["wetside"]).is_some()
+        });
+        if self.tree.half_merged || (stated.is_none() && misspelt) {
             return;
         }
-        let fault = match said.and_then(|at| readings.get(at).map(|reading| (at, reading))) {
-            None => Diagnostic::error("version", start, "a file begins with the version of the language")
-                .change(start, "wetside 1\n\n", "put 'wetside 1' in its first line", true),
-            Some((at, reading)) if at > 0 => {
-                Diagnostic::error("version", reading.span, "the version is the first statement of a file")
-                    .help("move this line to the top")
-            }
+        let fault = |span, message| Diagnostic::error("version", span, message);
+        let reading = stated.and_then(|at| readings.get(at)).map(|reading| (stated, reading));
+        self.faults.push(match reading {
+            None => fault(start, "a file begins with the version of the language").change(
+                start,
+                "wetside 1\n\n",
+                "put 'wetside 1' in its first line",
+                true,
+            ),
+            Some((Some(1..), reading)) => fault(reading.span, "the version is the first statement of a file")
+                .help("move this line to the top"),
             Some((_, reading)) if reading.sound && version(reading) != Some(VERSION) => {
-                Diagnostic::error("version", reading.span, "this program reads version 1 of the language")
+                fault(reading.span, "this program reads version 1 of the language")
                     .help("write 'wetside 1', or use a program that knows this version")
                     .choice(reading.span, "wetside 1")
             }
             Some(_) => return,
-        };
-        self.faults.push(fault);
+        });
     }
 }
 
 fn version(reading: &Reading) -> Option<u32> {
     reading.view::<say::Wetside>()?.get(say::Wetside::version)
+}
+
+/// The error of a line that begins no row of this block.
+fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
+    let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();
+    let (words, clipped) = (block.words(), clip(word));
+    if word.is_empty() {
+        let number = first.kind == TokenKind::Number && matches!(block, Block::Step(_));
+        let help = if number {
+            "put the points of a chart into a block: chart {, one line for each, then }".to_owned()
+        } else {
+            format!("begin with one of {}", here.join(", "))
+        };
+        return error(
+            "not-a-statement",
+            first.span,
+            format!("a statement of {words} begins with a word"),
+            help,
+        );
+    }
+    if let Some(places) = places_of(word) {
+        let message = format!("'{clipped}' does not belong in {words}");
+        let help = format!("move it into {places}, or remove it");
+        return error("misplaced-statement", first.span, message, help);
+    }
+    let fault = Diagnostic::error("unknown-word", first.span, format!("{words} has no '{clipped}'"));
+    offer_near(fault, word, &here, || format!("write one of {}", here.join(", ")))
 }
 
 /// The blocks in which a word belongs, in words; `None` if it is not a word of the language.

@@ -2,7 +2,7 @@
 
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Dimension, RESERVED, ambiguous, respelled, unit};
+use crate::vocabulary::{Dimension, Kind, RESERVED, ambiguous, respelled, unit};
 
 /// The position of the reader in a statement.
 #[derive(Debug, Clone, Copy)]
@@ -17,19 +17,17 @@ pub(super) struct Cursor<'a> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Seen {
     End,
+    /// A number without a unit.
     Bare,
-    Measured(Dimension),
+    Fraction,
     /// A number with a unit that has several meanings.
     Ambiguous,
-    Share,
+    /// A time, or a dilution written as a ratio.
     Clock,
-    Dilution,
-    Fraction,
-    Date,
-    Format,
-    Text,
     Word,
     Sign,
+    /// A value of this kind, or of another with the same units.
+    Value(Kind),
 }
 
 impl<'a> Cursor<'a> {
@@ -43,14 +41,9 @@ impl<'a> Cursor<'a> {
         self.text.get(span.range()).unwrap_or("")
     }
 
-    /// The text of a piece.
-    pub(super) fn words(&self, token: Token) -> &'a str {
-        self.text_of(token.span)
-    }
-
     /// The text of the piece this many after the next; empty past the end.
     pub(super) fn words_at(&self, ahead: usize) -> &'a str {
-        self.peek(ahead).map_or("", |token| self.words(token))
+        self.peek(ahead).map_or("", |token| self.text_of(token.span))
     }
 
     /// The place of the next piece, or the empty place after the last.
@@ -66,9 +59,11 @@ impl<'a> Cursor<'a> {
         last.map_or_else(|| self.next(), |token| token.span)
     }
 
-    /// Takes the next piece if it is this word.
-    pub(super) fn take_word(&mut self, word: &str) -> Option<Span> {
-        if self.sees(word) { self.take(TokenKind::Word).map(|token| token.span) } else { None }
+    /// Takes the next piece if it is this word, or a comma.
+    pub(super) fn take_word(&mut self, word: &str) -> bool {
+        let is_there = self.sees(word);
+        self.at += usize::from(is_there);
+        is_there
     }
 
     /// Takes the next piece if it is of this kind.
@@ -91,11 +86,11 @@ impl<'a> Cursor<'a> {
             TokenKind::Number => self.seen_number(Seen::Bare),
             TokenKind::Fraction => self.seen_number(Seen::Fraction),
             TokenKind::Clock => Seen::Clock,
-            TokenKind::Parts => Seen::Dilution,
-            TokenKind::Date => Seen::Date,
-            TokenKind::Format => Seen::Format,
-            TokenKind::Text | TokenKind::OpenText => Seen::Text,
-            TokenKind::Word if self.words(token) == "stock" => Seen::Dilution,
+            TokenKind::Parts => Seen::Value(Kind::Dilution),
+            TokenKind::Date => Seen::Value(Kind::Date),
+            TokenKind::Format => Seen::Value(Kind::Format),
+            TokenKind::Text | TokenKind::OpenText => Seen::Value(Kind::Text),
+            TokenKind::Word if self.sees("stock") => Seen::Value(Kind::Dilution),
             TokenKind::Word => Seen::Word,
             _ => Seen::Sign,
         }
@@ -103,23 +98,25 @@ impl<'a> Cursor<'a> {
 
     fn seen_number(&self, alone: Seen) -> Seen {
         let Some(next) = self.peek(self.number_pieces()) else { return alone };
-        let word = self.words(next);
+        let word = self.text_of(next.span);
         match next.kind {
-            TokenKind::Percent => Seen::Share,
+            TokenKind::Percent => Seen::Value(Kind::Share),
             TokenKind::Word => match unit(word).or_else(|| respelled(word)) {
-                Some(unit) => Seen::Measured(unit.dimension),
+                Some(unit) => Seen::Value(kind_of(unit.dimension)),
                 None if ambiguous(word).is_some() => Seen::Ambiguous,
                 None => alone,
             },
-            TokenKind::Stray if word == "+" => Seen::Dilution,
-            TokenKind::Number if word.starts_with('+') => Seen::Dilution,
+            TokenKind::Stray if word == "+" => Seen::Value(Kind::Dilution),
+            TokenKind::Number if word.starts_with('+') => Seen::Value(Kind::Dilution),
             _ => alone,
         }
     }
 
-    /// Whether the next piece is this word.
+    /// Whether the next piece is this word, or a comma.
     pub(super) fn sees(&self, word: &str) -> bool {
-        self.peek(0).is_some_and(|token| token.kind == TokenKind::Word && self.words(token) == word)
+        self.peek(0).is_some_and(|token| {
+            matches!(token.kind, TokenKind::Word | TokenKind::Comma) && self.text_of(token.span) == word
+        })
     }
 
     /// Whether the next piece is a number.
@@ -127,13 +124,51 @@ impl<'a> Cursor<'a> {
         self.peek(0).is_some_and(|token| matches!(token.kind, TokenKind::Number | TokenKind::Fraction))
     }
 
-    /// Whether the next piece is a comma.
-    pub(super) fn sees_comma(&self) -> bool {
-        self.peek(0).is_some_and(|token| token.kind == TokenKind::Comma)
+    /// Whether a number without a unit is all that is left.
+    pub(super) fn ends_in_number(&self) -> bool {
+        self.sees_number() && self.peek(self.number_pieces()).is_none()
     }
 
-    /// Whether the next piece can be a name.
-    pub(super) fn sees_name(&self) -> bool {
-        self.seen() == Seen::Word && !RESERVED.contains(&self.words_at(0))
+    /// Whether the next piece looks like a value of that kind. An ambiguous unit fits a volume and a mass, and a
+    /// clock time fits a dilution, so that the ambiguity itself is reported.
+    pub(super) fn looks_like(&self, kind: Kind) -> bool {
+        let seen = self.seen();
+        match kind {
+            Kind::Count | Kind::Index | Kind::Number => seen == Seen::Bare,
+            Kind::Dilution => matches!(seen, Seen::Value(Kind::Dilution) | Seen::Clock | Seen::Fraction),
+            Kind::NewName | Kind::Step => seen == Seen::Word,
+            Kind::Name(_) | Kind::OwnName | Kind::Ingredient | Kind::State => {
+                seen == Seen::Word && !RESERVED.contains(&self.words_at(0))
+            }
+            Kind::Format => matches!(seen, Seen::Bare | Seen::Value(Kind::Format)),
+            _ => match (measured_as(kind), seen) {
+                (Kind::Time, Seen::Clock) => true,
+                (Kind::Temperature | Kind::Volume | Kind::Mass, Seen::Ambiguous) => true,
+                (kind, seen) => seen == Seen::Value(kind),
+            },
+        }
+    }
+}
+
+/// The kind of value with this dimension.
+pub(super) fn kind_of(dimension: Dimension) -> Kind {
+    match dimension {
+        Dimension::Time => Kind::Time,
+        Dimension::Keeping => Kind::Keeping,
+        Dimension::Temperature => Kind::Temperature,
+        Dimension::Volume => Kind::Volume,
+        Dimension::Mass => Kind::Mass,
+        Dimension::MassPerLitre | Dimension::VolumePerLitre => Kind::Strength,
+        Dimension::Flow => Kind::Flow,
+        Dimension::Turning => Kind::Turning,
+    }
+}
+
+/// The kind that stands for all with the same units.
+pub(super) fn measured_as(kind: Kind) -> Kind {
+    match kind {
+        Kind::Moment | Kind::ChartTime => Kind::Time,
+        Kind::Tap | Kind::Difference => Kind::Temperature,
+        _ => kind,
     }
 }

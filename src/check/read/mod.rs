@@ -5,14 +5,14 @@ mod blocks;
 mod cursor;
 mod mismatch;
 mod names;
-#[cfg(feature = "cli")]
-mod option;
 mod pattern;
 mod values;
+
+use super::error;
 
 pub(crate) use blocks::read_file;
 pub(crate) use mismatch::units_of;
 pub(super) use names::may_be_name;
 #[cfg(feature = "cli")]
-pub(crate) use option::value;
+pub(crate) use pattern::value;
 pub(crate) use pattern::{Want, following};

@@ -16,8 +16,8 @@ impl<'a> Reader<'a, '_> {
         let span = self.cursor.next();
         let text = self.name().trim_matches('"');
         if text.chars().count() > TEXT_MAX {
-            let fault = Diagnostic::error("text-too-long", span, "a text has at most 2,000 characters");
-            return self.fail(fault.help("shorten it, or split it into several notes"));
+            let help = "shorten it, or split it into several notes";
+            return self.error("text-too-long", span, "a text has at most 2,000 characters", help);
         }
         Ok(Value::Text(text.to_owned()))
     }
@@ -34,8 +34,8 @@ impl<'a> Reader<'a, '_> {
         let name = self.cursor.words_at(0);
         if RESERVED.contains(&name) {
             let message = format!("'{name}' is a word of the language");
-            let fault = Diagnostic::error("reserved-name", self.cursor.next(), message);
-            return self.fail(fault.help(format!("choose another name, such as my-{name}")));
+            let help = format!("choose another name, such as my-{name}");
+            return self.error("reserved-name", self.cursor.next(), message, help);
         }
         self.own_name()
     }
@@ -47,10 +47,11 @@ impl<'a> Reader<'a, '_> {
         if !is_name(name) {
             let message = "a name has small letters, digits and single hyphens, and begins with a letter";
             let fault = Diagnostic::error("bad-name", span, message);
-            let better = as_name(name);
-            self.report(if is_name(&better) {
-                let title = format!("write {better}");
-                fault.offer(better, title)
+            let lower = name.to_lowercase();
+            let words = lower.split(|letter: char| !letter.is_ascii_alphanumeric());
+            let better = words.filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-");
+            self.faults.push(if is_name(&better) {
+                fault.write(better)
             } else {
                 fault.help("write a name such as estuary-400, of at most 100 characters")
             });
@@ -66,8 +67,8 @@ impl<'a> Reader<'a, '_> {
         }
         let message = format!("'{}' is not in the table of ingredients", clip(name));
         let fault = Diagnostic::warning("unknown-ingredient", span, message);
-        self.report(match suggest(name, ingredients().iter().map(|known| known.name)) {
-            Some(known) => fault.offer(known, format!("write {known}")),
+        self.faults.push(match suggest(name, ingredients().iter().map(|known| known.name)) {
+            Some(known) => fault.write(known),
             None => fault.help(
                 "if the name is right, keep it and read its safety data sheet: its hazards are unknown",
             ),
@@ -102,17 +103,17 @@ impl<'a> Reader<'a, '_> {
         if let Some(kind) = StepKind::parse(word) {
             return Ok(Value::Step(kind));
         }
-        let known: Vec<&str> = StepKind::ALL.iter().map(|kind| kind.word()).collect();
-        let message = format!("'{}' is not a kind of step", clip(word));
-        let fault = Diagnostic::error("unknown-word", span, message);
-        self.fail(offer_near(fault, word, &known, || format!("the kinds of steps are {}", known.join(", "))))
+        let known = StepKind::WORDS;
+        let fault =
+            Diagnostic::error("unknown-word", span, format!("'{}' is not a kind of step", clip(word)));
+        self.fail(offer_near(fault, word, known, || format!("the kinds of steps are {}", known.join(", "))))
     }
 
     pub(super) fn date(&mut self) -> Result<Value, Failed> {
         let span = self.cursor.next();
         self.name().parse::<Date>().map(Value::Date).or_else(|_| {
-            let fault = Diagnostic::error("bad-date", span, "this day is not in the calendar");
-            self.fail(fault.help("write year, month and day, such as 2026-11-25"))
+            let help = "write year, month and day, such as 2026-11-25";
+            self.error("bad-date", span, "this day is not in the calendar", help)
         })
     }
 }
@@ -129,10 +130,4 @@ fn is_name(name: &str) -> bool {
         && !name.ends_with('-')
         && !name.contains("--")
         && name.len() <= NAME_MAX
-}
-
-fn as_name(name: &str) -> String {
-    let lower = name.to_lowercase();
-    let words = lower.split(|letter: char| !letter.is_ascii_alphanumeric());
-    words.filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
 }

@@ -1,7 +1,7 @@
 //! Numbers, units, times and dilutions as values in base units, each held to its range.
 
 use super::cursor::Seen;
-use super::mismatch;
+use super::mismatch::units_of;
 use super::pattern::{Failed, Reader, Want};
 use crate::model::{
     Difference, Dilution, Flow, Keeping, KeepingUnit, Limit, Mass, Number, Share, Speed, Temperature, Time,
@@ -11,145 +11,149 @@ use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
 use crate::vocabulary::{Dimension, Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
 
+/// The range of a kind of number.
+fn limit(kind: Kind) -> Limit {
+    match kind {
+        Kind::Time | Kind::Moment => Limit::Time,
+        Kind::ChartTime => Limit::ChartTime,
+        Kind::Temperature => Limit::Bath,
+        Kind::Tap => Limit::Tap,
+        Kind::Difference => Limit::Difference,
+        Kind::Volume => Limit::Volume,
+        Kind::Mass | Kind::Strength => Limit::Mass,
+        Kind::Flow => Limit::Flow,
+        Kind::Turning => Limit::Speed,
+        Kind::Number => Limit::Factor,
+        Kind::Index => Limit::Index,
+        Kind::Dilution => Limit::Part,
+        _ => Limit::Count,
+    }
+}
+
 impl Reader<'_, '_> {
     pub(super) fn value(&mut self, kind: Kind) -> Result<Value, Failed> {
         Ok(match kind {
-            Kind::Count | Kind::Index => return self.count(kind),
+            Kind::Count | Kind::Index => {
+                let (number, span) = self.number()?;
+                Value::Count(self.whole(kind, number, span)?)
+            }
             Kind::Number => {
                 let (number, span) = self.number()?;
-                self.in_range(Limit::Factor, number.in_base(1000).unwrap_or(i64::MAX), span)?;
+                self.in_range(kind, number.in_base(1000), span)?;
                 Value::Number(number)
             }
-            Kind::Time | Kind::Moment | Kind::ChartTime => return self.time(kind),
-            Kind::Keeping => return self.keeping(),
+            Kind::Time | Kind::Moment | Kind::ChartTime => self.time(kind)?,
+            Kind::Keeping => {
+                let (number, span) = self.number()?;
+                let unit = match self.unit(kind)?.word {
+                    "days" => KeepingUnit::Days,
+                    "weeks" => KeepingUnit::Weeks,
+                    "months" => KeepingUnit::Months,
+                    _ => KeepingUnit::Years,
+                };
+                Value::Keeping(Keeping { count: self.whole(kind, number, span)?, unit })
+            }
             Kind::Temperature | Kind::Tap => {
-                let highest = Temperature { base: i64::MAX };
-                let (celsius, fahrenheit) = (Temperature::from_celsius, Temperature::from_fahrenheit);
-                let (temperature, span) = self.degrees(kind, celsius, fahrenheit, highest)?;
-                let limit = if kind == Kind::Tap { Limit::Tap } else { Limit::Bath };
-                self.in_range(limit, temperature.base, span)?;
-                Value::Temperature(temperature)
+                let (number, unit, span) = self.amount(kind)?;
+                let in_fahrenheit = unit.word == "F";
+                let read =
+                    if in_fahrenheit { Temperature::from_fahrenheit } else { Temperature::from_celsius };
+                let base = self.in_range(kind, read(number).map(|read| read.base), span)?;
+                Value::Temperature(Temperature { base })
             }
             Kind::Difference => {
-                let highest = Difference { base: i64::MAX };
-                let (celsius, fahrenheit) = (Difference::from_celsius, Difference::from_fahrenheit);
-                let (difference, span) = self.degrees(kind, celsius, fahrenheit, highest)?;
-                self.in_range(Limit::Difference, difference.base, span)?;
-                Value::Difference(difference)
+                let (number, unit, span) = self.amount(kind)?;
+                let in_fahrenheit = unit.word == "F";
+                let read = if in_fahrenheit { Difference::from_fahrenheit } else { Difference::from_celsius };
+                let base = self.in_range(kind, read(number).map(|read| read.base), span)?;
+                Value::Difference(Difference { base })
             }
-            Kind::Volume => Value::Volume(Volume { fl: self.measured(kind, Limit::Volume)?.0 }),
-            Kind::Mass => Value::Mass(Mass { pg: self.measured(kind, Limit::Mass)?.0 }),
-            Kind::Strength => match self.measured(kind, Limit::Mass)? {
-                (pg, unit) if unit.dimension == Dimension::MassPerLitre => Value::MassPerLitre(Mass { pg }),
-                (fl, _) => Value::VolumePerLitre(Volume { fl }),
-            },
-            Kind::Flow => {
-                let (fl, _) = self.measured(kind, Limit::Flow)?;
-                Value::Flow(Flow { per_minute: Volume { fl } })
+            Kind::Volume | Kind::Mass | Kind::Strength | Kind::Flow | Kind::Turning => {
+                let (number, unit, span) = self.amount(kind)?;
+                let base = self.in_range(kind, number.in_base(unit.factor), span)?;
+                let (volume, mass) = (Volume { fl: base }, Mass { pg: base });
+                match unit.dimension {
+                    Dimension::Volume => Value::Volume(volume),
+                    Dimension::VolumePerLitre => Value::VolumePerLitre(volume),
+                    Dimension::Mass => Value::Mass(mass),
+                    Dimension::MassPerLitre => Value::MassPerLitre(mass),
+                    Dimension::Flow => Value::Flow(Flow { per_minute: volume }),
+                    _ => Value::Speed(Speed { rpm: u32::try_from(base).unwrap_or(u32::MAX) }),
+                }
             }
-            Kind::Turning => {
-                let (rpm, _) = self.measured(kind, Limit::Speed)?;
-                Value::Speed(Speed { rpm: u32::try_from(rpm).unwrap_or(u32::MAX) })
-            }
-            Kind::Share => return self.share(),
-            Kind::Dilution => return self.dilution(),
-            Kind::Date => return self.date(),
-            Kind::Text => return self.text(),
-            Kind::NewName => return self.new_name(),
-            Kind::OwnName => return self.own_name(),
+            Kind::Share => self.share()?,
+            Kind::Dilution => self.dilution()?,
+            Kind::Date => self.date()?,
+            Kind::Text => self.text()?,
+            Kind::NewName => self.new_name()?,
+            Kind::OwnName => self.own_name()?,
             Kind::Name(declared) => Value::Mention(declared, self.name().to_owned()),
             Kind::State => Value::Name(self.name().to_owned()),
             Kind::Ingredient => self.ingredient(),
-            Kind::Format => return self.format(),
-            Kind::Step => return self.step(),
+            Kind::Format => self.format()?,
+            Kind::Step => self.step()?,
         })
     }
 
-    fn count(&mut self, kind: Kind) -> Result<Value, Failed> {
-        let (number, span) = self.number()?;
+    /// A number as a count of at least 1.
+    fn whole(&mut self, kind: Kind, number: Number, span: Span) -> Result<u32, Failed> {
         let Some(count) = number.count() else {
-            let fault = Diagnostic::error("bad-number", span, "a count is a whole number, at least 1");
-            return self.fail(fault.help("write a whole number, such as 5"));
+            let message = format!("{} is a whole number", kind.words());
+            return self.error(
+                "bad-number",
+                span,
+                message,
+                format!("write a whole number, such as {}", kind.example()),
+            );
         };
-        let limit = if kind == Kind::Index { Limit::Index } else { Limit::Count };
-        self.in_range(limit, i64::from(count), span)?;
-        Ok(Value::Count(count))
-    }
-
-    fn keeping(&mut self) -> Result<Value, Failed> {
-        let (number, span) = self.number()?;
-        let unit = self.unit(Kind::Keeping)?;
-        let Some(count) = number.count().filter(|count| *count > 0) else {
-            let fault = Diagnostic::error("bad-number", span, "a keeping time is a whole number of its unit");
-            return self.fail(fault.help("write a whole number, such as 6 months"));
-        };
-        self.in_range(Limit::Count, i64::from(count), span)?;
-        let unit = match unit.word {
-            "days" => KeepingUnit::Days,
-            "weeks" => KeepingUnit::Weeks,
-            "months" => KeepingUnit::Months,
-            _ => KeepingUnit::Years,
-        };
-        Ok(Value::Keeping(Keeping { count, unit }))
-    }
-
-    /// A number of degrees and its place; `highest` where the number is too large.
-    fn degrees<T>(
-        &mut self,
-        kind: Kind,
-        celsius: fn(Number) -> Option<T>,
-        fahrenheit: fn(Number) -> Option<T>,
-        highest: T,
-    ) -> Result<(T, Span), Failed> {
-        let (number, span) = self.number()?;
-        let read = if self.unit(kind)?.word == "F" { fahrenheit } else { celsius };
-        Ok((read(number).unwrap_or(highest), span.to(self.cursor.last())))
+        self.in_range(kind, Some(i64::from(count)), span)?;
+        Ok(count)
     }
 
     fn share(&mut self) -> Result<Value, Failed> {
         let (number, span) = self.number()?;
         let _ = self.cursor.take(TokenKind::Percent);
         let hundredths = number.in_base(100).filter(|share| (1..=10_000).contains(share));
-        let Some(basis_points) = hundredths.and_then(|share| u32::try_from(share).ok()) else {
-            let fault = Diagnostic::error("out-of-range", span, "a percentage is from 0.01 to 100");
-            return self.fail(fault.help("write a percentage, such as 10 %"));
-        };
-        Ok(Value::Share(Share { basis_points }))
+        match hundredths.and_then(|share| u32::try_from(share).ok()) {
+            Some(basis_points) => Ok(Value::Share(Share { basis_points })),
+            None => {
+                let help = "write a percentage, such as 10 %";
+                self.error("out-of-range", span, "a percentage is from 0.01 to 100", help)
+            }
+        }
     }
 
     /// A number: `20`, `2.5`, `1/4` or `10 1/4`.
     fn number(&mut self) -> Result<(Number, Span), Failed> {
         let start = self.cursor.next();
-        let whole = self.cursor.take(TokenKind::Number).map(|token| Number::parse(self.cursor.words(token)));
+        let whole = self.cursor.take(TokenKind::Number).map(|it| Number::parse(self.cursor.text_of(it.span)));
         let part = self.cursor.take(TokenKind::Fraction);
-        let part = part.map(|token| Number::parse_fraction(self.cursor.words(token)));
+        let part = part.map(|token| Number::parse_fraction(self.cursor.text_of(token.span)));
         let span = start.to(self.cursor.last());
         let number = match (whole, part) {
             (Some(whole), Some(part)) => whole.zip(part).and_then(|(whole, part)| whole.plus(part)),
             (one, other) => one.or(other).flatten(),
         };
-        number.map(|number| (number, span)).ok_or_else(|| {
-            let fault = Diagnostic::error("bad-number", span, "this number cannot be read");
-            self.report(fault.help("write at most twelve figures, with a point for the decimals: 2.5"))
-        })
+        if let Some(number) = number {
+            return Ok((number, span));
+        }
+        let help = "write at most twelve figures, with a point for the decimals: 2.5";
+        self.error("bad-number", span, "this number cannot be read", help)
     }
 
-    /// A number with its unit, in base units.
-    fn measured(&mut self, kind: Kind, limit: Limit) -> Result<(i64, &'static Unit), Failed> {
+    /// A number with its unit, and the span of both.
+    fn amount(&mut self, kind: Kind) -> Result<(Number, &'static Unit, Span), Failed> {
         let (number, span) = self.number()?;
         let unit = self.unit(kind)?;
-        let base = number.in_base(unit.factor).unwrap_or(i64::MAX);
-        self.in_range(limit, base, span.to(self.cursor.last()))?;
-        Ok((base, unit))
+        Ok((number, unit, span.to(self.cursor.last())))
     }
 
     /// The unit after a number. Another spelling and an ambiguous one are errors with fixes.
     fn unit(&mut self, kind: Kind) -> Result<&'static Unit, Failed> {
         let Some(token) = self.cursor.take(TokenKind::Word) else {
-            let fault = mismatch::expected(self, &[Want::Value(kind)]);
-            return self.fail(fault);
+            return self.fail(self.expected(&[Want::Value(kind)]));
         };
-        let word = self.cursor.words(token);
+        let word = self.cursor.text_of(token.span);
         // Only in a file other spellings are errors.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
@@ -157,13 +161,13 @@ impl Reader<'_, '_> {
         }
         let Some(several) = ambiguous(word) else {
             let right = respelled(word).map_or("", |unit| unit.word);
-            let fault =
-                Diagnostic::error("unit-spelling", token.span, format!("'{word}' is spelled {right} here"));
+            let message = format!("'{word}' is spelled {right} here");
+            let fault = Diagnostic::error("unit-spelling", token.span, message);
             return self.fail(fault.mend(right, format!("write {right}")));
         };
         let message = format!("'{word}' means several units");
         let mut fault = Diagnostic::error("ambiguous-unit", token.span, message);
-        let units = mismatch::units_of(kind);
+        let units = units_of(kind);
         let any = say::FormulaLine::has(self.row);
         for (unit, words) in several.iter().filter(|(unit, _)| any || units.contains(unit)) {
             fault = fault.offer(*unit, format!("write {unit} ({words})"));
@@ -174,35 +178,36 @@ impl Reader<'_, '_> {
         self.fail(fault)
     }
 
-    fn in_range(&mut self, limit: Limit, base: i64, span: Span) -> Result<(), Failed> {
-        let range = limit.range();
-        if range.holds(base) {
-            return Ok(());
+    /// A number in base units that is in the range of its kind; `None` is one that is too large.
+    fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Result<i64, Failed> {
+        let range = limit(kind).range();
+        if let Some(base) = base.filter(|base| range.holds(*base)) {
+            return Ok(base);
         }
         let written = self.cursor.text_of(span).trim();
         let message = format!("{written}: {} is from {}", range.what, range.words);
-        self.fail(Diagnostic::error("out-of-range", span, message).help("check the number and its unit"))
+        self.error("out-of-range", span, message, "check the number and its unit")
     }
 
     /// A time: `10:15`, `30 s`, `9 min 30 s`, `10 1/4 min`.
     fn time(&mut self, kind: Kind) -> Result<Value, Failed> {
         let start = self.cursor.next();
         let ms = match self.cursor.take(TokenKind::Clock) {
-            Some(clock) => self.clock(self.cursor.words(clock), clock.span)?,
+            Some(clock) => self.clock(clock.span)?,
             None => self.time_in_units()?,
         };
         let span = start.to(self.cursor.last());
-        let limit = if kind == Kind::ChartTime { Limit::ChartTime } else { Limit::Time };
-        self.in_range(limit, ms, span)?;
+        self.in_range(kind, Some(ms), span)?;
         if ms == 0 && kind != Kind::Moment {
-            let fault = Diagnostic::error("out-of-range", span, "this time cannot be 0");
-            return self.fail(fault.help("write a time such as 30 s or 10:15"));
+            let help = "write a time such as 30 s or 10:15";
+            return self.error("out-of-range", span, "this time cannot be 0", help);
         }
         Ok(Value::Time(Time::from_ms(ms)))
     }
 
     /// `min:s` or `h:min:s` in milliseconds; each field after the first has two digits under 60.
-    fn clock(&mut self, text: &str, span: Span) -> Result<i64, Failed> {
+    fn clock(&mut self, span: Span) -> Result<i64, Failed> {
+        let text = self.cursor.text_of(span);
         let fields: Vec<&str> = text.split(':').collect();
         let numbers: Option<Vec<i64>> = fields.iter().map(|field| field.parse().ok()).collect();
         let sound = !text.starts_with(['-', '+'])
@@ -232,12 +237,13 @@ impl Reader<'_, '_> {
             let (number, _) = self.number()?;
             let unit = self.unit(Kind::Time)?;
             ms = ms.saturating_add(number.in_base(unit.factor).unwrap_or(i64::MAX));
-            let smaller = unit.factor < last;
+            if unit.factor >= last || unit.word == "s" {
+                return Ok(ms);
+            }
             last = unit.factor;
-            if !smaller || self.cursor.seen() != Seen::Measured(Dimension::Time) || last == 1000 {
-                if smaller && last > 1000 && self.cursor.sees_number() {
-                    self.note_unit(Kind::Time);
-                }
+            if self.cursor.seen() != Seen::Value(Kind::Time) {
+                let unfinished = self.following.as_mut().filter(|_| self.cursor.ends_in_number());
+                unfinished.into_iter().for_each(|all| all.push(Want::Unit(Kind::Time)));
                 return Ok(ms);
             }
         }
@@ -245,20 +251,20 @@ impl Reader<'_, '_> {
 
     /// A dilution: `stock`, or parts of the solution and water last. One with two meanings is an error.
     fn dilution(&mut self) -> Result<Value, Failed> {
-        if self.cursor.take_word("stock").is_some() {
+        if self.cursor.take_word("stock") {
             return Ok(Value::Dilution(Dilution::stock()));
         }
         if let Some(token) = self.cursor.take(TokenKind::Parts) {
-            return self.parts_of(self.cursor.words(token), token.span);
+            return self.parts_of(token.span);
         }
         let ambiguous = self.cursor.take(TokenKind::Clock).or_else(|| self.cursor.take(TokenKind::Fraction));
         if let Some(token) = ambiguous {
-            return self.fail(ambiguous_dilution(self.cursor.words(token), token.span));
+            return self.fail(ambiguous_dilution(self.cursor.text_of(token.span), token.span));
         }
         let start = self.cursor.next();
         while self.cursor.peek(0).is_some_and(|token| {
             token.kind == TokenKind::Number
-                || (token.kind == TokenKind::Stray && self.cursor.words(token) == "+")
+                || (token.kind == TokenKind::Stray && self.cursor.text_of(token.span) == "+")
         }) {
             self.cursor.at += 1;
         }
@@ -276,18 +282,19 @@ impl Reader<'_, '_> {
         })
     }
 
-    fn parts_of(&mut self, text: &str, span: Span) -> Result<Value, Failed> {
+    fn parts_of(&mut self, span: Span) -> Result<Value, Failed> {
+        let text = self.cursor.text_of(span);
         if text.ends_with("+0") {
-            let fault = Diagnostic::error("bad-dilution", span, "a dilution without water is written stock");
-            return self.fail(fault.offer("stock", "write stock"));
+            let message = "a dilution without water is written stock";
+            return self.fail(Diagnostic::error("bad-dilution", span, message).write("stock"));
         }
         let mut parts = Vec::new();
         for part in text.split('+') {
             let number = part.parse::<u32>().unwrap_or(u32::MAX);
-            self.in_range(Limit::Part, i64::from(number), span)?;
+            self.in_range(Kind::Dilution, Some(i64::from(number)), span)?;
             parts.push(number);
         }
-        let undiluted = self.cursor.take_word("no-water").is_some();
+        let undiluted = self.cursor.take_word("no-water");
         let water = if undiluted { 0 } else { parts.pop().unwrap_or(0) };
         Ok(Value::Dilution(Dilution { parts, water }))
     }
@@ -297,19 +304,18 @@ impl Reader<'_, '_> {
 fn ambiguous_dilution(text: &str, span: Span) -> Diagnostic {
     let fault = Diagnostic::error("ambiguous-dilution", span, format!("'{text}' can mean two strengths"));
     let fields: Vec<u32> = text.split([':', '/']).filter_map(|field| field.parse().ok()).collect();
-    let [part, whole] = *fields.as_slice() else { return as_parts(fault, text) };
-    if part == 0 || whole <= part {
-        return as_parts(fault, text);
+    match fields.as_slice() {
+        [part, whole] if 0 < *part && part < whole => {
+            let (added, within) = (format!("{part}+{whole}"), format!("{part}+{}", whole - part));
+            let words = if *part == 1 { "one part".to_owned() } else { format!("{part} parts") };
+            let of_water = format!("write {added} for {words} and {whole} of water");
+            let in_all = format!("write {within} for {words} in {whole} altogether");
+            fault.offer(added, of_water).offer(within, in_all)
+        }
+        _ => {
+            let plus = text.replace([':', '/'], "+");
+            let title = format!("write {plus} for these parts, water last");
+            fault.offer(plus, title)
+        }
     }
-    let (added, within) = (format!("{part}+{whole}"), format!("{part}+{}", whole - part));
-    let words = if part == 1 { "one part".to_owned() } else { format!("{part} parts") };
-    let of_water = format!("write {added} for {words} and {whole} of water");
-    let in_all = format!("write {within} for {words} in {whole} altogether");
-    fault.offer(added, of_water).offer(within, in_all)
-}
-
-fn as_parts(fault: Diagnostic, text: &str) -> Diagnostic {
-    let plus = text.replace([':', '/'], "+");
-    let title = format!("write {plus} for these parts, water last");
-    fault.offer(plus, title)
 }
