@@ -79,12 +79,11 @@ impl<'a> Deriver<'a> {
         faults: &mut Vec<Diagnostic>,
     ) -> Option<Merged<'a>> {
         if parent.depth == DEPTH_MAX {
-            let help = "derive from an earlier one; at most 32 may follow each other";
             faults.push(error(
                 "from-too-deep",
                 own.span,
                 "too many recipes are derived one from another",
-                help,
+                "derive from an earlier one; at most 32 may follow each other",
             ));
             return None;
         }
@@ -121,11 +120,14 @@ fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnost
         let bath = || changed(bath_of(before), bath_of(step));
         if let Some((what, span)) = film.map(|span| ("film", span)).or_else(|| bath().map(|it| ("bath", it)))
         {
-            let message = format!("the {what} of '{}' changed, and its time did not", step.id);
-            let help = "state a chart or a time for it here, from a test with this film and bath";
             faults.push(
-                error("inherited-time", span, message, help)
-                    .other(time.span, format!("this time is for the other {what}")),
+                error(
+                    "inherited-time",
+                    span,
+                    format!("the {what} of '{}' changed, and its time did not", step.id),
+                    "state a chart or a time for it here, from a test with this film and bath",
+                )
+                .other(time.span, format!("this time is for the other {what}")),
             );
         }
     }

@@ -120,10 +120,13 @@ impl<'a> Allowances<'a> {
     pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
         for ((rule, _), allowances) in self.all.iter().filter(|((rule, _), _)| !BY_THE_RUN.contains(rule)) {
             for allowance in allowances.iter().filter(|allowance| !allowance.effect.get()) {
-                let message = format!("nothing here breaks the rule {rule}");
                 faults.push(
-                    Diagnostic::warning("allow-without-effect", allowance.span, message)
-                        .help("remove the line, so that it cannot hide a later finding"),
+                    Diagnostic::warning(
+                        "allow-without-effect",
+                        allowance.span,
+                        format!("nothing here breaks the rule {rule}"),
+                    )
+                    .help("remove the line, so that it cannot hide a later finding"),
                 );
             }
         }
@@ -144,7 +147,10 @@ fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
     if row.get(say::Allow::reason).is_some_and(|reason| !reason.trim().is_empty()) {
         return Some(Ok(rule.name));
     }
-    let message = format!("{name} is allowed without a reason");
-    let help = format!("write the reason between the quotes; without it {name} is reported");
-    Some(Err(error("allow-without-reason", row.span, message, help)))
+    Some(Err(error(
+        "allow-without-reason",
+        row.span,
+        format!("{name} is allowed without a reason"),
+        format!("write the reason between the quotes; without it {name} is reported"),
+    )))
 }

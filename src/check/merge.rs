@@ -139,9 +139,15 @@ pub(super) fn merge<'a>(
             continue;
         }
         if let Some((_, earlier)) = stated.iter().find(|(earlier, _)| *earlier == id) {
-            let message = format!("the step {id} occurs twice");
-            let help = format!("give one another name, such as: {} second {{", id.kind.word());
-            faults.push(error("repeated-step", row.span, message, help).other(*earlier, "the first"));
+            faults.push(
+                error(
+                    "repeated-step",
+                    row.span,
+                    format!("the step {id} occurs twice"),
+                    format!("give one another name, such as: {} second {{", id.kind.word()),
+                )
+                .other(*earlier, "the first"),
+            );
         } else {
             all_placed &= merged.lay(id, row, faults);
         }
@@ -165,9 +171,12 @@ impl<'a> Merged<'a> {
         let at = match (known, place(row)) {
             (Some(at), None) => Some(at),
             (Some(at), Some((.., span))) => {
-                let message = format!("the step {id} already has its place");
-                let help = "remove the place, or give the new step another name";
-                faults.push(error("needless-place", span, message, help));
+                faults.push(error(
+                    "needless-place",
+                    span,
+                    format!("the step {id} already has its place"),
+                    "remove the place, or give the new step another name",
+                ));
                 Some(at)
             }
             // The place, or a `from`, may be on a header that was not understood.
@@ -182,9 +191,12 @@ impl<'a> Merged<'a> {
             (None, None) if self.parent.is_none() => Some(self.steps.len()),
             (None, None) => {
                 if self.knows_steps {
-                    let message = format!("the parent has no step {id}, and a new step needs a place");
-                    let help = format!("write before or after one of its steps: {}", self.step_names());
-                    faults.push(error("unplaced-step", row.span, message, help));
+                    faults.push(error(
+                        "unplaced-step",
+                        row.span,
+                        format!("the parent has no step {id}, and a new step needs a place"),
+                        format!("write before or after one of its steps: {}", self.step_names()),
+                    ));
                 }
                 None
             }
@@ -248,10 +260,15 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
         let mut stated = rows.iter().filter(|row| slot.iter().any(|is| is(row.row)));
         let Some(first) = stated.next() else { continue };
         for second in stated.filter(|second| !std::ptr::eq(second.row, first.row)) {
-            let message =
-                format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word);
-            let help = "keep the right one and remove the other";
-            faults.push(error("said-in-two-ways", second.span, message, help).other(first.span, "the first"));
+            faults.push(
+                error(
+                    "said-in-two-ways",
+                    second.span,
+                    format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word),
+                    "keep the right one and remove the other",
+                )
+                .other(first.span, "the first"),
+            );
         }
     }
 }

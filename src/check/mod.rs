@@ -198,7 +198,7 @@ fn circle<'n>(
     mut spans: impl Iterator<Item = Span>,
     help: &str,
 ) -> Option<Diagnostic> {
-    let message = format!("a circle of {what}: {}", first_few(names, between));
-    let fault = error(name, spans.next()?, message, help);
+    let fault =
+        error(name, spans.next()?, format!("a circle of {what}: {}", first_few(names, between)), help);
     Some(spans.take(CIRCLE_MAX).fold(fault, |fault, span| fault.other(span, "and this")))
 }

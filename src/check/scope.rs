@@ -54,9 +54,12 @@ impl Scopes {
                 scope.incomplete = true;
                 // Reported once for the run.
                 if few {
-                    let message = "with this `use` there are more names than a run may have";
-                    let help = "use each file once, and split declarations into files that few others use";
-                    faults.push(error("too-many-names", used.span, message, help));
+                    faults.push(error(
+                        "too-many-names",
+                        used.span,
+                        "with this `use` there are more names than a run may have",
+                        "use each file once, and split declarations into files that few others use",
+                    ));
                 }
             }
             scopes.files.insert(unit.file, scope);

@@ -31,10 +31,14 @@ impl Builder<'_> {
         let (mixed, discarded) = (reading.stated(say::Mixed::date), reading.stated(say::Discarded::date));
         let reversed = mixed.zip(discarded).filter(|(mixed, discarded)| discarded.value < mixed.value);
         if let Some((mixed, discarded)) = reversed {
-            let message = format!("this is before {}, when the bath was mixed", mixed.value);
             self.report(
-                error("discarded-before-mixed", discarded.span, message, "correct one of the two days")
-                    .other(mixed.span, "mixed here"),
+                error(
+                    "discarded-before-mixed",
+                    discarded.span,
+                    format!("this is before {}, when the bath was mixed", mixed.value),
+                    "correct one of the two days",
+                )
+                .other(mixed.span, "mixed here"),
             );
         }
         let contents = reading.one_sound::<say::BathIn>()?;
@@ -84,8 +88,12 @@ impl Builder<'_> {
             let Some((session, why)) = session.zip(row.get(say::Retract::reason)) else { continue };
             match &session.retracted {
                 Some(earlier) => {
-                    let message = "this session is already retracted";
-                    let fault = error("repeated-retraction", row.span, message, "keep one of the two lines");
+                    let fault = error(
+                        "repeated-retraction",
+                        row.span,
+                        "this session is already retracted",
+                        "keep one of the two lines",
+                    );
                     self.report(fault.other(earlier.span, "here"));
                 }
                 None => session.retracted = Some(Stated::new(why.to_owned(), row.span)),
@@ -109,22 +117,28 @@ impl Builder<'_> {
                 let Some(label) = slot.label.as_deref() else { continue };
                 if let Some((earlier, by)) = known.insert((backlog.span, label), (slot.span, session)) {
                     let on = by.date.value;
-                    let message = format!("the roll '{}' was already developed on {on}", clip(label));
-                    let help = "correct the label, or retract the wrong session: retract … because \"…\"";
                     self.report(
-                        error("developed-twice", slot.span, message, help)
-                            .other(earlier, format!("in '{}'", by.name)),
+                        error(
+                            "developed-twice",
+                            slot.span,
+                            format!("the roll '{}' was already developed on {on}", clip(label)),
+                            "correct the label, or retract the wrong session: retract … because \"…\"",
+                        )
+                        .other(earlier, format!("in '{}'", by.name)),
                     );
                 }
                 if let Some(roll) = backlog.roll(label)
                     && let Some(shot) = roll.shot.filter(|shot| on < *shot)
                 {
                     let label = clip(label);
-                    let message =
-                        format!("the roll '{label}' was shot on {shot}, after this session of {on}");
-                    let help = "correct the label or the day";
                     self.report(
-                        error("developed-before-shot", slot.span, message, help).other(roll.span, "the roll"),
+                        error(
+                            "developed-before-shot",
+                            slot.span,
+                            format!("the roll '{label}' was shot on {shot}, after this session of {on}"),
+                            "correct the label or the day",
+                        )
+                        .other(roll.span, "the roll"),
                     );
                 }
             }
@@ -138,8 +152,14 @@ impl Builder<'_> {
             Some(discarded) if discarded.value < on => ("already discarded", discarded.span),
             _ => return,
         };
-        let message = format!("on {on} the bath '{}' was {fate}", bath.name);
-        let help = "correct the day, or name the bath that was used";
-        self.report(error("bath-not-there", span, message, help).other(other, "the bath's day"));
+        self.report(
+            error(
+                "bath-not-there",
+                span,
+                format!("on {on} the bath '{}' was {fate}", bath.name),
+                "correct the day, or name the bath that was used",
+            )
+            .other(other, "the bath's day"),
+        );
     }
 }

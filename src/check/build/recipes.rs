@@ -28,8 +28,12 @@ impl Builder<'_> {
         let steps: Vec<Option<Step>> =
             merged.steps.iter().map(|own| self.step(own, known_film, band)).collect();
         if merged.sound && merged.steps.is_empty() {
-            let help = "add a step such as: develop {, or derive the recipe from one that has steps";
-            self.error("missing-statement", merged.own.span, "a recipe needs at least one step", help);
+            self.error(
+                "missing-statement",
+                merged.own.span,
+                "a recipe needs at least one step",
+                "add a step such as: develop {, or derive the recipe from one that has steps",
+            );
         }
         if !self.no_error_since(before) || !merged.sound || matches!(film, Some(None)) {
             return None;
@@ -52,8 +56,8 @@ impl Builder<'_> {
     fn between(&mut self, row: Matched<'_, say::Between>) -> Option<Stated<Band>> {
         let (low, high) = row.get(say::Between::low).zip(row.get(say::Between::high))?;
         if low > high {
-            let message = format!("{low} is warmer than {high}");
-            let fault = Diagnostic::error("band-upside-down", row.span, message);
+            let fault =
+                Diagnostic::error("band-upside-down", row.span, format!("{low} is warmer than {high}"));
             self.report(fault.write(format!("between {high} and {low}")));
             return None;
         }
@@ -70,9 +74,12 @@ impl Builder<'_> {
         let in_row = own.one::<say::In>();
         let bath = in_row.filter(|row| row.sound).and_then(|row| self.step_bath(row));
         if in_row.is_none() && own.sound && needs_bath(own.id.kind) {
-            let message = format!("the step {} needs a bath", own.id);
-            let help = "add a line such as: in citric-stop 1+19, reused; or: in water";
-            self.error("missing-bath", own.span, message, help);
+            self.error(
+                "missing-bath",
+                own.span,
+                format!("the step {} needs a bath", own.id),
+                "add a line such as: in citric-stop 1+19, reused; or: in water",
+            );
         }
         let duration = self.duration(own);
         let agitate = own.one::<say::Agitate>();
@@ -149,9 +156,12 @@ impl Builder<'_> {
         } else if let Some(soak) = row.view::<say::Soak>() {
             let (time, count) = soak.get(say::Soak::time).zip(soak.get(say::Soak::changes))?;
             if count > CHANGES_MAX {
-                let message = "a wash has at most 50 changes of water";
-                let help = "use fewer and longer ones, or running water: flow 2 l/min, with a time";
-                self.error("too-many-changes", row.span, message, help);
+                self.error(
+                    "too-many-changes",
+                    row.span,
+                    "a wash has at most 50 changes of water",
+                    "use fewer and longer ones, or running water: flow 2 l/min, with a time",
+                );
                 return None;
             }
             Duration::Changes((0..count).map(|_| Change::Soak(time)).collect())
@@ -175,8 +185,12 @@ impl Builder<'_> {
         if own.id.kind == StepKind::Expose && own.one::<say::In>().is_none() {
             return Some(Duration::EachSide(time));
         }
-        let message = "only a re-exposure to light has a time for each side";
-        self.error("each-side-in-bath", row.span, message, "write the whole time, such as: time 2:00");
+        self.error(
+            "each-side-in-bath",
+            row.span,
+            "only a re-exposure to light has a time for each side",
+            "write the whole time, such as: time 2:00",
+        );
         None
     }
 
@@ -198,17 +212,24 @@ impl Builder<'_> {
         if let Some(Stated { value: Band::Between(low, high), span }) = band
             && (at.value < low || high < at.value)
         {
-            let message = format!("{} is not between {low} and {high}", at.value);
-            let help = "correct one of the two, or add a 'between' to the step";
-            let fault = error("at-outside-band", at.span, message, help);
+            let fault = error(
+                "at-outside-band",
+                at.span,
+                format!("{} is not between {low} and {high}", at.value),
+                "correct one of the two, or add a 'between' to the step",
+            );
             self.report(fault.other(span, "the allowed temperatures"));
         }
         if let Some(holds) = own.stated(say::Time::at)
             && holds.value != at.value
             && own.one::<say::Within>().is_some()
         {
-            let message = format!("the step is at {}, and its time is for {}", at.value, holds.value);
-            let fault = error("at-outside-band", at.span, message, "write the same temperature in both");
+            let fault = error(
+                "at-outside-band",
+                at.span,
+                format!("the step is at {}, and its time is for {}", at.value, holds.value),
+                "write the same temperature in both",
+            );
             self.report(fault.other(holds.span, "its time"));
         }
     }
@@ -221,8 +242,12 @@ fn needs_bath(kind: StepKind) -> bool {
 
 fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
     if let Some(flow) = own.one::<say::Flow>() {
-        let help = "add a line such as: time 10:00";
-        return error("flow-without-time", flow.span, "running water needs a time", help);
+        return error(
+            "flow-without-time",
+            flow.span,
+            "running water needs a time",
+            "add a line such as: time 10:00",
+        );
     }
     let help = match own.id.kind {
         StepKind::Wash => "add a line such as: fills 5, 10, 20 inversions; or: soak 5:00 x 6; or: time 10:00",
@@ -243,10 +268,12 @@ fn missing_band(own: &MergedStep<'_>, duration: &Stated<Duration>) -> Option<Dia
     if !needed || stated || !own.sound {
         return None;
     }
-    let message = "this time is for one temperature, and no tolerance is stated";
-    let help =
-        "add a line such as: between 18 C and 24 C; or: within 0.3 C, with a time such as 10:00 at 20 C";
-    Some(error("missing-band", duration.span, message, help))
+    Some(error(
+        "missing-band",
+        duration.span,
+        "this time is for one temperature, and no tolerance is stated",
+        "add a line such as: between 18 C and 24 C; or: within 0.3 C, with a time such as 10:00 at 20 C",
+    ))
 }
 
 /// The error of a tolerance without the temperature that it is for.
@@ -256,8 +283,12 @@ fn within_what(own: &MergedStep<'_>) -> Option<Diagnostic> {
     if unread || own.stated(say::Time::at).is_some() || own.one::<say::At>().is_some() {
         return None;
     }
-    let help = "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C";
-    Some(error("within-what", within.span, "this tolerance has no temperature", help))
+    Some(error(
+        "within-what",
+        within.span,
+        "this tolerance has no temperature",
+        "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C",
+    ))
 }
 
 /// R11: the error of a time by the clearing time that the film does not have in this bath.
@@ -273,8 +304,12 @@ fn unknown_clearing(
     let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
         // A step without the bath that it needs has an error for that alone.
         let in_water = own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
-        let help = "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time";
-        let fault = error("clearing-without-fixer", duration.span, "film clears only in a fixer", help);
+        let fault = error(
+            "clearing-without-fixer",
+            duration.span,
+            "film clears only in a fixer",
+            "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time",
+        );
         return in_water.then_some(fault);
     };
     let film = film?;
@@ -282,9 +317,15 @@ fn unknown_clearing(
         return None;
     }
     let bath = format!("{} {}", solution.name, bath.dilution);
-    let message = format!("'{}' has no clearing time in {bath}", film.name);
-    let help = format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C");
-    Some(error("no-clearing-time", duration.span, message, help).other(film.span, "the film"))
+    Some(
+        error(
+            "no-clearing-time",
+            duration.span,
+            format!("'{}' has no clearing time in {bath}", film.name),
+            format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C"),
+        )
+        .other(film.span, "the film"),
+    )
 }
 
 /// The chart of a `chart {` block (R1); `None` if it has errors.
@@ -300,22 +341,31 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
     for (cold, warm) in points.iter().zip(points.iter().skip(1)) {
         if cold.temperature == warm.temperature {
             let (first, second) = (cold.span.min(warm.span), cold.span.max(warm.span));
-            let message = format!("{} occurs twice in this chart", cold.temperature);
-            let help = "keep the line with the right time and remove the other";
-            let fault = error("chart-temperature-twice", second, message, help);
+            let fault = error(
+                "chart-temperature-twice",
+                second,
+                format!("{} occurs twice in this chart", cold.temperature),
+                "keep the line with the right time and remove the other",
+            );
             faults.push(fault.other(first, "the first"));
         } else if warm.time > cold.time {
-            let message = format!(
-                "the time rises with the temperature: {} at {}, {} at {}",
-                cold.time, cold.temperature, warm.time, warm.temperature
+            let fault = error(
+                "chart-time-rises",
+                warm.span,
+                format!(
+                    "the time rises with the temperature: {} at {}, {} at {}",
+                    cold.time, cold.temperature, warm.time, warm.temperature
+                ),
+                "a warmer bath works faster: check both points against the source",
             );
-            let help = "a warmer bath works faster: check both points against the source";
-            let fault = error("chart-time-rises", warm.span, message, help);
             faults.push(fault.other(cold.span, "the colder point"));
         } else if warm.time == cold.time {
-            let message = format!("{} and {} have the same time", cold.temperature, warm.temperature);
-            let help = "a warmer bath works faster: check whether a printed table was rounded or misread";
-            let fault = Diagnostic::warning("chart-time-stands", warm.span, message).help(help);
+            let fault = Diagnostic::warning(
+                "chart-time-stands",
+                warm.span,
+                format!("{} and {} have the same time", cold.temperature, warm.temperature),
+            )
+            .help("a warmer bath works faster: check whether a printed table was rounded or misread");
             warnings.push(fault.other(cold.span, "the colder point"));
         }
     }

@@ -27,15 +27,21 @@ impl Builder<'_> {
         let recipe = reading.one_sound::<say::SessionRecipe>()?;
         let fingerprint = recipe.get(say::SessionRecipe::fingerprint)?;
         if !is_hex(fingerprint, 8, 8) {
-            let message = format!("'{}' is not a fingerprint", clip(fingerprint));
-            let help =
-                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"";
-            self.error("bad-fingerprint", recipe.span, message, help);
+            self.error(
+                "bad-fingerprint",
+                recipe.span,
+                format!("'{}' is not a fingerprint", clip(fingerprint)),
+                "write the eight letters and figures at the top right of the card, such as \"46ac83d1\"",
+            );
         }
         let revision = reading.stated(say::Revision::revision);
         if let Some(Stated { value: text, span }) = revision.filter(|text| !is_hex(text.value, 7, 64)) {
-            let help = "write what git log shows, such as \"0f4c1d27aa31\", or remove the line";
-            self.error("bad-revision", span, format!("'{}' is not a revision", clip(text)), help);
+            self.error(
+                "bad-revision",
+                span,
+                format!("'{}' is not a revision", clip(text)),
+                "write what git log shows, such as \"0f4c1d27aa31\", or remove the line",
+            );
         }
         let (name, _) = named(reading)?;
         let date = reading.stated(say::On::date)?;
@@ -117,11 +123,19 @@ impl Builder<'_> {
     fn labels_differ<'r>(&mut self, labels: impl Iterator<Item = (&'r str, Span)>) {
         let (empty, labels): (Vec<_>, Vec<_>) = labels.partition(|(label, _)| label.trim().is_empty());
         for (_, span) in empty {
-            let help = "write what is on the roll, such as \"E-01\"";
-            self.error("empty-label", span, "this roll's label is empty", help);
+            self.error(
+                "empty-label",
+                span,
+                "this roll's label is empty",
+                "write what is on the roll, such as \"E-01\"",
+            );
         }
-        let message = |label: &&str| format!("there is already a roll '{}'", clip(label));
-        self.distinct("repeated-label", labels, message, "give each roll its own label");
+        self.distinct(
+            "repeated-label",
+            labels,
+            |label: &&str| format!("there is already a roll '{}'", clip(label)),
+            "give each roll its own label",
+        );
     }
 }
 
@@ -134,14 +148,24 @@ fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
 fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {
-        let message = format!("the backlog '{}' has no roll '{}'", backlog.name, clip(label));
-        let help = "write a label of the backlog, or add the roll there";
-        return Some(error("unknown-roll", slot.span, message, help).other(backlog.span, "the backlog"));
+        return Some(
+            error(
+                "unknown-roll",
+                slot.span,
+                format!("the backlog '{}' has no roll '{}'", backlog.name, clip(label)),
+                "write a label of the backlog, or add the roll there",
+            )
+            .other(backlog.span, "the backlog"),
+        );
     };
     let (there, here) = (roll.format.word(), slot.format.word());
-    let message = format!("the roll '{}' is {there} in its backlog, and {here} here", clip(label));
-    let help = "correct the format here or in the backlog";
-    let fault = error("roll-of-another-format", slot.span, message, help).other(roll.span, "the roll");
+    let fault = error(
+        "roll-of-another-format",
+        slot.span,
+        format!("the roll '{}' is {there} in its backlog, and {here} here", clip(label)),
+        "correct the format here or in the backlog",
+    )
+    .other(roll.span, "the roll");
     (roll.format != slot.format).then_some(fault)
 }
 

@@ -97,8 +97,15 @@ impl Builder<'_> {
             ("s", format!("write {has} parts and the water last, such as {each}+8; or {each} no-water"))
         };
         let name = &solution.name;
-        let message = format!("'{name}' has {has} bottle{s}, and this dilution has {given} besides water");
-        self.report(error("dilution-parts", span, message, help).other(solution.span, "the solution"));
+        self.report(
+            error(
+                "dilution-parts",
+                span,
+                format!("'{name}' has {has} bottle{s}, and this dilution has {given} besides water"),
+                help,
+            )
+            .other(solution.span, "the solution"),
+        );
         false
     }
 
@@ -136,10 +143,14 @@ impl Builder<'_> {
             if let Measure::UpTo(volume) = item.measure
                 && volume != makes.value
             {
-                let message = format!("the mark is at {volume}, and the formula is for {}", makes.value);
                 self.report(
-                    error("mark-differs", item.span, message, "write the same volume in both")
-                        .other(reading.span, "what the formula makes"),
+                    error(
+                        "mark-differs",
+                        item.span,
+                        format!("the mark is at {volume}, and the formula is for {}", makes.value),
+                        "write the same volume in both",
+                    )
+                    .other(reading.span, "what the formula makes"),
                 );
             }
         }
@@ -164,12 +175,20 @@ impl Builder<'_> {
         let weighed = matches!(measure, Measure::Mass(_) | Measure::MassPerLitre(_));
         if what == Substance::Water {
             if weighed || state.is_some() || strength.is_some() {
-                let help = "write water 750 ml, water 750 ml at 50 C, or water to 1 l";
-                self.error("water-by-weight", row.span, "water needs a volume", help);
+                self.error(
+                    "water-by-weight",
+                    row.span,
+                    "water needs a volume",
+                    "write water 750 ml, water 750 ml at 50 C, or water to 1 l",
+                );
             }
         } else if at.is_some() || matches!(measure, Measure::UpTo(_)) {
-            let help = "write the amount of the ingredient, such as 100 g or 50 ml";
-            self.error("mark-without-water", row.span, "only water has a temperature or a mark", help);
+            self.error(
+                "mark-without-water",
+                row.span,
+                "only water has a temperature or a mark",
+                "write the amount of the ingredient, such as 100 g or 50 ml",
+            );
         }
         if let Substance::Known(ingredient) = what {
             self.faults.extend(match state {
@@ -222,8 +241,10 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     } else {
         "check the amounts, or make more: write a larger volume after 'formula for' and 'water to'".to_owned()
     };
-    let message = format!("the liquids come to {all}, and the mark is at {makes}");
-    Some(error("over-the-mark", over?, message, help).other(formula.makes.span, "what the formula makes"))
+    Some(
+        error("over-the-mark", over?, format!("the liquids come to {all}, and the mark is at {makes}"), help)
+            .other(formula.makes.span, "what the formula makes"),
+    )
 }
 
 fn states(ingredient: &Ingredient) -> Vec<&'static str> {
@@ -237,8 +258,7 @@ fn unknown_state(ingredient: &Ingredient, state: &str, span: Span) -> Option<Dia
     }
     let message = format!("{} is not sold as '{state}'", ingredient.name);
     if words.is_empty() {
-        let help = "remove the state: this ingredient has only one";
-        return Some(error("unknown-state", span, message, help));
+        return Some(error("unknown-state", span, message, "remove the state: this ingredient has only one"));
     }
     let fault = Diagnostic::error("unknown-state", span, message);
     Some(words.into_iter().fold(fault, Diagnostic::write))
@@ -249,12 +269,26 @@ fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let words = states(ingredient);
     let name = ingredient.name;
     let (fault, before, after) = if ingredient.strength {
-        let message = format!("{name} is sold in several strengths, and none is stated");
-        (error("strength-not-said", span, message, "write its strength, such as 28 %"), "or write ", "")
+        (
+            error(
+                "strength-not-said",
+                span,
+                format!("{name} is sold in several strengths, and none is stated"),
+                "write its strength, such as 28 %",
+            ),
+            "or write ",
+            "",
+        )
     } else if words.len() > 1 {
-        let message =
-            format!("{name} is sold with and without water of crystallisation, and neither is stated");
-        (Diagnostic::error("state-not-said", span, message), "write ", " after the amount")
+        (
+            Diagnostic::error(
+                "state-not-said",
+                span,
+                format!("{name} is sold with and without water of crystallisation, and neither is stated"),
+            ),
+            "write ",
+            " after the amount",
+        )
     } else {
         return None;
     };

@@ -24,15 +24,23 @@ impl Builder<'_> {
         if let Some(holds) = holds {
             let mut too_much = |span, who: String, need, help| {
                 if need > holds.value {
-                    let message = format!("{who} {need}, and the tank holds {}", holds.value);
-                    let fault = error("reels-over-holds", span, message, help);
+                    let fault = error(
+                        "reels-over-holds",
+                        span,
+                        format!("{who} {need}, and the tank holds {}", holds.value),
+                        help,
+                    );
                     self.report(fault.other(holds.span, "what the tank holds"));
                 }
             };
             for own in &reels {
                 let who = format!("{} of {} need", own.most, own.format.word());
-                let help = "check the volume per reel, the number of reels, and what the tank holds";
-                too_much(own.span, who, own.each.scaled(i64::from(own.most), 1), help);
+                too_much(
+                    own.span,
+                    who,
+                    own.each.scaled(i64::from(own.most), 1),
+                    "check the volume per reel, the number of reels, and what the tank holds",
+                );
             }
             if let Some(rotary) = rotary {
                 too_much(rotary.span, "rotary needs".to_owned(), rotary.value, "check both volumes");
@@ -70,8 +78,12 @@ impl Builder<'_> {
     pub(super) fn scheme(&mut self, clauses: &[&Reading], span: Span) -> Option<Scheme> {
         for at in clauses.each::<say::AtTimes>() {
             if !at.all(say::AtTimes::time).map(|(time, _)| time).is_sorted_by(|a, b| a < b) {
-                let help = "put the times in order";
-                self.error("agitation-times-unsorted", at.span, "these times are not in order", help);
+                self.error(
+                    "agitation-times-unsorted",
+                    at.span,
+                    "these times are not in order",
+                    "put the times in order",
+                );
                 return None;
             }
         }
@@ -80,14 +92,21 @@ impl Builder<'_> {
         let whole: Vec<Pulse> = clauses.iter().filter_map(|clause| whole(clause)).collect();
         let interval = !first.is_empty() || !then.is_empty();
         if whole.is_empty() && !interval {
-            let help = "add a line such as: first 30 s, then 10 s every 1 min; or: continuous; or: none";
-            let message = "this agitation does not say when the film moves";
-            self.error("agitation-without-time", span, message, help);
+            self.error(
+                "agitation-without-time",
+                span,
+                "this agitation does not say when the film moves",
+                "add a line such as: first 30 s, then 10 s every 1 min; or: continuous; or: none",
+            );
             return None;
         }
         if whole.len() + usize::from(interval) > 1 || first.len() > 1 || then.len() > 1 {
-            let help = "keep one: continuous, none, rotary, at …, or first … then …";
-            self.error("agitation-twice", span, "this agitation says twice when the film moves", help);
+            self.error(
+                "agitation-twice",
+                span,
+                "this agitation says twice when the film moves",
+                "keep one: continuous, none, rotary, at …, or first … then …",
+            );
             return None;
         }
         let (first, then) = (first.first().copied(), then.first().copied());
@@ -105,9 +124,12 @@ impl Builder<'_> {
         if let Some((amount, period, span)) = then
             && (scheme.length(amount) > period || period < PERIOD_MIN)
         {
-            let message = format!("the film would move for {} in every {period}", scheme.length(amount));
-            let help = "lengthen the period, or write continuous if the film never rests";
-            self.error("agitation-over-period", span, message, help);
+            self.error(
+                "agitation-over-period",
+                span,
+                format!("the film would move for {} in every {period}", scheme.length(amount)),
+                "lengthen the period, or write continuous if the film never rests",
+            );
             return None;
         }
         Some(scheme)

@@ -45,8 +45,12 @@ impl<'a> FileReader<'a> {
         };
         if let Some(beyond) = statements.get(most) {
             all_sound = false;
-            let message = format!("{} has at most {words} lines", block.words());
-            self.error("block-too-long", beyond.span, message, "split the block");
+            self.error(
+                "block-too-long",
+                beyond.span,
+                format!("{} has at most {words} lines", block.words()),
+                "split the block",
+            );
         }
         for statement in statements.iter().take(most) {
             if self.faults.len() >= FINDINGS_MAX {
@@ -107,17 +111,23 @@ impl<'a> FileReader<'a> {
             (None, None) => {}
             (Some(_), None) => {
                 if !self.is_headless(statement) && sound {
-                    let message = format!("{} has no block", name_of(row));
-                    let help = format!("remove the braces; write it as in: {}", example(row));
-                    self.error("needless-block", statement.span, message, help);
+                    self.error(
+                        "needless-block",
+                        statement.span,
+                        format!("{} has no block", name_of(row)),
+                        format!("remove the braces; write it as in: {}", example(row)),
+                    );
                 }
                 sound = false;
             }
             (None, Some(_)) => {
                 if !reported {
-                    let message = format!("'{}' needs a block", row.word);
-                    let help = "end the line with {, then write one statement a line, then } alone";
-                    self.error("missing-block", statement.span.after(), message, help);
+                    self.error(
+                        "missing-block",
+                        statement.span.after(),
+                        format!("'{}' needs a block", row.word),
+                        "end the line with {, then write one statement a line, then } alone",
+                    );
                 }
                 sound = false;
             }
@@ -144,9 +154,12 @@ impl<'a> FileReader<'a> {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
                 Some(earlier) => {
-                    let message = format!("'{}' occurs twice", reading.row.word);
-                    let help = "keep the right one and remove the other";
-                    let fault = error("repeated-statement", reading.span, message, help);
+                    let fault = error(
+                        "repeated-statement",
+                        reading.span,
+                        format!("'{}' occurs twice", reading.row.word),
+                        "keep the right one and remove the other",
+                    );
                     self.faults.push(fault.other(earlier.span, "the first"));
                 }
             }
@@ -159,8 +172,12 @@ impl<'a> FileReader<'a> {
                 continue;
             }
             let what = if row.word.is_empty() { "a line".to_owned() } else { format!("'{}'", row.word) };
-            let message = format!("{} needs {what}", block.words());
-            self.error("missing-statement", span, message, format!("add a line such as: {}", example(row)));
+            self.error(
+                "missing-statement",
+                span,
+                format!("{} needs {what}", block.words()),
+                format!("add a line such as: {}", example(row)),
+            );
         }
     }
 
@@ -217,9 +234,12 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
         );
     }
     if let Some(places) = places_of(word) {
-        let message = format!("'{clipped}' does not belong in {words}");
-        let help = format!("move it into {places}, or remove it");
-        return error("misplaced-statement", first.span, message, help);
+        return error(
+            "misplaced-statement",
+            first.span,
+            format!("'{clipped}' does not belong in {words}"),
+            format!("move it into {places}, or remove it"),
+        );
     }
     let fault = Diagnostic::error("unknown-word", first.span, format!("{words} has no '{clipped}'"));
     offer_near(fault, word, &here, || format!("write one of {}", here.join(", ")))

@@ -25,8 +25,12 @@ impl Reader<'_, '_> {
         }
         if seen == Seen::Word && takes_comma_before(self.row.takes, word) {
             let title = format!("put a comma before '{word}'");
-            let message = format!("a comma is missing before '{word}'");
-            return fault(next, message).change(before.after(), ",", title, true);
+            return fault(next, format!("a comma is missing before '{word}'")).change(
+                before.after(),
+                ",",
+                title,
+                true,
+            );
         }
         let message = format!("unexpected text at the end of {}", name_of(self.row));
         if seen == Seen::Word
@@ -105,8 +109,11 @@ impl Reader<'_, '_> {
             return offers.into_iter().fold(fault, |fault, text| fault.choice(start.to(last), text));
         };
         let word = cursor.text_of(unknown.span);
-        let message = format!("'{}' is not a unit of {}", clip(word), kind.words());
-        let fault = Diagnostic::error("unknown-unit", unknown.span, message);
+        let fault = Diagnostic::error(
+            "unknown-unit",
+            unknown.span,
+            format!("'{}' is not a unit of {}", clip(word), kind.words()),
+        );
         let kelvin = Number::parse(number).filter(|_| word == "K").and_then(Temperature::from_celsius);
         match (kelvin, suggest(word, choices.iter().copied())) {
             (Some(kelvin), _) => {

@@ -16,8 +16,12 @@ impl<'a> Reader<'a, '_> {
         let span = self.cursor.next();
         let text = self.name().trim_matches('"');
         if text.chars().count() > TEXT_MAX {
-            let help = "shorten it, or split it into several notes";
-            return self.error("text-too-long", span, "a text has at most 2,000 characters", help);
+            return self.error(
+                "text-too-long",
+                span,
+                "a text has at most 2,000 characters",
+                "shorten it, or split it into several notes",
+            );
         }
         Ok(Value::Text(text.to_owned()))
     }
@@ -33,9 +37,12 @@ impl<'a> Reader<'a, '_> {
     pub(super) fn new_name(&mut self) -> Result<Value, Failed> {
         let name = self.cursor.words_at(0);
         if RESERVED.contains(&name) {
-            let message = format!("'{name}' is a word of the language");
-            let help = format!("choose another name, such as my-{name}");
-            return self.error("reserved-name", self.cursor.next(), message, help);
+            return self.error(
+                "reserved-name",
+                self.cursor.next(),
+                format!("'{name}' is a word of the language"),
+                format!("choose another name, such as my-{name}"),
+            );
         }
         self.own_name()
     }
@@ -45,8 +52,11 @@ impl<'a> Reader<'a, '_> {
         let span = self.cursor.next();
         let name = self.name();
         if !is_name(name) {
-            let message = "a name has small letters, digits and single hyphens, and begins with a letter";
-            let fault = Diagnostic::error("bad-name", span, message);
+            let fault = Diagnostic::error(
+                "bad-name",
+                span,
+                "a name has small letters, digits and single hyphens, and begins with a letter",
+            );
             let lower = name.to_lowercase();
             let words = lower.split(|letter: char| !letter.is_ascii_alphanumeric());
             let better = words.filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-");
@@ -65,8 +75,11 @@ impl<'a> Reader<'a, '_> {
         if let Some(known) = ingredient(name) {
             return Value::Ingredient(known);
         }
-        let message = format!("'{}' is not in the table of ingredients", clip(name));
-        let fault = Diagnostic::warning("unknown-ingredient", span, message);
+        let fault = Diagnostic::warning(
+            "unknown-ingredient",
+            span,
+            format!("'{}' is not in the table of ingredients", clip(name)),
+        );
         self.faults.push(match suggest(name, ingredients().iter().map(|known| known.name)) {
             Some(known) => fault.write(known),
             None => fault.help(
@@ -88,8 +101,8 @@ impl<'a> Reader<'a, '_> {
         if let Some(format) = Format::parse(word) {
             return Ok(Value::Format(format));
         }
-        let message = format!("'{}' is not a film format", clip(word));
-        let fault = Diagnostic::error("unknown-format", span, message);
+        let fault =
+            Diagnostic::error("unknown-format", span, format!("'{}' is not a film format", clip(word)));
         let words = Format::ALL.iter().map(|format| format.word());
         self.fail(match words.clone().find(|known| *known == format!("{word}in")) {
             Some(sheet) => fault.mend(sheet, format!("write {sheet}")),
@@ -112,8 +125,12 @@ impl<'a> Reader<'a, '_> {
     pub(super) fn date(&mut self) -> Result<Value, Failed> {
         let span = self.cursor.next();
         self.name().parse::<Date>().map(Value::Date).or_else(|_| {
-            let help = "write year, month and day, such as 2026-11-25";
-            self.error("bad-date", span, "this day is not in the calendar", help)
+            self.error(
+                "bad-date",
+                span,
+                "this day is not in the calendar",
+                "write year, month and day, such as 2026-11-25",
+            )
         })
     }
 }

@@ -53,20 +53,19 @@ impl Reader<'_, '_> {
                 };
                 Value::Keeping(Keeping { count: self.whole(kind, number, span)?, unit })
             }
-            Kind::Temperature | Kind::Tap => {
+            Kind::Temperature | Kind::Tap | Kind::Difference => {
                 let (number, unit, span) = self.amount(kind)?;
-                let in_fahrenheit = unit.word == "F";
-                let read =
-                    if in_fahrenheit { Temperature::from_fahrenheit } else { Temperature::from_celsius };
-                let base = self.in_range(kind, read(number).map(|read| read.base), span)?;
-                Value::Temperature(Temperature { base })
-            }
-            Kind::Difference => {
-                let (number, unit, span) = self.amount(kind)?;
-                let in_fahrenheit = unit.word == "F";
-                let read = if in_fahrenheit { Difference::from_fahrenheit } else { Difference::from_celsius };
-                let base = self.in_range(kind, read(number).map(|read| read.base), span)?;
-                Value::Difference(Difference { base })
+                let base = match (kind, unit.word) {
+                    (Kind::Difference, "F") => Difference::from_fahrenheit(number).map(|it| it.base),
+                    (Kind::Difference, _) => Difference::from_celsius(number).map(|it| it.base),
+                    (_, "F") => Temperature::from_fahrenheit(number).map(|it| it.base),
+                    _ => Temperature::from_celsius(number).map(|it| it.base),
+                };
+                let base = self.in_range(kind, base, span)?;
+                match kind {
+                    Kind::Difference => Value::Difference(Difference { base }),
+                    _ => Value::Temperature(Temperature { base }),
+                }
             }
             Kind::Volume | Kind::Mass | Kind::Strength | Kind::Flow | Kind::Turning => {
                 let (number, unit, span) = self.amount(kind)?;
@@ -98,11 +97,10 @@ impl Reader<'_, '_> {
     /// A number as a count of at least 1.
     fn whole(&mut self, kind: Kind, number: Number, span: Span) -> Result<u32, Failed> {
         let Some(count) = number.count() else {
-            let message = format!("{} is a whole number", kind.words());
             return self.error(
                 "bad-number",
                 span,
-                message,
+                format!("{} is a whole number", kind.words()),
                 format!("write a whole number, such as {}", kind.example()),
             );
         };
@@ -116,10 +114,12 @@ impl Reader<'_, '_> {
         let hundredths = number.in_base(100).filter(|share| (1..=10_000).contains(share));
         match hundredths.and_then(|share| u32::try_from(share).ok()) {
             Some(basis_points) => Ok(Value::Share(Share { basis_points })),
-            None => {
-                let help = "write a percentage, such as 10 %";
-                self.error("out-of-range", span, "a percentage is from 0.01 to 100", help)
-            }
+            None => self.error(
+                "out-of-range",
+                span,
+                "a percentage is from 0.01 to 100",
+                "write a percentage, such as 10 %",
+            ),
         }
     }
 
@@ -137,8 +137,12 @@ impl Reader<'_, '_> {
         if let Some(number) = number {
             return Ok((number, span));
         }
-        let help = "write at most twelve figures, with a point for the decimals: 2.5";
-        self.error("bad-number", span, "this number cannot be read", help)
+        self.error(
+            "bad-number",
+            span,
+            "this number cannot be read",
+            "write at most twelve figures, with a point for the decimals: 2.5",
+        )
     }
 
     /// A number with its unit, and the span of both.
@@ -161,12 +165,12 @@ impl Reader<'_, '_> {
         }
         let Some(several) = ambiguous(word) else {
             let right = respelled(word).map_or("", |unit| unit.word);
-            let message = format!("'{word}' is spelled {right} here");
-            let fault = Diagnostic::error("unit-spelling", token.span, message);
+            let fault =
+                Diagnostic::error("unit-spelling", token.span, format!("'{word}' is spelled {right} here"));
             return self.fail(fault.mend(right, format!("write {right}")));
         };
-        let message = format!("'{word}' means several units");
-        let mut fault = Diagnostic::error("ambiguous-unit", token.span, message);
+        let mut fault =
+            Diagnostic::error("ambiguous-unit", token.span, format!("'{word}' means several units"));
         let units = units_of(kind);
         let any = say::FormulaLine::has(self.row);
         for (unit, words) in several.iter().filter(|(unit, _)| any || units.contains(unit)) {
@@ -185,8 +189,12 @@ impl Reader<'_, '_> {
             return Ok(base);
         }
         let written = self.cursor.text_of(span).trim();
-        let message = format!("{written}: {} is from {}", range.what, range.words);
-        self.error("out-of-range", span, message, "check the number and its unit")
+        self.error(
+            "out-of-range",
+            span,
+            format!("{written}: {} is from {}", range.what, range.words),
+            "check the number and its unit",
+        )
     }
 
     /// A time: `10:15`, `30 s`, `9 min 30 s`, `10 1/4 min`.
@@ -199,8 +207,12 @@ impl Reader<'_, '_> {
         let span = start.to(self.cursor.last());
         self.in_range(kind, Some(ms), span)?;
         if ms == 0 && kind != Kind::Moment {
-            let help = "write a time such as 30 s or 10:15";
-            return self.error("out-of-range", span, "this time cannot be 0", help);
+            return self.error(
+                "out-of-range",
+                span,
+                "this time cannot be 0",
+                "write a time such as 30 s or 10:15",
+            );
         }
         Ok(Value::Time(Time::from_ms(ms)))
     }
@@ -217,9 +229,11 @@ impl Reader<'_, '_> {
         if let Some(numbers) = numbers.filter(|_| sound) {
             return Ok(numbers.iter().fold(0, |sum, field| sum * 60 + field) * 1000);
         }
-        let message =
-            "a clock time is min:s or h:min:s, with two digits under 60 in each field after the first";
-        let fault = Diagnostic::error("bad-clock", span, message);
+        let fault = Diagnostic::error(
+            "bad-clock",
+            span,
+            "a clock time is min:s or h:min:s, with two digits under 60 in each field after the first",
+        );
         self.fail(match fields.as_slice() {
             [minutes, seconds] if seconds.len() == 1 => {
                 let padded = format!("{minutes}:0{seconds}");
@@ -285,8 +299,10 @@ impl Reader<'_, '_> {
     fn parts_of(&mut self, span: Span) -> Result<Value, Failed> {
         let text = self.cursor.text_of(span);
         if text.ends_with("+0") {
-            let message = "a dilution without water is written stock";
-            return self.fail(Diagnostic::error("bad-dilution", span, message).write("stock"));
+            return self.fail(
+                Diagnostic::error("bad-dilution", span, "a dilution without water is written stock")
+                    .write("stock"),
+            );
         }
         let mut parts = Vec::new();
         for part in text.split('+') {
