@@ -1,20 +1,19 @@
-//! Recipe files of a disk. Nothing but a plain file below its root is opened; its text is UTF-8, and no longer
-//! than a text may be.
+//! Recipe files of a disk. Only plain files below a root are opened, as UTF-8 text under 1 MiB.
 
 use std::fs::{File, Metadata};
-use std::io::Read;
+use std::io::{Error, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
 use crate::source::{BYTES_MAX, Files, NotRead, below, with_slashes};
 
-/// The recipe files below a folder, each called by its path from there, with `/`. No link leads out of it.
+/// The recipe files below a folder, each named by its path from there, with `/`. No link leads out of it.
 #[derive(Debug, Clone)]
 pub struct DiskFiles {
     root: PathBuf,
 }
 
 impl DiskFiles {
-    /// Those below this folder.
+    /// The files below this folder.
     ///
     /// # Errors
     /// There is no such folder.
@@ -22,7 +21,7 @@ impl DiskFiles {
         std::fs::canonicalize(folder).map(|root| DiskFiles { root })
     }
 
-    /// Where a file with this name is, seen from a folder of the root.
+    /// The real path of a file that is named in a folder of the root.
     fn find(&self, folder: &Path, path: &str) -> Result<PathBuf, NotRead> {
         let wanted = below(&self.root.join(folder), &self.root, path).ok_or(NotRead::Outside)?;
         real_below(&self.root, &wanted)
@@ -41,17 +40,17 @@ impl Files for DiskFiles {
     }
 }
 
-/// Where a path below a root really leads, if that is below the root too.
+/// The real path of a path below a root, if that is below the root too.
 pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead> {
     match std::fs::canonicalize(wanted) {
         Ok(real) if real.starts_with(root) => Ok(real),
-        Err(error) if ends_below(wanted, root) => Err(NotRead::Unreadable(reason(&error))),
-        // Of what lies outside it is not even told whether it is there.
+        Err(error) if ends_below(wanted, root) => Err(unreadable(error)),
+        // Outside the root, the error does not reveal whether the file exists.
         Ok(_) | Err(_) => Err(NotRead::Outside),
     }
 }
 
-/// Whether a path that leads to nothing gets to its end below the root, and not through a link that may lead out.
+/// Whether a missing file would be below the root, and its path has no dangling link, which may lead out.
 fn ends_below(wanted: &Path, root: &Path) -> bool {
     let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
     missing.is_none_or(|path| {
@@ -60,19 +59,22 @@ fn ends_below(wanted: &Path, root: &Path) -> bool {
     })
 }
 
-/// A text without the byte-order mark, and whether there was one.
+fn unreadable(error: Error) -> NotRead {
+    NotRead::Unreadable(reason(&error))
+}
+
+/// A text without its byte-order mark, and whether it had one.
 pub(crate) type Marked = (String, bool);
 
-/// The text of a file; nothing but a plain file is opened, since a pipe would wait for ever.
+/// The text of a plain file; nothing else is opened, since a pipe would wait for ever.
 pub(crate) fn text_of(real: &Path) -> Result<Marked, NotRead> {
-    let unreadable = |error: std::io::Error| NotRead::Unreadable(reason(&error));
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
-    // Room for all and one byte more, so that the end is seen without growing.
+    // One byte more than the file, so that reading its end needs no larger buffer.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;
-    // Another may have taken its place in between.
+    // It may have been replaced in between.
     plain(&file.metadata().map_err(unreadable)?)?;
     file.take(BYTES_MAX + 1).read_to_end(&mut bytes).map_err(unreadable)?;
     let marked = bytes.starts_with("\u{feff}".as_bytes());
@@ -80,16 +82,11 @@ pub(crate) fn text_of(real: &Path) -> Result<Marked, NotRead> {
 }
 
 fn plain(kind: &Metadata) -> Result<(), NotRead> {
-    if kind.is_dir() {
-        return Err(NotRead::Unreadable("it is a folder".to_owned()));
-    }
-    if !kind.is_file() {
-        return Err(NotRead::Unreadable("it is not a plain file".to_owned()));
-    }
-    Ok(())
+    let other = if kind.is_dir() { "it is a folder" } else { "it is not a plain file" };
+    kind.is_file().then_some(()).ok_or_else(|| NotRead::Unreadable(other.to_owned()))
 }
 
-/// Bytes as a text: UTF-8, without a byte-order mark, under 1 MiB.
+/// Bytes as UTF-8 text under 1 MiB, without a byte-order mark.
 pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     if bytes.len() as u64 > BYTES_MAX {
         return Err(NotRead::NotText("it is over 1 MiB".to_owned()));
@@ -101,20 +98,14 @@ pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
         let place = error.utf8_error().valid_up_to();
         NotRead::NotText(format!("it is not UTF-8, from byte {} on", place + 1))
     })?;
-    Ok(match text.strip_prefix('\u{feff}') {
-        Some(rest) => rest.to_owned(),
-        None => text,
-    })
+    Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
 }
 
-/// Why something cannot be read, in words.
-pub(crate) fn reason(error: &std::io::Error) -> String {
-    let kind = error.kind();
-    if kind == std::io::ErrorKind::NotFound {
-        return "there is no such file".to_owned();
+/// Why something cannot be read, in plain words.
+pub(crate) fn reason(error: &Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such file".to_owned(),
+        ErrorKind::PermissionDenied => "it may not be read".to_owned(),
+        _ => error.to_string(),
     }
-    if kind == std::io::ErrorKind::PermissionDenied {
-        return "it may not be read".to_owned();
-    }
-    error.to_string()
 }

@@ -1,23 +1,23 @@
-//! The editor's side, as an editor meets it: a session with the built program over pipes.
+//! The language server, as an editor meets it: a session with the built program over pipes.
 
-mod again;
 mod client;
+mod completion;
 mod darkroom;
-mod far;
-mod following;
+mod diagnostics;
+mod hover;
 mod members;
-mod nonsense;
+mod names;
+mod other_files;
 mod positions;
-mod showing;
-mod telling;
-mod weighing;
-mod writing;
+mod protocol;
+mod severities;
+mod work;
 
 use serde_json::{Value, json};
 
 use client::Client;
 
-/// A file whose lines are counted in the tests: they begin at 0.
+/// A file of the tests, which count its lines from 0.
 const BENCH: &str = r#"wetside 1
 
 solution borax-brew "Borax brew" {

@@ -1,4 +1,4 @@
-//! A small editor: it starts the program, speaks the protocol with it, and keeps what it is told.
+//! A small editor: it starts the program and exchanges messages of the protocol with it.
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::PathBuf;
@@ -17,7 +17,7 @@ pub(super) struct Client {
 }
 
 impl Client {
-    /// Starts the program and says nothing.
+    /// Starts the program without a message.
     pub(super) fn started() -> Client {
         Client::started_with(&[])
     }
@@ -44,7 +44,7 @@ impl Client {
         Client::started().begins(encodings)
     }
 
-    /// The same by bytes, started with this argument.
+    /// Starts the program with this argument and begins a session in bytes.
     pub(super) fn begun_with(argument: &str) -> Client {
         Client::started_with(&[argument]).begins(&["utf-8"])
     }
@@ -52,10 +52,12 @@ impl Client {
     fn begins(mut self, encodings: &[&str]) -> Client {
         let client = &mut self;
         let capabilities = json!({ "general": { "positionEncodings": encodings } });
-        let answer = client
-            .asks("initialize", json!({ "processId": null, "rootUri": null, "capabilities": capabilities }));
+        let answer = client.request(
+            "initialize",
+            json!({ "processId": null, "rootUri": null, "capabilities": capabilities }),
+        );
         assert_eq!(answer["serverInfo"]["name"], "wetside");
-        client.tells("initialized", json!({}));
+        client.notify("initialized", json!({}));
         self
     }
 
@@ -66,7 +68,7 @@ impl Client {
         std::fs::write(path, text).unwrap();
     }
 
-    /// Where a file of the session's folder stands.
+    /// The path of a file in the session's folder.
     pub(super) fn path(&self, name: &str) -> PathBuf {
         std::fs::canonicalize(self.folder.path()).unwrap().join(name)
     }
@@ -78,7 +80,7 @@ impl Client {
 
     /// Bytes as they are.
     pub(super) fn raw(&mut self, bytes: &[u8]) {
-        // A program that has ended already reads no more; how it ended is asked for elsewhere.
+        // A program that has ended reads no more; `left` returns its status.
         let _ =
             self.input.as_mut().unwrap().write_all(bytes).and_then(|()| self.input.as_mut().unwrap().flush());
     }
@@ -89,16 +91,16 @@ impl Client {
     }
 
     /// A notification.
-    pub(super) fn tells(&mut self, method: &str, params: Value) {
+    pub(super) fn notify(&mut self, method: &str, params: Value) {
         self.framed(&json!({ "jsonrpc": "2.0", "method": method, "params": params }).to_string());
     }
 
     /// The next message of the program.
-    pub(super) fn hears(&mut self) -> Value {
+    pub(super) fn receive(&mut self) -> Value {
         let mut length = 0;
         loop {
             let mut line = String::new();
-            assert!(0 < self.output.read_line(&mut line).unwrap(), "the program says nothing more");
+            assert!(0 < self.output.read_line(&mut line).unwrap(), "the program ended early");
             match line.trim_end().strip_prefix("Content-Length: ") {
                 Some(bytes) => length = bytes.parse().unwrap(),
                 None => break,
@@ -109,64 +111,64 @@ impl Client {
         serde_json::from_slice(&body).unwrap()
     }
 
-    /// A request, and the message that answers it; what is told before it is passed over.
+    /// Sends a request and returns its response; notifications before it are skipped.
     pub(super) fn answer(&mut self, method: &str, params: Value) -> Value {
         self.last += 1;
         let id = self.last;
         self.framed(&json!({ "jsonrpc": "2.0", "id": id, "method": method, "params": params }).to_string());
         loop {
-            let message = self.hears();
+            let message = self.receive();
             if message["id"] == id {
                 return message;
             }
         }
     }
 
-    /// A request that is answered well.
-    pub(super) fn asks(&mut self, method: &str, params: Value) -> Value {
+    /// The result of a request that succeeds.
+    pub(super) fn request(&mut self, method: &str, params: Value) -> Value {
         let answer = self.answer(method, params);
         assert!(answer.get("error").is_none(), "{method}: {answer}");
         answer["result"].clone()
     }
 
-    /// A request that is refused; the protocol's number and the words.
+    /// The code and message of a request that is refused.
     pub(super) fn refused(&mut self, method: &str, params: Value) -> (i64, String) {
         let answer = self.answer(method, params);
         let error = answer.get("error").unwrap_or_else(|| panic!("{method} was answered: {answer}"));
         (error["code"].as_i64().unwrap(), error["message"].as_str().unwrap().to_owned())
     }
 
-    /// Opens a text, and waits until it is told of.
+    /// Opens a text and returns its diagnostics.
     pub(super) fn open(&mut self, name: &str, text: &str) -> Vec<Value> {
         let uri = self.uri(name);
         let document = json!({ "uri": uri, "languageId": "wetside", "version": 1, "text": text });
-        self.tells("textDocument/didOpen", json!({ "textDocument": document }));
-        self.told(&uri)
+        self.notify("textDocument/didOpen", json!({ "textDocument": document }));
+        self.diagnostics(&uri)
     }
 
-    /// Gives a text anew, and waits until it is told of.
+    /// Replaces a text and returns its diagnostics.
     pub(super) fn change(&mut self, name: &str, version: i64, text: &str) -> Vec<Value> {
         let uri = self.uri(name);
         let document = json!({ "uri": uri, "version": version });
         let changes = json!([{ "text": text }]);
-        self.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
-        self.told(&uri)
+        self.notify("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
+        self.diagnostics(&uri)
     }
 
-    /// The next findings that are told of that address.
-    pub(super) fn told(&mut self, uri: &str) -> Vec<Value> {
+    /// The next diagnostics that are published for an address.
+    pub(super) fn diagnostics(&mut self, uri: &str) -> Vec<Value> {
         loop {
-            let message = self.hears();
+            let message = self.receive();
             if message["method"] == "textDocument/publishDiagnostics" && message["params"]["uri"] == uri {
                 return message["params"]["diagnostics"].as_array().unwrap().clone();
             }
         }
     }
 
-    /// A request about a place in a text.
+    /// The result of a request about a position.
     pub(super) fn at(&mut self, method: &str, name: &str, (line, character): (u32, u32)) -> Value {
         let params = self.place(name, (line, character));
-        self.asks(method, params)
+        self.request(method, params)
     }
 
     /// The parameters that name a place.
@@ -177,45 +179,45 @@ impl Client {
         })
     }
 
-    /// The changes by address that give the name at a place another one.
+    /// The changes of a rename, by address.
     pub(super) fn renamed(&mut self, name: &str, at: (u32, u32), new: &str) -> Value {
         let mut asked = self.place(name, at);
         asked["newName"] = json!(new);
-        self.asks("textDocument/rename", asked)["changes"].clone()
+        self.request("textDocument/rename", asked)["changes"].clone()
     }
 
-    /// The words with which another name is refused.
-    pub(super) fn not_renamed(&mut self, name: &str, at: (u32, u32), new: &str) -> String {
+    /// The message with which a rename is refused.
+    pub(super) fn rename_refused(&mut self, name: &str, at: (u32, u32), new: &str) -> String {
         let mut asked = self.place(name, at);
         asked["newName"] = json!(new);
         let (code, words) = self.refused("textDocument/rename", asked);
-        // The protocol's number for a request that is well formed and cannot be carried out.
+        // The protocol's code of a valid request that failed.
         assert_eq!(code, -32803, "{words}");
         words
     }
 
-    /// The places that say the name at a place, and the one that makes it.
+    /// The references of the name at a position, with its declaration.
     pub(super) fn references(&mut self, name: &str, at: (u32, u32)) -> Value {
         let mut asked = self.place(name, at);
         asked["context"] = json!({ "includeDeclaration": true });
-        self.asks("textDocument/references", asked)
+        self.request("textDocument/references", asked)
     }
 
-    /// The edits that lay a text out.
+    /// The edits of formatting.
     pub(super) fn formatted(&mut self, name: &str) -> Value {
         let options = json!({ "tabSize": 4, "insertSpaces": true });
         let params = json!({ "textDocument": { "uri": self.uri(name) }, "options": options });
-        self.asks("textDocument/formatting", params)
+        self.request("textDocument/formatting", params)
     }
 
-    /// Ends the session as the protocol wants it; fails unless the program leaves in silence with 0.
+    /// Shuts the session down; fails unless the program ends with status 0 and no message.
     pub(super) fn ends_well(mut self) {
-        assert_eq!(self.asks("shutdown", Value::Null), Value::Null);
-        self.tells("exit", Value::Null);
+        assert_eq!(self.request("shutdown", Value::Null), Value::Null);
+        self.notify("exit", Value::Null);
         assert_eq!(self.left(), (0, String::new()));
     }
 
-    /// Closes the program's input and waits: its status, and what it said on standard error.
+    /// Closes the program's input and waits: its status and its standard error.
     pub(super) fn left(mut self) -> (i32, String) {
         drop(self.input.take());
         let status = self.program.wait().unwrap().code().unwrap();

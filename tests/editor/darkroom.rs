@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::client::Client;
 use super::{place, range};
 
-/// What bottles and rolls are of.
+/// The solution and the film of the bottles and rolls.
 const SHELF: &str = "wetside 1
 film sluice-200 {
     speed     ISO 200
@@ -18,7 +18,7 @@ solution rapid-fix {
 ";
 
 /// A bottle, its test, and a roll that waits.
-const ROOM: &str = "wetside 1
+const BOTTLES_AND_BACKLOG: &str = "wetside 1
 use \"shelf.wet\"
 bath fix-a \"Fixer, bottle A\" {
     in        rapid-fix 1+4
@@ -55,7 +55,7 @@ retract evening-1 because \"the tank was another\"
 fn journal() -> Client {
     let mut client = Client::begun(&["utf-8"]);
     client.file("shelf.wet", SHELF);
-    client.file("room.wet", ROOM);
+    client.file("room.wet", BOTTLES_AND_BACKLOG);
     client.file("journal.wet", JOURNAL);
     assert_eq!(client.open("journal.wet", JOURNAL), [Value::Null; 0]);
     client
@@ -75,7 +75,7 @@ fn a_bath_a_backlog_and_a_session_lead_to_where_they_are_declared() {
     }
     // A recipe is named as it was called that day, and leads nowhere.
     assert_eq!(client.at("textDocument/definition", "journal.wet", (4, 16)), Value::Null);
-    client.open("room.wet", ROOM);
+    client.open("room.wet", BOTTLES_AND_BACKLOG);
     let there = json!({ "uri": client.uri("shelf.wet"), "range": range(4, 9, 18) });
     assert_eq!(client.at("textDocument/definition", "room.wet", (3, 16)), there);
     client.ends_well();
@@ -86,7 +86,7 @@ fn a_bath_is_renamed_in_its_tests_and_in_journals_that_are_not_open() {
     let mut client = Client::begun(&["utf-8"]);
     client.file("shelf.wet", SHELF);
     client.file("journal.wet", JOURNAL);
-    client.open("room.wet", ROOM);
+    client.open("room.wet", BOTTLES_AND_BACKLOG);
     let edits = |ranges: &[Value]| -> Value {
         ranges.iter().map(|range| json!({ "range": range, "newText": "fix-spring" })).collect()
     };
@@ -106,7 +106,7 @@ fn a_bath_is_renamed_in_its_tests_and_in_journals_that_are_not_open() {
     client.ends_well();
 }
 
-/// What is offered at the end of a line that stands in place of that one.
+/// The completions at the end of a line that replaces this line.
 fn offered(file: &str, text: &str, line: u32, written: &str) -> Vec<String> {
     let mut client = journal();
     let mut lines: Vec<&str> = text.lines().collect();
@@ -119,18 +119,24 @@ fn offered(file: &str, text: &str, line: u32, written: &str) -> Vec<String> {
 }
 
 #[test]
-fn each_block_of_a_darkroom_offers_what_it_does_not_have_yet() {
+fn each_block_of_a_darkroom_offers_the_statements_it_still_allows() {
     assert_eq!(
         offered("evening.wet", JOURNAL, 5, "    "),
         ["note", "caution", "revision", "tank", "ending", "step", "volume", "slot", "bath"]
     );
-    assert_eq!(offered("bottles.wet", ROOM, 4, "    "), ["note", "caution", "volume", "discarded"]);
-    assert_eq!(offered("bottles.wet", ROOM, 10, "    "), ["note", "caution", "film"]);
-    assert_eq!(offered("bottles.wet", ROOM, 14, "    "), ["note", "caution", "recipe", "roll"]);
+    assert_eq!(
+        offered("bottles.wet", BOTTLES_AND_BACKLOG, 4, "    "),
+        ["note", "caution", "volume", "discarded"]
+    );
+    assert_eq!(offered("bottles.wet", BOTTLES_AND_BACKLOG, 10, "    "), ["note", "caution", "film"]);
+    assert_eq!(
+        offered("bottles.wet", BOTTLES_AND_BACKLOG, 14, "    "),
+        ["note", "caution", "recipe", "roll"]
+    );
 }
 
 #[test]
-fn what_a_line_of_a_darkroom_wants_next_is_offered() {
+fn the_next_words_of_a_darkroom_statement_are_offered() {
     for (written, wanted) in [
         ("    recipe    night, ", &["fingerprint"][..]),
         ("    recipe    night,", &["fingerprint"]),
@@ -160,7 +166,7 @@ fn what_a_line_of_a_darkroom_wants_next_is_offered() {
         (14, "    roll      \"E-01\" 120 of sluice-200 ", &["index", "shot"]),
         (14, "    roll      \"E-01\" 120 of sluice-200 index 400 ", &["shot"]),
     ] {
-        assert_eq!(offered("bottles.wet", ROOM, line, written), wanted, "{written:?}");
+        assert_eq!(offered("bottles.wet", BOTTLES_AND_BACKLOG, line, written), wanted, "{written:?}");
     }
 }
 
@@ -190,10 +196,10 @@ fn words_and_names_of_a_darkroom_are_explained() {
 #[test]
 fn bottles_tests_backlogs_and_sessions_are_symbols_and_fold() {
     let mut client = journal();
-    client.open("room.wet", ROOM);
+    client.open("room.wet", BOTTLES_AND_BACKLOG);
     let mut asks = |file: &str, method: &str| {
         let asked = json!({ "textDocument": { "uri": client.uri(file) } });
-        client.asks(method, asked)
+        client.request(method, asked)
     };
     let symbols = asks("room.wet", "textDocument/documentSymbol");
     let told: Vec<_> = symbols.as_array().unwrap().iter().map(|one| (&one["name"], &one["detail"])).collect();

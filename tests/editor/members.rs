@@ -1,4 +1,4 @@
-//! The names of steps and of bottles: followed through `from`, and changed in all that inherits them.
+//! Definitions, references and renames of steps and bottles, also of inherited steps.
 
 use serde_json::{Value, json};
 
@@ -20,7 +20,7 @@ recipe base {
 }
 ";
 
-/// Changes, places and drops what it inherits.
+/// Changes, places and removes inherited steps.
 const CHILD: &str = "wetside 1
 use \"base.wet\"
 recipe child from base {
@@ -34,7 +34,7 @@ recipe child from base {
 }
 ";
 
-/// Derived from what is derived.
+/// Derived from a derived recipe.
 const GRANDCHILD: &str = "wetside 1
 use \"child.wet\" as up
 recipe grandchild from up/child {
@@ -61,7 +61,7 @@ solution other {
 }
 ";
 
-/// The base open, and what is derived from it on the disk.
+/// The base is open; the recipes derived from it are on the disk.
 fn family() -> Client {
     let mut client = Client::begun(&["utf-8"]);
     client.file("child.wet", CHILD);
@@ -76,7 +76,7 @@ fn edits(ranges: &[Value]) -> Value {
 }
 
 #[test]
-fn a_step_leads_to_where_it_was_made() {
+fn the_definition_of_a_step_is_its_first_header() {
     let mut client = family();
     client.open("grandchild.wet", GRANDCHILD);
     client.open("child.wet", CHILD);
@@ -105,8 +105,8 @@ fn a_step_without_a_name_is_followed_by_its_kind() {
     assert_eq!(client.at("textDocument/definition", "child.wet", (6, 17)), wash);
     assert_eq!(client.references("base.wet", (8, 5)), json!([wash, said]));
     let asked = client.place("base.wet", (8, 5));
-    assert_eq!(client.asks("textDocument/prepareRename", asked), Value::Null);
-    let words = client.not_renamed("base.wet", (8, 5), "last");
+    assert_eq!(client.request("textDocument/prepareRename", asked), Value::Null);
+    let words = client.rename_refused("base.wet", (8, 5), "last");
     assert!(words.starts_with("this step has no name"), "{words}");
     client.ends_well();
 }
@@ -115,7 +115,7 @@ fn a_step_without_a_name_is_followed_by_its_kind() {
 fn a_step_is_renamed_in_all_that_inherits_it() {
     let mut client = family();
     let asked = client.place("base.wet", (2, 10));
-    let prepared = client.asks("textDocument/prepareRename", asked);
+    let prepared = client.request("textDocument/prepareRename", asked);
     assert_eq!(prepared, json!({ "range": range(2, 8, 13), "placeholder": "basic" }));
     let changes = client.renamed("base.wet", (2, 10), "main");
     let wanted = json!({
@@ -124,7 +124,7 @@ fn a_step_is_renamed_in_all_that_inherits_it() {
         client.uri("grandchild.wet"): edits(&[range(3, 20, 25)]),
     });
     assert_eq!(changes, wanted);
-    // From the youngest of them it is the same.
+    // The same from the last derived recipe.
     client.open("grandchild.wet", GRANDCHILD);
     assert_eq!(client.renamed("grandchild.wet", (3, 22), "main"), wanted);
     let changes = client.renamed("base.wet", (5, 10), "main");
@@ -133,7 +133,7 @@ fn a_step_is_renamed_in_all_that_inherits_it() {
 }
 
 #[test]
-fn a_step_of_the_same_name_in_another_recipe_is_let_be() {
+fn a_step_of_the_same_name_in_another_recipe_is_not_renamed() {
     let mut client = family();
     client.file("other.wet", BASE);
     let changes = client.renamed("base.wet", (2, 10), "main");
@@ -142,7 +142,7 @@ fn a_step_of_the_same_name_in_another_recipe_is_let_be() {
 }
 
 #[test]
-fn a_step_that_was_dropped_and_made_anew_is_another() {
+fn a_step_that_was_removed_and_added_again_is_another_step() {
     let text = CHILD.replace(
         "    without fix second\n",
         "    without fix second\n    fix second after fix basic {\n        time      2:00\n    }\n",
@@ -158,18 +158,18 @@ fn a_step_that_was_dropped_and_made_anew_is_another() {
 }
 
 #[test]
-fn a_name_that_a_step_of_the_family_has_is_refused() {
+fn a_name_of_an_inherited_step_is_refused() {
     let mut client = family();
-    let words = client.not_renamed("base.wet", (2, 10), "second");
+    let words = client.rename_refused("base.wet", (2, 10), "second");
     assert_eq!(words, "base in base.wet has a step fix second already");
-    // Another kind of step may have it.
+    // Another kind of step may have this name.
     client.file("grandchild.wet", GRANDCHILD.replace("rest", "rest main"));
     assert_eq!(client.renamed("base.wet", (2, 10), "main").as_object().unwrap().len(), 3);
     client.file("grandchild.wet", GRANDCHILD.replace("rest", "fix main"));
-    let words = client.not_renamed("base.wet", (2, 10), "main");
+    let words = client.rename_refused("base.wet", (2, 10), "main");
     assert_eq!(words, "grandchild in grandchild.wet has a step fix main already");
     for no_name in ["before", "Main", "main 2", ""] {
-        let words = client.not_renamed("base.wet", (2, 10), no_name);
+        let words = client.rename_refused("base.wet", (2, 10), no_name);
         assert!(words.starts_with("a name has small letters"), "{words}");
     }
     client.ends_well();
@@ -183,7 +183,7 @@ fn a_bottle_is_followed_and_changed_within_its_solution() {
     assert_eq!(found, json!({ "uri": client.uri("pair.wet"), "range": range(3, 14, 15) }));
     let changes = client.renamed("pair.wet", (3, 14), "main");
     assert_eq!(changes, json!({ client.uri("pair.wet"): edits(&[range(3, 14, 15), range(4, 12, 13)]) }));
-    let words = client.not_renamed("pair.wet", (3, 14), "b");
+    let words = client.rename_refused("pair.wet", (3, 14), "b");
     assert_eq!(words, "pair in pair.wet has a bottle b already");
     assert!(client.renamed("pair.wet", (3, 14), "c").is_object());
     client.ends_well();
@@ -205,6 +205,6 @@ recipe two from one {
     client.references("circle.wet", (2, 8));
     client.renamed("circle.wet", (2, 8), "main");
     let asked = json!({ "textDocument": { "uri": client.uri("circle.wet") }, "position": place(6, 16) });
-    client.asks("textDocument/definition", asked);
+    client.request("textDocument/definition", asked);
     client.ends_well();
 }

@@ -1,4 +1,4 @@
-//! Columns are counted as both sides agreed: in bytes, or in units of 16 bits.
+//! Columns are bytes or units of 16 bits, as both sides agreed.
 
 use serde_json::json;
 
@@ -10,19 +10,19 @@ use super::{place, range};
 const TIDE: &str = "wetside 1\nfilm tide \"🌊é\" oddly {\n}\n";
 
 #[test]
-fn bytes_are_counted_where_the_editor_can() {
+fn columns_are_bytes_if_the_editor_supports_them() {
     let mut client = Client::started();
     let encodings = json!({ "positionEncodings": ["utf-16", "utf-8"] });
-    let begun = client.asks("initialize", json!({ "capabilities": { "general": encodings } }));
+    let begun = client.request("initialize", json!({ "capabilities": { "general": encodings } }));
     assert_eq!(begun["capabilities"]["positionEncoding"], "utf-8");
     assert_eq!(client.open("tide.wet", TIDE)[0]["range"], range(1, 19, 24));
     client.ends_well();
 }
 
 #[test]
-fn units_of_sixteen_bits_are_counted_where_nothing_is_agreed() {
+fn columns_are_units_of_sixteen_bits_by_default() {
     let mut client = Client::started();
-    let begun = client.asks("initialize", json!({ "capabilities": {} }));
+    let begun = client.request("initialize", json!({ "capabilities": {} }));
     assert_eq!(begun["capabilities"]["positionEncoding"], "utf-16");
     assert_eq!(client.open("tide.wet", TIDE)[0]["range"], range(1, 16, 21));
     client.ends_well();
@@ -30,25 +30,25 @@ fn units_of_sixteen_bits_are_counted_where_nothing_is_agreed() {
 
 /// The protocol grows, and an editor may be ahead of it.
 #[test]
-fn what_else_an_editor_says_of_itself_may_be_anything() {
+fn other_capabilities_of_the_editor_are_not_read() {
     let mut client = Client::started();
     let general = json!({ "positionEncodings": ["utf-64", 8, "utf-8"], "regularExpressions": 7 });
     let said = json!({ "capabilities": { "general": general, "textDocument": "all of it" } });
-    assert_eq!(client.asks("initialize", said)["capabilities"]["positionEncoding"], "utf-8");
+    assert_eq!(client.request("initialize", said)["capabilities"]["positionEncoding"], "utf-8");
     client.ends_well();
 }
 
 #[test]
-fn a_change_of_a_range_lands_behind_wide_characters() {
+fn a_change_after_wide_characters_has_the_right_range() {
     for (encoding, from, to) in [("utf-16", 15, 21), ("utf-8", 18, 24)] {
         let mut client = Client::begun(&[encoding]);
         client.open("tide.wet", TIDE);
         let changes = json!([{ "range": range(1, from, to), "text": "" }]);
         let document = json!({ "uri": client.uri("tide.wet"), "version": 2 });
         client
-            .tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
+            .notify("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
         let uri = client.uri("tide.wet");
-        assert!(client.told(&uri).is_empty(), "in {encoding}");
+        assert!(client.diagnostics(&uri).is_empty(), "in {encoding}");
         client.ends_well();
     }
 }
@@ -59,10 +59,10 @@ fn a_position_within_a_character_is_its_beginning() {
     client.open("tide.wet", TIDE);
     let changes = json!([{ "range": range(1, 12, 21), "text": "x\" {" }]);
     let document = json!({ "uri": client.uri("tide.wet"), "version": 2 });
-    client.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
+    client.notify("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
     let uri = client.uri("tide.wet");
     // The line is now `film tide "x" { {`.
-    assert_eq!(client.told(&uri)[0]["code"], "stray-brace");
+    assert_eq!(client.diagnostics(&uri)[0]["code"], "stray-brace");
     client.ends_well();
 }
 
@@ -80,8 +80,8 @@ fn a_position_past_an_end_is_that_end() {
         "range": { "start": place(9, 9), "end": place(0, 0) },
         "context": { "diagnostics": [] },
     });
-    client.asks("textDocument/codeAction", asked.clone());
-    client.asks("textDocument/inlayHint", asked);
+    client.request("textDocument/codeAction", asked.clone());
+    client.request("textDocument/inlayHint", asked);
     client.ends_well();
 }
 
@@ -110,7 +110,7 @@ fn a_byte_order_mark_is_the_first_column_and_only_on_the_first_line() {
 }
 
 #[test]
-fn a_change_behind_a_byte_order_mark_lands_where_it_should() {
+fn a_change_after_a_byte_order_mark_has_the_right_range() {
     for (encoding, width) in [("utf-8", 3), ("utf-16", 1)] {
         let mut client = Client::begun(&[encoding]);
         client.open("tide.wet", "\u{feff}wetside 2\n");
@@ -119,8 +119,8 @@ fn a_change_behind_a_byte_order_mark_lands_where_it_should() {
             let changes = json!([{ "range": range(0, from, to), "text": text }]);
             let document = json!({ "uri": uri, "version": version });
             let given = json!({ "textDocument": document, "contentChanges": changes });
-            client.tells("textDocument/didChange", given);
-            client.told(&uri)
+            client.notify("textDocument/didChange", given);
+            client.diagnostics(&uri)
         };
         assert_eq!(change(&mut client, 2, 8 + width, 9 + width, "1"), [json!(null); 0]);
         // The mark goes, and the columns with it.

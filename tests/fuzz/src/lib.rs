@@ -6,7 +6,7 @@ use wetside::check::{Checked, Levels};
 use wetside::compile::{Tonight, fingerprint};
 use wetside::editor::Desk;
 use wetside::model::{Format, Rolls, Temperature, Volume};
-use wetside::source::{FileId, Files, MemoryFiles, NotRead, Sources, is_hidden};
+use wetside::source::{Files, MemoryFiles, NotRead, is_hidden};
 
 /// The files that the recipes import, so that an input grown from a recipe still compiles.
 const SHARED: [(&str, &str); 5] = [
@@ -42,19 +42,17 @@ impl Files for Shared {
 }
 
 impl Desk for Shared {
-    fn lay(&mut self, sources: &mut Sources, path: Option<&Path>, name: &str, text: &str) -> FileId {
-        let below = path.and_then(|path| path.strip_prefix(FOLDER).ok()).and_then(Path::to_str);
-        sources.add(below.unwrap_or(name), text)
+    fn lay(&mut self, path: &Path) -> String {
+        path.strip_prefix(FOLDER).unwrap_or(path).display().to_string()
     }
 
     fn beside(&self, _: &str) -> Option<Vec<PathBuf>> {
         Some(SHARED.iter().map(|(name, _)| Path::new(FOLDER).join(name)).collect())
     }
 
-    fn take(&mut self, sources: &mut Sources, path: &Path) -> Option<FileId> {
-        let name = path.strip_prefix(FOLDER).ok()?.to_str()?;
-        let text = self.0.read(name).ok()?;
-        Some(sources.id(name).unwrap_or_else(|| sources.add(name, text)))
+    fn take(&mut self, path: &Path) -> Option<String> {
+        let name = self.lay(path);
+        self.0.read(&name).is_ok().then_some(name)
     }
 
     fn are_of_one_root(&self, _: &str, _: &str) -> bool {

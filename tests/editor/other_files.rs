@@ -1,4 +1,4 @@
-//! Names followed and changed in files that nobody has open, and that no open file uses.
+//! Definitions, references and renames in files that are not open and that no open file uses.
 
 use serde_json::{Value, json};
 
@@ -15,7 +15,7 @@ recipe far {
 }
 ";
 
-/// The bench open; around it, and only on the disk, what uses it.
+/// The bench is open; the files that use it are only on the disk.
 fn shelf() -> Client {
     let mut client = Client::begun(&["utf-8"]);
     client.file(".git/HEAD", "");
@@ -27,13 +27,13 @@ fn shelf() -> Client {
 }
 
 fn edit(range: Value) -> Value {
-    json!([{ "range": range, "newText": "house-brew" }])
+    json!([{ "range": range, "newText": "second-brew" }])
 }
 
 #[test]
-fn a_name_is_changed_in_files_that_nobody_has_open() {
+fn a_name_is_renamed_in_files_that_are_not_open() {
     let mut client = shelf();
-    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    let changes = client.renamed("bench.wet", (2, 12), "second-brew");
     let wanted = json!({
         client.uri("bench.wet"): edit(range(2, 9, 19)),
         client.uri("far/far.wet"): edit(range(4, 22, 32)),
@@ -44,7 +44,7 @@ fn a_name_is_changed_in_files_that_nobody_has_open() {
 }
 
 #[test]
-fn a_name_is_found_in_files_that_nobody_has_open_and_from_them() {
+fn references_include_files_that_are_not_open() {
     let mut client = shelf();
     let wanted = json!([
         { "uri": client.uri("bench.wet"), "range": range(2, 9, 19) },
@@ -52,7 +52,7 @@ fn a_name_is_found_in_files_that_nobody_has_open_and_from_them() {
         { "uri": client.uri("night.wet"), "range": range(14, 18, 28) },
     ]);
     assert_eq!(client.references("bench.wet", (2, 12)), wanted);
-    // From a file in which the name is only said: it and what it uses come first.
+    // From a file that only mentions the name.
     let mut client = shelf();
     client.open("far/far.wet", FAR);
     let found = client.references("far/far.wet", (4, 25));
@@ -61,62 +61,62 @@ fn a_name_is_found_in_files_that_nobody_has_open_and_from_them() {
 }
 
 #[test]
-fn an_open_text_goes_before_its_file() {
+fn an_open_text_replaces_its_file() {
     let mut client = shelf();
     client.open("night.wet", "wetside 1\nuse \"bench.wet\"\n");
-    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    let changes = client.renamed("bench.wet", (2, 12), "second-brew");
     assert_eq!(changes.as_object().unwrap().len(), 2, "{changes}");
     assert_eq!(changes[client.uri("night.wet")], Value::Null);
     client.ends_well();
 }
 
 #[test]
-fn a_file_that_changed_on_the_disk_is_read_anew() {
+fn a_file_that_changed_on_the_disk_is_read_again() {
     let mut client = shelf();
-    client.renamed("bench.wet", (2, 12), "house-brew");
+    client.renamed("bench.wet", (2, 12), "second-brew");
     client.file("night.wet", NIGHT.replace("wetside 1\n", "wetside 1\n\n"));
-    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    let changes = client.renamed("bench.wet", (2, 12), "second-brew");
     assert_eq!(changes[client.uri("night.wet")], edit(range(15, 18, 28)));
     client.ends_well();
 }
 
 #[test]
-fn a_name_that_is_taken_in_a_file_that_nobody_has_open_is_refused() {
+fn a_name_that_is_taken_in_a_file_that_is_not_open_is_refused() {
     let mut client = shelf();
-    client.file("night.wet", format!("{NIGHT}\nsolution house-brew {{\n    role      developer\n}}\n"));
-    let words = client.not_renamed("bench.wet", (2, 12), "house-brew");
-    assert_eq!(words, "night.wet has a solution of the name house-brew already");
+    client.file("night.wet", format!("{NIGHT}\nsolution second-brew {{\n    role      developer\n}}\n"));
+    let words = client.rename_refused("bench.wet", (2, 12), "second-brew");
+    assert_eq!(words, "night.wet has a solution of the name second-brew already");
     // Under a prefix it means only one thing.
     client.file("night.wet", NIGHT);
-    client.file("far/far.wet", format!("{FAR}\nsolution house-brew {{\n    role      developer\n}}\n"));
-    assert_eq!(client.renamed("bench.wet", (2, 12), "house-brew").as_object().unwrap().len(), 3);
+    client.file("far/far.wet", format!("{FAR}\nsolution second-brew {{\n    role      developer\n}}\n"));
+    assert_eq!(client.renamed("bench.wet", (2, 12), "second-brew").as_object().unwrap().len(), 3);
     client.ends_well();
 }
 
 #[test]
-fn one_of_the_same_name_in_another_file_is_let_be() {
+fn the_same_name_in_an_unrelated_file_is_not_renamed() {
     let mut client = shelf();
     client.file("own.wet", BENCH);
-    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    let changes = client.renamed("bench.wet", (2, 12), "second-brew");
     assert_eq!(changes[client.uri("own.wet")], Value::Null);
     assert_eq!(changes.as_object().unwrap().len(), 3);
     client.ends_well();
 }
 
 #[test]
-fn what_is_no_text_is_left_out_and_not_told_of() {
+fn files_that_are_not_text_are_skipped() {
     let mut client = shelf();
     let broken = [NIGHT.as_bytes(), b"# \xff\n"].concat();
     client.file("night.wet", broken);
     client.file("far/wide.wet", "\0".repeat((1 << 20) + 1));
-    let changes = client.renamed("bench.wet", (2, 12), "house-brew");
+    let changes = client.renamed("bench.wet", (2, 12), "second-brew");
     assert_eq!(changes.as_object().unwrap().len(), 2, "{changes}");
     assert_eq!(client.references("bench.wet", (2, 12)).as_array().unwrap().len(), 2);
     client.ends_well();
 }
 
 #[test]
-fn nothing_above_the_root_is_followed() {
+fn files_above_the_root_are_not_read() {
     // Without a `.git` the root is the folder of the file.
     let mut client = Client::begun(&["utf-8"]);
     client.file("below/bench.wet", BENCH);
@@ -126,7 +126,7 @@ fn nothing_above_the_root_is_followed() {
         "wetside 1\nuse \"below/bench.wet\"\nfilm f {\n    clears    60 s in borax-brew at 20 C\n}\n",
     );
     client.open("below/bench.wet", BENCH);
-    let changes = client.renamed("below/bench.wet", (2, 12), "house-brew");
+    let changes = client.renamed("below/bench.wet", (2, 12), "second-brew");
     assert_eq!(changes.as_object().unwrap().len(), 2, "{changes}");
     assert_eq!(changes[client.uri("above.wet")], Value::Null);
     client.ends_well();
@@ -142,27 +142,27 @@ fn a_link_out_of_the_root_is_not_followed() {
     client.file("night.wet", NIGHT);
     std::os::unix::fs::symlink(client.path("night.wet"), client.path("shelf/night.wet")).unwrap();
     client.open("shelf/bench.wet", BENCH);
-    let changes = client.renamed("shelf/bench.wet", (2, 12), "house-brew");
+    let changes = client.renamed("shelf/bench.wet", (2, 12), "second-brew");
     assert_eq!(changes, json!({ client.uri("shelf/bench.wet"): edit(range(2, 9, 19)) }));
     client.ends_well();
 }
 
 #[test]
-fn more_files_than_are_looked_through_are_told_of_and_nothing_is_changed() {
+fn a_rename_among_too_many_files_is_refused() {
     let mut client = shelf();
-    // One more than a search looks at.
+    // One more than the limit of a search.
     for number in 0..=20_000 {
         std::fs::write(client.path(&format!("far/{number}.wet")), "").unwrap();
     }
-    let words = client.not_renamed("bench.wet", (2, 12), "house-brew");
+    let words = client.rename_refused("bench.wet", (2, 12), "second-brew");
     assert!(words.starts_with("there are too many files below the root"), "{words}");
     assert_eq!(client.references("bench.wet", (2, 12)).as_array().unwrap().len(), 1);
     client.ends_well();
 }
 
-/// What belongs to another root is shown from here and never written to.
+/// A file of another root is read from here but not written.
 #[test]
-fn no_name_is_changed_beyond_the_wall_of_another_root() {
+fn a_rename_does_not_reach_into_another_root() {
     let mine = "wetside 1
 use \"collections/club/bench.wet\" as lab
 recipe far {
@@ -176,13 +176,13 @@ recipe far {
     client.file("collections/club/bench.wet", BENCH);
     client.file("collections/club/night.wet", NIGHT);
     client.open("mine.wet", mine);
-    let words = client.not_renamed("mine.wet", (4, 25), "house-brew");
+    let words = client.rename_refused("mine.wet", (4, 25), "second-brew");
     assert!(words.contains("collections/club/bench.wet belongs to another root"), "{words}");
     let there = client.at("textDocument/definition", "mine.wet", (4, 25));
     assert_eq!(there["uri"], client.uri("collections/club/bench.wet"), "{there}");
-    // Nor from there, as long as a text of this root is open that says it.
+    // Nor from there, while a document of this root mentions it.
     client.open("collections/club/bench.wet", BENCH);
-    let words = client.not_renamed("collections/club/bench.wet", (2, 12), "house-brew");
+    let words = client.rename_refused("collections/club/bench.wet", (2, 12), "second-brew");
     assert!(words.contains("mine.wet belongs to another root"), "{words}");
     client.ends_well();
 }

@@ -1,11 +1,11 @@
-//! Completion: what can be written where one stands, while the statement is still half there.
+//! Completion in statements that are not finished.
 
 use serde_json::Value;
 
 use super::client::Client;
 use super::{BENCH, NIGHT, range};
 
-/// What is offered at the end of a line that stands in place of the agitation of the night's step.
+/// The completions at the end of a line that replaces the agitation of the step.
 fn offered(line: &str) -> Vec<Value> {
     let mut client = Client::begun(&["utf-8"]);
     client.open("bench.wet", BENCH);
@@ -21,7 +21,7 @@ fn labels(line: &str) -> Vec<String> {
 }
 
 #[test]
-fn a_step_offers_the_statements_that_it_does_not_have_yet() {
+fn a_step_offers_the_statements_it_still_allows() {
     let labels = labels("        ");
     for word in ["agitate", "time", "between", "handling", "note"] {
         assert!(labels.iter().any(|label| label == word), "{word} is not among {labels:?}");
@@ -32,7 +32,7 @@ fn a_step_offers_the_statements_that_it_does_not_have_yet() {
 }
 
 #[test]
-fn what_is_begun_is_replaced_whole() {
+fn a_completion_replaces_the_whole_word() {
     let items = offered("        agi");
     let item = items.iter().find(|item| item["label"] == "agitate").unwrap();
     assert_eq!(item["textEdit"]["range"], range(19, 8, 11));
@@ -40,13 +40,13 @@ fn what_is_begun_is_replaced_whole() {
 }
 
 #[test]
-fn a_name_of_the_kind_that_is_wanted_is_offered() {
+fn names_of_the_expected_kind_are_offered() {
     assert_eq!(labels("        in        "), ["water", "borax-brew"]);
     assert_eq!(labels("        in        bor"), ["water", "borax-brew"]);
 }
 
 #[test]
-fn a_unit_of_the_kind_that_is_wanted_is_offered_behind_a_number() {
+fn units_of_the_expected_kind_are_offered_after_a_number() {
     assert_eq!(labels("        within    0.3 "), ["C", "F"]);
     assert_eq!(labels("        handling  2 "), ["s", "min", "h"]);
 }
@@ -59,21 +59,21 @@ fn the_next_words_of_a_statement_are_offered() {
 }
 
 #[test]
-fn what_can_be_allowed_is_offered_with_what_it_means() {
+fn rules_are_offered_with_their_meaning() {
     let mut client = Client::begun(&["utf-8"]);
     client.open("base.wet", "wetside 1\nallow \nrecipe a {\n    allow short-fix \n}\n");
     let rules = client.at("textDocument/completion", "base.wet", (1, 6));
     let of = |name: &str| rules.as_array().unwrap().iter().find(|item| item["label"] == name).cloned();
     let told = "fixing for less than twice the clearing time, or three times for tabular grain";
     assert_eq!(of("short-fix").unwrap()["detail"], told);
-    assert!(of("missing-word").is_none(), "what cannot be allowed is offered");
+    assert!(of("missing-word").is_none(), "a rule that cannot be allowed is offered");
     let because = client.at("textDocument/completion", "base.wet", (3, 20));
     assert_eq!(because[0]["label"], "because");
     client.ends_well();
 }
 
 #[test]
-fn a_place_is_among_the_kinds_of_steps() {
+fn the_kinds_of_steps_are_offered_after_before() {
     let mut client = Client::begun(&["utf-8"]);
     client.open("base.wet", "wetside 1\nrecipe a from b {\n    stop before \n}\n");
     let items = client.at("textDocument/completion", "base.wet", (2, 16));
@@ -96,14 +96,14 @@ fn a_block_that_is_not_closed_yet_is_known() {
 }
 
 #[test]
-fn nothing_is_offered_in_a_remark_or_a_text() {
+fn nothing_is_offered_in_a_comment_or_a_text() {
     assert_eq!(offered("        # in "), [Value::Null; 0]);
     assert_eq!(offered("        note \"in "), [Value::Null; 0]);
 }
 
 /// One edit over the whole text makes it tidy; a text whose blocks do not pair is left as it is.
 #[test]
-fn a_text_is_laid_out_as_tidy_would() {
+fn formatting_gives_the_layout_of_tidy() {
     let mut client = Client::begun(&["utf-8"]);
     let rough = "wetside 1\nagitation still{\nnone\n}\n";
     client.open("rough.wet", rough);

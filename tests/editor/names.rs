@@ -1,4 +1,4 @@
-//! Names followed and changed, across files.
+//! Definitions, references and renames across files.
 
 use serde_json::{Value, json};
 
@@ -50,12 +50,12 @@ fn a_path_leads_to_its_file_and_a_prefix_to_its_use() {
 }
 
 #[test]
-fn every_file_that_says_a_name_is_found() {
+fn references_list_every_file_that_mentions_a_name() {
     let mut client = three();
     for includes in [true, false] {
         let mut asked = client.place("bench.wet", (2, 12));
         asked["context"] = json!({ "includeDeclaration": includes });
-        let found = client.asks("textDocument/references", asked);
+        let found = client.request("textDocument/references", asked);
         let own = json!({ "uri": client.uri("bench.wet"), "range": range(2, 9, 19) });
         let mut wanted = vec![
             json!({ "uri": client.uri("late.wet"), "range": range(4, 22, 32) }),
@@ -70,13 +70,13 @@ fn every_file_that_says_a_name_is_found() {
 }
 
 #[test]
-fn a_name_is_changed_wherever_it_is_said_and_keeps_its_prefix() {
+fn a_rename_changes_every_mention_and_keeps_prefixes() {
     let mut client = three();
     let asked = client.place("late.wet", (4, 25));
-    let prepared = client.asks("textDocument/prepareRename", asked);
+    let prepared = client.request("textDocument/prepareRename", asked);
     assert_eq!(prepared, json!({ "range": range(4, 22, 32), "placeholder": "borax-brew" }));
-    let changes = client.renamed("late.wet", (4, 25), "house-brew");
-    let edit = |range: Value| json!([{ "range": range, "newText": "house-brew" }]);
+    let changes = client.renamed("late.wet", (4, 25), "second-brew");
+    let edit = |range: Value| json!([{ "range": range, "newText": "second-brew" }]);
     assert_eq!(changes[client.uri("bench.wet")], edit(range(2, 9, 19)));
     assert_eq!(changes[client.uri("late.wet")], edit(range(4, 22, 32)));
     assert_eq!(changes[client.uri("night.wet")], edit(range(14, 18, 28)));
@@ -84,7 +84,7 @@ fn a_name_is_changed_wherever_it_is_said_and_keeps_its_prefix() {
 }
 
 #[test]
-fn a_prefix_is_changed_in_its_own_file() {
+fn a_prefix_is_renamed_in_its_own_file() {
     let mut client = three();
     let changes = client.renamed("late.wet", (4, 19), "shelf");
     let edits = json!([
@@ -96,32 +96,32 @@ fn a_prefix_is_changed_in_its_own_file() {
 }
 
 #[test]
-fn a_new_name_that_is_none_or_is_taken_is_refused() {
+fn an_invalid_or_taken_new_name_is_refused() {
     let mut client = both();
-    let two = BENCH.to_owned() + "\nsolution house-brew {\n    role      developer\n}\n";
+    let two = BENCH.to_owned() + "\nsolution second-brew {\n    role      developer\n}\n";
     client.change("bench.wet", 2, &two);
     for no_name in ["Borax", "borax brew", "water", "", "9-brew", "lab/brew"] {
-        let words = client.not_renamed("night.wet", (14, 20), no_name);
+        let words = client.rename_refused("night.wet", (14, 20), no_name);
         assert!(words.starts_with("a name has small letters"), "{words}");
     }
-    let words = client.not_renamed("night.wet", (14, 20), "house-brew");
-    assert!(words.contains("house-brew already"), "{words}");
+    let words = client.rename_refused("night.wet", (14, 20), "second-brew");
+    assert!(words.contains("second-brew already"), "{words}");
     client.ends_well();
 }
 
 #[test]
-fn what_is_no_name_cannot_be_changed() {
+fn a_word_that_is_not_a_name_cannot_be_renamed() {
     let mut client = both();
     let asked = client.place("night.wet", (5, 6));
-    assert_eq!(client.asks("textDocument/prepareRename", asked), Value::Null);
-    client.not_renamed("night.wet", (5, 6), "swift");
+    assert_eq!(client.request("textDocument/prepareRename", asked), Value::Null);
+    client.rename_refused("night.wet", (5, 6), "swift");
     assert_eq!(client.at("textDocument/definition", "night.wet", (5, 6)), Value::Null);
     let asked = json!({
         "textDocument": { "uri": client.uri("night.wet") },
         "position": place(5, 6),
         "context": { "includeDeclaration": true },
     });
-    assert_eq!(client.asks("textDocument/references", asked), json!([]));
+    assert_eq!(client.request("textDocument/references", asked), json!([]));
     client.ends_well();
 }
 
@@ -132,7 +132,7 @@ fn each_line_that_uses_a_file_leads_to_it() {
     let text = "wetside 1\nuse \"bench.wet\"\nuse \"bench.wet\"\nuse \"./bench.wet\"\nuse \"bench.wet\" as lab\nuse \"no.wet\"\n";
     client.open("twice.wet", text);
     let asked = json!({ "textDocument": { "uri": client.uri("twice.wet") } });
-    let links = client.asks("textDocument/documentLink", asked);
+    let links = client.request("textDocument/documentLink", asked);
     let bench = client.uri("bench.wet");
     let link = |line: u32, end: u32| json!({ "range": range(line, 4, end), "target": bench });
     assert_eq!(links, json!([link(1, 15), link(2, 15), link(3, 17), link(4, 15)]));

@@ -1,4 +1,4 @@
-//! What is told while one types, and the mends that are offered for it.
+//! Diagnostics while typing, and the fixes that are offered for them.
 
 use serde_json::{Value, json};
 
@@ -10,7 +10,7 @@ fn names(told: &[Value]) -> Vec<&str> {
 }
 
 #[test]
-fn a_fault_is_told_as_one_types_and_taken_back_when_it_is_mended() {
+fn an_error_is_published_while_typing_and_removed_once_fixed() {
     let mut client = Client::begun(&["utf-8"]);
     assert_eq!(client.open("bench.wet", BENCH), [Value::Null; 0]);
     let told = client.change("bench.wet", 2, &BENCH.replace("250 ml", "250 oz"));
@@ -24,31 +24,31 @@ fn a_fault_is_told_as_one_types_and_taken_back_when_it_is_mended() {
 }
 
 #[test]
-fn an_open_text_goes_before_the_disk() {
+fn an_open_text_replaces_its_file_on_the_disk() {
     let mut client = Client::begun(&["utf-8"]);
     client.file("bench.wet", "wetside 1\n");
     assert_eq!(names(&client.open("night.wet", NIGHT)), ["unknown-name"]);
     client.open("bench.wet", BENCH);
     let uri = client.uri("night.wet");
-    assert_eq!(client.told(&uri), [Value::Null; 0]);
+    assert_eq!(client.diagnostics(&uri), [Value::Null; 0]);
     client.ends_well();
 }
 
 #[test]
-fn a_used_file_is_read_from_the_disk_and_its_faults_are_told() {
+fn the_errors_of_a_used_file_on_the_disk_are_published() {
     let mut client = Client::begun(&["utf-8"]);
     client.file("bench.wet", BENCH.replace("role      developer", "role      developper"));
     client.open("night.wet", NIGHT);
-    client.tells("textDocument/didSave", json!({ "textDocument": { "uri": client.uri("night.wet") } }));
+    client.notify("textDocument/didSave", json!({ "textDocument": { "uri": client.uri("night.wet") } }));
     let uri = client.uri("bench.wet");
-    assert_eq!(client.told(&uri).len(), 1);
-    client.tells("textDocument/didClose", json!({ "textDocument": { "uri": client.uri("night.wet") } }));
-    assert_eq!(client.told(&uri), [Value::Null; 0]);
+    assert_eq!(client.diagnostics(&uri).len(), 1);
+    client.notify("textDocument/didClose", json!({ "textDocument": { "uri": client.uri("night.wet") } }));
+    assert_eq!(client.diagnostics(&uri), [Value::Null; 0]);
     client.ends_well();
 }
 
 #[test]
-fn the_other_place_of_a_fault_is_told_with_it() {
+fn a_second_place_is_related_information() {
     let mut client = Client::begun(&["utf-8"]);
     let told = client.open("two.wet", "wetside 1\nfilm a {\n}\nfilm a {\n}\n");
     assert_eq!(names(&told), ["repeated-name"]);
@@ -66,7 +66,7 @@ fn nothing_outside_the_root_is_opened() {
 }
 
 #[test]
-fn every_reading_of_a_doubt_is_a_code_action() {
+fn every_fix_of_a_diagnostic_is_a_code_action() {
     let mut client = both();
     client.change("night.wet", 2, &NIGHT.replace("1+3", "1:4"));
     let asked = json!({
@@ -74,7 +74,7 @@ fn every_reading_of_a_doubt_is_a_code_action() {
         "range": { "start": place(14, 30), "end": place(14, 30) },
         "context": { "diagnostics": [] },
     });
-    let actions = client.asks("textDocument/codeAction", asked);
+    let actions = client.request("textDocument/codeAction", asked);
     let uri = client.uri("night.wet");
     let texts: Vec<&Value> =
         actions.as_array().unwrap().iter().map(|action| &action["edit"]["changes"][&uri][0]).collect();
@@ -90,9 +90,9 @@ fn every_reading_of_a_doubt_is_a_code_action() {
     client.ends_well();
 }
 
-/// 2,000 of a text are told, and how many more there are.
+/// 2,000 diagnostics of a text are published, and the number of the others.
 #[test]
-fn a_text_of_endless_faults_is_told_to_an_end() {
+fn the_diagnostics_of_a_text_are_limited() {
     let mut client = Client::begun(&["utf-8"]);
     let told = client.open("long.wet", &format!("wetside 1\n{}", "nonsense\n".repeat(2_005)));
     assert_eq!(told.len(), 2_001);

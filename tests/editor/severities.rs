@@ -1,10 +1,10 @@
-//! An editor is told by the weights of each text's own house, and of a house that is at fault.
+//! Severities of each document's own config file, and the report of an invalid config file.
 
 use serde_json::Value;
 
 use super::client::Client;
 
-/// A development of four minutes, which is a warning by the rule's own weight: 2 in the protocol.
+/// A development of four minutes, which is a warning by default: 2 in the protocol.
 const HASTY: &str = "\
 wetside 1
 recipe hasty {
@@ -21,7 +21,7 @@ fn severities(told: &[Value]) -> Vec<(&str, u64)> {
 }
 
 #[test]
-fn each_open_text_is_weighed_by_its_own_house() {
+fn each_document_has_the_severities_of_its_own_config_file() {
     let mut client = Client::begun(&["utf-8"]);
     client.file("strict/wetside.toml", "[levels]\nshort-development = \"error\"\n");
     client.file("off/wetside.toml", "[levels]\nshort-development = \"off\"\n");
@@ -34,7 +34,7 @@ fn each_open_text_is_weighed_by_its_own_house() {
 }
 
 #[test]
-fn an_editor_that_is_told_to_leaves_the_house_out() {
+fn no_config_ignores_the_config_file() {
     let mut client = Client::begun_with("--no-config");
     client.file("wetside.toml", "[levels]\nshort-development = \"error\"\n");
     assert_eq!(severities(&client.open("a.wet", HASTY)), [("short-development", 2)]);
@@ -42,7 +42,7 @@ fn an_editor_that_is_told_to_leaves_the_house_out() {
 }
 
 #[test]
-fn a_house_at_fault_is_told_and_the_rules_weigh_as_usual() {
+fn an_error_of_a_config_file_is_reported_and_the_default_severities_apply() {
     let mut client = Client::begun(&["utf-8"]);
     client.file("wetside.toml", "[levels]\nshort-development = \"loud\"\n");
     let told = client.open("a.wet", HASTY);

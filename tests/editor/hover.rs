@@ -21,7 +21,7 @@ fn a_word_is_explained_with_its_pattern_and_an_example() {
 }
 
 #[test]
-fn a_name_is_told_by_its_title_and_where_it_is_declared() {
+fn hover_over_a_name_shows_its_title_and_declaration() {
     let mut client = both();
     let shown = hover(&mut client, "night.wet", (14, 20));
     assert_eq!(shown, "Borax brew\nsolution borax-brew \"Borax brew\"\nbench.wet:3");
@@ -39,7 +39,7 @@ fn a_dilution_is_shown_as_parts_of_a_litre() {
 /// Worked by hand: 600 s to 375 s over 5 °C is 1.6, so 2.56 over 10 °C. A degree is a fifth of the way:
 /// 600 / 1.6^(1/5) = 600 / 1.098561 = 546.2 s, and so on: 497.2, 452.6, 412.0 s.
 #[test]
-fn a_chart_tells_its_coefficient_and_its_times_at_whole_degrees() {
+fn hover_over_a_chart_shows_its_coefficient_and_times() {
     let mut client = both();
     let wanted = "coefficient 2.56 per 10 °C\n20 °C  10:00\n21 °C  9:06\n22 °C  8:17\n23 °C  7:33\n24 °C  6:52\n25 °C  6:15";
     let shown = hover(&mut client, "night.wet", (15, 10));
@@ -69,7 +69,7 @@ fn a_title_cannot_turn_the_text_of_a_hover() {
 fn declarations_and_steps_are_symbols() {
     let mut client = both();
     let asked = json!({ "textDocument": { "uri": client.uri("night.wet") } });
-    let symbols = client.asks("textDocument/documentSymbol", asked);
+    let symbols = client.request("textDocument/documentSymbol", asked);
     let names: Vec<&Value> = symbols.as_array().unwrap().iter().map(|symbol| &symbol["name"]).collect();
     assert_eq!(names, ["sluice-200", "night"]);
     assert_eq!(symbols[0]["detail"], "Sluice 200");
@@ -80,10 +80,10 @@ fn declarations_and_steps_are_symbols() {
 }
 
 #[test]
-fn blocks_and_long_remarks_fold() {
+fn blocks_and_comments_of_several_lines_fold() {
     let mut client = both();
     let asked = json!({ "textDocument": { "uri": client.uri("night.wet") } });
-    let folds = client.asks("textDocument/foldingRange", asked);
+    let folds = client.request("textDocument/foldingRange", asked);
     let folds: Vec<(u64, u64)> = folds
         .as_array()
         .unwrap()
@@ -95,13 +95,13 @@ fn blocks_and_long_remarks_fold() {
 }
 
 #[test]
-fn each_temperature_has_the_other_unit_behind_it() {
+fn each_temperature_has_a_hint_in_the_other_unit() {
     let mut client = both();
     let asked = json!({
         "textDocument": { "uri": client.uri("night.wet") },
         "range": { "start": place(0, 0), "end": place(17, 0) },
     });
-    let hints = client.asks("textDocument/inlayHint", asked);
+    let hints = client.request("textDocument/inlayHint", asked);
     assert_eq!(hints, json!([{ "position": place(16, 16), "label": "68 °F", "paddingLeft": true }]));
     client.ends_well();
 }

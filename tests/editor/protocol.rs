@@ -1,5 +1,4 @@
-//! An editor that sends nonsense: it is told so, and the session goes on; only a frame that cannot be
-//! read ends it.
+//! Invalid messages are refused, and the session goes on; only an unreadable frame ends it.
 
 use serde_json::{Value, json};
 
@@ -13,36 +12,36 @@ const PARAMS: i64 = -32602;
 const NOT_BEGUN: i64 = -32002;
 
 #[test]
-fn what_is_no_json_is_told_and_passed_over() {
+fn invalid_json_is_refused_and_the_session_goes_on() {
     let mut client = Client::begun(&["utf-8"]);
     let deep = "[".repeat(100_000);
     for body in ["{\"jsonrpc\": ", "", "\u{1}", deep.as_str()] {
         client.framed(body);
-        let told = client.hears();
+        let told = client.receive();
         assert_eq!((&told["error"]["code"], &told["id"]), (&json!(PARSE), &Value::Null), "{body:.20}");
     }
     client.raw(b"Content-Length: 2\r\n\r\n\xff\xfe");
-    assert_eq!(client.hears()["error"]["code"], PARSE);
+    assert_eq!(client.receive()["error"]["code"], PARSE);
     client.ends_well();
 }
 
 #[test]
-fn what_is_no_message_is_told_and_passed_over() {
+fn json_that_is_no_message_is_refused_and_the_session_goes_on() {
     let mut client = Client::begun(&["utf-8"]);
     for body in ["[]", "3", "null", "\"x\"", "{}", "{\"jsonrpc\":\"1.0\",\"id\":1,\"method\":\"shutdown\"}"] {
         client.framed(body);
-        assert_eq!(client.hears()["error"]["code"], INVALID, "{body}");
+        assert_eq!(client.receive()["error"]["code"], INVALID, "{body}");
     }
-    // An answer to a question that was never asked has none itself.
+    // A response without a request is ignored.
     client.framed("{\"jsonrpc\":\"2.0\",\"id\":7,\"result\":null}");
     client.ends_well();
 }
 
 #[test]
-fn an_unknown_method_is_refused_and_an_unknown_notification_is_passed_over() {
+fn an_unknown_method_is_refused_and_an_unknown_notification_is_ignored() {
     let mut client = Client::begun(&["utf-8"]);
-    client.tells("$/setTrace", json!({ "value": "off" }));
-    client.tells("textDocument/didDance", json!([1, 2]));
+    client.notify("$/setTrace", json!({ "value": "off" }));
+    client.notify("textDocument/didDance", json!([1, 2]));
     let (code, words) = client.refused("textDocument/dance", json!({}));
     assert_eq!(code, NO_METHOD);
     assert!(words.contains("textDocument/dance"), "{words}");
@@ -50,7 +49,7 @@ fn an_unknown_method_is_refused_and_an_unknown_notification_is_passed_over() {
 }
 
 #[test]
-fn parameters_of_another_shape_are_refused() {
+fn invalid_parameters_are_refused() {
     let mut client = Client::begun(&["utf-8"]);
     client.open("bench.wet", BENCH);
     let uri = client.uri("bench.wet");
@@ -64,29 +63,29 @@ fn parameters_of_another_shape_are_refused() {
     ] {
         assert_eq!(client.refused("textDocument/hover", params.clone()).0, PARAMS, "{params}");
     }
-    client.tells("textDocument/didChange", json!({ "textDocument": { "uri": uri }, "contentChanges": 3 }));
-    client.tells("textDocument/didClose", json!({ "textDocument": { "uri": "file:///never-opened.wet" } }));
+    client.notify("textDocument/didChange", json!({ "textDocument": { "uri": uri }, "contentChanges": 3 }));
+    client.notify("textDocument/didClose", json!({ "textDocument": { "uri": "file:///never-opened.wet" } }));
     client.ends_well();
 }
 
 #[test]
 fn nothing_is_answered_before_initialize_and_nothing_after_shutdown() {
     let mut client = Client::started();
-    client.tells("textDocument/didOpen", json!({}));
+    client.notify("textDocument/didOpen", json!({}));
     assert_eq!(client.refused("textDocument/hover", json!({})).0, NOT_BEGUN);
     assert_eq!(client.refused("shutdown", Value::Null).0, NOT_BEGUN);
-    client.asks("initialize", json!({ "capabilities": {} }));
+    client.request("initialize", json!({ "capabilities": {} }));
     assert_eq!(client.refused("initialize", json!({ "capabilities": {} })).0, INVALID);
-    client.asks("shutdown", Value::Null);
+    client.request("shutdown", Value::Null);
     assert_eq!(client.refused("textDocument/hover", json!({})).0, INVALID);
-    client.tells("exit", Value::Null);
+    client.notify("exit", Value::Null);
     assert_eq!(client.left(), (0, String::new()));
 }
 
 #[test]
-fn leaving_without_asking_is_status_one() {
+fn an_exit_without_shutdown_is_status_one() {
     let mut client = Client::begun(&["utf-8"]);
-    client.tells("exit", Value::Null);
+    client.notify("exit", Value::Null);
     assert_eq!(client.left(), (1, String::new()));
     assert_eq!(Client::begun(&["utf-8"]).left(), (1, String::new()));
     assert_eq!(Client::started().left(), (1, String::new()));
@@ -122,13 +121,13 @@ fn a_frame_that_cannot_be_read_ends_the_session_with_status_two() {
 }
 
 #[test]
-fn a_header_may_be_spelled_otherwise_and_say_more() {
+fn a_header_may_have_other_fields_and_another_case() {
     let mut client = Client::started();
     let body =
         "{\"jsonrpc\":\"2.0\",\"id\":\"a\",\"method\":\"initialize\",\"params\":{\"capabilities\":{}}}";
     let header = "Content-Type: application/vscode-jsonrpc; charset=utf-8\r\ncontent-length:";
     client.raw(format!("{header}{}\r\n\r\n{body}", body.len()).as_bytes());
-    assert_eq!(client.hears()["id"], "a");
+    assert_eq!(client.receive()["id"], "a");
     client.ends_well();
 }
 
@@ -146,8 +145,8 @@ fn odd_addresses_are_texts_that_use_no_other_file() {
     ] {
         let document =
             json!({ "uri": uri, "languageId": "wetside", "version": 1, "text": "wetside 1\noddly\n" });
-        client.tells("textDocument/didOpen", json!({ "textDocument": document }));
-        let told = client.told(uri);
+        client.notify("textDocument/didOpen", json!({ "textDocument": document }));
+        let told = client.diagnostics(uri);
         assert_eq!(told.len(), 1, "{uri}");
         assert_eq!(told[0]["code"], "unknown-word", "{uri}");
     }
@@ -155,7 +154,7 @@ fn odd_addresses_are_texts_that_use_no_other_file() {
 }
 
 #[test]
-fn a_text_over_a_mebibyte_is_told_and_not_read() {
+fn a_text_over_one_mebibyte_is_reported_and_not_checked() {
     let mut client = Client::begun(&["utf-8"]);
     let told = client.open("long.wet", &"# tide\n".repeat(200_000));
     assert_eq!(told.len(), 1);
@@ -164,7 +163,7 @@ fn a_text_over_a_mebibyte_is_told_and_not_read() {
     client.ends_well();
 }
 
-/// The text it brought is not known until the editor gives the whole of it again.
+/// The text in it is not known until the editor sends the whole text again.
 #[test]
 fn a_message_over_the_limit_is_refused_and_the_session_goes_on() {
     let mut client = Client::begun(&["utf-8"]);
@@ -174,41 +173,41 @@ fn a_message_over_the_limit_is_refused_and_the_session_goes_on() {
     let text = "# tide\n".repeat(2_500_000);
     let change =
         json!({ "textDocument": { "uri": uri, "version": 2 }, "contentChanges": [{ "text": text }] });
-    client.tells("textDocument/didChange", change);
-    let refused = client.hears();
+    client.notify("textDocument/didChange", change);
+    let refused = client.receive();
     assert_eq!((&refused["error"]["code"], &refused["id"]), (&json!(INVALID), &Value::Null));
     assert!(
         refused["error"]["message"].as_str().unwrap().contains("longer than 16777216 bytes"),
         "{refused}"
     );
-    let told = client.told(&uri);
+    let told = client.diagnostics(&uri);
     assert!(told.len() == 1 && told[0]["message"].as_str().unwrap().contains("is not known"), "{told:?}");
     let place = json!({ "line": 0, "character": 0 });
     let part = json!({ "range": { "start": place, "end": place }, "text": "oddly\n" });
     let document = json!({ "uri": uri, "version": 3 });
-    client.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": [part] }));
-    assert!(client.told(&uri)[0]["message"].as_str().unwrap().contains("is not known"));
+    client.notify("textDocument/didChange", json!({ "textDocument": document, "contentChanges": [part] }));
+    assert!(client.diagnostics(&uri)[0]["message"].as_str().unwrap().contains("is not known"));
     assert_eq!(client.change("long.wet", 4, "wetside 1\noddly\n")[0]["code"], "unknown-word");
     assert_eq!(client.change("bench.wet", 2, BENCH), [Value::Null; 0]);
     let long = json!({ "textDocument": { "uri": "x".repeat(17 << 20) } });
     assert_eq!(client.refused("textDocument/hover", long).0, INVALID);
     client.raw(b"Content-Length: 20000000\r\n\r\n");
     client.raw(&[b'['; 20_000_000]);
-    assert_eq!(client.hears()["error"]["code"], INVALID);
+    assert_eq!(client.receive()["error"]["code"], INVALID);
     client.ends_well();
 }
 
-/// What an edit takes from a text that was too long leaves the rest as the editor has it.
+/// After an edit of a text that was too long, the text is the editor's again.
 #[test]
-fn a_text_that_is_cut_to_under_a_mebibyte_is_read_again() {
+fn a_text_that_is_cut_to_under_one_mebibyte_is_checked_again() {
     let mut client = Client::begun(&["utf-8"]);
     client.open("long.wet", &format!("wetside 1\n{}oddly\n", "# tide\n".repeat(200_000)));
     let uri = client.uri("long.wet");
     let range = json!({ "start": { "line": 1, "character": 0 }, "end": { "line": 200_001, "character": 0 } });
     let document = json!({ "uri": uri, "version": 2 });
     let change = json!([{ "range": range, "text": "" }]);
-    client.tells("textDocument/didChange", json!({ "textDocument": document, "contentChanges": change }));
-    let told = client.told(&uri);
+    client.notify("textDocument/didChange", json!({ "textDocument": document, "contentChanges": change }));
+    let told = client.diagnostics(&uri);
     assert_eq!((told.len(), &told[0]["code"]), (1, &json!("unknown-word")));
     assert_eq!(told[0]["range"]["start"], json!({ "line": 1, "character": 0 }));
     client.ends_well();
