@@ -2,22 +2,21 @@
 
 mod screen;
 mod session;
-mod signals;
 
 pub use screen::Screen;
 
-use std::io::{ErrorKind, IsTerminal, Write};
+use std::io::{ErrorKind, Write};
 use std::time::{Duration, Instant};
 
 use super::Ended;
 use super::choose::{choose, compiled, no_step};
 use super::disk::Reader;
 use super::failure::Failure;
-use super::given::{self, Evening, StepAsked};
+use super::given::{self, Evening};
 use super::output::Terminal;
-use crate::compile::{PlannedStep, Schedule};
+use crate::compile::Schedule;
 use crate::emit::{self, Live};
-use crate::model::Time;
+use crate::model::{StepKind, Time};
 
 /// Follow the card live in the terminal, with a bell for each action
 ///
@@ -34,7 +33,7 @@ pub(super) struct Arguments {
     evening: Evening,
     /// Begin at this step: its kind, or its kind and name, such as fix or wash-last
     #[arg(long, value_parser = given::step, value_name = "STEP")]
-    from: Option<StepAsked>,
+    from: Option<(StepKind, Option<String>)>,
     /// Run this many times faster than the clock, for a dry run
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=10000), value_name = "TIMES")]
     speed: u16,
@@ -45,13 +44,11 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut reader = Reader::default();
     let choice = choose("follow", &arguments.evening, None, &mut reader)?;
     let schedule = compiled(choice, &mut reader)?;
-    let from = match &arguments.from {
-        Some(asked) => start_of(asked, &schedule)?,
-        None => Time::ZERO,
-    };
+    let from = arguments.from.as_ref().map_or(Ok(Time::ZERO), |asked| start_of(asked, &schedule))?;
     let live = Live::new(&schedule, &emit::card(&schedule, &reader.sources), from);
     let clock = Clock { origin: Instant::now(), speed: arguments.speed };
-    if is_screen() {
+    let draws = terminal.out_is_terminal && std::env::var_os("TERM").is_none_or(|value| value != "dumb");
+    if draws {
         session::run(live, clock, terminal)?
     } else {
         print_lines(&live, from, clock)?
@@ -73,20 +70,12 @@ impl Clock {
     }
 }
 
-/// Whether standard output is a terminal that can be drawn on.
-fn is_screen() -> bool {
-    std::io::stdout().is_terminal() && std::env::var_os("TERM").is_none_or(|value| value != "dumb")
-}
-
 /// The time at which the requested step begins.
-fn start_of((kind, name): &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
-    let is = |step: &&PlannedStep| step.kind == *kind && (name.is_none() || *name == step.name);
-    let step = schedule.steps.iter().find(is);
+fn start_of((kind, name): &(StepKind, Option<String>), schedule: &Schedule) -> Result<Time, Failure> {
+    let mut steps = schedule.steps.iter();
+    let step = steps.find(|step| step.kind == *kind && (name.is_none() || step.name == *name));
     step.map(|step| step.start).ok_or_else(|| no_step(&schedule.recipe, *kind, name.as_deref()))
 }
-
-/// The longest sleep, after which the clock is read again.
-const NAP: Duration = Duration::from_millis(200);
 
 /// Prints each line at its time. A closed pipe ends it without an error.
 fn print_lines(live: &Live, from: Time, clock: Clock) -> Result<(), Failure> {
@@ -109,10 +98,6 @@ fn print_lines(live: &Live, from: Time, clock: Clock) -> Result<(), Failure> {
 
 /// Sleeps until the clock shows `due`.
 fn wait(clock: Clock, due: Time) {
-    loop {
-        let left = due - clock.now();
-        let Ok(left @ 1..) = u64::try_from(left.ms) else { return };
-        let real = Duration::from_millis(left.div_ceil(u64::from(clock.speed)));
-        std::thread::sleep(real.min(NAP));
-    }
+    let left = u64::try_from((due - clock.now()).ms).unwrap_or(0);
+    std::thread::sleep(Duration::from_millis(left.div_ceil(u64::from(clock.speed))));
 }

@@ -3,11 +3,12 @@
 use std::io::{self, Write};
 
 use crossterm::cursor::{Hide, MoveTo, Show};
-use crossterm::queue;
-use crossterm::style::{Attribute, Print, SetAttribute};
+use crossterm::style::{Attribute, Print, PrintStyledContent, SetAttribute, Stylize};
 use crossterm::terminal::{
-    Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode, size,
+    Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+    is_raw_mode_enabled,
 };
+use crossterm::{execute, queue};
 
 use crate::emit::{Row, Shade, Size};
 
@@ -46,20 +47,12 @@ impl Screen {
         disable_raw_mode()?;
         enable_raw_mode()?;
         self.shown.clear();
-        let mut out = io::stdout().lock();
-        queue!(out, EnterAlternateScreen, Hide, Clear(ClearType::All))?;
-        out.flush()
-    }
-
-    /// Restores the terminal until it is taken again.
-    #[cfg(unix)]
-    pub(super) fn lend() {
-        restore();
+        execute!(io::stdout(), EnterAlternateScreen, Hide, Clear(ClearType::All))
     }
 
     /// Its size now.
     pub(super) fn size() -> Size {
-        match size() {
+        match crossterm::terminal::size() {
             Ok((columns @ 1.., rows @ 1..)) => Size { columns: columns.into(), rows: rows.into() },
             Ok(_) | Err(_) => USUAL,
         }
@@ -88,13 +81,13 @@ impl Screen {
             if self.shown.get(usize::from(line)) == Some(row) {
                 continue;
             }
-            queue!(out, MoveTo(0, line), Clear(ClearType::CurrentLine))?;
-            match self.attribute(row.shade) {
-                Some(shade) => {
-                    queue!(out, SetAttribute(shade), Print(&row.text), SetAttribute(Attribute::Reset))?;
-                }
-                None => queue!(out, Print(&row.text))?,
-            }
+            let text = row.text.as_str().stylize();
+            let text = match row.shade {
+                Shade::Strong if self.colour => text.bold(),
+                Shade::Faint if self.colour => text.dim(),
+                Shade::Strong | Shade::Faint | Shade::Body => text,
+            };
+            queue!(out, MoveTo(0, line), Clear(ClearType::CurrentLine), PrintStyledContent(text))?;
         }
         self.shown = rows;
         out.flush()
@@ -102,17 +95,7 @@ impl Screen {
 
     /// Rings the bell.
     pub(super) fn ring() -> io::Result<()> {
-        let mut out = io::stdout().lock();
-        queue!(out, Print('\u{7}'))?;
-        out.flush()
-    }
-
-    fn attribute(&self, shade: Shade) -> Option<Attribute> {
-        match (self.colour, shade) {
-            (false, _) | (true, Shade::Body) => None,
-            (true, Shade::Strong) => Some(Attribute::Bold),
-            (true, Shade::Faint) => Some(Attribute::Dim),
-        }
+        execute!(io::stdout(), Print('\u{7}'))
     }
 }
 
@@ -122,13 +105,10 @@ impl Drop for Screen {
     }
 }
 
-/// A second call does nothing. If it fails, there is no terminal left to restore.
-fn restore() {
-    if !crossterm::terminal::is_raw_mode_enabled().unwrap_or(false) {
-        return;
+/// Restores the terminal if it is in full-screen mode. If that fails, there is no terminal left to restore.
+pub(super) fn restore() {
+    if is_raw_mode_enabled().unwrap_or(false) {
+        let _ = execute!(io::stdout(), SetAttribute(Attribute::Reset), Show, LeaveAlternateScreen);
+        let _ = disable_raw_mode();
     }
-    let mut out = io::stdout().lock();
-    let _ =
-        queue!(out, SetAttribute(Attribute::Reset), Show, LeaveAlternateScreen).and_then(|()| out.flush());
-    let _ = disable_raw_mode();
 }

@@ -1,4 +1,4 @@
-//! What a call of `measure` says.
+//! The arguments of `measure`.
 
 use std::path::PathBuf;
 
@@ -11,8 +11,8 @@ use crate::vocabulary::Tap;
 
 /// Print the sheet for weighing a formula or diluting a solution
 ///
-/// SOLUTION is a name that is looked for, or a file, or a file and a name. With a DILUTION such as 1+4 it
-/// is diluted from its bottle; without one its formula is weighed.
+/// SOLUTION is the name of a solution, a file, or a file and a name. With a DILUTION such as 1+4 the sheet is for
+/// diluting it from its bottle, without one for weighing its formula.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",
@@ -21,28 +21,28 @@ use crate::vocabulary::Tap;
 pub(in super::super) struct Arguments {
     /// A solution's name, a file, or - for standard input
     pub(super) solution: PathBuf,
-    /// The solution's name, where SOLUTION is a file with several; and how far it is let down, as in 1+4
+    /// The solution's name, if SOLUTION is a file with several; and the dilution, as in 1+4
     #[arg(value_name = "NAME, DILUTION", num_args = 0..=3)]
     pub(super) rest: Vec<String>,
-    /// How much to make, as in 2.5l
+    /// The volume to make, as in 2.5l
     #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true, value_name = "VOLUME")]
     pub(super) make: Volume,
-    /// What is had otherwise than the formula says: a state, or a strength in per cent
+    /// Ingredients that you have in another form: a state, or a strength in per cent
     #[arg(long, value_parser = had, value_delimiter = ',', value_name = "NAME=STATE")]
     pub(super) have: Vec<Had>,
-    /// The least that the scale tells apart; 0.1g if not given
+    /// The resolution of the scale; 0.1g if not given
     #[arg(long, value_parser = value::<Mass, _>, allow_hyphen_values = true, value_name = "MASS")]
     pub(super) scale: Option<Mass>,
-    /// How warm what is let down has to be
+    /// The temperature of the working solution
     #[arg(long, value_parser = temperature, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: Option<(Temperature, Scale)>,
-    /// How warm the bottle is that it is let down from
+    /// The temperature of the bottle that is diluted
     #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, requires = "at", value_name = "TEMPERATURE")]
     pub(super) stock_at: Option<Temperature>,
-    /// How warm the water of the two taps is, as in 12C,55C
+    /// The temperatures of the two taps, as in 12C,55C
     #[arg(long, value_parser = taps, allow_hyphen_values = true, value_name = "TEMPERATURES")]
     pub(super) taps: Option<Taps>,
-    /// In which units to write it
+    /// The units of the sheet
     #[arg(long, value_enum, default_value_t = Units::Metric, value_name = "UNITS")]
     pub(super) units: Units,
     /// Ignore wetside.toml
@@ -55,7 +55,7 @@ pub(in super::super) struct Arguments {
     pub(super) width: u16,
 }
 
-/// In which units a sheet is written.
+/// The units of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub(super) enum Units {
     /// Grams and millilitres
@@ -64,7 +64,7 @@ pub(super) enum Units {
     Us,
 }
 
-/// What a sheet is written as.
+/// The forms of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub(super) enum Form {
     /// For people
@@ -79,18 +79,16 @@ impl output::Form for Form {
 
 /// Reads `carbonate=monohydrate`, `acetic-acid=99.5%`.
 fn had(text: &str) -> Result<Had, String> {
-    let wrong = || format!("'{text}' does not say what is had; write carbonate=monohydrate or bromide=10%");
+    let wrong =
+        || format!("'{text}' is not an ingredient and its form; write carbonate=monohydrate or bromide=10%");
     let (name, form) = text.split_once('=').ok_or_else(wrong)?;
     let (name, form) = (name.trim(), form.trim());
     if name.is_empty() || form.is_empty() {
         return Err(wrong());
     }
-    let begins = |first: char| first.is_ascii_digit() || matches!(first, '-' | '.');
-    let form = if form.starts_with(begins) {
-        HadAs::Percent(value::<Share, _>(form)?)
-    } else {
-        HadAs::State(form.to_owned())
-    };
+    let is_share = form.starts_with(|first: char| first.is_ascii_digit() || matches!(first, '-' | '.'));
+    let form =
+        if is_share { HadAs::Percent(value::<Share, _>(form)?) } else { HadAs::State(form.to_owned()) };
     Ok(Had { name: name.to_owned(), form })
 }
 
@@ -98,8 +96,7 @@ fn had(text: &str) -> Result<Had, String> {
 fn taps(text: &str) -> Result<Taps, String> {
     let both = text.split(',').map(value::<Tap, _>).collect::<Result<Vec<_>, String>>()?;
     let [one, other] = both.as_slice() else {
-        return Err(format!("two taps have two temperatures, and '{text}' is not two; write 12C,55C"));
+        return Err(format!("'{text}' is not two temperatures; write 12C,55C"));
     };
-    Taps::of(*one, *other)
-        .ok_or_else(|| format!("both taps are at {one}: there is nothing to mix; leave --taps out"))
+    Taps::of(*one, *other).ok_or_else(|| format!("both taps are at {one}; leave --taps out"))
 }

@@ -1,4 +1,4 @@
-//! What a call of `plan` can say.
+//! The arguments of `plan`.
 
 use std::path::PathBuf;
 
@@ -9,8 +9,8 @@ use crate::vocabulary::Moment;
 
 /// Plan the tank loads of a backlog
 ///
-/// Rolls share a tank where their work is the same at that temperature; the loads are as few as possible, in
-/// the order the rolls were shot as far as that costs no load. What the journal says is developed is left out.
+/// Rolls share a tank if their steps are the same at that temperature. The loads are as few as possible, and in the
+/// order in which the rolls were shot if that needs no more loads. Rolls that the journal has as developed are left out.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "wetside plan [OPTIONS] <BACKLOG> [NAME]\n       wetside plan [OPTIONS] --from <FILE>",
@@ -20,30 +20,30 @@ pub(in super::super) struct Arguments {
     /// A backlog's name, or a file that declares one
     #[arg(required_unless_present = "from", conflicts_with = "from")]
     pub(super) backlog: Option<PathBuf>,
-    /// The backlog's name, where BACKLOG is a file with several
+    /// The backlog's name, if BACKLOG is a file with several
     pub(super) name: Option<String>,
-    /// A list of rolls from a spreadsheet, with a head: label, date, film, format, index
+    /// A list of rolls from a spreadsheet, with the columns label, date, film, format, index
     #[arg(long, value_name = "FILE")]
     pub(super) from: Option<PathBuf>,
-    /// The tank, by its name
+    /// The name of the tank
     #[arg(long, value_name = "TANK")]
     pub(super) tank: Option<String>,
-    /// The temperature, and those of single steps, as in 37.8C,wash=30C; 20 C if not given
+    /// The temperature, and that of single steps, as in 37.8C,wash=30C; 20 C if not given
     #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) at: Option<At>,
-    /// Rolls share a tank if their developing times differ by no more than this; the longest is followed
+    /// The most by which the developing times of rolls in one tank may differ; the longest applies
     #[arg(long, value_parser = given::value::<Moment, _>, allow_hyphen_values = true, value_name = "TIME")]
     pub(super) within: Option<Time>,
-    /// The day of the first load, for bottles and what keeps so long, as in 2026-11-25; today if not given
+    /// The day of the first load, which decides which bottles keep, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     pub(super) on: Option<Date>,
-    /// How many loads are made in a day; all on the first day if not given
+    /// The number of loads in a day; all on the first day if not given
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=100), value_name = "COUNT")]
     pub(super) a_day: Option<u32>,
-    /// The days from one such day to the next; 1 if not given
+    /// The days from one day with loads to the next; 1 if not given
     #[arg(long, requires = "a_day", value_parser = clap::value_parser!(u32).range(1..=366), value_name = "DAYS")]
     pub(super) every: Option<u32>,
-    /// How much is in a package, as in rapid-fix=1l; once for each
+    /// The volume of a package, as in rapid-fix=1l; may be given several times
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     pub(super) package: Vec<(String, Volume)>,
     /// Ignore wetside.toml
@@ -53,7 +53,7 @@ pub(in super::super) struct Arguments {
     pub(super) output: Output<Form>,
 }
 
-/// What a plan is written as.
+/// The forms of a plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 pub(in super::super) enum Form {
     /// For people

@@ -2,116 +2,96 @@
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::super::disk::Reader;
 use super::super::failure::Failure;
 use super::super::root;
-use super::find::Found;
+use super::Found;
 use crate::check::Levels;
 use crate::editor::Desk;
-use crate::model::{Backlog, Recipe};
-use crate::source::{Diagnostic, FileId, Level};
+use crate::model::Recipe;
+use crate::source::{FileId, Level};
 
 /// The rolls as a file at `to`, or in this folder.
 ///
 /// # Errors
 /// A file at that path cannot use the films of these rolls.
 pub(super) fn file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
-    let backlog = found.waiting.backlog();
-    let name = name(backlog);
+    let name = valid_name(&found.backlog.name);
     let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
     let folder = std::fs::canonicalize(root::folder_of(&path)).unwrap_or_default();
-    let real = folder.join(path.file_name().unwrap_or_default());
-    let path_to = |file| root::relative(&reader.disk.path(reader.name(file))?, &folder);
-    let mut told = Vec::new();
-    // Files that declare the same names are told apart by a prefix.
-    for prefixes in [Prefixes::None, Prefixes::Numbers] {
-        let text = text(found, &name, |file| Some((path_to(file)?, prefixes)));
-        let (Ok(text), mut alone) = (text, Reader::default()) else { break };
-        let own = alone.read_as(&path, &real, &text);
+    let path_to = |file: FileId| root::relative(&reader.disk.path(reader.name(file))?, &folder);
+    let mut error = None;
+    // Files that declare the same names need prefixes.
+    for prefixed in [false, true] {
+        let Some(text) = text(found, &name, prefixed, path_to) else { break };
+        let mut alone = Reader::default();
+        let own = alone.read_as(&path, &folder.join(path.file_name().unwrap_or_default()), &text);
         let (_, findings) = alone.check(&[own], &Levels::default());
-        told = findings.into_iter().filter(|finding| finding.level == Level::Error).collect();
-        if told.is_empty() {
+        error = findings.into_iter().find(|finding| finding.level == Level::Error);
+        if error.is_none() {
             return Ok(text);
         }
     }
-    let films = backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min().unwrap_or("");
-    let why = told.first().map(|told: &Diagnostic| format!(": {}", told.message)).unwrap_or_default();
+    let films = found.backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min();
+    let why = error.map(|error| format!(": {}", error.message)).unwrap_or_default();
     Err(Failure::new(
-        format!("a file at {} could not name the films of these rolls{why}", path.display()),
-        format!("name a file behind -o beside {films}, and run wetside check on that"),
+        format!("a file at {} cannot use the films of these rolls{why}", path.display()),
+        format!("name a file in the folder of {}, and run wetside check on it", films.unwrap_or_default()),
     ))
 }
 
-/// The prefix of a used file.
-#[derive(Debug, Clone, Copy)]
-enum Prefixes {
-    /// Nothing.
-    None,
-    /// A number, from the second file on.
-    Numbers,
-}
-
-/// The text; `Err` where a file cannot be reached.
-fn text(found: &Found, name: &str, way: impl Fn(FileId) -> Option<(String, Prefixes)>) -> Result<String, ()> {
-    let backlog = found.waiting.backlog();
-    let recipes: Vec<&Recipe> = settled(found).collect();
+/// The text; `None` if it cannot use a file. The second file and those after it may get prefixes.
+fn text(
+    found: &Found,
+    name: &str,
+    prefixed: bool,
+    path_to: impl Fn(FileId) -> Option<String>,
+) -> Option<String> {
+    let backlog = &found.backlog;
+    let is_for_a_roll = |recipe: &&Arc<Recipe>| {
+        let film = recipe.film.as_ref().map(|film| film.value.span);
+        backlog.rolls.iter().any(|roll| Some(roll.film.span) == film)
+    };
+    let recipes = backlog.recipes.iter().filter_map(|(file, name)| found.shelf.recipe(*file, name));
+    let recipes: Vec<_> = recipes.filter(is_for_a_roll).collect();
     let films = backlog.rolls.iter().map(|roll| roll.film.span.file);
-    let mut files: BTreeMap<FileId, String> = BTreeMap::new();
+    let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
     let mut text = "wetside 1\n\n".to_owned();
     for file in films.chain(recipes.iter().map(|recipe| recipe.file)) {
-        if files.contains_key(&file) {
+        if prefixes.contains_key(&file) {
             continue;
         }
-        let (path, prefixes) = way(file).ok_or(())?;
-        let prefix = match prefixes {
-            Prefixes::Numbers if !files.is_empty() => format!("file-{}", files.len() + 1),
-            Prefixes::None | Prefixes::Numbers => String::new(),
+        let number = prefixes.len() + 1;
+        let (alias, prefix) = match prefixed && number > 1 {
+            true => (format!(" as file-{number}"), format!("file-{number}/")),
+            false => Default::default(),
         };
-        let under = if prefix.is_empty() { String::new() } else { format!(" as {prefix}") };
-        text.push_str(&format!("use \"{path}\"{under}\n"));
-        files.insert(file, if prefix.is_empty() { prefix } else { format!("{prefix}/") });
+        text += &format!("use \"{}\"{alias}\n", path_to(file)?);
+        prefixes.insert(file, prefix);
     }
-    let under = |file: FileId| files.get(&file).map_or("", String::as_str);
+    let prefix = |file: FileId| prefixes.get(&file).map_or("", String::as_str);
     let title = if backlog.title == backlog.name { String::new() } else { format!(" \"{}\"", backlog.title) };
-    text.push_str(&format!("\nbacklog {name}{title} {{\n"));
+    text += &format!("\nbacklog {name}{title} {{\n");
     for recipe in &recipes {
-        text.push_str(&format!("    recipe    {}{}\n", under(recipe.file), recipe.name));
+        text += &format!("    recipe    {}{}\n", prefix(recipe.file), recipe.name);
     }
     for roll in &backlog.rolls {
+        let film = format!("{}{}", prefix(roll.film.span.file), roll.film.name);
         let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
         let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
-        let film = format!("{}{}", under(roll.film.span.file), roll.film.name);
-        text.push_str(&format!(
-            "    roll      \"{}\" {} of {film}{index}{shot}\n",
-            roll.label,
-            roll.format.word()
-        ));
+        let (label, format) = (&roll.label, roll.format.word());
+        text += &format!("    roll      \"{label}\" {format} of {film}{index}{shot}\n");
     }
-    Ok(text + "}\n")
+    Some(text + "}\n")
 }
 
-/// The recipes that the backlog chooses for its rolls.
-fn settled(found: &Found) -> impl Iterator<Item = &Recipe> {
-    let backlog = found.waiting.backlog();
-    let named = backlog.recipes.iter().filter_map(|(file, name)| found.shelf.recipe(*file, name));
-    named.map(|recipe| &**recipe).filter(|recipe| {
-        let film = recipe.film.as_ref();
-        let is_its = |film: &crate::model::Film| backlog.rolls.iter().any(|roll| roll.film.span == film.span);
-        film.is_some_and(|film| is_its(&film.value))
-    })
-}
-
-/// The backlog's name, made valid.
-fn name(backlog: &Backlog) -> String {
-    let name: String = backlog
-        .name
-        .to_lowercase()
-        .chars()
-        .map(|letter| if letter.is_ascii_alphanumeric() { letter } else { '-' })
-        .collect();
-    let pieces: Vec<&str> = name.split('-').filter(|piece| !piece.is_empty()).collect();
-    let name = pieces.join("-");
+/// A name in the language for a list with this name.
+fn valid_name(name: &str) -> String {
+    let name = name.to_lowercase();
+    let words = name.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+    let name = words.collect::<Vec<_>>().join("-");
     match name.starts_with(|first: char| first.is_ascii_lowercase()) {
         true => name,
         false => format!("rolls-{name}").trim_end_matches('-').to_owned(),

@@ -2,24 +2,28 @@
 
 mod call;
 mod file;
-mod find;
-mod labels;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::iter::once;
 use std::path::Path;
+use std::sync::Arc;
 
 pub(super) use call::Arguments;
 
+use super::choose::files_below;
 use super::disk::Reader;
 use super::failure::Failure;
+use super::find::{self, Sought, not_one};
+use super::levels::levels;
 use super::output::Terminal;
-use super::{Ended, given};
+use super::{Ended, darkroom, given, root};
 use crate::compile::{Scale, Tonight};
 use crate::emit::{self, PlanSheet};
 use crate::journal;
-use crate::model::{Date, Temperature, Time};
-use crate::plan::{Asked, Assumed, Days, Plan, plan};
-use crate::source::Diagnostic;
+use crate::model::{Backlog, Shelf, Tank, Temperature, Time};
+use crate::plan::{Asked, Assumed, Days, Plan, listed, plan};
+use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
+use crate::vocabulary::Declared;
 use call::Form;
 
 /// The default temperature: 20 °C, 68 °F.
@@ -29,12 +33,10 @@ const USUAL: Temperature = Temperature::celsius_whole(20);
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let mut reader = Reader::default();
-    let found = find::all(arguments, &mut reader)?;
-    let first = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
-    let plan = planned(arguments, &found, first).map_err(|findings| reader.refused(findings))?;
+    let found = find(arguments, &mut reader)?;
+    let plan = planned(arguments, &found, &mut reader)?;
     packages_known(arguments, &plan)?;
-    let paint = arguments.output.paint(terminal);
-    let look = emit::Look { paint, ..emit::Look::default() };
+    let look = emit::Look { paint: arguments.output.paint(terminal), ..emit::Look::default() };
     let sheet = PlanSheet::of(&plan);
     let text = match form {
         Form::Text => emit::plan_text(&sheet, look),
@@ -43,83 +45,174 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Html => emit::plan_page(&sheet),
         Form::Wet => file::file(&found, &reader, arguments.output.file())?,
     };
-    arguments.output.send(text, |path| reader.disk.has_read(path) || is_the_list(arguments, path))?;
-    left_out(&plan, &mut reader)
-}
-
-/// Tells of the rolls that were left out. Some recipe will not do then, and whoever looks at the status alone has to
-/// learn of it, although the others have their loads.
-fn left_out(plan: &Plan, reader: &mut Reader) -> Result<Ended, Failure> {
-    if plan.left.is_empty() {
-        return Ok(Ended::Done);
-    }
-    let mut told: Vec<Diagnostic> = Vec::new();
-    for left in &plan.left {
-        told.push(left.warning());
-        told.extend(left.faults.iter().cloned());
-    }
-    let mut once: Vec<Diagnostic> = Vec::new();
-    told.into_iter().for_each(|finding| once.extend((!once.contains(&finding)).then_some(finding)));
-    Err(reader.refused(once))
-}
-
-/// Whether a plan would replace its own list.
-fn is_the_list(arguments: &Arguments, path: &Path) -> bool {
-    let real = |path: &Path| std::fs::canonicalize(path).ok();
-    arguments.from.as_deref().and_then(real).is_some_and(|list| real(path) == Some(list))
-}
-
-fn planned(arguments: &Arguments, found: &find::Found, first: Date) -> Result<Plan, Vec<Diagnostic>> {
-    let darkroom = &found.shelf.darkroom;
-    let done: BTreeMap<&str, Date> = match &found.waiting {
-        find::Waiting::Declared(backlog) => {
-            let developed = journal::developed(darkroom, backlog);
-            developed.into_iter().map(|(label, session)| (label, session.date.value)).collect()
+    arguments.output.send(text, |path| reader.disk.has_read(path))?;
+    // A caller that reads only the exit status has to learn of the rolls that are left out.
+    let mut findings: Vec<Diagnostic> = Vec::new();
+    for finding in plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned())) {
+        if !findings.contains(&finding) {
+            findings.push(finding);
         }
-        find::Waiting::Listed(_) => BTreeMap::new(),
+    }
+    if findings.is_empty() { Ok(Ended::Done) } else { Err(reader.refused(findings)) }
+}
+
+/// What a plan needs.
+struct Found {
+    shelf: Shelf,
+    backlog: Arc<Backlog>,
+    tank: Arc<Tank>,
+    warnings: Vec<Diagnostic>,
+    /// The files of other roots below this one.
+    others: BTreeSet<FileId>,
+}
+
+/// Reads and checks the darkroom and every recipe below this folder, and finds the rolls and the tank.
+fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
+    let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
+    let root = root::of_here();
+    let mut roots = darkroom::files(&darkroom::index(root), reader)?;
+    if let Some(path) = named {
+        darkroom::own(path, "plan")?;
+        roots.push(reader.read(path)?);
+    }
+    let file = named.and(roots.last().copied());
+    let essential = roots.clone();
+    roots.extend(files_below(reader));
+    let (shelf, findings) = reader.check_darkroom(root, &roots, &levels(&[], arguments.no_config)?);
+    let of_level = |level| findings.iter().filter(move |finding| finding.level == level).cloned();
+    let errors_in = |files: &[FileId]| {
+        let errors = of_level(Level::Error).filter(|error| files.contains(&error.span.file));
+        errors.collect::<Vec<_>>()
     };
-    plan(&Asked {
-        shelf: &found.shelf,
-        others: &found.others,
-        backlog: found.waiting.backlog(),
-        done,
-        tank: &found.tank,
-        conditions: conditions(arguments),
-        within: arguments.within.unwrap_or(Time::ZERO),
-        days: Days { first, loads: arguments.a_day, apart: arguments.every.unwrap_or(1) },
-        assumed: assumed(arguments),
-        doubts: found.doubts.clone(),
-        packages: arguments.package.clone(),
+    // A recipe with errors is skipped. If it was the one for these rolls, they have no recipe.
+    let mut errors = errors_in(&essential);
+    if !errors.is_empty() {
+        return Err(reader.refused(errors));
+    }
+    let backlog = match &arguments.from {
+        Some(path) => Ok(from_list(path, &shelf, reader)?),
+        None => backlog(arguments, &shelf, &reader.sources, file),
+    };
+    let chosen =
+        backlog.and_then(|backlog| Ok((tank(arguments, &shelf, &reader.sources, &backlog)?, backlog)));
+    errors = match &chosen {
+        Ok((tank, _)) => errors_in(&[tank.span.file]),
+        Err(_) => of_level(Level::Error).collect(),
+    };
+    if !errors.is_empty() {
+        return Err(reader.refused(errors));
+    }
+    let (tank, backlog) = chosen?;
+    let others = reader.disk.of_other_roots(root, &reader.sources);
+    Ok(Found { shelf, backlog, tank, warnings: of_level(Level::Warning).collect(), others })
+}
+
+/// The rolls of a list from a spreadsheet.
+fn from_list(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Arc<Backlog>, Failure> {
+    let file = reader.read(path)?;
+    let name = path.file_stem().unwrap_or_default().to_string_lossy();
+    let rolls = listed(&reader.sources, file, &name, shelf);
+    rolls.map(Arc::new).map_err(|errors| reader.refused(errors))
+}
+
+/// The named backlog, or the only one of its file.
+fn backlog(
+    arguments: &Arguments,
+    shelf: &Shelf,
+    sources: &Sources,
+    file: Option<FileId>,
+) -> Result<Arc<Backlog>, Failure> {
+    let given = arguments.backlog.as_deref().unwrap_or(Path::new("-")).to_string_lossy();
+    let name = if file.is_some() { arguments.name.as_deref() } else { Some(&*given) };
+    let all = shelf.darkroom.backlogs_once();
+    let all: Vec<_> = all.filter(|backlog| file.is_none_or(|file| backlog.span.file == file)).collect();
+    let known = all.iter().map(|backlog| backlog.name.as_str());
+    let fitting: Vec<_> =
+        all.iter().filter(|backlog| name.is_none_or(|name| backlog.name == name)).copied().collect();
+    if let [one] = fitting.as_slice() {
+        return Ok(Arc::clone(one));
+    }
+    let Some(name) = name else { return Err(not_one(Declared::Backlog, &given, &known.collect::<Vec<_>>())) };
+    let mut sought = Sought::below(Declared::Backlog, name).called(format!("wetside plan FILE.wet {name}"));
+    if file.is_some() {
+        sought.place = format!("in {given}");
+    }
+    if fitting.is_empty() {
+        return Err(sought.absent(known));
+    }
+    Err(sought.in_files(fitting.iter().map(|backlog| sources.name(backlog.span.file).to_owned())))
+}
+
+/// The named tank, else the only one that the backlog's file can name, else the only one.
+fn tank(
+    arguments: &Arguments,
+    shelf: &Shelf,
+    sources: &Sources,
+    backlog: &Backlog,
+) -> Result<Arc<Tank>, Failure> {
+    let all: BTreeMap<_, _> = shelf.tanks.iter().map(|(_, _, tank)| (tank.span, tank)).collect();
+    let own: BTreeMap<_, _> = shelf.tanks_of(backlog.span.file).map(|(_, tank)| (tank.span, tank)).collect();
+    let name = arguments.tank.as_deref();
+    let mut fitting: Vec<&Arc<Tank>> = match name {
+        None if own.len() == 1 => own.into_values().collect(),
+        _ => all.values().copied().collect(),
+    };
+    fitting.retain(|tank| name.is_none_or(|name| tank.name == name));
+    if let [one] = fitting.as_slice() {
+        return Ok(Arc::clone(one));
+    }
+    let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
+    // A name that several tanks have does not choose one.
+    let name = name.or(known.first().copied().filter(|_| known.len() == 1));
+    let files = fitting.iter().map(|tank| sources.name(tank.span.file).to_owned());
+    Err(match name {
+        Some(name) if fitting.is_empty() => Sought::below(Declared::Tank, name).absent(known),
+        Some(name) => Sought::below(Declared::Tank, name).in_files(files),
+        None if known.is_empty() => {
+            Failure::new("no tank is declared below this folder", "declare one: tank NAME { … }")
+        }
+        None => Failure::new(
+            format!("there are several tanks: {}", first_few(known, ", ")),
+            "choose one with --tank",
+        ),
     })
 }
 
-fn conditions(arguments: &Arguments) -> Tonight {
+fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<Plan, Failure> {
     let at = arguments.at.as_ref();
-    Tonight {
-        scale: at.map_or(Scale::Celsius, |at| at.scale),
-        step_temperatures: at.map(|at| at.steps.clone()).unwrap_or_default(),
-        ..Tonight::new(at.map_or(USUAL, |at| at.temperature), Vec::new())
-    }
-}
-
-/// The defaults of the call.
-fn assumed(arguments: &Arguments) -> Vec<Assumed> {
-    let temperature = arguments.at.is_none().then_some(Assumed::Temperature);
-    temperature.into_iter().chain(arguments.on.is_none().then_some(Assumed::Day)).collect()
+    let first = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
+    let developed = journal::developed(&found.shelf.darkroom, &found.backlog).into_iter();
+    let temperature = at.is_none().then_some(Assumed::Temperature);
+    let day = arguments.on.is_none().then_some(Assumed::Day);
+    let asked = Asked {
+        shelf: &found.shelf,
+        others: &found.others,
+        backlog: &found.backlog,
+        done: developed.map(|(label, session)| (label, session.date.value)).collect(),
+        tank: &found.tank,
+        conditions: Tonight {
+            scale: at.map_or(Scale::Celsius, |at| at.scale),
+            step_temperatures: at.map(|at| at.steps.clone()).unwrap_or_default(),
+            ..Tonight::new(at.map_or(USUAL, |at| at.temperature), Vec::new())
+        },
+        within: arguments.within.unwrap_or(Time::ZERO),
+        days: Days { first, loads: arguments.a_day, apart: arguments.every.unwrap_or(1) },
+        assumed: temperature.into_iter().chain(day).collect(),
+        doubts: found.warnings.clone(),
+        packages: arguments.package.clone(),
+    };
+    plan(&asked).map_err(|errors| reader.refused(errors))
 }
 
 /// Refuses a package of a solution that the plan does not need.
 fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
-    for (name, _) in &arguments.package {
-        let sold = || plan.taken.iter().filter(|taken| !taken.tops_up).map(|taken| taken.what.as_str());
-        if !sold().any(|what| what == name) {
-            let known: Vec<&str> = sold().collect();
-            let known = if known.is_empty() { "nothing".to_owned() } else { known.join(", ") };
-            return Err(Failure::new(
-                format!("this plan needs no '{name}'"),
-                format!("it needs {known}; write --package NAME=1l for one of them"),
-            ));
-        }
-    }
-    Ok(())
+    let needed = plan.taken.iter().filter(|taken| !taken.tops_up).map(|taken| taken.what.as_str());
+    let needed: Vec<&str> = needed.collect();
+    let mut packages = arguments.package.iter().map(|(name, _)| name.as_str());
+    let Some(name) = packages.find(|name| !needed.contains(name)) else { return Ok(()) };
+    let known = if needed.is_empty() { "nothing".to_owned() } else { needed.join(", ") };
+    Err(Failure::new(
+        format!("this plan does not need '{name}'"),
+        format!("it needs {known}; write --package NAME=1l for one of them"),
+    ))
 }

@@ -7,11 +7,11 @@ use super::super::disk::Reader;
 use super::super::failure::Failure;
 use super::super::find::Index;
 use super::super::write::{self, Lock};
-use super::super::{darkroom, root};
-use crate::check::{Checked, Levels, declared_names};
+use super::super::{Ended, darkroom, output, root};
+use crate::check::Levels;
 use crate::editor::Desk;
 use crate::model::Shelf;
-use crate::source::{FileId, Sources};
+use crate::source::{Diagnostic, FileId, Level, Sources};
 use crate::tidy::{ending, tidy};
 use crate::vocabulary::Declared;
 
@@ -29,22 +29,13 @@ pub(super) struct Ledger {
     real: PathBuf,
     /// The root of its darkroom.
     root: PathBuf,
-    /// Its text, if it is there.
-    before: Option<Before>,
-    /// All files read.
+    /// Its file, if it exists.
+    pub(super) file: Option<FileId>,
     pub(super) reader: Reader,
-    /// Its declarations.
+    /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
     /// Released when this is dropped.
     lock: Lock,
-}
-
-/// What a journal holds.
-#[derive(Debug)]
-struct Before {
-    file: FileId,
-    /// Whether it starts with a byte-order mark.
-    marked: bool,
 }
 
 impl Ledger {
@@ -56,126 +47,114 @@ impl Ledger {
         if let Some(path) = given {
             darkroom::own(path, "record")?;
         }
-        let path = match given {
-            Some(path) => path.to_owned(),
-            None => the_only()?,
-        };
+        let path = given.map_or_else(the_only, |path| Ok(path.to_owned()))?;
         let real = real(&path)?;
-        let root = root::above(real.parent().unwrap_or(Path::new("/")));
+        let root = root::above(root::folder_of(&real));
         let lock = Lock::of_root(&root)?;
         let mut reader = Reader::default();
-        let mut before = None;
-        let mut roots = Vec::new();
-        if real.exists() {
-            let file = reader.read(&path)?;
-            before = Some(Before { file, marked: reader.disk.had_mark(reader.name(file)) });
-            roots.push(file);
-        }
-        roots.extend(darkroom::files(&darkroom::index(&root), &mut reader)?);
-        let (shelf, _) = reader.check_darkroom(&root, &roots, &Levels::default());
-        Ok(Ledger { path, real, root, before, reader, shelf, lock })
+        let file = real.exists().then(|| reader.read(&path)).transpose()?;
+        let (shelf, _) = checked(&root, file, &mut reader)?;
+        Ok(Ledger { path, real, root, file, reader, shelf, lock })
     }
 
-    /// Its file number, if it exists.
-    pub(super) fn file(&self) -> Option<FileId> {
-        self.before.as_ref().map(|before| before.file)
-    }
-
-    /// The names of all sessions of the darkroom, including those with errors.
-    pub(super) fn session_names(&self) -> BTreeSet<String> {
-        let sound = self.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
-        let all = self.file().map(|file| declared_names(&self.reader.sources, file)).unwrap_or_default();
-        let sessions = all.into_iter().filter(|(kind, _)| *kind == Declared::Session);
-        sound.chain(sessions.map(|(_, name)| name)).collect()
-    }
-
-    /// What it is called.
+    /// Its name for messages.
     pub(super) fn name(&self) -> String {
         root::shown(&self.real, &self.path).display().to_string()
     }
 
-    /// The path of a file of this darkroom for a journal's `use`.
+    /// The path of a file of this darkroom for the journal's `use`.
     pub(super) fn path_to(&self, file: FileId) -> Option<String> {
-        root::relative(&self.reader.disk.path(self.reader.name(file))?, self.real.parent()?)
+        root::relative(&self.reader.disk.path(self.reader.name(file))?, root::folder_of(&self.real))
+    }
+
+    /// Appends a block if the darkroom has no errors then, and prints it. The note after it is computed from the new
+    /// text, which proves that text.
+    ///
+    /// # Errors
+    /// The darkroom has errors, the note cannot be computed, or the journal cannot be written.
+    pub(super) fn append(
+        &self,
+        uses: &BTreeSet<String>,
+        block: &str,
+        note: impl FnOnce(&Shelf, FileId) -> Result<String, Failure>,
+    ) -> Result<Ended, Failure> {
+        let block = tidied(block);
+        let text = self.with(uses, &block);
+        let mut reader = Reader::default();
+        let file = reader.read_as(&self.path, &self.real, &text);
+        let (shelf, mut findings) = checked(&self.root, Some(file), &mut reader)?;
+        findings.retain(|finding| finding.level == Level::Error);
+        if !findings.is_empty() {
+            let note = format!("nothing was recorded in {}\n", root::printable(&self.name()));
+            return Err(Failure::Files { sources: reader.sources, findings, note });
+        }
+        let note = note(&shelf, file)?;
+        match self.file {
+            None => write::create(&self.path, &text, &self.lock)?,
+            Some(file) => {
+                let mark = if self.reader.disk.had_mark(self.reader.name(file)) { "\u{feff}" } else { "" };
+                let before = self.reader.sources.text(file);
+                write::replace(&self.path, before, &format!("{mark}{text}"), &self.lock)?;
+            }
+        }
+        output::print(format!("recorded in {}:\n\n{block}{note}", self.name()))?;
+        Ok(Ended::Done)
     }
 
     /// The old text, unchanged, with a block added. A new journal starts with its `use` lines.
-    pub(super) fn with(&self, uses: &[String], block: &str) -> String {
-        let Some(before) = &self.before else {
+    fn with(&self, uses: &BTreeSet<String>, block: &str) -> String {
+        let Some(file) = self.file else {
             let uses: String = uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
             let gap = if uses.is_empty() { "" } else { "\n" };
             return format!("{HEAD}\n{uses}{gap}{block}");
         };
-        let text = self.reader.sources.text(before.file);
+        let text = self.reader.sources.text(file);
         let ending = ending(text);
         let missing = if text.is_empty() || text.ends_with('\n') { "" } else { ending };
-        let twice = ending.repeat(2);
-        let gap = if text.ends_with(&twice) { "" } else { ending };
+        let gap = if text.ends_with(&ending.repeat(2)) { "" } else { ending };
         format!("{text}{missing}{gap}{}", block.replace('\n', ending))
-    }
-
-    /// Checks this text as the journal, together with the darkroom.
-    ///
-    /// # Errors
-    /// A file of the darkroom cannot be read any more.
-    pub(super) fn checked(&self, text: &str) -> Result<Checked, Failure> {
-        let mut reader = Reader::default();
-        let file = reader.read_as(&self.path, &self.real, text);
-        let mut roots = vec![file];
-        roots.extend(darkroom::files(&darkroom::index(&self.root), &mut reader)?);
-        let (shelf, findings) = reader.check_darkroom(&self.root, &roots, &Levels::default());
-        Ok(Checked { sources: reader.sources, shelf, findings, file })
-    }
-
-    /// Replaces the journal with this text, whole or not at all.
-    ///
-    /// # Errors
-    /// It cannot be written, or would be too long to be read again.
-    pub(super) fn write(&self, text: &str) -> Result<(), Failure> {
-        match &self.before {
-            None => write::create(&self.path, text, &self.lock),
-            Some(before) => {
-                let mark = if before.marked { "\u{feff}" } else { "" };
-                let text = format!("{mark}{text}");
-                let read = self.reader.sources.text(before.file);
-                write::replace(&self.path, read, &text, &self.lock).map(|_| ())
-            }
-        }
     }
 }
 
-/// A block in the standard layout.
-pub(super) fn tidied(block: &str) -> String {
+/// The shelf and the findings of a journal with its darkroom.
+fn checked(
+    root: &Path,
+    journal: Option<FileId>,
+    reader: &mut Reader,
+) -> Result<(Shelf, Vec<Diagnostic>), Failure> {
+    let mut roots = Vec::from_iter(journal);
+    roots.extend(darkroom::files(&darkroom::index(root), reader)?);
+    Ok(reader.check_darkroom(root, &roots, &Levels::default()))
+}
+
+/// A block in the standard layout; unchanged if it has errors, which the check reports.
+fn tidied(block: &str) -> String {
     let mut sources = Sources::default();
     let file = sources.add("block", format!("{HEAD}\n{block}"));
     let tidied = tidy(&sources, file).ok();
     let tidied = tidied.and_then(|tidied| Some(tidied.text.strip_prefix(HEAD)?.trim_start().to_owned()));
-    // What cannot be tidied is at fault, and the check says how.
     tidied.unwrap_or_else(|| block.to_owned())
 }
 
 /// A `journal.wet` in this folder; else the one file below the folder's root that holds sessions, or a new one in that
 /// root.
 fn the_only() -> Result<PathBuf, Failure> {
-    // Whoever stands beside it means it, even if nothing is in it yet and others have theirs below the same root. A
-    // link is none, as in the search.
+    // One in this folder is the journal even if it is empty and others exist. A link is not, as in a search.
     if std::fs::symlink_metadata(NEW).is_ok_and(|there| there.is_file()) {
         return Ok(PathBuf::from(NEW));
     }
-    let here = std::fs::canonicalize(".").unwrap_or_default();
-    let root = root::above(&here);
-    let near = |path: PathBuf| path.strip_prefix(&here).map(Path::to_owned).unwrap_or(path);
-    let index = Index::below(&root, &[Declared::Session]);
+    let near = |path: &Path| path.strip_prefix(root::here()).unwrap_or(path).to_owned();
+    let index = Index::below(root::of_here(), &[Declared::Session]);
     let found = index.declaring(|kind, _| kind == Declared::Session);
-    let found: Vec<PathBuf> = found.into_iter().map(near).collect();
+    let found: Vec<PathBuf> = found.iter().map(|path| near(path)).collect();
     match found.as_slice() {
         [one] => Ok(one.clone()),
-        [] => Ok(near(root.join(NEW))),
+        [] => Ok(near(&root::of_here().join(NEW))),
         [first, ..] => {
             let names: Vec<String> = found.iter().map(|path| path.display().to_string()).collect();
             Err(Failure::new(
                 format!("{} files hold sessions: {}", found.len(), names.join(", ")),
-                format!("say which is the journal: --journal {}", first.display()),
+                format!("name the journal: --journal {}", first.display()),
             ))
         }
     }
@@ -183,29 +162,23 @@ fn the_only() -> Result<PathBuf, Failure> {
 
 /// The real path of a journal; a link is followed, and a new one is in its folder.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
-    let cannot = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let folder = std::fs::canonicalize(folder);
-    if let Ok(real) = std::fs::canonicalize(path) {
-        // Whoever gives a darkroom away does not choose which file elsewhere is read or written to.
-        let leads_out = folder.is_ok_and(|folder| !real.starts_with(root::above(&folder)));
-        return if leads_out {
-            Err(cannot("is a link that leads out of its darkroom", "name the journal itself with --journal"))
-        } else {
-            Ok(real)
-        };
+    let cannot = |what: &str, help: &str| Err(Failure::new(format!("{} {what}", path.display()), help));
+    let folder = std::fs::canonicalize(root::folder_of(path)).ok();
+    match (std::fs::canonicalize(path), folder) {
+        // The author of a darkroom must not choose a file elsewhere that is read or written to.
+        (Ok(real), Some(folder)) if !real.starts_with(root::above(&folder)) => {
+            cannot("is a link that leads out of its darkroom", "name the journal itself with --journal")
+        }
+        (Ok(real), _) => Ok(real),
+        (Err(_), _) if path.is_symlink() => {
+            cannot("is a link that leads to no file", "name the journal itself")
+        }
+        (Err(_), _) if path.extension().is_none_or(|ending| ending != "wet") => {
+            cannot("does not end in .wet, so no command would find it", "write --journal journal.wet")
+        }
+        (Err(_), Some(folder)) => Ok(folder.join(path.file_name().unwrap_or_default())),
+        (Err(_), None) => {
+            cannot("is in a folder that does not exist", "make the folder, or name another journal")
+        }
     }
-    if std::fs::symlink_metadata(path).is_ok_and(|there| there.is_symlink()) {
-        return Err(cannot("is a link that leads to no file", "name the journal itself"));
-    }
-    if path.extension().is_none_or(|ending| ending != "wet") {
-        return Err(cannot(
-            "would not be found again: the name of a journal ends in .wet",
-            "write --journal journal.wet",
-        ));
-    }
-    let folder = folder.map_err(|_| {
-        cannot("is in a folder that is not there", "make the folder, or name another journal")
-    })?;
-    Ok(folder.join(path.file_name().unwrap_or_default()))
 }

@@ -1,10 +1,10 @@
-//! `record`: appends a session to the journal, unless it contradicts what the journal says.
+//! `record`: appends a session to the journal, unless it contradicts the journal; or retracts one.
 
 mod block;
 mod call;
 mod ledger;
-mod names;
-mod undo;
+
+use std::collections::BTreeSet;
 
 pub(super) use call::Arguments;
 
@@ -12,204 +12,204 @@ use super::card::labels_fit;
 use super::choose::{choose, compiled};
 use super::disk::Reader;
 use super::failure::Failure;
-use super::{Ended, darkroom, given, output, revision, root};
-use crate::check::{Checked, declared_names};
-use crate::compile::{Schedule, Slot};
+use super::find::Sought;
+use super::given::Evening;
+use super::{Ended, darkroom, given, revision, root};
+use crate::check::declared_names;
+use crate::compile::Schedule;
 use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::{Backlog, Date};
-use crate::source::{FileId, Level, first_few};
+use crate::model::{Backlog, Date, Shelf};
+use crate::source::{FileId, first_few};
 use crate::vocabulary::Declared;
-use call::Done;
-use ledger::{Ledger, tidied};
-use names::{Known, Namer};
+use block::{Entry, known};
+use ledger::Ledger;
 
-/// Records or withdraws a session.
+/// Records or retracts a session.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
-    match arguments {
-        Arguments::Done(done) => record(done),
-        Arguments::Undo(undo) => undo::run(undo),
+    match &arguments.evening {
+        Some(evening) => record(arguments, evening),
+        None => undo(arguments),
     }
 }
 
-fn record(done: &Done) -> Result<Ended, Failure> {
+fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let mut choice = choose("record", &done.evening, done.date, &mut reader)?;
-    labels_fit(&done.evening, &done.label)?;
-    choice.conditions.labels.clone_from(&done.label);
-    let revision = revision_of(&reader);
+    let mut choice = choose("record", evening, arguments.date, &mut reader)?;
+    labels_fit(evening, &arguments.label)?;
+    choice.conditions.labels.clone_from(&arguments.label);
     let schedule = compiled(choice, &mut reader)?;
-    let ledger = Ledger::open(done.journal.as_deref())?;
-    let date = day(done, &ledger)?;
-    let mut namer = Namer { ledger: &ledger, uses: Default::default() };
-    let baths = baths(&schedule, &mut namer)?;
-    let backlog = backlog(done, &mut namer)?;
-    let name = free(&ledger, date);
-    let evening = block::Evening {
-        name: name.clone(),
+    let revision = revision_of(&reader);
+    let ledger = Ledger::open(arguments.journal.as_deref())?;
+    let date = day(arguments.date, &ledger)?;
+    let mut uses = BTreeSet::new();
+    let baths = baths(&schedule, &ledger, &mut uses)?;
+    let backlog = backlog(arguments, &ledger, &mut uses)?;
+    let name = free_name(&ledger, date);
+    let entry = Entry {
+        name: &name,
         date,
         revision: revision.as_deref().ok(),
-        backlog: backlog.as_deref(),
-        baths: &baths,
-        notes: &done.note,
+        backlog,
+        baths,
+        notes: &arguments.note,
     };
-    let block = tidied(&block::session(&schedule, &evening));
-    let uses: Vec<String> = namer.uses.into_iter().collect();
-    let text = ledger.with(&uses, &block);
-    let checked = ledger.checked(&text)?;
-    if checked.findings.iter().any(|finding| finding.level == Level::Error) {
-        return Err(not_recorded(&ledger, checked));
-    }
-    let told = afterwards(&checked, &name, &schedule)?;
-    ledger.write(&text)?;
-    let without = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
-    output::print(format!("recorded in {}:\n\n{block}{without}{told}", ledger.name()))?;
-    Ok(Ended::Done)
+    let no_revision =
+        revision.as_ref().err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
+    ledger.append(&uses, &block::session(&schedule, &entry), |shelf, file| {
+        Ok(no_revision + &left(shelf, file, &name, &schedule)?)
+    })
 }
 
-/// Why nothing was written.
-fn not_recorded(ledger: &Ledger, Checked { sources, mut findings, .. }: Checked) -> Failure {
-    findings.retain(|finding| finding.level == Level::Error);
-    let note = format!("nothing was recorded in {}\n", root::printable(&ledger.name()));
-    Failure::Files { sources, findings, note }
+/// Retracts the named session of the journal, or the last one. Nothing is erased.
+fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
+    let ledger = Ledger::open(arguments.journal.as_deref())?;
+    let sessions = ledger.shelf.darkroom.sessions.iter();
+    let own: Vec<_> = sessions.filter(|session| Some(session.span.file) == ledger.file).collect();
+    let session = match arguments.undo.as_ref().and_then(Option::as_ref) {
+        None => own.iter().rfind(|session| session.retracted.is_none()).ok_or_else(|| {
+            Failure::new(
+                format!("there is no session to retract in {}", ledger.name()),
+                "nothing was recorded; name another journal with --journal",
+            )
+        })?,
+        Some(name) => own.iter().find(|session| session.name == *name).ok_or_else(|| {
+            let place = format!("among the sound sessions of {}", ledger.name());
+            let help = Some("name another journal with --journal".to_owned());
+            let sought = Sought { otherwise: help, ..Sought::within(Declared::Session, name, place) };
+            sought.absent(own.iter().map(|session| session.name.as_str()))
+        })?,
+    };
+    let name = &session.name;
+    if let Some(why) = &session.retracted {
+        return Err(Failure::new(
+            format!("'{name}' is already retracted: {}", why.value),
+            "nothing was recorded; name another session",
+        ));
+    }
+    let because = arguments.because.as_deref().unwrap_or_default();
+    let line = format!("retract {name} because \"{because}\"\n");
+    ledger.append(&BTreeSet::new(), &line, |_, _| Ok(String::new()))
 }
 
 /// The given day, or today if no session is later, since a clock may be wrong.
-fn day(done: &Done, ledger: &Ledger) -> Result<Date, Failure> {
-    if let Some(date) = done.date {
+fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
+    if let Some(date) = given {
         return Ok(date);
     }
     let today = given::today("--date")?;
-    let last = ledger.shelf.darkroom.standing().max_by_key(|session| session.date.value);
-    match last.filter(|session| today < session.date.value) {
-        None => Ok(today),
-        Some(session) => Err(Failure::new(
-            format!(
-                "this machine says it is {today}, and the session '{}' was on {}",
-                session.name, session.date.value
-            ),
-            format!("nothing was recorded; put the clock right, or say the day by hand: --date {today}"),
-        )),
-    }
+    let later = ledger.shelf.darkroom.standing().filter(|session| today < session.date.value);
+    later.max_by_key(|session| session.date.value).map_or(Ok(today), |session| {
+        let (name, date) = (&session.name, session.date.value);
+        Err(Failure::new(
+            format!("this machine says it is {today}, and the session '{name}' was on {date}"),
+            format!("nothing was recorded; set the clock, or give the day: --date {today}"),
+        ))
+    })
 }
 
-/// The first of `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, withdrawn ones included.
-fn free(ledger: &Ledger, date: Date) -> String {
-    let own = format!("evening-{date}");
-    let numbered = (2..).map(|number: u32| format!("{own}-{number}"));
-    let known = ledger.session_names();
-    let is_free = |name: &String| !known.contains(name);
-    std::iter::once(own.clone()).chain(numbered).find(is_free).unwrap_or(own)
+/// The first of `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, even one with errors.
+fn free_name(ledger: &Ledger, date: Date) -> String {
+    let sound = ledger.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
+    let all = ledger.file.map(|file| declared_names(&ledger.reader.sources, file)).unwrap_or_default();
+    let all = all.into_iter().filter(|(kind, _)| *kind == Declared::Session).map(|(_, name)| name);
+    let known: BTreeSet<String> = sound.chain(all).collect();
+    let mut name = format!("evening-{date}");
+    let mut number = 1;
+    while known.contains(&name) {
+        number += 1;
+        name = format!("evening-{date}-{number}");
+    }
+    name
 }
 
 /// The baths, as the journal names them.
-fn baths(schedule: &Schedule, namer: &mut Namer<'_>) -> Result<Vec<String>, Failure> {
-    let known: Vec<Known<'_>> = namer
-        .ledger
-        .shelf
-        .darkroom
-        .baths
-        .iter()
-        .map(|(by, said, bath)| Known { by: *by, said, own: &bath.name, declared: bath.span.file })
-        .collect();
+fn baths(schedule: &Schedule, ledger: &Ledger, uses: &mut BTreeSet<String>) -> Result<Vec<String>, Failure> {
+    let known = known(&ledger.shelf.darkroom.baths, |bath| (&bath.name, bath.span));
     let mut used: Vec<&str> = Vec::new();
     for bottle in schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref()) {
         if !used.contains(&bottle.name.as_str()) {
             used.push(&bottle.name);
         }
     }
-    used.into_iter().map(|wanted| namer.name(Declared::Bath, &known, wanted)).collect()
+    used.into_iter().map(|wanted| block::name(ledger, Declared::Bath, &known, wanted, uses)).collect()
 }
 
 /// The named backlog, or the only one with any of the labels, as the journal names it; `None` if none has one.
-fn backlog(done: &Done, namer: &mut Namer<'_>) -> Result<Option<String>, Failure> {
-    let darkroom = &namer.ledger.shelf.darkroom;
-    let has_any = |backlog: &Backlog| done.label.iter().any(|label| backlog.roll(label).is_some());
-    let with_any: Vec<&str> = darkroom
-        .backlogs_once()
-        .filter(|backlog| has_any(backlog))
-        .map(|backlog| backlog.name.as_str())
-        .collect();
-    let wanted = match (&done.backlog, with_any.as_slice()) {
-        (Some(_), _) if done.label.is_empty() => {
+fn backlog(
+    arguments: &Arguments,
+    ledger: &Ledger,
+    uses: &mut BTreeSet<String>,
+) -> Result<Option<String>, Failure> {
+    let darkroom = &ledger.shelf.darkroom;
+    let has_any = |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label).is_some());
+    let with_any = darkroom.backlogs_once().filter(|backlog| has_any(backlog));
+    let with_any: Vec<&str> = with_any.map(|backlog| backlog.name.as_str()).collect();
+    let wanted = match (arguments.backlog.as_deref(), with_any.as_slice()) {
+        (Some(_), _) if arguments.label.is_empty() => {
             return Err(Failure::new(
                 "which rolls of the backlog were developed?",
-                "say their labels from the bottom of the tank up: --label E-01,E-02",
+                "give their labels from the bottom of the tank up: --label E-01,E-02",
             ));
         }
-        (Some(name), _) => name,
+        // The check of the session finds labels that it does not have.
+        (Some(name), _) | (None, &[name]) => name,
         (None, []) => return Ok(None),
-        // That it has all of them is seen when the session is checked.
-        (None, [only]) => *only,
         (None, [first, ..]) => {
+            let names = first_few(with_any.iter().copied(), ", ");
             return Err(Failure::new(
-                format!(
-                    "{} backlogs have such labels: {}",
-                    with_any.len(),
-                    first_few(with_any.iter().copied(), ", ")
-                ),
-                format!("say which the rolls are of: --backlog {first}"),
+                format!("{} backlogs have such labels: {names}", with_any.len()),
+                format!("name the one of these rolls: --backlog {first}"),
             ));
         }
     };
-    let known: Vec<Known<'_>> = darkroom
-        .backlogs
-        .iter()
-        .map(|(by, said, one)| Known { by: *by, said, own: &one.name, declared: one.span.file })
-        .collect();
-    namer.name(Declared::Backlog, &known, wanted).map(Some)
+    let known = known(&darkroom.backlogs, |backlog| (&backlog.name, backlog.span));
+    block::name(ledger, Declared::Backlog, &known, wanted, uses).map(Some)
 }
 
 /// The commit that has every file of the recipe unchanged, or why there is none.
-fn revision_of(Reader { sources, disk }: &Reader) -> Result<String, String> {
+fn revision_of(reader: &Reader) -> Result<String, String> {
     let mut commit = None;
-    for (file, source) in sources.iter() {
-        let of_darkroom = |(kind, _): &(Declared, String)| darkroom::OWN.contains(kind);
-        let path = disk.path(source.name());
-        let path = path.filter(|_| !declared_names(sources, file).iter().any(of_darkroom));
-        let Some(path) = path else { continue };
+    for (file, source) in reader.sources.iter() {
+        let declared = declared_names(&reader.sources, file);
+        let is_darkroom = declared.iter().any(|(kind, _)| darkroom::OWN.contains(kind));
+        let Some(path) = reader.disk.path(source.name()).filter(|_| !is_darkroom) else { continue };
         let held = path.parent().zip(path.file_name().and_then(|name| name.to_str()));
         let held = held.and_then(|(folder, name)| revision::holding(folder, name, source.text()));
-        match held {
-            Some(held) if commit.as_ref().is_none_or(|commit| *commit == held) => commit = Some(held),
-            Some(_) | None => {
-                let name = root::printable(source.name());
-                return Err(format!("git has no commit with {name} as it stands"));
-            }
+        if held.is_none() || commit.is_some() && commit != held {
+            let name = root::printable(source.name());
+            return Err(format!("git has no commit with {name} as it is now"));
         }
+        commit = held;
     }
-    commit.ok_or_else(|| "the recipe stands in no file".to_owned())
+    commit.ok_or_else(|| "the recipe is not in a file".to_owned())
 }
 
-/// The rest of the backlog, computed from the text to write, which proves that text.
-fn afterwards(checked: &Checked, name: &str, schedule: &Schedule) -> Result<String, Failure> {
-    let own = |file: FileId| file == checked.file;
-    let mut sessions = checked.shelf.darkroom.sessions.iter();
-    let session = sessions.find(|one| one.name == name && own(one.span.file));
+/// The rest of the backlog after the session of that name in the journal.
+fn left(shelf: &Shelf, journal: FileId, name: &str, schedule: &Schedule) -> Result<String, Failure> {
+    let mut sessions = shelf.darkroom.sessions.iter();
+    let session = sessions.find(|session| session.name == name && session.span.file == journal);
     let session = session.filter(|session| session.slots.len() == schedule.load.len()).ok_or_else(|| {
-        Failure::new("the journal would not say what was meant", "nothing was recorded; run wetside check")
+        Failure::new("the journal would have another session", "nothing was recorded; run wetside check")
     })?;
+    let labels = schedule.load.iter().filter_map(|slot| slot.label.as_deref());
     let Some(backlog) = &session.backlog else {
-        let labelled = schedule.load.iter().any(|slot| slot.label.is_some());
-        let told = "\nno backlog of this darkroom has these labels, so they are remarks\n";
-        return Ok(if labelled { told.to_owned() } else { String::new() });
+        let without = "\nno backlog of this darkroom has these labels\n";
+        return Ok(labels.take(1).map(|_| without).collect());
     };
-    let other: String =
-        schedule.load.iter().filter_map(|slot| of_another_film(backlog, slot, schedule)).collect();
-    let gone = developed(&checked.shelf.darkroom, backlog);
-    let left: Vec<&str> =
-        backlog.rolls.iter().map(|roll| &*roll.label).filter(|label| !gone.contains_key(label)).collect();
+    let mut text = String::new();
+    let film = &schedule.film.name;
+    for roll in labels.filter_map(|label| backlog.roll(label)).filter(|roll| roll.film.name != *film) {
+        let (label, other) = (root::printable(&roll.label), &roll.film.name);
+        text += &format!(
+            "\n'{label}' is {other} in its backlog, and the recipe is for {film};\n\
+             to retract this session: wetside record --undo --because \"another film\"\n"
+        );
+    }
+    let gone = developed(&shelf.darkroom, backlog);
+    let rolls = backlog.rolls.iter().map(|roll| &*roll.label);
+    let left: Vec<&str> = rolls.filter(|label| !gone.contains_key(label)).collect();
     let of = format!("{} of {} rolls", left.len(), backlog.rolls.len());
     let names = if left.is_empty() { "none".to_owned() } else { first_few(left, ", ") };
-    Ok(format!("{other}\nleft in '{}': {names} ({of})\n", root::printable(&backlog.name)))
-}
-
-/// A warning for each roll whose film in the backlog differs from the recipe's.
-fn of_another_film(backlog: &Backlog, slot: &Slot, schedule: &Schedule) -> Option<String> {
-    let roll = backlog.roll(slot.label.as_deref()?).filter(|roll| roll.film.name != schedule.film.name)?;
-    let (label, own, recipe) = (root::printable(&roll.label), &roll.film.name, &schedule.film.name);
-    Some(format!(
-        "\n'{label}' is {own} in its backlog, and the recipe is for {recipe};\n\
-         if that is a slip: wetside record --undo --because \"another film\"\n"
-    ))
+    Ok(format!("{text}\nleft in '{}': {names} ({of})\n", root::printable(&backlog.name)))
 }
