@@ -256,6 +256,6 @@ fn the_revision_is_told_where_the_recipe_stands_in_it_as_it_was_read() {
     fs::write(&path, format!("{}# later\n", fs::read_to_string(&path).unwrap())).unwrap();
     let run = one_roll(run.again(), "2026-11-12");
     let said = run.succeeds();
-    assert!(said.contains("no revision: git has no commit with recipes/films.wet as it stands"), "{said}");
+    assert!(said.contains("no revision: git has no commit with recipes/films.wet as it is now"), "{said}");
     assert!(!said.contains("    revision  "), "{said}");
 }

@@ -106,7 +106,7 @@ fn an_unknown_tank_is_reported_with_the_known_ones() {
 
 #[test]
 fn a_plan_without_a_tank_lists_the_known_tanks() {
-    told(&plan(two_tanks(), &[]), &["there are several tanks: two-reel, tall-five", "say which with --tank"]);
+    told(&plan(two_tanks(), &[]), &["there are several tanks: tall-five, two-reel", "say which with --tank"]);
 }
 
 /// The recipe's file imports no tank, so the volume is what the film needs, 2 x 300 ml.

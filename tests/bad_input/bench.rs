@@ -96,11 +96,17 @@ fn a_call_of_measure_that_cannot_be_meant_is_told() {
         ("measure mq-borax 1+x --make 1l", &["a dilution is whole parts", "write 1+4"]),
         ("measure mq-borax 4 --make 1l", &["expected a dilution", "1+4 or stock"]),
         ("measure rapid-fix 1+4 1+5 --make 1l", &["unexpected text at the end of this value"]),
-        ("measure mq-borax --make 1l --have metol", &["does not say what is had", "carbonate=monohydrate"]),
-        ("measure rapid-fix 1+4 --make 1l --have metol=10%", &["nothing is weighed", "leave them out"]),
+        (
+            "measure mq-borax --make 1l --have metol",
+            &["'metol' is not an ingredient and its form", "carbonate=monohydrate"],
+        ),
+        (
+            "measure rapid-fix 1+4 --make 1l --have metol=10%",
+            &["a dilution has no weights", "leave them out"],
+        ),
         ("measure mq-borax --make 1l --scale 1ml", &["expected a mass, found a volume", "2 g"]),
         ("measure mq-borax --make 1l --scale 0g", &["a mass is from"]),
-        ("measure mq-borax --make 1l --taps 12C", &["two taps have two temperatures", "12C,55C"]),
+        ("measure mq-borax --make 1l --taps 12C", &["'12C' is not two temperatures", "12C,55C"]),
         ("measure mq-borax --make 1l --taps 12,55", &["found a number without a unit"]),
         ("measure mq-borax --make 1l --at 20", &["found a number without a unit", "write 20 C or 20 F"]),
         ("measure rapid-fix 1+4 --make 1l --stock-at 20C", &["--at <TEMPERATURE>"]),
@@ -134,7 +140,7 @@ fn a_call_of_plan_that_cannot_be_meant_is_told() {
         ("plan autumn --tank tall-five --package rapid-fix=1kg", &["expected a volume, found a mass"]),
         (
             "plan autumn --tank tall-five --package citric-stp=1l",
-            &["this plan needs no 'citric-stp'", "citric-stop"],
+            &["this plan does not need 'citric-stp'", "citric-stop"],
         ),
         ("plan autumn --from list.csv", &["cannot be used with '--from <FILE>'"]),
         ("plan --from", &["a value is required for '--from <FILE>'"]),
@@ -161,7 +167,7 @@ fn a_call_of_record_that_cannot_be_meant_is_told() {
             &["no recipe 'estuary-400-m'", "did you mean estuary-400-mq?"],
         ),
         ("record estuary-400-mq --at 20 --rolls 1x120", &["found a number without a unit"]),
-        ("record --undo", &["--undo wants a reason", "--because"]),
+        ("record --undo", &["--undo needs a reason", "--because"]),
         ("record --undo --because", &["a value is required for '--because <TEXT>'"]),
         ("record --undo --because |", &["the text is empty"]),
         ("record --undo --because x --note y", &["cannot be used with '--note <TEXT>'"]),
@@ -169,9 +175,15 @@ fn a_call_of_record_that_cannot_be_meant_is_told() {
             "record --undo evening-2026-11-11 --because x",
             &["among the sound sessions of", "did you mean evening-2026-11-10?"],
         ),
-        ("record --undo --because x --journal winter.wet", &["no session stands in winter.wet", "--journal"]),
-        ("record --undo --because x --journal winter.txt", &["ends in .wet", "--journal journal.wet"]),
-        ("record --undo --because x --journal gone/winter.wet", &["in a folder that is not there"]),
+        (
+            "record --undo --because x --journal winter.wet",
+            &["there is no session to retract in winter.wet", "--journal"],
+        ),
+        (
+            "record --undo --because x --journal winter.txt",
+            &["does not end in .wet", "--journal journal.wet"],
+        ),
+        ("record --undo --because x --journal gone/winter.wet", &["in a folder that does not exist"]),
     ]);
     let more: [(&str, &[&str]); 12] = [
         ("--date tomorrow", &["--date", "cannot be used multiple times"]),
@@ -185,7 +197,7 @@ fn a_call_of_record_that_cannot_be_meant_is_told() {
         ("--note |", &["the text is empty"]),
         ("--start 19:30", &["unexpected argument '--start'"]),
         ("--undo --because x", &["cannot be used with '--undo"]),
-        ("--journal journal.txt", &["the name of a journal ends in .wet"]),
+        ("--journal journal.txt", &["journal.txt does not end in .wet"]),
     ];
     let calls: Vec<(String, &[&str])> =
         more.iter().map(|(more, words)| (format!("{EVENING} {more}"), *words)).collect();

@@ -3,39 +3,40 @@
 use std::process::Command;
 use std::time::{Duration, Instant};
 
+use super::CALL;
 use super::terminal::{CURSOR, Desk, OTHER};
 use wetside::cli::Screen;
 use wetside::emit::{Row, Shade};
 
 /// The message of the panic below.
-const FELL: &str = "the floor of the darkroom gave way";
+const MESSAGE: &str = "the floor of the darkroom gave way";
 
 /// Set where the test below runs itself again, to panic in a terminal of its own.
-const WITHIN: &str = "FALLS_OVER";
+const WITHIN: &str = "PANICS_ON_SCREEN";
 
 /// Takes the terminal over and panics.
-fn falls_over() {
+fn panic_on_the_screen() {
     let mut screen = Screen::open(true).unwrap();
     let row = Row { text: "pour now".to_owned(), shade: Shade::Strong };
     screen.show(vec![row]).unwrap();
-    panic!("{FELL}");
+    panic!("{MESSAGE}");
 }
 
 /// The settings are restored, and the panic is reported on the old screen.
 #[test]
-fn a_panic_gives_the_terminal_back_and_is_told_after_that() {
+fn a_panic_restores_the_terminal_and_then_prints_its_message() {
     if std::env::var_os(WITHIN).is_some() {
-        return falls_over();
+        return panic_on_the_screen();
     }
     let program = std::env::current_exe().unwrap();
-    let test = "follow::given_back::a_panic_gives_the_terminal_back_and_is_told_after_that";
+    let test = "follow::given_back::a_panic_restores_the_terminal_and_then_prints_its_message";
     let command = format!("{} --exact {test} --nocapture --test-threads 1", program.display());
     let Some(mut desk) = Desk::running(&[(WITHIN, "1")], &command) else { return };
     let settings = desk.until("pid=").trim().to_owned();
     assert!(settings.matches(':').count() > 20, "{settings:?}");
     let before = desk.until("pour now");
     assert!(before.contains(OTHER.0) && before.contains(CURSOR.0), "{before:?}");
-    let given_back = desk.until(FELL);
+    let given_back = desk.until(MESSAGE);
     assert!(given_back.contains(CURSOR.1) && given_back.contains(OTHER.1), "{given_back:?}");
     let after = desk.until("ended=");
     assert!(after.contains("1 failed") && !after.contains(OTHER.0), "{after:?}");
@@ -57,8 +58,8 @@ fn no_profile_ends_the_program_without_unwinding() {
 
 /// The letter of the process state, which follows the name: `T` is stopped.
 fn state(pid: &str) -> String {
-    let told = std::fs::read_to_string(format!("/proc/{pid}/stat")).unwrap();
-    told.rsplit_once(") ").unwrap().1.split(' ').next().unwrap().to_owned()
+    let stat = std::fs::read_to_string(format!("/proc/{pid}/stat")).unwrap();
+    stat.rsplit_once(") ").unwrap().1.split(' ').next().unwrap().to_owned()
 }
 
 fn send(signal: &str, pid: &str) {
@@ -68,35 +69,40 @@ fn send(signal: &str, pid: &str) {
 /// The settings of the terminal that this program has.
 fn settings_of(pid: &str) -> String {
     let terminal = std::fs::read_link(format!("/proc/{pid}/fd/0")).unwrap();
-    let told = Command::new("stty").arg("-g").arg("-F").arg(terminal).output().unwrap();
-    String::from_utf8(told.stdout).unwrap().trim().to_owned()
+    let output = Command::new("stty").arg("-g").arg("-F").arg(terminal).output().unwrap();
+    String::from_utf8(output.stdout).unwrap().trim().to_owned()
 }
 
 #[track_caller]
 fn wait_until(what: &str, mut is_so: impl FnMut() -> bool) {
     let began = Instant::now();
     while !is_so() {
-        assert!(began.elapsed() < Duration::from_secs(90), "in vain for {what}");
+        assert!(began.elapsed() < Duration::from_secs(90), "{what} did not happen in 90 seconds");
         std::thread::sleep(Duration::from_millis(10));
     }
 }
 
-/// A program that stayed would read the end of its input for ever, on a whole core.
+/// A program that stayed would read the end of its input forever, on a whole core. In a session of its own the program
+/// gets no signal when the terminal closes.
 #[test]
-fn a_terminal_that_is_gone_takes_the_program_with_it() {
-    let Some(mut desk) = Desk::open(&[], "") else { return };
-    let (_, pid) = desk.begun();
-    desk.press("s");
-    desk.until("running");
-    desk.close();
-    // Who has ended is gone, or waits as `Z` for whoever began it.
-    let told = || std::fs::read_to_string(format!("/proc/{pid}/stat")).ok();
-    wait_until("the end", || told().is_none_or(|told| told.contains(") Z ")));
+fn closing_the_terminal_ends_the_program_with_or_without_the_signal() {
+    for session in ["", "/usr/bin/setsid "] {
+        let program = env!("CARGO_BIN_EXE_wetside");
+        let command = format!("{session}{program} {}", CALL.join(" "));
+        let Some(mut desk) = Desk::running(&[], &command) else { return };
+        let (_, pid) = desk.begun();
+        desk.press("s");
+        desk.until("running");
+        desk.close();
+        // A process that has ended is gone, or is a zombie, `Z`, until its parent waits for it.
+        let stat = || std::fs::read_to_string(format!("/proc/{pid}/stat")).ok();
+        wait_until("the end", || stat().is_none_or(|stat| stat.contains(") Z ")));
+    }
 }
 
-/// By the key and by the signal that a shell sends.
+/// Both by the key and by the signal that a shell sends.
 #[test]
-fn a_stop_gives_the_terminal_back_and_going_on_takes_it_again() {
+fn a_stop_restores_the_terminal_and_continuing_takes_it_again() {
     for by_key in [true, false] {
         let Some(mut desk) = Desk::open(&[], "") else { return };
         let (settings, pid) = desk.begun();
@@ -115,7 +121,7 @@ fn a_stop_gives_the_terminal_back_and_going_on_takes_it_again() {
         assert_eq!(settings_of(&pid), settings);
         send("CONT", &pid);
         desk.until(OTHER.0);
-        // All of the screen is drawn anew, and the clock went on.
+        // The whole screen is drawn again, and the clock ran on.
         desk.until("DEVELOP");
         desk.until("running");
         assert_eq!(settings_of(&pid), taken);
@@ -124,9 +130,9 @@ fn a_stop_gives_the_terminal_back_and_going_on_takes_it_again() {
     }
 }
 
-/// A stop without warning: the shell has changed the terminal in between.
+/// The shell has changed the terminal in between.
 #[test]
-fn after_a_stop_that_cannot_be_held_the_terminal_is_taken_again() {
+fn after_a_stop_without_warning_the_terminal_is_taken_again() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     let (settings, pid) = desk.begun();
     let taken = settings_of(&pid);

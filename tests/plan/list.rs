@@ -95,8 +95,8 @@ fn such_a_file_has_paths_from_its_own_folder() {
     // Without a root above, a file in a folder can bring in nothing from beside that.
     let told = run().fails(2).1;
     assert!(
-        told.contains("a file at lists/new.wet could not name the films")
-            && told.contains("beside bench.wet"),
+        told.contains("a file at lists/new.wet cannot use the films")
+            && told.contains("in the folder of bench.wet"),
         "{told}"
     );
 }

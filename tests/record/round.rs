@@ -130,14 +130,11 @@ fn a_slip_in_one_of_several_labels_is_told() {
 }
 
 #[test]
-fn labels_that_no_backlog_has_are_told_to_be_remarks() {
+fn record_says_that_no_backlog_has_a_label() {
     let run = labelled(darkroom(), "gate");
     let said = run.succeeds();
     assert!(said.contains("    slot      1 \"gate\" 120\n") && !said.contains("backlog   "), "{said}");
-    assert!(
-        said.ends_with("\nno backlog of this darkroom has these labels, so they are remarks\n"),
-        "{said}"
-    );
+    assert!(said.ends_with("\nno backlog of this darkroom has these labels\n"), "{said}");
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! `record --undo`: a line more, and nothing less.
+//! `record --undo` appends one line to the journal and changes nothing else.
 
 use super::{JOURNAL, darkroom, journal, refused, two_rolls, with_journal};
 use crate::program::Run;
@@ -8,7 +8,7 @@ fn undo<const N: usize>(run: Run, args: [&str; N]) -> Run {
 }
 
 #[test]
-fn the_session_recorded_last_is_taken_back_and_all_that_was_written_stays() {
+fn undo_retracts_the_last_session_and_keeps_the_text_of_the_journal() {
     let run = two_rolls(with_journal(JOURNAL));
     run.succeeds();
     let before = journal(&run);
@@ -16,14 +16,18 @@ fn the_session_recorded_last_is_taken_back_and_all_that_was_written_stays() {
     let run = undo(run.again(), []);
     assert_eq!(run.succeeds(), format!("recorded in journal.wet:\n\n{line}"));
     assert_eq!(journal(&run), format!("{before}\n{line}"));
-    // Now the one before it is the last that stands.
+    // Now the session before it is the last that is not retracted.
     let run = undo(run.again(), []);
     assert!(run.succeeds().contains("retract evening-2026-11-10 because"));
-    refused(&undo(run.again(), []), 2, &["no session stands in journal.wet", "nothing was recorded"]);
+    refused(
+        &undo(run.again(), []),
+        2,
+        &["there is no session to retract in journal.wet", "nothing was recorded"],
+    );
 }
 
 #[test]
-fn rolls_of_a_session_that_was_taken_back_can_be_recorded_again() {
+fn rolls_of_a_retracted_session_can_be_recorded_again() {
     let run = two_rolls(darkroom());
     run.succeeds();
     let run = two_rolls(run.again());
@@ -35,15 +39,15 @@ fn rolls_of_a_session_that_was_taken_back_can_be_recorded_again() {
 }
 
 #[test]
-fn a_session_is_taken_back_once() {
+fn a_session_can_be_retracted_once() {
     let run = undo(with_journal(JOURNAL), ["evening-2026-11-10"]);
     run.succeeds();
     let run = undo(run.again(), ["evening-2026-11-10"]);
-    refused(&run, 2, &["'evening-2026-11-10' is taken back already: the tank was another"]);
+    refused(&run, 2, &["'evening-2026-11-10' is already retracted: the tank was another"]);
 }
 
 #[test]
-fn a_session_that_is_not_there_is_told_with_the_one_that_may_be_meant() {
+fn undo_suggests_a_similar_name_for_an_unknown_session() {
     let run = undo(with_journal(JOURNAL), ["evening-2026-11-11"]);
     refused(
         &run,
@@ -53,24 +57,24 @@ fn a_session_that_is_not_there_is_told_with_the_one_that_may_be_meant() {
             "did you mean evening-2026-11-10?",
         ],
     );
-    refused(&undo(darkroom(), []), 2, &["no session stands in journal.wet"]);
+    refused(&undo(darkroom(), []), 2, &["there is no session to retract in journal.wet"]);
 }
 
-/// How the help and a refusal tell of it.
+/// The usage line of `--undo` in the help and in errors.
 const BACK: &str = "wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]";
 
 #[test]
-fn to_take_back_wants_a_reason_and_no_evening() {
+fn undo_needs_a_reason_and_excludes_the_options_of_a_session() {
     let run = with_journal(JOURNAL).args(["record", "--undo"]);
-    refused(&run, 2, &["--undo wants a reason; write --because"]);
+    refused(&run, 2, &["--undo needs a reason", "write --because"]);
     let run = two_rolls(with_journal(JOURNAL)).args(["--undo", "--because", "no"]);
     refused(&run, 2, &["cannot be used with", BACK]);
-    // Each form has a line of its own: none tells of the two together.
+    // Each form has its own usage line.
     let both = |line: &str| line.contains("--undo") && line.contains("--rolls");
     assert!(!run.fails(2).1.lines().any(both));
     let help = with_journal(JOURNAL).args(["record", "--help"]).succeeds();
     assert!(help.contains(BACK) && !help.lines().any(both), "{help}");
     let run = two_rolls(with_journal(JOURNAL)).args(["--because", "no"]);
-    refused(&run, 2, &["write --undo before it, or --note for a remark"]);
+    refused(&run, 2, &["were not provided", "--undo [<SESSION>]"]);
     refused(&with_journal(JOURNAL).args(["record"]), 2, &["--at <TEMPERATURE>", "<RECIPE>"]);
 }

@@ -158,8 +158,8 @@ fn what_is_no_journal_is_refused() {
     for (path, words) in [
         ("/dev/full", "it is not a plain file"),
         ("recipes", "it is a folder"),
-        ("notes.txt", "the name of a journal ends in .wet"),
-        ("nowhere/journal.wet", "is in a folder that is not there"),
+        ("notes.txt", "notes.txt does not end in .wet"),
+        ("nowhere/journal.wet", "is in a folder that does not exist"),
     ] {
         let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--journal", path]);
         refused(&run, 2, &[words]);

@@ -173,7 +173,7 @@ fn tank(
         }
         None => Failure::new(
             format!("there are several tanks: {}", first_few(known, ", ")),
-            "choose one with --tank",
+            "say which with --tank",
         ),
     })
 }

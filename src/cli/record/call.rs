@@ -33,7 +33,7 @@ pub(in super::super) struct Arguments {
     #[arg(long, value_name = "FILE")]
     pub(super) journal: Option<PathBuf>,
     /// Retract this session, or the one recorded last
-    #[arg(long, num_args = 0..=1, value_name = "SESSION", requires = "because", conflicts_with_all = [
+    #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = [
         "recipe", "name", "at", "rolls", "tank", "index", "ending", "volume", "no_config",
         "spent_too", "label", "backlog", "bath", "date", "note",
     ])]

@@ -63,6 +63,9 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
 
 /// Retracts the named session of the journal, or the last one. Nothing is erased.
 fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
+    let Some(because) = &arguments.because else {
+        return Err(Failure::new("--undo needs a reason", "write --because \"the tank was another\""));
+    };
     let ledger = Ledger::open(arguments.journal.as_deref())?;
     let sessions = ledger.shelf.darkroom.sessions.iter();
     let own: Vec<_> = sessions.filter(|session| Some(session.span.file) == ledger.file).collect();
@@ -87,7 +90,6 @@ fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
             "nothing was recorded; name another session",
         ));
     }
-    let because = arguments.because.as_deref().unwrap_or_default();
     let line = format!("retract {name} because \"{because}\"\n");
     ledger.append(&BTreeSet::new(), &line, |_, _| Ok(String::new()))
 }
