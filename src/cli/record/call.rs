@@ -39,6 +39,6 @@ pub(in super::super) struct Arguments {
     ])]
     pub(super) undo: Option<Option<String>>,
     /// The reason for --undo
-    #[arg(long, value_parser = given::line, requires = "undo", value_name = "TEXT")]
+    #[arg(long, value_parser = given::line, value_name = "TEXT")]
     pub(super) because: Option<String>,
 }

@@ -28,6 +28,10 @@ use ledger::Ledger;
 /// Records or retracts a session.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     match &arguments.evening {
+        Some(_) if arguments.because.is_some() => Err(Failure::new(
+            "--because is the reason for --undo, which is not given",
+            "add --undo, or write --note for a note",
+        )),
         Some(evening) => record(arguments, evening),
         None => undo(arguments),
     }
