@@ -45,7 +45,7 @@ impl Evening<'_> {
             };
             spans.extend(stated.map(|stated| stated.span));
             let from = stated.iter().map(|stated| stated.span).collect();
-            because.push(Because::new(of, "R6", text.to_owned(), from));
+            because.push(Because::new(of, "R6", text, from));
             stated.map_or(Time::ZERO, |stated| stated.value)
         };
         let fill = time("/fill_ms", step.fill, of_tank.0);

@@ -231,7 +231,12 @@ pub struct Because {
 }
 
 impl Because {
-    pub(super) fn new(of: impl Into<String>, rule: &'static str, text: String, from: Vec<Span>) -> Because {
-        Because { of: of.into(), rule, text, exact: None, from }
+    pub(super) fn new(
+        of: impl Into<String>,
+        rule: &'static str,
+        text: impl Into<String>,
+        from: Vec<Span>,
+    ) -> Because {
+        Because { of: of.into(), rule, text: text.into(), exact: None, from }
     }
 }

@@ -41,9 +41,10 @@ impl Evening<'_> {
         };
         let handled = (handling > Time::ZERO).then(|| Event::new(start, handling, Action::Handle));
         let mut because = vec![reason];
-        because.extend(step.handling.map(|handling| {
-            Because::new("/handling_ms", "R6", "as the step says".to_owned(), vec![handling.span])
-        }));
+        because.extend(
+            step.handling
+                .map(|handling| Because::new("/handling_ms", "R6", "as the step says", vec![handling.span])),
+        );
         because.extend(taken.because);
         let bath = filling.map(|filling| self.planned_bath(step, filling, &mut because));
         because.extend(course.map(|course| {
@@ -96,7 +97,7 @@ impl Evening<'_> {
         };
         let stated: Vec<Span> = step.bath.iter().map(|bath| bath.span).collect();
         let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else {
-            because.push(Because::new("/water_ml", "R8", "all of it is water".to_owned(), stated));
+            because.push(Because::new("/water_ml", "R8", "all of it is water", stated));
             return planned;
         };
         planned.solution.clone_from(&solution.name);

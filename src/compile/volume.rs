@@ -169,7 +169,7 @@ fn bath_span(step: &Step) -> Span {
 
 /// The error of a bath that is more than the limit on a volume.
 fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
-    let limit = Limit::Volume.range();
+    let limit = Limit::VOLUME;
     let (title, words) = (step.title(), words::volume(volume));
     let message = format!("{title} would be {words} or more; {} is at most 1000 l", limit.what);
     let error = Diagnostic::error("volume-past-measure", bath_span(step), message);

@@ -174,8 +174,8 @@ fn off(exact: Amount, amount: Amount) -> i64 {
 
 fn within_limit(item: &Item, name: &str, amount: Amount) -> Result<(), Box<Diagnostic>> {
     let (base, most) = match amount {
-        Amount::Mass(mass) => (mass.pg, Limit::Mass.range()),
-        Amount::Volume(volume) => (volume.fl, Limit::Volume.range()),
+        Amount::Mass(mass) => (mass.pg, Limit::MASS),
+        Amount::Volume(volume) => (volume.fl, Limit::VOLUME),
     };
     if base <= most.most {
         return Ok(());

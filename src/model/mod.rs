@@ -24,9 +24,7 @@ pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
 pub use lines::lines;
 pub(crate) use quantity::gcd;
-pub use quantity::{
-    Difference, Flow, Limit, Mass, Number, Range, Share, Speed, Temperature, Time, Volume, decimal,
-};
+pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};
 pub use recipe::{Clearing, Film, Grain, Recipe, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{

@@ -32,18 +32,18 @@ const BLOCKS: [(&str, Block); 12] = [
 
 /// The ranges, in the order of the page.
 const LIMITS: [Limit; 12] = [
-    Limit::Bath,
-    Limit::Difference,
-    Limit::Time,
-    Limit::ChartTime,
-    Limit::Volume,
-    Limit::Mass,
-    Limit::Part,
-    Limit::Index,
-    Limit::Count,
-    Limit::Speed,
-    Limit::Flow,
-    Limit::Factor,
+    Limit::BATH,
+    Limit::DIFFERENCE,
+    Limit::TIME,
+    Limit::CHART_TIME,
+    Limit::VOLUME,
+    Limit::MASS,
+    Limit::PART,
+    Limit::INDEX,
+    Limit::COUNT,
+    Limit::SPEED,
+    Limit::FLOW,
+    Limit::FACTOR,
 ];
 
 /// A list that breaks off here goes on in the next line of its text.
@@ -159,10 +159,7 @@ fn formats() -> String {
 }
 
 fn ranges() -> String {
-    let cells = LIMITS.iter().map(|limit| {
-        let range = limit.range();
-        vec![range.what.to_owned(), range.words.to_owned()]
-    });
+    let cells = LIMITS.iter().map(|limit| vec![limit.what.to_owned(), limit.words.to_owned()]);
     table(&["what", "may be from"], cells)
 }
 

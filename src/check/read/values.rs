@@ -14,19 +14,19 @@ use crate::vocabulary::{Dimension, Kind, Statement as _, Unit, Value, ambiguous,
 /// The range of a kind of number.
 fn limit(kind: Kind) -> Limit {
     match kind {
-        Kind::Time | Kind::Moment => Limit::Time,
-        Kind::ChartTime => Limit::ChartTime,
-        Kind::Temperature => Limit::Bath,
-        Kind::Tap => Limit::Tap,
-        Kind::Difference => Limit::Difference,
-        Kind::Volume => Limit::Volume,
-        Kind::Mass | Kind::Strength => Limit::Mass,
-        Kind::Flow => Limit::Flow,
-        Kind::Turning => Limit::Speed,
-        Kind::Number => Limit::Factor,
-        Kind::Index => Limit::Index,
-        Kind::Dilution => Limit::Part,
-        _ => Limit::Count,
+        Kind::Time | Kind::Moment => Limit::TIME,
+        Kind::ChartTime => Limit::CHART_TIME,
+        Kind::Temperature => Limit::BATH,
+        Kind::Tap => Limit::TAP,
+        Kind::Difference => Limit::DIFFERENCE,
+        Kind::Volume => Limit::VOLUME,
+        Kind::Mass | Kind::Strength => Limit::MASS,
+        Kind::Flow => Limit::FLOW,
+        Kind::Turning => Limit::SPEED,
+        Kind::Number => Limit::FACTOR,
+        Kind::Index => Limit::INDEX,
+        Kind::Dilution => Limit::PART,
+        _ => Limit::COUNT,
     }
 }
 
@@ -45,12 +45,7 @@ impl Reader<'_, '_> {
             Kind::Time | Kind::Moment | Kind::ChartTime => self.time(kind)?,
             Kind::Keeping => {
                 let (number, span) = self.number()?;
-                let unit = match self.unit(kind)?.word {
-                    "days" => KeepingUnit::Days,
-                    "weeks" => KeepingUnit::Weeks,
-                    "months" => KeepingUnit::Months,
-                    _ => KeepingUnit::Years,
-                };
+                let unit = KeepingUnit::parse(self.unit(kind)?.word).unwrap_or(KeepingUnit::Years);
                 Value::Keeping(Keeping { count: self.whole(kind, number, span)?, unit })
             }
             Kind::Temperature | Kind::Tap | Kind::Difference => {
@@ -184,7 +179,7 @@ impl Reader<'_, '_> {
 
     /// A number in base units that is in the range of its kind; `None` is one that is too large.
     fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Result<i64, Failed> {
-        let range = limit(kind).range();
+        let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
             return Ok(base);
         }

@@ -7,7 +7,7 @@ use std::iter::Sum;
 use std::ops::{Add, Sub};
 
 pub(crate) use number::gcd;
-pub use number::{Limit, Number, Range, decimal};
+pub use number::{Limit, Number, decimal};
 
 /// Defines a quantity in whole base units. Its arithmetic saturates.
 macro_rules! quantity {

@@ -96,74 +96,52 @@ pub fn decimal(base: i64, unit: i64, places: u32) -> String {
 }
 
 /// The range of a quantity in its base units, ends included.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Range {
+#[derive(Debug, Clone, Copy)]
+pub struct Limit {
     /// The quantity.
     pub what: &'static str,
-    /// The least, in base units.
+    /// The least.
     pub least: i64,
-    /// The most, in base units.
+    /// The most.
     pub most: i64,
     /// The range in words.
     pub words: &'static str,
 }
 
-/// The quantities with a range.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Limit {
-    /// A bath's temperature.
-    Bath,
-    /// The temperature of a tap's water.
-    Tap,
-    /// A difference of temperatures.
-    Difference,
-    /// A time in a step.
-    Time,
-    /// A time in a chart.
-    ChartTime,
-    /// A volume.
-    Volume,
-    /// A mass.
-    Mass,
-    /// A number of parts.
-    Part,
-    /// A film speed or an exposure index.
-    Index,
-    /// A count of reels, rolls, changes.
-    Count,
-    /// Turns per minute.
-    Speed,
-    /// Running water.
-    Flow,
-    /// A temperature coefficient, in thousandths.
-    Factor,
+const fn limit(what: &'static str, least: i64, most: i64, words: &'static str) -> Limit {
+    Limit { what, least, most, words }
 }
 
 impl Limit {
-    /// Its range.
-    pub const fn range(self) -> Range {
-        let (what, least, most, words) = match self {
-            Limit::Bath => ("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)"),
-            Limit::Tap => ("the water of a tap", 0, 100 * 9000, "0 C to 100 C (32 F to 212 F)"),
-            Limit::Difference => ("a difference of temperatures", 90, 30 * 9000, "0.01 C to 30 C"),
-            Limit::Time => ("a time", 0, 7 * 86_400_000, "0 s to 7 days"),
-            Limit::ChartTime => ("a time in a chart", 5_000, 4 * 3_600_000, "5 s to 4 h"),
-            Limit::Volume => ("a volume", 1_000_000_000, 1_000_000_000_000_000_000, "0.001 ml to 1000 l"),
-            Limit::Mass => ("a mass", 1_000_000, 1_000_000_000_000_000_000, "0.001 mg to 1000 kg"),
-            Limit::Part => ("a part", 1, 10_000, "1 to 10000"),
-            Limit::Index => ("a film speed", 1, 1_000_000, "1 to 1000000"),
-            Limit::Count => ("a count", 1, 10_000, "1 to 10000"),
-            Limit::Speed => ("a drum's speed", 1, 500, "1 to 500 rpm"),
-            Limit::Flow => {
-                ("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min")
-            }
-            Limit::Factor => ("a rate", 1_000, 10_000, "1 to 10"),
-        };
-        Range { what, least, most, words }
-    }
-}
+    /// A bath's temperature.
+    pub const BATH: Limit = limit("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)");
+    /// The temperature of a tap's water.
+    pub const TAP: Limit = limit("the water of a tap", 0, 100 * 9000, "0 C to 100 C (32 F to 212 F)");
+    /// A difference of temperatures.
+    pub const DIFFERENCE: Limit = limit("a difference of temperatures", 90, 30 * 9000, "0.01 C to 30 C");
+    /// A time in a step.
+    pub const TIME: Limit = limit("a time", 0, 7 * 86_400_000, "0 s to 7 days");
+    /// A time in a chart.
+    pub const CHART_TIME: Limit = limit("a time in a chart", 5_000, 4 * 3_600_000, "5 s to 4 h");
+    /// A volume.
+    pub const VOLUME: Limit =
+        limit("a volume", 1_000_000_000, 1_000_000_000_000_000_000, "0.001 ml to 1000 l");
+    /// A mass.
+    pub const MASS: Limit = limit("a mass", 1_000_000, 1_000_000_000_000_000_000, "0.001 mg to 1000 kg");
+    /// A number of parts.
+    pub const PART: Limit = limit("a part", 1, 10_000, "1 to 10000");
+    /// A film speed or an exposure index.
+    pub const INDEX: Limit = limit("a film speed", 1, 1_000_000, "1 to 1000000");
+    /// A count of reels, rolls, changes.
+    pub const COUNT: Limit = limit("a count", 1, 10_000, "1 to 10000");
+    /// Turns per minute.
+    pub const SPEED: Limit = limit("a drum's speed", 1, 500, "1 to 500 rpm");
+    /// Running water.
+    pub const FLOW: Limit =
+        limit("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min");
+    /// A temperature coefficient, in thousandths.
+    pub const FACTOR: Limit = limit("a rate", 1_000, 10_000, "1 to 10");
 
-impl Range {
     /// Whether a quantity is in the range.
     pub const fn holds(self, base: i64) -> bool {
         self.least <= base && base <= self.most
