@@ -15,8 +15,10 @@ pub(super) struct Place<'a> {
 /// Writes the statement without its indentation, brace and comment.
 pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     let begun = line.len();
+    // A name may be spelled like a unit.
+    let is_name = |item: &Item| matches!(item.value, Value::Name(_) | Value::Mention(..));
     let mut quantities: Vec<&Item> = Vec::new();
-    reading.values(&mut |item| quantities.extend(Some(item).filter(|item| is_quantity(&item.value))));
+    reading.values(&mut |item| quantities.extend(Some(item).filter(|item| !is_name(item))));
     let (head, values) = place.pieces.split_at_checked(head(place, reading)).unwrap_or((place.pieces, &[]));
     join(place, &quantities, head, line);
     if values.is_empty() {
@@ -79,21 +81,4 @@ fn words<'a>(place: &Place<'a>, piece: Token) -> &'a str {
 
 fn holds(span: Span, piece: Token) -> bool {
     span.start <= piece.span.start && piece.span.end <= span.end
-}
-
-/// Whether a value's words can only be units.
-fn is_quantity(value: &Value) -> bool {
-    matches!(
-        value,
-        Value::Time(_)
-            | Value::Keeping(_)
-            | Value::Temperature(_)
-            | Value::Difference(_)
-            | Value::Volume(_)
-            | Value::Mass(_)
-            | Value::MassPerLitre(_)
-            | Value::VolumePerLitre(_)
-            | Value::Flow(_)
-            | Value::Speed(_)
-    )
 }

@@ -13,12 +13,12 @@ const BACKLOG: &[Block] = &[Block::Backlog];
 
 rows! { DARKROOM;
     BathIn { solution: SolutionName, dilution: Dilution } [solution, Maybe(&[dilution])]
-        "in" BATH, Must, "the solution in the bottle, and its strength (stock unless said)",
+        "in" BATH, Must, "its solution and its dilution (default: stock)",
         "in rapid-fix 1+4";
     BathVolume { volume: Volume } [volume]
-        "volume" BATH, Must, "how much of it was made", "volume 2.5 l";
+        "volume" BATH, Must, "its volume", "volume 2.5 l";
     Mixed { date: Date } [date]
-        "mixed" BATH, Must, "the day it was made", "mixed 2026-11-02";
+        "mixed" BATH, Must, "the day it was mixed", "mixed 2026-11-02";
     Discarded { date: Date } [date]
         "discarded" BATH, Once, "the day it was discarded", "discarded 2026-12-20";
     On { date: Date } [date]
@@ -28,23 +28,23 @@ rows! { DARKROOM;
     TestFilm { film: FilmName } [film]
         "film" TEST, Must, "the film it was tested with", "film estuary-400";
     TestClears { time: Time, at: Temperature } [time, Word("at"), at]
-        "clears" TEST, Must, "how long the film took to clear, and how warm the bath was",
+        "clears" TEST, Must, "the clearing time at the temperature of the bath",
         "clears 1:15 at 20 C";
     SessionRecipe { recipe: OwnName, fingerprint: Text } [recipe, Comma, Word("fingerprint"), fingerprint]
-        "recipe" SESSION, Must, "the recipe by the name it had that day, and its fingerprint",
+        "recipe" SESSION, Must, "the recipe by its name that day, and its fingerprint",
         "recipe estuary-400-mq, fingerprint \"46ac83d1\"";
     Revision { revision: Text } [revision]
         "revision" SESSION, Once, "the git revision that has the recipe", "revision \"0f4c1d27aa31\"";
     SessionTank { tank: OwnName } [tank]
-        "tank" SESSION, Once, "the tank by the name it had that day", "tank tall-five";
+        "tank" SESSION, Once, "the tank by its name that day", "tank tall-five";
     SessionAt { temperature: Temperature } [temperature]
-        "at" SESSION, Once, "the temperature that the card was for", "at 21.5 C";
+        "at" SESSION, Once, "the temperature of the card", "at 21.5 C";
     Ending { temperature: Temperature } [temperature]
-        "ending" SESSION, Once, "the temperature that the baths were expected to end at", "ending 20 C";
+        "ending" SESSION, Once, "the expected temperature at the end", "ending 20 C";
     SessionStep { kind: StepKind, name: OwnName, at: Temperature } [kind, Maybe(&[name]), Word("at"), at]
-        "step" SESSION, Many, "a step that had its own temperature on the card", "step wash at 20 C";
+        "step" SESSION, Many, "a step with its own temperature on the card", "step wash at 20 C";
     SessionVolume { volume: Volume } [volume]
-        "volume" SESSION, Once, "the volume in the tank, if the card was given one",
+        "volume" SESSION, Once, "the volume in the tank, if stated",
         "volume 600 ml";
     SessionBacklog { backlog: BacklogName } [backlog]
         "backlog" SESSION, Once, "the backlog that has these labels", "backlog autumn";
@@ -58,6 +58,6 @@ rows! { DARKROOM;
     Roll { label: Text, format: Format, film: FilmName, index: Index, shot: Date }
         [label, format, Word("of"), film, Maybe(&[Word("index"), index]), Maybe(&[Word("shot"), shot])]
         "roll" BACKLOG, Some,
-        "a roll: its label, format and film, the index it was exposed at, the day it was shot",
+        "a roll: its label, format, film and exposure index, and the day it was shot",
         "roll \"E-01\" 120 of estuary-400 index 400 shot 2026-10-02";
 }

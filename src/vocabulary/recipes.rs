@@ -40,7 +40,7 @@ rows! { RECIPES;
     UsedFilm { film: FilmName } [film]
         "film" RECIPE, Once, "the film it is for; a recipe without one is a base", "film estuary-400";
     ExposedAt { index: Index } [index]
-        "index" RECIPE, Once, "the exposure index it is for", "index 400";
+        "index" RECIPE, Once, "its exposure index", "index 400";
     Without { kind: StepKind, name: OwnName } [kind, Maybe(&[name])]
         "without" RECIPE, Many, "drops a step of the parent", "without stop";
     Step { name: OwnName, before: Before, after: After, by: StepKind, by_name: OwnName }
@@ -79,7 +79,7 @@ rows! { RECIPES;
     Within { difference: Difference } [difference]
         "within" STEPS, Once, "how far its temperature may vary", "within 0.15 C";
     At { temperature: Temperature } [temperature]
-        "at" STEPS, Once, "its own temperature, whatever the evening's", "at 37.8 C";
+        "at" STEPS, Once, "its own temperature", "at 37.8 C";
     Agitate { clause: AgitationClause, scheme: AgitationName } [Either(&[&[List(&[clause])], &[scheme]])]
         "agitate" BATHS, Once, "the agitation: a scheme's name, or the scheme itself",
         "agitate first 30 s, then 10 s every 1 min";
@@ -98,7 +98,7 @@ rows! { RECIPES;
     Drain { time: Moment } [time]
         "drain" BATHS, Once, "how long this step takes to drain", "drain 10 s";
     Clock { from: model::Clock } [Word("from"), from]
-        "clock" BATHS, Once, "whether its time runs from the first drop or from the tank being full",
+        "clock" BATHS, Once, "whether its time begins with the first drop or the full tank",
         "clock from pour";
     Note { text: Text } [text]
         "note" NOTED, Many, "a note for the card", "note \"keep this one away from the window\"";

@@ -29,9 +29,7 @@ impl Row {
     /// Its word and its pattern, as the reference prints them.
     #[must_use]
     pub fn text(&self) -> String {
-        let pattern = pattern_text(self.takes);
-        let pieces = [self.word, pattern.as_str()].into_iter().filter(|piece| !piece.is_empty());
-        pieces.collect::<Vec<_>>().join(" ")
+        format!("{} {}", self.word, pattern_text(self.takes)).trim().to_owned()
     }
 
     /// The words in its pattern, in order.

@@ -18,7 +18,7 @@ rows! { SHELF;
         "speed" FILM, Once, "its nominal speed", "speed ISO 400";
     Clears { time: Time, solution: SolutionName, dilution: Dilution, at: Temperature }
         [time, Word("in"), solution, Maybe(&[dilution]), Word("at"), at]
-        "clears" FILM, Many, "how long it takes to clear in a fixer of that strength, at that temperature",
+        "clears" FILM, Many, "its clearing time in a fixer at that dilution and temperature",
         "clears 60 s in rapid-fix 1+4 at 20 C";
     Role { role: model::Role } [role]
         "role" SOLUTION, Must, "what it does to the film", "role developer";
@@ -47,11 +47,11 @@ rows! { SHELF;
         "contains" SOLUTION, Once, "the ingredients of a bought solution, for its cautions",
         "contains ammonium-thiosulfate, acetic-acid";
     Needs { volume: Volume } [volume, Word("per"), Word("roll")]
-        "needs" SOLUTION, Once, "the smallest amount of it, undiluted, for one roll (80 square inches)",
+        "needs" SOLUTION, Once, "the least volume of it, undiluted, for one roll (80 square inches)",
         "needs 250 ml per roll";
     Treats { rolls: Count, per: Volume, at: Dilution }
         [rolls, Word("rolls"), Word("per"), per, Maybe(&[Word("at"), at])]
-        "treats" SOLUTION, Many, "how many rolls this volume of working solution treats before it is exhausted",
+        "treats" SOLUTION, Many, "how many rolls this volume of working solution treats",
         "treats 10 rolls per 1 l at 1+4";
     Extend { by: Share, rolls: Count } [by, Word("per"), rolls, Word("rolls")]
         "extend" SOLUTION, Once, "how its time grows with the rolls it has treated", "extend 10 % per 4 rolls";

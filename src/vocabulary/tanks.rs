@@ -28,7 +28,7 @@ rows! { TANKS;
     By { motion: Motion } [motion]
         "by" AGITATION, Once, "the motion", "by inversion";
     Inversion { time: Time } [time]
-        "inversion" AGITATION, Once, "how long one inversion takes (2.5 s unless said)", "inversion 2 s";
+        "inversion" AGITATION, Once, "how long one inversion takes (default: 2.5 s)", "inversion 2 s";
     Knock { knock: model::Knock } [knock]
         "knock" AGITATION, Once, "when the tank is knocked against air bells", "knock after each";
     Reels { format: Format, most: Count, each: Volume }

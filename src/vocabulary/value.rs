@@ -65,12 +65,6 @@ macro_rules! copies {
     };
 }
 
-macro_rules! texts {
-    ($($type:ident = $kind:expr, $value:pat => $text:ident;)*) => {
-        captures! { $($type as &'a str = Form::Value($kind), $value => $text;)* }
-    };
-}
-
 /// Slots with one of several words.
 macro_rules! choices {
     ($($type:ident)*) => {
@@ -87,10 +81,17 @@ macro_rules! markers {
     )* };
 }
 
-markers! {
-    Count Index Moment ChartTime Tap Text NewName OwnName State FilmName SolutionName AgitationName RecipeName BathName SessionName
-    BacklogName AgitationClause
+/// Slots of the names of declarations.
+macro_rules! mentions {
+    ($($type:ident = $declared:ident,)*) => {
+        markers! { $($type)* }
+        captures! { $(
+            $type as &'a str = Form::Value(Kind::Name(Declared::$declared)), Value::Mention(_, name) => name;
+        )* }
+    };
 }
+
+markers! { Count Index Moment ChartTime Tap Text NewName OwnName State AgitationClause }
 
 copies! {
     Count as u32 = Count, Count;
@@ -113,23 +114,23 @@ copies! {
     StepKind as StepKind = Step, Step;
 }
 
-texts! {
-    Text = Kind::Text, Value::Text(text) => text;
-    NewName = Kind::NewName, Value::Name(text) => text;
-    OwnName = Kind::OwnName, Value::Name(text) => text;
-    State = Kind::State, Value::Name(text) => text;
-    FilmName = Kind::Name(Declared::Film), Value::Mention(_, text) => text;
-    SolutionName = Kind::Name(Declared::Solution), Value::Mention(_, text) => text;
-    AgitationName = Kind::Name(Declared::Agitation), Value::Mention(_, text) => text;
-    RecipeName = Kind::Name(Declared::Recipe), Value::Mention(_, text) => text;
-    BathName = Kind::Name(Declared::Bath), Value::Mention(_, text) => text;
-    SessionName = Kind::Name(Declared::Session), Value::Mention(_, text) => text;
-    BacklogName = Kind::Name(Declared::Backlog), Value::Mention(_, text) => text;
+mentions! {
+    FilmName = Film,
+    SolutionName = Solution,
+    AgitationName = Agitation,
+    RecipeName = Recipe,
+    BathName = Bath,
+    SessionName = Session,
+    BacklogName = Backlog,
 }
 
 choices! { Clock Grain Knock Motion Role Use }
 
 captures! {
+    Text as &'a str = Form::Value(Kind::Text), Value::Text(text) => text;
+    NewName as &'a str = Form::Value(Kind::NewName), Value::Name(name) => name;
+    OwnName as &'a str = Form::Value(Kind::OwnName), Value::Name(name) => name;
+    State as &'a str = Form::Value(Kind::State), Value::Name(name) => name;
     Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
     Measure as Measure = Form::Value(Kind::Strength),
         Value::MassPerLitre(mass) => Measure::MassPerLitre(*mass),
