@@ -120,8 +120,9 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     let code = u32::from(sign);
     let fault = |message: &str| Diagnostic::error("foreign-letter", span, message);
     Some(match form {
-        Foreign::Letter => fault(&format!("the '{sign}' here is U+{code:04X}, not the letter {like}"))
-            .offer(plain.clone(), format!("write {plain}")),
+        Foreign::Letter => {
+            fault(&format!("the '{sign}' here is U+{code:04X}, not the letter {like}")).write(plain)
+        }
         Foreign::Space => {
             let fault = fault(&format!("this space is U+{code:04X}, not an ordinary space"));
             if groups_thousands(span, text) {
@@ -186,7 +187,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
             fault.change(span, "#", "a comment begins with #", certain)
         }
         "\\" => fault.help("a statement is on one line: join this line to the one before"),
-        "@" => fault.offer("at", "write at"),
+        "@" => fault.write("at"),
         "'" => fault.help(QUOTES),
         ";" => fault.help("remove it: a statement ends with its line"),
         _ => fault.help("remove it, or write # before it to make the rest of the line a comment"),

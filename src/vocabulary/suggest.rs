@@ -51,7 +51,7 @@ pub fn offer_near(
         return fault.mend(first, format!("write {first}"));
     }
     let nearest = std::iter::once(first).chain(others.into_iter().filter(|other| slips(other) == least));
-    nearest.fold(fault, |fault, near| fault.offer(near, format!("write {near}")))
+    nearest.fold(fault, |fault, near| fault.write(near))
 }
 
 fn plainly(word: &str) -> String {

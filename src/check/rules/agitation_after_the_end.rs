@@ -31,7 +31,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source.
+    /// **Source.** Common practice.
     Error, Step(check)
 }
 

@@ -41,7 +41,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source.
+    /// **Source.** Common practice.
     Error, Step(check)
 }
 

@@ -24,8 +24,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** That the makers of mixtures name what is dangerous in them: section 3 of a safety data sheet,
-    /// Globally Harmonized System, annex 4.
+    /// **Source.** Section 3 of a safety data sheet: Globally Harmonized System, annex 4.
     Warning, Missing(Missing {
         is_missing: |solution| solution.formulas.is_empty() && solution.contains.is_empty(),
         message: "does not state its contents, so a card cannot warn of them",

@@ -38,7 +38,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source.
+    /// **Source.** Common practice.
     Error, Order(Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Warm | StepKind::Presoak),

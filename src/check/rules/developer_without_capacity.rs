@@ -27,7 +27,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source.
+    /// **Source.** Common practice.
     Advice, Missing(Missing {
         is_missing: |solution| {
             let unknown = solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none();

@@ -40,7 +40,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source.
+    /// **Source.** Common practice.
     Advice, Step(check)
 }
 

@@ -32,8 +32,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Published formulas begin so, as those of US Army subcourse SS0509; as a rule it is common
-    /// practice, no source.
+    /// **Source.** Published formulas begin so, as those of US Army subcourse SS0509.
     Advice, Formula(check)
 }
 

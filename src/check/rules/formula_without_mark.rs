@@ -46,8 +46,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Published formulas end so, as those of US Army subcourse SS0509; as a rule it is common
-    /// practice, no source.
+    /// **Source.** Published formulas end so, as those of US Army subcourse SS0509.
     Warning, Formula(check)
 }
 

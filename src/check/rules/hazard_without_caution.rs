@@ -38,7 +38,7 @@ rule! {
     /// A bought solution has its label on the bottle.
     ///
     /// **Source.** The statements H300, H301, H310, H311, H314, H330, H331, H334, H340, H350 and H360 of the
-    /// Globally Harmonized System. That a recipe repeats what they come to is common practice, no source.
+    /// Globally Harmonized System.
     Warning, Solution(check)
 }
 

@@ -57,7 +57,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source.
+    /// **Source.** Common practice.
     Warning, Recipe(check)
 }
 

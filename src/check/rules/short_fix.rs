@@ -67,7 +67,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Twice: NAVEDTRA 14209; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77. Three times
-    /// for tabular grain: common practice, no source.
+    /// for tabular grain: common practice.
     Warning, Recipe(check)
 }
 

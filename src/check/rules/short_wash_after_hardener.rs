@@ -49,8 +49,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, pages 16 to 24: 30 min in running water; NAVEDTRA 14209, page 10-8: at
-    /// least 20 min. Five changes: Schriever, § 206. That less than half of the time is too short is common
-    /// practice, no source.
+    /// least 20 min. Five changes: Schriever, § 206. The limit of half the time is common practice.
     Warning, Recipe(check)
 }
 

@@ -43,7 +43,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 14: all baths as near each other as possible, else reticulation.
-    /// The 4 °C are common practice, no source.
+    /// The 4 °C are common practice.
     Warning, Neighbours(check)
 }
 

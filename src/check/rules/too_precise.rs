@@ -51,7 +51,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0513 has thermometers read to a quarter of a degree Fahrenheit; the other
-    /// bounds are common practice, no source.
+    /// bounds are common practice.
     Advice, File(check)
 }
 
@@ -89,7 +89,7 @@ fn too_fine_time(item: &Item, time: Time) -> Option<Diagnostic> {
         return None;
     };
     let rounded = Time::from_ms((time.ms + step / 2) / step * step).to_string();
-    Some(rounded_to(item, message, rounded))
+    Some(RULE.found(item.span, message).write(rounded))
 }
 
 fn too_fine_temperature(item: &Item, temperature: Temperature, text: &str) -> Option<Diagnostic> {
@@ -102,7 +102,7 @@ fn too_fine_temperature(item: &Item, temperature: Temperature, text: &str) -> Op
     } else {
         format!("{} C", temperature.in_celsius(1))
     };
-    Some(rounded_to(item, "no darkroom thermometer can show this temperature so finely", rounded))
+    Some(RULE.found(item.span, "no darkroom thermometer can show this temperature so finely").write(rounded))
 }
 
 fn too_fine_mass(item: &Item, text: &str) -> Option<Diagnostic> {
@@ -115,16 +115,11 @@ fn too_fine_mass(item: &Item, text: &str) -> Option<Diagnostic> {
     if figures.len() <= FIGURES {
         return None;
     }
-    let message = "a darkroom balance shows at most four figures";
+    let finding = RULE.found(item.span, "a darkroom balance shows at most four figures");
     Some(match rounded(number, whole.trim_start_matches('0'), part) {
-        Some(number) => rounded_to(item, message, format!("{number}{unit}")),
-        None => RULE.found(item.span, message).help("round it to four figures"),
+        Some(number) => finding.write(format!("{number}{unit}")),
+        None => finding.help("round it to four figures"),
     })
-}
-
-fn rounded_to(item: &Item, message: &str, rounded: String) -> Diagnostic {
-    let title = format!("write {rounded}");
-    RULE.found(item.span, message).offer(rounded, title)
 }
 
 /// The number with four figures; `None` where that needs a larger unit.

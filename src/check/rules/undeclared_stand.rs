@@ -61,8 +61,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** NAVEDTRA 14209, pages 10-16 and 10-24: five seconds once every minute. That five minutes are
-    /// long is common practice, no source.
+    /// **Source.** NAVEDTRA 14209, pages 10-16 and 10-24: five seconds once every minute. The five minutes are
+    /// common practice.
     Warning, Step(check)
 }
 

@@ -36,7 +36,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source.
+    /// **Source.** Common practice.
     Error, Order(Order {
         anchor: |step| step.kind == StepKind::Dry,
         misplaced: |_| true,

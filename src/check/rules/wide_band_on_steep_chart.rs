@@ -42,8 +42,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice, no source. In the cold hydroquinone fails: *Wellington Photographic Handbook*,
-    /// page 130.
+    /// **Source.** Common practice. In the cold hydroquinone fails: *Wellington Photographic Handbook*, page 130.
     Warning, Step(check)
 }
 
