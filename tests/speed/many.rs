@@ -30,6 +30,14 @@ pub(super) fn figures() -> Vec<Figure> {
         check.push(run(&["check"], &ten_thousand));
         tidy.push(run(&["tidy", "--dry"], &ten_thousand));
     }
+    let sharing = Made::sharing(10_000);
+    let folders = sharing.first(10_000);
+    let (mut shared_check, mut shared_cat) = (Vec::new(), Vec::new());
+    for _ in 0..RUNS {
+        shared_cat.push(printed(&sharing.files));
+        shared_check.push(run(&["check"], &folders));
+    }
+    let shared = median(shared_check) / median(shared_cat);
     let (check, reading, cat, tidy) = (median(check), median(reading), median(cat), median(tidy));
     let cost = |count: usize, runs: usize| {
         let paths = made.first(count);
@@ -42,6 +50,7 @@ pub(super) fn figures() -> Vec<Figure> {
     let mut figures = vec![
         of("check of 10,000 files, to reading them", check / reading, 4.0),
         of("check of them, to cat on them", check / cat, 4.0),
+        of("check of 10,000 that share files, to cat", shared, 4.0),
         of("tidy --dry of them, to check", tidy / check, 1.0),
         of("cost of one of 100,000, to the median", largest / (below + above) * 2.0, 1.5),
     ];
