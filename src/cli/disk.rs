@@ -98,6 +98,8 @@ pub(super) struct Disk {
     files: RefCell<BTreeMap<String, Kept>>,
     /// Their names by their real paths as the system writes them, which compare faster than path components.
     names: RefCell<BTreeMap<OsString, String>>,
+    /// The roots and names of files by the paths of `use` lines, so that a file of many users is found once.
+    used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
     /// The roots of folders.
     roots: BTreeMap<PathBuf, PathBuf>,
     /// Whether the config files of open texts are ignored.
@@ -181,8 +183,14 @@ impl Files for Disk {
     }
 
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
-        let user = self.files.borrow().get(from).cloned().ok_or(NotRead::Outside)?;
+        let files = self.files.borrow();
+        let user = files.get(from).ok_or(NotRead::Outside)?;
         let wanted = below(&user.folder, &user.root, path).ok_or(NotRead::Outside)?;
+        if let Some((root, name)) = self.used.borrow().get(wanted.as_os_str())
+            && root.as_os_str() == user.root.as_os_str()
+        {
+            return Ok(name.clone());
+        }
         let real = match real_below(&user.root, &wanted) {
             Ok(real) => real,
             // An open text may have no file yet.
@@ -191,13 +199,17 @@ impl Files for Disk {
             }
             Err(why) => return Err(why),
         };
-        if let Some(name) = self.names.borrow().get(real.as_os_str()) {
-            return Ok(name.clone());
-        }
-        let shown = root::shown_beside(&real, Path::new(from), path);
+        let user_root = user.root.clone();
         let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let root = root::below(&user.root, &folder).to_owned();
-        Ok(self.named(&shown, Kept { real, folder, root, marked: false }))
+        let root = root::below(&user_root, &folder).to_owned();
+        drop(files);
+        let known = self.names.borrow().get(real.as_os_str()).cloned();
+        let name = known.unwrap_or_else(|| {
+            let shown = root::shown_beside(&real, Path::new(from), path);
+            self.named(&shown, Kept { real, folder, root, marked: false })
+        });
+        self.used.borrow_mut().insert(wanted.into_os_string(), (user_root, name.clone()));
+        Ok(name)
     }
 }
 
@@ -205,6 +217,7 @@ impl Files for Disk {
 impl Desk for Disk {
     fn lay(&mut self, path: &Path) -> String {
         self.levels.clear();
+        self.used.borrow_mut().clear();
         let real = std::fs::canonicalize(path).unwrap_or_else(|_| {
             let folder = root::folder_of(path);
             let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
