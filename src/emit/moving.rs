@@ -1,7 +1,7 @@
 //! The agitation of one filling of the tank, in words. They come from the planned actions and not from the scheme, so
 //! that the card says what the schedule does (R7).
 
-use super::clock;
+use super::{clock, figure};
 use crate::compile::{Action, Event, PlannedStep, spoken};
 use crate::model::{Step, Time};
 
@@ -42,7 +42,10 @@ impl<'a> Moves<'a> {
     pub(super) fn text(&self) -> Option<String> {
         let first = self.first()?;
         let mut text = match self.moves.as_slice() {
-            [only] if only.by == Some("rotary") => turning(only),
+            [only] if only.by == Some("rotary") => {
+                let turns = only.count.map(|turns| format!("turning at {turns} rpm, "));
+                turns.unwrap_or_default() + UNBROKEN
+            }
             [only] if only.at == self.full && end(only) == self.draining && only.count.is_none() => {
                 UNBROKEN.to_owned()
             }
@@ -50,10 +53,9 @@ impl<'a> Moves<'a> {
             [only] => format!("{}, then {STILL}", amount(only)),
             moves => self.rhythm(moves),
         };
-        let counted = self.moves.iter().find(|event| event.count.is_some() && event.by != Some("rotary"));
-        if let Some(counted) = counted {
-            text.push_str(&format!(", {} each", spoken(each(counted))));
-        }
+        let counted = self.moves.iter().filter(|event| event.by != Some("rotary"));
+        let each = counted.filter_map(|event| Some(event.length.ms / i64::from(event.count?.max(1)))).next();
+        text.extend(each.map(|ms| format!(", {} each", spoken(Time::from_ms(ms)))));
         let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
         let usual = plain.count.is_some() && plain.by == Some("inversion");
         if let Some(by) = plain.by.filter(|by| !usual && *by != "rotary") {
@@ -100,9 +102,8 @@ impl<'a> Moves<'a> {
         let mut parts = Vec::new();
         for run in runs(moves) {
             let Some((first, rest)) = run.split_first() else { continue };
-            if let (Some(next), Some(last), true) =
-                (rest.first(), rest.last(), run.len() >= RHYTHM && steady(run) == run.len())
-            {
+            let is_rhythm = run.len() >= RHYTHM && steady(run) == run.len();
+            if let Some((next, last)) = rest.first().zip(rest.last()).filter(|_| is_rhythm) {
                 let period = spoken(next.at - first.at);
                 let (from, to) = (self.reads(first.at), self.reads(last.at));
                 parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
@@ -114,10 +115,8 @@ impl<'a> Moves<'a> {
                 parts.push(amount(first));
             }
             let times = run.iter().skip(usize::from(opens)).map(|event| self.reads(event.at));
-            let times = times.collect::<Vec<_>>();
-            if let Some(times) = listed(&times) {
-                parts.push(format!("{} at {times}", amount(first)));
-            }
+            let times = listed(&times.collect::<Vec<_>>());
+            parts.extend(times.map(|times| format!("{} at {times}", amount(first))));
         }
         parts.join(", then ")
     }
@@ -136,19 +135,10 @@ fn end(event: &Event) -> Time {
     event.at + event.length
 }
 
-fn each(event: &Event) -> Time {
-    Time::from_ms(event.length.ms / i64::from(event.count.unwrap_or(1).max(1)))
-}
-
-fn turning(event: &Event) -> String {
-    event.count.map_or_else(|| UNBROKEN.to_owned(), |turns| format!("turning at {turns} rpm, {UNBROKEN}"))
-}
-
 /// `5 inversions`, or the time of a movement: `30 s`.
 pub(super) fn amount(event: &Event) -> String {
     match event.count {
-        Some(1) => "1 inversion".to_owned(),
-        Some(count) => format!("{count} inversions"),
+        Some(count) => figure::count(count as usize, "inversion"),
         None => spoken(event.length),
     }
 }
@@ -159,20 +149,17 @@ fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     let mut runs = Vec::new();
     for mut rest in moves.chunk_by(alike) {
         while !rest.is_empty() {
-            let steady = steady(rest);
-            let length = if steady >= RHYTHM { steady } else { before_a_rhythm(rest) };
-            let (run, after) = rest.split_at_checked(length.max(1)).unwrap_or((rest, &[]));
+            let begins = |at: &usize| rest.get(*at..).is_some_and(|rest| steady(rest) >= RHYTHM);
+            let length = match (0..rest.len()).find(begins) {
+                Some(0) => steady(rest),
+                before => before.unwrap_or(rest.len()),
+            };
+            let (run, after) = rest.split_at_checked(length).unwrap_or((rest, &[]));
             runs.push(run);
             rest = after;
         }
     }
     runs
-}
-
-/// The number of movements before a rhythm begins.
-fn before_a_rhythm(moves: &[&Event]) -> usize {
-    let begins = |at: &usize| moves.get(*at..).is_some_and(|rest| steady(rest) >= RHYTHM);
-    (0..moves.len()).find(begins).unwrap_or(moves.len())
 }
 
 /// The number of movements from the first on that are equally far apart.

@@ -7,7 +7,6 @@ pub use plan::plan_page;
 
 use std::sync::LazyLock;
 
-use serde::Serialize;
 use sha2::{Digest, Sha256};
 
 use self::markup::{Markup, compact, document};
@@ -172,22 +171,11 @@ fn total(page: &mut Markup, total: &Total) {
     });
 }
 
-#[derive(Serialize)]
-struct Data<'a> {
-    /// The key under which the page stores its position.
-    key: String,
-    /// When only drying is left, in milliseconds.
-    work: i64,
-    steps: Vec<&'a str>,
-    /// Each distinct text, with no line break between a number and its unit.
-    texts: Vec<String>,
-    moments: Vec<Row>,
-}
-
 /// Start and end in milliseconds, the numbers of step and text, and 1 where something is done, else 0.
-#[derive(Serialize)]
-struct Row(i64, i64, usize, usize, u8);
+type Row = (i64, i64, usize, usize, u8);
 
+/// What the script reads, as one JSON object on one line: the key under which the page stores its position, when only
+/// drying is left, the names of the steps, each distinct text, and the moments.
 fn data(card: &Card, moments: &[Moment]) -> String {
     let mut texts: Vec<String> = Vec::new();
     let rows = moments.iter().map(|moment| {
@@ -196,19 +184,19 @@ fn data(card: &Card, moments: &[Moment]) -> String {
             texts.push(what);
             texts.len() - 1
         });
-        Row(moment.at.ms, moment.until.ms, moment.step, text, u8::from(!moment.actions.is_empty()))
+        (moment.at.ms, moment.until.ms, moment.step, text, u8::from(!moment.actions.is_empty()))
     });
     let rows: Vec<Row> = rows.collect();
     let drying = moments.iter().find(|moment| moment.actions.contains(&Action::Dry));
     let work = drying.map(|drying| drying.at).or(moments.last().map(|last| last.until));
-    let data = Data {
-        key: key(card, &rows),
-        work: work.map_or(0, |work| work.ms),
-        steps: card.work.iter().map(|block| block.name.as_str()).collect(),
-        texts,
-        moments: rows,
-    };
-    serde_json::to_string(&data).expect("every key above is a word and every figure a whole number")
+    serde_json::json!({
+        "key": key(card, &rows),
+        "work": work.map_or(0, |work| work.ms),
+        "steps": card.work.iter().map(|block| block.name.as_str()).collect::<Vec<_>>(),
+        "texts": texts,
+        "moments": rows,
+    })
+    .to_string()
 }
 
 /// Differs for cards that differ in the recipe, the conditions or a moment.

@@ -253,19 +253,13 @@ const DIGIT_ROWS: usize = 5;
 /// Columns of blocks in `12:34`; a longer clock has narrower blocks.
 const CLOCK_COLUMNS: usize = 17;
 
-/// The rows of each digit from 0 on, then of the colon; `#` is a block.
-const DIGITS: [[&str; DIGIT_ROWS]; 11] = [
-    ["###", "# #", "# #", "# #", "###"],
-    [" # ", "## ", " # ", " # ", "###"],
-    ["###", "  #", "###", "#  ", "###"],
-    ["###", "  #", "###", "  #", "###"],
-    ["# #", "# #", "###", "  #", "  #"],
-    ["###", "#  ", "###", "  #", "###"],
-    ["###", "#  ", "###", "# #", "###"],
-    ["###", "  #", "  #", "  #", "  #"],
-    ["###", "# #", "###", "# #", "###"],
-    ["###", "# #", "###", "  #", "###"],
-    [" ", "#", " ", "#", " "],
+/// The digits from 0 on, then the colon; `#` is a block.
+const DIGITS: [&str; DIGIT_ROWS] = [
+    "###  #  ### ### # # ### ### ### ### ###  ",
+    "# # ##    #   # # # #   #     # # # # # #",
+    "# #  #  ### ### ### ### ###   # ### ###  ",
+    "# #  #  #     #   #   # # #   # # #   # #",
+    "### ### ### ###   # ### ###   # ### ###  ",
 ];
 
 /// The largest height of a block, in rows, with which a clock fits.
@@ -275,13 +269,13 @@ fn scale(columns: usize, rows: usize) -> usize {
 
 /// A clock such as `12:34` in blocks of `scale` rows and up to twice as many columns; `None` if it does not fit.
 fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
-    let digits = clock.chars().filter_map(|letter| DIGITS.get("0123456789:".find(letter)?));
-    let digits: Vec<&[&str; DIGIT_ROWS]> = digits.collect();
-    let rows = (0..DIGIT_ROWS).map(|at| {
-        let pieces: Vec<&str> = digits.iter().filter_map(|rows| rows.get(at).copied()).collect();
-        pieces.join(" ").replace('#', "\u{2588}")
+    let rows = DIGITS.map(|row| {
+        let digits = clock.chars().filter_map(|letter| {
+            let start = "0123456789:".find(letter)? * 4;
+            row.get(start..row.len().min(start + 3))
+        });
+        digits.collect::<Vec<_>>().join(" ").replace('#', "\u{2588}")
     });
-    let rows: Vec<String> = rows.collect();
     let wide = (1..=2 * scale).rev().find(|wide| rows.iter().all(|row| row.width() * wide <= columns))?;
     let wider = |row: &String| row.chars().flat_map(|block| [block].repeat(wide)).collect::<String>();
     Some(rows.iter().flat_map(|row| vec![wider(row); scale]).collect())

@@ -1,7 +1,6 @@
 //! The two faces of a PDF: letter widths, and the subset that the document embeds. A character that a face
 //! lacks is drawn as an empty box and named, since it could be the sign of a temperature.
 
-use std::collections::BTreeSet;
 use std::io::{Cursor, Error, ErrorKind};
 use std::ops::RangeInclusive;
 
@@ -51,14 +50,9 @@ const JOINED: [RangeInclusive<char>; 6] = [
 const INCLUDED: &str = "the font is part of the program";
 
 impl Face {
-    /// The face of most text.
-    pub(super) fn regular() -> Face {
-        Face::read(dejavu::sans_condensed::regular(), "WETSID+CardSans").expect(INCLUDED)
-    }
-
-    /// The face of times and headings.
-    pub(super) fn bold() -> Face {
-        Face::read(dejavu::sans_condensed::bold(), "WETSID+CardSans-Bold").expect(INCLUDED)
+    /// A face that is part of the program.
+    pub(super) fn of(data: &'static [u8], name: &'static str) -> Face {
+        Face::read(data, name).expect(INCLUDED)
     }
 
     fn read(data: &'static [u8], name: &'static str) -> Result<Face, Error> {
@@ -110,8 +104,8 @@ impl Face {
         glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")
     }
 
-    pub(super) fn missing(&self, text: &str) -> BTreeSet<char> {
-        text.chars().filter(|letter| self.glyph(*letter).is_none()).collect()
+    pub(super) fn lacks(&self, letter: char) -> bool {
+        self.glyph(letter).is_none()
     }
 
     /// Font units in thousandths of the type size.

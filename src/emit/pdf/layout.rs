@@ -16,6 +16,16 @@ pub(super) enum Mark<'a> {
     Picture { x: f32, picture: Placed<'a> },
 }
 
+impl Mark<'_> {
+    fn texts(&self) -> Vec<&str> {
+        match self {
+            Mark::Text { text, .. } => vec![text],
+            Mark::Picture { picture, .. } => picture.texts().collect(),
+            Mark::Box { .. } | Mark::Rule { .. } => Vec::new(),
+        }
+    }
+}
+
 /// Marks that stay together.
 pub(super) struct Row<'a> {
     pub(super) height: f32,
@@ -39,7 +49,6 @@ pub(super) fn rows<'a>(
     columns: usize,
 ) -> Vec<Row<'a>> {
     let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
-    sheet.head(card, pictures);
     sheet.list("WARNINGS", &card.warnings, true);
     sheet.mix(&card.mix);
     sheet.load(card);
@@ -48,6 +57,12 @@ pub(super) fn rows<'a>(
     sheet.list("NOTES", &card.notes, false);
     sheet.cautions(card, columns);
     sheet.pictures(pictures);
+    let body = std::mem::take(&mut sheet.rows);
+    let texts = body.iter().flat_map(|row| &row.marks).flat_map(Mark::texts);
+    let head = card.facts.iter().chain([&card.title]).map(String::as_str);
+    let letters = texts.chain(head).flat_map(str::chars);
+    sheet.head(card, &letters.filter(|letter| faces.regular.lacks(*letter)).collect());
+    sheet.rows.extend(body);
     sheet.rows
 }
 
@@ -124,30 +139,15 @@ impl<'a> Sheet<'a, '_> {
         self.wrapped(self.indent(), text, self.plain(), before);
     }
 
-    fn head(&mut self, card: &Card, pictures: &[Placed<'_>]) {
+    fn head(&mut self, card: &Card, missing: &BTreeSet<char>) {
         self.wrapped(0.0, &card.title, self.bold(1.5), Vec::new());
         self.paragraph(&format!("{} · recipe {}", card.facts.join(" · "), card.fingerprint));
-        let missing = self.missing(card, pictures);
         if !missing.is_empty() {
             let named: Vec<String> =
                 missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
             let text = format!("characters printed as an empty box: {}", named.join(", "));
             self.wrapped(0.0, &text, self.bold(1.0), Vec::new());
         }
-    }
-
-    /// Every character of the card that the faces cannot show.
-    fn missing(&self, card: &Card, pictures: &[Placed<'_>]) -> BTreeSet<char> {
-        let work = card.work.iter().flat_map(|block| {
-            let lines = block.lines.iter().map(|line| &line.what);
-            block.bath.iter().chain([&block.name]).chain(&block.notes).chain(&block.cautions).chain(lines)
-        });
-        let mix = card.mix.iter().flat_map(|ready| [&ready.bath, &ready.steps, &ready.how]);
-        let load = card.load.iter().flat_map(|place| [&place.label, &place.what]);
-        let lists = card.facts.iter().chain(&card.warnings).chain(&card.notes).chain(&card.cautions);
-        let all = [&card.title].into_iter().chain(work).chain(mix).chain(load).chain(lists);
-        let drawn = pictures.iter().flat_map(Placed::texts);
-        all.map(String::as_str).chain(drawn).flat_map(|text| self.faces.regular.missing(text)).collect()
     }
 
     fn heading(&mut self, title: &str) {

@@ -5,6 +5,8 @@ mod document;
 mod face;
 mod layout;
 
+use dejavu::sans_condensed;
+
 use self::document::{Column, Placed, document};
 use self::face::Face;
 use self::layout::Row;
@@ -49,7 +51,10 @@ struct Setting<'a> {
 #[must_use]
 pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let (card, drawings) = (card(schedule, sources), pictures(schedule));
-    let faces = Faces { regular: Face::regular(), bold: Face::bold() };
+    let faces = Faces {
+        regular: Face::of(sans_condensed::regular(), "WETSID+CardSans"),
+        bold: Face::of(sans_condensed::bold(), "WETSID+CardSans-Bold"),
+    };
     let job = Job { card: &card, faces: &faces, paper };
     let placed = placed(&drawings, paper);
     let with = (1..=placed.len()).rev().filter_map(|count| placed.get(..count));
