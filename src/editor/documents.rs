@@ -35,14 +35,12 @@ pub trait Desk: Files {
     fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 
-/// An open document.
 #[derive(Debug, Default)]
 pub(super) struct Document {
-    /// Its version, as the editor counts.
     pub(super) version: i32,
     /// Greater than that of every document opened before it.
     pub(super) number: u64,
-    /// The name of its file.
+    /// The name that the desk gave it.
     pub(super) name: String,
     /// The text as the editor has it, byte-order mark included; `None` if it came in a message over the limit.
     pub(super) whole: Option<Rope>,
@@ -158,7 +156,6 @@ fn path_of(address: &str) -> Option<PathBuf> {
     String::from_utf8(bytes).ok().filter(|path| !path.contains('\0')).map(PathBuf::from)
 }
 
-/// The address of a file.
 pub(super) fn address_of(path: &Path) -> String {
     let mut address = "file://".to_owned();
     for byte in path.to_string_lossy().bytes() {

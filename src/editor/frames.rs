@@ -1,5 +1,4 @@
-//! Messages as they come over a pipe: a header that states a length, then that many bytes. Both have a
-//! limit. A message over it is skipped, so that the next one can be read.
+//! Messages on a pipe: a header with a length, then that many bytes. A message over the limit is skipped.
 
 use std::io::{BufRead, Read, Write};
 
@@ -9,16 +8,15 @@ use serde_json::Value;
 
 use crate::report::escaped;
 
-/// A line of a header has at most this many bytes.
+/// The most bytes in a line of a header.
 const LINE_MAX: u64 = 1 << 10;
-/// A header has at most this many lines.
+/// The most lines in a header.
 const LINES_MAX: usize = 16;
-/// A message has at most this many bytes: the longest text of a recipe, each of its bytes spelled out.
+/// The most bytes in a message: the longest text of a recipe, with each of its bytes escaped.
 pub(super) const BODY_MAX: u64 = 16 << 20;
 /// How far a message over the limit is searched for its method and document.
 const SEARCHED_MAX: u64 = 64 << 20;
 
-/// One message.
 pub(super) enum Frame {
     Message(Vec<u8>),
     /// It was over the limit and was skipped.

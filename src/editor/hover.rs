@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use super::lines::Lines;
 use super::view::{LISTED_MAX, View};
 use crate::compile::{steepness, whole_degrees};
-use crate::model::{Chart, Dilution, decimal};
+use crate::model::{Chart, Dilution, Temperature, decimal};
 use crate::report::sanitise;
 use crate::source::Span;
 
@@ -44,7 +44,7 @@ pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
 pub(super) fn hints(view: &View, asked: Span) -> Vec<Value> {
     let within = |span: Span| span.file == asked.file && asked.start <= span.end && span.end <= asked.end;
     let own = view.survey.temperatures.iter().filter(|(span, _)| within(*span));
-    let hint = |(span, temperature): &(Span, crate::model::Temperature)| {
+    let hint = |(span, temperature): &(Span, Temperature)| {
         let label = match view.sources.slice(*span).ends_with('F') {
             true => format!("{} °C", temperature.in_celsius(1)),
             false => format!("{} °F", temperature.in_fahrenheit(1)),
@@ -54,7 +54,6 @@ pub(super) fn hints(view: &View, asked: Span) -> Vec<Value> {
     own.map(hint).take(LISTED_MAX).collect()
 }
 
-/// A name's title and the line of its declaration.
 fn name(view: &View, at: Span) -> Option<(Span, String)> {
     let names = &view.survey.names;
     let mention = names.mentions.iter().find(|mention| mention.span.holds(at));

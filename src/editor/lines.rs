@@ -13,7 +13,6 @@ pub(super) struct Lines<'a> {
 }
 
 impl<'a> Lines<'a> {
-    /// Reads a file's lines.
     pub(super) fn of(sources: &'a Sources, file: FileId) -> Lines<'a> {
         let (tree, _) = parse(sources, file);
         let mut lines = Lines { text: sources.text(file), tree, blocks: Vec::new() };
@@ -37,23 +36,19 @@ impl<'a> Lines<'a> {
         self.tree.lines.partition_point(|line| line.bytes.end <= byte).min(last)
     }
 
-    /// The line with this number.
     pub(super) fn get(&self, line: usize) -> Option<&Line> {
         self.tree.lines.get(line)
     }
 
-    /// The tokens of a line.
     pub(super) fn tokens(&self, line: usize) -> &[Token] {
         let tokens = self.get(line).and_then(|line| self.tree.tokens.get(line.tokens.clone()));
         tokens.unwrap_or(&[])
     }
 
-    /// The text of a token.
     pub(super) fn text(&self, token: &Token) -> &'a str {
         self.text.get(token.span.range()).unwrap_or("")
     }
 
-    /// The block of a line.
     pub(super) fn block(&self, line: usize) -> Option<Block> {
         self.blocks.get(line).and_then(|(_, block)| *block)
     }

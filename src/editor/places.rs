@@ -11,7 +11,7 @@ use super::requests::Request;
 use super::view::{LISTED_MAX, View};
 use crate::source::{FileId, Span};
 
-/// The number of files read together; they share the files that they use.
+/// The number of files read together.
 const BATCH: usize = 128;
 
 /// The meaning of a name.
@@ -57,7 +57,7 @@ impl Named {
         }
     }
 
-    /// The spans of all other mentions, in order.
+    /// All other mentions, in order.
     pub(super) fn mentions(&self, view: &View) -> Vec<Span> {
         let names = &view.survey.names;
         let mut spans: Vec<Span> = match self {
@@ -132,7 +132,7 @@ pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     Some(view.location(span))
 }
 
-/// The links from the path of every `use` to its file.
+/// The link of every `use` to its file.
 pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file).take(LISTED_MAX);
     own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()

@@ -18,26 +18,23 @@ pub(super) struct Request<'a, 'b> {
     given: &'a Value,
 }
 
-/// The requests that read files of the disk, which may have changed.
-pub(super) const READ_THE_DISK: [&str; 2] = ["textDocument/references", "textDocument/rename"];
-
 type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Error>;
 
 const ANSWERS: [(&str, Answer); 12] = [
-    ("textDocument/codeAction", |asked| {
+    ("codeAction", |asked| {
         Ok(json!(diagnostics::actions(asked.view, asked.range()?, asked.get("/context/only")?)))
     }),
-    ("textDocument/completion", |asked| Ok(json!(completion::completions(asked.view, asked.cursor()?)))),
-    ("textDocument/definition", |asked| Ok(json!(places::definition(asked.view, asked.cursor()?)))),
-    ("textDocument/documentLink", |asked| Ok(json!(places::links(asked.view, asked.file)))),
-    ("textDocument/documentSymbol", |asked| Ok(json!(layout::symbols(asked.view, asked.file)))),
-    ("textDocument/foldingRange", |asked| Ok(json!(layout::folds(asked.view, asked.file)))),
-    ("textDocument/formatting", |asked| Ok(json!(layout::formatted(asked.view, asked.file)))),
-    ("textDocument/hover", |asked| Ok(json!(hover::hover(asked.view, asked.cursor()?)))),
-    ("textDocument/inlayHint", |asked| Ok(json!(hover::hints(asked.view, asked.range()?)))),
-    ("textDocument/prepareRename", |asked| Ok(json!(rename::prepare(asked.view, asked.cursor()?)))),
-    ("textDocument/references", places::references),
-    ("textDocument/rename", rename::rename),
+    ("completion", |asked| Ok(json!(completion::completions(asked.view, asked.cursor()?)))),
+    ("definition", |asked| Ok(json!(places::definition(asked.view, asked.cursor()?)))),
+    ("documentLink", |asked| Ok(json!(places::links(asked.view, asked.file)))),
+    ("documentSymbol", |asked| Ok(json!(layout::symbols(asked.view, asked.file)))),
+    ("foldingRange", |asked| Ok(json!(layout::folds(asked.view, asked.file)))),
+    ("formatting", |asked| Ok(json!(layout::formatted(asked.view, asked.file)))),
+    ("hover", |asked| Ok(json!(hover::hover(asked.view, asked.cursor()?)))),
+    ("inlayHint", |asked| Ok(json!(hover::hints(asked.view, asked.range()?)))),
+    ("prepareRename", |asked| Ok(json!(rename::prepare(asked.view, asked.cursor()?)))),
+    ("references", places::references),
+    ("rename", rename::rename),
 ];
 
 /// The response to a request about a document.
@@ -47,7 +44,8 @@ pub(super) fn answer(
     method: &str,
     given: &Value,
 ) -> Result<Value, Error> {
-    let Some((_, answer)) = ANSWERS.iter().find(|(known, _)| *known == method) else {
+    let name = method.strip_prefix("textDocument/");
+    let Some((_, answer)) = ANSWERS.iter().find(|(known, _)| Some(*known) == name) else {
         return Err(refusal(ErrorCodes::MethodNotFound, format!("there is no method {method:?}")));
     };
     let address: String = field(given, "/textDocument/uri")?;
@@ -60,7 +58,6 @@ pub(super) fn answer(
 }
 
 impl Request<'_, '_> {
-    /// A parameter.
     pub(super) fn get<T: DeserializeOwned>(&self, path: &str) -> Result<T, Error> {
         field(self.given, path)
     }

@@ -26,7 +26,6 @@ pub enum Ended {
     Unasked,
 }
 
-/// The phase of a session.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Phase {
     Before,
@@ -102,7 +101,9 @@ impl Session<'_> {
         let given = given.unwrap_or_default();
         match id {
             Some(id) => {
-                if self.phase == Phase::Open && requests::READ_THE_DISK.contains(&method.as_str()) {
+                // These read files of the disk, which may have changed.
+                let reads = matches!(method.as_str(), "textDocument/references" | "textDocument/rename");
+                if reads && self.phase == Phase::Open {
                     self.check(None)?;
                 }
                 let answer = self.request(&method, &given);
@@ -120,8 +121,7 @@ impl Session<'_> {
         Ok(true)
     }
 
-    /// Applies a change of the documents. Returns the address of the one whose text changed; `None` if any file may
-    /// have changed.
+    /// Applies a change. Returns the address of the changed document; `None` if any file may have changed.
     fn notification(&mut self, method: &str, given: &Value) -> Result<Option<String>, Error> {
         let texts = &mut self.texts;
         let address = || field::<String>(given, "/textDocument/uri");
@@ -155,8 +155,7 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks the document at this address and those connected with it, or all of them, and publishes the diagnostics
-    /// that changed.
+    /// Checks this document and those connected with it, or all, and publishes the diagnostics that changed.
     fn check(&mut self, changed: Option<&str>) -> Written<()> {
         match changed {
             Some(address) => self.texts.lay(address),
@@ -279,7 +278,6 @@ fn request_of(body: &[u8]) -> Result<Option<RequestObject>, Error> {
     }
 }
 
-/// The capabilities of this server.
 fn capabilities(encoding: Encoding) -> Value {
     json!({
         "capabilities": {

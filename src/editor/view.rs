@@ -15,7 +15,7 @@ use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 /// The most items in a response, and the most diagnostics of a text.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// The addresses of documents, and the state of earlier checks of them.
+/// The addresses of documents, and their earlier checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
 /// Documents that use each other or the same files. It is valid until one of their texts changes.
@@ -110,17 +110,14 @@ impl View {
         }
     }
 
-    /// All files with their addresses.
     pub(super) fn addresses(&self) -> impl Iterator<Item = (FileId, &String)> {
         self.sources.iter().zip(&self.files).map(|((file, _), located)| (file, &located.address))
     }
 
-    /// The documents with their addresses.
     pub(super) fn documents(&self) -> impl Iterator<Item = (FileId, &String)> {
         self.addresses().take(self.roots.len())
     }
 
-    /// The document at an address.
     pub(super) fn document(&self, address: &str) -> Option<FileId> {
         self.documents().find(|(_, own)| *own == address).map(|(file, _)| file)
     }
@@ -130,7 +127,6 @@ impl View {
         (self.files.into_iter().take(self.roots.len()).map(|file| file.address).collect(), self.checker)
     }
 
-    /// Whether both have a file in common.
     pub(super) fn meets(&self, other: &View) -> bool {
         self.sources.iter().any(|(_, file)| other.sources.id(file.name()).is_some())
     }
@@ -151,7 +147,6 @@ impl View {
         Some((whole, whole.len_bytes().saturating_sub(text.len())))
     }
 
-    /// A range of the protocol in a file.
     pub(super) fn span(&self, file: FileId, range: Range) -> Span {
         let byte = |position| {
             let (whole, lead) = self.text(file)?;
@@ -162,7 +157,6 @@ impl View {
         Span { file, start, end: byte(range.end).unwrap_or(0).max(start) }
     }
 
-    /// A span as the protocol has it.
     pub(super) fn range(&self, span: Span) -> Range {
         let position = |byte: u32| {
             let known = self.text(span.file);
@@ -171,12 +165,10 @@ impl View {
         Range { start: position(span.start), end: position(span.end) }
     }
 
-    /// The address of a file.
     pub(super) fn uri(&self, file: FileId) -> Uri {
         Uri(self.files.get(file.0 as usize).map_or_else(String::new, |file| file.address.clone()))
     }
 
-    /// A span with its file.
     pub(super) fn location(&self, span: Span) -> Location {
         Location { uri: self.uri(span.file), range: self.range(span) }
     }
