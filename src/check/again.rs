@@ -1,5 +1,5 @@
-//! Checks that follow each other closely, as in an editor. Only what changed since the last one is parsed,
-//! and only the files that a changed file is connected with are resolved and linted again.
+//! Repeated checks, as in an editor: only changed files are parsed, and only files connected with them are
+//! resolved and linted again.
 
 use std::collections::BTreeMap;
 
@@ -9,10 +9,10 @@ use super::survey::Survey;
 use super::{in_order, resolved};
 use crate::source::{Diagnostic, FileId, Files, Sources};
 
-/// Of larger files nothing is kept from check to check, so that a session stays within its memory.
+/// The size of the largest files that are kept.
 const KEPT_MAX: usize = 256 << 10;
 
-/// What is kept from check to check. A file is known again by its number and its text.
+/// The results kept from check to check. A file is recognised by its number and its text.
 #[derive(Debug, Default)]
 pub struct Checker {
     files: BTreeMap<FileId, Known>,
@@ -30,7 +30,6 @@ pub struct Work {
     pub resolved: usize,
 }
 
-/// A parsed file.
 #[derive(Debug)]
 struct Known {
     name: String,

@@ -1,4 +1,4 @@
-//! Follows `from`: a recipe with what it inherits, as readings. Names resolve in the file that wrote them.
+//! Follows `from`: a recipe with what it inherits. Names resolve in the file that wrote them.
 
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -13,11 +13,9 @@ use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 /// The most recipes derived one from another.
 const DEPTH_MAX: usize = 32;
-/// The most that all recipes of a run may inherit, in bytes of text and 32 for each statement. A recipe of sixty
-/// lines has some 3 KiB.
+/// The most that all recipes of a run may inherit: bytes of text, and 32 for each statement.
 const INHERITED_MAX: usize = 4 << 20;
 
-/// Derives recipes, each once.
 pub(super) struct Deriver<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
@@ -133,13 +131,12 @@ fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnost
     }
 }
 
-/// The solution and the dilution of a step.
 fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<&'a Dilution>)>> {
     let row = step.one::<say::In>()?;
     Some(Stated::new((row.get(say::In::solution), row.get(say::In::dilution)), row.span))
 }
 
-/// The place of the new value, if it differs.
+/// The span of the new value, if it differs.
 fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Option<Span> {
     let (old, new) = old.zip(new)?;
     (old.value != new.value).then_some(new.span)

@@ -1,10 +1,9 @@
-//! The names of the errors that a check can report, each with its meaning, in the order of the stages.
+//! The names and meanings of the errors of a check.
 
 use super::rules::RULES;
 use crate::syntax;
 
 /// The names of all errors and rules, each with its meaning, in the order of the stages.
-#[must_use]
 pub fn faults() -> Vec<(&'static str, &'static str)> {
     let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
     syntax::FAULTS.iter().chain(FAULTS).copied().chain(rules).collect()

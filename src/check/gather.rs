@@ -18,7 +18,7 @@ const USED_MAX: usize = 256;
 /// The most bytes in used files.
 const USED_BYTES_MAX: usize = 4 << 20;
 
-/// One file, read.
+/// A parsed file.
 #[derive(Debug, Clone)]
 pub(super) struct Unit {
     pub(super) file: FileId,
@@ -28,7 +28,7 @@ pub(super) struct Unit {
     pub(super) uses: Vec<Used>,
     /// The file of every `use` line, also of repeated ones, by the line's first byte.
     pub(super) links: BTreeMap<u32, FileId>,
-    /// Whether names may be missing: a `use` could not be followed, or a line at the top was not understood.
+    /// Whether names may be missing: a `use` or a line at the top has an error.
     pub(super) incomplete: bool,
     /// Whether all its own names are known.
     pub(super) understood: bool,
@@ -59,7 +59,6 @@ impl Unit {
     }
 }
 
-/// One `use`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Used {
     pub(super) file: FileId,
@@ -67,10 +66,9 @@ pub(super) struct Used {
     pub(super) span: Span,
 }
 
-/// All files of a run.
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// The roots and the files they use, and whether all were read before there were too many errors.
+/// The roots and the files they use, and whether all were read.
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
@@ -102,7 +100,6 @@ pub(super) fn gather(
     (units, true)
 }
 
-/// Reads used files, each once.
 struct Reader<'a> {
     sources: &'a mut Sources,
     files: &'a dyn Files,
@@ -131,7 +128,6 @@ impl Reader<'_> {
         Ok(file)
     }
 
-    /// Opens the files that a unit uses.
     fn follow(&mut self, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
         let mut followed: BTreeMap<(&str, Option<&str>), Option<FileId>> = BTreeMap::new();
         let readings = Arc::clone(&unit.readings);

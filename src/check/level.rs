@@ -1,4 +1,4 @@
-//! The severity of each rule: its own, that of a configuration, or none where a recipe allows the finding.
+//! The severity of each rule: its own, that of a config file, or none where a recipe allows the finding.
 
 use std::cell::Cell;
 use std::collections::BTreeMap;
@@ -9,8 +9,7 @@ use super::rules::{RULES, rule};
 use crate::source::{Diagnostic, FileId, Level, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on the files of a run: an allowance can be without effect in one run and needed in
-/// another.
+/// Rules whose findings depend on the files of a run: their allowances are never reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -19,8 +18,7 @@ const BY_THE_RUN: &[&str] = &[
     "shared-without-source",
 ];
 
-/// Rules that report nothing in a file that another file uses. A caller that checks in several runs drops such
-/// findings of runs without the user of the file.
+/// Rules that report nothing in a file that another file uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
 /// Severities that differ from the rules' own; `None` turns a rule off. A file may have its own.

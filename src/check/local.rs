@@ -1,4 +1,4 @@
-//! What an error affects: its declaration and what refers to it; outside all declarations, its whole file.
+//! What an error affects: its declaration and what refers to it; elsewhere its whole file.
 
 use std::collections::BTreeSet;
 
@@ -32,7 +32,6 @@ impl Reached {
         reached
     }
 
-    /// Whether there are none.
     pub(super) fn is_empty(&self) -> bool {
         self.files.is_empty() && self.extents.is_empty()
     }
@@ -48,7 +47,7 @@ impl Reached {
         before.is_some_and(|extent| extent.holds(place))
     }
 
-    /// Whether they affect a recipe or anything that it refers to. Errors of its parent are found in itself too.
+    /// Whether they affect a recipe or anything that it refers to.
     pub(super) fn holds_recipe(&self, recipe: &Recipe, shelf: &Shelf, units: &Units) -> bool {
         let has_schemes =
             |unit: &Unit| unit.readings.iter().any(|it| it.declares() == Some(Declared::Agitation));

@@ -1,5 +1,4 @@
-//! The steps of recipes, followed through `from`, and the bottles of solutions. An inherited step is the same
-//! member in every recipe.
+//! The steps of recipes and the bottles of solutions. An inherited step is one member in all recipes.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -52,7 +51,7 @@ pub struct Said {
 pub struct Members {
     /// All of them, in no particular order.
     pub all: Vec<Member>,
-    /// For each recipe and solution the place of its name, and its members, inherited ones too.
+    /// The span of the name of each recipe and solution, and its members with the inherited ones.
     within: Vec<(Span, Vec<usize>)>,
 }
 
@@ -77,7 +76,6 @@ impl Members {
         self.within.iter().find(beside).map(|(owner, _)| *owner)
     }
 
-    /// The members of all files.
     pub(super) fn of(units: &Units, scopes: &Scopes) -> Members {
         let mut follower =
             Follower { units, scopes, members: Members::default(), known: BTreeMap::new(), followed: 0 };
@@ -115,7 +113,6 @@ impl Members {
 /// The steps of a recipe at some point of its text.
 type Steps<'a> = BTreeMap<StepId<'a>, usize>;
 
-/// Follows steps from parents to what is derived from them, each recipe once.
 struct Follower<'a> {
     units: &'a Units,
     scopes: &'a Scopes,
@@ -125,7 +122,7 @@ struct Follower<'a> {
 }
 
 impl<'a> Follower<'a> {
-    /// Follows from the oldest unknown parent down to this recipe. In a circle one recipe inherits nothing.
+    /// Follows from the oldest unknown parent down. In a circle one recipe inherits nothing.
     fn recipe(&mut self, key: Key) {
         let mut line: Vec<(Key, &'a Reading)> = Vec::new();
         let mut passed: BTreeSet<Key> = BTreeSet::new();

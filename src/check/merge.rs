@@ -8,7 +8,6 @@ use crate::model::StepKind;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 
-/// Whether a row is a certain statement.
 type Is = fn(&'static Row) -> bool;
 
 /// Statements of the time of a step.
@@ -23,7 +22,6 @@ const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has
 /// A recipe with what it inherited.
 #[derive(Debug)]
 pub(super) struct Merged<'a> {
-    /// Its own declaration.
     pub(super) own: &'a Reading,
     /// The recipe it is derived from.
     pub(super) parent: Option<(FileId, String)>,
@@ -33,7 +31,7 @@ pub(super) struct Merged<'a> {
     pub(super) steps: Vec<MergedStep<'a>>,
     /// Whether all its statements were read without an error.
     pub(super) sound: bool,
-    /// Whether every line that may be a step was understood; if not, a missing step may be on such a line.
+    /// Whether every line that may be a step was understood.
     knows_steps: bool,
 }
 
@@ -44,7 +42,7 @@ pub(super) struct MergedStep<'a> {
     /// The header that introduced it.
     pub(super) span: Span,
     pub(super) rows: Vec<&'a Reading>,
-    /// Whether every line was understood; if not, a missing statement may be on such a line.
+    /// Whether every line was understood.
     pub(super) sound: bool,
 }
 
@@ -106,7 +104,6 @@ impl<'a> Lines<'a> for &MergedStep<'a> {
     }
 }
 
-/// A recipe merged with its parent, if it has one.
 pub(super) fn merge<'a>(
     parent: Option<&Merged<'a>>,
     own: &'a Reading,
@@ -234,7 +231,7 @@ impl<'a> Merged<'a> {
     }
 }
 
-/// The place that a header gives a new step: whether it is after its neighbour, the neighbour, and the span.
+/// The place of a new step: whether it is after its neighbour, the neighbour, and the span.
 fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     let step = row.view::<say::Step>()?;
     let after = step.said(say::Step::after);

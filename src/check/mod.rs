@@ -105,7 +105,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     shelf
 }
 
-/// The findings in the order of a report, each once: several recipes may inherit one step.
+/// The findings in order, each once: several recipes may inherit one step.
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
@@ -189,8 +189,7 @@ fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl 
 /// The most places of a circle that are shown besides the first.
 const CIRCLE_MAX: usize = 32;
 
-/// The error of things that refer to each other in a circle: the name of each, and of the first again, joined by
-/// `between`, and the span of each reference.
+/// The error of a circle of references: the names, with the first again at the end, and the span of each.
 fn circle<'n>(
     name: &'static str,
     (what, between): (&str, &str),

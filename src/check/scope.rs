@@ -1,4 +1,4 @@
-//! The names that each file can use: its own, and those of the files it uses, with their prefix.
+//! The names that each file can use: its own, and those of the files it uses.
 
 use std::collections::BTreeMap;
 
@@ -22,7 +22,6 @@ pub(super) struct Key {
     pub(super) at: usize,
 }
 
-/// The names that each file can use.
 #[derive(Debug, Default)]
 pub(super) struct Scopes {
     files: BTreeMap<FileId, Scope>,
@@ -35,7 +34,6 @@ struct Scope {
 }
 
 impl Scopes {
-    /// Collects the names of all files.
     pub(super) fn of(units: &Units, faults: &mut Vec<Diagnostic>) -> Scopes {
         let mut scopes = Scopes::default();
         let mut brought = 0;
@@ -73,7 +71,7 @@ impl Scopes {
         known.get(name).map(|(key, _)| *key)
     }
 
-    /// The declaration of a name. An unknown one is reported, unless its file may be one that was not read.
+    /// The declaration of a name. An unknown one is reported if all files were read.
     pub(super) fn find(
         &self,
         kind: Declared,

@@ -107,7 +107,7 @@ pub fn is_free_name(name: &str) -> bool {
 }
 
 impl Names {
-    /// The names of one kind that a file can use, each with its index in [`Names::declarations`].
+    /// The names of a kind that a file can use, with their indices in [`Names::declarations`].
     pub fn in_scope(&self, file: FileId, kind: Declared) -> &[(String, usize)] {
         self.scopes.get(&(file, kind)).map_or(&[], Vec::as_slice)
     }

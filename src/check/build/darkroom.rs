@@ -1,4 +1,4 @@
-//! A darkroom: baths in bottles, tests, backlogs, sessions and retractions, and what contradicts each other.
+//! A darkroom: baths, tests and retractions, and the contradictions between them and the sessions.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -10,7 +10,6 @@ use crate::source::{Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 impl Builder<'_> {
-    /// The darkroom of all files of a run.
     pub(crate) fn darkroom(&mut self) -> Darkroom {
         self.baths = self.each(Declared::Bath, Builder::bath);
         self.backlogs = self.each(Declared::Backlog, Builder::backlog);
@@ -78,7 +77,6 @@ impl Builder<'_> {
         })
     }
 
-    /// Marks the sessions that are retracted.
     fn retract(&mut self, sessions: &mut Built<Session>) {
         let rows = self.units.values().flat_map(|unit| unit.readings.iter());
         for row in rows.filter_map(Reading::view::<say::Retract>).filter(|row| row.sound) {
@@ -101,7 +99,7 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports contradictions between sessions, tests, backlogs and baths, without the retracted sessions.
+    /// Reports contradictions; retracted sessions are ignored.
     fn contradictions(&mut self, darkroom: &Darkroom) {
         for test in &darkroom.tests {
             self.bath_exists(&test.bath, test.date.value, test.date.span);

@@ -1,5 +1,4 @@
-//! Builds the model from readings, with names resolved. A declaration with errors is reported and left out,
-//! so no later stage meets it.
+//! Builds the model from readings, with names resolved. A declaration with errors is left out.
 
 mod darkroom;
 mod recipes;
@@ -20,10 +19,8 @@ use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement};
 
 pub(crate) use recipes::chart;
 
-/// The built declarations of one kind.
 type Built<T> = BTreeMap<Key, Arc<T>>;
 
-/// Builds the declarations of a run.
 #[derive(Debug)]
 pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
@@ -74,7 +71,7 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// Builds the rows of a type that have no error of their own; also whether each could be built.
+    /// Builds the sound rows of a type; also whether each could be built.
     fn rows<'r, R: Statement, T>(
         &mut self,
         reading: &'r Reading,
@@ -86,7 +83,7 @@ impl<'a> Builder<'a> {
         (built.into_iter().flatten().collect(), complete)
     }
 
-    /// The names of a kind that each file can use, in the order of files and names.
+    /// The names of a kind that each file can use.
     pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
         let of_file = |file: &FileId| {
             let (names, file) = (self.scopes.all(*file, kind), *file);
@@ -169,7 +166,6 @@ pub(super) fn declared(units: &Units, kind: Declared) -> impl Iterator<Item = (K
     })
 }
 
-/// The name and the title of a declaration.
 fn named(reading: &Reading) -> Option<(String, String)> {
     let (name, _) = reading.name()?;
     Some((name.to_owned(), reading.title().unwrap_or(name).to_owned()))

@@ -12,7 +12,6 @@ use crate::model::{
 use crate::source::Diagnostic;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
-/// The most changes of water in a wash.
 const CHANGES_MAX: u32 = 50;
 
 impl Builder<'_> {
@@ -206,7 +205,7 @@ impl Builder<'_> {
         Some(Stated::new(scheme, row.span))
     }
 
-    /// Reports a step's temperature outside its band, or other than the one its time is for.
+    /// Reports a temperature outside the step's band, or other than that of its time.
     fn at_in_band(&mut self, own: &MergedStep<'_>, band: Option<Stated<Band>>) {
         let Some(at) = own.stated(say::At::temperature) else { return };
         if let Some(Stated { value: Band::Between(low, high), span }) = band
@@ -256,7 +255,7 @@ fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
     error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
 }
 
-/// R3: the error of a development without a chart, or of a time for one temperature, without a tolerance.
+/// R3: the error of a time for one temperature without a tolerance.
 fn missing_band(own: &MergedStep<'_>, duration: &Stated<Duration>) -> Option<Diagnostic> {
     let needed = match duration.value {
         Duration::Plain { at: Some(_), .. } => true,
@@ -291,7 +290,7 @@ fn within_what(own: &MergedStep<'_>) -> Option<Diagnostic> {
     ))
 }
 
-/// R11: the error of a time by the clearing time that the film does not have in this bath.
+/// R11: the error of a clearing time that the film does not have in this bath.
 fn unknown_clearing(
     own: &MergedStep<'_>,
     duration: &Stated<Duration>,

@@ -1,4 +1,4 @@
-//! Sessions, which are evenings as they were done, and backlogs, which are rolls to be developed.
+//! Sessions, and backlogs of rolls to be developed.
 
 use std::sync::Arc;
 
@@ -57,7 +57,6 @@ impl Builder<'_> {
         })
     }
 
-    /// Reports baths, slots and steps that occur twice.
     fn differ(&mut self, baths: &[Stated<Arc<KeptBath>>], slots: &[Slot], reading: &Reading) {
         self.distinct(
             "repeated-bath",
@@ -90,7 +89,7 @@ impl Builder<'_> {
         let (recipes, has_recipes) = self.rows(reading, Builder::backlog_recipe);
         self.labels_differ(rolls.iter().map(|roll| (roll.label.as_str(), roll.span)));
         let (name, title) = named(reading)?;
-        // Without a roll that has an error the backlog would be another one.
+        // A backlog without one of its rolls would be another one.
         let complete = has_rolls && has_recipes && self.faults.len() == before;
         (reading.is_sound() && complete).then(|| Backlog {
             name,
@@ -119,7 +118,6 @@ impl Builder<'_> {
         Some((key.file, name.rsplit('/').next().unwrap_or(name).to_owned()))
     }
 
-    /// Reports empty and repeated labels.
     fn labels_differ<'r>(&mut self, labels: impl Iterator<Item = (&'r str, Span)>) {
         let (empty, labels): (Vec<_>, Vec<_>) = labels.partition(|(label, _)| label.trim().is_empty());
         for (_, span) in empty {

@@ -264,7 +264,7 @@ fn unknown_state(ingredient: &Ingredient, state: &str, span: Span) -> Option<Dia
     Some(words.into_iter().fold(fault, Diagnostic::write))
 }
 
-/// The error of a salt with several states and none stated, or of a liquid without its strength.
+/// The error of a salt without its state, or of a liquid without its strength.
 fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let words = states(ingredient);
     let name = ingredient.name;

@@ -145,7 +145,7 @@ fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {
     })
 }
 
-/// The repeated agitation of a clause: its amount, its period and the clause's span.
+/// The amount and the period of a clause, and its span.
 fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     let (amount, every) = match (clause.view::<say::Then>(), clause.view::<say::Every>()) {
         (Some(then), _) => (then.get(say::Then::amount)?, then.get(say::Then::every)?),

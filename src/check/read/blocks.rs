@@ -1,4 +1,4 @@
-//! Reads the statements of blocks: each finds its row by its first word, and may occur as often as the row says.
+//! Reads the statements of blocks: each finds its row by its first word.
 
 use std::borrow::Cow;
 
@@ -10,8 +10,7 @@ use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
 use crate::vocabulary::{Block, Often, Reading, Row, blocks_of, offer_near, row_of, rows_of, say, suggest};
 
-/// The statements of a file, and whether every one at its top level was understood. `faults` has the parser's
-/// errors.
+/// The statements of a file, and whether each at its top was understood. `faults` has the parser's errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let mut file = FileReader { tree, text, faults };
     let (rows, sound) = file.block(Block::File, &tree.statements);
@@ -24,7 +23,6 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-/// The one version of the language.
 const VERSION: u32 = 1;
 
 struct FileReader<'a> {
@@ -245,7 +243,7 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
     offer_near(fault, word, &here, || format!("write one of {}", here.join(", ")))
 }
 
-/// The blocks in which a word belongs, in words; `None` if it is not a word of the language.
+/// The blocks of a word, in words; `None` if it is not a word of the language.
 fn places_of(word: &str) -> Option<String> {
     let blocks = blocks_of(word);
     let steps = blocks.iter().filter(|block| matches!(block, Block::Step(_))).count();

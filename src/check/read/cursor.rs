@@ -4,7 +4,6 @@ use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Dimension, Kind, RESERVED, ambiguous, respelled, unit};
 
-/// The position of the reader in a statement.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cursor<'a> {
     pub(super) text: &'a str,
@@ -31,7 +30,6 @@ pub(super) enum Seen {
 }
 
 impl<'a> Cursor<'a> {
-    /// The piece this many after the next.
     pub(super) fn peek(&self, ahead: usize) -> Option<Token> {
         self.tokens.get(self.at + ahead).copied()
     }
@@ -53,7 +51,6 @@ impl<'a> Cursor<'a> {
         self.peek(0).map(|token| token.span).or_else(end).unwrap_or(nowhere)
     }
 
-    /// The place of the last piece that was taken.
     pub(super) fn last(&self) -> Span {
         let last = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
         last.map_or_else(|| self.next(), |token| token.span)
@@ -66,7 +63,6 @@ impl<'a> Cursor<'a> {
         is_there
     }
 
-    /// Takes the next piece if it is of this kind.
     pub(super) fn take(&mut self, kind: TokenKind) -> Option<Token> {
         let token = self.peek(0).filter(|token| token.kind == kind)?;
         self.at += 1;
@@ -119,7 +115,6 @@ impl<'a> Cursor<'a> {
         })
     }
 
-    /// Whether the next piece is a number.
     pub(super) fn sees_number(&self) -> bool {
         self.peek(0).is_some_and(|token| matches!(token.kind, TokenKind::Number | TokenKind::Fraction))
     }
@@ -129,8 +124,8 @@ impl<'a> Cursor<'a> {
         self.sees_number() && self.peek(self.number_pieces()).is_none()
     }
 
-    /// Whether the next piece looks like a value of that kind. An ambiguous unit fits a volume and a mass, and a
-    /// clock time fits a dilution, so that the ambiguity itself is reported.
+    /// Whether the next piece looks like a value of that kind. An ambiguous unit and a clock time fit several
+    /// kinds, so that the ambiguity itself is reported.
     pub(super) fn looks_like(&self, kind: Kind) -> bool {
         let seen = self.seen();
         match kind {

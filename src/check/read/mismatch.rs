@@ -1,4 +1,4 @@
-//! The errors of a statement that does not fit its row: what was expected, what was found, and an example.
+//! The errors of a statement that does not fit its row.
 
 use super::cursor::{Cursor, Seen, kind_of, measured_as};
 use super::error;
@@ -138,7 +138,7 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     unit.map_or(next, |unit| next.to(unit.span))
 }
 
-/// The error of `1,000` and `2,6`. Each reading is offered and none is certain: a wrong one is wrong a thousandfold.
+/// The error of `1,000` and `2,6`. No reading is certain: a wrong one is wrong a thousandfold.
 fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     let group = |ahead: usize| {
         let (comma, group) = (cursor.peek(ahead)?, cursor.peek(ahead + 1)?);
@@ -224,7 +224,6 @@ fn takes_comma_before(parts: &[Part], word: &str) -> bool {
     })
 }
 
-/// The name of a row in a message.
 pub(super) fn name_of(row: &Row) -> String {
     if !row.word.is_empty() {
         return format!("'{}'", row.word);

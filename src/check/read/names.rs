@@ -26,7 +26,7 @@ impl<'a> Reader<'a, '_> {
         Ok(Value::Text(text.to_owned()))
     }
 
-    /// The next piece as written, such as the name of a declaration; names are resolved later.
+    /// The next piece as written; names are resolved later.
     pub(super) fn name(&mut self) -> &'a str {
         let name = self.cursor.words_at(0);
         self.cursor.at += 1;

@@ -14,7 +14,6 @@ use crate::syntax::parse;
 use crate::vocabulary::Capture;
 use crate::vocabulary::{Form, Item, Kind, Part, Reading, Row, Value};
 
-/// A statement that is being read.
 pub(super) struct Reader<'a, 'f> {
     pub(super) cursor: Cursor<'a>,
     pub(super) row: &'static Row,
@@ -24,7 +23,7 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) following: Option<Vec<Want>>,
 }
 
-/// The statement has an error, which is reported; the rest of it is not read.
+/// The statement has an error, which is reported.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Failed;
 
@@ -54,8 +53,7 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
     known
 }
 
-/// The value of an option of the command line, read as in a statement, except that a unit may have another
-/// spelling.
+/// The value of an option of the command line, in which a unit may have another spelling.
 ///
 /// # Errors
 /// The first error of the text.
@@ -189,7 +187,6 @@ impl<'a, 'f> Reader<'a, 'f> {
         continues
     }
 
-    /// Reports that the next piece does not fit this part.
     fn unexpected<T>(&mut self, part: &Part) -> Result<T, Failed> {
         let parts = std::slice::from_ref(part);
         self.note(parts);
@@ -218,7 +215,6 @@ fn first_word(choice: &'static str) -> &'static str {
     choice.split(' ').next().unwrap_or(choice)
 }
 
-/// Whether the next pieces begin as these parts do.
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     beginnings(parts, &mut |want, rest| match want {
         Want::Word(word) => cursor.sees(word),
@@ -236,8 +232,7 @@ fn begins_row(cursor: Cursor<'_>, row: &Row) -> bool {
     if row.word.is_empty() { begins(cursor, row.takes) } else { cursor.sees(row.word) }
 }
 
-/// Calls `each` with the words and values with which these parts can begin, and the parts after each, until one
-/// returns true; whether one did.
+/// Calls `each` with each possible beginning of these parts, and the parts after it, until it returns true.
 pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {

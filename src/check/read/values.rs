@@ -89,7 +89,6 @@ impl Reader<'_, '_> {
         })
     }
 
-    /// A number as a count of at least 1.
     fn whole(&mut self, kind: Kind, number: Number, span: Span) -> Result<u32, Failed> {
         let Some(count) = number.count() else {
             return self.error(
@@ -177,7 +176,7 @@ impl Reader<'_, '_> {
         self.fail(fault)
     }
 
-    /// A number in base units that is in the range of its kind; `None` is one that is too large.
+    /// A number in base units in the range of its kind; `None` is one that is too large.
     fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Result<i64, Failed> {
         let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
