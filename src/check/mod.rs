@@ -60,7 +60,7 @@ pub fn check(
     (shelf, in_order(findings))
 }
 
-/// The shelf of what is sound in these files, which include all that they use. Adds its findings to those of
+/// The sound declarations of these files, which include all that they use. Adds its findings to those of
 /// reading, which do not count against the limit.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();

@@ -92,7 +92,7 @@ impl<'a> FileReader<'a> {
             Cursor { text: self.text, tokens, at: usize::from(!row.word.is_empty()), file: self.tree.file };
         let before = self.faults.len();
         let mut reader = Reader::new(cursor, row, self.faults);
-        let read = reader.statement().is_ok();
+        let read = reader.statement().is_some();
         let items = reader.items;
         if reported {
             self.faults.truncate(before);

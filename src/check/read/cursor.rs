@@ -159,7 +159,7 @@ pub(super) fn kind_of(dimension: Dimension) -> Kind {
     }
 }
 
-/// The kind that stands for all with the same units.
+/// The kind for all values with these units.
 pub(super) fn measured_as(kind: Kind) -> Kind {
     match kind {
         Kind::Moment | Kind::ChartTime => Kind::Time,

@@ -1,8 +1,8 @@
 //! Names and texts, and the words for formats, steps, ingredients and days.
 
-use super::pattern::{Failed, Reader};
+use super::pattern::Reader;
 use crate::chemistry::{ingredient, ingredients};
-use crate::model::{Date, Format, StepKind};
+use crate::model::{Format, StepKind};
 use crate::source::{Diagnostic, clip};
 use crate::vocabulary::{RESERVED, Value, offer_near, suggest};
 
@@ -12,7 +12,7 @@ const NAME_MAX: usize = 100;
 const TEXT_MAX: usize = 2000;
 
 impl<'a> Reader<'a, '_> {
-    pub(super) fn text(&mut self) -> Result<Value, Failed> {
+    pub(super) fn text(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let text = self.name().trim_matches('"');
         if text.chars().count() > TEXT_MAX {
@@ -23,7 +23,7 @@ impl<'a> Reader<'a, '_> {
                 "shorten it, or split it into several notes",
             );
         }
-        Ok(Value::Text(text.to_owned()))
+        Some(Value::Text(text.to_owned()))
     }
 
     /// The next piece as written; names are resolved later.
@@ -34,7 +34,7 @@ impl<'a> Reader<'a, '_> {
     }
 
     /// The name of a declaration, which cannot be a word of the language.
-    pub(super) fn new_name(&mut self) -> Result<Value, Failed> {
+    pub(super) fn new_name(&mut self) -> Option<Value> {
         let name = self.cursor.words_at(0);
         if RESERVED.contains(&name) {
             return self.error(
@@ -48,7 +48,7 @@ impl<'a> Reader<'a, '_> {
     }
 
     /// The name of a step or a bottle. A badly spelled one is kept, so that its uses are not errors too.
-    pub(super) fn own_name(&mut self) -> Result<Value, Failed> {
+    pub(super) fn own_name(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let name = self.name();
         if !is_name(name) {
@@ -66,7 +66,7 @@ impl<'a> Reader<'a, '_> {
                 fault.help("write a name such as estuary-400, of at most 100 characters")
             });
         }
-        Ok(Value::Name(name.to_owned()))
+        Some(Value::Name(name.to_owned()))
     }
 
     pub(super) fn ingredient(&mut self) -> Value {
@@ -89,7 +89,7 @@ impl<'a> Reader<'a, '_> {
         Value::Name(name.to_owned())
     }
 
-    pub(super) fn format(&mut self) -> Result<Value, Failed> {
+    pub(super) fn format(&mut self) -> Option<Value> {
         let mut span = self.cursor.next();
         self.cursor.at += 1;
         // 4x5 and 35mm are two pieces and one word.
@@ -99,7 +99,7 @@ impl<'a> Reader<'a, '_> {
         }
         let word = self.cursor.text_of(span);
         if let Some(format) = Format::parse(word) {
-            return Ok(Value::Format(format));
+            return Some(Value::Format(format));
         }
         let fault =
             Diagnostic::error("unknown-format", span, format!("'{}' is not a film format", clip(word)));
@@ -110,11 +110,11 @@ impl<'a> Reader<'a, '_> {
         })
     }
 
-    pub(super) fn step(&mut self) -> Result<Value, Failed> {
+    pub(super) fn step(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let word = self.name();
         if let Some(kind) = StepKind::parse(word) {
-            return Ok(Value::Step(kind));
+            return Some(Value::Step(kind));
         }
         let known = StepKind::WORDS;
         let fault =
@@ -122,16 +122,17 @@ impl<'a> Reader<'a, '_> {
         self.fail(offer_near(fault, word, known, || format!("the kinds of steps are {}", known.join(", "))))
     }
 
-    pub(super) fn date(&mut self) -> Result<Value, Failed> {
+    pub(super) fn date(&mut self) -> Option<Value> {
         let span = self.cursor.next();
-        self.name().parse::<Date>().map(Value::Date).or_else(|_| {
-            self.error(
+        let Ok(date) = self.name().parse() else {
+            return self.error(
                 "bad-date",
                 span,
                 "this day is not in the calendar",
                 "write year, month and day, such as 2026-11-25",
-            )
-        })
+            );
+        };
+        Some(Value::Date(date))
     }
 }
 

@@ -23,10 +23,6 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) following: Option<Vec<Want>>,
 }
 
-/// The statement has an error, which is reported.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Failed;
-
 /// What may come next in a statement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Want {
@@ -65,7 +61,7 @@ pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Box<Diagnostic>> {
     let cursor = Cursor { text, tokens: &tree.tokens, at: 0, file };
     let mut reader = Reader::new(cursor, T::ROW, &mut faults);
     let read = reader.statement();
-    let value = reader.items.pop().filter(|_| read.is_ok());
+    let value = reader.items.pop().filter(|_| read.is_some());
     let span = Span { file, start: 0, end: 0 };
     let missing = || Diagnostic::error("missing-value", span, "a value is missing");
     match (value, faults.into_iter().next()) {
@@ -83,9 +79,10 @@ impl<'a, 'f> Reader<'a, 'f> {
         Reader { cursor, row, items: Vec::new(), faults, following: None }
     }
 
-    pub(super) fn fail<T>(&mut self, fault: Diagnostic) -> Result<T, Failed> {
+    /// Reports an error; `None`, by which every reader ends the statement.
+    pub(super) fn fail<T>(&mut self, fault: Diagnostic) -> Option<T> {
         self.faults.push(fault);
-        Err(Failed)
+        None
     }
 
     pub(super) fn error<T>(
@@ -94,21 +91,21 @@ impl<'a, 'f> Reader<'a, 'f> {
         span: Span,
         message: impl Into<String>,
         help: impl Into<String>,
-    ) -> Result<T, Failed> {
+    ) -> Option<T> {
         self.fail(error(name, span, message, help))
     }
 
     /// Reads all parts, then expects the end.
-    pub(super) fn statement(&mut self) -> Result<(), Failed> {
+    pub(super) fn statement(&mut self) -> Option<()> {
         self.parts(self.row.takes)?;
-        if self.cursor.peek(0).is_none() { Ok(()) } else { self.fail(self.left_over()) }
+        if self.cursor.peek(0).is_none() { Some(()) } else { self.fail(self.left_over()) }
     }
 
-    fn parts(&mut self, parts: &'static [Part]) -> Result<(), Failed> {
+    fn parts(&mut self, parts: &'static [Part]) -> Option<()> {
         parts.iter().try_for_each(|part| self.part(part))
     }
 
-    fn part(&mut self, part: &'static Part) -> Result<(), Failed> {
+    fn part(&mut self, part: &'static Part) -> Option<()> {
         match part {
             Part::Word(word) => self.word(word),
             Part::Comma => self.word(","),
@@ -116,12 +113,12 @@ impl<'a, 'f> Reader<'a, 'f> {
                 let start = self.cursor.next();
                 let value = self.form(part, form)?;
                 self.items.push(Item { slot: *at, value, span: start.to(self.cursor.last()) });
-                Ok(())
+                Some(())
             }
             Part::Maybe(inner) if begins(self.cursor, inner) => self.parts(inner),
             Part::Maybe(inner) => {
                 self.note(inner);
-                Ok(())
+                Some(())
             }
             Part::Either(ways) => match ways.iter().find(|way| begins(self.cursor, way)) {
                 Some(way) => self.parts(way),
@@ -133,16 +130,16 @@ impl<'a, 'f> Reader<'a, 'f> {
                     self.cursor.at += 1;
                     self.parts(inner)?;
                 }
-                Ok(())
+                Some(())
             }
         }
     }
 
-    fn word(&mut self, word: &'static str) -> Result<(), Failed> {
-        if self.cursor.take_word(word) { Ok(()) } else { self.unexpected(&Part::Word(word)) }
+    fn word(&mut self, word: &'static str) -> Option<()> {
+        if self.cursor.take_word(word) { Some(()) } else { self.unexpected(&Part::Word(word)) }
     }
 
-    fn form(&mut self, part: &'static Part, form: &'static Form) -> Result<Value, Failed> {
+    fn form(&mut self, part: &'static Part, form: &'static Form) -> Option<Value> {
         match form {
             Form::Value(kind) if self.cursor.looks_like(*kind) => self.value(*kind),
             Form::Value(_) => self.unexpected(part),
@@ -151,7 +148,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 let choice = choices.find(|(_, choice)| self.cursor.sees(first_word(choice)));
                 let Some((at, choice)) = choice else { return self.unexpected(part) };
                 choice.split(' ').try_for_each(|word| self.word(word))?;
-                Ok(Value::Choice(at))
+                Some(Value::Choice(at))
             }
             Form::Clause(rows) => match rows().iter().find(|row| begins_row(self.cursor, row)) {
                 Some(row) => self.clause(row),
@@ -161,9 +158,9 @@ impl<'a, 'f> Reader<'a, 'f> {
     }
 
     /// A statement inside the statement, which is part of its errors.
-    fn clause(&mut self, row: &'static Row) -> Result<Value, Failed> {
+    fn clause(&mut self, row: &'static Row) -> Option<Value> {
         let (start, outer) = (self.cursor.next(), std::mem::take(&mut self.items));
-        let word = if row.word.is_empty() { Ok(()) } else { self.word(row.word) };
+        let word = if row.word.is_empty() { Some(()) } else { self.word(row.word) };
         let read = word.and_then(|()| self.parts(row.takes));
         let items = std::mem::replace(&mut self.items, outer);
         let span = start.to(self.cursor.last());
@@ -187,7 +184,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         continues
     }
 
-    fn unexpected<T>(&mut self, part: &Part) -> Result<T, Failed> {
+    fn unexpected<T>(&mut self, part: &Part) -> Option<T> {
         let parts = std::slice::from_ref(part);
         self.note(parts);
         self.fail(self.expected(&wants(parts)))

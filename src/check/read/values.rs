@@ -2,7 +2,7 @@
 
 use super::cursor::Seen;
 use super::mismatch::units_of;
-use super::pattern::{Failed, Reader, Want};
+use super::pattern::{Reader, Want};
 use crate::model::{
     Difference, Dilution, Flow, Keeping, KeepingUnit, Limit, Mass, Number, Share, Speed, Temperature, Time,
     Volume,
@@ -31,8 +31,8 @@ fn limit(kind: Kind) -> Limit {
 }
 
 impl Reader<'_, '_> {
-    pub(super) fn value(&mut self, kind: Kind) -> Result<Value, Failed> {
-        Ok(match kind {
+    pub(super) fn value(&mut self, kind: Kind) -> Option<Value> {
+        Some(match kind {
             Kind::Count | Kind::Index => {
                 let (number, span) = self.number()?;
                 Value::Count(self.whole(kind, number, span)?)
@@ -89,7 +89,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    fn whole(&mut self, kind: Kind, number: Number, span: Span) -> Result<u32, Failed> {
+    fn whole(&mut self, kind: Kind, number: Number, span: Span) -> Option<u32> {
         let Some(count) = number.count() else {
             return self.error(
                 "bad-number",
@@ -99,15 +99,15 @@ impl Reader<'_, '_> {
             );
         };
         self.in_range(kind, Some(i64::from(count)), span)?;
-        Ok(count)
+        Some(count)
     }
 
-    fn share(&mut self) -> Result<Value, Failed> {
+    fn share(&mut self) -> Option<Value> {
         let (number, span) = self.number()?;
         let _ = self.cursor.take(TokenKind::Percent);
         let hundredths = number.in_base(100).filter(|share| (1..=10_000).contains(share));
         match hundredths.and_then(|share| u32::try_from(share).ok()) {
-            Some(basis_points) => Ok(Value::Share(Share { basis_points })),
+            Some(basis_points) => Some(Value::Share(Share { basis_points })),
             None => self.error(
                 "out-of-range",
                 span,
@@ -118,7 +118,7 @@ impl Reader<'_, '_> {
     }
 
     /// A number: `20`, `2.5`, `1/4` or `10 1/4`.
-    fn number(&mut self) -> Result<(Number, Span), Failed> {
+    fn number(&mut self) -> Option<(Number, Span)> {
         let start = self.cursor.next();
         let whole = self.cursor.take(TokenKind::Number).map(|it| Number::parse(self.cursor.text_of(it.span)));
         let part = self.cursor.take(TokenKind::Fraction);
@@ -129,7 +129,7 @@ impl Reader<'_, '_> {
             (one, other) => one.or(other).flatten(),
         };
         if let Some(number) = number {
-            return Ok((number, span));
+            return Some((number, span));
         }
         self.error(
             "bad-number",
@@ -140,14 +140,14 @@ impl Reader<'_, '_> {
     }
 
     /// A number with its unit, and the span of both.
-    fn amount(&mut self, kind: Kind) -> Result<(Number, &'static Unit, Span), Failed> {
+    fn amount(&mut self, kind: Kind) -> Option<(Number, &'static Unit, Span)> {
         let (number, span) = self.number()?;
         let unit = self.unit(kind)?;
-        Ok((number, unit, span.to(self.cursor.last())))
+        Some((number, unit, span.to(self.cursor.last())))
     }
 
     /// The unit after a number. Another spelling and an ambiguous one are errors with fixes.
-    fn unit(&mut self, kind: Kind) -> Result<&'static Unit, Failed> {
+    fn unit(&mut self, kind: Kind) -> Option<&'static Unit> {
         let Some(token) = self.cursor.take(TokenKind::Word) else {
             return self.fail(self.expected(&[Want::Value(kind)]));
         };
@@ -155,7 +155,7 @@ impl Reader<'_, '_> {
         // Only in a file other spellings are errors.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
-            return Ok(unit);
+            return Some(unit);
         }
         let Some(several) = ambiguous(word) else {
             let right = respelled(word).map_or("", |unit| unit.word);
@@ -177,10 +177,10 @@ impl Reader<'_, '_> {
     }
 
     /// A number in base units in the range of its kind; `None` is one that is too large.
-    fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Result<i64, Failed> {
+    fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Option<i64> {
         let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
-            return Ok(base);
+            return Some(base);
         }
         let written = self.cursor.text_of(span).trim();
         self.error(
@@ -192,7 +192,7 @@ impl Reader<'_, '_> {
     }
 
     /// A time: `10:15`, `30 s`, `9 min 30 s`, `10 1/4 min`.
-    fn time(&mut self, kind: Kind) -> Result<Value, Failed> {
+    fn time(&mut self, kind: Kind) -> Option<Value> {
         let start = self.cursor.next();
         let ms = match self.cursor.take(TokenKind::Clock) {
             Some(clock) => self.clock(clock.span)?,
@@ -208,11 +208,11 @@ impl Reader<'_, '_> {
                 "write a time such as 30 s or 10:15",
             );
         }
-        Ok(Value::Time(Time::from_ms(ms)))
+        Some(Value::Time(Time::from_ms(ms)))
     }
 
     /// `min:s` or `h:min:s` in milliseconds; each field after the first has two digits under 60.
-    fn clock(&mut self, span: Span) -> Result<i64, Failed> {
+    fn clock(&mut self, span: Span) -> Option<i64> {
         let text = self.cursor.text_of(span);
         let fields: Vec<&str> = text.split(':').collect();
         let numbers: Option<Vec<i64>> = fields.iter().map(|field| field.parse().ok()).collect();
@@ -221,7 +221,7 @@ impl Reader<'_, '_> {
             && fields.len() <= 3
             && fields.first().is_some_and(|first| first.len() <= 4);
         if let Some(numbers) = numbers.filter(|_| sound) {
-            return Ok(numbers.iter().fold(0, |sum, field| sum * 60 + field) * 1000);
+            return Some(numbers.iter().fold(0, |sum, field| sum * 60 + field) * 1000);
         }
         let fault = Diagnostic::error(
             "bad-clock",
@@ -239,28 +239,28 @@ impl Reader<'_, '_> {
     }
 
     /// Numbers with units of time, each smaller than the one before, in milliseconds.
-    fn time_in_units(&mut self) -> Result<i64, Failed> {
+    fn time_in_units(&mut self) -> Option<i64> {
         let (mut ms, mut last) = (0_i64, i64::MAX);
         loop {
             let (number, _) = self.number()?;
             let unit = self.unit(Kind::Time)?;
             ms = ms.saturating_add(number.in_base(unit.factor).unwrap_or(i64::MAX));
             if unit.factor >= last || unit.word == "s" {
-                return Ok(ms);
+                return Some(ms);
             }
             last = unit.factor;
             if self.cursor.seen() != Seen::Value(Kind::Time) {
                 let unfinished = self.following.as_mut().filter(|_| self.cursor.ends_in_number());
                 unfinished.into_iter().for_each(|all| all.push(Want::Unit(Kind::Time)));
-                return Ok(ms);
+                return Some(ms);
             }
         }
     }
 
     /// A dilution: `stock`, or parts of the solution and water last. One with two meanings is an error.
-    fn dilution(&mut self) -> Result<Value, Failed> {
+    fn dilution(&mut self) -> Option<Value> {
         if self.cursor.take_word("stock") {
-            return Ok(Value::Dilution(Dilution::stock()));
+            return Some(Value::Dilution(Dilution::stock()));
         }
         if let Some(token) = self.cursor.take(TokenKind::Parts) {
             return self.parts_of(token.span);
@@ -290,7 +290,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    fn parts_of(&mut self, span: Span) -> Result<Value, Failed> {
+    fn parts_of(&mut self, span: Span) -> Option<Value> {
         let text = self.cursor.text_of(span);
         if text.ends_with("+0") {
             return self.fail(
@@ -306,7 +306,7 @@ impl Reader<'_, '_> {
         }
         let undiluted = self.cursor.take_word("no-water");
         let water = if undiluted { 0 } else { parts.pop().unwrap_or(0) };
-        Ok(Value::Dilution(Dilution { parts, water }))
+        Some(Value::Dilution(Dilution { parts, water }))
     }
 }
 
