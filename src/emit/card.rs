@@ -1,7 +1,7 @@
 //! The words of a card, in order. Text, page and paper draw this one value, so that all of them say the same.
 
 /// A card. Each text is one line, safe to show and with its units.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Card {
     /// The recipe's title.
     pub title: String,
@@ -36,7 +36,7 @@ pub struct Card {
 }
 
 /// A bath to have ready.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Ready {
     /// The steps that use it: `develop`.
     pub steps: String,
@@ -49,7 +49,7 @@ pub struct Ready {
 }
 
 /// One part of a mixture.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Part {
     /// `1250 ml`.
     pub amount: String,
@@ -57,21 +57,21 @@ pub struct Part {
     pub what: String,
 }
 
-/// A place in the tank, or several with equal film.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// A place in the tank, or several with equal film; of a plan also a roll without a load.
+#[derive(Debug)]
 pub struct Place {
     /// `bottom`, `top`, `bottom to top`, or empty.
     pub end: &'static str,
-    /// Counted from the bottom: `1`, `1 to 12`.
+    /// Counted from the bottom: `1`, `1 to 12`; empty without a load.
     pub slots: String,
     /// The roll's label, or empty.
     pub label: String,
-    /// The film: `120`, `12 sheets of 4x5in`.
+    /// The film: `120`, `12 sheets of 4x5in`; in a plan also its name, index and day.
     pub what: String,
 }
 
 /// One step of the work.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Block {
     /// Its name: `DEVELOP`.
     pub name: String,
@@ -94,7 +94,7 @@ pub struct Block {
 }
 
 /// One thing to do.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Line {
     /// The time on the step's own clock, or `first` before it starts: `8:23`.
     pub when: String,
@@ -103,7 +103,7 @@ pub struct Line {
 }
 
 /// The reason of one number.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Reason {
     /// The rule: `R1`.
     pub rule: &'static str,
@@ -116,7 +116,7 @@ pub struct Reason {
 }
 
 /// The whole evening.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug)]
 pub struct Total {
     /// The time of all steps but drying: `38:21`.
     pub time: String,

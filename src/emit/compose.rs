@@ -1,8 +1,7 @@
 //! Composes a card from a schedule.
 
 use super::card::{Card, Part, Place, Ready, Total};
-use super::clock::Wall;
-use super::naming::{self, Fate};
+use super::naming::{self, Fate, Wall};
 use super::plain::{all_plain, distinct, plain, prefixed};
 use super::{figure, steps};
 use crate::compile::{Doubt, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot};

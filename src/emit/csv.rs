@@ -1,8 +1,8 @@
 //! An evening and a plan as CSV (RFC 4180). No text from a recipe can become a formula.
 
-use super::clock::Wall;
+use super::moments;
+use super::naming::{self, Wall};
 use super::plain::{plain, prefixed};
-use super::{moments, naming};
 use crate::compile::Schedule;
 use crate::model::{Exposed, StepKind};
 use crate::plan::Plan;
@@ -45,19 +45,18 @@ pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(PLAN_HEAD);
     for (load, number) in plan.loads.iter().zip(1u32..) {
         let develop = load.schedule.steps.iter().find(|step| step.kind == StepKind::Develop);
-        let (recipe, develop) = (&load.schedule.recipe.name, develop.map(|step| step.duration));
+        let develop = prefixed("", develop.map(|step| step.duration));
+        let on = prefixed("", plan.days.map(|_| load.on));
         for (roll, slot) in load.rolls.iter().zip(1u32..) {
-            let on = plan.days.map(|_| load.on);
-            let after = [recipe.clone(), prefixed("", develop), prefixed("", on), String::new()];
-            table.push_str(&roll_line(roll, [number.to_string(), slot.to_string()], after));
+            let recipe = load.schedule.recipe.name.clone();
+            let of_load = [number.to_string(), slot.to_string(), recipe, develop.clone(), on.clone()];
+            table.push_str(&roll_line(roll, of_load, ""));
         }
     }
     for left in &plan.left {
         let reasons: Vec<&str> = left.faults.iter().map(|fault| fault.message.as_str()).collect();
         for roll in &left.rolls {
-            let [recipe, develop, on, _] = Default::default();
-            let after = [recipe, develop, on, text(&reasons.join("; "))];
-            table.push_str(&roll_line(roll, Default::default(), after));
+            table.push_str(&roll_line(roll, Default::default(), &reasons.join("; ")));
         }
     }
     for (label, day) in &plan.done {
@@ -68,8 +67,8 @@ pub fn plan_csv(plan: &Plan) -> String {
 }
 
 /// The row of a roll that is not developed.
-fn roll_line(roll: &Exposed, [load, slot]: [String; 2], after: [String; 4]) -> String {
-    let [recipe, develop, on, left_out] = after;
+fn roll_line(roll: &Exposed, of_load: [String; 5], left_out: &str) -> String {
+    let [load, slot, recipe, develop, on] = of_load;
     line([
         load,
         slot,
@@ -82,7 +81,7 @@ fn roll_line(roll: &Exposed, [load, slot]: [String; 2], after: [String; 4]) -> S
         develop,
         on,
         String::new(),
-        left_out,
+        text(left_out),
     ])
 }
 

@@ -2,7 +2,6 @@
 
 mod baths;
 mod card;
-mod clock;
 mod comparison;
 mod compose;
 mod csv;
@@ -34,14 +33,14 @@ pub use compose::card;
 pub use csv::{csv, plan_csv};
 pub use html::{html, plan_page};
 pub use ics::ics;
-pub use json::json;
+pub use json::{json, plan_json};
 pub use live::{Key, Live, Row, Shade, Size};
 pub use manual::manual;
 pub use moments::{Moment, moments};
 pub use page::{Look, Paint};
 pub use pdf::{Paper, pdf};
 pub use picture::{curve, strip};
-pub use plan::{PlanSheet, plan_json, plan_text};
+pub use plan::{PlanSheet, plan_text};
 pub use sheet::{Beside, Units, sheet, sheet_json};
 pub use text::text;
 pub use wav::{NoTrack, TRACK_MAX, wav};

@@ -1,7 +1,7 @@
 //! The agitation of one filling of the tank, in words. They come from the planned actions and not from the scheme, so
 //! that the card says what the schedule does (R7).
 
-use super::{clock, figure};
+use super::{figure, naming};
 use crate::compile::{Action, Event, PlannedStep, spoken};
 use crate::model::{Step, Time};
 
@@ -127,7 +127,7 @@ pub(super) fn agitation(step: &PlannedStep, written: Option<&Step>) -> Option<St
     if step.bath.as_ref()?.pours > 1 {
         return None;
     }
-    let text = Moves::of(&step.events, clock::zero(step, written)).text();
+    let text = Moves::of(&step.events, naming::zero(step, written)).text();
     text.or_else(|| written?.agitation.as_ref().map(|_| STILL.to_owned()))
 }
 

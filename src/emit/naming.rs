@@ -1,8 +1,13 @@
-//! The names of steps and baths on a card, and where a bath goes after its step.
+//! The names of steps and baths on a card, where a bath goes after its step, and the clocks: a step's own (R6), the
+//! evening's from the start of the first step, and the wall's, if its start is given (R16).
+
+use jiff::{SignedDuration, civil};
 
 use super::plain::{plain, prefixed};
 use crate::compile::{Action, PlannedBath, PlannedStep, Schedule};
-use crate::model::{Duration, Role, Step, StepKind, Use};
+use crate::model::{Clock, Duration, Role, Step, StepKind, Time, Use};
+
+const DAY: i64 = 86_400_000;
 
 /// `develop`, `develop second`.
 pub(super) fn called(step: &PlannedStep) -> String {
@@ -83,5 +88,40 @@ pub(super) fn spent(kind: StepKind, role: Option<Role>) -> Fate {
         (_, StepKind::Fix | StepKind::BleachFix) => Fate::Silver,
         (_, StepKind::Bleach | StepKind::Tone) => Fate::Waste,
         _ => Fate::Away,
+    }
+}
+
+/// The evening's time at which the step's own clock shows 0:00.
+pub(super) fn zero(step: &PlannedStep, written: Option<&Step>) -> Time {
+    let pour = step.start + step.handling;
+    if starts_full(step, written) { pour + step.fill } else { pour }
+}
+
+/// Whether the step's own clock starts with the full tank.
+pub(super) fn starts_full(step: &PlannedStep, written: Option<&Step>) -> bool {
+    let once = step.bath.as_ref().is_some_and(|bath| bath.pours <= 1);
+    once && written.is_some_and(|step| step.clock.value == Clock::FromFull)
+}
+
+/// The clock on the wall, if its start is known.
+#[derive(Clone, Copy)]
+pub(super) struct Wall {
+    start: Option<Time>,
+}
+
+impl Wall {
+    pub(super) fn of(schedule: &Schedule) -> Wall {
+        Wall { start: schedule.conditions.start.map(|seconds| Time::from_seconds(i64::from(seconds))) }
+    }
+
+    /// Its time at a moment of the evening: `19:42:10`.
+    pub(super) fn at(self, moment: Time) -> Option<String> {
+        let now = (self.start? + moment).ms;
+        let shown = civil::Time::midnight().wrapping_add(SignedDuration::from_millis(now));
+        Some(match now.div_euclid(DAY) {
+            0 => shown.to_string(),
+            1 => format!("{shown} next day"),
+            days => format!("{shown} {days} days on"),
+        })
     }
 }

@@ -1,6 +1,7 @@
 //! JSON values. An object keeps its keys in the order in which they were added, and all text is made plain.
 
 use serde::{Serialize, Serializer};
+use serde_json::Value;
 
 use super::plain::plain;
 use crate::model::{Date, Dilution, Temperature, Time, Volume};
@@ -9,11 +10,7 @@ use crate::model::{Date, Dilution, Temperature, Time, Volume};
 #[derive(Serialize)]
 #[serde(untagged)]
 pub(super) enum Json {
-    Null,
-    Bool(bool),
-    Whole(i64),
-    Decimal(f64),
-    Text(String),
+    Plain(Value),
     List(Vec<Json>),
     Object(Object),
     /// Leaves its key out of an object.
@@ -60,9 +57,9 @@ impl Serialize for Object {
 
 /// A decimal without needless places: `50`, not `50.0`.
 pub(super) fn number(decimal: &str) -> Json {
-    match decimal.parse() {
-        Ok(whole) => Json::Whole(whole),
-        Err(_) => Json::Decimal(decimal.parse().unwrap_or(f64::NAN)),
+    match decimal.parse::<i64>() {
+        Ok(whole) => whole.into(),
+        Err(_) => decimal.parse::<f64>().unwrap_or(f64::NAN).into(),
     }
 }
 
@@ -101,18 +98,18 @@ macro_rules! from {
 }
 
 from! {
-    bool: value => Json::Bool(value);
-    i64: value => Json::Whole(value);
-    u32: value => Json::Whole(value.into());
-    usize: value => Json::Whole(i64::try_from(value).unwrap_or(i64::MAX));
-    f64: value => Json::Decimal(value);
-    &str: text => Json::Text(plain(text));
-    &String: text => Json::Text(plain(text));
-    String: text => Json::Text(plain(&text));
+    bool: value => Json::Plain(value.into());
+    i64: value => Json::Plain(value.into());
+    u32: value => Json::Plain(value.into());
+    usize: value => Json::Plain(value.into());
+    f64: value => Json::Plain(value.into());
+    &str: text => Json::Plain(plain(text).into());
+    &String: text => text.as_str().into();
+    String: text => text.as_str().into();
     &Vec<String>: texts => list(texts, Json::from);
     Object: object => Json::Object(object);
-    Time: time => Json::Whole(time.ms);
+    Time: time => time.ms.into();
     Temperature: temperature => number(&temperature.in_celsius(3));
-    Date: date => Json::Text(date.to_string());
-    &Dilution: dilution => Json::Text(dilution.to_string());
+    Date: date => date.to_string().into();
+    &Dilution: dilution => dilution.to_string().into();
 }

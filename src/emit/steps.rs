@@ -2,9 +2,8 @@
 //! step.
 
 use super::card::{Block, Line, Reason};
-use super::clock::{self, Wall};
 use super::moving::{self, Moves};
-use super::naming::{self, emptied};
+use super::naming::{self, Wall, emptied};
 use super::plain::{all_plain, plain, prefixed};
 use super::{compose, figure};
 use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
@@ -121,7 +120,7 @@ impl Context<'_> {
     }
 
     fn zero(&self) -> Time {
-        clock::zero(self.step, self.written)
+        naming::zero(self.step, self.written)
     }
 
     /// The time at which the first filling is in.
@@ -183,7 +182,7 @@ impl Context<'_> {
         let volume = self.step.bath.as_ref().map(|bath| figure::ml(bath.volume));
         let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
         let mut text = format!("{verb} {}", volume.as_deref().unwrap_or("the bath"));
-        if event.length > Time::ZERO && clock::starts_full(self.step, self.written) {
+        if event.length > Time::ZERO && naming::starts_full(self.step, self.written) {
             text.push_str(&format!(" in {}; start the clock when it is full", event.length));
         } else if event.length > Time::ZERO {
             text.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
@@ -243,19 +242,12 @@ impl Context<'_> {
 
 /// The name of the number that a reason explains.
 fn number(because: &Because, step: &PlannedStep) -> String {
-    let mut names = because.of.split('/').skip(1);
-    let (first, part) = (names.next().unwrap_or(""), names.next().and_then(|at| at.parse::<usize>().ok()));
-    match (first, part) {
-        ("duration_ms", _) => "time".to_owned(),
-        ("water_ml", _) => "water".to_owned(),
-        ("parts", Some(at)) => {
-            let parts = step.bath.as_ref().and_then(|bath| bath.parts.get(at));
-            parts.map_or_else(|| "part".to_owned(), |part| plain(&part.what))
-        }
-        (other, _) => {
-            let bare = ["_ms", "_ml", "_c"].iter().find_map(|unit| other.strip_suffix(unit));
-            plain(bare.unwrap_or(other)).replace('_', " ")
-        }
+    let part = |at: &str| Some(plain(&step.bath.as_ref()?.parts.get(at.parse::<usize>().ok()?)?.what));
+    match because.of.split('/').skip(1).collect::<Vec<_>>().as_slice() {
+        ["duration_ms"] => "time".to_owned(),
+        ["parts", at, ..] => part(at).unwrap_or_else(|| "part".to_owned()),
+        [name, ..] => plain(name.rsplit_once('_').map_or(name, |(bare, _unit)| bare)).replace('_', " "),
+        [] => String::new(),
     }
 }
 

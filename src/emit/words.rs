@@ -1,6 +1,8 @@
 //! The pages of `wetside words`: a list of all words and units, and a page for each. The reference uses the same words.
 
-use super::page::wrap;
+use std::collections::BTreeSet;
+
+use super::page::{table, widest, wrap};
 use crate::model::{StepKind, Volume, decimal};
 use crate::vocabulary::{
     Block, Dimension, Part, Readings, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows,
@@ -14,37 +16,23 @@ const WAY: &str = "WAY";
 /// The most kinds of steps that are listed as exceptions.
 const FEW: usize = 4;
 
-/// The blocks of the list. All steps share one more.
-const BLOCKS: [Block; 12] = [
-    Block::File,
-    Block::Film,
-    Block::Solution,
-    Block::Formula,
-    Block::Agitation,
-    Block::Tank,
-    Block::Recipe,
-    Block::Chart,
-    Block::Bath,
-    Block::Test,
-    Block::Session,
-    Block::Backlog,
-];
-
-/// A line for every word, by block, then for every unit.
+/// A line for every word, by block, then for every unit. All steps are one block.
 #[must_use]
 pub fn words() -> String {
-    let block = |block: &Block| {
-        let here = rows().filter(|row| row.blocks.contains(block));
-        listed(&format!("in {}", block.words()), here.map(|row| (name(row), row.meaning.to_owned())))
+    let list = |title: &str, wanted: &dyn Fn(&Block) -> bool| {
+        let here = rows().filter(|row| row.blocks.iter().any(wanted));
+        listed(title, here.map(|row| [name(row), row.meaning.to_owned()]))
     };
-    let mut text: String = BLOCKS.iter().map(block).collect();
-    let in_steps = rows().filter(|row| row.blocks.iter().any(is_step));
-    text.push_str(&listed("in a step", in_steps.map(|row| (name(row), row.meaning.to_owned()))));
+    let blocks: BTreeSet<&Block> =
+        rows().flat_map(|row| row.blocks).filter(|block| !is_step(block)).collect();
+    let in_blocks =
+        blocks.into_iter().map(|block| list(&format!("in {}", block.words()), &|own| own == block));
     let unit = |unit: &Unit| {
         let (measures, is) = measured(unit);
-        (unit.word.to_owned(), format!("{measures}: {is}"))
+        [unit.word.to_owned(), format!("{measures}: {is}")]
     };
-    text + listed("units", units().iter().map(unit)).trim_end() + "\n"
+    let lists = in_blocks.chain([list("in a step", &is_step), listed("units", units().iter().map(unit))]);
+    lists.collect::<Vec<_>>().join("\n")
 }
 
 /// The page of a word or unit. A word inside a statement has the pages of its statements.
@@ -52,31 +40,26 @@ pub fn words() -> String {
 /// # Errors
 /// There is no such word. The error is the nearest word, if there is one.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
-    let begun: Vec<&Row> = rows().filter(|row| name(row) == asked).collect();
-    let held = || rows().filter(|row| row.words().contains(&asked)).collect::<Vec<_>>();
-    let mut pages: Vec<String> =
-        if begun.is_empty() { held() } else { begun }.into_iter().map(page).collect();
+    let mut pages: Vec<String> = rows().filter(|row| name(row) == asked).map(page).collect();
+    if pages.is_empty() {
+        pages = rows().filter(|row| row.words().contains(&asked)).map(page).collect();
+    }
     pages.extend(units().iter().find(|unit| unit.word == asked).map(unit_page));
     pages.extend(ambiguous(asked).map(|readings| ambiguous_page(asked, readings)));
     if pages.is_empty() { Err(nearest(asked)) } else { Ok(pages.join("\n")) }
 }
 
 fn nearest(asked: &str) -> Option<&'static str> {
-    let mut known: Vec<&'static str> = Vec::new();
-    for row in rows() {
-        known.extend(Some(row.word).filter(|word| !word.is_empty()));
-        known.extend(row.words());
-    }
-    known.extend(units().iter().map(|unit| unit.word));
-    known.extend(ambiguities().map(|(word, _)| word));
+    let of_rows = rows().flat_map(|row| std::iter::once(row.word).chain(row.words()));
+    let of_units = units().iter().map(|unit| unit.word).chain(ambiguities().map(|(word, _)| word));
+    let known = of_rows.filter(|word| !word.is_empty()).chain(of_units);
     respelled(asked).map(|unit| unit.word).or_else(|| suggest(asked, known))
 }
 
-fn listed(title: &str, lines: impl Iterator<Item = (String, String)>) -> String {
-    let lines: Vec<(String, String)> = lines.collect();
-    let width = lines.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
-    let lines: String = lines.iter().map(|(name, words)| format!("  {name:<width$}  {words}\n")).collect();
-    format!("{title}\n{lines}\n")
+fn listed(title: &str, lines: impl Iterator<Item = [String; 2]>) -> String {
+    let lines = table(&lines.collect::<Vec<_>>());
+    let lines: String = lines.iter().map(|line| format!("  {}\n", line.trim_end())).collect();
+    format!("{title}\n{lines}")
 }
 
 /// The name of a statement: its first word, or the pattern of its first value.
@@ -121,12 +104,10 @@ fn headed(row: &Row) -> (String, Vec<String>) {
 }
 
 fn place(row: &Row) -> String {
-    let blocks = row.blocks.iter().filter(|block| !is_step(block)).map(|block| block.words().into_owned());
-    let mut places: Vec<String> = blocks.collect();
-    if row.blocks.iter().any(is_step) {
-        places.push(format!("steps: {}", kinds_with(row)));
-    }
-    places.join(", ")
+    let (steps, blocks): (Vec<&Block>, Vec<&Block>) = row.blocks.iter().partition(|block| is_step(block));
+    let steps = (!steps.is_empty()).then(|| format!("steps: {}", kinds_with(row)));
+    let blocks = blocks.into_iter().map(|block| block.words().into_owned());
+    blocks.chain(steps).collect::<Vec<_>>().join(", ")
 }
 
 fn unit_page(unit: &Unit) -> String {
@@ -141,7 +122,7 @@ fn ambiguous_page(word: &str, readings: Readings) -> String {
 }
 
 fn layout(head: &str, meaning: &str, lines: &[(&str, String)]) -> String {
-    let width = lines.iter().map(|(name, _)| name.len()).max().unwrap_or(0);
+    let width = widest(lines.iter().map(|(name, _)| name));
     let line = |(name, words): &(&str, String)| format!("  {name:<width$}  {}\n", broken(words, width + 4));
     let lines: String = lines.iter().map(line).collect();
     format!("{head}\n  {}\n\n{lines}", broken(meaning, 2))

@@ -43,9 +43,9 @@ fn load(page: &mut Markup, load: &LoadSheet) {
             for place in &load.places {
                 page.own("<li><label><input type=\"checkbox\"><span>");
                 labelled(page, &place.label, &place.what);
-                if let Some(end) = &place.end {
+                if !place.end.is_empty() {
                     page.own(" ");
-                    page.element("i", end);
+                    page.element("i", place.end);
                 }
                 page.own("</span></label></li>");
             }

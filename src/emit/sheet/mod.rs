@@ -1,20 +1,23 @@
-//! The sheet to weigh or measure a solution by, as text with a box before each amount and as JSON.
+//! The sheet to weigh or measure a solution by, as text with a box before each amount, and as JSON in
+//! metric units, held to `grammar/sheet.schema.json`.
 
 mod amount;
-mod json;
 
 pub use amount::{Beside, Units};
-pub use json::sheet_json;
 
 use unicode_width::UnicodeWidthStr as _;
 
 use super::compose::closed;
+use super::json::part_of;
+use super::object::{Json, Object, list, number};
 use super::page::{Look, Page, Tone, aligned, table};
 use super::plain::{all_plain, distinct, plain, prefixed};
-use crate::chemistry::State;
+use crate::chemistry::{Held, STATEMENTS_SOURCE, State};
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
-use crate::model::{Mass, Temperature, Volume, decimal};
+use crate::model::{Mass, Share, Temperature, Volume, decimal};
 
+/// The version of the JSON; it grows with each incompatible change.
+const VERSION: u32 = 1;
 /// The sheet shows a rounding error above this, in hundredths of a percent.
 const OFF_SHOWN: i64 = 100;
 
@@ -205,4 +208,94 @@ fn cas(weighed: &Weighed) -> Option<&'static str> {
         Form::Plain | Form::Strength(_) | Form::Dissolved(_, None) => states.first(),
     };
     state.map(|state| state.cas)
+}
+
+/// The sheet as one indented JSON object.
+#[must_use]
+pub fn sheet_json(sheet: &Sheet) -> String {
+    let work = match &sheet.work {
+        Work::Weigh(bottles, step) => {
+            Object::of("scale_g", number(&amount::grams(*step))).put("bottles", list(bottles, bottle_json))
+        }
+        Work::Dilute(mixed) => Object::of("mixture", mixture_json(mixed)),
+    };
+    Object::of("sheet", VERSION)
+        .put("solution", &sheet.solution.name)
+        .put("title", &sheet.solution.title)
+        .put("make_ml", ml(sheet.make))
+        .join(work)
+        .put("warnings", &sheet.warnings)
+        .put("cautions", &closed(&sheet.cautions))
+        .put("notes", &sheet.solution.notes)
+        .text()
+}
+
+fn ml(volume: Volume) -> Json {
+    number(&amount::millilitres(volume))
+}
+
+fn percent(share: Share) -> Json {
+    number(&decimal(i64::from(share.basis_points), 100, 2))
+}
+
+fn bottle_json(bottle: &Bottle) -> Object {
+    let lines = list(&bottle.lines, |line| match line {
+        Line::Water(poured) => Object::of("do", "water").join(water_json(poured)),
+        Line::Weighed(one) => Object::of("do", "weigh").join(weighed_json(one)),
+        Line::Mark(volume, at) => Object::of("do", "fill").put("to_ml", ml(*volume)).put("at_c", *at),
+    });
+    Object::default()
+        .put("part", bottle.part.as_ref())
+        .put("written_for_ml", ml(bottle.written_for))
+        .put("lines", lines)
+}
+
+fn water_json(water: &Water) -> Object {
+    let taps = water.taps.map(|drawn| {
+        Object::of("cold_c", drawn.taps.cold)
+            .put("cold_ml", ml(drawn.cold))
+            .put("hot_c", drawn.taps.hot)
+            .put("hot_ml", ml(drawn.hot))
+    });
+    Object::of("ml", ml(water.volume)).put("at_c", water.at).put("taps", taps)
+}
+
+fn weighed_json(weighed: &Weighed) -> Object {
+    let statement = |code: &str, text: &str| Object::of("code", code).put("text", text);
+    let label = |held: Held| {
+        Object::default()
+            .put("cas", cas(weighed))
+            .put("hazards", list(held.hazards(), |one| statement(one.code, one.text)))
+            .put("hazards_source", held.ingredient.source)
+            .put("precautions", list(held.statements(), |(code, text)| statement(code, text)))
+            .put("precautions_source", STATEMENTS_SOURCE)
+    };
+    Object::of("what", &weighed.what)
+        .join(amount_of(weighed.amount, &weighed.form))
+        .put("off_percent", number(&decimal(weighed.off, 100, 2)))
+        .put("instead_of", weighed.instead_of.as_ref().map(|(amount, form)| amount_of(*amount, form)))
+        .put("label", weighed.held.map(label))
+}
+
+fn amount_of(amount: Amount, form: &Form) -> Object {
+    let object = match amount {
+        Amount::Mass(mass) => Object::of("g", number(&amount::grams(mass))),
+        Amount::Volume(volume) => Object::of("ml", ml(volume)),
+    };
+    match form {
+        Form::Plain => object,
+        Form::State(state) => object.put("state", state),
+        Form::Strength(share) => object.put("strength_percent", percent(*share)),
+        Form::Dissolved(share, state) => {
+            object.put("state", state.as_ref()).put("dissolved_percent", percent(*share))
+        }
+    }
+}
+
+fn mixture_json(mixture: &Mixture) -> Object {
+    Object::of("dilution", &mixture.dilution)
+        .put("at_c", mixture.warmth.map(|warmth| warmth.at))
+        .put("stock_c", mixture.warmth.and_then(|warmth| warmth.stock))
+        .put("water", mixture.water.as_ref().map(water_json))
+        .put("parts", list(&mixture.parts, |part| part_of(&part.what, ml(part.volume))))
 }

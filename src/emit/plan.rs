@@ -1,9 +1,6 @@
-//! A plan in words, as text with a box to tick for each roll, and as JSON.
+//! A plan in words, and as text with a box to tick for each roll.
 
-mod json;
-
-pub use json::plan_json;
-
+use super::card::Place;
 use super::compose::{self, HANGING};
 use super::figure::{self, count};
 use super::naming;
@@ -45,23 +42,10 @@ pub struct LoadSheet {
     pub warnings: Vec<String>,
     /// The baths to mix before it, and the baths of its steps, each with its name.
     pub baths: Vec<(String, String)>,
-    /// The rolls, from the bottom up.
+    /// The rolls, from the bottom up. Without a load they have no slot.
     pub places: Vec<Place>,
     /// The labels from the top down, to hang; empty for one roll.
     pub hanging: Vec<String>,
-}
-
-/// A roll in its place.
-#[derive(Debug)]
-pub struct Place {
-    /// `bottom` or `top`, if there are several rolls.
-    pub end: Option<&'static str>,
-    /// From 1, at the bottom; `None` without a load.
-    pub slot: Option<usize>,
-    /// The roll's label.
-    pub label: String,
-    /// Its format, film, index and day.
-    pub what: String,
 }
 
 impl PlanSheet {
@@ -128,7 +112,7 @@ fn left_sheet(left: &LeftOut) -> LoadSheet {
     LoadSheet {
         title: "LEFT OUT".to_owned(),
         warnings: left.faults.iter().map(|fault| plain(&fault.message)).collect(),
-        places: left.rolls.iter().map(|roll| place(roll, None, None)).collect(),
+        places: left.rolls.iter().map(|roll| place(roll, String::new(), "")).collect(),
         ..LoadSheet::default()
     }
 }
@@ -142,8 +126,12 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
     ];
     let last = load.rolls.len();
     let place = |(roll, slot): (&Exposed, usize)| {
-        let end = if slot == 1 { Some("bottom") } else { (slot == last).then_some("top") };
-        place(roll, Some(slot), end.filter(|_| last > 1))
+        let end = match slot {
+            1 if last > 1 => "bottom",
+            _ if slot == last && last > 1 => "top",
+            _ => "",
+        };
+        place(roll, slot.to_string(), end)
     };
     let mixes = load.mixes.iter().map(|one| ("mix".to_owned(), mix(one)));
     let down = load.rolls.iter().rev().map(|roll| plain(&roll.label));
@@ -159,10 +147,10 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
 }
 
 /// A roll: `120  Skerry 400 at 400, shot 2026-10-05`.
-fn place(roll: &Exposed, slot: Option<usize>, end: Option<&'static str>) -> Place {
+fn place(roll: &Exposed, slots: String, end: &'static str) -> Place {
     let (index, shot) = (prefixed(" at ", roll.exposed_at()), prefixed(", shot ", roll.shot));
     let what = format!("{}  {}{index}{shot}", roll.format.word(), plain(&roll.film.title));
-    Place { end, slot, label: plain(&roll.label), what }
+    Place { end, slots, label: plain(&roll.label), what }
 }
 
 /// `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
@@ -222,7 +210,7 @@ fn have(taken: &Taken) -> String {
     format!("{volume} of {of}{}{}", plain(&taken.what), prefixed(", ", packages))
 }
 
-fn because(unused: Unused) -> &'static str {
+pub(super) fn because(unused: Unused) -> &'static str {
     match unused {
         Unused::NotMade => "it is not made yet",
         Unused::Speaks(verdict) => verdict.words(),
@@ -274,10 +262,13 @@ fn load_text(page: &mut Page, load: &LoadSheet) {
         named(page, name, bath);
     }
     let labels = widest(load.places.iter().map(|place| &place.label));
-    for Place { end, slot, label, what } in &load.places {
-        let end = end.unwrap_or_default();
-        let before = slot.map_or_else(|| " ".repeat(15), |slot| format!("  {end:<8} [ ] {slot:>2}  "));
-        page.body(&format!("{before}{}  ", padded(label, labels)), what);
+    for Place { end, slots, label, what } in &load.places {
+        let label = padded(label, labels);
+        let lead = match slots.as_str() {
+            "" => format!("{:15}{label}  ", ""),
+            slot => format!("  {end:<8} [ ] {slot:>2}  {label}  "),
+        };
+        page.body(&lead, what);
     }
     if !load.hanging.is_empty() {
         named(page, "hang", &format!("{HANGING}{}", load.hanging.join(" · ")));
