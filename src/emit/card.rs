@@ -1,4 +1,4 @@
-//! The words of a card, in order. Text, page and paper draw this one value, so that all of them say the same.
+//! The words of a card, in order. Text, page and paper draw this one value.
 
 /// A card. Each text is one line, safe to show and with its units.
 #[derive(Debug)]
@@ -29,7 +29,7 @@ pub struct Card {
     pub afterwards: Vec<String>,
     /// Cautions, the recipe's own first.
     pub cautions: Vec<String>,
-    /// What comes before the card.
+    /// The last caution: safety data sheets and codes come first.
     pub closing: &'static str,
     /// Notes.
     pub notes: Vec<String>,
@@ -57,7 +57,7 @@ pub struct Part {
     pub what: String,
 }
 
-/// A place in the tank, or several with equal film; of a plan also a roll without a load.
+/// A place in the tank, or several with equal film; in a plan, one roll.
 #[derive(Debug)]
 pub struct Place {
     /// `bottom`, `top`, `bottom to top`, or empty.
@@ -66,7 +66,7 @@ pub struct Place {
     pub slots: String,
     /// The roll's label, or empty.
     pub label: String,
-    /// The film: `120`, `12 sheets of 4x5in`; in a plan also its name, index and day.
+    /// The film: `120`, `12 sheets of 4x5in`.
     pub what: String,
 }
 

@@ -1,5 +1,4 @@
-//! The differences between two recipes, as text with a line for each, and as JSON held to
-//! `grammar/comparison.schema.json`.
+//! The differences between two recipes as text, and as JSON held to `grammar/comparison.schema.json`.
 
 use super::figure::count;
 use super::object::{Json, Object, list};
@@ -78,7 +77,7 @@ fn after_space(name: Option<&str>) -> String {
     name.map(|name| format!(" {}", plain(name))).unwrap_or_default()
 }
 
-/// The name of what differs.
+/// The name of the fact that differs.
 fn called(difference: &Difference<'_>, scale: Scale) -> String {
     let bottle = after_space(difference.bottle);
     match difference.key {
