@@ -1,7 +1,7 @@
 //! The words of a card, in order. Text, page and paper draw this one value.
 
 /// A card. Each text is one line, safe to show and with its units.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Card {
     /// The recipe's title.
     pub title: String,
@@ -36,7 +36,7 @@ pub struct Card {
 }
 
 /// A bath to have ready.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Ready {
     /// The steps that use it: `develop`.
     pub steps: String,
@@ -49,7 +49,7 @@ pub struct Ready {
 }
 
 /// One part of a mixture.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Part {
     /// `1250 ml`.
     pub amount: String,
@@ -58,7 +58,7 @@ pub struct Part {
 }
 
 /// A place in the tank, or several with equal film; in a plan, one roll.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Place {
     /// `bottom`, `top`, `bottom to top`, or empty.
     pub end: &'static str,
@@ -71,7 +71,7 @@ pub struct Place {
 }
 
 /// One step of the work.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Block {
     /// Its name: `DEVELOP`.
     pub name: String,
@@ -94,7 +94,7 @@ pub struct Block {
 }
 
 /// One thing to do.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Line {
     /// The time on the step's own clock, or `first` before it starts: `8:23`.
     pub when: String,
@@ -103,7 +103,7 @@ pub struct Line {
 }
 
 /// The reason of one number.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Reason {
     /// The rule: `R1`.
     pub rule: &'static str,
@@ -116,7 +116,7 @@ pub struct Reason {
 }
 
 /// The whole evening.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Total {
     /// The time of all steps but drying: `38:21`.
     pub time: String,
