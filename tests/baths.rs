@@ -1,7 +1,9 @@
 //! The bottles of a darkroom on a day, compared with counts and sums worked by hand.
 
 use serde_json::Value;
+use wetside::model::Dilution;
 
+use crate::kitchen::Kitchen;
 use crate::program::Run;
 
 /// A fixer that keeps three months, and a film that clears in it in a minute.
@@ -170,4 +172,35 @@ fn each_of_several_bottles_has_its_own_sessions_and_tests() {
 fn a_folder_without_baths_gets_an_example() {
     let (_, told) = Run::new().args(["baths"]).fails(2);
     assert!(told.contains("bath fix-a {"), "{told}");
+}
+
+/// As in a step: a bath of several bottles without a dilution has one part of each and no water.
+#[test]
+fn a_bath_of_several_bottles_without_a_dilution_is_undiluted() {
+    let kitchen = Kitchen::sound(
+        "wetside 1
+solution two-bath {
+    role developer
+    parts a, b
+    needs 250 ml per roll
+}
+bath kept {
+    in two-bath
+    volume 1 l
+    mixed 2026-11-30
+}
+recipe trial {
+    develop {
+        in two-bath, reused
+        time 6:30
+        between 18 C and 24 C
+    }
+}
+",
+    );
+    let undiluted = Dilution { parts: vec![1, 1], water: 0 };
+    let (_, _, bath) = kitchen.shelf.darkroom.baths.first().unwrap();
+    assert_eq!(bath.dilution, undiluted);
+    let step = kitchen.shelf.recipes.first().unwrap().steps.first().unwrap();
+    assert_eq!(step.bath.as_ref().unwrap().dilution, undiluted);
 }

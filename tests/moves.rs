@@ -8,7 +8,7 @@ use wetside::emit::card;
 use wetside::model::{Format, Volume};
 
 use crate::evenings::{SHELF, shelf};
-use crate::kitchen::{Kitchen, celsius, evening};
+use crate::kitchen::{Kitchen, celsius, evening, step_text};
 use crate::properties::agitation::{Trial, trial};
 use crate::properties::tried;
 
@@ -325,4 +325,17 @@ fn knocks_are_printed_at_their_times() {
 #[test]
 fn a_step_without_agitation_says_so() {
     assert_eq!(lines_of("none"), ["0:25 leave it still"]);
+}
+
+#[test]
+fn a_repeated_word_of_an_inline_agitation_is_an_error() {
+    for repeated in
+        ["by inversion, by rotation", "inversion 2 s, inversion 3 s", "knock once, knock after each"]
+    {
+        let agitation = format!("agitate first 30 s, then 10 s every 1 min, {repeated}");
+        let lines = ["in water", "time 5:00", "between 18 C and 24 C", &agitation];
+        let kitchen = Kitchen::of(&step_text("stop", &lines));
+        let names: Vec<&str> = kitchen.findings.iter().map(|finding| finding.name).collect();
+        assert_eq!(names, ["repeated-statement"], "{repeated}");
+    }
 }

@@ -133,7 +133,7 @@ fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnost
 
 fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<&'a Dilution>)>> {
     let row = step.one::<say::In>()?;
-    Some(Stated::new((row.get(say::In::solution), row.get(say::In::dilution)), row.span))
+    Some(Stated::new((row.solution(), row.dilution()), row.span))
 }
 
 /// The span of the new value, if it differs.

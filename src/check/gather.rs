@@ -136,7 +136,7 @@ impl Reader<'_> {
                 unit.incomplete = true;
                 continue;
             };
-            let prefix = reading.get(say::Use::prefix);
+            let prefix = reading.prefix();
             let file = if let Some(known) = followed.get(&(path, prefix)) {
                 *known
             } else if followed.len() == USES_MAX {

@@ -142,7 +142,7 @@ fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
             None => fault.help("remove the line; wetside rules lists the rules"),
         }));
     };
-    if row.get(say::Allow::reason).is_some_and(|reason| !reason.trim().is_empty()) {
+    if row.reason().is_some_and(|reason| !reason.trim().is_empty()) {
         return Some(Ok(rule.name));
     }
     Some(Err(error(

@@ -100,6 +100,16 @@ macro_rules! rows {
                     };
                 }
 
+                #[allow(dead_code, reason = "some slots are read with their spans")]
+                impl<'a> $crate::vocabulary::Matched<'a, $name> {
+                    $(
+                        #[doc = concat!("The value of the slot `", stringify!($slot), "`.")]
+                        pub(crate) fn $slot(self) -> Option<<$type as slot::Capture>::Of<'a>> {
+                            self.get($name::$slot)
+                        }
+                    )*
+                }
+
                 impl Statement for $name {
                     fn rows() -> &'static [Row] {
                         static ROWS: &[Row] = &[$(Row {

@@ -48,7 +48,7 @@ rows! { TANKS;
     AmountOf { time: Time, count: Count } [Either(&[&[time], &[count, Word("inversions")]])]
         "" &[], Once, "how long, or how often", "30 s";
     Every { amount: Amount, every: Time } [amount, Word("every"), every]
-        "" &[], Once, "how long it moves, and how often", "10 s every 1 min";
+        "" &[], Many, "how long it moves, and how often", "10 s every 1 min";
 }
 
 pub(super) fn amounts() -> &'static [&'static Row] {

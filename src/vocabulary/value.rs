@@ -141,7 +141,7 @@ captures! {
         Value::Name(name) => Substance::Other(name.clone());
     Amount as Amount = Form::Clause(amounts), Value::Clause(clause) => {
         let amount = clause.view::<AmountOf>()?;
-        amount.get(AmountOf::time).map(Amount::For).or(amount.get(AmountOf::count).map(Amount::Inversions))?
+        amount.time().map(Amount::For).or(amount.count().map(Amount::Inversions))?
     };
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }

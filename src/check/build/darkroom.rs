@@ -43,7 +43,7 @@ impl Builder<'_> {
         let contents = reading.one_sound::<say::BathIn>()?;
         let (solution, dilution) = self.diluted(
             contents.said(say::BathIn::solution)?,
-            contents.get(say::BathIn::dilution),
+            contents.dilution(),
             contents.place(say::BathIn::dilution),
         )?;
         let (name, title) = named(reading)?;
@@ -83,7 +83,7 @@ impl Builder<'_> {
             let key = row.said(say::Retract::session);
             let key = key.and_then(|name| self.scopes.find(Declared::Session, name, &mut self.faults));
             let session = key.and_then(|key| sessions.get_mut(&key)).map(Arc::make_mut);
-            let Some((session, why)) = session.zip(row.get(say::Retract::reason)) else { continue };
+            let Some((session, why)) = session.zip(row.reason()) else { continue };
             match &session.retracted {
                 Some(earlier) => {
                     let fault = error(

@@ -53,7 +53,7 @@ impl Builder<'_> {
     }
 
     fn between(&mut self, row: Matched<'_, say::Between>) -> Option<Stated<Band>> {
-        let (low, high) = row.get(say::Between::low).zip(row.get(say::Between::high))?;
+        let (low, high) = row.low().zip(row.high())?;
         if low > high {
             let fault =
                 Diagnostic::error("band-upside-down", row.span, format!("{low} is warmer than {high}"));
@@ -84,9 +84,9 @@ impl Builder<'_> {
         let agitate = own.one::<say::Agitate>();
         let agitation = agitate.filter(|row| row.sound).and_then(|row| self.agitated(row));
         let band = match own.one::<say::Within>() {
-            Some(within) => within
-                .get(say::Within::difference)
-                .map(|difference| Stated::new(Band::Within(difference), within.span)),
+            Some(within) => {
+                within.difference().map(|difference| Stated::new(Band::Within(difference), within.span))
+            }
             None => own.one_sound().and_then(|row| self.between(row)),
         };
         let band = band.or_else(|| recipe_band.filter(|_| own.id.kind.is_wet()));
@@ -102,7 +102,7 @@ impl Builder<'_> {
             return None;
         }
         let light_safe = own.each::<say::Light>().find(|row| row.has(say::Light::safe));
-        let light = own.each::<say::Light>().find_map(|row| row.get(say::Light::light).zip(Some(row.span)));
+        let light = own.each::<say::Light>().find_map(|row| row.light().zip(Some(row.span)));
         Some(Step {
             kind: own.id.kind,
             name: own.id.name.map(str::to_owned),
@@ -124,7 +124,7 @@ impl Builder<'_> {
     }
 
     fn step_bath(&mut self, row: Matched<'_, say::In>) -> Option<Bath> {
-        let fate = row.get(say::In::fate);
+        let fate = row.fate();
         let Some(name) = row.said(say::In::solution) else {
             if matches!(fate, Some(Use::Reused | Use::Replenished)) {
                 self.report(
@@ -134,8 +134,7 @@ impl Builder<'_> {
             }
             return Some(Bath { solution: None, dilution: Dilution::stock(), fate: None, span: row.span });
         };
-        let (solution, dilution) =
-            self.diluted(name, row.get(say::In::dilution), row.place(say::In::dilution))?;
+        let (solution, dilution) = self.diluted(name, row.dilution(), row.place(say::In::dilution))?;
         Some(Bath { solution: Some(solution), dilution, fate, span: row.span })
     }
 
@@ -153,7 +152,7 @@ impl Builder<'_> {
             let counts = fills.all(say::Fills::inversions);
             Duration::Changes(counts.map(|(count, _)| Change::Inversions(count)).collect())
         } else if let Some(soak) = row.view::<say::Soak>() {
-            let (time, count) = soak.get(say::Soak::time).zip(soak.get(say::Soak::changes))?;
+            let (time, count) = soak.time().zip(soak.changes())?;
             if count > CHANGES_MAX {
                 self.error(
                     "too-many-changes",
@@ -171,14 +170,14 @@ impl Builder<'_> {
     }
 
     fn timed(&mut self, own: &MergedStep<'_>, row: Matched<'_, say::Time>) -> Option<Duration> {
-        if let Some(times) = row.get(say::Time::times) {
-            return Some(Duration::Clearing { times, at_least: row.get(say::Time::least) });
+        if let Some(times) = row.times() {
+            return Some(Duration::Clearing { times, at_least: row.least() });
         }
-        let time = row.get(say::Time::time)?;
+        let time = row.time()?;
         if !row.has(say::Time::side) {
             return Some(match own.stated(say::Flow::flow) {
                 Some(flow) => Duration::Flow { flow: flow.value, time },
-                None => Duration::Plain { time, at: row.get(say::Time::at) },
+                None => Duration::Plain { time, at: row.at() },
             });
         }
         if own.id.kind == StepKind::Expose && own.one::<say::In>().is_none() {
@@ -376,7 +375,7 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
 }
 
 fn point(row: Matched<'_, say::Point>) -> Option<Point> {
-    let (temperature, time) = row.get(say::Point::at).zip(row.get(say::Point::time))?;
+    let (temperature, time) = row.at().zip(row.time())?;
     Some(Point { temperature, time, span: row.span })
 }
 

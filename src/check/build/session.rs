@@ -25,7 +25,7 @@ impl Builder<'_> {
             self.faults.extend(slots.iter().filter_map(|slot| not_in_backlog(slot, backlog)));
         }
         let recipe = reading.one_sound::<say::SessionRecipe>()?;
-        let fingerprint = recipe.get(say::SessionRecipe::fingerprint)?;
+        let fingerprint = recipe.fingerprint()?;
         if !is_hex(fingerprint, 8, 8) {
             self.error(
                 "bad-fingerprint",
@@ -72,9 +72,7 @@ impl Builder<'_> {
         );
         self.distinct(
             "repeated-temperature",
-            reading.each::<say::SessionStep>().filter_map(|row| {
-                Some(((row.get(say::SessionStep::kind)?, row.get(say::SessionStep::name)), row.span))
-            }),
+            reading.each::<say::SessionStep>().filter_map(|row| Some(((row.kind()?, row.name()), row.span))),
             |(kind, name)| {
                 let name = name.map(|name| format!(" {}", clip(name))).unwrap_or_default();
                 format!("{}{name} already has a temperature", kind.word())
@@ -104,10 +102,10 @@ impl Builder<'_> {
     fn roll(&mut self, row: Matched<'_, say::Roll>) -> Option<Exposed> {
         Some(Exposed {
             film: self.find_film(row.said(say::Roll::film)?)?,
-            label: row.get(say::Roll::label)?.to_owned(),
-            format: row.get(say::Roll::format)?,
-            index: row.get(say::Roll::index),
-            shot: row.get(say::Roll::shot),
+            label: row.label()?.to_owned(),
+            format: row.format()?,
+            index: row.index(),
+            shot: row.shot(),
             span: row.span,
         })
     }
@@ -138,8 +136,8 @@ impl Builder<'_> {
 }
 
 fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
-    let (slot, format) = row.get(say::Loaded::slot).zip(row.get(say::Loaded::format))?;
-    Some(Slot { slot, label: row.get(say::Loaded::label).map(str::to_owned), format, span: row.span })
+    let (slot, format) = row.slot().zip(row.format())?;
+    Some(Slot { slot, label: row.label().map(str::to_owned), format, span: row.span })
 }
 
 /// The error of a label that the backlog does not have, or has with another format.

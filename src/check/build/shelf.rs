@@ -35,8 +35,8 @@ impl Builder<'_> {
 
     fn clearing(&mut self, row: Matched<'_, say::Clears>) -> Option<Clearing> {
         let (name, place) = (row.said(say::Clears::solution)?, row.place(say::Clears::dilution));
-        let (solution, dilution) = self.diluted(name, row.get(say::Clears::dilution), place)?;
-        let (time, at) = row.get(say::Clears::time).zip(row.get(say::Clears::at))?;
+        let (solution, dilution) = self.diluted(name, row.dilution(), place)?;
+        let (time, at) = row.time().zip(row.at())?;
         Some(Clearing { time, solution, dilution, at, span: row.span })
     }
 
@@ -137,7 +137,7 @@ impl Builder<'_> {
     }
 
     fn formula(&mut self, reading: Matched<'_, say::Formula>) -> Option<Formula> {
-        let makes = Stated::new(reading.get(say::Formula::makes)?, reading.span);
+        let makes = Stated::new(reading.makes()?, reading.span);
         let (items, _) = self.rows(&reading, Builder::formula_item);
         for item in &items {
             if let Measure::UpTo(volume) = item.measure
@@ -154,24 +154,24 @@ impl Builder<'_> {
                 );
             }
         }
-        let formula = Formula { part: reading.get(say::Formula::part).map(str::to_owned), makes, items };
+        let formula = Formula { part: reading.part().map(str::to_owned), makes, items };
         self.faults.extend(over_the_mark(&formula));
         Some(formula)
     }
 
     fn formula_item(&mut self, row: Matched<'_, say::FormulaLine>) -> Option<Item> {
-        let what = match row.get(say::FormulaLine::water) {
+        let what = match row.water() {
             Some(()) => Substance::Water,
-            None => row.get(say::FormulaLine::ingredient)?,
+            None => row.ingredient()?,
         };
-        let measure = row.get(say::FormulaLine::mass).map(Measure::Mass);
+        let measure = row.mass().map(Measure::Mass);
         let measure = measure
-            .or(row.get(say::FormulaLine::volume).map(Measure::Volume))
-            .or(row.get(say::FormulaLine::per_litre))
-            .or(row.get(say::FormulaLine::mark).map(Measure::UpTo))?;
+            .or(row.volume().map(Measure::Volume))
+            .or(row.per_litre())
+            .or(row.mark().map(Measure::UpTo))?;
         let state = row.said(say::FormulaLine::state);
-        let strength = row.get(say::FormulaLine::strength);
-        let at = row.get(say::FormulaLine::at);
+        let strength = row.strength();
+        let at = row.at();
         let weighed = matches!(measure, Measure::Mass(_) | Measure::MassPerLitre(_));
         if what == Substance::Water {
             if weighed || state.is_some() || strength.is_some() {
@@ -203,17 +203,17 @@ impl Builder<'_> {
 }
 
 fn treats(row: Matched<'_, say::Treats>) -> Option<Treats> {
-    let (rolls, per) = row.get(say::Treats::rolls).zip(row.get(say::Treats::per))?;
-    Some(Treats { rolls, per, at: row.get(say::Treats::at).cloned(), span: row.span })
+    let (rolls, per) = row.rolls().zip(row.per())?;
+    Some(Treats { rolls, per, at: row.at().cloned(), span: row.span })
 }
 
 fn extend(row: Matched<'_, say::Extend>) -> Option<Stated<Extend>> {
-    let (by, per_rolls) = row.get(say::Extend::by).zip(row.get(say::Extend::rolls))?;
+    let (by, per_rolls) = row.by().zip(row.rolls())?;
     Some(Stated::new(Extend { by, per_rolls }, row.span))
 }
 
 fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
-    let (factor, interval) = row.get(say::Rate::factor).zip(row.get(say::Rate::interval))?;
+    let (factor, interval) = row.factor().zip(row.interval())?;
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 

@@ -76,80 +76,72 @@ impl Builder<'_> {
 
     /// A scheme from its clauses, in the order written.
     pub(super) fn scheme(&mut self, clauses: &[&Reading], span: Span) -> Option<Scheme> {
-        for at in clauses.each::<say::AtTimes>() {
-            if !at.all(say::AtTimes::time).map(|(time, _)| time).is_sorted_by(|a, b| a < b) {
-                self.error(
-                    "agitation-times-unsorted",
-                    at.span,
-                    "these times are not in order",
-                    "put the times in order",
-                );
-                return None;
-            }
-        }
-        let first: Vec<Amount> = clauses.each().filter_map(|row| row.get(say::First::amount)).collect();
-        let then: Vec<(Amount, Time, Span)> = clauses.iter().filter_map(|clause| then(clause)).collect();
+        let mut at_times = clauses.each::<say::AtTimes>();
+        let unsorted =
+            at_times.find(|at| !at.all(say::AtTimes::time).map(|(time, _)| time).is_sorted_by(|a, b| a < b));
+        let first = clauses.one::<say::First>().and_then(|row| row.amount());
+        let periods: Vec<(Amount, Time, Span)> = clauses.iter().filter_map(|clause| then(clause)).collect();
         let whole: Vec<Pulse> = clauses.iter().filter_map(|clause| whole(clause)).collect();
-        let interval = !first.is_empty() || !then.is_empty();
-        if whole.is_empty() && !interval {
-            self.error(
+        let then = periods.first().copied();
+        let pulses = whole.len() + usize::from(first.is_some() || then.is_some());
+        let interval = Pulse::Interval { first, then: then.map(|(amount, period, _)| (amount, period)) };
+        let inversion = clauses.one::<say::Inversion>().and_then(|row| row.time());
+        let scheme = Scheme {
+            name: None,
+            pulse: whole.into_iter().next().unwrap_or(interval),
+            by: clauses.one::<say::By>().and_then(|row| row.motion()),
+            inversion: inversion.unwrap_or(Scheme::INVERSION),
+            knock: clauses.one::<say::Knock>().and_then(|row| row.knock()),
+            notes: Vec::new(),
+            span,
+        };
+        let fault = if let Some(at) = unsorted {
+            error(
+                "agitation-times-unsorted",
+                at.span,
+                "these times are not in order",
+                "put the times in order",
+            )
+        } else if pulses == 0 {
+            error(
                 "agitation-without-time",
                 span,
                 "this agitation does not say when the film moves",
                 "add a line such as: first 30 s, then 10 s every 1 min; or: continuous; or: none",
-            );
-            return None;
-        }
-        if whole.len() + usize::from(interval) > 1 || first.len() > 1 || then.len() > 1 {
-            self.error(
+            )
+        } else if pulses > 1 || periods.len() > 1 {
+            error(
                 "agitation-twice",
                 span,
                 "this agitation says twice when the film moves",
                 "keep one: continuous, none, rotary, at …, or first … then …",
-            );
-            return None;
-        }
-        let (first, then) = (first.first().copied(), then.first().copied());
-        let interval = Pulse::Interval { first, then: then.map(|(amount, period, _)| (amount, period)) };
-        let inversion = clauses.each().filter_map(|row| row.get(say::Inversion::time)).last();
-        let scheme = Scheme {
-            name: None,
-            pulse: whole.into_iter().next().unwrap_or(interval),
-            by: clauses.each().filter_map(|row| row.get(say::By::motion)).last(),
-            inversion: inversion.unwrap_or(Scheme::INVERSION),
-            knock: clauses.each().filter_map(|row| row.get(say::Knock::knock)).last(),
-            notes: Vec::new(),
-            span,
-        };
-        if let Some((amount, period, span)) = then
+            )
+        } else if let Some((amount, period, span)) = then
             && (scheme.length(amount) > period || period < PERIOD_MIN)
         {
-            self.error(
+            error(
                 "agitation-over-period",
                 span,
                 format!("the film would move for {} in every {period}", scheme.length(amount)),
                 "lengthen the period, or write continuous if the film never rests",
-            );
-            return None;
-        }
-        Some(scheme)
+            )
+        } else {
+            return Some(scheme);
+        };
+        self.report(fault);
+        None
     }
 }
 
 fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {
-    Some(Reels {
-        format: row.get(say::Reels::format)?,
-        most: row.get(say::Reels::most)?,
-        each: row.get(say::Reels::each)?,
-        span: row.span,
-    })
+    Some(Reels { format: row.format()?, most: row.most()?, each: row.each()?, span: row.span })
 }
 
 /// The amount and the period of a clause, and its span.
 fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     let (amount, every) = match (clause.view::<say::Then>(), clause.view::<say::Every>()) {
-        (Some(then), _) => (then.get(say::Then::amount)?, then.get(say::Then::every)?),
-        (_, every) => (every?.get(say::Every::amount)?, every?.get(say::Every::every)?),
+        (Some(then), _) => (then.amount()?, then.every()?),
+        (_, every) => (every?.amount()?, every?.every()?),
     };
     Some((amount, every, clause.span))
 }
@@ -158,9 +150,9 @@ fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
 fn whole(clause: &Reading) -> Option<Pulse> {
     if let Some(at) = clause.view::<say::AtTimes>() {
         let times = at.all(say::AtTimes::time).map(|(time, _)| time).collect();
-        return Some(Pulse::At { times, amount: at.get(say::AtTimes::amount)? });
+        return Some(Pulse::At { times, amount: at.amount()? });
     }
-    let turning = clause.view().and_then(|row| row.get(say::Turning::speed)).map(Pulse::Rotary);
+    let turning = clause.view::<say::Turning>().and_then(|row| row.speed()).map(Pulse::Rotary);
     turning
         .or(clause.is::<say::Continuous>().then_some(Pulse::Continuous))
         .or(clause.is::<say::Still>().then_some(Pulse::None))

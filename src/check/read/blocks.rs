@@ -8,7 +8,9 @@ use super::mismatch::{example, name_of};
 use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
-use crate::vocabulary::{Block, Often, Reading, Row, blocks_of, offer_near, row_of, rows_of, say, suggest};
+use crate::vocabulary::{
+    Block, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
+};
 
 /// The statements of a file, and whether each at its top was understood. `faults` has the parser's errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
@@ -63,7 +65,7 @@ impl<'a> FileReader<'a> {
                 None => all_sound = false,
             }
         }
-        self.repeats(&readings);
+        self.repeats(readings.iter());
         (readings, all_sound)
     }
 
@@ -97,7 +99,11 @@ impl<'a> FileReader<'a> {
         if reported {
             self.faults.truncate(before);
         }
-        let mut sound = read && !reported;
+        let clauses = items.iter().filter_map(|item| match &item.value {
+            Value::Clause(clause) => Some(&**clause),
+            _ => None,
+        });
+        let mut sound = read && !reported && self.repeats(clauses);
         let (mut rows, mut block_sound) = (Vec::new(), true);
         match (&statement.block, row.opens) {
             (Some(inner), Some(block)) => {
@@ -145,10 +151,12 @@ impl<'a> FileReader<'a> {
         true
     }
 
-    fn repeats(&mut self, readings: &[Reading]) {
+    /// Reports statements that may not be repeated; whether there are none.
+    fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
+        let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
         // A statement that may be repeated is not one with itself.
-        for reading in readings.iter().filter(|reading| reading.is_one_with(reading)) {
+        for reading in readings.filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
                 Some(earlier) => {
@@ -162,6 +170,7 @@ impl<'a> FileReader<'a> {
                 }
             }
         }
+        self.faults.len() == before
     }
 
     fn missing(&mut self, block: Block, readings: &[Reading], span: Span) {
@@ -210,7 +219,7 @@ impl<'a> FileReader<'a> {
 }
 
 fn version(reading: &Reading) -> Option<u32> {
-    reading.view::<say::Wetside>()?.get(say::Wetside::version)
+    reading.view::<say::Wetside>()?.version()
 }
 
 /// The error of a line that begins no row of this block.
