@@ -254,7 +254,7 @@ fn a_recipe_without_a_chart_is_offered_the_strip() {
     let call = ["card", "saltmarsh-100-two-bath", "--at", "19C", "--rolls", "5x120", "--tank", "tall-five"];
     let run = shelf().args(call).args(["-o", "tonight.svg"]);
     let (_, told) = run.fails(2);
-    assert!(told.contains("saltmarsh-100-two-bath has no chart to draw"), "{told}");
+    assert!(told.contains("no step of saltmarsh-100-two-bath takes its time from a chart"), "{told}");
     assert!(told.contains("write --as strip"), "{told}");
     assert!(!run.folder().join("tonight.svg").exists());
     assert!(run.again().args(call).args(["--as", "strip"]).succeeds().starts_with("<svg "));

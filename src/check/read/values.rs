@@ -94,7 +94,7 @@ impl Reader<'_, '_> {
             return self.error(
                 "bad-number",
                 span,
-                format!("{} is a whole number", kind.words()),
+                format!("{} is a whole number, at least 1", kind.words()),
                 format!("write a whole number, such as {}", kind.example()),
             );
         };
