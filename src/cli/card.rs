@@ -1,11 +1,9 @@
 //! `card`: compiles a recipe for the conditions of an evening, and writes its card.
 
-use super::Ended;
 use super::choose::{choose, compiled};
-use super::disk::Reader;
-use super::failure::Failure;
-use super::given::{self, Evening};
-use super::output::{self, Output, Terminal};
+use super::given::Evening;
+use super::output::Output;
+use super::{Ended, Failure, Reader, Terminal, given, output};
 use crate::compile::Schedule;
 use crate::emit::{self, NoTrack, Paper, TRACK_MAX};
 use crate::model::Date;

@@ -9,14 +9,11 @@ use std::time::{Duration, Instant};
 use clap::builder::{PossibleValuesParser, TypedValueParser as _};
 use indicatif::{ProgressBar, ProgressStyle};
 
-use super::Ended;
 use super::batches::{batches, spread};
-use super::disk::Reader;
-use super::failure::Failure;
-use super::find::{self, OtherRoots};
+use super::find::OtherRoots;
 use super::levels::{levels, set_given};
-use super::mend;
-use super::output::{self, Terminal, look};
+use super::output::look;
+use super::{Ended, Failure, Reader, Terminal, find, mend, output};
 use crate::check::{self, Levels, QUIET_IF_USED};
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::Level;

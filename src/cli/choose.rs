@@ -3,12 +3,10 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::darkroom;
-use super::disk::Reader;
-use super::failure::Failure;
-use super::find::{self, Sought, not_one};
+use super::find::{Sought, not_one};
 use super::given::Evening;
 use super::levels::levels;
+use super::{Failure, Reader, darkroom, find};
 use crate::check::Levels;
 use crate::compile::{Doubt, Schedule, Tonight, by_index, compile};
 use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};

@@ -3,14 +3,11 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::Ended;
-use super::disk::Reader;
-use super::failure::Failure;
 use super::find::{Index, Sought};
-use super::given;
 use super::levels::levels;
-use super::output::{self, Output, Terminal};
+use super::output::Output;
 use super::revision::Revision;
+use super::{Ended, Failure, Reader, Terminal, given, output};
 use crate::check::check;
 use crate::compare::compare_all;
 use crate::compile::Scale;

@@ -4,12 +4,10 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::disk::Reader;
-use super::failure::Failure;
 use super::find::{Index, Sought};
-use super::given::{self, Evening};
+use super::given::Evening;
 use super::levels::levels;
-use super::{Ended, output, root};
+use super::{Ended, Failure, Reader, given, output, root};
 use crate::compile::Bottles;
 use crate::editor::Desk;
 use crate::emit;

@@ -7,9 +7,8 @@ use std::ffi::OsString;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use super::failure::Failure;
 use super::find::few_recipes_below;
-use super::{levels, root};
+use super::{Failure, levels, root};
 use crate::check::{Levels, check};
 use crate::disk::{decoded, real_below, reason, text_of};
 use crate::editor::Desk;

@@ -1,8 +1,6 @@
 //! `rules` and `words`: lists of the rules and of the words of the language, and an explanation of each.
 
-use super::Ended;
-use super::failure::Failure;
-use super::output;
+use super::{Ended, Failure, output};
 use crate::check::{RULES, Rule, faults, rule};
 use crate::emit;
 use crate::report::sanitise;

@@ -7,8 +7,8 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 
-use super::failure::Failure;
-use super::root::{self, printable};
+use super::root::printable;
+use super::{Failure, root};
 use crate::check::{declared_names, is_free_name};
 use crate::source::{BYTES_MAX, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::failure::Failure;
+use super::Failure;
 use crate::check;
 use crate::compile::{Scale, StepTemperature};
 use crate::model::{Date, Format, StepKind, Temperature, Volume};

@@ -6,8 +6,7 @@ use std::path::{Path, PathBuf};
 
 use toml::Spanned;
 
-use super::failure::Failure;
-use super::root;
+use super::{Failure, root};
 use crate::check::Levels;
 use crate::disk;
 use crate::source::{Level, Sources, Span};

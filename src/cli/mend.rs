@@ -3,13 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
-use super::Ended;
-use super::disk::Reader;
-use super::failure::Failure;
-use super::find::{self, OtherRoots};
-use super::output::{self, Terminal, look};
+use super::find::OtherRoots;
+use super::output::look;
 use super::root::printable;
-use super::write::{self, Lock};
+use super::write::Lock;
+use super::{Ended, Failure, Reader, Terminal, find, output, write};
 use crate::check::{Levels, check};
 use crate::compile::digits;
 use crate::report::{self, FINDINGS_MAX};

@@ -35,7 +35,7 @@ use std::process::ExitCode;
 use clap::{ColorChoice, CommandFactory as _, Parser, Subcommand};
 use clap_complete::Shell;
 
-use disk::Disk;
+use disk::{Disk, Reader};
 use failure::Failure;
 use output::Terminal;
 

@@ -6,9 +6,8 @@ use std::path::{Path, PathBuf};
 
 use clap::{ColorChoice, ValueEnum};
 
-use super::failure::Failure;
 use super::root::printable;
-use super::write;
+use super::{Failure, write};
 use crate::emit::Paint;
 use crate::report::Look;
 

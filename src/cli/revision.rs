@@ -5,8 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::failure::Failure;
-use super::root;
+use super::{Failure, root};
 use crate::disk::decoded;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
 

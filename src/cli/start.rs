@@ -4,11 +4,9 @@ use std::fs::File;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
-use super::Ended;
-use super::failure::Failure;
-use super::output;
 use super::root::{folder_of, here, printable};
 use super::write::{HIDDEN, sync_names};
+use super::{Ended, Failure, output};
 
 /// The files, in the order to read them.
 const FILES: [(&str, &str); 6] = [

@@ -2,14 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use super::Ended;
 use super::batches::{batches, spread};
-use super::disk::Reader;
-use super::failure::Failure;
-use super::find::{self, OtherRoots};
-use super::output::{self, Terminal, look};
+use super::find::OtherRoots;
+use super::output::look;
 use super::root::printable;
-use super::write::{self, Lock};
+use super::write::Lock;
+use super::{Ended, Failure, Reader, Terminal, find, output, write};
 use crate::report::{self, Look, sanitise};
 use crate::source::{Diagnostic, Level};
 use crate::tidy::{Refusal, tidy};

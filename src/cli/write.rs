@@ -8,8 +8,8 @@ use std::time::{Duration, Instant};
 
 use tempfile::NamedTempFile;
 
-use super::failure::Failure;
-use super::root::{self, folder_of};
+use super::root::folder_of;
+use super::{Failure, root};
 use crate::source::BYTES_MAX;
 
 /// How long a call waits for the lock; writing takes some hundredths of a second, and several calls may wait.

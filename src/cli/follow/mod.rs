@@ -8,12 +8,9 @@ pub use screen::Screen;
 use std::io::{ErrorKind, Write};
 use std::time::{Duration, Instant};
 
-use super::Ended;
 use super::choose::{choose, compiled, no_step};
-use super::disk::Reader;
-use super::failure::Failure;
-use super::given::{self, Evening};
-use super::output::Terminal;
+use super::given::Evening;
+use super::{Ended, Failure, Reader, Terminal, given};
 use crate::compile::Schedule;
 use crate::emit::{self, Live};
 use crate::model::{StepKind, Time};

@@ -16,8 +16,7 @@ use signal_hook::consts::{SIGINT, SIGTERM};
 use signal_hook::flag;
 use signal_hook::low_level::emulate_default_handler;
 
-use super::super::failure::Failure;
-use super::super::output::Terminal;
+use super::super::{Failure, Terminal};
 use super::Clock;
 use super::screen::{Screen, restore};
 use crate::emit::{Key, Live};

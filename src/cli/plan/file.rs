@@ -4,9 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::super::disk::Reader;
-use super::super::failure::Failure;
-use super::super::root;
+use super::super::{Failure, Reader, root};
 use super::Found;
 use crate::check::Levels;
 use crate::editor::Desk;

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::super::failure::Failure;
+use super::super::Failure;
 use super::super::find::Sought;
 use super::ledger::Ledger;
 use crate::compile::{Scale, Schedule};

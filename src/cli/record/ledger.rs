@@ -3,11 +3,9 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use super::super::disk::Reader;
-use super::super::failure::Failure;
 use super::super::find::Index;
-use super::super::write::{self, Lock};
-use super::super::{Ended, darkroom, output, root};
+use super::super::write::Lock;
+use super::super::{Ended, Failure, Reader, darkroom, output, root, write};
 use crate::check::Levels;
 use crate::editor::Desk;
 use crate::model::Shelf;
