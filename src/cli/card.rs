@@ -1,9 +1,9 @@
 //! `card`: compiles a recipe for the conditions of an evening, and writes its card.
 
-use super::choose::{choose, compiled};
+use super::choose::schedule;
 use super::given::Evening;
 use super::output::Output;
-use super::{Ended, Failure, Reader, Terminal, given, output};
+use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::compile::Schedule;
 use crate::emit::{self, NoTrack, Paper, TRACK_MAX};
 use crate::model::Date;
@@ -62,51 +62,20 @@ enum Form {
     Wav,
 }
 
-impl output::Form for Form {
-    const ENDINGS: &'static [(&'static str, Form)] = &[
-        ("txt", Form::Text),
-        ("html", Form::Html),
-        ("json", Form::Json),
-        ("csv", Form::Csv),
-        ("ics", Form::Ics),
-        ("pdf", Form::Pdf),
-        ("svg", Form::Curve),
-        ("wav", Form::Wav),
-    ];
-}
-
 /// Finds, checks, compiles, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     if terminal.out_is_terminal && matches!(form, Form::Pdf | Form::Wav) && arguments.output.file().is_none()
     {
-        return Err(Failure::new(
-            "a terminal cannot show this form",
-            "write it to a file with -o, or to a pipe",
-        ));
+        return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
     }
     let mut reader = Reader::default();
-    let mut choice = choose("card", &arguments.evening, arguments.date, &mut reader)?;
-    labels_fit(&arguments.evening, &arguments.label)?;
-    choice.conditions.labels.clone_from(&arguments.label);
-    choice.conditions.start = arguments.start;
-    let schedule = compiled(choice, &mut reader)?;
+    let Arguments { evening, date, label, .. } = arguments;
+    let mut schedule = schedule("card", evening, *date, label, &mut reader)?;
+    schedule.conditions.start = arguments.start;
     let bytes = bytes(form, arguments, &schedule, &reader.sources, terminal)?;
     arguments.output.send(bytes, |path| reader.disk.has_read(path))?;
     Ok(Ended::Done)
-}
-
-/// Refuses more labels than rolls, and empty ones.
-pub(super) fn labels_fit(evening: &Evening, label: &[String]) -> Result<(), Failure> {
-    let rolls: u32 = evening.rolls.iter().map(|(count, _)| count).sum();
-    let message = match label.len() {
-        labels if labels > rolls as usize => {
-            format!("{labels} labels for {rolls} roll{}", if rolls == 1 { "" } else { "s" })
-        }
-        _ if label.iter().any(|label| label.trim().is_empty()) => "a label is empty".to_owned(),
-        _ => return Ok(()),
-    };
-    Err(Failure::new(message, "give each roll one label, from the bottom of the tank up: --label A,B,C"))
 }
 
 /// The card in that form.
@@ -143,10 +112,10 @@ fn bytes(
 /// The calendar, which needs the day and the time of the start.
 fn calendar(arguments: &Arguments, schedule: &Schedule) -> Result<String, Failure> {
     let (Some(day), Some(start)) = (arguments.date, arguments.start) else {
-        return Err(Failure::new(
+        return fail(
             "a calendar needs the day and the time of the start",
             "write both, as in --date 2026-11-25 --start 19:30",
-        ));
+        );
     };
     let too_late = || Failure::new("the calendar ends with the year 9999", "name an earlier day with --date");
     emit::ics(schedule, day, start).ok_or_else(too_late)

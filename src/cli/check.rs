@@ -13,7 +13,7 @@ use super::batches::{batches, spread};
 use super::find::OtherRoots;
 use super::levels::{levels, set_given};
 use super::output::look;
-use super::{Ended, Failure, Reader, Terminal, find, mend, output};
+use super::{Ended, Failure, Reader, Terminal, fail, find, mend, output};
 use crate::check::{self, Levels, QUIET_IF_USED};
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::Level;
@@ -84,7 +84,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let count = inspected.count();
     output::print(written(*form, inspected, count) + &if is_text { others.line() } else { String::new() })?;
     if !unread.is_empty() {
-        return Err(Failure::new("some files could not be read", "see above; the others were checked"));
+        return fail("some files could not be read", "see above; the others were checked");
     }
     Ok(if count.at_least(*fail_on) > 0 { Ended::WithFindings } else { Ended::Done })
 }

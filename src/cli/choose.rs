@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::find::{Sought, not_one};
 use super::given::Evening;
 use super::levels::levels;
-use super::{Failure, Reader, darkroom, find};
+use super::{Failure, Reader, darkroom, fail, find};
 use crate::check::Levels;
 use crate::compile::{Doubt, Schedule, Tonight, by_index, compile};
 use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
@@ -18,22 +18,14 @@ const FILES_MAX: usize = 1000;
 /// And the most bytes of them.
 const BYTES_MAX: u64 = 4 << 20;
 
-/// A recipe to compile.
-#[derive(Debug)]
-pub(super) struct Choice {
-    shelf: Shelf,
-    recipe: Arc<Recipe>,
-    pub(super) conditions: Tonight,
-    doubts: Vec<Doubt>,
-}
-
-/// Reads and checks the files of a call. Only labels and the time of day are still missing from the conditions.
-pub(super) fn choose(
+/// The schedule for the options of a call; the labels are those of the rolls, from the bottom up.
+pub(super) fn schedule(
     command: &str,
     evening: &Evening,
     day: Option<Date>,
+    labels: &[String],
     reader: &mut Reader,
-) -> Result<Choice, Failure> {
+) -> Result<Schedule, Failure> {
     let text = evening.recipe.to_string_lossy();
     let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &text);
     let index = evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank));
@@ -41,22 +33,31 @@ pub(super) fn choose(
     let (path, name) = find::file_and_name(&evening.recipe, evening.name.clone(), &sought, &index)?;
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
-    let levels = levels(&[path], evening.no_config)?;
     let mut roots = vec![file];
-    let (mut shelf, mut findings) = reader.check_darkroom(&root, &roots, &levels);
-    let elsewhere = |name: &&String| !shelf.tanks_of(file).any(|(own, _)| own == *name);
-    if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
-        let path = index.find(&Sought::below(Declared::Tank, tank))?;
-        roots.push(reader.read(&path)?);
-        (shelf, findings) = reader.check_darkroom(&root, &roots, &levels);
+    // The search for the recipe's name has found the tank too.
+    if path != evening.recipe
+        && let Some(tank) = &evening.tank
+        && let [other] = index.declaring(|kind, name| kind == Declared::Tank && name == tank).as_slice()
+    {
+        roots.push(reader.read(other)?);
     }
+    let known = roots.len();
+    let levels = levels(&[path], evening.no_config)?;
+    let (mut shelf, mut findings) = reader.check_darkroom(&root, &roots, &levels);
     if is_in_doubt(evening, &shelf, &findings, file, name.as_deref()) {
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
+    // The tank and the sessions that used a bottle may be in other files. Their errors do not affect the recipe.
+    let has = |root: &FileId, name: &str| shelf.tanks_of(*root).any(|(own, _)| own == name);
+    let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
+    if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
+        roots.push(reader.read(&index.find(&Sought::below(Declared::Tank, tank))?)?);
+    }
     if darkroom::has_part(evening, &recipe) {
-        // The sessions that used a bottle are in other files. Their errors do not affect the recipe.
         roots.extend(darkroom::files_or_none(&root, &index, reader));
+    }
+    if roots.len() > known {
         (shelf, findings) = reader.check_darkroom(&root, &roots, &levels);
         let Some(again) = shelf.recipe(recipe.file, &recipe.name).cloned() else {
             return Err(reader.refused(findings));
@@ -70,10 +71,10 @@ pub(super) fn choose(
             return Err(no_step(&recipe, step.kind, step.name.as_deref()));
         }
     }
-    let mut conditions = conditions(evening, tank)?;
+    let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
-    let doubts = Doubt::of(&findings, &shelf, &recipe);
-    Ok(Choice { shelf, recipe, conditions, doubts })
+    compile(&shelf, &recipe, &conditions, Doubt::of(&findings, &shelf, &recipe))
+        .map_err(|errors| refused(errors, &recipe, &conditions, reader))
 }
 
 /// Whether errors affect the recipe, or, if the call does not name a recipe or a tank, any that it could mean.
@@ -120,7 +121,7 @@ fn named(
         (None, [first, ..]) if evening.index.is_some() && is_family(first) => first,
         (None, []) => {
             let help = "name a file with a recipe that states its film";
-            return Err(Failure::new("this file has no recipe for a film", help));
+            return fail("this file has no recipe for a film", help);
         }
         (None, several) => {
             let names: Vec<&str> = several.iter().map(|recipe| recipe.name.as_str()).collect();
@@ -147,7 +148,7 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
     let (names, tanks): (Vec<&str>, Vec<&Arc<Tank>>) = known.unzip();
     if let [_, _, ..] = tanks.as_slice() {
         let message = format!("the recipe's file knows several tanks: {}", names.join(", "));
-        return Err(Failure::new(message, "say which with --tank"));
+        return fail(message, "say which with --tank");
     }
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
@@ -162,7 +163,7 @@ pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Fa
     )
 }
 
-fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Failure> {
+fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> Result<Tonight, Failure> {
     let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
     let rolls = evening.rolls.iter().map(|(count, format)| {
         let format = format.or(if let [one] = formats.as_slice() { Some(*one) } else { None });
@@ -178,32 +179,35 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>) -> Result<Tonight, Fai
         Ok(Rolls { count: *count, format })
     });
     let rolls = rolls.collect::<Result<Vec<_>, Failure>>()?;
+    let count: u32 = rolls.iter().map(|rolls| rolls.count).sum();
+    let is_empty = labels.iter().any(|label| label.trim().is_empty());
+    if is_empty || labels.len() > count as usize {
+        let too_many = || format!("there are more labels than rolls: {} for {count}", labels.len());
+        let message = if is_empty { "a label is empty".to_owned() } else { too_many() };
+        return fail(message, "give each roll one label, from the bottom of the tank up: --label A,B,C");
+    }
     Ok(Tonight {
         scale: evening.at.scale,
         step_temperatures: evening.at.steps.clone(),
         ending: evening.ending,
         tank,
         volume: evening.volume,
+        labels: labels.to_vec(),
         ..Tonight::new(evening.at.temperature, rolls)
     })
 }
 
-/// The schedule of a choice. If the tank is too small, the errors offer other recipes of any file below this folder.
-pub(super) fn compiled(choice: Choice, reader: &mut Reader) -> Result<Schedule, Failure> {
-    let Choice { shelf, recipe, conditions, doubts } = choice;
-    let errors = match compile(&shelf, &recipe, &conditions, doubts) {
-        Ok(schedule) => return Ok(schedule),
-        Err(errors) => errors,
-    };
+/// The failure of a compilation. If the tank is too small, it offers other recipes of any file below this folder.
+fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reader: &mut Reader) -> Failure {
     if !errors.iter().any(|error| error.name == "tank-too-small") {
-        return Err(reader.refused(errors));
+        return reader.refused(errors);
     }
     let mut roots = vec![recipe.file];
     roots.extend(files_below(reader));
     let (wider, _) = reader.check(&roots, &Levels::default());
     let again = wider.recipe(recipe.file, &recipe.name);
-    let again = again.and_then(|recipe| compile(&wider, recipe, &conditions, Vec::new()).err());
-    Err(reader.refused(again.unwrap_or(errors)))
+    let again = again.and_then(|recipe| compile(&wider, recipe, conditions, Vec::new()).err());
+    reader.refused(again.unwrap_or(errors))
 }
 
 /// The recipe files below this folder, within the limits; one that cannot be read is skipped.

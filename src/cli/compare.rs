@@ -7,7 +7,7 @@ use super::find::{Index, Sought};
 use super::levels::levels;
 use super::output::Output;
 use super::revision::Revision;
-use super::{Ended, Failure, Reader, Terminal, given, output};
+use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::check::check;
 use crate::compare::compare_all;
 use crate::compile::Scale;
@@ -53,10 +53,6 @@ enum Form {
     Json,
 }
 
-impl output::Form for Form {
-    const ENDINGS: &'static [(&'static str, Form)] = &[("txt", Form::Text), ("json", Form::Json)];
-}
-
 /// The default temperatures, in degrees Celsius.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
 /// The most temperatures.
@@ -67,7 +63,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let form = arguments.output.form()?;
     let (at, scale) = temperatures(arguments)?;
     if [&arguments.old, &arguments.new].iter().all(|given| given.as_os_str() == "-") {
-        return Err(Failure::new("standard input can be read only once", "name a file for OLD or NEW"));
+        return fail("standard input can be read only once", "name a file for OLD or NEW");
     }
     let read = |given| read(given, arguments.recipe.as_deref(), arguments.no_config);
     let (old, new) = match (read(&arguments.old), read(&arguments.new)) {
@@ -161,7 +157,7 @@ type Recipes = Vec<Arc<Recipe>>;
 /// The recipes to compare. If only one side is named, the other is the recipe of that name, else its only one.
 fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
-        return Err(Failure::new("neither OLD nor NEW has a recipe", "name files with recipes"));
+        return fail("neither OLD nor NEW has a recipe", "name files with recipes");
     }
     let of = |side: &Side, name: &str| -> Recipes {
         side.recipes.iter().filter(|recipe| recipe.name == name).cloned().collect()
@@ -193,10 +189,7 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
 fn temperatures(arguments: &Arguments) -> Result<(Vec<Temperature>, Scale), Failure> {
     let count = arguments.at.len();
     if count > AT_MAX {
-        return Err(Failure::new(
-            format!("{count} temperatures are too many"),
-            format!("name at most {AT_MAX}"),
-        ));
+        return fail(format!("{count} temperatures are too many"), format!("name at most {AT_MAX}"));
     }
     let Some((_, scale)) = arguments.at.first() else {
         return Ok((USUAL.map(Temperature::celsius_whole).to_vec(), Scale::Celsius));

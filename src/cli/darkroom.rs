@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::find::{Index, Sought};
 use super::given::Evening;
 use super::levels::levels;
-use super::{Ended, Failure, Reader, given, output, root};
+use super::{Ended, Failure, Reader, fail, given, output, root};
 use crate::compile::Bottles;
 use crate::editor::Desk;
 use crate::emit;
@@ -36,10 +36,10 @@ pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, F
     let paths = index.declaring(|kind, _| OWN.contains(&kind));
     let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
     if paths.len() > FILES_MAX || paths.iter().map(bytes).sum::<u64>() > BYTES_MAX {
-        return Err(Failure::new(
+        return fail(
             format!("this darkroom has over {FILES_MAX} files, or over {} MiB", BYTES_MAX >> 20),
             "move the sessions of past years, and their baths, out of this folder",
-        ));
+        );
     }
     paths.iter().map(|path| reader.read(path)).collect()
 }
@@ -59,10 +59,10 @@ pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let Some(other) = root::other(&real) else { return Ok(()) };
     let other = root::shown(other, other);
     let other = other.display();
-    Err(Failure::new(
+    fail(
         format!("{} belongs to {other}, which is a root of its own", path.display()),
         format!("to use its bottles, journals and backlogs, call wetside {command} in {other}"),
-    ))
+    )
 }
 
 /// The root of the darkroom for a recipe's file: that of this folder if the file is below it, else the file's own.
@@ -121,10 +121,10 @@ pub(super) fn bottles(
             several => {
                 let names: Vec<&str> = several.iter().map(|(bottle, _)| bottle.name.as_str()).collect();
                 let solution = bath.solution.as_ref().map_or("", |solution| solution.name.as_str());
-                return Err(Failure::new(
+                return fail(
                     format!("several bottles of {solution} {} fit: {}", bath.dilution, names.join(", ")),
                     format!("name the one to pour from: --bath {}", names.first().unwrap_or(&"NAME")),
-                ));
+                );
             }
         }
     }
@@ -151,10 +151,10 @@ fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<K
         .collect();
     let kept = if kept.is_empty() { "none".to_owned() } else { kept.join(", ") };
     let (solution, dilution) = (&bottle.solution.name, &bottle.dilution);
-    Err(Failure::new(
+    fail(
         format!("'{name}' holds {solution} {dilution}, which '{}' does not pour", recipe.name),
         format!("its kept baths are: {kept}"),
-    ))
+    )
 }
 
 /// Show the state of each bottle: rolls treated, what is left, age, clearing time

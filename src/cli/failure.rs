@@ -60,6 +60,11 @@ impl Failure {
     }
 }
 
+/// The error of a call, and what to write instead.
+pub(super) fn fail<T>(message: impl Into<String>, help: impl Into<String>) -> Result<T, Failure> {
+    Err(Failure::new(message, help))
+}
+
 /// Runs the work. A panic in any thread is printed once on standard error, and the status is [`STATUS`].
 pub fn guarded(work: impl FnOnce() -> ExitCode + UnwindSafe) -> ExitCode {
     static PRINTED: Once = Once::new();

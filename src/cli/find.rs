@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 
 use super::root::printable;
-use super::{Failure, root};
+use super::{Failure, fail, root};
 use crate::check::{declared_names, is_free_name};
 use crate::source::{BYTES_MAX, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
@@ -56,7 +56,7 @@ pub(super) fn files(
         return Ok(files);
     }
     let help = format!("name a file or a folder that holds recipes {}", others.line());
-    Err(Failure::new("there is no .wet file here", help.trim_end()))
+    fail("there is no .wet file here", help.trim_end())
 }
 
 /// The `.wet` files below a folder in the order of their paths, without those that git ignores. Links are not followed.
@@ -126,10 +126,10 @@ pub(super) fn file_and_name(
         return Ok((given.to_owned(), name));
     }
     if let Some(second) = name {
-        return Err(Failure::new(
+        return fail(
             format!("unexpected second name '{second}'"),
             format!("write {text} alone, or the file first: {FILE} {text}"),
-        ));
+        );
     }
     match index.find(sought) {
         Ok(path) => Ok((path, Some(text.to_owned()))),

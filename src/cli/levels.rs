@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use toml::Spanned;
 
-use super::{Failure, root};
+use super::{Failure, fail, root};
 use crate::check::Levels;
 use crate::disk;
 use crate::source::{Level, Sources, Span};
@@ -95,10 +95,10 @@ fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
         Some(file) => format!("{} for {}", root::shown(file, file).display(), path.display()),
         None => format!("none for {}", path.display()),
     });
-    Err(Failure::new(
+    fail(
         format!("these paths have different wetside.toml files: {}", list.collect::<Vec<_>>().join(", ")),
         "check them one by one, or add --no-config",
-    ))
+    )
 }
 
 fn read(path: &Path) -> Result<Levels, String> {

@@ -7,7 +7,7 @@ use super::find::{Index, Sought, not_one};
 use super::given::{temperature, value};
 use super::levels::levels;
 use super::output::Output;
-use super::{Ended, Failure, Reader, Terminal, find, output};
+use super::{Ended, Failure, Reader, Terminal, fail, find};
 use crate::check;
 use crate::compile::Scale;
 use crate::emit::{self, Beside};
@@ -78,10 +78,6 @@ enum Form {
     Text,
     /// For programs: one object, as grammar/sheet.schema.json says
     Json,
-}
-
-impl output::Form for Form {
-    const ENDINGS: &'static [(&'static str, Form)] = &[("txt", Form::Text), ("json", Form::Json)];
 }
 
 /// Reads `carbonate=monohydrate`, `acetic-acid=99.5%`.
@@ -161,7 +157,7 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
 
 /// Whether to weigh or dilute. Refuses options of the other.
 fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Failure> {
-    let refuse = |message: &str, help: &str| Err(Failure::new(message, help));
+    let refuse = |message: &str, help: &str| fail(message, help);
     let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
     let Some(dilution) = dilution else {
         if at.is_some() {

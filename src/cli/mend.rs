@@ -7,7 +7,7 @@ use super::find::OtherRoots;
 use super::output::look;
 use super::root::printable;
 use super::write::Lock;
-use super::{Ended, Failure, Reader, Terminal, find, output, write};
+use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
 use crate::check::{Levels, check};
 use crate::compile::digits;
 use crate::report::{self, FINDINGS_MAX};
@@ -33,14 +33,12 @@ type Key = (FileId, &'static str, String);
 /// A finding and its certain fix.
 type Mend = (Diagnostic, Fix);
 
-/// What stays the same from round to round, except the texts.
+/// What stays the same from round to round.
 struct Bench<'a> {
     library: &'a dyn Files,
     levels: &'a Levels,
     /// The files that may be changed, with their paths.
     roots: BTreeMap<FileId, PathBuf>,
-    /// The names and texts of all files, by their numbers.
-    texts: Vec<(String, String)>,
     /// The files whose content is uncertain; they are not changed.
     damaged: BTreeSet<FileId>,
 }
@@ -58,15 +56,11 @@ pub(super) fn run(
     let mut roots = BTreeMap::new();
     for path in find::files(paths, &others)? {
         if path.as_os_str() == "-" {
-            return Err(Failure::new(
-                "--mend cannot change standard input",
-                "name a file, or check it without --mend",
-            ));
+            return fail("--mend cannot change standard input", "name a file, or check it without --mend");
         }
         roots.entry(reader.read(&path)?).or_insert(path);
     }
-    let (mut bench, start) = Bench::of(&reader.disk, levels, roots, &reader.sources);
-    let first = bench.texts.clone();
+    let (bench, start) = Bench::of(&reader.disk, levels, roots, &reader.sources);
     let (state, mut done) = bench.mended(start);
     for file in bench.damaged.iter().filter(|file| bench.roots.contains_key(file)) {
         let name = printable(state.sources.name(*file));
@@ -74,7 +68,7 @@ pub(super) fn run(
     }
     let mut unwritten = BTreeSet::new();
     for (file, path) in bench.roots.iter().filter(|_| !dry) {
-        let before = first.get(file.0 as usize).map_or("", |(_, text)| text);
+        let before = reader.sources.text(*file);
         let after = state.sources.text(*file);
         let replaced = || write::replace(path, before, after, &Lock::of_file(path)?);
         if before != after
@@ -96,10 +90,10 @@ pub(super) fn run(
     let summary = report::summary(count, state.sources.iter().count());
     output::print(format!("{lines}{rest}{summary}\n{}", others.line()))?;
     if !unwritten.is_empty() {
-        return Err(Failure::new(
+        return fail(
             "some files could not be written",
             "see above; the findings are those with all fixes applied",
-        ));
+        );
     }
     let has_findings = count.at_least(fail_on) > 0 || (dry && !done.is_empty());
     Ok(if has_findings { Ended::WithFindings } else { Ended::Done })
@@ -111,7 +105,7 @@ pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> S
     let mut sources = Sources::default();
     let file = sources.add(name, text);
     let roots = BTreeMap::from([(file, PathBuf::from(name))]);
-    let (mut bench, start) = Bench::of(library, levels, roots, &sources);
+    let (bench, start) = Bench::of(library, levels, roots, &sources);
     bench.mended(start).0.sources.text(file).to_owned()
 }
 
@@ -122,34 +116,28 @@ impl<'a> Bench<'a> {
         roots: BTreeMap<FileId, PathBuf>,
         sources: &Sources,
     ) -> (Bench<'a>, State) {
-        let texts = Bench::texts(sources).collect();
-        let mut bench = Bench { library, levels, roots, texts, damaged: BTreeSet::new() };
-        let start = bench.check();
+        let mut bench = Bench { library, levels, roots, damaged: BTreeSet::new() };
+        let start = bench.check(sources, &BTreeMap::new());
         let damaged = start.findings.iter().filter(|it| is_damage(it.name)).map(|it| it.span.file);
         bench.damaged = damaged.collect();
         (bench, start)
     }
 
-    fn texts(sources: &Sources) -> impl Iterator<Item = (String, String)> {
-        sources.iter().map(|(_, file)| (file.name().to_owned(), file.text().to_owned()))
-    }
-
-    /// Checks the texts. Files keep their numbers, since the order stays the same and new ones are added at the end.
-    fn check(&mut self) -> State {
+    /// Checks the texts with these edits. Files keep their numbers, since new ones are added at the end.
+    fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
-        for (name, text) in &self.texts {
-            sources.add(name.as_str(), text.as_str());
+        for (file, source) in texts.iter() {
+            sources.add(source.name(), with(source.text(), edits.get(&file).map_or(&[], Vec::as_slice)));
         }
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
         let (shelf, findings) = check(&mut sources, &roots, self.library, self.levels);
-        self.texts.extend(Bench::texts(&sources).skip(self.texts.len()));
         let recipes = shelf.recipes.iter().chain(&shelf.unsound.sound_alone);
         let marks = recipes.map(|recipe| ((recipe.file, recipe.name.clone()), digits(&recipe.facts())));
         State { marks: marks.collect(), sources, findings }
     }
 
     /// The state when no certain fix is left, and what was done to which file.
-    fn mended(&mut self, mut state: State) -> (State, Vec<(FileId, String)>) {
+    fn mended(&self, mut state: State) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
         let mut refused: BTreeSet<Key> = BTreeSet::new();
         let mut trials = 0;
@@ -205,25 +193,16 @@ impl<'a> Bench<'a> {
         mends
     }
 
-    /// The state with these fixes; `None`, and the texts unchanged, if a sound recipe would change.
-    fn tried(&mut self, state: &State, mends: &[Mend]) -> Option<State> {
+    /// The state with these fixes; `None` if a sound recipe would change.
+    fn tried(&self, state: &State, mends: &[Mend]) -> Option<State> {
         let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
         for edit in mends.iter().flat_map(|(_, fix)| &fix.edits) {
             edits.entry(edit.span.file).or_default().push(edit);
         }
-        let before = self.texts.clone();
-        for (file, mut edits) in edits {
-            edits.sort_by_key(|edit| edit.span);
-            if let Some((_, text)) = self.texts.get_mut(file.0 as usize) {
-                *text = with(state.sources.text(file), &edits);
-            }
-        }
-        let next = self.check();
-        if state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark)) {
-            return Some(next);
-        }
-        self.texts.splice(..before.len(), before);
-        None
+        edits.values_mut().for_each(|edits| edits.sort_by_key(|edit| edit.span));
+        let next = self.check(&state.sources, &edits);
+        let is_same = state.marks.iter().all(|(recipe, mark)| next.marks.get(recipe) == Some(mark));
+        is_same.then_some(next)
     }
 }
 

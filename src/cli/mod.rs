@@ -36,7 +36,7 @@ use clap::{ColorChoice, CommandFactory as _, Parser, Subcommand};
 use clap_complete::Shell;
 
 use disk::{Disk, Reader};
-use failure::Failure;
+use failure::{Failure, fail};
 use output::Terminal;
 
 use crate::editor::{self, Desk};
@@ -169,9 +169,9 @@ fn serve(no_config: bool) -> Result<Ended, Failure> {
     match editor::serve(&mut std::io::stdin().lock(), &mut std::io::stdout().lock(), &disk) {
         Ok(editor::Ended::Asked) => Ok(Ended::Done),
         Ok(editor::Ended::Unasked) => Ok(Ended::WithFindings),
-        Err(words) => Err(Failure::new(
+        Err(words) => fail(
             format!("the editor's messages cannot be read: {words}"),
             "this command is for editors: set one up to run wetside editor for .wet files",
-        )),
+        ),
     }
 }

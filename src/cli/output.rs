@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::{ColorChoice, ValueEnum};
 
 use super::root::printable;
-use super::{Failure, write};
+use super::{Failure, fail, write};
 use crate::emit::Paint;
 use crate::report::Look;
 
@@ -57,10 +57,10 @@ pub(super) fn look(colour: bool) -> Look {
 pub(super) fn print(text: impl AsRef<[u8]>) -> Result<(), Failure> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_ref()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::new(
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => fail(
             format!("the output could not be written: {error}"),
             "free some space on the disk, or write to a file with -o",
-        )),
+        ),
         Ok(()) | Err(_) => Ok(()),
     }
 }
@@ -70,15 +70,19 @@ pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// What a command can write its result as.
-pub(super) trait Form: ValueEnum + Copy + Send + Sync + 'static {
-    /// The form for each ending of a file name; the first is the default.
-    const ENDINGS: &'static [(&'static str, Self)];
+/// The endings of file names that are not the name of their form; the strip has none, as `.svg` is the curve.
+const ENDINGS: [(&str, &str); 3] = [("text", "txt"), ("curve", "svg"), ("strip", "")];
+
+/// The ending of the file names of a form.
+fn ending(form: &impl ValueEnum) -> String {
+    let name = form.to_possible_value().map(|value| value.get_name().to_owned()).unwrap_or_default();
+    let own = ENDINGS.iter().find(|(form, _)| *form == name);
+    own.map_or(name, |(_, ending)| (*ending).to_owned())
 }
 
 // The form of a result, and where it goes. Not a doc comment, which would replace the command's own in its help.
 #[derive(Debug, clap::Args)]
-pub(super) struct Output<F: Form> {
+pub(super) struct Output<F: ValueEnum + Send + Sync + 'static> {
     /// What to write; if not given, the ending of the file name decides
     #[arg(long = "as", value_enum)]
     form: Option<F>,
@@ -90,7 +94,7 @@ pub(super) struct Output<F: Form> {
     replace: bool,
 }
 
-impl<F: Form> Output<F> {
+impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     /// The file to write to; `None` for standard output.
     pub(super) fn file(&self) -> Option<&Path> {
         self.output.as_deref().filter(|path| path.as_os_str() != "-")
@@ -106,16 +110,18 @@ impl<F: Form> Output<F> {
     /// # Errors
     /// The name has another ending, or none.
     pub(super) fn form(&self) -> Result<F, Failure> {
-        let ending = self.file().map(|path| path.extension().and_then(OsStr::to_str));
-        let known = match ending {
-            Some(ending) => F::ENDINGS.iter().find(|(known, _)| ending == Some(*known)),
-            None => F::ENDINGS.first(),
+        let forms = F::value_variants();
+        let given = self.file().map(|path| path.extension().and_then(OsStr::to_str).unwrap_or_default());
+        let known = match given {
+            Some(given) => forms.iter().find(|form| !given.is_empty() && ending(*form) == given),
+            None => forms.first(),
         };
-        self.form.or(known.map(|(_, form)| *form)).ok_or_else(|| {
-            let known: Vec<String> = F::ENDINGS.iter().map(|(known, _)| format!(".{known}")).collect();
+        self.form.or(known.copied()).ok_or_else(|| {
+            let known = forms.iter().map(ending).filter(|ending| !ending.is_empty());
+            let known: Vec<String> = known.map(|ending| format!(".{ending}")).collect();
             Failure::new(
-                match ending.flatten() {
-                    Some(ending) => format!("no form has the ending .{ending}"),
+                match given.filter(|given| !given.is_empty()) {
+                    Some(given) => format!("no form has the ending .{given}"),
                     None => "the file name has no ending, so the form is not known".to_owned(),
                 },
                 format!("use one of {}, or add --as text", known.join(", ")),
@@ -135,10 +141,10 @@ impl<F: Form> Output<F> {
         let Some(path) = self.file() else { return print(bytes) };
         if is_read(path) {
             let name = printable(&path.to_string_lossy());
-            return Err(Failure::new(
+            return fail(
                 format!("{name} is one of the files that this call reads"),
                 "name another file: a command does not overwrite its own input",
-            ));
+            );
         }
         if !self.replace {
             may_replace(path)?;
@@ -166,5 +172,5 @@ fn may_replace(path: &Path) -> Result<(), Failure> {
     } else {
         return Ok(());
     };
-    Err(Failure::new(message, help))
+    fail(message, help)
 }

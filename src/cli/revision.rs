@@ -5,7 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::{Failure, root};
+use super::{Failure, fail, root};
 use crate::disk::decoded;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
 
@@ -28,10 +28,10 @@ impl Revision {
     pub(super) fn of(named: &str) -> Result<Revision, Failure> {
         let strange = |letter: char| !letter.is_alphanumeric() && !SIGNS.contains(letter);
         if named.is_empty() || named.starts_with('-') || named.contains(strange) {
-            return Err(Failure::new(
+            return fail(
                 format!("'{named}' is not a revision"),
                 "write a branch, a tag or a commit before the colon: HEAD~1:recipes/films.wet",
-            ));
+            );
         }
         let folder = git(&["rev-parse", "--show-prefix"])?.ok_or_else(|| {
             Failure::new(

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::root::{folder_of, here, printable};
 use super::write::{HIDDEN, sync_names};
-use super::{Ended, Failure, output};
+use super::{Ended, Failure, fail, output};
 
 /// The files, in the order to read them.
 const FILES: [(&str, &str); 6] = [
@@ -78,7 +78,7 @@ fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf
     } else {
         return Ok(real);
     };
-    Err(Failure::new(message, "nothing was changed; name a new folder: wetside start ../shelf"))
+    fail(message, "nothing was changed; name a new folder: wetside start ../shelf")
 }
 
 /// Writes all files into a hidden folder, and renames it; the system refuses a place that holds something by then.

@@ -7,7 +7,7 @@ use super::find::OtherRoots;
 use super::output::look;
 use super::root::printable;
 use super::write::Lock;
-use super::{Ended, Failure, Reader, Terminal, find, output, write};
+use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
 use crate::report::{self, Look, sanitise};
 use crate::source::{Diagnostic, Level};
 use crate::tidy::{Refusal, tidy};
@@ -83,7 +83,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         output::print(summary(&tally, *dry) + &others.line())?;
     }
     if tally.failed > 0 {
-        return Err(Failure::new("some files could not be tidied", "see above"));
+        return fail("some files could not be tidied", "see above");
     }
     let has_findings = tally.refused > 0 || *dry && tally.changed > 0;
     Ok(if has_findings { Ended::WithFindings } else { Ended::Done })
@@ -125,10 +125,10 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
             return Ok((complaints, Action::Refuse(unchanged.to_owned())));
         }
         Err(Refusal::OwnFault) => {
-            return Err(Failure::new(
+            return fail(
                 format!("{} was not changed: its tidy form would have another meaning", printable(name)),
                 "this is a bug in wetside, not in the recipe",
-            ));
+            );
         }
     };
     let left_alone = tidied.left_alone.into_iter().map(|span| {

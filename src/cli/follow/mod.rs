@@ -8,9 +8,9 @@ pub use screen::Screen;
 use std::io::{ErrorKind, Write};
 use std::time::{Duration, Instant};
 
-use super::choose::{choose, compiled, no_step};
+use super::choose::{no_step, schedule};
 use super::given::Evening;
-use super::{Ended, Failure, Reader, Terminal, given};
+use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::compile::Schedule;
 use crate::emit::{self, Live};
 use crate::model::{StepKind, Time};
@@ -39,8 +39,7 @@ pub(super) struct Arguments {
 /// Compiles the recipe as `card` does, then follows the schedule.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let choice = choose("follow", &arguments.evening, None, &mut reader)?;
-    let schedule = compiled(choice, &mut reader)?;
+    let schedule = schedule("follow", &arguments.evening, None, &[], &mut reader)?;
     let from = arguments.from.as_ref().map_or(Ok(Time::ZERO), |asked| start_of(asked, &schedule))?;
     let live = Live::new(&schedule, &emit::card(&schedule, &reader.sources), from);
     let clock = Clock { origin: Instant::now(), speed: arguments.speed };
@@ -83,10 +82,10 @@ fn print_lines(live: &Live, from: Time, clock: Clock) -> Result<(), Failure> {
             Ok(()) => {}
             Err(error) if error.kind() == ErrorKind::BrokenPipe => return Ok(()),
             Err(error) => {
-                return Err(Failure::new(
+                return fail(
                     format!("the output could not be written: {error}"),
                     "see whether the disk is full",
-                ));
+                );
             }
         }
     }

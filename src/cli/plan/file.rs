@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::super::{Failure, Reader, root};
+use super::super::{Failure, Reader, fail, root};
 use super::Found;
 use crate::check::Levels;
 use crate::editor::Desk;
@@ -34,10 +34,10 @@ pub(super) fn file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<
     }
     let films = found.backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min();
     let why = error.map(|error| format!(": {}", error.message)).unwrap_or_default();
-    Err(Failure::new(
+    fail(
         format!("a file at {} cannot use the films of these rolls{why}", path.display()),
         format!("name a file in the folder of {}, and run wetside check on it", films.unwrap_or_default()),
-    ))
+    )
 }
 
 /// The text; `None` if it cannot use a file. The second file and those after it may get prefixes.

@@ -12,7 +12,7 @@ use super::find::{Sought, not_one};
 use super::given::At;
 use super::levels::levels;
 use super::output::Output;
-use super::{Ended, Failure, Reader, Terminal, darkroom, find, given, output, root};
+use super::{Ended, Failure, Reader, Terminal, darkroom, fail, find, given, root};
 use crate::compile::{Scale, Tonight};
 use crate::emit::{self, PlanSheet};
 use crate::journal;
@@ -80,16 +80,6 @@ enum Form {
     Html,
     /// The rolls as a backlog in the language
     Wet,
-}
-
-impl output::Form for Form {
-    const ENDINGS: &'static [(&'static str, Form)] = &[
-        ("txt", Form::Text),
-        ("json", Form::Json),
-        ("csv", Form::Csv),
-        ("html", Form::Html),
-        ("wet", Form::Wet),
-    ];
 }
 
 /// The default temperature: 20 °C, 68 °F.
@@ -277,8 +267,8 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
     let mut packages = arguments.package.iter().map(|(name, _)| name.as_str());
     let Some(name) = packages.find(|name| !needed.contains(name)) else { return Ok(()) };
     let known = if needed.is_empty() { "nothing".to_owned() } else { needed.join(", ") };
-    Err(Failure::new(
+    fail(
         format!("this plan does not need '{name}'"),
         format!("it needs {known}; write --package NAME=1l for one of them"),
-    ))
+    )
 }

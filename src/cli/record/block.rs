@@ -4,8 +4,8 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::super::Failure;
 use super::super::find::Sought;
+use super::super::{Failure, fail};
 use super::ledger::Ledger;
 use crate::compile::{Scale, Schedule};
 use crate::model::{Date, Temperature};
@@ -103,10 +103,10 @@ pub(super) fn name(
         [] => {}
         [one] => return Ok((*one).to_owned()),
         several => {
-            return Err(Failure::new(
+            return fail(
                 format!("'{wanted}' can be several here: {}", first_few(several.iter().copied(), ", ")),
                 "write the name with its prefix",
-            ));
+            );
         }
     }
     let own = || known.iter().filter(|one| one.by == one.declared && one.said == one.own);
@@ -124,10 +124,10 @@ pub(super) fn name(
                 uses.insert(path);
                 return Ok(wanted.to_owned());
             }
-            Err(Failure::new(
+            fail(
                 format!("{} does not bring in the {} '{wanted}'", ledger.name(), kind.word()),
                 format!("add this line below its first: use \"{path}\""),
-            ))
+            )
         }
         several => {
             let files = several.iter().map(|file| ledger.reader.name(*file).to_owned());

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::super::find::Index;
 use super::super::write::Lock;
-use super::super::{Ended, Failure, Reader, darkroom, output, root, write};
+use super::super::{Ended, Failure, Reader, darkroom, fail, output, root, write};
 use crate::check::Levels;
 use crate::editor::Desk;
 use crate::model::Shelf;
@@ -150,17 +150,17 @@ fn the_only() -> Result<PathBuf, Failure> {
         [] => Ok(near(&root::of_here().join(NEW))),
         [first, ..] => {
             let names: Vec<String> = found.iter().map(|path| path.display().to_string()).collect();
-            Err(Failure::new(
+            fail(
                 format!("{} files hold sessions: {}", found.len(), names.join(", ")),
                 format!("name the journal: --journal {}", first.display()),
-            ))
+            )
         }
     }
 }
 
 /// The real path of a journal; a link is followed, and a new one is in its folder.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
-    let cannot = |what: &str, help: &str| Err(Failure::new(format!("{} {what}", path.display()), help));
+    let cannot = |what: &str, help: &str| fail(format!("{} {what}", path.display()), help);
     let folder = std::fs::canonicalize(root::folder_of(path)).ok();
     match (std::fs::canonicalize(path), folder) {
         // The author of a darkroom must not choose a file elsewhere that is read or written to.

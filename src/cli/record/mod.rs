@@ -6,11 +6,10 @@ mod ledger;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use super::card::labels_fit;
-use super::choose::{choose, compiled};
+use super::choose::schedule;
 use super::find::Sought;
 use super::given::Evening;
-use super::{Ended, Failure, Reader, darkroom, given, revision, root};
+use super::{Ended, Failure, Reader, darkroom, fail, given, revision, root};
 use crate::check::declared_names;
 use crate::compile::Schedule;
 use crate::editor::Desk;
@@ -62,10 +61,10 @@ pub(super) struct Arguments {
 /// Records or retracts a session.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     match &arguments.evening {
-        Some(_) if arguments.because.is_some() => Err(Failure::new(
+        Some(_) if arguments.because.is_some() => fail(
             "--because is the reason for --undo, which is not given",
             "add --undo, or write --note for a note",
-        )),
+        ),
         Some(evening) => record(arguments, evening),
         None => undo(arguments),
     }
@@ -73,10 +72,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
 
 fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let mut choice = choose("record", evening, arguments.date, &mut reader)?;
-    labels_fit(evening, &arguments.label)?;
-    choice.conditions.labels.clone_from(&arguments.label);
-    let schedule = compiled(choice, &mut reader)?;
+    let schedule = schedule("record", evening, arguments.date, &arguments.label, &mut reader)?;
     let revision = revision_of(&reader);
     let ledger = Ledger::open(arguments.journal.as_deref())?;
     let date = day(arguments.date, &ledger)?;
@@ -102,7 +98,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
 /// Retracts the named session of the journal, or the last one. Nothing is erased.
 fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
     let Some(because) = &arguments.because else {
-        return Err(Failure::new("--undo needs a reason", "write --because \"the tank was another\""));
+        return fail("--undo needs a reason", "write --because \"the tank was another\"");
     };
     let ledger = Ledger::open(arguments.journal.as_deref())?;
     let sessions = ledger.shelf.darkroom.sessions.iter();
@@ -123,10 +119,10 @@ fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
     };
     let name = &session.name;
     if let Some(why) = &session.retracted {
-        return Err(Failure::new(
+        return fail(
             format!("'{name}' is already retracted: {}", why.value),
             "nothing was recorded; name another session",
-        ));
+        );
     }
     let line = format!("retract {name} because \"{because}\"\n");
     ledger.append(&BTreeSet::new(), &line, |_, _| Ok(String::new()))
@@ -141,10 +137,10 @@ fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     let later = ledger.shelf.darkroom.standing().filter(|session| today < session.date.value);
     later.max_by_key(|session| session.date.value).map_or(Ok(today), |session| {
         let (name, date) = (&session.name, session.date.value);
-        Err(Failure::new(
+        fail(
             format!("this machine says it is {today}, and the session '{name}' was on {date}"),
             format!("nothing was recorded; set the clock, or give the day: --date {today}"),
-        ))
+        )
     })
 }
 
@@ -187,20 +183,20 @@ fn backlog(
     let with_any: Vec<&str> = with_any.map(|backlog| backlog.name.as_str()).collect();
     let wanted = match (arguments.backlog.as_deref(), with_any.as_slice()) {
         (Some(_), _) if arguments.label.is_empty() => {
-            return Err(Failure::new(
+            return fail(
                 "which rolls of the backlog were developed?",
                 "give their labels from the bottom of the tank up: --label E-01,E-02",
-            ));
+            );
         }
         // The check of the session finds labels that it does not have.
         (Some(name), _) | (None, &[name]) => name,
         (None, []) => return Ok(None),
         (None, [first, ..]) => {
             let names = first_few(with_any.iter().copied(), ", ");
-            return Err(Failure::new(
+            return fail(
                 format!("{} backlogs have such labels: {names}", with_any.len()),
                 format!("name the one of these rolls: --backlog {first}"),
-            ));
+            );
         }
     };
     let known = known(&darkroom.backlogs, |backlog| (&backlog.name, backlog.span));
