@@ -74,8 +74,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut schedule = schedule("card", evening, *date, label, &mut reader)?;
     schedule.conditions.start = arguments.start;
     let bytes = bytes(form, arguments, &schedule, &reader.sources, terminal)?;
-    arguments.output.send(bytes, |path| reader.disk.has_read(path))?;
-    Ok(Ended::Done)
+    arguments.output.send(bytes, |path| reader.disk.has_read(path))
 }
 
 /// The card in that form.

@@ -113,10 +113,10 @@ fn named(
         whole.iter().all(|one| members.iter().any(|member| Arc::ptr_eq(member, one)))
     };
     let chosen = match (name, whole.as_slice()) {
-        (Some(name), _) => here().find(|recipe| recipe.name == name).ok_or_else(|| {
+        (Some(name), _) => {
             let sought = Sought::within(Declared::Recipe, name, format!("in {}", reader.name(file)));
-            sought.absent(here().map(|recipe| recipe.name.as_str()))
-        })?,
+            sought.among(here().map(|recipe| (recipe.name.as_str(), file, recipe)), &reader.sources)?
+        }
         (None, [one]) => one,
         (None, [first, ..]) if evening.index.is_some() && is_family(first) => first,
         (None, []) => {
@@ -182,7 +182,7 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
     let count: u32 = rolls.iter().map(|rolls| rolls.count).sum();
     let is_empty = labels.iter().any(|label| label.trim().is_empty());
     if is_empty || labels.len() > count as usize {
-        let too_many = || format!("there are more labels than rolls: {} for {count}", labels.len());
+        let too_many = || format!("there are {} labels, and --rolls has only {count}", labels.len());
         let message = if is_empty { "a label is empty".to_owned() } else { too_many() };
         return fail(message, "give each roll one label, from the bottom of the tank up: --label A,B,C");
     }

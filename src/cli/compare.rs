@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::find::{Index, Sought};
 use super::levels::levels;
-use super::output::Output;
+use super::output::{Output, TextOrJson};
 use super::revision::Revision;
 use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::check::check;
@@ -41,16 +41,7 @@ pub(super) struct Arguments {
     #[arg(long)]
     no_config: bool,
     #[command(flatten)]
-    output: Output<Form>,
-}
-
-/// What a comparison is written as.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-enum Form {
-    /// For people
-    Text,
-    /// For programs: one object, as grammar/comparison.schema.json says
-    Json,
+    output: Output,
 }
 
 /// The default temperatures, in degrees Celsius.
@@ -76,8 +67,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let (was, is) = chosen(&old, &new)?;
     let outcomes = compare_all(&was, &is, &at);
     let text = match form {
-        Form::Json => emit::comparison_json(&outcomes, &at, (&old.reader.sources, &new.reader.sources)),
-        Form::Text => {
+        TextOrJson::Json => emit::comparison_json(&outcomes, &at, (&old.reader.sources, &new.reader.sources)),
+        TextOrJson::Text => {
             let paint = arguments.output.paint(terminal);
             emit::comparison(&outcomes, scale, emit::Look { paint, ..emit::Look::default() })
         }

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::find::{Index, Sought};
 use super::given::Evening;
 use super::levels::levels;
+use super::output::TextOrJson;
 use super::{Ended, Failure, Reader, fail, given, output, root};
 use crate::compile::Bottles;
 use crate::editor::Desk;
@@ -173,19 +174,10 @@ pub(super) struct Arguments {
     all: bool,
     /// What to write
     #[arg(long = "as", default_value = "text")]
-    form: Form,
+    form: TextOrJson,
     /// Ignore wetside.toml
     #[arg(long)]
     no_config: bool,
-}
-
-/// What is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-enum Form {
-    /// For people: a table
-    Text,
-    /// For programs: one object, as grammar/baths.schema.json says
-    Json,
 }
 
 /// A bath to copy.
@@ -215,8 +207,8 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let shown = Standing::all(darkroom, on).into_iter().filter(Standing::is_made);
     let shown: Vec<_> = shown.filter(|standing| arguments.all || !standing.is_discarded()).collect();
     output::print(match arguments.form {
-        Form::Text => emit::baths(&shown, on),
-        Form::Json => emit::baths_json(&shown, on),
+        TextOrJson::Text => emit::baths(&shown, on),
+        TextOrJson::Json => emit::baths_json(&shown, on),
     })?;
     Ok(Ended::Done)
 }

@@ -46,8 +46,7 @@ pub(super) fn words(name: Option<&str>) -> Result<Ended, Failure> {
         None => emit::words(),
         Some(name) => emit::word(name).map_err(|near| unknown("word", name, near))?,
     };
-    output::print(text)?;
-    Ok(Ended::Done)
+    output::print(text)
 }
 
 fn unknown(what: &str, name: &str, near: Option<&str>) -> Failure {

@@ -10,7 +10,7 @@ use std::sync::{Arc, Mutex};
 use super::root::printable;
 use super::{Failure, fail, root};
 use crate::check::{declared_names, is_free_name};
-use crate::source::{BYTES_MAX, Sources, first_few};
+use crate::source::{BYTES_MAX, FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
 /// The most files that an editor searches.
@@ -254,6 +254,24 @@ impl<'a> Sought<'a> {
             self.otherwise = Some(help);
         }
         Sought { call: Some(call), ..self }
+    }
+
+    /// The one of these with the name.
+    ///
+    /// # Errors
+    /// None has it, or several have.
+    pub(super) fn among<'k, T: Copy>(
+        &self,
+        all: impl IntoIterator<Item = (&'k str, FileId, T)>,
+        sources: &Sources,
+    ) -> Result<T, Failure> {
+        let all: Vec<_> = all.into_iter().collect();
+        let named: Vec<_> = all.iter().filter(|(name, ..)| *name == self.name).collect();
+        match named.as_slice() {
+            [(.., one)] => Ok(*one),
+            [] => Err(self.absent(all.iter().map(|(name, ..)| *name))),
+            several => Err(self.in_files(several.iter().map(|(_, file, _)| sources.name(*file).to_owned()))),
+        }
     }
 
     /// Nothing has the name; `known` are the names that exist.

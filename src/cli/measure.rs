@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::find::{Index, Sought, not_one};
 use super::given::{temperature, value};
 use super::levels::levels;
-use super::output::Output;
+use super::output::{Output, TextOrJson};
 use super::{Ended, Failure, Reader, Terminal, fail, find};
 use crate::check;
 use crate::compile::Scale;
@@ -56,7 +56,7 @@ pub(super) struct Arguments {
     #[arg(long)]
     no_config: bool,
     #[command(flatten)]
-    output: Output<Form>,
+    output: Output,
     /// Columns of the text, 40 to 200
     #[arg(long, default_value_t = 80, value_parser = clap::value_parser!(u16).range(40..=200), value_name = "COLUMNS")]
     width: u16,
@@ -69,15 +69,6 @@ enum Units {
     Metric,
     /// Avoirdupois ounces, grains and US fluid ounces beside them
     Us,
-}
-
-/// The forms of a sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-enum Form {
-    /// For people
-    Text,
-    /// For programs: one object, as grammar/sheet.schema.json says
-    Json,
 }
 
 /// Reads `carbonate=monohydrate`, `acetic-acid=99.5%`.
@@ -118,8 +109,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut sheet = sheet.map_err(|findings| reader.refused(findings))?;
     sheet.warnings.extend(warnings);
     let text = match form {
-        Form::Json => emit::sheet_json(&sheet),
-        Form::Text => {
+        TextOrJson::Json => emit::sheet_json(&sheet),
+        TextOrJson::Text => {
             let (beside, usual) = match arguments.units {
                 Units::Metric => (Beside::Nothing, Scale::Celsius),
                 Units::Us => (Beside::UnitedStates, Scale::Fahrenheit),
@@ -129,8 +120,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             emit::sheet(&sheet, units, emit::Look { width: arguments.width.into(), paint, reasons: false })
         }
     };
-    arguments.output.send(text, |path| reader.disk.has_read(path))?;
-    Ok(Ended::Done)
+    arguments.output.send(text, |path| reader.disk.has_read(path))
 }
 
 /// The file of SOLUTION, and the name and the dilution if the call gives them.
@@ -200,22 +190,26 @@ fn chosen(
     let file = reader.read(&path)?;
     let (shelf, findings) = reader.check(&[file], &levels(&[path], no_config)?);
     let known: Vec<&Arc<Solution>> = shelf.solutions_of(file).collect();
-    let found = known.iter().find(|solution| name.is_none_or(|name| solution.name == name));
     // An error elsewhere in the file does not affect a named solution.
-    let is_sound = found.is_some() && (name.is_some() || !shelf.unsound.solutions.contains(&file));
+    let is_sound = match name {
+        Some(name) => known.iter().any(|solution| solution.name == name),
+        None => !known.is_empty() && !shelf.unsound.solutions.contains(&file),
+    };
     if !is_sound && findings.iter().any(|finding| finding.level == Level::Error) {
         return Err(reader.refused(findings));
     }
-    let names: Vec<&str> = known.iter().map(|solution| solution.name.as_str()).collect();
-    let solution = match (name, found) {
-        (Some(_), Some(solution)) => Arc::clone(solution),
-        (None, Some(solution)) if known.len() == 1 => Arc::clone(solution),
-        (Some(name), None) => {
-            let place = format!("in {}", reader.name(file));
-            return Err(Sought::within(Declared::Solution, name, place).absent(names));
+    let solution = match (name, known.as_slice()) {
+        (None, [one]) => one,
+        (None, _) => {
+            let names: Vec<&str> = known.iter().map(|solution| solution.name.as_str()).collect();
+            return Err(not_one(Declared::Solution, reader.name(file), &names));
         }
-        (None, _) => return Err(not_one(Declared::Solution, reader.name(file), &names)),
+        (Some(name), _) => {
+            let sought = Sought::within(Declared::Solution, name, format!("in {}", reader.name(file)));
+            sought.among(known.iter().map(|one| (one.name.as_str(), file, one)), &reader.sources)?
+        }
     };
+    let solution = Arc::clone(solution);
     // A hidden character makes the whole file suspect.
     let concerns = |finding: &&Diagnostic| {
         let is_near = finding.name == "hidden-character" || solution.extent.holds(finding.span);

@@ -127,7 +127,7 @@ fn with(arguments: impl Iterator<Item = OsString>) -> ExitCode {
                 return ExitCode::from(2);
             }
             // Help or version.
-            (Terminal::of(ColorChoice::Auto), output::print(text).map(|()| Ended::Done))
+            (Terminal::of(ColorChoice::Auto), output::print(text))
         }
     };
     ExitCode::from(ended.map(|ended| ended as u8).unwrap_or_else(|failure| {
@@ -154,7 +154,7 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Arguments::command(), "wetside", &mut script);
-            output::print(script).map(|()| Ended::Done)
+            output::print(script)
         }
     }
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::{ColorChoice, ValueEnum};
 
 use super::root::printable;
-use super::{Failure, fail, write};
+use super::{Ended, Failure, fail, write};
 use crate::emit::Paint;
 use crate::report::Look;
 
@@ -53,15 +53,20 @@ pub(super) fn look(colour: bool) -> Look {
     if colour { Look::Colour } else { Look::Plain }
 }
 
-/// Prints text on standard output. A pipe that its reader closed is no error.
-pub(super) fn print(text: impl AsRef<[u8]>) -> Result<(), Failure> {
+/// Prints the result of a call on standard output. A pipe that its reader closed is no error.
+pub(super) fn print(text: impl AsRef<[u8]>) -> Result<Ended, Failure> {
+    printed(text).map(|_| Ended::Done)
+}
+
+/// Prints text on standard output. Returns whether something still reads it.
+pub(super) fn printed(text: impl AsRef<[u8]>) -> Result<bool, Failure> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_ref()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => fail(
-            format!("the output could not be written: {error}"),
-            "free some space on the disk, or write to a file with -o",
-        ),
-        Ok(()) | Err(_) => Ok(()),
+        Ok(()) => Ok(true),
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(false),
+        Err(error) => {
+            fail(format!("the output could not be written: {error}"), "free some space on the disk")
+        }
     }
 }
 
@@ -80,9 +85,18 @@ fn ending(form: &impl ValueEnum) -> String {
     own.map_or(name, |(_, ending)| (*ending).to_owned())
 }
 
+/// The forms of most results.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum TextOrJson {
+    /// For people
+    Text,
+    /// For programs: one object; its schema is in grammar/
+    Json,
+}
+
 // The form of a result, and where it goes. Not a doc comment, which would replace the command's own in its help.
 #[derive(Debug, clap::Args)]
-pub(super) struct Output<F: ValueEnum + Send + Sync + 'static> {
+pub(super) struct Output<F: ValueEnum + Send + Sync + 'static = TextOrJson> {
     /// What to write; if not given, the ending of the file name decides
     #[arg(long = "as", value_enum)]
     form: Option<F>,
@@ -137,7 +151,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         &self,
         bytes: impl AsRef<[u8]>,
         is_read: impl FnOnce(&Path) -> bool,
-    ) -> Result<(), Failure> {
+    ) -> Result<Ended, Failure> {
         let Some(path) = self.file() else { return print(bytes) };
         if is_read(path) {
             let name = printable(&path.to_string_lossy());
@@ -149,7 +163,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         if !self.replace {
             may_replace(path)?;
         }
-        write::output(path, bytes.as_ref())
+        write::output(path, bytes.as_ref()).map(|()| Ended::Done)
     }
 }
 

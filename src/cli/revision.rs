@@ -100,10 +100,8 @@ impl Files for Revision {
         let row = row.map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).unwrap_or_default();
         match row.split(' ').next().unwrap_or("") {
             "100644" | "100664" | "100755" => {}
-            "120000" => return Err(unreadable("it was a link")),
-            "040000" => return Err(unreadable("it was a folder")),
-            "160000" => return Err(unreadable("it was a repository of its own")),
-            _ => return Err(unreadable("there was no such file")),
+            "" => return Err(unreadable("there was no such file")),
+            _ => return Err(unreadable("it was not a plain file")),
         }
         let object = format!("{}:{path}", self.commit);
         let bytes = git(&["show", "--no-textconv", "--end-of-options", &object]).map_err(failed)?;

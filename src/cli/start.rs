@@ -52,8 +52,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     make(&place).map_err(|error| not_made(error.to_string()))?;
     let files: String = FILES.iter().map(|(name, _)| format!("  {name}\n")).collect();
     let name = printable(&given.to_string_lossy());
-    output::print(format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))?;
-    Ok(Ended::Done)
+    output::print(format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))
 }
 
 /// The path of the folder: nothing is there, or an empty folder that is not this one.

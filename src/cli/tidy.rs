@@ -90,7 +90,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 }
 
 /// Prints or writes a result. A file that is tidy by now, such as one that is named twice, is not written.
-fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<(), Failure> {
+fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Failure> {
     let (count, text) = match action {
         Action::Nothing => (&mut tally.same, String::new()),
         Action::Print(text) => (&mut tally.changed, text),

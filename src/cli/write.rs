@@ -145,18 +145,9 @@ enum Place<'a> {
 }
 
 fn whole(path: &Path, place: Place<'_>, bytes: &[u8]) -> Result<(), Failure> {
-    let there = std::fs::metadata(path);
-    let failed =
-        |why: String, help| Failure::new(format!("{} could not be written: {why}", path.display()), help);
-    if there.is_ok_and(|there| there.is_file() && there.permissions().readonly()) {
-        return Err(failed(
-            "it is read-only".to_owned(),
-            "nothing was changed in it; make it writable, as with chmod u+w, or leave it out",
-        ));
-    }
     written(path, place, bytes).map_err(|error| {
-        failed(
-            error.to_string(),
+        Failure::new(
+            format!("{} could not be written: {error}", path.display()),
             "nothing was changed; check that the folder exists, may be written to, and has space",
         )
     })
@@ -169,6 +160,10 @@ fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     match (&old, place) {
         (Some(old), _) if !old.is_file() => {
             return Err(Error::new(ErrorKind::InvalidInput, "it exists and is not a file"));
+        }
+        (Some(old), _) if old.permissions().readonly() => {
+            let words = "it is read-only; make it writable, as with chmod u+w";
+            return Err(Error::new(ErrorKind::PermissionDenied, words));
         }
         (Some(_), Place::Vacant) => return Err(ErrorKind::AlreadyExists.into()),
         _ => {}

@@ -95,7 +95,7 @@ fn a_name_that_tells_no_form_is_told_as_it_stands() {
         let said = told(
             &run,
             2,
-            &["the file name has no ending", ".txt, .html, .json, .csv, .ics, .pdf, .svg, .wav"],
+            &["the file name has no ending", ".txt, .html, .json, .pdf, .svg, .csv, .ics, .wav"],
         );
         assert!(!said.contains("'.'"), "{name} has no ending '.': {said}");
         assert_eq!(names(run.folder()), ["a.wet"]);

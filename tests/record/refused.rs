@@ -77,7 +77,7 @@ fn an_evening_that_does_not_compile_is_refused() {
     ]);
     refused(&run, 1, &["outside-band"]);
     let run = one_roll(darkroom(), "2026-11-12").args(["--label", "A,B"]);
-    refused(&run, 2, &["there are more labels than rolls: 2 for 1"]);
+    refused(&run, 2, &["there are 2 labels, and --rolls has only 1"]);
 }
 
 #[test]

@@ -5,12 +5,11 @@ mod session;
 
 pub use screen::Screen;
 
-use std::io::{ErrorKind, Write};
 use std::time::{Duration, Instant};
 
 use super::choose::{no_step, schedule};
 use super::given::Evening;
-use super::{Ended, Failure, Reader, Terminal, fail, given};
+use super::{Ended, Failure, Reader, Terminal, given, output};
 use crate::compile::Schedule;
 use crate::emit::{self, Live};
 use crate::model::{StepKind, Time};
@@ -45,9 +44,15 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let clock = Clock { origin: Instant::now(), speed: arguments.speed };
     let draws = terminal.out_is_terminal && std::env::var_os("TERM").is_none_or(|value| value != "dumb");
     if draws {
-        session::run(live, clock, terminal)?
-    } else {
-        print_lines(&live, from, clock)?
+        session::run(live, clock, terminal)?;
+        return Ok(Ended::Done);
+    }
+    for (at, line) in live.lines(from) {
+        let left = u64::try_from((at - from - clock.now()).ms).unwrap_or(0);
+        std::thread::sleep(Duration::from_millis(left.div_ceil(u64::from(clock.speed))));
+        if !output::printed(format!("{line}\n"))? {
+            break;
+        }
     }
     Ok(Ended::Done)
 }
@@ -71,29 +76,4 @@ fn start_of((kind, name): &(StepKind, Option<String>), schedule: &Schedule) -> R
     let mut steps = schedule.steps.iter();
     let step = steps.find(|step| step.kind == *kind && (name.is_none() || step.name == *name));
     step.map(|step| step.start).ok_or_else(|| no_step(&schedule.recipe, *kind, name.as_deref()))
-}
-
-/// Prints each line at its time. A closed pipe ends it without an error.
-fn print_lines(live: &Live, from: Time, clock: Clock) -> Result<(), Failure> {
-    for (at, line) in live.lines(from) {
-        wait(clock, at - from);
-        let mut out = std::io::stdout().lock();
-        match writeln!(out, "{line}").and_then(|()| out.flush()) {
-            Ok(()) => {}
-            Err(error) if error.kind() == ErrorKind::BrokenPipe => return Ok(()),
-            Err(error) => {
-                return fail(
-                    format!("the output could not be written: {error}"),
-                    "see whether the disk is full",
-                );
-            }
-        }
-    }
-    Ok(())
-}
-
-/// Sleeps until the clock shows `due`.
-fn wait(clock: Clock, due: Time) {
-    let left = u64::try_from((due - clock.now()).ms).unwrap_or(0);
-    std::thread::sleep(Duration::from_millis(left.div_ceil(u64::from(clock.speed))));
 }

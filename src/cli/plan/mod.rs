@@ -182,21 +182,22 @@ fn backlog(
     let name = if file.is_some() { arguments.name.as_deref() } else { Some(&*given) };
     let all = shelf.darkroom.backlogs_once();
     let all: Vec<_> = all.filter(|backlog| file.is_none_or(|file| backlog.span.file == file)).collect();
-    let known = all.iter().map(|backlog| backlog.name.as_str());
-    let fitting: Vec<_> =
-        all.iter().filter(|backlog| name.is_none_or(|name| backlog.name == name)).copied().collect();
-    if let [one] = fitting.as_slice() {
-        return Ok(Arc::clone(one));
-    }
-    let Some(name) = name else { return Err(not_one(Declared::Backlog, &given, &known.collect::<Vec<_>>())) };
-    let mut sought = Sought::below(Declared::Backlog, name).called(format!("wetside plan FILE.wet {name}"));
-    if file.is_some() {
-        sought.place = format!("in {given}");
-    }
-    if fitting.is_empty() {
-        return Err(sought.absent(known));
-    }
-    Err(sought.in_files(fitting.iter().map(|backlog| sources.name(backlog.span.file).to_owned())))
+    let one = match (name, all.as_slice()) {
+        (None, [one]) => one,
+        (None, _) => {
+            let names: Vec<&str> = all.iter().map(|backlog| backlog.name.as_str()).collect();
+            return Err(not_one(Declared::Backlog, &given, &names));
+        }
+        (Some(name), _) => {
+            let sought = Sought::below(Declared::Backlog, name);
+            let mut sought = sought.called(format!("wetside plan FILE.wet {name}"));
+            if file.is_some() {
+                sought.place = format!("in {given}");
+            }
+            sought.among(all.iter().map(|one| (one.name.as_str(), one.span.file, one)), sources)?
+        }
+    };
+    Ok(Arc::clone(one))
 }
 
 /// The named tank, else the only one that the backlog's file can name, else the only one.
@@ -208,30 +209,24 @@ fn tank(
 ) -> Result<Arc<Tank>, Failure> {
     let all: BTreeMap<_, _> = shelf.tanks.iter().map(|(_, _, tank)| (tank.span, tank)).collect();
     let own: BTreeMap<_, _> = shelf.tanks_of(backlog.span.file).map(|(_, tank)| (tank.span, tank)).collect();
-    let name = arguments.tank.as_deref();
-    let mut fitting: Vec<&Arc<Tank>> = match name {
-        None if own.len() == 1 => own.into_values().collect(),
-        _ => all.values().copied().collect(),
-    };
-    fitting.retain(|tank| name.is_none_or(|name| tank.name == name));
-    if let [one] = fitting.as_slice() {
+    if arguments.tank.is_none()
+        && let [one] = *own.into_values().collect::<Vec<_>>()
+    {
         return Ok(Arc::clone(one));
     }
     let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
     // A name that several tanks have does not choose one.
-    let name = name.or(known.first().copied().filter(|_| known.len() == 1));
-    let files = fitting.iter().map(|tank| sources.name(tank.span.file).to_owned());
-    Err(match name {
-        Some(name) if fitting.is_empty() => Sought::below(Declared::Tank, name).absent(known),
-        Some(name) => Sought::below(Declared::Tank, name).in_files(files),
-        None if known.is_empty() => {
-            Failure::new("no tank is declared below this folder", "declare one: tank NAME { … }")
+    let only = known.first().copied().filter(|_| known.len() == 1);
+    match arguments.tank.as_deref().or(only) {
+        Some(name) => {
+            let all = all.into_values().map(|tank| (tank.name.as_str(), tank.span.file, tank));
+            Sought::below(Declared::Tank, name).among(all, sources).map(Arc::clone)
         }
-        None => Failure::new(
-            format!("there are several tanks: {}", first_few(known, ", ")),
-            "say which with --tank",
-        ),
-    })
+        None if known.is_empty() => {
+            fail("no tank is declared below this folder", "declare one: tank NAME { … }")
+        }
+        None => fail(format!("there are several tanks: {}", first_few(known, ", ")), "say which with --tank"),
+    }
 }
 
 fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<Plan, Failure> {

@@ -109,29 +109,19 @@ pub(super) fn name(
             );
         }
     }
-    let own = || known.iter().filter(|one| one.by == one.declared && one.said == one.own);
-    let files: Vec<FileId> = own().filter(|one| one.own == wanted).map(|one| one.declared).collect();
-    match files.as_slice() {
-        [] => {
-            let place = format!("in the darkroom of {}", ledger.name());
-            let help = "declare it there, or name a journal in its folder: --journal FILE".to_owned();
-            let sought = Sought { otherwise: Some(help), ..Sought::within(kind, wanted, place) };
-            Err(sought.absent(own().map(|one| one.own)))
-        }
-        [file] => {
-            let path = ledger.path_to(*file).unwrap_or_default();
-            if ledger.file.is_none() {
-                uses.insert(path);
-                return Ok(wanted.to_owned());
-            }
-            fail(
-                format!("{} does not bring in the {} '{wanted}'", ledger.name(), kind.word()),
-                format!("add this line below its first: use \"{path}\""),
-            )
-        }
-        several => {
-            let files = several.iter().map(|file| ledger.reader.name(*file).to_owned());
-            Err(Sought::below(kind, wanted).in_files(files))
-        }
+    let own = known.iter().filter(|one| one.by == one.declared && one.said == one.own);
+    let sought = Sought {
+        otherwise: Some("declare it there, or name a journal in its folder: --journal FILE".to_owned()),
+        ..Sought::within(kind, wanted, format!("in the darkroom of {}", ledger.name()))
+    };
+    let file = sought.among(own.map(|one| (one.own, one.declared, one.declared)), &ledger.reader.sources)?;
+    let path = ledger.path_to(file).unwrap_or_default();
+    if ledger.file.is_none() {
+        uses.insert(path);
+        return Ok(wanted.to_owned());
     }
+    fail(
+        format!("{} does not bring in the {} '{wanted}'", ledger.name(), kind.word()),
+        format!("add this line below its first: use \"{path}\""),
+    )
 }

@@ -95,8 +95,7 @@ impl Ledger {
                 write::replace(&self.path, before, &format!("{mark}{text}"), &self.lock)?;
             }
         }
-        output::print(format!("recorded in {}:\n\n{block}{note}", self.name()))?;
-        Ok(Ended::Done)
+        output::print(format!("recorded in {}:\n\n{block}{note}", self.name()))
     }
 
     /// The old text, unchanged, with a block added. A new journal starts with its `use` lines.

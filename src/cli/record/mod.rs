@@ -110,12 +110,13 @@ fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
                 "nothing was recorded; name another journal with --journal",
             )
         })?,
-        Some(name) => own.iter().find(|session| session.name == *name).ok_or_else(|| {
+        Some(name) => {
             let place = format!("among the sound sessions of {}", ledger.name());
             let help = Some("name another journal with --journal".to_owned());
             let sought = Sought { otherwise: help, ..Sought::within(Declared::Session, name, place) };
-            sought.absent(own.iter().map(|session| session.name.as_str()))
-        })?,
+            let own = own.iter().map(|session| (session.name.as_str(), session.span.file, session));
+            sought.among(own, &ledger.reader.sources)?
+        }
     };
     let name = &session.name;
     if let Some(why) = &session.retracted {
