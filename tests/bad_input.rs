@@ -63,13 +63,13 @@ fn card(run: Run, recipe: impl AsRef<OsStr>) -> Run {
     run.arg("card").arg(recipe.as_ref()).args(EVENING)
 }
 
-/// What is said where the call fails: on standard error alone, with each of these words.
+/// The standard error of a call that fails with this status. It has each of these words, and standard output is empty.
 #[track_caller]
 fn told(run: &Run, status: i32, words: &[&str]) -> String {
     let (stdout, stderr) = run.fails(status);
     assert_eq!(stdout, "", "{run} prints a result and fails");
     civil(&stderr);
-    // A message is wrapped, so words may stand on two lines.
+    // A message is wrapped, so its words may be on two lines.
     let flat = stderr.lines().map(|line| line.trim_matches([' ', '|'])).collect::<Vec<_>>().join(" ");
     for word in words {
         assert!(flat.contains(word), "{run} does not say {word:?}:\n{stderr}");

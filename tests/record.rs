@@ -33,7 +33,7 @@ backlog autumn \"The estuary in autumn\" {
 }
 ";
 
-/// A journal that somebody wrote by hand: its remarks and its layout are their own.
+/// A journal written by hand, with comments and a layout of its own.
 const JOURNAL: &str = "\
 wetside 1
 use \"darkroom.wet\"   # bottles and rolls
@@ -46,7 +46,7 @@ session evening-2026-11-10 {
 }
 ";
 
-/// What stands after two rolls of 12 November, the fingerprint being the one of the README's card.
+/// The journal after two rolls of 12 November; the fingerprint is that of the card in the README.
 const TWO_ROLLS: &str = "\
 session evening-2026-11-12 {
     date      2026-11-12
@@ -232,7 +232,7 @@ fn a_journal_that_is_named_need_not_be_there_and_may_stand_elsewhere() {
 
 /// With the fixed names and dates of a commit that this test makes; the commit's own name is asked of git.
 #[test]
-fn the_revision_is_told_where_the_recipe_stands_in_it_as_it_was_read() {
+fn the_revision_is_recorded_if_it_has_the_recipe_unchanged() {
     let run = darkroom();
     let git = |args: &[&str]| {
         let mut call = std::process::Command::new("git");
@@ -251,7 +251,7 @@ fn the_revision_is_told_where_the_recipe_stands_in_it_as_it_was_read() {
         said.contains(&format!("    revision  \"{commit}\"\n")) && !said.contains("no revision"),
         "{said}"
     );
-    // A remark alters no work, and yet it is not what that commit has.
+    // A comment does not change the work, but the file differs from that commit.
     let path = run.folder().join("recipes/films.wet");
     fs::write(&path, format!("{}# later\n", fs::read_to_string(&path).unwrap())).unwrap();
     let run = one_roll(run.again(), "2026-11-12");

@@ -1,9 +1,9 @@
-//! Calls of `baths`, `measure`, `plan`, `record` and `start` that cannot be meant.
+//! Calls of `baths`, `measure`, `plan`, `record` and `start` with errors.
 
 use super::{beside_a_sound_one, names, told};
 use crate::program::Run;
 
-/// A darkroom beside the shelf: a bottle, two rolls that wait, and an evening.
+/// A darkroom beside the shelf: a bottle, a backlog of two rolls, and a session.
 const DARKROOM: &str = "\
 wetside 1
 
@@ -31,29 +31,29 @@ session evening-2026-11-10 {
 ";
 
 fn bench() -> Run {
-    // The crew's own journal would be a second one.
+    // The journal of this collection would be a second one.
     let run = Run::new().folder_of_repo("recipes").file("darkroom.wet", DARKROOM);
     run.file("recipes/estuary-autumn/journal.wet", "wetside 1\n")
 }
 
-/// Each is wrong in its call: told with status 2, with these words, and nothing comes to lie in the folder.
+/// Each call fails with status 2 and these words, and leaves no file in the folder.
 #[track_caller]
 fn all_told(calls: &[(&str, &[&str])]) {
     let mut run = bench();
     let before = names(run.folder());
     for (call, words) in calls {
-        // A word of several stands between bars.
+        // A bar is a space in an argument.
         let args = call.split(' ').map(|arg| arg.replace('|', " "));
         run = args.fold(run.again(), |run, arg| run.arg(arg));
         let said = told(&run, 2, words);
-        // What the system or the program calls itself is nothing to a person at the sink.
+        // Names of the system's errors and of hidden files do not help the user.
         assert!(!said.contains("os error") && !said.contains("wetside-"), "{said}");
         assert_eq!(names(run.folder()), before, "{call}");
     }
 }
 
 #[test]
-fn a_call_of_baths_that_cannot_be_meant_is_told() {
+fn an_invalid_call_of_baths_is_an_error() {
     all_told(&[
         ("baths --on yesterday", &["expected a date", "2026-11-25"]),
         ("baths --on 2026-02-30", &["this day is not in the calendar"]),
@@ -69,7 +69,7 @@ fn a_call_of_baths_that_cannot_be_meant_is_told() {
 }
 
 #[test]
-fn a_call_of_measure_that_cannot_be_meant_is_told() {
+fn an_invalid_call_of_measure_is_an_error() {
     all_told(&[
         ("measure", &["--make <VOLUME>", "<SOLUTION>"]),
         ("measure mq-borax", &["--make <VOLUME>"]),
@@ -122,7 +122,7 @@ fn a_call_of_measure_that_cannot_be_meant_is_told() {
 }
 
 #[test]
-fn a_call_of_plan_that_cannot_be_meant_is_told() {
+fn an_invalid_call_of_plan_is_an_error() {
     all_told(&[
         ("plan", &["<BACKLOG>"]),
         ("plan autumm --tank tall-five", &["there is no backlog 'autumm'", "did you mean autumn?"]),
@@ -154,11 +154,11 @@ fn a_call_of_plan_that_cannot_be_meant_is_told() {
     ]);
 }
 
-/// An evening that would be recorded but for the one thing.
+/// A call without errors; each call below adds one.
 const EVENING: &str = "record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --date 2026-11-12";
 
 #[test]
-fn a_call_of_record_that_cannot_be_meant_is_told() {
+fn an_invalid_call_of_record_is_an_error() {
     all_told(&[
         ("record", &["--at <TEMPERATURE>", "--rolls <ROLLS>", "<RECIPE>"]),
         ("record estuary-400-mq --at 20C", &["--rolls <ROLLS>"]),
@@ -206,7 +206,7 @@ fn a_call_of_record_that_cannot_be_meant_is_told() {
 }
 
 #[test]
-fn a_call_of_start_that_cannot_be_meant_is_told() {
+fn an_invalid_call_of_start_is_an_error() {
     all_told(&[
         ("start", &["<DIR>"]),
         ("start one two", &["unexpected argument 'two'"]),

@@ -4,7 +4,7 @@ use super::{EVENING, SOUND, beside_a_sound_one, card, told};
 use crate::evenings::shelf;
 use crate::program::Run;
 
-/// Each argument, and what is said to it.
+/// Each argument, and the words of its message.
 const WRONG: [(&str, &str, &[&str]); 40] = [
     ("--at", "21", &["found a number without a unit", "write 21 C or 21 F"]),
     ("--at", "-40C", &["-40C: a temperature is from -5 C to 60 C"]),
@@ -57,7 +57,7 @@ const WRONG: [(&str, &str, &[&str]); 40] = [
 ];
 
 #[test]
-fn a_value_that_cannot_be_meant_is_told_with_what_to_write() {
+fn an_invalid_value_is_an_error_with_a_valid_one_in_its_help() {
     let mut run = beside_a_sound_one();
     for (flag, value, words) in WRONG {
         let others = EVENING.chunks(2).filter(|pair| pair[0] != flag).flatten();
@@ -68,9 +68,9 @@ fn a_value_that_cannot_be_meant_is_told_with_what_to_write() {
     }
 }
 
-/// The hint that a dash begins a flag would help nobody here.
+/// The hint that a dash begins a flag would not help here.
 #[test]
-fn a_negative_number_is_told_as_a_number() {
+fn a_negative_number_is_read_as_a_number_and_not_as_an_option() {
     let run = beside_a_sound_one().args(["card", "a.wet", "--at", "20C", "--rolls", "-1x120"]);
     told(&run, 2, &["a count is a whole number"]);
     let run = card(run.again(), "a.wet").args(["--volume", "-500ml"]);
@@ -78,7 +78,7 @@ fn a_negative_number_is_told_as_a_number() {
 }
 
 #[test]
-fn a_call_that_lacks_something_is_told_what() {
+fn a_missing_argument_is_named_in_the_error() {
     let run = beside_a_sound_one().arg("card");
     told(&run, 2, &["--at <TEMPERATURE>", "--rolls <ROLLS>", "<RECIPE>", "Usage:"]);
     let run = run.again().args(["card", "a.wet", "--at", "20C"]);
@@ -103,12 +103,12 @@ fn a_bare_number_of_rolls_asks_which_where_that_is_open() {
 }
 
 #[test]
-fn a_tank_that_is_too_small_is_told_with_what_would_do() {
+fn a_tank_that_is_too_small_is_an_error_with_alternatives() {
     let run =
         shelf().args(["card", "wheelhouse-400-mq", "--at", "20C", "--rolls", "2x135", "--tank", "twin"]);
     // Two rolls of 250 ml at one of two parts.
     told(&run, 1, &["tank-too-small", "650 ml", "load 1 of 135 at a time", "take a larger tank"]);
-    // The other stands in a file of its own, which this recipe does not use.
+    // The other is in a file of its own, which this recipe does not use.
     let more = "wetside 1\nuse \"films.wet\"\nuse \"solutions.wet\"\n\nrecipe in-stock {\n    film wheelhouse-400\n    \
                 index 400\n    develop {\n        in mq-borax stock, one-shot\n        time 8:00\n        \
                 between 18 C and 24 C\n    }\n}\n";
@@ -123,7 +123,7 @@ fn a_tank_that_is_too_small_is_told_with_what_would_do() {
 }
 
 #[test]
-fn a_name_that_nothing_bears_is_told_with_the_nearest() {
+fn an_unknown_name_is_an_error_that_suggests_the_nearest() {
     let tall = ["--tank", "tall-five"];
     let run = card(shelf(), "estuary-400-m").args(tall);
     told(&run, 2, &["there is no recipe 'estuary-400-m' below this folder", "did you mean estuary-400-mq?"]);
@@ -150,9 +150,9 @@ fn a_name_that_nothing_bears_is_told_with_the_nearest() {
     told(&run, 2, &["unexpected second name", "the file first"]);
 }
 
-/// Whoever is told what to write goes on with the command that they called.
+/// The help names the command that was called.
 #[test]
-fn what_to_write_instead_is_a_call_of_the_same_command() {
+fn the_help_shows_a_call_of_the_same_command() {
     let twice = || beside_a_sound_one().file("deeper/b.wet", SOUND);
     for command in ["card", "follow", "record"] {
         let run = twice().args([command, "plain"]).args(EVENING);
@@ -163,12 +163,12 @@ fn what_to_write_instead_is_a_call_of_the_same_command() {
 }
 
 #[test]
-fn a_plan_without_a_backlog_is_told_of_both_ways_to_name_its_rolls() {
+fn plan_without_a_backlog_lists_both_ways_to_give_its_rolls() {
     let run = Run::new().args(["plan", "--tank", "twin"]);
     told(&run, 2, &["wetside plan [OPTIONS] <BACKLOG> [NAME]", "wetside plan [OPTIONS] --from <FILE>"]);
 }
 
-/// What a person is to type again, or to look for, stands as it is typed.
+/// A message repeats a name as it was typed.
 #[test]
 fn a_name_in_a_message_is_not_broken_at_its_hyphen() {
     let run = card(shelf(), "estuary-400-mq").args(["--tank", "tall-fife"]);
@@ -176,7 +176,7 @@ fn a_name_in_a_message_is_not_broken_at_its_hyphen() {
     assert!(!told.lines().any(|line| line.ends_with('-')), "{told}");
 }
 
-/// A tank is not named behind a file.
+/// A tank cannot be named after a file.
 #[test]
 fn the_help_for_an_unknown_tank_speaks_of_tanks() {
     let run = card(shelf(), "estuary-400-mq").args(["--tank", "tall-fife"]);
@@ -185,7 +185,7 @@ fn the_help_for_an_unknown_tank_speaks_of_tanks() {
 }
 
 #[test]
-fn a_name_that_is_in_two_files_is_told_with_both() {
+fn a_name_in_two_files_is_an_error_that_lists_both() {
     let run = beside_a_sound_one().file("deeper/b.wet", SOUND);
     let run = card(run, "plain");
     let both = "the recipe 'plain' is in 2 files: a.wet, deeper/b.wet";
@@ -197,7 +197,7 @@ fn a_name_that_is_in_two_files_is_told_with_both() {
     told(&run, 2, &["the tank 'two' is in 2 files: t.wet, u.wet", "rename one of them"]);
 }
 
-/// What a line begins with in a block, in a remark or in a text declares nothing.
+/// A line in a block, a comment or a text does not declare a name.
 #[test]
 fn a_line_that_only_looks_like_a_declaration_declares_nothing() {
     let inside =
@@ -211,16 +211,16 @@ fn a_line_that_only_looks_like_a_declaration_declares_nothing() {
     card(run, "a.wet").args(["--tank", "two"]).succeeds();
 }
 
-/// Whoever looks for a recipe of such a file learns what is wrong with the file.
+/// The search for a recipe of such a file reports the errors of the file.
 #[test]
-fn a_recipe_of_a_half_merged_file_is_found_with_its_fault() {
+fn a_recipe_in_a_file_with_merge_markers_is_found_and_its_error_reported() {
     let text = format!("<<<<<<< HEAD\n=======\n{SOUND}>>>>>>> other\n");
     let run = card(Run::new().file("a.wet", text), "plain");
     told(&run, 1, &["half-merged"]);
 }
 
 #[test]
-fn a_file_of_several_recipes_is_told_to_be_asked_by_name() {
+fn a_file_of_several_recipes_needs_a_name() {
     let second = SOUND.split_once("recipe plain").unwrap().1;
     let run = Run::new().file("a.wet", format!("{SOUND}\nrecipe other{second}"));
     let run = card(run, "a.wet");

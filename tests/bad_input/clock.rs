@@ -5,7 +5,7 @@ use std::process::Command;
 use super::EVENING;
 use crate::program::Run;
 
-/// A clock on the wall that shows so many seconds since 1970, for a program that is started with it.
+/// A program for which the clock shows this many seconds since 1970.
 const CLOCK: &str = "#include <time.h>
 #include <stdlib.h>
 #include <unistd.h>
@@ -32,7 +32,7 @@ fn clock(run: Run, seconds: &str) -> Run {
 const PAST: [&str; 2] = ["253402300800", "1000000000000"];
 
 #[test]
-fn a_clock_past_the_calendar_is_told_in_words() {
+fn a_clock_outside_the_calendar_is_an_error() {
     let calls: [&[&str]; 3] = [
         &["baths"],
         &["plan", "estuary-autumn", "--tank", "tall-five"],
@@ -53,7 +53,7 @@ fn a_clock_past_the_calendar_is_told_in_words() {
 }
 
 #[test]
-fn an_evening_past_the_calendar_is_told_in_words() {
+fn a_session_that_ends_after_the_calendar_is_an_error() {
     let card = |start: &str| {
         let run = Run::new().folders_of_repo("recipes").below("recipes").args(["card", "estuary-400-mq"]);
         let run = EVENING.iter().fold(run, |run, arg| run.arg(*arg));

@@ -57,9 +57,9 @@ fn no_text_of_a_recipe_steers_wherever_it_stands() {
     }
 }
 
-/// In a remark it is a doubt: the card is made all the same, and `check` tells of it.
+/// In a comment it is a warning of `check`, and the card is compiled.
 #[test]
-fn a_remark_that_steers_makes_a_card_that_does_not() {
+fn a_control_character_in_a_comment_does_not_reach_the_card() {
     for odd in STEERING {
         let text = SOUND.replace("    develop {", &format!("    # re{odd}mark\n    develop {{"));
         let run = card(Run::new().file("a.wet", text), "a.wet");
@@ -91,7 +91,7 @@ fn a_label_that_steers_is_shown_harmless() {
 }
 
 #[test]
-fn what_was_typed_is_told_back_harmless() {
+fn control_characters_of_a_call_are_escaped_in_the_error() {
     for odd in STEERING {
         let word = format!("x{odd}y");
         let typed = |run: Run, args: &[&str]| {

@@ -5,9 +5,9 @@ use std::process::Stdio;
 
 use super::{beside_a_sound_one, card, command, names};
 
-/// It is hidden and does not end in `.wet`, so nothing reads it, and nobody who writes meanwhile loses a file.
+/// It is hidden and does not end in `.wet`, so no call reads it, and another writer does not lose a file.
 #[test]
-fn what_a_killed_call_left_is_read_by_no_call_and_in_nobodys_way() {
+fn a_file_left_by_a_killed_call_is_not_read_and_blocks_no_call() {
     let run = beside_a_sound_one().file(".wetside-abc123", "wetside 1\n\nfilm pl").args(["check"]);
     assert_eq!(run.succeeds(), "nothing to fix in 1 file\n");
     let run = card(run.again(), "a.wet").args(["-o", "tonight.txt"]);
@@ -15,7 +15,7 @@ fn what_a_killed_call_left_is_read_by_no_call_and_in_nobodys_way() {
     assert_eq!(names(run.folder()), [".wetside-abc123", "a.wet", "tonight.txt"]);
 }
 
-/// A name may be so long that nothing more fits before and behind it.
+/// A name may be so long that no prefix or suffix fits.
 #[test]
 fn a_file_of_the_longest_name_is_written() {
     let name = format!("{}.txt", "n".repeat(251));

@@ -3,7 +3,7 @@
 use super::{SOUND, card, civil, harmless};
 use crate::program::Run;
 
-/// Stands in the file that no recipe may read; no word of it may come back.
+/// The text of the file that no recipe may read; no output may contain a word of it.
 const SECRET: &str = "tidegate 4711\nfilm drowned \"floodmark\" {\n}\n";
 
 /// Below `shelf` a recipe that uses this path; beside the folder a file that it may not read.
@@ -59,13 +59,13 @@ fn a_path_from_the_top_or_of_another_system_is_refused() {
 }
 
 #[test]
-fn a_path_to_what_is_no_recipe_is_refused() {
+fn a_path_that_is_not_a_recipe_file_is_an_error() {
     for path in ["../secret.txt", "secret.txt", "/etc/passwd", "", ".", "secret"] {
         let _ = is_refused(using(path).file("shelf/secret.txt", SECRET), "use-outside");
     }
 }
 
-/// The root is the nearest folder above with `.git`; whoever gives a recipe away does not choose it.
+/// The root is the nearest folder above with `.git`; the author of a recipe does not choose it.
 #[test]
 fn the_root_of_a_repository_is_its_top_and_no_further() {
     let text = SOUND.replace("wetside 1\n", "wetside 1\nuse \"../../../secret.wet\"\n");
@@ -135,7 +135,7 @@ mod by_links {
         assert!(through("missing.wet").contains("there is no such file"));
     }
 
-    /// Whoever checks a folder that a stranger sent names the folder, not what its links lead to.
+    /// A call that names a folder does not name the targets of its links.
     #[test]
     fn a_search_follows_no_link_out_of_the_folder() {
         let run = Run::new().file("shelf/a.wet", super::SOUND).file("secret.txt", super::SECRET);

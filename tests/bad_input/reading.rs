@@ -4,7 +4,7 @@ use super::{SOUND, beside_a_sound_one, card, told};
 use crate::program::Run;
 
 #[test]
-fn a_file_that_is_missing_or_a_folder_is_told() {
+fn a_missing_file_or_a_folder_is_an_error() {
     let run = beside_a_sound_one().file("shelf.wet/inside.wet", SOUND).file("shelf/b.wet", SOUND);
     let run = card(run, "missing.wet");
     told(&run, 2, &["missing.wet cannot be read: there is no such file", "help:"]);
@@ -21,14 +21,14 @@ fn a_file_that_is_missing_or_a_folder_is_told() {
 }
 
 #[test]
-fn a_folder_without_a_recipe_is_told() {
+fn a_folder_without_a_recipe_is_an_error() {
     told(&Run::new().arg("check"), 2, &["there is no .wet file here", "name a file or a folder"]);
     let run = card(Run::new(), "plain");
     told(&run, 2, &["there is no recipe 'plain' below this folder", "go to the folder of your recipes"]);
 }
 
 #[test]
-fn a_text_of_another_encoding_is_told_by_its_name() {
+fn a_file_of_another_encoding_is_an_error_that_names_the_file() {
     let wide = |little: bool| {
         let units = SOUND.encode_utf16();
         let bytes = units.flat_map(|unit| if little { unit.to_le_bytes() } else { unit.to_be_bytes() });
@@ -74,7 +74,7 @@ fn a_mark_inside_the_text_and_a_null_are_faults_of_the_recipe() {
 }
 
 #[test]
-fn an_empty_file_is_told_what_it_lacks() {
+fn an_empty_file_is_an_error_with_the_missing_line() {
     for text in ["", "\n\n", "\u{feff}", "# nothing yet\n"] {
         let run = Run::new().file("a.wet", text).args(["check", "a.wet"]);
         let (stdout, stderr) = run.fails(1);
@@ -85,7 +85,7 @@ fn an_empty_file_is_told_what_it_lacks() {
     told(&card(Run::new(), "-"), 1, &["standard input", "put 'wetside 1' in its first line"]);
 }
 
-/// 1 MiB is 1,048,576 bytes; remarks fill it up.
+/// 1 MiB is 1,048,576 bytes; comments fill it up.
 #[test]
 fn a_file_may_have_one_mebibyte_and_no_byte_more() {
     let full = |bytes: usize| {
@@ -119,7 +119,7 @@ mod of_this_system {
         assert!(Command::new("mkfifo").arg(path).status().unwrap().success());
     }
 
-    /// Nobody writes into the pipe, so whoever opens it waits.
+    /// No process writes into the pipe, so a process that opens it waits.
     #[test]
     fn a_pipe_and_an_endless_file_are_refused_at_once() {
         let run = Run::new();

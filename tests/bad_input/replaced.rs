@@ -101,7 +101,7 @@ fn a_recipe_a_config_and_what_a_link_leads_to_are_replaced_only_where_the_call_s
 }
 
 #[test]
-fn replace_without_a_file_is_a_call_at_fault() {
+fn replace_without_a_file_is_an_error() {
     told(&card(beside_a_sound_one(), "a.wet").args(["--replace"]), 2, &["-o <FILE>"]);
 }
 
@@ -144,9 +144,9 @@ fn a_replaced_file_keeps_its_owner_and_its_group() {
     assert_eq!((now.uid(), now.gid(), now.mode() & 0o777), (1234, 2345, 0o640));
 }
 
-/// The folder is everyone's and the file is not: whoever may not write to it does not replace it either.
+/// All users may write to the folder, but not to the file: a user who may not write to it cannot replace it.
 #[test]
-fn a_file_that_only_others_may_write_to_is_let_be() {
+fn a_file_that_this_user_may_not_write_to_is_unchanged() {
     let run = beside_a_sound_one();
     let path = run.folder().join("a.wet");
     if chown(&path, Some(1234), None).is_err() {
@@ -183,7 +183,7 @@ fn a_file_with_two_names_has_the_new_text_under_both() {
     assert_eq!(fs::metadata(run.folder().join("a.wet")).unwrap().nlink(), 2);
 }
 
-/// A limit of one block on what a file may hold stands for a disk that fills up half way.
+/// A file size limit of one block simulates a full disk.
 #[test]
 fn a_file_with_two_names_stays_whole_where_the_disk_fills_up() {
     let rough = format!("{SOUND}{}", "# and on, and on, and on\n".repeat(100));

@@ -1,4 +1,4 @@
-//! Outputs that cannot be written: told with status 2, the file that was there is whole, and nothing lies beside it.
+//! Outputs that cannot be written: status 2, the old file is whole, and no other file is left.
 
 use std::fs::{self, File, Permissions};
 use std::io::Read as _;
@@ -16,7 +16,7 @@ fn full() -> Stdio {
 }
 
 #[test]
-fn a_full_disk_behind_standard_output_is_told() {
+fn a_full_disk_on_standard_output_is_an_error() {
     let run = beside_a_sound_one();
     let calls = [&["card", "a.wet"][..], &["check"], &["--help"], &["--version"], &["card", "--help"]];
     for args in calls {
@@ -28,7 +28,7 @@ fn a_full_disk_behind_standard_output_is_told() {
     }
 }
 
-/// There is nobody left to tell; the status still tells.
+/// A message cannot be written; the status still shows the error.
 #[test]
 fn a_full_disk_behind_standard_error_changes_no_status() {
     let run = beside_a_sound_one().file("empty.wet", "");
@@ -39,9 +39,9 @@ fn a_full_disk_behind_standard_error_changes_no_status() {
     }
 }
 
-/// As `| head -1` does: whoever read has seen enough.
+/// As with `| head -1`.
 #[test]
-fn a_pipe_that_its_reader_closed_is_no_fault() {
+fn a_pipe_closed_by_its_reader_is_no_error() {
     let run = beside_a_sound_one().file("empty.wet", "");
     let closed = || {
         let (reader, writer) = std::io::pipe().unwrap();
@@ -70,7 +70,7 @@ fn writes_to(run: Run, path: &str) -> Run {
 }
 
 #[test]
-fn a_place_that_takes_no_file_is_told_and_left_alone() {
+fn a_path_that_cannot_be_a_file_is_an_error_and_unchanged() {
     let run = beside_a_sound_one().file("folder.txt/inside", OLD);
     let run = writes_to(run, "missing/tonight.txt");
     told(&run, 2, &["missing/tonight.txt could not be written", "nothing was changed"]);
@@ -89,7 +89,7 @@ fn a_place_that_takes_no_file_is_told_and_left_alone() {
 
 /// Without an ending there is none to be quoted.
 #[test]
-fn a_name_that_tells_no_form_is_told_as_it_stands() {
+fn a_file_name_without_a_known_ending_is_an_error() {
     for name in ["tonight", ".json"] {
         let run = writes_to(beside_a_sound_one(), name);
         let said = told(
@@ -103,7 +103,7 @@ fn a_name_that_tells_no_form_is_told_as_it_stands() {
 }
 
 #[test]
-fn a_folder_that_may_not_be_written_to_is_told() {
+fn a_folder_without_write_permission_is_an_error() {
     let run = beside_a_sound_one().file("locked/tonight.txt", OLD);
     let locked = run.folder().join("locked");
     let Some(mut call) = as_one_who_may_not(run.folder()) else { return };
@@ -118,7 +118,7 @@ fn a_folder_that_may_not_be_written_to_is_told() {
     assert_eq!(fs::read_to_string(locked.join("tonight.txt")).unwrap(), OLD);
 }
 
-/// A limit of one block on what a file may hold stands for a disk that fills up half way.
+/// A file size limit of one block simulates a full disk.
 #[test]
 fn a_disk_that_fills_up_half_way_leaves_the_old_file_whole() {
     let run = beside_a_sound_one().file("tonight.txt", OLD);
@@ -135,7 +135,7 @@ fn a_disk_that_fills_up_half_way_leaves_the_old_file_whole() {
 }
 
 #[test]
-fn a_recipe_at_fault_or_a_wrong_call_leaves_the_old_file_whole() {
+fn a_recipe_with_errors_or_an_invalid_call_leaves_the_old_file_whole() {
     let run = beside_a_sound_one().file("tonight.txt", OLD);
     let whole = |run: &Run| {
         assert_eq!(names(run.folder()), ["a.wet", "tonight.txt"]);
@@ -149,7 +149,7 @@ fn a_recipe_at_fault_or_a_wrong_call_leaves_the_old_file_whole() {
     whole(&run);
 }
 
-/// Whoever has the old file open goes on reading the old one: it is replaced, not written over.
+/// A program that has the old file open still reads the old text: the file is replaced, not overwritten.
 #[test]
 fn a_file_is_replaced_whole_and_keeps_its_permissions() {
     for mode in [0o600, 0o640, 0o664] {

@@ -59,7 +59,7 @@ fn a_load_shows_the_warnings_of_its_card() {
     let page = run.again().args(["plan", "autumn", "--as", "html"]).succeeds().replace('\u{a0}', " ");
     let line = format!("<p class=\"warning\">{}</p>", spent.replace('\'', "&#39;"));
     assert_eq!(page.matches(&line).count(), 1, "{page}");
-    // What checking warns of is told of the loads that it concerns: nobody says how far this bath goes.
+    // The loads have the warnings of the check that concern them: this bath does not state its capacity.
     let bench = BENCH.replace("    treats    10 rolls per 1 l at 1+4\n", "");
     let run = with(&rolls(5, 'E', "120", "marsh-100")).file("bench.wet", bench);
     let run = run.args(["card", "marsh", "--at", "20C", "--rolls", "5x120", "--as", "json"]);

@@ -102,7 +102,7 @@ fn an_open_bottle_is_used_up_before_the_next() {
     let own = bottle("fix-a", 20) + &bottle("fix-b", 0).replace("2026-11-02", "2026-11-05");
     let plan = planned(darkroom(15, BENCH, &own), ["--on", "2026-11-16"]);
     assert_eq!((made(&plan), fixed_from(&plan)), (vec![None; 3], vec!["fix-a", "fix-b", "fix-b"]));
-    // What is poured from a bottle that stands there need not be had: only the developer, 7.5 l at 1+3.
+    // A bottle of the darkroom need not be bought: only the developer, 7.5 l at 1+3.
     assert_eq!(plan["take"], value!([{ "what": "soup", "ml": 1875 }]));
     // Both bottles are poured away in the end.
     let fixer = plan["waste"].as_array().unwrap().iter().find(|one| one["solution"] == "fixer").unwrap();

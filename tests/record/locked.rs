@@ -22,7 +22,7 @@ struct Room {
 }
 
 impl Room {
-    /// `None` where nobody is bound by permissions, which is told.
+    /// `None`, with a message, if permissions do not bind this user.
     fn new() -> Option<Room> {
         let run = small_below("room/").file(".git/HEAD", "");
         let root = run.folder();
@@ -99,7 +99,7 @@ fn where_no_folder_can_be_locked_a_second_writer_waits_for_the_first() {
 }
 
 #[test]
-fn where_no_folder_can_be_locked_whoever_waits_in_vain_is_told() {
+fn if_no_folder_can_be_locked_a_call_that_waits_too_long_is_an_error() {
     let Some(mut room) = Room::new() else { return };
     let _held = room.taken();
     let writer = room.writer();

@@ -1,5 +1,5 @@
-//! What is refused, each with nothing written: contradictions, names that the journal cannot say, texts that
-//! would not be texts, and a clock that runs back.
+//! Calls that are refused and write nothing: contradictions, names that the journal cannot use, invalid texts, and a
+//! clock that runs back.
 
 use super::{DARKROOM, JOURNAL, darkroom, evening, one_roll, refused, two_rolls, with_journal};
 
@@ -26,9 +26,9 @@ fn a_roll_that_the_backlog_does_not_have_is_refused() {
     refused(&run, 2, &["which rolls of the backlog were developed?", "--label E-01,E-02"]);
 }
 
-/// Only the end of a journal is written to, so a `use` above is its owner's to add.
+/// Only the end of a journal is written to, so the user has to add a `use` line.
 #[test]
-fn what_the_journal_does_not_bring_in_is_refused_with_the_line_to_add() {
+fn a_bath_that_the_journal_does_not_use_is_refused_with_the_line_to_add() {
     let bare = JOURNAL.replace("use \"darkroom.wet\"   # bottles and rolls\n", "");
     let run = one_roll(with_journal(&bare), "2026-11-12").args(["--bath", "fix-a"]);
     refused(&run, 2, &["journal.wet does not bring in the bath 'fix-a'", "use \"darkroom.wet\""]);
@@ -37,7 +37,7 @@ fn what_the_journal_does_not_bring_in_is_refused_with_the_line_to_add() {
 }
 
 #[test]
-fn a_name_that_nothing_bears_is_told_with_the_one_that_may_be_meant() {
+fn an_unknown_name_is_an_error_that_suggests_a_similar_one() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--bath", "fix-b"]);
     refused(&run, 2, &["there is no bath 'fix-b' in this darkroom", "did you mean fix-a?"]);
     let run = one_roll(darkroom(), "2026-11-12").args(["--label", "E-01", "--backlog", "autunm"]);
@@ -81,7 +81,7 @@ fn an_evening_that_does_not_compile_is_refused() {
 }
 
 #[test]
-fn a_journal_at_fault_is_not_written_to() {
+fn a_journal_with_errors_is_not_written_to() {
     for (text, word) in [
         (JOURNAL.trim_end().trim_end_matches('}').to_owned(), "unclosed-block"),
         (JOURNAL.replace("358f7dfb", "?"), "bad-fingerprint"),
@@ -93,7 +93,7 @@ fn a_journal_at_fault_is_not_written_to() {
 }
 
 #[test]
-fn a_text_that_would_not_be_one_is_refused_in_words() {
+fn an_invalid_text_is_refused() {
     for (text, words) in [
         ("a \"tidal\" test", "a text has no double quotes"),
         ("one\nsession two {", "a text is one line"),
@@ -123,22 +123,22 @@ fn a_text_is_data_and_no_statement() {
     assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to fix"));
 }
 
-/// A session of the far future stands for a clock that was put back; whoever means the day says it.
+/// A session of the far future simulates a clock that was set back; an explicit date is accepted.
 #[test]
-fn a_clock_that_runs_back_is_told_and_a_day_said_by_hand_is_taken() {
+fn a_clock_that_runs_back_is_an_error_unless_a_date_is_given() {
     let ahead = JOURNAL.replace("2026-11-10", "9000-01-01");
     let run = evening(with_journal(&ahead)).args(["--rolls", "1x120"]);
     refused(&run, 2, &["this machine says it is", "'evening-9000-01-01' was on 9000-01-01", "--date"]);
     let run = one_roll(run.again(), "2026-11-12");
     run.succeeds();
-    // A session that was taken back says nothing of the day either.
+    // A retracted session does not count.
     let run = with_journal(format!("{ahead}\nretract evening-9000-01-01 because \"a slip\"\n"));
     evening(run).args(["--rolls", "1x120"]).succeeds();
 }
 
 /// Between these two zones lie 26 hours, so that it is never the same day in both.
 #[test]
-fn today_is_the_day_where_the_machine_stands() {
+fn today_depends_on_the_time_zone_of_the_machine() {
     let name = |zone: &str| {
         let run = evening(darkroom()).args(["--rolls", "1x120"]).env("TZ", zone);
         let said = run.succeeds();

@@ -122,9 +122,9 @@ fn labels_that_several_backlogs_have_are_asked_about() {
     assert!(run.succeeds().ends_with("left in 'winter': W-01 (1 of 2 rolls)\n"));
 }
 
-/// A slip in one label would else leave the whole evening out of the backlog, in silence.
+/// A typing error in one label would otherwise leave the whole session out of the backlog without a message.
 #[test]
-fn a_slip_in_one_of_several_labels_is_told() {
+fn a_typing_error_in_one_of_several_labels_is_an_error() {
     let run = labelled(darkroom(), "E-01,E-0");
     refused(&run, 1, &["the backlog 'autumn' has no roll 'E-0'"]);
 }
@@ -138,7 +138,7 @@ fn record_says_that_no_backlog_has_a_label() {
 }
 
 #[test]
-fn a_roll_of_another_film_than_the_recipes_is_recorded_and_told() {
+fn a_roll_of_another_film_is_recorded_with_a_warning() {
     let other = DARKROOM.replace("\"E-02\" 120 of estuary-400", "\"E-02\" 120 of saltmarsh-100");
     let run = two_rolls(darkroom().file("darkroom.wet", other));
     let said = run.succeeds();
@@ -170,7 +170,7 @@ fn a_note_keeps_what_is_in_it_to_the_letter() {
     assert!(run.again().args(["tidy", "--dry", "journal.wet"]).succeeds().starts_with("nothing to tidy"));
 }
 
-/// Whoever stands beside a `journal.wet` means it, and be it empty; the others are of the same root and stay.
+/// A `journal.wet` in the folder of the call is the journal, even if it is empty; others of its root are unchanged.
 #[test]
 fn the_journal_of_the_folder_one_stands_in_goes_before_others_of_its_root() {
     let other = JOURNAL.replace("\"dark", "\"../dark");

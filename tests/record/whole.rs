@@ -40,7 +40,7 @@ fn of_two_writers_that_begin_a_journal_each_session_is_there() {
     }
 }
 
-/// Whoever holds the darkroom is waited for, and nothing is written meanwhile.
+/// A call waits for the lock of the darkroom and writes nothing until then.
 #[test]
 fn a_second_writer_waits_for_the_first() {
     let run = small();
@@ -93,7 +93,7 @@ fn no_session_is_lost_to_a_tidy_or_a_mend_beside_it() {
     }
 }
 
-/// A limit of one block on what a file may hold stands for a disk that fills up half way.
+/// A file size limit of one block simulates a full disk.
 #[test]
 fn a_disk_that_fills_up_half_way_leaves_the_old_journal_whole() {
     let filled = format!("{JOURNAL}{}", "# and on, and on, and on\n".repeat(100));
@@ -110,7 +110,7 @@ fn a_disk_that_fills_up_half_way_leaves_the_old_journal_whole() {
 }
 
 #[test]
-fn a_journal_that_is_marked_as_read_only_is_let_be() {
+fn a_read_only_journal_is_unchanged() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12");
     let path = run.folder().join("journal.wet");
     fs::set_permissions(&path, Permissions::from_mode(0o444)).unwrap();
@@ -119,7 +119,7 @@ fn a_journal_that_is_marked_as_read_only_is_let_be() {
 }
 
 #[test]
-fn a_folder_that_may_not_be_written_to_is_told() {
+fn a_folder_without_write_permission_is_an_error() {
     let run = small();
     let folder = run.folder();
     let Some(mut call) = as_one_who_may_not(folder) else { return };
@@ -154,7 +154,7 @@ fn a_journal_keeps_its_mode_and_a_link_to_it_stays_a_link() {
 }
 
 #[test]
-fn what_is_no_journal_is_refused() {
+fn a_file_that_cannot_be_a_journal_is_refused() {
     for (path, words) in [
         ("/dev/full", "it is not a plain file"),
         ("recipes", "it is a folder"),
