@@ -2,8 +2,8 @@
 
 use std::fmt::{self, Display, Formatter};
 
+use super::derive::Said;
 use super::error;
-use super::members::Said;
 use crate::model::StepKind;
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};

@@ -11,8 +11,6 @@ mod build;
 mod rules;
 mod level;
 mod local;
-mod look;
-mod members;
 mod survey;
 mod faults;
 
@@ -34,9 +32,9 @@ use crate::syntax::{FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
 pub use again::{Checker, Work};
+pub use derive::{Member, MemberKind, Members, Said};
 pub use faults::faults;
 pub use level::{Levels, QUIET_IF_USED};
-pub use members::{Member, MemberKind, Members, Said};
 #[cfg(feature = "cli")]
 pub(crate) use read::value;
 pub(crate) use read::{Want, following, read_file, units_of};
@@ -87,10 +85,10 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     let sound = shelf.recipes.iter().map(|recipe| {
         let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
-        look::check_recipe(recipe, parent, &allowances, &mut faults)
+        level::check_recipe(recipe, parent, &allowances, &mut faults)
     });
     let sound: Vec<bool> = sound.collect();
-    look::check_rest(&built, &shelf.darkroom, sources, &allowances, &mut faults);
+    level::check_rest(&built, &shelf.darkroom, sources, &allowances, &mut faults);
     if all_checked {
         allowances.without_effect(&mut faults);
     }

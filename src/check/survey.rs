@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::build::chart;
+use super::derive::Members;
 use super::gather::{Unit, Units};
-use super::members::Members;
 use super::read::may_be_name;
 use super::scope::{Key, Scopes};
 use crate::model::{Chart, Dilution, Temperature};

@@ -2,7 +2,6 @@
 
 mod darkroom;
 mod recipes;
-mod session;
 mod shelf;
 mod tanks;
 
