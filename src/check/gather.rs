@@ -13,6 +13,8 @@ use crate::vocabulary::{Reading, say};
 const DEPTH_MAX: usize = 16;
 /// The most different `use` lines in a file.
 const USES_MAX: usize = 256;
+/// The most `use` lines of a file that are kept with the repeated ones.
+const LINES_MAX: usize = 512;
 /// The most used files in a run.
 const USED_MAX: usize = 256;
 /// The most bytes in used files.
@@ -25,9 +27,7 @@ pub(super) struct Unit {
     pub(super) tokens: Arc<Vec<Token>>,
     pub(super) readings: Arc<Vec<Reading>>,
     found: Arc<Vec<Diagnostic>>,
-    pub(super) uses: Vec<Used>,
-    /// The file of every `use` line, also of repeated ones, by the line's first byte.
-    pub(super) links: BTreeMap<u32, FileId>,
+    pub(super) uses: Vec<Use>,
     /// Whether names may be missing: a `use` or a line at the top has an error.
     pub(super) incomplete: bool,
     /// Whether all its own names are known.
@@ -45,7 +45,6 @@ impl Unit {
             readings: Arc::new(readings),
             found: Arc::new(found),
             uses: Vec::new(),
-            links: BTreeMap::new(),
             incomplete: !understood,
             understood,
         }
@@ -54,16 +53,30 @@ impl Unit {
     /// Whether this is the same text as before, leading to the same files.
     pub(super) fn is_same(&self, before: &Unit) -> bool {
         Arc::ptr_eq(&self.readings, &before.readings)
-            && (&self.uses, &self.links) == (&before.uses, &before.links)
+            && self.uses == before.uses
             && self.incomplete == before.incomplete
     }
 }
 
+/// A `use` of a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Used {
-    pub(super) file: FileId,
-    pub(super) prefix: Option<String>,
+pub struct Use {
+    /// The place of the path.
+    pub path: Span,
+    /// The file.
+    pub file: FileId,
+    /// The prefix and its place.
+    pub prefix: Option<(String, Span)>,
     pub(super) span: Span,
+    /// Whether an earlier line uses this file with this prefix.
+    pub(super) repeated: bool,
+}
+
+impl Use {
+    /// The prefix without its place.
+    pub(super) fn prefix_name(&self) -> Option<&str> {
+        self.prefix.as_ref().map(|(name, _)| name.as_str())
+    }
 }
 
 pub(super) type Units = BTreeMap<FileId, Unit>;
@@ -130,6 +143,7 @@ impl Reader<'_> {
 
     fn follow(&mut self, unit: &mut Unit, depth: usize, faults: &mut Vec<Diagnostic>) {
         let mut followed: BTreeMap<(&str, Option<&str>), Option<FileId>> = BTreeMap::new();
+        let mut seen = BTreeSet::new();
         let readings = Arc::clone(&unit.readings);
         for reading in readings.iter().filter_map(Reading::view::<say::Use>) {
             let Some((path, place)) = reading.said(say::Use::path).filter(|_| reading.sound) else {
@@ -154,10 +168,11 @@ impl Reader<'_> {
                 opened.ok()
             };
             let Some(file) = file else { continue };
-            unit.links.insert(reading.span.start, file);
             // Two paths may lead to one file.
-            if !unit.uses.iter().any(|used| used.file == file && used.prefix.as_deref() == prefix) {
-                unit.uses.push(Used { file, prefix: prefix.map(str::to_owned), span: reading.span });
+            let repeated = !seen.insert((file, prefix));
+            if !repeated || unit.uses.len() < LINES_MAX {
+                let prefix = reading.said(say::Use::prefix).map(|(name, span)| (name.to_owned(), span));
+                unit.uses.push(Use { path: place, file, prefix, span: reading.span, repeated });
             }
         }
     }
@@ -209,7 +224,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
 }
 
 /// The shortest path of `use` lines from a file back to itself; empty if there is none.
-fn way_round(units: &Units, start: FileId) -> Vec<&Used> {
+fn way_round(units: &Units, start: FileId) -> Vec<&Use> {
     let mut reached = BTreeSet::new();
     let mut queue = VecDeque::from([(start, Vec::new())]);
     while let Some((file, way)) = queue.pop_front() {

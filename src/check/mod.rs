@@ -2,7 +2,6 @@
 //! everything else is a [`Diagnostic`].
 
 mod gather;
-mod again;
 mod read;
 mod scope;
 mod derive;
@@ -20,6 +19,7 @@ use std::sync::Arc;
 
 use build::{Builder, declared};
 use derive::Deriver;
+pub use gather::Use;
 use gather::{Unit, Units, gather};
 use level::Allowances;
 use local::Reached;
@@ -31,7 +31,6 @@ use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span, fi
 use crate::syntax::{FINDINGS_MAX, too_many_findings};
 use crate::vocabulary::Declared;
 
-pub use again::{Checker, Work};
 pub use derive::{Member, MemberKind, Members, Said};
 pub use faults::faults;
 pub use level::{Levels, QUIET_IF_USED};
@@ -39,11 +38,11 @@ pub use level::{Levels, QUIET_IF_USED};
 pub(crate) use read::value;
 pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
-pub use survey::{Declaration, Mention, Names, Survey, Use, declared_names, is_free_name};
+pub use survey::{Declaration, Mention, Names, Survey, declared_names, is_free_name};
 
 /// Checks files and those they use, with each rule at the severity that `levels` gives it. Returns what is
 /// sound, and all findings of all files, each once, in the order of files and places.
-pub fn check(
+pub fn check_all(
     sources: &mut Sources,
     roots: &[FileId],
     files: &dyn Files,
@@ -147,7 +146,7 @@ pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
     let name = files.resolve("", name)?;
     let text = files.read(&name)?;
     let file = sources.add(name, text);
-    let (shelf, findings) = check(&mut sources, &[file], files, &Levels::default());
+    let (shelf, findings) = check_all(&mut sources, &[file], files, &Levels::default());
     Ok(Checked { sources, file, shelf, findings })
 }
 
@@ -177,6 +176,146 @@ impl Checked {
     pub fn tank(&self, name: &str) -> Option<&Arc<Tank>> {
         self.shelf.tanks_of(self.file).find(|(own, _)| *own == name).map(|(_, tank)| tank)
     }
+}
+
+/// The size of the largest files that are kept.
+const KEPT_MAX: usize = 256 << 10;
+
+/// The results kept from check to check. A file is recognised by its number and its text.
+#[derive(Debug, Default)]
+pub struct Checker {
+    files: BTreeMap<FileId, Known>,
+    groups: Vec<Group>,
+    levels: Levels,
+    work: Work,
+}
+
+/// The work of all checks, in files.
+#[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
+pub struct Work {
+    /// The files that were parsed.
+    pub parsed: usize,
+    /// The files that were resolved and linted.
+    pub resolved: usize,
+}
+
+#[derive(Debug)]
+struct Known {
+    name: String,
+    text: String,
+    unit: Unit,
+}
+
+/// Files that lead to each other by `use`, and what resolving them found.
+#[derive(Debug)]
+struct Group {
+    units: Units,
+    findings: Vec<Diagnostic>,
+}
+
+impl Checker {
+    /// The findings of [`check_all`], where files that lead to each other by `use` are checked by themselves.
+    pub fn check(
+        &mut self,
+        sources: &mut Sources,
+        roots: &[FileId],
+        files: &dyn Files,
+        levels: &Levels,
+    ) -> Vec<Diagnostic> {
+        let mut read = Vec::new();
+        let (units, whole) = self.gather(sources, roots, files, &mut read);
+        self.files.retain(|file, _| units.contains_key(file));
+        if self.levels != *levels {
+            self.groups.clear();
+            self.levels = levels.clone();
+        }
+        let mut before: BTreeMap<FileId, Group> = std::mem::take(&mut self.groups)
+            .into_iter()
+            .filter_map(|group| Some((*group.units.keys().next()?, group)))
+            .collect();
+        let mut findings = Vec::new();
+        for units in connected(units).into_iter().filter(|_| whole) {
+            let known = units.keys().next().and_then(|first| before.remove(first));
+            let known = known.filter(|group| {
+                let pairs = units.values().zip(group.units.values());
+                units.len() == group.units.len() && pairs.clone().all(|(now, then)| now.is_same(then))
+            });
+            let group = known.unwrap_or_else(|| {
+                self.work.resolved += units.len();
+                let own = read.iter().filter(|finding| units.contains_key(&finding.span.file));
+                let mut findings: Vec<Diagnostic> = own.cloned().collect();
+                let count = findings.len();
+                resolved(&units, sources, levels, &mut findings);
+                Group { units, findings: findings.split_off(count) }
+            });
+            findings.extend(group.findings.iter().cloned());
+            self.groups.push(group);
+        }
+        findings.append(&mut read);
+        self.files.retain(|_, known| known.text.len() <= KEPT_MAX);
+        let is_kept = |group: &Group| group.units.keys().all(|file| sources.text(*file).len() <= KEPT_MAX);
+        self.groups.retain(is_kept);
+        in_order(findings)
+    }
+
+    /// The names and values of files and of all that they use.
+    pub fn survey(&mut self, sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Survey {
+        // The same findings come from the check.
+        let (units, _) = self.gather(sources, roots, files, &mut Vec::new());
+        self.files.retain(|_, known| known.text.len() <= KEPT_MAX);
+        Survey::of(&units, sources)
+    }
+
+    /// How much was done.
+    pub fn work(&self) -> Work {
+        self.work
+    }
+
+    fn gather(
+        &mut self,
+        sources: &mut Sources,
+        roots: &[FileId],
+        files: &dyn Files,
+        findings: &mut Vec<Diagnostic>,
+    ) -> (Units, bool) {
+        let mut parsed = |sources: &Sources, file: FileId| {
+            let (name, text) = (sources.name(file), sources.text(file));
+            if let Some(known) = self.files.get(&file).filter(|it| (&*it.name, &*it.text) == (name, text)) {
+                return known.unit.clone();
+            }
+            self.work.parsed += 1;
+            let unit = Unit::parsed(sources, file);
+            let known = Known { name: name.to_owned(), text: text.to_owned(), unit: unit.clone() };
+            self.files.insert(file, known);
+            unit
+        };
+        gather(sources, roots, files, &mut parsed, findings)
+    }
+}
+
+/// The files in groups, of which none uses a file of another.
+fn connected(mut units: Units) -> Vec<Units> {
+    let mut beside: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
+    for unit in units.values() {
+        for used in &unit.uses {
+            beside.entry(unit.file).or_default().push(used.file);
+            beside.entry(used.file).or_default().push(unit.file);
+        }
+    }
+    let mut groups = Vec::new();
+    while let Some((first, unit)) = units.pop_first() {
+        let (mut group, mut open) = (Units::from([(first, unit)]), vec![first]);
+        while let Some(file) = open.pop() {
+            for other in beside.get(&file).into_iter().flatten() {
+                if let Some(unit) = units.remove(other) {
+                    group.insert(*other, unit);
+                    open.push(*other);
+                }
+            }
+        }
+        groups.push(group);
+    }
+    groups
 }
 
 /// An error with one help line.

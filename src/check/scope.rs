@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::error;
-use super::gather::{Unit, Units, Used};
+use super::gather::{Unit, Units, Use};
 use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, suggest};
@@ -40,7 +40,7 @@ impl Scopes {
         for unit in units.values() {
             let mut scope = Scope { incomplete: unit.incomplete, ..Scope::default() };
             scope.add(unit, None, faults);
-            for used in &unit.uses {
+            for used in unit.uses.iter().filter(|used| !used.repeated) {
                 let Some(other) = units.get(&used.file) else { continue };
                 scope.incomplete |= !other.understood;
                 let few = brought <= BROUGHT_MAX;
@@ -118,13 +118,13 @@ impl Scopes {
 
 impl Scope {
     /// Adds the declarations of a file, its own or a used one.
-    fn add(&mut self, unit: &Unit, used: Option<&Used>, faults: &mut Vec<Diagnostic>) {
+    fn add(&mut self, unit: &Unit, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
         for (at, reading) in unit.readings.iter().enumerate() {
             if faults.len() >= FINDINGS_MAX {
                 return;
             }
             let Some((kind, (name, place))) = reading.declares().zip(reading.name()) else { continue };
-            let prefix = used.and_then(|used| used.prefix.as_ref());
+            let prefix = used.and_then(Use::prefix_name);
             let name = prefix.map_or_else(|| name.to_owned(), |prefix| format!("{prefix}/{name}"));
             let span = used.map_or(place, |used| used.span);
             let key = Key { file: unit.file, at };

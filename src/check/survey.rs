@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use super::build::chart;
 use super::derive::Members;
-use super::gather::{Unit, Units};
+use super::gather::{Units, Use};
 use super::read::may_be_name;
 use super::scope::{Key, Scopes};
 use crate::model::{Chart, Dilution, Temperature};
@@ -66,17 +66,6 @@ pub struct Mention {
     pub declaration: usize,
 }
 
-/// A `use` of a file.
-#[derive(Debug, Clone)]
-pub struct Use {
-    /// The place of the path.
-    pub path: Span,
-    /// The file.
-    pub file: FileId,
-    /// The prefix and its place.
-    pub prefix: Option<(String, Span)>,
-}
-
 impl Mention {
     /// The name without its prefix.
     pub fn bare(&self) -> Span {
@@ -135,7 +124,7 @@ impl Survey {
                     names.declarations.push(Declaration { kind, name, title, span, header: reading.span });
                 }
             }
-            names.uses.extend(uses(unit));
+            names.uses.extend(unit.uses.iter().cloned());
         }
         for (file, kind) in units.keys().flat_map(|file| Declared::ALL.map(|kind| (*file, kind))) {
             let all = scopes.all(file, kind);
@@ -174,14 +163,4 @@ impl Survey {
         }
         reading.rows.iter().for_each(|row| self.values(row, sources, declaration));
     }
-}
-
-fn uses(unit: &Unit) -> impl Iterator<Item = Use> {
-    let used = unit.readings.iter().filter_map(Reading::view::<say::Use>).filter(|used| used.sound);
-    used.filter_map(|used| {
-        let file = unit.links.get(&used.span.start)?;
-        let (_, path) = used.said(say::Use::path)?;
-        let prefix = used.said(say::Use::prefix).map(|(name, span)| (name.to_owned(), span));
-        Some(Use { path, file: *file, prefix })
-    })
 }

@@ -8,7 +8,7 @@ use super::levels::levels;
 use super::output::{Output, TextOrJson};
 use super::revision::Revision;
 use super::{Ended, Failure, Reader, Terminal, fail, given};
-use crate::check::check;
+use crate::check::check_all;
 use crate::compare::compare_all;
 use crate::compile::Scale;
 use crate::emit;
@@ -133,7 +133,7 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
         Place::Revision(revision, path) => {
             let revision = Revision::of(revision)?;
             let file = revision.read_named(&mut reader.sources, path)?;
-            (file, check(&mut reader.sources, &[file], &revision, &levels(&[], no_config)?))
+            (file, check_all(&mut reader.sources, &[file], &revision, &levels(&[], no_config)?))
         }
     };
     if findings.iter().any(|finding| finding.level == Level::Error) {

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use super::find::few_recipes_below;
 use super::{Failure, levels, root};
-use crate::check::{Levels, check};
+use crate::check::{Levels, check_all};
 use crate::disk::{decoded, real_below, reason, text_of};
 use crate::editor::Desk;
 use crate::model::Shelf;
@@ -69,7 +69,7 @@ impl Reader {
 
     /// Checks files and those that they use.
     pub(super) fn check(&mut self, roots: &[FileId], levels: &Levels) -> (Shelf, Vec<Diagnostic>) {
-        check(&mut self.sources, roots, &self.disk, levels)
+        check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
     /// The same; the shelf has the darkroom of that root, without those of other roots below it.

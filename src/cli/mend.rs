@@ -8,7 +8,7 @@ use super::output::look;
 use super::root::printable;
 use super::write::Lock;
 use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
-use crate::check::{Levels, check};
+use crate::check::{Levels, check_all};
 use crate::compile::digits;
 use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
@@ -130,7 +130,7 @@ impl<'a> Bench<'a> {
             sources.add(source.name(), with(source.text(), edits.get(&file).map_or(&[], Vec::as_slice)));
         }
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
-        let (shelf, findings) = check(&mut sources, &roots, self.library, self.levels);
+        let (shelf, findings) = check_all(&mut sources, &roots, self.library, self.levels);
         let recipes = shelf.recipes.iter().chain(&shelf.unsound.sound_alone);
         let marks = recipes.map(|recipe| ((recipe.file, recipe.name.clone()), digits(&recipe.facts())));
         State { marks: marks.collect(), sources, findings }

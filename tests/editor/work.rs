@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
 use serde_json::{Value, json};
-use wetside::check::{Checker, Levels, Work, check};
+use wetside::check::{Checker, Levels, Work, check_all};
 use wetside::editor::{Desk, Ended, serve};
 use wetside::source::{Files, MemoryFiles, NotRead, Sources};
 
@@ -22,7 +22,7 @@ fn done(checker: &mut Checker, [a, b, c]: [&str; 3]) -> (usize, usize) {
     let (mut sources, roots) = laid();
     let again = checker.check(&mut sources, &roots, &files, &Levels::default());
     let (mut sources, roots) = laid();
-    let (_, first) = check(&mut sources, &roots, &files, &Levels::default());
+    let (_, first) = check_all(&mut sources, &roots, &files, &Levels::default());
     assert_eq!(again, first);
     let Work { parsed, resolved } = checker.work();
     (parsed - before.parsed, resolved - before.resolved)

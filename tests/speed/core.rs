@@ -5,7 +5,7 @@ use std::hint::black_box;
 use std::sync::Arc;
 use std::time::Instant;
 
-use wetside::check::{Levels, check};
+use wetside::check::{Levels, check_all};
 use wetside::compile::{Schedule, Tonight, compile};
 use wetside::model::{Format, Recipe, Rolls, Shelf, Tank, Temperature};
 use wetside::source::{MemoryFiles, Sources};
@@ -28,7 +28,7 @@ fn shelf_texts() -> BTreeMap<String, String> {
 fn checked(texts: &BTreeMap<String, String>) -> (Shelf, usize) {
     let mut sources = Sources::default();
     let roots: Vec<_> = texts.iter().map(|(name, text)| sources.add(name, text.as_str())).collect();
-    let (shelf, findings) = check(&mut sources, &roots, &MemoryFiles::default(), &Levels::default());
+    let (shelf, findings) = check_all(&mut sources, &roots, &MemoryFiles::default(), &Levels::default());
     assert!(findings.is_empty(), "the shelf is clean");
     (shelf, texts.values().map(String::len).sum())
 }
