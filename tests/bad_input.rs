@@ -1,6 +1,6 @@
 //! What people and strangers feed the program by mistake or on purpose: it says so in words, with the right
 //! status, at once; nothing panics, nothing is half written, and no byte of it steers a terminal.
-#![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
+#![expect(clippy::indexing_slicing, reason = "a missing key must fail the test")]
 
 mod bench;
 mod calling;

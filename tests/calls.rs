@@ -1,6 +1,6 @@
-//! Good calls, as people make them: every way to name a recipe, an evening and an output, each with what comes
-//! out. What comes out is printed in silence, and the same call gives the same bytes wherever it is made.
-#![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
+//! Valid calls: every way to name a recipe, an evening and an output, with its result. A valid call prints nothing
+//! on standard error, and the environment does not change its output.
+#![expect(clippy::indexing_slicing, reason = "a missing key must fail the test")]
 
 mod colour;
 
@@ -61,7 +61,7 @@ fn lines<'a>(card: &'a str, beginnings: &[&str]) -> Vec<&'a str> {
 }
 
 #[test]
-fn a_recipe_is_named_by_itself_by_its_file_or_by_both() {
+fn a_call_names_a_recipe_its_file_or_both() {
     let card = everyday(shelf()).succeeds();
     for named in [
         &["recipes/estuary-400-mq.wet", "estuary-400-mq"][..],
@@ -72,7 +72,7 @@ fn a_recipe_is_named_by_itself_by_its_file_or_by_both() {
     }
     let other = shelf().args(["card", "estuary-400-mq-800"]).args(EVENING).succeeds();
     assert!(other.starts_with("Estuary 400 in MQ borax 1+1, pushed one stop"), "{other}");
-    // A file with one recipe for a film needs no name; a base beside it counts for nothing.
+    // A file with one recipe for a film needs no name; a base without a film does not count.
     let evening = ["--at", "20C", "--rolls", "2"];
     let run = alone(Run::new()).args(["card", "deep/er/a.wet"]).args(evening);
     let card = run.succeeds();
@@ -85,7 +85,7 @@ fn a_recipe_is_named_by_itself_by_its_file_or_by_both() {
 }
 
 #[test]
-fn a_recipe_comes_from_standard_input_where_a_dash_is_named() {
+fn a_dash_reads_the_recipe_from_standard_input() {
     let evening = ["--at", "20C", "--rolls", "2"];
     let card = Run::new().args(["card", "-"]).args(evening).stdin(ALONE).succeeds();
     assert!(card.starts_with("A plain one"), "{card}");
@@ -98,7 +98,7 @@ fn a_recipe_comes_from_standard_input_where_a_dash_is_named() {
 }
 
 #[test]
-fn the_only_tank_that_a_file_knows_is_taken_unasked() {
+fn the_only_tank_of_a_file_is_the_default() {
     let run = alone(Run::new()).args(["card", "plain", "--at", "20C", "--rolls", "2"]);
     let card = run.succeeds();
     assert!(card.contains("Own tank") && card.contains("mix 800 ml"), "{card}");
@@ -109,11 +109,10 @@ fn the_only_tank_that_a_file_knows_is_taken_unasked() {
     assert!(card.contains("Other tank") && card.contains("mix 1000 ml"), "{card}");
 }
 
-/// A doubt belongs to the recipe that it is of.
 #[test]
-fn a_card_has_no_doubt_of_another_recipe_in_its_file() {
-    let doubtful = "\
-recipe doubtful \"A doubtful one\" {
+fn a_card_has_no_warning_of_another_recipe() {
+    let suspicious = "\
+recipe suspicious \"A doubtful one\" {
     film plain-film
     develop {
         in dev 1+3, one-shot
@@ -125,7 +124,8 @@ recipe doubtful \"A doubtful one\" {
 }
 ";
     let evening = ["--at", "20C", "--rolls", "2"];
-    let run = Run::new().file("a.wet", format!("{ALONE}{doubtful}")).args(["card", "doubtful"]).args(evening);
+    let run =
+        Run::new().file("a.wet", format!("{ALONE}{suspicious}")).args(["card", "suspicious"]).args(evening);
     assert!(run.succeeds().contains("chart-time-stands"));
     let run = run.again().args(["card", "plain"]).args(evening);
     let card = run.succeeds();
@@ -133,14 +133,14 @@ recipe doubtful \"A doubtful one\" {
 }
 
 #[test]
-fn an_output_has_its_form_from_its_name_or_from_what_is_said() {
+fn the_form_of_an_output_comes_from_its_name_or_the_option() {
     let text = everyday(shelf()).succeeds();
     let json = everyday(shelf()).args(["--as", "json"]).succeeds();
     assert!(text.starts_with("Estuary 400 in MQ borax 1+1") && json.starts_with("{\n"));
     assert_eq!(everyday(shelf()).args(["--as", "text"]).succeeds(), text);
     let written = |args: &[&str], name: &str| {
         let run = args.iter().fold(everyday(shelf()).args(["-o", name]), |run, arg| run.arg(*arg));
-        assert_eq!(run.succeeds(), "", "what is written is not printed as well");
+        assert_eq!(run.succeeds(), "", "a card in a file is not printed too");
         fs::read_to_string(run.folder().join(name)).unwrap()
     };
     assert_eq!(written(&[], "tonight.txt"), text);
@@ -152,7 +152,7 @@ fn an_output_has_its_form_from_its_name_or_from_what_is_said() {
 }
 
 #[test]
-fn a_card_is_as_wide_as_is_asked_and_eighty_columns_unasked() {
+fn a_card_has_eighty_columns_by_default() {
     let widest = |args: &[&str]| {
         let run = args.iter().fold(everyday(shelf()), |run, arg| run.arg(*arg));
         run.succeeds().lines().map(|line| line.chars().count()).max().unwrap()
@@ -162,7 +162,7 @@ fn a_card_is_as_wide_as_is_asked_and_eighty_columns_unasked() {
 }
 
 #[test]
-fn a_temperature_is_read_in_either_scale_and_shown_first_in_its_own() {
+fn a_card_shows_a_temperature_first_in_the_scale_of_the_call() {
     let head = |at: &str| {
         let run =
             shelf().args(["card", "estuary-400-mq", "--at", at, "--rolls", "1x120", "--tank", "tall-five"]);
@@ -179,7 +179,7 @@ fn a_temperature_is_read_in_either_scale_and_shown_first_in_its_own() {
 }
 
 #[test]
-fn a_step_has_a_temperature_of_its_own_where_one_is_named() {
+fn a_step_may_have_its_own_temperature() {
     let run = shelf().args(["card", "slack-tide-200-colour", "--rolls", "1x120", "--tank", "twin"]);
     let card = run.args(["--at", "37.8C,wash-acid-out=36C,wash=86F"]).succeeds();
     let baths = lines(&card, &["Colour negative developer stock at", "water at"]);
@@ -194,16 +194,16 @@ fn a_step_has_a_temperature_of_its_own_where_one_is_named() {
 }
 
 #[test]
-fn a_bath_that_cools_is_told_with_both_its_ends() {
+fn a_cooling_bath_shows_both_temperatures() {
     let run = shelf().args(["card", "estuary-400-mq", "--rolls", "1x120", "--tank", "tall-five"]);
     let card = run.args(["--at", "22C", "--ending", "68F"]).succeeds();
     assert!(card.contains("22 °C (71.6 °F), ending at 20 °C (68 °F)"), "{card}");
     assert!(card.contains("MQ borax, fine grain 1+1 at 22 °C, ending at 20 °C"), "{card}");
 }
 
-/// The bottom is loaded first, and the top hangs first.
+/// The bottom reel is loaded first, and the top roll hangs first.
 #[test]
-fn labels_stand_where_their_rolls_lie_and_in_the_order_of_hanging() {
+fn labels_are_listed_by_reel_and_in_the_order_of_hanging() {
     let run = shelf().args([
         "card",
         "estuary-400-mq",
@@ -227,7 +227,7 @@ fn labels_stand_where_their_rolls_lie_and_in_the_order_of_hanging() {
 
 /// 19:30 and 8:39 of developing; 23:55 and ten minutes are the next day.
 #[test]
-fn a_start_puts_the_clock_on_the_wall_beside_the_evening() {
+fn a_start_time_adds_wall_clock_times() {
     let card = everyday(shelf()).args(["--start", "19:30"]).succeeds();
     let steps = lines(&card, &["DEVELOP", "STOP", "TOTAL"]);
     let ends: Vec<&str> = steps.iter().map(|line| line.rsplit_once("- ").unwrap().1).collect();
@@ -238,15 +238,15 @@ fn a_start_puts_the_clock_on_the_wall_beside_the_evening() {
 }
 
 #[test]
-fn why_tells_how_each_number_came_about_and_from_which_lines() {
+fn why_shows_the_rule_and_the_lines_of_each_number() {
     let card = everyday(shelf()).arg("--why").succeeds();
     let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
-    for told in [
+    for errors in [
         "R1 time: between 10:00 at 20 °C, 8:15 at 22 °C, the logarithm of the time runs straight [recipes/estuary-400-mq.wet:20, 21]",
         "R11 time: 3 x 1 min to clear is 3:00, and at least 4:00 is said [recipes/bases.wet:18, recipes/films.wet:10]",
         "R8 volume: what covers the reels: 5 x 500 ml [recipes/tanks.wet:6]",
     ] {
-        assert!(words.contains(told), "{told}:\n{card}");
+        assert!(words.contains(errors), "{errors}:\n{card}");
     }
     let without = everyday(shelf()).succeeds();
     assert!(!without.contains("[recipes/") && without.lines().all(|line| card.contains(line)));
@@ -260,7 +260,7 @@ fn the_version_is_that_of_the_package() {
 }
 
 #[test]
-fn help_lists_the_commands_and_each_has_its_own() {
+fn help_lists_the_commands_and_each_command_has_help() {
     let help = Run::new().arg("--help").succeeds();
     let list = help.split_once("Commands:\n").unwrap().1.split_once("\n\n").unwrap().0;
     let commands: Vec<&str> = list.lines().map(|line| line.split_whitespace().next().unwrap()).collect();
@@ -276,9 +276,9 @@ fn help_lists_the_commands_and_each_has_its_own() {
     assert!(help.contains("Exit status: 0 done; 1 errors, a difference or something left to do; 2 the call is wrong; 70 an internal error"), "{help}");
 }
 
-/// Each shell has its own word with which a script begins to complete.
+/// The word with which the script of each shell registers its completions.
 #[test]
-fn each_shell_has_a_script_that_knows_the_commands() {
+fn each_shell_has_a_completion_script() {
     let words = [
         ("bash", "complete -F"),
         ("elvish", "edit:completion"),
@@ -290,16 +290,16 @@ fn each_shell_has_a_script_that_knows_the_commands() {
         let script = Run::new().args(["completions", shell]).succeeds();
         assert!(script.contains(word), "{shell}");
         for known in ["measure", "fail-on", "no-config"] {
-            assert!(script.contains(known), "{shell} does not know {known}");
+            assert!(script.contains(known), "the script of {shell} lacks {known}");
         }
     }
     let said = Run::new().args(["completions", "cmd"]).fails(2).1;
     assert!(said.contains("[possible values: bash, elvish, fish, powershell, zsh]"), "{said}");
 }
 
-/// Nothing was asked for, so it is no success; but what there is to ask for is told.
+/// The call is an error, and the help names the commands.
 #[test]
-fn a_call_of_nothing_prints_the_help() {
+fn a_call_without_arguments_prints_the_help() {
     let (stdout, stderr) = Run::new().fails(2);
     assert_eq!(stdout, "");
     assert!(
@@ -308,7 +308,7 @@ fn a_call_of_nothing_prints_the_help() {
     );
 }
 
-/// As they stand there, on the shelf.
+/// Each example runs unchanged on the shelf.
 #[test]
 fn every_example_of_the_help_works() {
     let mut run = shelf();
@@ -326,19 +326,19 @@ fn every_example_of_the_help_works() {
 }
 
 #[test]
-fn a_sound_shelf_has_nothing_to_mend() {
+fn the_shelf_has_nothing_to_fix() {
     let entries = fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/recipes")).unwrap();
     let count = entries.filter(|entry| entry.as_ref().unwrap().path().is_file()).count();
     let said = format!("nothing to fix in {count} files\n");
     assert_eq!(shelf().arg("check").succeeds(), said);
     assert_eq!(shelf().args(["check", "recipes"]).succeeds(), said);
-    // What a file uses is read with it, and not counted.
+    // Used files are read and not counted.
     assert_eq!(shelf().args(["check", "recipes/films.wet"]).succeeds(), "nothing to fix in 1 file\n");
 }
 
-/// Nothing of the machine is in it: not its clock's zone, its language, its terminal or the folder's name.
+/// Time zone, language, terminal and home folder have no effect.
 #[test]
-fn the_same_call_gives_the_same_bytes_wherever_it_is_made() {
+fn the_environment_does_not_change_a_card() {
     let calls = [&["--start", "19:30"][..], &["--as", "json"], &["--why"]];
     for args in calls {
         let call = |run: Run| args.iter().fold(everyday(run), |run, arg| run.arg(*arg)).succeeds();
@@ -353,7 +353,7 @@ fn the_same_call_gives_the_same_bytes_wherever_it_is_made() {
 }
 
 #[test]
-fn a_sound_recipe_has_its_card_beside_one_with_errors() {
+fn a_recipe_has_a_card_if_another_in_its_file_has_errors() {
     let evening = ["--at", "20C", "--rolls", "1x120"];
     let recipe = |name: &str, time: &str| {
         format!(
@@ -364,25 +364,25 @@ fn a_sound_recipe_has_its_card_beside_one_with_errors() {
     let both = |time: &str| format!("{head}{}{}", recipe("good", "10:00"), recipe("bad", time));
     let run = || Run::new().file("two.wet", both("10"));
     let card = |run: Run| run.args(["card"]).args(["two.wet", "good"]).args(evening);
-    // The same bytes as where the other has no error, and not a word besides.
+    // The card is the same as if the other recipe had no error.
     assert_eq!(card(run()).succeeds(), card(Run::new().file("two.wet", both("12:00"))).succeeds());
-    let (_, told) = run().args(["card", "two.wet", "bad"]).args(evening).fails(1);
-    assert!(told.contains("missing-unit"), "{told}");
-    // Where the call leaves it open, either might be meant.
-    let (_, told) = run().args(["card", "two.wet"]).args(evening).fails(1);
-    assert!(told.contains("missing-unit"), "{told}");
-    let (told, _) = run().args(["check", "two.wet"]).fails(1);
-    assert!(told.contains("missing-unit"), "{told}");
-    // The only tank that is sound is not the only tank.
+    let (_, errors) = run().args(["card", "two.wet", "bad"]).args(evening).fails(1);
+    assert!(errors.contains("missing-unit"), "{errors}");
+    // Without a name the call could mean either recipe.
+    let (_, errors) = run().args(["card", "two.wet"]).args(evening).fails(1);
+    assert!(errors.contains("missing-unit"), "{errors}");
+    let (errors, _) = run().args(["check", "two.wet"]).fails(1);
+    assert!(errors.contains("missing-unit"), "{errors}");
+    // A tank with an error still counts, so there is no only tank.
     let tanks = both("12:00") + "tank second {\nreels 120 x 3\n}\n";
-    let (_, told) = card(Run::new().file("two.wet", tanks.clone())).fails(1);
-    assert!(told.contains("error["), "{told}");
+    let (_, errors) = card(Run::new().file("two.wet", tanks.clone())).fails(1);
+    assert!(errors.contains("error["), "{errors}");
     let named = card(Run::new().file("two.wet", tanks)).args(["--tank", "own"]);
     assert_eq!(named.succeeds(), card(Run::new().file("two.wet", both("12:00"))).succeeds());
 }
 
 #[test]
-fn a_sound_solution_is_measured_beside_one_with_errors() {
+fn a_solution_is_measured_if_another_in_its_file_has_errors() {
     let solution = |name: &str, water: u32| {
         format!(
             "solution {name} {{\nrole stop\nformula for 1 l {{\nwater {water} ml at 20 C\nacetic-acid 17 ml glacial\nwater to 1 l\n}}\n}}\n"
@@ -392,6 +392,6 @@ fn a_sound_solution_is_measured_beside_one_with_errors() {
     let run =
         |name: &str| Run::new().file("two.wet", &text).args(["measure", "two.wet", name, "--make", "1l"]);
     assert!(run("good").succeeds().contains("acetic-acid"));
-    let (_, told) = run("bad").fails(1);
-    assert!(told.contains("over-the-mark"), "{told}");
+    let (_, errors) = run("bad").fails(1);
+    assert!(errors.contains("over-the-mark"), "{errors}");
 }

@@ -1,5 +1,5 @@
 //! The card and the JSON of every recipe of the shelf, as snapshots. A new recipe fails here until the table has it.
-#![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
+#![expect(clippy::indexing_slicing, reason = "a missing key must fail the test")]
 
 use std::collections::BTreeMap;
 use std::fs;

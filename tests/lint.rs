@@ -1,5 +1,5 @@
-//! The rules as a whole: quiet where nothing is wrong, silenced where a recipe says why, and each figure
-//! that they go by against what others have printed. What a single rule tells of, its page shows.
+//! The rules as a whole: no finding where nothing is wrong, none where a recipe allows it with a reason, and their
+//! limits against published values. The page of each rule shows what it reports.
 
 use std::fs;
 use std::path::Path;
@@ -25,9 +25,9 @@ fn files(folder: &str) -> Vec<(String, String)> {
     files
 }
 
-/// Fails with the report if anything of a folder is told of.
+/// Fails with the report if a folder has any finding.
 #[track_caller]
-fn quiet(folder: &str, at_least: usize) {
+fn assert_no_findings(folder: &str, at_least: usize) {
     let files = files(folder);
     assert!(at_least <= files.len(), "{folder} has only {} files", files.len());
     let others: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
@@ -41,13 +41,13 @@ fn quiet(folder: &str, at_least: usize) {
 }
 
 #[test]
-fn every_rule_is_quiet_on_the_shelf() {
-    quiet("recipes", 18);
+fn no_rule_reports_anything_on_the_shelf() {
+    assert_no_findings("recipes", 18);
 }
 
 #[test]
-fn every_rule_is_quiet_on_good_practice() {
-    quiet("tests/lint/good", 4);
+fn no_rule_reports_good_practice() {
+    assert_no_findings("tests/lint/good", 4);
 }
 
 /// A development of four minutes, with a line in the recipe and one at the head of the file.
@@ -71,18 +71,22 @@ fn a_warning_leaves_the_recipe_on_the_shelf() {
 }
 
 #[test]
-fn an_allow_silences_one_rule_there_and_says_why() {
+fn an_allow_with_a_reason_silences_one_rule() {
     let allow = "allow short-development because \"one sheet, always moved\"";
     assert_eq!(names(&hasty("", allow)), [""; 0]);
     assert_eq!(names(&hasty(allow, "")), [""; 0]);
-    // Without a reason it is no allowance.
-    let unsaid = hasty("", "allow short-development");
-    assert!(unsaid.findings.iter().any(|finding| finding.level == Level::Error), "{:?}", names(&unsaid));
+    // An `allow` needs a reason.
+    let without_reason = hasty("", "allow short-development");
+    assert!(
+        without_reason.findings.iter().any(|finding| finding.level == Level::Error),
+        "{:?}",
+        names(&without_reason)
+    );
     for blank in ["", " ", "   "] {
-        let unsaid = hasty("", &format!("allow short-development because \"{blank}\""));
-        assert_eq!(names(&unsaid), ["allow-without-reason", "short-development"]);
+        let without_reason = hasty("", &format!("allow short-development because \"{blank}\""));
+        assert_eq!(names(&without_reason), ["allow-without-reason", "short-development"]);
     }
-    // It holds in its own recipe, not in the next.
+    // It applies to its own recipe only.
     let two = format!(
         "wetside 1\nrecipe a {{\n{allow}\n    develop {{\n        in        water\n        time      4:00\n        \
          between   18 C and 24 C\n    }}\n}}\nrecipe b {{\n    develop {{\n        in        water\n        \
@@ -94,13 +98,13 @@ fn an_allow_silences_one_rule_there_and_says_why() {
 }
 
 #[test]
-fn an_allow_that_silences_nothing_is_told() {
+fn an_allow_without_effect_is_reported() {
     let kitchen = hasty("", "allow short-fix because \"it is a test\"");
     assert_eq!(names(&kitchen), ["allow-without-effect", "short-development"]);
 }
 
 #[test]
-fn an_unknown_rule_gets_its_nearest_name() {
+fn an_allow_of_an_unknown_rule_gets_a_suggestion() {
     let kitchen = hasty("", "allow short-fixx because \"it is a test\"");
     let unknown = kitchen.findings.iter().find(|finding| finding.name == "unknown-rule").unwrap();
     assert!(unknown.help.iter().any(|help| help == "write short-fix"), "{:?}", unknown.help);
@@ -133,7 +137,7 @@ const RADIOGRAPHS: [(&str, &str); 11] = [
 ];
 
 #[test]
-fn a_printed_chart_has_no_stray_point_nor_has_a_part_or_half_of_it() {
+fn a_published_chart_and_its_parts_have_no_stray_point() {
     for every in 1..=2 {
         for from in 0..every {
             let thinned: Vec<_> = RADIOGRAPHS.iter().skip(from).step_by(every).copied().collect();
@@ -149,7 +153,7 @@ fn a_printed_chart_has_no_stray_point_nor_has_a_part_or_half_of_it() {
 /// Worked by hand: through 12:00, 10:00 and 7:00 the line of least squares has 502.3 s at 22 C, which to a
 /// quarter of a minute is 8:15; 9:15 is 10.5 % over the line.
 #[test]
-fn a_slip_within_a_chart_is_named_with_the_likely_time() {
+fn a_stray_point_is_reported_with_its_likely_time() {
     let slip = chart(&[("18 C", "12:00"), ("20 C", "10:00"), ("22 C", "9:15"), ("24 C", "7:00")]);
     let stray = stray_point(&slip).unwrap();
     assert_eq!(stray.point.temperature, celsius("22"));
@@ -159,14 +163,14 @@ fn a_slip_within_a_chart_is_named_with_the_likely_time() {
 
 /// 510 s against 502.3 s: 1.5 %, and 525 s: 4.5 %.
 #[test]
-fn a_point_is_let_pass_up_to_three_per_cent() {
+fn a_point_up_to_three_per_cent_off_is_accepted() {
     let with = |time| chart(&[("18 C", "12:00"), ("20 C", "10:00"), ("22 C", time), ("24 C", "7:00")]);
     assert_eq!(stray_point(&with("8:30")), None);
     assert!(stray_point(&with("8:45")).is_some());
 }
 
 #[test]
-fn a_long_chart_that_bends_still_shows_its_slip() {
+fn a_stray_point_is_found_in_a_long_curved_chart() {
     let mut bent = [
         ("16 C", "17:00"),
         ("17 C", "14:35"),
@@ -186,7 +190,7 @@ fn a_long_chart_that_bends_still_shows_its_slip() {
 
 /// The same sheet's factors: 60 to 68 F 4.24, 60 to 80 F 4.06.
 #[test]
-fn the_steepest_printed_coefficient_is_let_pass() {
+fn the_steepest_published_coefficient_is_accepted() {
     let whole = coefficient(&chart(&RADIOGRAPHS)).unwrap();
     assert_eq!(whole.stated, 406);
     let cold = coefficient(&chart(&RADIOGRAPHS[..5])).unwrap();
@@ -197,7 +201,7 @@ fn the_steepest_printed_coefficient_is_let_pass() {
 /// From 14:00 to 10:30 in 2 C: the square root of 4/3 is 1.155, so 15 % a degree, and after rounding to the
 /// half minute perhaps less. From 20:00 to 14:00: 1.195, so 20 %.
 #[test]
-fn a_stretch_is_steep_when_rounding_does_not_explain_it() {
+fn a_part_is_steep_if_rounding_does_not_explain_it() {
     let steep = chart(&[("16 C", "20:00"), ("18 C", "14:00"), ("20 C", "10:30"), ("24 C", "6:45")]);
     let part = steep_part(&steep, celsius("15"), celsius("24"), 15).unwrap();
     assert_eq!((part.from, part.to, part.per_cent), (celsius("16"), celsius("18"), 20));
@@ -206,7 +210,7 @@ fn a_stretch_is_steep_when_rounding_does_not_explain_it() {
 }
 
 #[test]
-fn what_makes_a_bath_acid_alkaline_or_hard_is_in_the_table() {
+fn the_table_has_each_acid_alkali_and_hardener() {
     let named = |of: fn(&Ingredient) -> bool| -> Vec<&str> {
         ingredients().iter().filter(|one| of(one)).map(|one| one.name).collect()
     };
@@ -215,10 +219,9 @@ fn what_makes_a_bath_acid_alkaline_or_hard_is_in_the_table() {
     assert_eq!(named(Ingredient::is_hardener), ["chrome-alum", "potassium-alum"]);
 }
 
-/// Every file of a folder is checked with each other file gone: of what depends on that nothing is known, so nothing
-/// is told but that it is gone.
+/// Every file of a folder is checked with each other file missing; the only finding is the missing file.
 #[test]
-fn what_depends_on_a_file_that_is_gone_is_not_accused() {
+fn no_finding_depends_on_an_unreadable_file() {
     let mut gone = 0;
     for folder in ["recipes", "recipes/estuary-autumn"] {
         let files = files(folder);
@@ -227,22 +230,22 @@ fn what_depends_on_a_file_that_is_gone_is_not_accused() {
                 let others = files.iter().filter(|(other, _)| other != without);
                 let others: Vec<_> = others.map(|(name, text)| (name.as_str(), text.as_str())).collect();
                 let kitchen = Kitchen::of_files(text, &others);
-                let told = names(&kitchen);
-                let only = told.iter().all(|name| *name == "use-unreadable");
+                let found = names(&kitchen);
+                let only = found.iter().all(|name| *name == "use-unreadable");
                 assert!(only, "{name} without {without}\n{}", kitchen.report(&kitchen.findings));
-                gone += usize::from(!told.is_empty());
+                gone += usize::from(!found.is_empty());
             }
         }
     }
-    assert!(gone > 30, "only {gone} files were missed");
+    assert!(gone > 30, "only {gone} missing files were reported");
 }
 
 #[test]
-fn an_unread_file_may_use_what_seems_unused_and_need_what_is_allowed() {
+fn an_unreadable_file_suppresses_unused_findings() {
     let scheme = "agitation gentle {\nfirst 30 s\nthen 5 s every 1 min\n}\n";
     let own = "recipe own {\nfix {\nin water\ntime 5:00\n}\n}\n";
     let allow = "allow short-fix because \"a test\"\n";
-    let told = |head: &str| names(&Kitchen::of(&format!("wetside 1\n{head}{allow}{scheme}{own}")));
-    assert_eq!(told(""), ["allow-without-effect", "never-used"]);
-    assert_eq!(told("use \"gone.wet\"\n"), ["use-unreadable"]);
+    let found = |head: &str| names(&Kitchen::of(&format!("wetside 1\n{head}{allow}{scheme}{own}")));
+    assert_eq!(found(""), ["allow-without-effect", "never-used"]);
+    assert_eq!(found("use \"gone.wet\"\n"), ["use-unreadable"]);
 }

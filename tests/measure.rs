@@ -1,5 +1,5 @@
 //! Sheets to weigh and dilute by, compared with published figures and sums worked by hand. Each figure has its source.
-#![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
+#![expect(clippy::indexing_slicing, reason = "a missing key must fail the test")]
 
 use std::fs;
 

@@ -1,6 +1,6 @@
-//! The wall around each root: a repository below this one, or a folder `collections/NAME` directly below it, reaches
-//! nothing outside itself; its names, bottles, journals and backlogs are not those of this folder; and nothing is
-//! written there by a call from outside.
+//! The boundary of each root: a repository below this one, or a folder `collections/NAME` directly below it, uses
+//! nothing outside itself. Its names, bottles, journals and backlogs do not belong to this folder, and a call from
+//! outside writes nothing there.
 
 use crate::program::Run;
 
@@ -52,7 +52,7 @@ recipe marsh {
 }
 ";
 
-/// A bottle, rolls that wait, and a session, of whoever has that shelf.
+/// A bottle, a backlog and a session for that shelf.
 const DARKROOM: &str = "\
 wetside 1
 
@@ -78,47 +78,50 @@ session evening-2026-11-10 {
 
 const EVENING: [&str; 8] = ["--at", "20C", "--rolls", "1x120", "--tank", "two", "--date", "2026-11-25"];
 
-/// The places of another root below this folder, each with the file that makes it one, if it takes one.
+/// Places of another root below this folder, each with the file that makes it a root, if one is needed.
 const PLACES: [(&str, Option<&str>); 3] = [
     ("collections/club", None),
     ("vendor/club", Some("vendor/club/.git/HEAD")),
-    // So it stands in a submodule and in a worktree.
+    // A submodule and a worktree have a file instead of a folder.
     ("club", Some("club/.git")),
 ];
 
-/// The shelf, in a repository, and in another root below it a copy with its darkroom.
+/// The shelf in a repository, and a copy with a darkroom in another root below it.
 fn beside(place: &str, mark: Option<&str>) -> Run {
     let run = Run::new().file(".git/HEAD", "").file("shelf.wet", SHELF);
     let run = run.file(&format!("{place}/shelf.wet"), SHELF).file(&format!("{place}/darkroom.wet"), DARKROOM);
     mark.into_iter().fold(run, |run, mark| run.file(mark, "gitdir: elsewhere\n"))
 }
 
-/// What is said on standard error, on one line.
+/// The standard error, on one line.
 #[track_caller]
-fn told(run: &Run, status: i32) -> String {
+fn stderr_line(run: &Run, status: i32) -> String {
     let (_, stderr) = run.fails(status);
     stderr.lines().map(|line| line.trim_matches([' ', '|', '='])).collect::<Vec<_>>().join(" ")
 }
 
 #[test]
-fn names_of_another_root_do_not_compete() {
+fn names_of_another_root_are_not_ambiguous() {
     for (place, mark) in PLACES {
         let run = beside(place, mark).args(["card", "marsh"]).args(EVENING);
         run.succeeds();
         run.again().args(["measure", "fixer", "1+4", "--make", "1l"]).succeeds();
     }
-    // Where there is no repository at all, too.
+    // The same without a repository.
     let run = Run::new().file("shelf.wet", SHELF).file("collections/club/shelf.wet", SHELF);
     run.args(["card", "marsh"]).args(EVENING).succeeds();
 }
 
-/// Only a folder of `collections` directly below a root is one.
+/// Only a folder of a `collections` directly below a root is a root.
 #[test]
-fn a_folder_of_that_name_deeper_down_is_no_root() {
+fn a_collections_folder_deeper_down_has_no_roots() {
     let run = Run::new().file(".git/HEAD", "").file("shelf.wet", SHELF);
     let run = run.file("films/collections/club/shelf.wet", SHELF).args(["card", "marsh"]).args(EVENING);
-    let told = told(&run, 2);
-    assert!(told.contains("is in 2 files: films/collections/club/shelf.wet, shelf.wet"), "{told}");
+    let stderr_line = stderr_line(&run, 2);
+    assert!(
+        stderr_line.contains("is in 2 files: films/collections/club/shelf.wet, shelf.wet"),
+        "{stderr_line}"
+    );
 }
 
 #[test]
@@ -126,9 +129,9 @@ fn a_name_that_only_another_root_has_is_not_found_and_not_suggested() {
     for (place, mark) in PLACES {
         let theirs = SHELF.replace("recipe marsh", "recipe ebb");
         let run = beside(place, mark).file(&format!("{place}/shelf.wet"), theirs);
-        let told = told(&run.args(["card", "ebb"]).args(EVENING), 2);
-        assert!(told.contains("there is no recipe 'ebb' below this folder"), "{told}");
-        assert!(!told.contains("did you mean ebb"), "{told}");
+        let stderr_line = stderr_line(&run.args(["card", "ebb"]).args(EVENING), 2);
+        assert!(stderr_line.contains("there is no recipe 'ebb' below this folder"), "{stderr_line}");
+        assert!(!stderr_line.contains("did you mean ebb"), "{stderr_line}");
     }
 }
 
@@ -141,14 +144,14 @@ fn another_root_reaches_nothing_outside_itself() {
         let run = run.args(["check", "--as", "lines", &format!("{place}/out.wet")]);
         let (out, _) = run.fails(1);
         assert!(out.contains("use-outside"), "{out}");
-        // Nor by way of a file of this root that uses it.
+        // The same through a file of this root that uses it.
         let run = run.again().file("mine.wet", format!("wetside 1\nuse \"{place}/out.wet\"\n"));
         let (out, _) = run.args(["check", "--as", "lines", "mine.wet"]).fails(1);
         assert!(out.contains("use-outside"), "{out}");
     }
 }
 
-/// A collection may hold folders, and collections of its own.
+/// A collection may have folders and its own collections.
 #[test]
 fn a_file_of_another_root_is_used_by_its_path_with_all_that_it_uses() {
     let film = "wetside 1\nfilm reed-100 {\n    clears 30 s in lab/fixer 1+4 at 20 C\n}\n";
@@ -171,7 +174,7 @@ fn a_file_of_another_root_is_used_by_its_path_with_all_that_it_uses() {
 }
 
 #[test]
-fn a_bottle_of_another_root_is_poured_from_by_nobody_outside() {
+fn a_bottle_of_another_root_is_not_used_outside_it() {
     for (place, mark) in PLACES {
         let uses =
             SHELF.replace("wetside 1\n", &format!("wetside 1\nuse \"{place}/darkroom.wet\" as club\n"));
@@ -180,52 +183,52 @@ fn a_bottle_of_another_root_is_poured_from_by_nobody_outside() {
             let card = run.succeeds();
             assert!(!card.contains("fix-a"), "{card}");
             let run = run.again().args(["card", "marsh", "--bath", "fix-a"]).args(EVENING);
-            assert!(told(&run, 2).contains("there is no bath 'fix-a' in this darkroom"));
+            assert!(stderr_line(&run, 2).contains("there is no bath 'fix-a' in this darkroom"));
             let run = run.again().args(["baths", "--on", "2026-11-25"]);
-            assert!(told(&run, 2).contains("no bath is declared"));
+            assert!(stderr_line(&run, 2).contains("no bath is declared"));
         }
-        // Their recipe is cooked with one's own bottles.
+        // A card of their recipe uses this root's bottles.
         let file = format!("{place}/shelf.wet");
         let run = beside(place, mark).args(["card", &file]).args(EVENING);
         assert!(!run.succeeds().contains("fix-a"));
-        // In that folder it is one's own.
+        // A call from that folder uses its bottle.
         let run = run.again().below(place).args(["card", "marsh"]).args(EVENING);
         assert!(run.succeeds().contains("from fix-a"));
     }
 }
 
 #[test]
-fn a_record_goes_into_no_journal_of_another_root() {
+fn record_writes_to_no_journal_of_another_root() {
     for (place, mark) in PLACES {
         let run = beside(place, mark).args(["record", "marsh"]).args(EVENING);
         let theirs = run.folder().join(place).join("darkroom.wet");
         assert!(run.succeeds().starts_with("recorded in journal.wet:"));
-        // Nor does it go on from their sessions: what stands is one's own alone.
+        // Their sessions cannot be undone from here.
         let run = run.again().args(["record", "--undo", "evening-2026-11-10", "--because", "a slip"]);
-        assert!(told(&run, 2).contains("there is no session 'evening-2026-11-10'"));
+        assert!(stderr_line(&run, 2).contains("there is no session 'evening-2026-11-10'"));
         let journal = format!("{place}/darkroom.wet");
         let run = run.again().args(["record", "marsh", "--journal", &journal]).args(EVENING);
-        assert!(told(&run, 2).contains(&format!("belongs to {place}, which is a root of its own")));
+        assert!(stderr_line(&run, 2).contains(&format!("belongs to {place}, which is a root of its own")));
         assert_eq!(std::fs::read_to_string(theirs).unwrap(), DARKROOM);
     }
 }
 
 #[test]
-fn a_backlog_of_another_root_is_planned_in_its_folder_alone() {
+fn a_backlog_of_another_root_is_planned_only_in_its_folder() {
     for (place, mark) in PLACES {
         let run = beside(place, mark).args(["plan", "autumn", "--at", "20C", "--on", "2026-11-25"]);
-        assert!(told(&run, 2).contains("there is no backlog 'autumn' below this folder"));
+        assert!(stderr_line(&run, 2).contains("there is no backlog 'autumn' below this folder"));
         let file = format!("{place}/darkroom.wet");
         let run = run.again().args(["plan", &file, "--at", "20C", "--on", "2026-11-25"]);
-        assert!(told(&run, 2).contains(&format!("belongs to {place}")));
+        assert!(stderr_line(&run, 2).contains(&format!("belongs to {place}")));
         let run = run.again().below(place).args(["plan", "autumn", "--at", "20C", "--on", "2026-11-25"]);
         assert!(run.succeeds().contains("A-1"));
     }
 }
 
-/// What stands in another root for the same film: derived there, or brought in by name.
+/// The other root has a recipe for the same film: derived there, or imported by name.
 #[test]
-fn a_recipe_of_another_root_does_not_stand_against_a_plan() {
+fn a_recipe_of_another_root_does_not_make_a_plan_ambiguous() {
     let mine = DARKROOM.split_once("session").unwrap().0;
     for (place, mark) in PLACES {
         let up = "../".repeat(place.split('/').count());
@@ -233,14 +236,14 @@ fn a_recipe_of_another_root_does_not_stand_against_a_plan() {
         let run = beside(place, mark).file("darkroom.wet", mine).file(&format!("{place}/ebb.wet"), derived);
         let run = run.args(["plan", "autumn", "--at", "20C", "--on", "2026-11-25", "--as", "csv"]);
         assert!(run.succeeds().contains("marsh"));
-        // One's own recipe for their film goes before theirs.
+        // This root's recipe for their film is preferred to theirs.
         let own = format!("wetside 1\nuse \"{place}/shelf.wet\"\nrecipe mine from marsh {{\n}}\n");
         let rolls = mine.replace("shelf.wet", &format!("{place}/shelf.wet"));
         let run = run.again().file("shelf.wet", own).file("darkroom.wet", &rolls);
         let plan = ["plan", "autumn", "--tank", "two", "--at", "20C", "--on", "2026-11-25", "--as", "csv"];
         let planned = run.args(plan).succeeds();
         assert!(planned.contains("mine"), "{planned}");
-        // Without one theirs is taken.
+        // Without one, theirs is used.
         let run = Run::new().file(".git/HEAD", "").file(&format!("{place}/shelf.wet"), SHELF);
         let run = mark.into_iter().fold(run, |run, mark| run.file(mark, "gitdir: elsewhere\n"));
         let planned = run.file("darkroom.wet", rolls).args(plan).succeeds();
@@ -264,15 +267,18 @@ fn a_walk_does_not_enter_another_root_and_says_so() {
         let run = run.again().args(["tidy"]);
         assert!(run.succeeds().ends_with(&line));
         assert_eq!(std::fs::read_to_string(&path).unwrap(), rough);
-        // Named, it is entered.
+        // A call that names the root enters it.
         let run = run.again().args(["tidy", "--dry", place]);
         let (out, _) = run.fails(1);
         assert!(out.ends_with("1 of 3 files would change; wetside tidy changes them\n"), "{out}");
-        // A folder in which there is nothing else says why.
+        // The error for a folder without other files names the root.
         let above = place.split_once('/').map_or("", |(above, _)| above);
         if !above.is_empty() {
-            let told = told(&run.again().args(["check", above]), 2);
-            assert!(told.contains("there is no .wet file here") && told.contains(place), "{told}");
+            let stderr_line = stderr_line(&run.again().args(["check", above]), 2);
+            assert!(
+                stderr_line.contains("there is no .wet file here") && stderr_line.contains(place),
+                "{stderr_line}"
+            );
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The schedule as JSON: it conforms to the schema, its sums are right, and the rules of the arithmetic give values that
 //! are worked by hand.
-#![expect(clippy::indexing_slicing, reason = "a key that is not there fails the test, as it should")]
+#![expect(clippy::indexing_slicing, reason = "a missing key must fail the test")]
 
 mod film;
 mod fixing;

@@ -1,19 +1,19 @@
-//! Colour: on a terminal unless it is refused, where it is asked for, and never in a file. It adds marks and
-//! changes no letter.
+//! Colour: on a terminal unless it is refused, with `--color always`, and never in a file. It adds escape sequences
+//! and changes no letter.
 
 use super::{ALONE, everyday};
 use crate::evenings::shelf;
 use crate::program::Run;
 
-/// The text without its marks.
+/// The text without its colour sequences.
 fn bare(text: &str) -> String {
     let mut pieces = text.split("\u{1b}[");
     let first = pieces.next().unwrap().to_owned();
-    pieces.fold(first, |bare, piece| bare + piece.split_once('m').expect("each mark ends in m").1)
+    pieces.fold(first, |bare, piece| bare + piece.split_once('m').expect("each sequence ends in m").1)
 }
 
 #[test]
-fn what_goes_into_a_pipe_has_no_colour_unasked() {
+fn output_into_a_pipe_has_no_colour_by_default() {
     let plain = everyday(shelf()).succeeds();
     assert!(!plain.contains('\u{1b}'));
     for args in [["--color", "never"], ["--color", "auto"]] {
@@ -22,9 +22,9 @@ fn what_goes_into_a_pipe_has_no_colour_unasked() {
     assert_eq!(everyday(shelf()).env("TERM", "xterm-256color").succeeds(), plain);
 }
 
-/// Whoever asks for it in so many words gets it, whatever the environment says.
+/// The option overrides the environment.
 #[test]
-fn colour_that_is_asked_for_comes_and_changes_no_letter() {
+fn color_always_adds_colour_and_changes_no_letter() {
     let plain = everyday(shelf()).succeeds();
     for run in [shelf(), shelf().env("NO_COLOR", "1"), shelf().env("TERM", "dumb")] {
         let coloured = everyday(run).args(["--color", "always"]).succeeds();
@@ -37,7 +37,7 @@ fn colour_that_is_asked_for_comes_and_changes_no_letter() {
 }
 
 #[test]
-fn colour_never_gets_into_a_file() {
+fn a_written_file_has_no_colour() {
     for name in ["tonight.txt", "tonight.json"] {
         let run = everyday(shelf()).args(["--color", "always", "-o", name]);
         run.succeeds();
@@ -47,7 +47,7 @@ fn colour_never_gets_into_a_file() {
 }
 
 #[test]
-fn a_report_is_coloured_where_it_is_printed() {
+fn a_report_has_colour_on_either_stream() {
     let faulty = || Run::new().file("a.wet", ALONE.replace("18 C", "18"));
     let (plain, _) = faulty().args(["check", "a.wet"]).fails(1);
     let (coloured, stderr) = faulty().args(["check", "a.wet", "--color", "always"]).fails(1);
@@ -60,7 +60,7 @@ fn a_report_is_coloured_where_it_is_printed() {
     assert_eq!(bare(&coloured), plain);
 }
 
-/// A terminal is made with the system's `script`; a system without it has this left out, and is told so.
+/// Needs the system's `script` to make a terminal; without it the test is reported as skipped.
 #[cfg(target_os = "linux")]
 #[test]
 fn a_terminal_has_colour_unless_it_is_refused() {
@@ -81,9 +81,9 @@ fn a_terminal_has_colour_unless_it_is_refused() {
             .env("SHELL", "/bin/sh")
             .env("PATH", "/usr/bin:/bin")
             .envs(variables.iter().copied());
-        let said = script.output().ok()?;
-        assert!(said.status.success(), "{said:?}");
-        Some(String::from_utf8(said.stdout).unwrap().replace("\r\n", "\n"))
+        let output = script.output().ok()?;
+        assert!(output.status.success(), "{output:?}");
+        Some(String::from_utf8(output.stdout).unwrap().replace("\r\n", "\n"))
     };
     let plain = everyday(shelf()).succeeds();
     let Some(coloured) = shown(&[("TERM", "xterm")], "") else {

@@ -49,16 +49,16 @@ fn config(levels: &str) -> Run {
         .file("below/hasty.wet", HASTY)
 }
 
-fn counted(run: Run) -> Run {
+fn check_hasty(run: Run) -> Run {
     run.again().args(["check", "hasty.wet"])
 }
 
 #[test]
 fn a_config_file_sets_the_severity_of_a_rule() {
-    assert_eq!(counted(config("short-development = \"off\"")).succeeds(), "nothing to fix in 1 file\n");
-    let advice = counted(config("short-development = \"advice\"")).succeeds();
+    assert_eq!(check_hasty(config("short-development = \"off\"")).succeeds(), "nothing to fix in 1 file\n");
+    let advice = check_hasty(config("short-development = \"advice\"")).succeeds();
     assert!(advice.ends_with("\n1 piece of advice in 1 file\n"), "{advice}");
-    let (error, _) = counted(config("short-development = \"error\"")).fails(1);
+    let (error, _) = check_hasty(config("short-development = \"error\"")).fails(1);
     assert!(error.ends_with("\n1 error in 1 file\n"), "{error}");
 }
 
@@ -86,20 +86,20 @@ fn the_nearest_root_has_the_config_file() {
 }
 
 #[test]
-fn an_option_overrules_the_config_file_and_may_ignore_it() {
-    let with = |arguments: [&str; 2]| counted(config("short-development = \"error\"")).args(arguments);
+fn an_option_overrides_or_ignores_the_config_file() {
+    let with = |arguments: [&str; 2]| check_hasty(config("short-development = \"error\"")).args(arguments);
     assert_eq!(with(["--level", "short-development=off"]).succeeds(), "nothing to fix in 1 file\n");
-    let alone = counted(config("short-development = \"error\"")).arg("--no-config").succeeds();
+    let alone = check_hasty(config("short-development = \"error\"")).arg("--no-config").succeeds();
     assert!(alone.ends_with("\n1 warning in 1 file\n"), "{alone}");
     let other = with(["--level", "short-fix=off"]).fails(1).0;
     assert!(other.ends_with("\n1 error in 1 file\n"), "{other}");
     assert_eq!(with(["--level", "short-development=off"]).arg("--no-config").succeeds().lines().count(), 1);
 }
 
-/// Each config file, the line and column of its error, counted by hand, and the message. A misspelt name turns no rule
+/// Each config file, the line and column of its error, check_hasty by hand, and the message. A misspelt name turns no rule
 /// off.
 #[test]
-fn a_config_file_with_anything_else_is_refused() {
+fn an_invalid_config_file_is_refused() {
     let wrong = [
         ("x = 1\n", "1:1", "unknown field `x`"),
         ("# Ours.\n\n[level]\nshort-fix = \"off\"\n", "3:2", "unknown field `level`"),
@@ -143,7 +143,7 @@ fn roots() -> Run {
 }
 
 #[test]
-fn a_recipe_goes_by_the_config_file_of_its_own_root_wherever_the_call_is_made() {
+fn a_recipe_uses_the_config_file_of_its_own_root_from_any_folder() {
     for path in ["../strict/in/hasty.wet", "../strict/in", "../strict"] {
         let run = roots().below("elsewhere").args(["check", path]);
         assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"), "{path}");
@@ -155,7 +155,7 @@ fn a_recipe_goes_by_the_config_file_of_its_own_root_wherever_the_call_is_made() 
 }
 
 #[test]
-fn a_call_over_several_roots_is_refused_with_their_names() {
+fn a_call_over_different_config_files_is_refused() {
     let run = roots().args(["check", "strict", "plain/hasty.wet"]);
     let (stdout, stderr) = run.fails(2);
     let stderr = stderr.replace("\n  | ", " ");
@@ -170,7 +170,7 @@ fn a_call_over_several_roots_is_refused_with_their_names() {
 
 /// A recipe with an error by the default severity cannot be compared.
 #[test]
-fn a_comparison_goes_by_the_config_file_of_each_side() {
+fn a_comparison_uses_the_config_file_of_each_side() {
     let lenient = "[levels]\nwet-after-dry = \"warning\"\n";
     let run =
         Run::new().file("a/a.wet", WET_AGAIN).file("b/b.wet", WET_AGAIN).file("a/wetside.toml", lenient);
@@ -187,7 +187,7 @@ fn a_comparison_goes_by_the_config_file_of_each_side() {
 }
 
 #[test]
-fn a_card_ignores_the_config_file_with_the_option() {
+fn no_config_makes_a_card_ignore_the_config_file() {
     let lenient = "[levels]\nwet-after-dry = \"warning\"\n";
     let run = Run::new().file("a.wet", WET_AGAIN).file("wetside.toml", lenient).args(CARD);
     run.succeeds();
@@ -204,7 +204,7 @@ fn an_empty_config_file_changes_nothing() {
 }
 
 #[test]
-fn a_card_prints_what_the_config_file_made_a_warning() {
+fn a_card_prints_an_error_that_the_config_file_makes_a_warning() {
     let run = Run::new().file("a.wet", WET_AGAIN).args(CARD);
     let (stdout, stderr) = run.fails(1);
     assert!(stdout.is_empty() && stderr.contains("error[wet-after-dry]"), "{stderr}");
@@ -215,7 +215,7 @@ fn a_card_prints_what_the_config_file_made_a_warning() {
 }
 
 #[test]
-fn what_a_recipe_allows_never_reaches_the_card() {
+fn a_card_leaves_out_allowed_findings() {
     let allowed =
         WET_AGAIN.replacen("    film      plain-film\n", &format!("    film      plain-film\n{ALLOW}"), 1);
     let run = Run::new().file("a.wet", &allowed).args(CARD);
@@ -231,7 +231,7 @@ fn what_a_recipe_allows_never_reaches_the_card() {
 }
 
 #[test]
-fn what_the_config_file_turns_off_never_reaches_the_card() {
+fn a_card_leaves_out_rules_that_the_config_file_turns_off() {
     let run = Run::new().file("a.wet", WET_AGAIN).file("wetside.toml", "[levels]\nwet-after-dry = \"off\"\n");
     let card = run.args(CARD).succeeds();
     assert!(!card.contains("after drying") && !card.contains("WARNINGS"), "{card}");
@@ -258,11 +258,11 @@ fn a_config_file_that_is_a_link_out_of_its_root_is_not_opened() {
     let run = config("short-fix = \"off\"").file("strict.toml", "[levels]\nshort-development = \"error\"\n");
     std::fs::remove_file(run.folder().join("wetside.toml")).unwrap();
     symlink("strict.toml", run.folder().join("wetside.toml")).unwrap();
-    assert!(counted(run).fails(1).0.ends_with("\n1 error in 1 file\n"));
+    assert!(check_hasty(run).fails(1).0.ends_with("\n1 error in 1 file\n"));
 }
 
 #[test]
-fn a_config_file_that_is_too_large_is_refused_unread() {
+fn an_oversized_config_file_is_refused_unread() {
     let run = Run::new().file("hasty.wet", HASTY).file("wetside.toml", "").args(["check"]);
     let file = std::fs::File::options().write(true).open(run.folder().join("wetside.toml")).unwrap();
     file.set_len(8 << 30).unwrap();

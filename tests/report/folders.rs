@@ -6,12 +6,12 @@ use super::HASTY;
 use crate::program::Run;
 
 /// A film's block with one error, at line 3, column 5.
-const FAULT: &str = "wetside 1\nfilm f {\n    x-rating  1\n    speed     ISO 100\n}\n";
-const TOLD: &str = "3:5: error[unknown-word]: a film has no 'x-rating'\n";
+const FAULTY: &str = "wetside 1\nfilm f {\n    x-rating  1\n    speed     ISO 100\n}\n";
+const FINDING: &str = "3:5: error[unknown-word]: a film has no 'x-rating'\n";
 
 /// More files than one batch, each with one error, named in the order of their numbers.
 fn many() -> Run {
-    (0..300).fold(Run::new(), |run, number| run.file(&format!("{}/{number:03}.wet", number / 50), FAULT))
+    (0..300).fold(Run::new(), |run, number| run.file(&format!("{}/{number:03}.wet", number / 50), FAULTY))
 }
 
 fn name(number: usize) -> String {
@@ -21,13 +21,13 @@ fn name(number: usize) -> String {
 /// The expected output: a line for each file, in the order of names.
 fn expected() -> String {
     (0..300).fold(String::new(), |mut all, number| {
-        write!(all, "{}:{TOLD}", name(number)).unwrap();
+        write!(all, "{}:{FINDING}", name(number)).unwrap();
         all
     })
 }
 
 #[test]
-fn the_order_is_that_of_the_files_in_every_run() {
+fn findings_are_in_the_order_of_files_in_every_run() {
     let mut run = many();
     for form in ["lines", "text", "json", "sarif"] {
         run = run.again().args(["check", "--as", form]);
@@ -43,7 +43,7 @@ fn the_order_is_that_of_the_files_in_every_run() {
 
 /// One thread checks a few files; all cores check all of them.
 #[test]
-fn one_thread_tells_what_many_tell() {
+fn one_thread_and_many_report_the_same() {
     let mut run = many();
     let mut by_one = String::new();
     for from in (0..300).step_by(100) {
@@ -61,7 +61,7 @@ fn one_thread_tells_what_many_tell() {
 }
 
 #[test]
-fn the_last_line_counts() {
+fn the_last_line_has_the_counts() {
     let run = many().file("hasty.wet", HASTY).file("sound.wet", "wetside 1\n").args(["check"]);
     let (text, _) = run.fails(1);
     assert!(text.ends_with("\nand 251 more\n\n300 errors, 1 warning in 302 files\n"), "{text}");
@@ -72,12 +72,12 @@ fn the_last_line_counts() {
 
 /// Its users are in other batches.
 #[test]
-fn a_fault_in_a_file_that_many_use_is_told_once() {
-    let shared = format!("{FAULT}recipe r {{\n    wash {{\n        fills     10 inversions\n    }}\n}}\n");
+fn an_error_in_a_shared_file_is_reported_once() {
+    let shared = format!("{FAULTY}recipe r {{\n    wash {{\n        fills     10 inversions\n    }}\n}}\n");
     let user = "wetside 1\nuse \"../a/shared.wet\"\nrecipe of-file from r {\n    film      f\n}\n";
     let run = (0..300).fold(Run::new(), |run, number| run.file(&format!("b/{number:03}.wet"), user));
     let run = run.file("a/shared.wet", shared).file(".git/HEAD", "").file("c/keep", "");
-    let told = |run: &Run, folder: &str| -> Vec<String> {
+    let shared_findings = |run: &Run, folder: &str| -> Vec<String> {
         let (lines, _) = run.fails(1);
         let of_shared = lines.lines().filter(|line| line.contains("x-rating"));
         let of_shared: Vec<String> = of_shared.map(str::to_owned).collect();
@@ -85,17 +85,17 @@ fn a_fault_in_a_file_that_many_use_is_told_once() {
         of_shared
     };
     let mut run = run.args(["check", "--as", "lines"]);
-    assert_eq!(told(&run, "."), [format!("a/shared.wet:{}", TOLD.trim_end())]);
+    assert_eq!(shared_findings(&run, "."), [format!("a/shared.wet:{}", FINDING.trim_end())]);
     // The way the folder is named has no effect.
     for folder in ["./", "c/../", "c/.././"] {
         run = run.again().args(["check", "--as", "lines", folder]);
-        told(&run, folder);
+        shared_findings(&run, folder);
     }
 }
 
 /// A film used in another batch is not reported as unused.
 #[test]
-fn what_a_file_far_away_uses_is_not_called_unused() {
+fn a_name_used_in_another_batch_is_not_unused() {
     let own = "wetside 1\nfilm lone {\n    speed     ISO 100\n}\nrecipe own {\n    wash {\n        fills     10 \
                inversions\n    }\n}\n";
     let user = "wetside 1\nuse \"000.wet\"\nrecipe far from own {\n    film      lone\n}\n";
@@ -111,49 +111,49 @@ fn what_a_file_far_away_uses_is_not_called_unused() {
 }
 
 #[test]
-fn what_git_ignores_is_passed_over_unless_it_is_named() {
+fn files_that_git_ignores_are_skipped_unless_named() {
     let run = Run::new()
         .file(".gitignore", "drafts/\n*-old.wet\n")
-        .file("a.wet", FAULT)
-        .file("b-old.wet", FAULT)
-        .file("drafts/c.wet", FAULT)
+        .file("a.wet", FAULTY)
+        .file("b-old.wet", FAULTY)
+        .file("drafts/c.wet", FAULTY)
         .file("d/.gitignore", "e.wet\n")
-        .file("d/e.wet", FAULT)
-        .file("d/notes.txt", FAULT)
+        .file("d/e.wet", FAULTY)
+        .file("d/notes.txt", FAULTY)
         .args(["check", "--as", "lines"]);
-    assert_eq!(run.fails(1).0, format!("a.wet:{TOLD}"));
+    assert_eq!(run.fails(1).0, format!("a.wet:{FINDING}"));
     let run = run.again().args(["check", "--as", "lines", "b-old.wet"]);
-    assert_eq!(run.fails(1).0, format!("b-old.wet:{TOLD}"));
+    assert_eq!(run.fails(1).0, format!("b-old.wet:{FINDING}"));
 }
 
 #[cfg(unix)]
 #[test]
-fn a_link_that_leads_back_ends() {
-    let run = Run::new().file("a/a.wet", FAULT).file("b/b.wet", FAULT);
+fn circular_links_do_not_repeat_files() {
+    let run = Run::new().file("a/a.wet", FAULTY).file("b/b.wet", FAULTY);
     std::os::unix::fs::symlink("..", run.folder().join("a/up")).unwrap();
     std::os::unix::fs::symlink("self", run.folder().join("a/self")).unwrap();
     std::os::unix::fs::symlink("self.wet", run.folder().join("a/self.wet")).unwrap();
     let run = run.args(["check", "--as", "lines"]);
-    assert_eq!(run.fails(1).0, format!("a/a.wet:{TOLD}b/b.wet:{TOLD}"));
+    assert_eq!(run.fails(1).0, format!("a/a.wet:{FINDING}b/b.wet:{FINDING}"));
 }
 
 /// An unreadable file is an error of the call; the others are checked.
 #[test]
-fn a_file_that_cannot_be_read_does_not_hide_the_others() {
+fn an_unreadable_file_does_not_hide_the_others() {
     let latin = b"wetside 1\n# \xe9tat\n";
-    let run = Run::new().file("a.wet", FAULT).file("b.wet", latin).file("c.wet", FAULT);
+    let run = Run::new().file("a.wet", FAULTY).file("b.wet", latin).file("c.wet", FAULTY);
     let run = run.args(["check", "--as", "lines"]);
     let (stdout, stderr) = run.fails(2);
-    assert_eq!(stdout, format!("a.wet:{TOLD}c.wet:{TOLD}"));
+    assert_eq!(stdout, format!("a.wet:{FINDING}c.wet:{FINDING}"));
     assert!(stderr.contains("b.wet cannot be read: it is not UTF-8, from byte 13 on"), "{stderr}");
     let run = run.again().args(["check", "missing.wet", "c.wet", "--as", "lines"]);
     let (stdout, stderr) = run.fails(2);
-    assert_eq!(stdout, format!("c.wet:{TOLD}"));
+    assert_eq!(stdout, format!("c.wet:{FINDING}"));
     assert!(stderr.contains("missing.wet cannot be read: there is no such file"), "{stderr}");
 }
 
 #[test]
-fn a_folder_without_a_recipe_is_a_call_at_fault() {
-    let (stdout, stderr) = Run::new().file("a.txt", FAULT).args(["check"]).fails(2);
+fn a_folder_without_a_recipe_is_an_error_of_the_call() {
+    let (stdout, stderr) = Run::new().file("a.txt", FAULTY).args(["check"]).fails(2);
     assert!(stdout.is_empty() && stderr.contains("there is no .wet file here"), "{stderr}");
 }

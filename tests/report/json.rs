@@ -1,4 +1,4 @@
-//! The JSON report holds to its schema, and its locations are those of the text.
+//! The JSON report matches its schema, and its locations match the text.
 
 use std::fs;
 
@@ -13,14 +13,14 @@ fn schema() -> Value {
     serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap()
 }
 
-/// The report, held to the schema.
+/// The report, valid to the schema.
 #[track_caller]
-fn held(printed: &str) -> Value {
+fn valid(printed: &str) -> Value {
     let json: Value = serde_json::from_str(printed).unwrap();
     let validator = draft202012::new(&schema()).unwrap();
-    let faults: Vec<String> =
-        validator.iter_errors(&json).map(|fault| format!("{fault} at {}", fault.instance_path())).collect();
-    assert!(faults.is_empty(), "{faults:#?}");
+    let errors: Vec<String> =
+        validator.iter_errors(&json).map(|error| format!("{error} at {}", error.instance_path())).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
     json
 }
 
@@ -32,8 +32,8 @@ fn the_schema_of_reports_is_itself_valid() {
 }
 
 #[test]
-fn a_report_of_every_kind_of_fault_holds_to_its_schema() {
-    let json = held(&faulty().args(["check", "--as", "json"]).fails(1).0);
+fn a_report_of_every_kind_of_error_matches_its_schema() {
+    let json = valid(&faulty().args(["check", "--as", "json"]).fails(1).0);
     let levels = |level: &str| findings(&json).iter().filter(|finding| finding.3 == level).count();
     assert_eq!(json["errors"], levels("error"));
     assert_eq!(json["warnings"], levels("warning"));
@@ -42,17 +42,17 @@ fn a_report_of_every_kind_of_fault_holds_to_its_schema() {
 }
 
 #[test]
-fn a_report_of_nothing_holds_to_its_schema() {
+fn an_empty_report_matches_its_schema() {
     let run = Run::new().file("sound.wet", "wetside 1\n").args(["check", "--as", "json"]);
     let json = json!({ "report": 1, "files": 1, "errors": 0, "warnings": 0, "advice": 0, "findings": [] });
-    assert_eq!(held(&run.succeeds()), json);
+    assert_eq!(valid(&run.succeeds()), json);
 }
 
 /// Columns count characters and the end is excluded: `stray` is the characters 13 to 17.
 #[test]
-fn a_finding_has_its_place_its_help_and_its_mend() {
+fn a_finding_has_its_location_help_and_fix() {
     let run = Run::new().file("wide.wet", WIDE).args(["check", "--as", "json"]);
-    let json = held(&run.fails(1).0);
+    let json = valid(&run.fails(1).0);
     let stray = &json["findings"][0];
     let place = ["line", "column", "end_line", "end_column"].map(|key| stray[key].as_u64().unwrap());
     assert_eq!((stray["name"].as_str().unwrap(), place), ("unexpected-words", [2, 13, 2, 18]));
@@ -64,16 +64,16 @@ fn a_finding_has_its_place_its_help_and_its_mend() {
     assert_eq!(fix["edits"], json!([edit]));
 }
 
-/// A text report draws at most 50, so each folder is checked by itself.
+/// A text report shows at most 50 findings, so each folder is checked by itself.
 #[test]
-fn places_in_the_json_are_those_of_the_text() {
+fn locations_in_json_match_the_text() {
     let mut run = faulty();
     let mut compared = 0;
-    for folder in ["tests/faults/syntax", "a b", "wide.wet", "hasty.wet"] {
+    for folder in ["tests/errors/syntax", "a b", "wide.wet", "hasty.wet"] {
         run = run.again().args(["check", folder, "--fail-on", "advice"]);
         let (text, _) = run.fails(1);
         run = run.again().args(["check", folder, "--fail-on", "advice", "--as", "json"]);
-        let json = held(&run.fails(1).0);
+        let json = valid(&run.fails(1).0);
         // A line too long to draw is reported by its location.
         let place = |line: &str| {
             let line = line.trim_start();
@@ -93,11 +93,11 @@ fn places_in_the_json_are_those_of_the_text() {
 
 /// Each location with its new text; `null` removes the old text.
 #[test]
-fn a_report_that_is_off_is_refused() {
+fn the_schema_refuses_an_invalid_report() {
     let run = Run::new().file("wide.wet", WIDE).file("hasty.wet", HASTY).args(["check", "--as", "json"]);
-    let sound = held(&run.fails(1).0);
+    let sound = valid(&run.fails(1).0);
     let validator = draft202012::new(&schema()).unwrap();
-    let off = [
+    let invalid_values = [
         ("/report", json!(2)),
         ("/files", json!(-1)),
         ("/errors", json!(null)),
@@ -119,7 +119,7 @@ fn a_report_that_is_off_is_refused() {
         ("/findings/2/fixes/0/edits/0/text", json!(null)),
         ("/findings/2/fixes/0/edits/0/stray", json!(1)),
     ];
-    for (place, value) in off {
+    for (place, value) in invalid_values {
         let mut json = sound.clone();
         let (above, last) = place.rsplit_once('/').unwrap();
         let object = json.pointer_mut(above).unwrap().as_object_mut().unwrap();
@@ -127,17 +127,17 @@ fn a_report_that_is_off_is_refused() {
             true => assert!(object.remove(last).is_some(), "{place}"),
             false => _ = object.insert(last.to_owned(), value.clone()),
         }
-        assert!(!validator.is_valid(&json), "{value} went through at {place}");
+        assert!(!validator.is_valid(&json), "{value} is accepted at {place}");
     }
 }
 
 /// Two files with 7,200 errors each: eight blocks of 900 lines with an unknown word.
 #[test]
-fn what_is_not_told_is_counted() {
+fn findings_that_are_left_out_are_counted() {
     let block = |number: usize| format!("film f-{number} {{\n{}}}\n", "    x\n".repeat(900));
     let file = |from: usize| format!("wetside 1\n{}", (from..from + 8).map(block).collect::<String>());
     let run = Run::new().file("a.wet", file(0)).file("b.wet", file(8)).args(["check", "--as", "json"]);
-    let json = held(&run.fails(1).0);
+    let json = valid(&run.fails(1).0);
     assert_eq!((&json["errors"], &json["truncated"]), (&json!(14_400), &json!(4_400)));
     assert_eq!(json["findings"].as_array().unwrap().len(), 10_000);
     let text = run.again().args(["check"]).fails(1).0;

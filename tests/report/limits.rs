@@ -33,16 +33,16 @@ fn advice_past_the_limit_is_counted_in_every_form() {
 
     let run = run.again().args(["check", "--as", "sarif"]);
     let sarif: Value = serde_json::from_str(&run.succeeds()).unwrap();
-    let told = &sarif["runs"][0];
-    assert_eq!(told["results"].as_array().unwrap().len(), 10_000);
-    let said = &told["invocations"][0]["toolExecutionNotifications"][0];
-    assert_eq!(said["message"]["text"], "2000 more findings are counted but not listed");
-    assert_eq!(told["invocations"][0]["executionSuccessful"], true);
+    let first_run = &sarif["runs"][0];
+    assert_eq!(first_run["results"].as_array().unwrap().len(), 10_000);
+    let notification = &first_run["invocations"][0]["toolExecutionNotifications"][0];
+    assert_eq!(notification["message"]["text"], "2000 more findings are counted but not listed");
+    assert_eq!(first_run["invocations"][0]["executionSuccessful"], true);
 }
 
 /// The one error comes after 12,000 pieces of advice, so no form shows it.
 #[test]
-fn an_error_past_the_limit_ends_the_call_with_one() {
+fn an_error_past_the_limit_gives_status_one() {
     let mut run = unnamed().file("last.wet", "wetside 2\n");
     for form in ["text", "lines", "json", "sarif"] {
         run = run.again().args(["check", "--as", form]);
@@ -56,7 +56,7 @@ fn an_error_past_the_limit_ends_the_call_with_one() {
 
 /// 300 files in three batches use the file with 9,000 errors; another file has 3,000.
 #[test]
-fn what_many_files_use_is_told_once_and_counted_once_past_the_limit() {
+fn a_shared_file_is_reported_and_counted_once_past_the_limit() {
     let odd = |count: usize| -> String {
         std::iter::once("wetside 1\n".to_owned())
             .chain((0..count).map(|at| format!("odd-{at} 1\n")))
@@ -80,7 +80,7 @@ fn what_many_files_use_is_told_once_and_counted_once_past_the_limit() {
 }
 
 #[test]
-fn a_report_of_everything_has_no_last_record() {
+fn a_complete_report_has_no_truncation_note() {
     let run = Run::new().file("hasty.wet", super::HASTY).args(["check", "--as", "sarif"]);
     let sarif: Value = serde_json::from_str(&run.succeeds()).unwrap();
     assert!(sarif["runs"][0].get("invocations").is_none());
@@ -91,7 +91,7 @@ fn a_report_of_everything_has_no_last_record() {
 /// Each hidden character is escaped: U+202E by one unit of UTF-16, U+E0041 by two, which are
 /// DB40 and DC41.
 #[test]
-fn what_a_fix_writes_arrives_whole_and_hides_nothing() {
+fn the_text_of_a_fix_is_complete_with_hidden_characters_escaped() {
     let text = "a\u{202e}b\u{1b}c\u{9b}d\u{7f}e\u{2066}f\u{200b}g\u{e0041}h\n\"\u{e9}";
     let at = Location { file: "a.wet".to_owned(), line: 1, column: 1, end_line: 1, end_column: 2 };
     let edits = vec![Edit { span: at.clone(), text: text.to_owned() }];

@@ -21,7 +21,7 @@ fn parsed(line: &str) -> Finding {
 }
 
 #[test]
-fn a_line_has_the_place_the_weight_the_name_and_the_message() {
+fn a_line_has_location_severity_name_and_message() {
     let run = Run::new().file("hasty.wet", HASTY).file("wide.wet", WIDE).args(["check", "--as", "lines"]);
     let expected = "\
         hasty.wet:5:9: warning[short-development]: a development of 4:00 is too short to be even\n\
@@ -31,13 +31,13 @@ fn a_line_has_the_place_the_weight_the_name_and_the_message() {
 }
 
 #[test]
-fn a_sound_file_has_no_line() {
+fn a_file_without_findings_has_no_line() {
     let run = Run::new().file("sound.wet", "wetside 1\n").args(["check", "--as", "lines"]);
     assert_eq!(run.succeeds(), "");
 }
 
 #[test]
-fn the_lines_tell_what_the_json_tells_of_every_kind_of_fault() {
+fn lines_and_json_report_the_same_errors() {
     let run = faulty().args(["check", "--as", "lines"]);
     let lines: Vec<Finding> = run.fails(1).0.lines().map(parsed).collect();
     assert!(lines.len() > 100, "{}", lines.len());
@@ -48,7 +48,7 @@ fn the_lines_tell_what_the_json_tells_of_every_kind_of_fault() {
 /// Names of files and in files are untrusted.
 #[cfg(unix)]
 #[test]
-fn a_name_that_would_be_a_line_of_its_own_stays_in_its_line() {
+fn a_line_break_in_a_file_name_starts_no_line() {
     let forged = "x\nb.wet:1:1: error[forged]: nothing\r\u{1b}[2J\u{202e}.wet";
     let run = Run::new().file(forged, WIDE).args(["check", "--as", "lines"]);
     let (lines, _) = run.fails(1);
@@ -60,7 +60,7 @@ fn a_name_that_would_be_a_line_of_its_own_stays_in_its_line() {
 }
 
 #[test]
-fn a_text_in_a_file_that_would_be_a_line_of_its_own_stays_in_its_line() {
+fn a_line_break_in_a_message_starts_no_line() {
     let text = "wetside 1\nfilm f {\n    x\u{b}b.wet:1:1:\u{2028}error[forged]:\u{85}nothing\n}\n";
     let (lines, _) = Run::new().file("a.wet", text).args(["check", "--as", "lines"]).fails(1);
     for line in lines.lines() {
@@ -70,7 +70,7 @@ fn a_text_in_a_file_that_would_be_a_line_of_its_own_stays_in_its_line() {
 }
 
 #[test]
-fn standard_input_is_called_so() {
+fn standard_input_is_named_in_the_report() {
     let run = Run::new().args(["check", "-", "--as", "lines"]).stdin(HASTY);
     assert!(run.succeeds().starts_with("standard input:5:9: warning[short-development]: "));
 }

@@ -107,12 +107,12 @@ fn every_number_that_a_card_can_show_is_explained() {
     }
     let page = Run::new().args(["rules", "R13"]).succeeds();
     assert!(page.starts_with("R13. Capacity. 'treats 10 rolls per 1 l at 1+4' "), "{page}");
-    let said = Run::new().args(["rules", "R99"]).fails(2).1;
-    assert!(said.starts_with("  x there is no rule 'R99'\n"), "{said}");
+    let stderr = Run::new().args(["rules", "R99"]).fails(2).1;
+    assert!(stderr.starts_with("  x there is no rule 'R99'\n"), "{stderr}");
 }
 
 #[test]
-fn a_fault_of_writing_is_told_of_too() {
+fn a_syntax_error_has_a_page_too() {
     let page = Run::new().args(["rules", "unknown-word"]).succeeds();
     assert_eq!(
         page,
@@ -122,10 +122,10 @@ fn a_fault_of_writing_is_told_of_too() {
 }
 
 #[test]
-fn an_unknown_name_gets_its_nearest() {
+fn an_unknown_rule_name_gets_a_suggestion() {
     let run = Run::new().args(["rules", "short-developmnt"]);
-    let said = "  x there is no rule 'short-developmnt'\n  help: did you mean short-development?\n";
-    assert_eq!(run.fails(2), (String::new(), said.to_owned()));
+    let stderr = "  x there is no rule 'short-developmnt'\n  help: did you mean short-development?\n";
+    assert_eq!(run.fails(2), (String::new(), stderr.to_owned()));
     let run = Run::new().args(["rules", "zz\n\u{1b}[2Jzz"]);
     let (stdout, stderr) = run.fails(2);
     assert!(stdout.is_empty() && stderr.ends_with("\n  help: wetside rules lists them\n"), "{stderr}");
@@ -134,7 +134,7 @@ fn an_unknown_name_gets_its_nearest() {
 
 /// R13 of the reference: three rolls of 135 are all that 300 ml of this fixer treat.
 #[test]
-fn a_card_names_the_number_of_a_rule_only_where_it_is_asked_why() {
+fn a_card_shows_rule_numbers_only_with_why() {
     let evening = ["card", "wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
     let card = shelf().args(evening).succeeds();
     assert!(card.contains("nearly\n    exhausted\n") && !card.contains("R13"), "{card}");

@@ -41,24 +41,24 @@ fn schema() -> &'static Value {
 
 /// The report, checked against the schema with its formats and against generated types.
 #[track_caller]
-fn held(printed: &str) -> Value {
+fn valid(printed: &str) -> Value {
     let json: Value = serde_json::from_str(printed).unwrap();
     let validator = draft7::options().should_validate_formats(true).build(schema()).unwrap();
-    let faults: Vec<String> =
-        validator.iter_errors(&json).map(|fault| format!("{fault} at {}", fault.instance_path())).collect();
-    assert!(faults.is_empty(), "{faults:#?}");
+    let errors: Vec<String> =
+        validator.iter_errors(&json).map(|error| format!("{error} at {}", error.instance_path())).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
     let typed: serde_sarif::sarif::Sarif = serde_json::from_value(json.clone()).unwrap();
     assert_eq!(typed.runs.len(), 1);
     json
 }
 
 #[test]
-fn the_schema_is_that_of_sarif_and_refuses_what_is_off() {
+fn the_sarif_schema_refuses_invalid_reports() {
     let schema = schema();
     assert_eq!(schema["title"], "Static Analysis Results Format (SARIF) Version 2.1.0 JSON Schema");
-    let sound = held(&Run::new().file("wide.wet", WIDE).args(["check", "--as", "sarif"]).fails(1).0);
+    let sound = valid(&Run::new().file("wide.wet", WIDE).args(["check", "--as", "sarif"]).fails(1).0);
     let validator = draft7::options().should_validate_formats(true).build(schema).unwrap();
-    let off = [
+    let invalid_values = [
         ("/version", json!("2.0.0")),
         ("/runs/0/columnKind", json!("bytes")),
         ("/runs/0/stray", json!(1)),
@@ -66,7 +66,7 @@ fn the_schema_is_that_of_sarif_and_refuses_what_is_off() {
         ("/runs/0/results/0/locations/0/physicalLocation/region/startLine", json!(0)),
         ("/runs/0/results/0/locations/0/physicalLocation/artifactLocation/uri", json!("a b.wet")),
     ];
-    for (place, value) in off {
+    for (place, value) in invalid_values {
         let mut json = sound.clone();
         let (above, last) = place.rsplit_once('/').unwrap();
         json.pointer_mut(above).unwrap()[last] = value;
@@ -75,9 +75,9 @@ fn the_schema_is_that_of_sarif_and_refuses_what_is_off() {
 }
 
 #[test]
-fn a_report_of_every_kind_of_fault_holds_to_the_standard() {
+fn a_report_of_every_kind_of_error_is_valid_sarif() {
     let run = faulty().args(["check", "--as", "sarif"]);
-    let sarif = held(&run.fails(1).0);
+    let sarif = valid(&run.fails(1).0);
     let json: Value = serde_json::from_str(&run.again().args(["check", "--as", "json"]).fails(1).0).unwrap();
     let results = sarif["runs"][0]["results"].as_array().unwrap();
     let findings = findings(&json);
@@ -109,9 +109,9 @@ fn decoded(uri: &str) -> String {
 }
 
 #[test]
-fn a_report_of_nothing_holds_to_the_standard() {
+fn an_empty_report_is_valid_sarif() {
     let run = Run::new().file("sound.wet", "wetside 1\n").args(["check", "--as", "sarif"]);
-    let sarif = held(&run.succeeds());
+    let sarif = valid(&run.succeeds());
     assert_eq!(sarif["runs"][0]["results"], json!([]));
 }
 
@@ -119,7 +119,7 @@ fn a_report_of_nothing_holds_to_the_standard() {
 #[test]
 fn columns_are_characters_and_the_report_says_so() {
     let run = Run::new().file("wide.wet", WIDE).args(["check", "--as", "sarif"]);
-    let sarif = held(&run.fails(1).0);
+    let sarif = valid(&run.fails(1).0);
     assert_eq!(sarif["runs"][0]["columnKind"], "unicodeCodePoints");
     let region = &sarif["runs"][0]["results"][0]["locations"][0]["physicalLocation"]["region"];
     assert_eq!(region, &json!({ "startLine": 2, "startColumn": 13, "endLine": 2, "endColumn": 18 }));
@@ -129,9 +129,9 @@ fn columns_are_characters_and_the_report_says_so() {
 
 /// RFC 3986: all but unreserved characters are percent-encoded as UTF-8.
 #[test]
-fn a_path_is_a_uri_with_all_else_as_its_bytes() {
+fn a_path_is_a_percent_encoded_uri() {
     let run = Run::new().file("a b/\u{e4}%#?[1]:.wet", WIDE).args(["check", "--as", "sarif"]);
-    let sarif = held(&run.fails(1).0);
+    let sarif = valid(&run.fails(1).0);
     let result = &sarif["runs"][0]["results"][1];
     let uri = json!("a%20b/%C3%A4%25%23%3F%5B1%5D%3A.wet");
     assert_eq!(result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"], uri);
@@ -139,27 +139,27 @@ fn a_path_is_a_uri_with_all_else_as_its_bytes() {
 }
 
 #[test]
-fn a_result_points_at_its_rule_and_carries_its_mend() {
+fn a_result_has_its_rule_and_its_fix() {
     let run = Run::new().file("wide.wet", WIDE).args(["check", "--as", "sarif"]);
-    let sarif = held(&run.fails(1).0);
+    let sarif = valid(&run.fails(1).0);
     let (driver, result) = (&sarif["runs"][0]["tool"]["driver"], &sarif["runs"][0]["results"][1]);
     let index = usize::try_from(result["ruleIndex"].as_u64().unwrap()).unwrap();
     assert_eq!(driver["rules"][index]["id"], result["ruleId"]);
     assert_eq!(driver["version"], env!("CARGO_PKG_VERSION"));
     let change = &result["fixes"][0]["artifactChanges"][0]["replacements"][0];
-    let wanted = json!({
+    let expected = json!({
         "deletedRegion": { "startLine": 3, "startColumn": 5, "endLine": 3, "endColumn": 11 },
         "insertedContent": { "text": "speed" },
     });
-    assert_eq!(change, &wanted);
+    assert_eq!(change, &expected);
 }
 
 /// A finding keeps its fingerprint when a line is inserted above it.
 #[test]
-fn a_fingerprint_outlives_a_move() {
+fn a_fingerprint_stays_when_its_finding_moves() {
     let prints = |text: &str| -> Vec<Value> {
         let run = Run::new().file("wide.wet", text).args(["check", "--as", "sarif"]);
-        let sarif = held(&run.fails(1).0);
+        let sarif = valid(&run.fails(1).0);
         let results = sarif["runs"][0]["results"].as_array().unwrap().clone();
         results.iter().map(|result| result["partialFingerprints"].clone()).collect()
     };

@@ -6,7 +6,7 @@ const PROGRAM: &str = env!("CARGO_BIN_EXE_wetside");
 /// A file that arrives slowly, and one that is there.
 const SLOW: &str = "(sleep 1.5; echo 'wetside 1') | \"$PROGRAM\" check -";
 const QUICK: &str = "echo 'wetside 1' | \"$PROGRAM\" check -";
-const TOLD: &str = "files checked: ";
+const PROGRESS: &str = "files checked: ";
 
 /// The terminal output of these commands; `None` if no terminal can be made here.
 fn on_a_terminal(commands: &str) -> Option<String> {
@@ -22,28 +22,28 @@ fn on_a_terminal(commands: &str) -> Option<String> {
     Some(shown)
 }
 
-#[expect(clippy::print_stderr, reason = "a test that was left out says so")]
-fn not_tried() {
-    eprintln!("not tried: there is no `script` of util-linux here to pass for a terminal");
+#[expect(clippy::print_stderr, reason = "a skipped test is reported")]
+fn skipped() {
+    eprintln!("skipped: there is no `script` of util-linux to make a terminal");
 }
 
 #[test]
-fn a_terminal_is_told_how_far_a_long_check_has_come() {
-    let Some(shown) = on_a_terminal(SLOW) else { return not_tried() };
-    assert!(shown.contains(&format!("{TOLD}1")), "{shown}");
-    let behind = shown.rsplit(TOLD).next().unwrap();
-    assert!(behind.contains("\u{1b}[2K"), "the line is wiped out at the end: {shown:?}");
+fn a_long_check_shows_its_progress_on_a_terminal() {
+    let Some(shown) = on_a_terminal(SLOW) else { return skipped() };
+    assert!(shown.contains(&format!("{PROGRESS}1")), "{shown}");
+    let after = shown.rsplit(PROGRESS).next().unwrap();
+    assert!(after.contains("\u{1b}[2K"), "the progress line must be erased at the end: {shown:?}");
 }
 
 #[test]
-fn a_terminal_is_not_told_of_a_short_check() {
-    let Some(shown) = on_a_terminal(QUICK) else { return not_tried() };
-    assert!(!shown.contains(TOLD), "{shown}");
+fn a_short_check_shows_no_progress() {
+    let Some(shown) = on_a_terminal(QUICK) else { return skipped() };
+    assert!(!shown.contains(PROGRESS), "{shown}");
 }
 
 #[cfg(unix)]
 #[test]
-fn no_file_is_told_how_far_a_long_check_has_come() {
+fn a_long_check_shows_no_progress_in_a_file() {
     let mut shell = Command::new("/bin/sh");
     let ended = shell.args(["-c", SLOW]).env("PROGRAM", PROGRAM).env("TERM", "xterm").output().unwrap();
     assert_eq!(String::from_utf8_lossy(&ended.stdout), "nothing to fix in 1 file\n");

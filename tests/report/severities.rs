@@ -18,7 +18,7 @@ solution dev {
 }
 ";
 
-fn told(level: &str) -> String {
+fn finding(level: &str) -> String {
     format!("hasty.wet:5:9: {level}[short-development]: a development of 4:00 is too short to be even\n")
 }
 
@@ -31,17 +31,17 @@ fn lines(run: Run) -> Run {
 }
 
 #[test]
-fn a_warning_ends_a_call_with_one_only_where_it_is_denied() {
+fn a_warning_gives_status_one_only_with_fail_on() {
     let run = lines(hasty());
-    assert_eq!(run.succeeds(), told("warning"));
-    for weight in ["warning", "advice"] {
-        let run = lines(hasty()).args(["--fail-on", weight]);
-        assert_eq!(run.fails(1), (told("warning"), String::new()), "{weight}");
+    assert_eq!(run.succeeds(), finding("warning"));
+    for severity in ["warning", "advice"] {
+        let run = lines(hasty()).args(["--fail-on", severity]);
+        assert_eq!(run.fails(1), (finding("warning"), String::new()), "{severity}");
     }
 }
 
 #[test]
-fn advice_ends_a_call_with_one_only_where_advice_is_denied() {
+fn advice_gives_status_one_only_with_fail_on_advice() {
     let unkept = || Run::new().file("a.wet", UNKEPT).args(["check", "--as", "lines"]);
     let advice = unkept().succeeds();
     assert!(advice.starts_with("a.wet:2:1: advice[keeping-unknown]: "), "{advice}");
@@ -51,35 +51,39 @@ fn advice_ends_a_call_with_one_only_where_advice_is_denied() {
 }
 
 #[test]
-fn an_error_ends_a_call_with_one_whatever_is_denied() {
-    for weight in ["warning", "advice"] {
-        let run = Run::new().file("a.wet", "wetside 2\n").args(["check", "--fail-on", weight]);
+fn an_error_always_gives_status_one() {
+    for severity in ["warning", "advice"] {
+        let run = Run::new().file("a.wet", "wetside 2\n").args(["check", "--fail-on", severity]);
         assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"));
     }
 }
 
 #[test]
-fn nothing_to_tell_is_nothing_to_deny() {
+fn a_call_without_findings_succeeds_with_fail_on() {
     let run = Run::new().file("a.wet", "wetside 1\n").args(["check", "--fail-on", "advice"]);
     assert_eq!(run.succeeds(), "nothing to fix in 1 file\n");
 }
 
 #[test]
-fn a_rule_weighs_what_the_call_says() {
-    let with = |weight: &str| lines(hasty()).args(["--level", &format!("short-development={weight}")]);
+fn an_option_sets_the_severity_of_a_rule() {
+    let with = |severity: &str| lines(hasty()).args(["--level", &format!("short-development={severity}")]);
     assert_eq!(with("off").succeeds(), "");
-    assert_eq!(with("advice").succeeds(), told("advice"));
-    assert_eq!(with("warning").succeeds(), told("warning"));
-    assert_eq!(with("error").fails(1).0, told("error"));
-    assert_eq!(with("advice").args(["--fail-on", "warning"]).succeeds(), told("advice"));
+    assert_eq!(with("advice").succeeds(), finding("advice"));
+    assert_eq!(with("warning").succeeds(), finding("warning"));
+    assert_eq!(with("error").fails(1).0, finding("error"));
+    assert_eq!(with("advice").args(["--fail-on", "warning"]).succeeds(), finding("advice"));
     let twice = ["short-development=off", "short-development=error"];
-    assert_eq!(with("off").args(["--level", twice[1]]).fails(1).0, told("error"), "the last word counts");
+    assert_eq!(
+        with("off").args(["--level", twice[1]]).fails(1).0,
+        finding("error"),
+        "the last option counts"
+    );
     assert_eq!(with("error").args(["--level", twice[0]]).succeeds(), "");
 }
 
 /// Each wrong call with its message.
 #[test]
-fn a_wrong_weight_is_a_call_at_fault() {
+fn an_unknown_severity_is_an_error_of_the_call() {
     let wrong = [
         (["--level", "short-developmnt=off"], "did you mean short-development?"),
         (["--level", "zzzzzz=off"], "wetside rules lists them"),
@@ -95,10 +99,10 @@ fn a_wrong_weight_is_a_call_at_fault() {
         (["--fail-on", "loud"], "[possible values: warning, advice]"),
         (["--as", "xml"], "[possible values: text, lines, json, sarif]"),
     ];
-    for (arguments, said) in wrong {
+    for (arguments, expected) in wrong {
         let run = hasty().arg("check").args(arguments);
         let (stdout, stderr) = run.fails(2);
         let stderr = stderr.replace("\n  | ", " ");
-        assert!(stdout.is_empty() && stderr.contains(said), "{run}: {stderr}");
+        assert!(stdout.is_empty() && stderr.contains(expected), "{run}: {stderr}");
     }
 }
