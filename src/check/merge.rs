@@ -192,7 +192,7 @@ impl<'a> Merged<'a> {
                         "unplaced-step",
                         row.span,
                         format!("the parent has no step {id}, and a new step needs a place"),
-                        format!("write before or after one of its steps: {}", self.step_names()),
+                        format!("write before or after one of its steps: {}", few(&self.step_names())),
                     ));
                 }
                 None
@@ -212,23 +212,26 @@ impl<'a> Merged<'a> {
         true
     }
 
-    fn step_names(&self) -> String {
-        let steps: Vec<String> = self.steps.iter().map(|step| step.id.to_string()).collect();
-        first_few(steps.iter().map(String::as_str), ", ")
+    fn step_names(&self) -> Vec<String> {
+        self.steps.iter().map(|step| step.id.to_string()).collect()
     }
 
     fn no_step(&self, id: StepId<'_>, span: Span) -> Diagnostic {
         let wanted = id.to_string();
-        let steps: Vec<String> = self.steps.iter().map(|step| step.id.to_string()).collect();
+        let steps = self.step_names();
         let help = match suggest(&wanted, steps.iter().map(String::as_str)) {
             Some(near) => format!("it has a step {near}"),
             None if self.parent.is_none() => {
                 "it has no parent: its steps are in the order written".to_owned()
             }
-            None => format!("its steps are {}", self.step_names()),
+            None => format!("its steps are {}", few(&steps)),
         };
         error("unknown-step", span, format!("this recipe has no step {wanted} here"), help)
     }
+}
+
+fn few(steps: &[String]) -> String {
+    first_few(steps.iter().map(String::as_str), ", ")
 }
 
 /// The place of a new step: whether it is after its neighbour, the neighbour, and the span.

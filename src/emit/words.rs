@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use super::page::{table, widest, wrap};
 use crate::model::{StepKind, Volume, decimal};
 use crate::vocabulary::{
-    Block, Dimension, Part, Readings, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows,
-    suggest, units,
+    Block, Kind, Part, Readings, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows, suggest,
+    units,
 };
 
 /// The longest line of a page.
@@ -162,18 +162,18 @@ pub fn written(row: &Row) -> String {
 #[must_use]
 pub fn measured(unit: &Unit) -> (&'static str, String) {
     let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
-    match unit.dimension {
-        Dimension::Time => ("a time", of(1_000, "s")),
-        Dimension::Keeping => ("how long a solution keeps", "itself, by the calendar".to_owned()),
-        Dimension::Temperature if unit.word == "F" => {
+    match unit.kind {
+        Kind::Time => ("a time", of(1_000, "s")),
+        Kind::Keeping => ("how long a solution keeps", "itself, by the calendar".to_owned()),
+        Kind::Temperature if unit.word == "F" => {
             ("a temperature", "(F - 32) x 5/9 °C; of a difference 5/9 °C".to_owned())
         }
-        Dimension::Temperature => ("a temperature", "1 °C".to_owned()),
-        Dimension::Volume => ("a volume", of(Volume::ML, "ml")),
-        Dimension::Mass => ("a mass", of(1_000_000_000_000, "g")),
-        Dimension::MassPerLitre => ("a mass in each litre", of(1_000_000_000_000, "g")),
-        Dimension::VolumePerLitre => ("a volume in each litre", of(Volume::ML, "ml")),
-        Dimension::Flow => ("running water", of(Volume::ML, "ml a minute")),
-        Dimension::Turning => ("a drum's speed", "1 turn a minute".to_owned()),
+        Kind::Temperature => ("a temperature", "1 °C".to_owned()),
+        Kind::Volume => ("a volume", of(Volume::ML, "ml")),
+        Kind::Mass => ("a mass", of(1_000_000_000_000, "g")),
+        Kind::Strength if unit.word == "ml/l" => ("a volume in each litre", of(Volume::ML, "ml")),
+        Kind::Strength => ("a mass in each litre", of(1_000_000_000_000, "g")),
+        Kind::Flow => ("running water", of(Volume::ML, "ml a minute")),
+        _ => ("a drum's speed", "1 turn a minute".to_owned()),
     }
 }

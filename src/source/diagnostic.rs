@@ -137,11 +137,11 @@ impl Diagnostic {
         self.offer(text, title)
     }
 
-    /// Adds a certain fix that replaces the span; its title is also a help line.
+    /// Adds a certain fix that replaces the span by a text, and says so in a help line.
     #[must_use]
-    pub fn mend(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
+    pub fn mend(self, text: &str) -> Diagnostic {
         let span = self.span;
-        self.change(span, text, title, true)
+        self.change(span, text, format!("write {text}"), true)
     }
 
     /// Adds a fix that replaces any span; its title is also a help line.

@@ -48,7 +48,7 @@ pub fn offer_near(
         && others.iter().all(|other| slips(other) >= least + 2)
         && !elsewhere();
     if least == 0 || stands_out {
-        return fault.mend(first, format!("write {first}"));
+        return fault.mend(first);
     }
     let nearest = std::iter::once(first).chain(others.into_iter().filter(|other| slips(other) == least));
     nearest.fold(fault, |fault, near| fault.write(near))

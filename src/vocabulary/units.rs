@@ -1,43 +1,21 @@
 //! Units: each in base units, other spellings, and the words that mean several units, which are errors.
 
-/// What a unit measures.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Dimension {
-    /// in milliseconds
-    Time,
-    /// a word of keeping: the factor is unused
-    Keeping,
-    /// by name: the factor is unused
-    Temperature,
-    /// in femtolitres
-    Volume,
-    /// in picograms
-    Mass,
-    /// mass a litre, in picograms
-    MassPerLitre,
-    /// volume a litre, in femtolitres
-    VolumePerLitre,
-    /// volume a minute, in femtolitres
-    Flow,
-    /// turns a minute
-    Turning,
-}
+use super::kind::Kind::{self, Flow, Keeping, Mass, Strength, Temperature, Time, Turning, Volume};
 
 /// A unit as recipes write it.
 #[derive(Debug)]
 pub struct Unit {
     /// Its spelling.
     pub word: &'static str,
-    /// What it measures.
-    pub dimension: Dimension,
-    /// Its exact size in base units.
+    /// The kind of its values.
+    pub kind: Kind,
+    /// Its exact size: in milliseconds, femtolitres, picograms or turns, a litre or a minute; unused for keeping times and
+    /// temperatures.
     pub factor: i64,
 }
 
-use Dimension::{Flow, Keeping, Mass, MassPerLitre, Temperature, Time, Turning, Volume, VolumePerLitre};
-
-const fn row(word: &'static str, dimension: Dimension, factor: i64) -> Unit {
-    Unit { word, dimension, factor }
+const fn row(word: &'static str, kind: Kind, factor: i64) -> Unit {
+    Unit { word, kind, factor }
 }
 
 /// Exact by definition: NIST Handbook 44 appendix C, NIST SP 811 appendix B.8.
@@ -67,8 +45,8 @@ const UNITS: &[Unit] = &[
     row("av-oz", Mass, 28_349_523_125_000),
     row("grain", Mass, 64_798_910_000),
     row("lb", Mass, 453_592_370_000_000),
-    row("g/l", MassPerLitre, 1_000_000_000_000),
-    row("ml/l", VolumePerLitre, 1_000_000_000_000),
+    row("g/l", Strength, 1_000_000_000_000),
+    row("ml/l", Strength, 1_000_000_000_000),
     row("l/min", Flow, 1_000_000_000_000_000),
     row("rpm", Turning, 1),
 ];

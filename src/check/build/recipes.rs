@@ -1,5 +1,6 @@
 //! Recipes, their steps and charts, from their own statements and those they inherit.
 
+use std::cmp::Ordering;
 use std::sync::Arc;
 
 use super::super::error;
@@ -9,7 +10,7 @@ use crate::model::{
     Band, Bath, Change, Chart, Clock, Dilution, Duration, Film, Point, Recipe, Scheme, Stated, Step,
     StepKind, Use,
 };
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, Level, Span};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 const CHANGES_MAX: u32 = 50;
@@ -83,18 +84,18 @@ impl Builder<'_> {
         let duration = self.duration(own);
         let agitate = own.one::<say::Agitate>();
         let agitation = agitate.filter(|row| row.sound).and_then(|row| self.agitated(row));
-        let band = match own.one::<say::Within>() {
-            Some(within) => {
-                within.difference().map(|difference| Stated::new(Band::Within(difference), within.span))
-            }
-            None => own.one_sound().and_then(|row| self.between(row)),
-        };
-        let band = band.or_else(|| recipe_band.filter(|_| own.id.kind.is_wet()));
-        self.faults.extend(within_what(own));
+        let within = own.stated(say::Within::difference);
+        let band = within
+            .map(|within| Stated::new(Band::Within(within.value), within.span))
+            .or_else(|| own.one_sound().and_then(|row| self.between(row)))
+            .or_else(|| recipe_band.filter(|_| own.id.kind.is_wet()));
+        self.within_what(own);
         self.at_in_band(own, band);
         if let Some(duration) = &duration {
-            self.faults.extend(missing_band(own, duration));
-            self.faults.extend(unknown_clearing(own, duration, bath.as_ref(), film));
+            self.missing_band(own, duration);
+            if matches!(duration.value, Duration::Clearing { .. }) && own.sound {
+                self.unknown_clearing(own, duration.span, bath.as_ref(), film);
+            }
         }
         let unread = own.rows.iter().any(|row| !row.sound || !row.block_sound);
         let lost = in_row.is_some() != bath.is_some() || agitate.is_some() != agitation.is_some();
@@ -231,6 +232,73 @@ impl Builder<'_> {
             self.report(fault.other(holds.span, "its time"));
         }
     }
+
+    /// R3: reports a time for one temperature without a tolerance.
+    fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
+        let needed = match duration.value {
+            Duration::Plain { at: Some(_), .. } => true,
+            Duration::Chart(_) => false,
+            _ => own.id.kind == StepKind::Develop,
+        };
+        let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
+        // The tolerance may be on a line that was not understood.
+        if needed && !stated && own.sound {
+            self.error(
+                "missing-band",
+                duration.span,
+                "this time is for one temperature, and no tolerance is stated",
+                "add a line such as: between 18 C and 24 C; or: within 0.3 C, with a time such as 10:00 at 20 C",
+            );
+        }
+    }
+
+    /// Reports a tolerance without the temperature that it is for.
+    fn within_what(&mut self, own: &MergedStep<'_>) {
+        let Some(within) = own.one::<say::Within>() else { return };
+        let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
+        if !unread && own.stated(say::Time::at).is_none() && own.one::<say::At>().is_none() {
+            self.error(
+                "within-what",
+                within.span,
+                "this tolerance has no temperature",
+                "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C",
+            );
+        }
+    }
+
+    /// R11: reports a clearing time that the film does not have in this bath.
+    fn unknown_clearing(
+        &mut self,
+        own: &MergedStep<'_>,
+        span: Span,
+        bath: Option<&Bath>,
+        film: Option<&Film>,
+    ) {
+        let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
+            // A step without the bath that it needs has an error for that alone.
+            let in_water =
+                own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
+            if in_water {
+                self.error(
+                    "clearing-without-fixer",
+                    span,
+                    "film clears only in a fixer",
+                    "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time",
+                );
+            }
+            return;
+        };
+        if let Some(film) = film.filter(|film| film.clearing_in(bath).is_none()) {
+            let bath = format!("{} {}", solution.name, bath.dilution);
+            let fault = error(
+                "no-clearing-time",
+                span,
+                format!("'{}' has no clearing time in {bath}", film.name),
+                format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C"),
+            );
+            self.report(fault.other(film.span, "the film"));
+        }
+    }
 }
 
 fn needs_bath(kind: StepKind) -> bool {
@@ -254,78 +322,6 @@ fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
     error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
 }
 
-/// R3: the error of a time for one temperature without a tolerance.
-fn missing_band(own: &MergedStep<'_>, duration: &Stated<Duration>) -> Option<Diagnostic> {
-    let needed = match duration.value {
-        Duration::Plain { at: Some(_), .. } => true,
-        Duration::Chart(_) => false,
-        _ => own.id.kind == StepKind::Develop,
-    };
-    let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
-    // The tolerance may be on a line that was not understood.
-    if !needed || stated || !own.sound {
-        return None;
-    }
-    Some(error(
-        "missing-band",
-        duration.span,
-        "this time is for one temperature, and no tolerance is stated",
-        "add a line such as: between 18 C and 24 C; or: within 0.3 C, with a time such as 10:00 at 20 C",
-    ))
-}
-
-/// The error of a tolerance without the temperature that it is for.
-fn within_what(own: &MergedStep<'_>) -> Option<Diagnostic> {
-    let within = own.one::<say::Within>()?;
-    let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
-    if unread || own.stated(say::Time::at).is_some() || own.one::<say::At>().is_some() {
-        return None;
-    }
-    Some(error(
-        "within-what",
-        within.span,
-        "this tolerance has no temperature",
-        "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C",
-    ))
-}
-
-/// R11: the error of a clearing time that the film does not have in this bath.
-fn unknown_clearing(
-    own: &MergedStep<'_>,
-    duration: &Stated<Duration>,
-    bath: Option<&Bath>,
-    film: Option<&Film>,
-) -> Option<Diagnostic> {
-    if !matches!(duration.value, Duration::Clearing { .. }) || !own.sound {
-        return None;
-    }
-    let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
-        // A step without the bath that it needs has an error for that alone.
-        let in_water = own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
-        let fault = error(
-            "clearing-without-fixer",
-            duration.span,
-            "film clears only in a fixer",
-            "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time",
-        );
-        return in_water.then_some(fault);
-    };
-    let film = film?;
-    if film.clearing_in(bath).is_some() {
-        return None;
-    }
-    let bath = format!("{} {}", solution.name, bath.dilution);
-    Some(
-        error(
-            "no-clearing-time",
-            duration.span,
-            format!("'{}' has no clearing time in {bath}", film.name),
-            format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C"),
-        )
-        .other(film.span, "the film"),
-    )
-}
-
 /// The chart of a `chart {` block (R1); `None` if it has errors.
 pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
     let mut points: Vec<Point> = reading.each().filter_map(point).collect();
@@ -334,44 +330,44 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
         return None;
     }
     points.sort_by_key(|point| point.temperature);
-    let mut warnings = Vec::new();
-    let before = faults.len();
-    for (cold, warm) in points.iter().zip(points.iter().skip(1)) {
-        if cold.temperature == warm.temperature {
-            let (first, second) = (cold.span.min(warm.span), cold.span.max(warm.span));
-            let fault = error(
-                "chart-temperature-twice",
-                second,
-                format!("{} occurs twice in this chart", cold.temperature),
-                "keep the line with the right time and remove the other",
-            );
-            faults.push(fault.other(first, "the first"));
-        } else if warm.time > cold.time {
-            let fault = error(
-                "chart-time-rises",
-                warm.span,
-                format!(
-                    "the time rises with the temperature: {} at {}, {} at {}",
-                    cold.time, cold.temperature, warm.time, warm.temperature
-                ),
-                "a warmer bath works faster: check both points against the source",
-            );
-            faults.push(fault.other(cold.span, "the colder point"));
-        } else if warm.time == cold.time {
-            let fault = Diagnostic::warning(
-                "chart-time-stands",
-                warm.span,
-                format!("{} and {} have the same time", cold.temperature, warm.temperature),
-            )
-            .help("a warmer bath works faster: check whether a printed table was rounded or misread");
-            warnings.push(fault.other(cold.span, "the colder point"));
-        }
+    let pairs = points.iter().zip(points.iter().skip(1));
+    let found = pairs.filter_map(|(cold, warm)| implausible(cold, warm));
+    let (errors, warnings): (Vec<_>, Vec<_>) = found.partition(|fault| fault.level == Level::Error);
+    let sound = errors.is_empty();
+    faults.extend(if sound { warnings } else { errors });
+    sound.then(|| Chart::new(points))
+}
+
+/// What is wrong with two points of a chart that follow each other.
+fn implausible(cold: &Point, warm: &Point) -> Option<Diagnostic> {
+    if cold.temperature == warm.temperature {
+        let fault = error(
+            "chart-temperature-twice",
+            cold.span.max(warm.span),
+            format!("{} occurs twice in this chart", cold.temperature),
+            "keep the line with the right time and remove the other",
+        );
+        return Some(fault.other(cold.span.min(warm.span), "the first"));
     }
-    if faults.len() > before {
-        return None;
-    }
-    faults.append(&mut warnings);
-    Some(Chart::new(points))
+    let fault = match warm.time.cmp(&cold.time) {
+        Ordering::Less => return None,
+        Ordering::Equal => Diagnostic::warning(
+            "chart-time-stands",
+            warm.span,
+            format!("{} and {} have the same time", cold.temperature, warm.temperature),
+        )
+        .help("a warmer bath works faster: check whether a printed table was rounded or misread"),
+        Ordering::Greater => error(
+            "chart-time-rises",
+            warm.span,
+            format!(
+                "the time rises with the temperature: {} at {}, {} at {}",
+                cold.time, cold.temperature, warm.time, warm.temperature
+            ),
+            "a warmer bath works faster: check both points against the source",
+        ),
+    };
+    Some(fault.other(cold.span, "the colder point"))
 }
 
 fn point(row: Matched<'_, say::Point>) -> Option<Point> {

@@ -268,31 +268,21 @@ fn unknown_state(ingredient: &Ingredient, state: &str, span: Span) -> Option<Dia
 fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let words = states(ingredient);
     let name = ingredient.name;
-    let (fault, before, after) = if ingredient.strength {
-        (
-            error(
-                "strength-not-said",
-                span,
-                format!("{name} is sold in several strengths, and none is stated"),
-                "write its strength, such as 28 %",
-            ),
-            "or write ",
-            "",
-        )
+    let fault = if ingredient.strength {
+        let message = format!("{name} is sold in several strengths, and none is stated");
+        error("strength-not-said", span, message, "write its strength, such as 28 %")
     } else if words.len() > 1 {
-        (
-            Diagnostic::error(
-                "state-not-said",
-                span,
-                format!("{name} is sold with and without water of crystallisation, and neither is stated"),
-            ),
-            "write ",
-            " after the amount",
-        )
+        let message =
+            format!("{name} is sold with and without water of crystallisation, and neither is stated");
+        Diagnostic::error("state-not-said", span, message)
     } else {
         return None;
     };
     Some(words.iter().fold(fault, |fault, word| {
-        fault.change(span.after(), format!(" {word}"), format!("{before}{word}{after}"), false)
+        let title = match ingredient.strength {
+            true => format!("or write {word}"),
+            false => format!("write {word} after the amount"),
+        };
+        fault.change(span.after(), format!(" {word}"), title, false)
     }))
 }

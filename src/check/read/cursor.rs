@@ -2,7 +2,7 @@
 
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
-use crate::vocabulary::{Dimension, Kind, RESERVED, ambiguous, respelled, unit};
+use crate::vocabulary::{Kind, RESERVED, ambiguous, respelled, unit};
 
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cursor<'a> {
@@ -98,7 +98,7 @@ impl<'a> Cursor<'a> {
         match next.kind {
             TokenKind::Percent => Seen::Value(Kind::Share),
             TokenKind::Word => match unit(word).or_else(|| respelled(word)) {
-                Some(unit) => Seen::Value(kind_of(unit.dimension)),
+                Some(unit) => Seen::Value(unit.kind),
                 None if ambiguous(word).is_some() => Seen::Ambiguous,
                 None => alone,
             },
@@ -142,20 +142,6 @@ impl<'a> Cursor<'a> {
                 (kind, seen) => seen == Seen::Value(kind),
             },
         }
-    }
-}
-
-/// The kind of value with this dimension.
-pub(super) fn kind_of(dimension: Dimension) -> Kind {
-    match dimension {
-        Dimension::Time => Kind::Time,
-        Dimension::Keeping => Kind::Keeping,
-        Dimension::Temperature => Kind::Temperature,
-        Dimension::Volume => Kind::Volume,
-        Dimension::Mass => Kind::Mass,
-        Dimension::MassPerLitre | Dimension::VolumePerLitre => Kind::Strength,
-        Dimension::Flow => Kind::Flow,
-        Dimension::Turning => Kind::Turning,
     }
 }
 

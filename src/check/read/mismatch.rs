@@ -1,6 +1,6 @@
 //! The errors of a statement that does not fit its row.
 
-use super::cursor::{Cursor, Seen, kind_of, measured_as};
+use super::cursor::{Cursor, Seen, measured_as};
 use super::error;
 use super::pattern::{Reader, Want, beginnings};
 use crate::model::{Number, Temperature};
@@ -179,7 +179,7 @@ pub(crate) fn units_of(kind: Kind) -> Vec<&'static str> {
         return vec!["%"];
     }
     let kind = measured_as(kind);
-    units().iter().filter(|unit| kind_of(unit.dimension) == kind).map(|unit| unit.word).collect()
+    units().iter().filter(|unit| unit.kind == kind).map(|unit| unit.word).collect()
 }
 
 fn one_of(kinds: &[Kind], words: &[&str]) -> String {

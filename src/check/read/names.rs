@@ -105,7 +105,7 @@ impl<'a> Reader<'a, '_> {
             Diagnostic::error("unknown-format", span, format!("'{}' is not a film format", clip(word)));
         let words = Format::ALL.iter().map(|format| format.word());
         self.fail(match words.clone().find(|known| *known == format!("{word}in")) {
-            Some(sheet) => fault.mend(sheet, format!("write {sheet}")),
+            Some(sheet) => fault.mend(sheet),
             None => fault.help(format!("the formats are {}", words.collect::<Vec<_>>().join(", "))),
         })
     }

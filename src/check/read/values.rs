@@ -9,7 +9,7 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
-use crate::vocabulary::{Dimension, Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
+use crate::vocabulary::{Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
 
 /// The range of a kind of number.
 fn limit(kind: Kind) -> Limit {
@@ -66,12 +66,12 @@ impl Reader<'_, '_> {
                 let (number, unit, span) = self.amount(kind)?;
                 let base = self.in_range(kind, number.in_base(unit.factor), span)?;
                 let (volume, mass) = (Volume { fl: base }, Mass { pg: base });
-                match unit.dimension {
-                    Dimension::Volume => Value::Volume(volume),
-                    Dimension::VolumePerLitre => Value::VolumePerLitre(volume),
-                    Dimension::Mass => Value::Mass(mass),
-                    Dimension::MassPerLitre => Value::MassPerLitre(mass),
-                    Dimension::Flow => Value::Flow(Flow { per_minute: volume }),
+                match kind {
+                    Kind::Volume => Value::Volume(volume),
+                    Kind::Strength if unit.word == "ml/l" => Value::VolumePerLitre(volume),
+                    Kind::Strength => Value::MassPerLitre(mass),
+                    Kind::Mass => Value::Mass(mass),
+                    Kind::Flow => Value::Flow(Flow { per_minute: volume }),
                     _ => Value::Speed(Speed { rpm: u32::try_from(base).unwrap_or(u32::MAX) }),
                 }
             }
@@ -161,7 +161,7 @@ impl Reader<'_, '_> {
             let right = respelled(word).map_or("", |unit| unit.word);
             let fault =
                 Diagnostic::error("unit-spelling", token.span, format!("'{word}' is spelled {right} here"));
-            return self.fail(fault.mend(right, format!("write {right}")));
+            return self.fail(fault.mend(right));
         };
         let mut fault =
             Diagnostic::error("ambiguous-unit", token.span, format!("'{word}' means several units"));
@@ -283,8 +283,7 @@ impl Reader<'_, '_> {
         // '1 1 + 4' does not mean 11+4.
         let whole = joined.contains('+') && written.split('+').all(|part| part.trim().parse::<u32>().is_ok());
         self.fail(if whole {
-            let title = format!("write {joined}");
-            fault.mend(joined, title)
+            fault.mend(&joined)
         } else {
             fault.help("write 1+4 for one part and four parts of water; for 1+1.5 write 2+3")
         })
