@@ -290,13 +290,13 @@ impl<'a> Follower<'a> {
             if self.followed > FOLLOWED_MAX {
                 return;
             }
-            self.lay(&mut steps, own);
+            self.add_steps(&mut steps, own);
             self.known.insert(key, Rc::clone(&steps));
         }
     }
 
-    /// Turns the steps of a parent into those of a recipe at its end.
-    fn lay(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) {
+    /// Changes the steps of a parent into those of a recipe.
+    fn add_steps(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {
             if let Some((neighbour, said)) = neighbour_of(row) {

@@ -211,7 +211,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
         if found.contains(file) {
             continue;
         }
-        let way = way_round(units, *file);
+        let way = circle_from(units, *file);
         let names = std::iter::once(*file).chain(way.iter().map(|used| used.file));
         let help = match way.len() {
             1 => "remove the line: a file knows its own names",
@@ -224,7 +224,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
 }
 
 /// The shortest path of `use` lines from a file back to itself; empty if there is none.
-fn way_round(units: &Units, start: FileId) -> Vec<&Use> {
+fn circle_from(units: &Units, start: FileId) -> Vec<&Use> {
     let mut reached = BTreeSet::new();
     let mut queue = VecDeque::from([(start, Vec::new())]);
     while let Some((file, way)) = queue.pop_front() {

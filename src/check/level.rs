@@ -39,7 +39,7 @@ impl Levels {
     /// The rule does not exist; the message suggests another.
     pub fn set(&mut self, name: &str, level: Option<Level>) -> Result<(), String> {
         if rule(name).is_none() {
-            return Err(match suggest(name, RULES.iter().map(|rule| rule.name)) {
+            return Err(match nearest_rule(name) {
                 Some(near) => format!("there is no rule '{name}'; did you mean {near}?"),
                 None => format!("there is no rule '{name}'; wetside rules lists them"),
             });
@@ -135,13 +135,17 @@ impl<'a> Allowances<'a> {
     }
 }
 
+fn nearest_rule(name: &str) -> Option<&'static str> {
+    suggest(name, RULES.iter().map(|rule| rule.name))
+}
+
 /// The rule that a statement allows, or its error; `None` if it is not a sound `allow`.
 fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
     let row = row.view::<say::Allow>().filter(|row| row.sound)?;
     let (name, span) = row.said(say::Allow::rule)?;
     let Some(rule) = rule(name) else {
         let fault = Diagnostic::error("unknown-rule", span, format!("there is no rule '{}'", clip(name)));
-        return Some(Err(match suggest(name, RULES.iter().map(|rule| rule.name)) {
+        return Some(Err(match nearest_rule(name) {
             Some(near) => fault.write(near),
             None => fault.help("remove the line; wetside rules lists the rules"),
         }));

@@ -146,7 +146,7 @@ pub(super) fn merge<'a>(
                 .other(*earlier, "the first"),
             );
         } else {
-            all_placed &= merged.lay(id, row, faults);
+            all_placed &= merged.merge_step(id, row, faults);
         }
         stated.push((id, row.span));
     }
@@ -160,7 +160,7 @@ impl<'a> Merged<'a> {
     }
 
     /// Merges a step with the one of that name, or inserts a new one; whether its position is known.
-    fn lay(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
+    fn merge_step(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
         let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
         self.sound &= sound;
         two_ways(&row.rows, faults);

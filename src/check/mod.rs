@@ -34,11 +34,12 @@ use crate::vocabulary::Declared;
 pub use derive::{Member, MemberKind, Members, Said};
 pub use faults::faults;
 pub use level::{Levels, QUIET_IF_USED};
+pub use read::is_free_name;
 #[cfg(feature = "cli")]
 pub(crate) use read::value;
 pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
-pub use survey::{Declaration, Mention, Names, Survey, declared_names, is_free_name};
+pub use survey::{Declaration, Mention, Names, Survey, declared_names};
 
 /// Checks files and those they use, with each rule at the severity that `levels` gives it. Returns what is
 /// sound, and all findings of all files, each once, in the order of files and places.

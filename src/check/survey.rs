@@ -6,7 +6,6 @@ use std::ops::Range;
 use super::build::chart;
 use super::derive::Members;
 use super::gather::{Units, Use};
-use super::read::may_be_name;
 use super::scope::{Key, Scopes};
 use crate::model::{Chart, Dilution, Temperature};
 use crate::source::{FileId, Sources, Span};
@@ -88,11 +87,6 @@ pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)
         true => tree.lines.iter().filter_map(|line| declared(&line.tokens)).collect(),
         false => tree.statements.iter().filter_map(|statement| declared(&statement.tokens)).collect(),
     }
-}
-
-/// Whether a declaration may bear this name.
-pub fn is_free_name(name: &str) -> bool {
-    may_be_name(name)
 }
 
 impl Names {

@@ -5,6 +5,7 @@ use std::ops::Deref;
 
 use super::kind::Declared;
 use super::row::{Block, Often, Row};
+use super::say;
 use super::slot::{Capture, Slot, Statement};
 use super::value::{NewName, Text, Value};
 use crate::model::{Stated, StepKind};
@@ -179,9 +180,12 @@ pub(crate) trait Lines<'a>: Sized {
         Some(Stated::new(line.get(slot)?, line.span))
     }
 
-    /// The texts of all notes or cautions of a type.
-    fn texts<R: Statement>(self, slot: Slot<R, Text>) -> Vec<String> {
-        self.each::<R>().filter_map(|line| line.get(slot).map(str::to_owned)).collect()
+    fn notes(self) -> Vec<String> {
+        self.each::<say::Note>().filter_map(|line| line.text().map(str::to_owned)).collect()
+    }
+
+    fn cautions(self) -> Vec<String> {
+        self.each::<say::Caution>().filter_map(|line| line.text().map(str::to_owned)).collect()
     }
 }
 

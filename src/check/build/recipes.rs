@@ -48,8 +48,8 @@ impl Builder<'_> {
             film: film.flatten(),
             index: merged.stated(say::ExposedAt::index),
             steps: steps.into_iter().collect::<Option<_>>()?,
-            notes: merged.texts(say::Note::text),
-            cautions: merged.texts(say::Caution::text),
+            notes: merged.notes(),
+            cautions: merged.cautions(),
         })
     }
 
@@ -89,7 +89,7 @@ impl Builder<'_> {
             .map(|within| Stated::new(Band::Within(within.value), within.span))
             .or_else(|| own.one_sound().and_then(|row| self.between(row)))
             .or_else(|| recipe_band.filter(|_| own.id.kind.is_wet()));
-        self.within_what(own);
+        self.tolerance_has_temperature(own);
         self.at_in_band(own, band);
         if let Some(duration) = &duration {
             self.missing_band(own, duration);
@@ -119,8 +119,8 @@ impl Builder<'_> {
             fill: own.stated(say::Fill::time),
             drain: own.stated(say::Drain::time),
             clock: own.stated(say::Clock::from).unwrap_or(Stated::new(Clock::FromPour, own.span)),
-            notes: own.texts(say::Note::text),
-            cautions: own.texts(say::Caution::text),
+            notes: own.notes(),
+            cautions: own.cautions(),
         })
     }
 
@@ -253,7 +253,7 @@ impl Builder<'_> {
     }
 
     /// Reports a tolerance without the temperature that it is for.
-    fn within_what(&mut self, own: &MergedStep<'_>) {
+    fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>) {
         let Some(within) = own.one::<say::Within>() else { return };
         let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
         if !unread && own.stated(say::Time::at).is_none() && own.one::<say::At>().is_none() {

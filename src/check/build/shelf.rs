@@ -28,8 +28,8 @@ impl Builder<'_> {
             grain: reading.stated(say::Grain::grain).map(|grain| grain.value),
             speed: reading.stated(say::Speed::speed),
             clears,
-            cautions: reading.texts(say::Caution::text),
-            notes: reading.texts(say::Note::text),
+            cautions: reading.cautions(),
+            notes: reading.notes(),
         })
     }
 
@@ -69,8 +69,8 @@ impl Builder<'_> {
             replenish: reading.stated(say::Replenish::volume),
             rate: reading.one().and_then(rate),
             keeps: reading.stated(say::Keeps::time),
-            cautions: reading.texts(say::Caution::text),
-            notes: reading.texts(say::Note::text),
+            cautions: reading.cautions(),
+            notes: reading.notes(),
         };
         self.distinct(
             "repeated-capacity",

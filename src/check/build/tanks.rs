@@ -22,28 +22,17 @@ impl Builder<'_> {
         let holds = reading.stated(say::Holds::volume);
         let rotary = reading.stated(say::Rotary::volume);
         if let Some(holds) = holds {
-            let mut too_much = |span, who: String, need, help| {
-                if need > holds.value {
-                    let fault = error(
-                        "reels-over-holds",
-                        span,
-                        format!("{who} {need}, and the tank holds {}", holds.value),
-                        help,
-                    );
-                    self.report(fault.other(holds.span, "what the tank holds"));
-                }
-            };
-            for own in &reels {
+            let reels = reels.iter().map(|own| {
                 let who = format!("{} of {} need", own.most, own.format.word());
-                too_much(
-                    own.span,
-                    who,
-                    own.each.scaled(i64::from(own.most), 1),
-                    "check the volume per reel, the number of reels, and what the tank holds",
-                );
-            }
-            if let Some(rotary) = rotary {
-                too_much(rotary.span, "rotary needs".to_owned(), rotary.value, "check both volumes");
+                let help = "check the volume per reel, the number of reels, and what the tank holds";
+                (own.span, who, own.each.scaled(i64::from(own.most), 1), help)
+            });
+            let rotary =
+                rotary.map(|it| (it.span, "rotary needs".to_owned(), it.value, "check both volumes"));
+            for (span, who, need, help) in reels.chain(rotary).filter(|(_, _, need, _)| *need > holds.value) {
+                let message = format!("{who} {need}, and the tank holds {}", holds.value);
+                let fault = error("reels-over-holds", span, message, help);
+                self.report(fault.other(holds.span, "what the tank holds"));
             }
         }
         let fill = reading.one::<say::TankFill>();
@@ -57,8 +46,8 @@ impl Builder<'_> {
             fill_whole: fill.is_some_and(|row| row.has(say::TankFill::whole)),
             fill: reading.stated(say::TankFill::time),
             drain: reading.stated(say::TankDrain::time),
-            notes: reading.texts(say::Note::text),
-            cautions: reading.texts(say::Caution::text),
+            notes: reading.notes(),
+            cautions: reading.cautions(),
         })
     }
 
@@ -70,7 +59,7 @@ impl Builder<'_> {
         let clauses: Vec<&Reading> = reading.lines().collect();
         let mut scheme = self.scheme(&clauses, reading.span)?;
         scheme.name = reading.name().map(|(name, _)| name.to_owned());
-        scheme.notes = reading.texts(say::Note::text);
+        scheme.notes = reading.notes();
         Some(scheme)
     }
 

@@ -137,7 +137,7 @@ impl<'a> Reader<'a, '_> {
 }
 
 /// Whether a declaration may have this name.
-pub(crate) fn may_be_name(name: &str) -> bool {
+pub fn is_free_name(name: &str) -> bool {
     is_name(name) && !RESERVED.contains(&name)
 }
 
