@@ -3,13 +3,13 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use super::super::find::Index;
+use super::super::find::{Index, Sought};
 use super::super::write::Lock;
 use super::super::{Ended, Failure, Reader, darkroom, fail, output, root, write};
 use crate::check::Levels;
 use crate::editor::Desk;
 use crate::model::Shelf;
-use crate::source::{Diagnostic, FileId, Level, Sources};
+use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
 use crate::tidy::{ending, tidy};
 use crate::vocabulary::Declared;
 
@@ -30,6 +30,8 @@ pub(super) struct Ledger {
     /// Its file, if it exists.
     pub(super) file: Option<FileId>,
     pub(super) reader: Reader,
+    /// The paths of the files that a new journal has to use.
+    uses: BTreeSet<String>,
     /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
     /// Released when this is dropped.
@@ -52,7 +54,7 @@ impl Ledger {
         let mut reader = Reader::default();
         let file = real.exists().then(|| reader.read(&path)).transpose()?;
         let (shelf, _) = checked(&root, file, &mut reader)?;
-        Ok(Ledger { path, real, root, file, reader, shelf, lock })
+        Ok(Ledger { path, real, root, file, reader, uses: BTreeSet::new(), shelf, lock })
     }
 
     /// Its name for messages.
@@ -60,9 +62,50 @@ impl Ledger {
         root::shown(&self.real, &self.path).display().to_string()
     }
 
-    /// The path of a file of this darkroom for the journal's `use`.
-    pub(super) fn path_to(&self, file: FileId) -> Option<String> {
-        root::relative(&self.reader.disk.path(self.reader.name(file))?, root::folder_of(&self.real))
+    /// The name of a bath or backlog in the journal; `wanted` is that name, or the one in its declaration. A journal only
+    /// grows at its end, so it can name what its `use` lines bring in; a new journal gets the `use` line.
+    ///
+    /// # Errors
+    /// There is none, there are several, or the journal does not use its file.
+    pub(super) fn name_of(&mut self, kind: Declared, wanted: &str) -> Result<String, Failure> {
+        let Shelf { darkroom, .. } = &self.shelf;
+        let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
+        let backlogs = darkroom.backlogs.iter();
+        let backlogs = backlogs.map(|(by, said, one)| (*by, said, &one.name, one.span.file));
+        let known: Vec<_> = if kind == Declared::Bath { baths.collect() } else { backlogs.collect() };
+        let here = known
+            .iter()
+            .filter(|(by, said, own, _)| Some(*by) == self.file && (*said == wanted || *own == wanted));
+        let here: Vec<&str> = here.map(|(_, said, ..)| said.as_str()).collect();
+        match here.as_slice() {
+            _ if here.contains(&wanted) => return Ok(wanted.to_owned()),
+            [] => {}
+            [one] => return Ok((*one).to_owned()),
+            several => {
+                return fail(
+                    format!("'{wanted}' can be several here: {}", first_few(several.iter().copied(), ", ")),
+                    "write the name with its prefix",
+                );
+            }
+        }
+        let own = known.iter().filter(|(by, said, own, declared)| by == declared && said == own);
+        let sought = Sought {
+            otherwise: Some("declare it there, or name a journal in its folder: --journal FILE".to_owned()),
+            ..Sought::within(kind, wanted, format!("in the darkroom of {}", self.name()))
+        };
+        let all = own.map(|(.., own, declared)| (own.as_str(), *declared, *declared));
+        let file = sought.among(all, &self.reader.sources)?;
+        let path = self.reader.disk.path(self.reader.name(file));
+        let path =
+            path.and_then(|path| root::relative(&path, root::folder_of(&self.real))).unwrap_or_default();
+        if self.file.is_none() {
+            self.uses.insert(path);
+            return Ok(wanted.to_owned());
+        }
+        fail(
+            format!("{} does not bring in the {} '{wanted}'", self.name(), kind.word()),
+            format!("add this line below its first: use \"{path}\""),
+        )
     }
 
     /// Appends a block if the darkroom has no errors then, and prints it. The note after it is computed from the new
@@ -72,12 +115,11 @@ impl Ledger {
     /// The darkroom has errors, the note cannot be computed, or the journal cannot be written.
     pub(super) fn append(
         &self,
-        uses: &BTreeSet<String>,
         block: &str,
         note: impl FnOnce(&Shelf, FileId) -> Result<String, Failure>,
     ) -> Result<Ended, Failure> {
         let block = tidied(block);
-        let text = self.with(uses, &block);
+        let text = self.with(&block);
         let mut reader = Reader::default();
         let file = reader.read_as(&self.path, &self.real, &text);
         let (shelf, mut findings) = checked(&self.root, Some(file), &mut reader)?;
@@ -99,9 +141,9 @@ impl Ledger {
     }
 
     /// The old text, unchanged, with a block added. A new journal starts with its `use` lines.
-    fn with(&self, uses: &BTreeSet<String>, block: &str) -> String {
+    fn with(&self, block: &str) -> String {
         let Some(file) = self.file else {
-            let uses: String = uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
+            let uses: String = self.uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
             let gap = if uses.is_empty() { "" } else { "\n" };
             return format!("{HEAD}\n{uses}{gap}{block}");
         };

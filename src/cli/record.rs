@@ -1,6 +1,5 @@
 //! `record`: appends a session to the journal, unless it contradicts the journal; or retracts one.
 
-mod block;
 mod ledger;
 
 use std::collections::BTreeSet;
@@ -11,13 +10,12 @@ use super::find::Sought;
 use super::given::Evening;
 use super::{Ended, Failure, Reader, darkroom, fail, given, revision, root};
 use crate::check::declared_names;
-use crate::compile::Schedule;
+use crate::compile::{Scale, Schedule};
 use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::{Backlog, Date, Shelf};
+use crate::model::{Backlog, Date, Shelf, Temperature};
 use crate::source::{FileId, first_few};
 use crate::vocabulary::Declared;
-use block::{Entry, known};
 use ledger::Ledger;
 
 /// Add tonight's session to the journal, or retract one
@@ -74,11 +72,10 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
     let schedule = schedule("record", evening, arguments.date, &arguments.label, &mut reader)?;
     let revision = revision_of(&reader);
-    let ledger = Ledger::open(arguments.journal.as_deref())?;
+    let mut ledger = Ledger::open(arguments.journal.as_deref())?;
     let date = day(arguments.date, &ledger)?;
-    let mut uses = BTreeSet::new();
-    let baths = baths(&schedule, &ledger, &mut uses)?;
-    let backlog = backlog(arguments, &ledger, &mut uses)?;
+    let baths = baths(&schedule, &mut ledger)?;
+    let backlog = backlog(arguments, &mut ledger)?;
     let name = free_name(&ledger, date);
     let entry = Entry {
         name: &name,
@@ -90,9 +87,55 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     };
     let no_revision =
         revision.as_ref().err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
-    ledger.append(&uses, &block::session(&schedule, &entry), |shelf, file| {
+    ledger.append(&session(&schedule, &entry), |shelf, file| {
         Ok(no_revision + &left(shelf, file, &name, &schedule)?)
     })
+}
+
+/// The facts of a session that its schedule lacks.
+#[derive(Debug)]
+struct Entry<'a> {
+    /// The session's name.
+    name: &'a str,
+    date: Date,
+    /// The git revision that has the recipe.
+    revision: Option<&'a str>,
+    /// The backlog, as the journal names it.
+    backlog: Option<String>,
+    /// The baths, as the journal names them.
+    baths: Vec<String>,
+    notes: &'a [String],
+}
+
+/// The whole block.
+fn session(schedule: &Schedule, entry: &Entry<'_>) -> String {
+    let conditions = &schedule.conditions;
+    let degrees = |temperature: Temperature| match conditions.scale {
+        Scale::Celsius => temperature.to_string(),
+        Scale::Fahrenheit => format!("{} F", temperature.in_fahrenheit(3)),
+    };
+    let mut lines = vec![
+        format!("session {} {{", entry.name),
+        format!("date {}", entry.date),
+        format!("recipe {}, fingerprint \"{}\"", schedule.recipe.name, schedule.fingerprint),
+    ];
+    lines.extend(entry.revision.map(|commit| format!("revision \"{commit}\"")));
+    lines.extend(conditions.tank.iter().map(|tank| format!("tank {}", tank.name)));
+    lines.push(format!("at {}", degrees(conditions.temperature)));
+    lines.extend(conditions.ending.map(|ending| format!("ending {}", degrees(ending))));
+    lines.extend(conditions.step_temperatures.iter().map(|step| {
+        let name = step.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
+        format!("step {}{name} at {}", step.kind.word(), degrees(step.temperature))
+    }));
+    lines.extend(conditions.volume.map(|volume| format!("volume {volume}")));
+    lines.extend(entry.backlog.iter().map(|name| format!("backlog {name}")));
+    lines.extend(schedule.load.iter().map(|slot| {
+        let label = slot.label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
+        format!("slot {} {label}{}", slot.slot, slot.format.word())
+    }));
+    lines.extend(entry.baths.iter().map(|name| format!("bath {name}")));
+    lines.extend(entry.notes.iter().map(|note| format!("note \"{note}\"")));
+    lines.join("\n") + "\n}\n"
 }
 
 /// Retracts the named session of the journal, or the last one. Nothing is erased.
@@ -126,7 +169,7 @@ fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
         );
     }
     let line = format!("retract {name} because \"{because}\"\n");
-    ledger.append(&BTreeSet::new(), &line, |_, _| Ok(String::new()))
+    ledger.append(&line, |_, _| Ok(String::new()))
 }
 
 /// The given day, or today if no session is later, since a clock may be wrong.
@@ -161,23 +204,18 @@ fn free_name(ledger: &Ledger, date: Date) -> String {
 }
 
 /// The baths, as the journal names them.
-fn baths(schedule: &Schedule, ledger: &Ledger, uses: &mut BTreeSet<String>) -> Result<Vec<String>, Failure> {
-    let known = known(&ledger.shelf.darkroom.baths, |bath| (&bath.name, bath.span));
+fn baths(schedule: &Schedule, ledger: &mut Ledger) -> Result<Vec<String>, Failure> {
     let mut used: Vec<&str> = Vec::new();
     for bottle in schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref()) {
         if !used.contains(&bottle.name.as_str()) {
             used.push(&bottle.name);
         }
     }
-    used.into_iter().map(|wanted| block::name(ledger, Declared::Bath, &known, wanted, uses)).collect()
+    used.into_iter().map(|wanted| ledger.name_of(Declared::Bath, wanted)).collect()
 }
 
 /// The named backlog, or the only one with any of the labels, as the journal names it; `None` if none has one.
-fn backlog(
-    arguments: &Arguments,
-    ledger: &Ledger,
-    uses: &mut BTreeSet<String>,
-) -> Result<Option<String>, Failure> {
+fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
     let has_any = |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label).is_some());
     let with_any = darkroom.backlogs_once().filter(|backlog| has_any(backlog));
@@ -200,8 +238,8 @@ fn backlog(
             );
         }
     };
-    let known = known(&darkroom.backlogs, |backlog| (&backlog.name, backlog.span));
-    block::name(ledger, Declared::Backlog, &known, wanted, uses).map(Some)
+    let wanted = wanted.to_owned();
+    ledger.name_of(Declared::Backlog, &wanted).map(Some)
 }
 
 /// The commit that has every file of the recipe unchanged, or why there is none.

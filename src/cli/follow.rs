@@ -1,0 +1,334 @@
+//! `follow`: a session on a screen with keys, or as lines printed at their times.
+
+use std::io::{self, IsTerminal as _, Write as _};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use crossterm::cursor::{Hide, MoveTo, Show};
+use crossterm::event::{Event, KeyCode, KeyEventKind, KeyModifiers, poll, read};
+use crossterm::style::{Attribute, Print, PrintStyledContent, SetAttribute, Stylize as _};
+use crossterm::terminal::{
+    Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+    is_raw_mode_enabled,
+};
+use crossterm::{execute, queue};
+#[cfg(unix)]
+use signal_hook::consts::SIGHUP as HANG_UP;
+// Other systems have no signal for a terminal that is closed.
+#[cfg(not(unix))]
+use signal_hook::consts::SIGTERM as HANG_UP;
+use signal_hook::consts::{SIGINT, SIGTERM};
+use signal_hook::flag;
+use signal_hook::low_level::emulate_default_handler;
+
+use super::choose::{no_step, schedule};
+use super::given::Evening;
+use super::{Ended, Failure, Reader, Terminal, given, output};
+use crate::compile::Schedule;
+use crate::emit::{self, Key, Live, Row, Shade, Size};
+use crate::model::{StepKind, Time};
+
+/// Follow the card live in the terminal, with a bell for each action
+///
+/// It begins with the warnings and cautions; any key continues to the work. Keys: space starts and pauses, s starts,
+/// the arrows or b and n go to the previous and next moment, c or ? shows warnings and cautions again, q quits.
+/// Control-Z gives the terminal back until fg, while the clock runs on. If standard output is not a terminal,
+/// each line is printed at its time.
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --speed 60"
+)]
+pub(super) struct Arguments {
+    #[command(flatten)]
+    evening: Evening,
+    /// Begin at this step: its kind, or its kind and name, such as fix or wash-last
+    #[arg(long, value_parser = given::step, value_name = "STEP")]
+    from: Option<(StepKind, Option<String>)>,
+    /// Run this many times faster than the clock, for a dry run
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=10000), value_name = "TIMES")]
+    speed: u16,
+}
+
+/// Compiles the recipe as `card` does, then follows the schedule.
+pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
+    let mut reader = Reader::default();
+    let schedule = schedule("follow", &arguments.evening, None, &[], &mut reader)?;
+    let from = arguments.from.as_ref().map_or(Ok(Time::ZERO), |asked| start_of(asked, &schedule))?;
+    let live = Live::new(&schedule, &emit::card(&schedule, &reader.sources), from);
+    let clock = Clock { origin: Instant::now(), speed: arguments.speed };
+    let draws = terminal.out_is_terminal && std::env::var_os("TERM").is_none_or(|value| value != "dumb");
+    if draws {
+        session(live, clock, terminal)?;
+        return Ok(Ended::Done);
+    }
+    for (at, line) in live.lines(from) {
+        let left = u64::try_from((at - from - clock.now()).ms).unwrap_or(0);
+        std::thread::sleep(Duration::from_millis(left.div_ceil(u64::from(clock.speed))));
+        if !output::printed(format!("{line}\n"))? {
+            break;
+        }
+    }
+    Ok(Ended::Done)
+}
+
+/// The machine's monotonic clock since `origin`, times the speed.
+#[derive(Debug, Clone, Copy)]
+struct Clock {
+    origin: Instant,
+    speed: u16,
+}
+
+impl Clock {
+    fn now(self) -> Time {
+        let passed = i64::try_from(self.origin.elapsed().as_millis()).unwrap_or(i64::MAX);
+        Time::from_ms(passed.saturating_mul(i64::from(self.speed)))
+    }
+}
+
+/// The time at which the requested step begins.
+fn start_of((kind, name): &(StepKind, Option<String>), schedule: &Schedule) -> Result<Time, Failure> {
+    let mut steps = schedule.steps.iter();
+    let step = steps.find(|step| step.kind == *kind && (name.is_none() || step.name == *name));
+    step.map(|step| step.start).ok_or_else(|| no_step(&schedule.recipe, *kind, name.as_deref()))
+}
+
+/// The longest wait for a key before the next update.
+const UPDATE: Duration = Duration::from_millis(50);
+/// The time the event loop has to end after a signal.
+const PATIENCE: Duration = Duration::from_secs(1);
+
+/// The keys of the work; `q` is not among them, since it quits.
+const KEYS: [(KeyCode, Key); 8] = [
+    (KeyCode::Char(' '), Key::Pause),
+    (KeyCode::Char('s'), Key::Start),
+    (KeyCode::Left, Key::Back),
+    (KeyCode::Char('b'), Key::Back),
+    (KeyCode::Right, Key::Next),
+    (KeyCode::Char('n'), Key::Next),
+    (KeyCode::Char('c'), Key::Cautions),
+    (KeyCode::Char('?'), Key::Cautions),
+];
+
+/// Follows until `q` or a signal.
+fn session(live: Live, clock: Clock, terminal: Terminal) -> Result<(), Failure> {
+    let signal = event_loop(live, clock, terminal).map_err(|error| {
+        Failure::new(
+            format!("the terminal could not be used: {error}"),
+            "to print the work as lines, use a pipe: wetside follow … | cat",
+        )
+    })?;
+    // The screen is restored by now, so the signal may end the program.
+    if let Some(signal) = signal {
+        let _ = emulate_default_handler(signal);
+    }
+    Ok(())
+}
+
+/// Runs until `q` or a signal, and returns the signal.
+fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Option<i32>> {
+    let signals = Signals::install()?;
+    let mut screen = Screen::open(terminal.out)?;
+    loop {
+        if let Some(signal) = ending(&signals.received) {
+            return Ok(Some(signal));
+        }
+        if signals.stop.swap(false, Ordering::Relaxed) {
+            stop()?;
+            signals.continued.store(true, Ordering::Relaxed);
+        }
+        if signals.continued.swap(false, Ordering::Relaxed) {
+            screen.take()?;
+        }
+        let now = clock.now();
+        if live.rings(now) {
+            Screen::ring()?;
+        }
+        screen.show(live.frame(now, Screen::size()))?;
+        if !poll(UPDATE)? {
+            continue;
+        }
+        let key = match read()? {
+            Event::Key(key) if key.kind != KeyEventKind::Release => key,
+            Event::Resize(..) => {
+                screen.forget();
+                continue;
+            }
+            _ => continue,
+        };
+        let code = match key.code {
+            KeyCode::Char(letter) => KeyCode::Char(letter.to_ascii_lowercase()),
+            other => other,
+        };
+        match (code, key.modifiers.contains(KeyModifiers::CONTROL)) {
+            (KeyCode::Char('q'), _) | (KeyCode::Char('c'), true) => return Ok(None),
+            (KeyCode::Char('z'), true) => signals.stop.store(true, Ordering::Relaxed),
+            _ if live.is_reading() => live.read_on(Screen::size()),
+            _ => {
+                if let Some((_, key)) = KEYS.iter().find(|(known, _)| *known == code) {
+                    live.press(*key, clock.now());
+                }
+            }
+        }
+    }
+}
+
+/// Flags that the signal handlers set and the event loop reads.
+struct Signals {
+    /// The signal that ends the program; 0 if none came.
+    received: Arc<AtomicUsize>,
+    stop: Arc<AtomicBool>,
+    /// Whether the program continues after a stop.
+    continued: Arc<AtomicBool>,
+}
+
+impl Signals {
+    /// Installs the handlers.
+    fn install() -> io::Result<Signals> {
+        let signals = Signals { received: Arc::default(), stop: Arc::default(), continued: Arc::default() };
+        for signal in [SIGINT, SIGTERM, HANG_UP] {
+            let number = usize::try_from(signal).unwrap_or(0);
+            flag::register_usize(signal, Arc::clone(&signals.received), number)?;
+        }
+        #[cfg(unix)]
+        {
+            flag::register(signal_hook::consts::SIGTSTP, Arc::clone(&signals.stop))?;
+            flag::register(signal_hook::consts::SIGCONT, Arc::clone(&signals.continued))?;
+        }
+        let received = Arc::clone(&signals.received);
+        thread::Builder::new().spawn(move || end_without_loop(&received))?;
+        Ok(signals)
+    }
+}
+
+/// The signal that ends the program: the one received, or a hang-up if the terminal is gone. The system sends that
+/// signal only to programs that the terminal controls.
+fn ending(received: &AtomicUsize) -> Option<i32> {
+    match received.load(Ordering::Relaxed) {
+        0 => (!io::stdout().is_terminal()).then_some(HANG_UP),
+        signal => i32::try_from(signal).ok(),
+    }
+}
+
+/// Ends the program if the event loop does not. With crossterm 0.29 the wait for a key never returns after the
+/// terminal is closed.
+fn end_without_loop(received: &AtomicUsize) {
+    loop {
+        thread::sleep(PATIENCE / 4);
+        if let Some(signal) = ending(received) {
+            thread::sleep(PATIENCE);
+            let _ = crossterm::terminal::disable_raw_mode();
+            let _ = emulate_default_handler(signal);
+        }
+    }
+}
+
+/// Restores the terminal and stops the program until it is continued. A system without that signal ignores it.
+fn stop() -> io::Result<()> {
+    restore();
+    #[cfg(unix)]
+    emulate_default_handler(signal_hook::consts::SIGTSTP)?;
+    Ok(())
+}
+
+/// The size assumed for a terminal that does not report one.
+const USUAL_SIZE: Size = Size { columns: 80, rows: 24 };
+
+/// The terminal in full-screen mode, restored on drop.
+#[derive(Debug)]
+pub struct Screen {
+    colour: bool,
+    shown: Vec<Row>,
+}
+
+impl Screen {
+    /// Takes the terminal over; `colour` allows bold and dim text.
+    ///
+    /// # Errors
+    ///
+    /// If standard input and output are not a terminal, or one that cannot be set.
+    pub fn open(colour: bool) -> io::Result<Screen> {
+        // A panic that aborts drops nothing.
+        let before = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |panic| {
+            restore();
+            before(panic);
+        }));
+        // Made first, so that a terminal that is half set is restored.
+        let mut screen = Screen { colour, shown: Vec::new() };
+        screen.take()?;
+        Ok(screen)
+    }
+
+    /// Takes the terminal over again and redraws everything.
+    fn take(&mut self) -> io::Result<()> {
+        // Another program may have changed the mode since.
+        disable_raw_mode()?;
+        enable_raw_mode()?;
+        self.shown.clear();
+        execute!(io::stdout(), EnterAlternateScreen, Hide, Clear(ClearType::All))
+    }
+
+    /// Its size now.
+    fn size() -> Size {
+        match crossterm::terminal::size() {
+            Ok((columns @ 1.., rows @ 1..)) => Size { columns: columns.into(), rows: rows.into() },
+            Ok(_) | Err(_) => USUAL_SIZE,
+        }
+    }
+
+    /// Makes the next `show` redraw everything, as after a change of size.
+    fn forget(&mut self) {
+        self.shown.clear();
+    }
+
+    /// Shows these rows; writes only those that differ.
+    ///
+    /// # Errors
+    ///
+    /// If the terminal cannot be written.
+    pub fn show(&mut self, rows: Vec<Row>) -> io::Result<()> {
+        if rows == self.shown {
+            return Ok(());
+        }
+        let mut out = io::stdout().lock();
+        if self.shown.len() != rows.len() {
+            queue!(out, Clear(ClearType::All))?;
+            self.shown.clear();
+        }
+        for (line, row) in (0u16..).zip(&rows) {
+            if self.shown.get(usize::from(line)) == Some(row) {
+                continue;
+            }
+            let text = row.text.as_str().stylize();
+            let text = match row.shade {
+                Shade::Strong if self.colour => text.bold(),
+                Shade::Faint if self.colour => text.dim(),
+                Shade::Strong | Shade::Faint | Shade::Body => text,
+            };
+            queue!(out, MoveTo(0, line), Clear(ClearType::CurrentLine), PrintStyledContent(text))?;
+        }
+        self.shown = rows;
+        out.flush()
+    }
+
+    /// Rings the bell.
+    fn ring() -> io::Result<()> {
+        execute!(io::stdout(), Print('\u{7}'))
+    }
+}
+
+impl Drop for Screen {
+    fn drop(&mut self) {
+        restore();
+    }
+}
+
+/// Restores the terminal if it is in full-screen mode. If that fails, there is no terminal left to restore.
+fn restore() {
+    if is_raw_mode_enabled().unwrap_or(false) {
+        let _ = execute!(io::stdout(), SetAttribute(Attribute::Reset), Show, LeaveAlternateScreen);
+        let _ = disable_raw_mode();
+    }
+}
