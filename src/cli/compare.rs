@@ -46,13 +46,10 @@ pub(super) struct Arguments {
 
 /// The default temperatures, in degrees Celsius.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
-/// The most temperatures.
-const AT_MAX: usize = 100;
-
 /// Reads both, compares, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
-    let (at, scale) = temperatures(arguments)?;
+    let (at, scale) = temperatures(&arguments.at);
     if [&arguments.old, &arguments.new].iter().all(|given| given.as_os_str() == "-") {
         return fail("standard input can be read only once", "name a file for OLD or NEW");
     }
@@ -150,46 +147,34 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");
     }
-    let of = |side: &Side, name: &str| -> Recipes {
-        side.recipes.iter().filter(|recipe| recipe.name == name).cloned().collect()
-    };
-    let missing = |side: &Side, name: &str, place: &str| {
-        let sought = Sought::within(Declared::Recipe, name, format!("in {place}"));
-        sought.absent(side.recipes.iter().map(|recipe| recipe.name.as_str()))
-    };
-    if let (Some(name), Some(same)) = (&old.name, &new.name)
-        && name == same
-    {
-        // A recipe on one side only was added or removed.
-        let both = (of(old, name), of(new, name));
-        let is_misspelt = both.0.is_empty() && both.1.is_empty();
-        return if is_misspelt { Err(missing(new, name, "either")) } else { Ok(both) };
-    }
+    // A recipe on one side only was added or removed.
+    let is_same = old.name.is_some() && old.name == new.name;
     let named = |side: &Side, other: &Side, place: &str| {
         let Some(name) = side.name.as_ref().or(other.name.as_ref()) else { return Ok(side.recipes.clone()) };
-        match (of(side, name), side.recipes.as_slice()) {
-            (found, _) if !found.is_empty() => Ok(found),
-            (_, [one]) if side.name.is_none() => Ok(vec![Arc::clone(one)]),
-            _ => Err(missing(side, name, place)),
+        let has_name = |recipe: &&Arc<Recipe>| recipe.name == *name;
+        let found: Recipes = side.recipes.iter().filter(has_name).cloned().collect();
+        match side.recipes.as_slice() {
+            [one] if found.is_empty() && side.name.is_none() => Ok(vec![Arc::clone(one)]),
+            all if found.is_empty() && !(is_same && other.recipes.iter().any(|one| has_name(&one))) => {
+                let sought = Sought::within(Declared::Recipe, name, format!("in {place}"));
+                Err(sought.absent(all.iter().map(|recipe| recipe.name.as_str())))
+            }
+            _ => Ok(found),
         }
     };
     Ok((named(old, new, "OLD")?, named(new, old, "NEW")?))
 }
 
 /// The temperatures, each once, and the scale of the first.
-fn temperatures(arguments: &Arguments) -> Result<(Vec<Temperature>, Scale), Failure> {
-    let count = arguments.at.len();
-    if count > AT_MAX {
-        return fail(format!("{count} temperatures are too many"), format!("name at most {AT_MAX}"));
-    }
-    let Some((_, scale)) = arguments.at.first() else {
-        return Ok((USUAL.map(Temperature::celsius_whole).to_vec(), Scale::Celsius));
+fn temperatures(given: &[(Temperature, Scale)]) -> (Vec<Temperature>, Scale) {
+    let Some((_, scale)) = given.first() else {
+        return (USUAL.map(Temperature::celsius_whole).to_vec(), Scale::Celsius);
     };
     let mut at: Vec<Temperature> = Vec::new();
-    for (temperature, _) in &arguments.at {
+    for (temperature, _) in given {
         if !at.contains(temperature) {
             at.push(*temperature);
         }
     }
-    Ok((at, *scale))
+    (at, *scale)
 }

@@ -1,7 +1,6 @@
 //! Reads recipes at a revision, through git and without a shell. A given name goes to git only to find its commit, and
 //! nothing outside the repository's tree is read.
 
-use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
@@ -96,12 +95,16 @@ impl Files for Revision {
         let path = self.inside(name)?;
         let unreadable = |words: &str| NotRead::Unreadable(words.to_owned());
         let failed = |_: Failure| unreadable("git cannot be run");
-        let row = git(&["ls-tree", "-z", "--full-tree", &self.commit, "--", path]).map_err(failed)?;
+        let row = git(&["ls-tree", "-z", "-l", "--full-tree", &self.commit, "--", path]).map_err(failed)?;
         let row = row.map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).unwrap_or_default();
-        match row.split(' ').next().unwrap_or("") {
+        let mut columns = row.split_whitespace();
+        match columns.next().unwrap_or("") {
             "100644" | "100664" | "100755" => {}
             "" => return Err(unreadable("there was no such file")),
             _ => return Err(unreadable("it was not a plain file")),
+        }
+        if columns.nth(2).and_then(|size| size.parse().ok()).is_none_or(|size: u64| size > BYTES_MAX) {
+            return Err(NotRead::NotText("it was over 1 MiB".to_owned()));
         }
         let object = format!("{}:{path}", self.commit);
         let bytes = git(&["show", "--no-textconv", "--end-of-options", &object]).map_err(failed)?;
@@ -122,28 +125,16 @@ pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     (same(&decoded(then).ok()?) == same(text)).then_some(commit)
 }
 
-/// What git prints, up to one byte over the limit of a recipe; `None` if it fails. It does not prompt or fetch, and
-/// expands no path.
+/// What git prints; `None` if it fails. It does not prompt or fetch, and expands no path.
 fn git(arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
-    let cannot = |error: std::io::Error| {
-        Failure::new(format!("git cannot be run: {error}"), "install git, or compare two files")
-    };
-    let mut run = Command::new("git")
+    let run = Command::new("git")
         .args(["--no-pager", "--literal-pathspecs"])
         .args(arguments)
         .envs([("GIT_OPTIONAL_LOCKS", "0"), ("GIT_TERMINAL_PROMPT", "0"), ("GIT_NO_LAZY_FETCH", "1")])
         .stdin(Stdio::null())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .map_err(cannot)?;
-    let mut bytes = Vec::new();
-    let read = match run.stdout.take() {
-        Some(out) => out.take(BYTES_MAX + 1).read_to_end(&mut bytes),
-        None => Ok(0),
-    };
-    let ended = run.wait().map_err(cannot)?;
-    read.map_err(cannot)?;
-    // At the limit the pipe was closed, so git failed.
-    Ok((ended.success() || bytes.len() as u64 > BYTES_MAX).then_some(bytes))
+        .output();
+    let run = run.map_err(|error| {
+        Failure::new(format!("git cannot be run: {error}"), "install git, or compare two files")
+    })?;
+    Ok(run.status.success().then_some(run.stdout))
 }
