@@ -261,7 +261,7 @@ fn what_cannot_be_compared_ends_with_two() {
     );
     assert!(of(TEXT, TEXT).args(["--at", "20"]).fails(2).1.contains("write 20 C or 20 F"));
     assert!(of(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("no form has the ending .pdf"));
-    assert!(of(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in either"));
+    assert!(of(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in OLD"));
 }
 
 #[test]

@@ -12,7 +12,6 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::batches::{batches, spread};
 use super::find::OtherRoots;
 use super::levels::{levels, set_given};
-use super::output::look;
 use super::{Ended, Failure, Reader, Terminal, fail, find, mend, output};
 use crate::check::{self, Levels, QUIET_IF_USED};
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
@@ -77,7 +76,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     }
     let others = OtherRoots::default();
     let is_text = *form == Form::Text;
-    let look = is_text.then_some(look(terminal.out));
+    let look = is_text.then_some(terminal.out);
     let mut inspected = inspect(find::files(paths, &others)?, &levels, look, terminal.err_is_terminal);
     let unread = std::mem::take(&mut inspected.failures);
     unread.iter().for_each(|failure| terminal.complain(failure));

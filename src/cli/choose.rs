@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::find::{Sought, not_one};
+use super::find::Sought;
 use super::given::Evening;
 use super::levels::levels;
 use super::{Failure, Reader, darkroom, fail, find};
@@ -54,7 +54,7 @@ pub(super) fn schedule(
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
         roots.push(reader.read(&index.find(&Sought::below(Declared::Tank, tank))?)?);
     }
-    if darkroom::has_part(evening, &recipe) {
+    if !evening.bath.is_empty() || darkroom::kept(&recipe).next().is_some() {
         roots.extend(darkroom::files_or_none(&root, &index, reader));
     }
     if roots.len() > known {
@@ -113,19 +113,15 @@ fn named(
         whole.iter().all(|one| members.iter().any(|member| Arc::ptr_eq(member, one)))
     };
     let chosen = match (name, whole.as_slice()) {
-        (Some(name), _) => {
-            let sought = Sought::within(Declared::Recipe, name, format!("in {}", reader.name(file)));
-            sought.among(here().map(|recipe| (recipe.name.as_str(), file, recipe)), &reader.sources)?
-        }
-        (None, [one]) => one,
         (None, [first, ..]) if evening.index.is_some() && is_family(first) => first,
         (None, []) => {
             let help = "name a file with a recipe that states its film";
             return fail("this file has no recipe for a film", help);
         }
-        (None, several) => {
-            let names: Vec<&str> = several.iter().map(|recipe| recipe.name.as_str()).collect();
-            return Err(not_one(Declared::Recipe, reader.name(file), &names));
+        _ => {
+            let all = here().filter(|recipe| name.is_some() || recipe.film.is_some());
+            let all: Vec<_> = all.map(|recipe| (recipe.name.as_str(), file, recipe)).collect();
+            find::one_of(Declared::Recipe, name, reader.name(file), &all, &reader.sources)?
         }
     };
     match evening.index.map(|index| by_index(shelf, chosen, index)) {

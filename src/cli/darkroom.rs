@@ -74,12 +74,8 @@ pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     root.unwrap_or_else(|| root::of_here().to_owned())
 }
 
-/// Whether the recipe keeps a bath, or the call names one.
-pub(super) fn has_part(evening: &Evening, recipe: &Recipe) -> bool {
-    !evening.bath.is_empty() || kept(recipe).next().is_some()
-}
-
-fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
+/// The baths that a recipe keeps.
+pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
     let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.filter(|bath| bath.fate.is_some_and(Use::is_kept))
 }

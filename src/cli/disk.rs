@@ -86,7 +86,8 @@ impl Reader {
 
     /// The failure of a call with these errors in its files.
     pub(super) fn refused(&mut self, findings: Vec<Diagnostic>) -> Failure {
-        Failure::in_files(std::mem::take(&mut self.sources), findings)
+        let sources = std::mem::take(&mut self.sources);
+        Failure::Files { sources, findings, note: String::new() }
     }
 }
 

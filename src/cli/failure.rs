@@ -28,11 +28,6 @@ impl Failure {
         Failure::Call { message: message.into(), help: help.into(), example: "" }
     }
 
-    /// Findings in the files of the call.
-    pub(super) fn in_files(sources: Sources, findings: Vec<Diagnostic>) -> Failure {
-        Failure::Files { sources, findings, note: String::new() }
-    }
-
     /// The exit status.
     pub(super) fn status(&self) -> u8 {
         if matches!(self, Failure::Call { .. }) { 2 } else { 1 }

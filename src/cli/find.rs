@@ -311,13 +311,29 @@ impl<'a> Sought<'a> {
     }
 }
 
-/// A file is named without a name, and does not declare exactly one.
-pub(super) fn not_one(kind: Declared, file: &str, names: &[&str]) -> Failure {
+/// The one of these declarations of a file that has the name; without a name, the only one.
+///
+/// # Errors
+/// None has the name, or there are none or several.
+pub(super) fn one_of<T: Copy>(
+    kind: Declared,
+    name: Option<&str>,
+    file: &str,
+    all: &[(&str, FileId, T)],
+    sources: &Sources,
+) -> Result<T, Failure> {
     let word = kind.word();
-    if names.is_empty() {
-        let help = format!("name a file that declares {}", kind.words());
-        return Failure::new(format!("{file} declares no {word}"), help);
+    match (name, all) {
+        (Some(name), _) => {
+            Sought::within(kind, name, format!("in {file}")).among(all.iter().copied(), sources)
+        }
+        (None, [(.., one)]) => Ok(*one),
+        (None, []) => {
+            fail(format!("{file} declares no {word}"), format!("name a file that declares {}", kind.words()))
+        }
+        (None, several) => {
+            let (count, names) = (several.len(), first_few(several.iter().map(|(name, ..)| *name), ", "));
+            fail(format!("{file} declares {count} {word}s: {names}"), "write the name of one after the file")
+        }
     }
-    let (count, names) = (names.len(), first_few(names.iter().copied(), ", "));
-    Failure::new(format!("{file} declares {count} {word}s: {names}"), "write the name of one after the file")
 }

@@ -29,6 +29,7 @@ use super::{Ended, Failure, Reader, Terminal, given, output};
 use crate::compile::Schedule;
 use crate::emit::{self, Key, Live, Row, Shade, Size};
 use crate::model::{StepKind, Time};
+use crate::report::Look;
 
 /// Follow the card live in the terminal, with a bell for each action
 ///
@@ -38,7 +39,7 @@ use crate::model::{StepKind, Time};
 /// each line is printed at its time.
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --speed 60"
+    after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix --speed 60"
 )]
 pub(super) struct Arguments {
     #[command(flatten)]
@@ -129,7 +130,7 @@ fn session(live: Live, clock: Clock, terminal: Terminal) -> Result<(), Failure> 
 /// Runs until `q` or a signal, and returns the signal.
 fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Option<i32>> {
     let signals = Signals::install()?;
-    let mut screen = Screen::open(terminal.out)?;
+    let mut screen = Screen::open(terminal.out == Look::Colour)?;
     loop {
         if let Some(signal) = ending(&signals.received) {
             return Ok(Some(signal));

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::find::{Index, Sought, not_one};
+use super::find::{Index, Sought};
 use super::given::{temperature, value};
 use super::levels::levels;
 use super::output::{Output, TextOrJson};
@@ -198,17 +198,8 @@ fn chosen(
     if !is_sound && findings.iter().any(|finding| finding.level == Level::Error) {
         return Err(reader.refused(findings));
     }
-    let solution = match (name, known.as_slice()) {
-        (None, [one]) => one,
-        (None, _) => {
-            let names: Vec<&str> = known.iter().map(|solution| solution.name.as_str()).collect();
-            return Err(not_one(Declared::Solution, reader.name(file), &names));
-        }
-        (Some(name), _) => {
-            let sought = Sought::within(Declared::Solution, name, format!("in {}", reader.name(file)));
-            sought.among(known.iter().map(|one| (one.name.as_str(), file, one)), &reader.sources)?
-        }
-    };
+    let all: Vec<_> = known.iter().map(|one| (one.name.as_str(), file, *one)).collect();
+    let solution = find::one_of(Declared::Solution, name, reader.name(file), &all, &reader.sources)?;
     let solution = Arc::clone(solution);
     // A hidden character makes the whole file suspect.
     let concerns = |finding: &&Diagnostic| {

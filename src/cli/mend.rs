@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use super::find::OtherRoots;
-use super::output::look;
 use super::root::printable;
 use super::write::Lock;
 use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
@@ -85,7 +84,7 @@ pub(super) fn run(
     if done.len() > FINDINGS_MAX {
         lines.push_str(&format!("and {word} {} more\n", done.len() - FINDINGS_MAX));
     }
-    let rest = report::draw(&state.sources, &state.findings, look(terminal.out));
+    let rest = report::draw(&state.sources, &state.findings, terminal.out);
     let count = report::count(state.findings.iter().map(|finding| finding.level));
     let summary = report::summary(count, state.sources.iter().count());
     output::print(format!("{lines}{rest}{summary}\n{}", others.line()))?;

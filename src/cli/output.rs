@@ -11,13 +11,11 @@ use super::{Ended, Failure, fail, write};
 use crate::emit::Paint;
 use crate::report::Look;
 
-/// Whether each stream takes colour, and whether it is a terminal.
+/// The look of findings on each stream, and whether it is a terminal.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Terminal {
-    /// Colour on standard output.
-    pub(super) out: bool,
-    /// Colour on standard error.
-    pub(super) err: bool,
+    pub(super) out: Look,
+    pub(super) err: Look,
     pub(super) out_is_terminal: bool,
     pub(super) err_is_terminal: bool,
 }
@@ -29,28 +27,18 @@ impl Terminal {
         let err_is_terminal = std::io::stderr().is_terminal();
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
-        let is_coloured = |is_terminal| match choice {
-            ColorChoice::Always => true,
-            ColorChoice::Never => false,
-            ColorChoice::Auto => is_terminal && !refused,
+        let look = |is_terminal| match choice {
+            ColorChoice::Always => Look::Colour,
+            ColorChoice::Auto if is_terminal && !refused => Look::Colour,
+            ColorChoice::Auto | ColorChoice::Never => Look::Plain,
         };
-        Terminal {
-            out: is_coloured(out_is_terminal),
-            err: is_coloured(err_is_terminal),
-            out_is_terminal,
-            err_is_terminal,
-        }
+        Terminal { out: look(out_is_terminal), err: look(err_is_terminal), out_is_terminal, err_is_terminal }
     }
 
     /// Prints a failure on standard error.
     pub(super) fn complain(self, failure: &Failure) {
-        complain(&failure.drawn(look(self.err)));
+        complain(&failure.drawn(self.err));
     }
-}
-
-/// The look of findings with or without colour.
-pub(super) fn look(colour: bool) -> Look {
-    if colour { Look::Colour } else { Look::Plain }
 }
 
 /// Prints the result of a call on standard output. A pipe that its reader closed is no error.
@@ -116,7 +104,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
 
     /// Whether a text takes colour: on a terminal, not in a file.
     pub(super) fn paint(&self, terminal: Terminal) -> Paint {
-        if terminal.out && self.file().is_none() { Paint::Colour } else { Paint::Plain }
+        if terminal.out == Look::Colour && self.file().is_none() { Paint::Colour } else { Paint::Plain }
     }
 
     /// The form of `--as`, else that of the file name's ending, else the default.

@@ -4,7 +4,6 @@ use std::path::{Path, PathBuf};
 
 use super::batches::{batches, spread};
 use super::find::OtherRoots;
-use super::output::look;
 use super::root::printable;
 use super::write::Lock;
 use super::{Ended, Failure, Reader, Terminal, fail, find, output, write};
@@ -64,7 +63,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut tally = Tally::default();
     let work = |batch: Vec<PathBuf>| {
         let mut reader = Reader::default();
-        let mut tidied = |path: PathBuf| (tidied(&path, *dry, look(terminal.err), &mut reader), path);
+        let mut tidied = |path: PathBuf| (tidied(&path, *dry, terminal.err, &mut reader), path);
         batch.into_iter().map(&mut tidied).collect::<Vec<_>>()
     };
     spread(batches, work, |batch| {

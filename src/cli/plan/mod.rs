@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::choose::files_below;
-use super::find::{Sought, not_one};
+use super::find::Sought;
 use super::given::At;
 use super::levels::levels;
 use super::output::Output;
@@ -179,25 +179,16 @@ fn backlog(
     file: Option<FileId>,
 ) -> Result<Arc<Backlog>, Failure> {
     let given = arguments.backlog.as_deref().unwrap_or(Path::new("-")).to_string_lossy();
-    let name = if file.is_some() { arguments.name.as_deref() } else { Some(&*given) };
     let all = shelf.darkroom.backlogs_once();
-    let all: Vec<_> = all.filter(|backlog| file.is_none_or(|file| backlog.span.file == file)).collect();
-    let one = match (name, all.as_slice()) {
-        (None, [one]) => one,
-        (None, _) => {
-            let names: Vec<&str> = all.iter().map(|backlog| backlog.name.as_str()).collect();
-            return Err(not_one(Declared::Backlog, &given, &names));
-        }
-        (Some(name), _) => {
-            let sought = Sought::below(Declared::Backlog, name);
-            let mut sought = sought.called(format!("wetside plan FILE.wet {name}"));
-            if file.is_some() {
-                sought.place = format!("in {given}");
-            }
-            sought.among(all.iter().map(|one| (one.name.as_str(), one.span.file, one)), sources)?
-        }
+    let all = all.filter(|backlog| file.is_none_or(|file| backlog.span.file == file));
+    let all: Vec<_> = all.map(|one| (one.name.as_str(), one.span.file, one)).collect();
+    let one = if file.is_some() {
+        find::one_of(Declared::Backlog, arguments.name.as_deref(), &given, &all, sources)
+    } else {
+        let sought = Sought::below(Declared::Backlog, &given);
+        sought.called(format!("wetside plan FILE.wet {given}")).among(all, sources)
     };
-    Ok(Arc::clone(one))
+    one.map(Arc::clone)
 }
 
 /// The named tank, else the only one that the backlog's file can name, else the only one.
