@@ -1,4 +1,4 @@
-//! What differs in the work of two recipes is told, a line a difference; what differs in the text alone is not.
+//! `compare` prints one line for each difference in the work of two recipes, and none for a difference in text only.
 
 mod each;
 mod mutations;
@@ -8,7 +8,7 @@ mod shape;
 use crate::evenings::shelf;
 use crate::program::Run;
 
-/// A recipe that says something of everything that two recipes can differ in.
+/// A recipe with every statement in which two recipes can differ.
 const TEXT: &str = "\
 wetside 1
 
@@ -94,13 +94,13 @@ agitation steady {
 ";
 
 /// A call on two texts, `old.wet` and `new.wet`.
-fn of(old: &str, new: &str) -> Run {
+fn run_compare(old: &str, new: &str) -> Run {
     Run::new().file("old.wet", old).file("new.wet", new).args(["compare", "old.wet", "new.wet"])
 }
 
-/// What a call tells that finds a difference, each run of blanks as one.
+/// The output of a call that finds a difference, with each run of blanks as one.
 #[track_caller]
-fn told(run: &Run) -> String {
+fn report_of(run: &Run) -> String {
     let (stdout, stderr) = run.fails(1);
     assert_eq!(stderr, "");
     squeezed(&stdout)
@@ -111,7 +111,7 @@ fn squeezed(text: &str) -> String {
     lines.collect::<Vec<_>>().join("\n")
 }
 
-/// A part of the text put in place of another that stands there once.
+/// The text with one part, which occurs once, replaced.
 #[track_caller]
 fn changed(from: &str, to: &str) -> String {
     assert_eq!(TEXT.matches(from).count(), 1, "{from}");
@@ -120,14 +120,14 @@ fn changed(from: &str, to: &str) -> String {
 
 #[test]
 fn a_text_is_the_same_work_as_itself() {
-    let said = of(TEXT, TEXT).succeeds();
-    assert!(said.starts_with("one  ") && said.ends_with("\n\nthe same work\n"), "{said}");
-    assert_eq!(said.lines().count(), 3, "{said}");
+    let report = run_compare(TEXT, TEXT).succeeds();
+    assert!(report.starts_with("one  ") && report.ends_with("\n\nthe same work\n"), "{report}");
+    assert_eq!(report.lines().count(), 3, "{report}");
 }
 
 #[test]
-fn layout_remarks_titles_notes_and_order_of_declarations_are_no_work() {
-    let remarked: String = TEXT.lines().map(|line| format!("  {line}   # seen\r\n\r\n")).collect();
+fn layout_comments_titles_notes_and_declaration_order_do_not_change_the_work() {
+    let commented: String = TEXT.lines().map(|line| format!("  {line}   # seen\r\n\r\n")).collect();
     let titled = changed("\"One\"", "\"Another\"")
         .replace("    index ", "    note \"good\"\n    source \"own\"\n    index ");
     let (before, scheme) = TEXT.split_once("agitation steady").unwrap();
@@ -136,13 +136,13 @@ fn layout_remarks_titles_notes_and_order_of_declarations_are_no_work() {
         "agitate   steady",
         "agitate   first 30 s, then 10 s every 1 min, by rotation, inversion 3 s, knock once",
     );
-    for same in [remarked, titled, moved, written] {
-        assert!(of(TEXT, &same).succeeds().ends_with("\nthe same work\n"), "{same}");
+    for same in [commented, titled, moved, written] {
+        assert!(run_compare(TEXT, &same).succeeds().ends_with("\nthe same work\n"), "{same}");
     }
 }
 
 #[test]
-fn the_order_of_what_a_bath_contains_and_of_clearing_times_is_no_work() {
+fn the_order_of_contents_and_clearing_times_does_not_change_the_work() {
     let text = |clears: [&str; 2], contains: &str| {
         format!(
             "wetside 1\n\nsolution rapid {{\n    role fixer\n    contains {contains}\n    needs 100 ml per roll\n}}\n\n\
@@ -154,16 +154,16 @@ fn the_order_of_what_a_bath_contains_and_of_clearing_times_is_no_work() {
     let (strong, weak) = ("clears 60 s in rapid 1+4 at 20 C", "clears 90 s in rapid 1+9 at 20 C");
     let old = text([strong, weak], "ammonium-thiosulfate, sodium-sulfite");
     let turned = text([weak, strong], "sodium-sulfite, ammonium-thiosulfate");
-    assert!(of(&old, &turned).succeeds().ends_with("\nthe same work\n"));
-    // What a label says a bought one contains is for its cautions.
+    assert!(run_compare(&old, &turned).succeeds().ends_with("\nthe same work\n"));
+    // The contents on the label of a bought solution only set its cautions.
     let other = text([weak, strong], "sodium-sulfite, boric-acid");
-    let said = of(&old, &other).succeeds();
-    assert!(said.contains("contains  ammonium-thiosulfate, sodium-sulfite → boric-acid"), "{said}");
-    assert!(said.ends_with("\nthe same work\n"), "{said}");
+    let report = run_compare(&old, &other).succeeds();
+    assert!(report.contains("contains  ammonium-thiosulfate, sodium-sulfite → boric-acid"), "{report}");
+    assert!(report.ends_with("\nthe same work\n"), "{report}");
 }
 
 #[test]
-fn another_spelling_of_a_unit_is_no_work() {
+fn the_spelling_of_a_unit_does_not_change_the_work() {
     let other =
         changed("10:00 at 20 C", "10 min at 68 F").replace("750 ml", "0.75 l").replace("3 h", "180 min");
     let other =
@@ -172,13 +172,13 @@ fn another_spelling_of_a_unit_is_no_work() {
         .replace("2 per 10 C", "2.0 per 18 F")
         .replace("50 s in", "0:50 in")
         .replace("at 50 C", "at 122 F");
-    assert!(of(TEXT, &other).succeeds().ends_with("\nthe same work\n"));
+    assert!(run_compare(TEXT, &other).succeeds().ends_with("\nthe same work\n"));
 }
 
 #[test]
 fn two_recipes_are_compared_by_their_names() {
     let run = shelf().args(["compare", "estuary-400-mq", "estuary-400-mq-800"]);
-    let said = told(&run);
+    let report = report_of(&run);
     // The chart of the pushed one has 13:00 at 20 °C and 9:00 at 24 °C; between them sqrt(780 s × 540 s) = 649.0 s.
     for line in [
         "recipe index 400 → 800",
@@ -187,52 +187,52 @@ fn two_recipes_are_compared_by_their_names() {
         "develop time at 22 °C 8:15 → 10:49",
         "develop time at 24 °C 7:00 → 9:00",
     ] {
-        assert!(said.lines().any(|told| told == line), "{line} is not in\n{said}");
+        assert!(report.lines().any(|found| found == line), "{line} is not in\n{report}");
     }
-    assert!(said.ends_with("\n5 differences"), "{said}");
+    assert!(report.ends_with("\n5 differences"), "{report}");
 }
 
 #[test]
-fn times_are_told_at_the_temperatures_that_are_asked_for() {
+fn times_are_shown_at_the_requested_temperatures() {
     let one = changed("10:00 at 20 C", "9:30 at 20 C");
-    let said = told(&of(TEXT, &one).args(["--at", "20C", "--at", "68F,24C"]));
+    let report = report_of(&run_compare(TEXT, &one).args(["--at", "20C", "--at", "68F,24C"]));
     // Half as long for 10 °C more: 600 s × 2^(-0.4) = 454.7 s, and 570 s × 2^(-0.4) = 432.0 s.
     let lines = "develop time at 20 °C 10:00 → 9:30\ndevelop time at 24 °C 7:35 → 7:12\n\n2 differences";
-    assert!(said.ends_with(lines), "{said}");
-    let said = told(&of(TEXT, &one).args(["--at", "68F"]));
-    assert!(said.ends_with("develop time at 68 °F 10:00 → 9:30\n\n1 difference"), "{said}");
+    assert!(report.ends_with(lines), "{report}");
+    let report = report_of(&run_compare(TEXT, &one).args(["--at", "68F"]));
+    assert!(report.ends_with("develop time at 68 °F 10:00 → 9:30\n\n1 difference"), "{report}");
 }
 
 #[test]
-fn recipes_of_one_name_are_compared_and_others_told_as_gone_or_added() {
+fn recipes_without_a_counterpart_are_gone_or_added() {
     let two = format!("{TEXT}\nrecipe two from one {{\n    index 400\n}}\n");
     let three = changed("        fill      10 s\n", "        fill      12 s\n")
         + "\nrecipe three from one {\n    index 800\n}\n";
-    let said = told(&of(&two, &three));
-    let lines: Vec<&str> = said.lines().collect();
-    let [one, fill, three_added, two_gone, _, last] = lines.as_slice() else { panic!("{said}") };
-    assert!(one.starts_with("one ") && *fill == "develop fill 0:10 → 0:12", "{said}");
-    assert!(three_added.starts_with("three ") && three_added.ends_with(" added"), "{said}");
-    assert!(two_gone.starts_with("two ") && two_gone.ends_with(" gone"), "{said}");
+    let report = report_of(&run_compare(&two, &three));
+    let lines: Vec<&str> = report.lines().collect();
+    let [one, fill, three_added, two_gone, _, last] = lines.as_slice() else { panic!("{report}") };
+    assert!(one.starts_with("one ") && *fill == "develop fill 0:10 → 0:12", "{report}");
+    assert!(three_added.starts_with("three ") && three_added.ends_with(" added"), "{report}");
+    assert!(two_gone.starts_with("two ") && two_gone.ends_with(" gone"), "{report}");
     assert_eq!(*last, "3 differences");
-    // Of one alone the others are no matter; and one that is not there yet was added.
-    let only = told(&of(&two, &three).args(["--recipe", "one"]));
+    // With `--recipe` the others do not count, and a missing old recipe is an addition.
+    let only = report_of(&run_compare(&two, &three).args(["--recipe", "one"]));
     assert!(only.ends_with("\n1 difference") && !only.contains("two"), "{only}");
-    let only = told(&of(&two, &three).args(["--recipe", "three"]));
+    let only = report_of(&run_compare(&two, &three).args(["--recipe", "three"]));
     assert!(only.starts_with("three ") && only.ends_with("\n1 difference"), "{only}");
 }
 
 #[test]
-fn a_recipe_is_named_behind_its_file() {
+fn a_recipe_name_may_follow_its_file() {
     let two = format!("{TEXT}\nrecipe two from one {{\n    stop {{\n        time 2:00\n    }}\n}}\n");
     let run = Run::new().file("a.wet", &two);
     let run = run.args(["compare", "a.wet:one", "a.wet:two"]);
-    assert!(told(&run).ends_with("stop time 1:00 → 2:00\n\n1 difference"));
+    assert!(report_of(&run).ends_with("stop time 1:00 → 2:00\n\n1 difference"));
     let run = run.again().args(["compare", "a.wet:one", "a.wet"]);
     assert!(run.succeeds().starts_with("one  "));
     let run = run.again().args(["compare", "a.wet:tow", "a.wet"]);
     assert!(run.fails(2).1.contains("did you mean two?"));
-    // A file that has that very name is that file.
+    // A file with exactly that name is preferred.
     let run = run.again().file("a.wet:one", &two).args(["compare", "a.wet:one", "a.wet"]);
     assert!(run.succeeds().contains("two"));
 }
@@ -246,28 +246,28 @@ fn standard_input_is_one_side_and_not_both() {
 }
 
 #[test]
-fn what_cannot_be_compared_ends_with_two() {
-    let (stdout, stderr) = of(TEXT, &changed("10:00 at 20 C", "10:00 at 20")).fails(2);
+fn a_failed_comparison_gives_status_two() {
+    let (stdout, stderr) = run_compare(TEXT, &changed("10:00 at 20 C", "10:00 at 20")).fails(2);
     assert!(stdout.is_empty() && stderr.contains("error[") && stderr.contains("new.wet"), "{stderr}");
     let films = "wetside 1\nfilm sluice {\n    speed ISO 200\n}\n";
-    assert!(of(films, films).fails(2).1.contains("neither OLD nor NEW has a recipe"));
+    assert!(run_compare(films, films).fails(2).1.contains("neither OLD nor NEW has a recipe"));
     let run = Run::new().args(["compare", "a.wet", "b.wet"]);
     assert!(run.fails(2).1.contains("a.wet cannot be read: there is no such file"));
     let run = shelf().args(["compare", "estuary-400-mp", "estuary-400-mq"]);
-    let (_, said) = run.fails(2);
+    let (_, report) = run.fails(2);
     assert!(
-        said.contains("did you mean estuary-400-mq?") && said.contains("FILE.wet:estuary-400-mp"),
-        "{said}"
+        report.contains("did you mean estuary-400-mq?") && report.contains("FILE.wet:estuary-400-mp"),
+        "{report}"
     );
-    assert!(of(TEXT, TEXT).args(["--at", "20"]).fails(2).1.contains("write 20 C or 20 F"));
-    assert!(of(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("no form has the ending .pdf"));
-    assert!(of(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in OLD"));
+    assert!(run_compare(TEXT, TEXT).args(["--at", "20"]).fails(2).1.contains("write 20 C or 20 F"));
+    assert!(run_compare(TEXT, TEXT).args(["-o", "a.pdf"]).fails(2).1.contains("no form has the ending .pdf"));
+    assert!(run_compare(TEXT, TEXT).args(["--recipe", "tow"]).fails(2).1.contains("no recipe 'tow' in OLD"));
 }
 
 #[test]
 fn no_line_is_wider_than_eighty_columns() {
     let run = shelf().args(["compare", "ebb-50-reversal", "slack-tide-200-colour"]);
-    let (said, _) = run.fails(1);
-    let widest = said.lines().map(|line| line.chars().count()).max().unwrap();
-    assert!((60..=80).contains(&widest), "{widest}\n{said}");
+    let (report, _) = run.fails(1);
+    let widest = report.lines().map(|line| line.chars().count()).max().unwrap();
+    assert!((60..=80).contains(&widest), "{widest}\n{report}");
 }

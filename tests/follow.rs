@@ -1,10 +1,10 @@
 //! `follow`: the state at a clock time that the test sets, the screen, and the program in a pipe and on a terminal.
 
 mod cautions;
+mod clock;
 #[cfg(target_os = "linux")]
-mod given_back;
+mod restored;
 mod screen;
-mod standing;
 #[cfg(target_os = "linux")]
 mod terminal;
 
@@ -42,9 +42,9 @@ const CALL: [&str; 8] =
     ["follow", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
 
 #[test]
-fn in_a_pipe_the_work_is_told_in_lines_in_the_order_of_time() {
-    let said = shelf().args(CALL).args(["--speed", "6000"]).succeeds();
-    assert!(!said.contains(['\u{1b}', '\u{7}']), "{said}");
+fn output_into_a_pipe_is_lines_in_order_of_time() {
+    let output = shelf().args(CALL).args(["--speed", "6000"]).succeeds();
+    assert!(!output.contains(['\u{1b}', '\u{7}']), "{output}");
     // The times are those of the card in the README: pour, full at 0:25, drained from 8:19, empty at 8:39.
     for line in [
         "\n      0:00  pour 2500 ml of MQ borax, fine grain 1+1\n",
@@ -52,12 +52,12 @@ fn in_a_pipe_the_work_is_told_in_lines_in_the_order_of_time() {
         "\n      8:19  drain: to the sink or to waste, as your local code says\nSTOP 1:00  Citric stop",
         "\n   17:21.5  pour 2500 ml of Wetting agent",
     ] {
-        assert!(said.contains(line), "{line}\n{said}");
+        assert!(output.contains(line), "{line}\n{output}");
     }
-    let told = said.lines().filter_map(|line| line.strip_prefix("   ")?.split_whitespace().next());
-    let times: Vec<f64> = told.map(in_seconds).collect();
+    let clocks = output.lines().filter_map(|line| line.strip_prefix("   ")?.split_whitespace().next());
+    let times: Vec<f64> = clocks.map(in_seconds).collect();
     assert!(times.len() > 40 && times.is_sorted(), "{times:?}");
-    assert!(said.ends_with("  done\n"), "{said}");
+    assert!(output.ends_with("  done\n"), "{output}");
 }
 
 fn in_seconds(clock: &str) -> f64 {
@@ -66,31 +66,31 @@ fn in_seconds(clock: &str) -> f64 {
 
 /// At 6000 times the speed, the three hours and 18 minutes to the last line take two seconds: 11916.5 / 6000.
 #[test]
-fn lines_come_when_they_are_due_and_not_before() {
+fn lines_are_printed_when_they_are_due() {
     let began = std::time::Instant::now();
     shelf().args(CALL).args(["--speed", "6000"]).succeeds();
     assert!(began.elapsed().as_millis() >= 1986, "{:?}", began.elapsed());
 }
 
 #[test]
-fn it_begins_at_the_step_that_is_asked_for() {
-    let said = shelf().args(CALL).args(["--from", "rinse", "--speed", "10000"]).succeeds();
-    let (cautions, work) = said.split_once("\n\n").unwrap();
+fn from_starts_at_the_named_step() {
+    let output = shelf().args(CALL).args(["--from", "rinse", "--speed", "10000"]).succeeds();
+    let (cautions, work) = output.split_once("\n\n").unwrap();
     assert!(
         cautions.starts_with("CAUTIONS\n  - ") && work.starts_with("RINSE 0:30  Wetting agent"),
-        "{said}"
+        "{output}"
     );
-    let (_, told) = shelf().args(CALL).args(["--from", "wash-last"]).fails(2);
-    assert!(told.contains("no step wash last") && told.contains("develop, stop, fix"), "{told}");
-    let (_, told) = shelf().args(CALL).args(["--from", "soup"]).fails(2);
-    assert!(told.contains("'soup' is not a kind of step"), "{told}");
+    let (_, stderr) = shelf().args(CALL).args(["--from", "wash-last"]).fails(2);
+    assert!(stderr.contains("no step wash last") && stderr.contains("develop, stop, fix"), "{stderr}");
+    let (_, stderr) = shelf().args(CALL).args(["--from", "soup"]).fails(2);
+    assert!(stderr.contains("'soup' is not a kind of step"), "{stderr}");
 }
 
 #[test]
-fn what_will_not_do_tonight_is_not_followed() {
+fn a_session_with_errors_is_not_followed() {
     let call = ["follow", "estuary-400-mq", "--at", "35C", "--rolls", "5x120", "--tank", "tall-five"];
-    let (said, told) = shelf().args(call).fails(1);
-    assert!(said.is_empty() && told.contains("error["), "{told}");
+    let (output, stderr) = shelf().args(call).fails(1);
+    assert!(output.is_empty() && stderr.contains("error["), "{stderr}");
 }
 
 #[test]

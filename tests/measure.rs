@@ -183,7 +183,7 @@ const FORMULAS: [Printed; 3] = [
     },
 ];
 
-/// What stands beside the grams: `2 av-oz 111 grain` in grains, `1.5 us-fl-oz` in ounces.
+/// The amount beside the grams: `2 av-oz 111 grain` in grains, `1.5 us-fl-oz` in ounces.
 fn beside(line: &str) -> f64 {
     let words: Vec<&str> = line.split_whitespace().collect();
     let before = |unit: &str| {
@@ -246,9 +246,10 @@ fn water_has_the_temperature_that_the_mixture_needs() {
 fn a_temperature_is_shown_to_a_tenth_in_the_scale_of_the_call() {
     let call = ["measure", "rapid-fix", "1+1", "--make", "2l", "--stock-at", "60F", "--taps", "50F,130F"];
     let text = shelf().args(call).args(["--at", "68F"]).succeeds();
-    for told in ["water at 76 °F (24.4 °C)", "at 130 °F", "at 50 °F (10 °C)", "rapid-fix at 60 °F (15.6 °C)"]
+    for expected in
+        ["water at 76 °F (24.4 °C)", "at 130 °F", "at 50 °F (10 °C)", "rapid-fix at 60 °F (15.6 °C)"]
     {
-        assert!(text.contains(told), "{told}: {text}");
+        assert!(text.contains(expected), "{expected}: {text}");
     }
     let text = shelf().args(["measure", "mq-borax", "--make", "1l", "--units", "us", "--taps", "20.7C,55C"]);
     let words: Vec<String> = text.succeeds().split_whitespace().map(str::to_owned).collect();
@@ -276,8 +277,8 @@ fn the_error_of_the_scale_is_reported() {
     let sheet = json(one("metol 3.1 g").args(["--make", "1l", "--scale", "1g"]));
     assert_eq!((&first(&sheet)["g"], &first(&sheet)["off_percent"]), (&3.into(), &Value::from(-3.23)));
     let sheet = json(one("metol 0.5 g").args(["--make", "1l", "--scale", "1g"]));
-    let told = sheet["warnings"].to_string();
-    assert!(told.contains("less than the scale's") && told.contains("finer scale"), "{told}");
+    let warnings = sheet["warnings"].to_string();
+    assert!(warnings.contains("less than the scale's") && warnings.contains("finer scale"), "{warnings}");
 }
 
 /// By hand: 0.2 g on a scale of 0.1 g are two steps, and half a step is 25 % of them; 1 g are ten, and 5 %. To take
@@ -285,9 +286,12 @@ fn the_error_of_the_scale_is_reported() {
 #[test]
 fn an_amount_of_few_steps_of_the_scale_is_reported() {
     let sheet = json(one("phenidone 0.2 g").args(["--make", "1l"]));
-    let told = sheet["warnings"].to_string();
-    assert!(told.contains("0.2 g of phenidone is 2 steps of the scale's 0.1 g"), "{told}");
-    assert!(told.contains("an error of up to 25 %") && told.contains("100 ml and take 20 ml"), "{told}");
+    let warnings = sheet["warnings"].to_string();
+    assert!(warnings.contains("0.2 g of phenidone is 2 steps of the scale's 0.1 g"), "{warnings}");
+    assert!(
+        warnings.contains("an error of up to 25 %") && warnings.contains("100 ml and take 20 ml"),
+        "{warnings}"
+    );
     let sheet = json(one("phenidone 1 g").args(["--make", "1l"]));
     assert_eq!(sheet["warnings"], Value::Array(Vec::new()));
 }
@@ -306,11 +310,12 @@ fn every_ingredient_has_its_label() {
 
 /// Water freezes at 0 °C and boils at 100.
 #[test]
-fn a_tap_gives_liquid_water() {
-    for (taps, told) in [("-1C,50C", "-1C: the water of a tap"), ("20C,213F", "213F: the water of a tap")] {
+fn the_water_of_a_tap_must_be_liquid() {
+    for (taps, expected) in [("-1C,50C", "-1C: the water of a tap"), ("20C,213F", "213F: the water of a tap")]
+    {
         let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
         let (_, report) = run.fails(2);
-        assert!(report.contains(told) && report.contains("0 C to 100 C"), "{report}");
+        assert!(report.contains(expected) && report.contains("0 C to 100 C"), "{report}");
     }
 }
 

@@ -1,4 +1,4 @@
-//! The page of a card: untrusted text in it, its policy, and whether it has everything that the paper has.
+//! The HTML page of a card: untrusted text, its security policy, and completeness against the card on paper.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -25,10 +25,10 @@ impl Page {
         while let Some((text, after)) = rest.split_once('<') {
             page.text.push_str(&unescaped(text));
             page.text.push(' ');
-            let (tag, behind) = after.split_once('>').expect("every tag is closed");
+            let (tag, text_after) = after.split_once('>').expect("every tag is closed");
             page.tags.push(tag.to_owned());
-            rest = behind;
-            // Nothing within these is a tag until their own end, whatever it looks like.
+            rest = text_after;
+            // The contents of these are not tags until their closing tag.
             let (end, into) = match tag {
                 "style" => ("</style", &mut page.styles),
                 "script" => ("</script", &mut page.scripts),
@@ -68,7 +68,7 @@ fn html(run: Run) -> String {
 }
 
 #[test]
-fn no_title_makes_a_tag_or_an_attribute() {
+fn no_title_adds_a_tag_or_an_attribute() {
     let (plain, hostile) = (html(titled("Slack")), html(titled(HOSTILE)));
     let (plain, hostile) = (Page::of(&plain), Page::of(&hostile));
     assert!(plain.tags.len() > 50, "{:?}", plain.tags);
@@ -81,9 +81,9 @@ fn no_title_makes_a_tag_or_an_attribute() {
 }
 
 #[test]
-fn the_policy_allows_the_one_style_and_the_one_script_and_nothing_else() {
+fn the_policy_allows_only_one_style_and_one_script() {
     let page = html(titled("Slack"));
-    assert!(!page.contains('\r'), "a browser would read another text than was hashed");
+    assert!(!page.contains('\r'), "a browser would hash another text");
     let page = Page::of(&page);
     let policy = page.policy();
     let hash = |name: &str| {
@@ -99,12 +99,12 @@ fn the_policy_allows_the_one_style_and_the_one_script_and_nothing_else() {
     assert_eq!(policy.len(), 5, "{policy:?}");
     let head = page.tags.iter().position(|tag| tag.contains("Content-Security-Policy")).unwrap();
     let first = page.tags.iter().position(|tag| tag == "style" || tag == "script").unwrap();
-    assert!(head < first, "a policy holds for what comes after it");
+    assert!(head < first, "a policy applies only to what follows it");
 }
 
-/// Indents and comments would be a twentieth of the page.
+/// Indents and comments would be 5 % of the page.
 #[test]
-fn style_and_script_come_without_indents_and_comments() {
+fn style_and_script_have_no_indents_or_comments() {
     let page = html(titled("Slack"));
     let page = Page::of(&page);
     for line in page.styles[0].lines().chain(page.scripts[0].lines()) {
@@ -114,7 +114,7 @@ fn style_and_script_come_without_indents_and_comments() {
 }
 
 #[test]
-fn the_page_asks_for_nothing_and_has_no_style_or_script_in_its_tags() {
+fn the_page_loads_nothing_and_has_no_inline_style_or_script() {
     let page = html(titled("Slack"));
     let taken = Page::of(&page);
     for tag in &taken.tags {
@@ -131,7 +131,7 @@ fn the_page_asks_for_nothing_and_has_no_style_or_script_in_its_tags() {
 
 /// The page's picture is that of the file, without the caption and the parts that only a file needs.
 #[test]
-fn the_pictures_of_the_page_are_those_of_the_files() {
+fn the_pictures_of_the_page_equal_the_picture_files() {
     let call = ["card", "estuary-400-mq", "--at", "21.5C", "--rolls", "5x120", "--tank", "tall-five"];
     let mut run = shelf().args(call);
     let page = html(run.again().args(call));
@@ -159,7 +159,7 @@ fn body(svg: &str) -> Vec<&str> {
 }
 
 #[test]
-fn no_id_stands_twice_on_a_page_and_each_name_of_an_element_is_there() {
+fn ids_on_a_page_are_unique_and_references_resolve() {
     every_evening(|run, name| {
         let run = run.args(["--as", "html"]);
         let page = Page::of(&run.succeeds());
@@ -185,7 +185,7 @@ fn words(text: &str) -> Vec<String> {
 
 /// Every word of the card on paper, in any order; the page has no rows of dashes.
 #[test]
-fn the_page_says_all_that_the_text_says() {
+fn the_page_has_every_word_of_the_text_card() {
     every_evening(|run, name| {
         let run = run.args(["--width", "200", "--why"]);
         let card = run.succeeds();
@@ -201,7 +201,7 @@ fn the_page_says_all_that_the_text_says() {
 }
 
 #[test]
-fn every_page_of_the_shelf_is_below_sixty_kilobytes_and_the_same_each_time() {
+fn every_page_of_the_shelf_is_below_sixty_kilobytes_and_reproducible() {
     let mut seen = 0;
     every_evening(|run, name| {
         let run = run.args(["--as", "html"]);
@@ -216,7 +216,7 @@ fn every_page_of_the_shelf_is_below_sixty_kilobytes_and_the_same_each_time() {
 
 /// Two sessions share stored progress only if all their moments agree.
 #[test]
-fn each_evening_keeps_a_place_of_its_own() {
+fn each_evening_stores_its_own_progress() {
     let mut keys = BTreeMap::new();
     every_evening(|run, name| {
         let run = run.args(["--as", "html"]);

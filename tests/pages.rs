@@ -1,5 +1,5 @@
-//! What the pages show is true: the examples of every rule do what the page says, and the example of every
-//! row of the table of words is read.
+//! The examples on the page of every rule break or keep the rule as stated, and the example of every row of the table of
+//! words parses.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -9,8 +9,8 @@ use wetside::check::{RULES, faults, rule};
 use wetside::source::{Diagnostic, Level, MemoryFiles};
 use wetside::vocabulary::{Block, Row, rows};
 
-/// What the example of a row is told because it stands alone: what it names is declared nowhere, and what
-/// belongs beside it or in its block is not there. It is never told because of how it is written.
+/// Findings that an example has only because it is alone: its names are not declared, and statements that belong with
+/// it are missing. None is a syntax error.
 const ALONE: [&str; 13] = [
     "agitation-without-time",
     "allow-without-effect",
@@ -27,7 +27,7 @@ const ALONE: [&str; 13] = [
     "within-what",
 ];
 
-/// What is found in an example of a page, which may use the examples between fences marked `beside NAME`.
+/// The findings of an example, which may use the examples between fences marked `beside NAME`.
 fn findings(text: &str, page: &str) -> Vec<Diagnostic> {
     let marks = page.lines().filter_map(|line| line.strip_prefix("```beside "));
     let beside = marks.map(|name| (name, examples(page, &format!("beside {name}")).concat()));
@@ -39,7 +39,7 @@ fn names<'a>(findings: impl IntoIterator<Item = &'a Diagnostic>) -> Vec<&'static
     findings.into_iter().map(|finding| finding.name).collect()
 }
 
-/// The texts between the fences that are marked so.
+/// The texts between fences with that mark.
 fn examples(page: &str, mark: &str) -> Vec<String> {
     let begins = format!("```{mark}\n");
     page.split(&begins).skip(1).map(|rest| rest.split("```\n").next().unwrap().to_owned()).collect()
@@ -53,36 +53,44 @@ fn every_rule_has_its_page() {
         for part in ["**What.**", "**Why.**", "**Instead.**", "**Source.**"] {
             assert_eq!(page.matches(part).count(), 1, "{} needs one {part}", rule.name);
         }
-        assert!(faults().contains(&(rule.name, rule.meaning)), "{} is not among the faults", rule.name);
+        assert!(
+            faults().contains(&(rule.name, rule.meaning)),
+            "{} is not in the list of diagnostics",
+            rule.name
+        );
     }
 }
 
 #[test]
-fn every_page_shows_what_breaks_its_rule() {
+fn every_page_has_an_example_that_breaks_its_rule() {
     for rule in RULES {
         let page = rule.page();
         let examples = examples(&page, "fires");
-        assert!(!examples.is_empty(), "{} shows nothing that fires", rule.name);
+        assert!(!examples.is_empty(), "{} has no example that breaks it", rule.name);
         for example in examples {
             let found = findings(&example, &page);
-            assert!(found.iter().any(|one| one.name == rule.name), "{} is not told of\n{example}", rule.name);
-            // A short example may break other rules as well, but it is written without a fault.
+            assert!(
+                found.iter().any(|one| one.name == rule.name),
+                "{} is not reported\n{example}",
+                rule.name
+            );
+            // A short example may break other rules, but has no syntax error.
             let ruled = |one: &&Diagnostic| !RULES.iter().any(|rule| rule.name == one.name);
             assert_eq!(names(found.iter().filter(ruled)), [""; 0], "\n{example}");
-            assert!(found.iter().all(|one| !one.help.is_empty()), "{} says nothing to write", rule.name);
+            assert!(found.iter().all(|one| !one.help.is_empty()), "{} has no help", rule.name);
         }
     }
 }
 
 #[test]
-fn every_page_shows_what_keeps_its_rule() {
+fn every_page_has_an_example_that_keeps_its_rule() {
     for rule in RULES {
         let page = rule.page();
         let examples = examples(&page, "quiet");
-        assert!(!examples.is_empty(), "{} shows nothing that is quiet", rule.name);
+        assert!(!examples.is_empty(), "{} has no example that keeps it", rule.name);
         for example in examples {
             let found = findings(&example, &page);
-            assert!(found.iter().all(|one| one.name != rule.name), "{} is told of\n{example}", rule.name);
+            assert!(found.iter().all(|one| one.name != rule.name), "{} is reported\n{example}", rule.name);
             let errors = found.iter().filter(|one| one.level == Level::Error);
             assert_eq!(names(errors), [""; 0], "in\n{example}");
         }
@@ -96,11 +104,11 @@ fn every_file_of_a_rule_is_in_the_list() {
     let listed = RULES.iter().map(|rule| format!("{}.rs", rule.name.replace('-', "_")));
     let listed: BTreeSet<String> = listed.chain(["mod.rs".to_owned()]).collect();
     assert_eq!(files.collect::<BTreeSet<_>>(), listed);
-    assert_eq!(RULES.len() + 1, listed.len(), "two rules bear one name");
+    assert_eq!(RULES.len() + 1, listed.len(), "two rules have the same name");
 }
 
 #[test]
-fn no_two_faults_bear_one_name() {
+fn every_diagnostic_has_its_own_name() {
     let all: Vec<&str> = faults().iter().map(|(name, _)| *name).collect();
     let compiled = [wetside::compile::FAULTS, wetside::measure::FAULTS].concat().concat();
     let all: Vec<&str> = all.into_iter().chain(compiled.iter().map(|(name, _)| *name)).collect();
@@ -108,7 +116,7 @@ fn no_two_faults_bear_one_name() {
     assert_eq!(once.len(), all.len());
 }
 
-/// The lines around an example that make a file of it.
+/// The lines before and after an example that make it a file.
 fn around(block: Block) -> (String, &'static str) {
     let (before, after) = match block {
         Block::File => ("", ""),
@@ -130,11 +138,11 @@ fn around(block: Block) -> (String, &'static str) {
     (before.to_owned(), after)
 }
 
-/// A file in which a row's example stands in that block, without what else that block says.
+/// A file with the row's example in that block, in place of the block's own row of that word.
 fn with_example(row: &Row, block: Block) -> String {
     let (before, after) = around(block);
     let version = if row.word == "wetside" { "" } else { "wetside 1\n" };
-    // The block has one row of that word already, so it gives way.
+    // The block's own row of that word is removed.
     let before = before.lines().filter(|line| line.split(' ').next() != Some(row.word));
     let before: String = before.map(|line| format!("{line}\n")).collect();
     let closed = if row.opens.is_some() { "\n}\n" } else { "\n" };
@@ -142,38 +150,38 @@ fn with_example(row: &Row, block: Block) -> String {
 }
 
 #[test]
-fn the_example_of_every_row_is_read() {
+fn the_example_of_every_row_parses() {
     let (mut failures, mut alone) = (Vec::new(), BTreeSet::new());
     for row in rows() {
         for block in row.blocks {
             let text = with_example(row, *block);
-            // What rules say of it is not about how it is written.
-            let told: Vec<_> =
+            // Findings of rules are not syntax errors.
+            let found: Vec<_> =
                 findings(&text, "").into_iter().filter(|one| rule(one.name).is_none()).collect();
-            alone.extend(names(&told));
-            let wrong: Vec<_> = told.iter().filter(|one| !ALONE.contains(&one.name)).collect();
+            alone.extend(names(&found));
+            let wrong: Vec<_> = found.iter().filter(|one| !ALONE.contains(&one.name)).collect();
             if !wrong.is_empty() {
                 failures.push(format!("{:?} in\n{text}", names(wrong)));
             }
         }
     }
     assert!(failures.is_empty(), "\n{}", failures.join("\n"));
-    assert_eq!(alone, ALONE.into(), "what no example is told is left out of the list");
+    assert_eq!(alone, ALONE.into(), "the list has only findings that occur");
 }
 
-/// The test above would hold nothing if a fault of writing were not told in such a file.
+/// The test above could not fail if such a file had no syntax errors.
 #[test]
-fn an_example_that_is_written_wrongly_is_told() {
+fn an_invalid_example_is_reported() {
     for (right, wrong) in [("500 ml each", "500 each"), ("reels", "reel")] {
         let row = rows().find(|row| row.word == "reels").unwrap();
         let text = with_example(row, Block::Tank).replace(right, wrong);
-        let told = findings(&text, "");
-        assert!(told.iter().any(|one| !ALONE.contains(&one.name)), "{:?} in\n{text}", names(&told));
+        let found = findings(&text, "");
+        assert!(found.iter().any(|one| !ALONE.contains(&one.name)), "{:?} in\n{text}", names(&found));
     }
 }
 
 #[test]
-fn every_row_stands_for_itself_in_its_example() {
+fn the_example_of_a_row_begins_with_its_word() {
     for row in rows().filter(|row| !row.word.is_empty()) {
         let first = row.example.split(' ').next();
         assert_eq!(first, Some(row.word), "the example is of another statement: {}", row.example);

@@ -1,6 +1,6 @@
 //! The card on paper: its pages, its words as another reader finds them, and characters that it cannot show.
-//! Pages and words are read by the tools of Debian's `poppler-utils`; where they are missing the test says so
-//! and counts the pages in the file itself.
+//! The tools of Debian's `poppler-utils` read pages and words. Without them the test says so and counts the pages in
+//! the file itself.
 
 mod pictures;
 
@@ -56,7 +56,7 @@ fn another_reader_finds_the_pages_and_their_size() {
 }
 
 #[test]
-fn the_paper_says_what_the_card_in_text_says() {
+fn the_paper_card_has_the_words_of_the_text_card() {
     let mut run = shelf();
     for evenings in &SHELF {
         let (at, rolls) = evenings.all().next().unwrap();
@@ -134,11 +134,11 @@ fn letters_that_cannot_be_shown_are_named() {
     let Some(paper) = words(&run.folder().join("card.pdf")) else { return };
     let named = "characters printed as an empty box: U+05D4, U+05E0, U+05E8, U+6CB3";
     assert!(paper.contains(named), "{paper}");
-    assert!(paper.starts_with("□□□ □ river"), "what is copied is what is seen: {paper}");
+    assert!(paper.starts_with("□□□ □ river"), "copied text must be the visible text: {paper}");
 }
 
 #[test]
-fn a_card_that_no_type_is_small_enough_for_goes_on_over_pages() {
+fn a_long_card_continues_on_further_pages() {
     let note =
         "a line of remarks that is as long as it takes to fill the whole width of a page, more or less";
     let notes = format!("    note     \"{note}\"\n").repeat(400);

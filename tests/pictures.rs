@@ -52,11 +52,11 @@ fn height(picture: &Document<'_>, seconds: f64) -> f64 {
 /// Tags and attributes with their values, in order.
 fn skeleton(picture: &Document<'_>) -> Vec<String> {
     let elements = picture.descendants().filter(Node::is_element);
-    let told = elements.map(|node| {
+    let description = elements.map(|node| {
         let attributes = node.attributes().map(|each| format!("{}={}", each.name(), each.value()));
         format!("{} {:?}", node.tag_name().name(), attributes.collect::<Vec<_>>())
     });
-    told.collect()
+    description.collect()
 }
 
 /// A recipe with this title and two steps with charts.
@@ -77,7 +77,7 @@ fn two_charts(title: &str) -> Run {
 }
 
 #[test]
-fn tonight_lies_on_the_chart_where_it_is_reckoned_by_hand() {
+fn tonight_is_on_the_chart_at_the_place_worked_by_hand() {
     let svg = shelf().args(ESTUARY).args(["--as", "curve"]).succeeds();
     let picture = Document::parse(&svg).unwrap();
     let (x20, x22) = (mark(&picture, "20 °C", "x"), mark(&picture, "22 °C", "x"));
@@ -95,7 +95,7 @@ fn tonight_lies_on_the_chart_where_it_is_reckoned_by_hand() {
 }
 
 #[test]
-fn a_bath_that_drifts_is_marked_at_both_ends() {
+fn a_drifting_bath_has_a_mark_at_both_ends() {
     let run = shelf().args(["card", "estuary-400-mq", "--at", "22C", "--ending", "20C", "--rolls", "5x120"]);
     let svg = run.args(["--tank", "tall-five", "--as", "curve"]).succeeds();
     let picture = Document::parse(&svg).unwrap();
@@ -106,16 +106,19 @@ fn a_bath_that_drifts_is_marked_at_both_ends() {
 }
 
 #[test]
-fn each_step_with_a_chart_has_its_own() {
+fn each_step_with_a_chart_is_drawn_separately() {
     let svg = two_charts("Two").args(["--as", "curve"]).succeeds();
     let picture = Document::parse(&svg).unwrap();
     let dots = tonight(&picture);
     assert_eq!(dots.len(), 2);
     near(dots[0][0], dots[1][0]);
     assert!(dots[1][1] - dots[0][1] > 150.0, "{dots:?}");
-    let told = text(&picture, "desc");
-    assert!(told.contains("The chart of develop: 9:30 at 18 °C, 6:45 at 22 °C"), "{told}");
-    assert!(told.contains("The chart of develop second: 9:30 at 18 °C, 6:45 at 22 °C"), "{told}");
+    let description = text(&picture, "desc");
+    assert!(description.contains("The chart of develop: 9:30 at 18 °C, 6:45 at 22 °C"), "{description}");
+    assert!(
+        description.contains("The chart of develop second: 9:30 at 18 °C, 6:45 at 22 °C"),
+        "{description}"
+    );
 }
 
 #[test]
@@ -130,7 +133,7 @@ fn the_json_has_the_chart_that_is_drawn() {
 }
 
 #[test]
-fn every_agitation_on_the_shelf_has_its_place_to_scale() {
+fn every_agitation_on_the_shelf_is_to_scale() {
     let mut run = shelf();
     for evenings in &SHELF {
         let (at, rolls) = evenings.all().next().unwrap();
@@ -156,7 +159,7 @@ fn every_agitation_on_the_shelf_has_its_place_to_scale() {
 }
 
 #[test]
-fn words_neither_meet_nor_leave_the_picture() {
+fn text_does_not_overlap_or_leave_the_picture() {
     let mut run = shelf();
     for evenings in &SHELF {
         for (at, rolls) in evenings.all() {
@@ -194,15 +197,15 @@ fn extent(node: Node<'_, '_>) -> [f64; 4] {
 }
 
 #[test]
-fn the_strip_says_in_words_what_the_card_says() {
+fn the_description_of_the_strip_matches_the_card() {
     let svg = shelf().args(ESTUARY).args(["--as", "strip"]).succeeds();
     let picture = Document::parse(&svg).unwrap();
-    let told = text(&picture, "desc");
+    let description = text(&picture, "desc");
     // The card has the pour full at 0:25, eight movements of 10 s up to 8:00 after the first, and 8:19 to drain.
     let develop = "18:36.5 in all. develop in mq-borax 1+1 at 21.5 °C from 0:00 to 8:39; pour at 0:00 for 0:25; \
                    drain at 8:19 for 0:20; agitated 9 times between 0:25 and 8:10. ";
-    assert!(told.starts_with(develop), "{told}");
-    assert!(told.ends_with(" dry from 18:36.5 to 3:18:36.5, not to scale."), "{told}");
+    assert!(description.starts_with(develop), "{description}");
+    assert!(description.ends_with(" dry from 18:36.5 to 3:18:36.5, not to scale."), "{description}");
 }
 
 #[test]
@@ -218,7 +221,7 @@ fn a_hostile_title_changes_no_element() {
 }
 
 #[test]
-fn a_picture_stands_alone_and_names_itself() {
+fn a_picture_is_self_contained_and_has_a_title() {
     for form in ["curve", "strip"] {
         let svg = shelf().args(ESTUARY).args(["--as", form]).succeeds();
         let picture = Document::parse(&svg).unwrap();
@@ -242,7 +245,7 @@ fn a_picture_stands_alone_and_names_itself() {
 }
 
 #[test]
-fn a_name_that_ends_in_svg_gets_the_chart() {
+fn an_output_name_ending_in_svg_gets_the_chart() {
     let run = shelf().args(ESTUARY).args(["-o", "tonight.svg"]);
     assert_eq!(run.succeeds(), "");
     let written = std::fs::read_to_string(run.folder().join("tonight.svg")).unwrap();
@@ -250,12 +253,15 @@ fn a_name_that_ends_in_svg_gets_the_chart() {
 }
 
 #[test]
-fn a_recipe_without_a_chart_is_offered_the_strip() {
+fn the_error_for_a_recipe_without_a_chart_suggests_the_strip() {
     let call = ["card", "saltmarsh-100-two-bath", "--at", "19C", "--rolls", "5x120", "--tank", "tall-five"];
     let run = shelf().args(call).args(["-o", "tonight.svg"]);
-    let (_, told) = run.fails(2);
-    assert!(told.contains("no step of saltmarsh-100-two-bath takes its time from a chart"), "{told}");
-    assert!(told.contains("write --as strip"), "{told}");
+    let (_, description) = run.fails(2);
+    assert!(
+        description.contains("no step of saltmarsh-100-two-bath takes its time from a chart"),
+        "{description}"
+    );
+    assert!(description.contains("write --as strip"), "{description}");
     assert!(!run.folder().join("tonight.svg").exists());
     assert!(run.again().args(call).args(["--as", "strip"]).succeeds().starts_with("<svg "));
 }

@@ -1,5 +1,5 @@
-//! `tidy`: one layout, nothing said otherwise. What is tidied here is the shelf, every fixture of a fault,
-//! and the shelf again with noise put into it; what must come out is written by hand or is the shelf itself.
+//! `tidy` changes the layout and never the meaning. Inputs are the shelf, every fixture with an error, and the shelf with
+//! random noise; expected texts are written by hand or are the shelf itself.
 
 mod files;
 mod noise;
@@ -27,12 +27,12 @@ fn tidied(text: &str) -> String {
     tried(text).unwrap_or_else(|refusal| panic!("{refusal:?}\n{text}")).text
 }
 
-/// The remarks of a text, in order, found without the program's grammar.
-fn remarks(text: &str) -> Vec<&str> {
-    text.lines().filter_map(remark_of).collect()
+/// The comments of a text, in order, found without the program's grammar.
+fn comments(text: &str) -> Vec<&str> {
+    text.lines().filter_map(comment_of).collect()
 }
 
-fn remark_of(line: &str) -> Option<&str> {
+fn comment_of(line: &str) -> Option<&str> {
     let mut in_text = false;
     let start = line.char_indices().find(|(_, letter)| {
         in_text ^= *letter == '"';
@@ -45,7 +45,7 @@ fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
-/// The files of a folder and of those in it that are text, with their paths, in order.
+/// The text files of a folder and its folders, by path.
 fn texts(folder: &Path) -> BTreeMap<PathBuf, String> {
     let mut found = BTreeMap::new();
     for entry in fs::read_dir(folder).unwrap() {
@@ -67,14 +67,14 @@ fn shelf() -> Vec<(String, String)> {
     texts(&root().join("recipes")).into_iter().map(|(path, text)| (name(path), text)).collect()
 }
 
-/// Names and fingerprints of the recipes that a text declares and what it uses from the shelf.
-fn marks(text: &str, shelf: &[(String, String)]) -> Vec<(String, String)> {
+/// Names and fingerprints of the recipes that a text declares or uses from the shelf.
+fn fingerprints(text: &str, shelf: &[(String, String)]) -> Vec<(String, String)> {
     let others: Vec<(&str, &str)> = shelf.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
     let kitchen = Kitchen::of_files(text, &others);
     kitchen.shelf.recipes.iter().map(|recipe| (recipe.name.clone(), fingerprint(recipe))).collect()
 }
 
-/// The names of what is found in a text, in any order.
+/// The names of the findings of a text, sorted.
 fn names(text: &str) -> Vec<&'static str> {
     let mut names: Vec<&str> = Kitchen::of(text).findings.iter().map(|finding| finding.name).collect();
     names.sort_unstable();
@@ -88,10 +88,9 @@ fn the_shelf_is_tidy_already() {
     }
 }
 
-/// A file with a fault is tidied as far as it reads, and the fault is still in it; so too when its lines
-/// have lost their indentation and their column.
+/// A file with an error is tidied as far as it parses and keeps its error, also without indentation and columns.
 #[test]
-fn a_file_with_a_fault_is_tidied_around_it() {
+fn a_file_with_an_error_is_tidied_around_it() {
     let (mut changed, mut refused) = (0, 0);
     let fixtures = texts(&root().join("tests/faults"));
     let rough = fixtures.values().map(|text| text.replace("    ", " "));
@@ -101,7 +100,7 @@ fn a_file_with_a_fault_is_tidied_around_it() {
             continue;
         };
         assert_eq!(tidied(&done.text), done.text, "tidied again");
-        assert_eq!(remarks(&done.text), remarks(&text));
+        assert_eq!(comments(&done.text), comments(&text));
         assert_eq!(names(&done.text), names(&text), "{text}\n{}", done.text);
         changed += usize::from(done.text != text);
         for span in done.left_alone {
@@ -113,9 +112,9 @@ fn a_file_with_a_fault_is_tidied_around_it() {
     assert!(changed > 150 && refused > 20, "{changed} changed, {refused} refused");
 }
 
-/// What each line becomes, by hand: column 10 in a film, 17 in a formula, 7 in a chart.
+/// The lines are tidied by hand: column 10 in a film, 17 in a formula, 7 in a chart.
 #[test]
-fn values_stand_at_the_column_of_their_block() {
+fn values_start_at_the_column_of_their_block() {
     let rough = "wetside 1\nfilm  x-100   \"X  100\"{\nspeed ISO   100   # nominal\n}\n\
         solution   q {\n\trole developer\n  formula for   1 l {\nwater 1 l\n potassium-bromide    1 g\n}\n}\n\
         recipe r from  base{\ndevelop  before   stop {\nin q   1+1,one-shot\nchart {\n18 C 9:00\n100.4 F  1:00\n}\n}\n}";
@@ -164,7 +163,7 @@ fn a_unit_has_one_spelling_and_one_space() {
 }
 
 #[test]
-fn a_time_that_was_put_together_stands_on_the_clock() {
+fn a_compound_time_becomes_a_clock_time() {
     assert_eq!(line("time 9min 30 s"), "time      9:30");
     assert_eq!(line("time 10 1/4 min"), "time      10:15");
     assert_eq!(line("time 1 h 2 min 30 s at 20 C"), "time      1:02:30 at 20 C");
@@ -172,27 +171,27 @@ fn a_time_that_was_put_together_stands_on_the_clock() {
 }
 
 #[test]
-fn a_plain_time_stands_as_it_was_written() {
+fn a_plain_time_does_not_change() {
     for time in ["30 s", "10 min", "3 h", "2.5 min", "10:15", "90:00", "90 min"] {
         assert_eq!(line(&format!("time {time}")), format!("time      {time}"));
     }
 }
 
-/// A third of a second is on no clock.
+/// A clock time has no fraction of a second.
 #[test]
-fn a_time_that_no_clock_shows_stays_counted() {
+fn a_fractional_compound_time_keeps_its_units() {
     assert_eq!(line("time 9min   30.5s"), "time      9 min 30.5 s");
 }
 
 #[test]
-fn blank_lines_part_declarations_and_no_more() {
+fn one_blank_line_separates_declarations() {
     let rough = "\n\n# head\nwetside 1\n# about x\nfilm ebb {\n\n  speed ISO 1\n\n\n  # grain\n  grain tabular\n\n}\n# end of x\n\n\n# y\nfilm y {\n  speed ISO 2\n  # last\n}\nfilm z {\n  speed ISO 3\n}\n\n\n";
     let tidy = "# head\nwetside 1\n\n# about x\nfilm ebb {\n    speed     ISO 1\n\n    # grain\n    grain     tabular\n}\n\n# end of x\n\n# y\nfilm y {\n    speed     ISO 2\n    # last\n}\n\nfilm z {\n    speed     ISO 3\n}\n";
     assert_eq!(tidied(rough), tidy);
 }
 
 #[test]
-fn the_most_of_the_line_endings_is_kept() {
+fn the_most_common_line_ending_is_kept() {
     assert_eq!(
         tidied("wetside 1\r\n\r\nfilm ebb {\r\n speed ISO 1\n}"),
         "wetside 1\r\n\r\nfilm ebb {\r\n    speed     ISO 1\r\n}\r\n"
@@ -201,7 +200,7 @@ fn the_most_of_the_line_endings_is_kept() {
 }
 
 #[test]
-fn a_file_whose_blocks_are_in_doubt_is_refused() {
+fn a_damaged_file_is_refused() {
     let film = "wetside 1\n\nfilm ebb {\n  speed ISO 1\n";
     let damaged = [
         film.to_owned(),
@@ -211,13 +210,13 @@ fn a_file_whose_blocks_are_in_doubt_is_refused() {
         format!("{film}}} film y {{\n}}\n"),
     ];
     for text in damaged {
-        assert!(matches!(tried(&text), Err(Refusal::Damaged(faults)) if !faults.is_empty()), "{text}");
+        assert!(matches!(tried(&text), Err(Refusal::Damaged(errors)) if !errors.is_empty()), "{text}");
     }
 }
 
-/// Its block is unread too, and so are the remarks in it.
+/// The contents of an unknown block, with its comments, are not parsed.
 #[test]
-fn a_block_that_nobody_knows_stands_as_it_stood() {
+fn an_unknown_block_does_not_change() {
     let text = "wetside 1\n\nrecipe r {\n  lantern {\n   wick   3\n\t# lit\n\n\n  }\n  index   4\n}\n";
     let done = tried(text).unwrap();
     assert!(

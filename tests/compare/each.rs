@@ -1,11 +1,11 @@
-//! Each thing that can differ, changed alone, is told in its own line.
+//! Each statement that can differ, changed alone, has its own line.
 
 use std::collections::BTreeSet;
 
 use super::shape::at;
-use super::{TEXT, changed, of, told};
+use super::{TEXT, changed, report_of, run_compare};
 
-/// What is changed, to what, and a line that tells it.
+/// The old text, the new text and the expected line.
 const EACH: &[(&str, &str, &str)] = &[
     ("film      sluice", "film      weir", "recipe film sluice → weir"),
     ("50 s in", "55 s in", "film clears in fixer 1+4 0:50 at 20 °C → 0:55 at 20 °C"),
@@ -93,7 +93,7 @@ const EACH: &[(&str, &str, &str)] = &[
     ),
 ];
 
-/// What is changed of what is only said.
+/// Changes without effect on the work.
 const SAID: &[(&str, &str, &str)] = &[
     ("no drop on the lamp", "keep off the lamp", "expose caution \"no drop on the lamp\" → —"),
     ("index     200", "index     250", "recipe index 200 → 250"),
@@ -104,7 +104,7 @@ const SAID: &[(&str, &str, &str)] = &[
     // A wash is in water, stated or not.
     ("        fills     5,", "        in        water\n        fills     5,", "wash solution — → water"),
     ("role      developer", "role      monobath", "develop role developer → monobath"),
-    // A litre has the same in it.
+    // A litre has the same contents.
     (
         "formula b for 1 l {\n        water            500 ml\n        borax            2 g decahydrate\n        water            to 1 l",
         "formula b for 2 l {\n        water            1 l\n        borax            4 g decahydrate\n        water            to 2 l",
@@ -120,7 +120,7 @@ const SAID: &[(&str, &str, &str)] = &[
         "treats    9 rolls per 1 l",
         "develop treats 8 rolls per 1000 ml → 9 rolls per 1000 ml",
     ),
-    // Nothing is added to a bath that is poured away, and it has treated nothing before.
+    // A one-shot bath is never topped up or used again.
     ("extend    10 %", "extend    15 %", "develop extend 10 % per 4 rolls → 15 % per 4 rolls"),
     ("replenish 25 ml", "replenish 30 ml", "develop replenish 25 ml → 30 ml"),
     ("6 months", "5 months", "develop keeps 6 months → 5 months"),
@@ -132,39 +132,40 @@ const SAID: &[(&str, &str, &str)] = &[
 /// A second film, for a recipe that changes to it.
 const WEIR: &str = "\nfilm weir {\n    clears 50 s in fixer 1+4 at 20 C\n}\n";
 
-/// The stop later, which is another order of the work.
+/// The text with the stop later, which changes the order of the work.
 fn later() -> String {
     let stop =
         "    stop {\n        in        water\n        time      1:00\n        agitate   continuous\n    }\n";
     TEXT.replace(stop, "").replace("    expose {", &format!("{stop}    expose {{"))
 }
 
-/// The bottles of the developer by another name: none of them is poured otherwise.
+/// The text with another name for a bottle of the developer, which does not change the work.
 fn renamed() -> String {
     TEXT.replace("parts     a, b", "parts     c, b").replace("formula a", "formula c")
 }
 
 #[test]
-fn each_change_of_the_work_is_told_in_its_line() {
+fn each_change_of_the_work_has_its_line() {
     let old = format!("{TEXT}{WEIR}");
     for (from, to, line) in EACH {
-        let said = told(&of(&old, &format!("{}{WEIR}", changed(from, to))).args(["--at", "20C,24C"]));
-        assert!(has(&said, line), "{line} is not in\n{said}");
+        let report =
+            report_of(&run_compare(&old, &format!("{}{WEIR}", changed(from, to))).args(["--at", "20C,24C"]));
+        assert!(has(&report, line), "{line} is not in\n{report}");
     }
-    let said = told(&of(TEXT, &later()));
-    assert!(has(&said, "stop order after develop → after wash"), "{said}");
+    let report = report_of(&run_compare(TEXT, &later()));
+    assert!(has(&report, "stop order after develop → after wash"), "{report}");
 }
 
-/// A kept bath is topped up, and its time grows with what it has treated.
+/// A kept bath is topped up, and its time grows with the rolls treated.
 #[test]
-fn what_a_kept_bath_goes_by_is_work() {
+fn extending_and_replenishing_a_kept_bath_is_work() {
     let kept = |text: &str| text.replace("one-shot", "replenished");
     for (from, to, line) in [
         ("extend    10 %", "extend    15 %", "develop extend 10 % per 4 rolls → 15 % per 4 rolls"),
         ("replenish 25 ml", "replenish 30 ml", "develop replenish 25 ml → 30 ml"),
     ] {
-        let said = told(&of(&kept(TEXT), &kept(&changed(from, to))));
-        assert!(has(&said, line) && said.ends_with("\n1 difference"), "{line} is not in\n{said}");
+        let report = report_of(&run_compare(&kept(TEXT), &kept(&changed(from, to))));
+        assert!(has(&report, line) && report.ends_with("\n1 difference"), "{line} is not in\n{report}");
     }
 }
 
@@ -174,17 +175,17 @@ fn without_rate(text: &str) -> String {
 }
 
 #[test]
-fn the_temperature_of_a_time_is_no_work_where_nothing_is_calculated_from_it() {
+fn the_temperature_of_a_time_is_work_only_if_a_time_is_calculated_from_it() {
     let new = changed("10:00 at 20 C", "10:00 at 21 C");
-    let said = super::squeezed(&of(&without_rate(TEXT), &without_rate(&new)).succeeds());
-    assert!(said.ends_with("develop holds at 20 °C → 21 °C\n\nthe same work"), "{said}");
-    let said = told(&of(TEXT, &new));
+    let report = super::squeezed(&run_compare(&without_rate(TEXT), &without_rate(&new)).succeeds());
+    assert!(report.ends_with("develop holds at 20 °C → 21 °C\n\nthe same work"), "{report}");
+    let report = report_of(&run_compare(TEXT, &new));
     let line = "develop time as written 10:00 at 20 °C → 10:00 at 21 °C";
-    assert!(has(&said, line) && said.ends_with("\n5 differences"), "{said}");
+    assert!(has(&report, line) && report.ends_with("\n5 differences"), "{report}");
 }
 
 #[test]
-fn the_order_of_formulas_and_the_name_of_a_formula_are_no_work() {
+fn the_order_and_names_of_formulas_do_not_change_the_work() {
     let (a, rest) = TEXT.split_once("    formula b").unwrap();
     let (b, rest) = rest.split_once("    needs ").unwrap();
     let (head, a) = a.split_once("    formula a").unwrap();
@@ -197,37 +198,37 @@ fn the_order_of_formulas_and_the_name_of_a_formula_are_no_work() {
         (other, Some("develop solution dev → mq")),
         (TEXT.replace("fixer 1+4", "fixer 2+8"), None),
     ] {
-        let said = super::squeezed(&of(TEXT, &new).succeeds());
-        assert!(said.ends_with("\nthe same work"), "{said}");
-        assert!(line.is_none_or(|line| has(&said, line)), "{said}");
+        let report = super::squeezed(&run_compare(TEXT, &new).succeeds());
+        assert!(report.ends_with("\nthe same work"), "{report}");
+        assert!(line.is_none_or(|line| has(&report, line)), "{report}");
     }
 }
 
-/// Two bought developers of which the labels say the same are two developers.
+/// Two bought solutions with the same label are still two solutions.
 #[test]
-fn a_bought_solution_is_what_it_is_called() {
+fn two_bought_solutions_differ_by_their_names() {
     let other = TEXT.replace("solution fixer", "solution rapid").replace("fixer 1+", "rapid 1+");
-    assert!(has(&told(&of(TEXT, &other)), "fix solution fixer → rapid"));
+    assert!(has(&report_of(&run_compare(TEXT, &other)), "fix solution fixer → rapid"));
 }
 
-/// Whether a line is told; one that was wrapped goes on in the next lines.
-fn has(said: &str, line: &str) -> bool {
-    said.replace('\n', " ").contains(line)
+/// Whether the report has the line, which may be wrapped.
+fn has(report: &str, line: &str) -> bool {
+    report.replace('\n', " ").contains(line)
 }
 
 #[test]
-fn what_is_said_and_not_done_is_told_and_is_the_same_work() {
+fn changes_without_effect_are_listed_as_the_same_work() {
     for (from, to, line) in SAID {
-        let said = super::squeezed(&of(TEXT, &changed(from, to)).succeeds());
-        let (work, words) = said.split_once("without effect on the work:").unwrap();
-        assert!(has(words, line), "{line} is not in\n{said}");
-        assert!(work.lines().count() == 1 && said.ends_with("\nthe same work"), "{said}");
+        let report = super::squeezed(&run_compare(TEXT, &changed(from, to)).succeeds());
+        let (work, words) = report.split_once("without effect on the work:").unwrap();
+        assert!(has(words, line), "{line} is not in\n{report}");
+        assert!(work.lines().count() == 1 && report.ends_with("\nthe same work"), "{report}");
     }
 }
 
-/// A word that no change brings out would be one that no test has read.
+/// A kind of difference that no change causes would be untested.
 #[test]
-fn every_word_for_a_difference_is_told_of_some_change() {
+fn every_kind_of_difference_in_the_schema_occurs() {
     let mut words: BTreeSet<String> = BTreeSet::new();
     let texts = EACH.iter().chain(SAID).map(|(from, to, _)| format!("{}{WEIR}", changed(from, to)));
     let texts = texts.chain([later(), renamed()].map(|text| format!("{text}{WEIR}")));
@@ -236,14 +237,14 @@ fn every_word_for_a_difference_is_told_of_some_change() {
     for (old, new) in pairs {
         let json = super::shape::compared(&old, &new);
         for list in ["differences", "said"] {
-            let told = at(&json, "/recipes")
+            let found = at(&json, "/recipes")
                 .as_array()
                 .unwrap()
                 .iter()
                 .flat_map(|one| at(one, &format!("/{list}")).as_array().unwrap());
-            words.extend(told.map(|one| at(one, "/what").as_str().unwrap().to_owned()));
+            words.extend(found.map(|one| at(one, "/what").as_str().unwrap().to_owned()));
         }
     }
-    assert_eq!(words, super::shape::promised(), "what is told, and what the schema has");
+    assert_eq!(words, super::shape::schema_words(), "the kinds that occur, and those of the schema");
     assert!(words.len() > 40, "{words:?}");
 }

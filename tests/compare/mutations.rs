@@ -1,5 +1,5 @@
-//! The same work and the same fingerprint are one thing: every small change that still checks is compared,
-//! and a difference is told exactly where the fingerprint is another.
+//! A comparison finds the same work exactly if the fingerprints are equal, tried with every small change that still
+//! checks.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -26,7 +26,7 @@ fn shelf() -> BTreeMap<String, String> {
     files.map(named).collect()
 }
 
-/// The recipes of all these files, as far as they are sound.
+/// The recipes without errors of all these files.
 fn recipes(files: &BTreeMap<String, String>) -> Vec<(String, Arc<Recipe>)> {
     let uses: String =
         files.keys().zip(1..).map(|(name, number)| format!("use \"{name}\" as x{number}\n")).collect();
@@ -37,7 +37,7 @@ fn recipes(files: &BTreeMap<String, String>) -> Vec<(String, Arc<Recipe>)> {
     kitchen.shelf.recipes.iter().map(named).collect()
 }
 
-/// Words that stand for one another.
+/// Words that replace one another.
 const TURNS: [(&str, &str); 12] = [
     ("one-shot", "reused"),
     ("reused", "replenished"),
@@ -82,7 +82,7 @@ fn mutated(text: &str, line: usize, how: usize) -> Option<String> {
     (changed != text).then_some(changed)
 }
 
-/// The whole numbers of a line, each with where it stands.
+/// The whole numbers of a line, each with its position.
 fn numbers(line: &str) -> Vec<(usize, &str)> {
     let mut all = Vec::new();
     let mut from = None;
@@ -106,25 +106,25 @@ fn usual() -> [Temperature; 4] {
 /// Whether two recipes are the same work; fails if the comparison and the fingerprints do not agree.
 #[track_caller]
 fn same(old: &Recipe, new: &Recipe, what: &str) -> bool {
-    let told = compare(old, new, &usual());
-    let of_the_work: Vec<_> = told.iter().filter(|difference| difference.is_work).collect();
+    let differences = compare(old, new, &usual());
+    let of_the_work: Vec<_> = differences.iter().filter(|difference| difference.is_work).collect();
     let is_same = fingerprint(old) == fingerprint(new);
     assert_eq!(of_the_work.is_empty(), is_same, "{what}: {of_the_work:#?}");
     is_same
 }
 
-/// So many changes are tried, spread over the shelf, the same in every run: each reads all of it anew.
+/// The number of changes tried, spread over the shelf and the same in every run. Each reads the whole shelf.
 const TRIED: usize = 120;
 
 #[test]
-fn a_change_of_the_shelf_is_told_exactly_where_the_fingerprint_differs() {
+fn a_change_of_the_shelf_is_reported_exactly_if_the_fingerprint_differs() {
     let files = shelf();
     let old = recipes(&files);
     assert!(old.len() > 12, "the shelf has {} recipes", old.len());
     let names: Vec<&String> = files.keys().collect();
     let (mut kept, mut changed) = (0, 0);
     for number in 0..TRIED {
-        // Steps without a common divisor with what they run over go everywhere.
+        // A step that is coprime to the length reaches every line.
         let name = *names.get(number % names.len()).unwrap();
         let Some(mutated) = mutated(files.get(name).unwrap(), number * 7919, number * 31) else { continue };
         let mut files = files.clone();
@@ -139,9 +139,9 @@ fn a_change_of_the_shelf_is_told_exactly_where_the_fingerprint_differs() {
     assert!(kept > 500 && changed > 7, "{kept} the same, {changed} changed");
 }
 
-/// In a small text that says something of everything, every change there is.
+/// Every change of a small text with every statement.
 #[test]
-fn every_change_of_one_line_is_told_exactly_where_the_fingerprint_differs() {
+fn every_change_of_one_line_is_reported_exactly_if_the_fingerprint_differs() {
     let of = |text: &str| {
         let kitchen = Kitchen::of(text);
         kitchen.shelf.recipes.first().cloned()
@@ -166,7 +166,7 @@ fn every_change_of_one_line_is_told_exactly_where_the_fingerprint_differs() {
 }
 
 #[test]
-fn any_two_recipes_of_the_shelf_are_told_apart() {
+fn any_two_recipes_of_the_shelf_differ() {
     let all = recipes(&shelf());
     for (one, old) in &all {
         for (other, new) in &all {
@@ -179,7 +179,7 @@ proptest! {
     #![proptest_config(tried(150))]
 
     #[test]
-    fn two_recipes_that_nobody_chose_agree_with_their_fingerprints((one, other) in drafts()) {
+    fn comparisons_of_random_recipes_agree_with_their_fingerprints((one, other) in drafts()) {
         let (one, other) = (Kitchen::sound(&one), Kitchen::sound(&other));
         same(one.recipe(), other.recipe(), "two drafts");
         prop_assert!(same(one.recipe(), one.recipe(), "one draft"));

@@ -1,14 +1,14 @@
-//! A recipe at a revision is read through git, with what it uses at that revision; nothing that a person types
-//! is taken for an option or for a command.
+//! A recipe at a revision is read through git, with its used files at that revision. No argument becomes an option or
+//! a command of git.
 
 use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
 
-use super::{TEXT, changed, told};
+use super::{TEXT, changed, report_of};
 use crate::program::Run;
 
-/// Git in that folder, asking nobody and reading no settings of the machine; `None` where there is no git.
+/// Runs git in that folder without prompts and without settings of the machine; `None` without git.
 fn git(folder: &Path, arguments: &[&str]) -> Option<()> {
     let run = Command::new("git")
         .args(["-c", "user.name=Keeper", "-c", "user.email=keeper@example.org", "-c", "commit.gpgsign=false"])
@@ -27,7 +27,7 @@ fn texts() -> (String, String) {
     (head.to_owned(), format!("wetside 1\nuse \"parts/stock.wet\"\nrecipe one{rest}"))
 }
 
-/// A repository with one commit, tagged `v1`, in which the shelf stands; `None`, which is said, without git.
+/// A repository with the shelf in one commit, tagged `v1`; `None`, with a message, without git.
 fn repository() -> Option<Run> {
     let (stock, recipe) = texts();
     let run = Run::new().file("shelf/parts/stock.wet", stock).file("shelf/a.wet", recipe);
@@ -39,7 +39,7 @@ fn repository() -> Option<Run> {
     let run = run.env("PATH", &path);
     let folder = run.folder().to_owned();
     if Command::new("git").arg("--version").output().is_err() {
-        let _ = writeln!(std::io::stderr(), "left out: there is no git on this machine");
+        let _ = writeln!(std::io::stderr(), "skipped: there is no git on this machine");
         return None;
     }
     git(&folder, &["init", "--quiet"])?;
@@ -50,7 +50,7 @@ fn repository() -> Option<Run> {
 }
 
 #[test]
-fn a_recipe_is_compared_with_itself_as_it_was() {
+fn a_recipe_is_compared_with_its_old_revision() {
     let Some(run) = repository() else { return };
     let run = run.args(["compare", "HEAD:shelf/a.wet", "shelf/a.wet"]);
     assert!(run.succeeds().ends_with("\nthe same work\n"));
@@ -64,7 +64,7 @@ fn a_recipe_is_compared_with_itself_as_it_was() {
         "@:shelf/a.wet",
     ] {
         let run = run_again(&run, old);
-        assert!(told(&run).contains("develop time at 20 °C 10:00 → 9:30"), "{old}");
+        assert!(report_of(&run).contains("develop time at 20 °C 10:00 → 9:30"), "{old}");
     }
 }
 
@@ -89,23 +89,23 @@ fn copied(from: &Path, to: &Path) {
 }
 
 #[test]
-fn what_a_recipe_uses_is_read_at_the_same_revision() {
+fn used_files_are_read_at_the_same_revision() {
     let Some(run) = repository() else { return };
     let (head, _) = changed("metol            2 g", "metol            3 g")
         .split_once("recipe one")
         .map(|(head, rest)| (head.to_owned(), rest.to_owned()))
         .unwrap();
     let run = run.file("shelf/parts/stock.wet", head).args(["compare", "HEAD:shelf/a.wet", "shelf/a.wet"]);
-    let said = told(&run);
-    assert!(said.ends_with("develop formula a: metol 2 g → 3 g\n\n1 difference"), "{said}");
-    // Also where the folder has nothing of it any more.
+    let report = report_of(&run);
+    assert!(report.ends_with("develop formula a: metol 2 g → 3 g\n\n1 difference"), "{report}");
+    // The same after the folder is deleted.
     std::fs::remove_dir_all(run.folder().join("shelf")).unwrap();
     let run = run.again().args(["compare", "HEAD:shelf/a.wet", "v1:shelf/a.wet"]);
     assert!(run.succeeds().ends_with("\nthe same work\n"));
 }
 
 #[test]
-fn a_revision_that_git_does_not_know_is_told() {
+fn an_unknown_revision_is_an_error() {
     let Some(run) = repository() else { return };
     for revision in ["nope", "HEAD~7", "v2", "HEAD:shelf"] {
         let run = run_again(&run, &format!("{revision}:shelf/a.wet"));
@@ -146,7 +146,7 @@ fn a_revision_is_neither_an_option_nor_a_command() {
 }
 
 #[test]
-fn a_path_that_was_not_there_or_is_no_recipe_is_told() {
+fn a_wrong_path_at_a_revision_is_an_error() {
     let Some(run) = repository() else { return };
     for (path, words) in [
         ("shelf/b.wet", "there was no such file"),
@@ -159,9 +159,9 @@ fn a_path_that_was_not_there_or_is_no_recipe_is_told() {
         ("*.wet", "outside the recipes' root"),
     ] {
         let (stdout, stderr) = run_again(&run, &format!("HEAD:{path}")).fails(2);
-        // A message that is long is wrapped.
-        let told = super::squeezed(&stderr.replace("\n  | ", " ")).replace('\n', " ");
-        assert!(stdout.is_empty() && told.contains(words), "{path}: {stderr}");
+        // A long message is wrapped.
+        let message = super::squeezed(&stderr.replace("\n  | ", " ")).replace('\n', " ");
+        assert!(stdout.is_empty() && message.contains(words), "{path}: {stderr}");
         assert!(!stderr.contains("tidegate"), "{stderr}");
     }
 }
@@ -197,7 +197,7 @@ fn a_link_is_not_followed_at_a_revision() {
 }
 
 #[test]
-fn without_a_repository_it_is_told_that_there_is_none() {
+fn a_missing_repository_is_an_error() {
     let path = std::env::var("PATH").unwrap_or_default();
     let run = Run::new().file("a.wet", TEXT).env("PATH", &path).args(["compare", "HEAD:a.wet", "a.wet"]);
     let (_, stderr) = run.fails(2);

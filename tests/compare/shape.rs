@@ -1,4 +1,4 @@
-//! A comparison as JSON holds to its schema, which refuses what is off.
+//! A comparison as JSON matches its schema, and the schema refuses invalid ones.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -9,10 +9,10 @@ use wetside::compare::compare_all;
 use wetside::emit;
 use wetside::model::Temperature;
 
-use super::{TEXT, changed, of};
+use super::{TEXT, changed, run_compare};
 use crate::kitchen::Kitchen;
 
-/// What stands at a place, `null` where nothing does.
+/// The value at a place, or `null`.
 pub(super) fn at<'a>(json: &'a Value, place: &str) -> &'a Value {
     json.pointer(place).unwrap_or(&Value::Null)
 }
@@ -22,8 +22,8 @@ fn schema() -> Value {
     serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap()
 }
 
-/// The words that the schema has for differences.
-pub(super) fn promised() -> BTreeSet<String> {
+/// The words of the schema for differences.
+pub(super) fn schema_words() -> BTreeSet<String> {
     let schema = schema();
     let lists = ["differences", "said"].map(|list| {
         at(&schema, &format!("/$defs/recipe/properties/{list}/items/allOf/1/properties/what/enum")).clone()
@@ -35,7 +35,7 @@ pub(super) fn promised() -> BTreeSet<String> {
         .collect()
 }
 
-/// The comparison of two texts at 20 and 24 °C, held to the schema.
+/// The comparison of two texts at 20 and 24 °C, checked against the schema.
 #[track_caller]
 pub(super) fn compared(old: &str, new: &str) -> Value {
     let (old, new) = (Kitchen::sound(old), Kitchen::sound(new));
@@ -44,9 +44,9 @@ pub(super) fn compared(old: &str, new: &str) -> Value {
     let json = emit::comparison_json(&outcomes, &at, (&old.sources, &new.sources));
     let json: Value = serde_json::from_str(&json).unwrap();
     let validator = draft202012::new(&schema()).unwrap();
-    let faults: Vec<String> =
-        validator.iter_errors(&json).map(|fault| format!("{fault} at {}", fault.instance_path())).collect();
-    assert!(faults.is_empty(), "{faults:#?}\n{json:#}");
+    let errors: Vec<String> =
+        validator.iter_errors(&json).map(|error| format!("{error} at {}", error.instance_path())).collect();
+    assert!(errors.is_empty(), "{errors:#?}\n{json:#}");
     json
 }
 
@@ -58,16 +58,16 @@ fn the_schema_of_comparisons_is_itself_valid() {
 }
 
 #[test]
-fn a_time_is_told_in_words_and_in_milliseconds() {
+fn a_time_has_text_and_milliseconds() {
     let json = compared(TEXT, &changed("10:00 at 20 C", "9:30 at 20 C"));
     assert_eq!(at(&json, "/same"), &json!(false));
     let recipe = at(&json, "/recipes/0");
     assert_ne!(at(recipe, "/old/fingerprint"), at(recipe, "/new/fingerprint"));
-    let wanted = json!({
+    let expected = json!({
         "place": "step", "step": { "kind": "develop" }, "what": "time-at", "at_c": 20,
         "old": { "text": "10:00", "ms": 600_000 }, "new": { "text": "9:30", "ms": 570_000 },
     });
-    assert_eq!(at(recipe, "/differences/0"), &wanted);
+    assert_eq!(at(recipe, "/differences/0"), &expected);
 }
 
 #[test]
@@ -86,12 +86,12 @@ fn a_recipe_that_was_added_has_no_old_side() {
     assert_eq!((at(&json, "/recipes/1").get("old"), at(&json, "/recipes/1/same")), (None, &json!(false)));
 }
 
-/// Each place, and what is put there; `null` takes away what was there.
+/// Each place with its new value; `null` removes the old value.
 #[test]
-fn a_comparison_that_is_off_is_refused() {
+fn the_schema_refuses_an_invalid_comparison() {
     let sound = compared(TEXT, &changed("10:00 at 20 C", "9:30 at 20 C"));
     let validator = draft202012::new(&schema()).unwrap();
-    let off = [
+    let invalid_values = [
         ("/comparison", json!(2)),
         ("/same", json!("no")),
         ("/temperatures_c", json!([])),
@@ -109,7 +109,7 @@ fn a_comparison_that_is_off_is_refused() {
         ("/recipes/0/differences/0/old/ms", json!(-1)),
         ("/recipes/0/differences/0/new/stray", json!(1)),
     ];
-    for (place, value) in off {
+    for (place, value) in invalid_values {
         let mut json = sound.clone();
         let (above, last) = place.rsplit_once('/').unwrap();
         let object = json.pointer_mut(above).unwrap().as_object_mut().unwrap();
@@ -117,17 +117,17 @@ fn a_comparison_that_is_off_is_refused() {
             true => assert!(object.remove(last).is_some(), "{place}"),
             false => _ = object.insert(last.to_owned(), value.clone()),
         }
-        assert!(!validator.is_valid(&json), "{value} went through at {place}");
+        assert!(!validator.is_valid(&json), "{value} is accepted at {place}");
     }
 }
 
 #[test]
-fn json_comes_by_the_name_of_the_output_or_as_is_said() {
+fn json_is_chosen_by_the_output_name_or_the_option() {
     let new = changed("        fill      10 s\n", "        fill      12 s\n");
-    let (printed, _) = of(TEXT, &new).args(["--as", "json"]).fails(1);
-    let run = of(TEXT, &new).args(["-o", "told.json"]);
+    let (printed, _) = run_compare(TEXT, &new).args(["--as", "json"]).fails(1);
+    let run = run_compare(TEXT, &new).args(["-o", "comparison.json"]);
     assert_eq!(run.fails(1), (String::new(), String::new()));
-    assert_eq!(fs::read_to_string(run.folder().join("told.json")).unwrap(), printed);
+    assert_eq!(fs::read_to_string(run.folder().join("comparison.json")).unwrap(), printed);
     let json: Value = serde_json::from_str(&printed).unwrap();
     assert_eq!(at(&json, "/temperatures_c"), &json!([18, 20, 22, 24]));
     assert_eq!(at(&json, "/recipes/0/new/file"), "new.wet");

@@ -23,11 +23,11 @@ fn the_cautions_are_read_before_the_clock_starts() {
     assert!(first.starts_with(&all) && first.ends_with("any key continues   q quit\n"), "{first}");
     live.read_on(USUAL);
     assert!(!live.is_reading());
-    assert!(shown(&live, seconds(9), USUAL).contains("s starts"), "the clock is not started by it");
+    assert!(shown(&live, seconds(9), USUAL).contains("s starts"), "the key must not start the clock");
 }
 
 #[test]
-fn a_key_shows_them_and_the_clock_goes_on() {
+fn a_key_shows_the_cautions_while_the_clock_runs() {
     let mut live = live(TEXT, Time::ZERO);
     live.press(Key::Start, Time::ZERO);
     live.press(Key::Cautions, seconds(12));
@@ -35,7 +35,7 @@ fn a_key_shows_them_and_the_clock_goes_on() {
     // Agitated until 0:20, see TEXT.
     let head = page.lines().next().unwrap();
     assert!(head.starts_with("CAUTIONS 1 of 1 ") && head.ends_with(" DEVELOP 0:07"), "{page}");
-    assert!(live.rings(seconds(30)), "it rings as ever");
+    assert!(live.rings(seconds(30)), "the bell still rings");
     live.read_on(USUAL);
     assert_eq!(live.at(seconds(31)), seconds(31));
     assert!(shown(&live, seconds(31), USUAL).contains("running"));
@@ -43,7 +43,7 @@ fn a_key_shows_them_and_the_clock_goes_on() {
 
 /// Cautions of a recipe come first, those of a step after its name.
 #[test]
-fn every_caution_is_read_whole_on_the_smallest_screens_too() {
+fn every_caution_is_complete_on_the_smallest_screens() {
     let text = TEXT
         .replace("index    100\n", "index    100\n    caution  \"The sill is slippery at low water.\"\n")
         .replace("soak     1:00 x 2\n", "soak     1:00 x 2\n        caution  \"Mind 1000 ml of spill.\"\n");
@@ -51,12 +51,12 @@ fn every_caution_is_read_whole_on_the_smallest_screens_too() {
         ["The sill is slippery at low water.", UNKNOWN, GLOVES, FOOD, "WASH: Mind 1000 ml of spill.", LAST];
     for size in [USUAL, SMALL, Size { columns: 16, rows: 7 }, Size { columns: 20, rows: 2 }] {
         let mut live = unread(&text, Time::ZERO);
-        let mut said = String::new();
+        let mut output = String::new();
         while live.is_reading() {
-            said.push_str(&body(&live, size));
+            output.push_str(&body(&live, size));
             live.read_on(size);
         }
-        assert_eq!(said, own.map(|text| format!("- {text} ")).concat(), "{size:?}");
+        assert_eq!(output, own.map(|text| format!("- {text} ")).concat(), "{size:?}");
     }
 }
 
@@ -71,23 +71,23 @@ fn body(live: &Live, size: Size) -> String {
 }
 
 #[test]
-fn a_caution_cannot_steer_the_terminal() {
+fn a_caution_cannot_send_control_sequences() {
     let mut schedule = super::schedule(TEXT);
     schedule.cautions[0] = "Mind\u{1b}[2J\u{202e}it".to_owned();
     let card = wetside::emit::card(&schedule, &wetside::source::Sources::default());
     let live = Live::new(&schedule, &card, Time::ZERO);
     let page = shown(&live, Time::ZERO, USUAL);
     assert!(page.contains("\n- Mind\u{fffd}[2J\u{fffd}it\n"), "{page}");
-    let (_, told) = live.lines(Time::ZERO).swap_remove(1);
-    assert_eq!(told, "  - Mind\u{fffd}[2J\u{fffd}it");
+    let (_, line) = live.lines(Time::ZERO).swap_remove(1);
+    assert_eq!(line, "  - Mind\u{fffd}[2J\u{fffd}it");
 }
 
 /// The text card has them too, wrapped; here each has its own line.
 #[test]
-fn in_a_pipe_the_cautions_of_the_card_come_before_the_work() {
-    let said = shelf().args(CALL).args(["--speed", "10000"]).succeeds();
-    let (cautions, work) = said.split_once("\n\n").unwrap();
-    assert!(work.starts_with("DEVELOP 8:39  MQ borax"), "{said}");
+fn in_a_pipe_the_cautions_come_before_the_work() {
+    let output = shelf().args(CALL).args(["--speed", "10000"]).succeeds();
+    let (cautions, work) = output.split_once("\n\n").unwrap();
+    assert!(work.starts_with("DEVELOP 8:39  MQ borax"), "{output}");
     let mut call = CALL;
     call[0] = "card";
     let card = shelf().args(call).args(["--width", "200"]).succeeds();
@@ -99,7 +99,7 @@ fn in_a_pipe_the_cautions_of_the_card_come_before_the_work() {
 }
 
 /// The session with a warning added, since the example has none.
-fn doubtful() -> Live {
+fn with_a_warning() -> Live {
     let mut schedule = super::schedule(TEXT);
     schedule.warnings.push(Doubt { rule: "R13", text: "the soup is nearly used up".to_owned() });
     let card = wetside::emit::card(&schedule, &wetside::source::Sources::default());
@@ -107,8 +107,8 @@ fn doubtful() -> Live {
 }
 
 #[test]
-fn warnings_are_read_first_and_by_the_same_key() {
-    let mut live = doubtful();
+fn warnings_are_shown_before_cautions() {
+    let mut live = with_a_warning();
     let all = format!("WARNINGS, CAUTIONS 1 of 1\n! the soup is nearly used up\n- {UNKNOWN}\n");
     let first = shown(&live, Time::ZERO, USUAL);
     assert!(first.starts_with(&all), "{first}");
@@ -116,11 +116,11 @@ fn warnings_are_read_first_and_by_the_same_key() {
     assert!(!live.is_reading());
     live.press(Key::Cautions, seconds(3));
     assert_eq!(shown(&live, seconds(3), USUAL), first);
-    // Three rows are the frame's: the warning alone, then the rest.
+    // The frame takes three rows, so the warning is on its own page.
     let small = Size { columns: 40, rows: 6 };
-    let page = shown(&doubtful(), Time::ZERO, Size { columns: 40, rows: 4 + 1 });
+    let page = shown(&with_a_warning(), Time::ZERO, Size { columns: 40, rows: 4 + 1 });
     assert!(page.starts_with("! the soup is nearly used up\n- "), "{page}");
-    let mut live = doubtful();
+    let mut live = with_a_warning();
     assert!(shown(&live, Time::ZERO, small).starts_with("WARNINGS, CAUTIONS 1 of "));
     while live.is_reading() && shown(&live, Time::ZERO, small).starts_with("WARNINGS") {
         live.read_on(small);
@@ -130,11 +130,11 @@ fn warnings_are_read_first_and_by_the_same_key() {
 
 /// The only warning of the shelf's sessions: as much film as the fixer can treat.
 #[test]
-fn in_a_pipe_the_warnings_of_the_card_come_first() {
+fn in_a_pipe_the_warnings_come_first() {
     let evening = ["wheelhouse-400-rotary", "--at", "19C", "--rolls", "3x135", "--tank", "drum"];
-    let said = shelf().arg("follow").args(evening).args(["--speed", "10000"]).succeeds();
-    let (warnings, rest) = said.split_once("\n\n").unwrap();
-    let told = "300 ml of rapid-fix 1+4 treats 3 rolls: after tonight's 3 rolls it is nearly exhausted";
-    assert_eq!(warnings, format!("WARNINGS\n  ! {told}"));
+    let output = shelf().arg("follow").args(evening).args(["--speed", "10000"]).succeeds();
+    let (warnings, rest) = output.split_once("\n\n").unwrap();
+    let line = "300 ml of rapid-fix 1+4 treats 3 rolls: after tonight's 3 rolls it is nearly exhausted";
+    assert_eq!(warnings, format!("WARNINGS\n  ! {line}"));
     assert!(rest.starts_with("CAUTIONS\n  - "), "{rest}");
 }

@@ -20,7 +20,7 @@ pub(super) fn started() -> Live {
 }
 
 #[test]
-fn the_time_that_is_left_is_whole_seconds_and_none_is_left_only_at_the_end() {
+fn the_remaining_time_is_zero_only_at_the_end() {
     let live = started();
     let flat = Size { columns: 40, rows: 8 };
     // The pour takes ten seconds, and the agitation after it as well.
@@ -39,7 +39,7 @@ fn the_next_step_is_named_before_it_begins() {
 }
 
 #[test]
-fn whether_the_clock_runs_is_told() {
+fn the_screen_shows_whether_the_clock_runs() {
     let mut live = live(TEXT, seconds(90));
     assert!(shown(&live, seconds(0), SMALL).starts_with("WASH  water"));
     assert!(shown(&live, seconds(0), SMALL).contains("s starts\n"));
@@ -67,9 +67,9 @@ fn no_frame_is_larger_than_its_screen() {
     }
 }
 
-/// A recipe cannot have such a title; the screen is safe all the same.
+/// A recipe cannot have such a title, but the screen does not rely on that.
 #[test]
-fn a_title_cannot_steer_the_terminal() {
+fn a_title_cannot_send_control_sequences() {
     let mut schedule = schedule(TEXT);
     schedule.steps[0].bath.as_mut().unwrap().title = "So\u{1b}[2J\u{202e}up".to_owned();
     let live = read(Live::new(&schedule, &card(&schedule, &Sources::default()), Time::ZERO));
@@ -82,7 +82,7 @@ fn a_title_cannot_steer_the_terminal() {
 }
 
 #[test]
-fn nothing_on_the_screen_moves_but_what_changes() {
+fn unchanged_parts_of_the_screen_do_not_move() {
     let live = started();
     for size in [USUAL, SMALL, Size { columns: 200, rows: 50 }, Size { columns: 70, rows: 60 }] {
         let bars = (0..8000).step_by(13).map(|clock| {
@@ -108,7 +108,7 @@ fn no_line_of_the_screen_ends_between_a_number_and_its_unit() {
 }
 
 #[test]
-fn what_the_recipe_notes_of_a_step_is_told_with_it() {
+fn the_notes_of_a_step_are_shown_with_it() {
     let noted = TEXT.replace("    wash {\n", "    wash {\n        note     \"look now\"\n");
     let mut live = live(&noted, seconds(90));
     assert!(shown(&live, Time::ZERO, USUAL).contains("s starts\nnote: look now\n"));
@@ -122,12 +122,12 @@ fn what_the_recipe_notes_of_a_step_is_told_with_it() {
 }
 
 /// Worked by hand: `0:18` is 13 blocks wide, and `12:34` would be 17, of two columns each. 50 rows less the 20
-/// that all takes with figures of 5 leave 35 for them, so 7 a block by height; 200 columns have room for 34 five
+/// that all takes with digits of 5 leave 35 for them, so 7 a block by height; 200 columns fit 34 five
 /// times, so 5 rows and 10 columns a block. On 80 by 30 it is 3 by height and 2 by width; two hours as `2:00:00`
-/// are 23 blocks, for which 80 columns have room 3 times. On 80 by 24 there are ten rows for them once the one
+/// are 23 blocks, which fit 3 times into 80 columns. On 80 by 24 there are ten rows for them once the one
 /// below the title is given up, and on 80 by 23 nine.
 #[test]
-fn the_figures_are_as_large_as_the_screen_has_room_for() {
+fn the_digits_are_as_large_as_the_screen_allows() {
     let figures = |clock: i64, columns: usize, rows: usize| {
         let frame = started().frame(seconds(clock), Size { columns, rows });
         let drawn = |text: &str| !text.is_empty() && text.chars().all(|letter| " \u{2588}".contains(letter));

@@ -25,7 +25,7 @@ pub(super) struct Desk {
     child: Child,
     keys: ChildStdin,
     printed: Receiver<Vec<u8>>,
-    said: String,
+    unread: String,
     _run: Run,
 }
 
@@ -67,7 +67,7 @@ impl Desk {
                 }
             }
         });
-        Some(Desk { child, keys, printed, said: String::new(), _run: run })
+        Some(Desk { child, keys, printed, unread: String::new(), _run: run })
     }
 
     /// Waits until this is printed after everything waited for so far; returns the output up to it.
@@ -75,15 +75,15 @@ impl Desk {
     pub(super) fn until(&mut self, awaited: &str) -> String {
         let began = Instant::now();
         loop {
-            if let Some((before, after)) = self.said.split_once(awaited) {
+            if let Some((before, after)) = self.unread.split_once(awaited) {
                 let before = before.to_owned();
-                self.said = after.to_owned();
+                self.unread = after.to_owned();
                 return before;
             }
             let left = PATIENCE.saturating_sub(began.elapsed());
             match self.printed.recv_timeout(left) {
-                Ok(piece) => self.said.push_str(&String::from_utf8_lossy(&piece)),
-                Err(_) => panic!("{awaited:?} does not come; what came is {:?}", self.said),
+                Ok(piece) => self.unread.push_str(&String::from_utf8_lossy(&piece)),
+                Err(_) => panic!("{awaited:?} does not come; what came is {:?}", self.unread),
             }
         }
     }
@@ -137,7 +137,7 @@ impl Desk {
 }
 
 #[test]
-fn keys_work_and_q_gives_the_terminal_back() {
+fn keys_work_and_q_restores_the_terminal() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     let (settings, _) = desk.begun();
     desk.press("s");
@@ -165,7 +165,7 @@ fn keys_work_and_q_gives_the_terminal_back() {
 
 /// The cautions can be left before the work was shown.
 #[test]
-fn q_leaves_the_cautions_and_gives_the_terminal_back() {
+fn q_in_the_cautions_restores_the_terminal() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     let settings = desk.until("pid=").trim().to_owned();
     desk.until("any key continues");
@@ -174,7 +174,7 @@ fn q_leaves_the_cautions_and_gives_the_terminal_back() {
 }
 
 #[test]
-fn control_c_gives_the_terminal_back() {
+fn control_c_restores_the_terminal() {
     let Some(mut desk) = Desk::open(&[], "") else { return };
     let (settings, _) = desk.begun();
     desk.press("\u{3}");
@@ -183,7 +183,7 @@ fn control_c_gives_the_terminal_back() {
 
 /// A shell reports an end by a signal as 128 and its number: 1, 2 and 15.
 #[test]
-fn a_signal_ends_it_and_the_terminal_is_given_back() {
+fn a_signal_restores_the_terminal() {
     for (signal, status) in [("HUP", "129"), ("INT", "130"), ("TERM", "143")] {
         let Some(mut desk) = Desk::open(&[], "") else { return };
         let (settings, pid) = desk.begun();
@@ -213,8 +213,8 @@ fn letters_are_bold_unless_colour_is_refused() {
 fn a_terminal_that_cannot_draw_gets_lines() {
     let Some(mut desk) = Desk::open(&[("TERM", "dumb")], "--speed 10000") else { return };
     desk.until("pid=");
-    let said = desk.until("ended=");
-    assert!(said.contains("0:00  pour 2500 ml") && !said.contains('\u{1b}'), "{said:?}");
+    let unread = desk.until("ended=");
+    assert!(unread.contains("0:00  pour 2500 ml") && !unread.contains('\u{1b}'), "{unread:?}");
     assert_eq!(desk.until(";"), "0");
     desk.until("closed");
 }

@@ -19,17 +19,17 @@ fn calendar(schedule: &Schedule) -> IcalCalendar {
 }
 
 #[test]
-fn every_step_is_an_event_by_the_clock_on_the_wall() {
+fn every_step_is_an_event_at_its_wall_clock_time() {
     let calendar = calendar(&schedule(TEXT));
     assert_eq!(value(&calendar.properties, "VERSION"), "2.0");
-    let told: Vec<[String; 3]> = calendar
+    let found: Vec<[String; 3]> = calendar
         .events
         .iter()
         .map(|event| ["SUMMARY", "DTSTART", "DTEND"].map(|name| value(&event.properties, name)))
         .collect();
     // From 23:58: 90 s of developing, 150 s of washing, two hours of drying; midnight falls into the wash.
     assert_eq!(
-        told,
+        found,
         [
             ["develop: Soup of the day stock", "20261125T235800", "20261125T235930"],
             ["wash: water", "20261125T235930", "20261126T000200"],
@@ -106,7 +106,7 @@ fn an_evening_past_the_last_day_is_refused() {
 }
 
 #[test]
-fn a_calendar_without_a_day_or_a_clock_says_what_to_write() {
+fn a_calendar_without_a_date_or_a_clock_is_an_error_with_help() {
     let evening = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "tall-five"];
     let table: [(&[&str], &str); 3] = [
         (&[], "needs the day and the time of the start"),
@@ -116,8 +116,8 @@ fn a_calendar_without_a_day_or_a_clock_says_what_to_write() {
     for (given, lacks) in table {
         let run = given.iter().fold(shelf().args(evening), |run, arg| run.arg(*arg));
         let run = run.args(["-o", "tonight.ics"]);
-        let (_, told) = run.fails(2);
-        assert!(told.contains(lacks) && told.contains("--date 2026-11-25"), "{told}");
+        let (_, found) = run.fails(2);
+        assert!(found.contains(lacks) && found.contains("--date 2026-11-25"), "{found}");
         assert!(!run.folder().join("tonight.ics").exists());
     }
     let run = shelf().args(evening).args(["--date", "2026-11-25", "--start", "19:30", "-o", "tonight.ics"]);

@@ -16,11 +16,11 @@ fn rows(schedule: &Schedule) -> Vec<Vec<String>> {
 
 #[test]
 fn every_action_has_its_row() {
-    let told = rows(&schedule(TEXT));
-    let told: Vec<[&str; 6]> =
-        told.iter().map(|row| [0, 1, 2, 3, 4, 5].map(|column| row[column].as_str())).collect();
+    let found = rows(&schedule(TEXT));
+    let found: Vec<[&str; 6]> =
+        found.iter().map(|row| [0, 1, 2, 3, 4, 5].map(|column| row[column].as_str())).collect();
     assert_eq!(
-        told,
+        found,
         [
             ["develop", "pour", "0:00", "0", "0:10", "10000"],
             ["develop", "agitate", "0:10", "10000", "0:10", "10000"],
@@ -44,9 +44,9 @@ fn a_row_has_action_bath_and_wall_clock() {
         ["", "Soup of the day stock", "pour 1000 ml of Soup of the day stock"]
     );
     schedule.conditions.start = Some(23 * 3600 + 59 * 60);
-    let told = rows(&schedule);
-    assert_eq!(told[0][6], "23:59:00");
-    assert_eq!(told[5][6], "00:00:30 next day");
+    let found = rows(&schedule);
+    assert_eq!(found[0][6], "23:59:00");
+    assert_eq!(found[5][6], "00:00:30 next day");
 }
 
 #[test]
@@ -73,10 +73,10 @@ fn no_title_becomes_a_formula() {
     for (title, cell) in INJECTIONS {
         let mut schedule = schedule(TEXT);
         schedule.steps[0].bath.as_mut().unwrap().title = title.to_owned();
-        let told = rows(&schedule);
-        assert_eq!(told[0][7], cell, "{title:?}");
-        assert_eq!(told.len(), 10, "{title:?}");
-        for cell in told.iter().flatten() {
+        let found = rows(&schedule);
+        assert_eq!(found[0][7], cell, "{title:?}");
+        assert_eq!(found.len(), 10, "{title:?}");
+        for cell in found.iter().flatten() {
             assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{title:?}: {cell:?}");
         }
     }
@@ -86,9 +86,9 @@ fn no_title_becomes_a_formula() {
 fn quotes_commas_and_new_lines_stay_in_their_cell() {
     let mut schedule = schedule(TEXT);
     schedule.steps[0].bath.as_mut().unwrap().title = "soup, \"thick\"\nand more".to_owned();
-    let told = rows(&schedule);
-    assert_eq!(told[0][7], "soup, \"thick\" and more stock");
-    assert_eq!(told.len(), 10);
+    let found = rows(&schedule);
+    assert_eq!(found[0][7], "soup, \"thick\" and more stock");
+    assert_eq!(found.len(), 10);
 }
 
 /// A title for a spreadsheet that begins a cell at each semicolon, and its cell.
@@ -105,8 +105,8 @@ fn no_title_becomes_a_formula_where_cells_are_split_at_semicolons() {
     for (title, cell) in SPLIT {
         let mut schedule = schedule(TEXT);
         schedule.steps[0].bath.as_mut().unwrap().title = title.to_owned();
-        let told = rows(&schedule);
-        assert_eq!(told[0][7], cell, "{title:?}");
+        let found = rows(&schedule);
+        assert_eq!(found[0][7], cell, "{title:?}");
         assert!(
             emit::csv(&schedule).contains(&format!("\"{}\"", cell.replace('"', "\"\"")))
                 || !cell.contains(';')

@@ -67,10 +67,10 @@ fn cues_at_one_time_sound_one_after_the_other() {
     let heard = heard(&samples(&schedule(&text)));
     let near = |at: f64| heard.iter().filter(|tone| (tone.0 - at).abs() < 2.0).collect::<Vec<_>>();
     // At 90 s the developer is drained and the water filled in; 600 ms of a tone and a gap of 50 ms.
-    let told = near(90.0);
-    assert_eq!(told.len(), 2, "{heard:#?}");
-    assert!((told[0].0 - 90.0).abs() <= 0.02 && (told[1].0 - 90.65).abs() <= 0.02, "{told:?}");
-    assert!((told[0].2 / DRAIN - 1.0).abs() < 0.1 && (told[1].2 / POUR - 1.0).abs() < 0.1, "{told:?}");
+    let found = near(90.0);
+    assert_eq!(found.len(), 2, "{heard:#?}");
+    assert!((found[0].0 - 90.0).abs() <= 0.02 && (found[1].0 - 90.65).abs() <= 0.02, "{found:?}");
+    assert!((found[0].2 / DRAIN - 1.0).abs() < 0.1 && (found[1].2 / POUR - 1.0).abs() < 0.1, "{found:?}");
     // One notice is enough for both.
     assert_eq!(near(80.0).len(), 1, "{heard:#?}");
     // At the start the first agitation follows the pour.

@@ -8,7 +8,7 @@ use crate::evenings::{SHELF, shelf};
 const EVENING: [&str; 3] = ["estuary-400-mq", "21.5C", "5x120"];
 
 /// The alternative text of a sheet's pictures: hexadecimal UTF-16 with a byte order mark, or plain letters.
-fn told(bytes: &[u8]) -> Vec<String> {
+fn descriptions(bytes: &[u8]) -> Vec<String> {
     let text: String = bytes.iter().copied().map(char::from).collect();
     let after = text.split("/Alt ").skip(1).map(|rest| rest.split_once("\n>> BDC").unwrap().0.to_owned());
     after.map(|written| decoded(&written)).collect()
@@ -22,7 +22,7 @@ fn decoded(written: &str) -> String {
 }
 
 /// Left edge and width on paper of each area in the colour of agitation, #173f5a: 0x17 is 23, 23 / 255 is 0.09019…
-/// A picture has a scale and a corner of its own.
+/// Each picture has its own scale and origin.
 fn moved(bytes: &[u8]) -> Vec<[f64; 2]> {
     let text: String = bytes.iter().copied().map(char::from).collect();
     let numbers = |line: &str| line.split(' ').map(|number| number.parse().unwrap()).collect::<Vec<f64>>();
@@ -47,17 +47,21 @@ fn a4_and_letter_have_pictures_and_smaller_papers_have_none() {
     for (paper, _) in PAPERS {
         let bytes;
         (run, bytes) = printed(run, EVENING, "tall-five", paper);
-        let told = told(&bytes);
-        assert_eq!(told.len(), if ["a4", "letter"].contains(&paper) { 2 } else { 0 }, "{paper}: {told:?}");
+        let descriptions = descriptions(&bytes);
+        assert_eq!(
+            descriptions.len(),
+            if ["a4", "letter"].contains(&paper) { 2 } else { 0 },
+            "{paper}: {descriptions:?}"
+        );
     }
 }
 
 /// The text of the pictures in SVG, which other tests compare with the card.
 #[test]
-fn they_say_what_the_pictures_in_svg_say() {
+fn pictures_on_paper_have_the_text_of_the_svg() {
     let (run, bytes) = printed(shelf(), EVENING, "tall-five", "a4");
     let mut run = run.again();
-    for (told, form) in told(&bytes).into_iter().zip(["strip", "curve"]) {
+    for (description, form) in descriptions(&bytes).into_iter().zip(["strip", "curve"]) {
         run =
             run.args(["card", EVENING[0], "--at", EVENING[1], "--rolls", EVENING[2], "--tank", "tall-five"]);
         run = run.args(["--as", form]);
@@ -66,13 +70,13 @@ fn they_say_what_the_pictures_in_svg_say() {
         let text =
             |tag| picture.descendants().find(|node| node.has_tag_name(("http://www.w3.org/2000/svg", tag)));
         let text = |tag| text(tag).unwrap().text().unwrap();
-        assert_eq!(told, format!("{}. {}", text("title"), text("desc")));
+        assert_eq!(description, format!("{}. {}", text("title"), text("desc")));
         run = run.again();
     }
 }
 
 #[test]
-fn every_agitation_on_paper_has_its_place_to_scale() {
+fn every_agitation_on_paper_is_to_scale() {
     let mut run = shelf();
     for evenings in &SHELF {
         let (at, rolls) = evenings.all().next().unwrap();
@@ -81,7 +85,7 @@ fn every_agitation_on_paper_has_its_place_to_scale() {
         let call = ["card", evenings.recipe, "--at", at, "--rolls", rolls, "--tank", evenings.tank];
         run = run.again().args(call).args(["--as", "json"]);
         let schedule: Value = serde_json::from_str(&run.succeeds()).unwrap();
-        if told(&bytes).is_empty() {
+        if descriptions(&bytes).is_empty() {
             continue;
         }
         let steps = schedule["steps"].as_array().unwrap().iter();
@@ -108,19 +112,19 @@ fn every_agitation_on_paper_has_its_place_to_scale() {
 #[test]
 fn a_card_that_fills_the_sheet_has_no_picture() {
     let (_, bytes) = printed(shelf(), ["ebb-50-reversal", "19C", "2x135"], "twin", "a4");
-    assert_eq!(told(&bytes), [""; 0]);
+    assert_eq!(descriptions(&bytes), [""; 0]);
 }
 
 #[test]
-fn words_of_a_picture_are_found_on_the_sheet() {
+fn the_text_of_a_picture_can_be_searched() {
     let (run, _) = printed(shelf(), EVENING, "tall-five", "a4");
     let Some(paper) = words(&run.folder().join("card.pdf")) else { return };
-    for said in [
+    for sentence in [
         "the session to scale, 18:36.5 in all",
         "8:39 · stop 1:00 · at 21.5 °C · citric-stop 1+19",
         "tonight 8:39 at 21.5 °C",
     ] {
-        assert!(paper.contains(said), "{said}: {paper}");
+        assert!(paper.contains(sentence), "{sentence}: {paper}");
     }
 }
 

@@ -69,7 +69,7 @@ fn a_finding_has_its_location_help_and_fix() {
 fn locations_in_json_match_the_text() {
     let mut run = faulty();
     let mut compared = 0;
-    for folder in ["tests/errors/syntax", "a b", "wide.wet", "hasty.wet"] {
+    for folder in ["tests/faults/syntax", "a b", "wide.wet", "hasty.wet"] {
         run = run.again().args(["check", folder, "--fail-on", "advice"]);
         let (text, _) = run.fails(1);
         run = run.again().args(["check", folder, "--fail-on", "advice", "--as", "json"]);

@@ -41,10 +41,10 @@ fn every_schedule_conforms_to_the_schema() {
 /// A key that occurs in no schedule is not tested.
 #[test]
 fn every_key_of_the_schema_occurs_in_a_schedule() {
-    let (mut promised, mut made) = (BTreeSet::new(), BTreeSet::new());
-    named(&schema(), &mut promised);
+    let (mut schema_words, mut made) = (BTreeSet::new(), BTreeSet::new());
+    named(&schema(), &mut schema_words);
     SCHEDULES.iter().for_each(|(_, schedule)| keys(schedule, &mut made));
-    assert_eq!(promised, made, "the keys of the schema, and those of the schedules");
+    assert_eq!(schema_words, made, "the keys of the schema, and those of the schedules");
 }
 
 /// All names under `properties` in a schema.

@@ -1,4 +1,4 @@
-//! `wetside tidy` on files: what is written, what is never touched, and how it ends.
+//! `wetside tidy` on files: which files it writes, which it never changes, and the exit status.
 
 use std::fs;
 use std::path::PathBuf;
@@ -21,7 +21,7 @@ fn a_rough_file_is_rewritten_and_named() {
 }
 
 #[test]
-fn a_folder_is_walked_and_what_git_ignores_is_passed_over() {
+fn files_that_git_ignores_are_not_tidied() {
     let run = Run::new()
         .file("in/b.wet", ROUGH)
         .file("c.wet", TIDY)
@@ -34,11 +34,11 @@ fn a_folder_is_walked_and_what_git_ignores_is_passed_over() {
 }
 
 #[test]
-fn a_dry_run_tells_every_line_and_touches_nothing() {
+fn dry_lists_every_changed_line_and_writes_nothing() {
     let run = Run::new().file("a.wet", ROUGH).file("b.wet", TIDY).args(["tidy", "--dry", "."]);
     let path = run.folder().join("a.wet");
     let before = fs::metadata(&path).unwrap().modified().unwrap();
-    let (told, error) = run.fails(1);
+    let (printed, error) = run.fails(1);
     let lines = [
         "a.wet:2: blank lines above it: 0, in the tidy form 1",
         "a.wet:3:",
@@ -46,7 +46,7 @@ fn a_dry_run_tells_every_line_and_touches_nothing() {
         "+     speed     ISO 1",
         "1 of 2 files would change; wetside tidy changes them",
     ];
-    assert_eq!((told.lines().collect::<Vec<_>>(), error.as_str()), (lines.to_vec(), ""));
+    assert_eq!((printed.lines().collect::<Vec<_>>(), error.as_str()), (lines.to_vec(), ""));
     assert_eq!(read(&run, "a.wet"), ROUGH);
     assert_eq!(fs::metadata(&path).unwrap().modified().unwrap(), before);
     assert_eq!(fs::read_dir(run.folder()).unwrap().count(), 2);
@@ -54,7 +54,7 @@ fn a_dry_run_tells_every_line_and_touches_nothing() {
 
 #[cfg(unix)]
 #[test]
-fn a_tidy_file_is_the_same_file_afterwards() {
+fn a_tidy_file_is_not_rewritten() {
     use std::os::unix::fs::MetadataExt;
     let run = Run::new().file("a.wet", TIDY).args(["tidy", "a.wet"]);
     let of = || fs::metadata(run.folder().join("a.wet")).unwrap();
@@ -65,7 +65,7 @@ fn a_tidy_file_is_the_same_file_afterwards() {
 
 #[cfg(unix)]
 #[test]
-fn a_file_keeps_its_mode_and_one_that_is_read_only_its_text() {
+fn a_file_keeps_its_mode_and_a_read_only_file_its_text() {
     use std::os::unix::fs::PermissionsExt;
     let run = Run::new().file("a.wet", ROUGH).file("b.wet", ROUGH);
     let mode = |name: &str, mode: u32| {
@@ -87,7 +87,7 @@ fn a_file_keeps_its_mode_and_one_that_is_read_only_its_text() {
 
 #[cfg(unix)]
 #[test]
-fn a_link_goes_on_pointing_to_what_is_tidied() {
+fn a_link_still_points_to_the_tidied_file() {
     let run = Run::new().file("in/a.wet", ROUGH).args(["tidy", "b.wet"]);
     std::os::unix::fs::symlink("in/a.wet", run.folder().join("b.wet")).unwrap();
     run.succeeds();
@@ -96,16 +96,16 @@ fn a_link_goes_on_pointing_to_what_is_tidied() {
 }
 
 #[test]
-fn carriage_returns_stay_and_a_byte_order_mark_goes() {
+fn carriage_returns_stay_and_a_byte_order_mark_is_removed() {
     let with_returns = |text: &str| text.replace('\n', "\r\n");
     let run = Run::new()
         .file("a.wet", with_returns(ROUGH))
         .file("b.wet", format!("\u{feff}{}", with_returns(TIDY)))
         .file("c.wet", with_returns(TIDY));
     let run = run.again().args(["tidy", "--dry", "b.wet"]);
-    let (told, _) = run.fails(1);
+    let (printed, _) = run.fails(1);
     let mark = "b.wet:1: its byte-order mark goes\n";
-    assert!(told.starts_with(mark) && told.lines().count() == 2, "{told}");
+    assert!(printed.starts_with(mark) && printed.lines().count() == 2, "{printed}");
     let run = run.again().arg("tidy");
     assert_eq!(run.succeeds(), "tidied a.wet\ntidied b.wet\n2 of 3 files tidied\n");
     for name in ["a.wet", "b.wet", "c.wet"] {
@@ -114,16 +114,16 @@ fn carriage_returns_stay_and_a_byte_order_mark_goes() {
 }
 
 #[test]
-fn standard_input_comes_out_tidy() {
+fn standard_input_is_printed_tidy() {
     assert_eq!(Run::new().args(["tidy", "-"]).stdin(ROUGH).succeeds(), TIDY);
     assert_eq!(Run::new().args(["tidy", "-"]).stdin(TIDY).succeeds(), TIDY);
-    let (told, _) = Run::new().args(["tidy", "--dry", "-"]).stdin(ROUGH).fails(1);
-    assert!(told.starts_with("standard input:2: "), "{told}");
+    let (printed, _) = Run::new().args(["tidy", "--dry", "-"]).stdin(ROUGH).fails(1);
+    assert!(printed.starts_with("standard input:2: "), "{printed}");
 }
 
-/// So that nothing is lost where the output takes the place of the input.
+/// An editor that replaces the input by the output must lose nothing.
 #[test]
-fn standard_input_that_is_refused_comes_out_as_it_was() {
+fn refused_standard_input_is_printed_unchanged() {
     let open = "wetside 1\nfilm ebb {\n";
     let (out, error) = Run::new().args(["tidy", "-"]).stdin(open).fails(1);
     assert_eq!(out, open);
@@ -131,7 +131,7 @@ fn standard_input_that_is_refused_comes_out_as_it_was() {
 }
 
 #[test]
-fn a_damaged_file_is_not_changed_and_the_others_are() {
+fn a_damaged_file_does_not_stop_the_others() {
     let open = "wetside 1\nfilm   x {\n";
     let run = Run::new().file("a.wet", open).file("b.wet", ROUGH).arg("tidy");
     let (out, error) = run.fails(1);
@@ -142,7 +142,7 @@ fn a_damaged_file_is_not_changed_and_the_others_are() {
 }
 
 #[test]
-fn a_line_that_cannot_be_read_is_told_as_advice() {
+fn an_unparsed_line_is_advice() {
     let run = Run::new().file("a.wet", "wetside 1\n\nfilm ebb {\n  speeed ISO  1\nspeed ISO 1\n}\n");
     let run = run.args(["tidy", "--dry", "a.wet"]);
     let (out, error) = run.fails(1);
@@ -151,7 +151,7 @@ fn a_line_that_cannot_be_read_is_told_as_advice() {
 }
 
 #[test]
-fn a_file_that_is_not_there_is_a_call_at_fault() {
+fn a_missing_file_is_an_error_of_the_call() {
     let (_, error) = Run::new().args(["tidy", "a.wet"]).fails(2);
     assert!(error.contains("a.wet cannot be read: there is no such file"), "{error}");
     Run::new().arg("tidy").fails(2);

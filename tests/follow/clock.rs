@@ -9,7 +9,7 @@ fn trial() -> Live {
 }
 
 #[test]
-fn nothing_passes_before_it_is_started() {
+fn no_time_passes_before_the_start() {
     let mut live = trial();
     assert_eq!(live.at(seconds(500)), Time::ZERO);
     assert!(!live.rings(seconds(500)));
@@ -20,7 +20,7 @@ fn nothing_passes_before_it_is_started() {
 }
 
 #[test]
-fn however_often_it_is_looked_at_the_time_is_the_same() {
+fn the_time_does_not_depend_on_how_often_it_is_read() {
     let (mut often, mut seldom) = (trial(), trial());
     for live in [&mut often, &mut seldom] {
         live.press(Key::Start, Time::from_ms(333));
@@ -34,7 +34,7 @@ fn however_often_it_is_looked_at_the_time_is_the_same() {
 }
 
 #[test]
-fn what_passes_in_a_pause_does_not_count() {
+fn time_in_a_pause_does_not_count() {
     let mut live = trial();
     live.press(Key::Pause, seconds(0));
     live.press(Key::Pause, seconds(12));
@@ -44,7 +44,7 @@ fn what_passes_in_a_pause_does_not_count() {
 }
 
 #[test]
-fn keys_go_back_and_on_by_a_moment() {
+fn keys_step_back_and_forward_by_a_moment() {
     let mut live = trial();
     live.press(Key::Start, seconds(0));
     for (key, clock, at) in [
@@ -63,7 +63,7 @@ fn keys_go_back_and_on_by_a_moment() {
 }
 
 #[test]
-fn keys_go_by_moments_in_a_pause_and_before_the_start_too() {
+fn keys_step_in_a_pause_and_before_the_start_too() {
     let mut live = trial();
     live.press(Key::Next, seconds(0));
     assert_eq!(live.at(seconds(50)), seconds(10));
@@ -74,7 +74,7 @@ fn keys_go_by_moments_in_a_pause_and_before_the_start_too() {
 }
 
 #[test]
-fn the_evening_ends_and_goes_no_further() {
+fn the_clock_stops_at_the_end() {
     let mut live = trial();
     live.press(Key::Start, seconds(0));
     // 1:30 of developing, two changes of 1:15, two hours.
@@ -87,7 +87,7 @@ fn the_evening_ends_and_goes_no_further() {
 }
 
 #[test]
-fn it_rings_at_each_action_and_ten_seconds_before_a_bath_goes_in_or_comes_out() {
+fn the_bell_rings_at_each_action_and_ten_seconds_before_a_pour_or_drain() {
     let mut live = trial();
     live.press(Key::Start, seconds(0));
     let rung: Vec<i64> = (0..300).filter(|clock| live.rings(seconds(*clock))).collect();
@@ -96,7 +96,7 @@ fn it_rings_at_each_action_and_ten_seconds_before_a_bath_goes_in_or_comes_out() 
 }
 
 #[test]
-fn it_rings_once_for_what_was_missed() {
+fn the_bell_rings_once_for_missed_actions() {
     let mut live = trial();
     live.press(Key::Start, seconds(0));
     assert!(live.rings(seconds(65)));
@@ -104,13 +104,13 @@ fn it_rings_once_for_what_was_missed() {
 }
 
 #[test]
-fn what_is_stepped_over_does_not_ring() {
+fn the_bell_does_not_ring_for_skipped_actions() {
     let mut live = trial();
     live.press(Key::Start, seconds(0));
     assert!(live.rings(seconds(0)));
     live.press(Key::Next, seconds(1));
     live.press(Key::Next, seconds(1));
-    // Still from 0:20 on: nothing begins there.
+    // From 0:20 the film rests, so nothing begins there.
     assert!(!live.rings(seconds(1)));
     live.press(Key::Next, seconds(2));
     assert!(live.rings(seconds(2)), "agitating begins at 0:30");

@@ -29,15 +29,15 @@ fn a_panic_restores_the_terminal_and_then_prints_its_message() {
         return panic_on_the_screen();
     }
     let program = std::env::current_exe().unwrap();
-    let test = "follow::given_back::a_panic_restores_the_terminal_and_then_prints_its_message";
+    let test = "follow::restored::a_panic_restores_the_terminal_and_then_prints_its_message";
     let command = format!("{} --exact {test} --nocapture --test-threads 1", program.display());
     let Some(mut desk) = Desk::running(&[(WITHIN, "1")], &command) else { return };
     let settings = desk.until("pid=").trim().to_owned();
     assert!(settings.matches(':').count() > 20, "{settings:?}");
     let before = desk.until("pour now");
     assert!(before.contains(OTHER.0) && before.contains(CURSOR.0), "{before:?}");
-    let given_back = desk.until(MESSAGE);
-    assert!(given_back.contains(CURSOR.1) && given_back.contains(OTHER.1), "{given_back:?}");
+    let printed = desk.until(MESSAGE);
+    assert!(printed.contains(CURSOR.1) && printed.contains(OTHER.1), "{printed:?}");
     let after = desk.until("ended=");
     assert!(after.contains("1 failed") && !after.contains(OTHER.0), "{after:?}");
     assert_eq!(desk.until(";"), "101");
@@ -102,7 +102,7 @@ fn closing_the_terminal_ends_the_program_with_or_without_the_signal() {
 
 /// Both by the key and by the signal that a shell sends.
 #[test]
-fn a_stop_restores_the_terminal_and_continuing_takes_it_again() {
+fn a_stop_restores_the_terminal_until_the_program_continues() {
     for by_key in [true, false] {
         let Some(mut desk) = Desk::open(&[], "") else { return };
         let (settings, pid) = desk.begun();
