@@ -211,8 +211,8 @@ fn a_fault_is_a_small_file() {
 #[test]
 fn every_name_of_a_fault_is_shown() {
     let on_pages = wetside::check::RULES.iter().map(|rule| rule.name);
-    let told = wetside::check::faults().into_iter().chain(wetside::compile::FAULTS.concat());
-    let told = told.chain(wetside::measure::FAULTS.concat()).chain(wetside::plan::FAULTS.concat());
+    let told = wetside::check::faults().into_iter().chain(wetside::compile::ERRORS.concat());
+    let told = told.chain(wetside::measure::ERRORS.concat()).chain(wetside::plan::ERRORS.concat());
     let names: BTreeSet<&str> = told.map(|(name, _)| name).collect();
     let found = catalogue().iter().flat_map(Fault::findings).map(|finding| finding.name);
     let shown: BTreeSet<&str> = found.chain(on_pages).collect();

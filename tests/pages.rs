@@ -110,7 +110,7 @@ fn every_file_of_a_rule_is_in_the_list() {
 #[test]
 fn every_diagnostic_has_its_own_name() {
     let all: Vec<&str> = faults().iter().map(|(name, _)| *name).collect();
-    let compiled = [wetside::compile::FAULTS, wetside::measure::FAULTS].concat().concat();
+    let compiled = [wetside::compile::ERRORS, wetside::measure::ERRORS].concat().concat();
     let all: Vec<&str> = all.into_iter().chain(compiled.iter().map(|(name, _)| *name)).collect();
     let once: BTreeSet<&str> = all.iter().copied().collect();
     assert_eq!(once.len(), all.len());

@@ -114,7 +114,7 @@ fn a_plan_without_a_tank_lists_the_known_tanks() {
 fn a_card_without_any_tank_says_so() {
     let run = card(two_tanks(), "2x120", &[]);
     let said = run.succeeds();
-    assert!(said.contains("no tank was named") && said.contains("mix 600 ml"), "{said}");
+    assert!(said.contains("no tank is named") && said.contains("mix 600 ml"), "{said}");
 }
 
 #[test]

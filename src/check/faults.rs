@@ -6,10 +6,10 @@ use crate::syntax;
 /// The names of all errors and rules, each with its meaning, in the order of the stages.
 pub fn faults() -> Vec<(&'static str, &'static str)> {
     let rules = RULES.iter().map(|rule| (rule.name, rule.meaning));
-    syntax::FAULTS.iter().chain(FAULTS).copied().chain(rules).collect()
+    syntax::ERRORS.iter().chain(ERRORS).copied().chain(rules).collect()
 }
 
-const FAULTS: &[(&str, &str)] = &[
+const ERRORS: &[(&str, &str)] = &[
     // read
     ("unknown-word", "a word that begins no statement here"),
     ("misplaced-statement", "a statement in the wrong block"),

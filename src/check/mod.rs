@@ -105,7 +105,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
 
 /// The findings in order, each once: several recipes may inherit one step.
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
-    faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
+    Diagnostic::sort(&mut faults);
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
     faults
 }

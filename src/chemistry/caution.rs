@@ -56,72 +56,84 @@ impl Precaution {
     }
 }
 
+const fn precaution(
+    line: Line,
+    text: &'static str,
+    hazards: &'static [&'static Hazard],
+    ingredients: &'static [&'static str],
+    source: &'static str,
+) -> Precaution {
+    Precaution { text, line, hazards, ingredients, source }
+}
+
+const NO_SOURCE: &str = "common practice, no source";
+
 /// All precautions, in the order of a card.
 pub const PRECAUTIONS: &[Precaution] = &[
-    Precaution {
-        text: "wear gloves, an apron and eye protection; ventilate, and breathe no dust",
-        line: Line::Body,
-        hazards: &[],
-        ingredients: &[],
-        source: "NAVEDTRA 14209, Photography (Basic); T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
-    },
-    Precaution {
-        text: "when pregnant, or perhaps so, handle only after medical advice",
-        line: Line::Body,
-        hazards: &[H360FD, H361d],
-        ingredients: &[],
-        source: "common practice, no source",
-    },
-    Precaution {
-        text: "acid into water, never the reverse",
-        line: Line::Mixing,
-        hazards: &[],
-        ingredients: &["acetic-acid", "sulfuric-acid"],
-        source: "T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
-    },
-    Precaution {
-        text: "acid on sulfite or hypo frees toxic gas",
-        line: Line::Mixing,
-        hazards: &[EUH031],
-        ingredients: FIXES,
-        source: "ICSC 1134; supplier data sheet of sodium thiosulfate",
-    },
-    Precaution {
-        text: "hydroxide into cold water, a little at a time: it heats and spits",
-        line: Line::Mixing,
-        hazards: &[],
-        ingredients: &["potassium-hydroxide", "sodium-hydroxide"],
-        source: "common practice, no source",
-    },
-    Precaution {
-        text: "keep acid, and vessels that held it, away from what frees gas with it",
-        line: Line::Mixing,
-        hazards: &[EUH032],
-        ingredients: &["sodium-selenite"],
-        source: "ICSC 1132",
-    },
+    precaution(
+        Line::Body,
+        "wear gloves, an apron and eye protection; ventilate, and breathe no dust",
+        &[],
+        &[],
+        "NAVEDTRA 14209, Photography (Basic); T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
+    ),
+    precaution(
+        Line::Body,
+        "when pregnant, or perhaps so, handle only after medical advice",
+        &[H360FD, H361d],
+        &[],
+        NO_SOURCE,
+    ),
+    precaution(
+        Line::Mixing,
+        "acid into water, never the reverse",
+        &[],
+        &["acetic-acid", "sulfuric-acid"],
+        "T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
+    ),
+    precaution(
+        Line::Mixing,
+        "acid on sulfite or hypo frees toxic gas",
+        &[EUH031],
+        FIXES,
+        "ICSC 1134; supplier data sheet of sodium thiosulfate",
+    ),
+    precaution(
+        Line::Mixing,
+        "hydroxide into cold water, a little at a time: it heats and spits",
+        &[],
+        &["potassium-hydroxide", "sodium-hydroxide"],
+        NO_SOURCE,
+    ),
+    precaution(
+        Line::Mixing,
+        "keep acid, and vessels that held it, away from what frees gas with it",
+        &[EUH032],
+        &["sodium-selenite"],
+        "ICSC 1132",
+    ),
     // The first source has 'taste nothing' only.
-    Precaution {
-        text: "use nothing that has held food; taste nothing; label all, keep from children",
-        line: Line::Storage,
-        hazards: &[],
-        ingredients: &[],
-        source: "NAVEDTRA 14209, Photography (Basic); common practice, no source",
-    },
-    Precaution {
-        text: "spent fixer holds silver: collect it",
-        line: Line::Waste,
-        hazards: &[],
-        ingredients: FIXES,
-        source: "40 CFR 261.24, code D011: 5.0 mg/l of silver",
-    },
-    Precaution {
-        text: "toxic to aquatic life: no drain unasked",
-        line: Line::Waste,
-        hazards: &[H400, H410, H411, H412],
-        ingredients: &[],
-        source: "common practice, no source",
-    },
+    precaution(
+        Line::Storage,
+        "use nothing that has held food; taste nothing; label all, keep from children",
+        &[],
+        &[],
+        "NAVEDTRA 14209, Photography (Basic); common practice, no source",
+    ),
+    precaution(
+        Line::Waste,
+        "spent fixer holds silver: collect it",
+        &[],
+        FIXES,
+        "40 CFR 261.24, code D011: 5.0 mg/l of silver",
+    ),
+    precaution(
+        Line::Waste,
+        "toxic to aquatic life: no drain unasked",
+        &[H400, H410, H411, H412],
+        &[],
+        NO_SOURCE,
+    ),
 ];
 
 /// The cautions of a card with these solutions: a line for each different label, in order of use, then precautions.

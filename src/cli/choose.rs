@@ -8,7 +8,7 @@ use super::given::Evening;
 use super::levels::levels;
 use super::{Failure, Reader, darkroom, fail, find};
 use crate::check::Levels;
-use crate::compile::{Doubt, Schedule, Tonight, by_index, compile};
+use crate::compile::{Schedule, Tonight, Warning, by_index, compile};
 use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
 use crate::source::{Diagnostic, FileId, Level};
 use crate::vocabulary::Declared;
@@ -73,7 +73,7 @@ pub(super) fn schedule(
     }
     let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
-    compile(&shelf, &recipe, &conditions, Doubt::of(&findings, &shelf, &recipe))
+    compile(&shelf, &recipe, &conditions, Warning::of(&findings, &shelf, &recipe))
         .map_err(|errors| refused(errors, &recipe, &conditions, reader))
 }
 

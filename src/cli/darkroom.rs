@@ -77,7 +77,7 @@ pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
 /// The baths that a recipe keeps.
 pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
     let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
-    baths.filter(|bath| bath.fate.is_some_and(Use::is_kept))
+    baths.filter(|bath| bath.reuse.is_some_and(Use::is_kept))
 }
 
 fn fits(bottle: &KeptBath, bath: &Bath) -> bool {

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::evening::Evening;
-use super::schedule::{Doubt, PlannedBottle};
+use super::schedule::{PlannedBottle, Warning};
 use super::words;
 use crate::journal::{Capacity, Standing, Verdict};
 use crate::model::{Bath, Dilution, Solution, Step, Volume, decimal};
@@ -46,13 +46,13 @@ impl<'a> Evening<'a> {
         step: &Step,
         poured: Option<Volume>,
         errors: &mut Vec<Diagnostic>,
-        warnings: &mut Vec<Doubt>,
+        warnings: &mut Vec<Warning>,
     ) {
         let Some(bath) = &step.bath else { return };
         let bottle = self.bottle(step);
         // An exhausted bottle has its own error.
         if let Some(poured) = poured.filter(|_| !bottle.as_ref().is_some_and(Standing::is_spent)) {
-            let own = bottle.as_ref().map(|bottle| (bottle.bath.volume.value, bottle.treated));
+            let own = bottle.as_ref().map(|bottle| (*bottle.bath.volume, bottle.treated));
             self.check_capacity(bath, own.unwrap_or((poured, 0)), errors, warnings);
         }
         let Some(standing) = bottle else { return };
@@ -67,7 +67,7 @@ impl<'a> Evening<'a> {
             errors.push(error("bottle-not-there", message, help));
             return;
         }
-        let held = standing.bath.volume.value;
+        let held = *standing.bath.volume;
         if let Some(poured) = poured.filter(|poured| held < *poured) {
             let (held, poured) = (words::volume(held), words::volume(poured));
             let message = format!("'{name}' holds {held}, but tonight's load needs {poured}");
@@ -90,7 +90,7 @@ impl<'a> Evening<'a> {
             _ => return,
         };
         if self.accepts_exhausted() {
-            warnings.push(Doubt { rule, text });
+            warnings.push(Warning { rule, text });
         } else {
             let help = "mix it again and declare the new bottle; or test it first and pour from it all the same: \
                         --spent-too";
@@ -104,7 +104,7 @@ impl<'a> Evening<'a> {
         bath: &Bath,
         (volume, before): (Volume, i64),
         errors: &mut Vec<Diagnostic>,
-        warnings: &mut Vec<Doubt>,
+        warnings: &mut Vec<Warning>,
     ) {
         let Some(solution) = &bath.solution else { return };
         let Some(capacity) = Capacity::of(solution, &bath.dilution, volume) else { return };
@@ -130,7 +130,7 @@ impl<'a> Evening<'a> {
             );
         } else if capacity.is_nearly_used_up_by(film) {
             let text = format!("{treats}: after tonight's {rolls}{comma} it is nearly exhausted");
-            warnings.push(Doubt { rule: "R13", text });
+            warnings.push(Warning { rule: "R13", text });
         }
     }
 

@@ -49,8 +49,7 @@ pub(crate) fn cautions_with<'a>(
 
 /// The facts of a solution that cautions depend on. The strength of an acid is known if a formula states it.
 pub(crate) fn concern(solution: &Solution) -> Concern {
-    let items = solution.formulas.iter().flat_map(|formula| &formula.items);
-    let mixed = items.filter_map(|item| match item.what {
+    let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {
             Some(Held { ingredient, strength: item.strength.map(|share| share.basis_points) })
         }
@@ -66,7 +65,6 @@ pub(crate) fn concern(solution: &Solution) -> Concern {
 
 /// Whether some content of a solution is not known.
 fn is_unknown(solution: &Solution) -> bool {
-    let stranger = |item: &Item| matches!(item.what, Substance::Other(_));
-    solution.ingredients().is_empty()
-        || solution.formulas.iter().any(|formula| formula.items.iter().any(stranger))
+    let is_unknown = |item: &Item| matches!(item.what, Substance::Other(_));
+    solution.ingredients().is_empty() || solution.items().any(is_unknown)
 }

@@ -1,7 +1,7 @@
 //! R6, R14. When a step's tank is full, when it drains, when it is empty; washes, and the evening's water.
 
 use super::evening::Evening;
-use super::schedule::{Action, Because, Doubt, Event, PlannedStep};
+use super::schedule::{Action, Because, Event, PlannedStep, Warning};
 use super::{EVENTS_MAX, agitation};
 use crate::model::{Change, Clock, Duration, Scheme, Stated, Step, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
@@ -41,12 +41,12 @@ impl Evening<'_> {
             let (text, stated) = match (own, of_tank) {
                 (Some(own), _) => ("as the step says", Some(own)),
                 (None, Some(of_tank)) => ("as the tank says", Some(of_tank)),
-                (None, None) => ("nothing says how long it takes: counted as 0:00", None),
+                (None, None) => ("not stated: counted as 0:00", None),
             };
             spans.extend(stated.map(|stated| stated.span));
             let from = stated.iter().map(|stated| stated.span).collect();
             because.push(Because::new(of, "R6", text, from));
-            stated.map_or(Time::ZERO, |stated| stated.value)
+            stated.map_or(Time::ZERO, |stated| *stated)
         };
         let fill = time("/fill_ms", step.fill, of_tank.0);
         let drain = time("/drain_ms", step.drain, of_tank.1);
@@ -54,23 +54,23 @@ impl Evening<'_> {
     }
 
     /// Warns on the card if nothing states how long filling and draining take.
-    pub(super) fn warn_unknown_times(&self, warnings: &mut Vec<Doubt>) {
+    pub(super) fn warn_unknown_times(&self, warnings: &mut Vec<Warning>) {
         let mut steps = self.recipe.steps.iter().filter(|step| step.is_in_liquid());
         if steps.all(|step| self.fill_and_drain(step).spans.len() == 2) {
             return;
         }
         let text = match self.tank() {
             Some(tank) => format!(
-                "'{}' does not say how long filling and draining take: what is not said is counted as 0:00",
+                "'{}' does not state its times of filling and draining: each counts as 0:00",
                 tank.name
             ),
             None => {
                 let volumes =
                     if self.tonight.volume.is_some() { "" } else { "volumes are what the film needs, " };
-                format!("no tank was named: {volumes}filling and draining are counted as 0:00")
+                format!("no tank is named: {volumes}filling and draining count as 0:00")
             }
         };
-        warnings.push(Doubt { rule: "R6", text });
+        warnings.push(Warning { rule: "R6", text });
     }
 }
 
@@ -82,17 +82,16 @@ pub(super) fn clock(
     errors: &mut Vec<Diagnostic>,
 ) -> Option<StepClock> {
     let (fill, drain) = (*fill, *drain);
-    let (zero, draining) = match &step.duration.value {
-        _ if step.clock.value == Clock::FromFull => (fill, fill + duration),
+    let (zero, draining) = match &*step.duration {
+        _ if *step.clock == Clock::FromFull => (fill, fill + duration),
         // Running water is not poured off while it washes, so draining comes after the stated time (R14).
         Duration::Flow { .. } => (Time::ZERO, duration.max(fill)),
         _ if fill + drain < duration => (Time::ZERO, duration - drain),
         _ => {
             let taken = fill + drain;
             let message = format!("{} lasts {duration}, but filling and draining take {taken}", step.title());
-            let error = Diagnostic::error("no-time-left", step.duration.span, message).help(
-                "write 'clock from full' in the step, so that its time counts from the full tank; or lengthen it",
-            );
+            let error = Diagnostic::error("no-time-left", step.duration.span, message)
+                .help("lengthen it, or write in the step: clock from full");
             errors.push(spans.iter().fold(error, |error, span| error.other(*span, "how long that takes")));
             return None;
         }
@@ -110,7 +109,7 @@ pub(super) fn changes(
 ) -> (Vec<Event>, Time) {
     let FillAndDrain { fill, drain, .. } = *taken;
     let scheme = step.agitation.as_ref();
-    let inversion = scheme.map_or(Scheme::INVERSION, |scheme| scheme.value.inversion);
+    let inversion = scheme.map_or(Scheme::INVERSION, |scheme| scheme.inversion);
     let mut events = Vec::new();
     let mut now = pour;
     for change in changes {
@@ -126,7 +125,7 @@ pub(super) fn changes(
             Change::Soak(time) => {
                 if let Some(scheme) = scheme {
                     let clock = StepClock { fill, drain, zero: Time::ZERO, draining: fill + *time };
-                    events.extend(agitation::events(&scheme.value, clock, now, scheme.span, errors));
+                    events.extend(agitation::events(scheme, clock, now, scheme.span, errors));
                 }
                 *time
             }
@@ -143,9 +142,9 @@ pub(super) fn changes(
 /// R14. The water a step takes tonight: in a bath that is not kept, and for washing.
 pub(super) fn water_of(step: &Step, planned: &PlannedStep) -> Volume {
     let Some(bath) = &planned.bath else { return Volume::ZERO };
-    let kept = bath.fate.is_some_and(Use::is_kept);
+    let kept = bath.reuse.is_some_and(Use::is_kept);
     let mixed = if kept { Volume::ZERO } else { bath.water.scaled(i64::from(bath.pours), 1) };
-    match &step.duration.value {
+    match &*step.duration {
         Duration::Flow { flow, time } => flow.per_minute.scaled(time.ms, 60_000) + mixed,
         _ => mixed,
     }

@@ -49,7 +49,7 @@ impl Evening<'_> {
     /// The time in a fresh bath.
     fn fresh(&self, step: &Step, course: Option<Course>, errors: &mut Vec<Diagnostic>) -> Option<Timed> {
         let span = step.duration.span;
-        let (time, rule, text) = match &step.duration.value {
+        let (time, rule, text) = match &*step.duration {
             Duration::Chart(chart) => return self.by_chart(chart, course?),
             Duration::Clearing { .. } => return self.by_clearing(step, course, errors),
             Duration::Changes(_) => return None,
@@ -97,12 +97,12 @@ impl Evening<'_> {
 
     fn by_rate(&self, step: &Step, time: Time, holds_at: Temperature, course: Course) -> Option<Timed> {
         let rate = step.solution()?.rate?;
-        let seconds = time::drifting_at_rate(time, holds_at, rate.value, (course.from, course.to));
+        let seconds = time::drifting_at_rate(time, holds_at, *rate, (course.from, course.to));
         let text = format!(
             "{time} at {}, by {} for each {}",
             self.degrees(holds_at),
-            decimal(rate.value.factor.in_base(1000)?, 1000, 3),
-            rate.value.interval.to_string().replace('C', "°C")
+            decimal(rate.factor.in_base(1000)?, 1000, 3),
+            rate.interval.to_string().replace('C', "°C")
         );
         let (rule, text) = match course.from == course.to {
             true => ("R2", text),
@@ -123,7 +123,7 @@ impl Evening<'_> {
         errors: &mut Vec<Diagnostic>,
     ) -> Option<Timed> {
         let span = step.duration.span;
-        let Duration::Clearing { times, at_least: floor } = step.duration.value else { return None };
+        let Duration::Clearing { times, at_least: floor } = *step.duration else { return None };
         let stated = self.film.clearing_in(step.bath.as_ref()?)?;
         let clearing = self.clearing(step, stated);
         let coldest = course.map(|course| course.from.min(course.to));
@@ -158,7 +158,7 @@ impl Evening<'_> {
             MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
         let Some(cleared) = self.bottle(step).and_then(|bottle| bottle.cleared) else { return as_stated };
         let test = cleared.test;
-        let source = format!(" by the test of {} on {}", test.bath.name, test.date.value);
+        let source = format!(" by the test of {} on {}", test.bath.name, *test.date);
         let Stated { value: time, span } = test.time;
         let tested = MeasuredClearing { time, at: test.at, span, source };
         match cleared.fresh {
@@ -175,8 +175,8 @@ impl Evening<'_> {
 /// R13. The time lengthened for the film the bottle has treated, in twelfths of a roll; `None` before the first
 /// step of that growth. It is still rounded only once.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
-    let whole = treated / (12 * i64::from(extend.value.per_rolls.max(1)));
-    let share = i64::from(extend.value.by.basis_points) * whole;
+    let whole = treated / (12 * i64::from(extend.per_rolls.max(1)));
+    let share = i64::from(extend.by.basis_points) * whole;
     #[expect(clippy::cast_precision_loss, reason = "both are far below what a real number holds exactly")]
     let (ms, factor) = (timed.time.ms as f64, 1.0 + share as f64 / 10_000.0);
     let exact = timed.because.exact.unwrap_or(ms) * factor;

@@ -99,7 +99,7 @@ impl<'a> Evening<'a> {
             };
             return Err(Box::new(Diagnostic::error("base-recipe", recipe.span, message).help(help)));
         };
-        Ok(Evening { shelf, recipe, film: &film.value, tonight })
+        Ok(Evening { shelf, recipe, film, tonight })
     }
 
     pub(super) fn tank(&self) -> Option<&'a Tank> {
@@ -188,7 +188,7 @@ pub fn by_index<'a>(
 ) -> Result<&'a Arc<Recipe>, Box<Diagnostic>> {
     let mut family = shelf.family(recipe);
     family.retain(|one| one.film.is_some());
-    let of = |one: &Recipe| one.index.map(|index| index.value);
+    let of = |one: &Recipe| one.index.map(|index| *index);
     let fitting: Vec<&Arc<Recipe>> = family.iter().copied().filter(|one| of(one) == Some(index)).collect();
     let list = |recipes: &[&Arc<Recipe>]| {
         let names = recipes.iter().map(|one| match of(one) {

@@ -26,7 +26,7 @@ use crate::source::{Diagnostic, Level};
 pub(crate) use caution::{cautions_with, concern};
 pub use evening::{Bottles, Scale, StepTemperature, Tonight, by_index};
 pub use schedule::{
-    Action, Because, Doubt, Event, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
+    Action, Because, Event, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning,
 };
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, steepness, whole_degrees};
 pub use volume::{measurable, measured};
@@ -34,27 +34,27 @@ pub(crate) use words::time as spoken;
 pub use work::{EveningWork, digits, fingerprint};
 
 /// The errors of this stage, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[&[
-    ("base-recipe", "a recipe without a film, which cannot be compiled"),
-    ("schedule-too-long", "a schedule of more than seven days or 100,000 actions"),
-    ("no-such-index", "no recipe of this family is for that exposure index"),
-    ("index-twice", "two recipes of this family are for that exposure index"),
+pub const ERRORS: &[&[(&str, &str)]] = &[&[
+    ("base-recipe", "a recipe without a film"),
+    ("schedule-too-long", "more than seven days or 100,000 actions"),
+    ("no-such-index", "no recipe of this family for that exposure index"),
+    ("index-twice", "two recipes of this family for that exposure index"),
     ("format-does-not-fit", "a format that the tank has no reels for"),
     ("load-does-not-fit", "more rolls than the tank has reels for"),
-    ("outside-chart", "a temperature that the chart does not reach"),
+    ("outside-chart", "a temperature outside the chart"),
     ("outside-band", "a temperature that the step may not have"),
-    ("bath-too-cold-to-clear", "a fixer more than 2 °C colder than where its clearing time was measured"),
+    ("bath-too-cold-to-clear", "a fixer more than 2 °C colder than in its clearing test"),
     ("volume-past-measure", "a bath of more than 1000 l"),
-    ("tank-too-small", "a bath that is more than the tank holds"),
-    ("volume-not-known", "nothing that states how much to fill"),
-    ("volume-too-small", "a volume that was asked for and does not do for the film"),
-    ("no-time-left", "a step shorter than the tank takes to fill and to drain"),
-    ("too-many-actions", "agitation so often that the schedule would have no end"),
+    ("tank-too-small", "a bath larger than the tank"),
+    ("volume-not-known", "no statement of the volume to fill"),
+    ("volume-too-small", "a --volume too small for the film"),
+    ("no-time-left", "a step shorter than filling and draining"),
+    ("too-many-actions", "more than 50,000 agitations in a step"),
     ("bath-over-capacity", "more film than a bath can treat"),
-    ("bottle-not-there", "a bath that is not made yet on the day, or was poured away"),
-    ("bottle-exhausted", "a bath that clears in twice the fresh time, or has treated all it goes for"),
-    ("bottle-past-keeping", "a bath that is older than it keeps"),
-    ("bottle-too-small", "a bath of which there is less than tonight's load needs"),
+    ("bottle-not-there", "a bottle not yet mixed on the day, or poured away"),
+    ("bottle-exhausted", "a bath that has treated its capacity, or clears in twice the fresh time"),
+    ("bottle-past-keeping", "a bath older than it keeps"),
+    ("bottle-too-small", "a bottle with less than the load needs"),
 ]];
 
 /// The longest schedule.
@@ -68,7 +68,7 @@ impl CheckedRecipe<'_> {
     /// # Errors
     /// Every reason why this does not work tonight, in the order of the text.
     pub fn compile(&self, tonight: &Tonight) -> Result<Schedule, Vec<Diagnostic>> {
-        let warnings = Doubt::of(&self.checked.findings, &self.checked.shelf, self.recipe);
+        let warnings = Warning::of(&self.checked.findings, &self.checked.shelf, self.recipe);
         compile(&self.checked.shelf, self.recipe, tonight, warnings)
     }
 }
@@ -81,7 +81,7 @@ pub fn compile(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
-    mut warnings: Vec<Doubt>,
+    mut warnings: Vec<Warning>,
 ) -> Result<Schedule, Vec<Diagnostic>> {
     let mut errors = Vec::new();
     let evening = Evening::of(shelf, recipe, tonight).map_err(|error| vec![*error])?;
@@ -103,13 +103,13 @@ pub fn compile(
         water = water + clock::water_of(step, &planned);
         steps.push(planned);
         if start > LENGTH_MAX || actions > EVENTS_MAX {
-            let message = "this comes to more than seven days, or to more than 100,000 actions";
+            let message = "this takes more than seven days or 100,000 actions";
             let error = Diagnostic::error("schedule-too-long", recipe.span, message);
-            return Err(vec![error.help("look for a time in the wrong unit, or a period that is too short")]);
+            return Err(vec![error.help("look for a wrong unit, or lengthen the period")]);
         }
     }
     if errors.iter().any(|error| error.level == Level::Error) {
-        errors.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
+        Diagnostic::sort(&mut errors);
         return Err(errors);
     }
     evening.warn_unknown_times(&mut warnings);
@@ -150,7 +150,7 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
 /// Calls a function with an evening that states only its temperature. A base recipe gets a film without a name.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, ask: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
-    let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(&film.value));
+    let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(&film));
     let (shelf, tonight) = (Shelf::default(), Tonight::new(at, Vec::new()));
     ask(&Evening { shelf: &shelf, recipe, film: &film, tonight: &tonight })
 }

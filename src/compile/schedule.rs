@@ -30,7 +30,7 @@ pub struct Schedule {
     /// All water: in baths mixed tonight, and for washing (R14).
     pub water: Volume,
     /// Warnings for the card.
-    pub warnings: Vec<Doubt>,
+    pub warnings: Vec<Warning>,
     /// Cautions: the recipe's own first.
     pub cautions: Vec<String>,
     /// Notes of the recipe, its film, its solutions and the tank.
@@ -50,22 +50,22 @@ pub struct Slot {
 
 /// A warning on a card, with the rule or check that raised it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Doubt {
+pub struct Warning {
     /// The rule's number, as `R13`, or the check's name.
     pub rule: &'static str,
     /// The warning, as a sentence without its full stop.
     pub text: String,
 }
 
-impl Doubt {
+impl Warning {
     /// The check's warnings about a recipe and what it uses. A hidden character concerns its whole file.
-    pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Doubt> {
+    pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
             finding.name == "hidden-character" || own.iter().any(|extent| extent.holds(finding.span))
         };
         let warnings = findings.iter().filter(|finding| finding.level == Level::Warning).filter(concerns);
-        warnings.map(|finding| Doubt { rule: finding.name, text: finding.message.clone() }).collect()
+        warnings.map(|finding| Warning { rule: finding.name, text: finding.message.clone() }).collect()
     }
 }
 
@@ -120,7 +120,7 @@ pub struct PlannedBath {
     /// Its strength; `None` for water.
     pub dilution: Option<Dilution>,
     /// What becomes of it; `None` for water, and where the recipe does not say.
-    pub fate: Option<Use>,
+    pub reuse: Option<Use>,
     /// What to pour; for a wash in changes, once.
     pub volume: Volume,
     /// The parts of it, if mixed now, in the order of the dilution; empty for water.

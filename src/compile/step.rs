@@ -21,10 +21,10 @@ impl Evening<'_> {
         if course.is_some_and(|course| !temperature::is_allowed(step, course)) {
             return None;
         }
-        let handling = step.handling.map_or(Time::ZERO, |handling| handling.value);
+        let handling = step.handling.map_or(Time::ZERO, |handling| *handling);
         let pour = start + handling;
         let taken = self.fill_and_drain(step);
-        let (duration, reason, own, end) = if let Duration::Changes(changes) = &step.duration.value {
+        let (duration, reason, own, end) = if let Duration::Changes(changes) = &*step.duration {
             let (own, end) = clock::changes(step, changes, pour, &taken, errors);
             let from = [step.duration.span].into_iter().chain(taken.spans.iter().copied()).collect();
             let text = format!("{} changes of water, each filled and drained", changes.len());
@@ -52,7 +52,7 @@ impl Evening<'_> {
             let text = format!("{} {said}", self.degrees(course.from));
             Because::new("/temperature_c", "R3", text, course.own.into_iter().collect())
         }));
-        let scheme_notes = step.agitation.iter().flat_map(|scheme| &scheme.value.notes);
+        let scheme_notes = step.agitation.iter().flat_map(|scheme| &scheme.notes);
         Some(PlannedStep {
             kind: step.kind,
             name: step.name.clone(),
@@ -65,11 +65,11 @@ impl Evening<'_> {
             end,
             temperature: course.map(|course| course.from),
             ending: course.filter(|course| course.from != course.to).map(|course| course.to),
-            chart: if let Duration::Chart(chart) = &step.duration.value { Some(chart.clone()) } else { None },
+            chart: if let Duration::Chart(chart) = &*step.duration { Some(chart.clone()) } else { None },
             events: handled.into_iter().chain(own).collect(),
             because,
             light_safe: step.light_safe.is_some(),
-            light: step.light.as_ref().map(|light| light.value.clone()),
+            light: step.light.as_deref().cloned(),
             notes: step.notes.iter().chain(scheme_notes).cloned().collect(),
             cautions: step.cautions.clone(),
         })
@@ -79,7 +79,7 @@ impl Evening<'_> {
     fn planned_bath(&self, step: &Step, filling: Filling, because: &mut Vec<Because>) -> PlannedBath {
         let Filling { volume, first, text, from } = filling;
         because.push(Because::new("/volume_ml", "R8", text, from));
-        let (pours, flow) = match &step.duration.value {
+        let (pours, flow) = match &*step.duration {
             Duration::Changes(changes) => {
                 (u32::try_from(changes.len()).expect("a line of text holds fewer changes"), None)
             }
@@ -103,7 +103,7 @@ impl Evening<'_> {
         planned.solution.clone_from(&solution.name);
         planned.title.clone_from(&solution.title);
         planned.dilution = Some(bath.dilution.clone());
-        planned.fate = bath.fate;
+        planned.reuse = bath.reuse;
         planned.bottle = self.planned_bottle(step);
         (planned.parts, planned.water) = measured(solution, &bath.dilution, volume, first);
         let volume = words::volume(volume);
@@ -112,10 +112,10 @@ impl Evening<'_> {
             because.push(Because::new(format!("/parts/{at}/ml"), "R8", text, stated.clone()));
         }
         because.push(Because::new("/water_ml", "R8", format!("the rest of {volume}"), stated));
-        if let Some(each) = solution.replenish.filter(|_| bath.fate == Some(Use::Replenished)) {
-            let added = each.value.scaled(self.twelfths(), 12).rounded(Volume::from_ml(1));
+        if let Some(each) = solution.replenish.filter(|_| bath.reuse == Some(Use::Replenished)) {
+            let added = each.scaled(self.twelfths(), 12).rounded(Volume::from_ml(1));
             planned.replenish = Some(added);
-            let text = format!("{} for each roll of 80 square inches", words::volume(each.value));
+            let text = format!("{} for each roll of 80 square inches", words::volume(*each));
             because.push(Because::new("/replenish_ml", "R13", text, vec![each.span]));
         }
         planned
@@ -138,7 +138,7 @@ fn liquid_events(
     };
     let mut events = vec![Event::new(pour, clock.fill, into)];
     if let Some(scheme) = &step.agitation {
-        events.extend(agitation::events(&scheme.value, clock, pour, scheme.span, errors));
+        events.extend(agitation::events(scheme, clock, pour, scheme.span, errors));
     }
     let draining = pour + clock.draining;
     events.push(Event::new(draining, clock.drain, out));
@@ -146,7 +146,7 @@ fn liquid_events(
 }
 
 fn dry_events(step: &Step, at: Time, duration: Time) -> Vec<Event> {
-    if let Duration::EachSide(time) = step.duration.value {
+    if let Duration::EachSide(time) = *step.duration {
         return vec![Event::new(at, time, Action::Expose), Event::new(at + time, time, Action::Expose)];
     }
     let action = match step.kind {

@@ -6,7 +6,7 @@ use crate::source::{Diagnostic, Span};
 
 /// The band of a step that states none: 15 to 30 °C (common practice, no source).
 const USUAL: Band = Band::Between(Temperature::celsius_whole(15), Temperature::celsius_whole(30));
-const NO_BAND: &str = "states no temperatures of its own; 15 to 30 °C is taken";
+const NO_BAND: &str = "states no temperatures: 15 to 30 °C";
 
 /// A bath's temperatures at its beginning and end; both the same if no drift is expected.
 #[derive(Debug, Clone, Copy)]
@@ -54,7 +54,7 @@ pub(super) fn is_allowed(step: &Step, course: Course) -> bool {
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
     // A step that states its own temperature and no band may have exactly that temperature.
     let band = (step.band.is_some() || course.own.is_none()).then(|| band(step, course));
-    let chart = if let Duration::Chart(chart) = &step.duration.value { chart.ends() } else { None };
+    let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
     let chart = chart.map(|(low, high)| Limits { low, high, span: step.duration.span, are_chart: true });
     let mut all: Vec<Miss<'_>> = Vec::new();
     for at in [course.from, course.to] {
@@ -74,11 +74,11 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
 /// The limits by the step's band, or the usual one.
 fn band(step: &Step, course: Course) -> Limits {
     let stated = step.band.unwrap_or(Stated::new(USUAL, step.span));
-    let (low, high) = match stated.value {
+    let (low, high) = match *stated {
         Band::Between(low, high) => (low, high),
         Band::Within(by) => {
-            let holds_at = if let Duration::Plain { at, .. } = step.duration.value { at } else { None };
-            let middle = holds_at.or(step.at.map(|at| at.value)).unwrap_or(course.from);
+            let holds_at = if let Duration::Plain { at, .. } = *step.duration { at } else { None };
+            let middle = holds_at.or(step.at.map(|at| *at)).unwrap_or(course.from);
             (middle.minus(by), middle.plus(by))
         }
     };
@@ -93,7 +93,7 @@ impl Evening<'_> {
             named.iter().find(|named| named.kind == step.kind && named.name == *wanted)
         };
         let named = of(&step.name).or_else(|| of(&None));
-        let own = named.map(|named| named.temperature).or(step.at.map(|at| at.value));
+        let own = named.map(|named| named.temperature).or(step.at.map(|at| *at));
         let own_span = step.at.filter(|_| named.is_none()).map(|at| at.span);
         if own.is_none() && !step.is_in_liquid() {
             return None;
@@ -169,16 +169,12 @@ impl Evening<'_> {
         let error = error.help(if is_ending {
             format!("keep {it} from {drifting} past {near}, as in a water bath")
         } else if all.len() == 1 {
-            format!(
-                "the nearest that works is {near}: bring the bath there and compile for it, with --at {each}"
-            )
+            format!("bring the bath to {near}, the nearest allowed: --at {each}")
         } else if self.all_are_allowed(nearest) {
             let at = self.option(nearest);
-            format!(
-                "the nearest that works is {near}: bring the baths there and compile for it, with --at {at}"
-            )
+            format!("bring the baths to {near}, the nearest allowed: --at {at}")
         } else {
-            format!("no one temperature does for all of them: bring each bath to its own, with --at {each}")
+            format!("no temperature fits all of them; bring each bath to its own: --at {each}")
         });
         let on_chart = all.iter().any(|miss| miss.limits.are_chart);
         let test = format!("or test the film at {at} and write the point down");

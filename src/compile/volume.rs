@@ -25,7 +25,7 @@ impl Evening<'_> {
         let known: Vec<Option<Filling>> = steps.iter().map(|step| self.filling(step, errors)).collect();
         let most = known.iter().flatten().max_by_key(|filling| filling.volume).cloned();
         if most.is_none() && steps.iter().any(Step::is_in_liquid) {
-            let message = "the volume is not known: there is no tank, and no solution says what film needs";
+            let message = "the volume is not known: no tank is named, and no solution states its need";
             errors.push(
                 Diagnostic::error("volume-not-known", self.recipe.span, message)
                     .help("name a tank with --tank, or give the volume with --volume 500ml"),
@@ -58,11 +58,11 @@ impl Evening<'_> {
         {
             let least = rounded_up(need);
             let (needed, given) = (words::volume(least), words::volume(asked));
-            let message = format!("the film needs {needed} of this bath, but {given} was asked for");
+            let message = format!("the film needs {needed} of this bath, but --volume is {given}");
             errors.push(
                 Diagnostic::error("volume-too-small", bath_span(step), message)
                     .other(span, "what one roll needs")
-                    .help(format!("ask for --volume {}ml or more, or load fewer rolls", least.in_ml(1))),
+                    .help(format!("write --volume {}ml or more, or load fewer rolls", least.in_ml(1))),
             );
         }
         let first = need.map_or(Volume::ZERO, |(first, ..)| first);
@@ -77,7 +77,7 @@ impl Evening<'_> {
         };
         // A volume that just fits is not rounded up beyond what the tank holds.
         let rounded = rounded_up(exact);
-        let holds = self.tank().and_then(|tank| tank.holds).map(|holds| holds.value);
+        let holds = self.tank().and_then(|tank| tank.holds).map(|holds| *holds);
         let volume = holds.filter(|holds| exact <= *holds && *holds < rounded).unwrap_or(rounded);
         Some(Filling { volume, first, text, from })
     }
@@ -92,8 +92,7 @@ impl Evening<'_> {
 
     /// The exact volume that covers the loaded reels, or that was asked for; why, and the spans that state it.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
-        let stated =
-            |volume: Stated<Volume>, text: &str| Some((volume.value, text.to_owned(), vec![volume.span]));
+        let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         if let Some(asked) = self.tonight.volume {
             return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
         }
@@ -101,7 +100,7 @@ impl Evening<'_> {
         if let Some(holds) = tank.holds.filter(|_| tank.fill_whole) {
             return stated(holds, "this tank is always filled whole");
         }
-        let pulse = step.agitation.as_ref().map(|scheme| &scheme.value.pulse);
+        let pulse = step.agitation.as_ref().map(|scheme| &scheme.pulse);
         if let (Some(Pulse::Rotary(_)), Some(rotary)) = (pulse, tank.rotary) {
             return stated(rotary, "what the drum takes on its side");
         }
@@ -118,20 +117,20 @@ impl Evening<'_> {
     /// The error of a bath that is more than the tank holds.
     fn too_large(&self, step: &Step, filling: &Filling) -> Option<Diagnostic> {
         let tank = self.tank()?;
-        let holds = tank.holds.filter(|holds| holds.value < filling.volume)?;
+        let holds = tank.holds.filter(|holds| **holds < filling.volume)?;
         let message = format!(
             "{} would be {}, and '{}' holds {}",
             step.title(),
             words::volume(filling.volume),
             tank.name,
-            words::volume(holds.value)
+            words::volume(*holds)
         );
         let mut error =
             Diagnostic::error("tank-too-small", bath_span(step), message).other(holds.span, "what it holds");
         for span in &filling.from {
             error = error.other(*span, filling.text.clone());
         }
-        if let Some(fewer) = self.fewer(filling, holds.value) {
+        if let Some(fewer) = self.fewer(filling, *holds) {
             error = error.help(format!("load {fewer} at a time"));
         }
         error = error.help("take a larger tank");
@@ -153,9 +152,9 @@ impl Evening<'_> {
 
     /// Other recipes on the shelf for this film and index.
     fn other_recipes(&self) -> Vec<&str> {
-        let index = |recipe: &Recipe| recipe.index.map(|index| index.value);
+        let index = |recipe: &Recipe| recipe.index.map(|index| *index);
         let same = |recipe: &&Arc<Recipe>| {
-            recipe.film.as_ref().is_some_and(|film| Arc::ptr_eq(&film.value, self.film))
+            recipe.film.as_ref().is_some_and(|film| Arc::ptr_eq(film, self.film))
                 && index(recipe) == index(self.recipe)
                 && (recipe.file, &recipe.name) != (self.recipe.file, &self.recipe.name)
         };
@@ -173,8 +172,7 @@ fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
     let (title, words) = (step.title(), words::volume(volume));
     let message = format!("{title} would be {words} or more; {} is at most 1000 l", limit.what);
     let error = Diagnostic::error("volume-past-measure", bath_span(step), message);
-    (!limit.holds(volume.fl))
-        .then(|| error.help("check the dilution, and how much a roll needs of the solution"))
+    (!limit.holds(volume.fl)).then(|| error.help("check the dilution and the solution's need for a roll"))
 }
 
 /// Up to 5 ml; above a litre, to 10 ml.

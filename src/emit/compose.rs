@@ -4,7 +4,7 @@ use super::card::{Card, Part, Place, Ready, Total};
 use super::naming::{self, Fate, Wall};
 use super::plain::{all_plain, distinct, plain, prefixed};
 use super::{figure, steps};
-use crate::compile::{Doubt, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot};
+use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
 use crate::model::{Motion, StepKind, Use, Volume};
 use crate::source::Sources;
 
@@ -56,12 +56,13 @@ fn facts(schedule: &Schedule) -> Vec<String> {
 
 /// The warnings. Each names its lint rule, because `allow` takes that name, but not a rule of the arithmetic.
 pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
-    let text =
-        |warning: &Doubt| if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) };
+    let text = |warning: &Warning| {
+        if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) }
+    };
     schedule.warnings.iter().map(text).collect()
 }
 
-fn with_rule(warning: &Doubt) -> String {
+fn with_rule(warning: &Warning) -> String {
     format!("{} ({})", plain(&warning.text), warning.rule)
 }
 
@@ -94,10 +95,10 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
 /// Whether two steps use one bottle: a kept bath of one strength and volume. A one-shot bath and water are measured
 /// again for each step.
 fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
-    let kept = one.fate.map_or(one.dilution.is_some(), Use::is_kept);
+    let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
     kept && one.solution == other.solution
         && one.dilution == other.dilution
-        && one.fate == other.fate
+        && one.reuse == other.reuse
         && one.volume == other.volume
         && one.bottle == other.bottle
 }
@@ -106,7 +107,7 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
     let degrees = |at| figure::degrees(at, schedule.conditions.scale);
     let at = prefixed(" at ", step.temperature.map(degrees));
     let volume = figure::ml(bath.volume);
-    let is_kept = bath.fate.is_some_and(Use::is_kept);
+    let is_kept = bath.reuse.is_some_and(Use::is_kept);
     let mut parts = Vec::new();
     let how = if bath.dilution.is_none() {
         match (naming::running(naming::written(schedule, step)), bath.pours) {

@@ -2,7 +2,9 @@
 
 use super::object::{Json, Object, filled, list, ml};
 use super::{moving, naming, plan::because};
-use crate::compile::{Because, Doubt, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule, Slot};
+use crate::compile::{
+    Because, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule, Slot, Warning,
+};
 use crate::model::{Chart, Exposed, Step, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
@@ -35,7 +37,7 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .text()
 }
 
-fn warning(warning: &Doubt) -> Object {
+fn warning(warning: &Warning) -> Object {
     Object::of("rule", warning.rule).put("text", &warning.text)
 }
 
@@ -74,7 +76,7 @@ fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Obj
         .put("name", planned.name.as_ref())
         .put("solution", bath.map(|bath| &bath.solution))
         .put("dilution", bath.and_then(|bath| bath.dilution.as_ref()))
-        .put("use", bath.and_then(|bath| bath.fate).map(|fate| fate.word()))
+        .put("use", bath.and_then(|bath| bath.reuse).map(Use::word))
         .put("bottle", bath.and_then(|bath| bath.bottle.as_ref()).map(bottle))
         .put("start_ms", planned.start)
         .put("duration_ms", planned.duration)
@@ -190,7 +192,7 @@ fn load_bath(step: &PlannedStep) -> Option<Object> {
     let object = Object::of("step", step.kind.word())
         .put("solution", &bath.solution)
         .put("dilution", bath.dilution.as_ref()?)
-        .put("use", bath.fate.map(Use::word))
+        .put("use", bath.reuse.map(Use::word))
         .put("volume_ml", ml(bath.volume))
         .put("bottle", bath.bottle.as_ref().map(|bottle| &bottle.name));
     Some(object)
@@ -204,7 +206,7 @@ fn mix(mix: &Mix) -> Object {
     Object::of("solution", &mix.title)
         .put("dilution", &mix.dilution)
         .put("volume_ml", ml(mix.volume))
-        .put("parts", list(&mix.parts, |(what, volume)| part_of(what, ml(*volume))))
+        .put("parts", list(&mix.parts, |part| part_of(&part.what, ml(part.volume))))
         .put("because", because)
 }
 
@@ -227,10 +229,10 @@ fn take(taken: &Taken) -> Object {
 }
 
 fn waste(poured: &Poured) -> Object {
-    let when = if poured.fate.is_some_and(Use::is_kept) { "once it is spent" } else { "after each load" };
-    Object::of("solution", &poured.title)
+    let when = if poured.reuse.is_some_and(Use::is_kept) { "once it is spent" } else { "after each load" };
+    Object::of("solution", &poured.solution.title)
         .put("dilution", &poured.dilution)
         .put("ml", ml(poured.volume))
         .put("when", when)
-        .put("to", naming::spent(poured.step, poured.role).words().unwrap_or_default())
+        .put("to", naming::spent(poured.step, poured.solution.role).words().unwrap_or_default())
 }

@@ -52,7 +52,7 @@ pub(super) enum Fate {
 
 impl Fate {
     pub(super) fn of(step: &PlannedStep, bath: &PlannedBath, written: Option<&Step>) -> Fate {
-        match bath.fate {
+        match bath.reuse {
             _ if bath.dilution.is_none() => Fate::Water,
             Some(Use::OneShot) => spent(step.kind, written.and_then(Step::role)),
             Some(Use::Reused | Use::Replenished) => Fate::Bottle,

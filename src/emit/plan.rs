@@ -6,7 +6,7 @@ use super::figure::{self, count};
 use super::naming;
 use super::page::{Look, Page, Tone, padded, widest};
 use super::plain::{plain, prefixed};
-use crate::compile::{PlannedStep, spoken};
+use crate::compile::{MeasuredPart, PlannedStep, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
 use crate::plan::{Assumed, Days, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
 
@@ -155,7 +155,7 @@ fn place(roll: &Exposed, slots: String, end: &'static str) -> Place {
 
 /// `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
 fn mix(mix: &Mix) -> String {
-    let part = |(what, volume): &(String, _)| format!("{} {}", figure::ml(*volume), plain(what));
+    let part = |part: &MeasuredPart| format!("{} {}", figure::ml(part.volume), plain(&part.what));
     let parts = mix.parts.iter().map(part).collect::<Vec<_>>().join(" + ");
     let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
     let because = match mix.because {
@@ -171,7 +171,7 @@ fn mix(mix: &Mix) -> String {
 fn bath(step: &PlannedStep) -> Option<(String, String)> {
     let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
     let bottle = bath.bottle.as_ref().map_or_else(|| "its bottle".to_owned(), |bottle| plain(&bottle.name));
-    let kept = prefixed(", from ", Some(bottle).filter(|_| bath.fate.is_some_and(Use::is_kept)));
+    let kept = prefixed(", from ", Some(bottle).filter(|_| bath.reuse.is_some_and(Use::is_kept)));
     let time = if step.kind == StepKind::Develop { step.duration.to_string() } else { spoken(step.duration) };
     let volume = figure::ml(bath.volume);
     Some((naming::called(step), format!("{time} in {}, {volume}{kept}", naming::bath(bath))))
@@ -221,14 +221,14 @@ pub(super) fn because(unused: Unused) -> &'static str {
 
 /// The waste of a bath, and where it goes.
 fn waste(poured: &Poured) -> String {
-    let fate = naming::spent(poured.step, poured.role).words().unwrap_or_default();
-    let when = if poured.fate.is_some_and(Use::is_kept) { ", once it is spent" } else { "" };
-    let uncounted = match poured.fate {
-        Some(Use::Reused) if !poured.is_counted => "; its capacity is not stated",
+    let fate = naming::spent(poured.step, poured.solution.role).words().unwrap_or_default();
+    let when = if poured.reuse.is_some_and(Use::is_kept) { ", once it is spent" } else { "" };
+    let uncounted = match poured.reuse {
+        Some(Use::Reused) if poured.solution.treats.is_empty() => "; its capacity is not stated",
         _ => "",
     };
     let volume = figure::litres(poured.volume);
-    format!("{volume} of {} {}{when}: {fate}{uncounted}", plain(&poured.title), poured.dilution)
+    format!("{volume} of {} {}{when}: {fate}{uncounted}", plain(&poured.solution.title), poured.dilution)
 }
 
 /// The plan as text.

@@ -1,7 +1,285 @@
 //! Counts from the journal: the film that each bath has treated, its state on a day, and the rolls that are developed.
 
-mod capacity;
-mod standing;
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
-pub use capacity::Capacity;
-pub use standing::{Cleared, Standing, Usage, Verdict, developed, treated, usages};
+use crate::model::{
+    Backlog, Clearing, ClearingTest, Darkroom, Date, Dilution, KeptBath, Session, Solution, Volume, words,
+};
+use crate::source::Span;
+
+/// A bottle on a day.
+#[derive(Debug, Clone)]
+pub struct Standing<'a> {
+    /// The bottle.
+    pub bath: &'a Arc<KeptBath>,
+    /// The day.
+    pub on: Date,
+    /// The film it has treated by then, in twelfths of a roll.
+    pub treated: i64,
+    /// `None` if its solution does not state it.
+    pub capacity: Option<Capacity>,
+    /// The last day it keeps; `None` if its solution does not state it.
+    pub keeps_until: Option<Date>,
+    /// Its newest clearing test up to that day.
+    pub cleared: Option<Cleared<'a>>,
+}
+
+words! {
+    /// The verdict on a bottle: the first of these that applies.
+    pub enum Verdict {
+        /// It was poured away.
+        Discarded = "discarded",
+        /// It clears in twice the fresh time or more.
+        ClearsTooSlowly = "clears-too-slowly",
+        /// It has treated all of its capacity.
+        Spent = "spent",
+        /// It is older than it keeps.
+        PastKeeping = "past-keeping",
+        /// It has treated nine tenths of its capacity or more.
+        NearlySpent = "nearly-spent",
+        /// None of these.
+        Good = "good",
+    }
+}
+
+impl<'a> Standing<'a> {
+    /// The bottle on that day.
+    pub fn of(darkroom: &'a Darkroom, bath: &'a Arc<KeptBath>, on: Date) -> Standing<'a> {
+        let tests = darkroom.tests.iter().filter(|test| Arc::ptr_eq(&test.bath, bath) && *test.date <= on);
+        let newest = tests.max_by_key(|test| (*test.date, test.span));
+        Standing::new(bath, on, treated(darkroom, bath, on), newest.map(Cleared::of))
+    }
+
+    /// Every bottle on that day, in the order of files and lines. It reads each session and test once.
+    pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
+        let usages = usages(darkroom).into_iter().map(|usage| usage.standing);
+        let by_then = usages.filter(|used| used.on <= on).map(|used| (used.bath.span, used.treated));
+        let treated: BTreeMap<Span, i64> = by_then.collect();
+        let tests = tests(darkroom);
+        let standing = |bath: &'a Arc<KeptBath>| {
+            let treated = treated.get(&bath.span).copied().unwrap_or(0);
+            Standing::new(bath, on, treated, newest(&tests, bath, on))
+        };
+        darkroom.bottles().map(standing).collect()
+    }
+
+    fn new(bath: &'a Arc<KeptBath>, on: Date, treated: i64, cleared: Option<Cleared<'a>>) -> Standing<'a> {
+        let keeps_until = bath.solution.keeps.map(|keeps| bath.mixed.keeps_until(*keeps));
+        let capacity = Capacity::of(&bath.solution, &bath.dilution, *bath.volume);
+        Standing { bath, on, treated, capacity, keeps_until, cleared }
+    }
+
+    /// Whether it was mixed by that day.
+    pub fn is_made(&self) -> bool {
+        *self.bath.mixed <= self.on
+    }
+
+    /// Whether it was poured away by that day.
+    pub fn is_discarded(&self) -> bool {
+        self.bath.discarded.is_some_and(|discarded| *discarded <= self.on)
+    }
+
+    /// Whether it has treated all of its capacity.
+    pub fn is_spent(&self) -> bool {
+        self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
+    }
+
+    /// Its age in days; negative before it is mixed.
+    pub fn age(&self) -> i64 {
+        self.bath.mixed.days_until(self.on)
+    }
+
+    /// The film it can still treat after this much more, in whole twelfths of a roll, at least 0. `None` if its
+    /// capacity is not stated.
+    pub fn left_after(&self, more: i64) -> Option<i64> {
+        let all = self.capacity?.twelfths();
+        Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
+    }
+
+    /// The verdict.
+    pub fn verdict(&self) -> Verdict {
+        let nearly = self.capacity.is_some_and(|capacity| capacity.is_nearly_used_up_by(self.treated));
+        let grounds = [
+            (self.is_discarded(), Verdict::Discarded),
+            (self.cleared.is_some_and(Cleared::has_doubled), Verdict::ClearsTooSlowly),
+            (self.is_spent(), Verdict::Spent),
+            (self.keeps_until.is_some_and(|until| until < self.on), Verdict::PastKeeping),
+            (nearly, Verdict::NearlySpent),
+        ];
+        grounds.into_iter().find(|(applies, _)| *applies).map_or(Verdict::Good, |(_, verdict)| verdict)
+    }
+}
+
+impl Verdict {
+    /// The verdict in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Verdict::Discarded => "poured away",
+            Verdict::ClearsTooSlowly => "spent: it clears in twice the fresh time",
+            Verdict::PastKeeping => "past keeping",
+            Verdict::NearlySpent => "nearly spent",
+            Verdict::Spent | Verdict::Good => self.word(),
+        }
+    }
+}
+
+/// A clearing test (R11) and the time it compares with.
+#[derive(Debug, Clone, Copy)]
+pub struct Cleared<'a> {
+    /// The test.
+    pub test: &'a Arc<ClearingTest>,
+    /// The film's clearing time in a fresh bath, if the film states it.
+    pub fresh: Option<&'a Clearing>,
+}
+
+impl<'a> Cleared<'a> {
+    fn of(test: &'a Arc<ClearingTest>) -> Cleared<'a> {
+        Cleared { test, fresh: test.film.clearing_at(&test.bath.solution, &test.bath.dilution) }
+    }
+
+    /// Whether it takes twice the fresh time or more. The bath is then exhausted (NAVEDTRA 14209, Photography
+    /// (Basic), chapter 10).
+    pub fn has_doubled(self) -> bool {
+        self.fresh.is_some_and(|fresh| *self.test.time >= fresh.time.times(2))
+    }
+}
+
+/// The tests of each bath, in the order of days, files and lines.
+type Tests<'a> = BTreeMap<Span, Vec<&'a Arc<ClearingTest>>>;
+
+fn tests(darkroom: &Darkroom) -> Tests<'_> {
+    let mut tests: Vec<&Arc<ClearingTest>> = darkroom.tests.iter().collect();
+    tests.sort_by_key(|test| (*test.date, test.span));
+    let mut by_bath = Tests::new();
+    tests.into_iter().for_each(|test| by_bath.entry(test.bath.span).or_default().push(test));
+    by_bath
+}
+
+/// The newest test of a bath up to that day.
+fn newest<'a>(tests: &Tests<'a>, bath: &KeptBath, on: Date) -> Option<Cleared<'a>> {
+    let tests = tests.get(&bath.span)?;
+    let by_then = tests.partition_point(|test| *test.date <= on);
+    tests.get(..by_then)?.last().copied().map(Cleared::of)
+}
+
+/// One use of a bath.
+#[derive(Debug, Clone)]
+pub struct Usage<'a> {
+    /// The bath after that session.
+    pub standing: Standing<'a>,
+    /// Its name in the session.
+    pub span: Span,
+    /// The day of its use before.
+    pub before: Option<Date>,
+}
+
+impl Usage<'_> {
+    /// Whether a test on that day or later found that the bath still clears.
+    pub fn was_tested_since(&self, day: Date) -> bool {
+        self.standing.cleared.is_some_and(|cleared| {
+            day <= *cleared.test.date && cleared.fresh.is_some() && !cleared.has_doubled()
+        })
+    }
+}
+
+/// All uses in the order of days, files and lines.
+pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
+    let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
+    sessions.sort_by_key(|session| (*session.date, session.span));
+    let tests = tests(darkroom);
+    let mut known: BTreeMap<Span, (i64, Option<Date>)> = BTreeMap::new();
+    let mut all = Vec::new();
+    for session in sessions {
+        let on = *session.date;
+        for named in &session.baths {
+            let bath: &Arc<KeptBath> = named;
+            let (treated, before) = known.entry(bath.span).or_default();
+            *treated = treated.saturating_add(session.twelfths());
+            let standing = Standing::new(bath, on, *treated, newest(&tests, bath, on));
+            all.push(Usage { standing, span: named.span, before: before.replace(on) });
+        }
+    }
+    all
+}
+
+/// The film of the sessions with this bath by the end of that day, in twelfths of a roll (R12).
+pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
+    let names_it = |session: &&Arc<Session>| {
+        *session.date <= on && session.baths.iter().any(|named| Arc::ptr_eq(named, bath))
+    };
+    darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
+}
+
+/// The developed rolls of a backlog, by their labels, each with its session.
+pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
+    let of_it =
+        |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));
+    let labels = |session: &'a Arc<Session>| {
+        session.slots.iter().filter_map(move |slot| Some((slot.label.as_deref()?, session)))
+    };
+    darkroom.standing().filter(of_it).flat_map(labels).collect()
+}
+
+/// A volume of a solution, and the rolls that it treats (R13). Film is in twelfths of a roll of 80 square inches; nothing
+/// is rounded before a decision.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Capacity {
+    volume: Volume,
+    rolls: u32,
+    per: Volume,
+    /// The line that states it.
+    pub span: Span,
+}
+
+impl Capacity {
+    /// The capacity of this volume by the line for its dilution, else by the line for any dilution. `None` without
+    /// either.
+    pub fn of(solution: &Solution, dilution: &Dilution, volume: Volume) -> Option<Capacity> {
+        let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
+        let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
+        Some(Capacity { volume, rolls: treats.rolls, per: treats.per, span: treats.span })
+    }
+
+    /// Whether this much film, in twelfths of a roll, is within the capacity.
+    pub fn holds(self, twelfths: i64) -> bool {
+        self.used_by(twelfths) <= self.whole()
+    }
+
+    /// Whether this much film uses all of it.
+    pub fn is_used_up_by(self, twelfths: i64) -> bool {
+        self.used_by(twelfths) >= self.whole()
+    }
+
+    /// Whether this much film uses nine tenths of it or more.
+    pub fn is_nearly_used_up_by(self, twelfths: i64) -> bool {
+        self.used_by(twelfths) * 10 >= self.whole() * 9
+    }
+
+    /// The capacity in whole twelfths of a roll.
+    pub fn twelfths(self) -> i64 {
+        self.in_parts_of_a_roll(12)
+    }
+
+    /// The capacity in whole parts of a roll, with this many parts to the roll.
+    pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
+        let all = self.whole() / 12 * i128::from(parts) / i128::from(self.per.fl.max(1));
+        i64::try_from(all).unwrap_or(i64::MAX)
+    }
+
+    /// The smallest volume that treats this much film.
+    pub fn enough_for(self, twelfths: i64) -> Volume {
+        let each = i128::from(self.rolls.max(1)) * 12;
+        Volume { fl: i64::try_from(self.used_by(twelfths) / each).unwrap_or(i64::MAX) }
+    }
+
+    /// In twelfths of a roll times femtolitres.
+    fn used_by(self, twelfths: i64) -> i128 {
+        i128::from(twelfths) * i128::from(self.per.fl)
+    }
+
+    /// In twelfths of a roll times femtolitres.
+    fn whole(self) -> i128 {
+        i128::from(self.volume.fl) * i128::from(self.rolls) * 12
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::refused;
 use super::sheet::{Had, HadAs, Weighing};
-use crate::model::{Formula, Item, Solution, Substance};
+use crate::model::{Item, Solution, Substance};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::suggest;
 
@@ -13,9 +13,8 @@ pub(super) struct Forms<'a>(Vec<(&'a str, &'a HadAs)>);
 impl<'a> Forms<'a> {
     /// Finds each ingredient in the solution's formulas.
     pub(super) fn of(solution: &'a Solution, asked: &'a Weighing, faults: &mut Vec<Diagnostic>) -> Forms<'a> {
-        let items = solution.formulas.iter().flat_map(|formula: &Formula| &formula.items);
         let mut named: Vec<(&str, Span)> = Vec::new();
-        for item in items {
+        for item in solution.items() {
             if let Some(name) = name(item).filter(|name| named.iter().all(|(known, _)| known != name)) {
                 named.push((name, item.span));
             }

@@ -169,8 +169,7 @@ pub(super) fn split(water: &mut Water, taps: Taps, span: Span, faults: &mut Vec<
 
 /// Reports a formula that states no temperature for its water.
 pub(super) fn check_stated(solution: &Solution, faults: &mut Vec<Diagnostic>) {
-    let mut items = solution.formulas.iter().flat_map(|formula| &formula.items);
-    if items.any(|item| item.what == Substance::Water && item.at.is_some()) {
+    if solution.items().any(|item| item.what == Substance::Water && item.at.is_some()) {
         return;
     }
     let message = format!("{} states no temperature for its water", solution.name);

@@ -20,19 +20,19 @@ use crate::model::{Solution, Volume};
 use crate::source::{Diagnostic, Span};
 
 /// The errors of this stage, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[&[
-    ("had-not-in-formula", "an ingredient in --have that is not in the formula"),
-    ("had-names-several", "the end of a name that several ingredients of the formula share"),
+pub const ERRORS: &[&[(&str, &str)]] = &[&[
+    ("had-not-in-formula", "an ingredient of --have that the formula lacks"),
+    ("had-names-several", "a name in --have that fits several ingredients"),
     ("had-twice", "an ingredient in --have twice"),
     ("formula-not-known", "a solution to weigh without a formula"),
     ("amount-past-measure", "more of an ingredient than the limit"),
     ("state-not-sold", "a state that an ingredient is not sold in"),
-    ("state-by-volume", "another state of an ingredient that the formula gives by volume"),
-    ("sold-by-weight", "another strength of an ingredient that is sold by weight"),
-    ("dissolved-by-volume", "a percent solution of an ingredient that the formula gives by volume"),
+    ("state-by-volume", "another state of an ingredient given by volume"),
+    ("sold-by-weight", "another strength of an ingredient sold by weight"),
+    ("dissolved-by-volume", "a percent solution of an ingredient given by volume"),
     ("no-room-for-it", "more liquid than the volume that is made"),
-    ("water-frozen-or-boiling", "a temperature that no liquid water can give a mixture"),
-    ("water-outside-the-taps", "water that is warmer or colder than both taps"),
+    ("water-frozen-or-boiling", "a mixture that needs ice or steam"),
+    ("water-outside-the-taps", "water warmer or colder than both taps"),
     ("water-without-temperature", "taps for water without a temperature"),
     ("dilution-of-other-bottles", "a dilution with more or fewer parts than bottles"),
     ("no-water-to-warm", "a temperature for a mixture without water"),
@@ -77,7 +77,7 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
             Ok(Sheet { solution, make, warnings, cautions, work })
         }
         _ => {
-            errors.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
+            Diagnostic::sort(&mut errors);
             Err(errors)
         }
     }

@@ -74,12 +74,12 @@ impl Batch<'_> {
                 }
             }
         }
-        Bottle { part: self.formula.part.clone(), written_for: self.formula.makes.value, lines }
+        Bottle { part: self.formula.part.clone(), written_for: *self.formula.makes, lines }
     }
 
     /// The formula's amount of an ingredient, for the volume to make.
     fn wanted(&self, item: &Item) -> Amount {
-        let (make, written_for) = (self.make.fl, self.formula.makes.value.fl);
+        let (make, written_for) = (self.make.fl, self.formula.makes.fl);
         match item.measure {
             Measure::Mass(mass) => Amount::Mass(mass.scaled(make, written_for)),
             Measure::MassPerLitre(mass) => Amount::Mass(mass.scaled(make, Volume::LITRE)),

@@ -177,6 +177,6 @@ pub struct Exposed {
 impl Exposed {
     /// Its exposure index, or the nominal speed of the film.
     pub fn exposed_at(&self) -> Option<u32> {
-        self.index.or_else(|| self.film.speed.map(|speed| speed.value))
+        self.index.or_else(|| self.film.speed.map(|speed| *speed))
     }
 }

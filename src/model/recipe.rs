@@ -1,5 +1,6 @@
 //! A recipe and its film.
 
+use std::ops::Deref;
 use std::sync::Arc;
 
 use super::quantity::{Temperature, Time};
@@ -21,6 +22,14 @@ impl<T> Stated<T> {
     /// A value stated at this span.
     pub fn new(value: T, span: Span) -> Stated<T> {
         Stated { value, span }
+    }
+}
+
+impl<T> Deref for Stated<T> {
+    type Target = T;
+
+    fn deref(&self) -> &T {
+        &self.value
     }
 }
 

@@ -65,7 +65,7 @@ impl Shelf {
             extents.push(one.extent);
             parent = one.parent.as_ref();
         }
-        extents.extend(recipe.film.iter().map(|film| film.value.extent));
+        extents.extend(recipe.film.iter().map(|film| film.extent));
         let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
         extents.extend(baths.filter_map(|bath| bath.solution.as_ref()).map(|solution| solution.extent));
         extents

@@ -49,10 +49,14 @@ impl Solution {
         self.parts.len().max(1)
     }
 
+    /// The lines of all its formulas.
+    pub fn items(&self) -> impl Iterator<Item = &Item> {
+        self.formulas.iter().flat_map(|formula| &formula.items)
+    }
+
     /// All known ingredients, each once.
     pub fn ingredients(&self) -> Vec<&'static Ingredient> {
-        let items = self.formulas.iter().flat_map(|formula| &formula.items);
-        let mixed = items.filter_map(|item| match item.what {
+        let mixed = self.items().filter_map(|item| match item.what {
             Substance::Known(ingredient) => Some(ingredient),
             Substance::Water | Substance::Other(_) => None,
         });

@@ -143,7 +143,7 @@ pub struct Bath {
     /// Its dilution; stock for water.
     pub dilution: Dilution,
     /// Its use; `None` if the recipe does not state one.
-    pub fate: Option<Use>,
+    pub reuse: Option<Use>,
     /// The span that states it.
     pub span: Span,
 }
@@ -198,7 +198,7 @@ impl Step {
 
     /// Its bath if that goes back into its bottle.
     pub fn kept_bath(&self) -> Option<&Bath> {
-        self.bath.as_ref().filter(|bath| bath.fate.is_some_and(Use::is_kept))
+        self.bath.as_ref().filter(|bath| bath.reuse.is_some_and(Use::is_kept))
     }
 
     /// The role of its solution.
@@ -219,14 +219,14 @@ impl Step {
     /// The lowest and the highest temperature it may have, by its temperature, its band and its chart.
     pub fn temperatures(&self) -> Option<(Temperature, Temperature)> {
         if let Some(own) = self.at {
-            return Some((own.value, own.value));
+            return Some((*own, *own));
         }
-        let (holds_at, chart) = match &self.duration.value {
+        let (holds_at, chart) = match &*self.duration {
             Duration::Plain { at, .. } => (*at, None),
             Duration::Chart(chart) => (None, chart.ends()),
             _ => (None, None),
         };
-        let band = match self.band.map(|band| band.value) {
+        let band = match self.band.map(|band| *band) {
             Some(Band::Between(low, high)) => Some((low, high)),
             Some(Band::Within(by)) => holds_at.map(|at| (at.minus(by), at.plus(by))),
             None => None,
@@ -241,8 +241,8 @@ impl Step {
     /// Whether R2 calculates its time: it needs a coefficient, the temperature of the time, and a band between two
     /// temperatures.
     pub fn goes_by_rate(&self) -> bool {
-        matches!(self.duration.value, Duration::Plain { at: Some(_), .. })
-            && matches!(self.band, Some(band) if matches!(band.value, Band::Between(..)))
+        matches!(*self.duration, Duration::Plain { at: Some(_), .. })
+            && matches!(self.band, Some(band) if matches!(*band, Band::Between(..)))
             && self.solution().is_some_and(|solution| solution.rate.is_some())
     }
 

@@ -4,6 +4,7 @@
 //! counts or names is not.
 
 use std::borrow::Cow;
+use std::sync::Arc;
 
 use super::agitation::{Amount, Motion, Pulse};
 use super::fact::{Fact, Key, Portion, Value};
@@ -32,9 +33,9 @@ struct Gathered<'a> {
 
 fn facts(recipe: &Recipe, with_rest: bool) -> Vec<Fact<'_>> {
     let mut gathered = Gathered { all: Vec::with_capacity(128), step: 0, with_rest };
-    let film = recipe.film.as_ref().map(|film| &*film.value);
+    let film = recipe.film.as_deref().map(Arc::as_ref);
     gathered.optional(true, Key::Film, film, |film| Value::Name(&film.name));
-    gathered.optional(false, Key::Index, recipe.index, |index| Value::Count(index.value));
+    gathered.optional(false, Key::Index, recipe.index, |index| Value::Count(*index));
     gathered.film(film);
     for (number, step) in (1..).zip(&recipe.steps) {
         gathered.step = number;
@@ -66,7 +67,7 @@ impl<'a> Gathered<'a> {
     fn film(&mut self, film: Option<&'a Film>) {
         let Some(film) = film.filter(|_| self.with_rest) else { return };
         self.optional(false, Key::Grain, film.grain, |grain| Value::Word(grain.word()));
-        self.optional(false, Key::Speed, film.speed, |speed| Value::Count(speed.value));
+        self.optional(false, Key::Speed, film.speed, |speed| Value::Count(*speed));
         for row in film.clears_in_order() {
             let key = Key::ClearsIn(&row.solution.name, &row.dilution);
             self.add(false, key, || Value::Clears(row.time, row.at));
@@ -78,19 +79,17 @@ impl<'a> Gathered<'a> {
         self.optional(false, Key::Name, step.name.as_deref(), Value::Name);
         self.bath(step);
         self.time(step, film);
-        self.optional(true, Key::Band, step.band, |band| Value::Band(band.value));
-        self.optional(true, Key::OwnTemperature, step.at, |at| Value::Temperature(at.value));
+        self.optional(true, Key::Band, step.band, |band| Value::Band(*band));
+        self.optional(true, Key::OwnTemperature, step.at, |at| Value::Temperature(*at));
         self.agitation(step);
-        self.optional(true, Key::Handling, step.handling, |time| Value::Time(time.value));
+        self.optional(true, Key::Handling, step.handling, |time| Value::Time(*time));
         self.optional(true, Key::LightSafe, step.light_safe, |_| Value::Present);
-        self.optional(true, Key::Light, step.light.as_ref(), |light| {
-            Value::Words(Cow::Borrowed(&light.value))
-        });
+        self.optional(true, Key::Light, step.light.as_ref(), |light| Value::Words(Cow::Borrowed(light)));
         let is_wet = step.is_in_liquid();
-        self.optional(is_wet, Key::Fill, step.fill, |time| Value::Time(time.value));
-        self.optional(is_wet, Key::Drain, step.drain, |time| Value::Time(time.value));
-        let changes = matches!(step.duration.value, Duration::Changes(_));
-        self.add(is_wet && !changes, Key::Clock, || Value::Clock(step.clock.value));
+        self.optional(is_wet, Key::Fill, step.fill, |time| Value::Time(*time));
+        self.optional(is_wet, Key::Drain, step.drain, |time| Value::Time(*time));
+        let changes = matches!(*step.duration, Duration::Changes(_));
+        self.add(is_wet && !changes, Key::Clock, || Value::Clock(*step.clock));
     }
 
     /// The bath. A solution with a formula for each bottle is compared by its formulas; another by its name.
@@ -99,7 +98,7 @@ impl<'a> Gathered<'a> {
         let Some(solution) = &bath.solution else {
             // A wet step is in water by default.
             self.add(!step.kind.is_wet(), Key::Solution, || Value::Word("water"));
-            return self.optional(false, Key::Use, bath.fate, |fate| Value::Word(fate.word()));
+            return self.optional(false, Key::Use, bath.reuse, |reuse| Value::Word(reuse.word()));
         };
         let formula = |bottle: usize| {
             let of = |formula: &&Formula| formula.part.as_ref() == solution.parts.get(bottle);
@@ -108,24 +107,22 @@ impl<'a> Gathered<'a> {
         let is_made = (0..solution.bottles()).all(|bottle| formula(bottle).is_some());
         self.add(!is_made, Key::Solution, || Value::Name(&solution.name));
         self.add(true, Key::Dilution, || Value::Dilution(bath.dilution.reduced()));
-        self.optional(true, Key::Use, bath.fate, |fate| Value::Word(fate.word()));
+        self.optional(true, Key::Use, bath.reuse, |reuse| Value::Word(reuse.word()));
         for (bottle, formula) in (0..solution.bottles()).filter_map(formula) {
-            let makes = formula.makes.value;
+            let makes = *formula.makes;
             self.add(false, Key::Makes(bottle), || Value::Volume(makes));
             for item in &formula.items {
                 self.add(true, Key::Item(bottle, item.what.name()), || Value::Item(Portion { item, makes }));
             }
         }
-        self.optional(true, Key::Needs, solution.needs, |needs| Value::Volume(needs.value));
-        let is_kept = bath.fate.is_some_and(Use::is_kept);
-        let has_time = !matches!(step.duration.value, Duration::Changes(_));
-        self.optional(is_kept && has_time, Key::Extend, solution.extend, |extend| {
-            Value::Extend(extend.value)
-        });
-        let is_replenished = bath.fate == Some(Use::Replenished);
-        self.optional(is_replenished, Key::Replenish, solution.replenish, |each| Value::Volume(each.value));
+        self.optional(true, Key::Needs, solution.needs, |needs| Value::Volume(*needs));
+        let is_kept = bath.reuse.is_some_and(Use::is_kept);
+        let has_time = !matches!(*step.duration, Duration::Changes(_));
+        self.optional(is_kept && has_time, Key::Extend, solution.extend, |extend| Value::Extend(*extend));
+        let is_replenished = bath.reuse == Some(Use::Replenished);
+        self.optional(is_replenished, Key::Replenish, solution.replenish, |each| Value::Volume(*each));
         self.optional(step.goes_by_rate(), Key::Rate, solution.rate, |rate| {
-            Value::Rate(rate.value.factor.in_base(1_000_000).unwrap_or(i64::MAX), rate.value.interval.base)
+            Value::Rate(rate.factor.in_base(1_000_000).unwrap_or(i64::MAX), rate.interval.base)
         });
         if self.with_rest {
             self.only_stated(solution);
@@ -141,20 +138,20 @@ impl<'a> Gathered<'a> {
         self.optional(false, Key::Contains, names(solution.contains_in_order()), Value::Names);
         let treats = (!solution.treats.is_empty()).then_some(&*solution.treats);
         self.optional(false, Key::Treats, treats, Value::Treats);
-        self.optional(false, Key::Keeps, solution.keeps, |keeps| Value::Keeping(keeps.value));
+        self.optional(false, Key::Keeps, solution.keeps, |keeps| Value::Keeping(*keeps));
     }
 
     fn time(&mut self, step: &'a Step, film: Option<&'a Film>) {
-        match &step.duration.value {
+        match &*step.duration {
             Duration::Plain { time, at } => {
-                let within = step.band.is_some_and(|band| matches!(band.value, Band::Within(_)));
+                let within = step.band.is_some_and(|band| matches!(*band, Band::Within(_)));
                 let counts = within || step.goes_by_rate();
                 self.add(true, Key::Time, || Value::Plain(*time, at.filter(|_| counts)));
                 self.optional(false, Key::HoldsAt, at.filter(|_| !counts), Value::Temperature);
             }
             duration => self.add(true, Key::Time, || Value::Duration(duration)),
         }
-        if matches!(step.duration.value, Duration::Clearing { .. }) {
+        if matches!(*step.duration, Duration::Clearing { .. }) {
             let row = film.and_then(|film| film.clearing_in(step.bath.as_ref()?));
             self.optional(true, Key::Clearing, row, |row| Value::Clears(row.time, row.at));
         }
@@ -162,7 +159,7 @@ impl<'a> Gathered<'a> {
 
     /// The agitation. Only facts that affect a movement, or the volume in a drum, are work.
     fn agitation(&mut self, step: &'a Step) {
-        let Some(scheme) = step.agitation.as_ref().map(|scheme| &scheme.value) else { return };
+        let Some(scheme) = step.agitation.as_deref() else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));
         let (moves, some, all) = match &scheme.pulse {
             Pulse::None => (false, false, false),
@@ -174,7 +171,7 @@ impl<'a> Gathered<'a> {
             }
         };
         let is_wet = step.is_in_liquid();
-        let fills = matches!(&step.duration.value, Duration::Changes(changes)
+        let fills = matches!(&*step.duration, Duration::Changes(changes)
             if changes.iter().all(|change| matches!(change, Change::Inversions(_))));
         let turns = matches!(scheme.pulse, Pulse::Rotary(_));
         let moves = is_wet && moves && !fills;

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Load;
-use crate::compile::{PlannedStep, Schedule, measured};
-use crate::model::{Date, Dilution, KeptBath, Role, Solution, StepKind, Use, Volume};
+use crate::compile::{MeasuredPart, PlannedStep, Schedule, measured};
+use crate::model::{Date, Dilution, KeptBath, Solution, StepKind, Use, Volume};
 use crate::source::Span;
 
 /// A bath to mix before a load.
@@ -17,8 +17,8 @@ pub struct Mix {
     pub dilution: Dilution,
     /// The volume to mix.
     pub volume: Volume,
-    /// Its parts, each with its volume.
-    pub parts: Vec<(String, Volume)>,
+    /// Its parts.
+    pub parts: Vec<MeasuredPart>,
     /// Why this plan mixes it again; `None` the first time.
     pub because: Option<MixedAgain>,
 }
@@ -26,7 +26,7 @@ pub struct Mix {
 impl Mix {
     /// The water in it.
     pub fn water(&self) -> Volume {
-        let parts: Volume = self.parts.iter().map(|(_, part)| *part).sum();
+        let parts: Volume = self.parts.iter().map(|part| part.volume).sum();
         let water = self.volume.fl.saturating_sub(parts.fl).max(0);
         if self.dilution.water > 0 { Volume { fl: water } } else { Volume::ZERO }
     }
@@ -44,20 +44,16 @@ pub enum MixedAgain {
 /// What is poured of one solution in all loads.
 #[derive(Debug, Clone)]
 pub struct Poured {
-    /// The solution's title.
-    pub title: String,
+    /// The solution.
+    pub solution: Arc<Solution>,
     /// Its dilution.
     pub dilution: Dilution,
     /// All one-shot baths, or all that is mixed of a kept bath and the bottles that are used.
     pub volume: Volume,
     /// Its use.
-    pub fate: Option<Use>,
+    pub reuse: Option<Use>,
     /// The step it is for.
     pub step: StepKind,
-    /// Its role.
-    pub role: Option<Role>,
-    /// Whether its solution states a capacity.
-    pub is_counted: bool,
 }
 
 /// Something to buy or have ready.
@@ -91,8 +87,8 @@ impl Kept {
         for (solution, step) in with_solutions(schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = bath.dilution.clone() else { continue };
-            if matches!(bath.fate, Some(Use::Reused | Use::Replenished)) {
-                let first = solution.needs.map_or(Volume::ZERO, |needs| needs.value.scaled(film, 12));
+            if matches!(bath.reuse, Some(Use::Reused | Use::Replenished)) {
+                let first = solution.needs.map_or(Volume::ZERO, |needs| needs.scaled(film, 12));
                 let kept = Kept { solution: Arc::clone(solution), dilution, volume: bath.volume, first };
                 kept.add_to(&mut all);
             }
@@ -145,7 +141,7 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
 /// The totals of all loads.
 #[derive(Debug, Default)]
 pub(super) struct Sums {
-    poured: Vec<((Span, Dilution), Poured)>,
+    poured: Vec<Poured>,
     /// By name, and whether it is a replenisher.
     taken: BTreeMap<(String, bool), Volume>,
 }
@@ -153,16 +149,16 @@ pub(super) struct Sums {
 impl Sums {
     /// Adds a load with its bottles, and gives it the baths to mix for it.
     pub(super) fn add(&mut self, load: &mut Load, pours: &[Pour]) {
-        let mut used: Vec<(Span, Dilution)> = Vec::new();
+        let mut used: Vec<(Span, &Dilution)> = Vec::new();
         for (solution, step) in with_solutions(&load.schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = &bath.dilution else { continue };
-            let key = (solution.span, dilution.clone());
+            let key = (solution.span, dilution);
             // Two steps can use one bath, which is mixed once.
             let is_first = !used.contains(&key);
             let pour = pours.iter().find(|pour| is_first && pour.kept.is_of(solution, dilution));
             let mut volume = Volume::ZERO;
-            if !matches!(bath.fate, Some(Use::Reused | Use::Replenished)) {
+            if !matches!(bath.reuse, Some(Use::Reused | Use::Replenished)) {
                 volume = bath.volume;
                 bath.parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
             } else if let Some(Pour { kept, origin: Origin::Mixed(because), .. }) = pour {
@@ -173,7 +169,7 @@ impl Sums {
                     title: bath.title.clone(),
                     dilution: dilution.clone(),
                     volume,
-                    parts: parts.into_iter().map(|part| (part.what, part.volume)).collect(),
+                    parts,
                     because: *because,
                 });
             }
@@ -181,23 +177,18 @@ impl Sums {
                 self.take(&bath.solution, true, added);
             }
             if let Some(Pour { bottle, origin: Origin::Begun, .. }) = pour {
-                volume = volume + bottle.volume.value;
+                volume = volume + *bottle.volume;
             }
-            used.push(key.clone());
-            match self.poured.iter_mut().find(|(known, _)| *known == key) {
-                Some((_, sum)) => sum.volume = sum.volume + volume,
-                None => self.poured.push((
-                    key,
-                    Poured {
-                        title: bath.title.clone(),
-                        dilution: dilution.clone(),
-                        volume,
-                        fate: bath.fate,
-                        step: step.kind,
-                        role: solution.role,
-                        is_counted: !solution.treats.is_empty(),
-                    },
-                )),
+            used.push(key);
+            match self.poured.iter_mut().find(|known| (known.solution.span, &known.dilution) == key) {
+                Some(sum) => sum.volume = sum.volume + volume,
+                None => self.poured.push(Poured {
+                    solution: Arc::clone(solution),
+                    dilution: dilution.clone(),
+                    volume,
+                    reuse: bath.reuse,
+                    step: step.kind,
+                }),
             }
         }
     }
@@ -209,7 +200,7 @@ impl Sums {
 
     /// All that is poured away in the end, and all that is needed.
     pub(super) fn finish(self, packages: &[(String, Volume)]) -> (Vec<Poured>, Vec<Taken>) {
-        let poured = self.poured.into_iter().map(|(_, poured)| poured);
+        let poured = self.poured.into_iter().filter(|poured| poured.volume > Volume::ZERO);
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);
         let taken = taken.map(|((what, tops_up), volume)| {
             let package = packages.iter().find(|(known, _)| *known == what && !tops_up);
@@ -217,6 +208,6 @@ impl Sums {
             let count = |package: Volume| volume.rounded_up(package).fl / package.fl.max(1);
             Taken { what, tops_up, volume, packages: package.map(|(_, package)| (*package, count(*package))) }
         });
-        (poured.filter(|poured| poured.volume > Volume::ZERO).collect(), taken.collect())
+        (poured.collect(), taken.collect())
     }
 }

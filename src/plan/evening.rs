@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::bath::{Kept, MixedAgain, Origin, Pour, Poured, Sums, Taken};
 use super::{Asked, Idle, Load, Unused};
-use crate::compile::{Bottles, Doubt, Schedule, Tonight, compile};
+use crate::compile::{Bottles, Schedule, Tonight, Warning, compile};
 use crate::journal::{Standing, Verdict, treated};
 use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated};
 use crate::source::{Diagnostic, FileId, Span};
@@ -61,8 +61,8 @@ impl<'a> Evenings<'a> {
         });
         let mut pours: Vec<Pour> = pours.collect();
         conditions.bottles = from(pours.iter().map(|pour| pour.bottle.span).collect());
-        let doubts = Doubt::of(&self.asked.doubts, self.asked.shelf, recipe);
-        let schedule = compile(&self.ahead.shelf, recipe, &conditions, doubts)?;
+        let warnings = Warning::of(&self.asked.warnings, self.asked.shelf, recipe);
+        let schedule = compile(&self.ahead.shelf, recipe, &conditions, warnings)?;
         for pour in &mut pours {
             let bottle = &pour.bottle;
             self.ahead.record(bottle, on, &formats);
@@ -109,7 +109,7 @@ impl<'a> Evenings<'a> {
             let because = match standing.verdict() {
                 Verdict::Discarded => return None,
                 _ if !standing.is_made() => Unused::NotMade,
-                Verdict::NearlySpent | Verdict::Good if bottle.volume.value < kept.volume => Unused::TooSmall,
+                Verdict::NearlySpent | Verdict::Good if *bottle.volume < kept.volume => Unused::TooSmall,
                 Verdict::NearlySpent | Verdict::Good => Unused::NotNeeded,
                 verdict => Unused::Speaks(verdict),
             };
@@ -184,12 +184,12 @@ impl Ahead {
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
         // The count reads all sessions, so it comes after the cheaper filter.
-        let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= bottle.volume.value;
+        let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= *bottle.volume;
         darkroom
             .bottles()
             .filter(could)
             .filter(treats)
-            .min_by_key(|bottle| (bottle.mixed.value, bottle.span))
+            .min_by_key(|bottle| (*bottle.mixed, bottle.span))
             .map(Arc::clone)
     }
 
@@ -244,5 +244,5 @@ impl Ahead {
 }
 
 fn is_of(session: &Session, bottle: &Arc<KeptBath>) -> bool {
-    session.baths.iter().any(|named| Arc::ptr_eq(&named.value, bottle))
+    session.baths.iter().any(|named| Arc::ptr_eq(named, bottle))
 }

@@ -160,8 +160,8 @@ fn recipe_for<'a>(
     alike: usize,
 ) -> Result<&'a Arc<Recipe>, Box<Diagnostic>> {
     let fits = |recipe: &&Arc<Recipe>| {
-        let film = recipe.film.as_ref().is_some_and(|film| Arc::ptr_eq(&film.value, &roll.film));
-        let index = recipe.index.or(roll.film.speed).map(|index| index.value);
+        let film = recipe.film.as_ref().is_some_and(|film| Arc::ptr_eq(film, &roll.film));
+        let index = recipe.index.or(roll.film.speed).map(|index| *index);
         film && (index == roll.exposed_at() || roll.exposed_at().is_none())
     };
     let named = |recipe: &&Arc<Recipe>| {
@@ -229,7 +229,7 @@ pub(super) fn set_aside(left: &mut Vec<LeftOut>, rolls: &[&Exposed], mut faults:
     if rolls.is_empty() {
         return;
     }
-    faults.sort_by(|a, b| a.sort_key().cmp(&b.sort_key()));
+    Diagnostic::sort(&mut faults);
     let same = |known: &&mut LeftOut| {
         let texts = |fault: &Diagnostic| (fault.name, fault.message.clone());
         known.faults.iter().map(texts).eq(faults.iter().map(texts))

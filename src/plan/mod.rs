@@ -27,14 +27,14 @@ use evening::Evenings;
 use kind::{Kind, kinds, rolls_at, set_aside};
 
 /// The errors of this stage, each with its meaning.
-pub const FAULTS: &[&[(&str, &str)]] = &[&[
-    ("no-recipe-for-rolls", "rolls of a backlog without a recipe for their film and index"),
-    ("several-recipes-for-rolls", "rolls of a backlog with several recipes for their film and index"),
+pub const ERRORS: &[&[(&str, &str)]] = &[&[
+    ("no-recipe-for-rolls", "rolls without a recipe for their film and index"),
+    ("several-recipes-for-rolls", "rolls with several recipes for their film and index"),
     ("roll-does-not-fit", "a roll of a format for which the tank has no reels"),
-    ("rolls-left-out", "rolls without a load in a plan that has loads for others"),
+    ("rolls-left-out", "rolls without a load"),
     ("list-unreadable", "a list of rolls that is not comma-separated values"),
     ("list-empty", "a list without a head, or without rolls"),
-    ("list-column", "a list without a column that it needs, or with one twice"),
+    ("list-column", "a list with a column missing or twice"),
     ("list-too-long", "a list of more than 10,000 rolls"),
     ("list-label", "a label that is empty, used twice or not allowed"),
     ("list-film", "a film for which there is no recipe"),
@@ -65,7 +65,7 @@ pub struct Asked<'a> {
     /// The conditions that the call does not give.
     pub assumed: Vec<Assumed>,
     /// The warnings of the check; each load shows those of its recipe.
-    pub doubts: Vec<Diagnostic>,
+    pub warnings: Vec<Diagnostic>,
     /// The packages of solutions, each by its name and volume.
     pub packages: Vec<(String, Volume)>,
 }
@@ -220,7 +220,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     }
     if evenings.loads.is_empty() && !left.is_empty() {
         let mut faults: Vec<Diagnostic> = left.into_iter().flat_map(|left| left.faults).collect();
-        faults.sort_by(|a: &Diagnostic, b| a.sort_key().cmp(&b.sort_key()));
+        Diagnostic::sort(&mut faults);
         faults.dedup();
         return Err(faults);
     }

@@ -164,4 +164,9 @@ impl Diagnostic {
     pub fn sort_key(&self) -> (Span, Level, &'static str, &str) {
         (self.span, self.level, self.name, &self.message)
     }
+
+    /// Sorts diagnostics in the order of a report.
+    pub fn sort(all: &mut [Diagnostic]) {
+        all.sort_by(|one, other| one.sort_key().cmp(&other.sort_key()));
+    }
 }

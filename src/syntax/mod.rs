@@ -5,5 +5,5 @@ mod characters;
 mod parse;
 mod tree;
 
-pub use parse::{FAULTS, FINDINGS_MAX, parse, too_many_findings};
+pub use parse::{ERRORS, FINDINGS_MAX, parse, too_many_findings};
 pub use tree::{Line, Statement, Token, TokenKind, Tree};

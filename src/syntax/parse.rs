@@ -17,7 +17,7 @@ mod grammar {
 }
 
 /// The names of the diagnostics of this stage, with their meanings.
-pub const FAULTS: &[(&str, &str)] = &[
+pub const ERRORS: &[(&str, &str)] = &[
     ("hidden-character", "an invisible character, or one that changes the direction of text"),
     ("line-too-long", "a line of more than 4,096 bytes"),
     ("unclosed-text", "a text whose closing quote is missing"),

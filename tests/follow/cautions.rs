@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::screen::{SMALL, USUAL, shown};
 use super::{CALL, TEXT, live, seconds, unread};
 use crate::evenings::shelf;
-use wetside::compile::Doubt;
+use wetside::compile::Warning;
 use wetside::emit::{Key, Live, Size};
 use wetside::model::Time;
 
@@ -101,7 +101,7 @@ fn in_a_pipe_the_cautions_come_before_the_work() {
 /// The session with a warning added, since the example has none.
 fn with_a_warning() -> Live {
     let mut schedule = super::schedule(TEXT);
-    schedule.warnings.push(Doubt { rule: "R13", text: "the soup is nearly used up".to_owned() });
+    schedule.warnings.push(Warning { rule: "R13", text: "the soup is nearly used up".to_owned() });
     let card = wetside::emit::card(&schedule, &wetside::source::Sources::default());
     Live::new(&schedule, &card, Time::ZERO)
 }

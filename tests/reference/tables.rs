@@ -67,9 +67,9 @@ pub(super) fn reference() -> Vec<Drawn> {
     let rules: Vec<(&str, &str)> = RULES.iter().map(|rule| (rule.name, rule.meaning)).collect();
     let told = faults().into_iter().filter(|fault| !rules.contains(fault)).collect::<Vec<_>>();
     all.push(drawn("faults-check", named(&told)));
-    all.push(drawn("faults-compile", named(&compile::FAULTS.concat())));
-    all.push(drawn("faults-plan", named(&plan::FAULTS.concat())));
-    all.push(drawn("faults-measure", named(&measure::FAULTS.concat())));
+    all.push(drawn("faults-compile", named(&compile::ERRORS.concat())));
+    all.push(drawn("faults-plan", named(&plan::ERRORS.concat())));
+    all.push(drawn("faults-measure", named(&measure::ERRORS.concat())));
     let weighed =
         RULES.iter().map(|rule| vec![code(rule.name), rule.level.word().to_owned(), escaped(rule.meaning)]);
     all.push(drawn("rules", table(&["name", "usual weight", "told of"], weighed)));

@@ -62,7 +62,7 @@ fn planned(shelf: &Shelf) -> (f64, usize) {
         within: wetside::model::Time::ZERO,
         days: Days { first: Date::new(2026, 11, 25).unwrap(), loads: Some(2), apart: 7 },
         assumed: Vec::new(),
-        doubts: Vec::new(),
+        warnings: Vec::new(),
         packages: Vec::new(),
     };
     let mut loads = 0;

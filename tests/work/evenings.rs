@@ -35,7 +35,7 @@ struct Bath {
     /// What its solution is: made so, or bought by that name.
     made: Result<Vec<Vec<Line>>, String>,
     dilution: Option<Dilution>,
-    fate: Option<Use>,
+    reuse: Option<Use>,
     /// Volume, water, and what is measured out of each bottle.
     volumes: Vec<Volume>,
     pours: u32,
@@ -84,7 +84,7 @@ fn step(step: &PlannedStep, solution: Option<&Solution>) -> Step {
         Bath {
             made: solution.and_then(made).ok_or_else(|| bath.solution.clone()),
             dilution: bath.dilution.clone(),
-            fate: bath.fate,
+            reuse: bath.reuse,
             volumes: [bath.volume, bath.water].into_iter().chain(parts).collect(),
             pours: bath.pours,
             flow: bath.flow,

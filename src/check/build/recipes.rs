@@ -125,18 +125,18 @@ impl Builder<'_> {
     }
 
     fn step_bath(&mut self, row: Matched<'_, say::In>) -> Option<Bath> {
-        let fate = row.fate();
+        let reuse = row.fate();
         let Some(name) = row.said(say::In::solution) else {
-            if matches!(fate, Some(Use::Reused | Use::Replenished)) {
+            if matches!(reuse, Some(Use::Reused | Use::Replenished)) {
                 self.report(
                     error("water-is-kept", row.span, "plain water is not reused", "write: in water")
                         .choice(row.span, "in water"),
                 );
             }
-            return Some(Bath { solution: None, dilution: Dilution::stock(), fate: None, span: row.span });
+            return Some(Bath { solution: None, dilution: Dilution::stock(), reuse: None, span: row.span });
         };
         let (solution, dilution) = self.diluted(name, row.dilution(), row.place(say::In::dilution))?;
-        Some(Bath { solution: Some(solution), dilution, fate, span: row.span })
+        Some(Bath { solution: Some(solution), dilution, reuse, span: row.span })
     }
 
     fn duration(&mut self, own: &MergedStep<'_>) -> Option<Stated<Duration>> {

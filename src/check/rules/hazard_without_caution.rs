@@ -55,7 +55,7 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     if !solution.cautions.is_empty() {
         return None;
     }
-    let items = solution.formulas.iter().flat_map(|formula| &formula.items);
+    let items = solution.items();
     let mut found = items.filter_map(severe);
     let (span, name, words, caution) = found.next()?;
     let finding = RULE.found(span, format!("{words}, and '{}' has no caution", solution.name));

@@ -51,7 +51,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
         Role::Fixer | Role::BleachFix => true,
         _ => false,
     };
-    let once = bath.fate == Some(Use::OneShot) && bath.dilution.water == 0;
+    let once = bath.reuse == Some(Use::OneShot) && bath.dilution.water == 0;
     let mut treats = solution.treats.iter();
     let treats = treats.find(|treats| treats.at.as_ref().is_none_or(|at| *at == bath.dilution));
     let keeps = solution.replenish.map(|stated| stated.span).or(treats.map(|treats| treats.span))?;

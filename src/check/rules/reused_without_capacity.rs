@@ -46,7 +46,7 @@ rule! {
 
 fn check(step: &Step) -> Option<Diagnostic> {
     let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
-    let counted = match bath.fate? {
+    let counted = match bath.reuse? {
         Use::Reused => false,
         Use::Replenished => solution.replenish.is_some(),
         Use::OneShot => true,

@@ -74,7 +74,7 @@ pub(super) fn is_weak(step: &Step) -> bool {
     let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { return false };
     let parts = bath.dilution.whole() - bath.dilution.water;
     solution.role == Some(Role::Developer)
-        && bath.fate.is_some_and(Use::is_kept)
+        && bath.reuse.is_some_and(Use::is_kept)
         && parts.saturating_mul(3) <= bath.dilution.water
         && solution.replenish.is_none()
         && !solution.has_capacity_at(&bath.dilution)

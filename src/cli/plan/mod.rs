@@ -240,7 +240,7 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
         within: arguments.within.unwrap_or(Time::ZERO),
         days: Days { first, loads: arguments.a_day, apart: arguments.every.unwrap_or(1) },
         assumed: temperature.into_iter().chain(day).collect(),
-        doubts: found.warnings.clone(),
+        warnings: found.warnings.clone(),
         packages: arguments.package.clone(),
     };
     plan(&asked).map_err(|errors| reader.refused(errors))
