@@ -43,7 +43,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("load-does-not-fit", "more rolls than the tank has reels for"),
     ("outside-chart", "a temperature outside the chart"),
     ("outside-band", "a temperature that the step may not have"),
-    ("bath-too-cold-to-clear", "a fixer more than 2 °C colder than in its clearing test"),
+    ("bath-too-cold-to-clear", "a fixer more than 2 °C colder than its clearing time was measured at"),
     ("volume-past-measure", "a bath of more than 1000 l"),
     ("tank-too-small", "a bath larger than the tank"),
     ("volume-not-known", "no statement of the volume to fill"),

@@ -118,10 +118,10 @@ fn a_temperature_outside_the_chart_or_band_is_refused() {
         run.fails(1).1
     };
     let cold = shelf("17.9C");
-    for words in ["develop has times for 18 °C to 24 °C", "bring the bath to 18 °C", "--at 18C"] {
+    for words in ["develop has times for 18 °C to 24 °C", "to 18 °C, the nearest allowed", "--at 18C"] {
         assert!(cold.contains(words), "{words}: {cold}");
     }
-    assert!(shelf("24.1C").contains("bring the bath to 24 °C"));
+    assert!(shelf("24.1C").contains("to 24 °C, the nearest allowed"));
     let within = refused(
         &trial(BENCH, "develop {\nin dev stock\ntime 3:15 at 37.8 C\nwithin 0.15 C\n}"),
         &["--at", "37.96C", "--rolls", "1"],
