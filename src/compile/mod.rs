@@ -150,7 +150,7 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
 /// Calls a function with an evening that states only its temperature. A base recipe gets a film without a name.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, ask: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
-    let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(&film));
+    let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));
     let (shelf, tonight) = (Shelf::default(), Tonight::new(at, Vec::new()));
     ask(&Evening { shelf: &shelf, recipe, film: &film, tonight: &tonight })
 }
