@@ -44,7 +44,7 @@ pub(super) fn schedule(
     let known = roots.len();
     let levels = levels(&[path], evening.no_config)?;
     let (mut shelf, mut findings) = reader.check_darkroom(&root, &roots, &levels);
-    if is_in_doubt(evening, &shelf, &findings, file, name.as_deref()) {
+    if has_relevant_errors(evening, &shelf, &findings, file, name.as_deref()) {
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
@@ -78,7 +78,7 @@ pub(super) fn schedule(
 }
 
 /// Whether errors affect the recipe, or, if the call does not name a recipe or a tank, any that it could mean.
-fn is_in_doubt(
+fn has_relevant_errors(
     evening: &Evening,
     shelf: &Shelf,
     findings: &[Diagnostic],

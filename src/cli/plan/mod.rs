@@ -48,7 +48,7 @@ pub(super) struct Arguments {
     /// The most by which the developing times of rolls in one tank may differ; the longest applies
     #[arg(long, value_parser = given::value::<Moment, _>, allow_hyphen_values = true, value_name = "TIME")]
     within: Option<Time>,
-    /// The day of the first load, which decides which bottles keep, as in 2026-11-25; today if not given
+    /// The day of the first load, on which bottles must still keep, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
     /// The number of loads in a day; all on the first day if not given
