@@ -27,10 +27,8 @@ pub struct Card {
     pub total: Total,
     /// What to do afterwards, each as a sentence.
     pub afterwards: Vec<String>,
-    /// Cautions, the recipe's own first.
+    /// Cautions; the last says that safety data sheets and codes come first.
     pub cautions: Vec<String>,
-    /// The last caution: safety data sheets and codes come first.
-    pub closing: &'static str,
     /// Notes.
     pub notes: Vec<String>,
 }
@@ -57,6 +55,13 @@ pub struct Part {
     pub what: String,
 }
 
+impl Ready {
+    /// The parts as `1250 ml water`.
+    pub(super) fn texts(&self) -> Vec<String> {
+        self.parts.iter().map(|Part { amount, what }| format!("{amount} {what}")).collect()
+    }
+}
+
 /// A place in the tank, or several with equal film; in a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
@@ -77,10 +82,8 @@ pub struct Block {
     pub name: String,
     /// Its time: `8:43`.
     pub time: String,
-    /// Its start on the evening's clock: `0:00`.
-    pub begins: String,
-    /// Its start on the wall's clock, if known: `19:30:00`.
-    pub wall: Option<String>,
+    /// Its start on the evening's clock, and on the wall's clock if known: `begins 0:00`, `19:30:00`.
+    pub begins: Vec<String>,
     /// Its bath and temperature; `None` for a dry step.
     pub bath: Option<String>,
     /// Its own cautions.
@@ -120,8 +123,8 @@ pub struct Reason {
 pub struct Total {
     /// The time of all steps but drying: `38:21`.
     pub time: String,
-    /// Its end on the wall's clock, if known.
-    pub wall: Option<String>,
+    /// Its end on the wall's clock, if known: `ends 21:04:00`.
+    pub ends: Option<String>,
     /// Drying and water.
     pub besides: Vec<String>,
 }

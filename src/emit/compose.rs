@@ -1,7 +1,7 @@
 //! Composes a card from a schedule.
 
 use super::card::{Card, Part, Place, Ready, Total};
-use super::naming::{self, Fate, Wall};
+use super::naming::{self, Fate, wall};
 use super::plain::{all_plain, distinct, plain, prefixed};
 use super::{figure, steps};
 use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
@@ -36,8 +36,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         work: steps::blocks(schedule, sources),
         total: total(schedule),
         afterwards: afterwards(schedule),
-        cautions: all_plain(&schedule.cautions),
-        closing: CLOSING,
+        cautions: closed(&schedule.cautions),
         notes: all_plain(&schedule.notes),
     }
 }
@@ -68,13 +67,12 @@ fn with_rule(warning: &Warning) -> String {
 
 /// The whole evening (R16, R14).
 fn total(schedule: &Schedule) -> Total {
-    let wall = Wall::of(schedule);
-    let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall.at(last.end)));
+    let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
     let drying = schedule.drying.map(|time| format!("and {time} of drying{until}"));
     let water = format!("{} of water in all", figure::litres(schedule.water));
     Total {
         time: schedule.total.to_string(),
-        wall: wall.at(schedule.total),
+        ends: wall(schedule, schedule.total).map(|end| format!("ends {end}")),
         besides: drying.into_iter().chain([water]).collect(),
     }
 }
@@ -181,7 +179,7 @@ fn slots(from: &Slot, to: &str, end: &Slot) -> String {
 fn dark(schedule: &Schedule) -> Option<String> {
     let step = schedule.steps.iter().find(|step| step.light_safe)?;
     let full = step.start + step.handling + step.fill;
-    let clock = prefixed(" · ", Wall::of(schedule).at(full));
+    let clock = prefixed(" · ", wall(schedule, full));
     let is_in = if step.bath.is_some() { " is in" } else { "" };
     let work = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
     Some(format!("{work} until {}{is_in} ({full}{clock})", naming::head(step)))

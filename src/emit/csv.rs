@@ -1,7 +1,7 @@
 //! An evening and a plan as CSV (RFC 4180). No text from a recipe can become a formula.
 
 use super::moments;
-use super::naming::{self, Wall};
+use super::naming::{self, wall};
 use super::plain::{plain, prefixed};
 use crate::compile::Schedule;
 use crate::model::{Exposed, StepKind};
@@ -19,7 +19,6 @@ const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 /// The evening with a row for each action, after its head. Each line ends with CRLF.
 #[must_use]
 pub fn csv(schedule: &Schedule) -> String {
-    let wall = Wall::of(schedule);
     let mut table = line(HEAD);
     for step in &schedule.steps {
         for event in &step.events {
@@ -30,7 +29,7 @@ pub fn csv(schedule: &Schedule) -> String {
                 event.at.ms.to_string(),
                 event.length.to_string(),
                 event.length.ms.to_string(),
-                prefixed("", wall.at(event.at)),
+                prefixed("", wall(schedule, event.at)),
                 text(&prefixed("", step.bath.as_ref().map(naming::bath))),
                 text(&moments::words(schedule, step, event)),
             ]));

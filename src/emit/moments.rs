@@ -1,7 +1,7 @@
 //! The evening as moments without a gap, for everything that follows the time: page, terminal, cue track, calendar.
 
 use super::moving::{self, STILL};
-use super::naming::emptied;
+use super::naming::Fate;
 use super::plain::{plain, prefixed};
 use super::{figure, naming};
 use crate::compile::{Action, Event, PlannedStep, Schedule};
@@ -65,10 +65,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
     match event.action {
         Action::Handle => format!("get ready for {}", naming::called(step)),
         Action::Pour | Action::Fill => {
-            let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
-            let bath = step.bath.as_ref();
-            let bath = bath.map(|bath| format!("{} of {}", figure::ml(bath.volume), naming::bath(bath)));
-            format!("{verb} {}", bath.as_deref().unwrap_or("the bath"))
+            poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(naming::bath))
         }
         Action::Agitate => match (event.by, event.count) {
             (Some("inversion"), Some(_)) => moving::amount(event),
@@ -78,11 +75,21 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         },
         Action::Knock => "knock the tank".to_owned(),
         Action::Rest => "the tank stands empty".to_owned(),
-        Action::Drain | Action::Dump => emptied(step, naming::written(schedule, step), event.action),
+        Action::Drain | Action::Dump => {
+            let fate = |bath| Fate::of(step, bath, naming::written(schedule, step)).words();
+            event.action.word().to_owned() + &prefixed(": ", step.bath.as_ref().and_then(fate))
+        }
         Action::Expose => {
             format!("expose to light{}", prefixed(": ", step.light.as_deref().map(plain)))
         }
         Action::Warm => "let the tank stand dry in its warm water".to_owned(),
         Action::Dry => "hang the film to dry".to_owned(),
     }
+}
+
+/// `pour 2500 ml`.
+pub(super) fn poured(step: &PlannedStep, action: Action) -> String {
+    let verb = if action == Action::Fill { "fill with" } else { "pour" };
+    let volume = step.bath.as_ref().map(|bath| figure::ml(bath.volume));
+    format!("{verb} {}", volume.as_deref().unwrap_or("the bath"))
 }

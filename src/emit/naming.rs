@@ -4,7 +4,7 @@
 use jiff::{SignedDuration, civil};
 
 use super::plain::{plain, prefixed};
-use crate::compile::{Action, PlannedBath, PlannedStep, Schedule};
+use crate::compile::{PlannedBath, PlannedStep, Schedule};
 use crate::model::{Clock, Duration, Role, Step, StepKind, Time, Use};
 
 const DAY: i64 = 86_400_000;
@@ -73,12 +73,6 @@ impl Fate {
     }
 }
 
-/// How a step empties the tank: `drain: back to its bottle`.
-pub(super) fn emptied(step: &PlannedStep, written: Option<&Step>, action: Action) -> String {
-    let fate = step.bath.as_ref().and_then(|bath| Fate::of(step, bath, written).words());
-    action.word().to_owned() + &prefixed(": ", fate)
-}
-
 /// Where an exhausted bath goes, by its role, else by its step. A bath that has fixed film holds silver; a bleach or
 /// toner must not go down a drain. Common practice, no source.
 pub(super) fn spent(kind: StepKind, role: Option<Role>) -> Fate {
@@ -103,25 +97,13 @@ pub(super) fn starts_full(step: &PlannedStep, written: Option<&Step>) -> bool {
     once && written.is_some_and(|step| step.clock.value == Clock::FromFull)
 }
 
-/// The clock on the wall, if its start is known.
-#[derive(Clone, Copy)]
-pub(super) struct Wall {
-    start: Option<Time>,
-}
-
-impl Wall {
-    pub(super) fn of(schedule: &Schedule) -> Wall {
-        Wall { start: schedule.conditions.start.map(|seconds| Time::from_seconds(i64::from(seconds))) }
-    }
-
-    /// Its time at a moment of the evening: `19:42:10`.
-    pub(super) fn at(self, moment: Time) -> Option<String> {
-        let now = (self.start? + moment).ms;
-        let shown = civil::Time::midnight().wrapping_add(SignedDuration::from_millis(now));
-        Some(match now.div_euclid(DAY) {
-            0 => shown.to_string(),
-            1 => format!("{shown} next day"),
-            days => format!("{shown} {days} days on"),
-        })
-    }
+/// The wall's clock at a moment of the evening, if its start is known: `19:42:10`.
+pub(super) fn wall(schedule: &Schedule, moment: Time) -> Option<String> {
+    let now = i64::from(schedule.conditions.start?) * 1000 + moment.ms;
+    let shown = civil::Time::midnight().wrapping_add(SignedDuration::from_millis(now));
+    Some(match now.div_euclid(DAY) {
+        0 => shown.to_string(),
+        1 => format!("{shown} next day"),
+        days => format!("{shown} {days} days on"),
+    })
 }

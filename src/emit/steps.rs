@@ -3,9 +3,9 @@
 
 use super::card::{Block, Line, Reason};
 use super::moving::{self, Moves};
-use super::naming::{self, Wall, emptied};
+use super::naming;
 use super::plain::{all_plain, plain, prefixed};
-use super::{compose, figure};
+use super::{compose, figure, moments};
 use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
 use crate::model::{Step, Time};
 use crate::source::{Sources, Span};
@@ -62,8 +62,7 @@ impl Context<'_> {
         Block {
             name: naming::head(step),
             time: step.duration.to_string(),
-            begins: step.start.to_string(),
-            wall: Wall::of(self.schedule).at(step.start),
+            begins: [format!("begins {}", step.start)].into_iter().chain(self.wall(step.start)).collect(),
             bath: self.bath(),
             cautions: all_plain(&step.cautions),
             notes: all_plain(&step.notes),
@@ -119,6 +118,10 @@ impl Context<'_> {
         lines
     }
 
+    fn wall(&self, moment: Time) -> Option<String> {
+        naming::wall(self.schedule, moment)
+    }
+
     fn zero(&self) -> Time {
         naming::zero(self.step, self.written)
     }
@@ -143,6 +146,7 @@ impl Context<'_> {
     /// The line of one action; `None` if another line covers it.
     fn line(&self, event: &Event) -> Option<Line> {
         let length = event.length;
+        let words = moments::words(self.schedule, self.step, event);
         let what = match event.action {
             Action::Handle => self.handling(event),
             Action::Pour | Action::Fill => self.pouring(event),
@@ -153,15 +157,14 @@ impl Context<'_> {
             }
             // Several knocks are part of the agitation.
             Action::Knock if self.moves().knocking().is_some() => return None,
-            Action::Knock if self.all(Action::Knock).len() == 1 => "knock the tank, once".to_owned(),
-            Action::Knock => "knock the tank".to_owned(),
+            Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
+            Action::Knock => words,
             Action::Rest => format!("wait {length}; the tank is empty"),
             Action::Drain | Action::Dump => {
-                let next = self.next.as_ref().filter(|_| length == Time::ZERO);
-                emptied(self.step, self.written, event.action) + &prefixed("; next ", next)
+                words + &prefixed("; next ", self.next.as_ref().filter(|_| length == Time::ZERO))
             }
             Action::Expose => self.exposing(event),
-            Action::Warm => format!("let the tank stand dry in its warm water, {length}"),
+            Action::Warm => format!("{words}, {length}"),
             Action::Dry => format!("hang the film{}", prefixed(", ", compose::hanging(self.schedule))),
         };
         Some(self.at(event.at, what))
@@ -174,14 +177,12 @@ impl Context<'_> {
     fn handling(&self, event: &Event) -> String {
         let then = event.at + event.length;
         let what = if self.step.bath.is_some() { "pour" } else { "begin" };
-        let wall = prefixed(" · ", Wall::of(self.schedule).at(then));
+        let wall = prefixed(" · ", self.wall(then));
         format!("take {} to get ready; {what} at {then}{wall}", event.length)
     }
 
     fn pouring(&self, event: &Event) -> String {
-        let volume = self.step.bath.as_ref().map(|bath| figure::ml(bath.volume));
-        let verb = if event.action == Action::Fill { "fill with" } else { "pour" };
-        let mut text = format!("{verb} {}", volume.as_deref().unwrap_or("the bath"));
+        let mut text = moments::poured(self.step, event.action);
         if event.length > Time::ZERO && naming::starts_full(self.step, self.written) {
             text.push_str(&format!(" in {}; start the clock when it is full", event.length));
         } else if event.length > Time::ZERO {

@@ -4,7 +4,6 @@ use unicode_width::UnicodeWidthStr as _;
 
 use super::card::{Block, Card, Line, Part, Ready, Reason, Total};
 use super::page::{Look, Page, Tone, aligned, padded, table, widest};
-use super::plain::prefixed;
 
 /// The most columns of the steps' names in the list of baths; a longer one has its own line.
 const STEPS_MOST: usize = 10;
@@ -32,9 +31,12 @@ pub fn text(card: &Card, look: Look) -> String {
         }
     }
     page.blank();
-    total(&mut page, &card.total);
+    let Total { time, ends, besides } = &card.total;
+    let ends = ends.as_deref().unwrap_or_default();
+    page.apart((Tone::Step, &format!("TOTAL {time}")), '-', &[(Tone::Clock, ends)]);
+    page.body("  ", &besides.join(" · "));
     page.section("AFTERWARDS", &card.afterwards, Tone::Body);
-    page.section("CAUTIONS", &[&card.cautions[..], &[card.closing.to_owned()]].concat(), Tone::Body);
+    page.section("CAUTIONS", &card.cautions, Tone::Body);
     page.section("NOTES", &card.notes, Tone::Body);
     page.finish()
 }
@@ -101,11 +103,8 @@ fn load(page: &mut Page, card: &Card) {
 
 /// A step; it takes the times of its lines.
 fn work(page: &mut Page, block: &Block, times: &mut impl Iterator<Item = String>) {
-    let begins = format!("begins {}", block.begins);
-    let mut clocks = vec![(Tone::Clock, begins.as_str())];
-    if let Some(wall) = &block.wall {
-        clocks.extend([(Tone::Body, " · "), (Tone::Clock, wall)]);
-    }
+    let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Clock, clock)]);
+    let clocks: Vec<_> = clocks.skip(1).collect();
     page.apart((Tone::Step, &format!("{} {}", block.name, block.time)), '-', &clocks);
     if let Some(bath) = &block.bath {
         page.body("  ", bath);
@@ -119,10 +118,4 @@ fn work(page: &mut Page, block: &Block, times: &mut impl Iterator<Item = String>
     for (Line { what, .. }, time) in block.lines.iter().zip(times) {
         page.hang(&[(Tone::Clock, &format!("  {time}  "))], (Tone::Body, what));
     }
-}
-
-fn total(page: &mut Page, total: &Total) {
-    let ends = prefixed("ends ", total.wall.as_ref());
-    page.apart((Tone::Step, &format!("TOTAL {}", total.time)), '-', &[(Tone::Clock, &ends)]);
-    page.body("  ", &total.besides.join(" · "));
 }

@@ -15,7 +15,6 @@ use super::compose::card;
 use super::moments::{Moment, moments};
 use super::page::bound;
 use super::picture::{pictures, rules};
-use super::plain::prefixed;
 use crate::compile::{Action, Schedule};
 use crate::source::Sources;
 
@@ -76,8 +75,7 @@ fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) 
         total(page, &card.total);
     });
     list(page, "section class=\"ticked\"", "Afterwards", &card.afterwards);
-    let cautions = [card.cautions.as_slice(), &[card.closing.to_owned()]].concat();
-    list(page, "section class=\"running\"", "Cautions", &cautions);
+    list(page, "section class=\"running\"", "Cautions", &card.cautions);
     list(page, "section class=\"running\"", "Notes", &card.notes);
     page.own("\n");
 }
@@ -120,8 +118,7 @@ fn ready(page: &mut Markup, bath: &Ready) {
         page.element("b", &bath.bath);
         page.element("p", &bath.how);
         if !bath.parts.is_empty() {
-            let parts = bath.parts.iter().map(|part| format!("{} {}", part.amount, part.what));
-            page.list("ul", &parts.collect::<Vec<_>>());
+            page.list("ul", &bath.texts());
         }
     });
 }
@@ -140,8 +137,7 @@ fn step(page: &mut Markup, block: &Block, reasons: bool) {
                 page.own(" ");
                 page.element("span", &block.time);
             });
-            let wall = prefixed(" · ", block.wall.as_ref());
-            page.element("p class=\"begins\"", &format!("begins {}{wall}", block.begins));
+            page.element("p class=\"begins\"", &block.begins.join(" · "));
         });
         block.bath.iter().for_each(|bath| page.element("p", bath));
         for caution in &block.cautions {
@@ -166,8 +162,7 @@ fn reason(Reason { rule, of, text, places }: &Reason) -> String {
 fn total(page: &mut Markup, total: &Total) {
     page.within("p class=\"total\"", |page| {
         page.element("b", &format!("Total {}", total.time));
-        page.text(&prefixed(" · ends ", total.wall.as_ref()));
-        total.besides.iter().for_each(|text| page.text(&format!(" · {text}")));
+        total.ends.iter().chain(&total.besides).for_each(|text| page.text(&format!(" · {text}")));
     });
 }
 

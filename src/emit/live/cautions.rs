@@ -20,7 +20,8 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
         .work
         .iter()
         .flat_map(|block| block.cautions.iter().map(move |caution| format!("{}: {caution}", block.name)));
-    let cautions = card.cautions.iter().cloned().chain(of_steps).chain([card.closing.to_owned()]);
+    let (own, closing) = card.cautions.split_at(card.cautions.len().saturating_sub(1));
+    let cautions = own.iter().cloned().chain(of_steps).chain(closing.iter().cloned());
     let warnings = card.warnings.iter().map(|text| (WARNING, text.clone()));
     warnings.chain(cautions.map(|text| (CAUTION, text)))
 }

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use super::super::card::{Block, Card, Place, Ready};
 use super::super::page::broken;
-use super::super::plain::prefixed;
 use super::Faces;
 use super::document::Placed;
 
@@ -166,10 +165,9 @@ impl<'a> Sheet<'a, '_> {
 
     fn mix(&mut self, mix: &[Ready]) {
         let line = |ready: &Ready| {
-            let parts: Vec<String> =
-                ready.parts.iter().map(|part| format!("{} {}", part.amount, part.what)).collect();
-            let colon = if parts.is_empty() { "" } else { ": " };
-            format!("{}: {}, {}{colon}{}", ready.steps, ready.bath, ready.how, parts.join(" + "))
+            let colon = if ready.parts.is_empty() { "" } else { ": " };
+            let parts = ready.texts().join(" + ");
+            format!("{}: {}, {}{colon}{parts}", ready.steps, ready.bath, ready.how)
         };
         self.list("MIX", &mix.iter().map(line).collect::<Vec<_>>(), true);
     }
@@ -187,14 +185,12 @@ impl<'a> Sheet<'a, '_> {
         self.heading("WORK");
         self.paragraph(card.clock);
         card.work.iter().for_each(|block| self.block(block));
-        let ends = prefixed("ends ", card.total.wall.as_ref());
-        self.titled("TOTAL", &card.total.time, &ends);
+        self.titled("TOTAL", &card.total.time, card.total.ends.as_deref().unwrap_or_default());
         self.indented(&card.total.besides.join(" · "), false);
     }
 
     fn block(&mut self, block: &Block) {
-        let wall = prefixed(" · ", block.wall.as_ref());
-        self.titled(&block.name, &block.time, &format!("begins {}{wall}", block.begins));
+        self.titled(&block.name, &block.time, &block.begins.join(" · "));
         let cautions = block.cautions.iter().map(|caution| format!("caution: {caution}"));
         let notes = block.notes.iter().map(|note| format!("note: {note}"));
         for text in block.bath.iter().cloned().chain(cautions).chain(notes) {
@@ -247,9 +243,8 @@ impl<'a> Sheet<'a, '_> {
         let size = (self.size * 0.78).max(SMALL.min(self.size));
         let font = Font { size, bold: false };
         let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
-        let cautions = card.cautions.iter().map(String::as_str).chain([card.closing]);
-        let lines: Vec<String> =
-            cautions.flat_map(|caution| self.lines(&format!("– {caution}"), font, width)).collect();
+        let lines = card.cautions.iter().map(|caution| format!("– {caution}"));
+        let lines: Vec<String> = lines.flat_map(|line| self.lines(&line, font, width)).collect();
         // Each column is read to its end, so a group has to fit on any page.
         let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);
         for group in lines.chunks(high * columns) {
