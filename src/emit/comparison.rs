@@ -1,6 +1,6 @@
 //! The differences between two recipes as text, and as JSON held to `grammar/comparison.schema.json`.
 
-use super::figure::count;
+use super::figure::{count, rounded};
 use super::object::{Json, Object, list};
 use super::page::{Look, Page, Tone, padded, widest};
 use super::plain::{plain, prefixed};
@@ -48,7 +48,7 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String 
         number => count(number, "difference"),
     };
     page.line(&[(Tone::Head, &last)]);
-    page.finish()
+    page.out
 }
 
 /// A line for each difference: its place, its name and both sides.
@@ -57,7 +57,7 @@ fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
         let place = match difference.place {
             Place::Recipe => "recipe".to_owned(),
             Place::Film => "film".to_owned(),
-            Place::Step(kind, name) => kind.word().to_owned() + &after_space(name),
+            Place::Step(kind, name) => kind.word().to_owned() + &prefixed(" ", name.map(plain)),
         };
         (place, called(difference, scale), sides(&difference.old, &difference.new, scale))
     };
@@ -72,14 +72,9 @@ fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
     }
 }
 
-/// The name after a space, or nothing.
-fn after_space(name: Option<&str>) -> String {
-    name.map(|name| format!(" {}", plain(name))).unwrap_or_default()
-}
-
 /// The name of the fact that differs.
 fn called(difference: &Difference<'_>, scale: Scale) -> String {
-    let bottle = after_space(difference.bottle);
+    let bottle = prefixed(" ", difference.bottle.map(plain));
     match difference.key {
         Key::ClearsIn(solution, dilution) => format!("clears in {} {dilution}", plain(solution)),
         Key::Formula(_) => format!("formula{bottle}"),
@@ -173,10 +168,7 @@ struct Writer {
 impl Writer {
     /// `20 °C`.
     fn degrees(self, temperature: Temperature) -> String {
-        match self.scale {
-            Scale::Celsius => format!("{} °C", temperature.in_celsius(self.places)),
-            Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(self.places)),
-        }
+        rounded(temperature, self.scale, self.places)
     }
 
     /// A difference of temperatures, from 1/9000 °C.

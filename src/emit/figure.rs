@@ -18,7 +18,8 @@ pub(super) fn both_degrees(temperature: Temperature, scale: Scale) -> String {
     format!("{} ({})", degrees(temperature, scale), rounded(temperature, other, 1))
 }
 
-fn rounded(temperature: Temperature, scale: Scale, places: u32) -> String {
+/// In that scale, to at most that number of places.
+pub(super) fn rounded(temperature: Temperature, scale: Scale, places: u32) -> String {
     match scale {
         Scale::Celsius => format!("{} °C", temperature.in_celsius(places)),
         Scale::Fahrenheit => format!("{} °F", temperature.in_fahrenheit(places)),

@@ -16,14 +16,12 @@ const LINE_MAX: usize = 75;
 pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
     let mut calendar = Calendar { text: String::new(), day, start };
-    calendar.line("BEGIN", "VCALENDAR");
-    calendar.line("VERSION", "2.0");
-    calendar.line("PRODID", "-//wetside//card//EN");
+    calendar.lines(["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//wetside//card//EN"]);
     for (at, step) in schedule.steps.iter().enumerate() {
         let own: Vec<&Moment> = all.iter().filter(|moment| moment.step == at).collect();
         calendar.event(schedule, at, step, &own)?;
     }
-    calendar.line("END", "VCALENDAR");
+    calendar.lines(["END:VCALENDAR"]);
     Some(calendar.text)
 }
 
@@ -37,26 +35,23 @@ struct Calendar {
 impl Calendar {
     fn event(&mut self, schedule: &Schedule, at: usize, step: &PlannedStep, own: &[&Moment]) -> Option<()> {
         let begins = self.clock(Time::ZERO)?;
-        self.line("BEGIN", "VEVENT");
-        self.line("UID", &format!("{}-{begins}-{}@wetside", schedule.fingerprint, at + 1));
-        // The standard requires it in universal time; only the evening's start is known.
-        self.line("DTSTAMP", &format!("{begins}Z"));
-        self.line("DTSTART", &self.clock(step.start)?);
+        let uid = format!("UID:{}-{begins}-{}@wetside", schedule.fingerprint, at + 1);
+        // The standard requires a stamp in universal time; only the evening's start is known.
+        let (stamp, start) = (format!("DTSTAMP:{begins}Z"), format!("DTSTART:{}", self.clock(step.start)?));
+        self.lines(["BEGIN:VEVENT", &uid, &stamp, &start]);
         // The standard requires an end after the start, so a step without a length has no end.
         if seconds(step.end) > seconds(step.start) {
-            self.line("DTEND", &self.clock(step.end)?);
+            self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
         let what = naming::called(step) + &prefixed(": ", step.bath.as_ref().map(naming::bath));
-        self.line("SUMMARY", &escaped(&what));
-        self.line("DESCRIPTION", &escaped(&description(schedule, own)));
+        let description = format!("DESCRIPTION:{}", escaped(&description(schedule, own)));
+        self.lines([&format!("SUMMARY:{}", escaped(&what)), &description]);
         for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| action.moves_a_bath())) {
-            self.line("BEGIN", "VALARM");
-            self.line("ACTION", "DISPLAY");
-            self.line("DESCRIPTION", &escaped(&moment.what));
-            self.line("TRIGGER", &format!("PT{}S", seconds(moment.at) - seconds(step.start)));
-            self.line("END", "VALARM");
+            let description = format!("DESCRIPTION:{}", escaped(&moment.what));
+            let trigger = format!("TRIGGER:PT{}S", seconds(moment.at) - seconds(step.start));
+            self.lines(["BEGIN:VALARM", "ACTION:DISPLAY", &description, &trigger, "END:VALARM"]);
         }
-        self.line("END", "VEVENT");
+        self.lines(["END:VEVENT"]);
         Some(())
     }
 
@@ -65,18 +60,20 @@ impl Calendar {
         self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
-    /// One property; further lines of it begin with a space.
-    fn line(&mut self, name: &str, value: &str) {
-        let mut left = LINE_MAX;
-        for letter in name.chars().chain([':']).chain(value.chars()) {
-            if left < letter.len_utf8() {
-                self.text.push_str("\r\n ");
-                left = LINE_MAX - 1;
+    /// Adds properties; further lines of one begin with a space.
+    fn lines<const N: usize>(&mut self, properties: [&str; N]) {
+        for property in properties {
+            let mut left = LINE_MAX;
+            for letter in property.chars() {
+                if left < letter.len_utf8() {
+                    self.text.push_str("\r\n ");
+                    left = LINE_MAX - 1;
+                }
+                self.text.push(letter);
+                left -= letter.len_utf8();
             }
-            self.text.push(letter);
-            left -= letter.len_utf8();
+            self.text.push_str("\r\n");
         }
-        self.text.push_str("\r\n");
     }
 }
 

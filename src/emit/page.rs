@@ -4,8 +4,6 @@ use unicode_width::UnicodeWidthStr as _;
 
 use crate::vocabulary::unit;
 
-const WIDTH_LEAST: usize = 40;
-const WIDTH_MOST: usize = 200;
 /// The least width of a body beside its lead.
 const BODY_LEAST: usize = 12;
 
@@ -50,22 +48,14 @@ impl Default for Look {
 pub(super) type Piece<'a> = (Tone, &'a str);
 
 pub(super) struct Page {
-    look: Look,
-    width: usize,
-    out: String,
+    paint: Paint,
+    pub(super) width: usize,
+    pub(super) out: String,
 }
 
 impl Page {
     pub(super) fn new(look: Look) -> Page {
-        Page { look, width: look.width.clamp(WIDTH_LEAST, WIDTH_MOST), out: String::new() }
-    }
-
-    pub(super) fn width(&self) -> usize {
-        self.width
-    }
-
-    pub(super) fn finish(self) -> String {
-        self.out
+        Page { paint: look.paint, width: look.width.clamp(40, 200), out: String::new() }
     }
 
     pub(super) fn blank(&mut self) {
@@ -103,7 +93,7 @@ impl Page {
     }
 
     fn painted(&self, tone: Tone, text: &str) -> String {
-        let code = match (self.look.paint, tone) {
+        let code = match (self.paint, tone) {
             (Paint::Plain, _) | (Paint::Colour, Tone::Body) => return text.to_owned(),
             (Paint::Colour, Tone::Warning) => "33",
             (Paint::Colour, Tone::Head | Tone::Step | Tone::Clock) => "1",

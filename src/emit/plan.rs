@@ -245,7 +245,7 @@ pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
     for (name, text) in &sheet.sums {
         named(&mut page, name, text);
     }
-    page.finish()
+    page.out
 }
 
 fn load_text(page: &mut Page, load: &LoadSheet) {

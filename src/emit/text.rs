@@ -38,7 +38,7 @@ pub fn text(card: &Card, look: Look) -> String {
     page.section("AFTERWARDS", &card.afterwards, Tone::Body);
     page.section("CAUTIONS", &card.cautions, Tone::Body);
     page.section("NOTES", &card.notes, Tone::Body);
-    page.finish()
+    page.out
 }
 
 /// The baths, with the amounts of all baths in the same columns.
@@ -52,7 +52,7 @@ fn mix(page: &mut Page, mix: &[Ready]) {
     let indent = format!("  {:name$}  ", "");
     let columns = columns(mix);
     let parts: usize = columns.iter().map(|(amount, what)| amount + 1 + what).sum();
-    let on_one_line = indent.width() + parts + 3 * columns.len().saturating_sub(1) <= page.width();
+    let on_one_line = indent.width() + parts + 3 * columns.len().saturating_sub(1) <= page.width;
     let widest_amount = columns.iter().map(|(amount, _)| *amount).max().unwrap_or(0);
     for Ready { steps, bath, how, parts } in mix {
         if steps.width() > name {

@@ -44,17 +44,17 @@ const NOTICE: Tone = (2000, 200 * PER_MS);
 ///
 /// There is no pour and drain, or the track would be too long.
 pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
-    let all = moments(schedule);
     let has = |moment: &Moment, tone: Tone| tones(moment).any(|own| own == tone);
-    let first = all.iter().position(|moment| has(moment, POUR)).ok_or(NoTrack::NoPour)?;
-    let last = all.iter().rposition(|moment| has(moment, DRAIN)).ok_or(NoTrack::NoPour)?;
-    let wet = all.get(first..=last).ok_or(NoTrack::NoPour)?;
-    let (Some(begin), Some(end)) = (wet.first(), wet.last()) else { return Err(NoTrack::NoPour) };
+    let mut wet: Vec<Moment> =
+        moments(schedule).into_iter().skip_while(|moment| !has(moment, POUR)).collect();
+    let last = wet.iter().rposition(|moment| has(moment, DRAIN));
+    wet.truncate(last.map_or(0, |last| last + 1));
+    let (begin, end) = wet.first().zip(wet.last()).ok_or(NoTrack::NoPour)?;
     let (begin, length) = (begin.at, end.until - begin.at);
     if length > TRACK_MAX {
         return Err(NoTrack::TooLong(length));
     }
-    let placed = placed(&cues(wet, begin), begin);
+    let placed = placed(&cues(&wet, begin), begin);
     let sounding = placed.last().map_or(0, |(at, tone)| at + tone.1);
     let samples = sample(length).max(sounding);
     let mut file = header(samples * BYTES);
@@ -133,14 +133,16 @@ fn level(height: f64) -> i16 {
 }
 
 fn header(bytes: u32) -> Vec<u8> {
-    let mut head = Vec::with_capacity(44 + bytes as usize);
-    head.extend_from_slice(b"RIFF");
-    head.extend(bytes.saturating_add(36).to_le_bytes());
-    // PCM, one channel.
-    head.extend_from_slice(b"WAVEfmt \x10\0\0\0\x01\0\x01\0");
-    head.extend([RATE, RATE * BYTES].map(u32::to_le_bytes).concat());
-    // Two bytes and 16 bits for each sample.
-    head.extend_from_slice(b"\x02\0\x10\0data");
-    head.extend(bytes.to_le_bytes());
-    head
+    [
+        &b"RIFF"[..],
+        &bytes.saturating_add(36).to_le_bytes(),
+        // PCM, one channel.
+        b"WAVEfmt \x10\0\0\0\x01\0\x01\0",
+        &RATE.to_le_bytes(),
+        &(RATE * BYTES).to_le_bytes(),
+        // Two bytes and 16 bits for each sample.
+        b"\x02\0\x10\0data",
+        &bytes.to_le_bytes(),
+    ]
+    .concat()
 }

@@ -59,7 +59,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     page.section("LABELS", &labels(sheet), Tone::Body);
     page.section("CAUTIONS", &closed(&sheet.cautions), Tone::Body);
     page.section("NOTES", &all_plain(&sheet.solution.notes), Tone::Body);
-    page.finish()
+    page.out
 }
 
 /// `750 ml`, `2.5 l`.
