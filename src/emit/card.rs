@@ -1,5 +1,7 @@
 //! The words of a card, in order. Text, page and paper draw this one value.
 
+use std::fmt::{Display, Formatter, Result};
+
 /// A card. Each text is one line, safe to show and with its units.
 #[derive(Debug, Clone)]
 pub struct Card {
@@ -55,10 +57,9 @@ pub struct Part {
     pub what: String,
 }
 
-impl Ready {
-    /// The parts as `1250 ml water`.
-    pub(super) fn texts(&self) -> Vec<String> {
-        self.parts.iter().map(|Part { amount, what }| format!("{amount} {what}")).collect()
+impl Display for Part {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Result {
+        write!(out, "{} {}", self.amount, self.what)
     }
 }
 

@@ -3,7 +3,7 @@
 use super::figure::{count, rounded};
 use super::object::{Json, Object, list};
 use super::page::{Look, Page, Tone, padded, widest};
-use super::plain::{plain, prefixed};
+use super::plain::{joined, plain, prefixed};
 use crate::compare::{Difference, Outcome, Place};
 use crate::compile::{Scale, fingerprint};
 use crate::model::{
@@ -206,7 +206,7 @@ impl Writer {
             Value::Knock(knock) => knock.word().to_owned(),
             Value::Clock(clock) => format!("from {}", clock.word()),
             Value::Item(portion) => self.portion(portion),
-            Value::Treats(rows) => joined(rows.iter().map(|row| self.treats(row))),
+            Value::Treats(rows) => joined(rows.iter().map(|row| self.treats(row)), ", "),
             Value::Extend(Extend { by, per_rolls }) => format!("{by} per {per_rolls} rolls"),
             Value::Rate(factor, interval) => {
                 format!("{} per {}", decimal(*factor, 1_000_000, 6), self.interval(*interval))
@@ -252,7 +252,8 @@ impl Writer {
     fn duration(self, written: &Duration) -> String {
         match written {
             Duration::Chart(chart) => {
-                joined(chart.points().iter().map(|point| self.timed(point.time, Some(point.temperature))))
+                let points = chart.points().iter();
+                joined(points.map(|point| self.timed(point.time, Some(point.temperature))), ", ")
             }
             Duration::Plain { time, at } => self.timed(*time, *at),
             Duration::Clearing { times, at_least } => {
@@ -260,11 +261,10 @@ impl Writer {
             }
             Duration::EachSide(time) => format!("{time} each side"),
             Duration::Changes(changes) => {
-                joined(changes.chunk_by(|one, next| one == next).filter_map(self::changes))
+                joined(changes.chunk_by(|one, next| one == next).filter_map(self::changes), ", ")
             }
             Duration::Flow { flow, time } => {
-                let litres = decimal(flow.per_minute.fl, 1000 * Volume::ML, self.places.max(3));
-                format!("{litres} l/min for {time}")
+                format!("{} l/min for {time}", flow.per_minute.in_litres(self.places.max(3)))
             }
         }
     }
@@ -289,16 +289,12 @@ fn pulse(written: &Pulse) -> String {
         Pulse::Continuous => "continuous".to_owned(),
         Pulse::Rotary(speed) => format!("rotary {} rpm", speed.rpm),
         Pulse::At { times, amount: length } => {
-            format!("at {} for {}", joined(times.iter().map(Time::to_string)), amount(length))
+            format!("at {} for {}", joined(times, ", "), amount(length))
         }
         Pulse::Interval { first, then } => {
             let first = first.iter().map(|first| format!("first {}", amount(first)));
             let then = then.iter().map(|(then, every)| format!("{} every {every}", amount(then)));
-            first.chain(then).collect::<Vec<_>>().join(", then ")
+            joined(first.chain(then), ", then ")
         }
     }
-}
-
-fn joined(texts: impl Iterator<Item = String>) -> String {
-    texts.collect::<Vec<_>>().join(", ")
 }

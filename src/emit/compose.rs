@@ -2,7 +2,7 @@
 
 use super::card::{Card, Part, Place, Ready, Total};
 use super::naming::{self, Fate, wall};
-use super::plain::{all_plain, distinct, plain, prefixed};
+use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use super::{figure, steps};
 use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
 use crate::model::{Motion, StepKind, Use, Volume};
@@ -44,8 +44,8 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
 /// Film, rolls, tank, temperature and exposure index.
 fn facts(schedule: &Schedule) -> Vec<String> {
     let asked = &schedule.conditions;
-    let rolls: Vec<String> = asked.rolls.iter().map(|rolls| figure::rolls(*rolls)).collect();
-    let mut facts = vec![plain(&schedule.film.title), rolls.join(" + ")];
+    let rolls = asked.rolls.iter().map(|rolls| format!("{} x {}", rolls.count, rolls.format.word()));
+    let mut facts = vec![plain(&schedule.film.title), joined(rolls, " + ")];
     facts.extend(asked.tank.as_ref().map(|tank| plain(&tank.title)));
     let degrees = |at| figure::both_degrees(at, asked.scale);
     facts.push(degrees(asked.temperature) + &prefixed(", ending at ", asked.ending.map(degrees)));
@@ -159,7 +159,8 @@ fn load(schedule: &Schedule) -> Vec<Place> {
         let format = low.format.word();
         let what = match run.len() {
             1 => format.to_owned(),
-            count => format!("{count} {}s of {format}", figure::piece(low.format)),
+            count if low.format.is_sheet() => format!("{count} sheets of {format}"),
+            count => format!("{count} rolls of {format}"),
         };
         let label = low.label.as_deref().map(plain).unwrap_or_default();
         Some(Place { end, slots: slots(low, "to", high), label, what })

@@ -2,7 +2,7 @@
 
 use super::moments;
 use super::naming::{self, wall};
-use super::plain::{plain, prefixed};
+use super::plain::{joined, plain, prefixed};
 use crate::compile::Schedule;
 use crate::model::{Exposed, StepKind};
 use crate::plan::Plan;
@@ -53,9 +53,9 @@ pub fn plan_csv(plan: &Plan) -> String {
         }
     }
     for left in &plan.left {
-        let reasons: Vec<&str> = left.faults.iter().map(|fault| fault.message.as_str()).collect();
+        let reasons = joined(left.faults.iter().map(|fault| &fault.message), "; ");
         for roll in &left.rolls {
-            table.push_str(&roll_line(roll, Default::default(), &reasons.join("; ")));
+            table.push_str(&roll_line(roll, Default::default(), &reasons));
         }
     }
     for (label, day) in &plan.done {
@@ -91,7 +91,7 @@ fn text(words: &str) -> String {
         let begins = cell.trim_start_matches(|letter: char| letter.is_whitespace() || letter == '"');
         if begins.starts_with(FORMULA) { format!("'{cell}") } else { cell.to_owned() }
     };
-    plain(words).split(';').map(safe).collect::<Vec<_>>().join(";")
+    joined(plain(words).split(';').map(safe), ";")
 }
 
 /// A row; a cell is in quotes if it would otherwise be several.

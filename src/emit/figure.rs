@@ -3,9 +3,7 @@
 use std::fmt::Display;
 
 use crate::compile::Scale;
-use crate::model::{Format, Rolls, Temperature, Volume, decimal};
-
-const LITRE: Volume = Volume::from_ml(1000);
+use crate::model::{Temperature, Volume, decimal};
 
 /// In that scale, to at most two places: `21.5 °C`.
 pub(super) fn degrees(temperature: Temperature, scale: Scale) -> String {
@@ -33,20 +31,15 @@ pub(super) fn ml(volume: Volume) -> String {
 
 /// From one litre on in litres, to a tenth, only to read: `17.4 l`.
 pub(super) fn litres(volume: Volume) -> String {
-    if volume < LITRE { ml(volume) } else { format!("{} l", decimal(volume.fl, LITRE.fl, 1)) }
+    if volume.fl < Volume::LITRE { ml(volume) } else { format!("{} l", volume.in_litres(1)) }
 }
 
 /// From one litre on in litres, rounded up, so that it is enough to buy.
 pub(super) fn enough(volume: Volume) -> String {
-    if volume < LITRE {
+    if volume.fl < Volume::LITRE {
         return ml(volume.rounded_up(Volume { fl: Volume::ML / 10 }));
     }
-    format!("{} l", decimal(volume.rounded_up(Volume::from_ml(1)).fl, LITRE.fl, 3))
-}
-
-/// `5 x 120`.
-pub(super) fn rolls(rolls: Rolls) -> String {
-    format!("{} x {}", rolls.count, rolls.format.word())
+    format!("{} l", volume.rounded_up(Volume::from_ml(1)).in_litres(3))
 }
 
 pub(super) fn count(number: impl Display, what: &str) -> String {
@@ -58,8 +51,4 @@ pub(super) fn count(number: impl Display, what: &str) -> String {
 /// Twelfths of a roll as rolls of 80 square inches, to two places.
 pub(super) fn film(twelfths: i64) -> String {
     decimal(twelfths, 12, 2)
-}
-
-pub(super) fn piece(format: Format) -> &'static str {
-    if format.is_sheet() { "sheet" } else { "roll" }
 }

@@ -2,6 +2,7 @@
 
 use unicode_width::UnicodeWidthStr as _;
 
+use super::plain::joined;
 use crate::vocabulary::unit;
 
 /// The least width of a body beside its lead.
@@ -181,7 +182,7 @@ pub(super) fn table<const N: usize, T: AsRef<str>>(rows: &[[T; N]]) -> Vec<Strin
         std::array::from_fn(|column| widest(rows.iter().filter_map(|row| row.get(column))));
     let line = |row: &[T; N]| {
         let cells = row.iter().zip(widths).filter(|(_, width)| *width > 0);
-        cells.map(|(cell, width)| padded(cell.as_ref(), width)).collect::<Vec<_>>().join("  ")
+        joined(cells.map(|(cell, width)| padded(cell.as_ref(), width)), "  ")
     };
     rows.iter().map(line).collect()
 }

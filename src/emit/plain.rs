@@ -24,6 +24,11 @@ pub(super) fn prefixed(words: &str, value: Option<impl Display>) -> String {
     value.map(|value| format!("{words}{value}")).unwrap_or_default()
 }
 
+/// The texts with those words between them.
+pub(super) fn joined(texts: impl IntoIterator<Item = impl Display>, between: &str) -> String {
+    texts.into_iter().map(|text| text.to_string()).collect::<Vec<_>>().join(between)
+}
+
 /// The texts without repeats.
 pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();

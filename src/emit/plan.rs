@@ -5,7 +5,7 @@ use super::compose::{self, HANGING};
 use super::figure::{self, count};
 use super::naming;
 use super::page::{Look, Page, Tone, padded, widest};
-use super::plain::{plain, prefixed};
+use super::plain::{joined, plain, prefixed};
 use crate::compile::{MeasuredPart, PlannedStep, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
 use crate::plan::{Assumed, Days, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
@@ -156,7 +156,7 @@ fn place(roll: &Exposed, slots: String, end: &'static str) -> Place {
 /// `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
 fn mix(mix: &Mix) -> String {
     let part = |part: &MeasuredPart| format!("{} {}", figure::ml(part.volume), plain(&part.what));
-    let parts = mix.parts.iter().map(part).collect::<Vec<_>>().join(" + ");
+    let parts = joined(mix.parts.iter().map(part), " + ");
     let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
     let because = match mix.because {
         None => String::new(),

@@ -4,6 +4,7 @@ use unicode_width::UnicodeWidthStr as _;
 
 use super::card::{Block, Card, Line, Part, Ready, Reason, Total};
 use super::page::{Look, Page, Tone, aligned, padded, table, widest};
+use super::plain::joined;
 
 /// The most columns of the steps' names in the list of baths; a longer one has its own line.
 const STEPS_MOST: usize = 10;
@@ -67,8 +68,8 @@ fn mix(page: &mut Page, mix: &[Ready]) {
             let part = |(part, (amount, what)): (&Part, &(usize, usize))| {
                 format!("{:>amount$} {}", part.amount, padded(&part.what, *what))
             };
-            let texts: Vec<String> = parts.iter().zip(&columns).map(part).collect();
-            page.line(&[(Tone::Body, &format!("{indent}{}", texts.join(" + ")))]);
+            let parts = joined(parts.iter().zip(&columns).map(part), " + ");
+            page.line(&[(Tone::Body, &format!("{indent}{parts}"))]);
         } else {
             for (at, part) in parts.iter().enumerate() {
                 let plus = if at == 0 { ' ' } else { '+' };

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::page::{table, widest, wrap};
+use super::plain::joined;
 use crate::model::{StepKind, Volume, decimal};
 use crate::vocabulary::{
     Block, Kind, Part, Readings, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows, suggest,
@@ -32,7 +33,7 @@ pub fn words() -> String {
         [unit.word.to_owned(), format!("{measures}: {is}")]
     };
     let lists = in_blocks.chain([list("in a step", &is_step), listed("units", units().iter().map(unit))]);
-    lists.collect::<Vec<_>>().join("\n")
+    joined(lists, "\n")
 }
 
 /// The page of a word or unit. A word inside a statement has the pages of its statements.
@@ -107,7 +108,7 @@ fn place(row: &Row) -> String {
     let (steps, blocks): (Vec<&Block>, Vec<&Block>) = row.blocks.iter().partition(|block| is_step(block));
     let steps = (!steps.is_empty()).then(|| format!("steps: {}", kinds_with(row)));
     let blocks = blocks.into_iter().map(|block| block.words().into_owned());
-    blocks.chain(steps).collect::<Vec<_>>().join(", ")
+    joined(blocks.chain(steps), ", ")
 }
 
 fn unit_page(unit: &Unit) -> String {
@@ -143,7 +144,7 @@ fn is_step(block: &Block) -> bool {
 pub fn kinds_with(row: &Row) -> String {
     let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
     let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
-    let words = |kinds: &[StepKind]| kinds.iter().map(|kind| kind.word()).collect::<Vec<_>>().join(", ");
+    let words = |kinds: &[StepKind]| joined(kinds.iter().map(|kind| kind.word()), ", ");
     match without.len() {
         0 => "every step".to_owned(),
         1..=FEW => format!("all but {}", words(&without)),

@@ -1,5 +1,7 @@
 //! A writer of HTML. Tags and attributes are the program's own; text from a recipe is always escaped.
 
+use std::fmt::Display;
+
 use data_encoding::BASE64;
 use sha2::{Digest, Sha256};
 
@@ -48,8 +50,8 @@ impl Markup {
         self.within(tag, fill);
     }
 
-    pub(super) fn list(&mut self, tag: &'static str, items: &[String]) {
-        self.within(tag, |page| items.iter().for_each(|item| page.element("li", item)));
+    pub(super) fn list(&mut self, tag: &'static str, items: impl IntoIterator<Item = impl Display>) {
+        self.within(tag, |page| items.into_iter().for_each(|item| page.element("li", &item.to_string())));
     }
 }
 

@@ -118,7 +118,7 @@ fn ready(page: &mut Markup, bath: &Ready) {
         page.element("b", &bath.bath);
         page.element("p", &bath.how);
         if !bath.parts.is_empty() {
-            page.list("ul", &bath.texts());
+            page.list("ul", &bath.parts);
         }
     });
 }
@@ -149,7 +149,7 @@ fn step(page: &mut Markup, block: &Block, reasons: bool) {
             page.element("td", &line.what);
         });
         if reasons && !block.reasons.is_empty() {
-            page.list("ul class=\"why\"", &block.reasons.iter().map(reason).collect::<Vec<_>>());
+            page.list("ul class=\"why\"", block.reasons.iter().map(reason));
         }
     });
 }

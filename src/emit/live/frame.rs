@@ -6,6 +6,7 @@ use super::{DONE, Live, Pace};
 use crate::emit::card::Block;
 use crate::emit::moments::Moment;
 use crate::emit::page::{cut, wrap};
+use crate::emit::plain::{joined, prefixed};
 use crate::model::Time;
 
 /// The size of a screen.
@@ -132,15 +133,14 @@ impl View<'_> {
             Pace::Going(_) if self.is_over() => DONE,
             Pace::Going(_) => "running",
         };
-        let words = self.step.map(|(block, _)| [Some(block.name.as_str()), block.bath.as_deref()]);
-        let words: Vec<&str> = words.into_iter().flatten().flatten().collect();
-        Row::new(&ends(&words.join("  "), state, self.columns), Shade::Strong)
+        let words =
+            self.step.map(|(block, _)| format!("{}{}", block.name, prefixed("  ", block.bath.as_ref())));
+        Row::new(&ends(&words.unwrap_or_default(), state, self.columns), Shade::Strong)
     }
 
     fn note(&self) -> Row {
         let notes = self.step.map(|(block, _)| block.notes.join("; ")).filter(|notes| !notes.is_empty());
-        let text = notes.map(|notes| format!("note: {notes}")).unwrap_or_default();
-        self.row(&text, Shade::Body)
+        self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
     /// The time left in this moment, in whole seconds; 0:00 when the next begins.
@@ -178,7 +178,7 @@ impl View<'_> {
             Some(next) => {
                 let turn = self.now.is_some_and(|now| now.step != next.step);
                 let block = self.live.card.work.get(next.step).filter(|_| turn);
-                block.map(|block| format!("{}: ", block.name)).unwrap_or_default() + &next.what
+                prefixed("", block.map(|block| format!("{}: ", block.name))) + &next.what
             }
             None if self.is_over() => "nothing".to_owned(),
             None => DONE.to_owned(),
@@ -274,7 +274,7 @@ fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
             let start = "0123456789:".find(letter)? * 4;
             row.get(start..row.len().min(start + 3))
         });
-        digits.collect::<Vec<_>>().join(" ").replace('#', "\u{2588}")
+        joined(digits, " ").replace('#', "\u{2588}")
     });
     let wide = (1..=2 * scale).rev().find(|wide| rows.iter().all(|row| row.width() * wide <= columns))?;
     let wider = |row: &String| row.chars().flat_map(|block| [block].repeat(wide)).collect::<String>();

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::super::card::{Block, Card, Place, Ready};
 use super::super::page::broken;
+use super::super::plain::joined;
 use super::Faces;
 use super::document::Placed;
 
@@ -142,9 +143,8 @@ impl<'a> Sheet<'a, '_> {
         self.wrapped(0.0, &card.title, self.bold(1.5), Vec::new());
         self.paragraph(&format!("{} · recipe {}", card.facts.join(" · "), card.fingerprint));
         if !missing.is_empty() {
-            let named: Vec<String> =
-                missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter))).collect();
-            let text = format!("characters printed as an empty box: {}", named.join(", "));
+            let named = missing.iter().map(|letter| format!("U+{:04X}", u32::from(*letter)));
+            let text = format!("characters printed as an empty box: {}", joined(named, ", "));
             self.wrapped(0.0, &text, self.bold(1.0), Vec::new());
         }
     }
@@ -166,7 +166,7 @@ impl<'a> Sheet<'a, '_> {
     fn mix(&mut self, mix: &[Ready]) {
         let line = |ready: &Ready| {
             let colon = if ready.parts.is_empty() { "" } else { ": " };
-            let parts = ready.texts().join(" + ");
+            let parts = joined(&ready.parts, " + ");
             format!("{}: {}, {}{colon}{parts}", ready.steps, ready.bath, ready.how)
         };
         self.list("MIX", &mix.iter().map(line).collect::<Vec<_>>(), true);
@@ -175,7 +175,7 @@ impl<'a> Sheet<'a, '_> {
     fn load(&mut self, card: &Card) {
         let line = |Place { end, slots, label, what }: &Place| {
             let words = [end, slots.as_str(), what, label];
-            words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join("  ")
+            joined(words.into_iter().filter(|word| !word.is_empty()), "  ")
         };
         self.list("LOAD", &card.load.iter().map(line).collect::<Vec<_>>(), true);
         card.lid.iter().filter(|_| !card.load.is_empty()).for_each(|lid| self.indented(lid, false));

@@ -2,7 +2,7 @@
 
 use super::super::figure;
 use super::super::naming;
-use super::super::plain::{plain, prefixed};
+use super::super::plain::{joined, plain, prefixed};
 use super::parts::{
     BODY, MARGIN, WIDTH, bath, caption, line, temperature, temperature_ticks, ticks_around, time_ticks, words,
 };
@@ -108,7 +108,7 @@ impl<'a> Plot<'a> {
         let points = points.map(|point| format!("{} at {}", point.time, degrees(point.temperature)));
         format!(
             "The chart of {name}: {}; between two points the logarithm of the time runs straight. {name}: {}.",
-            points.collect::<Vec<_>>().join(", "),
+            joined(points, ", "),
             self.tonight_text(),
             name = naming::called(self.step),
         )

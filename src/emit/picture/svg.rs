@@ -1,6 +1,6 @@
 //! A drawing as SVG 1.1, alone or within a page. It has no script, loads nothing, and escapes all text.
 
-use super::super::plain::escaped;
+use super::super::plain::{escaped, joined};
 use super::{Anchor, CAPTION_FOOT, Drawing, Ink, Mark, Shape, WIDTH};
 
 pub(super) fn document(drawing: &Drawing) -> String {
@@ -57,10 +57,9 @@ fn mark((Ink(class, ..), shape): &Mark) -> String {
             element("rect", &[("x", *x), ("y", *y), ("width", *width), ("height", *height)]) + "/>\n"
         }
         Shape::Line(thick, through) => {
-            let points: Vec<String> =
-                through.iter().map(|[x, y]| format!("{},{}", number(*x), number(*y))).collect();
+            let points = joined(through.iter().map(|[x, y]| format!("{},{}", number(*x), number(*y))), " ");
             let (line, thick) = (element("polyline", &[]), number(*thick));
-            format!("{line} points=\"{}\" stroke-width=\"{thick}\"/>\n", points.join(" "))
+            format!("{line} points=\"{points}\" stroke-width=\"{thick}\"/>\n")
         }
         Shape::Dot([x, y], radius) => element("circle", &[("cx", *x), ("cy", *y), ("r", *radius)]) + "/>\n",
         Shape::Words { at: [x, y], anchor, size, text } => {

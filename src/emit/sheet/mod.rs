@@ -11,7 +11,7 @@ use super::compose::closed;
 use super::json::part_of;
 use super::object::{Json, Object, list, number};
 use super::page::{Look, Page, Tone, aligned, table};
-use super::plain::{all_plain, distinct, plain, prefixed};
+use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use crate::chemistry::{Held, STATEMENTS_SOURCE, State};
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
@@ -64,10 +64,10 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
 
 /// `750 ml`, `2.5 l`.
 fn volume_text(volume: Volume) -> String {
-    if volume < Volume::from_ml(1000) {
+    if volume.fl < Volume::LITRE {
         format!("{} ml", amount::millilitres(volume))
     } else {
-        format!("{} l", decimal(volume.fl, 1000 * Volume::ML, 3))
+        format!("{} l", volume.in_litres(3))
     }
 }
 
@@ -140,7 +140,7 @@ fn from_taps(drawn: &FromTaps, units: Units) -> String {
     };
     match both.as_slice() {
         [(_, at)] => units.warm("all of it", Some(*at)),
-        both => format!("of it {}", both.iter().map(one).collect::<Vec<_>>().join(" and ")),
+        both => format!("of it {}", joined(both.iter().map(one), " and ")),
     }
 }
 
@@ -192,11 +192,11 @@ fn labels(sheet: &Sheet) -> Vec<String> {
 fn label(weighed: &Weighed) -> String {
     let what = plain(&weighed.what);
     let Some(held) = weighed.held else { return what + " · not known here: see its own label" };
-    let hazards: Vec<&str> = held.hazards().iter().map(|hazard| hazard.code).collect();
-    let statements: Vec<&str> = held.statements().iter().map(|(code, _)| *code).collect();
-    let hazards = if hazards.is_empty() { "not classified".to_owned() } else { hazards.join(" ") };
-    let statements = Some(statements.join(" ")).filter(|codes| !codes.is_empty());
-    what + &prefixed(" · CAS ", cas(weighed)) + " · " + &hazards + &prefixed(" · ", statements)
+    let known = |codes: String| Some(codes).filter(|codes| !codes.is_empty());
+    let hazards = known(joined(held.hazards().iter().map(|hazard| hazard.code), " "));
+    let statements = known(joined(held.statements().iter().map(|(code, _)| code), " "));
+    let facts = [Some(hazards.unwrap_or_else(|| "not classified".to_owned())), statements];
+    what + &prefixed(" · CAS ", cas(weighed)) + &facts.map(|fact| prefixed(" · ", fact)).concat()
 }
 
 /// The CAS number of the state that is used; `None` if it is not known.
