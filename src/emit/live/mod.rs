@@ -1,12 +1,12 @@
 //! A session that is followed: its state at a clock time, what each key does, and when to ring.
 //! The caller passes the clock time, so that nothing can drift.
 
-mod cautions;
 mod frame;
 
 use crate::compile::Schedule;
 use crate::model::Time;
 
+use self::frame::{ends, labelled, to_columns};
 use super::card::{Block, Card};
 use super::moments::{Moment, moments};
 use super::plain::prefixed;
@@ -122,7 +122,7 @@ impl Live {
     #[must_use]
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> =
-            cautions::lines(&self.card).into_iter().map(|line| (from, line)).collect();
+            notices_as_lines(&self.card).into_iter().map(|line| (from, line)).collect();
         let mut step = None;
         for moment in self.moments.iter().filter(|moment| moment.at >= from) {
             let block = self.card.work.get(moment.step).filter(|_| step != Some(moment.step));
@@ -130,11 +130,11 @@ impl Live {
             if let Some(Block { name, time, bath, notes, .. }) = block {
                 let bath = prefixed("  ", bath.as_ref());
                 lines.push((moment.at, format!("{name} {time}{bath}")));
-                lines.extend(notes.iter().map(|note| (moment.at, labelled("note:", note))));
+                lines.extend(notes.iter().map(|note| (moment.at, beside("note:", note))));
             }
-            lines.push((moment.at, labelled(&moment.at.to_string(), &moment.what)));
+            lines.push((moment.at, beside(&moment.at.to_string(), &moment.what)));
         }
-        lines.push((self.end, labelled(&self.end.to_string(), DONE)));
+        lines.push((self.end, beside(&self.end.to_string(), DONE)));
         lines
     }
 
@@ -156,6 +156,86 @@ impl Live {
 const DONE: &str = "done";
 
 /// The label is as wide as `12:34:56.5`, so that the texts align.
-fn labelled(label: &str, what: &str) -> String {
+fn beside(label: &str, what: &str) -> String {
     format!("{label:>10}  {what}")
+}
+
+/// From this many rows on a page has a title and a line with the keys.
+const FRAMED: usize = 6;
+const FRAME: usize = 3;
+const KEYS: &str = "any key continues   q quit";
+
+/// Warnings or cautions: the title of their pages, and the mark before each, as on the text card.
+type Kind = (&'static str, &'static str);
+const WARNING: Kind = ("WARNINGS", "!");
+const CAUTION: Kind = ("CAUTIONS", "-");
+
+/// The warnings of a card, then all its cautions, those of a step after its name, then the closing line.
+fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
+    let of_steps = card
+        .work
+        .iter()
+        .flat_map(|block| block.cautions.iter().map(move |caution| format!("{}: {caution}", block.name)));
+    let (own, closing) = card.cautions.split_at(card.cautions.len().saturating_sub(1));
+    let cautions = own.iter().cloned().chain(of_steps).chain(closing.iter().cloned());
+    let warnings = card.warnings.iter().map(|text| (WARNING, text.clone()));
+    warnings.chain(cautions.map(|text| (CAUTION, text)))
+}
+
+/// Warnings and cautions as lines, each kind below its title and before an empty line.
+fn notices_as_lines(card: &Card) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut before = None;
+    for (kind @ (title, mark), text) in notices(card) {
+        if before.replace(kind) != Some(kind) {
+            lines.extend((!lines.is_empty()).then(String::new));
+            lines.push(title.to_owned());
+        }
+        lines.push(format!("  {mark} {text}"));
+    }
+    lines.push(String::new());
+    lines
+}
+
+impl Live {
+    /// Whether a page of warnings and cautions is shown.
+    #[must_use]
+    pub fn is_reading(&self) -> bool {
+        self.reading.is_some()
+    }
+
+    /// Goes to the next page of warnings and cautions, and from the last one to the work.
+    pub fn read_on(&mut self, size: Size) {
+        let next = self.reading.map(|page| page + 1);
+        self.reading = next.filter(|page| *page < self.pages(size).len());
+    }
+
+    /// The rows of a page, or of the last one if there are fewer; `running` is shown at the right of its title.
+    fn cautions_page(&self, page: usize, running: &str, size: Size) -> Vec<Row> {
+        let mut pages = self.pages(size);
+        let count = pages.len();
+        let page = page.min(count.saturating_sub(1));
+        let mut lines = pages.drain(page..).next().unwrap_or_default();
+        let body: Vec<Row> = lines.iter().map(|(_, line)| Row::new(line, Shade::Strong)).collect();
+        if size.rows < FRAMED {
+            return body;
+        }
+        lines.dedup_by_key(|(kind, _)| *kind);
+        let titles: Vec<&str> = lines.iter().map(|((title, _), _)| *title).collect();
+        let title = format!("{} {} of {count}", titles.join(", "), page + 1);
+        let mut rows = vec![Row::new(&ends(&title, running, size.columns), Shade::Body)];
+        rows.extend(body);
+        rows.resize(size.rows - 1, Row::blank());
+        rows.push(Row::new(&to_columns(KEYS, size.columns), Shade::Faint));
+        rows
+    }
+
+    /// The lines of each page; there is at least one, since the closing line is always shown.
+    fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
+        let lines = notices(&self.card).flat_map(|(kind, text)| {
+            labelled(kind.1, &text, size.columns, usize::MAX).into_iter().map(move |line| (kind, line))
+        });
+        let height = if size.rows < FRAMED { size.rows.max(1) } else { size.rows - FRAME };
+        lines.collect::<Vec<_>>().chunks(height).map(<[_]>::to_vec).collect()
+    }
 }

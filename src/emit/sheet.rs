@@ -1,20 +1,19 @@
 //! The sheet to weigh or measure a solution by, as text with a box before each amount, and as JSON in
 //! metric units, held to `grammar/sheet.schema.json`.
 
-mod amount;
-
-pub use amount::{Beside, Units};
-
 use unicode_width::UnicodeWidthStr as _;
 
 use super::compose::closed;
+use super::figure::both_degrees;
 use super::json::part_of;
 use super::object::{Json, Object, list, number};
 use super::page::{Look, Page, Tone, aligned, table};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
 use crate::chemistry::{Held, STATEMENTS_SOURCE, State};
+use crate::compile::Scale;
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
+use crate::vocabulary::unit;
 
 /// The version of the JSON; it grows with each incompatible change.
 const VERSION: u32 = 1;
@@ -44,7 +43,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
             facts.extend(bottles.iter().map(written));
             facts.dedup();
             let beside = units.in_brackets(Amount::Mass(*step));
-            facts.push(format!("scale to {} g{beside}", amount::grams(*step)));
+            facts.push(format!("scale to {} g{beside}", grams(*step)));
             title
         }
     };
@@ -65,7 +64,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
 /// `750 ml`, `2.5 l`.
 fn volume_text(volume: Volume) -> String {
     if volume.fl < Volume::LITRE {
-        format!("{} ml", amount::millilitres(volume))
+        format!("{} ml", millilitres(volume))
     } else {
         format!("{} l", volume.in_litres(3))
     }
@@ -93,7 +92,7 @@ fn dilute(page: &mut Page, mixture: &Mixture, units: Units) {
         .map(|part| row(Amount::Volume(part.volume), units, units.warm(&plain(&part.what), stock)));
     let rows: Vec<Row> = mixture.water.iter().map(|water| poured(water, units)).chain(parts).collect();
     let volumes = mixture.parts.iter().map(|part| part.volume).chain(mixture.water.map(|water| water.volume));
-    let whole = amount::millilitres(volumes.fold(Volume::ZERO, |sum, part| sum + part));
+    let whole = millilitres(volumes.fold(Volume::ZERO, |sum, part| sum + part));
     page.heading("MEASURE");
     let how = match (&mixture.water, mixture.parts.as_slice()) {
         (Some(_), _) => "the water first, then the solution into it",
@@ -121,7 +120,7 @@ fn lines(page: &mut Page, rows: &[Row]) {
 }
 
 fn row(amount: Amount, units: Units, what: String) -> Row {
-    let (number, unit) = amount::metric(amount);
+    let (number, unit) = metric(amount);
     Row { number, unit, beside: units.beside(amount).unwrap_or_default(), what, more: None }
 }
 
@@ -136,7 +135,7 @@ fn from_taps(drawn: &FromTaps, units: Units) -> String {
     both.retain(|(volume, _)| *volume > Volume::ZERO);
     let one = |(volume, at): &(Volume, Temperature)| {
         let beside = units.in_brackets(Amount::Volume(*volume));
-        units.warm(&format!("{} ml{beside}", amount::millilitres(*volume)), Some(*at))
+        units.warm(&format!("{} ml{beside}", millilitres(*volume)), Some(*at))
     };
     match both.as_slice() {
         [(_, at)] => units.warm("all of it", Some(*at)),
@@ -147,7 +146,7 @@ fn from_taps(drawn: &FromTaps, units: Units) -> String {
 fn weighed_out(weighed: &Weighed, units: Units) -> Row {
     let mut what = plain(&weighed.what) + &prefixed(", ", form_text(&weighed.form));
     if let Some((amount, form)) = &weighed.instead_of {
-        let (number, unit) = amount::metric(rounded(*amount));
+        let (number, unit) = metric(rounded(*amount));
         let (beside, of) = (units.in_brackets(*amount), prefixed(" of ", form_text(form)));
         what.push_str(&format!(", for {number} {unit}{beside}{of}"));
     }
@@ -215,7 +214,7 @@ fn cas(weighed: &Weighed) -> Option<&'static str> {
 pub fn sheet_json(sheet: &Sheet) -> String {
     let work = match &sheet.work {
         Work::Weigh(bottles, step) => {
-            Object::of("scale_g", number(&amount::grams(*step))).put("bottles", list(bottles, bottle_json))
+            Object::of("scale_g", number(&grams(*step))).put("bottles", list(bottles, bottle_json))
         }
         Work::Dilute(mixed) => Object::of("mixture", mixture_json(mixed)),
     };
@@ -231,7 +230,7 @@ pub fn sheet_json(sheet: &Sheet) -> String {
 }
 
 fn ml(volume: Volume) -> Json {
-    number(&amount::millilitres(volume))
+    number(&millilitres(volume))
 }
 
 fn percent(share: Share) -> Json {
@@ -279,7 +278,7 @@ fn weighed_json(weighed: &Weighed) -> Object {
 
 fn amount_of(amount: Amount, form: &Form) -> Object {
     let object = match amount {
-        Amount::Mass(mass) => Object::of("g", number(&amount::grams(mass))),
+        Amount::Mass(mass) => Object::of("g", number(&grams(mass))),
         Amount::Volume(volume) => Object::of("ml", ml(volume)),
     };
     match form {
@@ -298,4 +297,99 @@ fn mixture_json(mixture: &Mixture) -> Object {
         .put("stock_c", mixture.warmth.and_then(|warmth| warmth.stock))
         .put("water", mixture.water.as_ref().map(water_json))
         .put("parts", list(&mixture.parts, |part| part_of(&part.what, ml(part.volume))))
+}
+
+/// The units beside the metric ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Beside {
+    /// None.
+    Nothing,
+    /// Avoirdupois ounces, grains, and fluid ounces of the United States.
+    UnitedStates,
+}
+
+/// The units of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Units {
+    /// The first scale of temperature.
+    pub scale: Scale,
+    /// The units beside grams and millilitres.
+    pub beside: Beside,
+}
+
+impl Units {
+    /// The amount in the units beside the metric ones, if there are any.
+    fn beside(self, amount: Amount) -> Option<String> {
+        match (self.beside, amount) {
+            (Beside::Nothing, _) => None,
+            (Beside::UnitedStates, Amount::Mass(mass)) => Some(avoirdupois(mass)),
+            (Beside::UnitedStates, Amount::Volume(volume)) => Some(fluid(volume)),
+        }
+    }
+
+    /// The same in brackets after a space, or nothing.
+    fn in_brackets(self, amount: Amount) -> String {
+        prefixed(" ", self.beside(amount).map(|beside| format!("({beside})")))
+    }
+
+    /// `water at 50 °C (122 °F)`, to a tenth of a degree, the resolution of a darkroom thermometer in its own scale.
+    fn warm(self, what: &str, at: Option<Temperature>) -> String {
+        let tenth = match self.scale {
+            Scale::Celsius => 900,
+            Scale::Fahrenheit => 500,
+        };
+        let tenths = |base: i64| base.saturating_add(tenth / 2).div_euclid(tenth).saturating_mul(tenth);
+        let at = at.map(|at| both_degrees(Temperature { base: tenths(at.base) }, self.scale));
+        format!("{what}{}", prefixed(" at ", at))
+    }
+}
+
+/// The number and its unit: `12.5` and `g`. An amount that is too small to measure has more places.
+fn metric(amount: Amount) -> (String, &'static str) {
+    match amount {
+        Amount::Mass(mass) => (grams(mass), "g"),
+        Amount::Volume(volume) => (millilitres(volume), "ml"),
+    }
+}
+
+/// In grams, without the unit.
+fn grams(mass: Mass) -> String {
+    mass.in_g(if mass.pg < Mass::G / 100 { 6 } else { 3 })
+}
+
+/// In millilitres, without the unit.
+fn millilitres(volume: Volume) -> String {
+    volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
+}
+
+/// `3 av-oz 231 grain`; below an ounce only grains, with decimals if they are few.
+fn avoirdupois(mass: Mass) -> String {
+    let (ounce, grain) = (factor("av-oz"), factor("grain"));
+    let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));
+    let places = match rest.div_euclid(grain) {
+        _ if ounces > 0 => 0,
+        0 => 3,
+        1..100 => 1,
+        _ => 0,
+    };
+    match (ounces, decimal(rest, grain, places).as_str()) {
+        (0, grains) => format!("{grains} grain"),
+        (_, "0") => format!("{ounces} av-oz"),
+        (_, grains) => format!("{ounces} av-oz {grains} grain"),
+    }
+}
+
+/// `33.8 us-fl-oz`, no finer than in millilitres: a hundredth of an ounce is a third of one.
+fn fluid(volume: Volume) -> String {
+    let ounce = factor("us-fl-oz");
+    let places = match volume.fl.div_euclid(ounce) {
+        0 => 3,
+        1..10 => 2,
+        _ => 1,
+    };
+    format!("{} us-fl-oz", decimal(volume.fl, ounce, places))
+}
+
+fn factor(word: &str) -> i64 {
+    unit(word).map_or(1, |unit| unit.factor)
 }
