@@ -282,7 +282,7 @@ fn capabilities(encoding: Encoding) -> Value {
     json!({
         "capabilities": {
             "positionEncoding": match encoding { Encoding::Utf8 => "utf-8", Encoding::Utf16 => "utf-16" },
-            "textDocumentSync": { "openClose": true, "change": 1 },
+            "textDocumentSync": { "openClose": true, "change": 2 },
             "codeActionProvider": { "codeActionKinds": ["quickfix"] },
             "hoverProvider": true,
             "definitionProvider": true,
