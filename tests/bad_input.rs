@@ -1,5 +1,5 @@
-//! What people and strangers feed the program by mistake or on purpose: it says so in words, with the right
-//! status, at once; nothing panics, nothing is half written, and no byte of it steers a terminal.
+//! Wrong and hostile input: the program reports it at once with the right status, never panics, never leaves a partial
+//! file, and passes no control character to a terminal.
 #![expect(clippy::indexing_slicing, reason = "a missing key must fail the test")]
 
 mod bench;

@@ -1,8 +1,7 @@
-//! The catalogue of faults: each file below `tests/faults` is one thing that a person can get wrong, and its
-//! snapshot is what that person is told. What holds for one report has to hold for all of them.
+//! The catalogue of errors: each file below `tests/faults` has one error, and its snapshot is the report. The rules for
+//! reports are checked on all of them.
 //!
-//! A file is checked, or, where its first line is `# card …`, `# measure …` or `# plan …`, compiled, measured or
-//! planned by that call.
+//! A file is checked, or, if its first line is `# card …`, `# measure …` or `# plan …`, given to that call.
 
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -27,8 +26,8 @@ const UNSHOWN: [(&str, &str); 10] = [
     ("use-too-many", "it takes eighteen files, which a test of its own makes"),
 ];
 
-/// Faults that are doubts: the file is let through.
-const DOUBTS: [&str; 5] = [
+/// Examples with advice or warnings only: the file has no error.
+const ONLY_ADVICE: [&str; 5] = [
     "allowance-without-effect",
     "chart-that-stands",
     "direction-turned-in-a-remark",
@@ -36,7 +35,7 @@ const DOUBTS: [&str; 5] = [
     "ingredient-unknown",
 ];
 
-/// Faults that are told more than once: how many errors there are, and why.
+/// Examples with several errors: the number of errors, and the reason.
 const SEVERAL: [(&str, usize, &str); 10] = [
     ("block-begins-and-goes-on", 3, "the line is passed over, so its block falls open"),
     ("block-too-deep", 2, "its depth, the block that a point may not have, and the time that it lacks"),
@@ -59,7 +58,7 @@ const PLAIN: [&str; 14] = [
 /// A snapshot has this many lines, besides three of its own.
 const LINES_MAX: usize = 37;
 
-/// A thing that a person can get wrong, and what that person is told.
+/// An example of an error with its report.
 struct Fault {
     name: String,
     /// What stands in its files, by their names; what was checked is the first.
@@ -81,7 +80,7 @@ impl Fault {
         let own_name = |path: &Path| path.file_name().unwrap().to_str().unwrap().to_owned();
         let mut files: Vec<_> = paths.iter().map(|path| (own_name(path), fs::read(path).unwrap())).collect();
         files.sort_by_key(|(name, _)| name != "main.wet");
-        let report = told(&files, DOUBTS.contains(&name.as_str()));
+        let report = report_on(&files, ONLY_ADVICE.contains(&name.as_str()));
         Fault { name, files, report }
     }
 
@@ -93,18 +92,18 @@ impl Fault {
         self.findings().iter().filter(|finding| finding.level == "error").count()
     }
 
-    fn is_doubt(&self) -> bool {
-        DOUBTS.contains(&self.name.as_str())
+    fn is_only_advice(&self) -> bool {
+        ONLY_ADVICE.contains(&self.name.as_str())
     }
 
-    /// What the snapshot holds: the files, if there is room for them, and the report.
+    /// The text of the snapshot: the files, if they are short enough, and the report.
     fn shown(&self) -> String {
         let mut files = String::new();
         for (name, bytes) in &self.files {
             let head = if self.files.len() == 1 { "the file" } else { name };
             writeln!(files, "--- {head}\n{}", visible(bytes).trim_end()).unwrap();
         }
-        let report = format!("--- status {}\n{}", u8::from(!self.is_doubt()), self.report.trim_end());
+        let report = format!("--- status {}\n{}", u8::from(!self.is_only_advice()), self.report.trim_end());
         let lines: Vec<&str> = report.lines().collect();
         if files.lines().count() + lines.len() <= LINES_MAX && files.lines().all(|line| line.len() <= 200) {
             files + &report
@@ -116,8 +115,8 @@ impl Fault {
     }
 }
 
-/// What a person is told of these files, the first of which is the one in question.
-fn told(files: &[(String, Vec<u8>)], is_doubt: bool) -> String {
+/// The report on the first of these files.
+fn report_on(files: &[(String, Vec<u8>)], is_only_advice: bool) -> String {
     let (main, text) = files.first().unwrap();
     let mut run = Run::new();
     for (name, bytes) in files {
@@ -134,7 +133,7 @@ fn told(files: &[(String, Vec<u8>)], is_doubt: bool) -> String {
             assert_eq!(out, "", "{main} gives a result all the same");
             report
         }
-        None if is_doubt => run.args(["check", main]).succeeds(),
+        None if is_only_advice => run.args(["check", main]).succeeds(),
         None => {
             let (report, error) = run.args(["check", main]).fails(1);
             assert_eq!(error, "", "{main} says something on standard error");
@@ -185,18 +184,18 @@ fn none(failures: impl IntoIterator<Item = String>) {
 }
 
 #[test]
-fn each_fault_is_told_in_these_words() {
+fn every_report_matches_its_snapshot() {
     let mut settings = insta::Settings::clone_current();
     settings.set_omit_expression(true);
     let differs = |fault: &&Fault| {
         let compare = || insta::assert_snapshot!(fault.name.as_str(), fault.shown());
         settings.bind(|| catch_unwind(compare)).is_err()
     };
-    none(catalogue().iter().filter(differs).map(|fault| format!("{} is told otherwise", fault.name)));
+    none(catalogue().iter().filter(differs).map(|fault| format!("{} has another report", fault.name)));
 }
 
 #[test]
-fn a_fault_is_a_small_file() {
+fn every_example_of_an_error_is_small() {
     let lines = |fault: &Fault| {
         fault.files.iter().map(|(_, bytes)| bytes.iter().filter(|byte| **byte == b'\n').count()).sum()
     };
@@ -209,11 +208,11 @@ fn a_fault_is_a_small_file() {
 }
 
 #[test]
-fn every_name_of_a_fault_is_shown() {
+fn every_name_of_a_diagnostic_has_an_example() {
     let on_pages = wetside::check::RULES.iter().map(|rule| rule.name);
-    let told = wetside::check::faults().into_iter().chain(wetside::compile::ERRORS.concat());
-    let told = told.chain(wetside::measure::ERRORS.concat()).chain(wetside::plan::ERRORS.concat());
-    let names: BTreeSet<&str> = told.map(|(name, _)| name).collect();
+    let known = wetside::check::faults().into_iter().chain(wetside::compile::ERRORS.concat());
+    let known = known.chain(wetside::measure::ERRORS.concat()).chain(wetside::plan::ERRORS.concat());
+    let names: BTreeSet<&str> = known.map(|(name, _)| name).collect();
     let found = catalogue().iter().flat_map(Fault::findings).map(|finding| finding.name);
     let shown: BTreeSet<&str> = found.chain(on_pages).collect();
     let unshown: BTreeSet<&str> = UNSHOWN.iter().map(|(name, _)| *name).collect();
@@ -223,13 +222,13 @@ fn every_name_of_a_fault_is_shown() {
 }
 
 #[test]
-fn one_fault_is_told_once() {
-    for name in SEVERAL.iter().map(|(name, ..)| name).chain(&DOUBTS) {
+fn each_example_has_the_expected_number_of_errors() {
+    for name in SEVERAL.iter().map(|(name, ..)| name).chain(&ONLY_ADVICE) {
         assert!(catalogue().iter().any(|fault| fault.name == *name), "there is no fault {name}");
     }
     none(catalogue().iter().filter_map(|fault| {
         let several = SEVERAL.iter().find(|(name, ..)| *name == fault.name).map(|(_, count, _)| *count);
-        let expected = several.unwrap_or(usize::from(!fault.is_doubt()));
+        let expected = several.unwrap_or(usize::from(!fault.is_only_advice()));
         let errors = fault.errors();
         let wrong = errors != expected || fault.findings().is_empty();
         wrong.then(|| format!("{} gives {errors} errors, and {expected} are known", fault.name))
@@ -237,7 +236,7 @@ fn one_fault_is_told_once() {
 }
 
 #[test]
-fn every_finding_says_what_to_write() {
+fn every_finding_has_help() {
     none(catalogue().iter().flat_map(|fault| {
         let helps = |finding: &Finding<'_>| finding.lines.iter().any(|line| line.contains(" help: "));
         let silent = fault.findings().into_iter().filter(move |finding| !helps(finding));
@@ -246,7 +245,7 @@ fn every_finding_says_what_to_write() {
 }
 
 #[test]
-fn no_report_speaks_of_the_grammar() {
+fn no_report_names_a_rule_of_the_grammar() {
     let grammar =
         fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/wetside.pest")).unwrap();
     let heads = grammar.lines().filter(|line| line.starts_with(|first: char| first.is_ascii_lowercase()));
@@ -275,7 +274,7 @@ fn ours(report: &str) -> String {
 }
 
 #[test]
-fn no_report_holds_a_hidden_character() {
+fn no_report_has_a_hidden_character() {
     let turns =
         |c: char| matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     let hidden = |c: char| c.is_control() && c != '\n' || turns(c) || c == '\u{feff}';
@@ -298,19 +297,19 @@ const APART: [(&str, &str); 10] = [
 ];
 
 #[test]
-fn so_many_faults_are_told_in_one_run() {
+fn all_errors_are_reported_in_one_run() {
     for count in 1..=APART.len() {
         let (names, texts): (Vec<&str>, Vec<&str>) = APART.iter().take(count).copied().unzip();
         let file =
             ("all.wet".to_owned(), format!("wetside 1||{}", texts.concat()).replace('|', "\n").into_bytes());
-        let report = told(&[file], false);
-        let told: Vec<&str> = findings(&report).iter().map(|finding| finding.name).collect();
-        assert_eq!(told, names, "{report}");
+        let report = report_on(&[file], false);
+        let found: Vec<&str> = findings(&report).iter().map(|finding| finding.name).collect();
+        assert_eq!(found, names, "{report}");
     }
 }
 
 #[test]
-fn what_takes_many_lines_has_an_end() {
+fn the_limits_on_files_parents_and_lines_are_errors() {
     let one = |text: String| vec![("0.wet".to_owned(), format!("wetside 1\n\n{text}").into_bytes())];
     let chain = |number| one(format!("use \"{}.wet\"\n", number + 1)).remove(0).1;
     let files: Vec<_> = (0..18).map(|number| (format!("{number}.wet"), chain(number))).collect();
@@ -323,14 +322,14 @@ fn what_takes_many_lines_has_an_end() {
         (one(format!("{first}{family}")), "from-too-deep", "0.wet:104:1"),
         (one(film), "block-too-long", "0.wet:1004:5"),
     ] {
-        let report = told(&files, false);
-        let told: Vec<&str> = findings(&report).iter().map(|finding| finding.name).collect();
-        assert_eq!(told, [name], "{report}");
+        let report = report_on(&files, false);
+        let found: Vec<&str> = findings(&report).iter().map(|finding| finding.name).collect();
+        assert_eq!(found, [name], "{report}");
         assert!(report.contains(place), "{report}");
     }
 }
 
-/// Slips of the pen with the word that was meant, behind the text in which they stand for `@`.
+/// Texts in which each slip replaces `@`, with the slips and the right words.
 const SLIPS: [(&str, &str); 18] = [
     ("@ tide {|}|", "filim=film soluton=solution agitaton=agitation tnak=tank recpie=recipe Recipe=recipe"),
     ("recipe a {|@ {|}|}|", "devlop=develop presaok=presoak sotp=stop fxi=fix blech=bleach wsah=wash"),
@@ -352,7 +351,7 @@ const SLIPS: [(&str, &str); 18] = [
     ("recipe mq-borax {|}|recipe a from @ {|}|", "mq-boraks=mq-borax mqborax=mq-borax mq_borax=mq-borax"),
 ];
 
-/// Words that are no slip of any that is known, behind the text in which they stand for `@`.
+/// Texts in which each word replaces `@`, with words that are close to no known word.
 const STRANGERS: [(&str, &str); 4] = [
     ("recipe a {|@ {|}|}|", "marinade soup burn b"),
     ("recipe a {|stop {|time 10 @|}|}|", "gulps drops sekunden"),
@@ -360,11 +359,11 @@ const STRANGERS: [(&str, &str); 4] = [
     ("film a {|@ 1|}|", "colour iso dx b"),
 ];
 
-/// What a person is told to write for a word, if one word is named.
+/// The suggestion for a word, if there is exactly one.
 fn suggested(place: &str, word: &str) -> Option<String> {
     let text = format!("wetside 1||{}", place.replace('@', word)).replace('|', "\n");
-    // Of an ingredient that is not known there is only a doubt.
-    let report = told(&[("slip.wet".to_owned(), text.into_bytes())], place.contains("contains @"));
+    // An unknown ingredient is only advice.
+    let report = report_on(&[("slip.wet".to_owned(), text.into_bytes())], place.contains("contains @"));
     let findings = findings(&report);
     let unknown = |finding: &&Finding<'_>| {
         finding.name.starts_with("unknown-") || ["missing-word", "unit-spelling"].contains(&finding.name)
@@ -372,27 +371,29 @@ fn suggested(place: &str, word: &str) -> Option<String> {
     let lines = &findings.iter().find(unknown)?.lines;
     let helps: Vec<_> = lines.iter().filter_map(|line| line.split_once(" help: write ")).collect();
     let [(_, help)] = helps.as_slice() else { return None };
-    // A unit is named behind its number.
+    // A unit follows its number.
     let named = help.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter == ' ');
     (!named.contains(' ')).then(|| named.to_owned())
 }
 
 #[test]
-fn a_slip_of_the_pen_is_told_by_the_word_that_was_meant() {
+fn a_misspelt_word_gets_the_right_suggestion() {
     let (mut slips, mut missed, mut absurd) = (0, Vec::new(), Vec::new());
     for (place, words) in SLIPS {
         for (slip, meant) in words.split_whitespace().filter_map(|pair| pair.split_once('=')) {
             slips += 1;
             match suggested(place, slip) {
                 Some(word) if word == meant => {}
-                Some(word) => absurd.push(format!("'{slip}' is said to be {word}, {meant} was meant")),
+                Some(word) => absurd.push(format!("'{slip}' gets the suggestion {word} and not {meant}")),
                 None => missed.push(slip),
             }
         }
     }
     for (place, words) in STRANGERS {
-        let told = words.split_whitespace().filter_map(|word| Some((word, suggested(place, word)?)));
-        absurd.extend(told.map(|(word, other)| format!("'{word}' is said to be {other}, and is nothing")));
+        let wrong = words.split_whitespace().filter_map(|word| Some((word, suggested(place, word)?)));
+        absurd.extend(
+            wrong.map(|(word, other)| format!("'{word}' gets the suggestion {other}, and should get none")),
+        );
     }
     none(absurd);
     assert!(60 <= slips, "only {slips} slips");

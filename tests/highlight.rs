@@ -92,13 +92,13 @@ fn patterns() -> Vec<String> {
     rules.iter().map(|rule| rule["match"].as_str().unwrap().to_owned()).collect()
 }
 
-/// Whether a word stands in a pattern as one of its choices.
+/// Whether a word is one of the choices of a pattern.
 fn is_a_choice(pattern: &str, word: &str) -> bool {
     pattern.split(['(', ')', '|', ':']).any(|choice| choice == word)
 }
 
 #[test]
-fn the_textmate_grammar_is_what_the_table_says() {
+fn the_textmate_grammar_matches_the_table() {
     let drawn = highlight();
     if std::env::var("INSTA_UPDATE").is_ok_and(|update| update == "always") {
         fs::write(file(), &drawn).unwrap();

@@ -1,5 +1,5 @@
 //! The project's own rules that no lint in Cargo.toml can check: the order of the stages, lengths, names, and which
-//! files may use what. Each failure names its file and line.
+//! files may use which features. Each failure names its file and line.
 
 mod arrows;
 mod boundaries;

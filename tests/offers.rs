@@ -62,22 +62,22 @@ fn unoffered(finding: &Diagnostic) -> Vec<&str> {
 }
 
 #[test]
-fn what_a_help_line_tells_to_write_can_be_chosen_in_an_editor() {
+fn every_text_of_a_help_line_is_a_fix_in_the_editor() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/faults");
-    let (mut told, mut left_out) = (0, Vec::new());
+    let (mut suggested, mut left_out) = (0, Vec::new());
     for path in ["check", "syntax"].iter().flat_map(|folder| files(&root.join(folder))) {
         let Ok(text) = fs::read_to_string(&path) else { continue };
         for finding in &Kitchen::of(&text).findings {
-            told += finding.help.iter().map(|help| texts(help).len()).sum::<usize>();
+            suggested += finding.help.iter().map(|help| texts(help).len()).sum::<usize>();
             left_out.extend(unoffered(finding).into_iter().map(|text| format!("{}: {text}", path.display())));
         }
     }
-    assert!(told > 30, "{told} texts were told");
+    assert!(suggested > 30, "{suggested} texts were suggested");
     assert!(left_out.is_empty(), "\n{}", left_out.join("\n"));
 }
 
 #[test]
-fn a_number_without_its_unit_is_offered_with_each_unit() {
+fn a_number_without_a_unit_has_a_fix_for_each_unit() {
     let text = "wetside 1\nrecipe a {\n    develop {\n        chart {\n            20 C   1000\n        }\n    }\n}\n";
     let kitchen = Kitchen::of(text);
     let finding = kitchen.findings.iter().find(|finding| finding.name == "missing-unit").unwrap();

@@ -23,42 +23,42 @@ const CUSTOM: &str = "common practice, no source";
 
 /// A published value.
 struct Published {
-    /// What it is.
+    /// The name of the value.
     what: &'static str,
-    /// What is read, as a recipe writes it.
+    /// The text in the language of recipes.
     given: &'static str,
-    /// What is printed.
+    /// The printed value.
     expected: f64,
-    /// How far off it may be, from how it was rounded in print.
+    /// The tolerance, from the rounding in print.
     within: f64,
-    /// Where it is printed.
+    /// The source.
     source: &'static str,
 }
 
 /// A value that is known to be misprinted.
 struct Misprint {
-    /// What it is.
+    /// The name of the value.
     what: &'static str,
-    /// What is read, as a recipe writes it.
+    /// The text in the language of recipes.
     given: &'static str,
-    /// What it should be.
+    /// The right value.
     right: f64,
-    /// What is printed.
+    /// The printed value.
     printed: f64,
-    /// How far off it may be.
+    /// The tolerance.
     within: f64,
-    /// Where it is printed wrong.
+    /// The source with the misprint.
     source: &'static str,
 }
 
-/// Compares each row with the value of `reckon`, and panics with all that differ.
+/// Compares each row with the value of `calculate`, and panics with all that differ.
 #[track_caller]
-fn hold(rows: &[Published], reckon: impl Fn(&str) -> f64) {
-    assert!(!rows.is_empty(), "no row holds nothing");
+fn assert_published(rows: &[Published], calculate: impl Fn(&str) -> f64) {
+    assert!(!rows.is_empty(), "the table has no rows");
     let mut failures = Vec::new();
     for Published { what, given, expected, within, source } in rows {
         assert!(source.trim().len() >= 8, "{what}, {given}: no source");
-        let got = reckon(given);
+        let got = calculate(given);
         if !abs_diff_eq!(got, *expected, epsilon = *within) {
             failures.push(format!("{what}, {given}: {got}, not {expected} ± {within} ({source})"));
         }
@@ -68,10 +68,10 @@ fn hold(rows: &[Published], reckon: impl Fn(&str) -> f64) {
 
 /// Requires the right value of each row, and not the misprinted one.
 #[track_caller]
-fn not_misled(rows: &[Misprint], reckon: impl Fn(&str) -> f64) {
+fn not_misled(rows: &[Misprint], calculate: impl Fn(&str) -> f64) {
     for Misprint { what, given, right, printed, within, source } in rows {
         assert!(source.trim().len() >= 8, "{what}, {given}: no source");
-        let got = reckon(given);
+        let got = calculate(given);
         assert!(abs_diff_eq!(got, *right, epsilon = *within), "{what}, {given}: {got}, not {right}");
         assert!(
             !abs_diff_eq!(got, *printed, epsilon = *within),
@@ -89,15 +89,15 @@ fn third(given: &str) -> f64 {
 
 #[test]
 fn a_row_without_a_source_fails() {
-    hold(&[SOUND], third);
-    assert!(catch_unwind(|| hold(&[Published { source: "", ..SOUND }], third)).is_err());
-    assert!(catch_unwind(|| hold(&[Published { source: "  \t     ", ..SOUND }], third)).is_err());
+    assert_published(&[SOUND], third);
+    assert!(catch_unwind(|| assert_published(&[Published { source: "", ..SOUND }], third)).is_err());
+    assert!(catch_unwind(|| assert_published(&[Published { source: "  \t     ", ..SOUND }], third)).is_err());
 }
 
 #[test]
 fn a_row_with_a_wrong_value_fails() {
-    assert!(catch_unwind(|| hold(&[Published { expected: 0.34, ..SOUND }], third)).is_err());
-    assert!(catch_unwind(|| hold(&[], third)).is_err());
+    assert!(catch_unwind(|| assert_published(&[Published { expected: 0.34, ..SOUND }], third)).is_err());
+    assert!(catch_unwind(|| assert_published(&[], third)).is_err());
 }
 
 #[test]

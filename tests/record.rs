@@ -1,5 +1,5 @@
-//! `record`: what it appends and what it refuses; that what was there stays to the byte; and that nothing is
-//! lost where it is killed, meets a second writer, or finds no room.
+//! `record`: the text that it appends, the calls that it refuses, and that nothing is lost if it is killed, meets a
+//! second writer or finds a full disk.
 
 #[cfg(unix)]
 mod locked;
@@ -13,7 +13,7 @@ use std::fs;
 
 use crate::program::Run;
 
-/// A darkroom beside the shelf: a bath of 2 November, and three rolls that wait.
+/// A darkroom beside the shelf, with a bath of 2 November and a backlog of three rolls.
 const DARKROOM: &str = "\
 wetside 1
 
@@ -114,7 +114,7 @@ fn refused(run: &Run, status: i32, words: &[&str]) {
 }
 
 #[test]
-fn the_first_session_begins_a_journal_that_brings_in_what_it_names() {
+fn the_first_session_creates_a_journal_that_imports_its_names() {
     let run = two_rolls(darkroom());
     let said = run.succeeds();
     assert_eq!(journal(&run), format!("wetside 1\n\nuse \"darkroom.wet\"\n\n{TWO_ROLLS}"));
@@ -126,21 +126,21 @@ fn the_first_session_begins_a_journal_that_brings_in_what_it_names() {
 }
 
 #[test]
-fn a_journal_that_names_nothing_brings_in_nothing() {
+fn a_journal_without_names_imports_nothing() {
     let run = one_roll(Run::new().folder_of_repo("recipes"), "2026-11-12");
     run.succeeds();
     assert!(journal(&run).starts_with("wetside 1\n\nsession evening-2026-11-12 {\n"), "{}", journal(&run));
 }
 
 #[test]
-fn what_was_there_stays_to_the_byte_its_remarks_and_its_layout_too() {
+fn a_record_keeps_the_old_text_byte_for_byte() {
     let run = two_rolls(with_journal(JOURNAL));
     run.succeeds();
     assert_eq!(journal(&run), format!("{JOURNAL}\n{TWO_ROLLS}"));
 }
 
 #[test]
-fn a_missing_end_of_the_last_line_is_supplied_and_a_blank_line_is_not_doubled() {
+fn a_record_adds_a_missing_line_end_and_no_second_blank_line() {
     let run = two_rolls(with_journal(JOURNAL.trim_end()));
     run.succeeds();
     assert_eq!(journal(&run), format!("{JOURNAL}\n{TWO_ROLLS}"));
@@ -150,7 +150,7 @@ fn a_missing_end_of_the_last_line_is_supplied_and_a_blank_line_is_not_doubled() 
 }
 
 #[test]
-fn line_endings_and_a_mark_before_the_text_are_kept() {
+fn line_endings_and_a_byte_order_mark_are_kept() {
     let crlf = |text: &str| text.replace('\n', "\r\n");
     let run = two_rolls(with_journal(format!("\u{feff}{}", crlf(JOURNAL))));
     run.succeeds();
@@ -158,20 +158,20 @@ fn line_endings_and_a_mark_before_the_text_are_kept() {
 }
 
 #[test]
-fn the_sessions_of_a_day_are_numbered_and_one_taken_back_keeps_its_name() {
+fn the_sessions_of_a_day_are_numbered_with_the_retracted_ones() {
     let mut run = with_journal(JOURNAL);
     for name in ["evening-2026-11-10-2", "evening-2026-11-10-3"] {
         run = one_roll(run.again(), "2026-11-10");
         assert!(run.succeeds().contains(&format!("\nsession {name} {{\n")));
     }
-    run = run.again().args(["record", "--undo", "--because", "it was put off"]);
-    assert!(run.succeeds().contains("retract evening-2026-11-10-3 because \"it was put off\"\n"));
+    run = run.again().args(["record", "--undo", "--because", "it was postponed"]);
+    assert!(run.succeeds().contains("retract evening-2026-11-10-3 because \"it was postponed\"\n"));
     run = one_roll(run.again(), "2026-11-10");
     assert!(run.succeeds().contains("\nsession evening-2026-11-10-4 {\n"));
 }
 
 #[test]
-fn the_conditions_are_statements_in_the_scale_they_were_given_in() {
+fn temperatures_are_recorded_in_the_scale_of_the_call() {
     let run = darkroom().args([
         "record",
         "estuary-400-mq",
@@ -199,7 +199,7 @@ fn the_conditions_are_statements_in_the_scale_they_were_given_in() {
 
 /// 20 US fluid ounces are 591.470591 ml (29.5735295625 ml each), kept to the microlitre.
 #[test]
-fn a_step_of_its_own_name_and_a_volume_in_ounces_are_kept_as_they_can_be_read_again() {
+fn a_named_step_and_a_volume_in_ounces_are_recorded_so_that_they_parse() {
     let run =
         darkroom().args(["record", "ebb-50-reversal", "--at", "20C,develop-second=21C", "--rolls", "1x135"]);
     let run = run.args(["--tank", "twin", "--date", "2026-11-12", "--volume", "20us-fl-oz"]);
@@ -210,7 +210,7 @@ fn a_step_of_its_own_name_and_a_volume_in_ounces_are_kept_as_they_can_be_read_ag
 }
 
 #[test]
-fn a_bath_has_the_name_that_the_journal_has_for_it() {
+fn a_bath_is_recorded_with_its_name_in_the_journal() {
     let journal_text = JOURNAL.replace("use \"darkroom.wet\"", "use \"darkroom.wet\" as mine");
     for named in ["fix-a", "mine/fix-a"] {
         let run = one_roll(with_journal(&journal_text), "2026-11-12").args(["--bath", named]);
@@ -220,7 +220,7 @@ fn a_bath_has_the_name_that_the_journal_has_for_it() {
 }
 
 #[test]
-fn a_journal_that_is_named_need_not_be_there_and_may_stand_elsewhere() {
+fn a_named_journal_may_be_new_and_in_another_folder() {
     let run = two_rolls(
         darkroom().file("logs/old.wet", JOURNAL.replace("\"dark", "\"../dark")).file(".git/HEAD", ""),
     );

@@ -19,14 +19,14 @@ fn mark(name: &str) -> String {
     format!("<!-- drawn: {name} -->\n")
 }
 
-/// What stands on the page between a table's marks.
+/// The text of the page between a table's marks.
 fn between<'a>(page: &'a str, name: &str) -> &'a str {
     let after = page.split_once(&mark(name)).unwrap_or_else(|| panic!("no place is marked for {name}")).1;
     after.split_once(END).unwrap_or_else(|| panic!("the place for {name} has no end")).0
 }
 
 #[test]
-fn the_reference_is_what_the_program_reads() {
+fn the_reference_matches_the_tables_of_the_program() {
     let mut text = fs::read_to_string(page()).unwrap();
     let mut stale = Vec::new();
     for drawn in reference() {
@@ -50,7 +50,7 @@ fn the_reference_is_what_the_program_reads() {
 }
 
 #[test]
-fn every_place_of_the_reference_is_drawn_once() {
+fn every_table_of_the_reference_is_generated_once() {
     let text = fs::read_to_string(page()).unwrap();
     let names: Vec<&str> = reference().iter().map(|drawn| drawn.name).collect();
     let marked: Vec<&str> = text.lines().filter_map(|line| line.strip_prefix("<!-- drawn: ")).collect();

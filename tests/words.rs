@@ -52,7 +52,7 @@ fn every_word_is_listed_below_its_block() {
     }
     let listed: Vec<String> = below(&list, "units").into_iter().map(|(name, _)| name).collect();
     assert_eq!(listed, units().iter().map(|unit| unit.word).collect::<Vec<_>>());
-    assert!(list.ends_with("turn a minute\n"), "nothing stands behind the last unit");
+    assert!(list.ends_with("turn a minute\n"), "the last unit must end the list");
 }
 
 #[test]
@@ -114,7 +114,7 @@ agitate AGITATION
 }
 
 #[test]
-fn no_line_of_what_is_told_of_a_word_is_longer_than_80_columns() {
+fn no_line_on_a_word_is_longer_than_80_columns() {
     let words = rows().map(|row| row.word).filter(|word| !word.is_empty());
     for word in words.chain(units().iter().map(|unit| unit.word)) {
         let page = told(word);
@@ -149,7 +149,7 @@ fn a_unit_has_its_size_and_an_ambiguous_one_its_meanings() {
 
 /// Each unknown word, and the nearest known one.
 #[test]
-fn an_unknown_word_gets_its_nearest() {
+fn an_unknown_word_gets_a_suggestion() {
     let meant = [
         ("agitat", "agitate"),
         ("becuase", "because"),

@@ -49,7 +49,7 @@ fn kinds(row: &Row) -> BTreeSet<&'static str> {
 }
 
 #[test]
-fn a_value_is_work_exactly_where_an_evening_goes_by_it() {
+fn a_value_is_work_exactly_if_an_evening_depends_on_it() {
     let before = Kitchen::sound(TEXT);
     let shown = evenings(&before);
     assert!(shown.iter().all(Option::is_some), "each evening compiles as it is written");

@@ -1,4 +1,4 @@
-//! Calls that cannot be meant: a value without its unit, a name that nothing bears, a tank that is too small.
+//! Wrong calls: a value without its unit, an unknown name, a tank that is too small.
 
 use super::{EVENING, SOUND, beside_a_sound_one, card, told};
 use crate::evenings::shelf;
@@ -94,7 +94,7 @@ fn a_missing_argument_is_named_in_the_error() {
 }
 
 #[test]
-fn a_bare_number_of_rolls_asks_which_where_that_is_open() {
+fn a_number_of_rolls_without_a_format_is_an_error_if_ambiguous() {
     let run = beside_a_sound_one().args(["card", "a.wet", "--at", "20C", "--rolls", "5"]);
     told(&run, 2, &["the format of 5 rolls is not known", "write --rolls 5x120"]);
     let evening = ["card", "estuary-400-mq", "--at", "20C", "--rolls", "5", "--tank", "tall-five"];

@@ -1,4 +1,4 @@
-//! A clock and a day at the end of the calendar: a plain error, or the last day there is.
+//! A clock and a date at the end of the calendar: an error, or the last day.
 
 use std::process::Command;
 

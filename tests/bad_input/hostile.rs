@@ -1,5 +1,5 @@
-//! Texts that would steer a terminal, turn a line around or pass themselves off as something else: in a recipe,
-//! in a file's name, in a call. Nothing of the kind reaches standard output or standard error.
+//! Control and bidirectional characters in a recipe, a file name or a call never reach standard output or standard
+//! error.
 
 use super::{EVENING, SOUND, beside_a_sound_one, card, harmless, told};
 use crate::program::Run;
@@ -22,7 +22,7 @@ fn titled(title: &str) -> String {
 }
 
 #[test]
-fn a_title_that_steers_is_a_fault_and_is_shown_harmless() {
+fn a_title_with_control_characters_is_an_error_and_is_escaped() {
     for odd in STEERING {
         let text = titled(&format!("before{odd}after"));
         let run = card(Run::new().file("a.wet", &text), "a.wet");
@@ -36,7 +36,7 @@ fn a_title_that_steers_is_a_fault_and_is_shown_harmless() {
 
 /// In every place where a text of the recipe may come out again.
 #[test]
-fn no_text_of_a_recipe_steers_wherever_it_stands() {
+fn no_text_of_a_recipe_sends_control_characters() {
     let places = [
         ("\"Developer\"", "\"Dev@eloper\""),
         ("plain-film {", "plain-film \"Film@\" {"),
@@ -73,7 +73,7 @@ fn a_control_character_in_a_comment_does_not_reach_the_card() {
 }
 
 #[test]
-fn a_label_that_steers_is_shown_harmless() {
+fn a_label_with_control_characters_is_escaped() {
     for odd in STEERING {
         let label = format!("roll{odd}one");
         let run = card(beside_a_sound_one(), "a.wet").args(["--label", &label, "--why"]);
@@ -113,7 +113,7 @@ fn control_characters_of_a_call_are_escaped_in_the_error() {
 /// A line end in a name would let a file write a line of its own into the report.
 #[cfg(unix)]
 #[test]
-fn a_file_whose_name_steers_is_named_harmless() {
+fn a_file_name_with_control_characters_is_escaped() {
     for odd in STEERING.into_iter().chain(["\nerror[sound]: all is well"]) {
         let name = format!("a{odd}b.wet");
         let run = card(Run::new().file(&name, SOUND), &name).arg("--why");
@@ -134,7 +134,7 @@ fn a_file_whose_name_steers_is_named_harmless() {
 
 #[cfg(target_os = "linux")]
 #[test]
-fn a_file_whose_name_is_no_text_is_read_all_the_same() {
+fn a_file_with_a_name_that_is_not_unicode_is_read() {
     use std::ffi::OsStr;
     use std::os::unix::ffi::OsStrExt as _;
     let name = OsStr::from_bytes(b"a\xff\xfeb.wet");
@@ -171,7 +171,7 @@ fn a_title_in_other_letters_is_shown_as_it_is_and_fits() {
 }
 
 #[test]
-fn a_word_without_end_is_broken_where_the_line_ends() {
+fn a_very_long_word_is_broken_at_the_end_of_the_line() {
     let title = "tide".repeat(400);
     let text = card(Run::new().file("a.wet", titled(&title)), "a.wet").args(["--width", "40"]).succeeds();
     let together: String = text.split_whitespace().collect();
@@ -179,7 +179,7 @@ fn a_word_without_end_is_broken_where_the_line_ends() {
 }
 
 #[test]
-fn help_knows_nothing_of_recipes() {
+fn help_works_without_recipes() {
     let run = Run::new().file("a.wet", titled("\u{1b}[2J"));
     for args in [&["--help"][..], &["card", "--help"], &["check", "--help"], &["-h"], &["help", "card"]] {
         let run = args.iter().fold(Run::new(), |run, arg| run.arg(*arg));

@@ -14,13 +14,13 @@ fn has_a_bug() -> ExitCode {
 
 /// 70 is `EX_SOFTWARE` of the BSD's `sysexits.h`.
 #[test]
-fn an_internal_error_says_what_and_where_and_how_to_report_it() {
+fn an_internal_error_has_its_place_and_how_to_report_it() {
     if std::env::var_os(WITHIN).is_some() {
         assert_eq!(guarded(has_a_bug), ExitCode::from(70));
         assert_eq!(STATUS, 70);
         return;
     }
-    let test = "bad_input::internal::an_internal_error_says_what_and_where_and_how_to_report_it";
+    let test = "bad_input::internal::an_internal_error_has_its_place_and_how_to_report_it";
     let mut command = Command::new(std::env::current_exe().unwrap());
     let output = command.args(["--exact", test, "--nocapture"]).env(WITHIN, "1").output().unwrap();
     let stderr = String::from_utf8(output.stderr).unwrap();

@@ -1,4 +1,4 @@
-//! What a killed call left beside a file, the longest name, and many calls that write to one place.
+//! Leftover files of a killed call, the longest file name, and many calls that write to one place.
 
 use std::fs;
 use std::process::Stdio;

@@ -1,4 +1,4 @@
-//! A recipe reads below its root and nowhere else: what lies outside is refused, and not a byte of it is shown.
+//! A recipe reads only below its root: other paths are refused, and no byte of them is shown.
 
 use super::{SOUND, card, civil, harmless};
 use crate::program::Run;
@@ -46,7 +46,7 @@ fn a_path_that_leaves_the_root_is_refused() {
 }
 
 #[test]
-fn a_path_from_the_top_or_of_another_system_is_refused() {
+fn an_absolute_path_or_one_of_another_system_is_refused() {
     for path in
         ["/etc/hostname.wet", "~/secret.wet", "C:/secret.wet", "..\\secret.wet", "file:secret.wet", "*.wet"]
     {
@@ -67,7 +67,7 @@ fn a_path_that_is_not_a_recipe_file_is_an_error() {
 
 /// The root is the nearest folder above with `.git`; the author of a recipe does not choose it.
 #[test]
-fn the_root_of_a_repository_is_its_top_and_no_further() {
+fn the_root_of_a_repository_is_its_top_folder() {
     let text = SOUND.replace("wetside 1\n", "wetside 1\nuse \"../../../secret.wet\"\n");
     let run = using("x.wet").file("shelf/.git/HEAD", "").file("shelf/one/two/b.wet", text);
     let run = run.args(["check", "shelf/one/two/b.wet"]);
@@ -118,7 +118,7 @@ mod by_links {
 
     /// Else a recipe could ask of any file of the machine whether it is there.
     #[test]
-    fn it_is_not_told_whether_what_a_link_leads_out_to_is_there() {
+    fn the_error_for_a_link_out_does_not_show_whether_its_target_exists() {
         let through = |path: &str| {
             let run = using(path);
             symlink("..", run.folder().join("shelf/out")).unwrap();

@@ -1,4 +1,4 @@
-//! Files that cannot be read, are no text, are too large or never end.
+//! Files that are unreadable, not text, too large or endless.
 
 use super::{SOUND, beside_a_sound_one, card, told};
 use crate::program::Run;
@@ -49,7 +49,7 @@ fn a_file_of_another_encoding_is_an_error_that_names_the_file() {
 }
 
 #[test]
-fn a_mark_at_the_start_and_line_ends_of_two_bytes_change_nothing() {
+fn a_byte_order_mark_and_crlf_line_endings_change_nothing() {
     let sound = card(beside_a_sound_one(), "a.wet");
     let (text, json) = (sound.succeeds(), card(sound.again(), "a.wet").args(["--as", "json"]).succeeds());
     let two = SOUND.replace('\n', "\r\n");
@@ -63,7 +63,7 @@ fn a_mark_at_the_start_and_line_ends_of_two_bytes_change_nothing() {
 }
 
 #[test]
-fn a_mark_inside_the_text_and_a_null_are_faults_of_the_recipe() {
+fn a_byte_order_mark_in_the_text_and_a_null_are_errors_of_the_recipe() {
     for odd in ["\u{feff}", "\0"] {
         let text = SOUND.replace("A plain one", &format!("A plain{odd} one"));
         let run = card(Run::new().file("a.wet", &text), "a.wet");
@@ -146,7 +146,7 @@ mod of_this_system {
     }
 
     #[test]
-    fn a_pipe_that_a_recipe_uses_is_a_fault_of_the_recipe() {
+    fn a_pipe_that_a_recipe_uses_is_an_error_of_the_recipe() {
         let text = SOUND.replace("wetside 1\n", "wetside 1\nuse \"pipe.wet\"\n");
         let run = Run::new().file("a.wet", text);
         pipe(&run.folder().join("pipe.wet"));
@@ -156,7 +156,7 @@ mod of_this_system {
 
     /// A search passes over what is no plain file.
     #[test]
-    fn a_pipe_on_the_shelf_holds_up_no_search() {
+    fn a_pipe_on_the_shelf_does_not_block_a_search() {
         let run = beside_a_sound_one();
         pipe(&run.folder().join("pipe.wet"));
         let (status, stdout, stderr) = outcome(command(run.folder()).args(["card", "plain"]).args(EVENING));
@@ -165,7 +165,7 @@ mod of_this_system {
         assert_eq!((status, &*stdout), (0, "nothing to fix in 1 file\n"));
     }
 
-    /// For root no permission is missing, so there the program is run as nobody, from a copy that nobody may run.
+    /// Root has every permission, so there a copy of the program runs as the user `nobody`.
     pub(crate) fn as_one_who_may_not(folder: &Path) -> Option<Command> {
         if fs::metadata(folder).unwrap().uid() != 0 {
             return Some(command(folder));
@@ -181,14 +181,16 @@ mod of_this_system {
             call
         };
         if let Err(fault) = nobody().arg("--version").output() {
-            left_out(&format!("root is bound by no permission, and nobody cannot run it here: {fault}"));
+            left_out(&format!(
+                "root ignores permissions, and the user nobody cannot run the program here: {fault}"
+            ));
             return None;
         }
         Some(nobody())
     }
 
     #[test]
-    fn a_file_that_may_not_be_read_is_told() {
+    fn an_unreadable_file_is_an_error() {
         let run = beside_a_sound_one();
         let file = run.folder().join("a.wet");
         fs::set_permissions(&file, Permissions::from_mode(0o000)).unwrap();

@@ -1,4 +1,4 @@
-//! What a command may replace, and what a replaced file keeps: its owner, its mode, its attributes, its other names.
+//! The files that a command may replace. A replaced file keeps its owner, mode, attributes and other names.
 
 use std::fs;
 use std::os::unix::fs::{MetadataExt as _, PermissionsExt as _, chown, symlink};
@@ -51,7 +51,7 @@ fn called(run: Run, args: &[&str], output: &str) -> Run {
 }
 
 #[test]
-fn no_command_writes_over_what_it_reads_whatever_is_said() {
+fn no_command_replaces_its_own_input() {
     for args in CALLS {
         for path in ["a.wet", "used.wet", "./a.wet", "link.txt", "hard.txt"] {
             let run = room();
@@ -71,7 +71,7 @@ fn no_command_writes_over_what_it_reads_whatever_is_said() {
 
 /// A link goes on pointing to its file, and a file with two names keeps both.
 #[test]
-fn a_recipe_a_config_and_what_a_link_leads_to_are_replaced_only_where_the_call_says_so() {
+fn a_recipe_a_config_file_and_the_target_of_a_link_are_replaced_only_with_replace() {
     let targets = [
         ("other.wet", "other.wet", "is a recipe file"),
         ("wetside.toml", "wetside.toml", "is a config file"),
@@ -185,7 +185,7 @@ fn a_file_with_two_names_has_the_new_text_under_both() {
 
 /// A file size limit of one block simulates a full disk.
 #[test]
-fn a_file_with_two_names_stays_whole_where_the_disk_fills_up() {
+fn a_file_with_two_names_stays_whole_if_the_disk_fills_up() {
     let rough = format!("{SOUND}{}", "# and on, and on, and on\n".repeat(100));
     let run = Run::new().file("a.wet", &rough);
     fs::hard_link(run.folder().join("a.wet"), run.folder().join("b.wet")).unwrap();

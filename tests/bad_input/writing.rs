@@ -30,7 +30,7 @@ fn a_full_disk_on_standard_output_is_an_error() {
 
 /// A message cannot be written; the status still shows the error.
 #[test]
-fn a_full_disk_behind_standard_error_changes_no_status() {
+fn a_full_disk_on_standard_error_changes_no_status() {
     let run = beside_a_sound_one().file("empty.wet", "");
     for (args, wanted) in [(["card", "empty.wet"], 1), (["card", "missing.wet"], 2), (["crad", "a.wet"], 2)] {
         let mut call = command(run.folder());
@@ -184,7 +184,7 @@ fn a_link_is_written_through_and_stays_a_link() {
 
 /// It goes on pointing to what it pointed to, whether or not that was there.
 #[test]
-fn a_link_to_a_file_that_is_not_there_yet_stays_a_link() {
+fn a_link_to_a_missing_file_stays_a_link() {
     let run = beside_a_sound_one().file("deeper/other.txt", OLD);
     let link = run.folder().join("link.txt");
     symlink("deeper/tonight.txt", &link).unwrap();

@@ -50,7 +50,7 @@ fn hover_over_a_chart_shows_its_coefficient_and_times() {
 }
 
 #[test]
-fn nothing_is_shown_where_nothing_is() {
+fn a_hover_over_blank_space_shows_nothing() {
     let mut client = both();
     assert_eq!(client.at("textDocument/hover", "night.wet", (1, 0)), Value::Null);
     client.ends_well();

@@ -34,7 +34,7 @@ const C: &str = "wetside 1\n\nfilm flood {\n    speed     ISO 400\n}\n";
 
 /// At first all three; then `a`, which nothing else is connected with; then `c`, which `b` uses.
 #[test]
-fn only_what_changed_is_parsed_and_only_what_it_concerns_is_resolved() {
+fn only_changed_files_are_parsed_and_only_dependent_ones_resolved() {
     let mut checker = Checker::default();
     assert_eq!(done(&mut checker, [A, B, C]), (3, 3));
     assert_eq!(done(&mut checker, [A, B, C]), (0, 0));
@@ -137,7 +137,7 @@ fn counts(texts: &[(String, &str)], changes: &[(&str, &str)]) -> Counts {
 
 /// Of 53 open documents, one by itself changes; then the one that two others use.
 #[test]
-fn a_keystroke_checks_only_the_documents_that_it_concerns() {
+fn a_keystroke_checks_only_dependent_documents() {
     let mut texts: Vec<(String, &str)> = (0..50).map(|number| (format!("alone-{number}.wet"), A)).collect();
     let users = ["b.wet", "d.wet"].map(|name| (name.to_owned(), B));
     texts.extend(users);

@@ -1,4 +1,4 @@
-//! What only some files may use: real numbers, input and output, serialisation.
+//! Features that only some files may use: real numbers, input and output, serialisation.
 
 use super::{none, texts};
 

@@ -15,7 +15,7 @@ const TOP: [&str; 9] = [
     "tests",
 ];
 
-/// Names that do not say what the file contains.
+/// Names that do not describe the contents of the file.
 const EMPTY_NAMES: [&str; 8] = ["common", "helper", "helpers", "misc", "type", "types", "util", "utils"];
 
 #[test]

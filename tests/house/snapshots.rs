@@ -1,6 +1,6 @@
-//! Each snapshot has a test, each fault has a snapshot, and each snapshot of a fault is short.
+//! Each snapshot has a test, each example of an error has a snapshot, and each such snapshot is short.
 //!
-//! A fault is `faults/STAGE/what-is-wrong.wet`, or a folder of that name if it needs several files. Its snapshot is
+//! An example is `faults/STAGE/what-is-wrong.wet`, or a folder of that name if it needs several files. Its snapshot is
 //! `snapshots/tests__faults__…what-is-wrong.snap`, where `…` is empty or ends in `__` or `@`.
 
 use std::collections::BTreeSet;
@@ -62,7 +62,7 @@ fn every_fault_snapshot_has_at_most_40_lines() {
     none(long.map(|shown| format!("{} has {} lines", shown.path, shown.lines().count())));
 }
 
-/// The name of the fault that a snapshot shows, if it shows one.
+/// The name of the example in `faults` that a snapshot shows, if any.
 fn fault_of(snapshot: &str) -> Option<String> {
     let rest = snapshot.strip_prefix(FAULTS)?;
     let last = rest.rsplit('@').next()?.rsplit("__").next()?;

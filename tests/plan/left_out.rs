@@ -83,7 +83,7 @@ fn an_assumed_temperature_is_reported() {
     assert_eq!(assumed(run().args(["--at", "20C"])), value!([]));
 }
 
-/// Of the room of a tank 42 rolls take a seventh each, 35 a third, 49 a fifth, 36 and 51 a half: 6 + 11 2/3 + 9 4/5 + 18
+/// Of the volume of a tank 42 rolls take a seventh each, 35 a third, 49 a fifth, 36 and 51 a half: 6 + 11 2/3 + 9 4/5 + 18
 /// + 25 1/2 are 70 29/30 tanks. It is not known whether 71 are possible, so the plan does not say so.
 #[test]
 fn the_bound_is_shown_if_the_fewest_loads_are_not_proven() {

@@ -29,7 +29,7 @@ const PIECES: &[&str] = &[
     ",",
     "%",
     "#",
-    "# a remark\n",
+    "# a comment\n",
     "\"",
     "\"a title\"",
     "\"no end\n",
@@ -110,7 +110,7 @@ fn text() -> impl Strategy<Value = String> {
 type Slip = (usize, u8, String);
 
 /// A sound recipe with some random slips.
-fn slipped() -> impl Strategy<Value = String> {
+fn draft_with_slips() -> impl Strategy<Value = String> {
     let slips = prop::collection::vec((any::<usize>(), 0_u8..5, piece()), 1..6);
     (draft(), slips).prop_map(|(draft, slips)| with_slips(&draft.text(METRIC), &slips))
 }
@@ -136,7 +136,7 @@ fn is_place(text: &str, span: Span) -> bool {
 }
 
 /// The differences between a tree and its text.
-fn misdrawn(tree: &Tree, text: &str) -> Vec<String> {
+fn tree_defects(tree: &Tree, text: &str) -> Vec<String> {
     let mut faults = Vec::new();
     let mut byte = 0;
     let mut tokens = 0;
@@ -170,7 +170,7 @@ fn misdrawn(tree: &Tree, text: &str) -> Vec<String> {
 }
 
 /// The defects of diagnostics: a span outside the text, an unknown name, a missing message or help.
-fn mistold(findings: &[Diagnostic], sources: &Sources) -> Vec<String> {
+fn diagnostic_defects(findings: &[Diagnostic], sources: &Sources) -> Vec<String> {
     let known: Vec<&str> = check::faults().iter().map(|(name, _)| *name).collect();
     let mut faults = Vec::new();
     for finding in findings {
@@ -193,9 +193,9 @@ fn mistold(findings: &[Diagnostic], sources: &Sources) -> Vec<String> {
 }
 
 /// Checks a text, compiles its sound recipe, and returns the defects of the diagnostics.
-fn mishandled(text: &str) -> Vec<String> {
+fn check_defects(text: &str) -> Vec<String> {
     let kitchen = Kitchen::of(text);
-    let mut faults = mistold(&kitchen.findings, &kitchen.sources);
+    let mut faults = diagnostic_defects(&kitchen.findings, &kitchen.sources);
     if !kitchen.findings.is_sorted_by(|one, next| one.sort_key() <= next.sort_key()) {
         faults.push("the findings are not in the order of the text".to_owned());
     }
@@ -228,14 +228,14 @@ proptest! {
         let mut sources = Sources::default();
         let file = sources.add("any.wet", text.as_str());
         let (tree, findings) = parse(&sources, file);
-        prop_assert_eq!(misdrawn(&tree, &text), Vec::<String>::new());
-        prop_assert_eq!(mistold(&findings, &sources), Vec::<String>::new());
+        prop_assert_eq!(tree_defects(&tree, &text), Vec::<String>::new());
+        prop_assert_eq!(diagnostic_defects(&findings, &sources), Vec::<String>::new());
     }
 
     #[test]
     fn any_text_is_checked_and_every_error_has_help(text in text()) {
-        prop_assert_eq!(mishandled(&text), Vec::<String>::new());
-        prop_assert_eq!(mishandled(&format!("wetside 1\n{text}")), Vec::<String>::new());
+        prop_assert_eq!(check_defects(&text), Vec::<String>::new());
+        prop_assert_eq!(check_defects(&format!("wetside 1\n{text}")), Vec::<String>::new());
     }
 }
 
@@ -243,7 +243,7 @@ proptest! {
     #![proptest_config(tried(200))]
 
     #[test]
-    fn every_error_in_a_recipe_with_random_slips_has_help(text in slipped()) {
-        prop_assert_eq!(mishandled(&text), Vec::<String>::new(), "{}", text);
+    fn every_error_in_a_recipe_with_random_slips_has_help(text in draft_with_slips()) {
+        prop_assert_eq!(check_defects(&text), Vec::<String>::new(), "{}", text);
     }
 }

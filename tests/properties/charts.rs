@@ -10,8 +10,8 @@ use super::tried;
 
 const NOWHERE: Span = Span { file: FileId(0), start: 0, end: 0 };
 
-/// A chart from tenths of a degree and seconds.
-fn of(points: &[(i64, i64)]) -> Chart {
+/// A chart from tenths chart_of a degree and seconds.
+fn chart_of(points: &[(i64, i64)]) -> Chart {
     let point = |(tenths, seconds): &(i64, i64)| Point {
         temperature: Temperature { base: tenths * 900 },
         time: Time::from_seconds(*seconds),
@@ -20,7 +20,7 @@ fn of(points: &[(i64, i64)]) -> Chart {
     Chart::new(points.iter().map(point).collect())
 }
 
-/// The points of a chart in degrees Celsius and seconds.
+/// The points chart_of a chart in degrees Celsius and seconds.
 fn knots(points: &[(i64, i64)]) -> Vec<(f64, f64)> {
     #[expect(clippy::cast_precision_loss, reason = "small whole numbers")]
     let real = |(tenths, seconds): &(i64, i64)| (*tenths as f64 / 10.0, *seconds as f64);
@@ -37,12 +37,12 @@ pub(super) fn by_powers(points: &[(i64, i64)], at: f64) -> f64 {
 }
 
 /// Simpson's rule over a range on which the function is smooth.
-fn simpson(from: f64, to: f64, of: impl Fn(f64) -> f64) -> f64 {
+fn simpson(from: f64, to: f64, chart_of: impl Fn(f64) -> f64) -> f64 {
     const STRIPS: u32 = 256;
     let width = (to - from) / f64::from(STRIPS);
     let weighed = (0..=STRIPS).map(|strip| {
         let weight = if strip == 0 || strip == STRIPS { 1.0 } else { f64::from(2 + 2 * (strip % 2)) };
-        weight * of(from + width * f64::from(strip))
+        weight * chart_of(from + width * f64::from(strip))
     });
     weighed.sum::<f64>() * width / 3.0
 }
@@ -86,7 +86,7 @@ proptest! {
 
     #[test]
     fn the_time_at_a_point_of_a_chart_is_exact(points in chart()) {
-        let chart = of(&points);
+        let chart = chart_of(&points);
         for point in chart.points() {
             let got = at_chart(&chart, point.temperature).unwrap();
             prop_assert_eq!(got.to_bits(), point.time.seconds().to_bits());
@@ -96,21 +96,21 @@ proptest! {
     #[test]
     fn times_of_a_chart_always_fall_with_temperature((points, one, other) in course()) {
         prop_assume!(one != other);
-        let chart = of(&points);
+        let chart = chart_of(&points);
         let (cold, warm) = (one.min(other), one.max(other));
         prop_assert!(at_chart(&chart, cold).unwrap() > at_chart(&chart, warm).unwrap());
     }
 
     #[test]
     fn a_chart_interpolates_the_logarithm_of_the_time((points, at, _) in course()) {
-        let got = at_chart(&of(&points), at).unwrap();
+        let got = at_chart(&chart_of(&points), at).unwrap();
         let wanted = by_powers(&points, at.celsius());
         prop_assert!(near(got, wanted, 1e-12), "{} and {}", got, wanted);
     }
 
     #[test]
     fn a_chart_has_no_time_outside_its_points(points in chart(), beyond in 1_i64..20_000) {
-        let chart = of(&points);
+        let chart = chart_of(&points);
         let (cold, warm) = chart.ends().unwrap();
         let (below, above) = (Temperature { base: cold.base - beyond }, Temperature { base: warm.base + beyond });
         prop_assert_eq!([at_chart(&chart, below), at_chart(&chart, above)], [None, None]);
@@ -120,7 +120,7 @@ proptest! {
 
     #[test]
     fn without_drift_the_time_is_exactly_that_of_the_chart((points, at, _) in course()) {
-        let chart = of(&points);
+        let chart = chart_of(&points);
         let (still, drifted) = (at_chart(&chart, at).unwrap(), drifting(&chart, at, at).unwrap());
         prop_assert_eq!(still.to_bits(), drifted.to_bits());
     }
@@ -128,7 +128,7 @@ proptest! {
     #[test]
     fn the_time_of_a_drift_is_between_those_of_its_ends((points, from, to) in course()) {
         prop_assume!(from != to);
-        let chart = of(&points);
+        let chart = chart_of(&points);
         let drifted = drifting(&chart, from, to).unwrap();
         let (long, short) = (at_chart(&chart, from.min(to)).unwrap(), at_chart(&chart, from.max(to)).unwrap());
         // For a very small drift the ends are almost equal, so the last digit may differ.
@@ -139,14 +139,14 @@ proptest! {
     #[test]
     fn the_time_of_a_drift_equals_a_numeric_integral((points, from, to) in course()) {
         prop_assume!(from != to);
-        let drifted = drifting(&of(&points), from, to).unwrap();
+        let drifted = drifting(&chart_of(&points), from, to).unwrap();
         let wanted = by_integral(&points, from.celsius(), to.celsius());
         prop_assert!(near(drifted, wanted, 1e-6), "{} and {}", drifted, wanted);
     }
 
     #[test]
     fn a_drift_up_takes_as_long_as_the_same_drift_down((points, from, to) in course()) {
-        let chart = of(&points);
+        let chart = chart_of(&points);
         let (up, down) = (drifting(&chart, from, to).unwrap(), drifting(&chart, to, from).unwrap());
         prop_assert_eq!(up.to_bits(), down.to_bits());
     }
@@ -202,6 +202,6 @@ fn a_rate_of_two_halves_the_time() {
         )
     };
     assert!(near(at(30), 300.0, 1e-15) && near(at(10), 1200.0, 1e-15) && near(at(40), 150.0, 1e-15));
-    // Half an interval divides by the square root of two.
+    // Half an interval divides by the square root chart_of two.
     assert!(near(at(25), 424.264_068_711_928_5, 1e-15), "{}", at(25));
 }

@@ -4,7 +4,7 @@
 use wetside::compile::{at_chart, at_rate};
 use wetside::model::{Duration, Format, StepKind, Time, Volume};
 
-use super::{CUSTOM, Published, hold};
+use super::{CUSTOM, Published, assert_published};
 use crate::kitchen::{Kitchen, compiled, evening, fahrenheit, read_step, step};
 
 /// Degrees Fahrenheit, the time as a recipe writes it, and the time in minutes.
@@ -76,7 +76,7 @@ fn times_between_points_equal_those_worked_by_hand() {
     const SOURCE: &str = "Minnesota Rules 4732.0555: the root of the product of the times beside it";
     let row = |given, expected| Published { what: "minutes", given, expected, within: 0.005, source: SOURCE };
     let rows = [row("62", 7.86), row("66", 5.70), row("70", 4.47), row("74", 3.46), row("78", 2.45)];
-    hold(&rows, |given| {
+    assert_published(&rows, |given| {
         let at: u32 = given.parse().unwrap();
         read_off(&STATE_LAW, &[60, 64, 68, 72, 76, 80], at)
     });
@@ -141,11 +141,11 @@ fn one_coefficient_does_not_replace_the_chart() {
 fn a_coefficient_reproduces_the_two_times_it_comes_from() {
     const SOURCE: &str = "Minnesota Rules 4732.0555, two points of the chart";
     let at = |given, expected| Published { what: "minutes", given, expected, within: 0.01, source: SOURCE };
-    hold(&[at("60", 9.5), at("68", 5.0)], |given| by_rate("4.24", given.parse().unwrap()));
-    hold(&[at("68", 5.0), at("76", 3.0)], |given| by_rate("3.16", given.parse().unwrap()));
+    assert_published(&[at("60", 9.5), at("68", 5.0)], |given| by_rate("4.24", given.parse().unwrap()));
+    assert_published(&[at("68", 5.0), at("76", 3.0)], |given| by_rate("3.16", given.parse().unwrap()));
     let dental = "a dental film maker's manual, two points of the chart";
     let ends = [Published { source: dental, ..at("80", 2.5) }];
-    hold(&ends, |given| by_rate("2.83", given.parse().unwrap()));
+    assert_published(&ends, |given| by_rate("2.83", given.parse().unwrap()));
 }
 
 #[test]

@@ -4,7 +4,7 @@ use wetside::compile::{Schedule, Tonight};
 use wetside::model::{Format, StepKind, Time, Volume};
 use wetside::source::Diagnostic;
 
-use super::{CUSTOM, Published, hold};
+use super::{CUSTOM, Published, assert_published};
 use crate::kitchen::{Kitchen, celsius, evening, fahrenheit, step};
 
 /// A recipe with this clearing time, this capacity of the fixer, and these lines in the step.
@@ -44,7 +44,7 @@ fn film_is_fixed_for_twice_its_clearing_time() {
         row("3 x of 100 s", 300.0, CUSTOM),
         row("3 x of 200 s", 600.0, CUSTOM),
     ];
-    hold(&rows, fixing);
+    assert_published(&rows, fixing);
 }
 
 #[test]

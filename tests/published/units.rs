@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use wetside::model::{Band, Duration, Measure, Pulse, Temperature};
 use wetside::vocabulary::units;
 
-use super::{CUSTOM, Misprint, Published, hold, not_misled};
+use super::{CUSTOM, Misprint, Published, assert_published, not_misled};
 use crate::kitchen::{Kitchen, read_duration, read_step, step_text};
 
 const NIST: &str = "NIST Handbook 44, appendix C; digits from memory";
@@ -177,23 +177,23 @@ const TEMPERATURES: &[Published] = &[
 
 #[test]
 fn volumes_equal_those_of_the_standards() {
-    hold(VOLUMES, millilitres);
+    assert_published(VOLUMES, millilitres);
 }
 
 #[test]
 fn masses_equal_those_of_the_standards() {
-    hold(MASSES, grams);
+    assert_published(MASSES, grams);
 }
 
 #[test]
 fn times_and_rates_equal_those_of_the_standards() {
-    hold(TIMES, seconds);
-    hold(RATES, each_minute);
+    assert_published(TIMES, seconds);
+    assert_published(RATES, each_minute);
 }
 
 #[test]
 fn temperatures_equal_those_of_the_standards() {
-    hold(TEMPERATURES, degrees);
+    assert_published(TEMPERATURES, degrees);
 }
 
 #[test]
@@ -204,12 +204,12 @@ fn a_difference_of_temperatures_has_no_offset() {
         row("0.5 F", 0.277_777_8, 5e-8, STYLE),
         row("10 C", 10.0, 0.0, SI),
     ];
-    hold(&rows, apart);
+    assert_published(&rows, apart);
 }
 
 #[test]
 fn the_sign_of_a_mixed_number_applies_to_all_of_it() {
-    hold(&[row("-1 1/4 C", -1.25, 0.0, CUSTOM), row("20 1/2 C", 20.5, 0.0, CUSTOM)], degrees);
+    assert_published(&[row("-1 1/4 C", -1.25, 0.0, CUSTOM), row("20 1/2 C", 20.5, 0.0, CUSTOM)], degrees);
 }
 
 #[test]

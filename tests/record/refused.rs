@@ -4,7 +4,7 @@
 use super::{DARKROOM, JOURNAL, darkroom, evening, one_roll, refused, two_rolls, with_journal};
 
 #[test]
-fn a_bath_that_was_not_made_yet_or_is_gone_is_refused() {
+fn a_bath_before_mixing_or_after_discarding_is_refused() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-01").args(["--bath", "fix-a"]);
     refused(&run, 1, &["on 2026-11-01 the bath 'fix-a' was not made yet"]);
     let gone = DARKROOM.replace("2026-11-02", "2026-11-02\n    discarded 2026-11-11");
@@ -57,7 +57,7 @@ fn a_bath_that_several_files_declare_is_refused() {
 }
 
 #[test]
-fn of_several_journals_one_has_to_be_named() {
+fn a_call_must_name_one_of_several_journals() {
     let run = darkroom().file("newer.wet", JOURNAL).file("older.wet", JOURNAL);
     let run = one_roll(run, "2026-11-12");
     refused(&run, 2, &["2 files hold sessions: newer.wet, older.wet", "--journal newer.wet"]);
@@ -115,7 +115,7 @@ fn an_invalid_text_is_refused() {
 }
 
 #[test]
-fn a_text_is_data_and_no_statement() {
+fn a_text_cannot_add_a_statement() {
     let note = "} retract evening-2026-11-10 because # { use ../../x.wet \\";
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--note", note]);
     run.succeeds();

@@ -1,5 +1,4 @@
-//! From the journal and back: what a session says is what `baths`, `plan` and `card` count from it, on whatever
-//! shelf, night and folder it was recorded. The counts are worked by hand.
+//! `baths`, `plan` and `card` count a recorded session, for every date and folder. The counts are worked by hand.
 
 use std::fs;
 
@@ -22,8 +21,8 @@ fn recorded(run: Run, labels: &str, date: &str) -> Run {
 /// What `baths` says of a bottle: what it treated of how much, and what is left.
 fn bottle(run: Run, on: &str, name: &str) -> (Run, String) {
     let run = run.again().args(["baths", "--on", on]);
-    let said = run.succeeds();
-    let row = said.lines().find(|line| line.starts_with(&format!("{name} "))).unwrap();
+    let output = run.succeeds();
+    let row = output.lines().find(|line| line.starts_with(&format!("{name} "))).unwrap();
     let words: Vec<&str> = row.split_whitespace().collect();
     (run, words[4..8].join(" "))
 }
@@ -31,8 +30,8 @@ fn bottle(run: Run, on: &str, name: &str) -> (Run, String) {
 /// What the head of a plan says of the rolls.
 fn progress(run: Run) -> (Run, String) {
     let run = run.again().args(["plan", "jetty", "--at", "21C", "--tank", "two-reel"]);
-    let said = run.succeeds();
-    let mut parts = said.lines().flat_map(|line| line.split(" · "));
+    let output = run.succeeds();
+    let mut parts = output.lines().flat_map(|line| line.split(" · "));
     let line = parts.find(|part| part.contains("developed")).unwrap().to_owned();
     (run, line)
 }
@@ -41,14 +40,14 @@ fn progress(run: Run) -> (Run, String) {
 fn of_fixer(run: Run, date: &str) -> (Run, String) {
     let run = run.again().args(["card", "jetty-400-first", "--at", "21C", "--rolls", "2x120"]);
     let run = run.args(["--tank", "two-reel", "--date", date]);
-    let said = run.succeeds().split_whitespace().collect::<Vec<_>>().join(" ");
-    let (_, from) = said.split_once("from fix-a at 21 °C: ").unwrap();
+    let output = run.succeeds().split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, from) = output.split_once("from fix-a at 21 °C: ").unwrap();
     let told = from.split_once(" after tonight").unwrap().0.to_owned();
     (run, told)
 }
 
 #[test]
-fn a_session_counts_in_baths_in_plan_and_on_the_next_card_until_it_is_taken_back() {
+fn a_session_counts_in_baths_plan_and_card_until_it_is_retracted() {
     let run = recorded(jetty(), "J-01,J-02", "2026-11-12");
     assert!(run.succeeds().contains("    bath      stop-a\n    bath      fix-a\n"));
     let (run, fixer) = bottle(run, "2026-11-12", "fix-a");
@@ -78,7 +77,7 @@ fn a_session_counts_in_baths_in_plan_and_on_the_next_card_until_it_is_taken_back
 /// A night that goes on past midnight is the day's on which it began, whatever day it is by then: two tanks of one
 /// night count as one day's, and the bottle has treated both.
 #[test]
-fn a_night_past_midnight_is_recorded_on_the_day_that_is_given_for_it() {
+fn a_session_past_midnight_is_recorded_on_the_given_date() {
     let run = recorded(jetty(), "J-01,J-02", "2026-11-13");
     run.succeeds();
     let run = recorded(run, "J-03,J-04", "2026-11-12");
@@ -103,19 +102,20 @@ fn labelled(run: Run, labels: &str) -> Run {
 }
 
 #[test]
-fn of_several_backlogs_the_only_one_that_has_a_label_is_meant() {
+fn the_only_backlog_with_a_label_is_used() {
     let run = labelled(two_backlogs(), "E-01,E-02");
     assert!(run.succeeds().contains("    backlog   autumn\n"));
     let run = labelled(run, "W-01");
-    let said = run.succeeds();
+    let output = run.succeeds();
     assert!(
-        said.contains("    backlog   winter\n") && said.ends_with("left in 'winter': E-03 (1 of 2 rolls)\n"),
-        "{said}"
+        output.contains("    backlog   winter\n")
+            && output.ends_with("left in 'winter': E-03 (1 of 2 rolls)\n"),
+        "{output}"
     );
 }
 
 #[test]
-fn labels_that_several_backlogs_have_are_asked_about() {
+fn a_label_in_several_backlogs_is_an_error() {
     let run = labelled(two_backlogs(), "E-03");
     refused(&run, 2, &["2 backlogs have such labels: autumn, winter", "--backlog autumn"]);
     let run = labelled(run, "E-03").args(["--backlog", "winter"]);
@@ -124,7 +124,7 @@ fn labels_that_several_backlogs_have_are_asked_about() {
 
 /// A typing error in one label would otherwise leave the whole session out of the backlog without a message.
 #[test]
-fn a_typing_error_in_one_of_several_labels_is_an_error() {
+fn a_misspelt_label_among_several_is_an_error() {
     let run = labelled(darkroom(), "E-01,E-0");
     refused(&run, 1, &["the backlog 'autumn' has no roll 'E-0'"]);
 }
@@ -132,21 +132,21 @@ fn a_typing_error_in_one_of_several_labels_is_an_error() {
 #[test]
 fn record_says_that_no_backlog_has_a_label() {
     let run = labelled(darkroom(), "gate");
-    let said = run.succeeds();
-    assert!(said.contains("    slot      1 \"gate\" 120\n") && !said.contains("backlog   "), "{said}");
-    assert!(said.ends_with("\nno backlog of this darkroom has these labels\n"), "{said}");
+    let output = run.succeeds();
+    assert!(output.contains("    slot      1 \"gate\" 120\n") && !output.contains("backlog   "), "{output}");
+    assert!(output.ends_with("\nno backlog of this darkroom has these labels\n"), "{output}");
 }
 
 #[test]
 fn a_roll_of_another_film_is_recorded_with_a_warning() {
     let other = DARKROOM.replace("\"E-02\" 120 of estuary-400", "\"E-02\" 120 of saltmarsh-100");
     let run = two_rolls(darkroom().file("darkroom.wet", other));
-    let said = run.succeeds();
+    let output = run.succeeds();
     assert!(
-        said.contains("'E-02' is saltmarsh-100 in its backlog, and the recipe is for estuary-400"),
-        "{said}"
+        output.contains("'E-02' is saltmarsh-100 in its backlog, and the recipe is for estuary-400"),
+        "{output}"
     );
-    assert!(!said.contains("'E-01' is"), "{said}");
+    assert!(!output.contains("'E-01' is"), "{output}");
 }
 
 #[test]
@@ -158,8 +158,9 @@ fn a_roll_before_the_day_it_was_shot_is_refused() {
 }
 
 #[test]
-fn a_note_keeps_what_is_in_it_to_the_letter() {
-    let notes = ["the thermometer’s half a degree low", "rinsed twice 🎞️🌊", "\\n is no line # nor a remark"];
+fn a_note_is_recorded_letter_for_letter() {
+    let notes =
+        ["the thermometer’s half a degree low", "rinsed twice 🎞️🌊", "\\n is no line # nor a comment"];
     let run = notes.iter().fold(one_roll(darkroom(), "2026-11-12"), |run, note| run.args(["--note", note]));
     run.succeeds();
     let text = journal(&run);
@@ -172,7 +173,7 @@ fn a_note_keeps_what_is_in_it_to_the_letter() {
 
 /// A `journal.wet` in the folder of the call is the journal, even if it is empty; others of its root are unchanged.
 #[test]
-fn the_journal_of_the_folder_one_stands_in_goes_before_others_of_its_root() {
+fn the_journal_of_the_current_folder_is_preferred() {
     let other = JOURNAL.replace("\"dark", "\"../dark");
     let empty = "wetside 1\nuse \"darkroom.wet\"\n";
     let run =
@@ -190,7 +191,7 @@ fn the_journal_of_the_folder_one_stands_in_goes_before_others_of_its_root() {
     );
 }
 
-/// Without git each folder is a root of its own, so a journal elsewhere has another darkroom, and that is said.
+/// Without git each folder is a root of its own, so a journal elsewhere has another darkroom, and that is output.
 #[test]
 fn a_journal_in_another_folder_counts_only_below_the_same_root() {
     let run = darkroom().file("logs/old.wet", "wetside 1\n");

@@ -1,4 +1,4 @@
-//! Whole or not at all: two writers, a full disk, files and folders that may not be written to, links.
+//! A journal is written completely or not at all: two writers, a full disk, read-only files and folders, links.
 
 use std::fs::{self, File, Permissions};
 use std::os::unix::fs::{PermissionsExt as _, symlink};
@@ -11,7 +11,7 @@ use crate::bad_input::reading::as_one_who_may_not;
 use crate::writers::{call, names, recording, small};
 
 #[test]
-fn of_many_writers_at_once_each_session_is_there_once() {
+fn many_writers_at_once_lose_no_session() {
     let run = small();
     let mut children: Vec<_> = (0..12).map(|_| recording(run.folder()).spawn().unwrap()).collect();
     for child in &mut children {
@@ -28,7 +28,7 @@ fn of_many_writers_at_once_each_session_is_there_once() {
 
 /// The same for a journal that neither of them finds.
 #[test]
-fn of_two_writers_that_begin_a_journal_each_session_is_there() {
+fn two_writers_that_create_a_journal_lose_no_session() {
     for _ in 0..10 {
         let run = small();
         fs::remove_file(run.folder().join("journal.wet")).unwrap();
@@ -77,7 +77,7 @@ fn tidy_and_mend_wait_for_the_lock_too() {
 
 /// In each round one degree is spelled otherwise than the rest, which is both untidy and mended.
 #[test]
-fn no_session_is_lost_to_a_tidy_or_a_mend_beside_it() {
+fn no_session_is_lost_to_a_tidy_or_mend_at_the_same_time() {
     let run = small();
     assert!(recording(run.folder()).status().unwrap().success());
     let path = run.folder().join("journal.wet");

@@ -72,7 +72,7 @@ pub(super) fn reference() -> Vec<Drawn> {
     all.push(drawn("faults-measure", named(&measure::ERRORS.concat())));
     let weighed =
         RULES.iter().map(|rule| vec![code(rule.name), rule.level.word().to_owned(), escaped(rule.meaning)]);
-    all.push(drawn("rules", table(&["name", "usual weight", "told of"], weighed)));
+    all.push(drawn("rules", table(&["name", "default severity", "reports"], weighed)));
     all
 }
 
@@ -129,7 +129,7 @@ fn kinds() -> String {
             lines.push(line);
         }
     }
-    table(&["in a pattern", "stands for", "such as"], lines)
+    table(&["in a pattern", "means", "such as"], lines)
 }
 
 fn unit_table() -> String {
@@ -178,7 +178,7 @@ fn reserved() -> String {
 
 fn named(list: &[(&str, &str)]) -> String {
     let cells = list.iter().map(|(name, meaning)| vec![code(name), escaped(meaning)]);
-    table(&["name", "told of"], cells)
+    table(&["name", "reports"], cells)
 }
 
 fn table(heads: &[&str], lines: impl IntoIterator<Item = Vec<String>>) -> String {

@@ -15,7 +15,7 @@ pub(super) struct Change {
     pub(super) line: String,
 }
 
-/// Words of which one stands for the other, each with its kind.
+/// Words that can replace each other, with the kind of block.
 const OTHERS: &[(&str, &str, &str)] = &[
     ("tabular", "conventional", "CHOICE"),
     ("developer", "monobath", "CHOICE"),

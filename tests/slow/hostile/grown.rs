@@ -78,7 +78,7 @@ fn an_error_after_ten_thousand_warnings_is_still_an_error() {
     let input = Input::new("an error after 10,000 warnings", Ends::Refused, &*text);
     let kitchen = crate::kitchen::Kitchen::of(&text);
     let is_error = |level| level == wetside::source::Level::Error;
-    assert!(kitchen.findings.iter().any(|finding| is_error(finding.level)), "no error is told");
+    assert!(kitchen.findings.iter().any(|finding| is_error(finding.level)), "no error is reported");
     all_end_in_order(&[input]);
 }
 
