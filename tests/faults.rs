@@ -1,7 +1,5 @@
-//! The catalogue of errors: each file below `tests/faults` has one error, and its snapshot is the report. The rules for
-//! reports are checked on all of them.
-//!
-//! A file is checked, or, if its first line is `# card …`, `# measure …` or `# plan …`, given to that call.
+//! The catalogue of errors: each file below `tests/faults` has one error, and its snapshot is the report. A file is
+//! checked, or given to the call on its first line, such as `# card …`, `# measure …` or `# plan …`.
 
 use std::collections::BTreeSet;
 use std::fmt::Write;
