@@ -71,7 +71,7 @@ pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     let mut extents = Vec::new();
     blocks(&lines.tree.statements, &mut extents);
     let mut folds: Vec<FoldingRange> =
-        extents.into_iter().filter_map(|extent| fold(extent, 1, None)).collect();
+        extents.into_iter().filter_map(|extent| fold(extent, 1, None)).take(LISTED_MAX).collect();
     let is_comment = |line: &Line| line.tokens.is_empty() && line.comment.is_some();
     for run in lines.tree.lines.chunk_by(|line, next| is_comment(line) && is_comment(next)) {
         if let [first, .., last] = run {
