@@ -67,7 +67,7 @@ pub mod disk;
     clippy::disallowed_methods,
     clippy::print_stdout,
     clippy::print_stderr,
-    reason = "it reads and writes files and the terminal"
+    reason = "the command line reads and writes files and the terminal"
 )]
 pub mod cli;
 

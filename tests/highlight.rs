@@ -87,7 +87,7 @@ fn file() -> PathBuf {
 }
 
 fn patterns() -> Vec<String> {
-    let grammar: Value = serde_json::from_str(&fs::read_to_string(file()).unwrap()).unwrap();
+    let grammar: Value = serde_json::from_str(&highlight()).unwrap();
     let rules = grammar["patterns"].as_array().unwrap();
     rules.iter().map(|rule| rule["match"].as_str().unwrap().to_owned()).collect()
 }

@@ -83,6 +83,9 @@ fn a_value_is_work_exactly_if_an_evening_depends_on_it() {
     let mut wrong = Vec::new();
     for row in &of_recipes {
         let own = seen.get(called(row)).cloned().unwrap_or_default();
+        if own.is_empty() {
+            wrong.push(format!("no line has '{}'", row.example));
+        }
         let left = kinds(row).into_iter().filter(|kind| !own.contains(kind));
         wrong.extend(left.map(|kind| format!("no line changes {kind} of '{}'", row.example)));
     }

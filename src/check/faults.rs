@@ -37,7 +37,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("reserved-name", "a name that is a word of the language"),
     ("text-too-long", "a text of more than 2,000 characters"),
     ("unknown-format", "a film format that does not exist"),
-    ("unknown-ingredient", "an ingredient without data"),
+    ("unknown-ingredient", "an ingredient that is not in the table of chemicals"),
     ("version", "a missing, misplaced or unknown version of the language"),
     // gather
     ("use-outside", "a used file outside the recipes' root"),

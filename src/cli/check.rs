@@ -151,7 +151,7 @@ fn inspect(
         },
     );
     bar.iter().for_each(ProgressBar::finish_and_clear);
-    // The user of a file may be in another batch.
+    // A file may be used by a file of another batch, so this comes after all batches.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();

@@ -16,7 +16,7 @@ use crate::model::Shelf;
 use crate::report::STDIN;
 use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, NotRead, Sources, below};
 
-/// The texts of a call, and the files that they are from.
+/// The texts that one run of the program reads, each with its file.
 #[derive(Debug, Default)]
 pub(super) struct Reader {
     pub(super) sources: Sources,

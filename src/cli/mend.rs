@@ -99,7 +99,6 @@ pub(super) fn run(
 }
 
 /// A text as `check --mend` leaves it. The files that it uses are those of the library, and do not change.
-#[must_use]
 pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
     let mut sources = Sources::default();
     let file = sources.add(name, text);

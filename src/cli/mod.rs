@@ -109,7 +109,6 @@ enum Command {
 }
 
 /// Runs the program with the arguments of this process.
-#[must_use]
 pub fn run() -> ExitCode {
     guarded(|| with(std::env::args_os()))
 }

@@ -26,7 +26,6 @@ pub struct Outcome<'a> {
 
 impl Outcome<'_> {
     /// The number of differences in the work; a recipe in one file only counts as one.
-    #[must_use]
     pub fn count(&self) -> usize {
         match (self.old, self.new) {
             (Some(_), Some(_)) => self.differences.iter().filter(|difference| difference.is_work).count(),
@@ -37,7 +36,6 @@ impl Outcome<'_> {
 
 /// Compares the recipes of two files, paired by name, with times at these temperatures.
 /// One recipe against one is compared even under different names.
-#[must_use]
 pub fn compare_all<'a>(
     old: &'a [Arc<Recipe>],
     new: &'a [Arc<Recipe>],
@@ -62,7 +60,6 @@ pub fn compare_all<'a>(
 
 /// The differences in the work of two recipes, with times at these temperatures; then those only in what is stated.
 /// There is a difference in the work exactly if the work is not equal.
-#[must_use]
 pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<Difference<'a>> {
     let (old_facts, new_facts) = (old.facts(), new.facts());
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));
@@ -220,7 +217,8 @@ fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) 
     found.solutions.push(both);
 }
 
-/// Adds the time as written, unless the times report it, and the clearing time it uses.
+/// Adds the difference in the time as written, unless it `is_reported` by temperature, and the difference in the
+/// clearing time that the time depends on.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);
@@ -270,7 +268,7 @@ fn constant(times: &[Option<Time>]) -> Option<Time> {
     known.all(|time| time == first).then_some(*first)
 }
 
-/// The rule that gives a time; a time that holds at one temperature has another rule than one for any.
+/// The kind of rule that gives a time, and whether the time holds at one temperature only.
 fn rule(duration: &Duration) -> (std::mem::Discriminant<Duration>, bool) {
     (std::mem::discriminant(duration), matches!(duration, Duration::Plain { at: Some(_), .. }))
 }

@@ -45,7 +45,7 @@ impl Tonight {
 pub struct Bottles {
     /// The day: it decides what they have treated, and whether they still keep.
     pub on: Date,
-    /// Their declarations, in the order they were named.
+    /// The declarations of these bottles, in the order in which the bottles were named.
     pub from: Vec<Span>,
     /// Whether an exhausted bottle, or one past keeping, gives a warning instead of an error.
     pub accept_exhausted: bool,

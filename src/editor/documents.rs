@@ -117,7 +117,7 @@ impl Texts<'_> {
         oldest_first.iter().for_each(|(_, address)| self.lay(address));
     }
 
-    /// Gives a document the name of its file. One without a file uses no other.
+    /// Gives a document the name of its file. A document without a file cannot use other files.
     pub(super) fn lay(&mut self, address: &str) {
         if let Some(document) = self.documents.get_mut(address) {
             document.name = path_of(address).map_or_else(|| address.to_owned(), |path| self.desk.lay(&path));

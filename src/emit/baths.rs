@@ -11,7 +11,6 @@ const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
 /// A table with a row for each bottle. Film is in rolls of 80 square inches (R12).
-#[must_use]
 pub fn baths(all: &[Standing<'_>], on: Date) -> String {
     if all.is_empty() {
         return format!("no bath is in use on {on}\n");
@@ -42,7 +41,6 @@ fn row(one: &Standing<'_>) -> [String; 9] {
 }
 
 /// The bottles as one indented JSON object. Film is in twelfths of a roll.
-#[must_use]
 pub fn baths_json(all: &[Standing<'_>], on: Date) -> String {
     Object::of("baths", 1u32).put("on", on).put("bottles", list(all, bottle)).text()
 }

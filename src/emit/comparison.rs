@@ -18,7 +18,6 @@ const VERSION: u32 = 1;
 const COLUMN_MOST: usize = 30;
 
 /// The comparison as text, with temperatures in that scale.
-#[must_use]
 pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String {
     let mut page = Page::new(look);
     for outcome in outcomes {
@@ -86,7 +85,6 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
 }
 
 /// The comparison as one indented JSON object. The sources name the files of each side's recipes.
-#[must_use]
 pub fn comparison_json(
     outcomes: &[Outcome<'_>],
     at: &[Temperature],
@@ -192,7 +190,7 @@ impl Writer {
         match value {
             Value::Absent => "—".to_owned(),
             Value::Present => "yes".to_owned(),
-            Value::NotAtThisTemperature => "not at this temperature".to_owned(),
+            Value::NotAtThisTemperature => "no time at this temperature".to_owned(),
             Value::After(Some(name)) => format!("after {}", plain(name)),
             Value::After(None) => "first".to_owned(),
             Value::Name(text) => plain(text),

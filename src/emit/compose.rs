@@ -21,7 +21,6 @@ pub(super) fn closed(cautions: &[String]) -> Vec<String> {
 }
 
 /// The card of a schedule. `sources` names the files and lines of its numbers.
-#[must_use]
 pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
     Card {
         title: plain(&schedule.recipe.title),

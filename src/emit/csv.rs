@@ -16,8 +16,7 @@ const PLAN_HEAD: [&str; 12] = [
 /// [`plain`] removes those.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
-/// The evening with a row for each action, after its head. Each line ends with CRLF.
-#[must_use]
+/// The session as CSV: a header, then a row for each action. Lines end with CRLF.
 pub fn csv(schedule: &Schedule) -> String {
     let mut table = line(HEAD);
     for step in &schedule.steps {
@@ -39,7 +38,6 @@ pub fn csv(schedule: &Schedule) -> String {
 }
 
 /// The plan with a row for each roll, developed and left-out ones too.
-#[must_use]
 pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(PLAN_HEAD);
     for (load, number) in plan.loads.iter().zip(1u32..) {

@@ -12,7 +12,6 @@ const LINE_MAX: usize = 75;
 
 /// The calendar of an evening that starts on that day, at that second after midnight. Times are rounded down to a
 /// second. `None` if the evening ends after the last day of the calendar.
-#[must_use]
 pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
     let mut calendar = Calendar { text: String::new(), day, start };

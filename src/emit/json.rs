@@ -14,7 +14,6 @@ const VERSION: u32 = 1;
 const PLAN_VERSION: u32 = 2;
 
 /// The schedule as one indented JSON object. `sources` names the files and lines of its numbers.
-#[must_use]
 pub fn json(schedule: &Schedule, sources: &Sources) -> String {
     let recipe = Object::of("name", &schedule.recipe.name)
         .put("title", &schedule.recipe.title)
@@ -137,7 +136,6 @@ fn reason(because: &Because, sources: &Sources) -> Object {
 }
 
 /// The plan as one indented JSON object.
-#[must_use]
 pub fn plan_json(plan: &Plan) -> String {
     let assumed = list(&plan.assumed, |what| match what {
         Assumed::Temperature => "temperature_c",

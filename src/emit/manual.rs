@@ -9,7 +9,6 @@ const BESIDE: usize = 9;
 
 /// The page as text. It may have one heading, code spans and fences, and paragraphs that begin with a bold word and a
 /// full stop.
-#[must_use]
 pub fn manual(markdown: &str) -> String {
     let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
     let mut in_fence = false;

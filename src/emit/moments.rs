@@ -23,7 +23,6 @@ pub struct Moment {
 }
 
 /// All moments of the evening, in order.
-#[must_use]
 pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     let mut all = Vec::new();
     // Actions that take no time belong to the next moment.

@@ -50,7 +50,6 @@ pub struct LoadSheet {
 
 impl PlanSheet {
     /// The sheet of a plan.
-    #[must_use]
     pub fn of(plan: &Plan) -> PlanSheet {
         let (loads, rolls) = (plan.loads.len(), plan.waiting());
         let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
@@ -232,7 +231,6 @@ fn waste(poured: &Poured) -> String {
 }
 
 /// The plan as text.
-#[must_use]
 pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Head, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);

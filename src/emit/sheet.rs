@@ -32,7 +32,6 @@ struct Row {
 }
 
 /// The sheet. It ends with one line ending, and no line ends with a space.
-#[must_use]
 pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     let mut page = Page::new(look);
     let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
@@ -210,7 +209,6 @@ fn cas(weighed: &Weighed) -> Option<&'static str> {
 }
 
 /// The sheet as one indented JSON object.
-#[must_use]
 pub fn sheet_json(sheet: &Sheet) -> String {
     let work = match &sheet.work {
         Work::Weigh(bottles, step) => {

@@ -155,7 +155,7 @@ impl Context<'_> {
                 let text = moves.text().filter(|_| moves.first() == Some(event))?;
                 format!("agitate: {text}")
             }
-            // Several knocks are part of the agitation.
+            // The line of the agitation states its knocks.
             Action::Knock if self.moves().knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,

@@ -10,7 +10,6 @@ use super::plain::joined;
 const STEPS_MOST: usize = 10;
 
 /// The card. It ends with one line ending, and no line ends with a space.
-#[must_use]
 pub fn text(card: &Card, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Head, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);

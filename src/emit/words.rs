@@ -18,7 +18,6 @@ const WAY: &str = "WAY";
 const FEW: usize = 4;
 
 /// A line for every word, by block, then for every unit. All steps are one block.
-#[must_use]
 pub fn words() -> String {
     let list = |title: &str, wanted: &dyn Fn(&Block) -> bool| {
         let here = rows().filter(|row| row.blocks.iter().any(wanted));
@@ -89,7 +88,7 @@ fn headed(row: &Row) -> (String, Vec<String>) {
     if line.chars().count() <= COLUMNS {
         return (line, Vec::new());
     }
-    // A way can be a list, with several ways for each of its pieces.
+    // An alternative can consist of parts that have alternatives themselves.
     let ways = if let Part::Either(ways) = way { ways } else { &[][..] };
     let pieces = |way: &&[Part]| match way {
         [Part::List([piece])] => piece.ways(),
@@ -140,7 +139,6 @@ fn is_step(block: &Block) -> bool {
 }
 
 /// The kinds of steps that take a statement.
-#[must_use]
 pub fn kinds_with(row: &Row) -> String {
     let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
     let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
@@ -153,14 +151,12 @@ pub fn kinds_with(row: &Row) -> String {
 }
 
 /// The pattern of a statement.
-#[must_use]
 pub fn written(row: &Row) -> String {
     let brace = if row.opens.is_some() { " {" } else { "" };
     row.text() + brace
 }
 
 /// The dimension of a unit, and its size in a common unit.
-#[must_use]
 pub fn measured(unit: &Unit) -> (&'static str, String) {
     let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
     match unit.kind {

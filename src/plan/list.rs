@@ -10,7 +10,7 @@ use crate::vocabulary::suggest;
 /// The columns, each with its error and the meaning of a cell; the last two are optional.
 const COLUMNS: [(&str, &str, &str); 5] = [
     ("label", "list-label", "a label"),
-    ("film", "list-film", "a film with a recipe here"),
+    ("film", "list-film", "a film that has a recipe"),
     ("format", "list-format", "a film format"),
     ("date", "list-date", "a date"),
     ("index", "list-index", "an exposure index"),

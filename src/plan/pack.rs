@@ -274,7 +274,7 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
     for (at, size) in order.iter().enumerate() {
-        lines.get_mut(*size).expect("each size has its line").push_back(at);
+        lines.get_mut(*size).expect("each size has a queue of its rolls").push_back(at);
     }
     let mut dealt = Vec::new();
     loop {

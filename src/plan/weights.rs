@@ -64,7 +64,7 @@ pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
-    /// The variable of each row and column: first the sizes, then the full tanks.
+    /// The variable of each row of the tableau. Variables are numbered: first the sizes, then the full tanks.
     at_row: Vec<usize>,
     at_column: Vec<usize>,
 }
@@ -107,7 +107,7 @@ impl Table {
     /// Pivots on a row and a column.
     fn pivot(&mut self, row: usize, column: usize) {
         let pivot = self.entry(row, column);
-        let turned = self.rows.get(row).expect("the table has this row").clone();
+        let turned = self.rows.get(row).expect("the row is one of the tableau").clone();
         for (_, own) in self.rows.iter_mut().enumerate().filter(|(at, _)| *at != row) {
             let factor = *own.get(column).expect("the table has this column");
             for (place, (entry, other)) in own.iter_mut().zip(&turned).enumerate() {

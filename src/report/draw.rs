@@ -34,7 +34,6 @@ pub enum Look {
 type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
 
 /// The findings in the order given, at most [`DRAWN_MAX`].
-#[must_use]
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     let drawn = findings.get(..DRAWN_MAX).unwrap_or(findings);
     let files = files(sources, drawn);

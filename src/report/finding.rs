@@ -59,7 +59,6 @@ pub struct Other {
 }
 
 /// A diagnostic without its source file.
-#[must_use]
 pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
     let location = |span: Span| location(sources, span);
     let fixes = diagnostic.fixes.iter().map(|fix| Fix {
@@ -93,7 +92,6 @@ fn location(sources: &Sources, span: Span) -> Location {
 }
 
 /// The name of a file, safe to show.
-#[must_use]
 pub fn file_name(sources: &Sources, file: FileId) -> String {
     one_line(sources.name(file))
 }

@@ -18,7 +18,6 @@ struct Report<'a> {
 }
 
 /// The findings as a JSON object, in the order given, at most [`FINDINGS_MAX`]; `truncated` counts the rest.
-#[must_use]
 pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
     let findings = findings.get(..FINDINGS_MAX).unwrap_or(findings);
     let truncated = count.left_out(findings.len());
@@ -27,7 +26,6 @@ pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
 }
 
 /// The findings as `file:line:column: level[name]: message`, at most [`FINDINGS_MAX`], then a count of the rest.
-#[must_use]
 pub fn lines(findings: &[Finding], count: Count) -> String {
     let findings = findings.get(..FINDINGS_MAX).unwrap_or(findings);
     let mut text = String::new();

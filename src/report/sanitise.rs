@@ -6,7 +6,6 @@ use crate::source::is_hidden;
 
 /// The text with every hidden character replaced by marks of the same length in bytes, so that spans stay valid.
 /// A carriage return before a line feed stays.
-#[must_use]
 pub fn sanitise(text: &str) -> Cow<'_, str> {
     if !text.chars().any(is_hidden) {
         return Cow::Borrowed(text);

@@ -45,7 +45,6 @@ impl Serialize for Results<'_> {
 }
 
 /// The findings as one run, at most [`FINDINGS_MAX`]; a notification counts the rest. `described` are all rules.
-#[must_use]
 pub fn sarif(findings: &[Finding], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()

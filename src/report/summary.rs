@@ -17,7 +17,6 @@ pub struct Count {
 
 impl Count {
     /// The number of findings of this severity or above; without one, of errors.
-    #[must_use]
     pub fn at_least(self, level: Option<Level>) -> usize {
         match level {
             Some(Level::Advice) => self.errors + self.warnings + self.advice,
@@ -33,14 +32,12 @@ impl Count {
 }
 
 /// Counts findings by severity.
-#[must_use]
 pub fn count(levels: impl Iterator<Item = Level> + Clone) -> Count {
     let of = |level: Level| levels.clone().filter(|own| *own == level).count();
     Count { errors: of(Level::Error), warnings: of(Level::Warning), advice: of(Level::Advice) }
 }
 
 /// The counts in words: `2 errors, 1 warning in 3 files`.
-#[must_use]
 pub fn summary(count: Count, files: usize) -> String {
     let some = |many: usize, one: &str, more: &str| match many {
         0 => None,

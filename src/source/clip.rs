@@ -5,7 +5,6 @@ const LETTERS_MAX: usize = 60;
 const NAMES_MAX: usize = 8;
 
 /// The text, or its first 60 characters and `…`.
-#[must_use]
 pub fn clip(words: &str) -> String {
     match words.char_indices().nth(LETTERS_MAX) {
         Some((end, _)) => format!("{}…", words.get(..end).unwrap_or("")),
@@ -14,7 +13,6 @@ pub fn clip(words: &str) -> String {
 }
 
 /// The first eight names, each clipped, joined by `between`, and `…` for the rest.
-#[must_use]
 pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) -> String {
     let mut names = names.into_iter();
     let mut few: Vec<String> = names.by_ref().take(NAMES_MAX).map(clip).collect();
@@ -26,7 +24,6 @@ pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) ->
 
 /// Whether a character is invisible or changes the direction of text: Unicode's control characters except tab and
 /// line feed, its bidirectional controls and its default-ignorable format characters.
-#[must_use]
 pub fn is_hidden(letter: char) -> bool {
     match letter {
         '\n' | '\t' => false,

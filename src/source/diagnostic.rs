@@ -18,7 +18,6 @@ pub enum Level {
 
 impl Level {
     /// Its word in reports.
-    #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Level::Error => "error",
@@ -72,7 +71,6 @@ pub struct Edit<At = Span> {
 
 impl Diagnostic {
     /// An error with this name.
-    #[must_use]
     pub fn error(name: &'static str, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic {
             name,
@@ -87,34 +85,29 @@ impl Diagnostic {
     }
 
     /// A warning with this name.
-    #[must_use]
     pub fn warning(name: &'static str, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic { level: Level::Warning, ..Diagnostic::error(name, span, message) }
     }
 
     /// Sets the words under the span.
-    #[must_use]
     pub fn label(mut self, words: impl Into<String>) -> Diagnostic {
         self.label = words.into();
         self
     }
 
     /// Adds a related span.
-    #[must_use]
     pub fn other(mut self, span: Span, words: impl Into<String>) -> Diagnostic {
         self.others.push((span, words.into()));
         self
     }
 
     /// Adds a help line.
-    #[must_use]
     pub fn help(mut self, words: impl Into<String>) -> Diagnostic {
         self.help.push(words.into());
         self
     }
 
     /// Adds an uncertain fix with a text that a help line names.
-    #[must_use]
     pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
@@ -123,14 +116,12 @@ impl Diagnostic {
     }
 
     /// Adds an uncertain fix that replaces the span; its title is also a help line.
-    #[must_use]
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, false)
     }
 
     /// Adds an uncertain fix that replaces the span by a text, and says so in a help line.
-    #[must_use]
     pub fn write(self, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
@@ -138,14 +129,12 @@ impl Diagnostic {
     }
 
     /// Adds a certain fix that replaces the span by a text, and says so in a help line.
-    #[must_use]
     pub fn mend(self, text: &str) -> Diagnostic {
         let span = self.span;
         self.change(span, text, format!("write {text}"), true)
     }
 
     /// Adds a fix that replaces any span; its title is also a help line.
-    #[must_use]
     pub fn change(
         mut self,
         span: Span,
@@ -160,7 +149,6 @@ impl Diagnostic {
     }
 
     /// The order of a report: by span, severity, name and message.
-    #[must_use]
     pub fn sort_key(&self) -> (Span, Level, &'static str, &str) {
         (self.span, self.level, self.name, &self.message)
     }

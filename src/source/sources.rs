@@ -20,7 +20,6 @@ pub struct Span {
 
 impl Span {
     /// The smallest span over both; `self` if they are in different files.
-    #[must_use]
     pub fn to(self, other: Span) -> Span {
         if self.file != other.file {
             return self;
@@ -29,19 +28,16 @@ impl Span {
     }
 
     /// The empty span after this one, where something is missing.
-    #[must_use]
     pub fn after(self) -> Span {
         Span { start: self.end, ..self }
     }
 
     /// Whether `other` begins within this span or at its end.
-    #[must_use]
     pub fn holds(self, other: Span) -> bool {
         self.file == other.file && self.start <= other.start && other.start <= self.end
     }
 
     /// The range of bytes.
-    #[must_use]
     pub fn range(self) -> Range<usize> {
         self.start as usize..self.end as usize
     }
@@ -83,7 +79,6 @@ impl Sources {
     }
 
     /// The number of the file with this name.
-    #[must_use]
     pub fn id(&self, name: &str) -> Option<FileId> {
         self.ids.get(name).copied()
     }
@@ -99,31 +94,26 @@ impl Sources {
     }
 
     /// The file with this number; `None` for a number of another collection.
-    #[must_use]
     pub fn get(&self, id: FileId) -> Option<&SourceFile> {
         self.files.get(id.0 as usize)
     }
 
     /// The name of a file; empty for a number of another collection.
-    #[must_use]
     pub fn name(&self, id: FileId) -> &str {
         self.get(id).map_or("", |file| file.name.as_str())
     }
 
     /// The text of a file; empty for a number of another collection.
-    #[must_use]
     pub fn text(&self, id: FileId) -> &str {
         self.get(id).map_or("", |file| file.text.as_str())
     }
 
     /// The text of a span.
-    #[must_use]
     pub fn slice(&self, span: Span) -> &str {
         self.text(span.file).get(span.range()).unwrap_or("")
     }
 
     /// The line and column where a span begins.
-    #[must_use]
     pub fn place(&self, span: Span) -> Place {
         self.get(span.file).map_or(Place { line: 1, column: 1 }, |file| file.place(span.start as usize))
     }
@@ -145,19 +135,16 @@ impl SourceFile {
     }
 
     /// Its name.
-    #[must_use]
     pub fn name(&self) -> &str {
         &self.name
     }
 
     /// Its text.
-    #[must_use]
     pub fn text(&self) -> &str {
         &self.text
     }
 
     /// The byte where each line begins.
-    #[must_use]
     pub fn line_starts(&self) -> &[u32] {
         &self.line_starts
     }

@@ -36,14 +36,12 @@ pub const ERRORS: &[(&str, &str)] = &[
 pub const FINDINGS_MAX: usize = 10_000;
 
 /// The error that the rest of a file was not checked.
-#[must_use]
 pub fn too_many_findings(span: Span) -> Diagnostic {
     Diagnostic::error("too-many-findings", span, "the rest was not checked: over 10,000 findings")
         .help("fix these, then check again")
 }
 
 /// The tree of a file, and the errors of its form.
-#[must_use]
 pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let text = sources.text(file);
     let line_starts = sources.get(file).map_or(&[][..], SourceFile::line_starts);

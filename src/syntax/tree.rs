@@ -94,7 +94,6 @@ impl Line {
     pub const BYTES_MAX: u32 = 4096;
 
     /// Whether the line is over the limit; its tokens are then ignored.
-    #[must_use]
     pub fn is_too_long(&self) -> bool {
         self.bytes.end - self.bytes.start > Line::BYTES_MAX
     }
@@ -102,7 +101,6 @@ impl Line {
 
 impl Tree {
     /// The tokens of a statement.
-    #[must_use]
     pub fn pieces(&self, statement: &Statement) -> &[Token] {
         self.tokens.get(statement.tokens.clone()).unwrap_or(&[])
     }

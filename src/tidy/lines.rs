@@ -153,7 +153,6 @@ fn indent(depth: usize, text: &mut String) {
 }
 
 /// The line ending of most lines of a text: `\r\n` or `\n`.
-#[must_use]
 pub fn ending(text: &str) -> &'static str {
     let all = text.matches('\n').count();
     if text.matches("\r\n").count() * 2 > all { "\r\n" } else { "\n" }

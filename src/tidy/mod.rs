@@ -66,7 +66,6 @@ impl<'a> Script<'a> {
 }
 
 /// Whether a file with this error is left unchanged.
-#[must_use]
 pub fn is_damage(name: &str) -> bool {
     DAMAGE.contains(&name)
 }

@@ -72,7 +72,6 @@ macro_rules! declared {
 
         impl Block {
             /// What its header declares.
-            #[must_use]
             pub fn declares(self) -> Option<Declared> {
                 match self {
                     $(Block::$name => Some(Declared::$name),)*
@@ -110,7 +109,6 @@ declared! {
 
 impl Declared {
     /// Its name with an article.
-    #[must_use]
     pub fn words(self) -> &'static str {
         self.texts().0
     }
@@ -118,19 +116,16 @@ impl Declared {
 
 impl Kind {
     /// Its name with an article, as messages have it.
-    #[must_use]
     pub const fn words(self) -> &'static str {
         self.texts().0
     }
 
     /// Its placeholder in a pattern of the reference.
-    #[must_use]
     pub const fn placeholder(self) -> &'static str {
         self.texts().1
     }
 
     /// An example, as one would write it.
-    #[must_use]
     pub const fn example(self) -> &'static str {
         self.texts().2
     }

@@ -32,7 +32,6 @@ pub enum Form {
 }
 
 /// A pattern as the reference prints it: `TIME in SOLUTION DILUTION at TEMPERATURE`.
-#[must_use]
 pub fn pattern_text(parts: &[Part]) -> String {
     let mut text = String::new();
     for part in parts {
@@ -57,7 +56,6 @@ pub fn pattern_text(parts: &[Part]) -> String {
 
 impl Part {
     /// The alternatives, each as the reference prints it; empty if there is only one way.
-    #[must_use]
     pub fn ways(&self) -> Vec<String> {
         match self {
             Part::Either(ways) => ways.iter().map(|way| pattern_text(way)).collect(),

@@ -27,13 +27,11 @@ pub struct Row {
 
 impl Row {
     /// Its word and its pattern, as the reference prints them.
-    #[must_use]
     pub fn text(&self) -> String {
         format!("{} {}", self.word, pattern_text(self.takes)).trim().to_owned()
     }
 
     /// The words in its pattern, in order.
-    #[must_use]
     pub fn words(&self) -> Vec<&'static str> {
         let mut words = Vec::new();
         Part::walk(self.takes, &mut |part| match part {
@@ -50,7 +48,6 @@ impl Row {
     }
 
     /// The kinds of values in its pattern, in order.
-    #[must_use]
     pub fn kinds(&self) -> Vec<Kind> {
         let mut kinds = Vec::new();
         Part::walk(self.takes, &mut |part| {
@@ -107,7 +104,6 @@ words! {
 
 impl Block {
     /// Its name with an article.
-    #[must_use]
     pub fn words(self) -> Cow<'static, str> {
         match self {
             Block::File => "a file".into(),
@@ -121,7 +117,6 @@ impl Block {
 
     /// The column, from its indentation on, at which the values of its lines begin in the standard layout. It does not
     /// depend on the lines, so that a change of one line moves no other. A longer word has one space after it.
-    #[must_use]
     pub fn column(self) -> usize {
         match self {
             Block::File => 0,

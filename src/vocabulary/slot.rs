@@ -17,6 +17,7 @@ pub(crate) trait Statement: Copy + 'static {
 }
 
 /// What a slot can hold.
+#[diagnostic::on_unimplemented(note = "a choice of words is listed in `choices!` in src/vocabulary/value.rs")]
 pub(crate) trait Capture: 'static {
     /// The type of the value in a reading.
     type Of<'a>;

@@ -11,7 +11,6 @@ const LETTERS_MAX: usize = 40;
 /// The nearest of `known` within two edits and a third of the word's length; of several the first.
 ///
 /// Case and underscores cost nothing. A word of one or two letters gets no edit, since it would match anything.
-#[must_use]
 pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if word.chars().nth(LETTERS_MAX).is_some() {
         return None;

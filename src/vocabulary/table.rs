@@ -21,13 +21,11 @@ pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
 }
 
 /// The row of a block that begins with that word; with an empty word, that of lines that begin with a value.
-#[must_use]
 pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
     rows_of(block).find(|row| row.word == word)
 }
 
 /// The blocks that have a statement of that word, each once.
-#[must_use]
 pub fn blocks_of(word: &str) -> Vec<Block> {
     let blocks: BTreeSet<Block> =
         rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();

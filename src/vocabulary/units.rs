@@ -97,19 +97,16 @@ const AMBIGUOUS: &[(&str, Readings)] = &[
 ];
 
 /// All units, in the order of the reference.
-#[must_use]
 pub fn units() -> &'static [Unit] {
     UNITS
 }
 
 /// The unit of this spelling, if it is accepted.
-#[must_use]
 pub fn unit(word: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.word == word).or_else(|| spelled(ACCEPTED, word))
 }
 
 /// The unit that another spelling means, which a recipe must not use.
-#[must_use]
 pub fn respelled(word: &str) -> Option<&'static Unit> {
     spelled(SPELLINGS, word)
 }
@@ -120,7 +117,6 @@ fn spelled(spellings: &[(&str, &str)], word: &str) -> Option<&'static Unit> {
 }
 
 /// The readings of a word that means several units.
-#[must_use]
 pub fn ambiguous(word: &str) -> Option<Readings> {
     ambiguities().find(|(own, _)| *own == word).map(|(_, readings)| readings)
 }

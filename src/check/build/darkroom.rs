@@ -224,7 +224,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports contradictions; retracted sessions are ignored.
+    /// Reports entries that contradict each other, such as a use of a bath after its discard. Retracted sessions do not
+    /// count.
     fn contradictions(&mut self, darkroom: &Darkroom) {
         for test in &darkroom.tests {
             self.bath_exists(&test.bath, test.date.value, test.date.span);

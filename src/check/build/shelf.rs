@@ -186,7 +186,7 @@ impl Builder<'_> {
             self.error(
                 "mark-without-water",
                 row.span,
-                "only water has a temperature or a mark",
+                "only a line of water has a temperature or a 'to' with a volume",
                 "write the amount of the ingredient, such as 100 g or 50 ml",
             );
         }

@@ -91,7 +91,6 @@ pub(super) struct CheckedFile<'a> {
 impl Rule {
     /// Its page, in Markdown. The fences of its examples are marked `fires`, `quiet`, or `beside` with the name of a
     /// file that the examples use.
-    #[must_use]
     pub fn page(&self) -> String {
         let lines = self.doc.lines().skip(2).map(|line| line.strip_prefix(' ').unwrap_or(line));
         let rest = lines.collect::<Vec<_>>().join("\n");
@@ -248,7 +247,6 @@ rules! {
 }
 
 /// The rule with that name.
-#[must_use]
 pub fn rule(name: &str) -> Option<&'static Rule> {
     RULES.iter().copied().find(|rule| rule.name == name)
 }

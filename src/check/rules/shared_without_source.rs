@@ -61,7 +61,7 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let solutions = readings.iter().filter(|it| it.declares() == Some(Declared::Solution) && it.block_sound);
     let found = solutions.filter(|it| it.one::<say::Source>().is_none()).filter_map(|reading| {
         let (name, _) = reading.name()?;
-        let message = format!("other files use '{name}', and it has no source");
+        let message = format!("'{name}' is used by other files and has no source");
         let help = "add a line such as: source \"the label of the bottle\"";
         Some(RULE.found(reading.span, message).help(help))
     });

@@ -38,7 +38,7 @@ fn check(tank: &Tank) -> Option<Diagnostic> {
         (Some(_), None) => ("drain time", "drain 10 s"),
         (None, None) => ("fill and drain times", "fill 10 s, and: drain 10 s"),
     };
-    let message = format!("'{}' has no {what}; a card counts 0:00", tank.name);
+    let message = format!("'{}' has no {what}; cards assume 0:00", tank.name);
     let help = format!("time it with water and add a line such as: {line}");
     Some(RULE.found(tank.span, message).help(help))
 }

@@ -31,7 +31,6 @@ static STYLE: LazyLock<String> = LazyLock::new(|| {
 const FOLLOW: &str = include_str!("follow.html");
 
 /// The card as an HTML page with its pictures, in the order of the text card, with or without reasons.
-#[must_use]
 pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
     let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {

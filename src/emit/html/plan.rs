@@ -7,7 +7,6 @@ use super::markup::{Markup, document};
 use super::section;
 
 /// The plan as an HTML page.
-#[must_use]
 pub fn plan_page(sheet: &PlanSheet) -> String {
     document(
         &sheet.title,

@@ -58,7 +58,6 @@ const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
 
 impl Live {
     /// The rows to show at this clock time; they fit the size.
-    #[must_use]
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let at = self.at(clock);
         let index = self.index(at);

@@ -60,7 +60,6 @@ enum Pace {
 
 impl Live {
     /// A session that waits at `from` and shows the first page of cautions. `card` must be of `schedule`.
-    #[must_use]
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
         let moments = moments(schedule);
         Live {
@@ -76,7 +75,6 @@ impl Live {
     }
 
     /// The time of the session at this clock time.
-    #[must_use]
     pub fn at(&self, clock: Time) -> Time {
         match self.pace {
             Pace::Waiting(at) | Pace::Paused(at) => at,
@@ -119,7 +117,6 @@ impl Live {
     }
 
     /// Lines with their times: cautions, then every moment from `from` on, after its step's name and notes.
-    #[must_use]
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> =
             notices_as_lines(&self.card).into_iter().map(|line| (from, line)).collect();
@@ -199,7 +196,6 @@ fn notices_as_lines(card: &Card) -> Vec<String> {
 
 impl Live {
     /// Whether a page of warnings and cautions is shown.
-    #[must_use]
     pub fn is_reading(&self) -> bool {
         self.reading.is_some()
     }

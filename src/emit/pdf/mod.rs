@@ -48,7 +48,6 @@ struct Setting<'a> {
 
 /// The card as a PDF, in one column or two, whichever allows larger type on the pages of the paper. It has as many
 /// of the pictures, in order, as leave the type large enough.
-#[must_use]
 pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let (card, drawings) = (card(schedule, sources), pictures(schedule));
     let faces = Faces {

@@ -10,13 +10,11 @@ use super::plain::{escaped, joined};
 use crate::compile::Schedule;
 
 /// The strip of a session as SVG.
-#[must_use]
 pub fn strip(schedule: &Schedule) -> String {
     document(&strip::drawing(schedule))
 }
 
 /// The charts of a session as SVG; `None` if no step has its time from a chart.
-#[must_use]
 pub fn curve(schedule: &Schedule) -> Option<String> {
     curve::drawing(schedule).as_ref().map(document)
 }

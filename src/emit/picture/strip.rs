@@ -14,7 +14,7 @@ const ROW: f64 = 36.0;
 /// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
 const HIGH: f64 = 13.0;
-/// The height of a bar without a bath, which so differs without colour.
+/// The height of the bar of a step without a bath. It is lower, so that it differs in black and white too.
 const THIN: f64 = 5.0;
 /// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;

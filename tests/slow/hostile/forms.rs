@@ -91,3 +91,15 @@ impl Form {
         .map(|fault| format!("the file {fault}"))
     }
 }
+
+#[test]
+fn every_form_of_a_card_is_tried() {
+    let folder = tempfile::tempdir().unwrap();
+    let ran = Ran::of(&[&EVENING[..], &["--as", "nothing"]].concat(), folder.path(), CPU_SECONDS_MAX);
+    let help = String::from_utf8(ran.err).unwrap();
+    let (_, forms) = help.split_once("[possible values: ").unwrap();
+    for form in forms.split(']').next().unwrap().split(", ").filter(|form| *form != "text") {
+        let is_tried = |tried: &Form| tried.file.ends_with(form) || tried.file.starts_with(form);
+        assert!(FORMS.iter().any(is_tried), "no row of FORMS for --as {form}");
+    }
+}
