@@ -182,7 +182,7 @@ fn two_recipes_are_compared_by_their_names() {
     // The chart of the pushed one has 13:00 at 20 °C and 9:00 at 24 °C; between them sqrt(780 s × 540 s) = 649.0 s.
     for line in [
         "recipe index 400 → 800",
-        "develop time at 18 °C 12:00 → not at this temperature",
+        "develop time at 18 °C 12:00 → no time at this temperature",
         "develop time at 20 °C 10:00 → 13:00",
         "develop time at 22 °C 8:15 → 10:49",
         "develop time at 24 °C 7:00 → 9:00",

@@ -83,7 +83,8 @@ fn a_value_is_work_exactly_if_an_evening_depends_on_it() {
     let mut wrong = Vec::new();
     for row in &of_recipes {
         let own = seen.get(called(row)).cloned().unwrap_or_default();
-        if own.is_empty() {
+        let has_word = |line: &str| line.split_whitespace().any(|word| word == row.word);
+        if !row.word.is_empty() && !TEXT.lines().any(has_word) {
             wrong.push(format!("no line has '{}'", row.example));
         }
         let left = kinds(row).into_iter().filter(|kind| !own.contains(kind));

@@ -68,7 +68,7 @@ const EACH: &[(&str, &str, &str)] = &[
     ("1:00 each side", "1:30 each side", "expose time as written 1:00 each side → 1:30 each side"),
     ("18 C and 24 C", "18 C and 23 C", "develop temperatures 18 °C to 24 °C → 18 °C to 23 °C"),
     // 600 s × 2^(-0.4) = 454.7 s.
-    ("18 C and 24 C", "18 C and 23 C", "develop time at 24 °C 7:35 → not at this temperature"),
+    ("18 C and 24 C", "18 C and 23 C", "develop time at 24 °C 7:35 → no time at this temperature"),
     (
         "        agitate   continuous",
         "        at        20 C\n        agitate   continuous",
