@@ -68,8 +68,8 @@ fn every_word_that_means_several_units_is_in_the_reference() {
     let table = fs::read_to_string(table).unwrap();
     let (_, rows) = table.split_once("const AMBIGUOUS").unwrap();
     let (rows, _) = rows.split_once("\n];").unwrap();
-    let rows = rows.split("\n    (\"").skip(1).filter_map(|rest| rest.split('"').next());
-    let words: Vec<&str> = rows.flat_map(|words| words.split(' ')).collect();
+    let rows = rows.split("(&[").skip(1).filter_map(|rest| rest.split(']').next());
+    let words: Vec<&str> = rows.flat_map(|words| words.split('"').skip(1).step_by(2)).collect();
     assert!(!words.is_empty(), "no word was found in src/vocabulary/units.rs");
     let text = fs::read_to_string(page()).unwrap();
     let drawn = between(&text, "ambiguous");

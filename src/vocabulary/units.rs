@@ -52,28 +52,34 @@ const UNITS: &[Unit] = &[
 ];
 
 /// Other spellings that are accepted, by their unit; `tidy` writes the unit.
-const ACCEPTED: &[(&str, &str)] =
-    &[("C", "°C"), ("F", "°F"), ("days", "day"), ("weeks", "week"), ("months", "month"), ("years", "year")];
+const ACCEPTED: &[(&str, &[&str])] = &[
+    ("C", &["°C"]),
+    ("F", &["°F"]),
+    ("days", &["day"]),
+    ("weeks", &["week"]),
+    ("months", &["month"]),
+    ("years", &["year"]),
+];
 
 /// Other spellings that can mean only one unit, by that unit.
-const SPELLINGS: &[(&str, &str)] = &[
-    ("C", "c Celsius celsius Celcius celcius degC °c ºC ˚C ℃"),
-    ("F", "f Fahrenheit fahrenheit degF °f ºF ˚F ℉"),
-    ("s", "S sec secs second seconds"),
-    ("min", "m Min mins minute minutes"),
-    ("h", "H hr hrs hour hours"),
-    ("days", "d"),
-    ("ml", "mL ML cc ccm millilitre millilitres milliliter milliliters"),
-    ("l", "L litre litres liter liters lt ltr"),
-    ("g", "gram grams gramme grammes gm gms"),
-    ("kg", "KG Kg"),
-    ("mg", "milligram milligrams"),
-    ("lb", "lbs pound pounds"),
-    ("grain", "grains"),
-    ("g/l", "g/L"),
-    ("ml/l", "mL/L ml/L"),
-    ("l/min", "L/min lpm"),
-    ("rpm", "RPM"),
+const SPELLINGS: &[(&str, &[&str])] = &[
+    ("C", &["c", "Celsius", "celsius", "Celcius", "celcius", "degC", "°c", "ºC", "˚C", "℃"]),
+    ("F", &["f", "Fahrenheit", "fahrenheit", "degF", "°f", "ºF", "˚F", "℉"]),
+    ("s", &["S", "sec", "secs", "second", "seconds"]),
+    ("min", &["m", "Min", "mins", "minute", "minutes"]),
+    ("h", &["H", "hr", "hrs", "hour", "hours"]),
+    ("days", &["d"]),
+    ("ml", &["mL", "ML", "cc", "ccm", "millilitre", "millilitres", "milliliter", "milliliters"]),
+    ("l", &["L", "litre", "litres", "liter", "liters", "lt", "ltr"]),
+    ("g", &["gram", "grams", "gramme", "grammes", "gm", "gms"]),
+    ("kg", &["KG", "Kg"]),
+    ("mg", &["milligram", "milligrams"]),
+    ("lb", &["lbs", "pound", "pounds"]),
+    ("grain", &["grains"]),
+    ("g/l", &["g/L"]),
+    ("ml/l", &["mL/L", "ml/L"]),
+    ("l/min", &["L/min", "lpm"]),
+    ("rpm", &["RPM"]),
 ];
 
 /// Each unit to write for a word that means several, with its explanation.
@@ -85,15 +91,15 @@ const US_GAL: (&str, &str) = ("us-gal", "3.785 l, US");
 const IMP_GAL: (&str, &str) = ("imp-gal", "4.546 l, imperial");
 
 /// Words that mean several units.
-const AMBIGUOUS: &[(&str, Readings)] = &[
-    ("oz ounce ounces", &[("av-oz", "a weight of 28.35 g"), US_FL_OZ, IMP_FL_OZ]),
-    ("fl-oz floz fl", &[US_FL_OZ, IMP_FL_OZ]),
-    ("pt pint pints", &[("us-pt", "473 ml, US"), ("imp-pt", "568 ml, imperial")]),
-    ("qt quart quarts", &[("us-qt", "946 ml, US"), ("imp-qt", "1137 ml, imperial")]),
-    ("gal gallon gallons", &[US_GAL, IMP_GAL]),
-    ("G", &[("g", "a gram"), US_GAL, IMP_GAL]),
-    ("gr", &[("grain", "64.8 mg"), ("g", "a gram")]),
-    ("° deg degrees", &[("C", "degrees Celsius"), ("F", "degrees Fahrenheit")]),
+const AMBIGUOUS: &[(&[&str], Readings)] = &[
+    (&["oz", "ounce", "ounces"], &[("av-oz", "a weight of 28.35 g"), US_FL_OZ, IMP_FL_OZ]),
+    (&["fl-oz", "floz", "fl"], &[US_FL_OZ, IMP_FL_OZ]),
+    (&["pt", "pint", "pints"], &[("us-pt", "473 ml, US"), ("imp-pt", "568 ml, imperial")]),
+    (&["qt", "quart", "quarts"], &[("us-qt", "946 ml, US"), ("imp-qt", "1137 ml, imperial")]),
+    (&["gal", "gallon", "gallons"], &[US_GAL, IMP_GAL]),
+    (&["G"], &[("g", "a gram"), US_GAL, IMP_GAL]),
+    (&["gr"], &[("grain", "64.8 mg"), ("g", "a gram")]),
+    (&["°", "deg", "degrees"], &[("C", "degrees Celsius"), ("F", "degrees Fahrenheit")]),
 ];
 
 /// All units, in the order of the reference.
@@ -111,8 +117,8 @@ pub fn respelled(word: &str) -> Option<&'static Unit> {
     spelled(SPELLINGS, word)
 }
 
-fn spelled(spellings: &[(&str, &str)], word: &str) -> Option<&'static Unit> {
-    let (right, _) = spellings.iter().find(|(_, words)| words.split(' ').any(|spelling| spelling == word))?;
+fn spelled(spellings: &[(&str, &[&str])], word: &str) -> Option<&'static Unit> {
+    let (right, _) = spellings.iter().find(|(_, words)| words.contains(&word))?;
     UNITS.iter().find(|unit| unit.word == *right)
 }
 
@@ -123,5 +129,5 @@ pub fn ambiguous(word: &str) -> Option<Readings> {
 
 /// All words that mean several units with their readings, in the order of the reference.
 pub fn ambiguities() -> impl Iterator<Item = (&'static str, Readings)> {
-    AMBIGUOUS.iter().flat_map(|(words, readings)| words.split(' ').map(|word| (word, *readings)))
+    AMBIGUOUS.iter().flat_map(|(words, readings)| words.iter().map(|word| (*word, *readings)))
 }
