@@ -131,7 +131,7 @@ fn a_percent_solution_is_grams_in_100_millilitres() {
 }
 
 /// A published formula, for a litre as it is printed in grams and for 32 fluid ounces as it is printed in ounces and
-/// grains: the shelf's lines, or those of the formula, and what stands beside them in print.
+/// grains: the lines of the shelf or of the formula, and the printed values beside them.
 struct Printed {
     /// The file and the solution's name.
     call: [&'static str; 2],
@@ -346,6 +346,6 @@ fn a_sheet_matches_its_schema() {
         assert!(faults.is_empty(), "{call:?}: {faults:?}");
         let mut other = sheet;
         other["more"] = Value::from(1);
-        assert!(!validator.is_valid(&other), "what the schema does not know is let through");
+        assert!(!validator.is_valid(&other), "the schema accepts a property that it does not have");
     }
 }

@@ -286,6 +286,12 @@ fn a_plan_over_days_as_it_is_read() {
 }
 
 #[test]
+fn a_second_name_without_a_file_is_an_error() {
+    let (_, error) = left_out::run().args(["plan", "autumn", "winter", "--at", "19C"]).fails(2);
+    assert!(error.contains("unexpected second name 'winter'"), "{error}");
+}
+
+#[test]
 fn a_plan_with_rolls_left_out_as_it_is_read() {
     insta::assert_snapshot!(left_out::run().args(["plan", "autumn", "--at", "19C"]).fails(1).0);
 }

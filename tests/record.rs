@@ -12,6 +12,7 @@ mod whole;
 use std::fs;
 
 use crate::program::Run;
+use crate::writers::JOURNAL;
 
 /// A darkroom beside the shelf, with a bath of 2 November and a backlog of three rolls.
 const DARKROOM: &str = "\
@@ -30,19 +31,6 @@ backlog autumn \"The estuary in autumn\" {
     roll      \"E-01\" 120 of estuary-400
     roll      \"E-02\" 120 of estuary-400
     roll      \"E-03\" 120 of estuary-400
-}
-";
-
-/// A journal written by hand, with comments and a layout of its own.
-const JOURNAL: &str = "\
-wetside 1
-use \"darkroom.wet\"   # bottles and rolls
-
-# The first of the winter.
-session evening-2026-11-10 {
-  date 2026-11-10
-     recipe  estuary-400-mq, fingerprint \"358f7dfb\"
-  slot 1 120   # a test roll
 }
 ";
 

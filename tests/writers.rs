@@ -6,9 +6,10 @@ use std::process::{Command, Stdio};
 
 use crate::program::Run;
 
-/// A journal that the program did not write, with its own layout and comments.
-const JOURNAL: &str = "\
+/// A journal written by hand, with comments and a layout of its own.
+pub(crate) const JOURNAL: &str = "\
 wetside 1
+use \"darkroom.wet\"   # bottles and rolls
 
 # The first of the winter.
 session evening-2026-11-10 {
@@ -54,7 +55,8 @@ pub(crate) fn small() -> Run {
 
 /// The same in a folder, whose name ends in a slash.
 pub(crate) fn small_below(folder: &str) -> Run {
-    Run::new().file(&format!("{folder}plain.wet"), RECIPE).file(&format!("{folder}journal.wet"), JOURNAL)
+    let journal = JOURNAL.replace("use \"darkroom.wet\"   # bottles and rolls\n", "");
+    Run::new().file(&format!("{folder}plain.wet"), RECIPE).file(&format!("{folder}journal.wet"), journal)
 }
 
 /// A silent call of the program with these arguments.
@@ -65,10 +67,23 @@ pub(crate) fn call(folder: &Path, args: &[&str]) -> Command {
     call
 }
 
+/// The arguments of a session on the small shelf.
+pub(crate) const RECORD: [&str; 10] = [
+    "record",
+    "estuary-400-mq",
+    "--at",
+    "21.5C",
+    "--rolls",
+    "1x120",
+    "--tank",
+    "tall-five",
+    "--date",
+    "2026-11-12",
+];
+
 /// A call of `record` on the small shelf.
 pub(crate) fn recording(folder: &Path) -> Command {
-    let evening = ["--at", "21.5C", "--rolls", "1x120", "--tank", "tall-five", "--date", "2026-11-12"];
-    call(folder, &[&["record", "estuary-400-mq"], &evening[..]].concat())
+    call(folder, &RECORD)
 }
 
 /// The names in a folder, sorted, with the hidden ones.

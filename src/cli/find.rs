@@ -125,17 +125,23 @@ pub(super) fn file_and_name(
     if text == "-" || is_file(given) {
         return Ok((given.to_owned(), name));
     }
-    if let Some(second) = name {
-        return fail(
-            format!("unexpected second name '{second}'"),
-            format!("write {text} alone, or the file first: {FILE} {text}"),
-        );
-    }
+    no_second_name(text, name.as_deref())?;
     match index.find(sought) {
         Ok(path) => Ok((path, Some(text.to_owned()))),
         // That it is a folder says more than that no recipe has the name.
         Err(_) if given.exists() => Ok((given.to_owned(), None)),
         Err(failure) => Err(failure),
+    }
+}
+
+/// The error of a second name after a first one that is no file.
+pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Failure> {
+    match second {
+        None => Ok(()),
+        Some(second) => fail(
+            format!("unexpected second name '{second}'"),
+            format!("write {first} alone, or the file first: {FILE} {first}"),
+        ),
     }
 }
 

@@ -120,6 +120,8 @@ pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     let commit = ask(&["rev-parse", "--verify", "--quiet", "--end-of-options", "HEAD^{commit}"])?;
     let commit = String::from_utf8(commit).ok()?.trim().to_owned();
     let object = format!("{commit}:./{name}");
+    let size = String::from_utf8(ask(&["cat-file", "-s", &object])?).ok()?;
+    size.trim().parse().ok().filter(|size: &u64| *size <= BYTES_MAX)?;
     let then = ask(&["show", "--no-textconv", "--end-of-options", &object])?;
     let same = |text: &str| text.replace("\r\n", "\n");
     (same(&decoded(then).ok()?) == same(text)).then_some(commit)

@@ -9,7 +9,7 @@ use std::thread::sleep;
 use std::time::Instant;
 
 use crate::program::Run;
-use crate::writers::{call, names, recording, small};
+use crate::writers::{RECORD, call, names, recording, small};
 
 /// What a killed call left.
 #[derive(PartialEq)]
@@ -57,9 +57,7 @@ fn a_killed_record_leaves_the_old_journal_or_the_new_one() {
     let block = journal().strip_prefix(&before).unwrap().to_owned();
     let sessions = Cell::new(1);
     let mut before = journal();
-    let args = ["record", "estuary-400-mq", "--at", "21.5C", "--rolls", "1x120", "--tank", "tall-five"];
-    let args = [&args[..], &["--date", "2026-11-12"]].concat();
-    killed(500, run.folder(), &args, |kill| {
+    killed(500, run.folder(), &RECORD, |kill| {
         let now = journal();
         if now == before {
             return Left::Old;
@@ -144,8 +142,7 @@ fn a_writer_that_waits_too_long_for_another_one_writes_nothing() {
     let journal = fs::read(run.folder().join("journal.wet")).unwrap();
     let held = File::open(run.folder()).unwrap();
     held.lock().unwrap();
-    let run =
-        run.args(["record", "estuary-400-mq", "--at", "21.5C", "--rolls", "1x120", "--date", "2026-11-12"]);
+    let run = run.args(RECORD);
     let (_, said) = run.fails(2);
     for words in ["another call of wetside has held", "nothing was written"] {
         assert!(said.contains(words), "{said}");

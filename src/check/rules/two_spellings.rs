@@ -43,8 +43,11 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let mut spellings: BTreeMap<&str, (Option<Span>, Vec<Span>)> = BTreeMap::new();
     for (number, spelled) in file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1)) {
         let counts = matches!(number.kind, TokenKind::Number | TokenKind::Fraction);
+        if !counts || spelled.kind != TokenKind::Word {
+            continue;
+        }
         let word = words(spelled);
-        let Some(unit) = unit(word).filter(|_| counts && spelled.kind == TokenKind::Word) else { continue };
+        let Some(unit) = unit(word) else { continue };
         let one = words(number) == "1" && unit.word.strip_suffix('s') == Some(word);
         let (own, others) = spellings.entry(unit.word).or_default();
         if unit.word == word {

@@ -185,6 +185,7 @@ fn backlog(
     let one = if file.is_some() {
         find::one_of(Declared::Backlog, arguments.name.as_deref(), &given, &all, sources)
     } else {
+        find::no_second_name(&given, arguments.name.as_deref())?;
         let sought = Sought::below(Declared::Backlog, &given);
         sought.called(format!("wetside plan FILE.wet {given}")).among(all, sources)
     };

@@ -3,7 +3,7 @@
 use super::*;
 
 rule! {
-    /// # let-down-too-far: a dilution with too little solution in a litre for one roll
+    /// # diluted-too-far: a dilution with too little solution in a litre for one roll
     ///
     /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution.
     ///
