@@ -125,7 +125,7 @@ impl Disk {
         let files = self.files.borrow();
         let mut known: BTreeMap<&Path, bool> = BTreeMap::new();
         let mut is_other = |folder| *known.entry(folder).or_insert_with(|| root::below(root, folder) != root);
-        let folders = sources.iter().filter_map(|(id, file)| Some((id, files.get(file.name())?)));
+        let folders = sources.iter().filter_map(|(id, file)| Some((id, files.get(&file.name)?)));
         folders.filter(|(_, kept)| is_other(kept.folder.as_path())).map(|(id, _)| id).collect()
     }
 

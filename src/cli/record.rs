@@ -248,11 +248,11 @@ fn revision_of(reader: &Reader) -> Result<String, String> {
     for (file, source) in reader.sources.iter() {
         let declared = declared_names(&reader.sources, file);
         let is_darkroom = declared.iter().any(|(kind, _)| darkroom::OWN.contains(kind));
-        let Some(path) = reader.disk.path(source.name()).filter(|_| !is_darkroom) else { continue };
+        let Some(path) = reader.disk.path(&source.name).filter(|_| !is_darkroom) else { continue };
         let held = path.parent().zip(path.file_name().and_then(|name| name.to_str()));
-        let held = held.and_then(|(folder, name)| revision::holding(folder, name, source.text()));
+        let held = held.and_then(|(folder, name)| revision::holding(folder, name, &source.text));
         if held.is_none() || commit.is_some() && commit != held {
-            let name = root::printable(source.name());
+            let name = root::printable(&source.name);
             return Err(format!("git has no commit with {name} as it is now"));
         }
         commit = held;

@@ -36,7 +36,7 @@ fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<Docum
         Block::Formula => SymbolKind::Field,
         Block::File | Block::Chart => return None,
     };
-    let tokens = lines.tree.pieces(statement);
+    let tokens = lines.tree.tokens_in(&statement.tokens);
     let is_declared = !matches!(block, Block::Step(_) | Block::Formula);
     let name = tokens.get(1).filter(|token| is_declared && token.kind == TokenKind::Word);
     let title = tokens.iter().find(|token| is_declared && token.kind == TokenKind::Text);

@@ -100,8 +100,8 @@ impl View {
     /// Finds the addresses of files that were read since.
     fn locate(&mut self, texts: &Texts<'_>) {
         for (_, file) in self.sources.iter().skip(self.files.len()) {
-            self.files.push(texts.of(file.name()).map(Located::of).unwrap_or_else(|| {
-                let path = texts.desk.path(file.name());
+            self.files.push(texts.of(&file.name).map(Located::of).unwrap_or_else(|| {
+                let path = texts.desk.path(&file.name);
                 Located {
                     address: path.as_deref().map(address_of).unwrap_or_default(),
                     text: OnceCell::new(),
@@ -128,13 +128,13 @@ impl View {
     }
 
     pub(super) fn meets(&self, other: &View) -> bool {
-        self.sources.iter().any(|(_, file)| other.sources.id(file.name()).is_some())
+        self.sources.iter().any(|(_, file)| other.sources.id(&file.name).is_some())
     }
 
     /// The recipes below the root of a file that this view has not read; `None` if there are too many.
     pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
-            self.sources.iter().filter_map(|(_, file)| texts.desk.path(file.name())).collect();
+            self.sources.iter().filter_map(|(_, file)| texts.desk.path(&file.name)).collect();
         let mut beside = texts.desk.beside(self.sources.name(file))?;
         beside.retain(|path| !read.contains(path));
         Some(beside)

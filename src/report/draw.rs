@@ -1,4 +1,4 @@
-//! Findings drawn below the lines of their files.
+//! Findings as text for people: each with the lines of its file and marks below them.
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -12,16 +12,16 @@ use super::finding::one_line;
 use super::sanitise::sanitise;
 use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 
-/// The most findings in a report; its counts include all.
+/// The most findings that a report draws; its counts include all findings.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
-/// A place on a longer line is quoted, not drawn.
+/// The longest line of a file that is drawn; of a longer line only the span is quoted.
 const LINE_BYTES_MAX: usize = 400;
-/// The columns of a help line after the line numbers.
+/// The width of a help line in columns, without the column of line numbers.
 const NOTE_WIDTH: usize = 72;
 const QUOTED_MAX: usize = 60;
 
-/// The style of a report.
+/// Whether a report has colours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Look {
     /// No colour.
@@ -30,10 +30,10 @@ pub enum Look {
     Colour,
 }
 
-/// The files of a report, by their numbers in [`Sources`], with texts that are safe to show.
+/// The files of a report, numbered as in [`Sources`], with texts that are safe to show.
 type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
 
-/// The findings in the order given, at most [`DRAWN_MAX`].
+/// Draws the findings in this order, at most [`DRAWN_MAX`] of them, then the number of the rest.
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     let drawn = findings.get(..DRAWN_MAX).unwrap_or(findings);
     let files = files(sources, drawn);
@@ -42,7 +42,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     for finding in drawn {
         let drawing = drawing(sources, &files, finding);
         let mut bytes = Vec::new();
-        // Writing to memory cannot fail, and every file is known.
+        // Writing to memory cannot fail, and `files` has every file of the finding.
         let _ = match look {
             Look::Plain => term::emit_to_io_write(&mut bytes, &config, &files, &drawing),
             Look::Colour => {
@@ -52,7 +52,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             }
         };
         let drawn = String::from_utf8_lossy(&bytes);
-        // The library has no such severity; its word `note` comes first.
+        // The library has no severity `advice`. It writes `note` instead, as the first word.
         text.push_str(&match finding.level {
             Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
             Level::Error | Level::Warning => drawn.into_owned(),
@@ -81,13 +81,13 @@ fn files<'a>(sources: &'a Sources, findings: &[Diagnostic]) -> Files<'a> {
     let ids: BTreeSet<FileId> = findings.iter().flat_map(places).map(|(span, _)| span.file).collect();
     let mut files = Files::new();
     for (id, file) in sources.iter() {
-        let text = if ids.contains(&id) { sanitise(file.text()) } else { Cow::default() };
-        files.add(one_line(file.name()), text);
+        let text = if ids.contains(&id) { sanitise(&file.text) } else { Cow::default() };
+        files.add(one_line(&file.name), text);
     }
     files
 }
 
-/// The span of a finding and the related ones, each with its words.
+/// The span of a finding and the related spans, each with the text printed under it.
 fn places(finding: &Diagnostic) -> impl Iterator<Item = (Span, &str)> {
     let others = finding.others.iter().map(|(span, words)| (*span, words.as_str()));
     std::iter::once((finding.span, finding.label.as_str())).chain(others)
@@ -122,7 +122,7 @@ fn wrapped(help: &str) -> String {
     textwrap::fill(help, options)
 }
 
-/// The quote of a place on a line too long to draw.
+/// The start of a span's text with its file, line and column, if its line is too long to draw.
 fn quoted(sources: &Sources, files: &Files<'_>, span: Span) -> Option<String> {
     let id = span.file.0 as usize;
     let line = files.line_range(id, files.line_index(id, span.start as usize).ok()?).ok()?;

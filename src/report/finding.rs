@@ -1,25 +1,25 @@
-//! A finding that needs no source file: positions as lines and columns, all texts safe to show. A long run keeps
-//! only these.
+//! Findings that need no source file: positions as lines and columns, all texts safe to show. A run over many
+//! files stores only these, and not the texts.
 
 use serde::Serialize;
 
 use super::sanitise::sanitise;
 use crate::source::{Diagnostic, Edit, FileId, Fix, Level, Sources, Span};
 
-/// The most findings in a report for programs; its counts include all.
+/// The most findings in a report for programs; its counts include all findings.
 pub const FINDINGS_MAX: usize = 10_000;
 /// The file name of standard input.
 pub const STDIN: &str = "standard input";
 
-/// A finding, in the form of the JSON report.
+/// A finding, with the fields of the JSON report.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Finding {
-    /// Its location.
+    /// Where the problem is.
     #[serde(flatten)]
     pub at: Location,
-    /// Its severity.
+    /// The severity.
     pub level: Level,
-    /// Its name, such as `unknown-unit`.
+    /// The name of the problem, such as `unknown-unit`.
     pub name: &'static str,
     /// What is wrong.
     pub message: String,
@@ -44,21 +44,21 @@ pub struct Location {
     pub column: usize,
     /// The last line.
     pub end_line: usize,
-    /// The column after the last.
+    /// The column after the last character.
     pub end_column: usize,
 }
 
-/// A related location with its words.
+/// A location that a finding refers to, with a text about it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Other {
     /// The location.
     #[serde(flatten)]
     pub at: Location,
-    /// What it shows.
+    /// What this location shows.
     pub words: String,
 }
 
-/// A diagnostic without its source file.
+/// The diagnostic as a finding, which no longer needs `sources`.
 pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
     let location = |span: Span| location(sources, span);
     let fixes = diagnostic.fixes.iter().map(|fix| Fix {
@@ -96,7 +96,7 @@ pub fn file_name(sources: &Sources, file: FileId) -> String {
     one_line(sources.name(file))
 }
 
-/// The text, safe to show and on one line, so that a message cannot imitate another finding.
+/// The text, safe to show and on one line, so that a quoted file cannot imitate another finding.
 pub(super) fn one_line(words: &str) -> String {
     sanitise(words).replace(['\n', '\t', '\r'], " ")
 }

@@ -1,8 +1,8 @@
-//! Findings for programs: as one JSON object, and as one line each.
+//! Findings for programs: all as one JSON object, or each as one line.
 
 use serde::Serialize;
 
-use super::finding::{FINDINGS_MAX, Finding};
+use super::finding::Finding;
 use super::sanitise::escaped;
 use super::summary::Count;
 
@@ -17,23 +17,22 @@ struct Report<'a> {
     findings: &'a [Finding],
 }
 
-/// The findings as a JSON object, in the order given, at most [`FINDINGS_MAX`]; `truncated` counts the rest.
+/// The findings as a JSON object, in this order, at most [`FINDINGS_MAX`](super::FINDINGS_MAX); `truncated` counts the rest.
 pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
-    let findings = findings.get(..FINDINGS_MAX).unwrap_or(findings);
-    let truncated = count.left_out(findings.len());
+    let (findings, truncated) = count.listed(findings);
     let report = Report { report: 1, files, count, truncated, findings };
     escaped(serde_json::to_string_pretty(&report).expect("every key is a word") + "\n")
 }
 
-/// The findings as `file:line:column: level[name]: message`, at most [`FINDINGS_MAX`], then a count of the rest.
+/// The findings as `file:line:column: level[name]: message`, at most [`FINDINGS_MAX`](super::FINDINGS_MAX), then a count of the rest.
 pub fn lines(findings: &[Finding], count: Count) -> String {
-    let findings = findings.get(..FINDINGS_MAX).unwrap_or(findings);
+    let (findings, left_out) = count.listed(findings);
     let mut text = String::new();
     for Finding { at, level, name, message, .. } in findings {
         let (file, line, column, level) = (&at.file, at.line, at.column, level.word());
         text.push_str(&format!("{file}:{line}:{column}: {level}[{name}]: {message}\n"));
     }
-    if let Some(left) = count.left_out(findings.len()) {
+    if let Some(left) = left_out {
         text.push_str(&format!("and {left} more\n"));
     }
     text

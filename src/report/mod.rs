@@ -1,4 +1,4 @@
-//! Reports: diagnostics as text and in forms for programs, with every text made safe to show.
+//! Reports: diagnostics as text, JSON or SARIF, with every quoted text made safe to show.
 
 mod draw;
 mod finding;

@@ -1,4 +1,4 @@
-//! Makes text safe to show: no invisible character, and none that controls a terminal.
+//! Makes text safe to show: replaces invisible characters and those that control a terminal.
 
 use std::borrow::Cow;
 
@@ -28,7 +28,7 @@ pub fn sanitise(text: &str) -> Cow<'_, str> {
     Cow::Owned(safe)
 }
 
-/// JSON with every hidden character escaped, as in `\u202e`. Valid JSON has them in strings only.
+/// JSON with every hidden character escaped, as in `\u202e`. Valid JSON has hidden characters in strings only.
 pub fn escaped(json: String) -> String {
     if !json.chars().any(is_hidden) {
         return json;

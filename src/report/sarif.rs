@@ -3,17 +3,17 @@
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
-use super::finding::{FINDINGS_MAX, Finding, Location, STDIN};
+use super::finding::{Finding, Location, STDIN};
 use super::sanitise::escaped;
 use super::summary::Count;
 use crate::source::{Fix, Level};
 
-/// A rule: its name and its meaning.
+/// The name of an error or a rule, and its meaning.
 pub type Described = (&'static str, &'static str);
 
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-/// The standard's name for the root of a repository.
+/// The name that SARIF tools commonly use for the root of a repository.
 const ROOT: &str = "%SRCROOT%";
 
 #[derive(Serialize)]
@@ -35,7 +35,7 @@ struct Run<'a> {
     results: Results<'a>,
 }
 
-/// The results, each built when it is written, to save memory.
+/// The results; each JSON value is built only when it is written, to save memory.
 struct Results<'a>(&'a [Finding], &'a [Described]);
 
 impl Serialize for Results<'_> {
@@ -44,18 +44,18 @@ impl Serialize for Results<'_> {
     }
 }
 
-/// The findings as one run, at most [`FINDINGS_MAX`]; a notification counts the rest. `described` are all rules.
+/// The findings as one SARIF run, at most [`FINDINGS_MAX`](super::FINDINGS_MAX); a notification counts the rest. `described` has all rules.
 pub fn sarif(findings: &[Finding], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()
         .map(|(name, meaning)| json!({ "id": name, "shortDescription": { "text": meaning } }))
         .collect();
-    let shown = findings.get(..FINDINGS_MAX).unwrap_or(findings);
+    let (shown, left) = count.listed(findings);
     let run = Run {
         tool: json!({ "driver": { "name": "wetside", "version": version, "rules": rules } }),
         column_kind: "unicodeCodePoints",
         original_uri_base_ids: json!({ ROOT: { "description": { "text": "the root of the recipes" } } }),
-        invocations: count.left_out(shown.len()).map(left_out),
+        invocations: left.map(left_out),
         results: Results(shown, described),
     };
     let log = Log { schema: SCHEMA, version: "2.1.0", runs: [run] };
@@ -117,7 +117,7 @@ fn region(at: &Location) -> Value {
     })
 }
 
-/// A file below the root as a relative path; another by the path given on the command line.
+/// The location of a file: relative to [`ROOT`] if the file is below it, else the path as the user wrote it.
 fn artifact(file: &str) -> Value {
     if file.starts_with('/') {
         return json!({ "uri": format!("file://{}", uri(file)) });
@@ -126,7 +126,7 @@ fn artifact(file: &str) -> Value {
     if is_outside { json!({ "uri": uri(file) }) } else { json!({ "uri": uri(file), "uriBaseId": ROOT }) }
 }
 
-/// A path as a URI reference, with its other bytes percent-encoded.
+/// A path as a URI reference, with all bytes that a URI does not allow percent-encoded.
 fn uri(path: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'.' | b'_' | b'~');
     path.bytes()

@@ -1,22 +1,23 @@
-//! The counts of a report.
+//! Counts findings by severity, and writes the last line of a report.
 
 use serde::Serialize;
 
+use super::finding::{FINDINGS_MAX, Finding};
 use crate::source::Level;
 
 /// The number of findings of each severity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub struct Count {
-    /// Errors.
+    /// The number of errors.
     pub errors: usize,
-    /// Warnings.
+    /// The number of warnings.
     pub warnings: usize,
-    /// Pieces of advice.
+    /// The number of pieces of advice.
     pub advice: usize,
 }
 
 impl Count {
-    /// The number of findings of this severity or above; without one, of errors.
+    /// The number of findings of this severity or a higher one; `None` counts as errors.
     pub fn at_least(self, level: Option<Level>) -> usize {
         match level {
             Some(Level::Advice) => self.errors + self.warnings + self.advice,
@@ -25,9 +26,11 @@ impl Count {
         }
     }
 
-    /// The number of findings beyond those shown, if there are any.
-    pub(super) fn left_out(self, shown: usize) -> Option<usize> {
-        (self.errors + self.warnings + self.advice).checked_sub(shown).filter(|left| *left > 0)
+    /// The findings that a report for programs lists, and the number of those that it leaves out, if there are any.
+    pub(super) fn listed(self, findings: &[Finding]) -> (&[Finding], Option<usize>) {
+        let listed = findings.get(..FINDINGS_MAX).unwrap_or(findings);
+        let left_out = self.at_least(Some(Level::Advice)).checked_sub(listed.len());
+        (listed, left_out.filter(|left| *left > 0))
     }
 }
 

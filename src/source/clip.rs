@@ -1,4 +1,4 @@
-//! Text of a file that a message quotes: cut to a length, and the characters it may not have.
+//! Shortens the text that messages quote from files, and recognises invisible characters.
 
 /// The most characters of a quoted word.
 const LETTERS_MAX: usize = 60;
@@ -12,7 +12,7 @@ pub fn clip(words: &str) -> String {
     }
 }
 
-/// The first eight names, each clipped, joined by `between`, and `…` for the rest.
+/// The first eight names, each shortened, joined by `between`, and `…` if there are more.
 pub fn first_few<'a>(names: impl IntoIterator<Item = &'a str>, between: &str) -> String {
     let mut names = names.into_iter();
     let mut few: Vec<String> = names.by_ref().take(NAMES_MAX).map(clip).collect();

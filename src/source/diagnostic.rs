@@ -1,4 +1,4 @@
-//! Diagnostics: what every stage reports, with its fixes.
+//! Diagnostics: the errors, warnings and advice that the stages report, with their fixes.
 
 use serde::Serialize;
 
@@ -8,16 +8,16 @@ use super::sources::Span;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Level {
-    /// It would risk film, or cannot be understood: nothing is compiled.
+    /// A recipe that would ruin film or cannot be understood; it is not compiled.
     Error,
-    /// It compiles, and the card prints the warning.
+    /// A doubtful recipe, which compiles; its card prints the warning.
     Warning,
-    /// Worth knowing; the card does not print it.
+    /// A possible improvement, which the card does not print.
     Advice,
 }
 
 impl Level {
-    /// Its word in reports.
+    /// The word for this severity in reports.
     pub fn word(self) -> &'static str {
         match self {
             Level::Error => "error",
@@ -27,20 +27,20 @@ impl Level {
     }
 }
 
-/// What is wrong, where, and what to write instead.
+/// One problem in a recipe file: what is wrong, where, and what to write instead.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
-    /// Its stable name, such as `unknown-unit`.
+    /// The stable name of the problem, such as `unknown-unit`.
     pub name: &'static str,
-    /// Its severity.
+    /// The severity.
     pub level: Level,
-    /// The smallest span that shows it.
+    /// The smallest span of text that shows the problem.
     pub span: Span,
     /// What is wrong, in lower case and without a full stop.
     pub message: String,
-    /// The words under the span; may be empty.
+    /// The text printed under the span; may be empty.
     pub label: String,
-    /// Related spans, each with its words.
+    /// Related spans, each with the text printed under it.
     pub others: Vec<(Span, String)>,
     /// What to write instead; never empty for an error.
     pub help: Vec<String>,
@@ -51,11 +51,11 @@ pub struct Diagnostic {
 /// One way to fix a diagnostic.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Fix<At = Span> {
-    /// What it does: 'write 1+4'.
+    /// What the fix does, such as 'write 1+4'.
     pub title: String,
-    /// Whether it may be applied without asking, as the only sensible reading.
+    /// Whether a tool may apply the fix without asking, because the text can have only this meaning.
     pub certain: bool,
-    /// Its replacements, which do not overlap.
+    /// The replacements of text, which do not overlap.
     pub edits: Vec<Edit<At>>,
 }
 
@@ -89,13 +89,13 @@ impl Diagnostic {
         Diagnostic { level: Level::Warning, ..Diagnostic::error(name, span, message) }
     }
 
-    /// Sets the words under the span.
+    /// Sets the text printed under the span.
     pub fn label(mut self, words: impl Into<String>) -> Diagnostic {
         self.label = words.into();
         self
     }
 
-    /// Adds a related span.
+    /// Adds a related span with the text printed under it.
     pub fn other(mut self, span: Span, words: impl Into<String>) -> Diagnostic {
         self.others.push((span, words.into()));
         self
@@ -107,7 +107,7 @@ impl Diagnostic {
         self
     }
 
-    /// Adds an uncertain fix with a text that a help line names.
+    /// Adds an uncertain fix that replaces this span, without a help line.
     pub fn choice(mut self, span: Span, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
@@ -115,26 +115,26 @@ impl Diagnostic {
         self
     }
 
-    /// Adds an uncertain fix that replaces the span; its title is also a help line.
+    /// Adds an uncertain fix that replaces the diagnostic's span; its title is also a help line.
     pub fn offer(self, text: impl Into<String>, title: impl Into<String>) -> Diagnostic {
         let span = self.span;
         self.change(span, text, title, false)
     }
 
-    /// Adds an uncertain fix that replaces the span by a text, and says so in a help line.
+    /// Adds an uncertain fix that replaces the diagnostic's span, and a help line with the new text.
     pub fn write(self, text: impl Into<String>) -> Diagnostic {
         let text = text.into();
         let title = format!("write {text}");
         self.offer(text, title)
     }
 
-    /// Adds a certain fix that replaces the span by a text, and says so in a help line.
+    /// Adds a certain fix that replaces the diagnostic's span, and a help line with the new text.
     pub fn mend(self, text: &str) -> Diagnostic {
         let span = self.span;
         self.change(span, text, format!("write {text}"), true)
     }
 
-    /// Adds a fix that replaces any span; its title is also a help line.
+    /// Adds a fix that replaces this span; its title is also a help line.
     pub fn change(
         mut self,
         span: Span,
@@ -148,12 +148,12 @@ impl Diagnostic {
         self
     }
 
-    /// The order of a report: by span, severity, name and message.
+    /// The key by which reports are sorted: span, severity, name and message.
     pub fn sort_key(&self) -> (Span, Level, &'static str, &str) {
         (self.span, self.level, self.name, &self.message)
     }
 
-    /// Sorts diagnostics in the order of a report.
+    /// Sorts diagnostics as reports list them.
     pub fn sort(all: &mut [Diagnostic]) {
         all.sort_by(|one, other| one.sort_key().cmp(&other.sort_key()));
     }

@@ -1,23 +1,23 @@
-//! Sources of recipe files: memory, a disk, a revision of git.
+//! The trait by which a check reads recipe files, from memory, a disk or a git revision.
 
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::{Display, Formatter, Result as Formatted};
 use std::path::{Component, Path, PathBuf};
 
-/// The most bytes in a file.
+/// The largest size of a recipe file, in bytes.
 pub const BYTES_MAX: u64 = 1 << 20;
 
-/// Why a file was not read. The words never quote the file.
+/// Why a file was not read. No text here quotes the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotRead {
-    /// The path leaves the recipe's root, is absolute, or does not end in `.wet`; nothing was opened.
+    /// The path leaves the recipes' root folder, is absolute, or does not end in `.wet`; no file was opened.
     Outside,
-    /// No such file, a folder, or no permission; the words say which.
+    /// The file is missing, is a folder, or may not be read; the text says which.
     Unreadable(String),
-    /// It is not valid text; the words say why.
+    /// The file is not valid text; the text here says why.
     NotText(String),
-    /// The limit of files for one run is reached.
+    /// The run already uses as many files, or as many bytes, as it may.
     TooMany,
 }
 
@@ -33,7 +33,7 @@ impl Display for NotRead {
 
 impl Error for NotRead {}
 
-/// A source of recipe files by name. A file has one name, and a check reads it once.
+/// Reads recipe files by name. A file has one name, and a check reads it once.
 pub trait Files {
     /// The text of the file with this name, without a byte-order mark.
     ///
@@ -41,18 +41,18 @@ pub trait Files {
     /// See [`NotRead`].
     fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The name of the file that `use "path"` in the file `from` means. By default a name is a path with `/` below
-    /// a root.
+    /// The name of the file that `use "path"` in the file `from` means. By default this is a path with `/` below
+    /// a root folder.
     ///
     /// # Errors
-    /// See [`NotRead`]; a missing file may be left to [`Files::read`].
+    /// See [`NotRead`]; only [`Files::read`] has to find out that a file is missing.
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
         below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)
     }
 }
 
-/// Texts in memory, by their names.
+/// Recipe files in memory: their texts by name.
 #[derive(Debug, Clone, Default)]
 pub struct MemoryFiles(BTreeMap<String, String>);
 
@@ -74,7 +74,7 @@ impl Files for MemoryFiles {
     }
 }
 
-/// The path that a recipe names; `None` if it would leave the root or is not a recipe's. It reads no disk.
+/// The path that `path` means in `folder`, without reading a disk; `None` if it leaves `root` or names no `.wet` file.
 pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     let odd = |letter: char| letter.is_control() || matches!(letter, '\\' | ':' | '~' | '*' | '?');
     if path.is_empty() || path.contains(odd) || !path.ends_with(".wet") {
@@ -96,7 +96,7 @@ pub(crate) fn below(folder: &Path, root: &Path, path: &str) -> Option<PathBuf> {
     now.starts_with(root).then_some(now)
 }
 
-/// A path with `/`, on every system.
+/// The path as text, with `/` between folders on every system.
 pub(crate) fn with_slashes(path: &Path) -> String {
     path.display().to_string().replace(std::path::MAIN_SEPARATOR, "/")
 }

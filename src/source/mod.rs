@@ -1,4 +1,4 @@
-//! Files, spans in them, and diagnostics. It knows nothing of the language.
+//! Files, spans of text in them, and diagnostics. This stage knows nothing of the recipe language.
 
 mod clip;
 mod diagnostic;

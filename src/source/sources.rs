@@ -1,4 +1,4 @@
-//! The texts that a run has read, spans in them, and the one way to count lines and columns.
+//! The texts that a run has read, spans in them, and the conversion of bytes into lines and columns.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -7,7 +7,7 @@ use std::ops::Range;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct FileId(pub u32);
 
-/// A range of bytes in one file, without `end`; both ends are on character boundaries.
+/// A range of bytes in one file, from `start` to before `end`; both are on character boundaries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Span {
     /// The file.
@@ -19,7 +19,7 @@ pub struct Span {
 }
 
 impl Span {
-    /// The smallest span over both; `self` if they are in different files.
+    /// The smallest span that covers both spans; `self` if they are in different files.
     pub fn to(self, other: Span) -> Span {
         if self.file != other.file {
             return self;
@@ -27,7 +27,7 @@ impl Span {
         Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
     }
 
-    /// The empty span after this one, where something is missing.
+    /// The empty span at the end of this span, for a message that something is missing there.
     pub fn after(self) -> Span {
         Span { start: self.end, ..self }
     }
@@ -35,6 +35,11 @@ impl Span {
     /// Whether `other` begins within this span or at its end.
     pub fn holds(self, other: Span) -> bool {
         self.file == other.file && self.start <= other.start && other.start <= self.end
+    }
+
+    /// The text of this span, taken from the text of its file.
+    pub fn slice(self, text: &str) -> &str {
+        text.get(self.range()).unwrap_or("")
     }
 
     /// The range of bytes.
@@ -54,9 +59,12 @@ pub struct Sources {
 /// One file: its name, and its text without a byte-order mark.
 #[derive(Debug)]
 pub struct SourceFile {
-    name: String,
-    text: String,
-    line_starts: Vec<u32>,
+    /// Its name.
+    pub name: String,
+    /// Its text.
+    pub text: String,
+    /// The byte where each line begins.
+    pub line_starts: Vec<u32>,
 }
 
 /// A line and a column, both from 1; the column counts characters.
@@ -69,7 +77,7 @@ pub struct Place {
 }
 
 impl Sources {
-    /// Adds a text of less than 4 GiB and returns its number.
+    /// Adds a file with a text of less than 4 GiB, and returns the file's number.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
         let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         let name = name.into();
@@ -83,34 +91,34 @@ impl Sources {
         self.ids.get(name).copied()
     }
 
-    /// Records that another file uses this one.
+    /// Records that another file has a `use` statement for this file.
     pub(crate) fn uses(&mut self, file: FileId) {
         self.used.insert(file);
     }
 
-    /// The files that other files use.
+    /// The files for which another file has a `use` statement.
     pub fn used(&self) -> impl Iterator<Item = FileId> {
         self.used.iter().copied()
     }
 
-    /// The file with this number; `None` for a number of another collection.
+    /// The file with this number; `None` if these sources have no such file.
     pub fn get(&self, id: FileId) -> Option<&SourceFile> {
         self.files.get(id.0 as usize)
     }
 
-    /// The name of a file; empty for a number of another collection.
+    /// The name of a file; empty if these sources have no such file.
     pub fn name(&self, id: FileId) -> &str {
         self.get(id).map_or("", |file| file.name.as_str())
     }
 
-    /// The text of a file; empty for a number of another collection.
+    /// The text of a file; empty if these sources have no such file.
     pub fn text(&self, id: FileId) -> &str {
         self.get(id).map_or("", |file| file.text.as_str())
     }
 
     /// The text of a span.
     pub fn slice(&self, span: Span) -> &str {
-        self.text(span.file).get(span.range()).unwrap_or("")
+        span.slice(self.text(span.file))
     }
 
     /// The line and column where a span begins.
@@ -134,20 +142,6 @@ impl SourceFile {
         SourceFile { name, text, line_starts }
     }
 
-    /// Its name.
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its text.
-    pub fn text(&self) -> &str {
-        &self.text
-    }
-
-    /// The byte where each line begins.
-    pub fn line_starts(&self) -> &[u32] {
-        &self.line_starts
-    }
 
     fn place(&self, byte: usize) -> Place {
         let line = self.line_starts.partition_point(|start| *start as usize <= byte).max(1);

@@ -1,18 +1,18 @@
-//! Lines to blocks, without recursion. Where braces do not pair, the indentation decides which one is missing.
+//! Groups lines into blocks, without recursion. If braces are missing, the indentation decides where.
 
 use super::parse::FINDINGS_MAX;
 use super::tree::{Line, Statement, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Span};
 
-/// Declaration, step, inner block.
+/// The deepest nesting: a declaration, a step in it, and a block in the step.
 const DEPTH_MAX: usize = 3;
 
 /// The statements of a file with their blocks.
 pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> Vec<Statement> {
-    let mut open = OpenBlocks { levels: vec![Vec::new()], headers: Vec::new(), errors };
+    let mut open = OpenBlocks { top: Vec::new(), open: Vec::new(), errors };
     let (opened, closed) = braces(tree, text);
     for (number, line) in tree.lines.iter().enumerate() {
-        let tokens = tree.tokens.get(line.tokens.clone()).unwrap_or(&[]);
+        let tokens = tree.tokens_in(&line.tokens);
         let Some((first, last)) = tokens.first().zip(tokens.last()) else { continue };
         if first.kind == TokenKind::Close {
             open.close(first.span);
@@ -23,7 +23,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
         }
         let opens = opens(last, text);
         let end = line.tokens.end - usize::from(last.kind == TokenKind::Open);
-        let inside = tree.tokens.get(line.tokens.start..end).unwrap_or(&[]);
+        let inside = tree.tokens_in(&(line.tokens.start..end));
         let brace = inside.iter().find(|token| matches!(token.kind, TokenKind::Open | TokenKind::Close));
         if let Some(brace) = brace {
             let message = "a block opens at the end of a line and closes on a line of its own";
@@ -43,10 +43,11 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // In a file with a closing brace too many, a line above deeper ones has lost its opening brace.
+        // If a file has more closing than opening braces, a line above further indented lines lacks its brace.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
-        open.add(Statement { line: number, tokens: line.tokens.start..end, span, extent: span, block });
+        let tokens = line.tokens.start..end;
+        open.statements().push(Statement { line: number, tokens, span, extent: span, block });
         if lost {
             let end = span.after();
             let fault = Diagnostic::error("unopened-block", end, "this header has no opening brace");
@@ -56,11 +57,13 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             open.open(span, indent, true);
         }
     }
-    open.finish()
+    open.close_unclosed(0);
+    open.top
 }
 
+/// The numbers of lines that open and that close a block.
 fn braces(tree: &Tree, text: &str) -> (usize, usize) {
-    let lines = tree.lines.iter().filter_map(|line| tree.tokens.get(line.tokens.clone()));
+    let lines = tree.lines.iter().map(|line| tree.tokens_in(&line.tokens));
     lines.fold((0, 0), |(opened, closed), tokens| match (tokens.first(), tokens.last()) {
         (Some(first), _) if first.kind == TokenKind::Close => (opened, closed + 1),
         (_, Some(last)) if opens(last, text) => (opened + 1, closed),
@@ -70,28 +73,31 @@ fn braces(tree: &Tree, text: &str) -> (usize, usize) {
 
 /// Whether a line that ends with this token opens a block; a text without a closing quote may contain the brace.
 fn opens(last: &Token, text: &str) -> bool {
-    let swallowed = || text.get(last.span.range()).is_some_and(|words| words.trim_end().ends_with('{'));
+    let swallowed = || last.span.slice(text).trim_end().ends_with('{');
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
 }
 
-/// Whether the next line with tokens is a statement that is indented further.
+/// Whether the next line with tokens is indented further than this, and is not a closing brace.
 fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
-    let first = |line: &Line| Some((line.bytes.start, tree.tokens.get(line.tokens.clone())?.first()?));
+    let first = |line: &Line| Some((line.bytes.start, tree.tokens_in(&line.tokens).first()?));
     let below = tree.lines.iter().skip(number + 1).find_map(first);
     below.is_some_and(|(start, token)| token.span.start - start > indent && token.kind != TokenKind::Close)
 }
 
 struct OpenBlocks<'f> {
-    levels: Vec<Vec<Statement>>,
-    headers: Vec<Header>,
+    /// The statements outside of all blocks.
+    top: Vec<Statement>,
+    /// The blocks that are not closed yet, the innermost last.
+    open: Vec<OpenBlock>,
     errors: &'f mut Vec<Diagnostic>,
 }
 
-struct Header {
-    span: Span,
+struct OpenBlock {
+    header: Span,
     indent: u32,
-    /// Whether it is a statement, which gets the block.
+    /// Whether the header is a statement, to which the block then belongs.
     is_statement: bool,
+    statements: Vec<Statement>,
 }
 
 impl OpenBlocks<'_> {
@@ -101,57 +107,42 @@ impl OpenBlocks<'_> {
         }
     }
 
-    fn add(&mut self, statement: Statement) {
-        if let Some(level) = self.levels.last_mut() {
-            level.push(statement);
-        }
+    /// The statements of the innermost open block.
+    fn statements(&mut self) -> &mut Vec<Statement> {
+        self.open.last_mut().map_or(&mut self.top, |block| &mut block.statements)
     }
 
-    fn open(&mut self, span: Span, indent: u32, is_statement: bool) {
-        self.levels.push(Vec::new());
-        self.headers.push(Header { span, indent, is_statement });
-        if self.headers.len() == DEPTH_MAX + 1 {
+    fn open(&mut self, header: Span, indent: u32, is_statement: bool) {
+        self.open.push(OpenBlock { header, indent, is_statement, statements: Vec::new() });
+        if self.open.len() == DEPTH_MAX + 1 {
             self.report(
-                Diagnostic::error("block-too-deep", span, "blocks nest at most three deep")
+                Diagnostic::error("block-too-deep", header, "blocks nest at most three deep")
                     .help("a declaration holds steps, a step holds a chart; move this block out"),
             );
         }
     }
 
-    fn close(&mut self, brace: Span) {
-        if self.headers.is_empty() {
-            let fault = Diagnostic::error("stray-brace", brace, "this brace closes no block");
-            self.report(fault.help("remove it, or look for a block that is closed too early"));
-            return;
-        }
-        self.pop(brace);
-    }
-
-    /// Reports and closes the blocks of headers that are indented as far or further.
+    /// Reports and closes each block whose header is indented at least this far.
     fn close_unclosed(&mut self, indent: u32) {
-        while let Some(header) = self.headers.last().filter(|header| header.indent >= indent) {
-            let span = header.span;
-            let fault = Diagnostic::error("unclosed-block", span, "this block is not closed");
+        while let Some(block) = self.open.last().filter(|block| block.indent >= indent) {
+            let header = block.header;
+            let fault = Diagnostic::error("unclosed-block", header, "this block is not closed");
             self.report(fault.help("write } on a line of its own where it ends"));
-            self.pop(span);
+            self.close(header);
         }
     }
 
-    fn pop(&mut self, end: Span) {
-        let inner = self.levels.pop().unwrap_or_default();
-        let header = self.headers.pop();
-        if let Some(statement) = self.levels.last_mut().and_then(|level| level.last_mut())
-            && header.is_some_and(|header| header.is_statement)
-        {
-            let last = inner.last().map_or(end, |last| last.extent.to(end));
+    /// Closes the innermost block, which ends with this span.
+    fn close(&mut self, end: Span) {
+        let Some(block) = self.open.pop() else {
+            let fault = Diagnostic::error("stray-brace", end, "this brace closes no block");
+            return self.report(fault.help("remove it, or look for a block that is closed too early"));
+        };
+        if let Some(statement) = self.statements().last_mut().filter(|_| block.is_statement) {
+            let last = block.statements.last().map_or(end, |last| last.extent.to(end));
             statement.extent = statement.span.to(last);
-            statement.block = Some(inner);
+            statement.block = Some(block.statements);
         }
-    }
-
-    fn finish(mut self) -> Vec<Statement> {
-        self.close_unclosed(0);
-        self.levels.pop().unwrap_or_default()
     }
 }
 

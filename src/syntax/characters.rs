@@ -1,13 +1,13 @@
-//! Errors of single tokens: invisible, unexpected and look-alike characters, texts without a closing quote.
+//! Reports errors in single tokens: invisible, unexpected and look-alike characters, and texts without a closing quote.
 
 use super::parse::FINDINGS_MAX;
 use super::tree::{Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
 
-/// The most invisible characters reported in the comments of a file, so that other errors are reported too.
+/// The most invisible characters reported in the comments of a file, so that findings elsewhere are not crowded out.
 const IN_COMMENTS_MAX: usize = 100;
 
-/// Reports errors of single tokens and marks these as reported.
+/// Reports errors in single tokens, and sets `reported` in these tokens.
 pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     long_lines(tree, faults);
     hidden(tree, text, faults);
@@ -22,7 +22,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => None,
         };
         if let Some(fault) = fault.filter(|_| faults.len() < FINDINGS_MAX) {
-            // Quotes come in pairs, so a line has one error for them.
+            // Curly quotes come in pairs, so only the first on a line is reported.
             let line = tree.lines.partition_point(|line| line.bytes.end <= token.span.start);
             let quote = fault.message == QUOTES;
             if !quote || quoted != Some(line) {
@@ -37,7 +37,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
 
 const QUOTES: &str = "a text needs straight double quotes";
 
-/// The number of adjoining stray tokens from here on; at least one.
+/// The number of stray tokens that follow each other without a gap, from token `at` on; at least one.
 fn run(tree: &Tree, at: usize) -> usize {
     let tokens = tree.tokens.get(at..).unwrap_or(&[]);
     let joined = |(left, right): &(&Token, &Token)| {
@@ -58,7 +58,7 @@ fn long_lines(tree: &Tree, faults: &mut Vec<Diagnostic>) {
 
 fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
     let plain = |byte: u8| (0x20..0x7f).contains(&byte) || byte == b'\n' || byte == b'\t';
-    // Without an early exit the compiler can test many bytes at once.
+    // A fold has no early exit, so the compiled code can test many bytes at once.
     if text.bytes().fold(true, |all, byte| all & plain(byte)) {
         return;
     }
@@ -108,7 +108,7 @@ fn unclosed(span: Span) -> Diagnostic {
 }
 
 fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
-    let word = text.get(span.range()).unwrap_or("");
+    let word = span.slice(text);
     if word.is_ascii() || word.chars().any(is_hidden) {
         return None;
     }
@@ -148,10 +148,10 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// Whether a foreign space of this word groups thousands.
+/// Whether this word has a foreign space between two digits, as in thousands.
 fn groups_thousands(span: Span, text: &str) -> bool {
     let (start, is_digit) = (span.start as usize, |sign: char| sign.is_ascii_digit());
-    text.get(span.range()).unwrap_or("").char_indices().any(|(at, sign)| {
+    span.slice(text).char_indices().any(|(at, sign)| {
         let (before, behind) = (text.get(..start + at), text.get(start + at + sign.len_utf8()..));
         matches!(foreign(sign), Some((Foreign::Space, _)))
             && before.is_some_and(|before| before.ends_with(is_digit))
@@ -159,12 +159,12 @@ fn groups_thousands(span: Span, text: &str) -> bool {
     })
 }
 
-/// The error of a character that no statement uses; the check reports those that could be part of a value.
+/// The error of characters that no statement uses; `None` for those that may be part of a malformed value.
 fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let first = tree.tokens.get(at)?;
     let last = tree.tokens.get(at + run - 1)?;
     let span = first.span.to(last.span);
-    let signs = text.get(span.range()).unwrap_or("");
+    let signs = span.slice(text);
     if signs.chars().any(is_hidden) || matches!(signs, "+" | "-" | ":" | "/") {
         return None;
     }
@@ -181,7 +181,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
         "." if digit_behind => {
             fault.help("a number has one point and a dilution has whole parts: for 1+1.5 write 2+3")
         }
-        // After a word it may be a slip for '/', and a comment would drop the rest.
+        // After a word, '//' may be a slip for '/', and '#' would make the rest a comment.
         "//" => {
             let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)
@@ -194,7 +194,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// Characters that look like one of the language.
+/// The kinds of characters that look like a character of the language.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Foreign {
     /// A letter of another script.
@@ -206,13 +206,13 @@ enum Foreign {
     Fraction,
 }
 
-/// Letters of other scripts, and in the same order the letters they look like (from Unicode's confusables).
+/// Letters of other scripts, and in the same order the Latin letters that they look like (Unicode confusables).
 const LETTERS: (&str, &str) =
     ("аеорсухіјѕԁһкмтвнАВЕКМНОРСТХαονρικϹＣＦｇｌｍ", "aeopcyxijsdhkmtbhABEKMHOPCTXaovpikCCFglm");
 const FRACTIONS: (&str, [&str; 9]) =
     ("½¼¾⅓⅔⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/3", "2/3", "1/8", "3/8", "5/8", "7/8"]);
 
-/// The form of a foreign character, and how to write it.
+/// The kind of a foreign character, and the text to write instead; `None` for other characters.
 fn foreign(sign: char) -> Option<(Foreign, String)> {
     let letter = || LETTERS.0.chars().zip(LETTERS.1.chars()).find(|(other, _)| *other == sign);
     let fraction = || FRACTIONS.0.chars().zip(FRACTIONS.1).find(|(other, _)| *other == sign);

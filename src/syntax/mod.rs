@@ -1,4 +1,4 @@
-//! Text to [`Tree`]. Any text has a tree; errors of its form are diagnostics. It knows no word of the language.
+//! Parses text into a [`Tree`]. Any text has a tree; what is malformed is a diagnostic. No word of the language is used.
 
 mod blocks;
 mod characters;

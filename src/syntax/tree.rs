@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::source::{FileId, Span};
 
-/// The form of a token.
+/// The kind of a token.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TokenKind {
     /// `develop`, `mq-borax`, `ml`
@@ -40,52 +40,52 @@ pub enum TokenKind {
 /// A token.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Token {
-    /// Its form.
+    /// The kind of the token.
     pub kind: TokenKind,
-    /// Its span.
+    /// The span of the token.
     pub span: Span,
-    /// Whether an error of this token is already reported.
+    /// Whether an error about this token is already reported.
     pub reported: bool,
 }
 
-/// The tree of a file. Any text has one, and every byte is in a line.
+/// The tree of a file. Any text can be parsed into a tree, and every byte of it is in a line.
 #[derive(Debug, Clone)]
 pub struct Tree {
     /// The file.
     pub file: FileId,
     /// All tokens in order.
     pub tokens: Vec<Token>,
-    /// All lines, blank ones too; they cover the file.
+    /// All lines of the file, with blank lines.
     pub lines: Vec<Line>,
     /// The top-level statements.
     pub statements: Vec<Statement>,
-    /// Whether it has conflict markers of a merge; then it has no statements.
+    /// Whether the file has conflict markers of a merge; the tree then has no statements.
     pub half_merged: bool,
 }
 
 /// One line of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
-    /// Its bytes, line ending included.
+    /// The bytes of the line, with its line ending.
     pub bytes: Range<u32>,
-    /// Its range of [`Tree::tokens`].
+    /// The range of the line's tokens in [`Tree::tokens`].
     pub tokens: Range<usize>,
-    /// Its comment, from the `#` on.
+    /// The comment of the line, from the `#` on.
     pub comment: Option<Span>,
 }
 
 /// A statement: the tokens of one line, and its block.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Statement {
-    /// Its index in [`Tree::lines`].
+    /// The index of the statement's line in [`Tree::lines`].
     pub line: usize,
-    /// Its range of [`Tree::tokens`] without the brace; never empty.
+    /// The range of the statement's tokens in [`Tree::tokens`], without the brace; never empty.
     pub tokens: Range<usize>,
-    /// From its first token to its last.
+    /// From the first token of the statement to its last.
     pub span: Span,
-    /// From its first token to the end of its block.
+    /// From the first token of the statement to the end of its block.
     pub extent: Span,
-    /// The statements of its block; `None` if it opens none.
+    /// The statements of the block that this statement opens, if it opens one.
     pub block: Option<Vec<Statement>>,
 }
 
@@ -100,8 +100,8 @@ impl Line {
 }
 
 impl Tree {
-    /// The tokens of a statement.
-    pub fn pieces(&self, statement: &Statement) -> &[Token] {
-        self.tokens.get(statement.tokens.clone()).unwrap_or(&[])
+    /// The tokens of a line or of a statement, by its range.
+    pub fn tokens_in(&self, range: &Range<usize>) -> &[Token] {
+        self.tokens.get(range.clone()).unwrap_or(&[])
     }
 }

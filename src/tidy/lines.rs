@@ -1,4 +1,4 @@
-//! Each line in the standard layout, or unchanged if it could not be read; and the text of all lines.
+//! Rewrites each line in the standard layout, or leaves it unchanged if it could not be read, and joins the lines.
 
 use std::collections::BTreeMap;
 
@@ -13,13 +13,13 @@ const INDENT: usize = 4;
 /// One line of the new text, without its ending.
 pub(super) struct TidyLine {
     pub(super) form: Form,
-    pub(super) depth: usize,
+    depth: usize,
     pub(super) text: String,
-    /// Its span in the old text, if it could not be read and no block around it says so.
+    /// Its span in the old text, if it could not be read although the blocks around it could be.
     pub(super) left_alone: Option<Span>,
 }
 
-/// What a line holds.
+/// What a line contains.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Form {
     Blank,
@@ -61,15 +61,15 @@ fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut BTreeMap<u32,
 
 struct Walk<'a> {
     script: &'a Script<'a>,
-    /// Each reading with its block, by its start.
+    /// Each statement that was read, with its block, by the byte where it starts.
     readings: BTreeMap<u32, (&'a Reading, Block)>,
-    /// For each open block, whether its lines were read.
+    /// For each block around the line, whether its lines were read.
     open: Vec<bool>,
 }
 
 impl Walk<'_> {
     fn line(&mut self, line: &Line, statement: Option<&Statement>) -> TidyLine {
-        let tokens = self.script.tree.tokens.get(line.tokens.clone()).unwrap_or(&[]);
+        let tokens = self.script.tree.tokens_in(&line.tokens);
         let closes = tokens.first().is_some_and(|first| first.kind == TokenKind::Close);
         let is_read = self.open.iter().all(|is_read| *is_read);
         if closes {
@@ -94,7 +94,7 @@ impl Walk<'_> {
 
     fn statement(&self, line: &Line, statement: &Statement, reading: &Reading, block: Block) -> TidyLine {
         let depth = self.open.len();
-        let place = Place { text: self.script.text, pieces: self.script.tree.pieces(statement), block };
+        let place = Place { text: self.script.text, pieces: self.script.tree.tokens_in(&statement.tokens), block };
         let opens = statement.block.is_some();
         let mut text = String::with_capacity(line.bytes.len());
         indent(depth, &mut text);
@@ -133,7 +133,7 @@ impl Walk<'_> {
     /// Appends the line's comment, two spaces after a statement.
     fn comment(&self, line: &Line, text: &mut String) {
         let Some(comment) = line.comment else { return };
-        let words = self.script.text.get(comment.range()).unwrap_or("");
+        let words = comment.slice(self.script.text);
         if !text.trim().is_empty() {
             text.push_str("  ");
         }
@@ -158,7 +158,7 @@ pub fn ending(text: &str) -> &'static str {
     if text.matches("\r\n").count() * 2 > all { "\r\n" } else { "\n" }
 }
 
-/// The whole text, without a blank line at its start or end, after a header, before a closing brace, or after another.
+/// The lines as one text. Blank lines are dropped at its start and end, after a header and before a closing brace;
 pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     let mut text = String::with_capacity(lines.iter().map(|line| line.text.len() + 2).sum());
     let mut above: Option<&TidyLine> = None;
@@ -178,7 +178,7 @@ pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     text
 }
 
-/// Whether a blank line separates these two.
+/// Whether a blank line separates a line from the line above it; `had_blank` tells whether the old text had one.
 fn is_parted(above: &TidyLine, line: &TidyLine, had_blank: bool, below: Option<&[TidyLine]>) -> bool {
     if above.form == Form::Header || line.form == Form::Close {
         return false;
@@ -194,7 +194,7 @@ fn is_parted(above: &TidyLine, line: &TidyLine, had_blank: bool, below: Option<&
     had_blank || declares || matches!(above.form, Form::Close | Form::Version)
 }
 
-/// Whether these comments lead to a header without a blank line.
+/// Whether only comments, and no blank line, come before the next header.
 fn leads_to_a_header(below: &[TidyLine]) -> bool {
     below.iter().find(|line| line.form != Form::Comment).is_some_and(|line| line.form == Form::Header)
 }

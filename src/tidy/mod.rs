@@ -1,4 +1,4 @@
-//! Rewrites a text in the standard layout, with one spelling of each unit and time.
+//! Rewrites a recipe file in the standard layout, with one spelling of each unit and time.
 
 mod lines;
 mod statement;
@@ -12,7 +12,7 @@ use crate::vocabulary::Reading;
 
 pub use lines::ending;
 
-/// Errors with which a file is not rewritten: the end of a block, or the content of a line, would be a guess.
+/// Errors with which a file is not rewritten, because the end of a block or the content of a line would be a guess.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",
@@ -23,21 +23,21 @@ const DAMAGE: &[&str] = &[
     "unreadable-text",
 ];
 
-/// A text in the standard layout.
+/// A file rewritten in the standard layout.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tidied {
     /// The whole text.
     pub text: String,
-    /// The lines of the old text that could not be read and are unchanged.
+    /// The lines of the old text that could not be read, and are therefore unchanged.
     pub left_alone: Vec<Span>,
 }
 
 /// Why a file was not rewritten.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Refusal {
-    /// Its blocks do not pair, it has merge markers or hidden characters: at least one error.
+    /// The file has these errors, at least one: braces that do not pair, merge markers or hidden characters.
     Damaged(Vec<Diagnostic>),
-    /// The new text would have another meaning, which is an error of this program.
+    /// The new text would have another meaning, because of a bug in this program.
     OwnFault,
 }
 
@@ -56,21 +56,21 @@ impl<'a> Script<'a> {
         Script { text, tree, readings, faults }
     }
 
-    /// The names of the faults, as most places change, and the comments.
+    /// The names of the errors, without their spans, which change; and the texts of the comments.
     fn faults_and_comments(&self) -> (Vec<&str>, Vec<&str>) {
         let mut names: Vec<&str> = self.faults.iter().map(|fault| fault.name).collect();
         names.sort_unstable();
         let comments = self.tree.lines.iter().filter_map(|line| line.comment);
-        (names, comments.map(|span| self.text.get(span.range()).unwrap_or("").trim_end()).collect())
+        (names, comments.map(|span| span.slice(self.text).trim_end()).collect())
     }
 }
 
-/// Whether a file with this error is left unchanged.
+/// Whether a file with an error of this name is not rewritten.
 pub fn is_damage(name: &str) -> bool {
     DAMAGE.contains(&name)
 }
 
-/// The file in the standard layout, parsed again to prove that its values and comments are the same.
+/// The file in the standard layout. The new text is parsed again to prove that values and comments are the same.
 ///
 /// # Errors
 /// See [`Refusal`].
@@ -91,7 +91,7 @@ pub fn tidy(sources: &Sources, file: FileId) -> Result<Tidied, Refusal> {
 }
 
 /// Whether the new text has the same values, errors, comments and unchanged lines, and would not change again. This
-/// is checked in every build, so that no one has to proofread a rewritten recipe.
+/// runs in every build, so that nobody has to proofread a rewritten recipe.
 fn is_proved(before: &Script<'_>, old: &[TidyLine], text: &str) -> bool {
     let mut sources = Sources::default();
     let file = sources.add("", text);

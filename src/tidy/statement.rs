@@ -1,4 +1,4 @@
-//! One statement in the standard layout: its values at the block's column, one spelling of each unit, times in minutes
+//! Writes a statement in the standard layout: its values at the block's column, one spelling of each unit, times in minutes
 //! and seconds.
 
 use crate::source::Span;
@@ -15,7 +15,7 @@ pub(super) struct Place<'a> {
 /// Writes the statement without its indentation, brace and comment.
 pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     let begun = line.len();
-    // A name may be spelled like a unit.
+    // A unit in a quantity gets the standard spelling; a name that is spelled like a unit stays as it is.
     let is_name = |item: &Item| matches!(item.value, Value::Name(_) | Value::Mention(..));
     let mut quantities: Vec<&Item> = Vec::new();
     reading.values(&mut |item| quantities.extend(Some(item).filter(|item| !is_name(item))));
@@ -30,7 +30,7 @@ pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     join(place, &quantities, values, line);
 }
 
-/// The number of tokens before the column: the statement's word, or else its first value.
+/// The number of tokens before the block's column: the statement's first word, or else its first value.
 fn head(place: &Place<'_>, reading: &Reading) -> usize {
     if !reading.row.word.is_empty() {
         return 1;
@@ -39,7 +39,7 @@ fn head(place: &Place<'_>, reading: &Reading) -> usize {
     place.pieces.iter().take_while(|piece| piece.span.end <= end).count().max(1)
 }
 
-/// Writes pieces with one space between them, and none before a comma.
+/// Writes tokens with one space between them, and none before a comma.
 fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut String) {
     let begun = line.len();
     let mut done: Option<Span> = None;
@@ -66,7 +66,7 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
     }
 }
 
-/// A time in minutes and seconds, if it has several units or a fraction and is whole seconds; others stay as they are.
+/// The time as `min:s`, if it is written with several units or a fraction and is whole seconds; else `None`.
 fn on_the_clock(place: &Place<'_>, item: &Item) -> Option<String> {
     let Value::Time(time) = item.value else { return None };
     let pieces = || place.pieces.iter().filter(|piece| holds(item.span, **piece));
@@ -76,7 +76,7 @@ fn on_the_clock(place: &Place<'_>, item: &Item) -> Option<String> {
 }
 
 fn words<'a>(place: &Place<'a>, piece: Token) -> &'a str {
-    place.text.get(piece.span.range()).unwrap_or("")
+    piece.span.slice(place.text)
 }
 
 fn holds(span: Span, piece: Token) -> bool {

@@ -74,9 +74,9 @@ impl<'a> FileReader<'a> {
     }
 
     fn row_of(&mut self, block: Block, statement: &Statement) -> Option<&'static Row> {
-        let first = self.tree.pieces(statement).first().copied()?;
+        let first = self.tree.tokens_in(&statement.tokens).first().copied()?;
         let is_word = first.kind == TokenKind::Word;
-        let word = if is_word { self.text.get(first.span.range()).unwrap_or("") } else { "" };
+        let word = if is_word { first.span.slice(self.text) } else { "" };
         let row = row_of(block, word).or_else(|| row_of(block, "").filter(|_| block == Block::Formula));
         // An error of the first piece is reported already.
         if row.is_none() && !first.reported {
@@ -86,7 +86,7 @@ impl<'a> FileReader<'a> {
     }
 
     fn statement(&mut self, row: &'static Row, statement: &'a Statement) -> Reading {
-        let tokens = self.tree.pieces(statement);
+        let tokens = self.tree.tokens_in(&statement.tokens);
         let too_long = self.tree.lines.get(statement.line).is_some_and(Line::is_too_long);
         let reported = too_long || tokens.iter().any(|token| token.reported);
         let tokens = if too_long { &[] } else { tokens };
@@ -189,38 +189,34 @@ impl<'a> FileReader<'a> {
     }
 
     fn version(&mut self, readings: &[Reading], start: Span) {
-        let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
-        let first = self.tree.statements.first().and_then(|first| self.tree.pieces(first).first());
-        let misspelt = first.is_some_and(|word| {
-            word.reported || suggest(self.text.get(word.span.range()).unwrap_or(""), ["wetside"]).is_some()
-        });
+        let stated = readings.iter().enumerate();
+        let stated = stated.filter_map(|(at, reading)| Some((at, reading.view::<say::Wetside>()?))).next();
+        let first = self.tree.statements.first().and_then(|it| self.tree.tokens_in(&it.tokens).first());
+        let misspelt = first
+            .is_some_and(|word| word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some());
         if self.tree.half_merged || (stated.is_none() && misspelt) {
             return;
         }
         let fault = |span, message| Diagnostic::error("version", span, message);
-        let reading = stated.and_then(|at| readings.get(at)).map(|reading| (stated, reading));
-        self.faults.push(match reading {
+        self.faults.push(match stated {
             None => fault(start, "a file begins with the version of the language").change(
                 start,
                 "wetside 1\n\n",
                 "put 'wetside 1' in its first line",
                 true,
             ),
-            Some((Some(1..), reading)) => fault(reading.span, "the version is the first statement of a file")
+            Some((1.., line)) => fault(line.span, "the version is the first statement of a file")
                 .help("move this line to the top"),
-            Some((_, reading)) if reading.sound && version(reading) != Some(VERSION) => {
-                fault(reading.span, "this program reads version 1 of the language")
+            Some((_, line)) if line.sound && line.version() != Some(VERSION) => {
+                fault(line.span, "this program reads version 1 of the language")
                     .help("write 'wetside 1', or use a program that knows this version")
-                    .choice(reading.span, "wetside 1")
+                    .choice(line.span, "wetside 1")
             }
             Some(_) => return,
         });
     }
 }
 
-fn version(reading: &Reading) -> Option<u32> {
-    reading.view::<say::Wetside>()?.version()
-}
 
 /// The error of a line that begins no row of this block.
 fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {

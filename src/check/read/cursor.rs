@@ -36,7 +36,7 @@ impl<'a> Cursor<'a> {
 
     /// The text of a place in the statement.
     pub(super) fn text_of(&self, span: Span) -> &'a str {
-        self.text.get(span.range()).unwrap_or("")
+        span.slice(self.text)
     }
 
     /// The text of the piece this many after the next; empty past the end.

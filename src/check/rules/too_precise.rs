@@ -68,7 +68,7 @@ const FAHRENHEIT_ZERO: i64 = 160_000;
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     let mut each = |item: &Item| {
-        let text = file.text.get(item.span.range()).unwrap_or("");
+        let text = item.span.slice(file.text);
         found.extend(match item.value {
             Value::Time(time) => too_fine_time(item, time),
             Value::Temperature(temperature) => too_fine_temperature(item, temperature, text),

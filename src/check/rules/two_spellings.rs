@@ -38,7 +38,7 @@ rule! {
 }
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
-    let words = |token: &Token| file.text.get(token.span.range()).unwrap_or("");
+    let words = |token: &Token| token.span.slice(file.text);
     // By unit: where it has its own spelling, and where it has others.
     let mut spellings: BTreeMap<&str, (Option<Span>, Vec<Span>)> = BTreeMap::new();
     for (number, spelled) in file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1)) {
