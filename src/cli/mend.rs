@@ -125,7 +125,8 @@ impl<'a> Bench<'a> {
     fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
-            sources.add(source.name.as_str(), with(&source.text, edits.get(&file).map_or(&[], Vec::as_slice)));
+            sources
+                .add(source.name.as_str(), with(&source.text, edits.get(&file).map_or(&[], Vec::as_slice)));
         }
         let roots: Vec<FileId> = self.roots.keys().copied().collect();
         let (shelf, findings) = check_all(&mut sources, &roots, self.library, self.levels);

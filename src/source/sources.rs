@@ -142,7 +142,6 @@ impl SourceFile {
         SourceFile { name, text, line_starts }
     }
 
-
     fn place(&self, byte: usize) -> Place {
         let line = self.line_starts.partition_point(|start| *start as usize <= byte).max(1);
         let start = self.line_starts.get(line - 1).map_or(0, |start| *start as usize);

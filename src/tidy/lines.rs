@@ -94,7 +94,8 @@ impl Walk<'_> {
 
     fn statement(&self, line: &Line, statement: &Statement, reading: &Reading, block: Block) -> TidyLine {
         let depth = self.open.len();
-        let place = Place { text: self.script.text, pieces: self.script.tree.tokens_in(&statement.tokens), block };
+        let place =
+            Place { text: self.script.text, pieces: self.script.tree.tokens_in(&statement.tokens), block };
         let opens = statement.block.is_some();
         let mut text = String::with_capacity(line.bytes.len());
         indent(depth, &mut text);

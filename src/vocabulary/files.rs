@@ -13,7 +13,7 @@ rows! { FILES;
     Wetside { version: Count } [version]
         "wetside" FILE, Must, "the version of the language, as the first statement", "wetside 1";
     Use { path: Text, prefix: NewName } [path, Maybe(&[Word("as"), prefix])]
-        "use" FILE, Many, "uses the declarations of another file, under a prefix if one is given",
+        "use" FILE, Many, "uses the declarations of another file, with a prefix if there is one",
         "use \"films.wet\"";
     Allow { rule: OwnName, reason: Text } [rule, Word("because"), reason]
         "allow" ALLOWING, Many, "allows what one rule finds here, with the reason",
@@ -33,7 +33,7 @@ rows! { FILES;
         "bath" FILE => Block::Bath, Many, "declares a bath that is kept in its bottle",
         "bath fix-a \"Fixer, bottle A\" {";
         "test" FILE => Block::Test, Many, "declares a clearing test of a bath", "test fix-a-1 {";
-        "session" FILE => Block::Session, Many, "records an evening", "session evening-1 {";
+        "session" FILE => Block::Session, Many, "records a session", "session evening-1 {";
         "backlog" FILE => Block::Backlog, Many, "declares rolls that wait to be developed",
         "backlog autumn \"The estuary in autumn\" {";
     Retract { session: SessionName, reason: Text } [session, Word("because"), reason]

@@ -1,9 +1,9 @@
-//! The kinds of values, and how messages and the reference name each.
+//! The kinds of values, and their names in messages and in the reference.
 
 use super::row::Block;
 use crate::model::words;
 
-/// A kind of value that a statement can want.
+/// A kind of value in a statement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     /// A whole number without a unit.
@@ -16,13 +16,13 @@ pub enum Kind {
     Time,
     /// A time that may be 0.
     Moment,
-    /// A time of a chart.
+    /// A development time in a chart.
     ChartTime,
     /// `6 months`
     Keeping,
     /// `20 C`
     Temperature,
-    /// The temperature of a tap's water.
+    /// The temperature of tap water.
     Tap,
     /// `0.15 C`, as a difference
     Difference,
@@ -44,15 +44,15 @@ pub enum Kind {
     Date,
     /// `"a text"`
     Text,
-    /// A name given here.
+    /// The new name of a declaration.
     NewName,
-    /// The name of something declared.
+    /// The name of a declaration elsewhere, of this kind.
     Name(Declared),
-    /// A name used only inside this declaration: a bottle or a step.
+    /// A name that holds only inside its declaration: a bottle or a step.
     OwnName,
     /// A substance from the table of ingredients.
     Ingredient,
-    /// The state that an ingredient is in.
+    /// The state in which an ingredient is sold, such as `anhydrous`.
     State,
     /// A film format.
     Format,
@@ -60,7 +60,7 @@ pub enum Kind {
     Step,
 }
 
-/// Declares the kinds of declarations, each with its article, its word and the reference's placeholder.
+/// Defines the kinds of declarations, each with its article, its word and its placeholder in the reference.
 macro_rules! declared {
     ($($name:ident = $article:literal $word:literal $placeholder:literal,)*) => {
         words! {
@@ -71,7 +71,7 @@ macro_rules! declared {
         }
 
         impl Block {
-            /// What its header declares.
+            /// The kind of declaration that the header of this block begins.
             pub fn declares(self) -> Option<Declared> {
                 match self {
                     $(Block::$name => Some(Declared::$name),)*
@@ -81,7 +81,7 @@ macro_rules! declared {
         }
 
         impl Declared {
-            /// Its name with an article, a message's words for such a name, and the reference's placeholder.
+            /// The kind with an article, the words "a film's name", and the placeholder in the reference.
             const fn texts(self) -> (&'static str, &'static str, &'static str) {
                 match self {
                     $(Declared::$name => (
@@ -108,24 +108,24 @@ declared! {
 }
 
 impl Declared {
-    /// Its name with an article.
+    /// The kind with an article, as messages have it.
     pub fn words(self) -> &'static str {
         self.texts().0
     }
 }
 
 impl Kind {
-    /// Its name with an article, as messages have it.
+    /// The kind with an article, as messages have it.
     pub const fn words(self) -> &'static str {
         self.texts().0
     }
 
-    /// Its placeholder in a pattern of the reference.
+    /// The placeholder for such a value in a pattern of the reference.
     pub const fn placeholder(self) -> &'static str {
         self.texts().1
     }
 
-    /// An example, as one would write it.
+    /// An example of such a value.
     pub const fn example(self) -> &'static str {
         self.texts().2
     }

@@ -1,5 +1,5 @@
-//! The table of statements: each a type with named slots, its blocks, its pattern and its meaning. The matcher, the
-//! suggestions and the reference come from it.
+//! The table of the language's statements: each a type with named slots, its blocks, its pattern and its meaning. The
+//! reader, the suggestions and the reference use this table.
 
 mod darkroom;
 mod files;
@@ -31,7 +31,7 @@ pub(crate) use value::Value;
 #[cfg(feature = "cli")]
 pub(crate) use value::{Count, Moment, Tap};
 
-/// Words of the statements, which no declaration may use as its name.
+/// Words of the language that no declaration may have as its name.
 pub const RESERVED: &[&str] = &[
     "before",
     "after",

@@ -1,4 +1,4 @@
-//! The pattern of a statement as data: the matcher reads by it, the reference prints it.
+//! The pattern of a statement as data: the reader compares a line with it, the reference prints it.
 
 use super::kind::Kind;
 use super::row::Row;
@@ -10,13 +10,13 @@ pub enum Part {
     Word(&'static str),
     /// A comma.
     Comma,
-    /// The index of a slot in its row, and what it holds.
+    /// A slot: its index in the statement, and what it holds.
     Slot(u8, Form),
-    /// These parts, or nothing.
+    /// Optional parts.
     Maybe(&'static [Part]),
-    /// One of these; its first part decides which.
+    /// One of these alternatives; the first token decides which.
     Either(&'static [&'static [Part]]),
-    /// These parts once, and again after each comma.
+    /// A list: these parts once, and again after each comma.
     List(&'static [Part]),
 }
 
@@ -25,9 +25,9 @@ pub enum Part {
 pub enum Form {
     /// A value of this kind.
     Value(Kind),
-    /// One of these choices; a choice may have several words.
+    /// One of these texts; a text may have several words.
     Choice(&'static [&'static str]),
-    /// A statement of its own, by one of these rows.
+    /// A clause, which is read like a statement by one of these rows.
     Clause(fn() -> &'static [&'static Row]),
 }
 
@@ -55,7 +55,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
 }
 
 impl Part {
-    /// The alternatives, each as the reference prints it; empty if there is only one way.
+    /// The alternatives, each as the reference prints it; empty if the part has none.
     pub fn ways(&self) -> Vec<String> {
         match self {
             Part::Either(ways) => ways.iter().map(|way| pattern_text(way)).collect(),
@@ -65,7 +65,7 @@ impl Part {
         }
     }
 
-    /// Calls `each` with every word, comma and slot of a pattern, in order.
+    /// Calls `each` with every word, comma and slot of a pattern and of its clauses, in order.
     pub(super) fn walk(parts: &'static [Part], each: &mut dyn FnMut(&'static Part)) {
         for part in parts {
             match part {

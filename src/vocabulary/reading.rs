@@ -1,4 +1,4 @@
-//! Statements that were read: the row, the values of the slots, and typed views of them.
+//! Statements that were read: the row of the table, the values of the slots, and typed views of both.
 
 use std::marker::PhantomData;
 use std::ops::Deref;
@@ -15,16 +15,16 @@ use crate::source::Span;
 #[derive(Debug, Clone)]
 pub(crate) struct Reading {
     pub(crate) row: &'static Row,
-    /// The values of its slots, as ordered in the text; empty if it has an error.
+    /// The values of the slots, in the order of the text.
     pub(crate) items: Vec<Item>,
-    /// From its first word to its last.
+    /// From the first token of the statement to its last.
     pub(crate) span: Span,
-    /// From its first word to the end of its block.
+    /// From the first token of the statement to the end of its block.
     pub(crate) extent: Span,
     pub(crate) rows: Vec<Reading>,
-    /// Whether it has no error of its own.
+    /// Whether the line of the statement has no error.
     pub(crate) sound: bool,
-    /// Whether no line of its block has one; otherwise what seems missing may be there.
+    /// Whether no line of its block has an error; if one has, a missing statement may be on that line.
     pub(crate) block_sound: bool,
 }
 
@@ -51,7 +51,7 @@ impl PartialEq for Item {
     }
 }
 
-/// A reading with the type of its statement, which gives its slots by name.
+/// A statement that was read, with its type: it has a method for the value of each slot.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
@@ -95,7 +95,7 @@ impl<'a, R: Statement> Matched<'a, R> {
 }
 
 impl Reading {
-    /// The reading as a statement of this type, if it is one.
+    /// The statement with this type, if it is of this type.
     pub(crate) fn view<R: Statement>(&self) -> Option<Matched<'_, R>> {
         R::has(self.row).then_some(Matched { reading: self, row: PhantomData })
     }
@@ -104,12 +104,12 @@ impl Reading {
         R::has(self.row)
     }
 
-    /// What it declares, if it is a declaration.
+    /// The kind of declaration that this statement begins, if it begins one.
     pub(crate) fn declares(&self) -> Option<Declared> {
         self.row.opens.and_then(Block::declares)
     }
 
-    /// The kind of step that it heads, if it is a step.
+    /// The kind of step, if this statement is the header of a step.
     pub(crate) fn step(&self) -> Option<StepKind> {
         match self.row.opens {
             Some(Block::Step(kind)) => Some(kind),
@@ -117,7 +117,7 @@ impl Reading {
         }
     }
 
-    /// A declaration's name, with its span.
+    /// The name of a declaration, with its span.
     pub(crate) fn name(&self) -> Option<(&str, Span)> {
         self.declares()?;
         self.items.iter().find_map(|item| Some((NewName::of(&item.value)?, item.span)))
@@ -128,12 +128,12 @@ impl Reading {
         self.items.iter().find_map(|item| Text::of(&item.value))
     }
 
-    /// Whether it and all statements in it have no error.
+    /// Whether this statement and all statements in its block have no error.
     pub(crate) fn is_sound(&self) -> bool {
         self.sound && self.block_sound && self.rows.iter().all(Reading::is_sound)
     }
 
-    /// Whether a block allows only one of the two; then the later one replaces an inherited one.
+    /// Whether a block may have only one of these two statements. In a derived recipe the later replaces the earlier.
     pub(crate) fn is_one_with(&self, other: &Reading) -> bool {
         let form = |reading: &Reading| reading.items.first().map(|item| item.slot);
         std::ptr::eq(self.row, other.row)
@@ -144,7 +144,7 @@ impl Reading {
             }
     }
 
-    /// Calls `each` with all its values, clauses included.
+    /// Calls `each` with all values of the statement and of its clauses.
     pub(crate) fn values<'a>(&'a self, each: &mut dyn FnMut(&'a Item)) {
         for item in &self.items {
             match &item.value {
@@ -159,22 +159,22 @@ impl Reading {
 pub(crate) trait Lines<'a>: Sized {
     fn lines(self) -> impl Iterator<Item = &'a Reading>;
 
-    /// Those of a type.
+    /// The statements of a type.
     fn each<R: Statement>(self) -> impl Iterator<Item = Matched<'a, R>> {
         self.lines().filter_map(Reading::view)
     }
 
-    /// The first of a type.
+    /// The first statement of a type.
     fn one<R: Statement>(self) -> Option<Matched<'a, R>> {
         self.each().next()
     }
 
-    /// The first of a type, if it was read without an error.
+    /// The first statement of a type, if its line has no error.
     fn one_sound<R: Statement>(self) -> Option<Matched<'a, R>> {
         self.one().filter(|line| line.sound)
     }
 
-    /// The value of a slot, with the statement's span.
+    /// The value of a slot in the first statement of its type, with the span of the statement.
     fn stated<R: Statement, T: Capture>(self, slot: Slot<R, T>) -> Option<Stated<T::Of<'a>>> {
         let line = self.one::<R>()?;
         Some(Stated::new(line.get(slot)?, line.span))

@@ -1,4 +1,4 @@
-//! The statements of recipes, steps and charts, and the notes that almost every block allows.
+//! The statements of recipes, steps and charts, and the notes that almost every block may have.
 
 use super::pattern::Part::{Comma, Either, List, Maybe, Word};
 use super::row::Block;
@@ -7,16 +7,17 @@ use super::value::{
     After, AgitationClause, AgitationName, Before, ChartTime, Count, EachSide, FilmName, Index, Moment,
     OwnName, Safe, SolutionName, Text, Water,
 };
+use crate::model::StepKind::*;
 use crate::model::{self, Difference, Dilution, StepKind, Temperature, Use};
 
 const RECIPE: &[Block] = &[Block::Recipe];
-const WASH: &[Block] = &[step(StepKind::Wash)];
+const WASH: &[Block] = &[step(Wash)];
 
 const fn step(kind: StepKind) -> Block {
     Block::Step(kind)
 }
 
-/// Lists of blocks: those of these names, and steps of these kinds.
+/// Defines lists of blocks: blocks of these names, and steps of these kinds.
 macro_rules! blocks {
     ($($(#[$doc:meta])* $list:ident = [$($block:ident)*] $($kind:ident)*;)*) => {
         $($(#[$doc])* const $list: &[Block] = &[$(Block::$block,)* $(Block::Step(StepKind::$kind)),*];)*
@@ -29,7 +30,7 @@ blocks! {
     /// Steps whose time can follow a chart.
     CHARTED = [] Develop Stop Fix Bleach BleachFix Clear Tone;
     STEPS = [] Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
-    /// Each step, and a recipe, where a statement holds for all its steps.
+    /// Every step, and the recipe, where a statement holds for all its steps.
     RECIPE_AND_STEPS = [Recipe]
         Warm Presoak Develop Stop Fix Bleach BleachFix Clear Wash Tone Expose Rinse Rest Dry;
     NOTED = [Film Solution Agitation Tank Recipe Bath Test Session Backlog]
@@ -45,20 +46,20 @@ rows! { RECIPES;
         "without" RECIPE, Many, "drops a step of the parent", "without stop";
     Step { name: OwnName, before: Before, after: After, by: StepKind, by_name: OwnName }
         [Maybe(&[name]), Maybe(&[Either(&[&[before], &[after]]), by, Maybe(&[by_name])])]
-        "warm" RECIPE => step(StepKind::Warm), Many, "the dry tank stands in tempered water", "warm {";
-        "presoak" RECIPE => step(StepKind::Presoak), Many, "plain water before the first bath", "presoak {";
-        "develop" RECIPE => step(StepKind::Develop), Many, "the image appears", "develop before stop {";
-        "stop" RECIPE => step(StepKind::Stop), Many, "development ends", "stop {";
-        "fix" RECIPE => step(StepKind::Fix), Many, "undeveloped silver dissolves", "fix second after fix {";
-        "bleach" RECIPE => step(StepKind::Bleach), Many, "the silver image is removed or made soluble", "bleach {";
-        "bleach-fix" RECIPE => step(StepKind::BleachFix), Many, "bleach and fixer in one", "bleach-fix {";
-        "clear" RECIPE => step(StepKind::Clear), Many, "a clearing bath or a wash aid", "clear after fix {";
-        "wash" RECIPE => step(StepKind::Wash), Many, "water takes the chemicals out", "wash {";
-        "tone" RECIPE => step(StepKind::Tone), Many, "the image is coloured or protected", "tone {";
-        "expose" RECIPE => step(StepKind::Expose), Many, "reversal: light, or a fogging bath", "expose {";
-        "rinse" RECIPE => step(StepKind::Rinse), Many, "the last bath, with wetting agent or stabilizer", "rinse {";
-        "rest" RECIPE => step(StepKind::Rest), Many, "the tank stands empty", "rest {";
-        "dry" RECIPE => step(StepKind::Dry), Many, "the film hangs to dry", "dry {";
+        "warm" RECIPE => step(Warm), Many, "the dry tank stands in tempered water", "warm {";
+        "presoak" RECIPE => step(Presoak), Many, "plain water before the first bath", "presoak {";
+        "develop" RECIPE => step(Develop), Many, "the image appears", "develop before stop {";
+        "stop" RECIPE => step(Stop), Many, "development ends", "stop {";
+        "fix" RECIPE => step(Fix), Many, "undeveloped silver dissolves", "fix second after fix {";
+        "bleach" RECIPE => step(Bleach), Many, "the silver image is removed or made soluble", "bleach {";
+        "bleach-fix" RECIPE => step(BleachFix), Many, "bleach and fixer in one", "bleach-fix {";
+        "clear" RECIPE => step(Clear), Many, "a clearing bath or a wash aid", "clear after fix {";
+        "wash" RECIPE => step(Wash), Many, "water takes the chemicals out", "wash {";
+        "tone" RECIPE => step(Tone), Many, "the image is coloured or protected", "tone {";
+        "expose" RECIPE => step(Expose), Many, "reversal: light, or a fogging bath", "expose {";
+        "rinse" RECIPE => step(Rinse), Many, "the last bath, with wetting agent or stabilizer", "rinse {";
+        "rest" RECIPE => step(Rest), Many, "the tank stands empty", "rest {";
+        "dry" RECIPE => step(Dry), Many, "the film hangs to dry", "dry {";
     In { water: Water, solution: SolutionName, dilution: Dilution, fate: Use }
         [Either(&[&[water], &[solution, Maybe(&[dilution])]]), Maybe(&[Comma, fate])]
         "in" BATHS, Once, "its bath: the solution, its dilution, and whether it is kept", "in mq-borax 1+1, one-shot";
@@ -77,7 +78,7 @@ rows! { RECIPES;
     Between { low: Temperature, high: Temperature } [low, Word("and"), high]
         "between" RECIPE_AND_STEPS, Once, "the allowed temperatures", "between 18 C and 24 C";
     Within { difference: Difference } [difference]
-        "within" STEPS, Once, "how far its temperature may vary", "within 0.15 C";
+        "within" STEPS, Once, "the tolerance of its temperature", "within 0.15 C";
     At { temperature: Temperature } [temperature]
         "at" STEPS, Once, "its own temperature", "at 37.8 C";
     Agitate { clause: AgitationClause, scheme: AgitationName } [Either(&[&[List(&[clause])], &[scheme]])]

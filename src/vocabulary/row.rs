@@ -9,29 +9,29 @@ use crate::model::{StepKind, words};
 /// One statement of the language.
 #[derive(Debug)]
 pub struct Row {
-    /// Its first word; empty for the lines of a chart or a formula, which begin with a value.
+    /// The first word; empty for the lines of a chart or a formula, which begin with a value.
     pub word: &'static str,
-    /// The blocks that allow it.
+    /// The blocks that may have the statement.
     pub blocks: &'static [Block],
-    /// What follows the word.
+    /// The pattern of what follows the word.
     pub takes: &'static [Part],
-    /// The block that it opens.
+    /// The kind of block that the statement opens.
     pub opens: Option<Block>,
-    /// How often a block may have it.
+    /// How often a block may have the statement.
     pub often: Often,
-    /// Its meaning, in one line.
+    /// The meaning, in one line.
     pub meaning: &'static str,
-    /// An example, as a recipe has it.
+    /// An example, as it is written in a recipe.
     pub example: &'static str,
 }
 
 impl Row {
-    /// Its word and its pattern, as the reference prints them.
+    /// The word and the pattern, as the reference prints them.
     pub fn text(&self) -> String {
         format!("{} {}", self.word, pattern_text(self.takes)).trim().to_owned()
     }
 
-    /// The words in its pattern, in order.
+    /// The words in the pattern, in order.
     pub fn words(&self) -> Vec<&'static str> {
         let mut words = Vec::new();
         Part::walk(self.takes, &mut |part| match part {
@@ -47,7 +47,7 @@ impl Row {
         words
     }
 
-    /// The kinds of values in its pattern, in order.
+    /// The kinds of values in the pattern, in order.
     pub fn kinds(&self) -> Vec<Kind> {
         let mut kinds = Vec::new();
         Part::walk(self.takes, &mut |part| {
@@ -95,7 +95,7 @@ words! {
     pub enum Often {
         Must = "once, needed",
         Once = "once",
-        /// for each slot that may come first
+        /// for each slot that can come first in the pattern
         OnceEach = "once each",
         Some = "at least once",
         Many = "any number",
@@ -103,7 +103,7 @@ words! {
 }
 
 impl Block {
-    /// Its name with an article.
+    /// The kind of block with an article, as messages have it.
     pub fn words(self) -> Cow<'static, str> {
         match self {
             Block::File => "a file".into(),
@@ -115,8 +115,8 @@ impl Block {
         }
     }
 
-    /// The column, from its indentation on, at which the values of its lines begin in the standard layout. It does not
-    /// depend on the lines, so that a change of one line moves no other. A longer word has one space after it.
+    /// The column after the indentation at which values begin in the standard layout. It does not depend on the
+    /// lines, so that a change of one line moves no other line. A longer word has one space after it.
     pub fn column(self) -> usize {
         match self {
             Block::File => 0,

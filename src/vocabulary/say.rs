@@ -1,4 +1,4 @@
-//! The statements as types, under one name: `say::Keeps::time` is the time of `keeps`.
+//! The types of all statements in one module: `say::Keeps::time` is the slot for the time of `keeps`.
 
 pub(crate) use super::darkroom::*;
 pub(crate) use super::files::*;

@@ -18,7 +18,7 @@ rows! { SHELF;
         "speed" FILM, Once, "its nominal speed", "speed ISO 400";
     Clears { time: Time, solution: SolutionName, dilution: Dilution, at: Temperature }
         [time, Word("in"), solution, Maybe(&[dilution]), Word("at"), at]
-        "clears" FILM, Many, "its clearing time in a fixer at that dilution and temperature",
+        "clears" FILM, Many, "its clearing time in a fixer at this dilution and temperature",
         "clears 60 s in rapid-fix 1+4 at 20 C";
     Role { role: model::Role } [role]
         "role" SOLUTION, Must, "what it does to the film", "role developer";
@@ -44,7 +44,7 @@ rows! { SHELF;
         "an ingredient, in the order of dissolving; a salt with its state, water up to the mark last",
         "sodium-sulfite 100 g anhydrous";
     Contains { ingredient: Substance } [List(&[ingredient])]
-        "contains" SOLUTION, Once, "the ingredients of a bought solution, for its cautions",
+        "contains" SOLUTION, Once, "the ingredients of a bought solution, for the cautions on cards",
         "contains ammonium-thiosulfate, acetic-acid";
     Needs { volume: Volume } [volume, Word("per"), Word("roll")]
         "needs" SOLUTION, Once, "the least volume of it, undiluted, for one roll (80 square inches)",

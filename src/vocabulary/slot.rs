@@ -1,5 +1,5 @@
-//! Statements as types with their slots as typed constants. A slot that its statement or its pattern lacks does not
-//! compile.
+//! Statements as types with their slots as typed constants. The name of a slot that the statement or its pattern lacks
+//! is a compile error.
 
 use std::marker::PhantomData;
 
@@ -8,7 +8,7 @@ use super::row::{Often, Row};
 use super::value::Value;
 
 pub(crate) trait Statement: Copy + 'static {
-    /// Its rows of the table: one, or several with the same pattern.
+    /// The statement's rows of the table: one, or several with the same pattern.
     fn rows() -> &'static [Row];
 
     fn has(row: &'static Row) -> bool {
@@ -16,14 +16,14 @@ pub(crate) trait Statement: Copy + 'static {
     }
 }
 
-/// What a slot can hold.
+/// The type of a slot: what it holds, and how the value is taken out of a [`Value`].
 #[diagnostic::on_unimplemented(note = "a choice of words is listed in `choices!` in src/vocabulary/value.rs")]
 pub(crate) trait Capture: 'static {
-    /// The type of the value in a reading.
+    /// The type of the value that the slot gives.
     type Of<'a>;
-    /// What a slot of this type holds.
+    /// What the slot holds, as the reader needs it.
     const FORM: Form;
-    /// The row of such a value alone.
+    /// A row for this value without a word, as in an option of the command line.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads its options with it"))]
     const ROW: &'static Row = &Row {
         word: "",
@@ -38,11 +38,11 @@ pub(crate) trait Capture: 'static {
         },
     };
 
-    /// The value, if it is one of this type.
+    /// The value, if it is of this type.
     fn of(value: &Value) -> Option<Self::Of<'_>>;
 }
 
-/// A named place in the pattern of `R`, which holds a `T`.
+/// A slot of the statement `R` that holds a `T`: its index.
 #[derive(Clone, Copy)]
 pub(crate) struct Slot<R, T> {
     pub(super) at: u8,
@@ -68,17 +68,16 @@ impl<R, T: Capture> Slot<R, T> {
 /// }
 /// ```
 ///
-/// A row that opens a block names it after its blocks: `FILE => Block::Film`.
+/// A row that opens a block names this block after the blocks that may have the statement: `FILE => Block::Film`.
 macro_rules! rows {
     ($list:ident; $(
         $name:ident { $($slot:ident: $type:ty),* $(,)? } [$($part:expr),* $(,)?]
         $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal;)+
     )*) => {
-        /// Their rows, a list for each type.
+        /// The rows of these statements, a list for each type.
         pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
             &[$(<$name as $crate::vocabulary::slot::Statement>::rows),*];
         $(
-            #[doc = concat!("The statement", $(" `", $word, "`",)+ ".")]
             #[derive(Debug, Clone, Copy)]
             pub(crate) enum $name {}
 
@@ -92,7 +91,6 @@ macro_rules! rows {
                 #[allow(non_upper_case_globals, reason = "a slot is written like the field that it is")]
                 impl $name {
                     $(
-                        #[doc = concat!("The slot `", stringify!($slot), "`.")]
                         pub(crate) const $slot: slot::Slot<$name, $type> = slot::Slot::new(SlotIndex::$slot as u8);
                     )*
                     const TAKES: &'static [Part] = {
@@ -104,7 +102,6 @@ macro_rules! rows {
                 #[allow(dead_code, reason = "some slots are read with their spans")]
                 impl<'a> $crate::vocabulary::Matched<'a, $name> {
                     $(
-                        #[doc = concat!("The value of the slot `", stringify!($slot), "`.")]
                         pub(crate) fn $slot(self) -> Option<<$type as slot::Capture>::Of<'a>> {
                             self.get($name::$slot)
                         }
@@ -132,7 +129,7 @@ macro_rules! rows {
     };
 }
 
-/// The block that a row opens, or `None`.
+/// The `opens` of a row: the block, if there is one.
 macro_rules! opens {
     () => {
         None
@@ -144,12 +141,12 @@ macro_rules! opens {
 
 pub(super) use {opens, rows};
 
-/// Whether a pattern has each of these slots.
+/// Whether a pattern has each of the slots with these names.
 pub(super) const fn fits(parts: &[Part], slots: &[&str]) -> bool {
     slots_in(parts) == (1 << slots.len()) - 1
 }
 
-/// The slots in a pattern, a bit for each by its index.
+/// The slots in a pattern as a number, in which the bit at the index of each slot is set.
 const fn slots_in(parts: &[Part]) -> u64 {
     let (mut left, mut slots) = (parts, 0);
     while let [first, rest @ ..] = left {

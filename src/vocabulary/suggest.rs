@@ -5,12 +5,12 @@ use std::collections::BTreeSet;
 use super::table::rows;
 use crate::source::Diagnostic;
 
-/// Comparing two words costs the product of their letters, so a longer word gets no suggestion.
+/// A longer word gets no suggestion, because the time to compare two words grows with the product of their lengths.
 const LETTERS_MAX: usize = 40;
 
-/// The nearest of `known` within two edits and a third of the word's length; of several the first.
+/// The known word nearest to `word`, within two edits and one edit in three letters; of equally near words the first.
 ///
-/// Case and underscores cost nothing. A word of one or two letters gets no edit, since it would match anything.
+/// Case, and `_` for `-`, count as no edit. A word of one or two letters must match without an edit.
 pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if word.chars().nth(LETTERS_MAX).is_some() {
         return None;
@@ -27,10 +27,10 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
-/// The diagnostic with a fix for each nearest known word, or with this help if none is near.
+/// Adds a fix for each of the nearest known words to a diagnostic, or this help if no known word is near.
 ///
-/// The fix is certain if the words differ in case alone, or by at most one letter in four where every other known word
-/// differs by two letters more and no statement of another block is as near: `fils` is as near to `fill` as to `fills`.
+/// The fix is certain if the words differ in case alone. It is also certain if they differ by at most one letter in
+/// four, each other known word by two letters more, and no statement of another block is as near.
 pub fn offer_near(
     fault: Diagnostic,
     word: &str,

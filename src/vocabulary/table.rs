@@ -1,4 +1,4 @@
-//! The whole table of statements.
+//! The whole table of statements, and look-ups in it.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
@@ -15,17 +15,17 @@ pub fn rows() -> impl Iterator<Item = &'static Row> {
     TABLE.iter().copied()
 }
 
-/// The rows that a block allows.
+/// The rows of the statements that a block may have.
 pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
     BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
 
-/// The row of a block that begins with that word; with an empty word, that of lines that begin with a value.
+/// The row for a statement with this first word in a block. The empty word stands for lines that begin with a value.
 pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
     rows_of(block).find(|row| row.word == word)
 }
 
-/// The blocks that have a statement of that word, each once.
+/// The blocks that may have a statement with this first word, each once.
 pub fn blocks_of(word: &str) -> Vec<Block> {
     let blocks: BTreeSet<Block> =
         rows().filter(|row| row.word == word).flat_map(|row| row.blocks).copied().collect();
@@ -37,7 +37,7 @@ static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 
-/// The rows of each block; every line of every file needs them.
+/// The rows of each block, computed once, because each line of each file is looked up.
 static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
     for row in rows() {

@@ -15,7 +15,7 @@ rows! { TANKS;
     First { amount: Amount } [amount]
         "first" AGITATION, Once, "how long to agitate once the tank is full", "first 30 s";
     Then { amount: Amount, every: Time } [amount, Word("every"), every]
-        "then" AGITATION, Once, "how long to agitate after that, at each full period of the step's clock",
+        "then" AGITATION, Once, "how long to agitate later, at each full period of the step's clock",
         "then 10 s every 1 min";
     Continuous {} []
         "continuous" AGITATION, Once, "agitation without a pause", "continuous";
@@ -44,7 +44,7 @@ rows! { TANKS;
         "fill" TANK, Once, "how long it takes to fill, and whether it is always filled completely", "fill 25 s";
     TankDrain { time: Moment } [time]
         "drain" TANK, Once, "how long it takes to drain", "drain 20 s";
-    // Clauses of other statements: no block has them.
+    // Clauses, which occur only inside other statements.
     AmountOf { time: Time, count: Count } [Either(&[&[time], &[count, Word("inversions")]])]
         "" &[], Once, "how long, or how often", "30 s";
     Every { amount: Amount, every: Time } [amount, Word("every"), every]

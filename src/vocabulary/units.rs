@@ -1,15 +1,15 @@
-//! Units: each in base units, other spellings, and the words that mean several units, which are errors.
+//! Units with their sizes and spellings, and the words that can mean several units, which are errors.
 
 use super::kind::Kind::{self, Flow, Keeping, Mass, Strength, Temperature, Time, Turning, Volume};
 
 /// A unit as recipes write it.
 #[derive(Debug)]
 pub struct Unit {
-    /// Its spelling.
+    /// The spelling of the unit.
     pub word: &'static str,
-    /// The kind of its values.
+    /// The kind of values that have this unit.
     pub kind: Kind,
-    /// Its exact size: in milliseconds, femtolitres, picograms or turns, a litre or a minute; unused for keeping times and
+    /// The exact size in milliseconds, femtolitres, picograms or turns (per litre or per minute); unused for keeping times and
     /// temperatures.
     pub factor: i64,
 }
@@ -51,7 +51,7 @@ const UNITS: &[Unit] = &[
     row("rpm", Turning, 1),
 ];
 
-/// Other spellings that are accepted, by their unit; `tidy` writes the unit.
+/// For each unit, other spellings that are accepted; `wetside tidy` replaces them by the unit.
 const ACCEPTED: &[(&str, &[&str])] = &[
     ("C", &["°C"]),
     ("F", &["°F"]),
@@ -61,7 +61,7 @@ const ACCEPTED: &[(&str, &[&str])] = &[
     ("years", &["year"]),
 ];
 
-/// Other spellings that can mean only one unit, by that unit.
+/// For each unit, spellings that can mean only this unit, but are errors in a recipe.
 const SPELLINGS: &[(&str, &[&str])] = &[
     ("C", &["c", "Celsius", "celsius", "Celcius", "celcius", "degC", "°c", "ºC", "˚C", "℃"]),
     ("F", &["f", "Fahrenheit", "fahrenheit", "degF", "°f", "ºF", "˚F", "℉"]),
@@ -82,7 +82,7 @@ const SPELLINGS: &[(&str, &[&str])] = &[
     ("rpm", &["RPM"]),
 ];
 
-/// Each unit to write for a word that means several, with its explanation.
+/// The units that an ambiguous word can mean, each with its explanation.
 pub type Readings = &'static [(&'static str, &'static str)];
 
 const US_FL_OZ: (&str, &str) = ("us-fl-oz", "a volume of 29.57 ml, US");
@@ -107,12 +107,12 @@ pub fn units() -> &'static [Unit] {
     UNITS
 }
 
-/// The unit of this spelling, if it is accepted.
+/// The unit with this spelling, if a recipe may have the spelling.
 pub fn unit(word: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.word == word).or_else(|| spelled(ACCEPTED, word))
 }
 
-/// The unit that another spelling means, which a recipe must not use.
+/// The unit that is meant by a spelling which is an error in a recipe.
 pub fn respelled(word: &str) -> Option<&'static Unit> {
     spelled(SPELLINGS, word)
 }
@@ -122,12 +122,12 @@ fn spelled(spellings: &[(&str, &[&str])], word: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.word == *right)
 }
 
-/// The readings of a word that means several units.
+/// The units that an ambiguous word can mean.
 pub fn ambiguous(word: &str) -> Option<Readings> {
     ambiguities().find(|(own, _)| *own == word).map(|(_, readings)| readings)
 }
 
-/// All words that mean several units with their readings, in the order of the reference.
+/// All ambiguous words with the units that they can mean, in the order of the reference.
 pub fn ambiguities() -> impl Iterator<Item = (&'static str, Readings)> {
     AMBIGUOUS.iter().flat_map(|(words, readings)| words.iter().map(|word| (*word, *readings)))
 }

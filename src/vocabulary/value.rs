@@ -1,4 +1,4 @@
-//! The values of slots, and the types by which a slot gives them.
+//! The values of slots, and the types of slots, by which code takes the values out.
 
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
@@ -23,17 +23,16 @@ pub(crate) enum Value {
     Difference(Difference),
     Volume(Volume),
     Mass(Mass),
-    MassPerLitre(Mass),
-    VolumePerLitre(Volume),
+    Measure(Measure),
     Share(Share),
     Dilution(Dilution),
     Flow(Flow),
     Speed(Speed),
     Date(Date),
     Text(String),
-    /// A new name, or one of this declaration alone.
+    /// A new name, or a name that holds only inside its declaration.
     Name(String),
-    /// The name of something declared.
+    /// The name of a declaration elsewhere, of this kind.
     Mention(Declared, String),
     Ingredient(&'static Ingredient),
     Format(Format),
@@ -41,7 +40,7 @@ pub(crate) enum Value {
     Clause(Box<Reading>),
 }
 
-/// Implements [`Capture`]: the type of a slot, the type that it gives, its form, and the values that it takes.
+/// Implements [`Capture`]: the type of a slot, the type of its value, what it holds, and the conversion.
 macro_rules! captures {
     ($($(#[$doc:meta])* $type:ty as $of:ty = $form:expr, $($value:pat => $given:expr),+;)*) => { $(
         $(#[$doc])*
@@ -58,21 +57,21 @@ macro_rules! captures {
     )* };
 }
 
-/// Slots of values that are copied.
+/// Slots whose value is copied.
 macro_rules! copies {
     ($($type:ident as $of:ident = $kind:ident, $value:ident;)*) => {
         captures! { $($type as $of = Form::Value(Kind::$kind), Value::$value(value) => *value;)* }
     };
 }
 
-/// Slots with one of several words.
+/// Slots that hold one of several words.
 macro_rules! choices {
     ($($type:ident)*) => {
         captures! { $($type as $type = Form::Choice($type::WORDS), Value::Choice(at) => *$type::ALL.get(*at)?;)* }
     };
 }
 
-/// Types of slots whose value has a type that other slots have too.
+/// Slot types that are only names, for slots whose values have the same Rust type.
 macro_rules! markers {
     ($($type:ident)*) => { $(
         #[derive(Debug, Clone, Copy)]
@@ -81,7 +80,7 @@ macro_rules! markers {
     )* };
 }
 
-/// Slots of the names of declarations.
+/// Slots that hold the name of a declaration.
 macro_rules! mentions {
     ($($type:ident = $declared:ident,)*) => {
         markers! { $($type)* }
@@ -106,6 +105,7 @@ copies! {
     Difference as Difference = Difference, Difference;
     Volume as Volume = Volume, Volume;
     Mass as Mass = Mass, Mass;
+    Measure as Measure = Strength, Measure;
     Share as Share = Share, Share;
     Flow as Flow = Flow, Flow;
     Speed as Speed = Turning, Speed;
@@ -132,10 +132,8 @@ captures! {
     OwnName as &'a str = Form::Value(Kind::OwnName), Value::Name(name) => name;
     State as &'a str = Form::Value(Kind::State), Value::Name(name) => name;
     Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
-    Measure as Measure = Form::Value(Kind::Strength),
-        Value::MassPerLitre(mass) => Measure::MassPerLitre(*mass),
-        Value::VolumePerLitre(volume) => Measure::VolumePerLitre(*volume);
-    /// An ingredient, or the name of one that the table lacks.
+
+    /// An ingredient, or the name of an ingredient that is not in the table.
     Substance as Substance = Form::Value(Kind::Ingredient),
         Value::Ingredient(ingredient) => Substance::Known(ingredient),
         Value::Name(name) => Substance::Other(name.clone());
@@ -146,10 +144,9 @@ captures! {
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }
 
-/// Words that a statement has or lacks.
+/// Slots for optional words, whose value is `()`.
 macro_rules! flags {
     ($($type:ident = $word:literal),* $(,)?) => { $(
-        #[doc = concat!("The words `", $word, "`, which a statement has or lacks.")]
         #[derive(Debug, Clone, Copy)]
         pub(crate) enum $type {}
 

@@ -217,7 +217,6 @@ impl<'a> FileReader<'a> {
     }
 }
 
-
 /// The error of a line that begins no row of this block.
 fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
     let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();

@@ -4,8 +4,8 @@ use super::cursor::Seen;
 use super::mismatch::units_of;
 use super::pattern::{Reader, Want};
 use crate::model::{
-    Difference, Dilution, Flow, Keeping, KeepingUnit, Limit, Mass, Number, Share, Speed, Temperature, Time,
-    Volume,
+    Difference, Dilution, Flow, Keeping, KeepingUnit, Limit, Mass, Measure, Number, Share, Speed,
+    Temperature, Time, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
@@ -68,8 +68,8 @@ impl Reader<'_, '_> {
                 let (volume, mass) = (Volume { fl: base }, Mass { pg: base });
                 match kind {
                     Kind::Volume => Value::Volume(volume),
-                    Kind::Strength if unit.word == "ml/l" => Value::VolumePerLitre(volume),
-                    Kind::Strength => Value::MassPerLitre(mass),
+                    Kind::Strength if unit.word == "ml/l" => Value::Measure(Measure::VolumePerLitre(volume)),
+                    Kind::Strength => Value::Measure(Measure::MassPerLitre(mass)),
                     Kind::Mass => Value::Mass(mass),
                     Kind::Flow => Value::Flow(Flow { per_minute: volume }),
                     _ => Value::Speed(Speed { rpm: u32::try_from(base).unwrap_or(u32::MAX) }),

@@ -72,7 +72,7 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
         found.extend(match item.value {
             Value::Time(time) => too_fine_time(item, time),
             Value::Temperature(temperature) => too_fine_temperature(item, temperature, text),
-            Value::Mass(_) | Value::MassPerLitre(_) => too_fine_mass(item, text),
+            Value::Mass(_) | Value::Measure(Measure::MassPerLitre(_)) => too_fine_mass(item, text),
             _ => None,
         });
     };
