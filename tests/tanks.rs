@@ -125,7 +125,7 @@ fn without_a_tank_a_card_lists_the_tanks_of_the_recipe_file() {
     let uses = "use \"solutions.wet\"\nuse \"darkroom.wet\"\nuse \"tanks.wet\"\n";
     std::fs::write(&path, text.replace("use \"solutions.wet\"\n", uses)).unwrap();
     let run = card(run, "2x120", &[]);
-    told(&run, &["the recipe's file knows several tanks: tall-five, two-reel", "say which with --tank"]);
+    told(&run, &["the recipe's file has several tanks: tall-five, two-reel", "say which with --tank"]);
     let run = card(run, "2x120", &["--tank", "tall-five"]);
     assert!(run.succeeds().contains("mix 900 ml"));
 }

@@ -74,7 +74,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let mut schedule = schedule("card", evening, *date, label, &mut reader)?;
     schedule.conditions.start = arguments.start;
     let bytes = bytes(form, arguments, &schedule, &reader.sources, terminal)?;
-    arguments.output.send(bytes, |path| reader.disk.has_read(path))
+    arguments.output.send(bytes, &[&reader])
 }
 
 /// The card in that form.

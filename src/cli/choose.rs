@@ -1,8 +1,9 @@
-//! Finds the recipe, the tank and the bottles that a call names, and compiles them.
+//! Finds the recipe, the tank and the bottles for a command line, and compiles the recipe.
 
 use std::path::Path;
 use std::sync::Arc;
 
+use super::disk::has_errors;
 use super::find::Sought;
 use super::given::Evening;
 use super::levels::levels;
@@ -10,15 +11,16 @@ use super::{Failure, Reader, darkroom, fail, find};
 use crate::check::Levels;
 use crate::compile::{Schedule, Tonight, Warning, by_index, compile};
 use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
-use crate::source::{Diagnostic, FileId, Level};
+use crate::source::{Diagnostic, FileId};
 use crate::vocabulary::Declared;
 
-/// The most files that are read for another recipe.
+/// The most files that [`files_below`] reads.
 const FILES_MAX: usize = 1000;
-/// And the most bytes of them.
+/// The most bytes that [`files_below`] reads.
 const BYTES_MAX: u64 = 4 << 20;
 
-/// The schedule for the options of a call; the labels are those of the rolls, from the bottom up.
+/// The schedule for the recipe and the conditions of a command line. `labels` are those of the rolls, from the bottom of
+/// the tank up.
 pub(super) fn schedule(
     command: &str,
     evening: &Evening,
@@ -26,18 +28,17 @@ pub(super) fn schedule(
     labels: &[String],
     reader: &mut Reader,
 ) -> Result<Schedule, Failure> {
-    let text = evening.recipe.to_string_lossy();
-    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &text);
+    let Evening { recipe, name, .. } = evening;
+    let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &recipe.to_string_lossy());
     let index = evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank));
-    let sought = Sought::below(Declared::Recipe, &text).called(format!("wetside {command} FILE.wet {text}"));
-    let (path, name) = find::file_and_name(&evening.recipe, evening.name.clone(), &sought, &index)?;
+    let (path, name) = find::file_and_name(recipe, name.clone(), Declared::Recipe, command, &index)?;
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
     let mut roots = vec![file];
-    // The search for the recipe's name has found the tank too.
+    // The search for the recipe has found the tank too, if exactly one file declares it.
     if path != evening.recipe
         && let Some(tank) = &evening.tank
-        && let [other] = index.declaring(|kind, name| kind == Declared::Tank && name == tank).as_slice()
+        && let [other] = index.declaring(&[Declared::Tank], Some(tank)).as_slice()
     {
         roots.push(reader.read(other)?);
     }
@@ -48,7 +49,7 @@ pub(super) fn schedule(
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
-    // The tank and the sessions that used a bottle may be in other files. Their errors do not affect the recipe.
+    // The tank may be in another file, and so may the sessions that used a bottle. Errors there do not affect the recipe.
     let has = |root: &FileId, name: &str| shelf.tanks_of(*root).any(|(own, _)| own == name);
     let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
@@ -77,7 +78,8 @@ pub(super) fn schedule(
         .map_err(|errors| refused(errors, &recipe, &conditions, reader))
 }
 
-/// Whether errors affect the recipe, or, if the call does not name a recipe or a tank, any that it could mean.
+/// Whether there are errors that affect the recipe; or, if the command line names no recipe or no tank, errors that
+/// affect a recipe or a tank that it could mean.
 fn has_relevant_errors(
     evening: &Evening,
     shelf: &Shelf,
@@ -92,13 +94,14 @@ fn has_relevant_errors(
             here && !shelf.unsound.recipes.contains(&file)
         }
     };
-    // A file that could not be read may declare the tank.
+    // The tank may be declared in a file that a `use` line names and that could not be read.
     let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
-    findings.iter().any(|finding| finding.level == Level::Error)
+    has_errors(findings)
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe of a file with that name, else the only one, or of the only family the one for `--index`.
+/// The recipe with that name in a file. Without a name it is the only recipe of the file, or, if all its recipes are of
+/// one family, the recipe for the exposure index of `--index`.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -131,7 +134,7 @@ fn named(
     }
 }
 
-/// The named tank, else the only one that the recipe's file can name.
+/// The tank of `--tank`, else the only tank that the recipe's file declares or uses; `None` if there is none.
 fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
     if let Some(name) = &evening.tank {
         let mut known = roots.iter().flat_map(|file| shelf.tanks_of(*file));
@@ -142,14 +145,14 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
     }
     let known = roots.first().into_iter().flat_map(|file| shelf.tanks_of(*file));
     let (names, tanks): (Vec<&str>, Vec<&Arc<Tank>>) = known.unzip();
-    if let [_, _, ..] = tanks.as_slice() {
-        let message = format!("the recipe's file knows several tanks: {}", names.join(", "));
+    if tanks.len() > 1 {
+        let message = format!("the recipe's file has several tanks: {}", names.join(", "));
         return fail(message, "say which with --tank");
     }
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
-/// The failure of a call that names a step which the recipe does not have.
+/// The failure of a command line that names a step which the recipe does not have.
 pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Failure {
     let name = name.map(|name| format!(" {name}")).unwrap_or_default();
     let steps: Vec<String> = recipe.steps.iter().map(Step::title).collect();
@@ -159,28 +162,33 @@ pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Fa
     )
 }
 
+/// The conditions of a command line: the temperatures, the tank, the rolls and their labels.
+///
+/// # Errors
+/// The format of some rolls is not known, a label is empty, or there are more labels than rolls.
+
 fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> Result<Tonight, Failure> {
     let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
-    let rolls = evening.rolls.iter().map(|(count, format)| {
-        let format = format.or(if let [one] = formats.as_slice() { Some(*one) } else { None });
-        let format = format.ok_or_else(|| {
+    let rolls = evening.rolls.iter().map(|(count, format)| match (format, formats.as_slice()) {
+        (Some(format), _) | (None, [format]) => Ok(Rolls { count: *count, format: *format }),
+        (None, _) => {
             let words: Vec<&str> = formats.iter().map(|format| format.word()).collect();
             let takes =
                 tank.as_ref().map(|tank| format!(", as '{}' takes {}", tank.name, words.join(" and ")));
-            Failure::new(
+            fail(
                 format!("the format of {count} rolls is not known{}", takes.unwrap_or_default()),
                 format!("write --rolls {count}x{}", words.first().unwrap_or(&"120")),
             )
-        })?;
-        Ok(Rolls { count: *count, format })
+        }
     });
     let rolls = rolls.collect::<Result<Vec<_>, Failure>>()?;
     let count: u32 = rolls.iter().map(|rolls| rolls.count).sum();
-    let is_empty = labels.iter().any(|label| label.trim().is_empty());
-    if is_empty || labels.len() > count as usize {
-        let too_many = || format!("there are {} labels, and --rolls has only {count}", labels.len());
-        let message = if is_empty { "a label is empty".to_owned() } else { too_many() };
-        return fail(message, "give each roll one label, from the bottom of the tank up: --label A,B,C");
+    let help = "give each roll one label, from the bottom of the tank up: --label A,B,C";
+    if labels.iter().any(|label| label.trim().is_empty()) {
+        return fail("a label is empty", help);
+    }
+    if labels.len() > count as usize {
+        return fail(format!("there are {} labels, and --rolls has only {count}", labels.len()), help);
     }
     Ok(Tonight {
         scale: evening.at.scale,
@@ -193,7 +201,8 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
     })
 }
 
-/// The failure of a compilation. If the tank is too small, it offers other recipes of any file below this folder.
+/// The failure of a compilation. If the tank is too small, the failure offers other recipes, from all files below the
+/// current folder.
 fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reader: &mut Reader) -> Failure {
     if !errors.iter().any(|error| error.name == "tank-too-small") {
         return reader.refused(errors);
@@ -206,7 +215,7 @@ fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reade
     reader.refused(again.unwrap_or(errors))
 }
 
-/// The recipe files below this folder, within the limits; one that cannot be read is skipped.
+/// The recipe files below the current folder, within the limits. A file that cannot be read is skipped.
 pub(super) fn files_below(reader: &mut Reader) -> Vec<FileId> {
     let mut left = BYTES_MAX;
     let mut files = Vec::new();

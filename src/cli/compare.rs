@@ -3,17 +3,17 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::disk::has_errors;
 use super::find::{Index, Sought};
 use super::levels::levels;
 use super::output::{Output, TextOrJson};
 use super::revision::Revision;
-use super::{Ended, Failure, Reader, Terminal, fail, given};
+use super::{Ended, Failure, Reader, Terminal, each_once, fail, given};
 use crate::check::check_all;
 use crate::compare::compare_all;
 use crate::compile::Scale;
 use crate::emit;
 use crate::model::{Recipe, Temperature};
-use crate::source::Level;
 use crate::vocabulary::Declared;
 
 /// Show what differs in the work of two recipes, not in their text
@@ -70,7 +70,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             emit::comparison(&outcomes, scale, emit::Look { paint, ..emit::Look::default() })
         }
     };
-    arguments.output.send(text, |path| [&old, &new].iter().any(|side| side.reader.disk.has_read(path)))?;
+    arguments.output.send(text, &[&old.reader, &new.reader])?;
     let is_same = outcomes.iter().all(|outcome| outcome.count() == 0);
     Ok(if is_same { Ended::Done } else { Ended::WithFindings })
 }
@@ -133,7 +133,7 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
             (file, check_all(&mut reader.sources, &[file], &revision, &levels(&[], no_config)?))
         }
     };
-    if findings.iter().any(|finding| finding.level == Level::Error) {
+    if has_errors(&findings) {
         return Err(reader.refused(findings));
     }
     let recipes = shelf.recipes.into_iter().filter(|recipe| recipe.file == file).collect();
@@ -167,14 +167,8 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
 
 /// The temperatures, each once, and the scale of the first.
 fn temperatures(given: &[(Temperature, Scale)]) -> (Vec<Temperature>, Scale) {
-    let Some((_, scale)) = given.first() else {
-        return (USUAL.map(Temperature::celsius_whole).to_vec(), Scale::Celsius);
-    };
-    let mut at: Vec<Temperature> = Vec::new();
-    for (temperature, _) in given {
-        if !at.contains(temperature) {
-            at.push(*temperature);
-        }
+    match given.first() {
+        Some((_, scale)) => (each_once(given.iter().map(|(at, _)| *at)), *scale),
+        None => (USUAL.map(Temperature::celsius_whole).to_vec(), Scale::Celsius),
     }
-    (at, *scale)
 }

@@ -1,5 +1,5 @@
-//! The darkroom of a root: the files below it that declare baths, tests, sessions or backlogs, the bottles that an
-//! evening pours from, and `baths`. Roots below it have darkrooms of their own, even where a recipe uses their files.
+//! The darkroom of a root: the files of the root that declare baths, tests, sessions or backlogs. Finds the bottles that
+//! a recipe pours from, and runs `baths`. Another root below has a darkroom of its own, even if a recipe uses files there.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -19,12 +19,12 @@ use crate::vocabulary::Declared;
 
 /// The most files of a darkroom.
 const FILES_MAX: usize = 1_000;
-/// The most bytes of them, so that decades of sessions still fit into the memory.
+/// The most bytes of the files of a darkroom, which decades of sessions do not reach and which fit into memory.
 const BYTES_MAX: u64 = 3 << 20;
-/// The declarations that make a file part of a darkroom.
+/// The kinds of declarations that make a file part of a darkroom.
 pub(super) const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
 
-/// An index of the darkroom of a root.
+/// The index of the declarations in the darkroom of a root.
 pub(super) fn index(root: &Path) -> Index {
     Index::below(root, &OWN)
 }
@@ -34,7 +34,7 @@ pub(super) fn index(root: &Path) -> Index {
 /// # Errors
 /// One of them cannot be read, or there are too many.
 pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
-    let paths = index.declaring(|kind, _| OWN.contains(&kind));
+    let paths = index.declaring(&OWN, None);
     let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
     if paths.len() > FILES_MAX || paths.iter().map(bytes).sum::<u64>() > BYTES_MAX {
         return fail(
@@ -45,28 +45,30 @@ pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, F
     paths.iter().map(|path| reader.read(path)).collect()
 }
 
-/// The same with the index of this folder; none if there is an error, since a card does not need them.
+/// Reads the files of a darkroom, of which `here` is the index if its root is the current folder. If a file cannot be
+/// read, there are none, since a card can be compiled without a darkroom.
 pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> Vec<FileId> {
     let files = if root == root::here() { files(here, reader) } else { files(&index(root), reader) };
     files.unwrap_or_default()
 }
 
-/// Refuses a file of a darkroom that belongs to another root below this one.
+/// Refuses a file of a darkroom that belongs to another root, below the root of the current folder.
 ///
 /// # Errors
-/// It does.
+/// The file belongs to another root.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
-    let real = std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let real = root::real(path);
     let Some(other) = root::other(&real) else { return Ok(()) };
     let other = root::shown(other, other);
     let other = other.display();
     fail(
         format!("{} belongs to {other}, which is a root of its own", path.display()),
-        format!("to use its bottles, journals and backlogs, call wetside {command} in {other}"),
+        format!("to use its bottles, journals and backlogs, run wetside {command} in {other}"),
     )
 }
 
-/// The root of the darkroom for a recipe's file: that of this folder if the file is below it, else the file's own.
+/// The root of the darkroom for a recipe: the root of the current folder if the recipe's file is below that root, else
+/// the root of the file.
 pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     let path = reader.disk.path(reader.name(recipe));
     let path = path.filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
@@ -74,7 +76,7 @@ pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     root.unwrap_or_else(|| root::of_here().to_owned())
 }
 
-/// The baths that a recipe keeps.
+/// The baths of a recipe that are returned to their bottles.
 pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
     let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.filter(|bath| bath.reuse.is_some_and(Use::is_kept))
@@ -85,11 +87,11 @@ fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
         && bath.dilution == bottle.dilution
 }
 
-/// The bottles of the evening: those that the call names, and for each other kept bath the only one that fits. `None`
-/// if there are none.
+/// The bottles that the recipe pours from: those of `--bath`, and for each other kept bath the only bottle that fits.
+/// `None` if there are none.
 ///
 /// # Errors
-/// No bottle has a given name, the recipe does not pour from it, or several fit.
+/// No bottle has a given name, the recipe does not pour from the named bottle, or several bottles fit one bath.
 pub(super) fn bottles(
     evening: &Evening,
     day: Option<Date>,
@@ -102,7 +104,7 @@ pub(super) fn bottles(
     if from.is_empty() && !kept(recipe).any(|bath| darkroom.bottles().any(|bottle| fits(bottle, bath))) {
         return Ok(None);
     }
-    let on = day.map_or_else(|| given::today("--date"), Ok)?;
+    let on = given::day("--date", day)?;
     for bath in kept(recipe) {
         if from.iter().any(|bottle| fits(bottle, bath)) {
             continue;
@@ -126,11 +128,11 @@ pub(super) fn bottles(
         }
     }
     let from: Vec<_> = from.into_iter().map(|bottle| bottle.span).collect();
-    let bottles = Bottles { on, from, accept_exhausted: evening.spent_too };
-    Ok(Some(bottles).filter(|bottles| !bottles.from.is_empty()))
+    let is_any = !from.is_empty();
+    Ok(is_any.then_some(Bottles { on, from, accept_exhausted: evening.spent_too }))
 }
 
-/// The bottle of that name that the recipe pours from.
+/// The bottle with that name, if the recipe pours from it.
 fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<KeptBath>, Failure> {
     let all = || {
         let baths = shelf.darkroom.baths.iter();
@@ -156,7 +158,7 @@ fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<K
 
 /// Show the state of each bottle: rolls treated, what is left, age, clearing time
 ///
-/// The rolls treated are counted from the sessions that name the bottle; no file stores them.
+/// The rolls treated are counted from the sessions that name the bottle. No file stores the count.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json"
@@ -176,7 +178,7 @@ pub(super) struct Arguments {
     no_config: bool,
 }
 
-/// A bath to copy.
+/// A declaration of a bath, which the help shows as an example.
 const EXAMPLE: &str =
     "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
 
@@ -188,23 +190,20 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let levels = levels(&[], arguments.no_config)?;
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels);
     findings.retain(|finding| finding.level == Level::Error);
-    if !findings.is_empty() {
-        return Err(reader.refused(findings));
-    }
+    reader.refuse_any(findings)?;
     let darkroom = &shelf.darkroom;
     if darkroom.bottles().next().is_none() {
         return Err(Failure::Call {
             message: "no bath is declared below this folder".to_owned(),
-            help: "write it into a .wet file that uses the one of its solution:".to_owned(),
+            help: "declare a bath in a .wet file that uses the file of its solution:".to_owned(),
             example: EXAMPLE,
         });
     }
-    let on = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
+    let on = given::day("--on", arguments.on)?;
     let shown = Standing::all(darkroom, on).into_iter().filter(Standing::is_made);
     let shown: Vec<_> = shown.filter(|standing| arguments.all || !standing.is_discarded()).collect();
     output::print(match arguments.form {
         TextOrJson::Text => emit::baths(&shown, on),
         TextOrJson::Json => emit::baths_json(&shown, on),
-    })?;
-    Ok(Ended::Done)
+    })
 }

@@ -1,5 +1,5 @@
-//! Reads recipe files. A file that the call names is read wherever it is; a file that a recipe names is opened only
-//! below the root of that recipe.
+//! Reads recipe files. A file that the command line names is read wherever it is. A file that a `use` line names is
+//! opened only below the root of the file with that line.
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -14,9 +14,9 @@ use crate::disk::{decoded, real_below, reason, text_of};
 use crate::editor::Desk;
 use crate::model::Shelf;
 use crate::report::STDIN;
-use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, NotRead, Sources, below};
+use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, Level, NotRead, Sources, below};
 
-/// The texts that one run of the program reads, each with its file.
+/// The texts that one run of the program reads, and the files that they come from.
 #[derive(Debug, Default)]
 pub(super) struct Reader {
     pub(super) sources: Sources,
@@ -24,7 +24,7 @@ pub(super) struct Reader {
 }
 
 impl Reader {
-    /// Reads a file that the call names; `-` is standard input.
+    /// Reads a file that the command line names; `-` is standard input.
     pub(super) fn read(&mut self, path: &Path) -> Result<FileId, Failure> {
         let Reader { sources, disk } = self;
         if path.as_os_str() == "-" {
@@ -56,7 +56,7 @@ impl Reader {
         Ok(sources.add(name, text))
     }
 
-    /// Takes a text as that of a file, which may not exist yet.
+    /// Adds a text as the content of a file, which may not exist yet.
     pub(super) fn read_as(&mut self, path: &Path, real: &Path, text: &str) -> FileId {
         let name = self.disk.kept(&root::shown(real, path), real.to_owned(), false);
         self.sources.add(name, text)
@@ -67,12 +67,12 @@ impl Reader {
         self.sources.name(file)
     }
 
-    /// Checks files and those that they use.
+    /// Checks files and the files that they use.
     pub(super) fn check(&mut self, roots: &[FileId], levels: &Levels) -> (Shelf, Vec<Diagnostic>) {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
-    /// The same; the shelf has the darkroom of that root, without those of other roots below it.
+    /// Checks files; the darkroom of the shelf is that of `root`, without the declarations of other roots below it.
     pub(super) fn check_darkroom(
         &mut self,
         root: &Path,
@@ -84,27 +84,38 @@ impl Reader {
         (shelf, findings)
     }
 
-    /// The failure of a call with these errors in its files.
+    /// The failure of a command because of these findings in its files.
     pub(super) fn refused(&mut self, findings: Vec<Diagnostic>) -> Failure {
         let sources = std::mem::take(&mut self.sources);
         Failure::Files { sources, findings, note: String::new() }
     }
+
+    /// Fails with these findings if there are any.
+    pub(super) fn refuse_any(&mut self, findings: Vec<Diagnostic>) -> Result<(), Failure> {
+        if findings.is_empty() { Ok(()) } else { Err(self.refused(findings)) }
+    }
 }
 
-/// The files that were found.
+/// Whether any of these findings is an error.
+pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
+    findings.iter().any(|finding| finding.level == Level::Error)
+}
+
+/// The files that were found on the disk.
 #[derive(Debug, Default)]
 pub(super) struct Disk {
-    /// By their names.
+    /// The files by their names.
     files: RefCell<BTreeMap<String, Kept>>,
-    /// Their names by their real paths as the system writes them, which compare faster than path components.
+    /// The names of files by their real paths. The paths are plain strings, which compare faster than `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// The roots and names of files by the paths of `use` lines, so that a file of many users is found once.
+    /// The root and the name of a file by the path that a `use` line gives, so that a file that many files use is looked
+    /// up once.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
-    /// The roots of folders.
+    /// The roots by the folders at or below them.
     roots: BTreeMap<PathBuf, PathBuf>,
-    /// Whether the config files of open texts are ignored.
+    /// Whether the language server ignores the config files.
     pub(super) no_config: bool,
-    /// The severities by root.
+    /// The severities of the rules by root.
     levels: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
@@ -112,29 +123,35 @@ pub(super) struct Disk {
 #[derive(Debug, Clone)]
 struct Kept {
     real: PathBuf,
-    folder: PathBuf,
-    /// The root, which its `use` lines may not leave.
+    /// The root, which the `use` lines of the file may not leave.
     root: PathBuf,
-    /// Whether its text follows a byte-order mark.
+    /// Whether the file begins with a byte-order mark.
     marked: bool,
 }
 
+impl Kept {
+    /// The folder of the file; for standard input, the current folder.
+    fn folder(&self) -> &Path {
+        if self.real.is_absolute() { root::folder_of(&self.real) } else { root::here() }
+    }
+}
+
 impl Disk {
-    /// The files that belong to another root below that one.
+    /// The files that belong to other roots below that root.
     pub(super) fn of_other_roots(&self, root: &Path, sources: &Sources) -> BTreeSet<FileId> {
         let files = self.files.borrow();
         let mut known: BTreeMap<&Path, bool> = BTreeMap::new();
         let mut is_other = |folder| *known.entry(folder).or_insert_with(|| root::below(root, folder) != root);
-        let folders = sources.iter().filter_map(|(id, file)| Some((id, files.get(&file.name)?)));
-        folders.filter(|(_, kept)| is_other(kept.folder.as_path())).map(|(id, _)| id).collect()
+        let kept = sources.iter().filter_map(|(id, file)| Some((id, files.get(&file.name)?)));
+        kept.filter(|(_, kept)| is_other(kept.folder())).map(|(id, _)| id).collect()
     }
 
-    /// Whether the text of the file with this name follows a byte-order mark.
+    /// Whether the file with this name begins with a byte-order mark.
     pub(super) fn had_mark(&self, name: &str) -> bool {
         self.files.borrow().get(name).is_some_and(|kept| kept.marked)
     }
 
-    /// Whether this file was read in this run, under this name or another.
+    /// Whether this file was read in this run, by this path or by another path of the file.
     pub(super) fn has_read(&self, path: &Path) -> bool {
         let names = self.names.borrow();
         std::fs::canonicalize(path).is_ok_and(|real| {
@@ -142,25 +159,20 @@ impl Disk {
         })
     }
 
-    /// The root of a folder.
+    /// The root of a folder, which is determined once.
     fn root_above(&mut self, folder: &Path) -> PathBuf {
-        if let Some(root) = self.roots.get(folder) {
-            return root.clone();
-        }
-        let root = root::above(folder);
-        self.roots.insert(folder.to_owned(), root.clone());
-        root
+        let known = self.roots.get(folder).cloned();
+        known.unwrap_or_else(|| self.roots.entry(folder.to_owned()).or_insert(root::above(folder)).clone())
     }
 
-    /// Notes a file with its root, and returns its name.
+    /// Adds a file with its root, and returns the name of the file.
     fn kept(&mut self, shown: &Path, real: PathBuf, marked: bool) -> String {
-        let folder = if real.is_absolute() { real.parent().unwrap_or(&real) } else { root::here() };
-        let folder = folder.to_owned();
-        let root = self.root_above(&folder);
-        self.named(shown, Kept { real, folder, root, marked })
+        let mut kept = Kept { real, root: PathBuf::new(), marked };
+        kept.root = self.root_above(kept.folder());
+        self.named(shown, kept)
     }
 
-    /// The name of a file from now on: what it is shown as, unless another has that name.
+    /// Adds a file and returns its name: the path `shown`, or the real path if another file has that name.
     fn named(&self, shown: &Path, kept: Kept) -> String {
         let (mut files, mut names) = (self.files.borrow_mut(), self.names.borrow_mut());
         let name = names.entry(kept.real.clone().into_os_string()).or_insert_with(|| {
@@ -185,7 +197,7 @@ impl Files for Disk {
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let files = self.files.borrow();
         let user = files.get(from).ok_or(NotRead::Outside)?;
-        let wanted = below(&user.folder, &user.root, path).ok_or(NotRead::Outside)?;
+        let wanted = below(user.folder(), &user.root, path).ok_or(NotRead::Outside)?;
         if let Some((root, name)) = self.used.borrow().get(wanted.as_os_str())
             && root.as_os_str() == user.root.as_os_str()
         {
@@ -193,37 +205,32 @@ impl Files for Disk {
         }
         let real = match real_below(&user.root, &wanted) {
             Ok(real) => real,
-            // An open text may have no file yet.
+            // A document that an editor has open may have no file yet.
             Err(why @ NotRead::Unreadable(_)) => {
                 return self.names.borrow().get(wanted.as_os_str()).cloned().ok_or(why);
             }
             Err(why) => return Err(why),
         };
         let user_root = user.root.clone();
-        let folder = real.parent().map(Path::to_owned).unwrap_or_default();
-        let root = root::below(&user_root, &folder).to_owned();
         drop(files);
         let known = self.names.borrow().get(real.as_os_str()).cloned();
         let name = known.unwrap_or_else(|| {
             let shown = root::shown_beside(&real, Path::new(from), path);
-            self.named(&shown, Kept { real, folder, root, marked: false })
+            let root = root::below(&user_root, root::folder_of(&real)).to_owned();
+            self.named(&shown, Kept { real, root, marked: false })
         });
         self.used.borrow_mut().insert(wanted.into_os_string(), (user_root, name.clone()));
         Ok(name)
     }
 }
 
-/// An open text has the path of its file, whether that exists yet or not.
+/// A document that an editor has open is found by the path of its file, which may not exist yet.
 impl Desk for Disk {
     fn lay(&mut self, path: &Path) -> String {
         self.levels.clear();
         self.used.borrow_mut().clear();
-        let real = std::fs::canonicalize(path).unwrap_or_else(|_| {
-            let folder = root::folder_of(path);
-            let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
-            folder.join(path.file_name().unwrap_or_default())
-        });
-        let root = self.root_above(real.parent().unwrap_or(&real));
+        let real = root::real(path);
+        let root = self.root_above(root::folder_of(&real));
         let shown = real.strip_prefix(&root).unwrap_or(&real).to_owned();
         self.kept(&shown, real, false)
     }
@@ -234,14 +241,14 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // The walk follows no link, so a link here is new and may lead out of the root.
+        // `beside` follows no links, so a link at this path is new, and may lead out of the root.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }
 
     fn are_of_one_root(&self, one: &str, other: &str) -> bool {
         let files = self.files.borrow();
-        let root = |name| files.get(name).map(|kept: &Kept| root::nearest(&kept.folder));
+        let root = |name| files.get(name).map(|kept| root::nearest(kept.folder()));
         root(one) == root(other)
     }
 
@@ -257,7 +264,7 @@ impl Desk for Disk {
     }
 }
 
-/// Whether two paths are hard links of one file.
+/// Whether two paths are hard links to the same file.
 #[cfg(unix)]
 fn is_one(one: &Path, other: &Path) -> bool {
     use std::os::unix::fs::MetadataExt as _;

@@ -16,8 +16,7 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
         let line = |Rule { name, level, meaning, .. }: &Rule| {
             format!("{name:<width$}  {:<7}  {meaning}\n", level.word())
         };
-        output::print(RULES.iter().map(|rule| line(rule)).collect::<String>())?;
-        return Ok(Ended::Done);
+        return output::print(RULES.iter().map(|rule| line(rule)).collect::<String>());
     };
     let known = faults();
     output::print(if let Some(rule) = rule(name) {
@@ -29,8 +28,7 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
         format!("{name}\n\nReports {meaning}. It is an error of writing and cannot be turned off.\n")
     } else {
         return Err(unknown("rule", name, suggest(name, known.iter().map(|(name, _)| *name))));
-    })?;
-    Ok(Ended::Done)
+    })
 }
 
 /// The paragraph of the rule of the arithmetic with this number, as in R13.

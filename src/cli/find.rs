@@ -1,5 +1,5 @@
-//! Finds the files of a call: those that it names, those below a folder, and those that declare a name. No search
-//! enters a root below its folder.
+//! Finds the files that a command line names, the recipe files below a folder, and the files that declare a name. No
+//! search enters a root below the folder that it searches.
 
 use std::cell::OnceCell;
 use std::ffi::OsStr;
@@ -13,19 +13,23 @@ use crate::check::{declared_names, is_free_name};
 use crate::source::{BYTES_MAX, FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
-/// The most files that an editor searches.
+/// The most recipe files that the language server searches.
 const FILES_MAX: usize = 20_000;
-/// And the most entries of folders.
+/// The most entries of folders, of any kind, that the language server searches.
 const ENTRIES_MAX: usize = 200_000;
-/// The place of a file in a call that is to name one.
+/// The placeholder for a file in a command line that a help text shows.
 const FILE: &str = "FILE.wet";
+/// The spaces between two words of a line.
+const BLANKS: [char; 2] = [' ', '\t'];
+/// The characters that end a name.
+const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 
-/// The roots that a search did not enter, in the order of their paths.
+/// The roots below the searched folders, which the search did not enter, in the order of their paths.
 #[derive(Debug, Clone, Default)]
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
 impl OtherRoots {
-    /// A line that lists them; empty if there are none.
+    /// A line that lists these roots; empty if there are none.
     pub(super) fn line(&self) -> String {
         let Ok(paths) = self.0.lock() else { return String::new() };
         let names: Vec<String> = paths.iter().map(|path| printable(&path.display().to_string())).collect();
@@ -37,11 +41,11 @@ impl OtherRoots {
     }
 }
 
-/// The files of a call, each folder searched when its turn comes; this folder if nothing is named. Roots below a named
-/// folder are noted and not entered.
+/// The recipe files that a command line names, and those below the folders that it names. If it names none, the current
+/// folder is searched. `others` collects the roots that the search does not enter.
 ///
 /// # Errors
-/// There is no such file.
+/// There is no recipe file.
 pub(super) fn files(
     named: &[PathBuf],
     others: &OtherRoots,
@@ -59,12 +63,13 @@ pub(super) fn files(
     fail("there is no .wet file here", help.trim_end())
 }
 
-/// The `.wet` files below a folder in the order of their paths, without those that git ignores. Links are not followed.
+/// The `.wet` files below a folder in the order of their paths, without those that git ignores. The search follows no
+/// links.
 pub(super) fn recipes_below(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = PathBuf> + use<> {
     walk(folder, others).filter_map(recipe)
 }
 
-/// The same for an editor; `None` if there are too many.
+/// The `.wet` files below a folder, for the language server; `None` if there are too many files or folder entries.
 pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     let mut found = Vec::new();
     for (number, entry) in walk(folder, &OtherRoots::default()).enumerate() {
@@ -105,36 +110,39 @@ fn recipe(entry: ignore::DirEntry) -> Option<PathBuf> {
     Some(path.strip_prefix("./").unwrap_or(&path).components().collect())
 }
 
-/// Whether a call gives a file and not a name.
+/// Whether an argument is the path of a file. Any other argument is the name of a declaration.
 pub(super) fn is_file(given: &Path) -> bool {
     let text = given.to_string_lossy();
     text.ends_with(".wet") || text.contains('/') || given.is_file()
 }
 
-/// The file and the name for a call that gives a file, a file and a name, or a name.
+/// The file and the name of a declaration of that kind, for a command line that gives a file, a file and a name, or a
+/// name.
 ///
 /// # Errors
 /// Two names are given, or the name is not found.
 pub(super) fn file_and_name(
     given: &Path,
     name: Option<String>,
-    sought: &Sought<'_>,
+    kind: Declared,
+    command: &str,
     index: &Index,
 ) -> Result<(PathBuf, Option<String>), Failure> {
-    let text = sought.name;
+    let text = &*given.to_string_lossy();
     if text == "-" || is_file(given) {
         return Ok((given.to_owned(), name));
     }
     no_second_name(text, name.as_deref())?;
-    match index.find(sought) {
+    let sought = Sought::below(kind, text).called(format!("wetside {command} {FILE} {text}"));
+    match index.find(&sought) {
         Ok(path) => Ok((path, Some(text.to_owned()))),
-        // That it is a folder says more than that no recipe has the name.
+        // Reading a folder fails with the message that it is a folder, which helps more than 'there is no recipe'.
         Err(_) if given.exists() => Ok((given.to_owned(), None)),
         Err(failure) => Err(failure),
     }
 }
 
-/// The error of a second name after a first one that is no file.
+/// Refuses a second name in a command line whose first argument is a name and not a file.
 pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Failure> {
     match second {
         None => Ok(()),
@@ -145,60 +153,69 @@ pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Fa
     }
 }
 
-/// The kind and the name of a declaration.
-type Declaration = (Declared, String);
+/// The kind of a declaration, and its name; without a name, every declaration of that kind.
+type Wanted = (Declared, Option<String>);
 
-/// The declarations of the files below a folder. The files are read when they are first needed, and parsed only if a
-/// line begins with a declaration of a wanted kind, and of the wanted name if there is one.
+/// The files below a folder that declare something wanted. They are read at the first lookup.
 pub(super) struct Index {
     folder: PathBuf,
-    wanted: Vec<(Declared, Option<String>)>,
-    files: OnceCell<Vec<(Vec<Declaration>, PathBuf)>>,
+    wanted: Vec<Wanted>,
+    files: OnceCell<Vec<Candidate>>,
+}
+
+/// A file with lines that begin like wanted declarations. It is parsed only when one of these is looked up.
+struct Candidate {
+    path: PathBuf,
+    likely: Vec<Wanted>,
+    declared: OnceCell<Vec<(Declared, String)>>,
 }
 
 impl Index {
-    /// Of all declarations of these kinds below a folder.
+    /// The index of all declarations of these kinds below a folder.
     pub(super) fn below(folder: &Path, kinds: &[Declared]) -> Index {
         let wanted = kinds.iter().map(|kind| (*kind, None)).collect();
         Index { folder: folder.to_owned(), wanted, files: OnceCell::new() }
     }
 
-    /// Of the declarations of one name below this folder.
+    /// The index of the declarations of one name below the current folder.
     pub(super) fn of_name(kind: Declared, name: &str) -> Index {
         Index::below(Path::new("."), &[]).with(kind, name)
     }
 
-    /// The same with another name.
+    /// Adds a wanted name to the index.
     pub(super) fn with(mut self, kind: Declared, name: &str) -> Index {
         self.wanted.push((kind, Some(name.to_owned())));
         self
     }
 
-    fn files(&self) -> &[(Vec<Declaration>, PathBuf)] {
+    fn files(&self) -> &[Candidate] {
         self.files.get_or_init(|| {
-            let paths = recipes_below(&self.folder, &OtherRoots::default());
-            let read = paths.map(|path| (declared_in(&path, &self.wanted), path));
-            read.filter(|(names, _)| !names.is_empty()).collect()
+            let candidate = |path: PathBuf| {
+                let likely = likely_in(&lossy_text(&path), &self.wanted);
+                Some(Candidate { path, likely, declared: OnceCell::new() })
+                    .filter(|file| !file.likely.is_empty())
+            };
+            recipes_below(&self.folder, &OtherRoots::default()).filter_map(candidate).collect()
         })
     }
 
-    /// The files with such a declaration, in the order of their paths.
-    pub(super) fn declaring(&self, is: impl Fn(Declared, &str) -> bool) -> Vec<PathBuf> {
-        let has = |names: &[Declaration]| names.iter().any(|(kind, name)| is(*kind, name));
-        self.files().iter().filter(|(names, _)| has(names)).map(|(_, path)| path.clone()).collect()
+    /// The files that declare that name as one of these kinds, in the order of their paths; without a name, those that
+    /// declare any. The index must want the name and the kinds.
+    pub(super) fn declaring(&self, kinds: &[Declared], name: Option<&str>) -> Vec<PathBuf> {
+        let found = self.files().iter().filter(|file| file.declares(kinds, name));
+        found.map(|file| file.path.clone()).collect()
     }
 
-    /// The one file that declares a wanted name.
+    /// The only file that declares a wanted name.
     ///
     /// # Errors
-    /// No file declares it, or several do.
+    /// No file declares the name, or several files do.
     pub(super) fn find(&self, sought: &Sought<'_>) -> Result<PathBuf, Failure> {
-        let found = self.declaring(|kind, name| kind == sought.kind && name == sought.name);
-        match found.as_slice() {
+        match self.declaring(&[sought.kind], Some(sought.name)).as_slice() {
             [one] => Ok(one.clone()),
             [] => {
                 let all = Index::below(&self.folder, &[sought.kind]);
-                let known = all.files().iter().flat_map(|(names, _)| names);
+                let known = all.files().iter().flat_map(Candidate::declared);
                 Err(sought.absent(known.filter(|(kind, _)| *kind == sought.kind).map(|(_, name)| &**name)))
             }
             several => Err(sought.in_files(several.iter().map(|path| path.display().to_string()))),
@@ -206,54 +223,74 @@ impl Index {
     }
 }
 
-/// All declarations of a file, if a line begins with a wanted one; sound or not.
-fn declared_in(path: &Path, wanted: &[(Declared, Option<String>)]) -> Vec<Declaration> {
-    let mut bytes = Vec::new();
-    let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
-    let text = String::from_utf8_lossy(&bytes);
-    let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
-    let blank = [' ', '\t'];
-    let begins = |line: &str| {
-        wanted.iter().any(|(kind, name)| {
-            let after = line.trim_start_matches(blank).strip_prefix(kind.word());
-            let after = after.map(|after| after.trim_start_matches(blank));
-            after.is_some_and(|after| name.as_ref().is_none_or(|name| after.starts_with(name)))
-        })
-    };
-    if read.is_err() || !text.lines().any(begins) {
-        return Vec::new();
+impl Candidate {
+    fn declares(&self, kinds: &[Declared], name: Option<&str>) -> bool {
+        let is_likely = |(kind, own): &Wanted| {
+            kinds.contains(kind) && (name.is_none() || own.is_none() || own.as_deref() == name)
+        };
+        let is_sought =
+            |(kind, own): &(Declared, String)| kinds.contains(kind) && name.is_none_or(|name| name == own);
+        self.likely.iter().any(is_likely) && self.declared().iter().any(is_sought)
     }
-    let mut sources = Sources::default();
-    let file = sources.add("", text);
-    declared_names(&sources, file)
+
+    /// All declarations of the file, even those with errors.
+    fn declared(&self) -> &[(Declared, String)] {
+        self.declared.get_or_init(|| {
+            let mut sources = Sources::default();
+            let file = sources.add("", lossy_text(&self.path));
+            declared_names(&sources, file)
+        })
+    }
 }
 
-/// A name that a call gives, and the help if nothing or several things have it.
+/// The text of a file, at most 1 MiB, without a byte-order mark; empty if the file cannot be read.
+fn lossy_text(path: &Path) -> String {
+    let mut bytes = Vec::new();
+    let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
+    let text = read.map(|_| String::from_utf8_lossy(&bytes)).unwrap_or_default();
+    text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()
+}
+
+/// The wanted declarations that match the first two words of a line.
+fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
+    let (mut likely, mut rest) = (Vec::new(), Vec::from_iter(wanted));
+    for line in text.lines() {
+        let line = line.trim_start_matches(BLANKS);
+        let matching = rest.extract_if(.., |(kind, name)| {
+            let after = line.strip_prefix(kind.word()).map(|after| after.trim_start_matches(BLANKS));
+            after.is_some_and(|after| name.is_none() || after.split(NAME_ENDS).next() == name.as_deref())
+        });
+        likely.extend(matching.cloned());
+    }
+    likely
+}
+
+/// A name in a command line, and the help if nothing or several things have this name.
 #[derive(Debug)]
 pub(super) struct Sought<'a> {
     pub(super) kind: Declared,
     pub(super) name: &'a str,
-    /// Where, as in `below this folder`.
+    /// The searched place as a phrase, such as `below this folder`.
     pub(super) place: String,
     /// The help if nothing has the name.
     pub(super) otherwise: Option<String>,
-    /// The call that also names a file, `FILE.wet`.
+    /// The command line that also names a file, with the placeholder `FILE.wet`.
     pub(super) call: Option<String>,
 }
 
 impl<'a> Sought<'a> {
-    /// A name in the files below this folder.
+    /// A name that is searched in the files below the current folder.
     pub(super) fn below(kind: Declared, name: &'a str) -> Sought<'a> {
         let declare = format!("declare it: {} {name} {{ … }} in a .wet file below this folder", kind.word());
         Sought { otherwise: Some(declare), ..Sought::within(kind, name, "below this folder") }
     }
 
-    /// A name in a place, such as `in films.wet`.
+    /// A name that is searched in a place, a phrase such as `in films.wet`.
     pub(super) fn within(kind: Declared, name: &'a str, place: impl Into<String>) -> Sought<'a> {
         Sought { kind, name, place: place.into(), otherwise: None, call: None }
     }
 
-    /// The same with the call that also names the file, such as `wetside card FILE.wet plain`.
+    /// Adds the command line that also names the file, such as `wetside card FILE.wet plain`.
     pub(super) fn called(mut self, call: String) -> Sought<'a> {
         if self.kind == Declared::Recipe {
             let help = format!("go to the folder of your recipes, or name the file: {call}");
@@ -262,10 +299,10 @@ impl<'a> Sought<'a> {
         Sought { call: Some(call), ..self }
     }
 
-    /// The one of these with the name.
+    /// The only declaration with the name, of these declarations with their names and files.
     ///
     /// # Errors
-    /// None has it, or several have.
+    /// No declaration has the name, or several have it.
     pub(super) fn among<'k, T: Copy>(
         &self,
         all: impl IntoIterator<Item = (&'k str, FileId, T)>,
@@ -280,7 +317,7 @@ impl<'a> Sought<'a> {
         }
     }
 
-    /// Nothing has the name; `known` are the names that exist.
+    /// The failure if nothing has the name; `known` are the names that exist.
     pub(super) fn absent<'k>(&self, known: impl IntoIterator<Item = &'k str>) -> Failure {
         let word = self.kind.word();
         let mut known: Vec<&str> = known.into_iter().collect();
@@ -292,7 +329,7 @@ impl<'a> Sought<'a> {
             None if known.is_empty() => Vec::new(),
             None => vec![format!("known: {}", first_few(known, ", "))],
         };
-        // A word of the language cannot be declared.
+        // A word of the language cannot be a name, so the help does not suggest to declare it.
         if self.kind == Declared::Recipe || is_free_name(self.name) {
             help.extend(self.otherwise.clone());
         }
@@ -303,7 +340,7 @@ impl<'a> Sought<'a> {
         Failure::new(format!("there is no {word} '{}' {}", self.name, self.place), help)
     }
 
-    /// Several files declare it.
+    /// The failure if several files declare the name.
     pub(super) fn in_files(&self, files: impl Iterator<Item = String>) -> Failure {
         let files: Vec<String> = files.collect();
         let help = match &self.call {
@@ -317,10 +354,10 @@ impl<'a> Sought<'a> {
     }
 }
 
-/// The one of these declarations of a file that has the name; without a name, the only one.
+/// The declaration with that name, of these declarations of a file; without a name, the only declaration.
 ///
 /// # Errors
-/// None has the name, or there are none or several.
+/// No declaration has the name; or no name is given, and the file has no declaration or several.
 pub(super) fn one_of<T: Copy>(
     kind: Declared,
     name: Option<&str>,

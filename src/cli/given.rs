@@ -142,14 +142,14 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
     seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 
-/// Today by the clock of this machine.
+/// The day of this option; if the option is not given, today by the clock.
 ///
 /// # Errors
-/// The clock is outside of the calendar; `option` is the one that gives the day instead.
-pub(super) fn today(option: &str) -> Result<Date, Failure> {
-    let now = jiff::ZonedDateTime::try_from(std::time::SystemTime::now());
-    let day = now.ok().and_then(|now| Date::new(now.year(), now.month(), now.day()));
-    day.ok_or_else(|| {
+/// The clock is outside the calendar.
+pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
+    let now = || jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok();
+    let today = || now().and_then(|now| Date::new(now.year(), now.month(), now.day()));
+    given.or_else(today).ok_or_else(|| {
         Failure::new(
             "the clock of this machine shows no year from 1 to 9999",
             format!("set the clock, or add {option} 2026-11-25"),

@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::find::{Index, Sought};
+use super::disk::has_errors;
+use super::find::Index;
 use super::given::{temperature, value};
 use super::levels::levels;
 use super::output::{Output, TextOrJson};
@@ -120,13 +121,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
             emit::sheet(&sheet, units, emit::Look { width: arguments.width.into(), paint, reasons: false })
         }
     };
-    arguments.output.send(text, |path| reader.disk.has_read(path))
+    arguments.output.send(text, &[&reader])
 }
 
 /// The file of SOLUTION, and the name and the dilution if the call gives them.
 fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilution>), Failure> {
     let given = &arguments.solution;
-    let text = given.to_string_lossy();
     let (name, rest) = match arguments.rest.as_slice() {
         [first, rest @ ..] if first.starts_with(char::is_alphabetic) && first != "stock" => {
             (Some(first.clone()), rest)
@@ -139,19 +139,17 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
         let read = read.map_err(|error| Failure::new(error.message, error.help.join(", or ")))?;
         dilution = Dilution::of(&read).cloned();
     }
-    let sought = Sought::below(Declared::Solution, &text).called(format!("wetside measure FILE.wet {text}"));
-    let index = Index::of_name(Declared::Solution, &text);
-    let (file, name) = find::file_and_name(given, name, &sought, &index)?;
+    let index = Index::of_name(Declared::Solution, &given.to_string_lossy());
+    let (file, name) = find::file_and_name(given, name, Declared::Solution, "measure", &index)?;
     Ok((file, name, dilution))
 }
 
 /// Whether to weigh or dilute. Refuses options of the other.
 fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Failure> {
-    let refuse = |message: &str, help: &str| fail(message, help);
     let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
     let Some(dilution) = dilution else {
         if at.is_some() {
-            return refuse(
+            return fail(
                 "--at is for a dilution: a formula states the temperature of its water",
                 "leave --at out, or add a dilution such as 1+4",
             );
@@ -160,20 +158,20 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Fai
         return Ok(Asked::Weighing(Weighing { step, had: have.clone(), taps: *taps }));
     };
     if !have.is_empty() || scale.is_some() {
-        return refuse(
+        return fail(
             "--have and --scale are for weighing, and a dilution has no weights",
             "leave them out, or leave the dilution out to weigh the formula",
         );
     }
     let warmth = match (at, stock_at, taps) {
         (Some(_), None, None) => {
-            return refuse(
+            return fail(
                 "--at needs the temperature of the stock or of the taps",
                 "add --stock-at 23C or --taps 12C,55C",
             );
         }
         (None, _, Some(_)) => {
-            return refuse("--taps needs the temperature of the working solution", "add --at 20C");
+            return fail("--taps needs the temperature of the working solution", "add --at 20C");
         }
         (at, stock, taps) => at.map(|(at, _)| Warmth { at, stock: *stock, taps: *taps }),
     };
@@ -195,7 +193,7 @@ fn chosen(
         Some(name) => known.iter().any(|solution| solution.name == name),
         None => !known.is_empty() && !shelf.unsound.solutions.contains(&file),
     };
-    if !is_sound && findings.iter().any(|finding| finding.level == Level::Error) {
+    if !is_sound && has_errors(&findings) {
         return Err(reader.refused(findings));
     }
     let all: Vec<_> = known.iter().map(|one| (one.name.as_str(), file, *one)).collect();

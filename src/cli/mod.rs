@@ -135,6 +135,16 @@ fn with(arguments: impl Iterator<Item = OsString>) -> ExitCode {
     }))
 }
 
+/// These items in order, without repetitions.
+fn each_once<T: PartialEq>(items: impl Iterator<Item = T>) -> Vec<T> {
+    items.fold(Vec::new(), |mut all, item| {
+        if !all.contains(&item) {
+            all.push(item);
+        }
+        all
+    })
+}
+
 fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
     match command {
         Command::Start(own) => start::run(&own),

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::{ColorChoice, ValueEnum};
 
 use super::root::printable;
-use super::{Ended, Failure, fail, write};
+use super::{Ended, Failure, Reader, fail, write};
 use crate::emit::Paint;
 use crate::report::Look;
 
@@ -131,17 +131,13 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         })
     }
 
-    /// Writes the result of a call that reads the files of which `is_read` is true.
+    /// Writes the result of a command to standard output or to the file of `-o`. `readers` have read its input.
     ///
     /// # Errors
-    /// The call reads that file, it may be replaced only with `--replace`, or it cannot be written.
-    pub(super) fn send(
-        &self,
-        bytes: impl AsRef<[u8]>,
-        is_read: impl FnOnce(&Path) -> bool,
-    ) -> Result<Ended, Failure> {
+    /// The file is one of the input, may be replaced only with `--replace`, or cannot be written.
+    pub(super) fn send(&self, bytes: impl AsRef<[u8]>, readers: &[&Reader]) -> Result<Ended, Failure> {
         let Some(path) = self.file() else { return print(bytes) };
-        if is_read(path) {
+        if readers.iter().any(|reader| reader.disk.has_read(path)) {
             let name = printable(&path.to_string_lossy());
             return fail(
                 format!("{name} is one of the files that this call reads"),
@@ -158,21 +154,17 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
 /// Refuses a file that only `--replace` may replace.
 fn may_replace(path: &Path) -> Result<(), Failure> {
     let Ok(there) = std::fs::symlink_metadata(path) else { return Ok(()) };
-    let name = printable(&path.to_string_lossy());
-    let (message, help) = if there.is_symlink() {
+    let what = if there.is_symlink() {
         let target = std::fs::read_link(path).unwrap_or_default();
-        let target = printable(&target.to_string_lossy());
-        (format!("{name} is a link to {target}"), "name that file itself, or add --replace")
+        format!("a link to {}", printable(&target.to_string_lossy()))
     } else if there.is_file() && write::has_several_names(&there) {
-        (
-            format!("{name} is a hard link: its other names would change too"),
-            "name another file, or add --replace",
-        )
+        "a hard link: its other names would change too".to_owned()
     } else if there.is_file() && write::is_kept(path) {
         let kind = if path.extension().is_some_and(|ending| ending == "toml") { "config" } else { "recipe" };
-        (format!("{name} is a {kind} file, and -o would replace it"), "name another file, or add --replace")
+        format!("a {kind} file, and -o would replace it")
     } else {
         return Ok(());
     };
-    fail(message, help)
+    let name = printable(&path.to_string_lossy());
+    fail(format!("{name} is {what}"), "name another file, or add --replace")
 }

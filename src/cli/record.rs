@@ -1,4 +1,4 @@
-//! `record`: appends a session to the journal, unless it contradicts the journal; or retracts one.
+//! `record`: appends a session to the journal if the session does not contradict the journal, or retracts a session.
 
 mod ledger;
 
@@ -8,9 +8,9 @@ use std::path::PathBuf;
 use super::choose::schedule;
 use super::find::Sought;
 use super::given::Evening;
-use super::{Ended, Failure, Reader, darkroom, fail, given, revision, root};
+use super::{Ended, Failure, Reader, darkroom, each_once, fail, given, revision, root};
 use crate::check::declared_names;
-use crate::compile::{Scale, Schedule};
+use crate::compile::{Scale, Schedule, Tonight};
 use crate::editor::Desk;
 use crate::journal::developed;
 use crate::model::{Backlog, Date, Shelf, Temperature};
@@ -20,20 +20,20 @@ use ledger::Ledger;
 
 /// Add tonight's session to the journal, or retract one
 ///
-/// It takes the options of card. It only appends to the journal, and nothing that contradicts it.
+/// The options of card describe the session. The command only appends to the journal, and refuses what contradicts it.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]",
     after_help = "Examples:\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo evening-2026-11-12 --because \"it was postponed\""
 )]
 pub(super) struct Arguments {
-    // None with --undo.
+    // `None` with --undo, which needs no recipe and no conditions.
     #[command(flatten)]
     evening: Option<Evening>,
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_parser = given::line, value_name = "LABELS")]
     label: Vec<String>,
-    /// The backlog of the labels; if not given, the only one that has any of them
+    /// The backlog of the labels; if not given, the only backlog with any of them
     #[arg(long, value_name = "NAME")]
     backlog: Option<String>,
     /// The day, as in 2026-11-12; today if not given
@@ -42,10 +42,10 @@ pub(super) struct Arguments {
     /// A note; may be given several times
     #[arg(long, value_parser = given::line, value_name = "TEXT")]
     note: Vec<String>,
-    /// The journal; if not given, journal.wet here, else the one file that holds sessions, or a new one
+    /// The journal; if not given, journal.wet here, else the only file with sessions, or a new file
     #[arg(long, value_name = "FILE")]
     journal: Option<PathBuf>,
-    /// Retract this session, or the one recorded last
+    /// Retract this session, or the last session if no name is given
     #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = [
         "recipe", "name", "at", "rolls", "tank", "index", "ending", "volume", "no_config",
         "spent_too", "label", "backlog", "bath", "date", "note",
@@ -59,10 +59,9 @@ pub(super) struct Arguments {
 /// Records or retracts a session.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     match &arguments.evening {
-        Some(_) if arguments.because.is_some() => fail(
-            "--because is the reason for --undo, which is not given",
-            "add --undo, or write --note for a note",
-        ),
+        Some(_) if arguments.because.is_some() => {
+            fail("--because is only for --undo", "add --undo, or write --note for a note")
+        }
         Some(evening) => record(arguments, evening),
         None => undo(arguments),
     }
@@ -77,50 +76,33 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let baths = baths(&schedule, &mut ledger)?;
     let backlog = backlog(arguments, &mut ledger)?;
     let name = free_name(&ledger, date);
-    let entry = Entry {
-        name: &name,
-        date,
-        revision: revision.as_deref().ok(),
-        backlog,
-        baths,
-        notes: &arguments.note,
-    };
-    let no_revision =
-        revision.as_ref().err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
-    ledger.append(&session(&schedule, &entry), |shelf, file| {
+    let mut lines = vec![
+        format!("session {name} {{"),
+        format!("date {date}"),
+        format!("recipe {}, fingerprint \"{}\"", schedule.recipe.name, schedule.fingerprint),
+    ];
+    lines.extend(revision.iter().map(|commit| format!("revision \"{commit}\"")));
+    lines.extend(conditions(&schedule.conditions));
+    lines.extend(backlog.map(|name| format!("backlog {name}")));
+    lines.extend(schedule.load.iter().map(|slot| {
+        let label = slot.label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
+        format!("slot {} {label}{}", slot.slot, slot.format.word())
+    }));
+    lines.extend(baths.iter().map(|name| format!("bath {name}")));
+    lines.extend(arguments.note.iter().map(|note| format!("note \"{note}\"")));
+    let no_revision = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
+    ledger.append(&(lines.join("\n") + "\n}\n"), |shelf, file| {
         Ok(no_revision + &left(shelf, file, &name, &schedule)?)
     })
 }
 
-/// The facts of a session that its schedule lacks.
-#[derive(Debug)]
-struct Entry<'a> {
-    /// The session's name.
-    name: &'a str,
-    date: Date,
-    /// The git revision that has the recipe.
-    revision: Option<&'a str>,
-    /// The backlog, as the journal names it.
-    backlog: Option<String>,
-    /// The baths, as the journal names them.
-    baths: Vec<String>,
-    notes: &'a [String],
-}
-
-/// The whole block.
-fn session(schedule: &Schedule, entry: &Entry<'_>) -> String {
-    let conditions = &schedule.conditions;
+/// The statements of a session for the tank, the temperatures and the volume.
+fn conditions(conditions: &Tonight) -> Vec<String> {
     let degrees = |temperature: Temperature| match conditions.scale {
         Scale::Celsius => temperature.to_string(),
         Scale::Fahrenheit => format!("{} F", temperature.in_fahrenheit(3)),
     };
-    let mut lines = vec![
-        format!("session {} {{", entry.name),
-        format!("date {}", entry.date),
-        format!("recipe {}, fingerprint \"{}\"", schedule.recipe.name, schedule.fingerprint),
-    ];
-    lines.extend(entry.revision.map(|commit| format!("revision \"{commit}\"")));
-    lines.extend(conditions.tank.iter().map(|tank| format!("tank {}", tank.name)));
+    let mut lines = Vec::from_iter(conditions.tank.iter().map(|tank| format!("tank {}", tank.name)));
     lines.push(format!("at {}", degrees(conditions.temperature)));
     lines.extend(conditions.ending.map(|ending| format!("ending {}", degrees(ending))));
     lines.extend(conditions.step_temperatures.iter().map(|step| {
@@ -128,17 +110,11 @@ fn session(schedule: &Schedule, entry: &Entry<'_>) -> String {
         format!("step {}{name} at {}", step.kind.word(), degrees(step.temperature))
     }));
     lines.extend(conditions.volume.map(|volume| format!("volume {volume}")));
-    lines.extend(entry.backlog.iter().map(|name| format!("backlog {name}")));
-    lines.extend(schedule.load.iter().map(|slot| {
-        let label = slot.label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
-        format!("slot {} {label}{}", slot.slot, slot.format.word())
-    }));
-    lines.extend(entry.baths.iter().map(|name| format!("bath {name}")));
-    lines.extend(entry.notes.iter().map(|note| format!("note \"{note}\"")));
-    lines.join("\n") + "\n}\n"
+    lines
 }
 
-/// Retracts the named session of the journal, or the last one. Nothing is erased.
+/// Retracts the named session of the journal, or the last session that is not retracted. Appends a `retract` line and
+/// erases nothing.
 fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
     let Some(because) = &arguments.because else {
         return fail("--undo needs a reason", "write --because \"the tank was another\"");
@@ -172,23 +148,24 @@ fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
     ledger.append(&line, |_, _| Ok(String::new()))
 }
 
-/// The given day, or today if no session is later, since a clock may be wrong.
+/// The day of `--date`, or today.
+///
+/// # Errors
+/// A session is later than today, so the clock may be wrong.
 fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
-    if let Some(date) = given {
-        return Ok(date);
-    }
-    let today = given::today("--date")?;
-    let later = ledger.shelf.darkroom.standing().filter(|session| today < session.date.value);
+    let today = given::day("--date", given)?;
+    let sessions = ledger.shelf.darkroom.standing();
+    let later = sessions.filter(|session| given.is_none() && today < session.date.value);
     later.max_by_key(|session| session.date.value).map_or(Ok(today), |session| {
         let (name, date) = (&session.name, session.date.value);
         fail(
-            format!("this machine says it is {today}, and the session '{name}' was on {date}"),
+            format!("by the clock it is {today}, but the session '{name}' was on {date}"),
             format!("nothing was recorded; set the clock, or give the day: --date {today}"),
         )
     })
 }
 
-/// The first of `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, even one with errors.
+/// The first of the names `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, with errors or without.
 fn free_name(ledger: &Ledger, date: Date) -> String {
     let sound = ledger.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
     let all = ledger.file.map(|file| declared_names(&ledger.reader.sources, file)).unwrap_or_default();
@@ -203,18 +180,15 @@ fn free_name(ledger: &Ledger, date: Date) -> String {
     name
 }
 
-/// The baths, as the journal names them.
+/// The names in the journal of the bottles that the schedule pours from.
 fn baths(schedule: &Schedule, ledger: &mut Ledger) -> Result<Vec<String>, Failure> {
-    let mut used: Vec<&str> = Vec::new();
-    for bottle in schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref()) {
-        if !used.contains(&bottle.name.as_str()) {
-            used.push(&bottle.name);
-        }
-    }
+    let bottles = schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref());
+    let used = each_once(bottles.map(|bottle| &bottle.name));
     used.into_iter().map(|wanted| ledger.name_of(Declared::Bath, wanted)).collect()
 }
 
-/// The named backlog, or the only one with any of the labels, as the journal names it; `None` if none has one.
+/// The name in the journal of the backlog of `--backlog`, or of the only backlog with any of the labels. `None` if no
+/// backlog has a label.
 fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
     let has_any = |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label).is_some());
@@ -227,14 +201,14 @@ fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>,
                 "give their labels from the bottom of the tank up: --label E-01,E-02",
             );
         }
-        // The check of the session finds labels that it does not have.
+        // The check of the session reports labels that the backlog does not have.
         (Some(name), _) | (None, &[name]) => name,
         (None, []) => return Ok(None),
         (None, [first, ..]) => {
             let names = first_few(with_any.iter().copied(), ", ");
             return fail(
-                format!("{} backlogs have such labels: {names}", with_any.len()),
-                format!("name the one of these rolls: --backlog {first}"),
+                format!("{} backlogs have some of these labels: {names}", with_any.len()),
+                format!("name the backlog of these rolls: --backlog {first}"),
             );
         }
     };
@@ -242,7 +216,7 @@ fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>,
     ledger.name_of(Declared::Backlog, &wanted).map(Some)
 }
 
-/// The commit that has every file of the recipe unchanged, or why there is none.
+/// The commit of git that has every file of the recipe as it is now, or why there is none.
 fn revision_of(reader: &Reader) -> Result<String, String> {
     let mut commit = None;
     for (file, source) in reader.sources.iter() {
@@ -260,12 +234,15 @@ fn revision_of(reader: &Reader) -> Result<String, String> {
     commit.ok_or_else(|| "the recipe is not in a file".to_owned())
 }
 
-/// The rest of the backlog after the session of that name in the journal.
+/// The lines that say which rolls of the backlog are not developed after the session with that name in the journal.
 fn left(shelf: &Shelf, journal: FileId, name: &str, schedule: &Schedule) -> Result<String, Failure> {
     let mut sessions = shelf.darkroom.sessions.iter();
     let session = sessions.find(|session| session.name == name && session.span.file == journal);
     let session = session.filter(|session| session.slots.len() == schedule.load.len()).ok_or_else(|| {
-        Failure::new("the journal would have another session", "nothing was recorded; run wetside check")
+        Failure::new(
+            "the text of the session would be read as another session",
+            "nothing was recorded; run wetside check",
+        )
     })?;
     let labels = schedule.load.iter().filter_map(|slot| slot.label.as_deref());
     let Some(backlog) = &session.backlog else {

@@ -1,6 +1,6 @@
-//! The root of a file, and the name that a file is shown by: its path from the root of this folder. A root holds
-//! `.git`, or it is a collection: a folder `collections/NAME` directly below a root. Files reach nothing outside their
-//! root, and no search enters a root below it.
+//! The root of a file, and the path of a file in messages: from the root of the current folder. A root is a folder that
+//! holds `.git`, or a collection: a folder `collections/NAME` directly below a root. A file can use only files of its
+//! root, and a search of a root does not enter the roots below it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};
@@ -11,45 +11,46 @@ use crate::report::sanitise;
 /// The folder that holds the collections of a root.
 const COLLECTIONS: &str = "collections";
 
-/// This folder and its root.
+/// The current folder and its root.
 static HERE: LazyLock<(PathBuf, PathBuf)> = LazyLock::new(|| {
     let here = std::fs::canonicalize(".").unwrap_or_default();
     let root = above(&here);
     (here, root)
 });
 
-/// This folder: the one that the program is called in.
+/// The current folder, in which the program was started.
 pub(super) fn here() -> &'static Path {
     &HERE.0
 }
 
-/// The root of this folder.
+/// The root of the current folder.
 pub(super) fn of_here() -> &'static Path {
     &HERE.1
 }
 
-/// The root of a folder: the nearest one at or above it, else the folder itself.
+/// The root of a folder: the nearest root at or above the folder, else the folder itself.
 pub(super) fn above(folder: &Path) -> PathBuf {
     nearest(folder).unwrap_or(folder).to_owned()
 }
 
-/// The root of a folder at or below `root`: the nearest root between the two, else `root`.
+/// The root of a folder that is at or below `root`: the nearest root between `root` and the folder, else `root`.
 pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
 }
 
-/// The root of a file, if it is another one below the root of this folder.
+/// The root of a file, if this root is below the root of the current folder.
 pub(super) fn other(file: &Path) -> Option<&Path> {
     let folder = file.parent().filter(|folder| folder.starts_with(of_here()))?;
     Some(below(of_here(), folder)).filter(|root| *root != of_here())
 }
 
-/// Whether a folder, given by its real path, holds `.git` or is a collection.
+/// Whether the folder with that real path is a root.
 pub(super) fn is_root(folder: &Path) -> bool {
     has_git(folder) || (collections_of(folder).is_some() && nearest(folder) == Some(folder))
 }
 
-/// The nearest root at or above a folder. The search goes down, since a collection depends on the root above it.
+/// The nearest root at or above a folder. The folders are examined from the top down, since a collection is one only if
+/// a root is above it.
 pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     let mut above: Vec<&Path> = folder.ancestors().collect();
     above.reverse();
@@ -60,17 +61,17 @@ pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     })
 }
 
-/// `.git` is a folder, or a file in a submodule or a worktree.
+/// Whether a folder holds `.git`: a folder, or a file in a submodule or a worktree of git.
 fn has_git(folder: &Path) -> bool {
     folder.join(".git").exists()
 }
 
-/// The folder above `collections`, for a folder in one of that name.
+/// The folder above `collections`, if a folder is directly in a folder `collections`.
 fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
 }
 
-/// The root of a file by its path in a repository: empty, or a collection.
+/// The root of a file by its path in a repository of git: the collection that holds the file, else an empty path.
 pub(super) fn in_tree(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();
@@ -83,8 +84,8 @@ pub(super) fn in_tree(file: &Path) -> PathBuf {
     root
 }
 
-/// The name of a file that a call gives: its path below the root of this folder, or that of the link to it. A file
-/// outside keeps the given name.
+/// The path for messages of a file that the command line gives: from the root of the current folder to the file, or to
+/// the link that was given. A file outside that root keeps the given path.
 pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
     let (here, root) = &*HERE;
     let below = |path: &Path| path.strip_prefix(root).ok().map(Path::to_owned);
@@ -93,7 +94,7 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
         .unwrap_or_else(|| given.to_owned())
 }
 
-/// The same for a path in a `use` line of the file that is shown as `user`.
+/// The path for messages of a file that a `use` line gives as `path`, in the file that is shown as `user`.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&HERE.1).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
@@ -104,8 +105,8 @@ pub(super) fn printable(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
-/// A path from a folder on, without `.` and `..` where they can be resolved. The folder stays as it is, so that a file
-/// has the same name as in a search of that folder.
+/// A folder and a path in it as one path. The `.` and `..` of the second path are resolved where possible. The folder is
+/// not changed, so that a file has the same name as in a search of that folder.
 fn joined(folder: &Path, path: &Path) -> PathBuf {
     let mut tidy = folder.to_owned();
     for component in path.components() {
@@ -120,12 +121,22 @@ fn joined(folder: &Path, path: &Path) -> PathBuf {
     tidy
 }
 
-/// The folder of a path, `.` for a name alone.
+/// The real path of a file; of a file that does not exist, the real path of its folder with its name.
+pub(super) fn real(path: &Path) -> PathBuf {
+    std::fs::canonicalize(path).unwrap_or_else(|_| {
+        let folder = folder_of(path);
+        let folder = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+        folder.join(path.file_name().unwrap_or_default())
+    })
+}
+
+/// The folder that holds a path; `.` for a file name without a folder.
 pub(super) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
-/// The path of `file` relative to `folder`, with `/`; both are real paths. `None` if they have different roots.
+/// The path of `file` relative to `folder`, with `/`. Both are real paths. `None` if `file` is outside the root of
+/// `folder`.
 pub(super) fn relative(file: &Path, folder: &Path) -> Option<String> {
     let root = above(folder);
     let (file, folder) = (file.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);

@@ -33,10 +33,7 @@ impl Lock {
     /// # Errors
     /// Another call holds it for over ten seconds, or nothing can be locked.
     pub(super) fn of_file(path: &Path) -> Result<Lock, Failure> {
-        let real = std::fs::canonicalize(path).ok();
-        let real = real.as_deref().and_then(Path::parent).map(Path::to_owned);
-        let folder = real.or_else(|| std::fs::canonicalize(folder_of(path)).ok()).unwrap_or_default();
-        Lock::of_root(&root::above(&folder))
+        Lock::of_root(&root::above(folder_of(&root::real(path))))
     }
 
     /// Waits for the lock of a root. The folder is locked, since a file would lose its lock when it is replaced.

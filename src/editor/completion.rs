@@ -2,7 +2,7 @@
 
 use gen_lsp_types::{CompletionItem, CompletionItemKind, CompletionItemTextEdit, Documentation, TextEdit};
 
-use super::lines::Lines;
+use super::layout::Lines;
 use super::view::View;
 use crate::check::{RULES, Want, following, units_of};
 use crate::chemistry::{ingredient, ingredients};

@@ -7,7 +7,7 @@ use gen_lsp_types::Range;
 use ropey::Rope;
 
 use super::frames::BODY_MAX;
-use super::positions::Encoding;
+use super::view::Encoding;
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, Files, NotRead};
 

@@ -3,7 +3,7 @@
 
 use serde_json::{Value, json};
 
-use super::lines::Lines;
+use super::layout::Lines;
 use super::view::{LISTED_MAX, View};
 use crate::compile::{steepness, whole_degrees};
 use crate::model::{Chart, Dilution, Temperature, decimal};

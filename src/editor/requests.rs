@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use super::documents::Texts;
 use super::view::View;
-use super::{completion, diagnostics, hover, layout, places, rename};
+use super::{completion, diagnostics, hover, layout, places};
 use crate::source::{FileId, Span};
 
 /// A request about a document.
@@ -32,9 +32,9 @@ const ANSWERS: [(&str, Answer); 12] = [
     ("formatting", |asked| Ok(json!(layout::formatted(asked.view, asked.file)))),
     ("hover", |asked| Ok(json!(hover::hover(asked.view, asked.cursor()?)))),
     ("inlayHint", |asked| Ok(json!(hover::hints(asked.view, asked.range()?)))),
-    ("prepareRename", |asked| Ok(json!(rename::prepare(asked.view, asked.cursor()?)))),
+    ("prepareRename", |asked| Ok(json!(places::prepare(asked.view, asked.cursor()?)))),
     ("references", places::references),
-    ("rename", rename::rename),
+    ("rename", places::rename),
 ];
 
 /// The response to a request about a document.

@@ -10,9 +10,8 @@ use serde_json::{Value, json};
 
 use super::documents::{Change, Desk, Texts};
 use super::frames::{self, BODY_MAX, Frame, Outline, OutlineDocument};
-use super::positions::Encoding;
 use super::requests::{field, refusal};
-use super::view::{Group, View};
+use super::view::{Encoding, Group, View};
 use super::{diagnostics, requests};
 use crate::check::Checker;
 use crate::report::sanitise;

@@ -31,9 +31,9 @@ fn a_roll_that_the_backlog_does_not_have_is_refused() {
 fn a_bath_that_the_journal_does_not_use_is_refused_with_the_line_to_add() {
     let bare = JOURNAL.replace("use \"darkroom.wet\"   # bottles and rolls\n", "");
     let run = one_roll(with_journal(&bare), "2026-11-12").args(["--bath", "fix-a"]);
-    refused(&run, 2, &["journal.wet does not bring in the bath 'fix-a'", "use \"darkroom.wet\""]);
+    refused(&run, 2, &["journal.wet does not use the file of the bath 'fix-a'", "use \"darkroom.wet\""]);
     let run = two_rolls(with_journal(&bare));
-    refused(&run, 2, &["does not bring in", "use \"darkroom.wet\""]);
+    refused(&run, 2, &["does not use the file", "use \"darkroom.wet\""]);
 }
 
 #[test]
@@ -60,7 +60,7 @@ fn a_bath_that_several_files_declare_is_refused() {
 fn a_call_must_name_one_of_several_journals() {
     let run = darkroom().file("newer.wet", JOURNAL).file("older.wet", JOURNAL);
     let run = one_roll(run, "2026-11-12");
-    refused(&run, 2, &["2 files hold sessions: newer.wet, older.wet", "--journal newer.wet"]);
+    refused(&run, 2, &["2 files have sessions: newer.wet, older.wet", "--journal newer.wet"]);
 }
 
 #[test]
@@ -128,7 +128,7 @@ fn a_text_cannot_add_a_statement() {
 fn a_clock_that_runs_back_is_an_error_unless_a_date_is_given() {
     let ahead = JOURNAL.replace("2026-11-10", "9000-01-01");
     let run = evening(with_journal(&ahead)).args(["--rolls", "1x120"]);
-    refused(&run, 2, &["this machine says it is", "'evening-9000-01-01' was on 9000-01-01", "--date"]);
+    refused(&run, 2, &["by the clock it is", "'evening-9000-01-01' was on 9000-01-01", "--date"]);
     let run = one_roll(run.again(), "2026-11-12");
     run.succeeds();
     // A retracted session does not count.

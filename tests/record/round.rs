@@ -117,7 +117,7 @@ fn the_only_backlog_with_a_label_is_used() {
 #[test]
 fn a_label_in_several_backlogs_is_an_error() {
     let run = labelled(two_backlogs(), "E-03");
-    refused(&run, 2, &["2 backlogs have such labels: autumn, winter", "--backlog autumn"]);
+    refused(&run, 2, &["2 backlogs have some of these labels: autumn, winter", "--backlog autumn"]);
     let run = labelled(run, "E-03").args(["--backlog", "winter"]);
     assert!(run.succeeds().ends_with("left in 'winter': W-01 (1 of 2 rolls)\n"));
 }

@@ -75,6 +75,6 @@ fn undo_needs_a_reason_and_excludes_the_options_of_a_session() {
     let help = with_journal(JOURNAL).args(["record", "--help"]).succeeds();
     assert!(help.contains(BACK) && !help.lines().any(both), "{help}");
     let run = two_rolls(with_journal(JOURNAL)).args(["--because", "no"]);
-    refused(&run, 2, &["--because is the reason for --undo", "write --note"]);
+    refused(&run, 2, &["--because is only for --undo", "write --note"]);
     refused(&with_journal(JOURNAL).args(["record"]), 2, &["--at <TEMPERATURE>", "<RECIPE>"]);
 }

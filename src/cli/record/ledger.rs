@@ -1,4 +1,4 @@
-//! The journal: finds, reads and replaces it, whole or not at all, while the darkroom is locked.
+//! The journal of a darkroom: finds it, reads it, and replaces it by a longer text while the darkroom is locked.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -15,34 +15,34 @@ use crate::vocabulary::Declared;
 
 /// The name of a new journal.
 const NEW: &str = "journal.wet";
-/// The start of a new file.
+/// The first line of a file.
 const HEAD: &str = "wetside 1\n";
 
 /// A journal and its darkroom, locked against other writers.
 #[derive(Debug)]
 pub(super) struct Ledger {
-    /// Its path for messages.
+    /// The path of the journal as given or found, for messages.
     path: PathBuf,
-    /// Its real path.
+    /// The real path of the journal.
     real: PathBuf,
-    /// The root of its darkroom.
+    /// The root of the darkroom.
     root: PathBuf,
-    /// Its file, if it exists.
+    /// The file of the journal; `None` if the journal is new.
     pub(super) file: Option<FileId>,
     pub(super) reader: Reader,
     /// The paths of the files that a new journal has to use.
     uses: BTreeSet<String>,
     /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
-    /// Released when this is dropped.
+    /// The lock of the root, which is released when the ledger is dropped.
     lock: Lock,
 }
 
 impl Ledger {
-    /// Locks the darkroom and reads it.
+    /// Locks the darkroom and reads it. `given` is the path of `--journal`.
     ///
     /// # Errors
-    /// Several files may be the journal, another program writes to it, or it cannot be read.
+    /// Several files may be the journal, another program has locked the darkroom, or a file cannot be read.
     pub(super) fn open(given: Option<&Path>) -> Result<Ledger, Failure> {
         if let Some(path) = given {
             darkroom::own(path, "record")?;
@@ -57,16 +57,16 @@ impl Ledger {
         Ok(Ledger { path, real, root, file, reader, uses: BTreeSet::new(), shelf, lock })
     }
 
-    /// Its name for messages.
+    /// The path of the journal for messages.
     pub(super) fn name(&self) -> String {
         root::shown(&self.real, &self.path).display().to_string()
     }
 
-    /// The name of a bath or backlog in the journal; `wanted` is that name, or the one in its declaration. A journal only
-    /// grows at its end, so it can name what its `use` lines bring in; a new journal gets the `use` line.
+    /// The name, with its prefix, by which the journal can name a bath or a backlog. `wanted` is this name, or the name in
+    /// the declaration. A new journal gets the `use` line for the declaration's file.
     ///
     /// # Errors
-    /// There is none, there are several, or the journal does not use its file.
+    /// The darkroom has no such declaration or several, or an existing journal does not use the declaration's file.
     pub(super) fn name_of(&mut self, kind: Declared, wanted: &str) -> Result<String, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
@@ -83,7 +83,7 @@ impl Ledger {
             [one] => return Ok((*one).to_owned()),
             several => {
                 return fail(
-                    format!("'{wanted}' can be several here: {}", first_few(several.iter().copied(), ", ")),
+                    format!("'{wanted}' may mean any of {}", first_few(several.iter().copied(), ", ")),
                     "write the name with its prefix",
                 );
             }
@@ -103,16 +103,16 @@ impl Ledger {
             return Ok(wanted.to_owned());
         }
         fail(
-            format!("{} does not bring in the {} '{wanted}'", self.name(), kind.word()),
-            format!("add this line below its first: use \"{path}\""),
+            format!("{} does not use the file of the {} '{wanted}'", self.name(), kind.word()),
+            format!("add this line below its first line: use \"{path}\""),
         )
     }
 
-    /// Appends a block if the darkroom has no errors then, and prints it. The note after it is computed from the new
-    /// text, which proves that text.
+    /// Appends a block to the journal, and prints the block and a note. `note` computes the note from the declarations of
+    /// the darkroom with the new block.
     ///
     /// # Errors
-    /// The darkroom has errors, the note cannot be computed, or the journal cannot be written.
+    /// The darkroom would have errors, the note cannot be computed, or the journal cannot be written.
     pub(super) fn append(
         &self,
         block: &str,
@@ -140,7 +140,7 @@ impl Ledger {
         output::print(format!("recorded in {}:\n\n{block}{note}", self.name()))
     }
 
-    /// The old text, unchanged, with a block added. A new journal starts with its `use` lines.
+    /// The text of the journal with a block added at its end. A new journal begins with its `use` lines.
     fn with(&self, block: &str) -> String {
         let Some(file) = self.file else {
             let uses: String = self.uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
@@ -155,7 +155,7 @@ impl Ledger {
     }
 }
 
-/// The shelf and the findings of a journal with its darkroom.
+/// The declarations and the findings of a darkroom, with those of its journal.
 fn checked(
     root: &Path,
     journal: Option<FileId>,
@@ -166,7 +166,7 @@ fn checked(
     Ok(reader.check_darkroom(root, &roots, &Levels::default()))
 }
 
-/// A block in the standard layout; unchanged if it has errors, which the check reports.
+/// A block in the standard layout. A block with errors is returned unchanged, and the check reports the errors.
 fn tidied(block: &str) -> String {
     let mut sources = Sources::default();
     let file = sources.add("block", format!("{HEAD}\n{block}"));
@@ -175,16 +175,16 @@ fn tidied(block: &str) -> String {
     tidied.unwrap_or_else(|| block.to_owned())
 }
 
-/// A `journal.wet` in this folder; else the one file below the folder's root that holds sessions, or a new one in that
-/// root.
+/// The path of the journal: `journal.wet` in the current folder, else the only file with sessions below the root of this
+/// folder, else a new file in that root.
 fn the_only() -> Result<PathBuf, Failure> {
-    // One in this folder is the journal even if it is empty and others exist. A link is not, as in a search.
+    // An empty journal.wet counts too. A link does not count, since a search does not follow links.
     if std::fs::symlink_metadata(NEW).is_ok_and(|there| there.is_file()) {
         return Ok(PathBuf::from(NEW));
     }
     let near = |path: &Path| path.strip_prefix(root::here()).unwrap_or(path).to_owned();
     let index = Index::below(root::of_here(), &[Declared::Session]);
-    let found = index.declaring(|kind, _| kind == Declared::Session);
+    let found = index.declaring(&[Declared::Session], None);
     let found: Vec<PathBuf> = found.iter().map(|path| near(path)).collect();
     match found.as_slice() {
         [one] => Ok(one.clone()),
@@ -192,32 +192,31 @@ fn the_only() -> Result<PathBuf, Failure> {
         [first, ..] => {
             let names: Vec<String> = found.iter().map(|path| path.display().to_string()).collect();
             fail(
-                format!("{} files hold sessions: {}", found.len(), names.join(", ")),
+                format!("{} files have sessions: {}", found.len(), names.join(", ")),
                 format!("name the journal: --journal {}", first.display()),
             )
         }
     }
 }
 
-/// The real path of a journal; a link is followed, and a new one is in its folder.
+/// The real path of a journal, which may be new.
+///
+/// # Errors
+/// The path is a link to a file outside the darkroom or to no file, does not end in `.wet`, or its folder is missing.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
-    let cannot = |what: &str, help: &str| fail(format!("{} {what}", path.display()), help);
-    let folder = std::fs::canonicalize(root::folder_of(path)).ok();
-    match (std::fs::canonicalize(path), folder) {
-        // The author of a darkroom must not choose a file elsewhere that is read or written to.
-        (Ok(real), Some(folder)) if !real.starts_with(root::above(&folder)) => {
-            cannot("is a link that leads out of its darkroom", "name the journal itself with --journal")
+    let real = root::real(path);
+    let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {
+        // A link in a darkroom from elsewhere must not choose a file outside it that is read or written to.
+        Ok(folder) if real.exists() && !real.starts_with(root::above(&folder)) => {
+            ("is a link that leads out of its darkroom", "name the journal itself with --journal")
         }
-        (Ok(real), _) => Ok(real),
-        (Err(_), _) if path.is_symlink() => {
-            cannot("is a link that leads to no file", "name the journal itself")
+        _ if real.exists() => return Ok(real),
+        _ if path.is_symlink() => ("is a link that leads to no file", "name the journal itself"),
+        _ if path.extension().is_none_or(|ending| ending != "wet") => {
+            ("does not end in .wet, so no command would find it", "write --journal journal.wet")
         }
-        (Err(_), _) if path.extension().is_none_or(|ending| ending != "wet") => {
-            cannot("does not end in .wet, so no command would find it", "write --journal journal.wet")
-        }
-        (Err(_), Some(folder)) => Ok(folder.join(path.file_name().unwrap_or_default())),
-        (Err(_), None) => {
-            cannot("is in a folder that does not exist", "make the folder, or name another journal")
-        }
-    }
+        Ok(_) => return Ok(real),
+        Err(_) => ("is in a folder that does not exist", "make the folder, or name another journal"),
+    };
+    fail(format!("{} {what}", path.display()), help)
 }

@@ -1,7 +1,5 @@
 //! `plan`: the loads for a backlog, a tank and a temperature.
 
-mod file;
-
 use std::collections::{BTreeMap, BTreeSet};
 use std::iter::once;
 use std::path::{Path, PathBuf};
@@ -12,11 +10,13 @@ use super::find::Sought;
 use super::given::At;
 use super::levels::levels;
 use super::output::Output;
-use super::{Ended, Failure, Reader, Terminal, darkroom, fail, find, given, root};
+use super::{Ended, Failure, Reader, Terminal, darkroom, each_once, fail, find, given, root};
+use crate::check::Levels;
 use crate::compile::{Scale, Tonight};
+use crate::editor::Desk as _;
 use crate::emit::{self, PlanSheet};
 use crate::journal;
-use crate::model::{Backlog, Date, Shelf, Tank, Temperature, Time, Volume};
+use crate::model::{Backlog, Date, Recipe, Shelf, Tank, Temperature, Time, Volume};
 use crate::plan::{Asked, Assumed, Days, Plan, listed, plan};
 use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
 use crate::vocabulary::{Declared, Moment};
@@ -99,17 +99,13 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Json => emit::plan_json(&plan),
         Form::Csv => emit::plan_csv(&plan),
         Form::Html => emit::plan_page(&sheet),
-        Form::Wet => file::file(&found, &reader, arguments.output.file())?,
+        Form::Wet => recipe_file(&found, &reader, arguments.output.file())?,
     };
-    arguments.output.send(text, |path| reader.disk.has_read(path))?;
-    // A caller that reads only the exit status has to learn of the rolls that are left out.
-    let mut findings: Vec<Diagnostic> = Vec::new();
-    for finding in plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned())) {
-        if !findings.contains(&finding) {
-            findings.push(finding);
-        }
-    }
-    if findings.is_empty() { Ok(Ended::Done) } else { Err(reader.refused(findings)) }
+    arguments.output.send(text, &[&reader])?;
+    // The exit status has to show that some rolls are not in the plan.
+    let left = plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned()));
+    reader.refuse_any(each_once(left))?;
+    Ok(Ended::Done)
 }
 
 /// What a plan needs.
@@ -140,24 +136,18 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
         let errors = of_level(Level::Error).filter(|error| files.contains(&error.span.file));
         errors.collect::<Vec<_>>()
     };
-    // A recipe with errors is skipped. If it was the one for these rolls, they have no recipe.
-    let mut errors = errors_in(&essential);
-    if !errors.is_empty() {
-        return Err(reader.refused(errors));
-    }
+    // A recipe with errors is skipped. Rolls that only this recipe can develop are then left out of the plan.
+    reader.refuse_any(errors_in(&essential))?;
     let backlog = match &arguments.from {
         Some(path) => Ok(from_list(path, &shelf, reader)?),
         None => backlog(arguments, &shelf, &reader.sources, file),
     };
     let chosen =
         backlog.and_then(|backlog| Ok((tank(arguments, &shelf, &reader.sources, &backlog)?, backlog)));
-    errors = match &chosen {
+    reader.refuse_any(match &chosen {
         Ok((tank, _)) => errors_in(&[tank.span.file]),
         Err(_) => of_level(Level::Error).collect(),
-    };
-    if !errors.is_empty() {
-        return Err(reader.refused(errors));
-    }
+    })?;
     let (tank, backlog) = chosen?;
     let others = reader.disk.of_other_roots(root, &reader.sources);
     Ok(Found { shelf, backlog, tank, warnings: of_level(Level::Warning).collect(), others })
@@ -223,7 +213,7 @@ fn tank(
 
 fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<Plan, Failure> {
     let at = arguments.at.as_ref();
-    let first = arguments.on.map_or_else(|| given::today("--on"), Ok)?;
+    let first = given::day("--on", arguments.on)?;
     let developed = journal::developed(&found.shelf.darkroom, &found.backlog).into_iter();
     let temperature = at.is_none().then_some(Assumed::Temperature);
     let day = arguments.on.is_none().then_some(Assumed::Day);
@@ -258,4 +248,90 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
         format!("this plan does not need '{name}'"),
         format!("it needs {known}; write --package NAME=1l for one of them"),
     )
+}
+
+/// The rolls as a file at `to`, or in this folder.
+///
+/// # Errors
+/// A file at that path cannot use the films of these rolls.
+fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
+    let name = valid_name(&found.backlog.name);
+    let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
+    let real = root::real(&path);
+    let path_to =
+        |file: FileId| root::relative(&reader.disk.path(reader.name(file))?, root::folder_of(&real));
+    let mut error = None;
+    // Files that declare the same names need prefixes.
+    for prefixed in [false, true] {
+        let Some(text) = text(found, &name, prefixed, path_to) else { break };
+        let mut alone = Reader::default();
+        let own = alone.read_as(&path, &real, &text);
+        let (_, findings) = alone.check(&[own], &Levels::default());
+        error = findings.into_iter().find(|finding| finding.level == Level::Error);
+        if error.is_none() {
+            return Ok(text);
+        }
+    }
+    let films = found.backlog.rolls.iter().map(|roll| reader.name(roll.film.span.file)).min();
+    let why = error.map(|error| format!(": {}", error.message)).unwrap_or_default();
+    fail(
+        format!("a file at {} cannot use the films of these rolls{why}", path.display()),
+        format!("name a file in the folder of {}, and run wetside check on it", films.unwrap_or_default()),
+    )
+}
+
+/// The text; `None` if it cannot use a file. The second file and those after it may get prefixes.
+fn text(
+    found: &Found,
+    name: &str,
+    prefixed: bool,
+    path_to: impl Fn(FileId) -> Option<String>,
+) -> Option<String> {
+    let backlog = &found.backlog;
+    let is_for_a_roll = |recipe: &&Arc<Recipe>| {
+        let film = recipe.film.as_ref().map(|film| film.value.span);
+        backlog.rolls.iter().any(|roll| Some(roll.film.span) == film)
+    };
+    let recipes = backlog.recipes.iter().filter_map(|(file, name)| found.shelf.recipe(*file, name));
+    let recipes: Vec<_> = recipes.filter(is_for_a_roll).collect();
+    let films = backlog.rolls.iter().map(|roll| roll.film.span.file);
+    let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
+    let mut text = "wetside 1\n\n".to_owned();
+    for file in films.chain(recipes.iter().map(|recipe| recipe.file)) {
+        if prefixes.contains_key(&file) {
+            continue;
+        }
+        let number = prefixes.len() + 1;
+        let (alias, prefix) = match prefixed && number > 1 {
+            true => (format!(" as file-{number}"), format!("file-{number}/")),
+            false => Default::default(),
+        };
+        text += &format!("use \"{}\"{alias}\n", path_to(file)?);
+        prefixes.insert(file, prefix);
+    }
+    let prefix = |file: FileId| prefixes.get(&file).map_or("", String::as_str);
+    let title = if backlog.title == backlog.name { String::new() } else { format!(" \"{}\"", backlog.title) };
+    text += &format!("\nbacklog {name}{title} {{\n");
+    for recipe in &recipes {
+        text += &format!("    recipe    {}{}\n", prefix(recipe.file), recipe.name);
+    }
+    for roll in &backlog.rolls {
+        let film = format!("{}{}", prefix(roll.film.span.file), roll.film.name);
+        let index = roll.index.map(|index| format!(" index {index}")).unwrap_or_default();
+        let shot = roll.shot.map(|shot| format!(" shot {shot}")).unwrap_or_default();
+        let (label, format) = (&roll.label, roll.format.word());
+        text += &format!("    roll      \"{label}\" {format} of {film}{index}{shot}\n");
+    }
+    Some(text + "}\n")
+}
+
+/// A name in the language for a list with this name.
+fn valid_name(name: &str) -> String {
+    let name = name.to_lowercase();
+    let words = name.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+    let name = words.collect::<Vec<_>>().join("-");
+    match name.starts_with(|first: char| first.is_ascii_lowercase()) {
+        true => name,
+        false => format!("rolls-{name}").trim_end_matches('-').to_owned(),
+    }
 }
