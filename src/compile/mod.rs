@@ -28,7 +28,7 @@ pub use evening::{Bottles, Scale, StepTemperature, Tonight, by_index};
 pub use schedule::{
     Action, Because, Event, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning,
 };
-pub use time::{at_chart, at_rate, drifting, drifting_at_rate, steepness, whole_degrees};
+pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use volume::{measurable, measured};
 pub(crate) use words::time as spoken;
 pub use work::{EveningWork, digits, fingerprint};

@@ -1,13 +1,10 @@
-//! The time at a temperature: R1, R2 and R5, and its rounding (R15). Logarithm and exponential are `libm`'s, so that
-//! every machine gives the same.
+//! The time at a temperature by R1, R2 and R5, and the rounding of times (R15). Logarithms are from `libm`, so that every
+//! machine calculates the same digits.
 
-use crate::model::{Chart, Point, Quickening, Temperature, Time};
+use crate::model::{Chart, Quickening, Temperature, Time};
 
-/// A steepness in hundredths above this is not a development.
-const STEEPEST: f64 = 1e9;
-
-/// R1. The time in seconds at a temperature within the chart; `None` outside.
-/// Between two points the logarithm of the time is linear; at a point it is exactly that point's time.
+/// R1. The time in seconds at a temperature within the chart; `None` outside the chart.
+/// At a point it is exactly the time of that point. Between two points the logarithm of the time is linear.
 pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     let points = chart.points();
     if let Some(point) = points.iter().find(|point| point.temperature == at) {
@@ -18,8 +15,7 @@ pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
         .zip(points.iter().skip(1))
         .find(|(cold, warm)| cold.temperature < at && at < warm.temperature)?;
     let share = at.above(cold.temperature).celsius() / warm.temperature.above(cold.temperature).celsius();
-    let log_time = |point: &Point| libm::log(point.time.seconds());
-    Some(libm::exp(log_time(cold) * (1.0 - share) + log_time(warm) * share))
+    Some(libm::exp(cold.log_time() * (1.0 - share) + warm.log_time() * share))
 }
 
 /// R2. The time in seconds at a temperature, from one time and a coefficient: `t0 · factor^((T0 − T) / interval)`.
@@ -31,8 +27,8 @@ pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperat
     time.seconds() * libm::exp(libm::log(rate.factor.real()) * intervals)
 }
 
-/// R5. The time in seconds for a bath that drifts within the chart; `None` if either end is outside.
-/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift it is R1 exactly.
+/// R5. The time in seconds in a bath whose temperature drifts evenly; `None` if either temperature is outside the chart.
+/// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift it equals R1.
 pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64> {
     let (_, start) = (at_chart(chart, to)?, at_chart(chart, from)?);
     if from == to {
@@ -41,14 +37,14 @@ pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64
     let (low, high) = if from < to { (from, to) } else { (to, from) };
     let inner = chart.points().iter().filter(|point| low < point.temperature && point.temperature < high);
     let mut knots: Vec<(Temperature, f64)> = vec![(low, at_chart(chart, low)?)];
-    knots.extend(inner.map(|point: &Point| (point.temperature, point.time.seconds())));
+    knots.extend(inner.map(|point| (point.temperature, point.time.seconds())));
     knots.push((high, at_chart(chart, high)?));
     let done =
         knots.iter().zip(knots.iter().skip(1)).fold(0.0, |sum, (cold, warm)| sum + segment(*cold, *warm));
     Some(high.above(low).celsius() / done)
 }
 
-/// R2 under R5: the time in seconds for a drifting bath, from one time and a coefficient.
+/// R5 with R2: the time in seconds in a drifting bath, from one time and a coefficient.
 pub fn drifting_at_rate(
     time: Time,
     holds_at: Temperature,
@@ -70,31 +66,20 @@ fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> 
     if libm::fabs(fall) < 1e-12 { width / start } else { width / start * libm::expm1(fall) / fall }
 }
 
-/// R15. Seconds as a time, rounded once, half up, to a whole second.
-/// A number beyond 64 bits of milliseconds gives the longest time, which is refused for its length.
-#[expect(clippy::cast_possible_truncation, reason = "held to the range just before")]
+/// R15. Seconds as a time, rounded to a whole second, a half up.
+/// A number that is too large gives the longest possible time, which makes the schedule too long and so is an error.
+#[expect(clippy::cast_possible_truncation, reason = "the range is checked first")]
 pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);
     if (0.0..1e12).contains(&whole) { Time::from_seconds(whole as i64) } else { Time::from_ms(i64::MAX) }
 }
 
-/// R15. A stated time, rounded half up to a whole second.
+/// R15. A stated time, rounded to a whole second, a half up.
 pub(super) fn to_whole_second(time: Time) -> Time {
     Time::from_seconds(time.ms.saturating_add(500).div_euclid(1000))
 }
 
-/// The factor by which the chart's time shortens per 10 °C, in hundredths; `None` if it is not a finite number.
-/// `(t_cold / t_warm)^(10 / (T_warm − T_cold))`, from the coldest point to the warmest.
-#[expect(clippy::cast_possible_truncation, reason = "held to the range just before")]
-pub fn steepness(chart: &Chart) -> Option<i64> {
-    let (cold, warm) = chart.points().first().zip(chart.points().last())?;
-    let width = warm.temperature.above(cold.temperature).celsius();
-    let fall = libm::log(cold.time.seconds()) - libm::log(warm.time.seconds());
-    let hundredths = libm::floor(100.0 * libm::exp(fall * 10.0 / width) + 0.5);
-    (0.0..STEEPEST).contains(&hundredths).then_some(hundredths as i64)
-}
-
-/// R1 at each whole degree Celsius within the chart, rounded (R15).
+/// The rounded times (R1, R15) at each whole degree Celsius within the chart.
 pub fn whole_degrees(chart: &Chart) -> Vec<(Temperature, Time)> {
     let Some((cold, warm)) = chart.ends() else { return Vec::new() };
     let degree = Temperature::celsius_whole(1).base;

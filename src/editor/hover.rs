@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 
 use super::layout::Lines;
 use super::view::{LISTED_MAX, View};
-use crate::compile::{steepness, whole_degrees};
-use crate::model::{Chart, Dilution, Temperature, decimal};
+use crate::compile::whole_degrees;
+use crate::model::{Chart, Dilution, Temperature, coefficient, decimal};
 use crate::report::sanitise;
 use crate::source::Span;
 
@@ -101,7 +101,7 @@ fn for_a_litre(dilution: &Dilution) -> String {
 /// A chart's coefficient, and its times at whole degrees.
 fn times(chart: &Chart) -> String {
     let coefficient =
-        steepness(chart).map(|hundredths| format!("coefficient {} per 10 °C", decimal(hundredths, 100, 2)));
+        coefficient(chart).map(|one| format!("coefficient {} per 10 °C", decimal(one.stated, 100, 2)));
     let degrees = whole_degrees(chart);
     let times = degrees.iter().map(|(at, time)| format!("{} °C  {time}", at.in_celsius(0)));
     coefficient.into_iter().chain(times).collect::<Vec<String>>().join("\n")

@@ -7,7 +7,7 @@ use crate::source::Span;
 /// An agitation scheme.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Scheme {
-    /// Its name, if the recipe names a scheme.
+    /// The name of the scheme, if the recipe gives one.
     pub name: Option<String>,
     /// When to agitate.
     pub pulse: Pulse,
@@ -19,7 +19,7 @@ pub struct Scheme {
     pub knock: Option<Knock>,
     /// Notes for the card.
     pub notes: Vec<String>,
-    /// Its span.
+    /// Where the file states the scheme.
     pub span: Span,
 }
 
@@ -32,18 +32,18 @@ pub enum Pulse {
     Continuous,
     /// In a rotary drum, from full to draining.
     Rotary(Speed),
-    /// At these times of the step's clock.
+    /// At fixed times on the step's clock.
     At {
         /// The times, in order.
         times: Vec<Time>,
-        /// The amount each time.
+        /// The amount of agitation at each time.
         amount: Amount,
     },
-    /// First from full on, then at whole multiples of an interval of the clock.
+    /// First when the tank is full, then at each whole multiple of an interval on the step's clock.
     Interval {
-        /// The first amount.
+        /// The amount of the first agitation.
         first: Option<Amount>,
-        /// The later amount, and the interval.
+        /// The amount of each later agitation, and the interval.
         then: Option<(Amount, Time)>,
     },
 }
@@ -51,7 +51,7 @@ pub enum Pulse {
 /// An amount of agitation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Amount {
-    /// A time.
+    /// A length of time.
     For(Time),
     /// A number of inversions.
     Inversions(u32),
@@ -82,7 +82,7 @@ impl Scheme {
     /// The default time of one inversion (common practice, no source).
     pub const INVERSION: Time = Time::from_ms(2500);
 
-    /// The time of an amount in this scheme.
+    /// How long an amount of agitation takes in this scheme.
     pub fn length(&self, amount: Amount) -> Time {
         match amount {
             Amount::For(time) => time,

@@ -1,4 +1,5 @@
-//! A development chart, and how steep it is, for the rules that check charts. Each figure allows for rounded times.
+//! A development chart (times by temperature), and figures for the lint rules about charts. The times of a chart are
+//! rounded, which each figure allows for.
 
 use super::quantity::{Temperature, Time};
 use super::solution::Quickening;
@@ -11,11 +12,18 @@ pub struct Point {
     pub temperature: Temperature,
     /// The time.
     pub time: Time,
-    /// The span that states it.
+    /// Where the file states the point.
     pub span: Span,
 }
 
-/// Spans are ignored.
+impl Point {
+    /// The natural logarithm of the time in seconds.
+    pub fn log_time(&self) -> f64 {
+        libm::log(self.time.seconds())
+    }
+}
+
+/// Compares temperature and time, and ignores where the file states them.
 impl PartialEq for Point {
     fn eq(&self, other: &Point) -> bool {
         (self.temperature, self.time) == (other.temperature, other.time)
@@ -24,14 +32,14 @@ impl PartialEq for Point {
 
 impl Eq for Point {}
 
-/// A development chart (R1): at least two points, coldest first, with no time rising.
+/// A development chart (R1): at least two points, coldest first. A warmer point never has a longer time.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chart {
     points: Vec<Point>,
 }
 
 impl Chart {
-    /// A chart of checked points, given in any order.
+    /// A chart of checked points, which may come in any order.
     pub fn new(mut points: Vec<Point>) -> Chart {
         points.sort_by_key(|point| point.temperature);
         Chart { points }
@@ -55,46 +63,46 @@ pub struct Stray {
     pub point: Point,
     /// The time on the line, rounded like the times of the chart.
     pub likely: Time,
-    /// Its distance from the line, in percent of the likely time; positive if it is too long.
+    /// By how many percent the point's time differs from the likely time; positive if it is longer.
     pub per_cent: i64,
 }
 
 /// The factor by which a chart's times fall per 10 °C, in hundredths.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Coefficient {
-    /// The least that rounding allows.
+    /// The least factor that the rounding of the times allows.
     pub least: i64,
-    /// As stated.
+    /// The factor by the times as stated.
     pub stated: i64,
-    /// The most that rounding allows.
+    /// The greatest factor that the rounding of the times allows.
     pub most: i64,
 }
 
 /// A part of a chart where each degree changes the time by much.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Steep {
-    /// Its cold end.
+    /// The cold end of the part.
     pub from: Temperature,
-    /// Its warm end.
+    /// The warm end of the part.
     pub to: Temperature,
     /// The change of the time with 1 °C, in percent of the shorter time.
     pub per_cent: i64,
 }
 
-/// The fewest points with a line through the others.
+/// The fewest points of a chart in which a stray point can be found.
 const POINTS_MIN: usize = 4;
-/// The points compared at a time, since a long chart may bend.
+/// How many neighbouring points are compared at a time, because a long chart may bend.
 const WINDOW: usize = 5;
-/// The allowed distance from the line inside a chart.
+/// The allowed distance of an inner point from the line, in log time.
 const STRAY_INSIDE: f64 = 0.03;
-/// The allowed distance at an end, where a chart may bend, for a point at the mean distance of the others; more in
-/// proportion.
+/// The allowed distance of the first or last point from the line, where a chart may bend. It grows in proportion if
+/// the gap before that point is wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
-/// The standard deviations of rounding that are allowed.
+/// A distance from the line of up to this many standard deviations counts as rounding.
 const DEVIATIONS: f64 = 3.0;
 
-/// The point of a chart that is far from the line of log time through up to four neighbours, which are close to it.
-/// `None` with fewer than four points, if the chart bends as a whole, or if rounding explains it.
+/// The point farthest from the line of log time through up to four neighbours, which are close to that line.
+/// `None` with fewer than four points, if the whole chart bends, or if rounding explains every distance.
 pub fn stray_point(chart: &Chart) -> Option<Stray> {
     let points = chart.points();
     if points.len() < POINTS_MIN {
@@ -116,8 +124,8 @@ pub fn stray_point(chart: &Chart) -> Option<Stray> {
     worst.map(|(_, stray)| stray)
 }
 
-/// The log distance of a point from the line through the others, and the time on the line; `None` if another point is
-/// worse, or the distance is allowed.
+/// The log distance of a point from the line through the others, and the time on that line. `None` if the line without
+/// another point fits better, or if the distance is allowed.
 fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64, Time)> {
     let without = |out: usize| {
         let others = window.iter().enumerate().filter(move |(index, _)| *index != out);
@@ -126,7 +134,7 @@ fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64,
     let line = without(at);
     let blamed = (0..window.len()).all(|other| other == at || line.misfit() <= without(other).misfit());
     let point = window.get(at)?;
-    let off = log_time(point) - line.at(point.temperature);
+    let off = point.log_time() - line.at(point.temperature);
     let rounding = libm::hypot(line.rounding(point.temperature, unit), deviation(point, unit));
     let bar = if is_end { STRAY_AT_END * line.beyond(point.temperature).max(1.0) } else { STRAY_INSIDE };
     let keeps = line.misfit() <= STRAY_INSIDE;
@@ -150,10 +158,10 @@ impl Fit {
         let count = number(&points);
         let mean = |of: &dyn Fn(&Point) -> f64| points.iter().map(of).sum::<f64>() / count;
         let middle = mean(&|point| point.temperature.celsius());
-        let height = mean(&log_time);
+        let height = mean(&Point::log_time);
         let aside = |point: &Point| point.temperature.celsius() - middle;
         let spread: f64 = points.iter().map(|point| aside(point) * aside(point)).sum();
-        let slope = points.iter().map(|point| aside(point) * log_time(point)).sum::<f64>() / spread;
+        let slope = points.iter().map(|point| aside(point) * point.log_time()).sum::<f64>() / spread;
         Fit { points, middle, height, spread, slope }
     }
 
@@ -161,7 +169,7 @@ impl Fit {
         self.height + self.slope * (temperature.celsius() - self.middle)
     }
 
-    /// The distance of a temperature beyond its points, in their mean distance.
+    /// How far a temperature is outside the fitted points, in multiples of the mean gap between them.
     fn beyond(&self, at: Temperature) -> f64 {
         let Some((first, last)) = self.points.first().zip(self.points.last()) else { return 1.0 };
         let gaps = number(&self.points) - 1.0;
@@ -171,13 +179,13 @@ impl Fit {
         cold.max(warm) / mean
     }
 
-    /// The distance of its worst point.
+    /// The greatest distance of a fitted point from the line.
     fn misfit(&self) -> f64 {
-        let off = |point: &Point| libm::fabs(log_time(point) - self.at(point.temperature));
+        let off = |point: &Point| libm::fabs(point.log_time() - self.at(point.temperature));
         self.points.iter().map(off).fold(0.0, f64::max)
     }
 
-    /// The standard deviation of its value at a temperature, from the rounding of its points.
+    /// The standard deviation of the line at a temperature that the rounding of the times causes.
     fn rounding(&self, at: Temperature, unit: Time) -> f64 {
         let count = number(&self.points);
         let aside = at.celsius() - self.middle;
@@ -191,7 +199,7 @@ impl Fit {
     }
 }
 
-/// The coefficient from the coldest point to the warmest.
+/// The coefficient from the coldest point to the warmest; `None` if both have the same temperature.
 pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     let (cold, warm) = (chart.points().first()?, chart.points().last()?);
     let (least, stated, most) = fall(cold, warm, unit(chart.points()))?;
@@ -199,14 +207,16 @@ pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     Some(Coefficient { least: hundredths(least), stated: hundredths(stated), most: hundredths(most) })
 }
 
-/// The time at a temperature by one point and the usual coefficient of 2.5 per 10 °C, rounded like the chart's times.
+/// The time at a temperature, calculated from one point with the usual coefficient of 2.5 per 10 °C. It is rounded
+/// like the times of the chart.
 pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     let slope = libm::log(2.5) / 10.0;
     let seconds = from.time.seconds() * libm::exp(slope * from.temperature.above(at).celsius());
     nearest(seconds, unit(chart.points()))
 }
 
-/// The coldest part of a chart between two temperatures where 1 °C surely changes the time by more than `per_cent`.
+/// The coldest part of a chart between two temperatures where 1 °C changes the time by more than `per_cent`, however
+/// the times were rounded.
 pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
     let unit = unit(chart.points());
     chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {
@@ -221,13 +231,14 @@ pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: 
     })
 }
 
-/// The change of a time with 1 °C by a coefficient, in percent.
+/// By how many percent a time changes with 1 °C at this coefficient.
 pub fn change_by_rate(rate: Quickening) -> i64 {
     let slope = libm::log(rate.factor.real()) / rate.interval.celsius();
     whole(libm::expm1(slope).min(1e4) * 100.0)
 }
 
-/// The fall of log time with 1 °C between two points: the least that rounding allows, as stated, and the most.
+/// The fall of log time with 1 °C between two points: the least that rounding allows, the stated one, and the greatest
+/// that rounding allows.
 fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     let width = warm.temperature.above(cold.temperature).celsius();
     if width <= 0.0 {
@@ -247,13 +258,9 @@ fn unit(points: &[Point]) -> Time {
     units.into_iter().find(fits).unwrap_or(Time::from_seconds(1))
 }
 
-/// The standard deviation of the log of a time rounded to `unit`.
+/// The standard deviation of the log time of a point, if its time is rounded to `unit`.
 fn deviation(point: &Point, unit: Time) -> f64 {
     unit.seconds() / libm::sqrt(12.0) / point.time.seconds()
-}
-
-fn log_time(point: &Point) -> f64 {
-    libm::log(point.time.seconds())
 }
 
 fn number(points: &[Point]) -> f64 {
@@ -265,7 +272,7 @@ fn nearest(seconds: f64, unit: Time) -> Time {
     Time::from_ms(unit.ms.saturating_mul(units))
 }
 
-#[expect(clippy::cast_possible_truncation, reason = "what is past 64 bits comes out as the end of them")]
+#[expect(clippy::cast_possible_truncation, reason = "a value beyond 64 bits becomes the largest number")]
 fn whole(value: f64) -> i64 {
     libm::floor(value + 0.5) as i64
 }

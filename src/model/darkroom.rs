@@ -1,4 +1,4 @@
-//! The user's own darkroom: bottles, clearing tests, sessions and backlogs.
+//! The user's darkroom: bottles, clearing tests, sessions and backlogs.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -10,16 +10,17 @@ use super::solution::{Dilution, Solution};
 use super::tank::Format;
 use crate::source::{FileId, Span};
 
-/// The bottles, tests, sessions and backlogs of a run. The use of a bath is counted from the sessions.
+/// The bottles, clearing tests, sessions and backlogs of all files. The journal counts from the sessions how much film
+/// a bath has treated.
 #[derive(Debug, Clone, Default)]
 pub struct Darkroom {
-    /// The bottles that each file can name, with their names there.
+    /// The bottles that each file declares or imports, with their names in that file.
     pub baths: Vec<(FileId, String, Arc<KeptBath>)>,
     /// The clearing tests, in the order of files and lines.
     pub tests: Vec<Arc<ClearingTest>>,
-    /// The sessions, retracted ones too, in the order of files and lines.
+    /// The sessions, including retracted ones, in the order of files and lines.
     pub sessions: Vec<Arc<Session>>,
-    /// The backlogs that each file can name.
+    /// The backlogs that each file declares or imports, with their names in that file.
     pub backlogs: Vec<(FileId, String, Arc<Backlog>)>,
 }
 
@@ -40,7 +41,7 @@ impl Darkroom {
         self.backlogs.iter().filter(own).map(|(_, _, backlog)| backlog)
     }
 
-    /// Removes what these files declare.
+    /// Removes all declarations of these files.
     pub fn leave_out(&mut self, files: &BTreeSet<FileId>) {
         self.baths.retain(|(_, _, bath)| !files.contains(&bath.span.file));
         self.tests.retain(|test| !files.contains(&test.span.file));
@@ -57,9 +58,9 @@ impl Darkroom {
 /// The measured clearing time of a film in a bottle (R11): `test fix-a-1 { … }`.
 #[derive(Debug, Clone)]
 pub struct ClearingTest {
-    /// Its name.
+    /// The test's name.
     pub name: String,
-    /// Its header.
+    /// The test's header.
     pub span: Span,
     /// The bottle.
     pub bath: Arc<KeptBath>,
@@ -69,65 +70,65 @@ pub struct ClearingTest {
     pub date: Stated<Date>,
     /// The clearing time.
     pub time: Stated<Time>,
-    /// The temperature of the bath.
+    /// The temperature of the bath during the test.
     pub at: Temperature,
 }
 
-/// A bath in its bottle: `bath fix-a { … }`.
+/// A mixed bath in its bottle: `bath fix-a { … }`.
 #[derive(Debug, Clone)]
 pub struct KeptBath {
-    /// Its name.
+    /// The bath's name.
     pub name: String,
-    /// Its title, or its name if it has none.
+    /// The bath's title, or its name if it has none.
     pub title: String,
-    /// Its header.
+    /// The bath's header.
     pub span: Span,
-    /// Its solution.
+    /// The bath's solution.
     pub solution: Arc<Solution>,
-    /// Its dilution.
+    /// The bath's dilution.
     pub dilution: Dilution,
-    /// The volume made.
+    /// The volume that was mixed.
     pub volume: Stated<Volume>,
-    /// The day it was made.
+    /// The day on which the bath was mixed.
     pub mixed: Stated<Date>,
-    /// The day it was poured away.
+    /// The day on which the bath was poured away, if it was.
     pub discarded: Option<Stated<Date>>,
 }
 
-/// A session as it was done: `session evening-1 { … }`. The shelf may no longer have its recipe and tank.
+/// A session that was done: `session evening-1 { … }`. Its recipe and tank may no longer exist.
 #[derive(Debug, Clone)]
 pub struct Session {
-    /// Its name.
+    /// The session's name.
     pub name: String,
-    /// Its header.
+    /// The session's header.
     pub span: Span,
     /// The date.
     pub date: Stated<Date>,
-    /// The backlog of its labels.
+    /// The backlog that has the labels of the rolls.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.
     pub slots: Vec<Slot>,
-    /// The bottles it used.
+    /// The bottles that the session used.
     pub baths: Vec<Stated<Arc<KeptBath>>>,
-    /// The reason it was retracted, if it was.
+    /// The reason why the session was retracted, if it was.
     pub retracted: Option<Stated<String>>,
 }
 
-/// A place in the tank.
+/// A reel position in the tank with its roll.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Slot {
-    /// Its number from the bottom, from 1.
+    /// The number of the position, counted from 1 at the bottom.
     pub slot: u32,
-    /// The roll's label.
+    /// The label of the roll, if it has one.
     pub label: Option<String>,
-    /// Its format.
+    /// The roll's format.
     pub format: Format,
-    /// The span that states it.
+    /// Where the file states the roll.
     pub span: Span,
 }
 
 impl Session {
-    /// Its film, in twelfths of a roll (R12).
+    /// How much film the session treated, in twelfths of a roll (R12).
     pub fn twelfths(&self) -> i64 {
         self.slots.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
     }
@@ -136,13 +137,13 @@ impl Session {
 /// Exposed rolls to be developed: `backlog autumn { … }`.
 #[derive(Debug, Clone)]
 pub struct Backlog {
-    /// Its name.
+    /// The backlog's name.
     pub name: String,
-    /// Its title, or its name if it has none.
+    /// The backlog's title, or its name if it has none.
     pub title: String,
-    /// Its header.
+    /// The backlog's header.
     pub span: Span,
-    /// The recipes to prefer, each by its file and name.
+    /// The recipes that a plan prefers, each by file and name.
     pub recipes: Vec<(FileId, String)>,
     /// The rolls, in the order of exposure.
     pub rolls: Vec<Exposed>,
@@ -160,22 +161,22 @@ impl Backlog {
 /// An exposed roll.
 #[derive(Debug, Clone)]
 pub struct Exposed {
-    /// Its label, unique in the backlog.
+    /// The roll's label, which is unique in the backlog.
     pub label: String,
-    /// Its format.
+    /// The roll's format.
     pub format: Format,
-    /// Its film.
+    /// The roll's film.
     pub film: Arc<Film>,
-    /// Its exposure index, if stated.
+    /// The roll's exposure index, if stated.
     pub index: Option<u32>,
     /// The date of exposure.
     pub shot: Option<Date>,
-    /// The span that states it.
+    /// Where the file states the roll.
     pub span: Span,
 }
 
 impl Exposed {
-    /// Its exposure index, or the nominal speed of the film.
+    /// The exposure index of the roll, or else the nominal speed of the film.
     pub fn exposed_at(&self) -> Option<u32> {
         self.index.or_else(|| self.film.speed.map(|speed| *speed))
     }

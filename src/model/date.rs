@@ -8,7 +8,7 @@ use jiff::civil;
 
 use super::{Keeping, KeepingUnit};
 
-/// A date, written `2026-11-25`. Arithmetic stops at [`Date::MAX`].
+/// A date, written `2026-11-25`. Additions end at [`Date::MAX`] at the latest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Date(civil::Date);
 
@@ -31,8 +31,8 @@ impl Date {
         self.0.until(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
-    /// The last date on which a solution made on this date is good: six months from the 2nd end on a 2nd, or on the
-    /// last day of a shorter month.
+    /// The last date on which a solution mixed on this date may be used. Six months from the 31st of August end on the
+    /// last day of February.
     pub fn keeps_until(self, keeping: Keeping) -> Date {
         let (span, count) = (Span::new(), i64::from(keeping.count));
         self.later(match keeping.unit {

@@ -1,4 +1,4 @@
-//! A fact of a recipe: its key, its value, and whether it is work.
+//! A fact of a recipe: a key, a value, and whether it belongs to the work that the fingerprint covers.
 
 use std::borrow::Cow;
 
@@ -7,16 +7,16 @@ use super::quantity::{Temperature, Time, Volume, gcd};
 use super::solution::{Dilution, Extend, Item, Keeping, Measure, Treats};
 use super::step::{Band, Clock, Duration};
 
-/// One fact of a recipe. Facts are equal if they mean the same, in whatever unit they are written.
+/// One fact of a recipe. `1000 ml` and `1 l` give equal facts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fact<'a> {
-    /// The number of its step, from 1; 0 for the recipe and its film.
+    /// The number of the step, from 1; 0 for a fact of the recipe or its film.
     pub step: usize,
-    /// Its key.
+    /// What the fact is about.
     pub key: Key<'a>,
-    /// Its value.
+    /// The value.
     pub value: Value<'a>,
-    /// Whether it is work.
+    /// Whether a change of the fact can change what is done in a session.
     pub is_work: bool,
 }
 
@@ -30,7 +30,7 @@ macro_rules! keys {
         }
 
         impl Key<'_> {
-            /// Its stable word in a canonical line and in the JSON of a comparison.
+            /// The word of the key in a canonical line and in the JSON of a comparison, which never changes.
             pub fn word(self) -> &'static str {
                 match self {
                     $(Key::$variant { .. } => $word),*
@@ -48,10 +48,10 @@ keys! {
     Speed = "speed",
     /// The clearing time in a solution at a dilution.
     ClearsIn(&'a str, &'a Dilution) = "clears",
-    /// A step by its kind; in a difference, whether it exists.
+    /// The kind of a step; in a difference, whether the step exists.
     Step = "step",
     Name = "name",
-    /// The step it follows; only in a difference.
+    /// The step before this step; only in a difference.
     Order = "order",
     /// The solution, by its declared name.
     Solution = "solution",
@@ -59,13 +59,13 @@ keys! {
     Use = "use",
     Role = "role",
     Bottles = "bottles",
-    /// Whether a bottle, from 0, has a formula; only in a difference.
+    /// Whether the bottle with this index has a formula; only in a difference.
     Formula(usize) = "formula",
     /// The volume of a bottle's formula.
     Makes(usize) = "formula-makes",
     /// An ingredient of a bottle's formula.
     Item(usize, &'a str) = "ingredient",
-    /// The ingredient before it; only in a difference.
+    /// The ingredient before this ingredient; only in a difference.
     ItemOrder(usize, &'a str) = "ingredient-order",
     Contains = "contains",
     /// The volume for a roll (R8).
@@ -75,22 +75,22 @@ keys! {
     /// The extension of the time (R13).
     Extend = "extend",
     Replenish = "replenish",
-    /// Its temperature coefficient (R2).
+    /// The temperature coefficient of the solution (R2).
     Rate = "rate",
     Keeps = "keeps",
-    /// The clearing time of a step timed by it (R11).
+    /// The clearing time of a step whose time is a multiple of that time (R11).
     Clearing = "clears",
     /// The time; in a difference, the time at any temperature.
     Time = "time",
     /// The time at a temperature (R1, R2); only in a difference.
     TimeAt(Temperature) = "time-at",
-    /// The rule of the time; only in a difference.
+    /// The rule that calculates the time; only in a difference.
     TimeRule = "time-rule",
     /// The time as written; only in a difference.
     TimeWritten = "time-as-written",
-    /// The temperature of a time, if nothing is calculated from it.
+    /// The temperature at which the time holds, if no other time is calculated from that temperature.
     HoldsAt = "holds-at",
-    /// The temperatures the step may have (R3).
+    /// The allowed temperatures of the step (R3).
     Band = "temperatures",
     OwnTemperature = "own-temperature",
     /// When to agitate (R7).
@@ -100,12 +100,12 @@ keys! {
     Knock = "knock",
     /// The time before the pour.
     Handling = "handling",
-    /// The statement that light is safe from here on.
+    /// The statement that light is safe from this step on.
     LightSafe = "light-safe",
     Light = "light",
     Fill = "fill",
     Drain = "drain",
-    /// The start of its clock (R6).
+    /// The start of the step's clock (R6).
     Clock = "clock",
     /// A caution; only in a difference.
     Caution = "caution",
@@ -119,7 +119,7 @@ pub enum Value<'a> {
     Present,
     /// No time at this temperature.
     NotAtThisTemperature,
-    /// After this; `None` for the first.
+    /// After the step or ingredient of this name; `None` for the first.
     After(Option<String>),
     /// A word of the language.
     Word(&'static str),
@@ -141,7 +141,7 @@ pub enum Value<'a> {
     /// A factor in millionths, and its interval in 1/9000 °C.
     Rate(i64, i64),
     Keeping(Keeping),
-    /// A time, and the temperature it is calculated from.
+    /// A time, and its temperature if other times are calculated from it.
     Plain(Time, Option<Temperature>),
     Duration(&'a Duration),
     Band(Band),
@@ -150,26 +150,24 @@ pub enum Value<'a> {
     Clock(Clock),
 }
 
-/// A line of a formula, with the volume it makes. Two are equal if a litre has the same amount.
+/// A line of a formula, and the volume that the formula makes. Two are equal if a litre contains the same amount.
 #[derive(Debug, Clone, Copy)]
 pub struct Portion<'a> {
     /// The line.
     pub item: &'a Item,
-    /// The volume of its formula.
+    /// The volume that the formula makes.
     pub makes: Volume,
 }
 
 impl PartialEq for Portion<'_> {
     fn eq(&self, other: &Self) -> bool {
-        let rest = |portion: &Self| (portion.item.strength, portion.item.at);
-        self.per_litre() == other.per_litre()
-            && self.item.state == other.item.state
-            && rest(self) == rest(other)
+        let stated = |portion: &Self| (portion.per_litre(), portion.item.strength, portion.item.at);
+        stated(self) == stated(other) && self.item.state == other.item.state
     }
 }
 
 impl Portion<'_> {
-    /// Its unit, and its amount in a litre as a fraction in lowest terms.
+    /// The unit of the ingredient, and the amount in a litre as a fraction in lowest terms.
     pub(super) fn per_litre(&self) -> (&'static str, i128, i64) {
         let (unit, base) = match self.item.measure {
             Measure::MassPerLitre(mass) => return ("pg", i128::from(mass.pg), 1),
@@ -186,7 +184,7 @@ impl Portion<'_> {
 }
 
 impl Key<'_> {
-    /// Whether it belongs to the solution and not to the step.
+    /// Whether the key belongs to the solution and not to the step.
     pub fn is_of_solution(self) -> bool {
         matches!(
             self,

@@ -1,4 +1,4 @@
-//! Facts as canonical lines, the input of a fingerprint.
+//! Writes facts as canonical lines, from which the fingerprint is calculated.
 
 use std::fmt::{Result, Write};
 
@@ -7,8 +7,8 @@ use super::fact::{Fact, Key, Portion, Value};
 use super::solution::{Dilution, Item};
 use super::step::{Band, Change, Clock, Duration};
 
-/// The facts as canonical lines, `STEP KEY VALUE`, with every quantity in its base unit.
-/// Absent facts and defaults have no line, so a new statement changes no old fingerprint.
+/// The facts as canonical lines, `STEP KEY VALUE`, with quantities in base units.
+/// Absent facts and defaults have no line, so that a new statement of the language leaves old fingerprints unchanged.
 pub fn lines(facts: &[Fact<'_>]) -> String {
     let mut out = String::with_capacity(4096);
     for fact in facts.iter().filter(|fact| !fact.is_default()) {
@@ -25,7 +25,7 @@ pub fn lines(facts: &[Fact<'_>]) -> String {
 }
 
 impl Fact<'_> {
-    /// Whether it states the default.
+    /// Whether the fact states a default.
     fn is_default(&self) -> bool {
         match &self.value {
             Value::Dilution(dilution) => *dilution == Dilution::stock(),
@@ -39,7 +39,7 @@ impl Fact<'_> {
 impl Value<'_> {
     fn write(&self, out: &mut String) -> Result {
         match self {
-            // Only differences have these, or the key says everything.
+            // The key says everything, or only differences have these values.
             Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
             Value::Word(text) | Value::Name(text) => out.write_str(text),
             Value::Names(names) => out.write_str(&names.join(" ")),

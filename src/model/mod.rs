@@ -1,4 +1,4 @@
-//! The values of a recipe, with names resolved and units fixed.
+//! Recipes, films, solutions, tanks and the journal after checking: names are resolved, quantities are in base units.
 
 mod agitation;
 mod chart;

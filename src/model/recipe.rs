@@ -9,17 +9,17 @@ use super::step::{Bath, Step};
 use super::words::words;
 use crate::source::{FileId, Span};
 
-/// A value with the span that states it.
+/// A value, and where the file states it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Stated<T> {
     /// The value.
     pub value: T,
-    /// Its span.
+    /// The span of the value in the file.
     pub span: Span,
 }
 
 impl<T> Stated<T> {
-    /// A value stated at this span.
+    /// A value that the file states at this span.
     pub fn new(value: T, span: Span) -> Stated<T> {
         Stated { value, span }
     }
@@ -33,58 +33,58 @@ impl<T> Deref for Stated<T> {
     }
 }
 
-/// A recipe with everything it inherits. Without a film it is a base, which cannot be compiled.
+/// A recipe, including everything inherited. A recipe without a film is a base recipe and cannot be compiled.
 #[derive(Debug, Clone)]
 pub struct Recipe {
-    /// Its name.
+    /// The recipe's name.
     pub name: String,
-    /// Its title, or its name if it has none.
+    /// The recipe's title, or its name if it has none.
     pub title: String,
-    /// The file that declares it.
+    /// The file that declares the recipe.
     pub file: FileId,
-    /// Its header.
+    /// The recipe's header.
     pub span: Span,
     /// The whole declaration.
     pub extent: Span,
-    /// The recipe it is derived from, with its file.
+    /// The file and name of the recipe that this recipe is derived from.
     pub parent: Option<(FileId, String)>,
-    /// Its film.
+    /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
-    /// Its exposure index.
+    /// The recipe's exposure index.
     pub index: Option<Stated<u32>>,
-    /// Its steps, at least one.
+    /// The recipe's steps, at least one.
     pub steps: Vec<Step>,
     /// Notes for the card.
     pub notes: Vec<String>,
-    /// Its cautions, which come first on the card.
+    /// The recipe's cautions, which come first on the card.
     pub cautions: Vec<String>,
 }
 
 /// A film.
 #[derive(Debug, Clone, Default)]
 pub struct Film {
-    /// Its name.
+    /// The film's name.
     pub name: String,
-    /// Its title, or its name if it has none.
+    /// The film's title, or its name if it has none.
     pub title: String,
-    /// Its header.
+    /// The film's header.
     pub span: Span,
     /// The whole declaration.
     pub extent: Span,
-    /// Its grain.
+    /// The film's grain.
     pub grain: Option<Grain>,
-    /// Its nominal speed (ISO).
+    /// The film's nominal speed (ISO).
     pub speed: Option<Stated<u32>>,
-    /// Its clearing times.
+    /// The film's clearing times.
     pub clears: Vec<Clearing>,
-    /// Its cautions.
+    /// The film's cautions.
     pub cautions: Vec<String>,
     /// Notes for the card.
     pub notes: Vec<String>,
 }
 
 impl Film {
-    /// Its clearing times, sorted by fixer and dilution.
+    /// The clearing times of the film, sorted by fixer and dilution.
     pub fn clears_in_order(&self) -> Vec<&Clearing> {
         let mut all: Vec<&Clearing> = self.clears.iter().collect();
         all.sort_by_key(|row| {
@@ -94,21 +94,21 @@ impl Film {
         all
     }
 
-    /// Its clearing time in this bath.
+    /// The clearing time of the film in this bath, if stated.
     pub fn clearing_in(&self, bath: &Bath) -> Option<&Clearing> {
         self.clearing_at(bath.solution.as_ref()?, &bath.dilution)
     }
 
-    /// Its clearing time in a solution at a dilution.
+    /// The clearing time of the film in a solution at a dilution, if stated.
     pub fn clearing_at(&self, solution: &Arc<Solution>, dilution: &Dilution) -> Option<&Clearing> {
         self.clears.iter().find(|row| Arc::ptr_eq(&row.solution, solution) && row.dilution == *dilution)
     }
 }
 
 words! {
-    /// The form of the crystals; tabular grain fixes more slowly.
+    /// The form of the silver halide crystals. Tabular grain fixes more slowly.
     pub enum Grain {
-        /// Grown in the classic way.
+        /// Crystals of the classic form.
         Conventional = "conventional",
         /// Flat crystals.
         Tabular = "tabular",
@@ -122,10 +122,10 @@ pub struct Clearing {
     pub time: Time,
     /// The fixer.
     pub solution: Arc<Solution>,
-    /// Its dilution.
+    /// The dilution of the fixer.
     pub dilution: Dilution,
-    /// The temperature of the bath.
+    /// The temperature of the fixer.
     pub at: Temperature,
-    /// The span that states it.
+    /// Where the file states the clearing time.
     pub span: Span,
 }

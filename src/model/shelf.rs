@@ -1,4 +1,4 @@
-//! All that a run knows once its files are checked.
+//! The declarations of all files, after checking.
 
 use std::sync::Arc;
 
@@ -8,31 +8,31 @@ use super::solution::Solution;
 use super::tank::Tank;
 use crate::source::{FileId, Span};
 
-/// The checked declarations of the files of a run.
+/// The checked declarations of all files that were read.
 #[derive(Debug, Clone, Default)]
 pub struct Shelf {
     /// The recipes without errors, in the order of files and lines.
     pub recipes: Vec<Arc<Recipe>>,
-    /// The tanks that each file can name, with their names there.
+    /// The tanks that each file declares or imports, with their names in that file.
     pub tanks: Vec<(FileId, String, Arc<Tank>)>,
     /// The solutions without errors, with their files.
     pub solutions: Vec<(FileId, Arc<Solution>)>,
     /// Bottles, tests, sessions and backlogs.
     pub darkroom: Darkroom,
-    /// Declarations with errors, or that need one with errors.
+    /// Declarations that have errors, or that use a declaration with errors.
     pub unsound: Unsound,
 }
 
-/// The files of declarations that are not on the shelf.
+/// The declarations that have errors or use one with errors, by their files.
 #[derive(Debug, Clone, Default)]
 pub struct Unsound {
-    /// Recipes.
+    /// The file of each such recipe.
     pub recipes: Vec<FileId>,
-    /// The recipes without an error of their own.
+    /// Those recipes that have no error themselves.
     pub sound_alone: Vec<Arc<Recipe>>,
-    /// Solutions.
+    /// The file of each such solution.
     pub solutions: Vec<FileId>,
-    /// Tanks.
+    /// The file of each such tank.
     pub tanks: Vec<FileId>,
 }
 
@@ -42,7 +42,7 @@ impl Shelf {
         self.recipes.iter().find(|recipe| recipe.file == file && recipe.name == name)
     }
 
-    /// The tanks that a file can name.
+    /// The tanks that a file declares or imports, with their names in it.
     pub fn tanks_of(&self, file: FileId) -> impl Iterator<Item = (&str, &Arc<Tank>)> {
         self.tanks.iter().filter(move |(of, ..)| *of == file).map(|(_, name, tank)| (name.as_str(), tank))
     }
@@ -52,34 +52,26 @@ impl Shelf {
         self.solutions.iter().filter(move |(of, _)| *of == file).map(|(_, solution)| solution)
     }
 
-    /// A recipe and all recipes derived from it, also indirectly.
+    /// A recipe and all recipes derived from it, directly or indirectly.
     pub fn family(&self, of: &Recipe) -> Vec<&Arc<Recipe>> {
-        self.recipes.iter().filter(|recipe| self.descends(recipe, of)).collect()
+        let is_it = |recipe: &Recipe| recipe.file == of.file && recipe.name == of.name;
+        self.recipes.iter().filter(|recipe| self.with_parents(recipe).any(is_it)).collect()
     }
 
-    /// The declarations of a recipe, its parents, its film and its solutions.
+    /// The spans of the declarations of a recipe, its parents, its film and its solutions.
     pub fn made_of(&self, recipe: &Recipe) -> Vec<Span> {
-        let mut extents = vec![recipe.extent];
-        let mut parent = recipe.parent.as_ref();
-        while let Some(one) = parent.and_then(|(file, name)| self.recipe(*file, name)) {
-            extents.push(one.extent);
-            parent = one.parent.as_ref();
-        }
+        let mut extents: Vec<Span> = self.with_parents(recipe).map(|one| one.extent).collect();
         extents.extend(recipe.film.iter().map(|film| film.extent));
         let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
         extents.extend(baths.filter_map(|bath| bath.solution.as_ref()).map(|solution| solution.extent));
         extents
     }
 
-    fn descends(&self, recipe: &Recipe, from: &Recipe) -> bool {
-        let mut now = Some(recipe);
-        for _ in 0..=self.recipes.len() {
-            let Some(this) = now else { return false };
-            if this.file == from.file && this.name == from.name {
-                return true;
-            }
-            now = this.parent.as_ref().and_then(|(file, name)| self.recipe(*file, name)).map(Arc::as_ref);
-        }
-        false
+    /// The recipe, its parent, the parent of that, and so on.
+    fn with_parents<'a>(&'a self, recipe: &'a Recipe) -> impl Iterator<Item = &'a Recipe> {
+        std::iter::successors(Some(recipe), |recipe| {
+            let (file, name) = recipe.parent.as_ref()?;
+            self.recipe(*file, name).map(Arc::as_ref)
+        })
     }
 }

@@ -9,52 +9,52 @@ use crate::source::Span;
 /// A solution or a concentrate.
 #[derive(Debug, Clone)]
 pub struct Solution {
-    /// Its name.
+    /// The solution's name.
     pub name: String,
-    /// Its title, or its name if it has none.
+    /// The solution's title, or its name if it has none.
     pub title: String,
-    /// Its header.
+    /// The solution's header.
     pub span: Span,
     /// The whole declaration.
     pub extent: Span,
-    /// Its role.
+    /// The solution's role.
     pub role: Option<Role>,
-    /// The names of its bottles; empty if it has one.
+    /// The names of the bottles it comes in; empty if there is one bottle.
     pub parts: Vec<String>,
-    /// The formulas of its bottles; empty if it is bought.
+    /// The formula of each bottle; empty if the solution is bought.
     pub formulas: Vec<Formula>,
-    /// The ingredients of a bought one.
+    /// The ingredients of a bought solution.
     pub contains: Vec<&'static Ingredient>,
-    /// The least volume of the first part for one roll (80 square inches).
+    /// The least volume from the first bottle for one roll (80 square inches of film).
     pub needs: Option<Stated<Volume>>,
-    /// Its capacities.
+    /// How much film a volume can treat, for each dilution.
     pub treats: Vec<Treats>,
-    /// How its time is extended as rolls are treated.
+    /// By how much the time in the bath grows with the number of rolls treated.
     pub extend: Option<Stated<Extend>>,
     /// The volume to add after each roll.
     pub replenish: Option<Stated<Volume>>,
-    /// Its temperature coefficient (R2).
+    /// The solution's temperature coefficient (R2).
     pub rate: Option<Stated<Quickening>>,
-    /// How long it keeps once mixed.
+    /// How long the solution keeps after mixing.
     pub keeps: Option<Stated<Keeping>>,
-    /// Its cautions.
+    /// The solution's cautions.
     pub cautions: Vec<String>,
     /// Notes for the card.
     pub notes: Vec<String>,
 }
 
 impl Solution {
-    /// The number of its bottles, at least one.
+    /// The number of bottles the solution comes in, at least one.
     pub fn bottles(&self) -> usize {
         self.parts.len().max(1)
     }
 
-    /// The lines of all its formulas.
+    /// The lines of all formulas of the solution.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.formulas.iter().flat_map(|formula| &formula.items)
     }
 
-    /// All known ingredients, each once.
+    /// All ingredients that the table of ingredients has, each once.
     pub fn ingredients(&self) -> Vec<&'static Ingredient> {
         let mixed = self.items().filter_map(|item| match item.what {
             Substance::Known(ingredient) => Some(ingredient),
@@ -69,36 +69,35 @@ impl Solution {
         all
     }
 
-    /// The names of `contains`, sorted.
+    /// The names of the ingredients in `contains`, sorted.
     pub fn contains_in_order(&self) -> Vec<&'static str> {
         let mut all: Vec<&'static str> = self.contains.iter().map(|ingredient| ingredient.name).collect();
         all.sort_unstable();
         all
     }
 
-    /// Whether it is known to contain an acid.
+    /// Whether a known ingredient makes the solution acid.
     pub fn is_acid(&self) -> bool {
-        self.ingredients().iter().any(|ingredient| ingredient.is_acid())
+        self.ingredients().iter().any(|one| one.is_acid())
     }
 
-    /// Whether it contains an alkali. A developer with unknown ingredients counts as alkaline.
+    /// Whether the solution is alkaline. A developer without known ingredients counts as alkaline.
     pub fn is_alkaline(&self) -> bool {
         let known = self.ingredients();
-        let unknown = known.is_empty() && self.role == Some(Role::Developer);
-        unknown || known.iter().any(|ingredient| ingredient.is_alkali())
+        (known.is_empty() && self.role == Some(Role::Developer)) || known.iter().any(|one| one.is_alkali())
     }
 
-    /// Whether it is known to harden gelatin.
+    /// Whether the solution is known to harden gelatin.
     pub fn hardens(&self) -> bool {
         self.role == Some(Role::Hardener) || self.ingredients().iter().any(|one| one.is_hardener())
     }
 
-    /// Whether it is a fixer or bleach-fix without a capacity.
+    /// Whether this is a fixer or bleach-fix without a stated capacity.
     pub fn is_fixer_without_capacity(&self) -> bool {
         matches!(self.role, Some(Role::Fixer | Role::BleachFix)) && self.treats.is_empty()
     }
 
-    /// Whether it states a capacity at this dilution.
+    /// Whether the solution states a capacity at this dilution.
     pub fn has_capacity_at(&self, dilution: &Dilution) -> bool {
         self.treats.iter().any(|treats| treats.at.as_ref().is_none_or(|at| at == dilution))
     }
@@ -125,28 +124,28 @@ words! {
 /// The formula of one bottle.
 #[derive(Debug, Clone)]
 pub struct Formula {
-    /// Its part; `None` if there is one bottle.
+    /// The name of the bottle; `None` if there is one bottle.
     pub part: Option<String>,
-    /// The volume it makes.
+    /// The volume that the formula makes.
     pub makes: Stated<Volume>,
-    /// Its lines, in the order of dissolving.
+    /// The lines of the formula, in the order of dissolving.
     pub items: Vec<Item>,
 }
 
 /// One line of a formula.
 #[derive(Debug, Clone)]
 pub struct Item {
-    /// What it is.
+    /// The substance.
     pub what: Substance,
     /// The amount.
     pub measure: Measure,
-    /// The state, such as `anhydrous`.
+    /// The state of the ingredient, such as `anhydrous`.
     pub state: Option<String>,
-    /// Its strength, for an ingredient sold as a solution.
+    /// The strength of an ingredient that is sold as a solution.
     pub strength: Option<Share>,
-    /// The temperature of water.
+    /// The temperature of the water, if this line is water with a stated temperature.
     pub at: Option<Temperature>,
-    /// The span that states it.
+    /// Where the file states the line.
     pub span: Span,
 }
 
@@ -157,12 +156,12 @@ pub enum Substance {
     Water,
     /// A known ingredient.
     Known(&'static Ingredient),
-    /// An unknown ingredient, whose hazards are unknown.
+    /// An ingredient that is not in the table; its hazards are unknown.
     Other(String),
 }
 
 impl Substance {
-    /// Its name.
+    /// The name of the substance in a recipe.
     pub fn name(&self) -> &str {
         match self {
             Substance::Water => "water",
@@ -179,7 +178,7 @@ pub enum Measure {
     Mass(Mass),
     /// A volume.
     Volume(Volume),
-    /// Up to a volume.
+    /// Enough to fill up to a volume.
     UpTo(Volume),
     /// A mass in each litre.
     MassPerLitre(Mass),
@@ -190,17 +189,17 @@ pub enum Measure {
 /// `treats 10 rolls per 1 l at 1+4` (R13).
 #[derive(Debug, Clone)]
 pub struct Treats {
-    /// Rolls of 80 square inches.
+    /// The number of rolls of 80 square inches.
     pub rolls: u32,
-    /// The volume of working solution.
+    /// The volume of working solution that treats these rolls.
     pub per: Volume,
-    /// The dilution; `None` for any.
+    /// The dilution; `None` if the capacity holds at any dilution.
     pub at: Option<Dilution>,
-    /// The span that states it.
+    /// Where the file states the capacity.
     pub span: Span,
 }
 
-/// Spans are ignored.
+/// Compares what is stated, and ignores where the file states it.
 impl PartialEq for Treats {
     fn eq(&self, other: &Treats) -> bool {
         (self.rolls, self.per, &self.at) == (other.rolls, other.per, &other.at)
@@ -210,32 +209,32 @@ impl PartialEq for Treats {
 /// `extend 10 % per 4 rolls` (R13).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Extend {
-    /// The share of the time.
+    /// The share by which the time grows.
     pub by: Share,
-    /// The number of rolls that each share is for.
+    /// The number of treated rolls after which the time grows again.
     pub per_rolls: u32,
 }
 
-/// `rate 2.4 per 10 C` (R2): each `interval` warmer divides the time by `factor`.
+/// `rate 2.4 per 10 C` (R2): a bath warmer by `interval` has its time divided by `factor`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Quickening {
     /// The factor, above 1.
     pub factor: Number,
-    /// The interval.
+    /// The difference of temperature.
     pub interval: Difference,
 }
 
-/// A keeping time, in the unit that the file states.
+/// A keeping time, in the unit of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Keeping {
-    /// The number.
+    /// The number of units.
     pub count: u32,
-    /// The format.
+    /// The unit.
     pub unit: KeepingUnit,
 }
 
 words! {
-    /// The units of keeping.
+    /// The units of a keeping time.
     pub enum KeepingUnit {
         Days = "days",
         Weeks = "weeks",
@@ -254,19 +253,19 @@ impl std::fmt::Display for Keeping {
 /// A dilution: parts of the solution, then parts of water.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Dilution {
-    /// A number of parts for each bottle; never empty.
+    /// The parts from each bottle; never empty.
     pub parts: Vec<u32>,
-    /// Parts of water; 0 for stock.
+    /// The parts of water; 0 for undiluted stock.
     pub water: u32,
 }
 
 impl Dilution {
-    /// Undiluted.
+    /// The undiluted stock of a solution in one bottle.
     pub fn stock() -> Dilution {
         Dilution { parts: vec![1], water: 0 }
     }
 
-    /// The sum of all parts.
+    /// The sum of all parts, including the water.
     pub fn whole(&self) -> u32 {
         self.parts.iter().fold(self.water, |sum, part| sum.saturating_add(*part))
     }
@@ -277,13 +276,13 @@ impl Dilution {
         Dilution { parts: self.parts.iter().map(|part| part / shared).collect(), water: self.water / shared }
     }
 
-    /// The parts of the first bottle, which `needs` refers to.
+    /// The parts from the first bottle, to which `needs` refers.
     pub fn first(&self) -> u32 {
         *self.parts.first().expect("a dilution has a first part")
     }
 }
 
-/// `stock`, `1+4`, `1+9+40`, `1+1 no-water`.
+/// As a recipe writes the dilution: `stock`, `1+4`, `1+9+40`, `1+1 no-water`.
 impl std::fmt::Display for Dilution {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         if self.parts.len() == 1 && self.water == 0 {

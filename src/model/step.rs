@@ -1,4 +1,4 @@
-//! A step of a recipe, with everything it inherits, and its bath.
+//! A step of a recipe, including everything inherited, and the bath of the step.
 
 use std::sync::Arc;
 
@@ -31,7 +31,7 @@ words! {
 }
 
 impl StepKind {
-    /// Whether it always has a bath or water; `expose` may have one.
+    /// Whether the film of such a step is always in a bath or in water. In `expose` it may be.
     pub fn is_wet(self) -> bool {
         !matches!(self, StepKind::Warm | StepKind::Expose | StepKind::Rest | StepKind::Dry)
     }
@@ -40,42 +40,42 @@ impl StepKind {
 /// A step.
 #[derive(Debug, Clone)]
 pub struct Step {
-    /// Its kind.
+    /// The kind of step.
     pub kind: StepKind,
-    /// Its name, if it has one.
+    /// The step's name, if it has one.
     pub name: Option<String>,
-    /// Its header, in the recipe that declares it first.
+    /// The header of the step, in the recipe that declares the step first.
     pub span: Span,
-    /// Its bath; `None` for a dry step, and for a wet step in unstated water.
+    /// The bath; `None` for a dry step, and for a wet step that states nothing and so is in water.
     pub bath: Option<Bath>,
-    /// Its duration.
+    /// The duration of the step.
     pub duration: Stated<Duration>,
-    /// The temperatures it may have, if stated.
+    /// The allowed temperatures of the step, if stated.
     pub band: Option<Stated<Band>>,
-    /// Its temperature, if stated.
+    /// The temperature of the step, if stated.
     pub at: Option<Stated<Temperature>>,
-    /// Its agitation, if stated.
+    /// The agitation of the film, if stated.
     pub agitation: Option<Stated<Scheme>>,
-    /// The time before its pour.
+    /// The time before the pour of the step, if stated.
     pub handling: Option<Stated<Time>>,
-    /// The statement that light is safe from here on.
+    /// Where the step states that light is safe from this step on.
     pub light_safe: Option<Span>,
     /// The light of a re-exposure.
     pub light: Option<Stated<String>>,
-    /// Its own filling time.
+    /// The time to fill the tank, if the step states one.
     pub fill: Option<Stated<Time>>,
-    /// Its own draining time.
+    /// The time to drain the tank, if the step states one.
     pub drain: Option<Stated<Time>>,
-    /// The start of its clock.
+    /// When the clock of the step starts.
     pub clock: Stated<Clock>,
     /// Notes for the card.
     pub notes: Vec<String>,
-    /// Its cautions.
+    /// The step's cautions.
     pub cautions: Vec<String>,
 }
 
 impl Step {
-    /// Its kind, and its name if it has one.
+    /// The kind of the step, and the name if there is one.
     pub fn title(&self) -> String {
         match &self.name {
             Some(name) => format!("{} {name}", self.kind.word()),
@@ -87,23 +87,23 @@ impl Step {
 /// The duration of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Duration {
-    /// By temperature (R1).
+    /// The time depends on the temperature (R1).
     Chart(Chart),
-    /// A time, which may hold at one temperature (R2, R3).
+    /// One time, perhaps with the temperature at which it holds (R2, R3).
     Plain {
         /// The time.
         time: Time,
-        /// Its temperature.
+        /// The temperature at which the time holds.
         at: Option<Temperature>,
     },
-    /// A multiple of the clearing time (R11).
+    /// A multiple of the film's clearing time (R11).
     Clearing {
         /// The factor.
         times: u32,
-        /// The least time.
+        /// The shortest allowed time.
         at_least: Option<Time>,
     },
-    /// For each side of the film, for a re-exposure.
+    /// The time of a re-exposure for each side of the film.
     EachSide(Time),
     /// Changes of water (R14).
     Changes(Vec<Change>),
@@ -111,7 +111,7 @@ pub enum Duration {
     Flow {
         /// The flow.
         flow: Flow,
-        /// The amount each time.
+        /// How long the water runs.
         time: Time,
     },
 }
@@ -119,18 +119,18 @@ pub enum Duration {
 /// A change of water.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Change {
-    /// Fill, invert this many times, drain.
+    /// Fill the tank, invert it this many times, drain it.
     Inversions(u32),
-    /// Fill, wait this long, drain.
+    /// Fill the tank, wait this long, drain it.
     Soak(Time),
 }
 
 words! {
     /// The start of a step's clock (R6).
     pub enum Clock {
-        /// From the first drop in, and the time includes draining.
+        /// The clock starts when the pour begins. The time includes filling and draining.
         FromPour = "pour",
-        /// From the tank being full, and the time includes neither filling nor draining.
+        /// The clock starts when the tank is full. The time includes neither filling nor draining.
         FromFull = "full",
     }
 }
@@ -140,47 +140,47 @@ words! {
 pub struct Bath {
     /// The solution; `None` for water.
     pub solution: Option<Arc<Solution>>,
-    /// Its dilution; stock for water.
+    /// The dilution of the solution; stock for water.
     pub dilution: Dilution,
-    /// Its use; `None` if the recipe does not state one.
+    /// What happens to the bath afterwards; `None` if the recipe does not say.
     pub reuse: Option<Use>,
-    /// The span that states it.
+    /// Where the file states the bath.
     pub span: Span,
 }
 
 words! {
     /// What happens to a bath after the session.
     pub enum Use {
-        /// Poured away.
+        /// The bath is poured away.
         OneShot = "one-shot",
-        /// Back into its bottle until it is spent.
+        /// The bath goes back into its bottle until it is exhausted.
         Reused = "reused",
-        /// Back into its bottle, and topped up.
+        /// The bath goes back into its bottle, which is topped up with fresh solution.
         Replenished = "replenished",
     }
 }
 
 impl Use {
-    /// Whether the bath goes back into its bottle.
+    /// Whether such a bath goes back into its bottle.
     pub fn is_kept(self) -> bool {
         self != Use::OneShot
     }
 }
 
-/// The temperatures a step may have (R3). Bounds count as inside.
+/// The allowed temperatures of a step (R3), including both bounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Band {
     /// From the first to the second temperature.
     Between(Temperature, Temperature),
-    /// At most this far from the temperature of the step.
+    /// At most this far from the temperature at which the time holds.
     Within(Difference),
 }
 
-/// The least temperature of a hot bath, as in colour processes.
+/// The lowest temperature that counts as a hot bath, as in colour processes.
 const HOT: Temperature = Temperature::celsius_whole(30);
 
 impl Duration {
-    /// The shortest and the longest time, if only the temperature decides.
+    /// The shortest and the longest time, if the time depends on nothing but the temperature.
     pub fn bounds(&self) -> Option<(Time, Time)> {
         match self {
             Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),
@@ -191,32 +191,32 @@ impl Duration {
 }
 
 impl Step {
-    /// Its solution; `None` for water and for a dry step.
+    /// The solution of the step; `None` for water and for a dry step.
     pub fn solution(&self) -> Option<&Arc<Solution>> {
         self.bath.as_ref()?.solution.as_ref()
     }
 
-    /// Its bath if that goes back into its bottle.
+    /// The bath of the step, if it goes back into its bottle.
     pub fn kept_bath(&self) -> Option<&Bath> {
         self.bath.as_ref().filter(|bath| bath.reuse.is_some_and(Use::is_kept))
     }
 
-    /// The role of its solution.
+    /// The role of the solution.
     pub fn role(&self) -> Option<Role> {
         self.solution()?.role
     }
 
-    /// Whether the tank holds a liquid.
+    /// Whether the tank holds a liquid during the step.
     pub fn is_in_liquid(&self) -> bool {
         self.kind.is_wet() || self.bath.is_some()
     }
 
-    /// Whether the tank holds plain water.
+    /// Whether the tank holds plain water during the step.
     pub fn is_in_water(&self) -> bool {
         self.is_in_liquid() && self.solution().is_none()
     }
 
-    /// The lowest and the highest temperature it may have, by its temperature, its band and its chart.
+    /// The lowest and the highest allowed temperature, by the temperature, the band and the chart that the step states.
     pub fn temperatures(&self) -> Option<(Temperature, Temperature)> {
         if let Some(own) = self.at {
             return Some((*own, *own));
@@ -226,27 +226,25 @@ impl Step {
             Duration::Chart(chart) => (None, chart.ends()),
             _ => (None, None),
         };
-        let band = match self.band.map(|band| *band) {
-            Some(Band::Between(low, high)) => Some((low, high)),
-            Some(Band::Within(by)) => holds_at.map(|at| (at.minus(by), at.plus(by))),
-            None => None,
-        };
+        let band = self.band.and_then(|band| match *band {
+            Band::Between(low, high) => Some((low, high)),
+            Band::Within(by) => holds_at.map(|at| (at.minus(by), at.plus(by))),
+        });
         match (band, chart) {
             (Some((low, high)), Some((cold, warm))) => Some((low.max(cold), high.min(warm))),
-            (Some(one), None) | (None, Some(one)) => Some(one),
-            (None, None) => holds_at.map(|at| (at, at)),
+            (band, chart) => band.or(chart).or(holds_at.map(|at| (at, at))),
         }
     }
 
-    /// Whether R2 calculates its time: it needs a coefficient, the temperature of the time, and a band between two
-    /// temperatures.
+    /// Whether R2 calculates the time of the step. That needs the solution's coefficient, the temperature at which the time
+    /// holds, and a band between two temperatures.
     pub fn goes_by_rate(&self) -> bool {
         matches!(*self.duration, Duration::Plain { at: Some(_), .. })
-            && matches!(self.band, Some(band) if matches!(*band, Band::Between(..)))
+            && matches!(self.band.as_deref(), Some(Band::Between(..)))
             && self.solution().is_some_and(|solution| solution.rate.is_some())
     }
 
-    /// Whether it is always at 30 °C or warmer.
+    /// Whether the step is always at 30 °C or warmer.
     pub fn is_hot(&self) -> bool {
         self.temperatures().is_some_and(|(low, _)| HOT <= low)
     }

@@ -8,27 +8,27 @@ use crate::source::Span;
 /// A tank.
 #[derive(Debug, Clone)]
 pub struct Tank {
-    /// Its name.
+    /// The tank's name.
     pub name: String,
-    /// Its title, or its name if it has none.
+    /// The tank's title, or its name if it has none.
     pub title: String,
-    /// Its header.
+    /// The tank's header.
     pub span: Span,
-    /// Its reels, one entry for each format.
+    /// The reels, with one entry for each format.
     pub reels: Vec<Reels>,
-    /// Its volume for rotary processing.
+    /// The volume to fill for rotary processing.
     pub rotary: Option<Stated<Volume>>,
-    /// Its capacity.
+    /// The volume that the tank holds, if stated.
     pub holds: Option<Stated<Volume>>,
-    /// Whether it is always filled to capacity.
+    /// Whether the tank is always filled completely.
     pub fill_whole: bool,
-    /// Its filling time.
+    /// The time to fill the tank, if stated.
     pub fill: Option<Stated<Time>>,
-    /// Its draining time.
+    /// The time to drain the tank, if stated.
     pub drain: Option<Stated<Time>>,
     /// Notes for the card.
     pub notes: Vec<String>,
-    /// Its cautions.
+    /// The tank's cautions.
     pub cautions: Vec<String>,
 }
 
@@ -39,7 +39,7 @@ impl Tank {
         of(format).or_else(|| of(format.reel()))
     }
 
-    /// The formats of its reels, in a sentence.
+    /// The formats of the reels as a list: `120, 135`.
     pub fn formats(&self) -> String {
         let words: Vec<&str> = self.reels.iter().map(|reels| reels.format.word()).collect();
         words.join(", ")
@@ -51,11 +51,11 @@ impl Tank {
 pub struct Reels {
     /// The format.
     pub format: Format,
-    /// The most rolls.
+    /// The most rolls on these reels.
     pub most: u32,
-    /// The volume for one.
+    /// The volume that covers one reel.
     pub each: Volume,
-    /// The span that states it.
+    /// Where the file states the reels.
     pub span: Span,
 }
 
@@ -78,7 +78,7 @@ words! {
 }
 
 impl Format {
-    /// Its film in twelfths of a roll of 80 square inches (516 cm²).
+    /// The area of one roll or sheet, in twelfths of a roll of 80 square inches (516 cm²).
     pub fn twelfths(self) -> u32 {
         match self {
             Format::F120 | Format::F135 | Format::Sheet8x10 => 12,
@@ -88,7 +88,7 @@ impl Format {
         }
     }
 
-    /// The format of its reel: 120 for 220, 135 for 135-24.
+    /// The format whose reel takes this format: 120 for 220, 135 for 135-24.
     pub fn reel(self) -> Format {
         match self {
             Format::F220 => Format::F120,
@@ -97,16 +97,16 @@ impl Format {
         }
     }
 
-    /// Whether it is sheet film.
+    /// Whether this is sheet film.
     pub fn is_sheet(self) -> bool {
         matches!(self, Format::Sheet4x5 | Format::Sheet8x10)
     }
 }
 
-/// A number of rolls of one format.
+/// Some rolls of one format.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Rolls {
-    /// The number, at least one.
+    /// The number of rolls, at least one.
     pub count: u32,
     /// The format.
     pub format: Format,

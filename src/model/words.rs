@@ -1,6 +1,6 @@
-//! Closed choices of words: an enum whose spellings stand once.
+//! The macro `words!`: an enum with the word of each variant in a recipe.
 
-/// Makes an enum with its words in a recipe.
+/// Declares an enum, and functions from a variant to its word and back.
 macro_rules! words {
     ($(#[$meta:meta])* $visible:vis enum $name:ident {
         $($(#[$doc:meta])* $variant:ident = $word:literal),* $(,)?
@@ -14,10 +14,10 @@ macro_rules! words {
         impl $name {
             /// All variants, in order.
             $visible const ALL: [$name; $name::WORDS.len()] = [$($name::$variant),*];
-            /// Their words, in order.
+            /// The words of all variants, in order.
             $visible const WORDS: &'static [&'static str] = &[$($word),*];
 
-            /// Its word in a recipe.
+            /// The word of the variant in a recipe.
             $visible fn word(self) -> &'static str {
                 match self {
                     $($name::$variant => $word),*

@@ -1,7 +1,7 @@
-//! The work of a recipe as a list of facts, which the fingerprint, `compare`, the plan and some rules use.
+//! The facts of a recipe, which the fingerprint, `compare`, the plan and some lint rules use.
 //!
-//! A fact is work if a change of it can change what is done in a session that compiles; one that only refuses, warns,
-//! counts or names is not.
+//! A fact is work if a change of the fact can change what is done in a session. A fact that only names something, or only
+//! causes an error or a warning, is not work.
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -13,18 +13,18 @@ use super::solution::{Formula, Solution};
 use super::step::{Band, Change, Duration, Step, Use};
 
 impl Recipe {
-    /// Its facts that are work.
+    /// The facts of the recipe that are work.
     pub fn work(&self) -> Vec<Fact<'_>> {
         facts(self, false)
     }
 
-    /// All its facts.
+    /// All facts of the recipe.
     pub fn facts(&self) -> Vec<Fact<'_>> {
         facts(self, true)
     }
 }
 
-/// Collects the facts of a recipe.
+/// The facts of a recipe that are collected so far.
 struct Gathered<'a> {
     all: Vec<Fact<'a>>,
     step: usize,
@@ -63,7 +63,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Facts that no step is timed by.
+    /// Adds the facts of the film that change no step.
     fn film(&mut self, film: Option<&'a Film>) {
         let Some(film) = film.filter(|_| self.with_rest) else { return };
         self.optional(false, Key::Grain, film.grain, |grain| Value::Word(grain.word()));
@@ -92,7 +92,7 @@ impl<'a> Gathered<'a> {
         self.add(is_wet && !changes, Key::Clock, || Value::Clock(*step.clock));
     }
 
-    /// The bath. A solution with a formula for each bottle is compared by its formulas; another by its name.
+    /// Adds the facts of the bath. A solution with a formula for each bottle is compared by its formulas, any other by name.
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
@@ -129,7 +129,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Facts of a solution that change no session.
+    /// Adds the facts of a solution that change no session.
     fn only_stated(&mut self, solution: &'a Solution) {
         self.optional(false, Key::Role, solution.role, |role| Value::Word(role.word()));
         let names = |names: Vec<&'a str>| (!names.is_empty()).then_some(names);
@@ -157,7 +157,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// The agitation. Only facts that affect a movement, or the volume in a drum, are work.
+    /// Adds the facts of the agitation. Facts that affect a movement, or the volume in a drum, are work.
     fn agitation(&mut self, step: &'a Step) {
         let Some(scheme) = step.agitation.as_deref() else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));

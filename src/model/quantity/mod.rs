@@ -1,4 +1,4 @@
-//! Quantities in whole base units, so that nothing is rounded before the formulas (R1, R2, R5).
+//! Quantities in whole base units, so that nothing is rounded before R1, R2 and R5 calculate a time.
 
 mod number;
 
@@ -9,7 +9,7 @@ use std::ops::{Add, Sub};
 pub(crate) use number::gcd;
 pub use number::{Limit, Number, decimal};
 
-/// Defines a quantity in whole base units. Its arithmetic saturates.
+/// Defines a quantity in whole base units. Additions and multiplications saturate.
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident $unit:ident: $words:literal) => {
         $(#[$doc])*
@@ -23,12 +23,12 @@ macro_rules! quantity {
             /// Nothing.
             pub const ZERO: $name = $name { $unit: 0 };
 
-            /// A number of units, with this many base units each; `None` on overflow.
+            /// A number of units, where one unit has `unit` base units; `None` on overflow.
             pub fn of(number: Number, unit: i64) -> Option<$name> {
                 number.in_base(unit).map(|$unit| $name { $unit })
             }
 
-            /// `self · numerator / denominator`, to the nearest.
+            /// `self · numerator / denominator`, rounded to the nearest base unit.
             pub fn scaled(self, numerator: i64, denominator: i64) -> $name {
                 let below = i128::from(denominator.max(1));
                 let product = i128::from(self.$unit) * i128::from(numerator);
@@ -36,7 +36,7 @@ macro_rules! quantity {
                 $name { $unit: i64::try_from(nearest).unwrap_or(i64::MAX) }
             }
 
-            /// To the nearest multiple of `step`, half up.
+            /// The nearest multiple of `step`; a half is rounded up.
             pub fn rounded(self, step: $name) -> $name {
                 let step = step.$unit.max(1);
                 let steps = self.$unit.saturating_add(step / 2).div_euclid(step);
@@ -67,12 +67,12 @@ macro_rules! quantity {
 }
 
 quantity! {
-    /// A mass. A hundredth of a grain is whole.
+    /// A mass. A hundredth of a grain is a whole number of units.
     Mass pg: "Picograms."
 }
 
 quantity! {
-    /// A volume. A hundredth of each fluid ounce is whole.
+    /// A volume. A hundredth of a fluid ounce, US or imperial, is a whole number of units.
     Volume fl: "Femtolitres."
 }
 
@@ -82,7 +82,7 @@ quantity! {
 }
 
 quantity! {
-    /// A difference of temperatures. 0.001 °C (9) and 0.001 °F (5) are whole.
+    /// A difference of temperatures. 0.001 °C (9 units) and 0.001 °F (5 units) are whole.
     Difference base: "In 1/9000 °C."
 }
 
@@ -124,7 +124,7 @@ impl Volume {
         decimal(self.fl, Volume::LITRE, places)
     }
 
-    /// Up to the next multiple of `step`.
+    /// The volume rounded up to a multiple of `step`.
     pub fn rounded_up(self, step: Volume) -> Volume {
         let step = step.fl.max(1);
         let short = self.fl.rem_euclid(step);
@@ -150,13 +150,13 @@ impl Time {
         Time { ms: seconds.saturating_mul(1000) }
     }
 
-    /// In seconds.
+    /// The time in seconds.
     #[expect(clippy::cast_precision_loss, reason = "a recipe's times are below 2^53 ms")]
     pub fn seconds(self) -> f64 {
         self.ms as f64 / 1000.0
     }
 
-    /// This many times over.
+    /// The time multiplied by a count.
     pub fn times(self, count: u32) -> Time {
         self.scaled(i64::from(count), 1)
     }
@@ -245,17 +245,17 @@ impl Temperature {
         decimal(self.base.saturating_add(32 * FAHRENHEIT), FAHRENHEIT, places)
     }
 
-    /// The difference to `other`.
+    /// By how much this temperature is above `other`; negative if below.
     pub fn above(self, other: Temperature) -> Difference {
         Difference { base: self.base.saturating_sub(other.base) }
     }
 
-    /// Warmer by a difference.
+    /// The temperature that is warmer by a difference.
     pub fn plus(self, by: Difference) -> Temperature {
         Temperature { base: self.base.saturating_add(by.base) }
     }
 
-    /// Colder by a difference.
+    /// The temperature that is colder by a difference.
     pub fn minus(self, by: Difference) -> Temperature {
         Temperature { base: self.base.saturating_sub(by.base) }
     }
@@ -268,7 +268,7 @@ impl Display for Temperature {
     }
 }
 
-/// Running water: a volume each minute.
+/// The flow of running water.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Flow {
     /// The volume in one minute.
@@ -288,10 +288,10 @@ pub struct Speed {
     pub rpm: u32,
 }
 
-/// A share in hundredths of a percent.
+/// A share of a whole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Share {
-    /// Hundredths of a percent.
+    /// The share in hundredths of a percent.
     pub basis_points: u32,
 }
 

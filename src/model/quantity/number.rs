@@ -1,4 +1,4 @@
-//! Numbers as written, exact, and the range of each quantity.
+//! Exact numbers as a file writes them, and the allowed range of each quantity.
 
 use std::ops::Rem;
 
@@ -40,7 +40,7 @@ impl Number {
         sound.then_some(Number { numerator, denominator })
     }
 
-    /// The sum with a fraction, such as `10 1/4`; a sign applies to both.
+    /// The number with a fraction added, as in `10 1/4`. The sign applies to both: `-10 1/4` is -10.25.
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
         let part = other.numerator.checked_mul(self.denominator)?;
@@ -51,21 +51,21 @@ impl Number {
         })
     }
 
-    /// As a count; `None` unless it is whole and not negative.
+    /// The number as a count; `None` if it is negative or not whole.
     pub fn count(self) -> Option<u32> {
         (self.numerator % self.denominator == 0)
             .then(|| u32::try_from(self.numerator / self.denominator).ok())
             .flatten()
     }
 
-    /// In base units, `factor` of them a unit: to the nearest, half up; `None` on overflow.
+    /// The number in base units, where one unit has `factor` base units. A half is rounded up; `None` on overflow.
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
         let denominator = i128::from(self.denominator);
         i64::try_from((2 * product + denominator).div_euclid(2 * denominator)).ok()
     }
 
-    /// As a real number.
+    /// The number in floating point.
     #[expect(clippy::cast_precision_loss, reason = "twelve figures fit in a real number")]
     pub fn real(self) -> f64 {
         self.numerator as f64 / self.denominator as f64
@@ -81,7 +81,7 @@ pub(crate) fn gcd<T: Copy + Default + PartialEq + Rem<Output = T>>(one: T, other
     one
 }
 
-/// `base / unit` as a decimal with at most `places` places, half up, without trailing zeros.
+/// `base / unit` as a decimal with at most `places` places, without trailing zeros. A half is rounded up.
 pub fn decimal(base: i64, unit: i64, places: u32) -> String {
     let scale = 10_i128.pow(places.min(18));
     let unit = i128::from(unit.max(1));
@@ -95,16 +95,16 @@ pub fn decimal(base: i64, unit: i64, places: u32) -> String {
     format!("{sign}{whole}.{}", part.trim_end_matches('0'))
 }
 
-/// The range of a quantity in its base units, ends included.
+/// The allowed range of a quantity in base units, including both ends.
 #[derive(Debug, Clone, Copy)]
 pub struct Limit {
-    /// The quantity.
+    /// The quantity, as messages name it.
     pub what: &'static str,
-    /// The least.
+    /// The least value.
     pub least: i64,
-    /// The most.
+    /// The greatest value.
     pub most: i64,
-    /// The range in words.
+    /// The range, as messages state it.
     pub words: &'static str,
 }
 
@@ -132,7 +132,7 @@ impl Limit {
     pub const PART: Limit = limit("a part", 1, 10_000, "1 to 10000");
     /// A film speed or an exposure index.
     pub const INDEX: Limit = limit("a film speed", 1, 1_000_000, "1 to 1000000");
-    /// A count of reels, rolls, changes.
+    /// A count of reels, rolls or changes of water.
     pub const COUNT: Limit = limit("a count", 1, 10_000, "1 to 10000");
     /// Turns per minute.
     pub const SPEED: Limit = limit("a drum's speed", 1, 500, "1 to 500 rpm");
