@@ -8,7 +8,7 @@ fn concern(name: &str, held: &[(&str, Option<u32>)]) -> Concern {
     let held = held
         .iter()
         .map(|(name, strength)| Held { ingredient: ingredient(name).unwrap(), strength: *strength });
-    Concern { name: name.to_owned(), held: held.collect(), takes_silver: false }
+    Concern { name: name.to_owned(), held: held.collect(), takes_silver: false, is_unknown: false }
 }
 
 /// The cautions for a solution `soup` of these ingredients.
@@ -122,7 +122,7 @@ fn no_statement_of_any_ingredient_is_lost() {
 
 #[test]
 fn every_bath_that_takes_up_silver_has_the_silver_caution() {
-    let fixer = Concern { name: "fix".to_owned(), held: Vec::new(), takes_silver: true };
+    let fixer = Concern { name: "fix".to_owned(), held: Vec::new(), takes_silver: true, is_unknown: false };
     assert_eq!(cautions(&[fixer]).last().unwrap(), "spent fixer holds silver: collect it");
 }
 

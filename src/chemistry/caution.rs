@@ -10,8 +10,10 @@ pub struct Concern {
     pub name: String,
     /// Its known ingredients.
     pub held: Vec<Held>,
-    /// Whether it takes silver from film, whatever its ingredients.
+    /// Whether the solution takes silver from film, whatever its ingredients.
     pub takes_silver: bool,
+    /// Whether some ingredient of the solution is not known.
+    pub is_unknown: bool,
 }
 
 /// A precaution for certain hazards or ingredients; for all solutions if it names neither.

@@ -1,19 +1,19 @@
-//! R7. When the film moves: only while the tank is full and not draining.
+//! R7. When the film is agitated: only while the tank is full and not draining.
 
 use super::clock::StepClock;
 use super::schedule::{Action, Event};
 use crate::model::{Amount, Knock, Motion, Pulse, Scheme, Time};
 use crate::source::{Diagnostic, Span};
 
-/// The limit on agitations in one step.
+/// The most agitations in one step.
 const MOVES_MAX: i64 = 50_000;
 
-/// A stretch of moving, on the clock that starts with the pour.
+/// A time of agitation, from the start of the pour.
 #[derive(Debug, Clone, Copy)]
 struct Stretch {
     start: Time,
     end: Time,
-    /// Whether it is counted in inversions.
+    /// Whether the recipe gives the amount in inversions.
     counted: bool,
 }
 
@@ -27,7 +27,7 @@ pub(super) fn events(
 ) -> Vec<Event> {
     let Some(stretches) = stretches(scheme, clock) else {
         errors.push(
-            Diagnostic::error("too-many-actions", span, "this gives more than 50,000 agitations")
+            Diagnostic::error("too-many-actions", span, "the step has more than 50,000 agitations")
                 .help("lengthen the period, or write: agitate continuous"),
         );
         return Vec::new();
@@ -58,7 +58,7 @@ fn inversions(length: Time, each: Time) -> u32 {
     u32::try_from(length.ms / each.ms.max(1)).unwrap_or(u32::MAX)
 }
 
-/// The stretches of the scheme; `None` if they are too many.
+/// The stretches of the scheme; `None` if there are more than [`MOVES_MAX`].
 fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     let stretch = |start: Time, amount: Amount| {
         let start = start.max(clock.fill);
@@ -90,7 +90,7 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     })
 }
 
-/// The stretches in order: cut at the draining, merged where they meet, with only whole inversions.
+/// The stretches in order. Each ends before draining, overlapping ones are merged, and inversions are whole.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
     stretches.sort_by_key(|stretch| stretch.start);
     let mut joined: Vec<Stretch> = Vec::new();

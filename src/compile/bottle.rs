@@ -1,35 +1,29 @@
-//! R11, R13. The bottle of the darkroom that a step pours from, and how much film its bath still treats.
-
-use std::sync::Arc;
+//! R11, R13. The bottle that a step pours from, and whether its bath can still treat tonight's film.
 
 use super::evening::Evening;
 use super::schedule::{PlannedBottle, Warning};
 use super::words;
 use crate::journal::{Capacity, Standing, Verdict};
-use crate::model::{Bath, Dilution, Solution, Step, Volume, decimal};
+use crate::model::{Bath, Step, Volume, decimal};
 use crate::source::Diagnostic;
 
 impl<'a> Evening<'a> {
-    /// The bottle that a step pours from, on the day; `None` if the step keeps no bath, or no bottle has it.
-    /// Steps of one bath and several bottles pour from them in the order they were named.
+    /// The bottle that a step pours from; `None` if the step keeps no bath, or no bottle holds that bath.
+    /// If several bottles hold it, the steps with that bath use them in the order in which `--bath` names them.
     pub(super) fn bottle(&self, step: &Step) -> Option<Standing<'a>> {
         let bottles = self.tonight.bottles.as_ref()?;
         let bath = step.kept_bath()?;
-        let solution = bath.solution.as_ref()?;
-        let is_same = |own: &Arc<Solution>, dilution: &Dilution| {
-            Arc::ptr_eq(own, solution) && *dilution == bath.dilution
-        };
         let darkroom = &self.shelf.darkroom;
         let named = bottles.from.iter().filter_map(|span| darkroom.bottles().find(|one| one.span == *span));
-        let fitting: Vec<_> = named.filter(|one| is_same(&one.solution, &one.dilution)).collect();
+        let fitting: Vec<_> = named.filter(|one| one.holds(bath)).collect();
+        let last = fitting.last()?;
         let before = self.recipe.steps.iter().take_while(|other| !std::ptr::eq(*other, step));
-        let same = |bath: &&Bath| bath.solution.as_ref().is_some_and(|own| is_same(own, &bath.dilution));
-        let place = before.filter_map(Step::kept_bath).filter(same).count();
-        let bottle = fitting.get(place).or_else(|| fitting.last())?;
+        let place = before.filter_map(Step::kept_bath).filter(|bath| last.holds(bath)).count();
+        let bottle = fitting.get(place).unwrap_or(last);
         Some(Standing::of(darkroom, bottle, bottles.on))
     }
 
-    /// The bottle as the schedule has it.
+    /// The bottle of a step, as the schedule shows it.
     pub(super) fn planned_bottle(&self, step: &Step) -> Option<PlannedBottle> {
         let standing = self.bottle(step)?;
         Some(PlannedBottle {
@@ -40,7 +34,8 @@ impl<'a> Evening<'a> {
         })
     }
 
-    /// Checks the bottle of a step, and what its bath treats, against tonight's film. `poured` is the step's volume.
+    /// Checks that the bottle of a step can be used, and that the bath can treat tonight's film. `poured` is the volume
+    /// of the step.
     pub(super) fn check_bottle(
         &self,
         step: &Step,
@@ -50,7 +45,7 @@ impl<'a> Evening<'a> {
     ) {
         let Some(bath) = &step.bath else { return };
         let bottle = self.bottle(step);
-        // An exhausted bottle has its own error.
+        // An exhausted bottle gives another error below.
         if let Some(poured) = poured.filter(|_| !bottle.as_ref().is_some_and(Standing::is_spent)) {
             let own = bottle.as_ref().map(|bottle| (*bottle.bath.volume, bottle.treated));
             self.check_capacity(bath, own.unwrap_or((poured, 0)), errors, warnings);
@@ -61,9 +56,9 @@ impl<'a> Evening<'a> {
             Diagnostic::error(rule, bath.span, message).other(standing.bath.span, "the bottle").help(help)
         };
         if !standing.is_made() || standing.is_discarded() {
-            let is = if standing.is_made() { "was poured away already" } else { "was not made yet" };
+            let is = if standing.is_made() { "was already poured away" } else { "was not mixed yet" };
             let message = format!("on {} the bath '{name}' {is}", standing.on);
-            let help = "name another with --bath, or give the day with --date";
+            let help = "name another bottle with --bath, or give the day with --date";
             errors.push(error("bottle-not-there", message, help));
             return;
         }
@@ -92,13 +87,14 @@ impl<'a> Evening<'a> {
         if self.accepts_exhausted() {
             warnings.push(Warning { rule, text });
         } else {
-            let help = "mix it again and declare the new bottle; or test it first and pour from it all the same: \
-                        --spent-too";
+            let help =
+                "mix a new bath and declare its bottle; or test this bath, and use it with --spent-too";
             errors.push(error(rule, text, help));
         }
     }
 
-    /// R13. Checks the film of a bath of this volume against its capacity: over is an error, nine tenths a warning.
+    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated `before` already.
+    /// More than the capacity is an error, nine tenths of it a warning.
     fn check_capacity(
         &self,
         bath: &Bath,

@@ -1,17 +1,17 @@
-//! §8. The card's cautions: the recipe's own first, then those of the chemicals; and its notes.
+//! The cautions and notes of a card. Cautions that the recipe states come before those of the chemicals.
 
 use super::evening::Evening;
 use crate::chemistry::{Concern, Held, cautions};
 use crate::model::{Item, Role, Solution, Substance};
 
 impl Evening<'_> {
-    /// The cautions, each once.
+    /// The cautions of the card, each once.
     pub(super) fn cautions(&self) -> Vec<String> {
         let solutions = self.solutions();
         let own = self.recipe.cautions.iter().chain(&self.film.cautions);
         let tank = self.tank().into_iter().flat_map(|tank| &tank.cautions);
         let own = own.chain(tank).chain(solutions.iter().flat_map(|solution| &solution.cautions));
-        let concerns: Vec<_> = solutions.iter().map(|solution| (&***solution, concern(solution))).collect();
+        let concerns: Vec<Concern> = solutions.iter().map(|solution| concern(solution)).collect();
         cautions_with(own, &concerns)
     }
 
@@ -27,19 +27,17 @@ impl Evening<'_> {
     }
 }
 
-/// Stated cautions, then those of solutions and their chemicals, each once.
+/// The stated cautions, then those of the solutions and their chemicals, each once.
 pub(crate) fn cautions_with<'a>(
     stated: impl Iterator<Item = &'a String>,
-    solutions: &[(&Solution, Concern)],
+    solutions: &[Concern],
 ) -> Vec<String> {
-    let unknown = solutions.iter().filter(|(solution, _)| is_unknown(solution));
-    let unknown: Vec<&str> = unknown.map(|(solution, _)| &*solution.name).collect();
-    let unknown = (!unknown.is_empty()).then(|| {
-        format!("not known here is what is in {}: read the label and data sheet", unknown.join(", "))
-    });
-    let concerns: Vec<Concern> = solutions.iter().map(|(_, concern)| concern.clone()).collect();
+    let unknown = solutions.iter().filter(|solution| solution.is_unknown);
+    let unknown: Vec<&str> = unknown.map(|solution| &*solution.name).collect();
+    let unknown = (!unknown.is_empty())
+        .then(|| format!("what {} contains is not known: read the label and data sheet", unknown.join(", ")));
     let mut all: Vec<String> = Vec::new();
-    for text in stated.cloned().chain(unknown).chain(cautions(&concerns)) {
+    for text in stated.cloned().chain(unknown).chain(cautions(solutions)) {
         if !all.contains(&text) {
             all.push(text);
         }
@@ -56,15 +54,11 @@ pub(crate) fn concern(solution: &Solution) -> Concern {
         _ => None,
     });
     let unsaid = |ingredient: &&'static _| Held { ingredient, strength: None };
+    let is_unknown = |item: &Item| matches!(item.what, Substance::Other(_));
     Concern {
         name: solution.name.clone(),
         held: mixed.chain(solution.contains.iter().map(unsaid)).collect(),
+        is_unknown: solution.ingredients().is_empty() || solution.items().any(is_unknown),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
     }
-}
-
-/// Whether some content of a solution is not known.
-fn is_unknown(solution: &Solution) -> bool {
-    let is_unknown = |item: &Item| matches!(item.what, Substance::Other(_));
-    solution.ingredients().is_empty() || solution.items().any(is_unknown)
 }

@@ -1,4 +1,4 @@
-//! R6, R14. When a step's tank is full, when it drains, when it is empty; washes, and the evening's water.
+//! R6, R14. When the tank of a step is full, drains and is empty, the actions of a wash, and the water of the evening.
 
 use super::evening::Evening;
 use super::schedule::{Action, Because, Event, PlannedStep, Warning};
@@ -6,27 +6,25 @@ use super::{EVENTS_MAX, agitation};
 use crate::model::{Change, Clock, Duration, Scheme, Stated, Step, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// A step's clock: times from its pour on.
+/// The times of a step, counted from the start of the pour.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct StepClock {
-    /// How long the pour takes.
     pub(super) fill: Time,
-    /// How long draining takes.
     pub(super) drain: Time,
-    /// When the step's own clock shows 0.
+    /// When the clock of the step shows 0.
     pub(super) zero: Time,
     /// When draining starts.
     pub(super) draining: Time,
 }
 
-/// The times to fill and to drain, as the step states them, else the tank; else 0, as for a dry step.
+/// How long filling and draining take, as the step or else the tank states. Otherwise, and for a dry step, 0.
 #[derive(Default)]
 pub(super) struct FillAndDrain {
     pub(super) fill: Time,
     pub(super) drain: Time,
-    /// The spans that state them; two if both are stated.
+    /// Where the two times are stated; two spans if both are.
     pub(super) spans: Vec<Span>,
-    /// Why each is what it is.
+    /// The reason for each time.
     pub(super) because: Vec<Because>,
 }
 
@@ -53,17 +51,16 @@ impl Evening<'_> {
         FillAndDrain { fill, drain, spans, because }
     }
 
-    /// Warns on the card if nothing states how long filling and draining take.
+    /// Adds a warning to the card if the filling or draining time of a step is not stated.
     pub(super) fn warn_unknown_times(&self, warnings: &mut Vec<Warning>) {
         let mut steps = self.recipe.steps.iter().filter(|step| step.is_in_liquid());
         if steps.all(|step| self.fill_and_drain(step).spans.len() == 2) {
             return;
         }
         let text = match self.tank() {
-            Some(tank) => format!(
-                "'{}' does not state its times of filling and draining: each counts as 0:00",
-                tank.name
-            ),
+            Some(tank) => {
+                format!("'{}' does not state its filling and draining times: each counts as 0:00", tank.name)
+            }
             None => {
                 let volumes =
                     if self.tonight.volume.is_some() { "" } else { "volumes are what the film needs, " };
@@ -74,7 +71,7 @@ impl Evening<'_> {
     }
 }
 
-/// The clock of a step of that duration; `None` if no time is left between filling and draining.
+/// The clock of a step with this duration. It is an error if filling and draining take all of the duration.
 pub(super) fn clock(
     step: &Step,
     duration: Time,
@@ -84,22 +81,22 @@ pub(super) fn clock(
     let (fill, drain) = (*fill, *drain);
     let (zero, draining) = match &*step.duration {
         _ if *step.clock == Clock::FromFull => (fill, fill + duration),
-        // Running water is not poured off while it washes, so draining comes after the stated time (R14).
+        // Draining comes after the stated time, because running water washes until then (R14).
         Duration::Flow { .. } => (Time::ZERO, duration.max(fill)),
         _ if fill + drain < duration => (Time::ZERO, duration - drain),
         _ => {
             let taken = fill + drain;
             let message = format!("{} lasts {duration}, but filling and draining take {taken}", step.title());
             let error = Diagnostic::error("no-time-left", step.duration.span, message)
-                .help("lengthen it, or write in the step: clock from full");
-            errors.push(spans.iter().fold(error, |error, span| error.other(*span, "how long that takes")));
+                .help("lengthen the step, or write in it: clock from full");
+            errors.push(spans.iter().fold(error, |error, span| error.other(*span, "stated here")));
             return None;
         }
     };
     Some(StepClock { fill, drain, zero, draining })
 }
 
-/// R14. The actions of a wash in changes, and its end. The step's scheme agitates a change that is left for a time.
+/// R14. The actions of a wash in changes of water, and when it ends. A change that soaks is agitated as the step says.
 pub(super) fn changes(
     step: &Step,
     changes: &[Change],
@@ -139,7 +136,7 @@ pub(super) fn changes(
     (events, now)
 }
 
-/// R14. The water a step takes tonight: in a bath that is not kept, and for washing.
+/// R14. The water that a step takes tonight, for a bath that is not kept or for washing.
 pub(super) fn water_of(step: &Step, planned: &PlannedStep) -> Volume {
     let Some(bath) = &planned.bath else { return Volume::ZERO };
     let kept = bath.reuse.is_some_and(Use::is_kept);

@@ -1,4 +1,4 @@
-//! How long a step takes tonight, and why: R1 to R3, R5, R11, and R13 for a bottle that has treated film.
+//! How long a step takes tonight, and why: R1 to R3, R5 and R11, and R13 for a bath that has treated film.
 
 use std::sync::Arc;
 
@@ -9,10 +9,10 @@ use super::{time, words};
 use crate::model::{Chart, Clearing, Difference, Duration, Extend, Stated, Step, Temperature, Time, decimal};
 use crate::source::{Diagnostic, Span};
 
-/// A bath may be at most 2 °C colder than the clearing test.
+/// How much colder than in the clearing test a fixer may be: 2 °C.
 const COLDER_MAX: Difference = Difference { base: 2 * 9000 };
 
-/// A step's time, rounded (R15), and its calculation.
+/// The rounded time of a step (R15), and how it was calculated.
 #[derive(Debug, Clone)]
 pub(super) struct Timed {
     pub(super) time: Time,
@@ -32,8 +32,8 @@ impl Timed {
 }
 
 impl Evening<'_> {
-    /// The step's time; `None` with an error if it has none tonight, and for changes of water, whose times are summed
-    /// when they are laid out.
+    /// The time of the step; `None` with an error if none can be calculated. Also `None` for changes of water, whose times
+    /// [`super::clock::changes`] adds up.
     pub(super) fn timed(
         &self,
         step: &Step,
@@ -46,7 +46,7 @@ impl Evening<'_> {
         Some(extended.unwrap_or(timed))
     }
 
-    /// The time in a fresh bath.
+    /// The time of the step in a fresh bath.
     fn fresh(&self, step: &Step, course: Option<Course>, errors: &mut Vec<Diagnostic>) -> Option<Timed> {
         let span = step.duration.span;
         let (time, rule, text) = match &*step.duration {
@@ -115,7 +115,7 @@ impl Evening<'_> {
         format!("from {} to {}", self.degrees(course.from), self.degrees(course.to))
     }
 
-    /// R11. Fixing by the clearing time.
+    /// R11. The time as a multiple of the clearing time.
     fn by_clearing(
         &self,
         step: &Step,
@@ -129,13 +129,13 @@ impl Evening<'_> {
         let coldest = course.map(|course| course.from.min(course.to));
         if let Some(coldest) = coldest.filter(|coldest| clearing.at.above(*coldest) > COLDER_MAX) {
             let message = format!(
-                "the film's clearing time was measured at {}; {} is at {} tonight, more than 2 °C colder",
+                "the clearing time was measured at {}, but {} is at {} tonight, more than 2 °C colder",
                 self.degrees(clearing.at),
                 step.title(),
                 self.degrees(coldest)
             );
             let help = format!(
-                "warm the fixer to {} or more, or test a leader at tonight's temperature and write it down",
+                "warm the fixer to {} or more, or test a leader at tonight's temperature and record the test",
                 self.degrees(clearing.at.minus(COLDER_MAX))
             );
             let error = Diagnostic::error("bath-too-cold-to-clear", span, message);
@@ -145,14 +145,14 @@ impl Evening<'_> {
         let product = clearing.time.times(times);
         let text = format!("{times} x {} to clear{}", words::time(clearing.time), clearing.source);
         let (time, text) = match floor.filter(|floor| *floor > product) {
-            Some(floor) => (floor, format!("{text} is {product}, and at least {floor} is said")),
+            Some(floor) => (floor, format!("{text} is {product}, but the recipe states at least {floor}")),
             None => (product, text),
         };
         Some(Timed::stated(time, "R11", text, vec![span, stated.span]))
     }
 
-    /// The clearing time by the bottle's newest test, in proportion for another film; without a test, as the film
-    /// says.
+    /// The clearing time by the newest test of the bottle, in proportion if that was with another film. Without a test,
+    /// the time that the film states.
     fn clearing(&self, step: &Step, stated: &Clearing) -> MeasuredClearing {
         let as_stated =
             MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
@@ -172,12 +172,12 @@ impl Evening<'_> {
     }
 }
 
-/// R13. The time lengthened for the film the bottle has treated, in twelfths of a roll; `None` before the first
-/// step of that growth. It is still rounded only once.
+/// R13. The time extended for the film that the bottle has treated, in twelfths of a roll. `None` if that is too little
+/// for an extension. The time is rounded once, after the extension.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
     let whole = treated / (12 * i64::from(extend.per_rolls.max(1)));
     let share = i64::from(extend.by.basis_points) * whole;
-    #[expect(clippy::cast_precision_loss, reason = "both are far below what a real number holds exactly")]
+    #[expect(clippy::cast_precision_loss, reason = "both are below 2^53")]
     let (ms, factor) = (timed.time.ms as f64, 1.0 + share as f64 / 10_000.0);
     let exact = timed.because.exact.unwrap_or(ms) * factor;
     let by = decimal(share, 100, 2);
@@ -186,12 +186,12 @@ fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed
     (whole > 0).then(|| Timed::rounded(exact / 1000.0, "R13", text, from))
 }
 
-/// A clearing time in the bath that is poured from.
+/// The clearing time to calculate with, and where it is from.
 struct MeasuredClearing {
     time: Time,
-    /// The temperature it was measured at.
+    /// The temperature of the fixer in the test.
     at: Temperature,
     span: Span,
-    /// Where it is from, in words.
+    /// Words that name the test; empty for the time that the film states.
     source: String,
 }

@@ -1,4 +1,4 @@
-//! The evening that a recipe is compiled for: its conditions, and what goes into the tank (R12).
+//! Tonight's conditions, for which a recipe is compiled, and the load of the tank (R12).
 
 use std::sync::Arc;
 
@@ -8,55 +8,55 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 
-/// Tonight's conditions: what a recipe is compiled for. The caller has checked their ranges.
+/// Tonight's conditions. The caller has checked that each is in its allowed range.
 #[derive(Debug, Clone, Default)]
 pub struct Tonight {
     /// The temperature of the baths (`--at`).
     pub temperature: Temperature,
-    /// The scale it was given in; the card shows it first.
+    /// The scale of temperature that the card shows first.
     pub scale: Scale,
-    /// Temperatures for single steps (`--at 37.8C,wash=30C`).
+    /// The temperatures of single steps, as in `--at 37.8C,wash=30C`.
     pub step_temperatures: Vec<StepTemperature>,
-    /// The temperature the baths are expected to end at (`--ending`).
+    /// The temperature at which the baths are expected to end (`--ending`).
     pub ending: Option<Temperature>,
     /// The rolls in the tank, in the order they were given; never empty.
     pub rolls: Vec<Rolls>,
     /// The tank, if known.
     pub tank: Option<Arc<Tank>>,
-    /// Labels of the rolls, from the bottom up; there may be fewer labels than rolls.
+    /// The labels of the rolls, from the bottom of the tank up; there may be fewer labels than rolls.
     pub labels: Vec<String>,
     /// The volume to fill (`--volume`).
     pub volume: Option<Volume>,
-    /// The time of day when it starts, in seconds after midnight.
+    /// The time of day when the work starts, in seconds after midnight.
     pub start: Option<u32>,
     /// The bottles to pour from, if known.
     pub bottles: Option<Bottles>,
 }
 
 impl Tonight {
-    /// An evening at this temperature with these rolls, and nothing else stated.
+    /// The conditions with this temperature and these rolls, and nothing else.
     pub fn new(temperature: Temperature, rolls: Vec<Rolls>) -> Tonight {
         Tonight { temperature, rolls, ..Tonight::default() }
     }
 }
 
-/// The darkroom's bottles that an evening pours from.
+/// The bottles to pour from on a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Bottles {
-    /// The day: it decides what they have treated, and whether they still keep.
+    /// The day, on which depends how much film a bath has treated and whether it still keeps.
     pub on: Date,
-    /// The declarations of these bottles, in the order in which the bottles were named.
+    /// The spans of the bottles' declarations, in the order in which `--bath` names them.
     pub from: Vec<Span>,
-    /// Whether an exhausted bottle, or one past keeping, gives a warning instead of an error.
+    /// Whether a bath that is exhausted or past keeping gives a warning instead of an error.
     pub accept_exhausted: bool,
 }
 
 /// The temperature of one step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StepTemperature {
-    /// The kind of step.
+    /// The kind of the step.
     pub kind: StepKind,
-    /// Its name, if it has one.
+    /// The name of the step, if given.
     pub name: Option<String>,
     /// The temperature.
     pub temperature: Temperature,
@@ -72,7 +72,7 @@ pub enum Scale {
     Fahrenheit,
 }
 
-/// A recipe on one evening.
+/// A recipe with tonight's conditions.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Evening<'a> {
     pub(super) shelf: &'a Shelf,
@@ -91,9 +91,10 @@ impl<'a> Evening<'a> {
             let derived = shelf.family(recipe);
             let names: Vec<&str> =
                 derived.iter().filter(|one| one.film.is_some()).map(|one| &*one.name).collect();
-            let message = format!("'{}' is a base recipe: it has no film, so it has no card", recipe.name);
+            let message =
+                format!("'{}' is a base recipe without a film, so there is no card for it", recipe.name);
             let help = if names.is_empty() {
-                "derive a recipe that states its film: film estuary-400".to_owned()
+                "derive a recipe from it and state the film: film estuary-400".to_owned()
             } else {
                 format!("choose a recipe derived from it: {}", names.join(", "))
             };
@@ -123,7 +124,7 @@ impl<'a> Evening<'a> {
         all
     }
 
-    /// A temperature in the evening's scale: `21.5 °C`.
+    /// A temperature in tonight's scale: `21.5 °C`.
     pub(super) fn degrees(&self, temperature: Temperature) -> String {
         match self.tonight.scale {
             Scale::Celsius => format!("{} °C", temperature.in_celsius(2)),
@@ -143,7 +144,7 @@ impl<'a> Evening<'a> {
     }
 }
 
-/// Checks that the rolls fit: mixed formats do while the shares of the reels add up to at most 1.
+/// Checks that the tank takes the rolls. Each format takes a fraction of its reels, and the fractions add up to at most 1.
 fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     let mut shares: Vec<(u64, u64)> = Vec::new();
     for rolls in rolls {
@@ -165,11 +166,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     let words = |count: u32, format: Format| format!("{count} of {}", format.word());
     let loaded: Vec<String> = rolls.iter().map(|rolls| words(rolls.count, rolls.format)).collect();
     let takes: Vec<String> = tank.reels.iter().map(|reels| words(reels.most, reels.format)).collect();
-    let mixture = if takes.len() > 1 {
-        ", or a mixture whose shares of these limits add up to at most one"
-    } else {
-        ""
-    };
+    let mixture = if takes.len() > 1 { ", or a mixture of these, with fewer of each" } else { "" };
     let message = format!("{} do not fit into '{}'", loaded.join(" and "), tank.name);
     errors.push(Diagnostic::error("load-does-not-fit", tank.span, message).help(format!(
         "it takes {}{mixture}; load fewer, or name another tank with --tank",
@@ -177,10 +174,10 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     )));
 }
 
-/// R17. The recipe for that exposure index, among this one and those derived from it; a time never depends on it.
+/// R17. The recipe for this exposure index, among `recipe` and the recipes derived from it.
 ///
 /// # Errors
-/// No recipe is for it, or two are.
+/// No recipe is for this index, or more than one is.
 pub fn by_index<'a>(
     shelf: &'a Shelf,
     recipe: &'a Arc<Recipe>,
@@ -203,7 +200,7 @@ pub fn by_index<'a>(
         [] => Diagnostic::error("no-such-index", recipe.span, message("no recipe here is"))
             .help(format!("choose one of these recipes: {}", list(&family))),
         [first, second, ..] => Diagnostic::error("index-twice", first.span, message("two recipes here are"))
-            .other(second.span, "the other")
+            .other(second.span, "the second recipe")
             .help(format!("name one of them: {}", list(&fitting))),
     }))
 }

@@ -1,5 +1,4 @@
-//! Compiles a recipe and tonight's conditions to a [`Schedule`]: the arithmetic R1 to R17.
-//! It returns a whole schedule or every error.
+//! Compiles a recipe and tonight's conditions to a [`Schedule`] by the rules R1 to R17, or returns every error.
 
 mod evening;
 mod schedule;
@@ -33,12 +32,12 @@ pub use volume::{measurable, measured};
 pub(crate) use words::time as spoken;
 pub use work::{EveningWork, digits, fingerprint};
 
-/// The errors of this stage, each with its meaning.
+/// The errors of a compilation, each with what causes it.
 pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("base-recipe", "a recipe without a film"),
     ("schedule-too-long", "more than seven days or 100,000 actions"),
-    ("no-such-index", "no recipe of this family for that exposure index"),
-    ("index-twice", "two recipes of this family for that exposure index"),
+    ("no-such-index", "no recipe for that exposure index"),
+    ("index-twice", "two recipes for that exposure index"),
     ("format-does-not-fit", "a format that the tank has no reels for"),
     ("load-does-not-fit", "more rolls than the tank has reels for"),
     ("outside-chart", "a temperature outside the chart"),
@@ -63,20 +62,20 @@ const LENGTH_MAX: Time = Time::from_seconds(7 * 86_400);
 const EVENTS_MAX: usize = 100_000;
 
 impl CheckedRecipe<'_> {
-    /// Compiles the recipe for tonight; the schedule has the warnings that concern it.
+    /// Compiles the recipe for tonight. The schedule has the check's warnings about the recipe.
     ///
     /// # Errors
-    /// Every reason why this does not work tonight, in the order of the text.
+    /// Every reason why the recipe cannot be used tonight, in the order of the text.
     pub fn compile(&self, tonight: &Tonight) -> Result<Schedule, Vec<Diagnostic>> {
         let warnings = Warning::of(&self.checked.findings, &self.checked.shelf, self.recipe);
         compile(&self.checked.shelf, self.recipe, tonight, warnings)
     }
 }
 
-/// Compiles a recipe for tonight; `warnings` are the check's, for the card.
+/// Compiles a recipe for tonight. The schedule also gets `warnings`, which are from the check.
 ///
 /// # Errors
-/// Every reason why this does not work tonight, in the order of the text.
+/// Every reason why the recipe cannot be used tonight, in the order of the text.
 pub fn compile(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,
@@ -103,7 +102,7 @@ pub fn compile(
         water = water + clock::water_of(step, &planned);
         steps.push(planned);
         if start > LENGTH_MAX || actions > EVENTS_MAX {
-            let message = "this takes more than seven days or 100,000 actions";
+            let message = "the recipe takes more than seven days or 100,000 actions";
             let error = Diagnostic::error("schedule-too-long", recipe.span, message);
             return Err(vec![error.help("look for a wrong unit, or lengthen the period")]);
         }
@@ -131,7 +130,7 @@ pub fn compile(
 }
 
 /// How long a step takes at a temperature, without a tank or drift.
-/// `None` if the step may not have it, or is a wash in changes, whose time depends on the tank.
+/// `None` if the temperature is not allowed, or for a wash in changes of water, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
         let course = evening.course(step);
@@ -147,10 +146,10 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions())
 }
 
-/// Calls a function with an evening that states only its temperature. A base recipe gets a film without a name.
-fn with_evening<T>(recipe: &Recipe, at: Temperature, ask: impl FnOnce(&Evening<'_>) -> T) -> T {
+/// Calls `f` with the recipe on an evening without tank and rolls. A base recipe gets a film without a name.
+fn with_evening<T>(recipe: &Recipe, at: Temperature, f: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));
     let (shelf, tonight) = (Shelf::default(), Tonight::new(at, Vec::new()));
-    ask(&Evening { shelf: &shelf, recipe, film: &film, tonight: &tonight })
+    f(&Evening { shelf: &shelf, recipe, film: &film, tonight: &tonight })
 }

@@ -1,4 +1,4 @@
-//! The schedule: one evening's work, to the millisecond. Every number in it is final.
+//! The schedule of one evening, to the millisecond. Nothing in it is rounded or calculated any further.
 
 use std::sync::Arc;
 
@@ -11,54 +11,54 @@ use crate::source::{Diagnostic, Level, Span};
 /// A compiled recipe.
 #[derive(Debug, Clone)]
 pub struct Schedule {
-    /// The recipe it was compiled from.
+    /// The recipe.
     pub recipe: Arc<Recipe>,
-    /// Its film.
+    /// The film of the recipe.
     pub film: Arc<Film>,
-    /// The fingerprint of its work: eight hexadecimal digits.
+    /// The fingerprint of the recipe: eight hexadecimal digits.
     pub fingerprint: String,
-    /// The conditions it was compiled for.
+    /// The conditions that the recipe was compiled for.
     pub conditions: Tonight,
-    /// The tank's slots, from the bottom up.
+    /// The rolls in the tank, from the bottom up.
     pub load: Vec<Slot>,
-    /// The steps, in order; drying too.
+    /// All steps in order, including drying.
     pub steps: Vec<PlannedStep>,
-    /// From the start of the first step to the end of the last but drying (R16).
+    /// The time from the start of the first step to the end of the last step before drying (R16).
     pub total: Time,
-    /// How long drying takes.
+    /// How long drying takes, if there is such a step.
     pub drying: Option<Time>,
-    /// All water: in baths mixed tonight, and for washing (R14).
+    /// All water, in baths that are mixed tonight and for washing (R14).
     pub water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
-    /// Cautions: the recipe's own first.
+    /// Cautions, with those that the recipe states first.
     pub cautions: Vec<String>,
     /// Notes of the recipe, its film, its solutions and the tank.
     pub notes: Vec<String>,
 }
 
-/// One place in the tank.
+/// A roll in the tank.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Slot {
-    /// From 1, at the bottom.
+    /// The position of the roll, counted from 1 at the bottom.
     pub slot: u32,
-    /// The roll's label, where one was given.
+    /// The label of the roll, if known.
     pub label: Option<String>,
-    /// Its format.
+    /// The format of the roll.
     pub format: Format,
 }
 
-/// A warning on a card, with the rule or check that raised it.
+/// A warning on a card.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Warning {
-    /// The rule's number, as `R13`, or the check's name.
+    /// The rule that causes the warning: a number such as `R13`, or the name of a lint rule.
     pub rule: &'static str,
-    /// The warning, as a sentence without its full stop.
+    /// The warning, a sentence without full stop.
     pub text: String,
 }
 
 impl Warning {
-    /// The check's warnings about a recipe and what it uses. A hidden character concerns its whole file.
+    /// The check's warnings about a recipe and the declarations it uses. Every warning about a hidden character is included.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -69,18 +69,18 @@ impl Warning {
     }
 }
 
-/// A step with its place in the evening.
+/// A step of a schedule.
 #[derive(Debug, Clone)]
 pub struct PlannedStep {
-    /// Its kind.
+    /// The kind of step.
     pub kind: StepKind,
-    /// Its own name, where it has one.
+    /// The name of the step, if it has one.
     pub name: Option<String>,
-    /// Its bath; `None` for a dry step.
+    /// The bath; `None` for a dry step.
     pub bath: Option<PlannedBath>,
-    /// When it begins: its handling if it has any, else its first drop.
+    /// When the step begins: with the handling before the pour, or else with the pour.
     pub start: Time,
-    /// Its time by its own clock (R6).
+    /// The time of the step, by the clock of the step (R6).
     pub duration: Time,
     /// How long the pour takes.
     pub fill: Time,
@@ -90,19 +90,19 @@ pub struct PlannedStep {
     pub handling: Time,
     /// When the tank is empty and the next step begins.
     pub end: Time,
-    /// The bath's temperature, where it has one.
+    /// The temperature of the bath at the start, if the step has one.
     pub temperature: Option<Temperature>,
-    /// The temperature it is expected to end at (R5).
+    /// The temperature of the bath at the end, if another one is expected (R5).
     pub ending: Option<Temperature>,
-    /// The chart that its time was read from (R1), where it has one.
+    /// The chart that the time is calculated from (R1), if any.
     pub chart: Option<Chart>,
-    /// Every action, in order of time; none overlaps another, knocks take no time.
+    /// The actions in order of time. They do not overlap, and knocks take no time.
     pub events: Vec<Event>,
-    /// Why each number is what it is.
+    /// How each number of the step was calculated.
     pub because: Vec<Because>,
-    /// Whether light is safe from the end of this step's pour on.
+    /// Whether light is safe from the end of the pour on.
     pub light_safe: bool,
-    /// What light to expose to.
+    /// The light of a re-exposure.
     pub light: Option<String>,
     /// Notes of the step.
     pub notes: Vec<String>,
@@ -117,60 +117,60 @@ pub struct PlannedBath {
     pub solution: String,
     /// The solution's title; `water` for plain water.
     pub title: String,
-    /// Its strength; `None` for water.
+    /// The dilution; `None` for water.
     pub dilution: Option<Dilution>,
-    /// What becomes of it; `None` for water, and where the recipe does not say.
+    /// What happens to the bath afterwards; `None` for water, and if the recipe does not say.
     pub reuse: Option<Use>,
-    /// What to pour; for a wash in changes, once.
+    /// The volume of one pour.
     pub volume: Volume,
-    /// The parts of it, if mixed now, in the order of the dilution; empty for water.
+    /// The parts from which the bath is mixed, in the order of the dilution; empty for water.
     pub parts: Vec<MeasuredPart>,
-    /// The water in it.
+    /// The water in the bath.
     pub water: Volume,
-    /// How often it is poured: the changes of a wash, else once.
+    /// How often the volume is poured: once for each change of water in a wash, else once.
     pub pours: u32,
-    /// What runs through it each minute, for a wash in running water (R14).
+    /// The flow per minute of a wash in running water (R14).
     pub flow: Option<Volume>,
-    /// What to add to the bottle after tonight, for a replenished bath (R13).
+    /// The volume to add to the bottle of a replenished bath after tonight (R13).
     pub replenish: Option<Volume>,
-    /// The bottle it is poured from, where one is known.
+    /// The bottle that the bath is poured from, if known.
     pub bottle: Option<PlannedBottle>,
 }
 
 /// The bottle that a step pours from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlannedBottle {
-    /// Its name.
+    /// The name of the bottle.
     pub name: String,
-    /// The day.
+    /// Tonight's date.
     pub on: Date,
-    /// The film it has treated before tonight, in twelfths of a roll.
+    /// How much film the bath has treated before tonight, in twelfths of a roll.
     pub treated: i64,
-    /// The film it still treats after tonight, in twelfths of a roll; `None` where its capacity is not stated.
+    /// How much film the bath can treat after tonight, in twelfths of a roll; `None` if the capacity is not stated.
     pub left: Option<i64>,
 }
 
 /// A part to measure out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MeasuredPart {
-    /// The solution, or its bottle.
+    /// The name of the solution, with the name of the bottle if there are several.
     pub what: String,
-    /// How much.
+    /// The volume of the part.
     pub volume: Volume,
 }
 
-/// One action.
+/// An action of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Event {
-    /// When it begins, from the start of the first step.
+    /// When the action begins, from the start of the first step.
     pub at: Time,
-    /// How long it takes.
+    /// How long the action takes.
     pub length: Time,
     /// What is done.
     pub action: Action,
-    /// How, for moving: `inversion`, `rotary`.
+    /// How the film is agitated, such as `inversion` or `rotary`.
     pub by: Option<&'static str>,
-    /// How many inversions, or turns a minute.
+    /// The number of inversions, or the turns per minute of a drum.
     pub count: Option<u32>,
 }
 
@@ -181,13 +181,13 @@ impl Event {
 }
 
 words! {
-    /// What is done, with its word in the schedule's JSON.
+    /// What is done, with the word for it in the JSON of the schedule.
     pub enum Action {
         /// Handling before a pour.
         Handle = "handle",
         /// A bath goes in.
         Pour = "pour",
-        /// The film is moved.
+        /// The film is agitated.
         Agitate = "agitate",
         /// The tank is knocked.
         Knock = "knock",
@@ -199,11 +199,11 @@ words! {
         Fill = "fill",
         /// Wash water comes out.
         Dump = "dump",
-        /// Light, for reversal.
+        /// The film is exposed to light, for reversal.
         Expose = "expose",
-        /// The dry tank is tempered.
+        /// The dry tank is brought to temperature.
         Warm = "warm",
-        /// The film hangs.
+        /// The film hangs to dry.
         Dry = "dry",
     }
 }
@@ -215,18 +215,18 @@ impl Action {
     }
 }
 
-/// Why a number is what it is.
+/// How a number of a step was calculated.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Because {
-    /// The number, as a JSON Pointer within the step: `/duration_ms`.
+    /// The number, as a JSON Pointer within the step, such as `/duration_ms`.
     pub of: String,
-    /// The rule, as `R1`.
+    /// The rule, such as `R1`.
     pub rule: &'static str,
     /// The calculation, in words and figures.
     pub text: String,
-    /// The unrounded value in the number's own unit, where it was rounded.
+    /// The number before rounding, if it was rounded.
     pub exact: Option<f64>,
-    /// The statements it is from.
+    /// The spans of the statements that the number depends on.
     pub from: Vec<Span>,
 }
 

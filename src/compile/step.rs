@@ -1,4 +1,4 @@
-//! One step, planned: its temperature, time, bath and actions, and how each number is calculated.
+//! Plans one step: the temperature, time, bath and actions, and how each number is calculated.
 
 use super::clock::{self, FillAndDrain};
 use super::evening::Evening;
@@ -9,7 +9,7 @@ use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
 
 impl Evening<'_> {
-    /// Plans a step that begins at `start`; `None` with errors if it cannot be done tonight.
+    /// The step as planned from `start` on; `None`, with errors, if the step cannot be done tonight.
     pub(super) fn plan(
         &self,
         step: &Step,
@@ -41,17 +41,16 @@ impl Evening<'_> {
         };
         let handled = (handling > Time::ZERO).then(|| Event::new(start, handling, Action::Handle));
         let mut because = vec![reason];
-        because.extend(
-            step.handling
-                .map(|handling| Because::new("/handling_ms", "R6", "as the step says", vec![handling.span])),
-        );
+        if let Some(handling) = step.handling {
+            because.push(Because::new("/handling_ms", "R6", "as the step says", vec![handling.span]));
+        }
         because.extend(taken.because);
         let bath = filling.map(|filling| self.planned_bath(step, filling, &mut because));
-        because.extend(course.map(|course| {
+        if let Some(course) = course {
             let said = if course.own.is_some() { "as the step says" } else { "as was asked for" };
             let text = format!("{} {said}", self.degrees(course.from));
-            Because::new("/temperature_c", "R3", text, course.own.into_iter().collect())
-        }));
+            because.push(Because::new("/temperature_c", "R3", text, course.own.into_iter().collect()));
+        }
         let scheme_notes = step.agitation.iter().flat_map(|scheme| &scheme.notes);
         Some(PlannedStep {
             kind: step.kind,
@@ -75,13 +74,14 @@ impl Evening<'_> {
         })
     }
 
-    /// The bath, and why it has its volume, its parts and its water (R8), and what is added afterwards (R13).
+    /// The bath of a step. Adds to `because` how its volume, parts and water (R8) and its replenishment (R13) were
+    /// calculated.
     fn planned_bath(&self, step: &Step, filling: Filling, because: &mut Vec<Because>) -> PlannedBath {
         let Filling { volume, first, text, from } = filling;
         because.push(Because::new("/volume_ml", "R8", text, from));
         let (pours, flow) = match &*step.duration {
             Duration::Changes(changes) => {
-                (u32::try_from(changes.len()).expect("a line of text holds fewer changes"), None)
+                (u32::try_from(changes.len()).expect("a step has fewer changes of water than 2^32"), None)
             }
             Duration::Flow { flow, .. } => (1, Some(flow.per_minute)),
             _ => (1, None),
@@ -122,7 +122,7 @@ impl Evening<'_> {
     }
 }
 
-/// The actions of a step in a liquid, and when its tank is empty.
+/// The actions of a step in a liquid, and when the tank is empty. It is an error if the step is too short.
 fn liquid_events(
     step: &Step,
     duration: Time,
@@ -131,7 +131,7 @@ fn liquid_events(
     errors: &mut Vec<Diagnostic>,
 ) -> Option<(Vec<Event>, Time)> {
     let clock = clock::clock(step, duration, taken, errors)?;
-    // Water is filled and dumped, a bath is poured and drained.
+    // The actions of water have other words than those of a bath.
     let (into, out) = match step.solution() {
         None => (Action::Fill, Action::Dump),
         Some(_) => (Action::Pour, Action::Drain),

@@ -1,42 +1,42 @@
-//! R3 and R4. The temperature of each step tonight, and whether it is allowed.
+//! R3 and R4. The temperature of each step tonight, and whether the step allows it.
 
 use super::evening::{Evening, Tonight};
 use crate::model::{Band, Duration, Stated, Step, StepKind, Temperature};
 use crate::source::{Diagnostic, Span};
 
-/// The band of a step that states none: 15 to 30 °C (common practice, no source).
+/// The band of a step that states no temperatures: 15 to 30 °C (common practice, no source).
 const USUAL: Band = Band::Between(Temperature::celsius_whole(15), Temperature::celsius_whole(30));
 const NO_BAND: &str = "states no temperatures: 15 to 30 °C";
 
-/// A bath's temperatures at its beginning and end; both the same if no drift is expected.
+/// The temperatures of a bath when the step begins and ends; equal if no drift is expected.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Course {
     pub(super) from: Temperature,
     pub(super) to: Temperature,
-    /// The step's own statement of the temperature.
+    /// Where the step states the temperature, if it does.
     pub(super) own: Option<Span>,
-    /// Whether it begins at the evening's temperature because it has none of its own.
+    /// Whether the bath begins at tonight's temperature, because none is stated for the step.
     is_shared: bool,
 }
 
-/// The coldest and the warmest temperature that a step may have.
+/// The lowest and the highest temperature that a step allows.
 #[derive(Debug, Clone, Copy)]
 struct Limits {
     low: Temperature,
     high: Temperature,
     span: Span,
-    /// Whether they are the ends of its chart, and not its band.
+    /// Whether the limits are the ends of the chart, and not the band.
     are_chart: bool,
 }
 
-/// A temperature of tonight that is outside a step's limits.
+/// A temperature that is outside the limits of a step.
 struct Miss<'a> {
     step: &'a Step,
     at: Temperature,
     limits: Limits,
-    /// The nearest temperature inside.
+    /// The nearest allowed temperature.
     nearest: Temperature,
-    /// Whether it is the evening's temperature, or the evening's ending, and not the step's own.
+    /// Whether it is tonight's temperature at the beginning or end, and not stated for the step.
     is_shared: bool,
 }
 
@@ -46,32 +46,33 @@ impl Miss<'_> {
     }
 }
 
-/// Whether a course is within the step's band and its chart; [`Evening::check_temperatures`] reports where it is not.
+/// Whether both temperatures are within the band and the chart of the step. [`Evening::check_temperatures`] reports the
+/// errors.
 pub(super) fn is_allowed(step: &Step, course: Course) -> bool {
     misses(step, course).is_empty()
 }
 
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
-    // A step that states its own temperature and no band may have exactly that temperature.
+    // A step that states a temperature and no band allows exactly that temperature.
     let band = (step.band.is_some() || course.own.is_none()).then(|| band(step, course));
     let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
     let chart = chart.map(|(low, high)| Limits { low, high, span: step.duration.span, are_chart: true });
     let mut all: Vec<Miss<'_>> = Vec::new();
     for at in [course.from, course.to] {
         let is_shared = course.is_shared || at != course.from;
-        // What is outside both is reported once, by the narrower: only its nearest temperature works.
+        // Outside both band and chart, the farther limit is reported: its nearest temperature is inside the other too.
         let outside = [band, chart].into_iter().flatten().filter_map(|limits| {
             let nearest = at.max(limits.low).min(limits.high);
             (nearest != at).then_some(Miss { step, at, limits, nearest, is_shared })
         });
         let farthest = outside.max_by_key(|miss| (miss.nearest.base - at.base).abs());
-        // A bath that begins too warm and ends too warm is reported once.
+        // A bath that is too warm at the beginning and at the end is reported once.
         all.extend(farthest.filter(|miss| all.iter().all(|other| other.is_too_warm() != miss.is_too_warm())));
     }
     all
 }
 
-/// The limits by the step's band, or the usual one.
+/// The limits by the band of the step, or by the usual band.
 fn band(step: &Step, course: Course) -> Limits {
     let stated = step.band.unwrap_or(Stated::new(USUAL, step.span));
     let (low, high) = match *stated {
@@ -86,7 +87,7 @@ fn band(step: &Step, course: Course) -> Limits {
 }
 
 impl Evening<'_> {
-    /// The step's course tonight; `None` for a step without a bath or a temperature.
+    /// The temperatures of a step tonight; `None` for a dry step without a temperature.
     pub(super) fn course(&self, step: &Step) -> Option<Course> {
         let of = |wanted: &Option<String>| {
             let named = &self.tonight.step_temperatures;
@@ -105,7 +106,7 @@ impl Evening<'_> {
         Some(Course { from, to, own: own_span, is_shared: own.is_none() })
     }
 
-    /// Reports each temperature that steps may not have once, with all of these steps.
+    /// Reports each temperature that is not allowed once, with all steps that do not allow it.
     pub(super) fn check_temperatures(&self, errors: &mut Vec<Diagnostic>) {
         let missed = |step| self.course(step).map(|course| misses(step, course)).unwrap_or_default();
         let mut groups: Vec<Vec<Miss<'_>>> = Vec::new();
@@ -121,7 +122,7 @@ impl Evening<'_> {
         errors.extend(groups.iter().filter_map(|group| self.outside(group)));
     }
 
-    /// The error of a temperature that these steps may not have.
+    /// The error about a temperature that these steps do not allow.
     fn outside(&self, all: &[Miss<'_>]) -> Option<Diagnostic> {
         let first = all.first()?;
         let (at, tonight) = (self.degrees(first.at), self.tonight);
@@ -181,13 +182,13 @@ impl Evening<'_> {
         Some(if on_chart { error.help(test) } else { error })
     }
 
-    /// The temperatures that a step may have: `it may be 18 °C to 24 °C`.
+    /// The allowed temperatures of a step, as in `it may be 18 °C to 24 °C`.
     fn range(&self, steps: &str, Miss { limits, .. }: &Miss<'_>) -> String {
         let may_be = if limits.are_chart { "has times for" } else { "may be" };
         format!("{steps} {may_be} {} to {}", self.degrees(limits.low), self.degrees(limits.high))
     }
 
-    /// Whether every step may have its temperature if the evening is at that one.
+    /// Whether all steps allow their temperatures if tonight's temperature is `at`.
     fn all_are_allowed(&self, at: Temperature) -> bool {
         let tonight = Tonight { temperature: at, ending: None, ..self.tonight.clone() };
         let there = Evening { tonight: &tonight, ..*self };
@@ -195,13 +196,13 @@ impl Evening<'_> {
         steps.all(|step| there.course(step).is_none_or(|course| is_allowed(step, course)))
     }
 
-    /// A temperature as `--at` takes it.
+    /// A temperature as the option `--at` takes it.
     fn option(&self, temperature: Temperature) -> String {
         self.degrees(temperature).replace(" °", "")
     }
 }
 
-/// The steps in a sentence: `presoak, develop and stop`.
+/// The steps as a list: `presoak, develop and stop`.
 fn titles<'a>(misses: impl Iterator<Item = &'a Miss<'a>>) -> String {
     let titles: Vec<String> = misses.map(|miss| miss.step.title()).collect();
     match titles.as_slice() {

@@ -1,4 +1,4 @@
-//! R8. How much of each bath to pour, and what of it is measured out.
+//! R8. The volume of each bath, and the volumes of the parts to measure out.
 
 use std::sync::Arc;
 
@@ -8,24 +8,25 @@ use super::words;
 use crate::model::{Dilution, Limit, Pulse, Recipe, Solution, Stated, Step, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// How much of one step's bath to pour, and why.
+/// The volume of the bath of a step, and how it was calculated.
 #[derive(Debug, Clone)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
-    /// The film's need of the first part; 0 if the solution does not state it.
+    /// The volume of the first part that the film needs; 0 if the solution does not state it.
     pub(super) first: Volume,
     pub(super) text: String,
     pub(super) from: Vec<Span>,
 }
 
 impl Evening<'_> {
-    /// The filling of each step, in order; `None` for a step without a bath.
+    /// The filling of each step, in order; `None` for a dry step.
     pub(super) fn volumes(&self, errors: &mut Vec<Diagnostic>) -> Vec<Option<Filling>> {
         let steps = &self.recipe.steps;
         let known: Vec<Option<Filling>> = steps.iter().map(|step| self.filling(step, errors)).collect();
         let most = known.iter().flatten().max_by_key(|filling| filling.volume).cloned();
         if most.is_none() && steps.iter().any(Step::is_in_liquid) {
-            let message = "the volume is not known: no tank is named, and no solution states its need";
+            let message =
+                "the volume is not known: no tank is named, and no solution states the volume for a roll";
             errors.push(
                 Diagnostic::error("volume-not-known", self.recipe.span, message)
                     .help("name a tank with --tank, or give the volume with --volume 500ml"),
@@ -75,14 +76,14 @@ impl Evening<'_> {
             }
             _ => covering?,
         };
-        // A volume that just fits is not rounded up beyond what the tank holds.
+        // A volume that fits into the tank is not rounded up to more than the tank holds.
         let rounded = rounded_up(exact);
         let holds = self.tank().and_then(|tank| tank.holds).map(|holds| *holds);
         let volume = holds.filter(|holds| exact <= *holds && *holds < rounded).unwrap_or(rounded);
         Some(Filling { volume, first, text, from })
     }
 
-    /// The film's need of the first part, rolls × needs; that of the whole bath; and the span that states it.
+    /// The volumes of the first part and of the whole bath that the film needs, and the span that states the need.
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
         let dilution = &step.bath.as_ref()?.dilution;
         let Stated { value: needs, span } = step.solution()?.needs?;
@@ -90,7 +91,7 @@ impl Evening<'_> {
         Some((first, first.scaled(dilution.whole().into(), dilution.first().into()), span))
     }
 
-    /// The exact volume that covers the loaded reels, or that was asked for; why, and the spans that state it.
+    /// The volume of `--volume`, or else the one that covers the reels, with the reason and the spans that state it.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         if let Some(asked) = self.tonight.volume {
@@ -114,7 +115,7 @@ impl Evening<'_> {
         Some((volume, format!("what covers the reels: {}", terms.join(" + ")), from))
     }
 
-    /// The error of a bath that is more than the tank holds.
+    /// The error if the bath is more than the tank holds.
     fn too_large(&self, step: &Step, filling: &Filling) -> Option<Diagnostic> {
         let tank = self.tank()?;
         let holds = tank.holds.filter(|holds| **holds < filling.volume)?;
@@ -141,7 +142,7 @@ impl Evening<'_> {
         Some(error)
     }
 
-    /// How many rolls of the one format would fit, if any.
+    /// How many rolls would fit, such as `2 of 120`, if all are of one format.
     fn fewer(&self, filling: &Filling, holds: Volume) -> Option<String> {
         let [rolls] = self.tonight.rolls.as_slice() else { return None };
         let each = filling.volume.scaled(1, rolls.count.into());
@@ -150,7 +151,7 @@ impl Evening<'_> {
         Some(format!("{fits} of {}", rolls.format.word()))
     }
 
-    /// Other recipes on the shelf for this film and index.
+    /// The names of other recipes for this film and index.
     fn other_recipes(&self) -> Vec<&str> {
         let index = |recipe: &Recipe| recipe.index.map(|index| *index);
         let same = |recipe: &&Arc<Recipe>| {
@@ -166,7 +167,7 @@ fn bath_span(step: &Step) -> Span {
     step.bath.as_ref().map_or(step.span, |bath| bath.span)
 }
 
-/// The error of a bath that is more than the limit on a volume.
+/// The error if the bath is more than the limit on a volume.
 fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
     let limit = Limit::VOLUME;
     let (title, words) = (step.title(), words::volume(volume));
@@ -175,14 +176,14 @@ fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
     (!limit.holds(volume.fl)).then(|| error.help("check the dilution and the solution's need for a roll"))
 }
 
-/// Up to 5 ml; above a litre, to 10 ml.
+/// The volume rounded up to 5 ml, and above a litre to 10 ml.
 fn rounded_up(volume: Volume) -> Volume {
     let step = if volume > Volume::from_ml(1000) { 10 } else { 5 };
     volume.rounded_up(Volume::from_ml(step))
 }
 
-/// The parts of a volume at a dilution, rounded to what can be measured, and the water that makes up the rest.
-/// Of the first part there is at least `first`.
+/// The parts of a volume at a dilution, rounded to what can be measured, and the water for the rest.
+/// The first part is at least `first`.
 pub fn measured(
     solution: &Solution,
     dilution: &Dilution,
@@ -211,7 +212,7 @@ pub fn measured(
     (measured.collect(), left)
 }
 
-/// The measurable step: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
+/// The precision with which a volume is measured: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
 pub fn measurable(volume: Volume) -> Volume {
     if volume < Volume::from_ml(10) {
         Volume { fl: Volume::ML / 10 }

@@ -1,8 +1,8 @@
-//! Quantities as the sentences of a card have them.
+//! Quantities as words in a sentence.
 
 use crate::model::{Time, Volume, decimal};
 
-/// A time in a sentence: `30 s`, `2 min`, `1:30`, `3 h`.
+/// A time: `30 s`, `2 min`, `1:30`, `3 h`.
 pub(crate) fn time(time: Time) -> String {
     let seconds = time.ms / 1000;
     match (time.ms % 1000, seconds) {
@@ -14,7 +14,7 @@ pub(crate) fn time(time: Time) -> String {
     }
 }
 
-/// A volume in a sentence: `250 ml`, `2.6 l`.
+/// A volume: `250 ml`, `2.6 l`.
 pub(super) fn volume(volume: Volume) -> String {
     if volume.fl < Volume::LITRE {
         format!("{} ml", volume.in_ml(1))

@@ -1,5 +1,4 @@
-//! The fingerprint of a recipe's work, and the work of one evening, without volumes: rolls whose work is the same may
-//! share a tank.
+//! The fingerprint of a recipe, and the work of a recipe on one evening. Rolls whose work is the same may share a tank.
 
 use sha2::{Digest, Sha256};
 
@@ -11,36 +10,36 @@ pub fn fingerprint(recipe: &Recipe) -> String {
     digits(&recipe.work())
 }
 
-/// The fingerprint of any facts.
+/// The fingerprint of these facts.
 pub fn digits(facts: &[Fact<'_>]) -> String {
     let hash = Sha256::digest(lines(facts).as_bytes());
     hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// What a recipe does on one evening, step by step.
+/// What a recipe does on one evening, without volumes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EveningWork<'a> {
     steps: Vec<Step<'a>>,
     developing: Vec<Time>,
 }
 
-/// What one step does, without how long it develops.
+/// What one step does, without the time of a development.
 #[derive(Debug, Clone, PartialEq)]
 struct Step<'a> {
-    /// The recipe's facts that are not a number of the schedule.
+    /// The facts of the recipe that the schedule does not have as numbers.
     facts: Vec<(Key<'a>, Value<'a>)>,
-    /// Its duration unless it develops, and how long pour, draining and handling take.
+    /// The duration, or 0 for a development, and how long filling, draining and handling take.
     times: [Time; 4],
-    /// The temperatures it begins and ends at.
+    /// The temperatures at the beginning and the end.
     course: (Option<Temperature>, Option<Temperature>),
-    /// How often its bath is poured, and the flow per minute.
+    /// How often the bath is poured, and the flow per minute.
     pours: Option<(u32, Option<Volume>)>,
-    /// Its actions on its own clock; none for a development, which is compared by its scheme.
+    /// The actions, timed from the start of the step. Empty for a development, whose agitation `facts` has.
     events: Vec<Event>,
 }
 
 impl<'a> EveningWork<'a> {
-    /// The work of a recipe on the evening that it was compiled for.
+    /// The work of a recipe on the evening of its schedule.
     pub fn of(recipe: &'a Recipe, schedule: &Schedule) -> EveningWork<'a> {
         let mut facts = recipe.work().into_iter().filter(|fact| fact.step > 0).peekable();
         let steps = (1..).zip(&schedule.steps).map(|(number, planned)| {
@@ -52,12 +51,12 @@ impl<'a> EveningWork<'a> {
         EveningWork { steps, developing: develops.map(|step| step.duration).collect() }
     }
 
-    /// How long all its steps develop.
+    /// How long all development steps take together.
     pub fn developing(&self) -> Time {
         self.developing.iter().copied().sum()
     }
 
-    /// Whether the two are the same, with developing times that differ by at most that.
+    /// Whether two recipes do the same, with developing times that differ by at most `within`.
     pub fn is_same(&self, other: &EveningWork<'_>, within: Time) -> bool {
         let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
         self.steps == other.steps
@@ -70,7 +69,7 @@ fn step<'a>(planned: &PlannedStep, facts: impl Iterator<Item = Fact<'a>>) -> Ste
     let develops = planned.kind == StepKind::Develop;
     let counts = |key: Key<'_>| match key {
         Key::Agitation | Key::Motion | Key::Inversion | Key::Knock | Key::Clock => develops,
-        // The schedule has these as numbers.
+        // The schedule has these facts as numbers.
         Key::Rate | Key::Clearing | Key::Time | Key::Band | Key::OwnTemperature => false,
         Key::Fill | Key::Drain | Key::Handling => false,
         _ => true,

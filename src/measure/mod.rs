@@ -91,5 +91,5 @@ fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
         let held = lines.filter_map(|line| if let Line::Weighed(one) = line { one.held } else { None });
         concern = Concern { held: held.collect(), ..concern };
     }
-    cautions_with(solution.cautions.iter(), &[(solution, concern)])
+    cautions_with(solution.cautions.iter(), &[concern])
 }

@@ -7,6 +7,7 @@ use super::Date;
 use super::quantity::{Temperature, Time, Volume};
 use super::recipe::{Film, Stated};
 use super::solution::{Dilution, Solution};
+use super::step::Bath;
 use super::tank::Format;
 use crate::source::{FileId, Span};
 
@@ -93,6 +94,14 @@ pub struct KeptBath {
     pub mixed: Stated<Date>,
     /// The day on which the bath was poured away, if it was.
     pub discarded: Option<Stated<Date>>,
+}
+
+impl KeptBath {
+    /// Whether the bottle holds this bath: the same solution at the same dilution.
+    pub fn holds(&self, bath: &Bath) -> bool {
+        let solution = bath.solution.as_ref();
+        solution.is_some_and(|own| Arc::ptr_eq(own, &self.solution)) && self.dilution == bath.dilution
+    }
 }
 
 /// A session that was done: `session evening-1 { … }`. Its recipe and tank may no longer exist.

@@ -10,7 +10,7 @@ use wetside::emit::{Key, Live, Size};
 use wetside::model::Time;
 
 /// The soup has no ingredients; the next two are for all chemicals, and the last is on every card.
-const UNKNOWN: &str = "not known here is what is in soup: read the label and data sheet";
+const UNKNOWN: &str = "what soup contains is not known: read the label and data sheet";
 const GLOVES: &str = "wear gloves, an apron and eye protection; ventilate, and breathe no dust";
 const FOOD: &str = "use nothing that has held food; taste nothing; label all, keep from children";
 const LAST: &str = "a product's own safety data sheet, local codes, licensed practice come first";
