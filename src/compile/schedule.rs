@@ -37,6 +37,13 @@ pub struct Schedule {
     pub notes: Vec<String>,
 }
 
+impl Schedule {
+    /// How much film is in the tank, in twelfths of a roll (R12).
+    pub fn twelfths(&self) -> i64 {
+        self.load.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
+    }
+}
+
 /// A roll in the tank.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Slot {

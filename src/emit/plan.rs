@@ -212,7 +212,7 @@ fn have(taken: &Taken) -> String {
 pub(super) fn because(unused: Unused) -> &'static str {
     match unused {
         Unused::NotMade => "it is not made yet",
-        Unused::Speaks(verdict) => verdict.words(),
+        Unused::Verdict(verdict) => verdict.words(),
         Unused::TooSmall => "it holds less than a load needs",
         Unused::NotNeeded => "no load of this plan calls for it",
     }

@@ -1,4 +1,4 @@
-//! What the loads take of baths: what is mixed before each load, what is poured in all, and what to buy.
+//! The baths of the loads: what to mix before each load, how much is used in all, and what to buy.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -13,18 +13,18 @@ use crate::source::Span;
 pub struct Mix {
     /// The solution's title.
     pub title: String,
-    /// Its dilution.
+    /// The dilution of the bath.
     pub dilution: Dilution,
     /// The volume to mix.
     pub volume: Volume,
-    /// Its parts.
+    /// The parts to measure out.
     pub parts: Vec<MeasuredPart>,
-    /// Why this plan mixes it again; `None` the first time.
+    /// Why the plan mixes this bath again; `None` the first time.
     pub because: Option<MixedAgain>,
 }
 
 impl Mix {
-    /// The water in it.
+    /// The water in the bath.
     pub fn water(&self) -> Volume {
         let parts: Volume = self.parts.iter().map(|part| part.volume).sum();
         let water = self.volume.fl.saturating_sub(parts.fl).max(0);
@@ -35,59 +35,59 @@ impl Mix {
 /// Why a bath is mixed again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum MixedAgain {
-    /// The one before is exhausted.
+    /// The bath before is exhausted.
     Spent,
-    /// The one before kept until that day.
+    /// The bath before kept until that day.
     PastKeeping(Date),
 }
 
-/// What is poured of one solution in all loads.
+/// The volume of one solution that all loads use.
 #[derive(Debug, Clone)]
 pub struct Poured {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// Its dilution.
+    /// The dilution.
     pub dilution: Dilution,
-    /// All one-shot baths, or all that is mixed of a kept bath and the bottles that are used.
+    /// The volume of all one-shot baths; for a kept bath, all that is mixed, and the bottles that are used.
     pub volume: Volume,
-    /// Its use.
+    /// What happens to the bath after a load.
     pub reuse: Option<Use>,
-    /// The step it is for.
+    /// The kind of step that it is for.
     pub step: StepKind,
 }
 
-/// Something to buy or have ready.
+/// A liquid to buy or have ready.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Taken {
-    /// The bottle, concentrate or stock.
+    /// The name of the bottle, concentrate or stock.
     pub what: String,
-    /// Whether it is the replenisher of that bath.
+    /// Whether it is for replenishing that bath.
     pub tops_up: bool,
     /// The volume.
     pub volume: Volume,
-    /// The volume of a package and the number of packages; `None` without a known package.
+    /// The volume of a package and the number of packages; `None` if the package is not known.
     pub packages: Option<(Volume, i64)>,
 }
 
-/// A kept bath that a load uses.
+/// A kept bath that a load needs.
 #[derive(Debug, Clone)]
 pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
     pub(super) dilution: Dilution,
     pub(super) volume: Volume,
-    /// The least of the first part for the film, if the solution states one.
+    /// The volume of the first part that the film needs; 0 if the solution does not state it.
     first: Volume,
 }
 
 impl Kept {
-    /// The kept baths of a schedule, each once, as large as its largest step needs.
+    /// The kept baths of a schedule, each once, with the volume that its largest step needs.
     pub(super) fn all(schedule: &Schedule) -> Vec<Kept> {
-        let film: i64 = schedule.load.iter().map(|slot| i64::from(slot.format.twelfths())).sum();
+        let film = schedule.twelfths();
         let mut all = Vec::new();
         for (solution, step) in with_solutions(schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = bath.dilution.clone() else { continue };
-            if matches!(bath.reuse, Some(Use::Reused | Use::Replenished)) {
+            if bath.reuse.is_some_and(Use::is_kept) {
                 let first = solution.needs.map_or(Volume::ZERO, |needs| needs.scaled(film, 12));
                 let kept = Kept { solution: Arc::clone(solution), dilution, volume: bath.volume, first };
                 kept.add_to(&mut all);
@@ -96,7 +96,7 @@ impl Kept {
         all
     }
 
-    /// Adds it to the list, or grows the same bath there.
+    /// Adds the bath to a list, or enlarges the same bath in that list.
     pub(super) fn add_to(self, all: &mut Vec<Kept>) {
         match all.iter_mut().find(|kept| kept.is_of(&self.solution, &self.dilution)) {
             Some(kept) => {
@@ -125,9 +125,9 @@ pub(super) struct Pour {
 
 /// Where the bottle of a load comes from.
 pub(super) enum Origin {
-    /// It is mixed for this load.
+    /// The bath is mixed for this load.
     Mixed(Option<MixedAgain>),
-    /// It is in the darkroom, and this load is the first to use it.
+    /// The bottle exists already, and this load is the first to use it.
     Begun,
     /// An earlier load used it.
     InUse,
@@ -142,23 +142,23 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
 #[derive(Debug, Default)]
 pub(super) struct Sums {
     poured: Vec<Poured>,
-    /// By name, and whether it is a replenisher.
+    /// The volume by the name of the liquid, and whether it is for replenishing.
     taken: BTreeMap<(String, bool), Volume>,
 }
 
 impl Sums {
-    /// Adds a load with its bottles, and gives it the baths to mix for it.
+    /// Adds the volumes of a load, and sets the baths to mix before it.
     pub(super) fn add(&mut self, load: &mut Load, pours: &[Pour]) {
         let mut used: Vec<(Span, &Dilution)> = Vec::new();
         for (solution, step) in with_solutions(&load.schedule) {
             let Some(bath) = &step.bath else { continue };
             let Some(dilution) = &bath.dilution else { continue };
             let key = (solution.span, dilution);
-            // Two steps can use one bath, which is mixed once.
+            // If two steps use one bath, it is mixed once.
             let is_first = !used.contains(&key);
             let pour = pours.iter().find(|pour| is_first && pour.kept.is_of(solution, dilution));
             let mut volume = Volume::ZERO;
-            if !matches!(bath.reuse, Some(Use::Reused | Use::Replenished)) {
+            if !bath.reuse.is_some_and(Use::is_kept) {
                 volume = bath.volume;
                 bath.parts.iter().for_each(|part| self.take(&part.what, false, part.volume));
             } else if let Some(Pour { kept, origin: Origin::Mixed(because), .. }) = pour {
@@ -198,7 +198,7 @@ impl Sums {
         *sum = *sum + volume;
     }
 
-    /// All that is poured away in the end, and all that is needed.
+    /// What all loads use, and what to have ready for them.
     pub(super) fn finish(self, packages: &[(String, Volume)]) -> (Vec<Poured>, Vec<Taken>) {
         let poured = self.poured.into_iter().filter(|poured| poured.volume > Volume::ZERO);
         let taken = self.taken.into_iter().filter(|(_, volume)| *volume > Volume::ZERO);

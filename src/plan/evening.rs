@@ -1,5 +1,5 @@
-//! Compiles each load for its bottles on its day. A copy of the darkroom gets the mixed baths and the sessions to come,
-//! so that the journal counts them.
+//! Compiles each load on its day, with the bottles of that day. The mixed baths and the loads are added to a copy of the
+//! darkroom, so that the journal counts them.
 
 use std::sync::Arc;
 
@@ -14,16 +14,16 @@ use crate::source::{Diagnostic, FileId, Span};
 pub(super) struct Evenings<'a> {
     asked: &'a Asked<'a>,
     ahead: Ahead,
-    /// Every kept bath, as large as its largest load needs.
+    /// Every kept bath, with the volume that the largest load needs.
     largest: Vec<Kept>,
-    /// The bottles of the darkroom that some load uses.
+    /// The declared bottles that some load uses.
     used: Vec<Arc<KeptBath>>,
     pub(super) loads: Vec<Load>,
     sums: Sums,
 }
 
 impl<'a> Evenings<'a> {
-    /// Before the first load; `loads` are the recipes and rolls of all.
+    /// The state before the first load. `loads` has the recipe and the rolls of every load.
     pub(super) fn new<'r>(
         asked: &'a Asked<'a>,
         loads: impl Iterator<Item = (&'r Arc<Recipe>, Vec<&'r Exposed>)>,
@@ -34,27 +34,26 @@ impl<'a> Evenings<'a> {
             let schedule = compile(asked.shelf, recipe, &conditions, Vec::new());
             schedule.iter().flat_map(Kept::all).for_each(|kept| kept.add_to(&mut largest));
         }
-        let ahead = Ahead::of(asked.shelf);
+        let ahead = Ahead { shelf: asked.shelf.clone(), made: 0 };
         Evenings { asked, ahead, largest, used: Vec::new(), loads: Vec::new(), sums: Sums::default() }
     }
 
-    /// Adds a load. Rolls are in the order they were shot, by format.
+    /// Adds a load of rolls, which are in the order of exposure.
     ///
     /// # Errors
-    /// Every reason why the recipe does not compile for that day.
+    /// Every reason why the recipe does not compile for the day of the load.
     pub(super) fn add(&mut self, recipe: &Arc<Recipe>, rolls: &[&Exposed]) -> Result<(), Vec<Diagnostic>> {
         let rolls = by_format(rolls);
         let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
         let on = self.asked.days.of(self.loads.len());
         let mut conditions = conditions(self.asked, &rolls);
         let fresh = compile(self.asked.shelf, recipe, &conditions, Vec::new())?;
-        let film: i64 = formats.iter().map(|format| i64::from(format.twelfths())).sum();
         let baths = Kept::all(&fresh);
         let found: Vec<Option<Arc<KeptBath>>> =
-            baths.iter().map(|kept| self.ahead.bottle(kept, on, film)).collect();
+            baths.iter().map(|kept| self.ahead.bottle(kept, on, fresh.twelfths())).collect();
         let from = |from: Vec<Span>| Some(Bottles { on, from, accept_exhausted: false });
         conditions.bottles = from(found.iter().flatten().map(|bottle| bottle.span).collect());
-        // The tests of a bottle can rule it out for tonight; then a bath is mixed.
+        // If a clearing test rules out a bottle tonight, a bath is mixed instead.
         let fits = compile(&self.ahead.shelf, recipe, &conditions, Vec::new()).is_ok();
         let pours = baths.into_iter().zip(found).map(|(kept, found)| {
             self.pour(kept, found.filter(|found| fits || Ahead::is_mixed_here(found)), on)
@@ -82,7 +81,7 @@ impl<'a> Evenings<'a> {
         self.used.iter().any(|used| Arc::ptr_eq(used, bottle))
     }
 
-    /// The bottle that was found, else one that is mixed, as large as the largest load needs.
+    /// The bottle that was found, or else a mixed bath with the volume that the largest load needs.
     fn pour(&mut self, kept: Kept, found: Option<Arc<KeptBath>>, on: Date) -> Pour {
         if let Some(bottle) = found {
             return Pour { kept, bottle, origin: Origin::InUse };
@@ -100,7 +99,7 @@ impl<'a> Evenings<'a> {
             || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
-    /// The bottles of baths that the loads use, but which no load uses itself, with the reasons on the first day.
+    /// The bottles with a bath that some load needs, but that no load uses, with the reasons on the first day.
     pub(super) fn idle(&self) -> Vec<Idle> {
         let (darkroom, on) = (&self.asked.shelf.darkroom, self.asked.days.first);
         let unused = darkroom.bottles().filter(|bottle| !self.has_used(bottle)).filter_map(|bottle| {
@@ -111,7 +110,7 @@ impl<'a> Evenings<'a> {
                 _ if !standing.is_made() => Unused::NotMade,
                 Verdict::NearlySpent | Verdict::Good if *bottle.volume < kept.volume => Unused::TooSmall,
                 Verdict::NearlySpent | Verdict::Good => Unused::NotNeeded,
-                verdict => Unused::Speaks(verdict),
+                verdict => Unused::Verdict(verdict),
             };
             Some(Idle { name: bottle.name.clone(), because })
         });
@@ -125,7 +124,7 @@ impl<'a> Evenings<'a> {
     }
 }
 
-/// The rolls sorted by format, otherwise in their order.
+/// The rolls grouped by format, otherwise in the same order.
 fn by_format<'r>(rolls: &[&'r Exposed]) -> Vec<&'r Exposed> {
     let mut rolls = rolls.to_vec();
     let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
@@ -145,7 +144,7 @@ fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Tonight {
     conditions
 }
 
-/// The schedule without the bottles that the plan mixed, since they have no names.
+/// The schedule without the bottles that the plan mixed, because these have no names.
 fn unnamed(mut schedule: Schedule) -> Schedule {
     for bath in schedule.steps.iter_mut().filter_map(|step| step.bath.as_mut()) {
         bath.bottle = bath.bottle.take().filter(|bottle| !bottle.name.is_empty());
@@ -153,10 +152,10 @@ fn unnamed(mut schedule: Schedule) -> Schedule {
     schedule
 }
 
-/// The file of the baths that the plan mixes.
+/// Stands for the file of a bath that the plan mixes, which no file declares.
 const NO_FILE: FileId = FileId(u32::MAX);
 
-/// A darkroom in the days to come.
+/// A copy of the declarations, to which the plan adds baths and sessions.
 #[derive(Debug)]
 struct Ahead {
     shelf: Shelf,
@@ -164,16 +163,12 @@ struct Ahead {
 }
 
 impl Ahead {
-    fn of(shelf: &Shelf) -> Ahead {
-        Ahead { shelf: shelf.clone(), made: 0 }
-    }
-
-    /// Whether the plan mixed a bottle.
+    /// Whether the plan mixed the bath in this bottle.
     fn is_mixed_here(bottle: &KeptBath) -> bool {
         bottle.span.file == NO_FILE
     }
 
-    /// The bottle for this much film on that day: of those that can treat it, the one that was mixed first.
+    /// The bottle for this much film on a day: of those that can treat the film, the one that was mixed first.
     fn bottle(&self, kept: &Kept, on: Date, film: i64) -> Option<Arc<KeptBath>> {
         let darkroom = &self.shelf.darkroom;
         let treats = |bottle: &&Arc<KeptBath>| {
@@ -183,7 +178,7 @@ impl Ahead {
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
-        // The count reads all sessions, so it comes after the cheaper filter.
+        // This filter is first because `treats` reads all sessions.
         let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= *bottle.volume;
         darkroom
             .bottles()
@@ -193,7 +188,7 @@ impl Ahead {
             .map(Arc::clone)
     }
 
-    /// Mixes a bath on that day. It replaces the one that the plan mixed before and says why.
+    /// Mixes a bath on a day. It replaces the bath that the plan mixed before, and returns the reason.
     fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
         let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);
@@ -221,7 +216,7 @@ impl Ahead {
         (bottle, because)
     }
 
-    /// Records that a bottle treats film. Each bottle has one session, which grows.
+    /// Records that a bottle treats film on a day. All film of a bottle is in one session.
     fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
         let slots =
             film.iter().map(|format| Slot { slot: 0, label: None, format: *format, span: bottle.span });

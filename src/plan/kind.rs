@@ -1,4 +1,4 @@
-//! Groups the rolls that can share a tank, because their work is the same tonight, and leaves out those without a load.
+//! Groups the rolls that can share a tank, because they are processed in the same way. Leaves out rolls with errors.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -10,29 +10,30 @@ use crate::compile::{EveningWork, Schedule, Tonight, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls, gcd};
 use crate::source::{Diagnostic, Span, clip, first_few};
 
-/// The most parts of a tank's reels. Each format takes a whole number of parts; beyond the limit it is rounded down.
+/// The most parts into which the reels of a tank are divided, so that a roll of each format takes a whole number of
+/// parts. With more formats than that allows, the number is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
-/// Rolls whose work is the same.
+/// Rolls that can share a tank.
 #[derive(Debug)]
 pub(super) struct Kind<'a> {
-    /// Its recipe; of several the one that develops longest.
+    /// The recipe for these rolls; of several, the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
-    /// The rolls in the order they were shot: the place among all waiting rolls, and the index of the size.
+    /// The rolls in the order of exposure: the index among all waiting rolls, and the index in `sizes`.
     pub(super) rolls: Vec<(usize, usize)>,
-    /// The size of each of its formats.
+    /// The size of each format of the rolls.
     pub(super) sizes: Vec<Size>,
     pub(super) limits: Limits,
 }
 
-/// Rolls of one or more films whose work is the same, by their places among all waiting rolls.
+/// Rolls of one or more films that can share a tank, by their indices among all waiting rolls.
 struct Group<'a> {
     recipe: &'a Arc<Recipe>,
     work: EveningWork<'a>,
     rolls: Vec<usize>,
 }
 
-/// The kinds with their rolls. Rolls that cannot have a load are left out.
+/// The rolls that can share a tank, kind by kind. Rolls that cannot be developed are added to `left`.
 pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Kind<'a>> {
     let mut films: BTreeMap<(Span, Option<u32>), Vec<usize>> = BTreeMap::new();
     for (at, roll) in waiting.iter().enumerate() {
@@ -54,7 +55,7 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
             Err(errors) => set_aside(left, &rolls, errors),
         }
     }
-    // The longest time first, because it is used for the others.
+    // The longest time first, because it is used for all rolls of the group.
     single.sort_by_key(|group| Reverse(group.work.developing()));
     let mut groups: Vec<Group<'a>> = Vec::new();
     for group in single {
@@ -66,12 +67,12 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
     groups.into_iter().map(|group| kind(asked, group, waiting, left)).collect()
 }
 
-/// The rolls at these places.
+/// The waiting rolls with these indices.
 pub(super) fn rolls_at<'r>(places: &[usize], waiting: &[&'r Exposed]) -> Vec<&'r Exposed> {
     places.iter().filter_map(|at| waiting.get(*at).copied()).collect()
 }
 
-/// A recipe tonight, with this many rolls of one format in the tank.
+/// The schedule of a recipe with this many rolls of one format in the tank.
 fn compiled(
     asked: &Asked<'_>,
     recipe: &Arc<Recipe>,
@@ -91,7 +92,7 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
-/// The kind of a group, with sizes and limits. Rolls of a format are left out if the baths are too small for one.
+/// The kind of a group, with sizes and limits. Rolls of a format are left out if the baths are too small for one roll.
 fn kind<'a>(
     asked: &Asked<'_>,
     Group { recipe, mut rolls, .. }: Group<'a>,
@@ -130,7 +131,7 @@ fn kind<'a>(
     Kind { recipe, rolls, sizes: formats.iter().map(size).collect(), limits: Limits { reels, film } }
 }
 
-/// The most film of a format for the baths of a full tank, in twelfths of a roll; `None` if the tank can be full.
+/// The most film of a format that the baths can treat, in twelfths of a roll; `None` if they can treat a full tank.
 fn enough_for(
     asked: &Asked<'_>,
     recipe: &Arc<Recipe>,
@@ -153,7 +154,7 @@ fn enough_for(
     if fits == 0 { Err(last) } else { Ok(Some(u64::from(fits) * u64::from(format.twelfths()))) }
 }
 
-/// The one recipe for a roll. A recipe that the backlog names comes first, and one of this root before one of another.
+/// The one recipe for a roll. A recipe that the backlog names is preferred, then one of this project.
 fn recipe_for<'a>(
     asked: &Asked<'a>,
     roll: &Exposed,
@@ -203,9 +204,9 @@ fn recipe_for<'a>(
 /// Rolls without a load.
 #[derive(Debug)]
 pub struct LeftOut {
-    /// The rolls, in the order they were shot.
+    /// The rolls, in the order of exposure.
     pub rolls: Vec<Exposed>,
-    /// Every reason.
+    /// Every reason why they are left out.
     pub faults: Vec<Diagnostic>,
 }
 
@@ -224,7 +225,7 @@ impl LeftOut {
     }
 }
 
-/// Leaves rolls out for these reasons, together with other rolls that have the same reasons.
+/// Leaves rolls out for these reasons. Rolls with the same reasons are one entry.
 pub(super) fn set_aside(left: &mut Vec<LeftOut>, rolls: &[&Exposed], mut faults: Vec<Diagnostic>) {
     if rolls.is_empty() {
         return;

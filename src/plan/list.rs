@@ -1,4 +1,4 @@
-//! Reads a list of rolls from a spreadsheet as a backlog: a row for each roll, columns by their heads.
+//! Reads a backlog from a spreadsheet: a row for each roll, and a first row that names the columns.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -7,7 +7,7 @@ use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
-/// The columns, each with its error and the meaning of a cell; the last two are optional.
+/// The columns: name, name of the error about a cell, and what a cell must be. The last two columns are optional.
 const COLUMNS: [(&str, &str, &str); 5] = [
     ("label", "list-label", "a label"),
     ("film", "list-film", "a film that has a recipe"),
@@ -17,13 +17,13 @@ const COLUMNS: [(&str, &str, &str); 5] = [
 ];
 const NEEDED: usize = 3;
 const ROLLS_MAX: usize = 10_000;
-/// The limit on a text of the language.
+/// The most characters in a label, as in any text of a recipe.
 const LABEL_MAX: usize = 2_000;
 
-/// A list as a backlog of that name. Its films are those with recipes on the shelf.
+/// The list in a file as a backlog with this name. Only films that have a recipe can be named in it.
 ///
 /// # Errors
-/// Everything that is wrong with the list, each at its line.
+/// Everything that is wrong with the list.
 pub fn listed(
     sources: &Sources,
     file: FileId,
@@ -45,12 +45,12 @@ pub fn listed(
     })
 }
 
-/// The recipes that the backlogs of this folder name, since a list cannot name any.
+/// The recipes that the declared backlogs prefer, because a list cannot name recipes.
 fn named(shelf: &Shelf) -> Vec<(FileId, String)> {
     shelf.darkroom.backlogs_once().flat_map(|backlog| backlog.recipes.iter().cloned()).collect()
 }
 
-/// The films with recipes, by their names and titles.
+/// The films with recipes, by name and by title.
 fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
     let films = shelf.recipes.iter().filter_map(|recipe| Some(Arc::clone(&recipe.film.as_ref()?.value)));
     films
@@ -62,7 +62,7 @@ fn films(shelf: &Shelf) -> BTreeMap<String, Arc<Film>> {
 fn unfit(label: &str) -> Option<&'static str> {
     let grounds = [
         (label.trim().is_empty(), "this roll's label is empty"),
-        (label.contains('\n'), "this label goes past the end of its line; perhaps a quote is not closed"),
+        (label.contains('\n'), "this label has more than one line; perhaps a quote is not closed"),
         (label.contains('"'), "this label contains a double quote"),
         (label.chars().any(is_hidden), "this label contains invisible characters"),
         (label.chars().count() > LABEL_MAX, "this label is longer than 2,000 characters"),
@@ -102,7 +102,7 @@ impl List<'_> {
         let mut rows = rows.into_iter().filter(|row| row.iter().any(|cell| !cell.is_empty()));
         let Some(columns) = rows.next().and_then(|head| self.columns(&head)) else {
             if self.faults.is_empty() {
-                let help = "write a head and a row for each roll: label,film,format,date,index";
+                let help = "write a first row label,film,format,date,index, then a row for each roll";
                 self.error("list-empty", self.line(0), "the list is empty", help);
             }
             return Vec::new();
@@ -111,21 +111,21 @@ impl List<'_> {
         for row in rows.take(ROLLS_MAX + 1) {
             let span = self.line(row.position().map_or(0, csv::Position::byte));
             let cell = |column: usize| columns.get(column).copied().flatten().and_then(|at| row.get(at));
-            let cells = std::array::from_fn(|column| cell(column).unwrap_or("").to_owned());
-            rolls.extend(self.roll(&cells, span, &mut known));
+            let cells = std::array::from_fn(|column| cell(column).unwrap_or(""));
+            rolls.extend(self.roll(cells, span, &mut known));
         }
         if rolls.len() > ROLLS_MAX {
             let message = "the list has more than 10,000 rolls";
             self.error("list-too-long", self.line(0), message, "split the list");
         }
         if rolls.is_empty() && self.faults.is_empty() {
-            let help = "write a row for each roll below the head";
+            let help = "write a row for each roll below the first row";
             self.error("list-empty", self.line(0), "the list has no rolls", help);
         }
         rolls
     }
 
-    /// The place of each column, by its head.
+    /// The index of each column of [`COLUMNS`] in the rows; an error if one is missing or there twice.
     fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
         let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
         let names = COLUMNS.map(|(name, ..)| name);
@@ -136,29 +136,29 @@ impl List<'_> {
         let twice = names.into_iter().find(|name| times(name) > 1);
         let message = match (missing.as_slice(), twice) {
             ([], None) => return Some(columns),
-            ([], Some(name)) => format!("the head has two columns '{name}'"),
-            (missing, _) => format!("the head has no {}", missing.join(" and no ")),
+            ([], Some(name)) => format!("the first row names the column '{name}' twice"),
+            (missing, _) => format!("the first row has no column {}", missing.join(" and no column ")),
         };
         let help =
-            "write a head such as label,film,format,date,index, with commas, semicolons or tabs between";
+            "write a first row such as label,film,format,date,index, with commas, semicolons or tabs between";
         self.error("list-column", self.line(0), message, help);
         None
     }
 
     fn roll(
         &mut self,
-        [label, film, format, date, index]: &[String; 5],
+        [label, film, format, date, index]: [&str; 5],
         span: Span,
         known: &mut BTreeMap<String, Span>,
     ) -> Option<Exposed> {
         let before = self.faults.len();
         if let Some(fault) = unfit(label) {
             self.error("list-label", span, fault, "write the label of the roll, such as E-01");
-            // The other columns then belong to another row.
+            // The other cells are then from another row.
             if label.contains('\n') {
                 return None;
             }
-        } else if let Some(earlier) = known.insert(label.clone(), span) {
+        } else if let Some(earlier) = known.insert(label.to_owned(), span) {
             let fault = Diagnostic::error(
                 "list-label",
                 span,
@@ -194,10 +194,10 @@ impl List<'_> {
         if self.faults.len() > before {
             return None;
         }
-        Some(Exposed { label: label.clone(), format: known?, film: own?, index: number, shot, span })
+        Some(Exposed { label: label.to_owned(), format: known?, film: own?, index: number, shot, span })
     }
 
-    /// Reports a cell of a column, by its place in [`COLUMNS`].
+    /// Reports a wrong cell of a column, given by its index in [`COLUMNS`].
     fn wrong(&mut self, column: usize, cell: &str, span: Span, help: impl Into<String>) {
         let Some((column, name, meaning)) = COLUMNS.get(column) else { return };
         let message = match cell {
@@ -211,11 +211,11 @@ impl List<'_> {
         self.faults.push(Diagnostic::error(name, span, message).help(help));
     }
 
-    /// The line at that byte.
+    /// The span of the line at a byte.
     fn line(&self, byte: u64) -> Span {
         let start = usize::try_from(byte).unwrap_or(0);
         let rest = self.text.get(start..).unwrap_or("");
-        // A record can begin with the line ending of the one before.
+        // A record can begin with the line ending of the record before.
         let start = start + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
         let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);

@@ -1,5 +1,5 @@
-//! Plans the fewest tank loads of a backlog, with their baths, water and hours. Rolls share a tank only if their work
-//! is the same tonight.
+//! Plans the fewest tank loads for the rolls of a backlog, with their baths, water and hours. Rolls share a tank only if
+//! they are processed in the same way.
 
 mod bath;
 mod evening;
@@ -26,14 +26,14 @@ pub use tank::{Limits, Size};
 use evening::Evenings;
 use kind::{Kind, kinds, rolls_at, set_aside};
 
-/// The errors of this stage, each with its meaning.
+/// The errors of a plan, each with what causes it.
 pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("no-recipe-for-rolls", "rolls without a recipe for their film and index"),
     ("several-recipes-for-rolls", "rolls with several recipes for their film and index"),
     ("roll-does-not-fit", "a roll of a format for which the tank has no reels"),
     ("rolls-left-out", "rolls without a load"),
     ("list-unreadable", "a list of rolls that is not comma-separated values"),
-    ("list-empty", "a list without a head, or without rolls"),
+    ("list-empty", "a list without column names, or without rolls"),
     ("list-column", "a list with a column missing or twice"),
     ("list-too-long", "a list of more than 10,000 rolls"),
     ("list-label", "a label that is empty, used twice or not allowed"),
@@ -43,34 +43,34 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("list-index", "an invalid exposure index"),
 ]];
 
-/// What to plan.
+/// What a plan is calculated from.
 #[derive(Debug)]
 pub struct Asked<'a> {
-    /// All declarations.
+    /// The declarations of all files.
     pub shelf: &'a Shelf,
-    /// The files of other roots; their recipes are used only if this root has none.
+    /// The files of other projects. Their recipes are used only if this project has none for a roll.
     pub others: &'a BTreeSet<FileId>,
-    /// The rolls.
+    /// The backlog with the rolls.
     pub backlog: &'a Backlog,
-    /// The developed rolls, each with its day.
+    /// The labels of the developed rolls, each with the day of development.
     pub done: BTreeMap<&'a str, Date>,
     /// The tank.
     pub tank: &'a Arc<Tank>,
-    /// All conditions but the rolls, which the plan sets.
+    /// The conditions, apart from the rolls, which the plan sets.
     pub conditions: Tonight,
     /// Developing times that differ by at most this count as equal.
     pub within: Time,
     /// The days of the loads.
     pub days: Days,
-    /// The conditions that the call does not give.
+    /// The conditions that the command line leaves out.
     pub assumed: Vec<Assumed>,
-    /// The warnings of the check; each load shows those of its recipe.
+    /// The warnings of the check. Each load shows those about its recipe.
     pub warnings: Vec<Diagnostic>,
-    /// The packages of solutions, each by its name and volume.
+    /// The name of each solution that is sold in packages, and the volume of a package.
     pub packages: Vec<(String, Volume)>,
 }
 
-/// A condition that the call does not give.
+/// A condition that the command line leaves out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Assumed {
     /// The temperature.
@@ -84,14 +84,14 @@ pub enum Assumed {
 pub struct Days {
     /// The first day.
     pub first: Date,
-    /// The loads of a day; `None` for all on the first.
+    /// The number of loads on a day; `None` if all are on the first day.
     pub loads: Option<u32>,
-    /// The days from one such day to the next.
+    /// The number of days from one day with loads to the next.
     pub apart: u32,
 }
 
 impl Days {
-    /// The day of a load, counted from 0, at most the last day of the calendar.
+    /// The day of the load with this index, at the latest the last day of the calendar.
     pub fn of(self, load: usize) -> Date {
         let evening = self.loads.map_or(0, |loads| load / (loads.max(1) as usize));
         let days = i64::try_from(evening).unwrap_or(i64::MAX).saturating_mul(i64::from(self.apart));
@@ -99,43 +99,43 @@ impl Days {
     }
 }
 
-/// Loads for all waiting rolls.
+/// The loads for all rolls that are not developed.
 #[derive(Debug)]
 pub struct Plan {
     /// The backlog's title.
     pub title: String,
     /// The tank.
     pub tank: Arc<Tank>,
-    /// The conditions of every evening.
+    /// The conditions of all loads.
     pub conditions: Tonight,
     /// Developing times that differ by at most this count as equal.
     pub within: Time,
     /// The days of the loads, if the plan depends on them.
     pub days: Option<Days>,
-    /// The conditions that the call does not give.
+    /// The conditions that the command line leaves out.
     pub assumed: Vec<Assumed>,
     /// The loads, in the order of their first rolls.
     pub loads: Vec<Load>,
     /// The rolls without a load, with the reasons.
     pub left: Vec<LeftOut>,
-    /// The bottles that no load uses, although loads use their bath.
+    /// The bottles that no load uses, although loads need what is in them.
     pub idle: Vec<Idle>,
     /// A lower bound on the number of loads.
     pub bound: usize,
     /// Whether the loads are proven to be the fewest.
     pub is_fewest: bool,
-    /// The developed rolls in the order they were shot, each with its day.
+    /// The labels of the developed rolls in the order of exposure, each with the day of development.
     pub done: Vec<(String, Date)>,
-    /// What is poured of each solution in all loads.
+    /// The volume of each solution that all loads use.
     pub poured: Vec<Poured>,
-    /// What to have ready of each bottle, concentrate or stock.
+    /// The volume of each bottle, concentrate or stock to have ready.
     pub taken: Vec<Taken>,
 }
 
-/// A bottle that no load uses.
+/// A bottle that no load uses, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Idle {
-    /// Its name.
+    /// The name of the bottle.
     pub name: String,
     /// The reason.
     pub because: Unused,
@@ -144,41 +144,41 @@ pub struct Idle {
 /// Why no load uses a bottle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unused {
-    /// It is not mixed yet.
+    /// The bath is not mixed yet.
     NotMade,
-    /// Its verdict rules it out.
-    Speaks(Verdict),
-    /// It holds less than a load needs.
+    /// The bath is not good, as this verdict says.
+    Verdict(Verdict),
+    /// The bottle holds less than a load needs.
     TooSmall,
-    /// It treats less film than a load has, its test rules it out for tonight, or another is used first.
+    /// The bath can treat less film than a load has, its clearing test rules it out, or another bottle is used first.
     NotNeeded,
 }
 
-/// One tank of rolls.
+/// The rolls that are in the tank together.
 #[derive(Debug)]
 pub struct Load {
     /// The day.
     pub on: Date,
     /// The rolls, from the bottom of the tank up.
     pub rolls: Vec<Exposed>,
-    /// Its schedule.
+    /// The schedule of the load.
     pub schedule: Schedule,
-    /// The baths to mix before it.
+    /// The baths to mix before the load.
     pub mixes: Vec<Mix>,
 }
 
 impl Plan {
-    /// The time at the bench for all loads.
+    /// The time of all loads without drying.
     pub fn bench(&self) -> Time {
         self.loads.iter().map(|load| load.schedule.total).sum()
     }
 
-    /// The time of drying for all loads.
+    /// The time that all loads dry.
     pub fn drying(&self) -> Time {
         self.loads.iter().filter_map(|load| load.schedule.drying).sum()
     }
 
-    /// All water, in baths and for washing.
+    /// All water, for baths and for washing.
     pub fn water(&self) -> Volume {
         let mixes = self.loads.iter().flat_map(|load| &load.mixes).map(Mix::water);
         let own = self.loads.iter().map(|load| load.schedule.water);
@@ -191,10 +191,10 @@ impl Plan {
     }
 }
 
-/// Plans all rolls of a backlog that are not developed, and leaves out those that cannot have a load.
+/// The plan for all rolls of a backlog that are not developed. Rolls that cannot be developed are left out.
 ///
 /// # Errors
-/// Every reason, if no waiting roll can have a load.
+/// Every reason, if all rolls are left out.
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
@@ -247,7 +247,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
-/// The loads of one kind, each as the places of its rolls, and the lower bound on their number.
+/// The loads of one kind, each as indices of waiting rolls, and a lower bound on the number of loads.
 fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
