@@ -1,4 +1,4 @@
-//! The cautions of a card: a line for each solution with its signal word and hazards, then the precautions they need.
+//! The cautions of a card: a line for each solution with its signal word and hazards, then what to do about them.
 
 use super::hazard::*;
 use super::strength::Held;
@@ -6,9 +6,9 @@ use super::strength::Held;
 /// The facts of a solution that cautions depend on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Concern {
-    /// Its title.
+    /// The name of the solution.
     pub name: String,
-    /// Its known ingredients.
+    /// The known ingredients of the solution.
     pub held: Vec<Held>,
     /// Whether the solution takes silver from film, whatever its ingredients.
     pub takes_silver: bool,
@@ -19,15 +19,15 @@ pub struct Concern {
 /// A precaution for certain hazards or ingredients; for all solutions if it names neither.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Precaution {
-    /// What to do.
+    /// The text on the card.
     pub text: &'static str,
-    /// The line of a card that it is on.
+    /// The line of the card that has the text.
     line: Line,
-    /// The hazard statements that call for it.
+    /// A solution with one of these hazard statements needs the precaution.
     pub hazards: &'static [&'static Hazard],
-    /// The ingredients that call for it.
+    /// A solution with one of these ingredients needs the precaution.
     pub ingredients: &'static [&'static str],
-    /// Its source, or 'common practice, no source'.
+    /// The source of the precaution, or 'common practice, no source'.
     pub source: &'static str,
 }
 
@@ -44,7 +44,7 @@ enum Line {
 const FIXES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
 
 impl Precaution {
-    /// Whether every card has it.
+    /// Whether every card has the precaution.
     pub fn is_general(&self) -> bool {
         self.hazards.is_empty() && self.ingredients.is_empty()
     }
@@ -70,7 +70,7 @@ const fn precaution(
 
 const NO_SOURCE: &str = "common practice, no source";
 
-/// All precautions, in the order of a card.
+/// All precautions, in their order on a card.
 pub const PRECAUTIONS: &[Precaution] = &[
     precaution(
         Line::Body,
@@ -114,7 +114,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         &["sodium-selenite"],
         "ICSC 1132",
     ),
-    // The first source has 'taste nothing' only.
+    // The first source is for 'taste nothing' only.
     precaution(
         Line::Storage,
         "use nothing that has held food; taste nothing; label all, keep from children",
@@ -150,10 +150,10 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
         }
     }
     let labels = labels.into_iter().map(|(names, said)| format!("{}{said}", names.join(", ")));
-    let precautions = [Line::Body, Line::Mixing, Line::Storage, Line::Waste].into_iter().filter_map(|line| {
-        let called_for = PRECAUTIONS.iter().filter(|precaution| {
-            precaution.line == line
-                && (precaution.is_general() || solutions.iter().any(|solution| precaution.concerns(solution)))
+    let lines = PRECAUTIONS.chunk_by(|one, next| one.line == next.line);
+    let precautions = lines.filter_map(|line| {
+        let called_for = line.iter().filter(|precaution| {
+            precaution.is_general() || solutions.iter().any(|solution| precaution.concerns(solution))
         });
         let texts: Vec<&str> = called_for.map(|precaution| precaution.text).collect();
         (!texts.is_empty()).then(|| texts.join("; "))
@@ -161,7 +161,7 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     labels.chain(precautions).collect()
 }
 
-/// The label of a solution, to follow its name: `, DANGER: causes serious eye damage`.
+/// The text that follows the name of a solution: `, DANGER: causes serious eye damage`.
 fn label(solution: &Concern) -> Option<String> {
     let shown: Vec<&Hazard> = solution.held.iter().flat_map(Held::hazards).copied().collect();
     let said_by = |hazard: &Hazard| {
@@ -195,7 +195,7 @@ fn phrase(lead: &str, rest: &[&str]) -> String {
     }
 }
 
-/// The strengths of the ingredients whose hazards depend on it.
+/// The strengths of the ingredients whose hazards depend on their strength, in brackets.
 fn strengths(solution: &Concern) -> String {
     let by_strength = solution.held.iter().filter(|held| held.is_by_strength() && !held.hazards().is_empty());
     let texts: Vec<String> = by_strength

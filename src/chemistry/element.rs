@@ -24,14 +24,13 @@ const WEIGHTS: &[(&str, f64)] = &[
     ("I", 126.904_47),
 ];
 
-/// The molar mass of a formula such as `KAl(SO4)2·12H2O` or `K2CO3·1.5H2O`, in g/mol; `None` if it cannot be parsed.
+/// The molar mass of a formula such as `KAl(SO4)2·12H2O` or `K2CO3·1.5H2O`, in g/mol; `None` if it is not valid.
 pub fn molar_mass(formula: &str) -> Option<f64> {
-    let mut total = 0.0;
-    for part in formula.split('·') {
-        let (count, atoms) = split_number(part);
-        total += multiplier(count)? * mass_of_atoms(atoms)?;
-    }
-    Some(total)
+    let parts = formula.split('·').map(|part| {
+        let (number, atoms) = split_number(part);
+        Some(count(number)? * mass_of_atoms(atoms)?)
+    });
+    parts.sum()
 }
 
 /// The mass of atoms and brackets such as `KAl(SO4)2`, without recursion.
@@ -51,8 +50,8 @@ fn mass_of_atoms(atoms: &str) -> Option<f64> {
                 (weight(symbol)?, after)
             }
         };
-        let (count, after) = split_digits(after);
-        *open.last_mut()? += mass * subscript(count)?;
+        let (digits, after) = split_digits(after);
+        *open.last_mut()? += mass * count(digits)?;
         rest = after;
     }
     match open.as_slice() {
@@ -65,21 +64,13 @@ fn weight(symbol: &str) -> Option<f64> {
     WEIGHTS.iter().find(|(known, _)| *known == symbol).map(|(_, weight)| *weight)
 }
 
-/// The count after an atom or a bracket; 1 if it has no digits.
-fn subscript(digits: &str) -> Option<f64> {
-    match digits {
-        "" => Some(1.0),
-        written => written.parse::<u32>().ok().filter(|count| *count > 0).map(f64::from),
+/// A number in a formula; 1 if there are no digits.
+fn count(number: &str) -> Option<f64> {
+    if number.is_empty() {
+        return Some(1.0);
     }
-}
-
-/// The count before a part, which may have decimals.
-fn multiplier(number: &str) -> Option<f64> {
-    match number.split_once('.') {
-        None => subscript(number),
-        Some(("", _) | (_, "")) => None,
-        Some(_) => number.parse::<f64>().ok().filter(|count| count.is_finite() && *count > 0.0),
-    }
+    let is_whole = !number.starts_with('.') && !number.ends_with('.');
+    number.parse().ok().filter(|count: &f64| is_whole && count.is_finite() && *count > 0.0)
 }
 
 /// The symbol at the start of a text, and the rest.

@@ -1,4 +1,4 @@
-//! Hazard statements of the United Nations' Globally Harmonized System, and the EUH statements of the European Union.
+//! Hazard statements of the United Nations' Globally Harmonized System (GHS), and the EUH statements of the European Union.
 #![expect(non_upper_case_globals, reason = "the small letter of a code such as H361d is part of it")]
 
 /// A hazard statement.
@@ -6,16 +6,16 @@
 pub struct Hazard {
     /// The code on the label, such as `H317`.
     pub code: &'static str,
-    /// Its text, in lower case.
+    /// The official text, in lower case.
     pub text: &'static str,
-    /// The signal word of its label.
+    /// The signal word on the label.
     pub signal: Signal,
-    /// Its words on a card: a beginning that several may share, and the rest. Both are empty if a precaution of the
-    /// card says it.
+    /// The words on a card: a beginning that several statements share, and the rest. Both are empty if a precaution says
+    /// the same.
     pub brief: (&'static str, &'static str),
 }
 
-/// The signal word of a label. Its assignment is from memory of the GHS, Annex 3.
+/// The signal word of a label, for each statement from memory of the GHS, Annex 3.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
     /// No word.
@@ -26,7 +26,7 @@ pub enum Signal {
     Danger,
 }
 
-/// Each statement with the lesser ones that it includes.
+/// Each statement with the lesser statements that it includes.
 pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H300, &[H301, H302]),
     (H301, &[H302]),

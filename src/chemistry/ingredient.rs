@@ -6,13 +6,13 @@ use super::hazard::*;
 /// An ingredient of a formula.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Ingredient {
-    /// Its name in a recipe.
+    /// The name in a recipe.
     pub name: &'static str,
     /// Whether a recipe states its strength: a percentage (`28 %`) or the word of a state (`glacial`).
     pub strength: bool,
-    /// The states in which it is sold, least water first; none for a mixture.
+    /// The states in which the ingredient is sold, the one with the least water first; empty for a mixture.
     pub states: &'static [State],
-    /// The hazard statements of its label, at the greatest strength sold.
+    /// The hazard statements of the label, at the greatest strength that is sold.
     pub hazards: &'static [&'static Hazard],
     /// The source of the statements.
     pub source: &'static str,
@@ -21,16 +21,16 @@ pub struct Ingredient {
 /// A state of an ingredient, by its water of crystallisation.
 #[derive(Debug, PartialEq, Eq)]
 pub struct State {
-    /// Its word in a recipe, such as `decahydrate`; empty if it is the only one.
+    /// The word for the state in a recipe, such as `decahydrate`; empty if there is only one state.
     pub word: &'static str,
-    /// Its formula, with the same amount of salt in all states of an ingredient.
+    /// The chemical formula. The formulas of all states of an ingredient have the same amount of salt.
     pub formula: &'static str,
-    /// Its CAS number.
+    /// The CAS number of the state.
     pub cas: &'static str,
 }
 
 impl Ingredient {
-    /// The state with this word, or without a word the only one; `None` if a word or a strength is needed.
+    /// The state with this word. Without a word it is the only state, or `None` if the recipe must give a word or strength.
     pub fn state(&self, word: Option<&str>) -> Option<&'static State> {
         match (word, self.states) {
             (Some(word), states) => states.iter().find(|state| state.word == word),
@@ -41,7 +41,7 @@ impl Ingredient {
 }
 
 impl State {
-    /// The grams of this state that hold as much salt as one gram of `other`, a state of the same ingredient (R10).
+    /// The grams of this state that contain as much salt as one gram of another state of the ingredient (R10).
     pub fn in_place_of(&self, other: &State) -> Option<f64> {
         Some(molar_mass(self.formula)? / molar_mass(other.formula)?)
     }
@@ -82,23 +82,23 @@ const ALKALIS: &[&str] = &[
 const HARDENERS: &[&str] = &["chrome-alum", "potassium-alum"];
 
 impl Ingredient {
-    /// Whether it makes a bath acid.
+    /// Whether the ingredient makes a bath acid.
     pub fn is_acid(&self) -> bool {
         ACIDS.contains(&self.name)
     }
 
-    /// Whether it makes a bath alkaline.
+    /// Whether the ingredient makes a bath alkaline.
     pub fn is_alkali(&self) -> bool {
         ALKALIS.contains(&self.name)
     }
 
-    /// Whether it hardens gelatin.
+    /// Whether the ingredient hardens gelatin.
     pub fn is_hardener(&self) -> bool {
         HARDENERS.contains(&self.name)
     }
 }
 
-// Sources of the hazards; `tests/published/labels.rs` says for each code whether it is from memory.
+// The sources of the hazards. `tests/published/labels.rs` says for each code whether it is from memory.
 const ACETIC: &str = "supplier data sheet; H226 also in a government's GHS classification";
 const BASE_READ: &str = "EU entry of p-aminophenol (R 20/22-50/53-68), in a chemical dictionary";
 const BISULFITE: &str = "CLP harmonised entry; ICSC 1134; EUH031 from memory";
@@ -129,7 +129,8 @@ const SULFITE: &str = "no harmonised entry; EUH031 by some suppliers, from memor
 const THIOCYANATE: &str = "supplier data sheet of 2012; H412 in place of its H402 from memory";
 const WHMIS: &str = "EU entry (R 22-36) in ICSC 1051; a government's WHMIS 2015 classification";
 
-/// Each row: name, `by strength`, hazards, source; then for each state: word, formula, CAS number.
+/// Declares the table. Each row has the name, `by strength`, hazards and source, then the word, formula and CAS number
+/// of each state.
 macro_rules! ingredients {
     ($($name:literal $(by $strength:ident)? ($($hazard:ident)*) $source:ident
        $([$($word:ident)? $formula:literal $cas:literal])*;)*) => {

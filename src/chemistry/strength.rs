@@ -1,39 +1,39 @@
-//! An ingredient at its strength: its hazards, and the precautionary statements that these call for.
+//! The hazards of an ingredient at its strength, and the precautionary statements for these hazards.
 
 use super::hazard::*;
 use super::ingredient::Ingredient;
 
-/// An ingredient of a solution as it is handled.
+/// An ingredient of a solution, at the strength in which it is handled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Held {
     /// The ingredient.
     pub ingredient: &'static Ingredient,
-    /// Its strength in hundredths of a percent; `None`, which counts as the greatest, if it is not stated.
+    /// The strength in hundredths of a percent. `None` if it is not stated, which counts as the greatest strength.
     pub strength: Option<u32>,
 }
 
-/// The statements that hold from a strength on, in hundredths of a percent, the strongest first.
+/// The hazard statements from a strength on, in hundredths of a percent, the greatest strength first.
 type Limits = &'static [(u32, &'static [&'static Hazard])];
 
-// The limits of acetic acid are those of its CLP entry, read in a trade sheet; its statements, and the limits of
-// sulfuric acid, are from memory.
+// The limits of acetic acid are those of the CLP entry, read in a trade sheet. Its statements, and the limits of sulfuric
+// acid, are from memory.
 const LIMITS: &[(&str, Limits)] = &[
     ("acetic-acid", &[(9000, &[H226, H314]), (2500, &[H314]), (1000, &[H315, H319])]),
     ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),
 ];
 
-/// Ingredients whose percentages may be mixed by volume, each with a word for its strength as sold, in hundredths of
-/// a percent, from memory. Others are sold by weight.
+/// Ingredients whose percentages can be calculated by volume, each with a word for the strength as sold, in hundredths
+/// of a percent, from memory.
 const BY_VOLUME: &[(&str, &str, u32)] =
     &[("acetic-acid", "glacial", 9950), ("isopropyl-alcohol", "anhydrous", 9900)];
 
 impl Ingredient {
-    /// Whether its percentages may be mixed by volume.
+    /// Whether percentages of the ingredient can be calculated by volume.
     pub fn is_by_volume(&self) -> bool {
         BY_VOLUME.iter().any(|(name, ..)| *name == self.name)
     }
 
-    /// The strength that this word means, in hundredths of a percent.
+    /// The strength that a word such as `glacial` means, in hundredths of a percent.
     pub fn strength_of(&self, word: &str) -> Option<u32> {
         let row = BY_VOLUME.iter().find(|(name, known, _)| *name == self.name && *known == word);
         row.map(|(_, _, strength)| *strength)
@@ -41,7 +41,7 @@ impl Ingredient {
 }
 
 impl Held {
-    /// The hazard statements at its strength.
+    /// The hazard statements at this strength.
     pub fn hazards(&self) -> &'static [&'static Hazard] {
         match (self.limits(), self.strength) {
             (Some(limits), Some(strength)) => {
@@ -51,7 +51,7 @@ impl Held {
         }
     }
 
-    /// The precautionary statements that its hazards call for, in the order of the codes.
+    /// The precautionary statements for these hazards, in the order of the codes.
     pub fn statements(&self) -> Vec<&'static Statement> {
         let called_for = |hazards: &[&Hazard]| hazards.iter().any(|one| self.hazards().contains(one));
         let rows = CALLED_FOR.iter().filter(|(hazards, _)| called_for(hazards));
@@ -61,7 +61,7 @@ impl Held {
         STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
     }
 
-    /// Whether its statements depend on its strength.
+    /// Whether the statements depend on the strength.
     pub fn is_by_strength(&self) -> bool {
         self.limits().is_some()
     }
@@ -76,7 +76,7 @@ impl Held {
 /// Left out: storage and disposal, industrial sites (P240, P370+P378), and P321, which refers to the label.
 pub type Statement = (&'static str, &'static str);
 
-/// The source of the texts and of their assignment.
+/// The source of the texts, and of which hazard needs which statement.
 pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
      in Regulation (EC) 1272/2008; what calls for which agrees with supplier data sheets of acids, \
      permanganate and a thiocyanate, and is from memory beyond them";
@@ -128,7 +128,7 @@ pub const STATEMENTS: &[Statement] = &[
     ("P391", "collect spillage"),
 ];
 
-/// The statements that hazards call for. EUH statements call for none.
+/// The precautionary statements for hazard statements. There are none for EUH statements.
 const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H225, H226, H228], "P210 P280"),
     (&[H272], "P210 P220 P280"),
@@ -153,7 +153,7 @@ const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H412], "P273"),
 ];
 
-/// Each statement with one that it includes.
+/// Each precautionary statement with one that it includes.
 const INCLUDES: &[(&str, &str)] = &[
     ("P260", "P261"),
     ("P301+P310", "P301+P312"),

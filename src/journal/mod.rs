@@ -1,4 +1,4 @@
-//! Counts from the journal: the film that each bath has treated, its state on a day, and the rolls that are developed.
+//! Counts from the journal how much film each bath has treated, in which state it is, and which rolls are developed.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -15,43 +15,41 @@ pub struct Standing<'a> {
     pub bath: &'a Arc<KeptBath>,
     /// The day.
     pub on: Date,
-    /// The film it has treated by then, in twelfths of a roll.
+    /// How much film the bath has treated by that day, in twelfths of a roll.
     pub treated: i64,
-    /// `None` if its solution does not state it.
+    /// How much film the bath can treat; `None` if the solution does not state it.
     pub capacity: Option<Capacity>,
-    /// The last day it keeps; `None` if its solution does not state it.
+    /// The last day on which the bath keeps; `None` if the solution does not state it.
     pub keeps_until: Option<Date>,
-    /// Its newest clearing test up to that day.
+    /// The newest clearing test of the bath up to that day.
     pub cleared: Option<Cleared<'a>>,
 }
 
 words! {
-    /// The verdict on a bottle: the first of these that applies.
+    /// The verdict on a bath: the first of these that applies.
     pub enum Verdict {
-        /// It was poured away.
+        /// The bath was poured away.
         Discarded = "discarded",
-        /// It clears in twice the fresh time or more.
+        /// The bath clears film in twice the fresh time or more.
         ClearsTooSlowly = "clears-too-slowly",
-        /// It has treated all of its capacity.
+        /// The bath has treated its full capacity.
         Spent = "spent",
-        /// It is older than it keeps.
+        /// The bath is older than the solution keeps.
         PastKeeping = "past-keeping",
-        /// It has treated nine tenths of its capacity or more.
+        /// The bath has treated nine tenths of its capacity or more.
         NearlySpent = "nearly-spent",
-        /// None of these.
+        /// None of the others applies.
         Good = "good",
     }
 }
 
 impl<'a> Standing<'a> {
-    /// The bottle on that day.
+    /// A bottle on a day.
     pub fn of(darkroom: &'a Darkroom, bath: &'a Arc<KeptBath>, on: Date) -> Standing<'a> {
-        let tests = darkroom.tests.iter().filter(|test| Arc::ptr_eq(&test.bath, bath) && *test.date <= on);
-        let newest = tests.max_by_key(|test| (*test.date, test.span));
-        Standing::new(bath, on, treated(darkroom, bath, on), newest.map(Cleared::of))
+        Standing::new(bath, on, treated(darkroom, bath, on), newest(&tests(darkroom), bath, on))
     }
 
-    /// Every bottle on that day, in the order of files and lines. It reads each session and test once.
+    /// Every bottle on a day, in the order of files and lines. Sessions and tests are read only once.
     pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
         let usages = usages(darkroom).into_iter().map(|usage| usage.standing);
         let by_then = usages.filter(|used| used.on <= on).map(|used| (used.bath.span, used.treated));
@@ -70,34 +68,34 @@ impl<'a> Standing<'a> {
         Standing { bath, on, treated, capacity, keeps_until, cleared }
     }
 
-    /// Whether it was mixed by that day.
+    /// Whether the bath was mixed by that day.
     pub fn is_made(&self) -> bool {
         *self.bath.mixed <= self.on
     }
 
-    /// Whether it was poured away by that day.
+    /// Whether the bath was poured away by that day.
     pub fn is_discarded(&self) -> bool {
         self.bath.discarded.is_some_and(|discarded| *discarded <= self.on)
     }
 
-    /// Whether it has treated all of its capacity.
+    /// Whether the bath has treated its full capacity.
     pub fn is_spent(&self) -> bool {
         self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
     }
 
-    /// Its age in days; negative before it is mixed.
+    /// The age of the bath in days; negative before the day of mixing.
     pub fn age(&self) -> i64 {
         self.bath.mixed.days_until(self.on)
     }
 
-    /// The film it can still treat after this much more, in whole twelfths of a roll, at least 0. `None` if its
-    /// capacity is not stated.
+    /// How much film the bath can treat after it treats `more`, in twelfths of a roll, at least 0. `None` if no capacity
+    /// is stated.
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.twelfths();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
-    /// The verdict.
+    /// The verdict on the bath.
     pub fn verdict(&self) -> Verdict {
         let nearly = self.capacity.is_some_and(|capacity| capacity.is_nearly_used_up_by(self.treated));
         let grounds = [
@@ -124,7 +122,7 @@ impl Verdict {
     }
 }
 
-/// A clearing test (R11) and the time it compares with.
+/// A clearing test (R11), and the time in a fresh bath to compare it with.
 #[derive(Debug, Clone, Copy)]
 pub struct Cleared<'a> {
     /// The test.
@@ -138,7 +136,7 @@ impl<'a> Cleared<'a> {
         Cleared { test, fresh: test.film.clearing_at(&test.bath.solution, &test.bath.dilution) }
     }
 
-    /// Whether it takes twice the fresh time or more. The bath is then exhausted (NAVEDTRA 14209, Photography
+    /// Whether clearing takes twice the fresh time or more, so that the bath is exhausted (NAVEDTRA 14209, Photography
     /// (Basic), chapter 10).
     pub fn has_doubled(self) -> bool {
         self.fresh.is_some_and(|fresh| *self.test.time >= fresh.time.times(2))
@@ -156,26 +154,26 @@ fn tests(darkroom: &Darkroom) -> Tests<'_> {
     by_bath
 }
 
-/// The newest test of a bath up to that day.
+/// The newest test of a bath up to a day.
 fn newest<'a>(tests: &Tests<'a>, bath: &KeptBath, on: Date) -> Option<Cleared<'a>> {
     let tests = tests.get(&bath.span)?;
     let by_then = tests.partition_point(|test| *test.date <= on);
     tests.get(..by_then)?.last().copied().map(Cleared::of)
 }
 
-/// One use of a bath.
+/// A use of a bath in a session.
 #[derive(Debug, Clone)]
 pub struct Usage<'a> {
-    /// The bath after that session.
+    /// The bath after the session.
     pub standing: Standing<'a>,
-    /// Its name in the session.
+    /// Where the session names the bath.
     pub span: Span,
-    /// The day of its use before.
+    /// The day of the use before this use.
     pub before: Option<Date>,
 }
 
 impl Usage<'_> {
-    /// Whether a test on that day or later found that the bath still clears.
+    /// Whether a test on this day or later found that the bath is not exhausted.
     pub fn was_tested_since(&self, day: Date) -> bool {
         self.standing.cleared.is_some_and(|cleared| {
             day <= *cleared.test.date && cleared.fresh.is_some() && !cleared.has_doubled()
@@ -183,7 +181,7 @@ impl Usage<'_> {
     }
 }
 
-/// All uses in the order of days, files and lines.
+/// All uses of baths, in the order of days, files and lines.
 pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
     sessions.sort_by_key(|session| (*session.date, session.span));
@@ -203,7 +201,7 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     all
 }
 
-/// The film of the sessions with this bath by the end of that day, in twelfths of a roll (R12).
+/// How much film a bath has treated by the end of a day, in twelfths of a roll (R12).
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it = |session: &&Arc<Session>| {
         *session.date <= on && session.baths.iter().any(|named| Arc::ptr_eq(named, bath))
@@ -211,7 +209,7 @@ pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
 }
 
-/// The developed rolls of a backlog, by their labels, each with its session.
+/// The session of each developed roll of a backlog, by the label of the roll.
 pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap<&'a str, &'a Arc<Session>> {
     let of_it =
         |session: &&Arc<Session>| session.backlog.as_ref().is_some_and(|named| Arc::ptr_eq(named, backlog));
@@ -221,64 +219,64 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
     darkroom.standing().filter(of_it).flat_map(labels).collect()
 }
 
-/// A volume of a solution, and the rolls that it treats (R13). Film is in twelfths of a roll of 80 square inches; nothing
-/// is rounded before a decision.
+/// How much film a volume of a solution can treat (R13). Film is in twelfths of a roll of 80 square inches, and is compared
+/// without rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Capacity {
     volume: Volume,
     rolls: u32,
     per: Volume,
-    /// The line that states it.
+    /// Where the solution states the capacity.
     pub span: Span,
 }
 
 impl Capacity {
-    /// The capacity of this volume by the line for its dilution, else by the line for any dilution. `None` without
-    /// either.
+    /// The capacity of a volume, by the line for this dilution, or else by the line for any dilution. `None` if neither
+    /// is stated.
     pub fn of(solution: &Solution, dilution: &Dilution, volume: Volume) -> Option<Capacity> {
         let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
         let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
         Some(Capacity { volume, rolls: treats.rolls, per: treats.per, span: treats.span })
     }
 
-    /// Whether this much film, in twelfths of a roll, is within the capacity.
+    /// Whether this much film is within the capacity.
     pub fn holds(self, twelfths: i64) -> bool {
         self.used_by(twelfths) <= self.whole()
     }
 
-    /// Whether this much film uses all of it.
+    /// Whether this much film uses up the capacity.
     pub fn is_used_up_by(self, twelfths: i64) -> bool {
         self.used_by(twelfths) >= self.whole()
     }
 
-    /// Whether this much film uses nine tenths of it or more.
+    /// Whether this much film uses nine tenths of the capacity or more.
     pub fn is_nearly_used_up_by(self, twelfths: i64) -> bool {
         self.used_by(twelfths) * 10 >= self.whole() * 9
     }
 
-    /// The capacity in whole twelfths of a roll.
+    /// The capacity in twelfths of a roll, rounded down.
     pub fn twelfths(self) -> i64 {
         self.in_parts_of_a_roll(12)
     }
 
-    /// The capacity in whole parts of a roll, with this many parts to the roll.
+    /// The capacity in fractions of a roll, of which a roll has `parts`, rounded down.
     pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
         let all = self.whole() / 12 * i128::from(parts) / i128::from(self.per.fl.max(1));
         i64::try_from(all).unwrap_or(i64::MAX)
     }
 
-    /// The smallest volume that treats this much film.
+    /// The smallest volume that can treat this much film.
     pub fn enough_for(self, twelfths: i64) -> Volume {
         let each = i128::from(self.rolls.max(1)) * 12;
         Volume { fl: i64::try_from(self.used_by(twelfths) / each).unwrap_or(i64::MAX) }
     }
 
-    /// In twelfths of a roll times femtolitres.
+    /// What this much film uses, in twelfths of a roll times femtolitres.
     fn used_by(self, twelfths: i64) -> i128 {
         i128::from(twelfths) * i128::from(self.per.fl)
     }
 
-    /// In twelfths of a roll times femtolitres.
+    /// The full capacity, in twelfths of a roll times femtolitres.
     fn whole(self) -> i128 {
         i128::from(self.volume.fl) * i128::from(self.rolls) * 12
     }

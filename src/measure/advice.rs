@@ -1,19 +1,20 @@
-//! Warnings about amounts that a scale or a cylinder cannot measure well, with better ways. The limits are common
-//! practice, no source.
+//! Warnings about amounts that a scale or a cylinder cannot measure well, with advice. The limits are common practice, no
+//! source.
 
 use super::sheet::{Amount, Weighed};
 use crate::model::{Mass, Volume, decimal};
 
 /// The greatest rounding error without a warning, in hundredths of a percent.
 const OFF_MOST: i64 = 500;
-/// The steps of a scale that it weighs within 5 %: it rounds to half a step.
+/// From this many steps on, the error of a scale is at most 5 %: half a step.
 const STEPS_LEAST: i64 = 10;
-/// The largest volume that it advises to make.
+/// The largest volume that a warning advises to make.
 const MAKE_MOST: Volume = Volume::from_ml(20_000);
-/// The least to take from a solution: to 0.1 ml it is measured within 2.5 %.
+/// The least to take from a dissolved ingredient. An error of 0.05 ml is then at most 2.5 %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
-/// Solutions to take a little from, the weakest first, each a mass in millilitres; at 1 % everything here dissolves.
+/// How to dissolve an ingredient and take a part of the liquid: a mass and the millilitres to dissolve it to, the weakest
+/// first. All ingredients dissolve at 1 %.
 const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: Mass::G / 10 }, 1000),
     (Mass { pg: Mass::G }, 1000),

@@ -1,16 +1,15 @@
-//! R10. The amount of an ingredient in a form other than the formula's: another state, another strength, or dissolved.
+//! R10. Converts the amount of an ingredient to another form: another state, another strength, or dissolved.
 
-use super::had::name;
 use super::refused;
 use super::sheet::{Amount, Form};
 use crate::chemistry::{Ingredient, State};
 use crate::model::{Item, Mass, Share, Substance, Volume};
 use crate::source::Diagnostic;
 
-/// An amount in the form that it is measured in, or the reason why it cannot be converted.
+/// The amount in the other form, or the reason why it cannot be converted.
 pub(super) type Converted = Result<(Amount, Form), Box<Diagnostic>>;
 
-/// The amount of an ingredient in another state, with as many units of the salt by molar mass.
+/// The amount of an ingredient in another state that contains as much salt, by the molar masses.
 pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     let Substance::Known(ingredient) = item.what else {
         let message = format!("'{word}': the states of this ingredient are not known");
@@ -41,11 +40,11 @@ pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     Ok((Amount::Mass(mass), form))
 }
 
-/// The mass of one state that replaces a mass of another, half up.
+/// The mass in the state `had` that replaces a mass in the state `written`; a half is rounded up.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_precision_loss,
-    reason = "sixteen figures are more than any scale has; past 64 bits it saturates and is refused"
+    reason = "no scale has sixteen digits, and a mass beyond 64 bits is refused later"
 )]
 fn in_place_of(mass: Mass, written: &State, had: &State) -> Option<Mass> {
     let factor = had.in_place_of(written)?;
@@ -63,13 +62,14 @@ fn not_sold(item: &Item, ingredient: &Ingredient, word: &str) -> Converted {
     refused("state-not-sold", item.span, message, help)
 }
 
-/// The volume of a percent solution: an acid of that strength, or a dissolved salt in grams per 100 ml.
+/// The volume of a percent solution that contains the amount: an acid of that strength, or a salt with that many grams
+/// per 100 ml.
 pub(super) fn to_percent(item: &Item, wanted: Amount, had: Share) -> Converted {
     let basis_points = i64::from(had.basis_points);
     if let Substance::Known(ingredient) = item.what
         && ingredient.strength
     {
-        // A volume at c % is c ÷ a of that volume at a %, for liquids that are mixed by volume.
+        // For liquids that are mixed by volume, a volume at c % is replaced by c ÷ a of that volume at a %.
         let by_word = || item.state.as_deref().and_then(|word| ingredient.strength_of(word));
         let strength = item.strength.map(|share| share.basis_points).or_else(by_word);
         return match (wanted, strength) {
@@ -81,7 +81,7 @@ pub(super) fn to_percent(item: &Item, wanted: Amount, had: Share) -> Converted {
         };
     }
     let Amount::Mass(mass) = wanted else {
-        let name = name(item).unwrap_or("this");
+        let name = item.what.name();
         let message = format!("cannot convert {name} to a solution of {had}: the formula gives it by volume");
         let help = "leave it out of --have, or give it in grams in the formula";
         return refused("dissolved-by-volume", item.span, message, help);

@@ -1,47 +1,48 @@
-//! The ingredients of `--have`, by a whole name of the formula or by a unique end of one.
+//! Finds the ingredients of `--have` in the formula, by the whole name or by an end that only one name has.
+
+use std::collections::BTreeMap;
 
 use super::refused;
 use super::sheet::{Had, HadAs, Weighing};
-use crate::model::{Item, Solution, Substance};
+use crate::model::{Solution, Substance};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::suggest;
 
-/// The forms of `--have`, by the whole names of the formula.
-#[derive(Debug, Default)]
-pub(super) struct Forms<'a>(Vec<(&'a str, &'a HadAs)>);
+/// The forms of `--have`, by the whole names in the formula.
+pub(super) type Forms<'a> = BTreeMap<&'a str, &'a HadAs>;
 
-impl<'a> Forms<'a> {
-    /// Finds each ingredient in the solution's formulas.
-    pub(super) fn of(solution: &'a Solution, asked: &'a Weighing, faults: &mut Vec<Diagnostic>) -> Forms<'a> {
-        let mut named: Vec<(&str, Span)> = Vec::new();
-        for item in solution.items() {
-            if let Some(name) = name(item).filter(|name| named.iter().all(|(known, _)| known != name)) {
-                named.push((name, item.span));
-            }
+/// Finds each ingredient of `--have` in the formulas of a solution.
+pub(super) fn forms<'a>(
+    solution: &'a Solution,
+    asked: &'a Weighing,
+    faults: &mut Vec<Diagnostic>,
+) -> Forms<'a> {
+    let mut named: Vec<(&str, Span)> = Vec::new();
+    for item in solution.items().filter(|item| item.what != Substance::Water) {
+        let name = item.what.name();
+        if named.iter().all(|(known, _)| *known != name) {
+            named.push((name, item.span));
         }
-        let place = solution.formulas.first().map_or(solution.span, |formula| formula.makes.span);
-        let mut forms = Forms::default();
-        for had in &asked.had {
-            match found(&named, had, place) {
-                Ok((name, span)) if forms.get(name).is_some() => {
-                    let message = format!("--have names {name} twice");
-                    let help = format!("write it once: {}={}", had.name, text(&had.form));
-                    faults.push(Diagnostic::error("had-twice", span, message).help(help));
-                }
-                Ok((name, _)) => forms.0.push((name, &had.form)),
-                Err(fault) => faults.push(*fault),
+    }
+    let place = solution.formulas.first().map_or(solution.span, |formula| formula.makes.span);
+    let mut forms = Forms::new();
+    for had in &asked.had {
+        match found(&named, had, place) {
+            Ok((name, span)) if forms.contains_key(name) => {
+                let message = format!("--have names {name} twice");
+                let help = format!("write it once: {}={}", had.name, text(&had.form));
+                faults.push(Diagnostic::error("had-twice", span, message).help(help));
             }
+            Ok((name, _)) => {
+                forms.insert(name, &had.form);
+            }
+            Err(fault) => faults.push(*fault),
         }
-        forms
     }
-
-    /// The form of an ingredient, if it is not the formula's.
-    pub(super) fn get(&self, name: &str) -> Option<&'a HadAs> {
-        self.0.iter().find(|(known, _)| *known == name).map(|(_, form)| *form)
-    }
+    forms
 }
 
-/// The form as `--have` takes it.
+/// A form as `--have` takes it.
 fn text(form: &HadAs) -> String {
     match form {
         HadAs::State(word) => word.clone(),
@@ -49,15 +50,7 @@ fn text(form: &HadAs) -> String {
     }
 }
 
-/// The name of an ingredient; `None` for water.
-pub(super) fn name(item: &Item) -> Option<&str> {
-    match &item.what {
-        Substance::Water => None,
-        Substance::Known(ingredient) => Some(ingredient.name),
-        Substance::Other(name) => Some(name),
-    }
-}
-
+/// The name and span of the ingredient that an entry of `--have` means.
 fn found<'a>(named: &[(&'a str, Span)], had: &Had, place: Span) -> Result<(&'a str, Span), Box<Diagnostic>> {
     let own = had.name.as_str();
     if let Some(whole) = named.iter().find(|(name, _)| *name == own) {

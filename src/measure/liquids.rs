@@ -1,5 +1,5 @@
-//! The liquids of a sheet: the water that a formula leaves, a diluted solution (R8), and the temperature of its water,
-//! by volume as if all were water (R9).
+//! The liquids of a sheet: the water of a formula, a diluted solution (R8), and the temperature of the water (R9), which
+//! is calculated as if all liquids were water.
 
 use super::Findings;
 use super::sheet::{Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};
@@ -7,33 +7,33 @@ use crate::compile::{measurable, measured};
 use crate::model::{Solution, Substance, Temperature, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// The liquids of one bottle, without its water.
+/// The liquid ingredients of one bottle.
 pub(super) struct Liquids {
-    /// The volume that is made.
+    /// The volume to make.
     pub(super) make: Volume,
-    /// The formula's volume in the file.
+    /// Where the file states the volume of the formula.
     pub(super) span: Span,
-    /// The sum as the formula gives them.
+    /// The sum of the liquids by the formula.
     pub(super) wanted: Volume,
-    /// The sum as they are measured.
+    /// The sum of the liquids as measured.
     pub(super) had: Volume,
 }
 
 impl Liquids {
-    /// Adds an ingredient as the formula gives it and as it is measured.
+    /// Adds an ingredient: the amount by the formula, and the amount as measured.
     pub(super) fn add(&mut self, wanted: Amount, had: Amount) {
         let volume = |amount| if let Amount::Volume(volume) = amount { volume } else { Volume::ZERO };
         self.wanted = self.wanted + volume(wanted);
         self.had = self.had + volume(had);
     }
 
-    /// Takes the surplus of the liquids from the water. Without a mark to fill up to, it also adds water for liquids
-    /// that are stronger than the formula's.
+    /// Takes less water if the measured liquids are more than by the formula. If they are less, and no line fills up with
+    /// water, takes more.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();
         let more = self.had - self.wanted;
-        // With a mark, amounts that are rounded up may exceed it a little.
+        // If a line fills up with water, only what exceeds the volume to make is taken away.
         let less = if has_mark { (poured + self.had - self.make).min(more) } else { more };
         if less.fl < 0 && !has_mark {
             let volume = Volume { fl: less.fl.saturating_neg() };
@@ -63,7 +63,7 @@ impl Liquids {
         } else {
             format!("the liquids are {} ml more than in the formula, more than its water", more.in_ml(1))
         };
-        let help = "use a stronger form, or leave it out of --have and take it as the formula says";
+        let help = "use a stronger form, or leave it out of --have and use the form of the formula";
         findings.errors.push(Diagnostic::error("no-room-for-it", self.span, message).help(help));
     }
 }
@@ -72,7 +72,7 @@ fn waters(lines: &mut [Line]) -> impl Iterator<Item = &mut Water> {
     lines.iter_mut().filter_map(|line| if let Line::Water(water) = line { Some(water) } else { None })
 }
 
-/// The mixture, or `None` if the dilution does not fit the bottles.
+/// The diluted solution; `None`, with an error, if the dilution has not a part for each bottle.
 pub(super) fn mixture(
     solution: &Solution,
     make: Volume,
@@ -120,7 +120,7 @@ pub(super) fn mixture(
 const FREEZES: Temperature = Temperature::celsius_whole(0);
 const BOILS: Temperature = Temperature::celsius_whole(100);
 
-/// `heat / whole`, half up; `None` without volume.
+/// `heat / whole` to the nearest unit; `None` without volume.
 fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     if whole <= 0 {
         return None;
@@ -128,7 +128,7 @@ fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     i64::try_from((2 * heat + whole).div_euclid(2 * whole)).ok().map(|base| Temperature { base })
 }
 
-/// The temperature of the water that brings a mixture to its temperature.
+/// The temperature that the water must have to bring the mixture to its temperature.
 fn water_for(
     stock: Volume,
     water: Volume,
@@ -151,7 +151,7 @@ fn water_for(
     None
 }
 
-/// Splits water with a temperature between two taps.
+/// Sets how much of the water comes from the hot and from the cold tap, if the water has a temperature.
 pub(super) fn split(water: &mut Water, taps: Taps, span: Span, faults: &mut Vec<Diagnostic>) {
     let Some(at) = water.at else { return };
     if !(taps.cold..=taps.hot).contains(&at) {
@@ -167,7 +167,7 @@ pub(super) fn split(water: &mut Water, taps: Taps, span: Span, faults: &mut Vec<
     water.taps = Some(FromTaps { taps, hot, cold: water.volume - hot });
 }
 
-/// Reports a formula that states no temperature for its water.
+/// Reports an error if the formula states no temperature for its water.
 pub(super) fn check_stated(solution: &Solution, faults: &mut Vec<Diagnostic>) {
     if solution.items().any(|item| item.what == Substance::Water && item.at.is_some()) {
         return;

@@ -1,4 +1,4 @@
-//! Makes a [`Sheet`] of a solution: what to weigh (R10), what to measure (R8) and the water's temperature (R9).
+//! Makes the [`Sheet`] of a solution: what to weigh (R10) or to measure (R8), and the temperature of the water (R9).
 
 mod advice;
 mod convert;
@@ -19,7 +19,7 @@ use crate::compile::{cautions_with, concern};
 use crate::model::{Solution, Volume};
 use crate::source::{Diagnostic, Span};
 
-/// The errors of this stage, each with its meaning.
+/// The errors of a sheet, each with what causes it.
 pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("had-not-in-formula", "an ingredient of --have that the formula lacks"),
     ("had-names-several", "a name in --have that fits several ingredients"),
@@ -38,14 +38,14 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("no-water-to-warm", "a temperature for a mixture without water"),
 ]];
 
-/// What is found while a sheet is made.
+/// The errors and warnings about a sheet.
 #[derive(Default)]
 struct Findings {
     errors: Vec<Diagnostic>,
     warnings: Vec<String>,
 }
 
-/// The error of this name, as a result.
+/// A result with this error.
 fn refused<T>(
     name: &'static str,
     span: Span,
@@ -58,7 +58,7 @@ fn refused<T>(
 /// The sheet for a volume of a solution.
 ///
 /// # Errors
-/// Every reason why it cannot be made, in the order of the text.
+/// Every reason why the sheet cannot be made, in the order of the text.
 pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<Sheet, Vec<Diagnostic>> {
     let mut findings = Findings::default();
     let work = match asked {
@@ -83,7 +83,7 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     }
 }
 
-/// §8. The cautions of a sheet: the solution's own, then those of its ingredients at their strength.
+/// The cautions of a sheet: those that the solution states, then those of its ingredients at their strength.
 fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
     let mut concern = concern(solution);
     if let Work::Weigh(bottles, _) = work {

@@ -1,4 +1,4 @@
-//! What to make of a solution, and the sheet of it, line by line, with final numbers.
+//! What to make of a solution, and the sheet that results, line by line, with rounded numbers.
 
 use std::sync::Arc;
 
@@ -11,31 +11,31 @@ use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
 pub struct Sheet {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// The volume, of each bottle if it is weighed in several.
+    /// The volume to make; if there are several bottles, of each.
     pub make: Volume,
     /// What to do.
     pub work: Work,
     /// Warnings.
     pub warnings: Vec<String>,
-    /// Cautions, the solution's own first.
+    /// Cautions, with those that the solution states first.
     pub cautions: Vec<String>,
 }
 
 /// What to do.
 #[derive(Debug, Clone)]
 pub enum Work {
-    /// To weigh its bottles, on a scale of this resolution.
+    /// Weigh these bottles, on a scale of this resolution.
     Weigh(Vec<Bottle>, Mass),
-    /// To dilute it.
+    /// Dilute the solution.
     Dilute(Mixture),
 }
 
-/// One bottle, weighed.
+/// What to weigh for one bottle.
 #[derive(Debug, Clone)]
 pub struct Bottle {
-    /// The part of the solution; `None` if it has only one.
+    /// The name of the bottle; `None` if there is only one.
     pub part: Option<String>,
-    /// The volume of its formula.
+    /// The volume for which the formula is written.
     pub written_for: Volume,
     /// The lines, in the order of dissolving.
     pub lines: Vec<Line>,
@@ -48,46 +48,46 @@ pub enum Line {
     Water(Water),
     /// An ingredient.
     Weighed(Weighed),
-    /// Water up to the mark, at that temperature if the formula has one.
+    /// Water up to the mark of this volume, with the temperature if the formula states one.
     Mark(Volume, Option<Temperature>),
 }
 
 /// Water that is measured out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Water {
-    /// Its volume.
+    /// The volume of the water.
     pub volume: Volume,
-    /// Its temperature, if known.
+    /// The temperature of the water, if known.
     pub at: Option<Temperature>,
-    /// How much comes from each tap, if asked.
+    /// How much comes from each tap, if the taps are known.
     pub taps: Option<FromTaps>,
 }
 
 /// Water from two taps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct FromTaps {
-    /// Their temperatures.
+    /// The temperatures of the taps.
     pub taps: Taps,
-    /// From the hot one.
+    /// The volume from the hot tap.
     pub hot: Volume,
-    /// From the cold one.
+    /// The volume from the cold tap.
     pub cold: Volume,
 }
 
 /// An ingredient, weighed or measured.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Weighed {
-    /// Its name.
+    /// The name of the ingredient.
     pub what: String,
-    /// Its row of the table, at this strength.
+    /// The ingredient at its strength, if its hazards are known.
     pub held: Option<Held>,
-    /// Its form.
+    /// The form that is weighed.
     pub form: Form,
-    /// Its amount, rounded to the scale or the cylinder.
+    /// The amount, rounded to the resolution of the scale or the cylinder.
     pub amount: Amount,
-    /// The rounding error in hundredths of a percent; negative if it is too little.
+    /// The rounding error in hundredths of a percent; negative if the amount is too small.
     pub off: i64,
-    /// The formula's amount and form, if the form differs.
+    /// The amount and form by the formula, if the form is another one.
     pub instead_of: Option<(Amount, Form)>,
 }
 
@@ -103,13 +103,13 @@ pub enum Amount {
 /// The form of an ingredient.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Form {
-    /// Its only form.
+    /// The ingredient has only one form.
     Plain,
     /// A state.
     State(String),
     /// A strength.
     Strength(Share),
-    /// Dissolved, in grams per 100 ml, and its state, if there are several.
+    /// Dissolved, in grams per 100 ml, with the state that was dissolved, if there are several.
     Dissolved(Share, Option<String>),
 }
 
@@ -118,9 +118,9 @@ pub enum Form {
 pub struct Mixture {
     /// The dilution.
     pub dilution: Dilution,
-    /// Its temperature, if asked.
+    /// The temperature of the mixture, if it matters.
     pub warmth: Option<Warmth>,
-    /// The water; `None` at stock.
+    /// The water; `None` for undiluted stock.
     pub water: Option<Water>,
     /// The parts from the bottles.
     pub parts: Vec<MeasuredPart>,
@@ -129,9 +129,9 @@ pub struct Mixture {
 /// What to make.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Asked {
-    /// To weigh its formula.
+    /// Weigh the formula.
     Weighing(Weighing),
-    /// To dilute it.
+    /// Dilute the solution.
     Diluting(Diluting),
 }
 
@@ -140,22 +140,22 @@ pub enum Asked {
 pub struct Weighing {
     /// The resolution of the scale, above 0.
     pub step: Mass,
-    /// Ingredients in another form than the formula's.
+    /// The ingredients that the user has in another form than the formula's.
     pub had: Vec<Had>,
     /// The taps for the warm water, if known.
     pub taps: Option<Taps>,
 }
 
-/// An ingredient in another form than the formula's.
+/// An ingredient that the user has in another form than the formula's.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Had {
-    /// An ingredient's name, or the end of one.
+    /// The name of the ingredient, or an end of the name.
     pub name: String,
-    /// Its form.
+    /// The form that the user has.
     pub form: HadAs,
 }
 
-/// The form of an ingredient.
+/// The form in which the user has an ingredient.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum HadAs {
     /// A state, such as `monohydrate`.
@@ -169,32 +169,32 @@ pub enum HadAs {
 pub struct Diluting {
     /// The dilution.
     pub dilution: Dilution,
-    /// Its temperature, if asked.
+    /// The temperature of the mixture, if it matters.
     pub warmth: Option<Warmth>,
 }
 
 /// The temperature of a mixture and of its parts (R9).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Warmth {
-    /// The mixture.
+    /// The temperature of the mixture.
     pub at: Temperature,
-    /// The stock; `None` if it is as warm as the mixture.
+    /// The temperature of the stock; `None` if it is the same.
     pub stock: Option<Temperature>,
     /// The taps for the water, if known.
     pub taps: Option<Taps>,
 }
 
-/// Two taps; the cold one is below the hot one.
+/// The temperatures of two taps, which differ.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Taps {
-    /// The cold one.
+    /// The temperature of the cold tap.
     pub cold: Temperature,
-    /// The hot one.
+    /// The temperature of the hot tap.
     pub hot: Temperature,
 }
 
 impl Taps {
-    /// Two taps in any order; `None` if they are equally warm.
+    /// The taps with these temperatures, in any order; `None` if they are equal.
     pub fn of(one: Temperature, other: Temperature) -> Option<Taps> {
         (one != other).then(|| Taps { cold: one.min(other), hot: one.max(other) })
     }

@@ -1,6 +1,6 @@
-//! R10. Scales a formula to a volume, in the forms of its ingredients.
+//! R10. Scales a formula to a volume, with each ingredient in the form that the user has.
 
-use super::had::{self, Forms};
+use super::had::{Forms, forms};
 use super::liquids::Liquids;
 use super::sheet::{Amount, Bottle, Form, HadAs, Line, Water, Weighed, Weighing};
 use super::{Findings, advice, convert, liquids, refused};
@@ -9,7 +9,7 @@ use crate::compile::measurable;
 use crate::model::{Formula, Item, Limit, Measure, Solution, Substance, Volume};
 use crate::source::Diagnostic;
 
-/// All bottles of a solution, weighed.
+/// What to weigh for each bottle of a solution.
 pub(super) fn bottles(
     solution: &Solution,
     make: Volume,
@@ -24,7 +24,7 @@ pub(super) fn bottles(
         findings.errors.push(fault);
         return None;
     }
-    let forms = Forms::of(solution, asked, &mut findings.errors);
+    let forms = forms(solution, asked, &mut findings.errors);
     if asked.taps.is_some() {
         liquids::check_stated(solution, &mut findings.errors);
     }
@@ -57,7 +57,7 @@ impl Batch<'_> {
                 }
                 (_, wanted) => match self.weighed(item, wanted, &mut findings.warnings) {
                     Ok(weighed) => {
-                        // Rounding alone does not change the volume.
+                        // An amount that is only rounded counts as the formula's amount.
                         let wanted = if weighed.instead_of.is_some() { wanted } else { weighed.amount };
                         liquids.add(wanted, weighed.amount);
                         lines.push(Line::Weighed(weighed));
@@ -77,7 +77,7 @@ impl Batch<'_> {
         Bottle { part: self.formula.part.clone(), written_for: *self.formula.makes, lines }
     }
 
-    /// The formula's amount of an ingredient, for the volume to make.
+    /// The amount of an ingredient by the formula, for the volume to make.
     fn wanted(&self, item: &Item) -> Amount {
         let (make, written_for) = (self.make.fl, self.formula.makes.fl);
         match item.measure {
@@ -97,7 +97,7 @@ impl Batch<'_> {
         warnings: &mut Vec<String>,
     ) -> Result<Weighed, Box<Diagnostic>> {
         let written = written(item);
-        let name = had::name(item).expect("water is measured, not weighed");
+        let name = item.what.name();
         let (exact, form) = match self.forms.get(name) {
             None => (wanted, written.clone()),
             Some(HadAs::State(word)) => convert::to_state(item, wanted, word)?,
@@ -117,7 +117,7 @@ impl Batch<'_> {
         Ok(weighed)
     }
 
-    /// The amount to the resolution of the scale or the cylinder, half up; a smaller amount is not rounded.
+    /// The amount rounded to the resolution of the scale or the cylinder. An amount below the resolution is not rounded.
     fn rounded(&self, exact: Amount) -> Amount {
         match exact {
             Amount::Mass(mass) if mass < self.asked.step => exact,
@@ -142,7 +142,7 @@ fn resolution(volume: Volume) -> Volume {
     }
 }
 
-/// The form in the formula.
+/// The form that the formula states.
 fn written(item: &Item) -> Form {
     match (item.strength, &item.state) {
         (Some(strength), _) => Form::Strength(strength),
@@ -151,7 +151,7 @@ fn written(item: &Item) -> Form {
     }
 }
 
-/// The ingredient's row of the table, at the strength of its form.
+/// The ingredient at the strength of its form, for the cautions; `None` if its hazards are not known.
 fn held(item: &Item, form: &Form) -> Option<Held> {
     let Substance::Known(ingredient) = item.what else { return None };
     let strength = match form {
@@ -161,7 +161,7 @@ fn held(item: &Item, form: &Form) -> Option<Held> {
     Some(Held { ingredient, strength })
 }
 
-/// The rounding error in hundredths of a percent, half up.
+/// The rounding error in hundredths of a percent.
 fn off(exact: Amount, amount: Amount) -> i64 {
     let (exact, amount) = match (exact, amount) {
         (Amount::Mass(exact), Amount::Mass(amount)) => (exact.pg, amount.pg),

@@ -1,35 +1,35 @@
-//! Packs rolls into as few loads as possible, in the order they were shot as far as that costs no load.
+//! Packs rolls into as few loads as possible, and in the order of exposure if that needs no more loads.
 //!
-//! The sizes of rolls are few, so a search over counts finds the fewest loads. If that takes too long, the largest
-//! rolls go in first.
+//! There are few sizes of rolls, so the search works with the number of rolls of each size. If it takes too long, the
+//! largest rolls are packed first.
 
 use std::collections::{BTreeMap, VecDeque};
 
 use super::tank::{Counts, Inside, Limits, Size, minus, plus};
 use super::weights::{Weighed, best, plain};
 
-/// Search budget for the exact packing, in examined counts; a second pass of the same size keeps the shooting order.
+/// The budget of the search for the fewest loads, in examined counts. The search for the order of exposure has as much.
 const WORK_MAX: u64 = 1_000_000;
-/// The most ways to fill a tank that are compared.
+/// The most ways to fill a tank that the search compares.
 const FULL_MAX: u64 = 2_000;
-/// Each full tank is tried with up to this many uses fewer, to leave more for the search.
+/// Each full tank is also tried with one use fewer, and so on, this many times in all.
 const SPARED_MAX: u32 = 3;
-/// The most loads of a recursive search.
+/// The deepest recursion of the search.
 const DEPTH_MAX: usize = 300;
 
-/// Loads, equal ones once, with their number.
+/// Different loads, each with the number of times it occurs.
 type Loads = Vec<(Counts, u32)>;
-/// The fewest loads of some counts, and the loads to begin with; without any, the largest go in first.
+/// The fewest loads for some counts, and the loads to begin with. `None` means that the largest rolls are packed first.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of these sizes.
 #[derive(Debug)]
 pub struct Packer<'a> {
     inside: Inside<'a>,
-    /// Every way to fill a tank; empty if there are too many.
+    /// Every way to fill a tank; empty if there are more than [`FULL_MAX`].
     full: Vec<Counts>,
     weights: Vec<Weighed>,
-    /// The fewest loads of examined counts, and how they are found.
+    /// The result for each count that was examined.
     known: BTreeMap<Counts, Found>,
     work: u64,
     depth: usize,
@@ -37,7 +37,7 @@ pub struct Packer<'a> {
 }
 
 impl<'a> Packer<'a> {
-    /// For at most these counts of each size.
+    /// A packer for at most these counts of each size.
     pub fn of(sizes: &'a [Size], limits: Limits, counts: &[u32]) -> Packer<'a> {
         let inside = Inside { sizes, limits };
         let full = inside.fillings(&vec![0; counts.len()], counts, FULL_MAX);
@@ -52,19 +52,19 @@ impl<'a> Packer<'a> {
         self.plain_bound(counts).max(by_best)
     }
 
-    /// The bound by the plain weights alone.
+    /// A lower bound on the number of loads, by the plain weights.
     fn plain_bound(&self, counts: &[u32]) -> usize {
         self.weights.iter().map(|weighed| weighed.tanks(counts)).max().unwrap_or(0)
     }
 
-    /// The number of loads, and whether it is proven to be the fewest. Each roll must fit alone.
+    /// The number of loads, and whether it is proven to be the fewest. Each single roll must fit into the tank.
     pub fn fewest(&mut self, counts: &[u32]) -> (usize, bool) {
         self.reset();
         let fewest = self.count(counts);
         (fewest, !self.gave_up || fewest == self.bound(counts))
     }
 
-    /// The loads, each as the places of its rolls in `order`, the list of sizes.
+    /// The loads, each as indices into `order`, which is the list of the rolls' sizes.
     pub fn loads(&mut self, order: &[usize]) -> Vec<Vec<usize>> {
         let none = vec![0; self.inside.sizes.len()];
         let left = order.iter().fold(none, |left, size| plus(&left, *size, 1));
@@ -83,23 +83,25 @@ impl<'a> Packer<'a> {
         (self.work, self.gave_up) = (WORK_MAX, false);
     }
 
-    /// Fills each load in the shooting order while the rest needs as few loads; `None` if the budget runs out.
+    /// Fills each load in the order of exposure, unless the rest then needs more loads; `None` if the budget runs out.
     fn as_shot(&mut self, order: &[usize], mut left: Counts, mut more: usize) -> Option<Vec<Vec<usize>>> {
+        let none = vec![0; left.len()];
         let mut waiting: Vec<(usize, usize)> = order.iter().copied().enumerate().collect();
         let mut loads = Vec::new();
         while !waiting.is_empty() {
             more = more.saturating_sub(1);
             let (mut load, mut passed) = (Vec::new(), Vec::new());
-            let mut inside = vec![0u32; left.len()];
-            // A refused size stays refused until another roll goes in.
+            let mut inside = none.clone();
+            // A size that was refused is tried again only after another roll was added.
             let mut refused = vec![false; left.len()];
             for (at, size) in waiting {
                 if !load.is_empty() && refused.get(size).is_some_and(|refused| *refused) {
                     passed.push((at, size));
                     continue;
                 }
-                let (with, rest) = (plus(&inside, size, 1), less_one(&left, size));
-                // The first roll always goes in, so that no load is empty.
+                let with = plus(&inside, size, 1);
+                let rest = minus(&left, &plus(&none, size, 1));
+                // The first roll is always added, so that no load is empty.
                 if load.is_empty() || (self.inside.fits(&with) && self.ends_in(&with, &rest, more)?) {
                     (inside, left) = (with, rest);
                     load.push(at);
@@ -115,7 +117,7 @@ impl<'a> Packer<'a> {
         Some(loads)
     }
 
-    /// Whether the rest fits into this many loads if this one is filled best; `None` if the budget runs out.
+    /// Whether the rest fits into this many more loads after the best filling of this load; `None` if the budget runs out.
     fn ends_in(&mut self, inside: &[u32], rest: &[u32], loads: usize) -> Option<bool> {
         if rest.iter().all(|count| *count == 0) {
             return Some(true);
@@ -133,7 +135,7 @@ impl<'a> Packer<'a> {
         Some(false)
     }
 
-    /// The fewest loads that the budget allows to find.
+    /// The fewest loads that the search finds within its budget.
     fn count(&mut self, counts: &[u32]) -> usize {
         if let Some((known, _)) = self.known.get(counts) {
             return *known;
@@ -161,7 +163,7 @@ impl<'a> Packer<'a> {
         fewest
     }
 
-    /// The bound by the best weights, and the use of each full tank.
+    /// The bound by the best weights, and the number of uses of each full tank.
     fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
         if self.full.is_empty() {
             return (0, Vec::new());
@@ -172,14 +174,14 @@ impl<'a> Packer<'a> {
         (weighed.tanks(counts), uses)
     }
 
-    /// The full tanks by their uses, each `spared` times fewer.
+    /// The full tanks with their numbers of uses, each less `spared`.
     fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Loads {
         let mut left = counts.to_vec();
         let mut used = Vec::new();
         for (way, often) in self.full.iter().zip(uses) {
             let mut often = often.saturating_sub(spared);
             while often > 0 {
-                // It may be worth using although the rolls do not fill all of them.
+                // The rolls may not be enough to fill the tank each time, which may still be the best.
                 let load: Counts = way.iter().zip(&left).map(|(count, left)| *count.min(left)).collect();
                 let times = left.iter().zip(&load).filter_map(|(left, count)| left.checked_div(*count)).min();
                 let Some(times) = times.map(|times| times.min(often)) else { break };
@@ -191,7 +193,7 @@ impl<'a> Packer<'a> {
         used
     }
 
-    /// These loads with the fewest of the rest, if that is better.
+    /// These loads and the fewest for the rest, if that is better than `found`.
     fn with(&mut self, counts: &[u32], loads: Loads, found: Found) -> Found {
         if loads.is_empty() || self.depth > DEPTH_MAX {
             return found;
@@ -205,10 +207,11 @@ impl<'a> Packer<'a> {
             self.gave_up = true;
             return found;
         }
-        // Some load has one of the largest rolls, so only those loads are tried.
+        // Some load has one of the largest rolls, so that only loads with such a roll are tried.
         let there = (0..counts.len()).filter(|size| counts.get(*size).is_some_and(|count| *count > 0));
         let Some(largest) = there.max_by_key(|size| self.inside.weight(*size)) else { return found };
-        let (inside, rest) = (plus(&vec![0; counts.len()], largest, 1), less_one(counts, largest));
+        let inside = plus(&vec![0; counts.len()], largest, 1);
+        let rest = minus(counts, &inside);
         for filling in self.fillings(&inside, &rest).unwrap_or_default() {
             let rest = minus(&rest, &filling);
             if self.plain_bound(&rest) + 1 < found.0 {
@@ -232,13 +235,13 @@ impl<'a> Packer<'a> {
         fillings
     }
 
-    /// Spends budget; after it runs out, a result need not be the fewest.
+    /// Uses up some of the budget. After it runs out, a result need not be the fewest.
     fn works(&mut self, much: u64) {
         self.gave_up |= self.work <= much;
         self.work = self.work.saturating_sub(much);
     }
 
-    /// The loads that were found, equal ones once, with their number.
+    /// The loads that the search found.
     fn found(&self, counts: &[u32]) -> Loads {
         let mut left = counts.to_vec();
         let mut all = Vec::new();
@@ -260,21 +263,13 @@ fn number(loads: &[(Counts, u32)]) -> usize {
     loads.iter().map(|(_, times)| *times as usize).sum()
 }
 
-/// The counts with one roll of a size less.
-fn less_one(counts: &[u32], size: usize) -> Counts {
-    let mut counts = counts.to_vec();
-    let count = counts.get_mut(size).expect("each size is counted");
-    *count = count.checked_sub(1).expect("there is a roll of that size");
-    counts
-}
-
-/// Deals rolls into loads of fixed counts, each as the places of its rolls in `order`. Each begins with the first
-/// waiting roll; of the loads that take it, the one with the earliest rolls is next.
+/// Puts rolls into loads of fixed counts, each as indices into `order`. Each load has the first waiting roll. Of the
+/// loads that can have that roll, the next is the load with the earliest rolls.
 fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
     for (at, size) in order.iter().enumerate() {
-        lines.get_mut(*size).expect("each size has a queue of its rolls").push_back(at);
+        lines.get_mut(*size).expect("each size has a queue").push_back(at);
     }
     let mut dealt = Vec::new();
     loop {
@@ -285,7 +280,7 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
             .filter(|(counts, times)| *times > 0 && counts.get(first).is_some_and(|count| *count > 0));
         let next =
             fitting.map(|load| (places(&lines, &load.0), load)).min_by(|(one, _), (two, _)| one.cmp(two));
-        let (mut places, (counts, times)) = next.expect("every roll is in one of the loads");
+        let (mut places, (counts, times)) = next.expect("every roll is in some load");
         places.pop();
         *times -= 1;
         for (line, count) in lines.iter_mut().zip(counts) {
@@ -295,7 +290,7 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     }
 }
 
-/// The places of a load's rolls in order, and one past all, so that the larger of two equal beginnings is first.
+/// The sorted indices of the rolls of a load, then `usize::MAX`, so that of two equal beginnings the longer is less.
 fn places(lines: &[VecDeque<usize>], counts: &[u32]) -> Vec<usize> {
     let each = lines.iter().zip(counts).flat_map(|(line, count)| line.iter().take(*count as usize));
     let mut places: Vec<usize> = each.copied().collect();

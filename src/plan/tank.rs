@@ -1,27 +1,27 @@
-//! What fits into one tank, and every way to fill it.
+//! Which rolls fit into one tank, and every way to fill the tank.
 
-/// What one roll takes of a tank.
+/// How much of a tank one roll of a format takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Size {
-    /// Its share of the reels, in parts of [`Limits::reels`].
+    /// The part of the reels that the roll takes; all reels together are [`Limits::reels`].
     pub reels: u64,
-    /// Its film, in twelfths of a roll (R12).
+    /// The film of the roll, in twelfths of a roll of 80 square inches (R12).
     pub film: u64,
 }
 
 /// The limits of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Limits {
-    /// All of its reels.
+    /// All reels, in parts.
     pub reels: u64,
-    /// The most film for its baths, in twelfths of a roll; `None` if the reels decide.
+    /// The most film that the baths can treat, in twelfths of a roll; `None` if they can treat a full tank.
     pub film: Option<u64>,
 }
 
-/// Counts of rolls, one for each size.
+/// The number of rolls of each size.
 pub(super) type Counts = Vec<u32>;
 
-/// A tank, and the sizes that go into it.
+/// A tank, and the sizes of the rolls to put into it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Inside<'a> {
     pub(super) sizes: &'a [Size],
@@ -34,23 +34,23 @@ impl Inside<'_> {
         reels <= self.limits.reels && self.limits.film.is_none_or(|most| film <= most)
     }
 
-    /// How many more rolls of a size fit.
+    /// How many more rolls of a size fit into a tank with these rolls.
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
-        let own = self.sizes.get(size).expect("each size is known");
+        let (own_reels, own_film) = self.weight(size);
         let (reels, film) = self.taken(inside);
         let by = |most: u64, taken: u64, each: u64| most.saturating_sub(taken).checked_div(each);
-        let by_reels = by(self.limits.reels, reels, own.reels).unwrap_or(u64::from(u32::MAX));
-        let by_film = self.limits.film.and_then(|most| by(most, film, own.film));
+        let by_reels = by(self.limits.reels, reels, own_reels).unwrap_or(u64::from(u32::MAX));
+        let by_film = self.limits.film.and_then(|most| by(most, film, own_film));
         u32::try_from(by_film.map_or(by_reels, |by_film| by_film.min(by_reels))).unwrap_or(u32::MAX)
     }
 
-    /// The weight of a size, to compare it with others.
+    /// The part of the reels, then the film, by which sizes are compared.
     pub(super) fn weight(&self, size: usize) -> (u64, u64) {
         let own = self.sizes.get(size).expect("each size is known");
         (own.reels, own.film)
     }
 
-    /// Every way to fill a load from the rest, the fullest first. `None` if there are more than `most`.
+    /// Every way to fill up a tank with rolls of the rest, the fullest first. `None` if there are more than `most`.
     pub(super) fn fillings(&self, inside: &[u32], rest: &[u32], most: u64) -> Option<Vec<Counts>> {
         let last = rest.len().checked_sub(1)?;
         let mut ways: Vec<Counts> = vec![inside.to_vec()];
@@ -58,7 +58,7 @@ impl Inside<'_> {
             let mut wider = Vec::new();
             for way in &ways {
                 let fitting = self.more(way, size).min(*there);
-                // The last size takes all that is left.
+                // Of the last size, as many as fit are added.
                 let least = if size == last { fitting } else { 0 };
                 for count in (least..=fitting).rev() {
                     wider.push(plus(way, size, count));
@@ -86,7 +86,8 @@ impl Inside<'_> {
         })
     }
 
-    /// Loads with the largest rolls first, each in the first load that it fits; equal loads once, with their number.
+    /// The loads if the largest rolls are packed first, each into the first load where it fits. Equal loads are one entry
+    /// with their number.
     pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut sizes: Vec<usize> = (0..counts.len()).collect();
         sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));
@@ -109,7 +110,7 @@ impl Inside<'_> {
             }
             loads = fuller;
             let empty = vec![0; counts.len()];
-            // A roll that fits nowhere still gets its own load.
+            // A roll that is too large for the tank still gets a load.
             let each = self.more(&empty, size).max(1);
             let (whole, over) = (left / each, left % each);
             for (count, times) in [(each, whole), (over, u32::from(over > 0))] {

@@ -1,14 +1,14 @@
-//! A lower bound on the number of tanks.
+//! A lower bound on the number of tanks: the weight of all rolls, divided by the weight of the heaviest full tank.
 //!
-//! Each size has a weight, and no tank holds more than the heaviest full tank. The best weights solve a linear program
-//! in whole numbers; its dual is the use of each full tank.
+//! The best weights of the sizes are the solution of a linear program, calculated in whole numbers. The dual solution is
+//! how often each full tank is used.
 
 use super::tank::{Counts, Inside};
 
-/// The most steps to better weights; the weights after each step give a valid bound.
+/// The most steps of the simplex method. The weights after each step give a valid bound.
 const STEPS_MAX: usize = 100;
 
-/// The weight of each size, and of the heaviest tank.
+/// The weight of each size, and of the heaviest full tank.
 #[derive(Debug, Clone)]
 pub(super) struct Weighed {
     each: Vec<i128>,
@@ -33,7 +33,7 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Weights that do not depend on the counts: reels, film, all rolls, and the rolls of each size.
+/// Weights that do not depend on the counts: by reels, by film, all equal, and for each size 1 for that size alone.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.reels)).collect();
     let film: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.film)).collect();
@@ -48,7 +48,7 @@ pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed>
     [reels, film, vec![1; sizes]].into_iter().chain(single).map(|each| Weighed::fair(each, full)).collect()
 }
 
-/// The best weights for these rolls, and the use of each full tank, rounded down.
+/// The best weights for these rolls, and how often each full tank is used, rounded down.
 pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     let mut table = Table::of(full, counts);
     for _ in 0..STEPS_MAX {
@@ -59,12 +59,12 @@ pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     (Weighed::fair(table.weights(), full), table.uses())
 }
 
-/// The simplex tableau over one denominator: a row for each full tank and the objective, a column for each size and the
-/// bound.
+/// The simplex tableau, whose entries have one denominator. It has a row for each full tank and for the objective, and a
+/// column for each size and for the bound.
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
-    /// The variable of each row of the tableau. Variables are numbered: first the sizes, then the full tanks.
+    /// The variable of each row. Variables are numbered: first the sizes, then the full tanks.
     at_row: Vec<usize>,
     at_column: Vec<usize>,
 }
@@ -86,7 +86,7 @@ impl Table {
         *self.rows.get(row).and_then(|row| row.get(column)).expect("the table has this entry")
     }
 
-    /// The column to enter, the first variable by Bland's rule, which ends.
+    /// The column to enter: by Bland's rule the first variable, so that the steps come to an end.
     fn column(&self) -> Option<usize> {
         let (objective, columns) = (self.at_row.len(), self.at_column.len());
         (0..columns)
@@ -94,7 +94,7 @@ impl Table {
             .min_by_key(|column| self.at_column.get(*column))
     }
 
-    /// The row that limits that weight first.
+    /// The row that limits the weight of a column first.
     fn row(&self, column: usize) -> Option<usize> {
         let bound = self.at_column.len();
         (0..self.at_row.len()).filter(|row| self.entry(*row, column) > 0).min_by(|one, other| {
@@ -111,7 +111,7 @@ impl Table {
         for (_, own) in self.rows.iter_mut().enumerate().filter(|(at, _)| *at != row) {
             let factor = *own.get(column).expect("the table has this column");
             for (place, (entry, other)) in own.iter_mut().zip(&turned).enumerate() {
-                // Always whole: each entry is a determinant of the first tableau.
+                // The division has no remainder: each entry is a determinant of the first tableau.
                 *entry = if place == column {
                     -factor
                 } else {
