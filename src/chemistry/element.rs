@@ -64,13 +64,16 @@ fn weight(symbol: &str) -> Option<f64> {
     WEIGHTS.iter().find(|(known, _)| *known == symbol).map(|(_, weight)| *weight)
 }
 
+/// The greatest number in a formula.
+const COUNT_MAX: f64 = 1e9;
+
 /// A number in a formula; 1 if there are no digits.
 fn count(number: &str) -> Option<f64> {
     if number.is_empty() {
         return Some(1.0);
     }
-    let is_whole = !number.starts_with('.') && !number.ends_with('.');
-    number.parse().ok().filter(|count: &f64| is_whole && count.is_finite() && *count > 0.0)
+    let is_complete = !number.starts_with('.') && !number.ends_with('.');
+    number.parse().ok().filter(|count| is_complete && 0.0 < *count && *count <= COUNT_MAX)
 }
 
 /// The symbol at the start of a text, and the rest.

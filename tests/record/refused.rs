@@ -6,10 +6,10 @@ use super::{DARKROOM, JOURNAL, darkroom, evening, one_roll, refused, two_rolls, 
 #[test]
 fn a_bath_before_mixing_or_after_discarding_is_refused() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-01").args(["--bath", "fix-a"]);
-    refused(&run, 1, &["on 2026-11-01 the bath 'fix-a' was not made yet"]);
+    refused(&run, 1, &["on 2026-11-01 the bath 'fix-a' was not mixed yet"]);
     let gone = DARKROOM.replace("2026-11-02", "2026-11-02\n    discarded 2026-11-11");
     let run = two_rolls(darkroom().file("darkroom.wet", gone));
-    refused(&run, 1, &["on 2026-11-12 the bath 'fix-a' was poured away already"]);
+    refused(&run, 1, &["on 2026-11-12 the bath 'fix-a' was already poured away"]);
 }
 
 #[test]
