@@ -93,8 +93,8 @@ fn bytes(
         Form::Csv => emit::csv(schedule),
         Form::Ics => calendar(arguments, schedule)?,
         Form::Text => {
-            let paint = arguments.output.paint(terminal);
-            let look = emit::Look { width: arguments.width.into(), paint, reasons: arguments.why };
+            let colour = arguments.output.colour(terminal);
+            let look = emit::Look { width: arguments.width.into(), colour, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look)
         }
         Form::Curve => emit::curve(schedule).ok_or_else(|| {

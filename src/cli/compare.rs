@@ -66,8 +66,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let text = match form {
         TextOrJson::Json => emit::comparison_json(&outcomes, &at, (&old.reader.sources, &new.reader.sources)),
         TextOrJson::Text => {
-            let paint = arguments.output.paint(terminal);
-            emit::comparison(&outcomes, scale, emit::Look { paint, ..emit::Look::default() })
+            let colour = arguments.output.colour(terminal);
+            emit::comparison(&outcomes, scale, emit::Look { colour, ..emit::Look::default() })
         }
     };
     arguments.output.send(text, &[&old.reader, &new.reader])?;

@@ -11,7 +11,7 @@ use super::output::{Output, TextOrJson};
 use super::{Ended, Failure, Reader, Terminal, fail, find};
 use crate::check;
 use crate::compile::Scale;
-use crate::emit::{self, Beside};
+use crate::emit;
 use crate::measure::{Asked, Diluting, Had, HadAs, Taps, Warmth, Weighing, measure};
 use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
 use crate::source::{Diagnostic, Level};
@@ -112,13 +112,13 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let text = match form {
         TextOrJson::Json => emit::sheet_json(&sheet),
         TextOrJson::Text => {
-            let (beside, usual) = match arguments.units {
-                Units::Metric => (Beside::Nothing, Scale::Celsius),
-                Units::Us => (Beside::UnitedStates, Scale::Fahrenheit),
+            let (with_us, usual) = match arguments.units {
+                Units::Metric => (false, Scale::Celsius),
+                Units::Us => (true, Scale::Fahrenheit),
             };
-            let units = emit::Units { scale: arguments.at.map_or(usual, |(_, scale)| scale), beside };
-            let paint = arguments.output.paint(terminal);
-            emit::sheet(&sheet, units, emit::Look { width: arguments.width.into(), paint, reasons: false })
+            let units = emit::Units { scale: arguments.at.map_or(usual, |(_, scale)| scale), with_us };
+            let colour = arguments.output.colour(terminal);
+            emit::sheet(&sheet, units, emit::Look { width: arguments.width.into(), colour, reasons: false })
         }
     };
     arguments.output.send(text, &[&reader])

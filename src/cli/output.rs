@@ -8,7 +8,6 @@ use clap::{ColorChoice, ValueEnum};
 
 use super::root::printable;
 use super::{Ended, Failure, Reader, fail, write};
-use crate::emit::Paint;
 use crate::report::Look;
 
 /// The look of findings on each stream, and whether it is a terminal.
@@ -102,9 +101,9 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         self.output.as_deref().filter(|path| path.as_os_str() != "-")
     }
 
-    /// Whether a text takes colour: on a terminal, not in a file.
-    pub(super) fn paint(&self, terminal: Terminal) -> Paint {
-        if terminal.out == Look::Colour && self.file().is_none() { Paint::Colour } else { Paint::Plain }
+    /// Whether a text has colour: on a terminal, not in a file.
+    pub(super) fn colour(&self, terminal: Terminal) -> bool {
+        terminal.out == Look::Colour && self.file().is_none()
     }
 
     /// The form of `--as`, else that of the file name's ending, else the default.

@@ -92,7 +92,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let found = find(arguments, &mut reader)?;
     let plan = planned(arguments, &found, &mut reader)?;
     packages_known(arguments, &plan)?;
-    let look = emit::Look { paint: arguments.output.paint(terminal), ..emit::Look::default() };
+    let look = emit::Look { colour: arguments.output.colour(terminal), ..emit::Look::default() };
     let sheet = PlanSheet::of(&plan);
     let text = match form {
         Form::Text => emit::plan_text(&sheet, look),

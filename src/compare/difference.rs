@@ -1,4 +1,4 @@
-//! A difference between two recipes, those in the facts of one place, and the pairing of two lists that finds them.
+//! Differences: one difference, the differences in the facts of one place, and the pairing of two lists.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -7,35 +7,28 @@ use crate::model::{Fact, Key, Solution, Step, StepKind, Value};
 /// One difference between two recipes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Difference<'a> {
-    /// The part of the recipe it is in.
+    /// Where in the recipe it is.
     pub place: Place<'a>,
-    /// What differs in that part.
+    /// What differs.
     pub key: Key<'a>,
-    /// The bottle whose formula it is in, if the solution has several.
+    /// The bottle to whose formula `key` belongs, if the solution has several bottles.
     pub bottle: Option<&'a str>,
-    /// The value in the old recipe.
+    /// The old value.
     pub old: Value<'a>,
-    /// The value in the new recipe.
+    /// The new value.
     pub new: Value<'a>,
-    /// Whether the work differs.
+    /// Whether the difference changes the work, not only what is stated.
     pub is_work: bool,
-}
-
-impl<'a> Difference<'a> {
-    /// A difference in the work.
-    pub(super) fn work(place: Place<'a>, key: Key<'a>, old: Value<'a>, new: Value<'a>) -> Difference<'a> {
-        Difference { place, key, bottle: None, old, new, is_work: true }
-    }
 }
 
 /// A part of a recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Place<'a> {
-    /// The recipe itself.
+    /// The recipe as a whole.
     Recipe,
-    /// Its film.
+    /// The film.
     Film,
-    /// A step by its kind and name. The differences of a solution are in the first step that uses it.
+    /// A step by its kind and name. A difference of a solution is in the first step with that solution.
     Step(StepKind, Option<&'a str>),
 }
 
@@ -45,21 +38,18 @@ impl<'a> Place<'a> {
     }
 }
 
-/// The differences found up to now.
 #[derive(Debug, Default)]
 pub(super) struct Found<'a> {
     pub(super) all: Vec<Difference<'a>>,
-    /// The compared pairs of solutions: if two steps have the same pair, it is reported once.
+    /// The pairs of solutions that were compared already, so that each pair is reported once.
     pub(super) solutions: Vec<(Option<*const Solution>, Option<*const Solution>)>,
 }
 
 impl<'a> Found<'a> {
-    /// Adds a difference in the work.
     pub(super) fn work(&mut self, place: Place<'a>, key: Key<'a>, old: Value<'a>, new: Value<'a>) {
-        self.all.push(Difference::work(place, key, old, new));
+        self.all.push(Difference { place, key, bottle: None, old, new, is_work: true });
     }
 
-    /// Adds the differences in the facts of one place with these keys.
     pub(super) fn facts(
         &mut self,
         place: Place<'a>,
@@ -71,8 +61,8 @@ impl<'a> Found<'a> {
     }
 }
 
-/// The differences in the facts of one place with these keys. An absent formula is one difference, in place of its
-/// lines.
+/// The differences in the facts that are `wanted`. A formula that only one recipe has is one difference, not one per
+/// line.
 pub(super) fn differences<'a, 'f>(
     place: Place<'a>,
     old: &'f [Fact<'a>],
@@ -91,14 +81,14 @@ pub(super) fn differences<'a, 'f>(
         Some(Key::Item(_, what)) => Value::After(Some(what.to_owned())),
         _ => Value::After(None),
     };
-    // A formula that one side lacks is present or absent; any other fact has its value.
+    // A formula that one recipe lacks is present or absent. Any other fact has its value.
     let lone = |fact: &Fact<'a>| match fact.key {
         Key::Makes(bottle) => (true, Key::Formula(bottle), Value::Present),
         key => (fact.is_work, key, fact.value.clone()),
     };
     let mut all = Vec::new();
     let mut add = |is_work, key, old, new| {
-        all.push(Difference { is_work, ..Difference::work(place, key, old, new) });
+        all.push(Difference { place, key, bottle: None, old, new, is_work });
     };
     for paired in pair(&old, &new, |fact| fact.key) {
         match paired {
@@ -124,19 +114,19 @@ pub(super) fn differences<'a, 'f>(
     all
 }
 
-/// A member of one list or of both.
 #[derive(Debug)]
 pub(super) enum Paired<'a, T> {
-    /// In both, and what it follows in each list if it has moved.
+    /// A member of both lists. If it has moved, `moved` is the member before it in the old list and in the new list.
     Both { old: &'a T, new: &'a T, moved: Option<(Option<&'a T>, Option<&'a T>)> },
-    /// In the old one only.
+    /// A member of the old list only.
     Gone(&'a T),
-    /// In the new one only, and what it follows there.
+    /// A member of the new list only, and the member before it.
     Added(&'a T, Option<&'a T>),
 }
 
-/// Pairs the members of two lists by key: in the order of the new list, then those that are gone.
-/// Of several with one key, the first is paired with the first. Equal lists give equal, unmoved pairs only.
+/// Pairs the members of two lists by key: first the new list in its order, then the members that only the old list
+/// has. If several members have the same key, the first is paired with the first. Equal lists give unmoved pairs
+/// only.
 pub(super) fn pair<'a, T, K: Ord + Clone>(
     old: &'a [T],
     new: &'a [T],
@@ -152,7 +142,7 @@ pub(super) fn pair<'a, T, K: Ord + Clone>(
         let follows = previous.map(|(_, member)| member);
         if let Some((at, old_member)) = places.get(key).and_then(|at| Some((*at, old.get(*at)?))) {
             let followed = at.checked_sub(1).and_then(|at| Some((before.get(at)?, old.get(at)?)));
-            // A member that still follows the same one has moved with it, and is not reported.
+            // A member that still follows the same member has moved together with it, and is not reported.
             let alone = followed.map(|(key, _)| key) != previous.map(|(key, _)| key);
             let moved = (alone && !unmoved.contains(&at)).then_some((followed.map(|(_, old)| old), follows));
             all.push(Paired::Both { old: old_member, new: member, moved });
@@ -166,7 +156,7 @@ pub(super) fn pair<'a, T, K: Ord + Clone>(
     all
 }
 
-/// The key of each member, with the number of earlier members that have the same one.
+/// The key of each member, with the number of earlier members that have the same key.
 fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<(K, usize)> {
     let mut seen: BTreeMap<K, usize> = BTreeMap::new();
     let with_count = |key: K| {
@@ -179,7 +169,7 @@ fn keys<'a, T, K: Ord + Clone>(list: &'a [T], key: &impl Fn(&'a T) -> K) -> Vec<
 
 /// The longest rising subsequence of numbers that each occur once: the members that have not moved.
 fn rising(numbers: &[usize]) -> BTreeSet<usize> {
-    // The smallest end of a subsequence of each length, and for each number the one before it.
+    // The smallest end of a subsequence of each length, and for each number the previous number in its subsequence.
     let mut ends: Vec<usize> = Vec::new();
     let mut before: BTreeMap<usize, usize> = BTreeMap::new();
     for number in numbers {

@@ -1,5 +1,5 @@
-//! Compares two recipes fact by fact: first the differences in the work, then those only in what is stated.
-//! The same work in another layout, unit or wording has no difference in the work.
+//! Compares two recipes fact by fact: first the differences in the work, then those that change only what is stated.
+//! A recipe with another layout, other units or other wording has no difference in the work.
 
 mod difference;
 
@@ -13,19 +13,19 @@ use difference::{Found, Paired, differences, pair};
 use crate::compile::{cautions_of, time_at};
 use crate::model::{Duration, Fact, Key, Recipe, Step, StepKind, Temperature, Time, Value};
 
-/// A recipe of an old or a new file, and its differences.
+/// Two recipes with the same name in an old and a new file, and their differences.
 #[derive(Debug, Clone)]
 pub struct Outcome<'a> {
-    /// The recipe in the old file, if it is there.
+    /// The recipe in the old file, if it has the recipe.
     pub old: Option<&'a Recipe>,
-    /// The recipe in the new file, if it is there.
+    /// The recipe in the new file, if it has the recipe.
     pub new: Option<&'a Recipe>,
-    /// The differences; none if only one file has the recipe.
+    /// The differences. Empty if only one file has the recipe.
     pub differences: Vec<Difference<'a>>,
 }
 
 impl Outcome<'_> {
-    /// The number of differences in the work; a recipe in one file only counts as one.
+    /// The number of differences in the work. A recipe that only one file has counts as one difference.
     pub fn count(&self) -> usize {
         match (self.old, self.new) {
             (Some(_), Some(_)) => self.differences.iter().filter(|difference| difference.is_work).count(),
@@ -34,8 +34,8 @@ impl Outcome<'_> {
     }
 }
 
-/// Compares the recipes of two files, paired by name, with times at these temperatures.
-/// One recipe against one is compared even under different names.
+/// Compares the recipes of two files, paired by name, with their times at these temperatures. If each file has one
+/// recipe, they are compared even if their names differ.
 pub fn compare_all<'a>(
     old: &'a [Arc<Recipe>],
     new: &'a [Arc<Recipe>],
@@ -58,8 +58,8 @@ pub fn compare_all<'a>(
         .collect()
 }
 
-/// The differences in the work of two recipes, with times at these temperatures; then those only in what is stated.
-/// There is a difference in the work exactly if the work is not equal.
+/// The differences in the work of two recipes, with times at these temperatures, then the differences in what is only
+/// stated. There is no difference in the work exactly if the work is equal.
 pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<Difference<'a>> {
     let (old_facts, new_facts) = (old.facts(), new.facts());
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));
@@ -73,7 +73,7 @@ pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<
     steps(&sides(old, &old_facts, new, is_same), &sides(new, &new_facts, old, is_same), at, &mut found);
     let film = |recipe: &'a Recipe| recipe.film.as_ref().map(|film| &film.value.name);
     if film(old) == film(new) {
-        // A clearing time that a step is timed by is reported already.
+        // A clearing time on which the time of a step depends is already reported for that step.
         let reported: Vec<Key<'a>> = found.all.iter().map(|difference| difference.key).collect();
         found.facts(Place::Film, of_old, of_new, |key| !is_own(key) && !reported.contains(&key));
     }
@@ -81,7 +81,7 @@ pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<
     found.all
 }
 
-/// Compares the steps, in the order of the new recipe; then come those that are gone.
+/// Compares the steps in the order of the new recipe. Steps that only the old recipe has are last.
 fn steps<'a>(old: &[Side<'a, '_>], new: &[Side<'a, '_>], at: &[Temperature], found: &mut Found<'a>) {
     let title = |side: Option<&Side<'_, '_>>| Value::After(side.map(|side| side.step.title()));
     for paired in pair(old, new, |side| side.key) {
@@ -104,15 +104,16 @@ fn steps<'a>(old: &[Side<'a, '_>], new: &[Side<'a, '_>], at: &[Temperature], fou
     }
 }
 
-/// The facts of a step by its number, or of the recipe for 0.
+/// The facts of the step with this number, or of the recipe for the number 0.
 fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
     let start = facts.partition_point(|fact| fact.step < number);
     let end = facts.partition_point(|fact| fact.step <= number);
     facts.get(start..end).unwrap_or(&[])
 }
 
-/// The steps of a recipe, each with the key it is paired by: its number if both recipes do the same; else its kind,
-/// and its name if the other recipe has a step of that kind and name.
+/// The steps of a recipe, each with a key by which it is paired with a step of the other recipe. The key is the
+/// step's number if both recipes do the same work. Else it is the kind, and also the name if the other recipe has a
+/// step of that kind and name.
 fn sides<'a, 'f>(
     recipe: &'a Recipe,
     facts: &'f [Fact<'a>],
@@ -140,17 +141,16 @@ fn cautions<'a>(place: Place<'a>, old: &[String], new: &[String], found: &mut Fo
     let gone = only(old, new).into_iter().map(|text| (text, Value::Absent));
     let added = only(new, old).into_iter().map(|text| (Value::Absent, text));
     for (old, new) in gone.chain(added) {
-        found.all.push(Difference { is_work: false, ..Difference::work(place, Key::Caution, old, new) });
+        let key = Key::Caution;
+        found.all.push(Difference { place, key, bottle: None, old, new, is_work: false });
     }
 }
 
-/// A step of one recipe.
 #[derive(Debug, Clone, Copy)]
 struct Side<'a, 'f> {
     recipe: &'a Recipe,
     step: &'a Step,
     facts: &'f [Fact<'a>],
-    /// The key it is paired by.
     key: (usize, StepKind, Option<&'a str>),
 }
 
@@ -159,13 +159,12 @@ impl<'a, 'f> Side<'a, 'f> {
         self.facts.iter().find(|fact| fact.key == key).map(|fact| &fact.value)
     }
 
-    /// Its work, without the step's number.
+    /// The facts of the step that are work, without the step's number.
     fn work(&self, wanted: impl Fn(Key<'a>) -> bool) -> Vec<(Key<'a>, &'f Value<'a>)> {
         let own = self.facts.iter().filter(|fact| fact.is_work && wanted(fact.key));
         own.map(|fact| (fact.key, &fact.value)).collect()
     }
 
-    /// Its time at each of these temperatures.
     fn times(&self, at: &[Temperature]) -> Vec<Option<Time>> {
         at.iter().map(|at| time_at(self.recipe, self.step, *at)).collect()
     }
@@ -175,13 +174,13 @@ impl<'a, 'f> Side<'a, 'f> {
     }
 }
 
-/// Adds the differences between two steps, with times at these temperatures.
+/// Adds the differences between two steps, with their times at these temperatures.
 fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let name = |side: &Side<'a, '_>| side.value(Key::Solution).cloned().unwrap_or(Value::Absent);
     let is_other = old.work(Key::is_of_solution) != new.work(Key::is_of_solution);
     if name(old) != name(new) && is_other {
-        // Another solution is one difference, whatever it contains.
+        // A step in another solution has one difference, whatever the solutions contain.
         found.work(place, Key::Solution, name(old), name(new));
     } else {
         solutions(old, new, found);
@@ -196,7 +195,7 @@ fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &
     found.facts(place, old.facts, new.facts, |key| !key.is_of_solution() && !is_timed(key));
 }
 
-/// Adds the differences between two solutions, with the new one's names for the bottles.
+/// Adds the differences between two solutions. Bottles have the names that the new solution gives them.
 fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) {
     let pointer = |side: &Side<'a, '_>| side.step.solution().map(Arc::as_ptr);
     let both = (pointer(old), pointer(new));
@@ -217,8 +216,8 @@ fn solutions<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, found: &mut Found<'a>) 
     found.solutions.push(both);
 }
 
-/// Adds the difference in the time as written, unless it `is_reported` by temperature, and the difference in the
-/// clearing time that the time depends on.
+/// Adds the difference in the time as written, unless `times` has already reported it by temperature. Also adds the
+/// difference in the clearing time on which the time depends.
 fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found: &mut Found<'a>) {
     let place = Place::of(new.step);
     let clearing = old.value(Key::Clearing).zip(new.value(Key::Clearing)).filter(|(was, is)| was != is);
@@ -244,7 +243,7 @@ fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found:
     }
 }
 
-/// Adds the times that differ; one difference if they do not depend on the temperature.
+/// Adds the times that differ at each temperature, or one difference if they do not depend on the temperature.
 fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &mut Found<'a>) {
     let (was, is) = (old.times(at), new.times(at));
     let place = Place::of(new.step);
@@ -261,14 +260,14 @@ fn times<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: 
     }
 }
 
-/// The time, if all that are known are the same.
+/// The time, if all known times are equal.
 fn constant(times: &[Option<Time>]) -> Option<Time> {
     let mut known = times.iter().flatten();
     let first = known.next()?;
     known.all(|time| time == first).then_some(*first)
 }
 
-/// The kind of rule that gives a time, and whether the time holds at one temperature only.
+/// The kind of rule that gives a time, and whether the time holds only at one temperature.
 fn rule(duration: &Duration) -> (std::mem::Discriminant<Duration>, bool) {
     (std::mem::discriminant(duration), matches!(duration, Duration::Plain { at: Some(_), .. }))
 }

@@ -29,7 +29,7 @@ pub use schedule::{
 };
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use volume::{measurable, measured};
-pub(crate) use words::time as spoken;
+pub(crate) use words::{rolls as spoken_rolls, time as spoken, volume as spoken_volume};
 pub use work::{EveningWork, digits, fingerprint};
 
 /// The errors of a compilation, each with what causes it.

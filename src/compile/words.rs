@@ -15,7 +15,7 @@ pub(crate) fn time(time: Time) -> String {
 }
 
 /// A volume: `250 ml`, `2.6 l`.
-pub(super) fn volume(volume: Volume) -> String {
+pub(crate) fn volume(volume: Volume) -> String {
     if volume.fl < Volume::LITRE {
         format!("{} ml", volume.in_ml(1))
     } else {
@@ -24,7 +24,7 @@ pub(super) fn volume(volume: Volume) -> String {
 }
 
 /// A number of rolls of 80 square inches, given in twelfths: `1.5 rolls`.
-pub(super) fn rolls(twelfths: i64) -> String {
+pub(crate) fn rolls(twelfths: i64) -> String {
     let count = decimal(twelfths, 12, 2);
     if count == "1" { "1 roll".to_owned() } else { format!("{count} rolls") }
 }

@@ -1,16 +1,15 @@
-//! The bottles of a darkroom on a day, as a table and as JSON, held to `grammar/baths.schema.json`.
+//! The bottles of a darkroom on one day, as a table and as JSON by `grammar/baths.schema.json`.
 
 use super::figure::{count, film};
 use super::object::{Object, list, ml};
-use super::page::table;
-use super::plain::plain;
+use super::plain::{plain, prefixed, table};
 use crate::journal::{Capacity, Cleared, Standing};
 use crate::model::Date;
 
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table with a row for each bottle. Film is in rolls of 80 square inches (R12).
+/// A table with a row for each bottle. Treated film is in rolls of 80 square inches (R12).
 pub fn baths(all: &[Standing<'_>], on: Date) -> String {
     if all.is_empty() {
         return format!("no bath is in use on {on}\n");
@@ -22,16 +21,16 @@ pub fn baths(all: &[Standing<'_>], on: Date) -> String {
 fn row(one: &Standing<'_>) -> [String; 9] {
     let bath = one.bath;
     let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
-    let of = one.capacity.map(|capacity| format!(" of {}", film(capacity.twelfths())));
+    let of = prefixed(" of ", one.capacity.map(|capacity| film(capacity.twelfths())));
     let clears = |cleared: Cleared<'_>| {
-        let fresh = cleared.fresh.map(|fresh| format!(", fresh {}", fresh.time));
-        format!("{}{}", cleared.test.time.value, fresh.unwrap_or_default())
+        let fresh = prefixed(", fresh ", cleared.fresh.map(|fresh| fresh.time));
+        format!("{}{fresh}", cleared.test.time.value)
     };
     [
         plain(&bath.name),
         format!("{} {}", plain(&bath.solution.name), bath.dilution),
         bath.mixed.value.to_string(),
-        film(one.treated) + &of.unwrap_or_default(),
+        film(one.treated) + &of,
         or_dash(one.left_after(0).map(film)),
         count(one.age(), "day"),
         or_dash(one.keeps_until.map(|until| until.to_string())),
@@ -40,7 +39,7 @@ fn row(one: &Standing<'_>) -> [String; 9] {
     ]
 }
 
-/// The bottles as one indented JSON object. Film is in twelfths of a roll.
+/// The bottles as an indented JSON object. Treated film is in twelfths of a roll.
 pub fn baths_json(all: &[Standing<'_>], on: Date) -> String {
     Object::of("baths", 1u32).put("on", on).put("bottles", list(all, bottle)).text()
 }

@@ -1,59 +1,66 @@
-//! The words of a card, in order. Text, page and paper draw this one value.
+//! A card: all its words, made from a schedule. Text, HTML and PDF draw the same card.
 
 use std::fmt::{Display, Formatter, Result};
 
-/// A card. Each text is one line, safe to show and with its units.
+use super::naming::{self, Fate, wall};
+use super::plain::{all_plain, distinct, joined, plain, prefixed};
+use super::{figure, steps};
+use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning, spoken_rolls};
+use crate::model::{Motion, StepKind, Use, Volume};
+use crate::source::Sources;
+
+/// A card. Each text is one line, without control characters and with its units.
 #[derive(Debug, Clone)]
 pub struct Card {
     /// The recipe's title.
     pub title: String,
-    /// The fingerprint of the resolved recipe, eight hexadecimal digits.
+    /// The fingerprint of the recipe, eight hexadecimal digits.
     pub fingerprint: String,
     /// Film, rolls, tank, temperature and index.
     pub facts: Vec<String>,
-    /// Warnings, to read before mixing.
+    /// The warnings, to read before mixing.
     pub warnings: Vec<String>,
-    /// The same warnings, each with its rule.
+    /// The warnings, each with the name of its rule.
     pub warnings_with_rules: Vec<String>,
-    /// The baths to have ready, in the order of use.
+    /// The baths to have ready, in the order of the steps.
     pub mix: Vec<Ready>,
     /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
     /// How long to keep light from the film, if the recipe says so.
     pub lid: Option<String>,
-    /// How to read the times.
+    /// An explanation of the times at the left.
     pub clock: &'static str,
-    /// The steps, with drying.
+    /// The steps, drying included.
     pub work: Vec<Block>,
-    /// The whole evening.
+    /// The total time, drying and water.
     pub total: Total,
-    /// What to do afterwards, each as a sentence.
+    /// What to do after the last step, each as a sentence.
     pub afterwards: Vec<String>,
-    /// Cautions; the last says that safety data sheets and codes come first.
+    /// The cautions. The last one says that safety data sheets and codes come first.
     pub cautions: Vec<String>,
-    /// Notes.
+    /// The notes of the recipe.
     pub notes: Vec<String>,
 }
 
 /// A bath to have ready.
 #[derive(Debug, Clone)]
 pub struct Ready {
-    /// The steps that use it: `develop`.
+    /// The steps that use the bath: `develop`.
     pub steps: String,
-    /// The bath: `MQ borax, fine grain 1+1`.
+    /// The title and dilution: `MQ borax, fine grain 1+1`.
     pub bath: String,
-    /// `mix 2500 ml at 21.5 °C`.
+    /// The instruction: `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The parts to measure, water last; empty if it is not mixed.
+    /// The parts to measure, water last. Empty if nothing is mixed.
     pub parts: Vec<Part>,
 }
 
 /// One part of a mixture.
 #[derive(Debug, Clone)]
 pub struct Part {
-    /// `1250 ml`.
+    /// The volume: `1250 ml`.
     pub amount: String,
-    /// Its name.
+    /// The name of the solution, its bottle or `water`.
     pub what: String,
 }
 
@@ -63,14 +70,14 @@ impl Display for Part {
     }
 }
 
-/// A place in the tank, or several with equal film; in a plan, one roll.
+/// One slot of the tank, or neighbouring slots with equal film. In a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
-    /// `bottom`, `top`, `bottom to top`, or empty.
+    /// The end of the tank, `bottom`, `top` or `bottom to top`, else empty.
     pub end: &'static str,
-    /// Counted from the bottom: `1`, `1 to 12`; empty without a load.
+    /// The numbers of its slots from the bottom: `1`, `1 to 12`. Empty without a load.
     pub slots: String,
-    /// The roll's label, or empty.
+    /// The label of the roll, or empty.
     pub label: String,
     /// The film: `120`, `12 sheets of 4x5in`.
     pub what: String,
@@ -79,53 +86,268 @@ pub struct Place {
 /// One step of the work.
 #[derive(Debug, Clone)]
 pub struct Block {
-    /// Its name: `DEVELOP`.
+    /// Its kind and name: `DEVELOP second`.
     pub name: String,
-    /// Its time: `8:43`.
+    /// Its duration: `8:43`.
     pub time: String,
-    /// Its start on the evening's clock, and on the wall's clock if known: `begins 0:00`, `19:30:00`.
+    /// Its start by the session's clock, and the time of day if known: `begins 0:00`, `19:30:00`.
     pub begins: Vec<String>,
-    /// Its bath and temperature; `None` for a dry step.
+    /// Its bath and temperature.
     pub bath: Option<String>,
-    /// Its own cautions.
+    /// The cautions of this step.
     pub cautions: Vec<String>,
-    /// Its own notes.
+    /// The notes of this step.
     pub notes: Vec<String>,
-    /// What to do, in order.
+    /// The instructions, in order of time.
     pub lines: Vec<Line>,
-    /// The reasons of its numbers.
+    /// The calculations that gave its numbers.
     pub reasons: Vec<Reason>,
 }
 
-/// One thing to do.
+/// One instruction of a step.
 #[derive(Debug, Clone)]
 pub struct Line {
-    /// The time on the step's own clock, or `first` before it starts: `8:23`.
+    /// The time by the step's clock, `8:23`, or `first` before that clock starts.
     pub when: String,
-    /// What to do.
+    /// The instruction.
     pub what: String,
 }
 
-/// The reason of one number.
+/// The calculation that gave one number of a step.
 #[derive(Debug, Clone)]
 pub struct Reason {
-    /// The rule: `R1`.
+    /// The rule of the arithmetic: `R1`.
     pub rule: &'static str,
-    /// The number: `time`.
+    /// The name of the number: `time`.
     pub of: String,
     /// The calculation.
     pub text: String,
-    /// Its lines in the files, or empty: `estuary.wet:48, 49`.
+    /// The lines of the files that gave the number, or empty: `estuary.wet:48, 49`.
     pub places: String,
 }
 
-/// The whole evening.
+/// The total time, drying and water.
 #[derive(Debug, Clone)]
 pub struct Total {
-    /// The time of all steps but drying: `38:21`.
+    /// The time of all steps without drying: `38:21`.
     pub time: String,
-    /// Its end on the wall's clock, if known: `ends 21:04:00`.
+    /// The time of day at that end, if known: `ends 21:04:00`.
     pub ends: Option<String>,
-    /// Drying and water.
+    /// The time of drying and the volume of water.
     pub besides: Vec<String>,
+}
+
+const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
+pub(super) const HANGING: &str = "the top of the tank first: ";
+
+/// The cautions, then the closing line.
+pub(super) fn closed(cautions: &[String]) -> Vec<String> {
+    let mut all = all_plain(cautions);
+    all.push(CLOSING.to_owned());
+    all
+}
+
+/// The card of a schedule. `sources` gives the files and lines of its numbers.
+pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
+    Card {
+        title: plain(&schedule.recipe.title),
+        fingerprint: plain(&schedule.fingerprint),
+        facts: facts(schedule),
+        warnings: warnings(schedule),
+        warnings_with_rules: schedule.warnings.iter().map(with_rule).collect(),
+        mix: mix(schedule),
+        load: load(schedule),
+        lid: dark(schedule),
+        clock: "times at the left: the step's own clock, set to 0:00 at its first drop",
+        work: steps::blocks(schedule, sources),
+        total: total(schedule),
+        afterwards: afterwards(schedule),
+        cautions: closed(&schedule.cautions),
+        notes: all_plain(&schedule.notes),
+    }
+}
+
+fn facts(schedule: &Schedule) -> Vec<String> {
+    let asked = &schedule.conditions;
+    let rolls = asked.rolls.iter().map(|rolls| format!("{} x {}", rolls.count, rolls.format.word()));
+    let mut facts = vec![plain(&schedule.film.title), joined(rolls, " + ")];
+    facts.extend(asked.tank.as_ref().map(|tank| plain(&tank.title)));
+    let degrees = |at| figure::both_degrees(at, asked.scale);
+    facts.push(degrees(asked.temperature) + &prefixed(", ending at ", asked.ending.map(degrees)));
+    facts.extend(schedule.recipe.index.as_ref().map(|index| format!("exposed at {}", index.value)));
+    facts
+}
+
+/// The warnings. Only a lint rule is named, because the user can write its name after `allow`.
+pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
+    let text = |warning: &Warning| {
+        if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) }
+    };
+    schedule.warnings.iter().map(text).collect()
+}
+
+fn with_rule(warning: &Warning) -> String {
+    format!("{} ({})", plain(&warning.text), warning.rule)
+}
+
+/// The total (R16, R14).
+fn total(schedule: &Schedule) -> Total {
+    let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
+    let drying = schedule.drying.map(|time| format!("and {time} of drying{until}"));
+    let water = format!("{} of water in all", figure::litres(schedule.water));
+    Total {
+        time: schedule.total.to_string(),
+        ends: wall(schedule, schedule.total).map(|end| format!("ends {end}")),
+        besides: drying.into_iter().chain([water]).collect(),
+    }
+}
+
+/// The baths to have ready, without repeats.
+fn mix(schedule: &Schedule) -> Vec<Ready> {
+    let mut rows: Vec<(&PlannedBath, Ready)> = Vec::new();
+    for step in &schedule.steps {
+        let Some(bath) = &step.bath else { continue };
+        match rows.iter_mut().find(|(other, _)| is_same_bottle(bath, other)) {
+            Some((_, row)) => row.steps = format!("{}, {}", row.steps, naming::called(step)),
+            None => rows.push((bath, ready(schedule, step, bath))),
+        }
+    }
+    rows.into_iter().map(|(_, row)| row).collect()
+}
+
+/// Whether two steps take their bath from the same bottle. A one-shot bath and water are measured again for each
+/// step.
+fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
+    let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
+    kept && one.solution == other.solution
+        && one.dilution == other.dilution
+        && one.reuse == other.reuse
+        && one.volume == other.volume
+        && one.bottle == other.bottle
+}
+
+fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
+    let degrees = |at| figure::degrees(at, schedule.conditions.scale);
+    let at = prefixed(" at ", step.temperature.map(degrees));
+    let volume = figure::ml(bath.volume);
+    let is_kept = bath.reuse.is_some_and(Use::is_kept);
+    let mut parts = Vec::new();
+    let how = if bath.dilution.is_none() {
+        match (naming::running(bath), bath.pours) {
+            (Some(flow), _) => format!("running{at}, {flow}"),
+            (None, 0 | 1) => format!("have {volume} ready{at}"),
+            (None, pours) => format!("have {pours} x {volume} ready{at}"),
+        }
+    } else if let Some(bottle) = &bath.bottle {
+        format!("take {volume} from {}{at}: {}", plain(&bottle.name), state(bottle))
+    } else {
+        parts = self::parts(bath);
+        match (is_kept, parts.is_empty()) {
+            (true, true) => format!("take {volume} from its bottle{at}"),
+            (true, false) => format!("take {volume} from its bottle{at}; to mix it new"),
+            (false, true) => format!("measure {volume}{at}"),
+            (false, false) => format!("mix {volume}{at}"),
+        }
+    };
+    Ready { steps: naming::called(step), bath: naming::bath(bath), how, parts }
+}
+
+fn state(bottle: &PlannedBottle) -> String {
+    let left = bottle.left.map(|left| format!(", {} left after tonight", spoken_rolls(left)));
+    format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
+}
+
+/// The parts and the water. Empty for one part, because nothing is mixed then.
+fn parts(bath: &PlannedBath) -> Vec<Part> {
+    let part = |volume, what: &str| Part { amount: figure::ml(volume), what: plain(what) };
+    let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
+    all.extend((bath.water > Volume::ZERO).then(|| part(bath.water, "water")));
+    if all.len() > 1 { all } else { Vec::new() }
+}
+
+/// The places in the tank, from the bottom up. Neighbouring slots of the same format without labels are one place.
+fn load(schedule: &Schedule) -> Vec<Place> {
+    let is_same = |one: &Slot, next: &Slot| unlabelled(one, next) && one.format == next.format;
+    let runs: Vec<&[Slot]> = schedule.load.chunk_by(is_same).collect();
+    let last = runs.len().saturating_sub(1);
+    let place = |(at, run): (usize, &&[Slot])| {
+        let (low, high) = (run.first()?, run.last()?);
+        let end = match (at == 0, at == last) {
+            (true, true) if run.len() > 1 => "bottom to top",
+            (true, false) => "bottom",
+            (false, true) => "top",
+            _ => "",
+        };
+        let format = low.format.word();
+        let what = match run.len() {
+            1 => format.to_owned(),
+            count if low.format.is_sheet() => format!("{count} sheets of {format}"),
+            count => format!("{count} rolls of {format}"),
+        };
+        let label = low.label.as_deref().map(plain).unwrap_or_default();
+        Some(Place { end, slots: slots(low, "to", high), label, what })
+    };
+    runs.iter().enumerate().filter_map(place).collect()
+}
+
+fn unlabelled(one: &Slot, next: &Slot) -> bool {
+    one.label.is_none() && next.label.is_none()
+}
+
+fn slots(from: &Slot, to: &str, end: &Slot) -> String {
+    if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
+}
+
+/// How long to keep light from the film: with the lid on, or in open trays by working in the dark.
+fn dark(schedule: &Schedule) -> Option<String> {
+    let step = schedule.steps.iter().find(|step| step.light_safe)?;
+    let full = step.start + step.handling + step.fill;
+    let clock = prefixed(" · ", wall(schedule, full));
+    let is_in = if step.bath.is_some() { " is in" } else { "" };
+    let work = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
+    Some(format!("{work} until {}{is_in} ({full}{clock})", naming::head(step)))
+}
+
+/// Whether the film is in trays or open tanks, because some step rocks, lifts or shuffles it.
+pub(super) fn is_open(schedule: &Schedule) -> bool {
+    let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
+    motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
+}
+
+/// The order in which to hang the film. `None` for a single roll or sheet.
+pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
+    let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
+    if bottom.slot == top.slot {
+        return None;
+    }
+    let name = |run: &[Slot]| {
+        let (low, high) = (run.first()?, run.last()?);
+        Some(low.label.as_deref().map_or_else(|| slots(high, "down to", low), plain))
+    };
+    let mut names: Vec<String> = schedule.load.chunk_by(unlabelled).filter_map(name).collect();
+    names.reverse();
+    Some(format!("{HANGING}{}", names.join(" · ")))
+}
+
+fn afterwards(schedule: &Schedule) -> Vec<String> {
+    let with = |fate: Fate, what: &str| {
+        let steps = schedule.steps.iter().filter(|step| Fate::of(schedule, step) == Some(fate));
+        let names = distinct(steps.filter_map(|step| step.bath.as_ref()).map(naming::bath));
+        (!names.is_empty()).then(|| format!("{what}: {}", names.join(" · ")))
+    };
+    let replenished = schedule.steps.iter().filter_map(|step| {
+        let bath = step.bath.as_ref()?;
+        let volume = figure::ml(bath.replenish?);
+        Some(format!("replenish: add {volume} to the bottle of {}", naming::bath(bath)))
+    });
+    let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
+    let hang = hanging(schedule).filter(|_| !dries).map(|order| format!("hang the film, {order}"));
+    let mut lines: Vec<String> = hang.into_iter().collect();
+    lines.extend(with(Fate::Bottle, "return to the bottle"));
+    lines.extend(distinct(replenished));
+    lines.extend(with(Fate::Silver, "collect in the waste can, for its silver"));
+    lines.extend(with(Fate::Waste, "collect in the waste can"));
+    lines.extend(with(Fate::Away, "pour away or collect as waste, as your local code says"));
+    lines.extend(with(Fate::Unsaid, "keep, since the recipe does not say where it goes"));
+    lines
 }

@@ -1,9 +1,8 @@
-//! The differences between two recipes as text, and as JSON held to `grammar/comparison.schema.json`.
+//! The differences between two recipes as text, and as JSON by `grammar/comparison.schema.json`.
 
-use super::figure::{count, rounded};
+use super::figure::{count, interval, rounded};
 use super::object::{Json, Object, list};
-use super::page::{Look, Page, Tone, padded, widest};
-use super::plain::{joined, plain, prefixed};
+use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compare::{Difference, Outcome, Place};
 use crate::compile::{Scale, fingerprint};
 use crate::model::{
@@ -12,12 +11,12 @@ use crate::model::{
 };
 use crate::source::Sources;
 
-/// The version of the JSON; it grows with each incompatible change.
+/// The version of the JSON. It grows with a change that breaks its readers.
 const VERSION: u32 = 1;
-/// The widest column of names; a longer name pushes its own line aside.
+/// The most columns for names. The text after a longer name begins further right.
 const COLUMN_MOST: usize = 30;
 
-/// The comparison as text, with temperatures in that scale.
+/// The comparison as text.
 pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String {
     let mut page = Page::new(look);
     for outcome in outcomes {
@@ -32,7 +31,7 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String 
             _ => "",
         };
         let names = arrow(|recipe| plain(&recipe.name));
-        page.hang(&[(Tone::Head, &names), (Tone::Body, "  ")], (Tone::Body, &(arrow(fingerprint) + fate)));
+        page.hang(&[(Tone::Bold, &names), (Tone::Body, "  ")], (Tone::Body, &(arrow(fingerprint) + fate)));
         let (work, wording): (Vec<_>, Vec<_>) =
             outcome.differences.iter().partition(|difference| difference.is_work);
         lines(&mut page, &work, scale);
@@ -46,11 +45,10 @@ pub fn comparison(outcomes: &[Outcome<'_>], scale: Scale, look: Look) -> String 
         0 => "the same work".to_owned(),
         number => count(number, "difference"),
     };
-    page.line(&[(Tone::Head, &last)]);
+    page.line(&[(Tone::Bold, &last)]);
     page.out
 }
 
-/// A line for each difference: its place, its name and both sides.
 fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
     let of = |difference: &&Difference<'_>| {
         let place = match difference.place {
@@ -66,12 +64,12 @@ fn lines(page: &mut Page, differences: &[&Difference<'_>], scale: Scale) {
     let names = widest(rows.iter().map(|(_, name, _)| name).filter(is_short));
     for (place, name, (old, new)) in &rows {
         let (place, name) = (padded(place, places), format!("  {}  ", padded(name, names)));
-        let lead = [(Tone::Body, "  "), (Tone::Step, place.as_str()), (Tone::Body, &name)];
+        let lead = [(Tone::Body, "  "), (Tone::Bold, place.as_str()), (Tone::Body, &name)];
         page.hang(&lead, (Tone::Body, &format!("{old} → {new}")));
     }
 }
 
-/// The name of the fact that differs.
+/// What differs, in words: `time at 20 °C`, `formula: metol`.
 fn called(difference: &Difference<'_>, scale: Scale) -> String {
     let bottle = prefixed(" ", difference.bottle.map(plain));
     match difference.key {
@@ -84,7 +82,7 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
     }
 }
 
-/// The comparison as one indented JSON object. The sources name the files of each side's recipes.
+/// The comparison as an indented JSON object. `old` and `new` give the file names.
 pub fn comparison_json(
     outcomes: &[Outcome<'_>],
     at: &[Temperature],
@@ -137,17 +135,17 @@ fn difference(difference: &Difference<'_>) -> Object {
         .put("new", value(&difference.new, new))
 }
 
-/// A value in words, and in milliseconds if it is a time; `null` words for an absent value.
+/// A value in words, and in milliseconds if it is a time. An absent value is `null`.
 fn value(value: &Value<'_>, text: String) -> Object {
     let text = if *value == Value::Absent { Json::Plain(serde_json::Value::Null) } else { text.into() };
     let ms = if let Value::Time(time) = value { Some(*time) } else { None };
     Object::of("text", text).put("ms", ms)
 }
 
-/// Enough places for any two temperatures, masses or volumes to differ.
+/// The numbers of decimals to try, in order, until two values look different.
 const PLACES: [u32; 4] = [2, 4, 6, 12];
 
-/// Both sides in words, with as few places as show a difference.
+/// The old and the new value in words, with the fewest decimals that show a difference.
 fn sides(old: &Value<'_>, new: &Value<'_>, scale: Scale) -> (String, String) {
     let texts = |places| {
         let writer = Writer { scale, places };
@@ -156,7 +154,7 @@ fn sides(old: &Value<'_>, new: &Value<'_>, scale: Scale) -> (String, String) {
     PLACES.into_iter().map(texts).find(|(old, new)| old != new).unwrap_or_else(|| texts(2))
 }
 
-/// Writes quantities in a scale of temperature, to a number of places.
+/// Writes values with temperatures in a scale and with a number of decimals.
 #[derive(Debug, Clone, Copy)]
 struct Writer {
     scale: Scale,
@@ -164,24 +162,14 @@ struct Writer {
 }
 
 impl Writer {
-    /// `20 °C`.
     fn degrees(self, temperature: Temperature) -> String {
         rounded(temperature, self.scale, self.places)
-    }
-
-    /// A difference of temperatures, from 1/9000 °C.
-    fn interval(self, base: i64) -> String {
-        match self.scale {
-            Scale::Celsius => format!("{} °C", decimal(base, 9000, self.places)),
-            Scale::Fahrenheit => format!("{} °F", decimal(base, 5000, self.places)),
-        }
     }
 
     fn volume(self, volume: Volume) -> String {
         format!("{} ml", volume.in_ml(self.places))
     }
 
-    /// `8:30 at 20 °C`.
     fn timed(self, time: Time, at: Option<Temperature>) -> String {
         time.to_string() + &prefixed(" at ", at.map(|at| self.degrees(at)))
     }
@@ -206,8 +194,9 @@ impl Writer {
             Value::Item(portion) => self.portion(portion),
             Value::Treats(rows) => joined(rows.iter().map(|row| self.treats(row)), ", "),
             Value::Extend(Extend { by, per_rolls }) => format!("{by} per {per_rolls} rolls"),
-            Value::Rate(factor, interval) => {
-                format!("{} per {}", decimal(*factor, 1_000_000, 6), self.interval(*interval))
+            Value::Rate(factor, per) => {
+                let factor = decimal(*factor, 1_000_000, 6);
+                format!("{factor} per {}", interval(*per, self.scale, self.places))
             }
             Value::Keeping(keeping) => keeping.to_string(),
             Value::Time(time) => time.to_string(),
@@ -217,12 +206,14 @@ impl Writer {
             Value::Band(Band::Between(low, high)) => {
                 format!("{} to {}", self.degrees(*low), self.degrees(*high))
             }
-            Value::Band(Band::Within(by)) => format!("within {}", self.interval(by.base)),
+            Value::Band(Band::Within(by)) => {
+                format!("within {}", interval(by.base, self.scale, self.places))
+            }
             Value::Pulse(written) => pulse(written),
         }
     }
 
-    /// An item of a formula, with the formula's volume unless it is a litre.
+    /// An ingredient of a formula, with the volume of the formula unless that is a litre.
     fn portion(self, Portion { item, makes }: &Portion<'_>) -> String {
         let mass = |mass: Mass| format!("{} g", mass.in_g(self.places.max(3)));
         let measure = match item.measure {

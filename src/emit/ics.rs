@@ -1,5 +1,5 @@
-//! The evening as a calendar (RFC 5545): an event for each step, an alarm for each pour and drain. Its times are on the
-//! wall's clock without a zone.
+//! The session as a calendar (RFC 5545): an event for each step, an alarm for each pour and drain. Times are local,
+//! without a zone.
 
 use super::moments::{Moment, moments};
 use super::naming;
@@ -7,11 +7,11 @@ use super::plain::{plain, prefixed};
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Date, Time};
 
-/// The longest line in bytes, without its end (RFC 5545, 3.1).
+/// The most bytes of a line, without its line ending (RFC 5545, 3.1).
 const LINE_MAX: usize = 75;
 
-/// The calendar of an evening that starts on that day, at that second after midnight. Times are rounded down to a
-/// second. `None` if the evening ends after the last day of the calendar.
+/// The calendar of a session that starts on that day, `start` seconds after midnight. Times are rounded down to a
+/// second. `None` if the session ends after the last day of the calendar.
 pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
     let mut calendar = Calendar { text: String::new(), day, start };
@@ -27,7 +27,7 @@ pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
 struct Calendar {
     text: String,
     day: Date,
-    /// The clock on the wall at the start, in seconds after midnight.
+    /// The start of the session, in seconds after midnight.
     start: u32,
 }
 
@@ -35,10 +35,10 @@ impl Calendar {
     fn event(&mut self, schedule: &Schedule, at: usize, step: &PlannedStep, own: &[&Moment]) -> Option<()> {
         let begins = self.clock(Time::ZERO)?;
         let uid = format!("UID:{}-{begins}-{}@wetside", schedule.fingerprint, at + 1);
-        // The standard requires a stamp in universal time; only the evening's start is known.
+        // The standard requires a stamp in universal time. The zone is not known, so the stamp is the local start.
         let (stamp, start) = (format!("DTSTAMP:{begins}Z"), format!("DTSTART:{}", self.clock(step.start)?));
         self.lines(["BEGIN:VEVENT", &uid, &stamp, &start]);
-        // The standard requires an end after the start, so a step without a length has no end.
+        // The standard requires an end after the start, so a step that takes no time has no end.
         if seconds(step.end) > seconds(step.start) {
             self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
@@ -54,12 +54,12 @@ impl Calendar {
         Some(())
     }
 
-    /// The wall's clock in the form of a calendar.
+    /// The date and time of day, as in `20261125T193000`.
     fn clock(&self, moment: Time) -> Option<String> {
         self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
-    /// Adds properties; further lines of one begin with a space.
+    /// Adds properties. The second and later lines of a long property begin with a space.
     fn lines<const N: usize>(&mut self, properties: [&str; N]) {
         for property in properties {
             let mut left = LINE_MAX;
@@ -76,7 +76,7 @@ impl Calendar {
     }
 }
 
-/// The recipe, and the actions of the step by the evening's clock.
+/// The recipe, and each moment with actions by the session's clock.
 fn description(schedule: &Schedule, own: &[&Moment]) -> String {
     let recipe = format!("{}, recipe {}", plain(&schedule.recipe.title), schedule.fingerprint);
     let actions = own.iter().filter(|moment| !moment.actions.is_empty());
@@ -87,7 +87,7 @@ fn seconds(time: Time) -> i64 {
     time.ms.div_euclid(1000)
 }
 
-/// Text as a value that cannot end early or begin another property (RFC 5545, 3.3.11).
+/// The text as a value that cannot begin another property (RFC 5545, 3.3.11).
 fn escaped(words: &str) -> String {
     words.replace('\\', "\\\\").replace(';', "\\;").replace(',', "\\,").replace('\n', "\\n")
 }

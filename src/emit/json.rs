@@ -1,32 +1,31 @@
-//! A schedule and a plan as JSON, held to `grammar/schedule.schema.json` and `grammar/plan.schema.json`.
+//! A schedule and a plan as JSON, by `grammar/schedule.schema.json` and `grammar/plan.schema.json`.
 
+use super::figure::degree;
+use super::naming::Fate;
 use super::object::{Json, Object, filled, list, ml};
-use super::{moving, naming, plan::because};
-use crate::compile::{
-    Because, Event, PlannedBath, PlannedBottle, PlannedStep, Scale, Schedule, Slot, Warning,
-};
-use crate::model::{Chart, Exposed, Step, StepKind, Use};
+use super::{moving, plan::because};
+use crate::compile::{Because, Event, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
+use crate::model::{Chart, Exposed, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
-/// The versions of the formats; each grows with an incompatible change.
+/// The versions of the formats. Each grows with a change that breaks its readers.
 const VERSION: u32 = 1;
 const PLAN_VERSION: u32 = 2;
 
-/// The schedule as one indented JSON object. `sources` names the files and lines of its numbers.
+/// The schedule as an indented JSON object. `sources` gives the files and lines of its numbers.
 pub fn json(schedule: &Schedule, sources: &Sources) -> String {
     let recipe = Object::of("name", &schedule.recipe.name)
         .put("title", &schedule.recipe.title)
         .put("film", &schedule.film.name)
         .put("file", sources.name(schedule.recipe.file))
         .put("fingerprint", &schedule.fingerprint);
-    let steps = list(&schedule.steps, |planned| step(planned, naming::written(schedule, planned), sources));
     Object::of("schedule", VERSION)
         .put("recipe", recipe)
         .put("conditions", conditions(schedule))
         .put("load", list(&schedule.load, slot))
         .put("hanging", list(schedule.load.iter().rev(), slot))
-        .put("steps", steps)
+        .put("steps", list(&schedule.steps, |planned| step(schedule, planned, sources)))
         .put("total_ms", schedule.total)
         .put("drying_ms", schedule.drying)
         .put("water_ml", ml(schedule.water))
@@ -47,14 +46,10 @@ fn conditions(schedule: &Schedule) -> Object {
             .put("name", step.name.as_ref())
             .put("temperature_c", step.temperature)
     });
-    let scale = match asked.scale {
-        Scale::Celsius => "C",
-        Scale::Fahrenheit => "F",
-    };
     let rolls =
         list(&asked.rolls, |rolls| Object::of("count", rolls.count).put("format", rolls.format.word()));
     Object::of("temperature_c", asked.temperature)
-        .put("scale", scale)
+        .put("scale", degree(asked.scale).letter)
         .put("step_temperatures", filled(steps))
         .put("ending_c", asked.ending)
         .put("index", schedule.recipe.index.map(|index| index.value))
@@ -66,7 +61,7 @@ fn slot(slot: &Slot) -> Object {
     Object::of("slot", slot.slot).put("label", slot.label.as_ref()).put("format", slot.format.word())
 }
 
-fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Object {
+fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object {
     let bath = planned.bath.as_ref();
     let points = planned.chart.iter().flat_map(Chart::points);
     let chart =
@@ -86,7 +81,7 @@ fn step(planned: &PlannedStep, written: Option<&Step>, sources: &Sources) -> Obj
         .put("ending_c", planned.ending)
         .put("chart", filled(chart))
         .join(bath.map(filling).unwrap_or_default())
-        .put("agitation", moving::agitation(planned, written))
+        .put("agitation", moving::agitation(schedule, planned))
         .put("light_safe", planned.light_safe.then_some(true))
         .put("light", planned.light.as_ref())
         .put("events", list(&planned.events, event))
@@ -135,7 +130,7 @@ fn reason(because: &Because, sources: &Sources) -> Object {
         .put("from", from)
 }
 
-/// The plan as one indented JSON object.
+/// The plan as an indented JSON object.
 pub fn plan_json(plan: &Plan) -> String {
     let assumed = list(&plan.assumed, |what| match what {
         Assumed::Temperature => "temperature_c",
@@ -232,5 +227,5 @@ fn waste(poured: &Poured) -> Object {
         .put("dilution", &poured.dilution)
         .put("ml", ml(poured.volume))
         .put("when", when)
-        .put("to", naming::spent(poured.step, poured.solution.role).words().unwrap_or_default())
+        .put("to", Fate::exhausted(poured.step, poured.solution.role).words())
 }

@@ -1,14 +1,14 @@
 //! A page of Markdown as plain text for a terminal.
 
-use super::page::wrap;
+use super::plain::wrap;
 
-/// The longest line of prose.
+/// The most columns of a line of prose.
 const COLUMNS: usize = 80;
-/// The column of the text beside a bold word such as `**What.**`.
+/// The column at which text begins after a bold word such as `**What.**`.
 const BESIDE: usize = 9;
 
-/// The page as text. It may have one heading, code spans and fences, and paragraphs that begin with a bold word and a
-/// full stop.
+/// The page as text. It may have one heading, code spans, fences, links, and paragraphs that begin with a bold word
+/// and a full stop.
 pub fn manual(markdown: &str) -> String {
     let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
     let mut in_fence = false;
@@ -33,7 +33,7 @@ pub fn manual(markdown: &str) -> String {
     page.out
 }
 
-/// The line above an example.
+/// The line above an example, by the mark of its fence.
 fn title(mark: &str) -> String {
     match (mark, mark.strip_prefix("beside ")) {
         ("fires", _) => "This breaks the rule:".to_owned(),
@@ -59,7 +59,7 @@ impl Manual {
         }
     }
 
-    /// A paragraph after an empty line, with its bold word at the left.
+    /// Adds a paragraph after an empty line, with its bold word at the left.
     fn paragraph(&mut self, text: &str) {
         let lead = text.strip_prefix("**").and_then(|text| text.split_once(".** "));
         let lead = lead.filter(|(word, _)| word.len() < BESIDE && !word.contains(' '));
@@ -78,7 +78,7 @@ impl Manual {
     }
 }
 
-/// The text without Markdown's marks: code in quotation marks, and of a link only its words.
+/// The text without marks: code is in quotation marks, and a link is only its words.
 fn bare(text: &str) -> String {
     let piece = |(at, piece): (usize, &str)| match at % 2 {
         0 => without_links(&piece.replace('*', "")),

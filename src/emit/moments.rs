@@ -1,4 +1,4 @@
-//! The evening as moments without a gap, for everything that follows the time: page, terminal, cue track, calendar.
+//! The session as moments without gaps, which the page, the terminal, the cue track and the calendar follow.
 
 use super::moving::{self, STILL};
 use super::naming::Fate;
@@ -7,25 +7,25 @@ use super::{figure, naming};
 use crate::compile::{Action, Event, PlannedStep, Schedule};
 use crate::model::Time;
 
-/// A part of the evening in which one thing is done.
+/// A stretch of the session in which one thing is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Moment {
     /// Its start, from the start of the first step.
     pub at: Time,
-    /// Its end.
+    /// Its end, from the start of the first step.
     pub until: Time,
-    /// The step, counted from 0.
+    /// The number of its step, from 0.
     pub step: usize,
-    /// The actions that begin here; all but the last take no time. Empty while the film is left still.
+    /// The actions at its start. All but the last take no time. Empty while the film is left still.
     pub actions: Vec<Action>,
     /// What to do, on one line: `pour 2500 ml of MQ borax 1+1`.
     pub what: String,
 }
 
-/// All moments of the evening, in order.
+/// All moments of the session, in order.
 pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     let mut all = Vec::new();
-    // Actions that take no time belong to the next moment.
+    // Actions that take no time become part of the next moment.
     let mut instants: Vec<(Action, String)> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
@@ -50,7 +50,7 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
-/// A moment with these actions; if it lasts, the film is left still after them.
+/// A moment that begins with these actions. If it lasts, the film is then left still.
 fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> Moment {
     let (actions, mut words): (Vec<Action>, Vec<String>) = begun.into_iter().unzip();
     if at < until {
@@ -59,7 +59,7 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
     Moment { at, until, step, actions, what: words.join(", then ") }
 }
 
-/// What to do in one action of a step.
+/// What to do: `pour 2500 ml of MQ borax 1+1`.
 pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> String {
     match event.action {
         Action::Handle => format!("get ready for {}", naming::called(step)),
@@ -75,18 +75,15 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
         Action::Knock => "knock the tank".to_owned(),
         Action::Rest => "the tank stands empty".to_owned(),
         Action::Drain | Action::Dump => {
-            let fate = |bath| Fate::of(step, bath, naming::written(schedule, step)).words();
-            event.action.word().to_owned() + &prefixed(": ", step.bath.as_ref().and_then(fate))
+            event.action.word().to_owned() + &prefixed(": ", Fate::of(schedule, step).map(Fate::words))
         }
-        Action::Expose => {
-            format!("expose to light{}", prefixed(": ", step.light.as_deref().map(plain)))
-        }
+        Action::Expose => "expose to light".to_owned() + &prefixed(": ", step.light.as_deref().map(plain)),
         Action::Warm => "let the tank stand dry in its warm water".to_owned(),
         Action::Dry => "hang the film to dry".to_owned(),
     }
 }
 
-/// `pour 2500 ml`.
+/// What to pour, without its name: `pour 2500 ml`.
 pub(super) fn poured(step: &PlannedStep, action: Action) -> String {
     let verb = if action == Action::Fill { "fill with" } else { "pour" };
     let volume = step.bath.as_ref().map(|bath| figure::ml(bath.volume));

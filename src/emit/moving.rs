@@ -1,25 +1,27 @@
-//! The agitation of one filling of the tank, in words. They come from the planned actions and not from the scheme, so
+//! The agitation of one filling of the tank, in words. They come from the planned actions and not from the recipe, so
 //! that the card says what the schedule does (R7).
 
 use super::{figure, naming};
-use crate::compile::{Action, Event, PlannedStep, spoken};
-use crate::model::{Step, Time};
+use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
+use crate::model::Time;
 
-/// The least number of equal movements that is written as 'every'; fewer are written with their times.
+/// This many equal movements are written as 'every 30 s'. Fewer are written with their times.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
 
+/// The movements and knocks of one filling of the tank.
 pub(super) struct Moves<'a> {
     moves: Vec<&'a Event>,
     knocks: Vec<&'a Event>,
     full: Time,
     draining: Time,
-    zero: Time,
+    /// The session's time at which the step's clock shows 0:00.
+    pub(super) zero: Time,
 }
 
 impl<'a> Moves<'a> {
-    /// The movements among the actions of one filling. The clock shows 0:00 at `zero`.
+    /// The movements among the actions of one filling.
     pub(super) fn of(events: &'a [Event], zero: Time) -> Moves<'a> {
         let of = |action: Action| events.iter().filter(move |event| event.action == action);
         let full = events.iter().find(|event| event.is_filling());
@@ -33,7 +35,7 @@ impl<'a> Moves<'a> {
         }
     }
 
-    /// The first movement; `None` if the film is left still.
+    /// The first movement. `None` if the film is left still.
     pub(super) fn first(&self) -> Option<&'a Event> {
         self.moves.first().copied()
     }
@@ -65,7 +67,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// The same for a change of wash water, whose line has its own end.
+    /// The movements during one change of wash water, without how the change ends.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
         let from = self.reads(first.at);
@@ -79,7 +81,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// Knocking as part of the agitation; `None` for a single knock.
+    /// How to knock the tank in each turn of the agitation. `None` for a single knock.
     pub(super) fn knocking(&self) -> Option<&'static str> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
@@ -93,11 +95,11 @@ impl<'a> Moves<'a> {
         }
     }
 
-    fn reads(&self, moment: Time) -> String {
-        (moment - self.zero).to_string()
+    fn reads(&self, at: Time) -> String {
+        (at - self.zero).to_string()
     }
 
-    /// Several movements: a rhythm by its first and last time, the rest by each time.
+    /// Several movements: a rhythm with its first and last time, any other movement with its own time.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -109,7 +111,7 @@ impl<'a> Moves<'a> {
                 parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
                 continue;
             }
-            // The line of the card has the time of the first movement.
+            // The first movement needs no time, because its line on the card has it.
             let opens = parts.is_empty();
             if opens {
                 parts.push(amount(first));
@@ -122,28 +124,26 @@ impl<'a> Moves<'a> {
     }
 }
 
-/// The agitation of a step; `None` if the recipe does not state it or the tank is filled several times.
-pub(super) fn agitation(step: &PlannedStep, written: Option<&Step>) -> Option<String> {
-    if step.bath.as_ref()?.pours > 1 {
-        return None;
-    }
-    let text = Moves::of(&step.events, naming::zero(step, written)).text();
-    text.or_else(|| written?.agitation.as_ref().map(|_| STILL.to_owned()))
+/// The agitation of a step. `None` if the recipe does not state it, or if the tank is filled several times.
+pub(super) fn agitation(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
+    step.bath.as_ref().filter(|bath| bath.pours <= 1)?;
+    let text = Moves::of(&step.events, naming::zero(schedule, step)).text();
+    text.or_else(|| naming::written(schedule, step)?.agitation.as_ref().map(|_| STILL.to_owned()))
 }
 
 fn end(event: &Event) -> Time {
     event.at + event.length
 }
 
-/// `5 inversions`, or the time of a movement: `30 s`.
+/// The inversions or the length of a movement: `5 inversions`, `30 s`.
 pub(super) fn amount(event: &Event) -> String {
     match event.count {
-        Some(count) => figure::count(count as usize, "inversion"),
+        Some(count) => figure::count(count, "inversion"),
         None => spoken(event.length),
     }
 }
 
-/// Runs of equal amounts, cut at the start and end of each rhythm.
+/// Runs of equal movements, cut where a rhythm starts or ends.
 fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     let alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
     let mut runs = Vec::new();
@@ -162,7 +162,7 @@ fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     runs
 }
 
-/// The number of movements from the first on that are equally far apart.
+/// The number of movements at the start that are equally far apart.
 fn steady(moves: &[&Event]) -> usize {
     let mut distances = moves.iter().zip(moves.iter().skip(1)).map(|(one, next)| next.at - one.at);
     match distances.next() {
@@ -171,7 +171,7 @@ fn steady(moves: &[&Event]) -> usize {
     }
 }
 
-/// `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`; `None` without times.
+/// The times in a sentence: `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`.
 fn listed(times: &[String]) -> Option<String> {
     let (last, before) = times.split_last()?;
     Some(if before.is_empty() { last.clone() } else { format!("{} and {last}", before.join(", ")) })

@@ -1,4 +1,4 @@
-//! JSON values. An object keeps its keys in the order in which they were added, and all text is made plain.
+//! JSON values.
 
 use serde::{Serialize, Serializer};
 use serde_json::Value;
@@ -6,29 +6,28 @@ use serde_json::Value;
 use super::plain::plain;
 use crate::model::{Date, Dilution, Temperature, Time, Volume};
 
-/// A JSON value.
+/// A JSON value, without control characters.
 #[derive(Serialize)]
 #[serde(untagged)]
 pub(super) enum Json {
     Plain(Value),
     List(Vec<Json>),
     Object(Object),
-    /// Leaves its key out of an object.
+    /// No value: the object leaves out the key.
     #[serde(skip)]
     Absent,
 }
 
-/// A JSON object.
+/// A JSON object. Its keys stay in the order in which they are added.
 #[derive(Default)]
 pub(super) struct Object(Vec<(&'static str, Json)>);
 
 impl Object {
-    /// An object with one key.
     pub(super) fn of(key: &'static str, value: impl Into<Json>) -> Object {
         Object::default().put(key, value)
     }
 
-    /// Adds a key; `None` adds nothing.
+    /// Adds a key, unless the value is `None`.
     pub(super) fn put(mut self, key: &'static str, value: impl Into<Json>) -> Object {
         let value = value.into();
         if !matches!(value, Json::Absent) {
@@ -37,15 +36,14 @@ impl Object {
         self
     }
 
-    /// Adds the keys of another object.
     pub(super) fn join(mut self, other: Object) -> Object {
         self.0.extend(other.0);
         self
     }
 
-    /// The indented text, with a line ending.
+    /// The object as indented JSON, with a line ending.
     pub(super) fn text(&self) -> String {
-        serde_json::to_string_pretty(self).expect("every key is a word and every number is finite") + "\n"
+        serde_json::to_string_pretty(self).expect("an object with text keys is valid JSON") + "\n"
     }
 }
 
@@ -55,7 +53,7 @@ impl Serialize for Object {
     }
 }
 
-/// A decimal without needless places: `50`, not `50.0`.
+/// The number in a text. A whole number has no decimals: `50`, not `50.0`.
 pub(super) fn number(decimal: &str) -> Json {
     match decimal.parse::<i64>() {
         Ok(whole) => whole.into(),
@@ -67,12 +65,11 @@ pub(super) fn ml(volume: Volume) -> Json {
     number(&volume.in_ml(1))
 }
 
-/// The items, in their order.
 pub(super) fn list<T, V: Into<Json>>(items: impl IntoIterator<Item = T>, value: impl FnMut(T) -> V) -> Json {
     Json::List(items.into_iter().map(value).map(Into::into).collect())
 }
 
-/// A list that is left out if it is empty.
+/// The list. An empty list leaves out its key.
 pub(super) fn filled(list: impl Into<Json>) -> Json {
     match list.into() {
         Json::List(items) if items.is_empty() => Json::Absent,
@@ -86,7 +83,7 @@ impl<T: Into<Json>> From<Option<T>> for Json {
     }
 }
 
-/// The JSON of each of these types: a time in milliseconds, a temperature in degrees Celsius.
+/// The JSON of each type: a time in milliseconds, a temperature in degrees Celsius.
 macro_rules! from {
     ($($type:ty: $value:ident => $json:expr;)*) => {
         $(impl From<$type> for Json {

@@ -1,10 +1,242 @@
-//! Makes text from recipes safe to show: it cannot move a cursor, reverse a line or hide a letter.
+//! Plain text: made safe, joined, wrapped, and in lines on a page.
 
 use std::fmt::Display;
 
-use crate::source::is_hidden;
+use unicode_width::UnicodeWidthStr as _;
 
-/// The text on one line, with each hidden character as U+FFFD.
+use crate::source::is_hidden;
+use crate::vocabulary::unit;
+
+/// The least width of a text beside its lead, in columns.
+const BODY_LEAST: usize = 12;
+
+/// How a text is shown in colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Tone {
+    Body,
+    /// Titles, names of steps and times.
+    Bold,
+    Warning,
+}
+
+/// How to draw a text for people.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Look {
+    /// The most columns of a line, clamped to 40 to 200.
+    pub width: usize,
+    /// Whether bold and warnings have ANSI sequences.
+    pub colour: bool,
+    /// Whether each step ends with the calculations of its numbers.
+    pub reasons: bool,
+}
+
+/// Eighty columns, without colour or calculations.
+impl Default for Look {
+    fn default() -> Look {
+        Look { width: 80, colour: false, reasons: false }
+    }
+}
+
+pub(super) type Piece<'a> = (Tone, &'a str);
+
+pub(super) struct Page {
+    colour: bool,
+    pub(super) width: usize,
+    pub(super) out: String,
+}
+
+impl Page {
+    pub(super) fn new(look: Look) -> Page {
+        Page { colour: look.colour, width: look.width.clamp(40, 200), out: String::new() }
+    }
+
+    pub(super) fn blank(&mut self) {
+        self.out.push('\n');
+    }
+
+    /// Adds the title of a section after an empty line.
+    pub(super) fn heading(&mut self, title: &str) {
+        self.blank();
+        self.line(&[(Tone::Bold, title)]);
+    }
+
+    /// Adds a bullet for each item. Without items it adds nothing.
+    pub(super) fn section(&mut self, title: &str, items: &[String], tone: Tone) {
+        if items.is_empty() {
+            return;
+        }
+        self.heading(title);
+        let bullet = if tone == Tone::Warning { "  ! " } else { "  - " };
+        items.iter().for_each(|item| self.hang(&[(tone, bullet)], (tone, item)));
+    }
+
+    /// Adds one line, without spaces at its end.
+    pub(super) fn line(&mut self, pieces: &[Piece<'_>]) {
+        let painted =
+            |(tone, text): &Piece<'_>| text.replacen(text.trim(), &self.painted(*tone, text.trim()), 1);
+        let line: String = pieces.iter().map(painted).collect();
+        self.out.extend([&line.trim_end().replace('\u{a0}', " "), "\n"]);
+    }
+
+    fn painted(&self, tone: Tone, words: &str) -> String {
+        match tone {
+            _ if words.is_empty() || !self.colour => words.to_owned(),
+            Tone::Body => words.to_owned(),
+            Tone::Bold => format!("\u{1b}[1m{words}\u{1b}[0m"),
+            Tone::Warning => format!("\u{1b}[33m{words}\u{1b}[0m"),
+        }
+    }
+
+    pub(super) fn body(&mut self, lead: &str, text: &str) {
+        self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
+    }
+
+    /// Adds text after a lead. Its further lines begin below its first word.
+    pub(super) fn hang(&mut self, lead: &[Piece<'_>], (tone, text): Piece<'_>) {
+        let taken = width_of(lead);
+        if taken + text.width().min(BODY_LEAST) > self.width {
+            self.wrapped(lead);
+            return self.hang(&[(Tone::Body, "    ")], (tone, text));
+        }
+        let indent = " ".repeat(taken);
+        let below = [(Tone::Body, indent.as_str())];
+        let mut before = lead;
+        for line in wrap(text, self.width - taken) {
+            self.line(&[before, &[(tone, line.as_str())]].concat());
+            before = &below;
+        }
+    }
+
+    fn wrapped(&mut self, pieces: &[Piece<'_>]) {
+        for (tone, text) in pieces.iter().filter(|(_, text)| !text.trim().is_empty()) {
+            for line in wrap(text.trim(), self.width) {
+                self.line(&[(*tone, &line)]);
+            }
+        }
+    }
+
+    /// Adds a text at the left edge and others at the right, with `between` in the gap. Long texts are on two lines.
+    pub(super) fn apart(&mut self, (tone, left): Piece<'_>, between: char, right: &[Piece<'_>]) {
+        let (before, after) = (left.width(), width_of(right));
+        let gap = self.width.saturating_sub(before + after);
+        if gap >= 3 {
+            let space = if after == 0 { "" } else { " " };
+            let fill = format!(" {}{space}", between.to_string().repeat(gap - 1 - space.len()));
+            self.line(&[&[(tone, left), (Tone::Body, fill.as_str())], right].concat());
+            return;
+        }
+        self.wrapped(&[(tone, left)]);
+        if after <= self.width {
+            let indent = " ".repeat(self.width - after);
+            self.line(&[&[(Tone::Body, indent.as_str())], right].concat());
+        } else {
+            self.wrapped(right);
+        }
+    }
+
+    /// Adds short texts with a dot between, broken at a dot if possible.
+    pub(super) fn joined(&mut self, texts: &[String]) {
+        let mut row = String::new();
+        for text in texts {
+            let longer = if row.is_empty() { text.clone() } else { format!("{row} · {text}") };
+            if longer.width() > self.width && !row.is_empty() {
+                self.hang(&[], (Tone::Body, &row));
+                row = text.clone();
+            } else {
+                row = longer;
+            }
+        }
+        self.hang(&[], (Tone::Body, &row));
+    }
+}
+
+/// The text with spaces after it, up to that width.
+pub(super) fn padded(text: &str, width: usize) -> String {
+    format!("{text}{}", " ".repeat(width.saturating_sub(text.width())))
+}
+
+pub(super) fn widest<T: AsRef<str>>(texts: impl IntoIterator<Item = T>) -> usize {
+    texts.into_iter().map(|text| text.as_ref().width()).max().unwrap_or(0)
+}
+
+/// The rows as lines, with two spaces between columns. A column without text is left out.
+pub(super) fn table<const N: usize, T: AsRef<str>>(rows: &[[T; N]]) -> Vec<String> {
+    let widths: [usize; N] =
+        std::array::from_fn(|column| widest(rows.iter().filter_map(|row| row.get(column))));
+    let line = |row: &[T; N]| {
+        let cells = row.iter().zip(widths).filter(|(_, width)| *width > 0);
+        joined(cells.map(|(cell, width)| padded(cell.as_ref(), width)), "  ")
+    };
+    rows.iter().map(line).collect()
+}
+
+/// The numbers with their decimal points below each other.
+pub(super) fn aligned<'a>(numbers: impl IntoIterator<Item = &'a str>) -> Vec<String> {
+    let split = |number: &'a str| number.find('.').map_or((number, ""), |at| number.split_at(at));
+    let halves: Vec<(&str, &str)> = numbers.into_iter().map(split).collect();
+    let before = widest(halves.iter().map(|(whole, _)| whole));
+    let after = widest(halves.iter().map(|(_, part)| part));
+    halves.iter().map(|(whole, part)| format!("{whole:>before$}{part:<after$}")).collect()
+}
+
+fn width_of(pieces: &[Piece<'_>]) -> usize {
+    pieces.iter().map(|(_, text)| text.width()).sum()
+}
+
+pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
+    broken(text, |line| line.width() <= width)
+}
+
+/// Lines for which `fits` is true. They break at spaces, and within a word only if the word alone does not fit. A
+/// number and its unit stay together.
+pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
+    let (mut lines, mut line) = (Vec::new(), String::new());
+    for word in bound(text).split(' ') {
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if fits(&longer) {
+            line = longer;
+            continue;
+        }
+        lines.extend((!line.is_empty()).then(|| std::mem::take(&mut line)));
+        for letter in word.chars() {
+            line.push(letter);
+            if line.len() > letter.len_utf8() && !fits(&line) {
+                line.pop();
+                lines.push(std::mem::replace(&mut line, letter.to_string()));
+            }
+        }
+    }
+    lines.push(line);
+    lines.iter().map(|line| line.trim_end().replace('\u{a0}', " ")).collect()
+}
+
+/// The text if it fits, else its longest start that fits, with `…` after it.
+pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
+    if fits(text) {
+        return text.to_owned();
+    }
+    let starts = text.char_indices().filter_map(|(end, _)| text.get(..end));
+    let starts = starts.map(|start| format!("{}\u{2026}", start.trim_end()));
+    starts.take_while(|start| fits(start)).last().unwrap_or_default()
+}
+
+/// The text with no-break spaces between a number and its unit, and before a dot.
+pub(super) fn bound(text: &str) -> String {
+    let mut out = String::new();
+    let mut number = false;
+    for (at, word) in text.split(' ').enumerate() {
+        let bare = word.trim_end_matches([',', ';', ':', '.', ')']);
+        if at > 0 {
+            let tied = word == "·" || number && (bare == "%" || unit(bare).is_some());
+            out.push(if tied { '\u{a0}' } else { ' ' });
+        }
+        number = word.ends_with(|last: char| last.is_ascii_digit());
+        out.push_str(word);
+    }
+    out
+}
+
+/// The text on one line, with U+FFFD for each control character and hidden character.
 pub(super) fn plain(text: &str) -> String {
     let shown = |letter: char| match letter {
         '\n' | '\t' => ' ',
@@ -14,22 +246,19 @@ pub(super) fn plain(text: &str) -> String {
     text.chars().map(shown).collect()
 }
 
-/// Each text made plain.
 pub(super) fn all_plain(texts: &[String]) -> Vec<String> {
     texts.iter().map(|text| plain(text)).collect()
 }
 
-/// The value after those words, or nothing.
+/// The value after the words, or nothing.
 pub(super) fn prefixed(words: &str, value: Option<impl Display>) -> String {
     value.map(|value| format!("{words}{value}")).unwrap_or_default()
 }
 
-/// The texts with those words between them.
 pub(super) fn joined(texts: impl IntoIterator<Item = impl Display>, between: &str) -> String {
     texts.into_iter().map(|text| text.to_string()).collect::<Vec<_>>().join(between)
 }
 
-/// The texts without repeats.
 pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
     for text in texts {
@@ -40,7 +269,7 @@ pub(super) fn distinct(texts: impl Iterator<Item = String>) -> Vec<String> {
     all
 }
 
-/// The text made plain, for HTML and XML; U+FFFD replaces what XML cannot hold.
+/// Plain text for HTML and XML, with U+FFFD for what XML cannot hold.
 pub(super) fn escaped(text: &str) -> String {
     let markup = plain(text).replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
     markup.replace('"', "&quot;").replace('\'', "&#39;").replace(['\u{fffe}', '\u{ffff}'], "\u{fffd}")

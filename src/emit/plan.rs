@@ -1,16 +1,14 @@
 //! A plan in words, and as text with a box to tick for each roll.
 
-use super::card::Place;
-use super::compose::{self, HANGING};
+use super::card::{self, HANGING, Place};
 use super::figure::{self, count};
-use super::naming;
-use super::page::{Look, Page, Tone, padded, widest};
-use super::plain::{joined, plain, prefixed};
+use super::naming::{self, Fate};
+use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compile::{MeasuredPart, PlannedStep, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
-use crate::plan::{Assumed, Days, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
+use crate::plan::{Assumed, Days, Idle, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken, Unused};
 
-/// A plan, in words.
+/// A plan in words.
 #[derive(Debug)]
 pub struct PlanSheet {
     /// The backlog's title.
@@ -19,7 +17,7 @@ pub struct PlanSheet {
     pub count: String,
     /// The conditions and the progress.
     pub head: Vec<String>,
-    /// Warnings, each as a sentence without its full stop.
+    /// The warnings, each as a sentence without its full stop.
     pub warnings: Vec<String>,
     /// The loads.
     pub loads: Vec<LoadSheet>,
@@ -29,22 +27,22 @@ pub struct PlanSheet {
     pub sums: Vec<(&'static str, String)>,
 }
 
-/// One load, or rolls without a load, in words.
+/// One load, or rolls without a load.
 #[derive(Debug, Default)]
 pub struct LoadSheet {
-    /// `LOAD 3`, `LEFT OUT`
+    /// The title: `LOAD 3`, `LEFT OUT`.
     pub title: String,
-    /// Its day, if the loads have several.
+    /// The day, if the loads have several.
     pub day: Option<String>,
-    /// The recipe and its time.
+    /// The recipe and its total time.
     pub head: Vec<String>,
-    /// The warnings of its card, or the reasons why the rolls have no load.
+    /// The warnings of the card, or the reasons why the rolls have no load.
     pub warnings: Vec<String>,
-    /// The baths to mix before it, and the baths of its steps, each with its name.
+    /// The baths to mix, and the bath of each step, each with its name.
     pub baths: Vec<(String, String)>,
-    /// The rolls, from the bottom up. Without a load they have no slot.
+    /// The rolls, from the bottom up. Rolls without a load have no slot.
     pub places: Vec<Place>,
-    /// The labels from the top down, to hang; empty for one roll.
+    /// The labels in the order to hang the film. Empty for one roll.
     pub hanging: Vec<String>,
 }
 
@@ -52,12 +50,13 @@ impl PlanSheet {
     /// The sheet of a plan.
     pub fn of(plan: &Plan) -> PlanSheet {
         let (loads, rolls) = (plan.loads.len(), plan.waiting());
+        let temperature = figure::both_degrees(plan.conditions.temperature, plan.conditions.scale);
         let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
         PlanSheet {
             title: plain(&plan.title),
             count: format!("{} of {}", count(loads, "load"), count(rolls, "roll")),
-            head: head(plan, rolls + out),
-            warnings: warnings(plan, out),
+            head: head(plan, &temperature, rolls + out),
+            warnings: warnings(plan, &temperature, out),
             loads: plan.loads.iter().zip(1..).map(|(load, number)| load_sheet(plan, load, number)).collect(),
             left: plan.left.iter().map(left_sheet).collect(),
             sums: sums(plan),
@@ -65,9 +64,8 @@ impl PlanSheet {
     }
 }
 
-fn head(plan: &Plan, waiting: usize) -> Vec<String> {
-    let temperature = figure::both_degrees(plan.conditions.temperature, plan.conditions.scale);
-    let mut head = vec![plain(&plan.tank.title), temperature];
+fn head(plan: &Plan, temperature: &str, waiting: usize) -> Vec<String> {
+    let mut head = vec![plain(&plan.tank.title), temperature.to_owned()];
     head.extend(plan.days.map(days));
     let all = count(waiting + plan.done.len(), "roll");
     head.push(match (plan.done.len(), waiting) {
@@ -93,16 +91,13 @@ fn days(days: Days) -> String {
     }
 }
 
-fn warnings(plan: &Plan, out: usize) -> Vec<String> {
+fn warnings(plan: &Plan, temperature: &str, out: usize) -> Vec<String> {
     let mut warnings = Vec::new();
     if plan.assumed.contains(&Assumed::Temperature) {
-        let temperature = figure::both_degrees(plan.conditions.temperature, plan.conditions.scale);
         warnings.push(format!("no temperature was given; this plan is for {temperature}"));
     }
-    match out {
-        0 => {}
-        1 => warnings.push("1 roll has no load; LEFT OUT below has the reason".to_owned()),
-        out => warnings.push(format!("{out} rolls have no load; LEFT OUT below has the reasons")),
+    if out > 0 {
+        warnings.push(format!("no load for {}: LEFT OUT below has the reasons", count(out, "roll")));
     }
     warnings
 }
@@ -138,7 +133,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
         title: format!("LOAD {number}"),
         day: plan.days.and_then(|days| days.loads).map(|_| load.on.to_string()),
         head,
-        warnings: compose::warnings(schedule),
+        warnings: card::warnings(schedule),
         baths: mixes.chain(schedule.steps.iter().filter_map(bath)).collect(),
         places: load.rolls.iter().zip(1..).map(place).collect(),
         hanging: down.filter(|_| last > 1).collect(),
@@ -152,21 +147,21 @@ fn place(roll: &Exposed, slots: String, end: &'static str) -> Place {
     Place { end, slots, label: plain(&roll.label), what }
 }
 
-/// `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
+/// What to mix: `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
 fn mix(mix: &Mix) -> String {
     let part = |part: &MeasuredPart| format!("{} {}", figure::ml(part.volume), plain(&part.what));
     let parts = joined(mix.parts.iter().map(part), " + ");
     let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
-    let because = match mix.because {
-        None => String::new(),
-        Some(MixedAgain::Spent) => "; the one before is used up".to_owned(),
-        Some(MixedAgain::PastKeeping(until)) => format!("; the one before keeps until {until}"),
-    };
+    let because = mix.because.map(|because| match because {
+        MixedAgain::Spent => "; the previous bath is used up".to_owned(),
+        MixedAgain::PastKeeping(until) => format!("; the previous bath keeps until {until}"),
+    });
+    let because = because.unwrap_or_default();
     let (volume, title) = (figure::ml(mix.volume), plain(&mix.title));
     format!("{volume} of {title} {}: {parts}{water}{because}", mix.dilution)
 }
 
-/// A step with a bath other than water.
+/// A step and its bath. `None` for water and for a dry step.
 fn bath(step: &PlannedStep) -> Option<(String, String)> {
     let bath = step.bath.as_ref().filter(|bath| bath.dilution.is_some())?;
     let bottle = bath.bottle.as_ref().map_or_else(|| "its bottle".to_owned(), |bottle| plain(&bottle.name));
@@ -192,21 +187,16 @@ fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
     ];
     sums.extend(plan.taken.iter().map(|taken| ("have", have(taken))));
     sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));
-    sums.extend(
-        plan.idle
-            .iter()
-            .map(|idle| ("bottle", format!("{} is not used: {}", plain(&idle.name), because(idle.because)))),
-    );
+    let idle = |bottle: &Idle| format!("{} is not used: {}", plain(&bottle.name), because(bottle.because));
+    sums.extend(plan.idle.iter().map(|bottle| ("bottle", idle(bottle))));
     sums
 }
 
 fn have(taken: &Taken) -> String {
     let of = if taken.tops_up { "replenisher for " } else { "" };
-    let packages = taken
-        .packages
-        .map(|(package, number)| format!("{} of {}", count(number, "package"), figure::enough(package)));
+    let packages = |(package, number)| format!("{} of {}", count(number, "package"), figure::enough(package));
     let volume = figure::enough(taken.volume);
-    format!("{volume} of {of}{}{}", plain(&taken.what), prefixed(", ", packages))
+    format!("{volume} of {of}{}{}", plain(&taken.what), prefixed(", ", taken.packages.map(packages)))
 }
 
 pub(super) fn because(unused: Unused) -> &'static str {
@@ -214,13 +204,12 @@ pub(super) fn because(unused: Unused) -> &'static str {
         Unused::NotMade => "it is not made yet",
         Unused::Verdict(verdict) => verdict.words(),
         Unused::TooSmall => "it holds less than a load needs",
-        Unused::NotNeeded => "no load of this plan calls for it",
+        Unused::NotNeeded => "no load of this plan needs it",
     }
 }
 
-/// The waste of a bath, and where it goes.
 fn waste(poured: &Poured) -> String {
-    let fate = naming::spent(poured.step, poured.solution.role).words().unwrap_or_default();
+    let fate = Fate::exhausted(poured.step, poured.solution.role).words();
     let when = if poured.reuse.is_some_and(Use::is_kept) { ", once it is spent" } else { "" };
     let uncounted = match poured.reuse {
         Some(Use::Reused) if poured.solution.treats.is_empty() => "; its capacity is not stated",
@@ -233,7 +222,7 @@ fn waste(poured: &Poured) -> String {
 /// The plan as text.
 pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
     let mut page = Page::new(look);
-    page.apart((Tone::Head, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
+    page.apart((Tone::Bold, &sheet.title), ' ', &[(Tone::Body, &sheet.count)]);
     page.joined(&sheet.head);
     page.section("WARNINGS", &sheet.warnings, Tone::Warning);
     for load in sheet.loads.iter().chain(&sheet.left) {
@@ -249,7 +238,7 @@ pub fn plan_text(sheet: &PlanSheet, look: Look) -> String {
 fn load_text(page: &mut Page, load: &LoadSheet) {
     page.blank();
     let day = load.day.as_deref().map(|day| (Tone::Body, day));
-    page.apart((Tone::Head, &load.title), '-', day.as_slice());
+    page.apart((Tone::Bold, &load.title), '-', day.as_slice());
     if !load.head.is_empty() {
         page.body("  ", &load.head.join(" · "));
     }
@@ -274,5 +263,5 @@ fn load_text(page: &mut Page, load: &LoadSheet) {
 }
 
 fn named(page: &mut Page, name: &str, text: &str) {
-    page.hang(&[(Tone::Step, &format!("  {name:<8} "))], (Tone::Body, text));
+    page.hang(&[(Tone::Bold, &format!("  {name:<8} "))], (Tone::Body, text));
 }

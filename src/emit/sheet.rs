@@ -1,44 +1,43 @@
-//! The sheet to weigh or measure a solution by, as text with a box before each amount, and as JSON in
-//! metric units, held to `grammar/sheet.schema.json`.
+//! The sheet by which a solution is weighed or diluted: as text with a box before each amount, and as JSON by
+//! `grammar/sheet.schema.json`.
 
 use unicode_width::UnicodeWidthStr as _;
 
-use super::compose::closed;
-use super::figure::both_degrees;
+use super::card::closed;
+use super::figure::{both_degrees, degree};
 use super::json::part_of;
 use super::object::{Json, Object, list, number};
-use super::page::{Look, Page, Tone, aligned, table};
-use super::plain::{all_plain, distinct, joined, plain, prefixed};
+use super::plain::{Look, Page, Tone, aligned, all_plain, distinct, joined, plain, prefixed, table};
 use crate::chemistry::{Held, STATEMENTS_SOURCE, State};
-use crate::compile::Scale;
+use crate::compile::{Scale, spoken_volume};
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
 use crate::vocabulary::unit;
 
-/// The version of the JSON; it grows with each incompatible change.
+/// The version of the JSON. It grows with a change that breaks its readers.
 const VERSION: u32 = 1;
-/// The sheet shows a rounding error above this, in hundredths of a percent.
+/// A rounding error above this is shown, in hundredths of a percent.
 const OFF_SHOWN: i64 = 100;
 
-/// An amount and an ingredient.
+/// An amount, and what to weigh or measure.
 struct Row {
     number: String,
     unit: &'static str,
-    /// The amount in other units, or empty.
+    /// The amount in units of the United States, or empty.
     beside: String,
     what: String,
-    /// An extra line.
+    /// The text of the next line.
     more: Option<String>,
 }
 
-/// The sheet. It ends with one line ending, and no line ends with a space.
+/// The sheet as text. It ends with one line ending, and no line ends with a space.
 pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     let mut page = Page::new(look);
     let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
     let title = match &sheet.work {
         Work::Dilute(mixture) => format!("{title} {}", mixture.dilution),
         Work::Weigh(bottles, step) => {
-            let written = |bottle: &Bottle| format!("formula for {}", volume_text(bottle.written_for));
+            let written = |bottle: &Bottle| format!("formula for {}", spoken_volume(bottle.written_for));
             facts.extend(bottles.iter().map(written));
             facts.dedup();
             let beside = units.in_brackets(Amount::Mass(*step));
@@ -47,7 +46,7 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
         }
     };
     facts.extend(sheet.solution.keeps.iter().map(|keeps| format!("keeps {}", keeps.value)));
-    page.apart((Tone::Head, &title), ' ', &[(Tone::Body, &volume_text(sheet.make))]);
+    page.apart((Tone::Bold, &title), ' ', &[(Tone::Body, &spoken_volume(sheet.make))]);
     page.joined(&facts);
     page.section("WARNINGS", &all_plain(&sheet.warnings), Tone::Warning);
     match &sheet.work {
@@ -58,15 +57,6 @@ pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     page.section("CAUTIONS", &closed(&sheet.cautions), Tone::Body);
     page.section("NOTES", &all_plain(&sheet.solution.notes), Tone::Body);
     page.out
-}
-
-/// `750 ml`, `2.5 l`.
-fn volume_text(volume: Volume) -> String {
-    if volume.fl < Volume::LITRE {
-        format!("{} ml", millilitres(volume))
-    } else {
-        format!("{} l", volume.in_litres(3))
-    }
 }
 
 fn weigh(page: &mut Page, bottle: &Bottle, units: Units) {
@@ -104,7 +94,7 @@ fn dilute(page: &mut Page, mixture: &Mixture, units: Units) {
     page.body("  ", &units.warm(&format!("makes {whole} ml"), at));
 }
 
-/// The rows with their decimal points in one column.
+/// Adds rows with their decimal points below each other.
 fn lines(page: &mut Page, rows: &[Row]) {
     let numbers = aligned(rows.iter().map(|row| row.number.as_str())).into_iter().zip(rows);
     let cells: Vec<[String; 2]> =
@@ -128,7 +118,8 @@ fn poured(water: &Water, units: Units) -> Row {
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
-/// `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`; `all of it at 55 °C (131 °F)`.
+/// How to draw the water: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`, or `all of it at 55 °C
+/// (131 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let mut both = vec![(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
     both.retain(|(volume, _)| *volume > Volume::ZERO);
@@ -156,7 +147,7 @@ fn weighed_out(weighed: &Weighed, units: Units) -> Row {
     row(weighed.amount, units, what)
 }
 
-/// The formula's amount, from a gram on to a hundredth.
+/// The amount. From a gram on it is rounded to a hundredth of a gram.
 fn rounded(amount: Amount) -> Amount {
     match amount {
         Amount::Mass(mass) if mass.pg >= Mass::G => Amount::Mass(mass.rounded(Mass { pg: Mass::G / 100 })),
@@ -177,7 +168,6 @@ fn form_text(form: &Form) -> Option<String> {
     }
 }
 
-/// The label of each ingredient, without repeats.
 fn labels(sheet: &Sheet) -> Vec<String> {
     let Work::Weigh(bottles, _) = &sheet.work else { return Vec::new() };
     let lines = bottles.iter().flat_map(|bottle| &bottle.lines);
@@ -186,7 +176,7 @@ fn labels(sheet: &Sheet) -> Vec<String> {
     )
 }
 
-/// `metol · CAS 55-55-0 · H302 H317 · P261 P280`.
+/// The label of an ingredient: `metol · CAS 55-55-0 · H302 H317 · P261 P280`.
 fn label(weighed: &Weighed) -> String {
     let what = plain(&weighed.what);
     let Some(held) = weighed.held else { return what + " · not known here: see its own label" };
@@ -197,7 +187,7 @@ fn label(weighed: &Weighed) -> String {
     what + &prefixed(" · CAS ", cas(weighed)) + &facts.map(|fact| prefixed(" · ", fact)).concat()
 }
 
-/// The CAS number of the state that is used; `None` if it is not known.
+/// The CAS number of the state that is weighed. `None` if it is not known.
 fn cas(weighed: &Weighed) -> Option<&'static str> {
     let states = weighed.held?.ingredient.states;
     let named = |word: &str| states.iter().find(|state: &&State| state.word == word);
@@ -208,7 +198,7 @@ fn cas(weighed: &Weighed) -> Option<&'static str> {
     state.map(|state| state.cas)
 }
 
-/// The sheet as one indented JSON object.
+/// The sheet as an indented JSON object.
 pub fn sheet_json(sheet: &Sheet) -> String {
     let work = match &sheet.work {
         Work::Weigh(bottles, step) => {
@@ -297,52 +287,39 @@ fn mixture_json(mixture: &Mixture) -> Object {
         .put("parts", list(&mixture.parts, |part| part_of(&part.what, ml(part.volume))))
 }
 
-/// The units beside the metric ones.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Beside {
-    /// None.
-    Nothing,
-    /// Avoirdupois ounces, grains, and fluid ounces of the United States.
-    UnitedStates,
-}
-
-/// The units of a sheet.
+/// The units of a sheet, besides grams and millilitres.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Units {
-    /// The first scale of temperature.
+    /// The scale of temperature that is first.
     pub scale: Scale,
-    /// The units beside grams and millilitres.
-    pub beside: Beside,
+    /// Whether amounts are also in avoirdupois ounces, grains and fluid ounces.
+    pub with_us: bool,
 }
 
 impl Units {
-    /// The amount in the units beside the metric ones, if there are any.
+    /// The amount in units of the United States, if the sheet has them.
     fn beside(self, amount: Amount) -> Option<String> {
-        match (self.beside, amount) {
-            (Beside::Nothing, _) => None,
-            (Beside::UnitedStates, Amount::Mass(mass)) => Some(avoirdupois(mass)),
-            (Beside::UnitedStates, Amount::Volume(volume)) => Some(fluid(volume)),
-        }
+        self.with_us.then(|| match amount {
+            Amount::Mass(mass) => avoirdupois(mass),
+            Amount::Volume(volume) => fluid(volume),
+        })
     }
 
-    /// The same in brackets after a space, or nothing.
     fn in_brackets(self, amount: Amount) -> String {
         prefixed(" ", self.beside(amount).map(|beside| format!("({beside})")))
     }
 
-    /// `water at 50 °C (122 °F)`, to a tenth of a degree, the resolution of a darkroom thermometer in its own scale.
+    /// What to measure and its temperature: `water at 50 °C (122 °F)`, to a tenth of a degree, the resolution of a
+    /// darkroom thermometer.
     fn warm(self, what: &str, at: Option<Temperature>) -> String {
-        let tenth = match self.scale {
-            Scale::Celsius => 900,
-            Scale::Fahrenheit => 500,
-        };
+        let tenth = degree(self.scale).base / 10;
         let tenths = |base: i64| base.saturating_add(tenth / 2).div_euclid(tenth).saturating_mul(tenth);
         let at = at.map(|at| both_degrees(Temperature { base: tenths(at.base) }, self.scale));
         format!("{what}{}", prefixed(" at ", at))
     }
 }
 
-/// The number and its unit: `12.5` and `g`. An amount that is too small to measure has more places.
+/// The number and its unit: `12.5` and `g`.
 fn metric(amount: Amount) -> (String, &'static str) {
     match amount {
         Amount::Mass(mass) => (grams(mass), "g"),
@@ -350,17 +327,17 @@ fn metric(amount: Amount) -> (String, &'static str) {
     }
 }
 
-/// In grams, without the unit.
+/// A mass in grams, without the unit. A mass too small to weigh has more decimals.
 fn grams(mass: Mass) -> String {
     mass.in_g(if mass.pg < Mass::G / 100 { 6 } else { 3 })
 }
 
-/// In millilitres, without the unit.
+/// A volume in millilitres, without the unit. A volume too small to measure has more decimals.
 fn millilitres(volume: Volume) -> String {
     volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
 }
 
-/// `3 av-oz 231 grain`; below an ounce only grains, with decimals if they are few.
+/// A mass in avoirdupois units: `3 av-oz 231 grain`. Below an ounce only grains, with decimals if they are few.
 fn avoirdupois(mass: Mass) -> String {
     let (ounce, grain) = (factor("av-oz"), factor("grain"));
     let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));
@@ -377,7 +354,8 @@ fn avoirdupois(mass: Mass) -> String {
     }
 }
 
-/// `33.8 us-fl-oz`, no finer than in millilitres: a hundredth of an ounce is a third of one.
+/// A volume in fluid ounces: `33.8 us-fl-oz`, no finer than in millilitres: a hundredth of an ounce is a third of a
+/// millilitre.
 fn fluid(volume: Volume) -> String {
     let ounce = factor("us-fl-oz");
     let places = match volume.fl.div_euclid(ounce) {

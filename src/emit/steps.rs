@@ -1,19 +1,18 @@
-//! The steps of a card. Their lines have the times of the step's own clock (R6); a line for agitation covers the whole
+//! The steps of a card. Each line has the time by the step's own clock (R6). One line states the agitation of a whole
 //! step.
 
-use super::card::{Block, Line, Reason};
+use super::card::{self, Block, Line, Reason};
 use super::moving::{self, Moves};
 use super::naming;
 use super::plain::{all_plain, plain, prefixed};
-use super::{compose, figure, moments};
+use super::{figure, moments};
 use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
-use crate::model::{Step, Time};
+use crate::model::Time;
 use crate::source::{Sources, Span};
 
 /// The time of a line before the step's clock starts.
 const BEFORE: &str = "first";
 
-/// The steps of a schedule.
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
     let light_from = schedule.steps.iter().position(|step| step.light_safe);
     let following = schedule.steps.iter().skip(1).map(Some).chain([None]);
@@ -21,19 +20,17 @@ pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
     let contexts = steps.map(|(at, (step, next))| Context {
         schedule,
         step,
-        written: naming::written(schedule, step),
+        moves: Moves::of(&step.events, naming::zero(schedule, step)),
         next: next.map(naming::head),
         is_first_light: light_from == Some(at),
     });
     contexts.map(|context| context.block(sources)).collect()
 }
 
-/// A step in its schedule.
 struct Context<'a> {
     schedule: &'a Schedule,
     step: &'a PlannedStep,
-    /// The statement it was planned from.
-    written: Option<&'a Step>,
+    moves: Moves<'a>,
     /// The name of the next step.
     next: Option<String>,
     /// Whether light is safe from this step on.
@@ -76,10 +73,10 @@ impl Context<'_> {
         let degrees = |at| figure::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
         let Some(bath) = &self.step.bath else { return at.map(|at| format!("at {at}")) };
-        let running = naming::running(self.written);
+        let running = naming::running(bath);
         let changes = format!("{} changes of {}", bath.pours, figure::ml(bath.volume));
         let words = [
-            if running.is_some() { "running ".to_owned() } else { String::new() },
+            running.map(|_| "running ".to_owned()).unwrap_or_default(),
             naming::bath(bath),
             prefixed(" at ", at),
             prefixed(", ending at ", self.step.ending.map(degrees)),
@@ -89,7 +86,6 @@ impl Context<'_> {
         Some(words.concat())
     }
 
-    /// What to do, in order of time.
     fn lines(&self) -> Vec<Line> {
         let events = &self.step.events;
         let mut lines = Vec::new();
@@ -108,9 +104,9 @@ impl Context<'_> {
                 lines.extend(self.line(event));
                 if event.is_filling() {
                     lines.extend(self.light());
-                    let is_still = self.written.is_some_and(|step| step.agitation.is_some())
-                        && self.moves().first().is_none();
-                    lines.extend(is_still.then(|| self.at(self.full(), moving::STILL)));
+                    let still =
+                        moving::agitation(self.schedule, self.step).filter(|text| text == moving::STILL);
+                    lines.extend(still.map(|still| self.at(self.full(), still)));
                 }
             }
         }
@@ -118,45 +114,34 @@ impl Context<'_> {
         lines
     }
 
-    fn wall(&self, moment: Time) -> Option<String> {
-        naming::wall(self.schedule, moment)
+    fn wall(&self, at: Time) -> Option<String> {
+        naming::wall(self.schedule, at)
     }
 
-    fn zero(&self) -> Time {
-        naming::zero(self.step, self.written)
-    }
-
-    /// The time at which the first filling is in.
+    /// When the tank is full for the first time.
     fn full(&self) -> Time {
         self.step.start + self.step.handling + self.step.fill
     }
 
-    fn reads(&self, moment: Time) -> String {
-        if moment < self.zero() { BEFORE.to_owned() } else { (moment - self.zero()).to_string() }
+    fn reads(&self, at: Time) -> String {
+        if at < self.moves.zero { BEFORE.to_owned() } else { (at - self.moves.zero).to_string() }
     }
 
-    fn at(&self, moment: Time, what: impl Into<String>) -> Line {
-        Line { when: self.reads(moment), what: what.into() }
+    fn at(&self, at: Time, what: impl Into<String>) -> Line {
+        Line { when: self.reads(at), what: what.into() }
     }
 
-    fn moves(&self) -> Moves<'_> {
-        Moves::of(&self.step.events, self.zero())
-    }
-
-    /// The line of one action; `None` if another line covers it.
+    /// The line of one action. `None` if another line states it.
     fn line(&self, event: &Event) -> Option<Line> {
         let length = event.length;
         let words = moments::words(self.schedule, self.step, event);
         let what = match event.action {
             Action::Handle => self.handling(event),
             Action::Pour | Action::Fill => self.pouring(event),
-            Action::Agitate => {
-                let moves = self.moves();
-                let text = moves.text().filter(|_| moves.first() == Some(event))?;
-                format!("agitate: {text}")
-            }
+            Action::Agitate if self.moves.first() != Some(event) => return None,
+            Action::Agitate => format!("agitate: {}", self.moves.text()?),
             // The line of the agitation states its knocks.
-            Action::Knock if self.moves().knocking().is_some() => return None,
+            Action::Knock if self.moves.knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,
             Action::Rest => format!("wait {length}; the tank is empty"),
@@ -165,7 +150,7 @@ impl Context<'_> {
             }
             Action::Expose => self.exposing(event),
             Action::Warm => format!("{words}, {length}"),
-            Action::Dry => format!("hang the film{}", prefixed(", ", compose::hanging(self.schedule))),
+            Action::Dry => format!("hang the film{}", prefixed(", ", card::hanging(self.schedule))),
         };
         Some(self.at(event.at, what))
     }
@@ -183,12 +168,12 @@ impl Context<'_> {
 
     fn pouring(&self, event: &Event) -> String {
         let mut text = moments::poured(self.step, event.action);
-        if event.length > Time::ZERO && naming::starts_full(self.step, self.written) {
+        if event.length > Time::ZERO && naming::starts_full(self.schedule, self.step) {
             text.push_str(&format!(" in {}; start the clock when it is full", event.length));
         } else if event.length > Time::ZERO {
             text.push_str(&format!(", full at {}", self.reads(event.at + event.length)));
         }
-        if naming::running(self.written).is_some() {
+        if self.step.bath.as_ref().is_some_and(|bath| bath.flow.is_some()) {
             text.push_str("; let the water run");
         }
         text
@@ -206,17 +191,17 @@ impl Context<'_> {
         format!("expose{side}, {}{}", event.length, prefixed("; light: ", light))
     }
 
-    /// The moment from which light is safe.
+    /// From when on light is safe, if that is in this step.
     fn light(&self) -> Option<Line> {
-        let is_open = compose::is_open(self.schedule);
+        let is_open = card::is_open(self.schedule);
         let words = if is_open { "the light may go on" } else { "the lid may come off" };
         self.is_first_light.then(|| self.at(self.full(), words))
     }
 
-    /// One change of wash water.
+    /// The line of one change of wash water.
     fn change(&self, number: u32, events: &[Event]) -> Option<Line> {
         let filling = events.first()?;
-        let moved = Moves::of(events, self.zero()).within_a_change();
+        let moved = Moves::of(events, self.moves.zero).within_a_change();
         let mut text = format!("change {number}: fill{}", prefixed("; ", moved.as_ref()));
         if let Some(out) = events.iter().find(|event| event.is_emptying()) {
             let full = filling.at + filling.length;
@@ -228,7 +213,7 @@ impl Context<'_> {
         Some(self.at(filling.at, text))
     }
 
-    /// The end of the step and the name of the next; `None` if the line before says so.
+    /// The end of the step and the name of the next. `None` if the line of the draining says so.
     fn end(&self) -> Option<Line> {
         let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
             Some(out) if out.length == Time::ZERO => return None,
@@ -241,7 +226,7 @@ impl Context<'_> {
     }
 }
 
-/// The name of the number that a reason explains.
+/// The name of the number that was calculated: `time` for `/duration_ms`.
 fn number(because: &Because, step: &PlannedStep) -> String {
     let part = |at: &str| Some(plain(&step.bath.as_ref()?.parts.get(at.parse::<usize>().ok()?)?.what));
     match because.of.split('/').skip(1).collect::<Vec<_>>().as_slice() {
@@ -252,7 +237,7 @@ fn number(because: &Because, step: &PlannedStep) -> String {
     }
 }
 
-/// `estuary.wet:48, 49, films.wet:3`.
+/// The lines of the spans: `estuary.wet:48, 49, films.wet:3`.
 fn places(spans: &[Span], sources: &Sources) -> String {
     let mut places: Vec<String> = Vec::new();
     let mut file = None;

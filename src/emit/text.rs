@@ -1,18 +1,17 @@
-//! A card as text: the times in one column, one thing to do in each line.
+//! A card as text: each instruction on its own line, its time in the column at the left.
 
 use unicode_width::UnicodeWidthStr as _;
 
 use super::card::{Block, Card, Line, Part, Ready, Reason, Total};
-use super::page::{Look, Page, Tone, aligned, padded, table, widest};
-use super::plain::joined;
+use super::plain::{Look, Page, Tone, aligned, joined, padded, table, widest};
 
-/// The most columns of the steps' names in the list of baths; a longer one has its own line.
+/// The most columns for the steps' names in the list of baths. A longer name has its own line.
 const STEPS_MOST: usize = 10;
 
-/// The card. It ends with one line ending, and no line ends with a space.
+/// The card as text. It ends with one line ending, and no line ends with a space.
 pub fn text(card: &Card, look: Look) -> String {
     let mut page = Page::new(look);
-    page.apart((Tone::Head, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
+    page.apart((Tone::Bold, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
     page.joined(&card.facts);
     let warnings = if look.reasons { &card.warnings_with_rules } else { &card.warnings };
     page.section("WARNINGS", warnings, Tone::Warning);
@@ -33,7 +32,7 @@ pub fn text(card: &Card, look: Look) -> String {
     page.blank();
     let Total { time, ends, besides } = &card.total;
     let ends = ends.as_deref().unwrap_or_default();
-    page.apart((Tone::Step, &format!("TOTAL {time}")), '-', &[(Tone::Clock, ends)]);
+    page.apart((Tone::Bold, &format!("TOTAL {time}")), '-', &[(Tone::Bold, ends)]);
     page.body("  ", &besides.join(" · "));
     page.section("AFTERWARDS", &card.afterwards, Tone::Body);
     page.section("CAUTIONS", &card.cautions, Tone::Body);
@@ -41,7 +40,7 @@ pub fn text(card: &Card, look: Look) -> String {
     page.out
 }
 
-/// The baths, with the amounts of all baths in the same columns.
+/// Adds the baths. The amounts of all baths are in the same columns.
 fn mix(page: &mut Page, mix: &[Ready]) {
     if mix.is_empty() {
         return;
@@ -56,10 +55,10 @@ fn mix(page: &mut Page, mix: &[Ready]) {
     let widest_amount = columns.iter().map(|(amount, _)| *amount).max().unwrap_or(0);
     for Ready { steps, bath, how, parts } in mix {
         if steps.width() > name {
-            page.hang(&[(Tone::Body, "  ")], (Tone::Step, steps));
+            page.hang(&[(Tone::Body, "  ")], (Tone::Bold, steps));
             page.body(&indent, bath);
         } else {
-            page.hang(&[(Tone::Step, &format!("  {}  ", padded(steps, name)))], (Tone::Body, bath));
+            page.hang(&[(Tone::Bold, &format!("  {}  ", padded(steps, name)))], (Tone::Body, bath));
         }
         let colon = if parts.is_empty() { "" } else { ":" };
         page.body(&indent, &format!("{how}{colon}"));
@@ -78,7 +77,7 @@ fn mix(page: &mut Page, mix: &[Ready]) {
     }
 }
 
-/// The widths of the amounts and names in each column of parts.
+/// The widths of amounts and names in each column of parts.
 fn columns(mix: &[Ready]) -> Vec<(usize, usize)> {
     let most = mix.iter().map(|ready| ready.parts.len()).max().unwrap_or(0);
     let parts = |at: usize| mix.iter().filter_map(move |ready| ready.parts.get(at));
@@ -101,11 +100,11 @@ fn load(page: &mut Page, card: &Card) {
     }
 }
 
-/// A step; it takes the times of its lines.
+/// Adds a step, which takes the times of its lines.
 fn work(page: &mut Page, block: &Block, times: &mut impl Iterator<Item = String>) {
-    let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Clock, clock)]);
+    let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Bold, clock)]);
     let clocks: Vec<_> = clocks.skip(1).collect();
-    page.apart((Tone::Step, &format!("{} {}", block.name, block.time)), '-', &clocks);
+    page.apart((Tone::Bold, &format!("{} {}", block.name, block.time)), '-', &clocks);
     if let Some(bath) = &block.bath {
         page.body("  ", bath);
     }
@@ -116,6 +115,6 @@ fn work(page: &mut Page, block: &Block, times: &mut impl Iterator<Item = String>
         page.body("  note: ", note);
     }
     for (Line { what, .. }, time) in block.lines.iter().zip(times) {
-        page.hang(&[(Tone::Clock, &format!("  {time}  "))], (Tone::Body, what));
+        page.hang(&[(Tone::Bold, &format!("  {time}  "))], (Tone::Body, what));
     }
 }

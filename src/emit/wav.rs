@@ -1,4 +1,4 @@
-//! The evening as sound: tones that say when to pour, agitate and drain, from the first pour to the last drain.
+//! The session as sound: tones for when to pour, agitate and drain, from the first pour to the last drain.
 
 use super::moments::{Moment, moments};
 use crate::compile::{Action, Schedule};
@@ -10,27 +10,27 @@ const PER_MS: u32 = RATE / 1000;
 const BYTES: u32 = 2;
 /// The longest track, 173 MB.
 pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
-/// The time from a notice to its pour or drain.
+/// A notice sounds this long before a pour or drain.
 const AHEAD: Time = Time::from_seconds(10);
 /// The silence between tones that would overlap.
 const GAP: u32 = 50 * PER_MS;
 /// A tone that would be later than this is left out, except for a pour or drain.
 const LATEST: u32 = 2000 * PER_MS;
-/// The rise and fall of a tone, so that it does not click.
+/// The rise and fall of a tone, without which it would click.
 const FADE: u32 = 10 * PER_MS;
-/// The amplitude of a tone, of 32767.
+/// The amplitude of a tone, of at most 32767.
 const LOUD: f64 = 20_000.0;
 
 /// Why there is no track.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoTrack {
-    /// There is no pour and drain.
+    /// The session has no pour and drain.
     NoPour,
-    /// Its length, which is above [`TRACK_MAX`].
+    /// The length, which is above [`TRACK_MAX`].
     TooLong(Time),
 }
 
-/// Its pitch in hertz, about a fifth from the next, and its length in samples.
+/// The pitch in hertz, about a fifth from the next, and the length in samples.
 type Tone = (u32, u32);
 const POUR: Tone = (900, 600 * PER_MS);
 const DRAIN: Tone = (400, 600 * PER_MS);
@@ -42,7 +42,7 @@ const NOTICE: Tone = (2000, 200 * PER_MS);
 ///
 /// # Errors
 ///
-/// There is no pour and drain, or the track would be too long.
+/// The session has no pour followed by a drain, or the track would be too long.
 pub fn wav(schedule: &Schedule) -> Result<Vec<u8>, NoTrack> {
     let has = |moment: &Moment, tone: Tone| tones(moment).any(|own| own == tone);
     let mut wet: Vec<Moment> =
@@ -80,7 +80,7 @@ fn is_of_a_bath(tone: Tone) -> bool {
     [POUR, DRAIN].contains(&tone)
 }
 
-/// All tones in order of time; a notice is the last of those at one time.
+/// All tones in order of time. At the same time, a notice is last.
 fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     let mut cues = Vec::new();
     for (at, moment) in wet.iter().enumerate() {
@@ -88,7 +88,7 @@ fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
         let is_noticed = tones(moment).any(is_of_a_bath) && noticed >= begin;
         cues.extend(is_noticed.then_some((noticed, NOTICE)));
         cues.extend(tones(moment).map(|tone| (moment.at, tone)));
-        // There is no rest if a drain or more agitation follows at once.
+        // The film is not left still if a drain or more agitation follows at once.
         let follows = wet.get(at + 1).is_some_and(|next| tones(next).next().is_some());
         if moment.actions.last() == Some(&Action::Agitate) && !follows {
             cues.push((moment.until, STILL));
@@ -98,7 +98,7 @@ fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     cues
 }
 
-/// The first sample of each tone: at its time, or after the tone before.
+/// The first sample of each tone: at its time, or after the previous tone.
 fn placed(cues: &[(Time, Tone)], begin: Time) -> Vec<(u32, Tone)> {
     let mut placed = Vec::new();
     let mut free = 0;
@@ -117,7 +117,7 @@ fn sample(time: Time) -> u32 {
     u32::try_from(time.ms).expect("a track is no longer than TRACK_MAX").saturating_mul(PER_MS)
 }
 
-/// The samples of a tone. The sine is the same code on every machine (R15).
+/// The samples of a tone. `libm` gives the same sine on every machine (R15).
 fn sound((pitch, length): Tone) -> impl Iterator<Item = u8> {
     let turn = std::f64::consts::TAU * f64::from(pitch) / f64::from(RATE);
     (0..length).flat_map(move |number| {
@@ -136,7 +136,7 @@ fn header(bytes: u32) -> Vec<u8> {
     [
         &b"RIFF"[..],
         &bytes.saturating_add(36).to_le_bytes(),
-        // PCM, one channel.
+        // PCM with one channel.
         b"WAVEfmt \x10\0\0\0\x01\0\x01\0",
         &RATE.to_le_bytes(),
         &(RATE * BYTES).to_le_bytes(),

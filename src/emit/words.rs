@@ -1,23 +1,21 @@
-//! The pages of `wetside words`: a list of all words and units, and a page for each. The reference uses the same words.
+//! The pages of `wetside words`: a list of all words and units, and a page for each.
 
 use std::collections::BTreeSet;
 
-use super::page::{table, widest, wrap};
-use super::plain::joined;
+use super::plain::{joined, table, widest, wrap};
 use crate::model::{StepKind, Volume, decimal};
 use crate::vocabulary::{
     Block, Kind, Part, Readings, Row, Unit, ambiguities, ambiguous, pattern_text, respelled, rows, suggest,
     units,
 };
 
-/// The longest line of a page.
 const COLUMNS: usize = 80;
-/// The placeholder for several ways to write a statement that do not fit on its line.
+/// Replaces alternatives that do not fit in a pattern and are listed below it.
 const WAY: &str = "WAY";
-/// The most kinds of steps that are listed as exceptions.
+/// The most kinds of steps that are listed as exceptions: `all but wash, dry`.
 const FEW: usize = 4;
 
-/// A line for every word, by block, then for every unit. All steps are one block.
+/// A line for each word, below its block, then a line for each unit. All kinds of steps are one block.
 pub fn words() -> String {
     let list = |title: &str, wanted: &dyn Fn(&Block) -> bool| {
         let here = rows().filter(|row| row.blocks.iter().any(wanted));
@@ -35,10 +33,10 @@ pub fn words() -> String {
     joined(lists, "\n")
 }
 
-/// The page of a word or unit. A word inside a statement has the pages of its statements.
+/// The page of a word or unit. For a word inside statements, the pages of those statements.
 ///
 /// # Errors
-/// There is no such word. The error is the nearest word, if there is one.
+/// The word does not exist. The error is a known word with a similar spelling, if there is any.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let mut pages: Vec<String> = rows().filter(|row| name(row) == asked).map(page).collect();
     if pages.is_empty() {
@@ -62,7 +60,7 @@ fn listed(title: &str, lines: impl Iterator<Item = [String; 2]>) -> String {
     format!("{title}\n{lines}")
 }
 
-/// The name of a statement: its first word, or the pattern of its first value.
+/// The first word of a statement, or the pattern of its first value.
 fn name(row: &Row) -> String {
     if row.word.is_empty() { pattern_text(row.takes.get(..1).unwrap_or(&[])) } else { row.word.to_owned() }
 }
@@ -81,14 +79,14 @@ fn page(row: &Row) -> String {
     layout(&head, row.meaning, &lines)
 }
 
-/// The pattern of a statement, and apart from it its ways, if they do not fit on a line.
+/// The pattern of a statement, and its alternatives if they do not fit on a line.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     let [way] = row.takes else { return (line, Vec::new()) };
     if line.chars().count() <= COLUMNS {
         return (line, Vec::new());
     }
-    // An alternative can consist of parts that have alternatives themselves.
+    // An alternative can itself contain alternatives.
     let ways = if let Part::Either(ways) = way { ways } else { &[][..] };
     let pieces = |way: &&[Part]| match way {
         [Part::List([piece])] => piece.ways(),
@@ -138,7 +136,7 @@ fn is_step(block: &Block) -> bool {
     matches!(block, Block::Step(_))
 }
 
-/// The kinds of steps that take a statement.
+/// The kinds of steps that take a statement: `develop, fix`, `all but dry`, `every step`.
 pub fn kinds_with(row: &Row) -> String {
     let has = |kind: &StepKind| row.blocks.contains(&Block::Step(*kind));
     let (with, without): (Vec<StepKind>, Vec<StepKind>) = StepKind::ALL.into_iter().partition(has);
@@ -150,13 +148,13 @@ pub fn kinds_with(row: &Row) -> String {
     }
 }
 
-/// The pattern of a statement.
+/// The pattern of a statement, with `{` if it opens a block.
 pub fn written(row: &Row) -> String {
     let brace = if row.opens.is_some() { " {" } else { "" };
     row.text() + brace
 }
 
-/// The dimension of a unit, and its size in a common unit.
+/// The dimension of a unit, and its size in a common unit: `a volume`, `29.5735295625 ml`.
 pub fn measured(unit: &Unit) -> (&'static str, String) {
     let of = |base: i64, word: &str| format!("{} {word}", decimal(unit.factor, base, 12));
     match unit.kind {

@@ -37,7 +37,7 @@ fn rolls_that_cannot_be_developed_tonight_are_left_out_with_the_reason() {
 #[test]
 fn every_form_of_a_plan_names_what_is_left_out() {
     let (text, _) = run().args(["plan", "autumn", "--at", "19C"]).fails(1);
-    assert!(text.contains("2 rolls have no load") && text.contains("\nLEFT OUT -"), "{text}");
+    assert!(text.contains("no load for 2 rolls") && text.contains("\nLEFT OUT -"), "{text}");
     let (table, _) = run().args(["plan", "autumn", "--at", "19C", "--as", "csv"]).fails(1);
     let mut reader = csv::Reader::from_reader(table.as_bytes());
     let rows: Vec<Vec<String>> =

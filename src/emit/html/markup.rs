@@ -1,39 +1,37 @@
-//! A writer of HTML. Tags and attributes are the program's own; text from a recipe is always escaped.
+//! Writes HTML. Tags are constants of the program. Text from a recipe is always escaped.
 
 use std::fmt::Display;
 
 use data_encoding::BASE64;
 use sha2::{Digest, Sha256};
 
-use super::super::page::bound;
-use super::super::picture::{Drawing, element};
-use super::super::plain::escaped;
+use crate::emit::picture::{Drawing, element};
+use crate::emit::plain::{bound, escaped};
 
 #[derive(Default)]
 pub(super) struct Markup(String);
 
 impl Markup {
-    /// Adds the program's own markup unchanged.
+    /// Adds a constant of the program, unchanged.
     pub(super) fn own(&mut self, markup: &'static str) {
         self.0.push_str(markup);
     }
 
-    /// Adds any text, escaped; no line breaks between a number and its unit.
+    /// Adds any text, escaped. A number and its unit stay on one line.
     pub(super) fn text(&mut self, text: &str) {
         self.0.push_str(&escaped(&bound(text)));
     }
 
-    /// Adds JSON to a data script. Only `<` could end the script, and JSON has it in strings only.
+    /// Adds JSON inside a script element. It escapes `<`, which could end the element and is only in strings.
     pub(super) fn data(&mut self, json: &str) {
         self.0.push_str(&json.replace('<', "\\u003c"));
     }
 
-    /// Adds a drawing, which escapes its own text.
     pub(super) fn picture(&mut self, drawing: &Drawing) {
         self.0.push_str(&element(drawing));
     }
 
-    /// Adds an element that holds text. `tag` is its name and its attributes.
+    /// Adds an element with text in it. `tag` is its name and attributes.
     pub(super) fn element(&mut self, tag: &'static str, text: &str) {
         self.within(tag, |inside| inside.text(text));
     }
@@ -44,7 +42,7 @@ impl Markup {
         self.0.extend(["</", tag.split(' ').next().unwrap_or(tag), ">"]);
     }
 
-    /// Adds an element with a line ending before it.
+    /// Adds an element after a line ending.
     pub(super) fn line(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
         self.own("\n");
         self.within(tag, fill);
@@ -55,8 +53,8 @@ impl Markup {
     }
 }
 
-/// A whole page, with a Content Security Policy that allows its own style and script and nothing else: markup that got
-/// in by mistake could neither run nor load anything.
+/// A whole page. Its Content Security Policy allows only this style and script, so that markup that is in it by
+/// mistake can neither run nor load anything.
 pub(super) fn document(
     title: &str,
     style: &'static str,
@@ -85,7 +83,7 @@ pub(super) fn document(
     page.0
 }
 
-/// The text without indentation, blank lines and lines that are only a comment. No string of ours spans lines.
+/// The style or script without indentation, blank lines and comments. No string may span lines.
 pub(super) fn compact(text: &str) -> String {
     let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
     let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));

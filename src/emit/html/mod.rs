@@ -1,36 +1,33 @@
-//! A card as one HTML page to read, print and follow step by step. It loads nothing from outside.
+//! A card as one HTML page to read, print and follow, and a plan as one HTML page. A page loads nothing from outside.
 
 mod markup;
-mod plan;
-
-pub use plan::plan_page;
 
 use std::sync::LazyLock;
 
 use sha2::{Digest, Sha256};
 
 use self::markup::{Markup, compact, document};
-use super::card::{Block, Card, Place, Ready, Reason, Total};
-use super::compose::card;
+use super::card::{Block, Card, HANGING, Place, Ready, Reason, Total, card};
 use super::moments::{Moment, moments};
-use super::page::bound;
 use super::picture::{pictures, rules};
+use super::plain::bound;
+use super::plan::{LoadSheet, PlanSheet};
 use crate::compile::{Action, Schedule};
 use crate::source::Sources;
 
-/// Follows the session, and fits the printed card to one sheet. It reads the clock and a stored start time and
-/// never counts ticks, so it is right again after the page slept or was reloaded.
+/// Follows the session, and fits the printed card to one sheet. It compares the clock with a stored start and counts
+/// no ticks, so it is right again after the page slept or was reloaded.
 static SCRIPT: LazyLock<String> =
     LazyLock::new(|| compact(concat!(include_str!("script.js"), include_str!("print.js"))));
-/// The rules of the page, of its pictures and of its print, which looks like the PDF.
+/// The style of a card's page. Its print looks like the PDF.
 static STYLE: LazyLock<String> = LazyLock::new(|| {
     let (page, pictures) = (concat!(include_str!("base.css"), include_str!("style.css")), rules());
     compact(&format!("{page}{pictures}{}", include_str!("print.css")))
 });
-/// The part of the page that the script operates; hidden where scripts do not run.
+/// The section that shows the current step. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// The card as an HTML page with its pictures, in the order of the text card, with or without reasons.
+/// The card as an HTML page with its pictures, with or without the calculations of its numbers.
 pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
     let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
@@ -86,7 +83,6 @@ fn section(page: &mut Markup, tag: &'static str, title: &str, fill: impl FnOnce(
     });
 }
 
-/// A section with a list, unless the list is empty.
 fn list(page: &mut Markup, tag: &'static str, title: &str, items: &[String]) {
     if !items.is_empty() {
         section(page, tag, title, |page| page.list("ul", items));
@@ -165,11 +161,12 @@ fn total(page: &mut Markup, total: &Total) {
     });
 }
 
-/// Start and end in milliseconds, the numbers of step and text, and 1 where something is done, else 0.
+/// The start and end of a moment in milliseconds, the numbers of its step and text, and 1 if it has an action, else
+/// 0.
 type Row = (i64, i64, usize, usize, u8);
 
-/// What the script reads, as one JSON object on one line: the key under which the page stores its position, when only
-/// drying is left, the names of the steps, each distinct text, and the moments.
+/// The data for the script, as JSON on one line: the key under which it stores its position, when only drying is
+/// left, the names of the steps, the texts without repeats, and the moments.
 fn data(card: &Card, moments: &[Moment]) -> String {
     let mut texts: Vec<String> = Vec::new();
     let rows = moments.iter().map(|moment| {
@@ -193,9 +190,107 @@ fn data(card: &Card, moments: &[Moment]) -> String {
     .to_string()
 }
 
-/// Differs for cards that differ in the recipe, the conditions or a moment.
+/// The key differs for cards that differ in the recipe, the conditions or a moment.
 fn key(card: &Card, rows: &[Row]) -> String {
     let hash = Sha256::digest(serde_json::json!([card.facts, rows]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("wetside {} {digits}", card.fingerprint)
+}
+
+/// The plan as an HTML page with a box to tick for each roll. The browser keeps the ticks over a reload.
+pub fn plan_page(sheet: &PlanSheet) -> String {
+    document(
+        &sheet.title,
+        concat!(include_str!("base.css"), include_str!("plan.css")),
+        include_str!("plan.js"),
+        |page| {
+            page.within("header", |page| {
+                page.element("h1", &sheet.title);
+                page.element("p", &sheet.count);
+                page.element("p", &sheet.head.join(" · "));
+                plan_warnings(page, &sheet.warnings);
+            });
+            page.line("main", |page| {
+                sheet.loads.iter().for_each(|one| load(page, one));
+                sheet.left.iter().for_each(|one| left(page, one));
+                section(page, "section", "In all", |page| pairs(page, &sheet.sums));
+            });
+        },
+    )
+}
+
+fn plan_warnings(page: &mut Markup, warnings: &[String]) {
+    warnings.iter().for_each(|warning| page.element("p class=\"warning\"", warning));
+}
+
+fn load(page: &mut Markup, load: &LoadSheet) {
+    section(page, "section", &load.title, |page| {
+        load.day.iter().for_each(|day| page.element("p", day));
+        page.within("p", |page| whole_names(page, &load.head.join(" · ")));
+        plan_warnings(page, &load.warnings);
+        pairs(page, &load.baths);
+        page.within("ol", |page| {
+            for place in &load.places {
+                page.own("<li><label><input type=\"checkbox\"><span>");
+                labelled(page, place);
+                if !place.end.is_empty() {
+                    page.own(" ");
+                    page.element("i", place.end);
+                }
+                page.own("</span></label></li>");
+            }
+        });
+        if !load.hanging.is_empty() {
+            page.within("dl", |page| {
+                page.element("dt", "hang");
+                page.within("dd", |page| hanging(page, &load.hanging));
+            });
+        }
+    });
+}
+
+fn labelled(page: &mut Markup, roll: &Place) {
+    page.element("b", &roll.label);
+    page.own(" ");
+    page.element("span", &roll.what);
+}
+
+/// Adds the labels in the order to hang the film. No line breaks within a label.
+fn hanging(page: &mut Markup, labels: &[String]) {
+    page.text(HANGING);
+    for (at, label) in labels.iter().enumerate() {
+        page.own(if at > 0 { " · " } else { "" });
+        page.element("b", label);
+    }
+}
+
+/// Adds the rolls without a load, which have no box to tick.
+fn left(page: &mut Markup, left: &LoadSheet) {
+    section(page, "section", "Left out", |page| {
+        plan_warnings(page, &left.warnings);
+        page.within("ul", |page| {
+            left.places.iter().for_each(|roll| page.within("li", |page| labelled(page, roll)));
+        });
+    });
+}
+
+fn pairs(page: &mut Markup, pairs: &[(impl AsRef<str>, String)]) {
+    page.within("dl", |page| {
+        for (name, text) in pairs {
+            page.element("dt", name.as_ref());
+            page.within("dd", |page| whole_names(page, text));
+        }
+    });
+}
+
+/// Adds text in which no line breaks within a word with a hyphen, such as the name of a recipe.
+fn whole_names(page: &mut Markup, text: &str) {
+    for (at, word) in bound(text).split(' ').enumerate() {
+        page.own(if at > 0 { " " } else { "" });
+        if word.contains('-') {
+            page.element("b", word);
+        } else {
+            page.text(word);
+        }
+    }
 }

@@ -1,12 +1,11 @@
-//! The screen at one moment: the step, the time left, what to do now and next, and the progress.
+//! The screen at one time: the step, the time left, the instructions for now and next, and the progress.
 
 use unicode_width::UnicodeWidthStr;
 
-use super::{DONE, Live, Pace};
+use super::{DONE, Live};
 use crate::emit::card::Block;
 use crate::emit::moments::Moment;
-use crate::emit::page::{cut, wrap};
-use crate::emit::plain::{joined, prefixed};
+use crate::emit::plain::{cut, joined, prefixed, wrap};
 use crate::model::Time;
 
 /// The size of a screen.
@@ -48,16 +47,16 @@ impl Row {
     }
 }
 
-/// Rows from which on everything fits, with empty lines between.
+/// With this many rows, everything fits with empty lines between.
 const ROOMY: usize = 20;
-/// Rows from which on large digits fit.
+/// With this many rows, large digits fit.
 const LARGE: usize = 12;
 const KEYS: &str =
     "space start or pause   \u{2190} \u{2192} or b n by moment   s start   c cautions   q quit";
 const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
 
 impl Live {
-    /// The rows to show at this clock time; they fit the size.
+    /// The rows to show at this clock time. They fit the size.
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let at = self.at(clock);
         let index = self.index(at);
@@ -90,7 +89,8 @@ impl View<'_> {
         Row::new(&to_columns(text, self.columns), shade)
     }
 
-    /// Free rows make the digits larger; so does the empty line below the title if one row is missing, as with 24.
+    /// The rows of a large screen. Free rows make the digits larger. So does the empty line below the title, if it is
+    /// the one row that is missing.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
@@ -124,13 +124,12 @@ impl View<'_> {
         self.at >= self.live.end
     }
 
-    /// The step, its bath and the state of the clock.
     fn head(&self) -> Row {
-        let state = match self.live.pace {
-            Pace::Waiting(_) => "s starts",
-            Pace::Paused(_) => "paused",
-            Pace::Going(_) if self.is_over() => DONE,
-            Pace::Going(_) => "running",
+        let state = match self.live.origin {
+            None if self.live.is_started => "paused",
+            None => "s starts",
+            Some(_) if self.is_over() => DONE,
+            Some(_) => "running",
         };
         let words =
             self.step.map(|(block, _)| format!("{}{}", block.name, prefixed("  ", block.bath.as_ref())));
@@ -142,21 +141,17 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
-    /// The time left in this moment, in whole seconds; 0:00 when the next begins.
+    /// The time left in this moment, rounded up to seconds, so that it is 0:00 when the next moment begins.
     fn left(&self) -> String {
         let until = self.now.map_or(self.at, |moment| moment.until);
         let left = (until - self.at).ms.max(0);
         Time::from_seconds((left + 999) / 1000).to_string()
     }
 
-    /// The step and the time left, while the clock runs.
+    /// The step and the time left. Empty while the clock is stopped.
     fn running(&self) -> String {
-        match (self.live.pace, self.step) {
-            (Pace::Going(_), Some((block, _))) if !self.is_over() => {
-                format!("{} {}", block.name, self.left())
-            }
-            _ => String::new(),
-        }
+        let step = self.step.filter(|_| self.live.origin.is_some() && !self.is_over());
+        step.map(|(block, _)| format!("{} {}", block.name, self.left())).unwrap_or_default()
     }
 
     fn digits(&self, scale: usize) -> Vec<Row> {
@@ -171,7 +166,7 @@ impl View<'_> {
         padded(&labelled("now ", what, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The next moment, after the name of its step if that differs.
+    /// The next instruction, after the name of its step if that is another step.
     fn following(&self, most: usize) -> Vec<Row> {
         let what = match self.next {
             Some(next) => {
@@ -190,7 +185,7 @@ impl View<'_> {
         self.bar("step", self.at - start, end - start)
     }
 
-    /// Without drying, which would leave the bar no visible length.
+    /// The progress without drying, which takes so long that the bar would hardly move.
     fn whole_bar(&self) -> Row {
         self.bar("all ", self.at.min(self.live.work), self.live.work)
     }
@@ -198,7 +193,7 @@ impl View<'_> {
     fn bar(&self, label: &str, done: Time, whole: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
         let figures = format!("{} of {whole}", if done == whole { whole } else { shown });
-        // Both bars end at the same column.
+        // Both bars end at the same column, because their figures have the same width.
         let times = self.live.spans.iter().map(|(start, end)| *end - *start).chain([self.live.work]);
         let widest = times.map(|time| time.to_string().width()).max().unwrap_or(0) * 2 + " of ".len();
         let room = self.columns.saturating_sub(label.width() + widest + 2);
@@ -206,7 +201,7 @@ impl View<'_> {
     }
 }
 
-/// Exactly `most` rows, so that nothing below them moves.
+/// Exactly `most` rows, so that the rows below do not move.
 fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
     rows.resize(most, Row::new("", shade));
@@ -231,7 +226,7 @@ pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> 
     lines.collect()
 }
 
-/// Two texts at the two ends of a line; the left one is cut first.
+/// A line with a text at each end. The left text is cut first.
 pub(super) fn ends(left: &str, right: &str, columns: usize) -> String {
     let right = to_columns(right, columns);
     let left = to_columns(left, columns.saturating_sub(right.width() + 1));
@@ -239,7 +234,7 @@ pub(super) fn ends(left: &str, right: &str, columns: usize) -> String {
     format!("{left}{}{right}", " ".repeat(gap))
 }
 
-/// A bar of this many columns, filled to `done / whole`.
+/// A bar of this many columns, of which `done / whole` is filled.
 fn bar(done: i64, whole: i64, columns: usize) -> String {
     let wide = i64::try_from(columns).unwrap_or(0);
     let filled = if whole > 0 { done.clamp(0, whole).saturating_mul(wide) / whole } else { wide };
@@ -249,10 +244,10 @@ fn bar(done: i64, whole: i64, columns: usize) -> String {
 
 /// Rows of blocks in a large digit.
 const DIGIT_ROWS: usize = 5;
-/// Columns of blocks in `12:34`; a longer clock has narrower blocks.
+/// Columns of blocks in `12:34`. A longer time has narrower blocks.
 const CLOCK_COLUMNS: usize = 17;
 
-/// The digits from 0 on, then the colon; `#` is a block.
+/// The digits from 0 to 9, then the colon. Each `#` is a block.
 const DIGITS: [&str; DIGIT_ROWS] = [
     "###  #  ### ### # # ### ### ### ### ###  ",
     "# # ##    #   # # # #   #     # # # # # #",
@@ -261,12 +256,12 @@ const DIGITS: [&str; DIGIT_ROWS] = [
     "### ### ### ###   # ### ###   # ### ###  ",
 ];
 
-/// The largest height of a block, in rows, with which a clock fits.
+/// The largest height of a block, in rows, with which `12:34` fits.
 fn scale(columns: usize, rows: usize) -> usize {
     (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
 }
 
-/// A clock such as `12:34` in blocks of `scale` rows and up to twice as many columns; `None` if it does not fit.
+/// A time in blocks of `scale` rows and up to twice as many columns. `None` if it does not fit.
 fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
     let rows = DIGITS.map(|row| {
         let digits = clock.chars().filter_map(|letter| {

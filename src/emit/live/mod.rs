@@ -1,5 +1,5 @@
-//! A session that is followed: its state at a clock time, what each key does, and when to ring.
-//! The caller passes the clock time, so that nothing can drift.
+//! A session that a person follows in a terminal: its state, what each key does, and when the bell rings. The caller
+//! passes the clock time, so that small errors do not add up.
 
 mod frame;
 
@@ -13,49 +13,43 @@ use super::plain::prefixed;
 
 pub use frame::{Row, Shade, Size};
 
-/// Lead of the bell before a bath goes in or comes out, so that hands are free. Common practice, no source.
+/// The bell rings this long before a bath goes in or comes out, so that hands are free. Common practice, no source.
 const AHEAD: Time = Time::from_seconds(10);
 const INSTANT: Time = Time::from_ms(1);
 
 /// What a key does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Key {
-    /// Start, if stopped.
+    /// Start the clock.
     Start,
-    /// Start or pause.
+    /// Start or pause the clock.
     Pause,
     /// Go to the start of the previous moment.
     Back,
     /// Go to the start of the next moment.
     Next,
-    /// Show warnings and cautions; a running clock keeps running.
+    /// Show warnings and cautions. A running clock keeps running.
     Cautions,
 }
 
-/// A session that is followed.
+/// A session that a person follows.
 #[derive(Debug, Clone)]
 pub struct Live {
     card: Card,
-    /// The page of warnings and cautions that is shown, from 0; `None` while the work is shown.
+    /// The page of cautions that is shown, from 0. `None` while the work is shown.
     reading: Option<usize>,
     spans: Vec<(Time, Time)>,
     moments: Vec<Moment>,
     /// The duration without drying.
     work: Time,
     end: Time,
-    pace: Pace,
-    /// The time up to which bells were rung.
+    /// The clock time at which the session began. `None` while the clock is stopped.
+    origin: Option<Time>,
+    /// The time of the session at which the clock is stopped.
+    held: Time,
+    is_started: bool,
+    /// The time up to which bells have rung.
     rung: Time,
-}
-
-#[derive(Debug, Clone, Copy)]
-enum Pace {
-    /// Not started, at this time of the session.
-    Waiting(Time),
-    /// Paused at this time of the session.
-    Paused(Time),
-    /// Running; the clock time at which the session began.
-    Going(Time),
 }
 
 impl Live {
@@ -69,43 +63,44 @@ impl Live {
             end: moments.last().map_or(Time::ZERO, |last| last.until),
             moments,
             work: schedule.total,
-            pace: Pace::Waiting(from),
+            origin: None,
+            held: from,
+            is_started: false,
             rung: from - INSTANT,
         }
     }
 
     /// The time of the session at this clock time.
     pub fn at(&self, clock: Time) -> Time {
-        match self.pace {
-            Pace::Waiting(at) | Pace::Paused(at) => at,
-            Pace::Going(origin) => (clock - origin).clamp(Time::ZERO, self.end),
-        }
+        self.origin.map_or(self.held, |origin| (clock - origin).clamp(Time::ZERO, self.end))
     }
 
-    /// Carries out a key.
+    /// Changes the session by a key.
     pub fn press(&mut self, key: Key, clock: Time) {
         let at = self.at(clock);
-        match (key, self.pace) {
-            (Key::Start | Key::Pause, Pace::Waiting(_) | Pace::Paused(_)) => {
-                self.pace = Pace::Going(clock - at);
+        match key {
+            Key::Pause if self.origin.is_some() => (self.origin, self.held) = (None, at),
+            Key::Start | Key::Pause => {
+                self.origin.get_or_insert(clock - at);
+                self.is_started = true;
             }
-            (Key::Start, Pace::Going(_)) => {}
-            (Key::Pause, Pace::Going(_)) => self.pace = Pace::Paused(at),
-            (Key::Back, _) => {
+            Key::Back => {
                 let before = self.index(at).saturating_sub(if at < self.end { 1 } else { 0 });
                 self.go_to(self.moments.get(before).map_or(Time::ZERO, |moment| moment.at), clock);
             }
-            (Key::Next, _) => {
+            Key::Next => {
                 let next = self.moments.get(self.index(at) + 1);
                 self.go_to(next.map_or(self.end, |moment| moment.at), clock);
             }
-            (Key::Cautions, _) => self.reading = Some(0),
+            Key::Cautions => self.reading = Some(0),
         }
     }
 
-    /// Whether to ring now: for an action, and ten seconds before a bath goes in or comes out; once for each.
+    /// Whether to ring now: for an action, and ten seconds before a bath goes in or comes out. Each bell rings once.
     pub fn rings(&mut self, clock: Time) -> bool {
-        let Pace::Going(_) = self.pace else { return false };
+        if self.origin.is_none() {
+            return false;
+        }
         let now = self.at(clock);
         let rung = std::mem::replace(&mut self.rung, now);
         let due = |bell: Time| rung < bell && bell <= now;
@@ -116,7 +111,8 @@ impl Live {
         })
     }
 
-    /// Lines with their times: cautions, then every moment from `from` on, after its step's name and notes.
+    /// Lines with their times: the cautions, then every moment from `from` on. Before the first moment of a step are
+    /// its name and notes.
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> =
             notices_as_lines(&self.card).into_iter().map(|line| (from, line)).collect();
@@ -141,15 +137,11 @@ impl Live {
 
     fn go_to(&mut self, at: Time, clock: Time) {
         self.rung = at - INSTANT;
-        self.pace = match self.pace {
-            Pace::Waiting(_) => Pace::Waiting(at),
-            Pace::Paused(_) => Pace::Paused(at),
-            Pace::Going(_) => Pace::Going(clock - at),
-        };
+        self.held = at;
+        self.origin = self.origin.map(|_| clock - at);
     }
 }
 
-/// What to do after the last moment.
 const DONE: &str = "done";
 
 /// The label is as wide as `12:34:56.5`, so that the texts align.
@@ -157,17 +149,17 @@ fn beside(label: &str, what: &str) -> String {
     format!("{label:>10}  {what}")
 }
 
-/// From this many rows on a page has a title and a line with the keys.
+/// With this many rows, a page of cautions has a title and a line with the keys.
 const FRAMED: usize = 6;
 const FRAME: usize = 3;
 const KEYS: &str = "any key continues   q quit";
 
-/// Warnings or cautions: the title of their pages, and the mark before each, as on the text card.
+/// Warnings or cautions: the title of their pages, and the mark before each, as in the card as text.
 type Kind = (&'static str, &'static str);
 const WARNING: Kind = ("WARNINGS", "!");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// The warnings of a card, then all its cautions, those of a step after its name, then the closing line.
+/// The warnings, the card's cautions, the cautions of each step after the step's name, then the closing line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
         .work
@@ -179,7 +171,7 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     warnings.chain(cautions.map(|text| (CAUTION, text)))
 }
 
-/// Warnings and cautions as lines, each kind below its title and before an empty line.
+/// The warnings and cautions as lines below their titles.
 fn notices_as_lines(card: &Card) -> Vec<String> {
     let mut lines = Vec::new();
     let mut before = None;
@@ -200,13 +192,13 @@ impl Live {
         self.reading.is_some()
     }
 
-    /// Goes to the next page of warnings and cautions, and from the last one to the work.
+    /// Goes to the next page of cautions, and from the last page to the work.
     pub fn read_on(&mut self, size: Size) {
         let next = self.reading.map(|page| page + 1);
         self.reading = next.filter(|page| *page < self.pages(size).len());
     }
 
-    /// The rows of a page, or of the last one if there are fewer; `running` is shown at the right of its title.
+    /// The rows of a page, or of the last page. `running` is at the right of the title.
     fn cautions_page(&self, page: usize, running: &str, size: Size) -> Vec<Row> {
         let mut pages = self.pages(size);
         let count = pages.len();
@@ -226,7 +218,7 @@ impl Live {
         rows
     }
 
-    /// The lines of each page; there is at least one, since the closing line is always shown.
+    /// The lines of each page. There is at least one, because a card always has the closing line.
     fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
         let lines = notices(&self.card).flat_map(|(kind, text)| {
             labelled(kind.1, &text, size.columns, usize::MAX).into_iter().map(move |line| (kind, line))

@@ -1,20 +1,20 @@
-//! The pages as PDF (ISO 32000-1), in which y grows upwards.
+//! Writes the pages as PDF (ISO 32000-1), in which y grows upwards.
 
 use pdf_writer::types::LineCapStyle;
 use pdf_writer::{Content, Finish as _, Name, Pdf, Rect, Ref, Str, TextStr};
 
-use super::super::picture::{Anchor, BODY, CAPTION_FOOT, Drawing, Shape, WIDTH};
 use super::face::Face;
 use super::layout::{Mark, Row};
 use super::{Faces, NOTES, Paper};
+use crate::emit::picture::{Anchor, BODY, CAPTION_FOOT, Drawing, Shape, WIDTH};
 
 const REGULAR: Name<'static> = Name(b"R");
 const BOLD: Name<'static> = Name(b"B");
 
-/// Rows, each with its distance from the top.
+/// The rows of a column, each with its distance from the top.
 pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
-/// The bytes of the document. Each page has columns, each with its distance from the left edge of the text.
+/// The bytes of the document. A page is its columns, each with its distance from the left edge of the text.
 pub(super) fn document(
     title: &str,
     paper: Paper,
@@ -36,7 +36,7 @@ pub(super) fn document(
         page.resources().fonts().pair(REGULAR, regular).pair(BOLD, bold);
         page.finish();
         let mut drawn = Content::new();
-        // The margin for notes.
+        // A line separates the margin for notes.
         let notes = width * (1.0 - NOTES * 0.85);
         drawn.set_line_width(0.4).move_to(notes, paper.edge()).line_to(notes, top).stroke();
         for (right, rows) in columns {
@@ -54,7 +54,7 @@ pub(super) fn document(
     pdf.finish()
 }
 
-/// Draws a mark of a row with this upper left corner.
+/// Draws a mark of a row that has this upper left corner.
 fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mut Faces) {
     match mark {
         Mark::Text { x, y, font, text } => {
@@ -82,7 +82,6 @@ pub(super) struct Placed<'a> {
 }
 
 impl<'a> Placed<'a> {
-    /// The drawing at this width, in points.
     pub(super) fn new(drawing: &'a Drawing, width: f32) -> Placed<'a> {
         Placed { drawing, scale: width / short(WIDTH) }
     }
@@ -91,7 +90,7 @@ impl<'a> Placed<'a> {
         short(WIDTH) * self.scale
     }
 
-    /// Its height without the caption, which the card's title replaces.
+    /// The height without the caption, because the card has the title.
     pub(super) fn height(&self) -> f32 {
         short(self.drawing.height - CAPTION_FOOT) * self.scale
     }
@@ -107,13 +106,13 @@ impl<'a> Placed<'a> {
         })
     }
 
-    /// Draws it, with its description as alternative text (ISO 32000-1, 14.9.3).
+    /// Draws the picture, with its description as alternative text (ISO 32000-1, 14.9.3).
     fn draw(&self, page: &mut Content, (left, top): (f32, f32), face: &mut Face) {
         let text = format!("{}. {}", self.drawing.title, self.drawing.description);
         page.begin_marked_content_with_properties(Name(b"Span"))
             .properties()
             .pair(Name(b"Alt"), TextStr(&text));
-        // In a drawing, y grows downwards.
+        // The transformation turns y around, because y grows downwards in a drawing.
         let top = top + short(CAPTION_FOOT) * self.scale;
         page.save_state().transform([self.scale, 0.0, 0.0, -self.scale, left, top]);
         for (ink, shape) in &self.drawing.marks {

@@ -1,5 +1,5 @@
-//! The two faces of a PDF: letter widths, and the subset that the document embeds. A character that a face
-//! lacks is drawn as an empty box and named, since it could be the sign of a temperature.
+//! The two faces of a PDF: the widths of letters, and the glyphs that the document embeds. A character that a face
+//! lacks is drawn as an empty box and named, because it could be the sign of a temperature.
 
 use std::io::{Cursor, Error, ErrorKind};
 use std::ops::RangeInclusive;
@@ -14,30 +14,31 @@ use truetype::tables::{
 use truetype::tape::Read as _;
 use truetype::value::Read as _;
 
-/// A face, read once for each document, and the glyphs that the document uses.
+/// A face and its glyphs that the document uses.
 pub(super) struct Face {
     glyphs: Vec<SequentialGroup>,
     widths: HorizontalMetrics,
     units_per_em: f32,
-    /// Left, low, right and high bound, ascent and descent, in font units.
+    /// Left, lower, right and upper bound, ascent and descent, in font units.
     metrics: [i16; 6],
-    /// The glyphs of the letters from U+0000 on that are looked up only once; `None` if the face lacks one.
+    /// The glyphs of the letters up to U+007F, which are looked up only once. `None` for a letter that the face
+    /// lacks.
     common: Vec<Option<u16>>,
     data: &'static [u8],
-    /// Its name in the document, with the prefix of a subset.
+    /// The name in the document, with the prefix of a subset.
     name: &'static str,
     used: GlyphRemapper,
     /// The letters of the used glyphs and their widths, from glyph 1 of the subset on.
     letters: Vec<(char, f32)>,
 }
 
-/// The cap height, which the font files lack, in thousandths of the type size.
+/// The height of capitals, which the font files lack, in thousandths of the type size.
 const CAPITALS: f32 = 700.0;
 
-/// Replaces a character that cannot be shown.
+/// Drawn for a character that the face cannot show.
 const BOX: char = '\u{25a1}';
 
-/// Scripts that need shaping: their letters join, stack or run from right to left.
+/// Scripts that cannot be shown, because their letters join, stack or run from right to left.
 const JOINED: [RangeInclusive<char>; 6] = [
     '\u{300}'..='\u{36f}',
     '\u{590}'..='\u{109f}',
@@ -50,7 +51,7 @@ const JOINED: [RangeInclusive<char>; 6] = [
 const INCLUDED: &str = "the font is part of the program";
 
 impl Face {
-    /// A face that is part of the program.
+    /// The face in a font file that is part of the program.
     pub(super) fn of(data: &'static [u8], name: &'static str) -> Face {
         Face::read(data, name).expect(INCLUDED)
     }
@@ -92,13 +93,13 @@ impl Face {
         }
         let joined = JOINED.iter().any(|letters| letters.contains(&letter));
         let code = u32::from(letter);
-        // The groups are in the order of their codes, as their format demands.
+        // The groups are in the order of their codes, because the font format demands it.
         let at = self.glyphs.partition_point(|group| group.end_code < code);
         let group = self.glyphs.get(at).filter(|_| !joined)?;
         u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
     }
 
-    /// The letter and its glyph, or those of the box, so that copied text shows what the paper shows.
+    /// The letter and its glyph, or the box and its glyph, so that copied text has the box too.
     fn shown(&self, letter: char) -> (char, u16) {
         let glyph = |letter| Some((letter, self.glyph(letter)?));
         glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")
@@ -108,7 +109,7 @@ impl Face {
         self.glyph(letter).is_none()
     }
 
-    /// Font units in thousandths of the type size.
+    /// A length in font units as thousandths of the type size.
     fn scaled(&self, units: impl Into<f32>) -> f32 {
         units.into() * 1000.0 / self.units_per_em
     }
@@ -136,7 +137,7 @@ impl Face {
         bytes
     }
 
-    /// Writes the used part of the face as the object `font` and four more (ISO 32000-1, 9.7 and 9.10.3).
+    /// Writes the used glyphs as the object `font` and four more (ISO 32000-1, 9.7 and 9.10.3).
     pub(super) fn write(&self, pdf: &mut Pdf, font: Ref, next: &mut Ref) {
         let name = Name(self.name.as_bytes());
         let [cid, descriptor, cmap, file] = std::array::from_fn(|_| next.bump());

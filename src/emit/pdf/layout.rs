@@ -1,14 +1,13 @@
-//! The rows of a card on paper: large times, a box before each thing to do, small cautions in two columns.
+//! The rows of a card on paper: large times, a box to tick before each instruction, small cautions.
 
 use std::collections::BTreeSet;
 
-use super::super::card::{Block, Card, Place, Ready};
-use super::super::page::broken;
-use super::super::plain::joined;
 use super::Faces;
 use super::document::Placed;
+use crate::emit::card::{Block, Card, Place, Ready};
+use crate::emit::plain::{broken, joined};
 
-/// Something to draw, in points from the left edge of the text and down from the top of its row.
+/// Something to draw, in points from the left edge and from the top of its row.
 pub(super) enum Mark<'a> {
     Text { x: f32, y: f32, font: Font, text: String },
     Box { y: f32, side: f32 },
@@ -26,7 +25,7 @@ impl Mark<'_> {
     }
 }
 
-/// Marks that stay together.
+/// Marks that stay on one page.
 pub(super) struct Row<'a> {
     pub(super) height: f32,
     pub(super) marks: Vec<Mark<'a>>,
@@ -40,7 +39,8 @@ pub(super) struct Font {
     pub(super) bold: bool,
 }
 
-/// The rows of a card in this type size, its pictures last. `columns` is the number of columns of its cautions.
+/// The rows of a card in a column of this width and type of this size. `columns` is the number of columns of
+/// cautions.
 pub(super) fn rows<'a>(
     card: &Card,
     pictures: &[Placed<'a>],
@@ -68,14 +68,14 @@ pub(super) fn rows<'a>(
 
 /// The height of a row, in its type size.
 const LEADING: f32 = 1.22;
-/// The distance of the lines of cautions, in their type size.
+/// The height of a line of cautions, in its type size.
 const CAUTIONS_LEADING: f32 = 1.18;
 /// The least type size of cautions, in points, unless all text is smaller.
 const SMALL: f32 = 4.5;
-/// The lines of cautions that stay together.
+/// The most lines of cautions that stay on one page.
 const CAUTIONS_HIGH: usize = 40;
 
-/// A column that grows downwards.
+/// The rows up to now.
 struct Sheet<'a, 'f> {
     faces: &'f Faces,
     width: f32,
@@ -109,7 +109,7 @@ impl<'a> Sheet<'a, '_> {
         broken(text, |line| self.wide(line, font) <= width)
     }
 
-    /// Adds text wrapped between `x` and the right edge; the first row has the marks `before` too.
+    /// Adds text, wrapped between `x` and the right edge. The first row also has the marks `before`.
     fn wrapped(&mut self, x: f32, text: &str, font: Font, mut before: Vec<Mark<'a>>) {
         for text in self.lines(text, font, self.width - x) {
             let mut marks = std::mem::take(&mut before);
@@ -124,7 +124,7 @@ impl<'a> Sheet<'a, '_> {
         self.rows.push(Row { height, marks, keeps_next: false });
     }
 
-    /// Sets whether the next row must be on the page of the last.
+    /// Sets whether the next row must be on the page of the last row.
     fn keep(&mut self, keeps_next: bool) {
         self.rows.iter_mut().rev().take(1).for_each(|last| last.keeps_next = keeps_next);
     }
@@ -133,7 +133,6 @@ impl<'a> Sheet<'a, '_> {
         self.wrapped(0.0, text, self.plain(), Vec::new());
     }
 
-    /// Adds plain text, indented, with a box to tick if asked.
     fn indented(&mut self, text: &str, is_ticked: bool) {
         let before = is_ticked.then(|| self.tick()).into_iter().collect();
         self.wrapped(self.indent(), text, self.plain(), before);
@@ -207,7 +206,7 @@ impl<'a> Sheet<'a, '_> {
         }
     }
 
-    /// Adds a rule, a name and a large time at the left, the clock times at the right.
+    /// Adds a rule, a name and a large time at the left, and the clock times at the right.
     fn titled(&mut self, name: &str, time: &str, clocks: &str) {
         let (small, large) = (self.bold(1.2), self.bold(1.7));
         let text = |x: f32, text: &str, font: Font| Mark::Text {
@@ -223,7 +222,7 @@ impl<'a> Sheet<'a, '_> {
         if end <= self.width {
             marks.extend([text(0.0, name, small), text(taken, time, large)]);
         } else {
-            // A long name has rows of its own.
+            // A long name has its own rows.
             self.wrapped(0.0, name, small, std::mem::take(&mut marks));
             self.keep(true);
             marks.push(text(0.0, time, large));
@@ -245,7 +244,7 @@ impl<'a> Sheet<'a, '_> {
         let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
         let lines = card.cautions.iter().map(|caution| format!("– {caution}"));
         let lines: Vec<String> = lines.flat_map(|line| self.lines(&line, font, width)).collect();
-        // Each column is read to its end, so a group has to fit on any page.
+        // Each column of a group is read to its end, so a group must fit on a page.
         let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);
         for group in lines.chunks(high * columns) {
             let (mut x, mut height, mut marks) = (0.0, 0.0_f32, Vec::new());
@@ -262,7 +261,7 @@ impl<'a> Sheet<'a, '_> {
         }
     }
 
-    /// Adds pictures side by side if they fit, else one below the other.
+    /// Adds pictures, side by side if they fit.
     fn pictures(&mut self, pictures: &[Placed<'a>]) {
         let mut right = 0.0;
         for picture in pictures.iter().copied() {

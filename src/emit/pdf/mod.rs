@@ -1,5 +1,5 @@
-//! A card as PDF: one sheet to hang beside the sink, in the largest type that fits. Its text can be selected and
-//! searched, and the same card gives the same bytes everywhere.
+//! A card as PDF: one sheet to hang beside the sink, in the largest type that fits. Its text can be searched, and the
+//! same card gives the same bytes everywhere.
 
 mod document;
 mod face;
@@ -10,22 +10,24 @@ use dejavu::sans_condensed;
 use self::document::{Column, Placed, document};
 use self::face::Face;
 use self::layout::Row;
-use super::card::Card;
-use super::compose::card;
+use super::card::{Card, card};
 use super::picture::{Drawing, pictures};
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// The type sizes in quarters of a point, and the least in points.
+/// The type sizes, in quarters of a point.
 const QUARTERS: std::ops::RangeInclusive<u8> = 16..=48;
+/// The least type size, in points.
 const LEAST: f32 = 4.0;
 /// The least type size beside pictures, in points: readable at arm's length. Common practice, no source.
 const LEAST_BESIDE: f32 = 8.0;
 /// A picture with smaller text, in points, is left out.
 const PICTURE_TEXT_LEAST: f32 = 6.0;
-/// The margins at the left, and at the right for notes, as a part of the width.
+/// The left margin, as a part of the paper's width.
 const EDGE: f32 = 0.055;
+/// The right margin, for notes by hand, as a part of the paper's width.
 const NOTES: f32 = 0.16;
+/// The gap between columns, as a part of the paper's width.
 const BETWEEN: f32 = 0.025;
 
 struct Faces {
@@ -39,15 +41,15 @@ struct Job<'a> {
     paper: Paper,
 }
 
-/// How a card is set; without a type size it does not fit.
+/// The pictures, columns and type size of a card. Without a size it does not fit.
 struct Setting<'a> {
     pictures: &'a [Placed<'a>],
     columns: u8,
     size: Option<f32>,
 }
 
-/// The card as a PDF, in one column or two, whichever allows larger type on the pages of the paper. It has as many
-/// of the pictures, in order, as leave the type large enough.
+/// The card as a PDF, in one column or two, whichever allows larger type. It has as many pictures, in order, as leave
+/// the type readable.
 pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let (card, drawings) = (card(schedule, sources), pictures(schedule));
     let faces = Faces {
@@ -68,7 +70,7 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     document(&card.title, paper, &pages, faces)
 }
 
-/// The first pictures that are readable in one of two columns.
+/// The pictures up to the first that is too small or too high for one of two columns.
 fn placed(drawings: &[Drawing], paper: Paper) -> Vec<Placed<'_>> {
     let all = drawings.iter().map(|drawing| Placed::new(drawing, paper.column(2)));
     all.take_while(|one| one.text_size() >= PICTURE_TEXT_LEAST && one.height() <= paper.room().1).collect()
@@ -97,14 +99,13 @@ impl Job<'_> {
     }
 }
 
-/// The rows in columns of this height.
 fn columns<'a>(rows: &'a [Row<'a>], height: f32) -> Vec<Column<'a>> {
     let mut columns = vec![Vec::new()];
     let mut down = 0.0;
     for group in rows.chunk_by(|row, _| row.keeps_next) {
         let whole: f32 = group.iter().map(|row| row.height).sum();
         for (at, row) in group.iter().enumerate() {
-            // A group higher than a page is split between rows.
+            // A group that is higher than a page is broken after any row.
             let needed = if at == 0 { whole } else { row.height };
             if down + needed > height && down > 0.0 {
                 columns.push(Vec::new());
@@ -132,7 +133,7 @@ pub enum Paper {
 }
 
 impl Paper {
-    /// Width and height, in points of 1/72 inch.
+    /// The width and height, in points of 1/72 inch.
     fn size(self) -> (f32, f32) {
         match self {
             Paper::A4 => (595.28, 841.89),
@@ -142,7 +143,7 @@ impl Paper {
         }
     }
 
-    /// The most pages that a card should have.
+    /// The number of pages on which a card should fit.
     fn pages(self) -> usize {
         if self == Paper::A6 { 2 } else { 1 }
     }
@@ -151,7 +152,7 @@ impl Paper {
         self.size().0 * EDGE
     }
 
-    /// Width and height of the printed area.
+    /// The width and height of the printed area.
     fn room(self) -> (f32, f32) {
         let (width, height) = self.size();
         (width * (1.0 - EDGE - NOTES), height - width * EDGE * 2.0)

@@ -1,29 +1,28 @@
-//! The development charts of a session, one below the other: the points of the recipe, the line of R1, and tonight.
+//! The development charts of a session, one below the other: the points of the recipe, the line of rule R1, and the
+//! session.
 
-use super::super::figure;
-use super::super::naming;
-use super::super::plain::{joined, plain, prefixed};
-use super::parts::{
-    BODY, MARGIN, WIDTH, bath, caption, line, temperature, temperature_ticks, ticks_around, time_ticks, words,
+use super::{
+    Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, WIDTH, bath, caption, line, temperature,
+    temperature_ticks, ticks_around, time_ticks, words,
 };
-use super::{Anchor, Drawing, Ink, Mark, Shape};
 use crate::compile::{PlannedStep, Scale, Schedule, at_chart};
+use crate::emit::plain::{joined, plain, prefixed};
+use crate::emit::{figure, naming};
 use crate::model::{Chart, Temperature, Time};
 
 const TOP: f64 = 26.0;
 const PANEL: f64 = 226.0;
 /// The distance from a chart's top to its plot: two lines of text.
 const HEAD: f64 = 40.0;
-/// The left and right edge of a plot.
 const LEFT: f64 = 50.0;
 const RIGHT: f64 = 308.0;
 const HEIGHT: f64 = 152.0;
-/// The space between the sides of a plot and its first and last point.
+/// The distance of the first and last point from the sides.
 const INSET: f64 = 14.0;
 /// The straight pieces of the line between two points.
 const PIECES: i64 = 16;
 
-/// The charts of a session; `None` if no step has its time from a chart.
+/// The charts of a session. `None` if no step has its time from a chart.
 pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
     let name = plain(&schedule.recipe.title);
     let mut marks = Vec::new();
@@ -48,11 +47,10 @@ pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
     })
 }
 
-/// A step with its chart.
 struct Plot<'a> {
     step: &'a PlannedStep,
     chart: &'a Chart,
-    /// The temperature at the start.
+    /// The temperature at the start of the step.
     from: Temperature,
     scale: Scale,
     top: f64,
@@ -62,7 +60,7 @@ struct Plot<'a> {
 }
 
 impl<'a> Plot<'a> {
-    /// A plot that holds every point of the chart and tonight; `None` without a chart or a point.
+    /// A plot with every point of the chart and tonight. `None` if the step has no chart.
     fn of(step: &'a PlannedStep, scale: Scale, top: f64) -> Option<Plot<'a>> {
         let (chart, from) = step.chart.as_ref().zip(step.temperature)?;
         let to = step.ending.unwrap_or(from);
@@ -96,7 +94,7 @@ impl<'a> Plot<'a> {
         ]
     }
 
-    /// `tonight 8:39 at 21.5 °C`.
+    /// The session's time and temperature: `tonight 8:39 at 21.5 °C`.
     fn tonight_text(&self) -> String {
         let temperature = temperature(self.step, self.scale).unwrap_or_default();
         format!("tonight {} {temperature}", self.step.duration)
@@ -145,7 +143,7 @@ impl<'a> Plot<'a> {
         [(Ink::MOTION, Shape::Line(1.5, through))].into_iter().chain(dots)
     }
 
-    /// Tonight, with lines to both axes. A bath that drifts has a dot at each end.
+    /// Tonight, with lines to both axes. A bath that cools or warms has a dot at each end.
     fn tonight(&self) -> impl Iterator<Item = Mark> {
         let y = self.y(self.step.duration.seconds());
         let ends: Vec<f64> =

@@ -1,25 +1,26 @@
-//! Pictures of a session, from what the schedule's JSON has too. Page and file draw them as SVG, paper as vectors.
+//! The two pictures of a session, the strip and the charts. The HTML page and files have them as SVG, the PDF as
+//! vectors.
 
 mod curve;
-mod parts;
 mod strip;
 
-pub(super) use parts::{BODY, CAPTION_FOOT, WIDTH};
+use unicode_width::UnicodeWidthChar as _;
 
-use super::plain::{escaped, joined};
-use crate::compile::Schedule;
+use super::figure::{self, Degree};
+use super::plain::{cut, escaped, joined, plain, prefixed};
+use crate::compile::{PlannedStep, Scale, Schedule};
+use crate::model::{Temperature, Time};
 
-/// The strip of a session as SVG.
+/// The steps of a session along a time axis, as SVG.
 pub fn strip(schedule: &Schedule) -> String {
     document(&strip::drawing(schedule))
 }
 
-/// The charts of a session as SVG; `None` if no step has its time from a chart.
+/// The charts of a session as SVG. `None` if no step has its time from a chart.
 pub fn curve(schedule: &Schedule) -> Option<String> {
     curve::drawing(schedule).as_ref().map(document)
 }
 
-/// The pictures of a session: the strip, and the charts if it has any.
 pub(super) fn pictures(schedule: &Schedule) -> Vec<Drawing> {
     [strip::drawing(schedule)].into_iter().chain(curve::drawing(schedule)).collect()
 }
@@ -31,15 +32,15 @@ pub(super) struct Drawing {
     pub(super) height: f64,
     pub(super) title: String,
     pub(super) description: String,
-    /// The recipe's name, only for a picture in its own file.
+    /// The recipe's title, only for a picture in its own file.
     pub(super) caption: Mark,
-    /// The lowest first, all below [`CAPTION_FOOT`].
+    /// In the order of drawing, all below [`CAPTION_FOOT`].
     pub(super) marks: Vec<Mark>,
 }
 
 pub(super) type Mark = (Ink, Shape);
 
-/// Its points are x and y; y grows downwards.
+/// A point is x and y, and y grows downwards.
 pub(super) enum Shape {
     /// A filled rectangle: left edge, upper edge, width and height.
     Area([f64; 4]),
@@ -47,11 +48,11 @@ pub(super) enum Shape {
     Line(f64, Vec<[f64; 2]>),
     /// A filled circle: its centre and radius.
     Dot([f64; 2], f64),
-    /// Text on one line, safe to show; `at` is on its baseline.
+    /// Text on one line. `at` is on its baseline.
     Words { at: [f64; 2], anchor: Anchor, size: f64, text: String },
 }
 
-/// The part of a text that its point marks.
+/// The part of a text that is at its point.
 #[derive(Clone, Copy)]
 pub(super) enum Anchor {
     Start,
@@ -59,8 +60,8 @@ pub(super) enum Anchor {
     End,
 }
 
-/// Its name, and its RGB on a light and on a dark ground. Inks differ in lightness too, for printers without colour
-/// and for colour-blind readers.
+/// A colour: its name, and its RGB on a light and on a dark ground. Inks also differ in lightness, for printers
+/// without colour and for colour-blind readers.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) struct Ink(&'static str, [u8; 3], [u8; 3]);
 
@@ -73,18 +74,18 @@ impl Ink {
     const FLOW: Ink = Ink("flow", [0x7f, 0xa5, 0xbd], [0x6f, 0x97, 0xb0]);
     const MOTION: Ink = Ink("motion", [0x17, 0x3f, 0x5a], [0xd3, 0xec, 0xfb]);
     const TONIGHT: Ink = Ink("tonight", [0xb3, 0x26, 0x1e], [0xff, 0x8a, 0x75]);
-    /// The empty tank, and drying.
+    /// A tank without a bath, and drying.
     const EMPTY: Ink = Ink("empty", [0x8d, 0x8a, 0x84], [0x8d, 0x8a, 0x84]);
     const ALL: [Ink; 7] =
         [Ink::TEXT, Ink::FAINT, Ink::BATH, Ink::FLOW, Ink::MOTION, Ink::TONIGHT, Ink::EMPTY];
 
-    /// Its RGB on paper, from 0 to 1.
+    /// The RGB on white paper, from 0 to 1.
     pub(super) fn on_paper(self) -> [f32; 3] {
         self.1.map(|part| f32::from(part) / 255.0)
     }
 }
 
-/// A drawing as a file of SVG 1.1. It has no script, loads nothing, and escapes all text.
+/// The drawing as a file of SVG 1.1. It has no script, loads nothing, and escapes all text.
 fn document(drawing: &Drawing) -> String {
     let style = format!(
         "<style>\n.picture{{background:#ffffff}}\n@media screen and (prefers-color-scheme:dark){{\n\
@@ -94,12 +95,11 @@ fn document(drawing: &Drawing) -> String {
     written(drawing, "xmlns=\"http://www.w3.org/2000/svg\" ", &style, 0.0)
 }
 
-/// The drawing without its caption, for a page whose style has these [`rules`].
+/// The drawing without its caption, for a page whose style has the [`rules`].
 pub(super) fn element(drawing: &Drawing) -> String {
     written(drawing, "", "", CAPTION_FOOT)
 }
 
-/// The style rules of the inks, for light and dark.
 pub(super) fn rules() -> String {
     let rule = |name, rgb| format!(".picture .{name}{{color:{}}}\n", colour(rgb));
     let light: String = Ink::ALL.map(|Ink(name, light, _)| rule(name, light)).concat();
@@ -156,9 +156,102 @@ fn mark((Ink(class, ..), shape): &Mark) -> String {
     }
 }
 
-/// A number with at most three places, which show a second even in a session of days.
+/// A coordinate with at most three decimals, which show a second even in a session of days.
 fn number(value: f64) -> String {
-    let text = format!("{value:.3}");
-    let short = text.trim_end_matches('0').trim_end_matches('.');
-    if short == "-0" { "0".to_owned() } else { short.to_owned() }
+    // Adding zero turns -0 into 0.
+    (libm::round(value * 1000.0) / 1000.0 + 0.0).to_string()
+}
+
+pub(super) const BODY: f64 = 10.0;
+pub(super) const CAPTION_FOOT: f64 = 19.0;
+/// The width of every picture. On a screen of 320 pixels, text is 10 pixels high.
+pub(super) const WIDTH: f64 = 320.0;
+const MARGIN: f64 = 8.0;
+/// The most ticks of an axis.
+const TICKS: i64 = 6;
+/// The width of a letter in its type size: a little more than the average of a wide face.
+const BREADTH: f64 = 0.53;
+
+fn words(at: [f64; 2], anchor: Anchor, text: String) -> Mark {
+    (Ink::TEXT, Shape::Words { at, anchor, size: BODY, text })
+}
+
+fn caption(name: &str) -> Mark {
+    sized(15.0, 13.0, name)
+}
+
+/// A line of text from the left margin on, cut to the picture's width.
+fn line(foot: f64, text: &str) -> Mark {
+    sized(foot, BODY, text)
+}
+
+fn sized(foot: f64, size: f64, text: &str) -> Mark {
+    let text = cut(text, |start| breadth(start, size) <= WIDTH - 2.0 * MARGIN);
+    (Ink::TEXT, Shape::Words { at: [MARGIN, foot], anchor: Anchor::Start, size, text })
+}
+
+/// The estimated width of a text, whose face is not known.
+fn breadth(text: &str, size: f64) -> f64 {
+    let is_wide = |letter: char| letter == '…' || letter.width() == Some(2);
+    text.chars().map(|letter| if is_wide(letter) { size } else { size * BREADTH }).sum()
+}
+
+/// The bath of a step: `mq-borax 1+1`. `None` for a dry step.
+fn bath(step: &PlannedStep) -> Option<String> {
+    let bath = step.bath.as_ref()?;
+    Some(plain(&bath.solution) + &prefixed(" ", bath.dilution.as_ref()))
+}
+
+/// The temperature of a step: `at 21.5 °C`, or `from 22 °C to 20 °C` for a bath that cools or warms.
+fn temperature(step: &PlannedStep, scale: Scale) -> Option<String> {
+    let from = figure::degrees(step.temperature?, scale);
+    Some(match step.ending {
+        Some(to) => format!("from {from} to {}", figure::degrees(to, scale)),
+        None => format!("at {from}"),
+    })
+}
+
+/// Distances between ticks of a time axis, in seconds.
+const SECONDS: [i64; 17] =
+    [1, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 28_800, 86_400, 172_800];
+/// Distances between ticks of a temperature axis, in tenths of a degree.
+const TENTHS: [i64; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
+
+/// The smallest distance with at most `most` ticks between two values, else the largest.
+fn distance((low, high): (i64, i64), distances: &[i64], unit: i64, most: i64) -> i64 {
+    let is_wide = |distance: &i64| high.saturating_sub(low) / distance < most;
+    let mut all = distances.iter().map(|distance| distance * unit);
+    all.clone().find(is_wide).or(all.next_back()).unwrap_or(unit)
+}
+
+fn multiple_from(value: i64, distance: i64) -> i64 {
+    -(-value).div_euclid(distance) * distance
+}
+
+fn multiples((low, high): (i64, i64), distance: i64) -> impl Iterator<Item = i64> {
+    let ticks = std::iter::successors(Some(multiple_from(low, distance)), move |tick| Some(tick + distance));
+    ticks.take_while(move |tick| *tick <= high)
+}
+
+fn time_ticks((low, high): (Time, Time)) -> impl Iterator<Item = Time> {
+    let ends = (low.ms, high.ms);
+    multiples(ends, distance(ends, &SECONDS, 1000, TICKS)).map(Time::from_ms)
+}
+
+/// The nearest ticks around two times. They always differ.
+fn ticks_around((low, high): (Time, Time)) -> (Time, Time) {
+    let distance = distance((low.ms, high.ms), &SECONDS, 1000, TICKS - 1);
+    let under = low.ms.div_euclid(distance) * distance;
+    let over = multiple_from(high.ms, distance).max(under + distance);
+    (Time::from_ms(under), Time::from_ms(over))
+}
+
+fn temperature_ticks(
+    (low, high): (Temperature, Temperature),
+    scale: Scale,
+) -> impl Iterator<Item = Temperature> {
+    let Degree { base: degree, zero, .. } = figure::degree(scale);
+    let ends = (low.base + zero, high.base + zero);
+    let ticks = multiples(ends, distance(ends, &TENTHS, degree / 10, TICKS));
+    ticks.map(move |base| Temperature { base: base - zero })
 }

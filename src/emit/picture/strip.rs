@@ -1,11 +1,13 @@
-//! The session to scale: a row for each step, with pouring, draining and agitation. Drying, which takes hours, is not
-//! to scale.
+//! The strip: a row for each step, with pouring, draining and agitation to scale. Drying takes hours and is not to
+//! scale.
 
-use super::super::naming;
-use super::super::plain::{plain, prefixed};
-use super::parts::{BODY, MARGIN, WIDTH, bath, breadth, caption, line, temperature, time_ticks, words};
-use super::{Anchor, Drawing, Ink, Mark, Shape};
+use super::{
+    Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, WIDTH, bath, breadth, caption, line, temperature,
+    time_ticks, words,
+};
 use crate::compile::{Action, PlannedStep, Schedule};
+use crate::emit::naming;
+use crate::emit::plain::{plain, prefixed};
 use crate::model::{StepKind, Time};
 
 const TOP: f64 = 38.0;
@@ -14,7 +16,7 @@ const ROW: f64 = 36.0;
 /// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
 const HIGH: f64 = 13.0;
-/// The height of the bar of a step without a bath. It is lower, so that it differs in black and white too.
+/// The height of a bar without a bath. It is lower, so that it also differs in black and white.
 const THIN: f64 = 5.0;
 /// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;
@@ -100,7 +102,7 @@ impl Strip<'_> {
         self.marks.push(line(self.top + BODY, &label));
     }
 
-    /// The clock below the rows; its first and last text stay inside the picture.
+    /// Adds the time axis. Its first and last text stay inside the picture.
     fn axis(&mut self) {
         let top = self.top;
         self.marks.push((Ink::TEXT, Shape::Line(0.8, vec![[MARGIN, top], [WIDTH - MARGIN, top]])));
@@ -117,7 +119,7 @@ impl Strip<'_> {
         self.top += 20.0;
     }
 
-    /// Drying: a bar with a gap, below the clock.
+    /// Adds drying as a bar with a gap.
     fn drying(&mut self, step: &PlannedStep) {
         self.label(step, ", not to scale");
         let bar = self.top + BAR + (HIGH - THIN) / 2.0;
@@ -138,7 +140,6 @@ impl Strip<'_> {
     }
 }
 
-/// The strip in words, a sentence for each step.
 fn description(schedule: &Schedule) -> String {
     let mut sentences = vec![format!("{} in all.", schedule.total)];
     for step in &schedule.steps {
@@ -152,7 +153,7 @@ fn description(schedule: &Schedule) -> String {
     sentences.join(" ")
 }
 
-/// The actions of a step: pouring and draining, and the number of agitations.
+/// The actions in words: each pour and drain, and the number of agitations.
 fn actions(step: &PlannedStep) -> String {
     let flow = step.events.iter().filter(|event| event.action.moves_a_bath());
     let flow = flow.map(|event| format!("; {} at {} for {}", event.action.word(), event.at, event.length));

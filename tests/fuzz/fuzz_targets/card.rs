@@ -11,7 +11,7 @@ fuzz_target!(|text: &str| {
     let tonight = Tonight { tank, ..evening() };
     for recipe in checked.recipes().filter(|recipe| recipe.film.is_some()) {
         let Ok(schedule) = recipe.compile(&tonight) else { continue };
-        let look = emit::Look { width: 40, paint: emit::Paint::Plain, reasons: true };
+        let look = emit::Look { width: 40, colour: false, reasons: true };
         harmless(&emit::text(&emit::card(&schedule, &checked.sources), look));
         harmless(&emit::json(&schedule, &checked.sources));
     }
