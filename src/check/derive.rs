@@ -1,5 +1,5 @@
-//! Follows `from`: a recipe with what it inherits, and the steps of recipes and the bottles of solutions, where an
-//! inherited step is one member in all recipes. Names resolve in the file that wrote them.
+//! Follows `from` in recipes: merges each recipe with its ancestors, and lists the steps of recipes and the bottles
+//! of solutions with their uses. A name has the meaning that it has in the file where it is written.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -13,21 +13,21 @@ use crate::model::{Dilution, Stated, StepKind};
 use crate::source::{Diagnostic, FileId, Span};
 use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
-/// The most recipes derived one from another.
+/// The most recipes in a chain of derived recipes.
 const DEPTH_MAX: usize = 32;
-/// The most that all recipes of a run may inherit: bytes of text, and 32 for each statement.
+/// The most text that all recipes of a run may inherit, in bytes; each statement counts as 32 bytes more.
 const INHERITED_MAX: usize = 4 << 20;
 
 pub(super) struct Deriver<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) done: BTreeMap<Key, Option<Rc<Merged<'a>>>>,
-    /// How much was inherited before, see [`INHERITED_MAX`].
+    /// How much the recipes merged so far have inherited, see [`INHERITED_MAX`].
     pub(super) inherited: usize,
 }
 
-/// A recipe and its ancestors, nearest first, without those whose result is `known`, and where the line ends.
-/// `find` is the recipe that a name means.
+/// A recipe and its ancestors, nearest first, up to the first whose result is in `known`; and why the line ends.
+/// `find` looks up the recipe that a name means.
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
@@ -56,20 +56,20 @@ fn line_of<'a, T: Clone>(
     (line, End::Unknown)
 }
 
-/// The end of a recipe's line of ancestors.
+/// Why a recipe's line of ancestors ends.
 enum End<T> {
-    /// Its last recipe has no parent.
+    /// The last recipe of the line has no parent.
     Root,
-    /// The parent of its last recipe is unknown.
+    /// The last recipe names a parent that does not exist.
     Unknown,
-    /// The parent of its last recipe has this result.
+    /// The parent of the last recipe already has this result.
     Known(T),
-    /// The parent of its last recipe is this one of its own.
+    /// The parent of the last recipe is this recipe of the line.
     Circle(Key),
 }
 
 impl<'a> Deriver<'a> {
-    /// A recipe with all it inherits; `None` if it is in a circle or its parent is unknown.
+    /// A recipe merged with its ancestors; `None` if it is in a circle or its parent does not exist.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Rc<Merged<'a>>> {
         let find = |name| self.scopes.find(Declared::Recipe, name, faults);
         let (line, end) = line_of(self.units, key, &self.done, find);
@@ -114,7 +114,7 @@ impl<'a> Deriver<'a> {
             ));
             return None;
         }
-        // Reported once for the run.
+        // This error is reported once for the run.
         let reported = self.inherited > INHERITED_MAX;
         self.inherited = self.inherited.saturating_add(weight(parent));
         if self.inherited > INHERITED_MAX {
@@ -129,7 +129,7 @@ impl<'a> Deriver<'a> {
     }
 }
 
-/// How much a recipe inherits from this one, see [`INHERITED_MAX`].
+/// How much a recipe inherits from this parent, see [`INHERITED_MAX`].
 fn weight(parent: &Merged<'_>) -> usize {
     let steps = parent.steps.iter().flat_map(|step| &step.rows);
     let rows = parent.rows.iter().chain(steps);
@@ -137,7 +137,7 @@ fn weight(parent: &Merged<'_>) -> usize {
     parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
 }
 
-/// Reports every development with the parent's time and another film or bath.
+/// Reports each development that inherits its time although its film or its bath is another than in the parent.
 fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
     let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
     for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
@@ -165,16 +165,16 @@ fn bath_of<'a>(step: &MergedStep<'a>) -> Option<Stated<(Option<&'a str>, Option<
     Some(Stated::new((row.solution(), row.dilution()), row.span))
 }
 
-/// The span of the new value, if it differs.
+/// The span of the new value, if it differs from the old one.
 fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Option<Span> {
     let (old, new) = old.zip(new)?;
     (old.value != new.value).then_some(new.span)
 }
 
-/// The most steps that are followed in a run; an inherited step counts in each recipe.
-const FOLLOWED_MAX: usize = 200_000;
+/// The most steps that are listed in a run; an inherited step counts in each recipe that has it.
+const LISTED_MAX: usize = 200_000;
 
-/// The kind of a member.
+/// The kind of a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum MemberKind {
     /// A step of that kind.
@@ -183,39 +183,39 @@ pub enum MemberKind {
     Bottle,
 }
 
-/// A step or a bottle.
+/// A step of a recipe, with the recipes that inherit it, or a bottle of a solution.
 #[derive(Debug, Clone)]
 pub struct Member {
-    /// Its kind.
+    /// Whether it is a step or a bottle.
     pub kind: MemberKind,
     /// Its name, if it has one.
     pub name: Option<String>,
-    /// Where it is introduced.
+    /// Where it is first named.
     pub made: Said,
-    /// Its other uses.
+    /// Where else it is named.
     pub said: Vec<Said>,
 }
 
-/// A use of a member.
+/// Where a statement names a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Said {
-    /// Its place, with the kind of step.
+    /// The span, with the word for the kind of step.
     pub span: Span,
-    /// The place of the name, if it has one.
+    /// The span of the name alone, if there is a name.
     pub name: Option<Span>,
 }
 
-/// The members of a run's recipes and solutions.
+/// The steps of all recipes and the bottles of all solutions in a run.
 #[derive(Debug, Default)]
 pub struct Members {
-    /// All of them, in no particular order.
+    /// All steps and bottles, in no particular order.
     pub all: Vec<Member>,
-    /// The span of the name of each recipe and solution, and its members with the inherited ones.
+    /// Each recipe and solution: the span of its name, and the indices of its members, also the inherited ones.
     within: Vec<(Span, Vec<usize>)>,
 }
 
 impl Members {
-    /// The member that is used or introduced at a byte, and the place.
+    /// The index of the member that is named at this byte, and where.
     pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
         let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
         self.all.iter().enumerate().find_map(|(at, member)| {
@@ -224,7 +224,7 @@ impl Members {
         })
     }
 
-    /// The name of a recipe or solution where another member already has this name.
+    /// The span of a recipe or solution that has this member, and has another with the new name.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -236,11 +236,24 @@ impl Members {
     }
 
     pub(super) fn of(units: &Units, scopes: &Scopes) -> Members {
-        let mut follower =
-            Follower { units, scopes, members: Members::default(), known: BTreeMap::new(), followed: 0 };
-        declared(units, Declared::Recipe).for_each(|(key, _)| follower.recipe(key));
-        declared(units, Declared::Solution).for_each(|(_, solution)| follower.members.bottles(solution));
-        follower.members
+        let mut members = Members::default();
+        let mut known: BTreeMap<Key, Rc<Steps<'_>>> = BTreeMap::new();
+        let mut listed = 0;
+        for (key, _) in declared(units, Declared::Recipe) {
+            let find = |(name, at): (&str, Span)| scopes.known(Declared::Recipe, name, at.file);
+            let (line, end) = line_of(units, key, &known, find);
+            // In a circle one recipe inherits nothing.
+            let mut steps = if let End::Known(steps) = end { steps } else { Rc::default() };
+            for (key, own) in line.into_iter().rev() {
+                if listed > LISTED_MAX {
+                    break;
+                }
+                listed += members.steps(&mut steps, own);
+                known.insert(key, Rc::clone(&steps));
+            }
+        }
+        declared(units, Declared::Solution).for_each(|(_, solution)| members.bottles(solution));
+        members
     }
 
     fn bottles(&mut self, solution: &Reading) {
@@ -259,6 +272,31 @@ impl Members {
         self.within.push((owner, own.into_values().collect()));
     }
 
+    /// Changes the steps of the parent into the steps of this recipe, and returns how many steps were listed.
+    fn steps<'a>(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) -> usize {
+        let mut within: Vec<usize> = steps.values().copied().collect();
+        for row in &own.rows {
+            if let Some((neighbour, said)) = neighbour_of(row) {
+                steps.get(&neighbour).into_iter().for_each(|at| self.say(*at, said));
+            }
+            let Some((id, said)) = step_of(row) else { continue };
+            let is_removed = row.is::<say::Without>();
+            if let Some(at) = steps.get(&id) {
+                self.say(*at, said);
+                if is_removed {
+                    Rc::make_mut(steps).remove(&id);
+                }
+            } else if !is_removed {
+                let made = self.make(MemberKind::Step(id.kind), id.name, said);
+                Rc::make_mut(steps).insert(id, made);
+                within.push(made);
+            }
+        }
+        let count = within.len();
+        self.within.extend(own.name().map(|(_, owner)| (owner, within)));
+        count
+    }
+
     fn make(&mut self, kind: MemberKind, name: Option<&str>, made: Said) -> usize {
         self.all.push(Member { kind, name: name.map(str::to_owned), made, said: Vec::new() });
         self.all.len() - 1
@@ -269,53 +307,5 @@ impl Members {
     }
 }
 
-/// The steps of a recipe at some point of its text.
+/// The steps of a recipe, each with its index in [`Members::all`].
 type Steps<'a> = BTreeMap<StepId<'a>, usize>;
-
-struct Follower<'a> {
-    units: &'a Units,
-    scopes: &'a Scopes,
-    members: Members,
-    known: BTreeMap<Key, Rc<Steps<'a>>>,
-    followed: usize,
-}
-
-impl<'a> Follower<'a> {
-    /// Follows from the oldest unknown parent down. In a circle one recipe inherits nothing.
-    fn recipe(&mut self, key: Key) {
-        let find = |(name, at): (&str, Span)| self.scopes.known(Declared::Recipe, name, at.file);
-        let (line, end) = line_of(self.units, key, &self.known, find);
-        let mut steps = if let End::Known(steps) = end { steps } else { Rc::default() };
-        for (key, own) in line.into_iter().rev() {
-            if self.followed > FOLLOWED_MAX {
-                return;
-            }
-            self.add_steps(&mut steps, own);
-            self.known.insert(key, Rc::clone(&steps));
-        }
-    }
-
-    /// Changes the steps of a parent into those of a recipe.
-    fn add_steps(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) {
-        let mut within: Vec<usize> = steps.values().copied().collect();
-        for row in &own.rows {
-            if let Some((neighbour, said)) = neighbour_of(row) {
-                steps.get(&neighbour).into_iter().for_each(|at| self.members.say(*at, said));
-            }
-            let Some((id, said)) = step_of(row) else { continue };
-            let is_removed = row.is::<say::Without>();
-            if let Some(at) = steps.get(&id) {
-                self.members.say(*at, said);
-                if is_removed {
-                    Rc::make_mut(steps).remove(&id);
-                }
-            } else if !is_removed {
-                let made = self.members.make(MemberKind::Step(id.kind), id.name, said);
-                Rc::make_mut(steps).insert(id, made);
-                within.push(made);
-            }
-        }
-        self.followed += within.len();
-        self.members.within.extend(own.name().map(|(_, owner)| (owner, within)));
-    }
-}

@@ -11,14 +11,14 @@ pub fn faults() -> Vec<(&'static str, &'static str)> {
 
 const ERRORS: &[(&str, &str)] = &[
     // read
-    ("unknown-word", "a word that begins no statement here"),
+    ("unknown-word", "a line whose first word begins no statement"),
     ("misplaced-statement", "a statement in the wrong block"),
     ("not-a-statement", "a line without a word at its start"),
     ("repeated-statement", "a statement that may occur only once"),
     ("missing-statement", "a required statement that is missing"),
     ("block-too-long", "a block of more than 1,000 lines (a backlog: 10,000)"),
     ("missing-block", "a header without its block"),
-    ("needless-block", "a block after a statement that has none"),
+    ("needless-block", "a block after a statement that opens none"),
     ("missing-value", "a statement that ends too early"),
     ("missing-word", "a required word that is missing"),
     ("missing-unit", "a number without its unit"),
@@ -43,7 +43,7 @@ const ERRORS: &[(&str, &str)] = &[
     ("use-outside", "a used file outside the recipes' root"),
     ("use-unreadable", "a used file that cannot be read"),
     ("use-not-text", "a used file that is not text"),
-    ("use-too-many", "more used files than a run may read"),
+    ("use-too-many", "too many used files for one run"),
     ("use-circle", "files that use each other in a circle"),
     // scope
     ("repeated-name", "two declarations of one kind and name"),
@@ -123,6 +123,6 @@ const ERRORS: &[(&str, &str)] = &[
     ("developed-twice", "a roll developed twice"),
     // level
     ("unknown-rule", "a rule that does not exist"),
-    ("allow-without-effect", "an allowance without effect"),
-    ("allow-without-reason", "an allowance without a reason"),
+    ("allow-without-effect", "an `allow` of a rule that reports nothing"),
+    ("allow-without-reason", "an `allow` without a reason"),
 ];

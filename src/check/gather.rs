@@ -1,4 +1,4 @@
-//! Reads the files of a check and those they use, each once.
+//! Reads the files of a check and the files they use, each once.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::sync::Arc;
@@ -9,11 +9,11 @@ use crate::source::{Diagnostic, FileId, Files, Level, NotRead, Sources, Span};
 use crate::syntax::{FINDINGS_MAX, Token, parse, too_many_findings};
 use crate::vocabulary::{Reading, say};
 
-/// The longest chain of files that use each other.
+/// The longest chain of files of which each uses the next.
 const DEPTH_MAX: usize = 16;
-/// The most different `use` lines in a file.
+/// The most `use` lines of a file that differ in path or prefix.
 const USES_MAX: usize = 256;
-/// The most `use` lines of a file that are kept with the repeated ones.
+/// The most `use` lines of a file that are stored; repeated lines beyond are dropped.
 const LINES_MAX: usize = 512;
 /// The most used files in a run.
 const USED_MAX: usize = 256;
@@ -28,14 +28,14 @@ pub(super) struct Unit {
     pub(super) readings: Arc<Vec<Reading>>,
     found: Arc<Vec<Diagnostic>>,
     pub(super) uses: Vec<Use>,
-    /// Whether names may be missing: a `use` or a line at the top has an error.
+    /// Whether names may be missing, because a `use` or a line outside of blocks has an error.
     pub(super) incomplete: bool,
-    /// Whether all its own names are known.
+    /// Whether every line outside of blocks was understood, so that all declarations are known.
     pub(super) understood: bool,
 }
 
 impl Unit {
-    /// Parses and reads a file; its uses are not followed.
+    /// Parses and reads a file, without the files it uses.
     pub(super) fn parsed(sources: &Sources, file: FileId) -> Unit {
         let (tree, mut found) = parse(sources, file);
         let (readings, understood) = read_file(&tree, sources.text(file), &mut found);
@@ -50,7 +50,7 @@ impl Unit {
         }
     }
 
-    /// Whether this is the same text as before, leading to the same files.
+    /// Whether the text and the used files are the same as before.
     pub(super) fn is_same(&self, before: &Unit) -> bool {
         Arc::ptr_eq(&self.readings, &before.readings)
             && self.uses == before.uses
@@ -58,30 +58,24 @@ impl Unit {
     }
 }
 
-/// A `use` of a file.
+/// A `use` line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Use {
-    /// The place of the path.
+    /// The span of the path.
     pub path: Span,
-    /// The file.
+    /// The file that it uses.
     pub file: FileId,
-    /// The prefix and its place.
+    /// The prefix and its span.
     pub prefix: Option<(String, Span)>,
     pub(super) span: Span,
     /// Whether an earlier line uses this file with this prefix.
     pub(super) repeated: bool,
 }
 
-impl Use {
-    /// The prefix without its place.
-    pub(super) fn prefix_name(&self) -> Option<&str> {
-        self.prefix.as_ref().map(|(name, _)| name.as_str())
-    }
-}
 
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// The roots and the files they use, and whether all were read.
+/// The files `roots` and the files they use; and whether all were read, because there were not too many errors.
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
@@ -168,7 +162,7 @@ impl Reader<'_> {
                 opened.ok()
             };
             let Some(file) = file else { continue };
-            // Two paths may lead to one file.
+            // Two different paths may mean one file.
             let repeated = !seen.insert((file, prefix));
             if !repeated || unit.uses.len() < LINES_MAX {
                 let prefix = reading.said(say::Use::prefix).map(|(name, span)| (name.to_owned(), span));
@@ -182,29 +176,29 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
     let (name, message, help) = match why {
         NotRead::Outside => (
             "use-outside",
-            "this file is outside the recipes' root, and was not opened".to_owned(),
-            "name a .wet file below the recipes' root by a path from this file, such as \"films.wet\"",
+            "this path leaves the recipes' root folder".to_owned(),
+            "write the path of a .wet file below the root folder, relative to this file, such as \"films.wet\"",
         ),
         NotRead::Unreadable(words) => (
             "use-unreadable",
             format!("this file cannot be read: {words}"),
-            "check the path; it is taken from the folder of this file",
+            "check the path, which is relative to the folder of this file",
         ),
         NotRead::NotText(words) => (
             "use-not-text",
-            format!("this file is not the text of recipes: {words}"),
+            format!("this file is not valid text: {words}"),
             "save it as UTF-8 text, under 1 MiB",
         ),
         NotRead::TooMany => (
             "use-too-many",
             "too many files are used".to_owned(),
-            "use at most 256 files with 4 MiB in all, at most 16 one through another",
+            "use at most 256 files with 4 MiB in all, in chains of at most 16",
         ),
     };
     error(name, span, message, help)
 }
 
-/// Reports each circle of `use` once, with all its lines.
+/// Reports each circle of files that use each other once, with all its `use` lines.
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     let mut found: BTreeSet<FileId> = BTreeSet::new();
     for file in units.keys() {
@@ -214,8 +208,8 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
         let way = circle_from(units, *file);
         let names = std::iter::once(*file).chain(way.iter().map(|used| used.file));
         let help = match way.len() {
-            1 => "remove the line: a file knows its own names",
-            _ => "move what they share into a file that uses none of them",
+            1 => "remove the line: a file can use its own names without it",
+            _ => "move the declarations that they share into a file that uses none of them",
         };
         let (names, spans) = (names.map(|file| sources.name(file)), way.iter().map(|used| used.span));
         faults.extend(circle("use-circle", ("files", " uses "), names, spans, help));

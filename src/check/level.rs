@@ -1,4 +1,4 @@
-//! Runs the rules, each finding at its severity: the rule's own, that of a config file, or none where it is allowed.
+//! Runs the rules. A finding has the severity of its rule or of the config file; an `allow` statement removes it.
 
 use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -13,7 +13,7 @@ use crate::model::{Darkroom, Recipe};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on the files of a run: their allowances are never reported as without effect.
+/// Rules whose findings depend on which files are checked. An `allow` of such a rule is never reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -22,10 +22,10 @@ const BY_THE_RUN: &[&str] = &[
     "shared-without-source",
 ];
 
-/// Rules that report nothing in a file that another file uses.
+/// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Severities that differ from the rules' own; `None` turns a rule off. A file may have its own.
+/// Severities that differ from the usual severities of rules; `None` turns a rule off. A file may have other severities.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
@@ -33,10 +33,10 @@ pub struct Levels {
 }
 
 impl Levels {
-    /// Sets the severity of a rule; the last call counts.
+    /// Sets the severity of a rule, in place of an earlier one.
     ///
     /// # Errors
-    /// The rule does not exist; the message suggests another.
+    /// The rule does not exist; the message suggests a similar name.
     pub fn set(&mut self, name: &str, level: Option<Level>) -> Result<(), String> {
         if rule(name).is_none() {
             return Err(match nearest_rule(name) {
@@ -48,12 +48,12 @@ impl Levels {
         Ok(())
     }
 
-    /// Sets the severities for a file: for findings in it, and for findings elsewhere about its declarations.
+    /// Sets the severities for findings in a file, and for findings elsewhere about the file's declarations.
     pub fn set_in(&mut self, file: FileId, levels: Levels) {
         self.files.insert(file, levels);
     }
 
-    /// The severity of a finding about a declaration; `None` if the rule is off.
+    /// The severity of a finding about the declaration at `subject`; `None` if the rule is off.
     fn of(&self, subject: Span, finding: &Diagnostic) -> Option<Level> {
         let files = [finding.span.file, subject.file];
         let levels = files.iter().find_map(|file| self.files.get(file)).unwrap_or(self);
@@ -61,8 +61,8 @@ impl Levels {
     }
 }
 
-/// The `allow` statements of a run, by rule and by the extent of their declaration. One at the top of a file has
-/// the extent [`whole`].
+/// The `allow` statements of a run, by rule and by the extent of their declaration. An `allow` outside of
+/// declarations has the extent [`whole`].
 #[derive(Debug)]
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
@@ -75,12 +75,13 @@ struct Allowance {
     effect: Cell<bool>,
 }
 
+/// The extent of a whole file.
 fn whole(file: FileId) -> Span {
     Span { file, start: 0, end: u32::MAX }
 }
 
 impl<'a> Allowances<'a> {
-    /// Reads every `allow` of a run, and reports those of unknown rules or without a reason.
+    /// Collects every `allow` of a run, and reports each that names an unknown rule or has no reason.
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
         let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
         let mut add = |row: &Reading, extent: Span| match allowed(row) {
@@ -99,12 +100,12 @@ impl<'a> Allowances<'a> {
         Allowances { levels, all }
     }
 
-    /// A finding about a declaration, at its severity; `None` if it is allowed by that declaration, by the one
-    /// where it is found, or by one of their files.
+    /// A finding about the declaration at `subject`, with its severity. `None` if the rule is off, or if an `allow`
+    /// names it in this declaration, in the declaration where the finding is, or in their files.
     pub(super) fn weigh(&self, subject: Span, mut finding: Diagnostic) -> Option<Diagnostic> {
         let mut allowed = false;
         for place in [subject, finding.span] {
-            // Declarations do not overlap, so only the last that begins before the place can hold it.
+            // Declarations do not overlap, so only the last that begins before the place can contain it.
             let until = (finding.name, Span { end: u32::MAX, ..place });
             let around = self.all.range(..=until).next_back();
             let around = around.filter(|((name, extent), _)| *name == finding.name && extent.holds(place));
@@ -118,7 +119,7 @@ impl<'a> Allowances<'a> {
         (!allowed).then_some(finding)
     }
 
-    /// Reports every allowance without effect.
+    /// Reports every `allow` of a rule that found nothing there.
     pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
         for ((rule, _), allowances) in self.all.iter().filter(|((rule, _), _)| !BY_THE_RUN.contains(rule)) {
             for allowance in allowances.iter().filter(|allowance| !allowance.effect.get()) {
@@ -126,9 +127,9 @@ impl<'a> Allowances<'a> {
                     Diagnostic::warning(
                         "allow-without-effect",
                         allowance.span,
-                        format!("nothing here breaks the rule {rule}"),
+                        format!("the rule {rule} reports nothing here"),
                     )
-                    .help("remove the line, so that it cannot hide a later finding"),
+                    .help("remove the line: it would hide a later finding"),
                 );
             }
         }
@@ -139,7 +140,7 @@ fn nearest_rule(name: &str) -> Option<&'static str> {
     suggest(name, RULES.iter().map(|rule| rule.name))
 }
 
-/// The rule that a statement allows, or its error; `None` if it is not a sound `allow`.
+/// The rule that an `allow` statement names, or the error of the statement; `None` for other statements.
 fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
     let row = row.view::<say::Allow>().filter(|row| row.sound)?;
     let (name, span) = row.said(say::Allow::rule)?;
@@ -157,11 +158,11 @@ fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
         "allow-without-reason",
         row.span,
         format!("{name} is allowed without a reason"),
-        format!("write the reason between the quotes; without it {name} is reported"),
+        "write the reason between the quotes",
     )))
 }
 
-/// Runs the rules for recipes on a recipe; whether no error was found.
+/// Runs the rules for recipes on a recipe, and returns whether they found no error.
 pub(super) fn check_recipe(
     recipe: &Recipe,
     parent: Option<&Arc<Recipe>>,
@@ -176,7 +177,7 @@ pub(super) fn check_recipe(
     faults.iter().skip(before).all(|fault| fault.level != Level::Error)
 }
 
-/// Runs all other rules.
+/// Runs all rules that are not for recipes.
 pub(super) fn check_rest(
     built: &Builder<'_>,
     darkroom: &Darkroom,
@@ -216,7 +217,7 @@ pub(super) fn check_rest(
 fn checked_files<'a>(built: &Builder<'a>, sources: &'a Sources) -> Vec<CheckedFile<'a>> {
     let units = built.units;
     let used: BTreeSet<FileId> = units.values().flat_map(|unit| &unit.uses).map(|used| used.file).collect();
-    // A file that was not read may use any other.
+    // A file that could not be read may use any file.
     let all_read = units.values().all(|unit| !unit.incomplete);
     let files = units.values().map(|unit| {
         let mut statements = Vec::with_capacity(unit.tokens.len() / 2);

@@ -1,4 +1,4 @@
-//! What an error affects: its declaration and what refers to it; elsewhere its whole file.
+//! Finds the declarations that errors affect: the one with the error, and those that refer to it. An error outside of
 
 use std::collections::BTreeSet;
 
@@ -8,7 +8,7 @@ use crate::model::{Recipe, Shelf, Unsound};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::vocabulary::Declared;
 
-/// The declarations and files that errors affect.
+/// The extents of declarations with errors, and the files that are affected as a whole.
 #[derive(Debug, Default)]
 pub(super) struct Reached {
     extents: BTreeSet<Span>,
@@ -16,15 +16,15 @@ pub(super) struct Reached {
 }
 
 impl Reached {
-    /// What the errors among these findings affect.
+    /// Collects what the errors among these findings affect.
     pub(super) fn of<'a>(units: &Units, findings: impl Iterator<Item = &'a Diagnostic>) -> Reached {
         let mut reached = Reached::default();
         for error in findings.filter(|finding| finding.level == Level::Error) {
             let Some(unit) = units.get(&error.span.file) else { continue };
             match declaration(unit, error.span) {
-                // Either of two declarations with one name may be meant.
+                // With two declarations of one name, it is unknown which is meant, so the file is affected.
                 Some(extent) if error.name != "repeated-name" => _ = reached.extents.insert(extent),
-                // A sound recipe does not need the file that could not be used.
+                // A `use` that failed affects nothing by itself: a recipe that needs a name from it has its own error.
                 Some(_) | None if error.name.starts_with("use-") => {}
                 Some(_) | None => _ = reached.files.insert(unit.file),
             }
@@ -36,7 +36,7 @@ impl Reached {
         self.files.is_empty() && self.extents.is_empty()
     }
 
-    /// Whether they affect the declaration of a place.
+    /// Whether the errors affect the declaration at this place.
     pub(super) fn holds(&self, place: Span) -> bool {
         self.files.contains(&place.file) || self.holds_within(place)
     }
@@ -47,7 +47,7 @@ impl Reached {
         before.is_some_and(|extent| extent.holds(place))
     }
 
-    /// Whether they affect a recipe or anything that it refers to.
+    /// Whether the errors affect a recipe or anything that it refers to.
     pub(super) fn holds_recipe(&self, recipe: &Recipe, shelf: &Shelf, units: &Units) -> bool {
         let has_schemes =
             |unit: &Unit| unit.readings.iter().any(|it| it.declares() == Some(Declared::Agitation));
@@ -66,7 +66,7 @@ impl Reached {
             })
     }
 
-    /// Removes what they affect from a shelf, and lists what is missing.
+    /// Removes the affected declarations from a shelf, and lists the files of those that are missing.
     pub(super) fn clear(&self, shelf: &mut Shelf, units: &Units) {
         if self.is_empty() {
             return;
@@ -86,7 +86,7 @@ impl Reached {
     }
 }
 
-/// The extent of the declaration that contains a place.
+/// The extent of the declaration that contains this place, if one does.
 fn declaration(unit: &Unit, place: Span) -> Option<Span> {
     let behind = unit.readings.partition_point(|reading| reading.extent.start <= place.start);
     let reading = unit.readings.get(behind.checked_sub(1)?)?;

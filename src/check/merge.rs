@@ -1,4 +1,4 @@
-//! Merges a derived recipe with its parent: statements replace statements, new steps go where they say.
+//! Merges a derived recipe with its parent: its statements replace those of the parent, and new steps are inserted.
 
 use std::fmt::{self, Display, Formatter};
 
@@ -10,43 +10,43 @@ use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 
 type Is = fn(&'static Row) -> bool;
 
-/// Statements of the time of a step.
+/// Statements that give the time of a step.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a step has one; any of a group replaces the parent's.
+/// Groups of statements of which a step has one at most. A statement replaces the parent's statement of its group.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 
-/// Groups of statements of which a block has at most one, and none replaces another.
+/// Groups of statements of which a block has one at most. A statement does not replace another of its group.
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
-/// A recipe with what it inherited.
+/// A recipe with the statements and steps that it inherits.
 #[derive(Debug)]
 pub(super) struct Merged<'a> {
     pub(super) own: &'a Reading,
-    /// The recipe it is derived from.
+    /// The recipe that it is derived from: its file and name.
     pub(super) parent: Option<(FileId, String)>,
     /// The number of its ancestors.
     pub(super) depth: usize,
     pub(super) rows: Vec<&'a Reading>,
     pub(super) steps: Vec<MergedStep<'a>>,
-    /// Whether all its statements were read without an error.
+    /// Whether all statements were read without an error.
     pub(super) sound: bool,
-    /// Whether every line that may be a step was understood.
+    /// Whether every line that may be a step was understood, so that a step missing here does not exist.
     knows_steps: bool,
 }
 
-/// A step with what it inherited.
+/// A step with the statements that it inherits.
 #[derive(Debug, Clone)]
 pub(super) struct MergedStep<'a> {
     pub(super) id: StepId<'a>,
-    /// The header that introduced it.
+    /// The header that first named the step.
     pub(super) span: Span,
     pub(super) rows: Vec<&'a Reading>,
-    /// Whether every line was understood.
+    /// Whether every line of the step was understood.
     pub(super) sound: bool,
 }
 
-/// What distinguishes a step from the others of its recipe.
+/// The kind and name of a step, which no other step of the recipe has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct StepId<'a> {
     pub(super) kind: StepKind,
@@ -60,7 +60,7 @@ impl Display for StepId<'_> {
     }
 }
 
-/// A step as a statement names it.
+/// The step that a statement names, and where.
 pub(super) type StepSaid<'a> = (StepId<'a>, Said);
 
 fn step_said<'a>((kind, word): (StepKind, Span), name: Option<(&'a str, Span)>) -> StepSaid<'a> {
@@ -79,7 +79,7 @@ pub(super) fn step_of(row: &Reading) -> Option<StepSaid<'_>> {
     Some(step_said((kind, word), step.said(say::Step::name)))
 }
 
-/// The step before or after which a statement places its own.
+/// The step before or after which a header places its step.
 pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
     let step = row.view::<say::Step>()?;
     Some(step_said(step.said(say::Step::by)?, step.said(say::Step::by_name)))
@@ -159,7 +159,7 @@ impl<'a> Merged<'a> {
         self.steps.iter().position(|step| step.id == id)
     }
 
-    /// Merges a step with the one of that name, or inserts a new one; whether its position is known.
+    /// Merges a step into the inherited step, or inserts it as a new step; returns whether its position is known.
     fn merge_step(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
         let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
         self.sound &= sound;
@@ -171,12 +171,12 @@ impl<'a> Merged<'a> {
                 faults.push(error(
                     "needless-place",
                     span,
-                    format!("the step {id} already has its place"),
-                    "remove the place, or give the new step another name",
+                    format!("the step {id} already exists, and keeps its place"),
+                    "remove 'before' or 'after'; or give a new step another name",
                 ));
                 Some(at)
             }
-            // The place, or a `from`, may be on a header that was not understood.
+            // If a header was not understood, the place or the `from` may be in it.
             _ if !row.sound || !self.own.sound => None,
             (None, Some((is_after, neighbour, span))) => {
                 let found = self.position(neighbour);
@@ -191,7 +191,7 @@ impl<'a> Merged<'a> {
                     faults.push(error(
                         "unplaced-step",
                         row.span,
-                        format!("the parent has no step {id}, and a new step needs a place"),
+                        format!("the parent has no step {id}; a new step needs a place"),
                         format!("write before or after one of its steps: {}", few(&self.step_names())),
                     ));
                 }
@@ -226,7 +226,7 @@ impl<'a> Merged<'a> {
             }
             None => format!("its steps are {}", few(&steps)),
         };
-        error("unknown-step", span, format!("this recipe has no step {wanted} here"), help)
+        error("unknown-step", span, format!("this recipe has no step {wanted} at this point"), help)
     }
 }
 
@@ -234,7 +234,7 @@ fn few(steps: &[String]) -> String {
     first_few(steps.iter().map(String::as_str), ", ")
 }
 
-/// The place of a new step: whether it is after its neighbour, the neighbour, and the span.
+/// The `before` or `after` of a step: whether it is `after`, the neighbouring step, and the span.
 fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     let step = row.view::<say::Step>()?;
     let after = step.said(say::Step::after);
@@ -243,7 +243,7 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
-/// Adds a statement; unless it may be repeated, it replaces the one that is there.
+/// Adds a statement, in place of the earlier one unless the statement may be repeated.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
     let changes = row.is::<say::Fills>() || row.is::<say::Soak>();
@@ -264,7 +264,7 @@ fn two_ways(rows: &[Reading], faults: &mut Vec<Diagnostic>) {
                 error(
                     "said-in-two-ways",
                     second.span,
-                    format!("'{}' and '{}' say the same thing in two ways", first.row.word, second.row.word),
+                    format!("'{}' and '{}' exclude each other", first.row.word, second.row.word),
                     "keep the right one and remove the other",
                 )
                 .other(first.span, "the first"),

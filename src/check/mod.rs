@@ -1,5 +1,5 @@
-//! Checks trees: resolves names, reads values, and runs the rules. Sound declarations go onto the [`Shelf`];
-//! everything else is a [`Diagnostic`].
+//! Checks recipe files: reads values, resolves names and runs the rules. The result is a [`Shelf`] with the
+//! declarations that have no error, and [`Diagnostic`]s for everything that is wrong.
 
 mod gather;
 mod read;
@@ -41,8 +41,8 @@ pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Declaration, Mention, Names, Survey, declared_names};
 
-/// Checks files and those they use, with each rule at the severity that `levels` gives it. Returns what is
-/// sound, and all findings of all files, each once, in the order of files and places.
+/// Checks these files and the files they use, with the severities of rules in `levels`. Returns the declarations
+/// without errors, and the findings of all files, each once, sorted by file and position.
 pub fn check_all(
     sources: &mut Sources,
     roots: &[FileId],
@@ -58,8 +58,8 @@ pub fn check_all(
     (shelf, in_order(findings))
 }
 
-/// The sound declarations of these files, which include all that they use. Adds its findings to those of
-/// reading, which do not count against the limit.
+/// Resolves names and runs the rules in these files, which include every file that they use. Returns the declarations
+/// without errors, and adds its findings to those of reading.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
@@ -81,7 +81,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
-    // The rules do not see a declaration with errors, so an allowance there may look needless.
+    // No rule runs on a declaration with errors, so an `allow` in it would seem to have no effect.
     let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     let sound = shelf.recipes.iter().map(|recipe| {
         let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
@@ -103,27 +103,27 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     shelf
 }
 
-/// The findings in order, each once: several recipes may inherit one step.
+/// Sorts findings and drops repeated ones, which occur when several recipes inherit a step.
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     Diagnostic::sort(&mut faults);
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
     faults
 }
 
-/// A checked file, with those it uses.
+/// The result of checking a file and the files it uses.
 #[derive(Debug)]
 pub struct Checked {
     /// The texts that were read.
     pub sources: Sources,
-    /// The named file.
+    /// The file that was named for the check.
     pub file: FileId,
-    /// Their sound declarations.
+    /// The declarations without errors.
     pub shelf: Shelf,
-    /// The findings, in the order of files and places.
+    /// The findings, sorted by file and position.
     pub findings: Vec<Diagnostic>,
 }
 
-/// A sound recipe of a checked file, which can be compiled.
+/// A recipe without errors in a checked file; it can be compiled.
 #[derive(Debug, Clone, Copy)]
 pub struct CheckedRecipe<'a> {
     pub(crate) checked: &'a Checked,
@@ -152,23 +152,23 @@ pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
 }
 
 impl Checked {
-    /// Whether there is an error; recipes without errors are sound nevertheless.
+    /// Whether any file has an error. The recipes without errors can be compiled nevertheless.
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(|finding| finding.level == Level::Error)
     }
 
-    /// These diagnostics as text, each with its lines.
+    /// These diagnostics as text, each with the lines of its file.
     pub fn report(&self, diagnostics: &[Diagnostic]) -> String {
         draw(&self.sources, diagnostics, Look::Plain)
     }
 
-    /// The sound recipes of the file, in its order.
+    /// The recipes of the file without errors, in the order written.
     pub fn recipes(&self) -> impl Iterator<Item = CheckedRecipe<'_>> {
         let own = self.shelf.recipes.iter().filter(|recipe| recipe.file == self.file);
         own.map(|recipe| CheckedRecipe { checked: self, recipe })
     }
 
-    /// The sound recipe of this name in the file.
+    /// The recipe of this name in the file, if it has no errors.
     pub fn recipe(&self, name: &str) -> Option<CheckedRecipe<'_>> {
         self.recipes().find(|recipe| recipe.name == name)
     }
@@ -179,10 +179,10 @@ impl Checked {
     }
 }
 
-/// The size of the largest files that are kept.
+/// The largest file, in bytes, whose results a [`Checker`] stores.
 const KEPT_MAX: usize = 256 << 10;
 
-/// The results kept from check to check. A file is recognised by its number and its text.
+/// Checks files again and again, and reuses the results of files that did not change.
 #[derive(Debug, Default)]
 pub struct Checker {
     files: BTreeMap<FileId, Known>,
@@ -191,7 +191,7 @@ pub struct Checker {
     work: Work,
 }
 
-/// The work of all checks, in files.
+/// How much work a [`Checker`] has done, in files.
 #[derive(Debug, Default, Clone, Copy, PartialEq, Eq)]
 pub struct Work {
     /// The files that were parsed.
@@ -207,7 +207,7 @@ struct Known {
     unit: Unit,
 }
 
-/// Files that lead to each other by `use`, and what resolving them found.
+/// Files that are connected by `use`, and the findings of resolving names and running the rules in them.
 #[derive(Debug)]
 struct Group {
     units: Units,
@@ -215,7 +215,7 @@ struct Group {
 }
 
 impl Checker {
-    /// The findings of [`check_all`], where files that lead to each other by `use` are checked by themselves.
+    /// The findings of [`check_all`]. Each group of files connected by `use` is checked by itself.
     pub fn check(
         &mut self,
         sources: &mut Sources,
@@ -253,21 +253,19 @@ impl Checker {
             self.groups.push(group);
         }
         findings.append(&mut read);
-        self.files.retain(|_, known| known.text.len() <= KEPT_MAX);
         let is_kept = |group: &Group| group.units.keys().all(|file| sources.text(*file).len() <= KEPT_MAX);
         self.groups.retain(is_kept);
         in_order(findings)
     }
 
-    /// The names and values of files and of all that they use.
+    /// The names and values in these files and in the files they use.
     pub fn survey(&mut self, sources: &mut Sources, roots: &[FileId], files: &dyn Files) -> Survey {
-        // The same findings come from the check.
+        // The findings of reading are dropped: `check` reports them.
         let (units, _) = self.gather(sources, roots, files, &mut Vec::new());
-        self.files.retain(|_, known| known.text.len() <= KEPT_MAX);
         Survey::of(&units, sources)
     }
 
-    /// How much was done.
+    /// The work done so far.
     pub fn work(&self) -> Work {
         self.work
     }
@@ -286,15 +284,17 @@ impl Checker {
             }
             self.work.parsed += 1;
             let unit = Unit::parsed(sources, file);
-            let known = Known { name: name.to_owned(), text: text.to_owned(), unit: unit.clone() };
-            self.files.insert(file, known);
+            if text.len() <= KEPT_MAX {
+                let known = Known { name: name.to_owned(), text: text.to_owned(), unit: unit.clone() };
+                self.files.insert(file, known);
+            }
             unit
         };
         gather(sources, roots, files, &mut parsed, findings)
     }
 }
 
-/// The files in groups, of which none uses a file of another.
+/// Splits the files into groups, so that no file uses a file of another group.
 fn connected(mut units: Units) -> Vec<Units> {
     let mut beside: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
     for unit in units.values() {
@@ -324,7 +324,7 @@ fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl 
     Diagnostic::error(name, span, message).help(help)
 }
 
-/// The most places of a circle that are shown besides the first.
+/// The most references of a circle that are shown besides the first.
 const CIRCLE_MAX: usize = 32;
 
 /// The error of a circle of references: the names, with the first again at the end, and the span of each.

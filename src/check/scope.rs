@@ -1,4 +1,4 @@
-//! The names that each file can use: its own, and those of the files it uses.
+//! Resolves names: each file can refer to its own declarations and to those of the files it uses.
 
 use std::collections::BTreeMap;
 
@@ -8,14 +8,14 @@ use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, suggest};
 
-/// The most names that are searched for a suggestion.
+/// The most names that are compared with an unknown name for a suggestion.
 const SUGGESTED_MAX: usize = 300;
-/// The number of findings after which nothing is suggested, because the search is slow.
+/// The number of findings after which no name is suggested, because the comparison is slow.
 const HELPED_MAX: usize = 200;
-/// The most names from `use` in a run.
+/// The most names that all `use` lines of a run may bring into files.
 const BROUGHT_MAX: usize = 300_000;
 
-/// A declaration: its file and its number among the file's statements.
+/// Identifies a declaration: its file, and its index among the statements outside of blocks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Key {
     pub(super) file: FileId,
@@ -50,12 +50,12 @@ impl Scopes {
                     continue;
                 }
                 scope.incomplete = true;
-                // Reported once for the run.
+                // This error is reported once for the run.
                 if few {
                     faults.push(error(
                         "too-many-names",
                         used.span,
-                        "with this `use` there are more names than a run may have",
+                        "this `use` brings in more names than a run may have",
                         "use each file once, and split declarations into files that few others use",
                     ));
                 }
@@ -65,13 +65,13 @@ impl Scopes {
         scopes
     }
 
-    /// The declaration of a name in a file, without a report of an unknown one.
+    /// The declaration of a name in a file, if there is one. An unknown name is not reported.
     pub(super) fn known(&self, kind: Declared, name: &str, file: FileId) -> Option<Key> {
         let known = self.files.get(&file)?.names.get(&kind)?;
         known.get(name).map(|(key, _)| *key)
     }
 
-    /// The declaration of a name. An unknown one is reported if all files were read.
+    /// The declaration of a name. An unknown name is reported, unless it may be in a part that could not be read.
     pub(super) fn find(
         &self,
         kind: Declared,
@@ -109,7 +109,7 @@ impl Scopes {
         None
     }
 
-    /// The names of one kind that a file can use.
+    /// The names of one kind of declaration that a file can refer to.
     pub(super) fn all(&self, file: FileId, kind: Declared) -> impl Iterator<Item = (&str, Key)> {
         let names = self.files.get(&file).and_then(|scope| scope.names.get(&kind));
         names.into_iter().flatten().map(|(name, (key, _))| (name.as_str(), *key))
@@ -117,15 +117,15 @@ impl Scopes {
 }
 
 impl Scope {
-    /// Adds the declarations of a file, its own or a used one.
+    /// Adds the declarations of the file itself, or of a file that it uses.
     fn add(&mut self, unit: &Unit, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
         for (at, reading) in unit.readings.iter().enumerate() {
             if faults.len() >= FINDINGS_MAX {
                 return;
             }
             let Some((kind, (name, place))) = reading.declares().zip(reading.name()) else { continue };
-            let prefix = used.and_then(Use::prefix_name);
-            let name = prefix.map_or_else(|| name.to_owned(), |prefix| format!("{prefix}/{name}"));
+            let prefix = used.and_then(|used| used.prefix.as_ref());
+            let name = prefix.map_or_else(|| name.to_owned(), |(prefix, _)| format!("{prefix}/{name}"));
             let span = used.map_or(place, |used| used.span);
             let key = Key { file: unit.file, at };
             let names = self.names.entry(kind).or_default();

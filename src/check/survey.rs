@@ -1,4 +1,4 @@
-//! The names and values of a run's files, for editors. It reports no errors.
+//! Lists the names and values in the files of a run, for editors. No errors are reported.
 
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -12,27 +12,27 @@ use crate::source::{FileId, Sources, Span};
 use crate::syntax::parse;
 use crate::vocabulary::{Declared, Reading, Value, say};
 
-/// The names and values that were read.
+/// The names and values in the files of a run.
 #[derive(Debug, Default)]
 pub struct Survey {
     /// The names.
     pub names: Names,
-    /// The temperatures, in the order of files and places.
+    /// The temperatures, sorted by file and position.
     pub temperatures: Vec<(Span, Temperature)>,
-    /// The dilutions, in the order of files and places.
+    /// The dilutions, sorted by file and position.
     pub dilutions: Vec<(Span, Dilution)>,
-    /// The sound charts, each from its header to the end of its block.
+    /// The charts without errors, each with its span from the header to the end of the block.
     pub charts: Vec<(Span, Chart)>,
 }
 
-/// The names of a run.
+/// The names in the files of a run.
 #[derive(Debug, Default)]
 pub struct Names {
-    /// The declarations, in the order of files and places.
+    /// The declarations, sorted by file and position.
     pub declarations: Vec<Declaration>,
-    /// The uses of declared names, in the order of files and places.
+    /// The places that refer to a declaration by name, sorted by file and position.
     pub mentions: Vec<Mention>,
-    /// The files that are used.
+    /// The `use` lines.
     pub uses: Vec<Use>,
     /// The steps of recipes and the bottles of solutions.
     pub members: Members,
@@ -48,32 +48,32 @@ pub struct Declaration {
     pub name: String,
     /// Its title, if it has one.
     pub title: Option<String>,
-    /// The place of the name.
+    /// The span of the name.
     pub span: Span,
-    /// Its header.
+    /// The span of the header.
     pub header: Span,
 }
 
-/// A use of a declared name.
+/// A place that refers to a declaration by name.
 #[derive(Debug, Clone, Copy)]
 pub struct Mention {
-    /// Its place, with the prefix.
+    /// The span of the name with its prefix.
     pub span: Span,
-    /// The place of the prefix without its slash, if it has one.
+    /// The span of the prefix without its slash, if there is a prefix.
     pub prefix: Option<Span>,
-    /// Its index in [`Names::declarations`].
+    /// The index of the declaration in [`Names::declarations`].
     pub declaration: usize,
 }
 
 impl Mention {
-    /// The name without its prefix.
+    /// The span of the name without its prefix.
     pub fn bare(&self) -> Span {
         let start = self.prefix.map_or(self.span.start, |prefix| prefix.end + 1);
         Span { start, ..self.span }
     }
 }
 
-/// The kind and the name of each declaration of a file, sound or not. A half-merged file has those of both versions.
+/// The kind and the name of each declaration of a file, also of those with errors. A file with conflict markers has
 pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
     let (tree, _) = parse(sources, file);
     let text = sources.text(file);
@@ -90,7 +90,7 @@ pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)
 }
 
 impl Names {
-    /// The names of a kind that a file can use, with their indices in [`Names::declarations`].
+    /// The names of one kind that a file can refer to, with their indices in [`Names::declarations`].
     pub fn in_scope(&self, file: FileId, kind: Declared) -> &[(String, usize)] {
         self.scopes.get(&(file, kind)).map_or(&[], Vec::as_slice)
     }
@@ -103,7 +103,7 @@ impl Names {
 }
 
 impl Survey {
-    /// Lists what was read in these files, which hold all that they use.
+    /// Lists the names and values in these files, which include every file that they use.
     pub(super) fn of(units: &Units, sources: &Sources) -> Survey {
         let scopes = Scopes::of(units, &mut Vec::new());
         let mut survey = Survey::default();

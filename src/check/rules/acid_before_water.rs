@@ -1,4 +1,4 @@
-//! Acid before the water it belongs in.
+//! The rule `acid-before-water`.
 
 use super::*;
 

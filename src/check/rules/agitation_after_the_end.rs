@@ -1,4 +1,4 @@
-//! Agitation after the end of the step.
+//! The rule `agitation-after-the-end`.
 
 use super::*;
 

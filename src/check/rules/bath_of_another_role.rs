@@ -1,4 +1,4 @@
-//! The wrong bottle.
+//! The rule `bath-of-another-role`.
 
 use super::*;
 

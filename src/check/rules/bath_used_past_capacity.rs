@@ -1,4 +1,4 @@
-//! A bath used for more film than its capacity.
+//! The rule `bath-used-past-capacity`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A bath used after a test found it exhausted.
+//! The rule `bath-used-past-its-test`.
 
 use super::*;
 

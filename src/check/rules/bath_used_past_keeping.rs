@@ -1,4 +1,4 @@
-//! A bath used after it expired.
+//! The rule `bath-used-past-keeping`.
 
 use super::*;
 

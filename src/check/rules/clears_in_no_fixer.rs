@@ -1,4 +1,4 @@
-//! A clearing time in a bath that is not a fixer.
+//! The rule `clears-in-no-fixer`.
 
 use super::*;
 

@@ -1,6 +1,4 @@
-//! A bought solution without its contents.
-
-use super::*;
+//! The rule `contents-unknown`.
 
 rule! {
     /// # contents-unknown: a solution without a formula and without contents
@@ -25,9 +23,9 @@ rule! {
     /// ```
     ///
     /// **Source.** Section 3 of a safety data sheet: Globally Harmonized System, annex 4.
-    Warning, Missing(Missing {
+    Warning, Missing {
         is_missing: |solution| solution.formulas.is_empty() && solution.contains.is_empty(),
         message: "does not state its contents, so a card cannot warn of them",
         help: "name what section 3 of its safety data sheet names, such as: contains acetic-acid",
-    })
+    }
 }

@@ -1,4 +1,4 @@
-//! A derived recipe that changes nothing.
+//! The rule `derived-without-change`.
 
 use super::*;
 

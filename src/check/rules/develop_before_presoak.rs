@@ -1,4 +1,4 @@
-//! A presoak or tempering after development.
+//! The rule `develop-before-presoak`.
 
 use super::*;
 
@@ -39,12 +39,12 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice.
-    Error, Order(Order {
+    Error, Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Warm | StepKind::Presoak),
         before: false,
         message: "prepares dry film, and comes after a bath",
         label: "the first development",
         help: "move it to the front, or replace it by a wash",
-    })
+    }
 }

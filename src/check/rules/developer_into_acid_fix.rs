@@ -1,4 +1,4 @@
-//! Developer carried into an acid fixer.
+//! The rule `developer-into-acid-fix`.
 
 use super::*;
 

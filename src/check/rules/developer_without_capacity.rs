@@ -1,4 +1,4 @@
-//! A developer without its capacity.
+//! The rule `developer-without-capacity`.
 
 use super::*;
 
@@ -28,12 +28,12 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice.
-    Advice, Missing(Missing {
+    Advice, Missing {
         is_missing: |solution| {
             let unknown = solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none();
             matches!(solution.role, Some(Role::Developer | Role::Monobath)) && unknown
         },
         message: "has no capacity",
         help: "add a line such as: needs 250 ml per roll, or: treats 8 rolls per 1 l at stock",
-    })
+    }
 }

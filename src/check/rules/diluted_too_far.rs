@@ -1,4 +1,4 @@
-//! A dilution that needs more bath than a tank holds.
+//! The rule `diluted-too-far`.
 
 use super::*;
 

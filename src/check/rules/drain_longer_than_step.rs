@@ -1,4 +1,4 @@
-//! A step that ends before the tank can be filled and drained.
+//! The rule `drain-longer-than-step`.
 
 use super::*;
 

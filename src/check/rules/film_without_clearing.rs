@@ -1,4 +1,4 @@
-//! A film without a clearing time, fixed for a plain time.
+//! The rule `film-without-clearing`.
 
 use super::*;
 

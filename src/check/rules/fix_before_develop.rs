@@ -1,4 +1,4 @@
-//! A fixer, bleach or bleach-fix before development.
+//! The rule `fix-before-develop`.
 
 use super::*;
 
@@ -40,12 +40,12 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the order of processing.
-    Error, Order(Order {
+    Error, Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix),
         before: true,
         message: "would destroy the picture before it is developed",
         label: "the first development",
         help: "move the development before it",
-    })
+    }
 }

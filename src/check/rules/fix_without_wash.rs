@@ -1,4 +1,4 @@
-//! No wash after the fixer.
+//! The rule `fix-without-wash`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A fixer without its capacity.
+//! The rule `fixer-without-capacity`.
 
 use super::*;
 
@@ -28,9 +28,9 @@ rule! {
     /// ```
     ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the life of a fixing bath.
-    Warning, Missing(Missing {
+    Warning, Missing {
         is_missing: Solution::is_fixer_without_capacity,
         message: "has no capacity",
         help: "add a line such as: treats 10 rolls per 1 l at 1+4",
-    })
+    }
 }

@@ -1,4 +1,4 @@
-//! Foam on the film.
+//! The rule `foaming-agitation`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A formula that does not begin with water.
+//! The rule `formula-starts-dry`.
 
 use super::*;
 

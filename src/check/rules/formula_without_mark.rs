@@ -1,4 +1,4 @@
-//! A formula without `water to`.
+//! The rule `formula-without-mark`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A dangerous ingredient in a formula without a caution.
+//! The rule `hazard-without-caution`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A chart that falls too slowly or too fast.
+//! The rule `implausible-coefficient`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! An interval without a rest.
+//! The rule `interval-without-rest`.
 
 use super::*;
 

@@ -1,6 +1,4 @@
-//! A mixed solution without a keeping time.
-
-use super::*;
+//! The rule `keeping-unknown`.
 
 rule! {
     /// # keeping-unknown: a mixed solution without a keeping time
@@ -35,9 +33,9 @@ rule! {
     ///
     /// **Source.** State rules for X-ray rooms have all chemicals replaced after two or three months: Wash. Admin.
     /// Code 246-225-150, N.M. Admin. Code 20.3.6.612.
-    Advice, Missing(Missing {
+    Advice, Missing {
         is_missing: |solution| !solution.formulas.is_empty() && solution.keeps.is_none(),
         message: "has a formula, and no keeping time",
         help: "add a line such as: keeps 3 months",
-    })
+    }
 }

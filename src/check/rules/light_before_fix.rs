@@ -1,4 +1,4 @@
-//! Light before the film is fixed.
+//! The rule `light-before-fix`.
 
 use super::*;
 

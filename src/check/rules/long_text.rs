@@ -1,4 +1,4 @@
-//! A text that is too long for a card.
+//! The rule `long-text`.
 
 use super::*;
 

@@ -34,12 +34,32 @@ pub(super) enum Check {
     Step(fn(&Step) -> Vec<Diagnostic>),
     /// Two steps in liquid that follow each other.
     Neighbours(fn(&Step, &Step) -> Option<Diagnostic>),
-    Order(Order),
+    /// Steps that may not come before, or not after, a certain step, which is the anchor.
+    Order {
+        /// Whether a step is the anchor; only the first such step counts.
+        anchor: fn(&Step) -> bool,
+        /// Whether a step is of the kind that may be misplaced.
+        misplaced: fn(&Step) -> bool,
+        /// Whether such a step is wrong before the anchor, or else after it.
+        before: bool,
+        /// The end of the message, after the name of the misplaced step.
+        message: &'static str,
+        /// The text printed under the anchor.
+        label: &'static str,
+        help: &'static str,
+    },
     Recipe(fn(&Recipe) -> Vec<Diagnostic>),
     /// A derived recipe and its parent.
     Derived(fn(&Recipe, &Recipe) -> Option<Diagnostic>),
     Solution(fn(&Solution) -> Vec<Diagnostic>),
-    Missing(Missing),
+    /// A statement that some solutions should have.
+    Missing {
+        /// Whether a solution should have the statement and does not.
+        is_missing: fn(&Solution) -> bool,
+        /// The end of the message, after the name of the solution.
+        message: &'static str,
+        help: &'static str,
+    },
     Formula(fn(&Formula) -> Vec<Diagnostic>),
     Film(fn(&Film) -> Vec<Diagnostic>),
     Tank(fn(&Tank) -> Vec<Diagnostic>),
@@ -47,32 +67,6 @@ pub(super) enum Check {
     /// A use of a bath by a session; the first finding of each bath is reported.
     Usage(fn(&Usage<'_>) -> Vec<Diagnostic>),
     File(fn(&CheckedFile<'_>) -> Vec<Diagnostic>),
-}
-
-/// Steps that may not come before, or not after, a certain step.
-#[derive(Debug)]
-pub(super) struct Order {
-    /// Whether a step is the certain one; the first counts.
-    anchor: fn(&Step) -> bool,
-    /// Whether a step may be misplaced.
-    misplaced: fn(&Step) -> bool,
-    /// Whether such a step is misplaced before the anchor, or after it.
-    before: bool,
-    /// The end of the message, after the name of the step.
-    message: &'static str,
-    /// The label of the anchor.
-    label: &'static str,
-    help: &'static str,
-}
-
-/// A statement that some solutions should have.
-#[derive(Debug)]
-pub(super) struct Missing {
-    /// Whether a solution should have it and has not.
-    is_missing: fn(&Solution) -> bool,
-    /// The end of the message, after the name of the solution.
-    message: &'static str,
-    help: &'static str,
 }
 
 /// A file as written.
@@ -110,9 +104,9 @@ impl Rule {
         match &self.check {
             Check::Solution(check) => check(solution),
             Check::Formula(check) => solution.formulas.iter().flat_map(check).collect(),
-            Check::Missing(missing) if (missing.is_missing)(solution) => {
-                let message = format!("'{}' {}", solution.name, missing.message);
-                vec![self.found(solution.span, message).help(missing.help)]
+            Check::Missing { is_missing, message, help } if is_missing(solution) => {
+                let message = format!("'{}' {message}", solution.name);
+                vec![self.found(solution.span, message).help(*help)]
             }
             _ => Vec::new(),
         }
@@ -129,18 +123,16 @@ impl Rule {
             }
             (Check::Recipe(check), _) => check(recipe),
             (Check::Derived(check), Some(parent)) => check(recipe, parent).into_iter().collect(),
-            (Check::Order(order), _) => {
-                let Some((at, anchor)) = steps.iter().enumerate().find(|(_, step)| (order.anchor)(step))
-                else {
+            (Check::Order { anchor, misplaced, before, message, label, help }, _) => {
+                let Some((at, anchor)) = steps.iter().enumerate().find(|(_, step)| anchor(step)) else {
                     return Vec::new();
                 };
-                let (before, after) = (steps.iter().take(at), steps.iter().skip(at + 1));
-                let side: Vec<&Step> = if order.before { before.collect() } else { after.collect() };
-                let wrong = side.into_iter().filter(|step| (order.misplaced)(step));
-                let found = wrong.map(|step| {
-                    self.found(step.span, format!("the step {} {}", step.title(), order.message))
-                        .other(anchor.span, order.label)
-                        .help(order.help)
+                let (earlier, later) = steps.split_at(at);
+                let side = if *before { earlier } else { later.get(1..).unwrap_or(&[]) };
+                let found = side.iter().filter(|step| misplaced(step)).map(|step| {
+                    self.found(step.span, format!("the step {} {message}", step.title()))
+                        .other(anchor.span, *label)
+                        .help(*help)
                 });
                 found.collect()
             }
@@ -151,7 +143,7 @@ impl Rule {
 
 /// Declares the rule of a file, with its page as the doc comment.
 macro_rules! rule {
-    (#[doc = $heading:literal] $(#[doc = $line:literal])* $level:ident, $subject:ident($check:expr)) => {
+    (#[doc = $heading:literal] $(#[doc = $line:literal])* $level:ident, $subject:ident $check:tt) => {
         #[doc = $heading]
         $(#[doc = $line])*
         pub(super) static RULE: super::Rule = super::Rule {
@@ -162,11 +154,10 @@ macro_rules! rule {
             check: rule!(@check $subject $check),
         };
     };
-    (@check Missing $check:expr) => { super::Check::Missing($check) };
-    (@check Order $order:expr) => { super::Check::Order($order) };
-    (@check Derived $check:expr) => { super::Check::Derived($check) };
-    (@check Neighbours $check:expr) => { super::Check::Neighbours($check) };
-    (@check $subject:ident $check:expr) => { super::Check::$subject(|it| $check(it).into_iter().collect()) };
+    (@check Derived ($check:expr)) => { super::Check::Derived($check) };
+    (@check Neighbours ($check:expr)) => { super::Check::Neighbours($check) };
+    (@check $subject:ident ($check:expr)) => { super::Check::$subject(|it| $check(it).into_iter().collect()) };
+    (@check $subject:ident $fields:tt) => { super::Check::$subject $fields };
 }
 
 /// The name and the meaning in a heading: ` # name: meaning`.

@@ -1,4 +1,4 @@
-//! A sensitive bath without a tolerance.
+//! The rule `narrow-bath-without-band`.
 
 use super::*;
 

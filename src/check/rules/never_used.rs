@@ -1,4 +1,4 @@
-//! A declaration that its file never uses.
+//! The rule `never-used`.
 
 use super::*;
 

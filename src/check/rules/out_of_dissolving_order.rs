@@ -1,4 +1,4 @@
-//! Ingredients that do not dissolve in this order.
+//! The rule `out-of-dissolving-order`.
 
 use super::*;
 

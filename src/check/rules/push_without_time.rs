@@ -1,4 +1,4 @@
-//! A pushed film with the normal time.
+//! The rule `push-without-time`.
 
 use super::*;
 

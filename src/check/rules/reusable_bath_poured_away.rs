@@ -1,4 +1,4 @@
-//! A reusable bath used once.
+//! The rule `reusable-bath-poured-away`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A reused bath without its capacity.
+//! The rule `reused-without-capacity`.
 
 use super::*;
 

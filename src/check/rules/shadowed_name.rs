@@ -1,4 +1,4 @@
-//! One name for two things.
+//! The rule `shadowed-name`.
 
 use super::*;
 

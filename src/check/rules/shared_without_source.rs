@@ -1,4 +1,4 @@
-//! A shared solution without a source.
+//! The rule `shared-without-source`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A development too short to be even.
+//! The rule `short-development`.
 
 use super::*;
 

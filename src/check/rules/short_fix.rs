@@ -1,4 +1,4 @@
-//! A fixing time that is too short.
+//! The rule `short-fix`.
 
 use super::*;
 

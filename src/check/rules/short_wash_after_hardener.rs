@@ -1,4 +1,4 @@
-//! A short wash after a hardening fixer.
+//! The rule `short-wash-after-hardener`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A stop bath before development.
+//! The rule `stop-before-develop`.
 
 use super::*;
 
@@ -41,12 +41,12 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer.
-    Error, Order(Order {
+    Error, Order {
         anchor: |step| step.kind == StepKind::Develop,
         misplaced: |step| step.kind == StepKind::Stop,
         before: true,
         message: "comes before the development that it stops",
         label: "the first development",
         help: "move it after the development",
-    })
+    }
 }

@@ -1,4 +1,4 @@
-//! A chart with a slip in it.
+//! The rule `stray-chart-point`.
 
 use super::*;
 

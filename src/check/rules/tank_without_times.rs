@@ -1,4 +1,4 @@
-//! A tank without its fill and drain times.
+//! The rule `tank-without-times`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! Neighbouring baths of very different temperatures.
+//! The rule `temperature-jump`.
 
 use super::*;
 

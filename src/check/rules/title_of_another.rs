@@ -1,4 +1,4 @@
-//! Two things of one kind with the same title.
+//! The rule `title-of-another`.
 
 use super::*;
 

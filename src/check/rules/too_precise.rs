@@ -1,4 +1,4 @@
-//! Numbers finer than anyone can measure.
+//! The rule `too-precise`.
 
 use super::*;
 

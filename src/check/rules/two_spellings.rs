@@ -1,4 +1,4 @@
-//! One unit with two spellings.
+//! The rule `two-spellings`.
 
 use super::*;
 

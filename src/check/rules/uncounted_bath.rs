@@ -1,4 +1,4 @@
-//! A bath without a capacity or a keeping time.
+//! The rule `uncounted-bath`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A long rest that is not declared.
+//! The rule `undeclared-stand`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! Water after the wetting agent.
+//! The rule `wash-after-wetting`.
 
 use super::*;
 
@@ -45,12 +45,12 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 18: a minute in wetting agent, then drying.
-    Warning, Order(Order {
+    Warning, Order {
         anchor: |step| matches!(step.role(), Some(Role::Wetting | Role::Stabilizer)),
         misplaced: |step| matches!(step.kind, StepKind::Wash | StepKind::Rinse) && step.is_in_water(),
         before: false,
         message: "removes the bath that should dry on the film",
         label: "that bath",
         help: "move it before that bath, or remove it",
-    })
+    }
 }

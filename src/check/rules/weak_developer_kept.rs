@@ -1,4 +1,4 @@
-//! A dilute developer that is reused.
+//! The rule `weak-developer-kept`.
 
 use super::*;
 

@@ -1,4 +1,4 @@
-//! A step after drying.
+//! The rule `wet-after-dry`.
 
 use super::*;
 
@@ -37,12 +37,12 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice.
-    Error, Order(Order {
+    Error, Order {
         anchor: |step| step.kind == StepKind::Dry,
         misplaced: |_| true,
         before: false,
         message: "comes after drying",
         label: "the film is dry from here on",
         help: "move the drying to the end",
-    })
+    }
 }

@@ -1,4 +1,4 @@
-//! A wide band where each degree changes the time much.
+//! The rule `wide-band-on-steep-chart`.
 
 use super::*;
 
