@@ -72,7 +72,6 @@ pub struct Use {
     pub(super) repeated: bool,
 }
 
-
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
 /// The files `roots` and the files they use; and whether all were read, because there were not too many errors.
@@ -176,8 +175,8 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
     let (name, message, help) = match why {
         NotRead::Outside => (
             "use-outside",
-            "this path leaves the recipes' root folder".to_owned(),
-            "write the path of a .wet file below the root folder, relative to this file, such as \"films.wet\"",
+            "this is not the path of a .wet file below the recipes' root folder".to_owned(),
+            "write a path relative to this file, such as \"films.wet\"",
         ),
         NotRead::Unreadable(words) => (
             "use-unreadable",

@@ -13,7 +13,7 @@ use crate::model::{Darkroom, Recipe};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked. An `allow` of such a rule is never reported as without effect.
+/// Rules whose findings depend on which files are checked. An `allow` of them is not reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -25,7 +25,7 @@ const BY_THE_RUN: &[&str] = &[
 /// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Severities that differ from the usual severities of rules; `None` turns a rule off. A file may have other severities.
+/// Severities that differ from the usual ones of rules; `None` turns a rule off. A file may have severities of its own.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,

@@ -1,4 +1,4 @@
-//! Parses text into a [`Tree`]. Any text has a tree; what is malformed is a diagnostic. No word of the language is used.
+//! Parses any text into a [`Tree`], with diagnostics for what is malformed. This stage knows no word of the language.
 
 mod blocks;
 mod characters;

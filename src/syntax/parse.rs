@@ -1,4 +1,4 @@
-//! Parses text into a tree, by the grammar in `grammar/wetside.pest`. After an error, parsing continues on the next line.
+//! Parses text into a tree, by the grammar in `grammar/wetside.pest`. After an error it continues on the next line.
 
 use pest::{Parser, Token as Mark};
 

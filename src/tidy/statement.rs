@@ -1,5 +1,5 @@
-//! Writes a statement in the standard layout: its values at the block's column, one spelling of each unit, times in minutes
-//! and seconds.
+//! Writes a statement in the standard layout: its values at the block's column, one spelling of each unit, times in
+//! minutes and seconds.
 
 use crate::source::Span;
 use crate::syntax::{Token, TokenKind};

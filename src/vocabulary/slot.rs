@@ -68,7 +68,7 @@ impl<R, T: Capture> Slot<R, T> {
 /// }
 /// ```
 ///
-/// A row that opens a block names this block after the blocks that may have the statement: `FILE => Block::Film`.
+/// A row that opens a block names it after the blocks that may have the statement: `FILE => Block::Film`.
 macro_rules! rows {
     ($list:ident; $(
         $name:ident { $($slot:ident: $type:ty),* $(,)? } [$($part:expr),* $(,)?]

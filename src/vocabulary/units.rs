@@ -9,8 +9,8 @@ pub struct Unit {
     pub word: &'static str,
     /// The kind of values that have this unit.
     pub kind: Kind,
-    /// The exact size in milliseconds, femtolitres, picograms or turns (per litre or per minute); unused for keeping times and
-    /// temperatures.
+    /// The exact size in milliseconds, femtolitres, picograms or turns, for a rate per litre or per minute; unused for
+    /// keeping times and temperatures.
     pub factor: i64,
 }
 

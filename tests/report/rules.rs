@@ -116,7 +116,7 @@ fn a_syntax_error_has_a_page_too() {
     let page = Run::new().args(["rules", "unknown-word"]).succeeds();
     assert_eq!(
         page,
-        "unknown-word\n\nReports a word that begins no statement here. It is an error of writing and cannot be \
+        "unknown-word\n\nReports a line whose first word begins no statement. It is an error of writing and cannot be \
          turned off.\n"
     );
 }

@@ -1,4 +1,4 @@
-//! The darkroom: baths, tests, sessions, retractions and backlogs, and the contradictions between them.
+//! Builds baths, tests, sessions, retractions and backlogs, and reports contradictions between them.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -130,12 +130,12 @@ impl Builder<'_> {
             "repeated-bath",
             baths.iter().map(|bath| ((bath.value.span, &bath.value.name), bath.span)),
             |(_, name)| format!("the bath '{}' occurs twice", clip(name)),
-            "remove this line: a bath counts once for an evening",
+            "remove this line: a session has each bath once",
         );
         self.distinct(
             "repeated-slot",
             slots.iter().map(|slot| (slot.slot, slot.span)),
-            |slot| format!("slot {slot} is taken"),
+            |slot| format!("two rolls are in slot {slot}"),
             "number the slots from the bottom of the tank, from 1, each once",
         );
         self.distinct(
@@ -155,7 +155,7 @@ impl Builder<'_> {
         let (recipes, has_recipes) = self.rows(reading, Builder::backlog_recipe);
         self.labels_differ(rolls.iter().map(|roll| (roll.label.as_str(), roll.span)));
         let (name, title) = named(reading)?;
-        // A backlog without one of its rolls would be another one.
+        // A backlog of which a roll could not be read is left out as a whole.
         let complete = has_rolls && has_recipes && self.faults.len() == before;
         (reading.is_sound() && complete).then(|| Backlog {
             name,
@@ -190,7 +190,7 @@ impl Builder<'_> {
             self.error(
                 "empty-label",
                 span,
-                "this roll's label is empty",
+                "the label of this roll is empty",
                 "write what is on the roll, such as \"E-01\"",
             );
         }
@@ -224,8 +224,8 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports entries that contradict each other, such as a use of a bath after its discard. Retracted sessions do not
-    /// count.
+    /// Reports entries that contradict each other, such as a bath used after it was discarded. Retracted sessions are
+    /// skipped.
     fn contradictions(&mut self, darkroom: &Darkroom) {
         for test in &darkroom.tests {
             self.bath_exists(&test.bath, test.date.value, test.date.span);
@@ -269,7 +269,7 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports a bath that was not mixed yet on a day, or was already discarded.
+    /// Reports a bath that was not mixed yet on the day `on`, or was already discarded.
     fn bath_exists(&mut self, bath: &KeptBath, on: Date, span: Span) {
         let (fate, other) = match bath.discarded {
             _ if on < bath.mixed.value => ("not mixed yet", bath.mixed.span),
@@ -293,7 +293,7 @@ fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
     Some(Slot { slot, label: row.label().map(str::to_owned), format, span: row.span })
 }
 
-/// The error of a label that the backlog does not have, or has with another format.
+/// The error of a roll whose label the backlog does not have, or has with another format.
 fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {

@@ -1,4 +1,4 @@
-//! Builds the model from readings, with names resolved. A declaration with errors is left out.
+//! Builds the model from the statements that were read, and resolves names. Declarations with errors are left out.
 
 mod darkroom;
 mod recipes;
@@ -34,7 +34,7 @@ pub(super) struct Builder<'a> {
 }
 
 impl<'a> Builder<'a> {
-    /// Builds everything that recipes refer to, in order of dependency.
+    /// Builds everything that recipes refer to, each kind after those that it refers to.
     pub(super) fn new(units: &'a Units, scopes: &'a Scopes, faults: Vec<Diagnostic>) -> Builder<'a> {
         let mut builder = Builder {
             units,
@@ -54,7 +54,7 @@ impl<'a> Builder<'a> {
         builder
     }
 
-    /// The sound declarations of a kind, until there are too many errors.
+    /// Builds the declarations of a kind that have no errors, until there are too many findings.
     fn each<T>(
         &mut self,
         kind: Declared,
@@ -70,7 +70,7 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// Builds the sound rows of a type; also whether each could be built.
+    /// Builds the statements of a type whose lines have no error; also returns whether each could be built.
     fn rows<'r, R: Statement, T>(
         &mut self,
         reading: &'r Reading,
@@ -82,7 +82,7 @@ impl<'a> Builder<'a> {
         (built.into_iter().flatten().collect(), complete)
     }
 
-    /// The names of a kind that each file can use.
+    /// The names of a kind that each file can refer to, with the built declarations.
     pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
         let of_file = |file: &FileId| {
             let (names, file) = (self.scopes.all(*file, kind), *file);
@@ -104,7 +104,7 @@ impl<'a> Builder<'a> {
         self.faults.iter().skip(before).all(|fault| fault.level != Level::Error)
     }
 
-    /// The declaration that a name means; an unknown name is reported.
+    /// The declaration with this name; an unknown name is reported.
     fn find<T>(
         &mut self,
         kind: Declared,
@@ -123,7 +123,7 @@ impl<'a> Builder<'a> {
         self.find(Declared::Bath, name, |it| &it.baths)
     }
 
-    /// A solution and its dilution, undiluted unless stated.
+    /// A solution and its dilution; without a dilution, the undiluted solution.
     fn diluted(
         &mut self,
         name: (&str, Span),
@@ -136,7 +136,7 @@ impl<'a> Builder<'a> {
         self.parts_fit(&solution, &dilution, place).then_some((solution, dilution))
     }
 
-    /// Reports each thing that has the key of an earlier one.
+    /// Reports each item of `all` whose key occurs earlier.
     fn distinct<K: Ord>(
         &mut self,
         name: &'static str,
@@ -156,7 +156,7 @@ impl<'a> Builder<'a> {
     }
 }
 
-/// The declarations of one kind in all files, in the order of files and lines.
+/// The declarations of one kind in all files, sorted by file and position.
 pub(super) fn declared(units: &Units, kind: Declared) -> impl Iterator<Item = (Key, &Reading)> {
     units.values().flat_map(move |unit| {
         let rows = unit.readings.iter().enumerate();

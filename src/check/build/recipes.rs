@@ -1,4 +1,4 @@
-//! Recipes, their steps and charts, from their own statements and those they inherit.
+//! Builds recipes, their steps and charts, from their own and their inherited statements.
 
 use std::cmp::Ordering;
 use std::sync::Arc;
@@ -187,7 +187,7 @@ impl Builder<'_> {
         self.error(
             "each-side-in-bath",
             row.span,
-            "only a re-exposure to light has a time for each side",
+            "only a re-exposure to light has a time for each side of the film",
             "write the whole time, such as: time 2:00",
         );
         None
@@ -205,7 +205,7 @@ impl Builder<'_> {
         Some(Stated::new(scheme, row.span))
     }
 
-    /// Reports a temperature outside the step's band, or other than that of its time.
+    /// Reports a step whose temperature is outside its band, or differs from the temperature of its time.
     fn at_in_band(&mut self, own: &MergedStep<'_>, band: Option<Stated<Band>>) {
         let Some(at) = own.stated(say::At::temperature) else { return };
         if let Some(Stated { value: Band::Between(low, high), span }) = band
@@ -215,7 +215,7 @@ impl Builder<'_> {
                 "at-outside-band",
                 at.span,
                 format!("{} is not between {low} and {high}", at.value),
-                "correct one of the two, or add a 'between' to the step",
+                "correct one of them, or write a 'between' for the step alone",
             );
             self.report(fault.other(span, "the allowed temperatures"));
         }
@@ -241,7 +241,7 @@ impl Builder<'_> {
             _ => own.id.kind == StepKind::Develop,
         };
         let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
-        // The tolerance may be on a line that was not understood.
+        // If a line was not understood, the tolerance may be on it.
         if needed && !stated && own.sound {
             self.error(
                 "missing-band",
@@ -252,7 +252,7 @@ impl Builder<'_> {
         }
     }
 
-    /// Reports a tolerance without the temperature that it is for.
+    /// Reports a `within` in a step that states no temperature.
     fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>) {
         let Some(within) = own.one::<say::Within>() else { return };
         let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
@@ -260,13 +260,13 @@ impl Builder<'_> {
             self.error(
                 "within-what",
                 within.span,
-                "this tolerance has no temperature",
+                "the step states a tolerance and no temperature",
                 "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C",
             );
         }
     }
 
-    /// R11: reports a clearing time that the film does not have in this bath.
+    /// R11: reports a time in clearing times, if the film has no clearing time in this bath.
     fn unknown_clearing(
         &mut self,
         own: &MergedStep<'_>,
@@ -275,7 +275,7 @@ impl Builder<'_> {
         film: Option<&Film>,
     ) {
         let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
-            // A step without the bath that it needs has an error for that alone.
+            // A step without the bath that it needs has another error.
             let in_water =
                 own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
             if in_water {
@@ -322,7 +322,7 @@ fn missing_time(own: &MergedStep<'_>) -> Diagnostic {
     error("missing-time", own.span, format!("the step {} needs a time", own.id), help)
 }
 
-/// The chart of a `chart {` block (R1); `None` if it has errors.
+/// The chart of a `chart {` block (R1); `None` after errors.
 pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<Chart> {
     let mut points: Vec<Point> = reading.each().filter_map(point).collect();
     if points.len() < 2 {
@@ -338,7 +338,7 @@ pub(crate) fn chart(reading: &Reading, faults: &mut Vec<Diagnostic>) -> Option<C
     sound.then(|| Chart::new(points))
 }
 
-/// What is wrong with two points of a chart that follow each other.
+/// The error or warning about two neighbouring points of a chart.
 fn implausible(cold: &Point, warm: &Point) -> Option<Diagnostic> {
     if cold.temperature == warm.temperature {
         let fault = error(

@@ -1,4 +1,4 @@
-//! Films, and solutions with their formulas.
+//! Builds films, and solutions with their formulas.
 
 use super::super::error;
 use super::{Builder, named};
@@ -75,7 +75,7 @@ impl Builder<'_> {
         self.distinct(
             "repeated-capacity",
             solution.treats.iter().map(|treats| (&treats.at, treats.span)),
-            |_| "there is already a capacity at this dilution".to_owned(),
+            |_| "the solution has two capacities at this dilution".to_owned(),
             "keep the right one, or add the dilution that it is for: at 1+4",
         );
         for treats in &solution.treats {
@@ -84,7 +84,7 @@ impl Builder<'_> {
         (reading.is_sound() && self.no_error_since(before)).then_some(solution)
     }
 
-    /// Whether a dilution has a part for each bottle of its solution; reports it if not.
+    /// Whether a dilution has a part for each bottle of its solution; reports an error if not.
     pub(super) fn parts_fit(&mut self, solution: &Solution, dilution: &Dilution, span: Span) -> bool {
         let (has, given) = (solution.bottles(), dilution.parts.len());
         if has == given {
@@ -120,17 +120,12 @@ impl Builder<'_> {
                 }
                 _ => format!("name the bottle: formula {} for …", parts.join(" or ")),
             };
-            self.error(
-                "formula-part",
-                formula.makes.span,
-                "this formula is for no bottle of the solution",
-                help,
-            );
+            self.error("formula-part", formula.makes.span, "the solution has no such bottle", help);
         }
         self.distinct(
             "repeated-formula",
             formulas.iter().map(|formula| (&formula.part, formula.makes.span)),
-            |_| "there is already a formula for this".to_owned(),
+            |_| "the solution has two formulas for this".to_owned(),
             "keep one of them",
         );
         formulas
@@ -217,7 +212,7 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error of liquids that exceed the mark. The volume of salts is not counted.
+/// The error of liquids whose sum exceeds the mark of the formula. The volume of salts is not counted.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;
@@ -264,7 +259,7 @@ fn unknown_state(ingredient: &Ingredient, state: &str, span: Span) -> Option<Dia
     Some(words.into_iter().fold(fault, Diagnostic::write))
 }
 
-/// The error of a salt without its state, or of a liquid without its strength.
+/// The error of a salt without its state, such as `anhydrous`, or of a liquid without its strength.
 fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let words = states(ingredient);
     let name = ingredient.name;

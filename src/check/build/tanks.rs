@@ -1,4 +1,4 @@
-//! Tanks, and agitation schemes, which are declared in a block or written in a step (R7).
+//! Builds tanks, and agitation schemes, which have a block of their own or are written in a step (R7).
 
 use super::super::error;
 use super::{Builder, named};
@@ -51,7 +51,7 @@ impl Builder<'_> {
         })
     }
 
-    /// A scheme declared in a block.
+    /// A scheme that has a block of its own.
     pub(super) fn agitation(&mut self, reading: &Reading) -> Option<Scheme> {
         if !reading.is_sound() {
             return None;
@@ -63,7 +63,7 @@ impl Builder<'_> {
         Some(scheme)
     }
 
-    /// A scheme from its clauses, in the order written.
+    /// Builds a scheme from its clauses, in the order written.
     pub(super) fn scheme(&mut self, clauses: &[&Reading], span: Span) -> Option<Scheme> {
         let mut at_times = clauses.each::<say::AtTimes>();
         let unsorted =
@@ -95,14 +95,14 @@ impl Builder<'_> {
             error(
                 "agitation-without-time",
                 span,
-                "this agitation does not say when the film moves",
+                "the scheme does not state when the film moves",
                 "add a line such as: first 30 s, then 10 s every 1 min; or: continuous; or: none",
             )
         } else if pulses > 1 || periods.len() > 1 {
             error(
                 "agitation-twice",
                 span,
-                "this agitation says twice when the film moves",
+                "the scheme states twice when the film moves",
                 "keep one: continuous, none, rotary, at …, or first … then …",
             )
         } else if let Some((amount, period, span)) = then
@@ -126,7 +126,7 @@ fn reels(row: Matched<'_, say::Reels>) -> Option<Reels> {
     Some(Reels { format: row.format()?, most: row.most()?, each: row.each()?, span: row.span })
 }
 
-/// The amount and the period of a clause, and its span.
+/// The amount of agitation and the period in a clause, with the span of the clause.
 fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     let (amount, every) = match (clause.view::<say::Then>(), clause.view::<say::Every>()) {
         (Some(then), _) => (then.amount()?, then.every()?),
@@ -135,7 +135,7 @@ fn then(clause: &Reading) -> Option<(Amount, Time, Span)> {
     Some((amount, every, clause.span))
 }
 
-/// The agitation of a clause that describes the whole step.
+/// The agitation in a clause that holds for the whole step, such as `continuous`.
 fn whole(clause: &Reading) -> Option<Pulse> {
     if let Some(at) = clause.view::<say::AtTimes>() {
         let times = at.all(say::AtTimes::time).map(|(time, _)| time).collect();

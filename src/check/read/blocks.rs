@@ -1,4 +1,4 @@
-//! Reads the statements of blocks: each finds its row by its first word.
+//! Reads the statements of blocks. The first word of a line decides which row of the table it is read by.
 
 use std::borrow::Cow;
 
@@ -12,7 +12,7 @@ use crate::vocabulary::{
     Block, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
 };
 
-/// The statements of a file, and whether each at its top was understood. `faults` has the parser's errors.
+/// The statements of a file, and whether every line outside of blocks was understood. `faults` has the parser's errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
     let mut file = FileReader { tree, text, faults };
     let (rows, sound) = file.block(Block::File, &tree.statements);
@@ -78,7 +78,7 @@ impl<'a> FileReader<'a> {
         let is_word = first.kind == TokenKind::Word;
         let word = if is_word { first.span.slice(self.text) } else { "" };
         let row = row_of(block, word).or_else(|| row_of(block, "").filter(|_| block == Block::Formula));
-        // An error of the first piece is reported already.
+        // An error in the first token is already reported.
         if row.is_none() && !first.reported {
             self.faults.push(unknown(block, first, word));
         }
@@ -139,8 +139,8 @@ impl<'a> FileReader<'a> {
         Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
     }
 
-    /// Whether the parser took a statement for the header of deeper lines that have none; if so, its error says
-    /// that instead of a missing brace.
+    /// Whether the parser reported a missing brace only because the lines below are indented without a header. If so,
+    /// the error now says that instead.
     fn is_headless(&mut self, statement: &Statement) -> bool {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
@@ -151,11 +151,11 @@ impl<'a> FileReader<'a> {
         true
     }
 
-    /// Reports statements that may not be repeated; whether there are none.
+    /// Reports repeated statements that a block may have once, and returns whether there are none.
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();
-        // A statement that may be repeated is not one with itself.
+        // For a statement that may be repeated, `is_one_with` itself is false.
         for reading in readings.filter(|reading| reading.is_one_with(reading)) {
             match seen.iter().find(|earlier| earlier.is_one_with(reading)) {
                 None => seen.push(reading),
@@ -217,7 +217,7 @@ impl<'a> FileReader<'a> {
     }
 }
 
-/// The error of a line that begins no row of this block.
+/// The error of a line whose first word begins no statement of this block.
 fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
     let here: Vec<&str> = rows_of(block).map(|row| row.word).filter(|word| !word.is_empty()).collect();
     let (words, clipped) = (block.words(), clip(word));
@@ -247,7 +247,7 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
     offer_near(fault, word, &here, || format!("write one of {}", here.join(", ")))
 }
 
-/// The blocks of a word, in words; `None` if it is not a word of the language.
+/// The blocks that may have a statement with this first word, as text; `None` if no block may.
 fn places_of(word: &str) -> Option<String> {
     let blocks = blocks_of(word);
     let steps = blocks.iter().filter(|block| matches!(block, Block::Step(_))).count();

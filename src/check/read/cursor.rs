@@ -1,4 +1,4 @@
-//! A position among the pieces of a statement, and what the next piece looks like.
+//! A position among the tokens of a statement, and what the next token looks like.
 
 use crate::source::{FileId, Span};
 use crate::syntax::{Token, TokenKind};
@@ -12,7 +12,7 @@ pub(super) struct Cursor<'a> {
     pub(super) file: FileId,
 }
 
-/// What the next piece looks like, together with its unit.
+/// What the next token looks like, together with its unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Seen {
     End,
@@ -25,7 +25,7 @@ pub(super) enum Seen {
     Clock,
     Word,
     Sign,
-    /// A value of this kind, or of another with the same units.
+    /// A value of this kind, or of another kind with the same units.
     Value(Kind),
 }
 
@@ -34,17 +34,17 @@ impl<'a> Cursor<'a> {
         self.tokens.get(self.at + ahead).copied()
     }
 
-    /// The text of a place in the statement.
+    /// The text of a span in the statement.
     pub(super) fn text_of(&self, span: Span) -> &'a str {
         span.slice(self.text)
     }
 
-    /// The text of the piece this many after the next; empty past the end.
+    /// The text of the token that is this many after the next token; empty past the end.
     pub(super) fn words_at(&self, ahead: usize) -> &'a str {
         self.peek(ahead).map_or("", |token| self.text_of(token.span))
     }
 
-    /// The place of the next piece, or the empty place after the last.
+    /// The span of the next token, or the empty span after the last.
     pub(super) fn next(&self) -> Span {
         let end = || self.tokens.last().map(|last| last.span.after());
         let nowhere = Span { file: self.file, start: 0, end: 0 };
@@ -56,7 +56,7 @@ impl<'a> Cursor<'a> {
         last.map_or_else(|| self.next(), |token| token.span)
     }
 
-    /// Takes the next piece if it is this word, or a comma.
+    /// Moves past the next token if it is this word, or is this comma; returns whether it is.
     pub(super) fn take_word(&mut self, word: &str) -> bool {
         let is_there = self.sees(word);
         self.at += usize::from(is_there);
@@ -69,13 +69,13 @@ impl<'a> Cursor<'a> {
         Some(token)
     }
 
-    /// How many pieces the next number has: `10`, `1/4` or `10 1/4`.
+    /// How many tokens the next number has: one for `10` and `1/4`, two for `10 1/4`.
     pub(super) fn number_pieces(&self) -> usize {
         let fraction = |ahead: usize| self.peek(ahead).is_some_and(|token| token.kind == TokenKind::Fraction);
         if fraction(0) { 1 } else { 1 + usize::from(fraction(1)) }
     }
 
-    /// What the next piece looks like.
+    /// What the next token looks like.
     pub(super) fn seen(&self) -> Seen {
         let Some(token) = self.peek(0) else { return Seen::End };
         match token.kind {
@@ -108,7 +108,7 @@ impl<'a> Cursor<'a> {
         }
     }
 
-    /// Whether the next piece is this word, or a comma.
+    /// Whether the next token is this word, or is this comma.
     pub(super) fn sees(&self, word: &str) -> bool {
         self.peek(0).is_some_and(|token| {
             matches!(token.kind, TokenKind::Word | TokenKind::Comma) && self.text_of(token.span) == word
@@ -124,8 +124,8 @@ impl<'a> Cursor<'a> {
         self.sees_number() && self.peek(self.number_pieces()).is_none()
     }
 
-    /// Whether the next piece looks like a value of that kind. An ambiguous unit and a clock time fit several
-    /// kinds, so that the ambiguity itself is reported.
+    /// Whether the next token looks like a value of this kind. An ambiguous unit and a clock time look like several
+    /// kinds, so that reading the value reports the ambiguity.
     pub(super) fn looks_like(&self, kind: Kind) -> bool {
         let seen = self.seen();
         match kind {
@@ -145,7 +145,7 @@ impl<'a> Cursor<'a> {
     }
 }
 
-/// The kind for all values with these units.
+/// The kind that stands for all kinds with the same units.
 pub(super) fn measured_as(kind: Kind) -> Kind {
     match kind {
         Kind::Moment | Kind::ChartTime => Kind::Time,

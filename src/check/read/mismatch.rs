@@ -1,4 +1,4 @@
-//! The errors of a statement that does not fit its row.
+//! The errors of a statement that does not match its pattern.
 
 use super::cursor::{Cursor, Seen, measured_as};
 use super::error;
@@ -10,7 +10,7 @@ use crate::vocabulary::{
     Form, Kind, Part, Row, Statement as _, Value, offer_near, say, suggest, unit, units,
 };
 
-/// 0 °C in kelvin, in the base units of a temperature: 273.15.
+/// 273.15 K, which is 0 °C, in the base units of a temperature.
 const KELVIN: i64 = 273_150 * 9;
 
 impl Reader<'_, '_> {
@@ -24,7 +24,7 @@ impl Reader<'_, '_> {
             return fault(next, "nothing follows this comma".to_owned()).offer("", "remove the last comma");
         }
         if seen == Seen::Word && takes_comma_before(self.row.takes, word) {
-            let title = format!("put a comma before '{word}'");
+            let title = format!("write a comma before '{word}'");
             return fault(next, format!("a comma is missing before '{word}'")).change(
                 before.after(),
                 ",",
@@ -48,7 +48,7 @@ impl Reader<'_, '_> {
         fault(next.to(last), message).help(as_in(self.row))
     }
 
-    /// The error of a piece that is none of these.
+    /// The error of a token that is none of the expected words and values.
     pub(super) fn expected(&self, wants: &[Want]) -> Diagnostic {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
         let (mut kinds, mut words) = (Vec::new(), Vec::new());
@@ -127,7 +127,7 @@ impl Reader<'_, '_> {
     }
 }
 
-/// The place of a value with its unit.
+/// The span of the next value with its unit.
 fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     let next = cursor.next();
     let has_unit = match seen {
@@ -138,7 +138,7 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     unit.map_or(next, |unit| next.to(unit.span))
 }
 
-/// The error of `1,000` and `2,6`. No reading is certain: a wrong one is wrong a thousandfold.
+/// The error of `1,000` and `2,6`. No fix is certain, because a wrong one changes the amount a thousandfold.
 fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     let group = |ahead: usize| {
         let (comma, group) = (cursor.peek(ahead)?, cursor.peek(ahead + 1)?);
@@ -210,7 +210,7 @@ fn found_words(seen: Seen, found: &str) -> String {
     }
 }
 
-/// Whether a pattern has a comma before this word somewhere.
+/// Whether a pattern has a comma directly before this word.
 fn takes_comma_before(parts: &[Part], word: &str) -> bool {
     let begins =
         |parts: &[Part]| beginnings(parts, &mut |want, _| matches!(want, Want::Word(known) if known == word));
@@ -235,7 +235,7 @@ fn as_in(row: &'static Row) -> String {
     format!("write it as in: {}", example(row))
 }
 
-/// An example of a row. The example of `time` in the table has all its parts, and few times need them.
+/// An example of a statement. For `time` it is shorter than in the table, whose example has parts that few times need.
 pub(super) fn example(row: &'static Row) -> &'static str {
     if say::Time::has(row) { "time 10:00" } else { row.example }
 }

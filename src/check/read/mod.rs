@@ -1,5 +1,5 @@
-//! Reads the lines of a tree through the vocabulary: each statement becomes its row and typed values.
-//! A line that does not fit is reported, and reading continues with the next.
+//! Compares each statement of a tree with the table of statements, and reads its typed values.
+//! A line that does not match is reported, and reading continues with the next line.
 
 mod blocks;
 mod cursor;

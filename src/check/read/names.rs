@@ -1,4 +1,4 @@
-//! Names and texts, and the words for formats, steps, ingredients and days.
+//! Reads names and texts, film formats, kinds of steps, ingredients and dates.
 
 use super::pattern::Reader;
 use crate::chemistry::{ingredient, ingredients};
@@ -26,14 +26,14 @@ impl<'a> Reader<'a, '_> {
         Some(Value::Text(text.to_owned()))
     }
 
-    /// The next piece as written; names are resolved later.
+    /// Moves past the next token and returns its text; names are resolved later.
     pub(super) fn name(&mut self) -> &'a str {
         let name = self.cursor.words_at(0);
         self.cursor.at += 1;
         name
     }
 
-    /// The name of a declaration, which cannot be a word of the language.
+    /// The new name of a declaration, which cannot be a word of the language.
     pub(super) fn new_name(&mut self) -> Option<Value> {
         let name = self.cursor.words_at(0);
         if RESERVED.contains(&name) {
@@ -47,7 +47,7 @@ impl<'a> Reader<'a, '_> {
         self.own_name()
     }
 
-    /// The name of a step or a bottle. A badly spelled one is kept, so that its uses are not errors too.
+    /// The name of a step or a bottle. A badly spelled name is reported and returned, so that other lines can name it.
     pub(super) fn own_name(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let name = self.name();
@@ -82,9 +82,9 @@ impl<'a> Reader<'a, '_> {
         );
         self.faults.push(match suggest(name, ingredients().iter().map(|known| known.name)) {
             Some(known) => fault.write(known),
-            None => fault.help(
-                "if the name is right, keep it and read its safety data sheet: its hazards are unknown",
-            ),
+            None => {
+                fault.help("if the name is right, keep it, and read its safety data sheet for its hazards")
+            }
         });
         Value::Name(name.to_owned())
     }
@@ -92,7 +92,7 @@ impl<'a> Reader<'a, '_> {
     pub(super) fn format(&mut self) -> Option<Value> {
         let mut span = self.cursor.next();
         self.cursor.at += 1;
-        // 4x5 and 35mm are two pieces and one word.
+        // The parser splits 4x5 and 35mm into two tokens.
         if let Some(next) = self.cursor.peek(0).filter(|next| next.span.start == span.end) {
             self.cursor.at += 1;
             span = span.to(next.span);

@@ -1,5 +1,5 @@
-//! Compares the pieces of a statement with its row: pieces that fit become the values of the slots.
-//! Each `Either` is decided by its first piece, without backtracking, so an error names what was meant.
+//! Compares the tokens of a statement with its pattern: matching tokens become the values of the slots.
+//! The first token decides an `Either`, without backtracking, so an error names the alternative that was meant.
 
 use super::cursor::Cursor;
 use super::error;
@@ -19,7 +19,7 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) row: &'static Row,
     pub(super) items: Vec<Item>,
     pub(super) faults: &'f mut Vec<Diagnostic>,
-    /// What could follow the last piece; collected only on request.
+    /// What could follow the last token; collected only for suggestions in editors.
     pub(super) following: Option<Vec<Want>>,
 }
 
@@ -34,7 +34,7 @@ pub(crate) enum Want {
     Unit(Kind),
 }
 
-/// What could follow these pieces of an unfinished statement, each once.
+/// What could follow these tokens of an unfinished statement, each once.
 pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: FileId) -> Vec<Want> {
     let cursor = Cursor { text, tokens, at: 0, file };
     let mut faults = Vec::new();
@@ -49,7 +49,7 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
     known
 }
 
-/// The value of an option of the command line, in which a unit may have another spelling.
+/// The value of an option of the command line. There a unit may have any spelling with one meaning.
 ///
 /// # Errors
 /// The first error of the text.
@@ -79,7 +79,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         Reader { cursor, row, items: Vec::new(), faults, following: None }
     }
 
-    /// Reports an error; `None`, by which every reader ends the statement.
+    /// Reports an error and returns `None`, which ends the reading of the statement.
     pub(super) fn fail<T>(&mut self, fault: Diagnostic) -> Option<T> {
         self.faults.push(fault);
         None
@@ -95,7 +95,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(error(name, span, message, help))
     }
 
-    /// Reads all parts, then expects the end.
+    /// Reads the parts of the pattern; an error if tokens are left.
     pub(super) fn statement(&mut self) -> Option<()> {
         self.parts(self.row.takes)?;
         if self.cursor.peek(0).is_none() { Some(()) } else { self.fail(self.left_over()) }
@@ -157,7 +157,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    /// A statement inside the statement, which is part of its errors.
+    /// Reads a clause: a statement inside the statement.
     fn clause(&mut self, row: &'static Row) -> Option<Value> {
         let (start, outer) = (self.cursor.next(), std::mem::take(&mut self.items));
         let word = if row.word.is_empty() { Some(()) } else { self.word(row.word) };
@@ -169,7 +169,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         read.map(|()| Value::Clause(Box::new(reading)))
     }
 
-    /// Whether a comma and another element of a list follow.
+    /// Whether a comma and another item of the list follow.
     fn list_continues(&mut self, inner: &'static [Part]) -> bool {
         if !self.cursor.sees(",") {
             return false;
@@ -190,7 +190,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(self.expected(&wants(parts)))
     }
 
-    /// Keeps what could follow at the end: these parts, the unit of a number, or the word after a count.
+    /// Adds what could come at the end of the tokens: these parts, the unit of a number, or the word after a count.
     fn note(&mut self, parts: &[Part]) {
         let Some(following) = &mut self.following else { return };
         if self.cursor.peek(0).is_none() {
@@ -215,7 +215,7 @@ fn first_word(choice: &'static str) -> &'static str {
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     beginnings(parts, &mut |want, rest| match want {
         Want::Word(word) => cursor.sees(word),
-        // The word after it distinguishes one bare number from another: `3 x clearing`, `5 inversions`.
+        // The word after a number without a unit shows which pattern is meant: `3 x clearing`, `5 inversions`.
         Want::Value(kind @ (Kind::Count | Kind::Index | Kind::Number)) => {
             let next = cursor.words_at(cursor.number_pieces());
             cursor.looks_like(kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)
@@ -229,7 +229,7 @@ fn begins_row(cursor: Cursor<'_>, row: &Row) -> bool {
     if row.word.is_empty() { begins(cursor, row.takes) } else { cursor.sees(row.word) }
 }
 
-/// Calls `each` with each possible beginning of these parts, and the parts after it, until it returns true.
+/// Calls `each` with everything that these parts can begin with, and the parts after it, until it returns true.
 pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {

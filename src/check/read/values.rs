@@ -1,4 +1,4 @@
-//! Numbers, units, times and dilutions as values in base units, each held to its range.
+//! Reads numbers, units, times and dilutions as values in base units, and checks their ranges.
 
 use super::cursor::Seen;
 use super::mismatch::units_of;
@@ -11,7 +11,7 @@ use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
 use crate::vocabulary::{Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
 
-/// The range of a kind of number.
+/// The range of values of a kind.
 fn limit(kind: Kind) -> Limit {
     match kind {
         Kind::Time | Kind::Moment => Limit::TIME,
@@ -146,13 +146,13 @@ impl Reader<'_, '_> {
         Some((number, unit, span.to(self.cursor.last())))
     }
 
-    /// The unit after a number. Another spelling and an ambiguous one are errors with fixes.
+    /// The unit after a number. Another spelling of a unit, or an ambiguous unit, is an error with fixes.
     fn unit(&mut self, kind: Kind) -> Option<&'static Unit> {
         let Some(token) = self.cursor.take(TokenKind::Word) else {
             return self.fail(self.expected(&[Want::Value(kind)]));
         };
         let word = self.cursor.text_of(token.span);
-        // Only in a file other spellings are errors.
+        // Other spellings are errors in a recipe, and accepted on the command line.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
             return Some(unit);
@@ -176,7 +176,7 @@ impl Reader<'_, '_> {
         self.fail(fault)
     }
 
-    /// A number in base units in the range of its kind; `None` is one that is too large.
+    /// The number `base`, in base units, or an error if it is out of range; `None` stands for a number too large.
     fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Option<i64> {
         let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
@@ -211,7 +211,7 @@ impl Reader<'_, '_> {
         Some(Value::Time(Time::from_ms(ms)))
     }
 
-    /// `min:s` or `h:min:s` in milliseconds; each field after the first has two digits under 60.
+    /// The time `min:s` or `h:min:s` in milliseconds; each field after the first has two digits under 60.
     fn clock(&mut self, span: Span) -> Option<i64> {
         let text = self.cursor.text_of(span);
         let fields: Vec<&str> = text.split(':').collect();
@@ -238,7 +238,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    /// Numbers with units of time, each smaller than the one before, in milliseconds.
+    /// The time `9 min 30 s` in milliseconds; each unit is smaller than the unit before.
     fn time_in_units(&mut self) -> Option<i64> {
         let (mut ms, mut last) = (0_i64, i64::MAX);
         loop {
@@ -257,7 +257,7 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// A dilution: `stock`, or parts of the solution and water last. One with two meanings is an error.
+    /// A dilution: `stock`, or parts of the solution and last of water. `1:4` has two meanings and is an error.
     fn dilution(&mut self) -> Option<Value> {
         if self.cursor.take_word("stock") {
             return Some(Value::Dilution(Dilution::stock()));
@@ -280,7 +280,7 @@ impl Reader<'_, '_> {
         let written = self.cursor.text_of(span);
         let joined: String = written.split_whitespace().collect();
         let fault = Diagnostic::error("bad-dilution", span, "a dilution is whole parts without spaces");
-        // '1 1 + 4' does not mean 11+4.
+        // '1 1 + 4' has no fix, because it does not mean 11+4.
         let whole = joined.contains('+') && written.split('+').all(|part| part.trim().parse::<u32>().is_ok());
         self.fail(if whole {
             fault.mend(&joined)
@@ -309,7 +309,7 @@ impl Reader<'_, '_> {
     }
 }
 
-/// The error of `1:4` and `1/4`: one part and four of water, or one part in four.
+/// The error of `1:4` and `1/4`, which can mean one part and four of water, or one part in four.
 fn ambiguous_dilution(text: &str, span: Span) -> Diagnostic {
     let fault = Diagnostic::error("ambiguous-dilution", span, format!("'{text}' can mean two strengths"));
     let fields: Vec<u32> = text.split([':', '/']).filter_map(|field| field.parse().ok()).collect();

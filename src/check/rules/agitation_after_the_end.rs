@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # agitation-after-the-end: agitation after the end of the step
     ///
-    /// **Why.** It never happens. Either the step is too short, or the scheme was made for another.
+    /// **Why.** Such agitation never happens. Either the step is too short, or the scheme is for a longer step.
     ///
     /// ```fires
     /// wetside 1

@@ -5,11 +5,10 @@ use super::*;
 rule! {
     /// # bath-of-another-role: a step in a solution with another role
     ///
-    /// The `role` of the solution does something else to the film, such as a development in a fixer or a stop in a
-    /// developer.
+    /// The `role` of the solution does not suit the step, as in a development in a fixer or a stop in a developer.
     ///
-    /// **Why.** It destroys the film. Film that is fixed before development is blank; film that is never fixed goes
-    /// black.
+    /// **Why.** The wrong bath destroys the film. Film that is fixed before development is blank. Film that is never
+    /// fixed goes black.
     ///
     /// ```fires
     /// wetside 1
@@ -59,7 +58,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     )
 }
 
-/// The roles that suit a step, the usual one first; none for a step without a bath.
+/// The roles of solutions that suit a step, the usual role first; none for a step without a bath.
 fn roles(kind: StepKind) -> &'static [Role] {
     use Role::*;
     match kind {

@@ -6,8 +6,8 @@ rule! {
     /// # bath-used-past-capacity: a bath that treated more film than its capacity
     ///
     /// With this session the bath has treated more film than its solution `treats`. The rule skips a replenished
-    /// bath, and one with a clearing test since the session before that took less than twice the fresh time. It
-    /// reports the first such session of each bath.
+    /// bath, and a bath whose clearing test since the previous session took less than twice the time in fresh
+    /// fixer. It reports the first such session of each bath.
     ///
     /// **Why.** An exhausted fixer looks like a fresh one. Film from it keeps silver salts and turns brown in later
     /// years. It can still be fixed and washed again.
@@ -96,11 +96,11 @@ fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
         return None;
     }
     let (treated, all) = (decimal(usage.standing.treated, 12, 2), decimal(capacity.twelfths(), 12, 2));
-    let message =
-        format!("after this session '{}' has treated {treated} rolls of at most {all}", usage.standing.bath.name);
+    let name = &usage.standing.bath.name;
+    let message = format!("after this session '{name}' has treated {treated} rolls, and its capacity is {all}");
     Some(
         RULE.found(usage.span, message)
-            .other(capacity.span, "its capacity")
+            .other(capacity.span, "the capacity")
             .help("fix those rolls again in a fresh bath; or, if the bath was tested before, record the test"),
     )
 }

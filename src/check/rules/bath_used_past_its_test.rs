@@ -3,10 +3,10 @@
 use super::*;
 
 rule! {
-    /// # bath-used-past-its-test: a bath used after a test took twice the fresh time
+    /// # bath-used-past-its-test: a bath used after a clearing test found it exhausted
     ///
-    /// The newest test before the day of the session took at least twice the fresh time. The rule reports the first
-    /// such session of each bath.
+    /// The newest test before the session took at least twice the clearing time in fresh fixer. The rule reports the
+    /// first such session of each bath.
     ///
     /// **Why.** A fixer is exhausted when its clearing time has doubled. Film fixed after that keeps silver salts,
     /// and can still be fixed and washed again.
@@ -38,7 +38,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Discard a bath when a test takes twice the fresh time, and record it with `discarded`.
+    /// **Instead.** Discard a bath when a test takes twice the time in fresh fixer, and record it with `discarded`.
     ///
     /// ```quiet
     /// wetside 1
@@ -75,7 +75,8 @@ rule! {
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
     let test = usage.standing.cleared.filter(|cleared| cleared.has_doubled())?.test;
     let message = format!("'{}' was found exhausted on {}", usage.standing.bath.name, test.date.value);
-    let finding = RULE.found(usage.span, message).other(test.time.span, "at least twice the fresh time");
+    let label = "at least twice the clearing time in fresh fixer";
+    let finding = RULE.found(usage.span, message).other(test.time.span, label);
     (test.date.value < usage.standing.on).then(|| {
         finding.help("fix those rolls again in a fresh bath; or correct the day or the bath of the session")
     })

@@ -3,9 +3,9 @@
 use super::*;
 
 rule! {
-    /// # bath-used-past-keeping: a bath used after the last day it keeps
+    /// # bath-used-past-keeping: a bath used after its keeping time
     ///
-    /// The rule skips a bath with a clearing test on that day or later that took less than twice the fresh time. It
+    /// The rule skips a bath whose clearing test after that time took less than twice the time in fresh fixer. It
     /// reports the first such session of each bath.
     ///
     /// **Why.** An expired bath looks like a fresh one. Film from it may be thin or badly fixed.
@@ -84,11 +84,12 @@ rule! {
 }
 
 fn check(usage: &Usage<'_>) -> Option<Diagnostic> {
-    let until = usage.standing.keeps_until.filter(|until| *until < usage.standing.on && !usage.was_tested_since(*until))?;
-    let message = format!("on {} the bath '{}' was past {until}, the last day it keeps", usage.standing.on, usage.standing.bath.name);
+    let (bath, on) = (usage.standing.bath, usage.standing.on);
+    let until = usage.standing.keeps_until.filter(|until| *until < on && !usage.was_tested_since(*until))?;
+    let message = format!("the bath '{}' kept until {until}, and was used on {on}", bath.name);
     Some(
         RULE.found(usage.span, message)
-            .other(usage.standing.bath.mixed.span, "mixed here")
+            .other(bath.mixed.span, "mixed here")
             .help("inspect those negatives; mix a fresh bath, or test this one and record the test"),
     )
 }

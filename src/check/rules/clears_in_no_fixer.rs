@@ -43,7 +43,7 @@ fn check(film: &Film) -> Vec<Diagnostic> {
     let found = clears.map(|clearing| {
         let message = format!("'{}' is not a fixer, and clears no film", clearing.solution.name);
         RULE.found(clearing.span, message)
-            .other(clearing.solution.span, "its role")
+            .other(clearing.solution.span, "the solution")
             .help("name the fixer here, or correct the role of the solution: role fixer")
     });
     found.collect()

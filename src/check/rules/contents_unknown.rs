@@ -3,7 +3,7 @@
 rule! {
     /// # contents-unknown: a solution without a formula and without contents
     ///
-    /// **Why.** Without contents a card cannot warn of the chemicals, and looks harmless.
+    /// **Why.** Without contents a card cannot warn of dangerous chemicals, and the solution looks harmless.
     ///
     /// ```fires
     /// wetside 1
@@ -12,7 +12,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Name what the safety data sheet names.
+    /// **Instead.** List the ingredients that its safety data sheet names.
     ///
     /// ```quiet
     /// wetside 1
@@ -26,6 +26,6 @@ rule! {
     Warning, Missing {
         is_missing: |solution| solution.formulas.is_empty() && solution.contains.is_empty(),
         message: "does not state its contents, so a card cannot warn of them",
-        help: "name what section 3 of its safety data sheet names, such as: contains acetic-acid",
+        help: "list the ingredients in section 3 of its safety data sheet, such as: contains acetic-acid",
     }
 }

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # develop-before-presoak: a presoak or tempering after the first development
     ///
-    /// **Why.** Both prepare dry film for its first bath. After a bath, water in the tank continues the
-    /// development, weakly and unevenly.
+    /// **Why.** A presoak and tempering prepare dry film for its first bath. After a bath, water in the tank
+    /// continues the development, weakly and unevenly.
     ///
     /// ```fires
     /// wetside 1
@@ -45,6 +45,6 @@ rule! {
         before: false,
         message: "prepares dry film, and comes after a bath",
         label: "the first development",
-        help: "move it to the front, or replace it by a wash",
+        help: "move it before the first bath, or replace it by a wash",
     }
 }

@@ -72,6 +72,6 @@ fn check(before: &Step, after: &Step) -> Option<Diagnostic> {
     matches!(after.kind, StepKind::Fix | StepKind::BleachFix).then(|| {
         RULE.found(after.span, message)
             .other(before.span, "the developer")
-            .help("put a stop between them, such as: stop, in water, time 30 s")
+            .help("add a stop step before the fixer, with the lines: in water; and: time 30 s")
     })
 }

@@ -46,7 +46,7 @@ rule! {
     Warning, Step(check)
 }
 
-/// The most bath for one roll.
+/// The most working solution that a tank for one roll holds.
 const MOST: Volume = Volume::from_ml(1000);
 
 fn check(step: &Step) -> Option<Diagnostic> {

@@ -8,8 +8,8 @@ rule! {
     /// The clock of the step runs from the pour (R6). When a card is compiled, the times of the tank are checked
     /// too.
     ///
-    /// **Why.** Such a time includes filling and draining. The bath would leave before the film at the top gets any
-    /// of it.
+    /// **Why.** A time from the pour includes filling and draining. The bath would leave before it reaches the film
+    /// at the top.
     ///
     /// ```fires
     /// wetside 1

@@ -50,14 +50,14 @@ rule! {
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     let film = recipe.film.as_ref().map(|film| &film.value).filter(|film| film.clears.is_empty());
-    // After a bleach the silver is gone too, and clearing cannot be watched.
+    // After a bleach no silver is left, so clearing cannot be watched.
     let film = film.filter(|_| !recipe.steps.iter().any(|step| step.kind == StepKind::Bleach));
     let found = recipe.steps.iter().filter(|step| step.kind == StepKind::Fix).filter_map(|step| {
         let (Duration::Plain { .. }, Some(bath)) = (&step.duration.value, &step.bath) else { return None };
         let (film, fixer) = (film?, &bath.solution.as_ref()?.name);
         let message = format!("'{}' is fixed for a plain time, and has no clearing time", film.name);
         let help = format!(
-            "watch a piece of it clear and add the time, such as: clears 60 s in {fixer} {} at 20 C",
+            "watch a piece of the film clear and add the time, such as: clears 60 s in {fixer} {} at 20 C",
             bath.dilution
         );
         let finding = RULE.found(film.span, message).other(step.duration.span, "this time may be too short");

@@ -7,8 +7,8 @@ rule! {
     ///
     /// This includes the agitation of a drum.
     ///
-    /// **Why.** It foams. Bubbles dry on the film as rings, and foam stays in the reels and gets into the next
-    /// developer.
+    /// **Why.** Wetting agent foams. Bubbles dry on the film as rings, and foam stays in the reels and gets into the
+    /// next developer.
     ///
     /// ```fires
     /// wetside 1

@@ -39,7 +39,7 @@ rule! {
 fn check(formula: &Formula) -> Option<Diagnostic> {
     let water = formula.items.iter().find(|item| item.what == Substance::Water)?;
     let first = formula.items.first().filter(|first| first.what != Substance::Water)?;
-    // `acid-before-water` is an error and says the same.
+    // The rule `acid-before-water` reports these formulas.
     if super::acid_before_water::acid_first(formula).is_some() {
         return None;
     }

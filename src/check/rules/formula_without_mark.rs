@@ -53,7 +53,7 @@ rule! {
 fn check(formula: &Formula) -> Option<Diagnostic> {
     let marked = formula.items.iter().any(|item| matches!(item.measure, Measure::UpTo(_)));
     let last = formula.items.last().filter(|_| !marked && !adds_up(formula))?;
-    let finding = RULE.found(formula.makes.span, "the formula does not say up to which volume the water goes");
+    let finding = RULE.found(formula.makes.span, "the formula does not end with water up to its volume");
     let makes = formula.makes.value.in_ml(3);
     let exact = Number::parse(&makes).and_then(|number| Volume::of(number, Volume::ML));
     Some(if exact == Some(formula.makes.value) {
@@ -64,7 +64,7 @@ fn check(formula: &Formula) -> Option<Diagnostic> {
     })
 }
 
-/// Whether it has only liquids, whose sum is the volume that it makes.
+/// Whether the formula has only liquids, and their volumes add up to the volume of the formula.
 fn adds_up(formula: &Formula) -> bool {
     let volume = |item: &FormulaItem| match item.measure {
         Measure::Volume(volume) => Some(volume),

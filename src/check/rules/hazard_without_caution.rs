@@ -8,7 +8,7 @@ rule! {
     /// An ingredient is toxic, burns skin and eyes, can cause cancer or asthma, or harms the unborn child.
     ///
     /// **Why.** A card repeats the label of each ingredient. Only the author can say how to handle it in this
-    /// formula, and what it must never meet.
+    /// formula, and what must never be mixed with it.
     ///
     /// ```fires
     /// wetside 1
@@ -63,7 +63,7 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     Some(finding.help(format!("add a caution to the solution, such as: caution \"{name} {caution}\"")))
 }
 
-/// The place and the name of a dangerous item, its worst hazard in words, and a caution.
+/// The span and the name of a dangerous ingredient, its worst hazard as text, and a caution; `None` for others.
 fn severe(item: &FormulaItem) -> Option<(Span, &'static str, String, &'static str)> {
     let Substance::Known(ingredient) = item.what else { return None };
     SEVERE.iter().find_map(|(codes, caution)| {

@@ -69,7 +69,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     }
     let factor = decimal(falls.stated, 100, 2);
     let message = format!(
-        "from {} to {} the time falls by a factor of {factor} for each 10 C; 1.2 to 4.5 are known",
+        "from {} to {} the time falls by a factor of {factor} for each 10 C; published factors are 1.2 to 4.5",
         cold.temperature, warm.temperature
     );
     Some(RULE.found(warm.span, message).other(cold.span, "the coldest point").help(format!(

@@ -21,7 +21,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Write one thing in each note. Put what explains the file into a comment.
+    /// **Instead.** Write one thing in each note. Explain the file in a comment.
     ///
     /// ```quiet
     /// wetside 1
@@ -53,7 +53,7 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
         let help = if title {
             "shorten the title and put the rest into a note"
         } else {
-            "split it into several; what explains the file can be a comment: # …"
+            "split it into several notes; explain the file in a comment: # …"
         };
         let is_long =
             |item: &&Item| matches!(&item.value, Value::Text(text) if text.chars().count() > CHARACTERS);

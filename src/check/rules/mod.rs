@@ -1,4 +1,4 @@
-//! The rules: each file has the page of a rule and the function that checks it. The examples in a page are
+//! The rules: each file has the page of a rule and the function that checks it. The examples on a page are
 //! its test.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,9 +17,9 @@ use crate::vocabulary::{Declared, Item, Lines as _, Reading, Value, say, unit};
 /// A rule.
 #[derive(Debug)]
 pub struct Rule {
-    /// Its name: what is wrong, so that it reads well after 'allow'.
+    /// The name, which states what is wrong, so that it can follow the word `allow`.
     pub name: &'static str,
-    /// Its usual severity.
+    /// The usual severity.
     pub level: Level,
     /// What it reports, in one line.
     pub meaning: &'static str,
@@ -32,7 +32,7 @@ pub struct Rule {
 #[derive(Debug)]
 pub(super) enum Check {
     Step(fn(&Step) -> Vec<Diagnostic>),
-    /// Two steps in liquid that follow each other.
+    /// Two successive steps in liquid.
     Neighbours(fn(&Step, &Step) -> Option<Diagnostic>),
     /// Steps that may not come before, or not after, a certain step, which is the anchor.
     Order {
@@ -64,7 +64,7 @@ pub(super) enum Check {
     Film(fn(&Film) -> Vec<Diagnostic>),
     Tank(fn(&Tank) -> Vec<Diagnostic>),
     Bath(fn(&KeptBath) -> Vec<Diagnostic>),
-    /// A use of a bath by a session; the first finding of each bath is reported.
+    /// A session that used a bath; only the first finding about each bath is reported.
     Usage(fn(&Usage<'_>) -> Vec<Diagnostic>),
     File(fn(&CheckedFile<'_>) -> Vec<Diagnostic>),
 }
@@ -73,7 +73,7 @@ pub(super) enum Check {
 #[derive(Debug)]
 pub(super) struct CheckedFile<'a> {
     pub(super) unit: &'a Unit,
-    /// All statements, each before those of its block.
+    /// All statements of the file, each before the statements of its block.
     pub(super) statements: Vec<&'a Reading>,
     pub(super) text: &'a str,
     /// Whether another file of this run uses it.
@@ -83,7 +83,7 @@ pub(super) struct CheckedFile<'a> {
 }
 
 impl Rule {
-    /// Its page, in Markdown. The fences of its examples are marked `fires`, `quiet`, or `beside` with the name of a
+    /// The rule's page, in Markdown. The fences of examples are marked `fires`, `quiet`, or `beside` with the name of a
     /// file that the examples use.
     pub fn page(&self) -> String {
         let lines = self.doc.lines().skip(2).map(|line| line.strip_prefix(' ').unwrap_or(line));
@@ -174,7 +174,7 @@ const fn heading(line: &'static str) -> (&'static str, &'static str) {
     (line, "")
 }
 
-/// Lists the rules: a new rule is a file and a word here.
+/// Lists the rules: a new rule is a new file and its name in this list.
 macro_rules! rules {
     ($($file:ident),* $(,)?) => {
         $(mod $file;)*

@@ -7,7 +7,7 @@ rule! {
     ///
     /// The rule skips a file that others use, and one without recipes.
     ///
-    /// **Why.** Often a recipe should name it and names another: the wrong bath is poured, or the wrong scheme
+    /// **Why.** Often a recipe should name it and names another. Then the wrong bath is poured, or the wrong scheme
     /// followed.
     ///
     /// ```fires
@@ -43,7 +43,7 @@ rule! {
     Advice, File(check)
 }
 
-/// The kinds of declarations that are for the same file.
+/// The kinds of declarations that are usually used in their own file.
 const KINDS: [Declared; 3] = [Declared::Film, Declared::Solution, Declared::Agitation];
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
@@ -63,7 +63,7 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let declared = readings.iter().filter_map(|it| Some((it.declares()?, it.name()?)));
     let declared: Vec<_> = declared.filter(|(kind, _)| KINDS.contains(kind)).collect();
     let known: BTreeSet<(Declared, &str)> = declared.iter().map(|(kind, (name, _))| (*kind, *name)).collect();
-    // An unknown name is an error of its own: it may be one of these, misspelt.
+    // If a name is unknown, nothing is reported: it may be the misspelt name of an unused declaration.
     if file.unit.uses.is_empty() && !named.is_subset(&known) {
         return Vec::new();
     }

@@ -73,7 +73,7 @@ const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
 const FIXING: &[&str] = &["ammonium-thiosulfate", "chrome-alum", "potassium-alum", "sodium-thiosulfate"];
 
 fn check(formula: &Formula) -> Vec<Diagnostic> {
-    let has = |names: &[&str]| formula.items.iter().any(|item| names.contains(&item.what.name()));
+    let has = |names: &[&str]| first_of(formula, names).is_some();
     let metol = wrong(formula, SULFITE, &["metol"], "metol hardly dissolves after sulfite");
     let acid = wrong(formula, ACIDS, SULFITE, "acid before the sulfite precipitates sulfur");
     let sludge = "alum with sulfite and without acid precipitates as sludge";
@@ -81,10 +81,14 @@ fn check(formula: &Formula) -> Vec<Diagnostic> {
     [metol, acid.filter(|_| has(FIXING)), alum.filter(|_| has(SULFITE))].into_iter().flatten().collect()
 }
 
-/// The finding that an `early` ingredient comes before all `late` ones, if it does.
+/// The index of the first of these ingredients in a formula.
+fn first_of(formula: &Formula, names: &[&str]) -> Option<usize> {
+    formula.items.iter().position(|item| names.contains(&item.what.name()))
+}
+
+/// The finding that one of the ingredients `early` comes before all of `late`, if it does.
 fn wrong(formula: &Formula, early: &[&str], late: &[&str], message: &str) -> Option<Diagnostic> {
-    let at = |names: &[&str]| formula.items.iter().position(|item| names.contains(&item.what.name()));
-    let (first, then) = (at(early)?, at(late)?);
+    let (first, then) = (first_of(formula, early)?, first_of(formula, late)?);
     // A pinch may come early, if the rest has a line of its own.
     let again = formula.items.iter().skip(then).any(|item| early.contains(&item.what.name()));
     if then < first || again {

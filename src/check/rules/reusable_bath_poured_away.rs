@@ -8,7 +8,7 @@ rule! {
     /// A developer, fixer or bleach-fix is used undiluted and once, and its solution has a capacity or a
     /// replenisher. A developer in a rotating drum is skipped: air exhausts it.
     ///
-    /// **Why.** It costs money, and a fixer that is discarded early carries silver that is not recovered.
+    /// **Why.** Fresh solution costs money, and a fixer that is discarded early carries silver that is not recovered.
     ///
     /// ```fires
     /// wetside 1
@@ -58,7 +58,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let message = format!("{} is poured away, and could treat more rolls", solution.name);
     (dear && once).then(|| {
         RULE.found(bath.span, message)
-            .other(keeps, "its capacity")
+            .other(keeps, "the capacity")
             .help("put 'reused' in place of 'one-shot'")
     })
 }

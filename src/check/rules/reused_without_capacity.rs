@@ -7,8 +7,8 @@ rule! {
     ///
     /// The solution has no capacity at that dilution. A replenished bath may have a replenisher instead.
     ///
-    /// **Why.** An exhausted bath looks like a fresh one. Only a count of rolls shows it, and there is nothing to
-    /// count against.
+    /// **Why.** An exhausted bath looks like a fresh one. Only a count of rolls shows it, and without a capacity
+    /// there is no limit for the count.
     ///
     /// ```fires
     /// wetside 1

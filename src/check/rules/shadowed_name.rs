@@ -74,7 +74,7 @@ fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     }
     for (name, span) in file.statements.iter().copied().flat_map(inner_names) {
         if StepKind::parse(name).is_some() {
-            let message = format!("'{name}' is a kind of step, and the name of something else here");
+            let message = format!("'{name}' is a kind of step, and the name of a step or a bottle here");
             found.push(RULE.found(span, message).help(format!("choose another name, such as {name}-one")));
         }
     }

@@ -78,7 +78,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let whole = develops.iter().try_fold(Time::ZERO, |sum, step| Some(sum + step.duration.value.bounds()?.0))?;
     let last = develops.last().filter(|_| whole < SHORTEST)?;
     let span = match &last.duration.value {
-        // The coldest point that is too short, or the warmest.
+        // The coldest point of the chart that is too short, or else the warmest point.
         Duration::Chart(chart) => {
             let short = chart.points().iter().find(|point| point.time < SHORTEST);
             short.or(chart.points().last()).map_or(last.duration.span, |point| point.span)

@@ -53,8 +53,9 @@ rule! {
     Warning, Recipe(check)
 }
 
-/// A wash of this length is long enough, and so is one of this many changes.
+/// The shortest wash that is long enough.
 const TIME: Time = Time::from_seconds(10 * 60);
+/// The number of changes of water that is enough in place of this time.
 const CHANGES: usize = 5;
 
 fn check(recipe: &Recipe) -> Option<Diagnostic> {

@@ -47,7 +47,7 @@ rule! {
     Warning, Neighbours(check)
 }
 
-/// The greatest difference: 4 °C.
+/// The greatest difference that is not reported: 4 °C.
 const APART_MAX: Difference = Difference { base: 4 * 9000 };
 
 fn check(before: &Step, after: &Step) -> Option<Diagnostic> {

@@ -7,7 +7,7 @@ rule! {
     ///
     /// The rule compares the recipes, films, solutions, agitations and tanks of a file.
     ///
-    /// **Why.** Cards and bottle labels show the title. With one title for two, the wrong one gets used.
+    /// **Why.** Cards and bottle labels show the title. With one title on two bottles, the wrong bottle gets used.
     ///
     /// ```fires
     /// wetside 1

@@ -20,7 +20,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Keep to one, preferably the one that tidy writes.
+    /// **Instead.** Use one spelling, preferably the one that `wetside tidy` writes.
     ///
     /// ```quiet
     /// wetside 1
@@ -39,7 +39,7 @@ rule! {
 
 fn check(file: &CheckedFile<'_>) -> Vec<Diagnostic> {
     let words = |token: &Token| token.span.slice(file.text);
-    // By unit: where it has its own spelling, and where it has others.
+    // For each unit: the first span with its standard spelling, and all spans with another spelling.
     let mut spellings: BTreeMap<&str, (Option<Span>, Vec<Span>)> = BTreeMap::new();
     for (number, spelled) in file.unit.tokens.iter().zip(file.unit.tokens.iter().skip(1)) {
         let counts = matches!(number.kind, TokenKind::Number | TokenKind::Fraction);

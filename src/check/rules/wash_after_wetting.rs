@@ -26,7 +26,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Wash first, and make that bath the last.
+    /// **Instead.** Wash first, and make the wetting agent or the stabilizer the last bath.
     ///
     /// ```quiet
     /// wetside 1
@@ -50,7 +50,7 @@ rule! {
         misplaced: |step| matches!(step.kind, StepKind::Wash | StepKind::Rinse) && step.is_in_water(),
         before: false,
         message: "removes the bath that should dry on the film",
-        label: "that bath",
-        help: "move it before that bath, or remove it",
+        label: "the last bath",
+        help: "move it before the last bath, or remove it",
     }
 }

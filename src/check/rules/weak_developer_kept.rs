@@ -8,8 +8,8 @@ rule! {
     /// It has at least three parts of water, and its solution has neither a capacity at that dilution nor a
     /// replenisher.
     ///
-    /// **Why.** It has little developer, and little sulfite to preserve it. After one film it is exhausted, and
-    /// after a day it is dead.
+    /// **Why.** A dilute developer has little sulfite to preserve it. After one film it is exhausted, and after a day
+    /// it is dead.
     ///
     /// ```fires
     /// wetside 1
