@@ -44,9 +44,10 @@ enum Line {
 const FIXES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
 
 impl Precaution {
-    /// Whether every card has the precaution.
-    pub fn is_general(&self) -> bool {
-        self.hazards.is_empty() && self.ingredients.is_empty()
+    /// Whether a card with these solutions has the precaution.
+    fn is_on_card_of(&self, solutions: &[Concern]) -> bool {
+        let is_general = self.hazards.is_empty() && self.ingredients.is_empty();
+        is_general || solutions.iter().any(|solution| self.concerns(solution))
     }
 
     fn concerns(&self, solution: &Concern) -> bool {
@@ -152,10 +153,8 @@ pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let labels = labels.into_iter().map(|(names, said)| format!("{}{said}", names.join(", ")));
     let lines = PRECAUTIONS.chunk_by(|one, next| one.line == next.line);
     let precautions = lines.filter_map(|line| {
-        let called_for = line.iter().filter(|precaution| {
-            precaution.is_general() || solutions.iter().any(|solution| precaution.concerns(solution))
-        });
-        let texts: Vec<&str> = called_for.map(|precaution| precaution.text).collect();
+        let needed = line.iter().filter(|precaution| precaution.is_on_card_of(solutions));
+        let texts: Vec<&str> = needed.map(|precaution| precaution.text).collect();
         (!texts.is_empty()).then(|| texts.join("; "))
     });
     labels.chain(precautions).collect()
@@ -197,7 +196,8 @@ fn phrase(lead: &str, rest: &[&str]) -> String {
 
 /// The strengths of the ingredients whose hazards depend on their strength, in brackets.
 fn strengths(solution: &Concern) -> String {
-    let by_strength = solution.held.iter().filter(|held| held.is_by_strength() && !held.hazards().is_empty());
+    let by_strength =
+        solution.held.iter().filter(|held| held.limits().is_some() && !held.hazards().is_empty());
     let texts: Vec<String> = by_strength
         .map(|held| match (held.ingredient.name, held.strength) {
             (name, None) => format!("{name} as at its strongest"),

@@ -50,7 +50,7 @@ fn mass_of_atoms(atoms: &str) -> Option<f64> {
                 (weight(symbol)?, after)
             }
         };
-        let (digits, after) = split_digits(after);
+        let (digits, after) = split_number(after);
         *open.last_mut()? += mass * count(digits)?;
         rest = after;
     }
@@ -82,10 +82,7 @@ fn split_symbol(text: &str) -> (&str, &str) {
     text.split_at(end.map_or(text.len(), |(at, _)| at))
 }
 
-fn split_digits(text: &str) -> (&str, &str) {
-    text.split_at(text.find(|letter: char| !letter.is_ascii_digit()).unwrap_or(text.len()))
-}
-
+/// The number at the start of a text, and the rest.
 fn split_number(text: &str) -> (&str, &str) {
     let beyond = |letter: char| !letter.is_ascii_digit() && letter != '.';
     text.split_at(text.find(beyond).unwrap_or(text.len()))

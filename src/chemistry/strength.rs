@@ -61,12 +61,8 @@ impl Held {
         STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
     }
 
-    /// Whether the statements depend on the strength.
-    pub fn is_by_strength(&self) -> bool {
-        self.limits().is_some()
-    }
-
-    fn limits(&self) -> Option<Limits> {
+    /// The statements by strength, if they depend on the strength.
+    pub(super) fn limits(&self) -> Option<Limits> {
         LIMITS.iter().find(|(name, _)| *name == self.ingredient.name).map(|(_, limits)| *limits)
     }
 }

@@ -1,7 +1,7 @@
 //! R11, R13. The bottle that a step pours from, and whether its bath can still treat tonight's film.
 
 use super::evening::Evening;
-use super::schedule::{PlannedBottle, Warning};
+use super::schedule::Warning;
 use super::words;
 use crate::journal::{Capacity, Standing, Verdict};
 use crate::model::{Bath, Step, Volume, decimal};
@@ -21,17 +21,6 @@ impl<'a> Evening<'a> {
         let place = before.filter_map(Step::kept_bath).filter(|bath| last.holds(bath)).count();
         let bottle = fitting.get(place).unwrap_or(last);
         Some(Standing::of(darkroom, bottle, bottles.on))
-    }
-
-    /// The bottle of a step, as the schedule shows it.
-    pub(super) fn planned_bottle(&self, step: &Step) -> Option<PlannedBottle> {
-        let standing = self.bottle(step)?;
-        Some(PlannedBottle {
-            name: standing.bath.name.clone(),
-            on: standing.on,
-            treated: standing.treated,
-            left: standing.left_after(self.twelfths()),
-        })
     }
 
     /// Checks that the bottle of a step can be used, and that the bath can treat tonight's film. `poured` is the volume

@@ -2,7 +2,7 @@
 
 use super::clock::{self, FillAndDrain};
 use super::evening::Evening;
-use super::schedule::{Action, Because, Event, PlannedBath, PlannedStep};
+use super::schedule::{Action, Because, Event, PlannedBath, PlannedBottle, PlannedStep};
 use super::volume::{Filling, measured};
 use super::{agitation, temperature, time, words};
 use crate::model::{Duration, Step, StepKind, Time, Use, Volume};
@@ -104,7 +104,12 @@ impl Evening<'_> {
         planned.title.clone_from(&solution.title);
         planned.dilution = Some(bath.dilution.clone());
         planned.reuse = bath.reuse;
-        planned.bottle = self.planned_bottle(step);
+        planned.bottle = self.bottle(step).map(|standing| PlannedBottle {
+            name: standing.bath.name.clone(),
+            on: standing.on,
+            treated: standing.treated,
+            left: standing.left_after(self.twelfths()),
+        });
         (planned.parts, planned.water) = measured(solution, &bath.dilution, volume, first);
         let volume = words::volume(volume);
         for at in 0..planned.parts.len() {

@@ -97,24 +97,24 @@ pub(super) fn mixture(
         return None;
     }
     let make = make.rounded_up(measurable(make));
-    let (parts, water) = measured(solution, dilution, make, Volume::ZERO);
-    if water == Volume::ZERO {
-        if warmth.is_some() {
+    let (parts, volume) = measured(solution, dilution, make, Volume::ZERO);
+    let mut water = (volume > Volume::ZERO).then_some(Water { volume, at: None, taps: None });
+    match (warmth, &mut water) {
+        (None, _) => {}
+        (Some(warmth), Some(water)) => {
+            let stock = parts.iter().map(|part| part.volume).sum();
+            water.at = water_for(stock, volume, *warmth, solution.span, faults);
+            if let Some(taps) = warmth.taps {
+                split(water, taps, solution.span, faults);
+            }
+        }
+        (Some(_), None) => {
             let message = format!("the dilution {dilution} has no water to set the temperature with");
-            let fault = Diagnostic::error("no-water-to-warm", solution.span, message);
-            faults.push(fault.help("leave --at out, and warm or cool the bottle in a water bath"));
-        }
-        return Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water: None, parts });
-    }
-    let mut water = Water { volume: water, at: None, taps: None };
-    if let Some(warmth) = warmth {
-        let stock = parts.iter().map(|part| part.volume).sum();
-        water.at = water_for(stock, water.volume, *warmth, solution.span, faults);
-        if let Some(taps) = warmth.taps {
-            split(&mut water, taps, solution.span, faults);
+            let help = "leave --at out, and warm or cool the bottle in a water bath";
+            faults.push(Diagnostic::error("no-water-to-warm", solution.span, message).help(help));
         }
     }
-    Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water: Some(water), parts })
+    Some(Mixture { dilution: dilution.clone(), warmth: *warmth, water, parts })
 }
 
 const FREEZES: Temperature = Temperature::celsius_whole(0);
@@ -173,8 +173,8 @@ pub(super) fn check_stated(solution: &Solution, faults: &mut Vec<Diagnostic>) {
         return;
     }
     let message = format!("{} states no temperature for its water", solution.name);
-    let fault = Diagnostic::error("water-without-temperature", solution.span, message);
-    faults.push(fault.help("leave --taps out, or state it in the formula: water 750 ml at 50 C"));
+    let help = "leave --taps out, or state the temperature in the formula: water 750 ml at 50 C";
+    faults.push(Diagnostic::error("water-without-temperature", solution.span, message).help(help));
 }
 
 fn degrees(at: Temperature) -> String {

@@ -100,6 +100,16 @@ pub enum Amount {
     Volume(Volume),
 }
 
+impl Amount {
+    /// The picograms or femtolitres.
+    pub(super) fn base(self) -> i64 {
+        match self {
+            Amount::Mass(mass) => mass.pg,
+            Amount::Volume(volume) => volume.fl,
+        }
+    }
+}
+
 /// The form of an ingredient.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Form {

@@ -154,33 +154,23 @@ fn written(item: &Item) -> Form {
 /// The ingredient at the strength of its form, for the cautions; `None` if its hazards are not known.
 fn held(item: &Item, form: &Form) -> Option<Held> {
     let Substance::Known(ingredient) = item.what else { return None };
-    let strength = match form {
-        Form::Strength(strength) => Some(strength.basis_points),
-        _ => None,
-    };
+    let strength = if let Form::Strength(strength) = form { Some(strength.basis_points) } else { None };
     Some(Held { ingredient, strength })
 }
 
 /// The rounding error in hundredths of a percent.
 fn off(exact: Amount, amount: Amount) -> i64 {
-    let (exact, amount) = match (exact, amount) {
-        (Amount::Mass(exact), Amount::Mass(amount)) => (exact.pg, amount.pg),
-        (Amount::Volume(exact), Amount::Volume(amount)) => (exact.fl, amount.fl),
-        _ => unreachable!("rounding keeps a mass a mass and a volume a volume"),
-    };
-    let (more, whole) = (i128::from(amount) - i128::from(exact), i128::from(exact.max(1)));
+    let (exact, amount) = (i128::from(exact.base()), i128::from(amount.base()));
+    let (more, whole) = (amount - exact, exact.max(1));
     i64::try_from((20_000 * more + whole).div_euclid(2 * whole)).unwrap_or(i64::MAX)
 }
 
 fn within_limit(item: &Item, name: &str, amount: Amount) -> Result<(), Box<Diagnostic>> {
-    let (base, most) = match amount {
-        Amount::Mass(mass) => (mass.pg, Limit::MASS),
-        Amount::Volume(volume) => (volume.fl, Limit::VOLUME),
-    };
-    if base <= most.most {
+    let limit = if let Amount::Mass(_) = amount { Limit::MASS } else { Limit::VOLUME };
+    if amount.base() <= limit.most {
         return Ok(());
     }
-    let message = format!("this takes too much {name}: {} is from {}", most.what, most.words);
+    let message = format!("the amount of {name} is too large: {} is from {}", limit.what, limit.words);
     let help = "check --make, the formula and the percentages of --have";
     refused("amount-past-measure", item.span, message, help)
 }

@@ -28,18 +28,16 @@ pub struct Darkroom {
 impl Darkroom {
     /// Each bottle once, in the order of files and lines.
     pub fn bottles(&self) -> impl Iterator<Item = &Arc<KeptBath>> {
-        let own = |(file, name, bath): &&(FileId, String, Arc<KeptBath>)| {
-            *file == bath.span.file && *name == bath.name
-        };
-        self.baths.iter().filter(own).map(|(_, _, bath)| bath)
+        let declared =
+            self.baths.iter().filter(|(file, name, bath)| *file == bath.span.file && *name == bath.name);
+        declared.map(|(_, _, bath)| bath)
     }
 
     /// Each backlog once, in the order of files and names.
     pub fn backlogs_once(&self) -> impl Iterator<Item = &Arc<Backlog>> {
-        let own = |(file, name, backlog): &&(FileId, String, Arc<Backlog>)| {
-            *file == backlog.span.file && *name == backlog.name
-        };
-        self.backlogs.iter().filter(own).map(|(_, _, backlog)| backlog)
+        let backlogs = self.backlogs.iter();
+        let declared = backlogs.filter(|(file, name, own)| *file == own.span.file && *name == own.name);
+        declared.map(|(_, _, backlog)| backlog)
     }
 
     /// Removes all declarations of these files.

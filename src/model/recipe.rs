@@ -84,16 +84,6 @@ pub struct Film {
 }
 
 impl Film {
-    /// The clearing times of the film, sorted by fixer and dilution.
-    pub fn clears_in_order(&self) -> Vec<&Clearing> {
-        let mut all: Vec<&Clearing> = self.clears.iter().collect();
-        all.sort_by_key(|row| {
-            let Dilution { parts, water } = &row.dilution;
-            (&row.solution.name, parts, *water, row.at, row.time)
-        });
-        all
-    }
-
     /// The clearing time of the film in this bath, if stated.
     pub fn clearing_in(&self, bath: &Bath) -> Option<&Clearing> {
         self.clearing_at(bath.solution.as_ref()?, &bath.dilution)

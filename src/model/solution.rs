@@ -69,13 +69,6 @@ impl Solution {
         all
     }
 
-    /// The names of the ingredients in `contains`, sorted.
-    pub fn contains_in_order(&self) -> Vec<&'static str> {
-        let mut all: Vec<&'static str> = self.contains.iter().map(|ingredient| ingredient.name).collect();
-        all.sort_unstable();
-        all
-    }
-
     /// Whether a known ingredient makes the solution acid.
     pub fn is_acid(&self) -> bool {
         self.ingredients().iter().any(|one| one.is_acid())
@@ -285,14 +278,11 @@ impl Dilution {
 /// As a recipe writes the dilution: `stock`, `1+4`, `1+9+40`, `1+1 no-water`.
 impl std::fmt::Display for Dilution {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        if self.parts.len() == 1 && self.water == 0 {
-            return f.write_str("stock");
-        }
         let parts: Vec<String> = self.parts.iter().map(u32::to_string).collect();
-        if self.water == 0 {
-            write!(f, "{} no-water", parts.join("+"))
-        } else {
-            write!(f, "{}+{}", parts.join("+"), self.water)
+        match (parts.as_slice(), self.water) {
+            ([_], 0) => f.write_str("stock"),
+            (parts, 0) => write!(f, "{} no-water", parts.join("+")),
+            (parts, water) => write!(f, "{}+{water}", parts.join("+")),
         }
     }
 }

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::agitation::{Amount, Motion, Pulse};
 use super::fact::{Fact, Key, Portion, Value};
-use super::recipe::{Film, Recipe};
+use super::recipe::{Clearing, Film, Recipe};
 use super::solution::{Formula, Solution};
 use super::step::{Band, Change, Duration, Step, Use};
 
@@ -68,7 +68,9 @@ impl<'a> Gathered<'a> {
         let Some(film) = film.filter(|_| self.with_rest) else { return };
         self.optional(false, Key::Grain, film.grain, |grain| Value::Word(grain.word()));
         self.optional(false, Key::Speed, film.speed, |speed| Value::Count(*speed));
-        for row in film.clears_in_order() {
+        let mut clears: Vec<&Clearing> = film.clears.iter().collect();
+        clears.sort_by_key(|row| (&row.solution.name, &row.dilution, row.at, row.time));
+        for row in clears {
             let key = Key::ClearsIn(&row.solution.name, &row.dilution);
             self.add(false, key, || Value::Clears(row.time, row.at));
         }
@@ -135,7 +137,9 @@ impl<'a> Gathered<'a> {
         let names = |names: Vec<&'a str>| (!names.is_empty()).then_some(names);
         let parts = names(solution.parts.iter().map(String::as_str).collect());
         self.optional(false, Key::Bottles, parts, Value::Names);
-        self.optional(false, Key::Contains, names(solution.contains_in_order()), Value::Names);
+        let mut contains: Vec<&str> = solution.contains.iter().map(|ingredient| ingredient.name).collect();
+        contains.sort_unstable();
+        self.optional(false, Key::Contains, names(contains), Value::Names);
         let treats = (!solution.treats.is_empty()).then_some(&*solution.treats);
         self.optional(false, Key::Treats, treats, Value::Treats);
         self.optional(false, Key::Keeps, solution.keeps, |keeps| Value::Keeping(*keeps));

@@ -24,13 +24,10 @@ pub(super) struct Evenings<'a> {
 
 impl<'a> Evenings<'a> {
     /// The state before the first load. `loads` has the recipe and the rolls of every load.
-    pub(super) fn new<'r>(
-        asked: &'a Asked<'a>,
-        loads: impl Iterator<Item = (&'r Arc<Recipe>, Vec<&'r Exposed>)>,
-    ) -> Evenings<'a> {
+    pub(super) fn new(asked: &'a Asked<'a>, loads: &[(&Arc<Recipe>, Vec<&Exposed>)]) -> Evenings<'a> {
         let mut largest: Vec<Kept> = Vec::new();
         for (recipe, rolls) in loads {
-            let conditions = conditions(asked, &by_format(&rolls));
+            let conditions = conditions(asked, &by_format(rolls));
             let schedule = compile(asked.shelf, recipe, &conditions, Vec::new());
             schedule.iter().flat_map(Kept::all).for_each(|kept| kept.add_to(&mut largest));
         }
@@ -134,14 +131,11 @@ fn by_format<'r>(rolls: &[&'r Exposed]) -> Vec<&'r Exposed> {
 
 /// The conditions of a load with these rolls.
 fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Tonight {
-    let mut conditions = asked.conditions.clone();
-    conditions.tank = Some(Arc::clone(asked.tank));
-    conditions.labels = rolls.iter().map(|roll| roll.label.clone()).collect();
+    let labels = rolls.iter().map(|roll| roll.label.clone()).collect();
     let rolls = rolls.chunk_by(|one, next| one.format == next.format).filter_map(|run| {
         Some(Rolls { count: u32::try_from(run.len()).unwrap_or(u32::MAX), format: run.first()?.format })
     });
-    conditions.rolls = rolls.collect();
-    conditions
+    Tonight { labels, ..asked.tonight(rolls.collect()) }
 }
 
 /// The schedule without the bottles that the plan mixed, because these have no names.

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::Asked;
 use super::tank::{Limits, Size};
-use crate::compile::{EveningWork, Schedule, Tonight, compile};
+use crate::compile::{EveningWork, Schedule, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls, gcd};
 use crate::source::{Diagnostic, Span, clip, first_few};
 
@@ -79,10 +79,7 @@ fn compiled(
     format: Format,
     count: u32,
 ) -> Result<Schedule, Vec<Diagnostic>> {
-    let tank = Some(Arc::clone(asked.tank));
-    let rolls = vec![Rolls { count, format }];
-    let tonight = Tonight { rolls, tank, labels: Vec::new(), ..asked.conditions.clone() };
-    compile(asked.shelf, recipe, &tonight, Vec::new())
+    compile(asked.shelf, recipe, &asked.tonight(vec![Rolls { count, format }]), Vec::new())
 }
 
 fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {

@@ -14,7 +14,7 @@ use std::sync::Arc;
 
 use crate::compile::{Schedule, Tonight};
 use crate::journal::Verdict;
-use crate::model::{Backlog, Date, Exposed, Shelf, Tank, Time, Volume};
+use crate::model::{Backlog, Date, Exposed, Rolls, Shelf, Tank, Time, Volume};
 use crate::source::{Diagnostic, FileId};
 
 pub use bath::{Mix, MixedAgain, Poured, Taken};
@@ -68,6 +68,13 @@ pub struct Asked<'a> {
     pub warnings: Vec<Diagnostic>,
     /// The name of each solution that is sold in packages, and the volume of a package.
     pub packages: Vec<(String, Volume)>,
+}
+
+impl Asked<'_> {
+    /// The conditions with these rolls in the tank.
+    fn tonight(&self, rolls: Vec<Rolls>) -> Tonight {
+        Tonight { rolls, tank: Some(Arc::clone(self.tank)), ..self.conditions.clone() }
+    }
 }
 
 /// A condition that the command line leaves out.
@@ -209,12 +216,12 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         tanks.extend(own.into_iter().map(|places| (places, kind)));
     }
     tanks.sort_by(|(one, _), (other, _)| one.cmp(other));
-    let mut evenings =
-        Evenings::new(asked, tanks.iter().map(|(places, kind)| (kind.recipe, rolls_at(places, &waiting))));
-    for (places, kind) in &tanks {
-        let rolls = rolls_at(places, &waiting);
-        if let Err(errors) = evenings.add(kind.recipe, &rolls) {
-            set_aside(&mut left, &rolls, errors);
+    let loads: Vec<_> =
+        tanks.iter().map(|(places, kind)| (kind.recipe, rolls_at(places, &waiting))).collect();
+    let mut evenings = Evenings::new(asked, &loads);
+    for (recipe, rolls) in &loads {
+        if let Err(errors) = evenings.add(recipe, rolls) {
+            set_aside(&mut left, rolls, errors);
             bound = bound.saturating_sub(1);
         }
     }
