@@ -42,12 +42,13 @@ pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H372, &[H373]),
 ];
 
-/// Makes a constant of each statement, so that an ingredient cannot have an unknown code.
+/// Makes a constant of each statement, so that an ingredient cannot have an unknown code. Each row has the code, the
+/// signal word and the words on a card, then the official text if that differs from these words.
 macro_rules! hazards {
-    ($($code:ident $signal:ident $text:literal [$lead:literal $rest:literal])*) => {
+    ($($code:ident $signal:ident $lead:literal $rest:literal $(= $text:literal)?)*) => {
         $(pub(super) const $code: &Hazard = &Hazard {
             code: stringify!($code),
-            text: $text,
+            text: hazards!(@text $lead $rest $($text)?),
             signal: Signal::$signal,
             brief: ($lead, $rest),
         };)*
@@ -55,86 +56,68 @@ macro_rules! hazards {
         /// All statements, the most severe first, in the order of a card.
         pub const HAZARDS: &[&Hazard] = &[$($code),*];
     };
+    (@text $lead:literal $rest:literal) => { concat!($lead, " ", $rest) };
+    (@text $lead:literal $rest:literal $text:literal) => { $text };
 }
 
 hazards! {
     // Fatal and toxic.
-    H300   Danger  "fatal if swallowed"
-           ["fatal" "if swallowed"]
-    H330   Danger  "fatal if inhaled"
-           ["fatal" "if inhaled"]
-    EUH032 None    "contact with acids liberates very toxic gas"
-           ["acid frees a very toxic gas from it" ""]
-    H301   Danger  "toxic if swallowed"
-           ["toxic" "if swallowed"]
-    H311   Danger  "toxic in contact with skin"
-           ["toxic" "in contact with skin"]
-    H331   Danger  "toxic if inhaled"
-           ["toxic" "if inhaled"]
-    EUH031 None    "contact with acids liberates toxic gas"
-           ["" ""]
+    H300   Danger  "fatal" "if swallowed"
+    H330   Danger  "fatal" "if inhaled"
+    EUH032 None    "acid frees a very toxic gas from it" ""
+        = "contact with acids liberates very toxic gas"
+    H301   Danger  "toxic" "if swallowed"
+    H311   Danger  "toxic" "in contact with skin"
+    H331   Danger  "toxic" "if inhaled"
+    EUH031 None    "" ""
+        = "contact with acids liberates toxic gas"
 
     // Lasting harm.
-    H350   Danger  "may cause cancer"
-           ["may cause" "cancer"]
-    H340   Danger  "may cause genetic defects"
-           ["may cause" "genetic defects"]
-    H360FD Danger  "may damage fertility; may damage the unborn child"
-           ["may damage" "fertility and the unborn child"]
-    H372   Danger  "causes damage to organs through prolonged or repeated exposure"
-           ["damages organs on repeated exposure" ""]
-    H314   Danger  "causes severe skin burns and eye damage"
-           ["causes" "severe skin burns and eye damage"]
-    H318   Danger  "causes serious eye damage"
-           ["causes" "serious eye damage"]
-    H334   Danger  "may cause allergy or asthma symptoms or breathing difficulties if inhaled"
-           ["may cause" "allergy or asthma if inhaled"]
-    H317   Warning "may cause an allergic skin reaction"
-           ["may cause" "an allergic skin reaction"]
-    H351   Warning "suspected of causing cancer"
-           ["suspected of causing" "cancer"]
-    H341   Warning "suspected of causing genetic defects"
-           ["suspected of causing" "genetic defects"]
-    H361d  Warning "suspected of damaging the unborn child"
-           ["suspected of damaging the unborn child" ""]
-    H373   Warning "may cause damage to organs through prolonged or repeated exposure"
-           ["may damage" "organs on repeated exposure"]
+    H350   Danger  "may cause" "cancer"
+    H340   Danger  "may cause" "genetic defects"
+    H360FD Danger  "may damage" "fertility and the unborn child"
+        = "may damage fertility; may damage the unborn child"
+    H372   Danger  "damages organs on repeated exposure" ""
+        = "causes damage to organs through prolonged or repeated exposure"
+    H314   Danger  "causes" "severe skin burns and eye damage"
+    H318   Danger  "causes" "serious eye damage"
+    H334   Danger  "may cause" "allergy or asthma if inhaled"
+        = "may cause allergy or asthma symptoms or breathing difficulties if inhaled"
+    H317   Warning "may cause" "an allergic skin reaction"
+    H351   Warning "suspected of causing" "cancer"
+    H341   Warning "suspected of causing" "genetic defects"
+    H361d  Warning "suspected of damaging" "the unborn child"
+    H373   Warning "may damage" "organs on repeated exposure"
+        = "may cause damage to organs through prolonged or repeated exposure"
 
     // Fire.
-    H272   Danger  "may intensify fire; oxidiser"
-           ["oxidiser, keep it off all that burns" ""]
-    H225   Danger  "highly flammable liquid and vapour"
-           ["highly flammable, no flames" ""]
-    H226   Warning "flammable liquid and vapour"
-           ["flammable, no flames" ""]
-    H228   Warning "flammable solid"
-           ["flammable solid, no flames" ""]
+    H272   Danger  "oxidiser, keep it off all that burns" ""
+        = "may intensify fire; oxidiser"
+    H225   Danger  "highly flammable, no flames" ""
+        = "highly flammable liquid and vapour"
+    H226   Warning "flammable, no flames" ""
+        = "flammable liquid and vapour"
+    H228   Warning "flammable solid, no flames" ""
+        = "flammable solid"
 
     // Passing harm.
-    H302   Warning "harmful if swallowed"
-           ["harmful" "if swallowed"]
-    H312   Warning "harmful in contact with skin"
-           ["harmful" "in contact with skin"]
-    H332   Warning "harmful if inhaled"
-           ["harmful" "if inhaled"]
-    H319   Warning "causes serious eye irritation"
-           ["causes" "serious eye irritation"]
-    H315   Warning "causes skin irritation"
-           ["causes" "skin irritation"]
-    H335   Warning "may cause respiratory irritation"
-           ["may cause" "respiratory irritation"]
-    H336   Warning "may cause drowsiness or dizziness"
-           ["may cause" "drowsiness or dizziness"]
+    H302   Warning "harmful" "if swallowed"
+    H312   Warning "harmful" "in contact with skin"
+    H332   Warning "harmful" "if inhaled"
+    H319   Warning "causes" "serious eye irritation"
+    H315   Warning "causes" "skin irritation"
+    H335   Warning "may cause" "respiratory irritation"
+    H336   Warning "may cause" "drowsiness or dizziness"
 
     // Metals and waters.
-    H290   Warning "may be corrosive to metals"
-           ["corrodes metals" ""]
-    H400   Warning "very toxic to aquatic life"
-           ["" ""]
-    H410   Warning "very toxic to aquatic life with long lasting effects"
-           ["" ""]
-    H411   None    "toxic to aquatic life with long lasting effects"
-           ["" ""]
-    H412   None    "harmful to aquatic life with long lasting effects"
-           ["" ""]
+    H290   Warning "corrodes metals" ""
+        = "may be corrosive to metals"
+    H400   Warning "" ""
+        = "very toxic to aquatic life"
+    H410   Warning "" ""
+        = "very toxic to aquatic life with long lasting effects"
+    H411   None    "" ""
+        = "toxic to aquatic life with long lasting effects"
+    H412   None    "" ""
+        = "harmful to aquatic life with long lasting effects"
 }

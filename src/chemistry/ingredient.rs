@@ -98,41 +98,17 @@ impl Ingredient {
     }
 }
 
-// The sources of the hazards. `tests/published/labels.rs` says for each code whether it is from memory.
-const ACETIC: &str = "supplier data sheet; H226 also in a government's GHS classification";
-const BASE_READ: &str = "EU entry of p-aminophenol (R 20/22-50/53-68), in a chemical dictionary";
-const BISULFITE: &str = "CLP harmonised entry; ICSC 1134; EUH031 from memory";
-const BORAX: &str = "H360FD in Regulation (EC) 790/2009, H319 in supplier data sheets";
-const BORIC: &str = "ICSC 0991 (2014), as CLP's H360FD";
-const CATECHOL: &str = "supplier data sheet of 2015; H319 and H350 of Regulation (EU) 2018/1480 from memory";
+// The sources that several ingredients have. `tests/published/labels.rs` says for each code whether it is from memory.
 const CLP: &str = "CLP harmonised entry, from memory";
-const CLP_READ: &str = "CLP harmonised entry, in an encyclopaedia";
-const DICHROMATE: &str = "supplier data sheet of 2018";
-const EU_R_PHRASES: &str = "EU entry (R 22-40-51/53-63), in a chemical database";
 const HARMLESS: &str = "not classified, from memory";
-const HARMLESS_READ: &str = "not classified; supplier data sheet";
-const HYDROXYLAMINE: &str =
-    "EU entry (R 22-36/38-43-48/22-50) in ICSC 0898; H312 and H351 of its later entry from memory";
-const ICSC_1132: &str = "ICSC 1132; the statement EUH032 from memory";
-const ICSC_1135: &str = "ICSC 1135 (2024)";
-const ICSC_1461: &str = "ICSC 1461 (2022); EUH031 from memory";
-const INRS: &str = "CLP harmonised entry, in INRS toxicological sheet 177 (2011)";
-const PERMANGANATE: &str = "supplier data sheets; the d of H361d from memory";
-const PYROGALLOL: &str = "H302 in a government's GHS classification; the rest of the CLP entry from memory";
-const REACH: &str = "REACH registration dossier";
-const SELENITE: &str = "CLP harmonised entry, in a chemical database; EUH031 from memory";
 const SHEET_BY_CLP: &str = "supplier data sheet, by Regulation (EC) 1272/2008";
 const SHEETS: &str = "supplier data sheets, from memory";
-const SHEETS_DIFFER: &str = "supplier data sheets, from memory: some classify it, some do not";
 const SHEETS_READ: &str = "supplier data sheets";
-const SULFITE: &str = "no harmonised entry; EUH031 by some suppliers, from memory";
-const THIOCYANATE: &str = "supplier data sheet of 2012; H412 in place of its H402 from memory";
-const WHMIS: &str = "EU entry (R 22-36) in ICSC 1051; a government's WHMIS 2015 classification";
 
 /// Declares the table. Each row has the name, `by strength`, hazards and source, then the word, formula and CAS number
 /// of each state.
 macro_rules! ingredients {
-    ($($name:literal $(by $strength:ident)? ($($hazard:ident)*) $source:ident
+    ($($name:literal $(by $strength:ident)? ($($hazard:ident)*) $source:tt
        $([$($word:ident)? $formula:literal $cas:literal])*;)*) => {
         static INGREDIENTS: &[Ingredient] = &[$(Ingredient {
             name: $name,
@@ -145,127 +121,150 @@ macro_rules! ingredients {
 }
 
 ingredients! {
-    "acetic-acid" by strength           (H226 H314)                     ACETIC
-        [glacial       "C2H4O2"                 "64-19-7"];
-    "amidol"                            (H302 H315 H317 H319)           SHEETS
-        ["C6H8N2O·2HCl"                         "137-09-7"];
-    "ammonium-chloride"                 (H302 H319)                     WHMIS
-        ["NH4Cl"                                "12125-02-9"];
-    "ammonium-ferric-edta"              ()                              HARMLESS
-        ["C10H16FeN3O8"                         "21265-50-9"];
-    "ammonium-thiosulfate" by strength  ()                              HARMLESS
-        [crystals      "(NH4)2S2O3"             "7783-18-8"];
-    "ascorbic-acid"                     ()                              HARMLESS
-        ["C6H8O6"                               "50-81-7"];
-    "benzotriazole"                     (H302 H319 H411)                SHEETS
-        ["C6H5N3"                               "95-14-7"];
-    "borax"                             (H319 H360FD)                   BORAX
-        [anhydrous     "Na2B4O7"                "1330-43-4"]
-        [pentahydrate  "Na2B4O7·5H2O"           "12179-04-3"]
-        [decahydrate   "Na2B4O7·10H2O"          "1303-96-4"];
-    "boric-acid"                        (H360FD)                        BORIC
-        ["H3BO3"                                "10043-35-3"];
-    "catechol"                          (H301 H311 H315 H319 H341 H350) CATECHOL
-        ["C6H6O2"                               "120-80-9"];
-    "chrome-alum"                       ()                              HARMLESS
-        [dodecahydrate "KCr(SO4)2·12H2O"        "7788-99-0"];
-    "citric-acid"                       (H319 H335)                     REACH
-        [anhydrous     "C6H8O7"                 "77-92-9"]
-        [monohydrate   "C6H8O7·H2O"             "5949-29-1"];
-    "colour-developing-agent"           (H301 H317 H373 H410)           SHEETS
-        ["C11H18N2O·H2SO4"                      "25646-77-9"];
-    "edta-disodium"                     (H332 H373)                     SHEETS
-        [dihydrate     "C10H14N2Na2O8·2H2O"     "6381-92-6"];
-    "edta-tetrasodium"                  (H302 H318)                     CLP
-        [anhydrous     "C10H12N2Na4O8"          "64-02-8"]
-        [dihydrate     "C10H12N2Na4O8·2H2O"     "10378-23-1"]
-        [tetrahydrate  "C10H12N2Na4O8·4H2O"     "13235-36-4"];
-    "ferric-sodium-edta"                ()                              HARMLESS
-        [anhydrous     "C10H12FeN2NaO8"         "15708-41-5"]
-        [trihydrate    "C10H12FeN2NaO8·3H2O"    "18154-32-0"];
-    "glycin"                            (H315 H319)                     SHEETS
-        ["C8H9NO3"                              "122-87-2"];
-    "hexamine"                          (H228 H317)                     INRS
-        ["C6H12N4"                              "100-97-0"];
-    "hydroquinone"                      (H302 H317 H318 H341 H351 H400) SHEET_BY_CLP
-        ["C6H6O2"                               "123-31-9"];
-    "hydroxylamine-sulfate"             (H302 H312 H315 H317 H319 H351 H373 H400) HYDROXYLAMINE
-        ["(NH3OH)2SO4"                          "10039-54-0"];
-    "isopropyl-alcohol" by strength     (H225 H319 H336)                SHEET_BY_CLP
-        [anhydrous     "C3H8O"                  "67-63-0"];
-    "metol"                             (H302 H317 H373 H410)           CLP_READ
-        ["C14H20N2O6S"                          "55-55-0"];
-    "p-aminophenol-hydrochloride"       (H302 H332 H341 H410)           BASE_READ
-        ["C6H7NO·HCl"                           "51-78-5"];
-    "phenidone"                         (H302 H411)                     CLP
-        ["C9H10N2O"                             "92-43-3"];
-    "potassium-alum"                    ()                              HARMLESS
-        [dodecahydrate "KAl(SO4)2·12H2O"        "7784-24-9"];
-    "potassium-bromide"                 (H319)                          SHEETS_DIFFER
-        ["KBr"                                  "7758-02-3"];
-    "potassium-carbonate"               (H315 H319 H335)                SHEETS
-        [anhydrous     "K2CO3"                  "584-08-7"]
-        [sesquihydrate "K2CO3·1.5H2O"           "6381-79-9"];
-    "potassium-dichromate"              (H272 H301 H312 H314 H317 H330 H334 H340 H350 H360FD H372 H410) DICHROMATE
-        ["K2Cr2O7"                              "7778-50-9"];
-    "potassium-ferricyanide"            (EUH032)                        ICSC_1132
-        ["K3Fe(CN)6"                            "13746-66-2"];
-    "potassium-hydroxide"               (H290 H302 H314)                SHEETS_READ
-        ["KOH"                                  "1310-58-3"];
-    "potassium-iodide"                  (H372)                          SHEETS
-        ["KI"                                   "7681-11-0"];
-    "potassium-metabisulfite"           (H318 EUH031)                   SHEETS_READ
-        ["K2S2O5"                               "16731-55-8"];
-    "potassium-permanganate"            (H272 H302 H361d H410)          PERMANGANATE
-        ["KMnO4"                                "7722-64-7"];
-    "potassium-thiocyanate"             (H302 H312 H332 H412 EUH032)    THIOCYANATE
-        ["KSCN"                                 "333-20-0"];
-    "pyrogallol"                        (H302 H312 H332 H341 H412)      PYROGALLOL
-        ["C6H6O3"                               "87-66-1"];
-    "sodium-acetate"                    ()                              HARMLESS
-        [anhydrous     "C2H3NaO2"               "127-09-3"]
-        [trihydrate    "C2H3NaO2·3H2O"          "6131-90-4"];
-    "sodium-ascorbate"                  ()                              HARMLESS
-        ["C6H7NaO6"                             "134-03-2"];
-    "sodium-bicarbonate"                ()                              HARMLESS
-        ["NaHCO3"                               "144-55-8"];
-    "sodium-bisulfate"                  (H318)                          CLP
-        [anhydrous     "NaHSO4"                 "7681-38-1"]
-        [monohydrate   "NaHSO4·H2O"             "10034-88-5"];
-    "sodium-bisulfite"                  (H302 EUH031)                   BISULFITE
-        ["NaHSO3"                               "7631-90-5"];
-    "sodium-bromide"                    ()                              HARMLESS
-        ["NaBr"                                 "7647-15-6"];
-    "sodium-carbonate"                  (H319)                          ICSC_1135
-        [anhydrous     "Na2CO3"                 "497-19-8"]
-        [monohydrate   "Na2CO3·H2O"             "5968-11-6"]
-        [decahydrate   "Na2CO3·10H2O"           "6132-02-1"];
-    "sodium-citrate"                    ()                              HARMLESS
-        [anhydrous     "Na3C6H5O7"              "68-04-2"]
-        [dihydrate     "Na3C6H5O7·2H2O"         "6132-04-3"];
-    "sodium-hydroxide"                  (H290 H314)                     SHEETS_READ
-        ["NaOH"                                 "1310-73-2"];
-    "sodium-metabisulfite"              (H302 H318 EUH031)              ICSC_1461
-        ["Na2S2O5"                              "7681-57-4"];
+    "acetic-acid" by strength (H226 H314)
+        "supplier data sheet; H226 also in a government's GHS classification"
+        [glacial "C2H4O2" "64-19-7"];
+    "amidol" (H302 H315 H317 H319) SHEETS
+        ["C6H8N2O·2HCl" "137-09-7"];
+    "ammonium-chloride" (H302 H319)
+        "EU entry (R 22-36) in ICSC 1051; a government's WHMIS 2015 classification"
+        ["NH4Cl" "12125-02-9"];
+    "ammonium-ferric-edta" () HARMLESS
+        ["C10H16FeN3O8" "21265-50-9"];
+    "ammonium-thiosulfate" by strength () HARMLESS
+        [crystals "(NH4)2S2O3" "7783-18-8"];
+    "ascorbic-acid" () HARMLESS
+        ["C6H8O6" "50-81-7"];
+    "benzotriazole" (H302 H319 H411) SHEETS
+        ["C6H5N3" "95-14-7"];
+    "borax" (H319 H360FD)
+        "H360FD in Regulation (EC) 790/2009, H319 in supplier data sheets"
+        [anhydrous "Na2B4O7" "1330-43-4"]
+        [pentahydrate "Na2B4O7·5H2O" "12179-04-3"]
+        [decahydrate "Na2B4O7·10H2O" "1303-96-4"];
+    "boric-acid" (H360FD)
+        "ICSC 0991 (2014), as CLP's H360FD"
+        ["H3BO3" "10043-35-3"];
+    "catechol" (H301 H311 H315 H319 H341 H350)
+        "supplier data sheet of 2015; H319 and H350 of Regulation (EU) 2018/1480 from memory"
+        ["C6H6O2" "120-80-9"];
+    "chrome-alum" () HARMLESS
+        [dodecahydrate "KCr(SO4)2·12H2O" "7788-99-0"];
+    "citric-acid" (H319 H335)
+        "REACH registration dossier"
+        [anhydrous "C6H8O7" "77-92-9"]
+        [monohydrate "C6H8O7·H2O" "5949-29-1"];
+    "colour-developing-agent" (H301 H317 H373 H410) SHEETS
+        ["C11H18N2O·H2SO4" "25646-77-9"];
+    "edta-disodium" (H332 H373) SHEETS
+        [dihydrate "C10H14N2Na2O8·2H2O" "6381-92-6"];
+    "edta-tetrasodium" (H302 H318) CLP
+        [anhydrous "C10H12N2Na4O8" "64-02-8"]
+        [dihydrate "C10H12N2Na4O8·2H2O" "10378-23-1"]
+        [tetrahydrate "C10H12N2Na4O8·4H2O" "13235-36-4"];
+    "ferric-sodium-edta" () HARMLESS
+        [anhydrous "C10H12FeN2NaO8" "15708-41-5"]
+        [trihydrate "C10H12FeN2NaO8·3H2O" "18154-32-0"];
+    "glycin" (H315 H319) SHEETS
+        ["C8H9NO3" "122-87-2"];
+    "hexamine" (H228 H317)
+        "CLP harmonised entry, in INRS toxicological sheet 177 (2011)"
+        ["C6H12N4" "100-97-0"];
+    "hydroquinone" (H302 H317 H318 H341 H351 H400) SHEET_BY_CLP
+        ["C6H6O2" "123-31-9"];
+    "hydroxylamine-sulfate" (H302 H312 H315 H317 H319 H351 H373 H400)
+        "EU entry (R 22-36/38-43-48/22-50) in ICSC 0898; H312 and H351 of its later entry from memory"
+        ["(NH3OH)2SO4" "10039-54-0"];
+    "isopropyl-alcohol" by strength (H225 H319 H336) SHEET_BY_CLP
+        [anhydrous "C3H8O" "67-63-0"];
+    "metol" (H302 H317 H373 H410)
+        "CLP harmonised entry, in an encyclopaedia"
+        ["C14H20N2O6S" "55-55-0"];
+    "p-aminophenol-hydrochloride" (H302 H332 H341 H410)
+        "EU entry of p-aminophenol (R 20/22-50/53-68), in a chemical dictionary"
+        ["C6H7NO·HCl" "51-78-5"];
+    "phenidone" (H302 H411) CLP
+        ["C9H10N2O" "92-43-3"];
+    "potassium-alum" () HARMLESS
+        [dodecahydrate "KAl(SO4)2·12H2O" "7784-24-9"];
+    "potassium-bromide" (H319)
+        "supplier data sheets, from memory: some classify it, some do not"
+        ["KBr" "7758-02-3"];
+    "potassium-carbonate" (H315 H319 H335) SHEETS
+        [anhydrous "K2CO3" "584-08-7"]
+        [sesquihydrate "K2CO3·1.5H2O" "6381-79-9"];
+    "potassium-dichromate" (H272 H301 H312 H314 H317 H330 H334 H340 H350 H360FD H372 H410)
+        "supplier data sheet of 2018"
+        ["K2Cr2O7" "7778-50-9"];
+    "potassium-ferricyanide" (EUH032)
+        "ICSC 1132; the statement EUH032 from memory"
+        ["K3Fe(CN)6" "13746-66-2"];
+    "potassium-hydroxide" (H290 H302 H314) SHEETS_READ
+        ["KOH" "1310-58-3"];
+    "potassium-iodide" (H372) SHEETS
+        ["KI" "7681-11-0"];
+    "potassium-metabisulfite" (H318 EUH031) SHEETS_READ
+        ["K2S2O5" "16731-55-8"];
+    "potassium-permanganate" (H272 H302 H361d H410)
+        "supplier data sheets; the d of H361d from memory"
+        ["KMnO4" "7722-64-7"];
+    "potassium-thiocyanate" (H302 H312 H332 H412 EUH032)
+        "supplier data sheet of 2012; H412 in place of its H402 from memory"
+        ["KSCN" "333-20-0"];
+    "pyrogallol" (H302 H312 H332 H341 H412)
+        "H302 in a government's GHS classification; the rest of the CLP entry from memory"
+        ["C6H6O3" "87-66-1"];
+    "sodium-acetate" () HARMLESS
+        [anhydrous "C2H3NaO2" "127-09-3"]
+        [trihydrate "C2H3NaO2·3H2O" "6131-90-4"];
+    "sodium-ascorbate" () HARMLESS
+        ["C6H7NaO6" "134-03-2"];
+    "sodium-bicarbonate" () HARMLESS
+        ["NaHCO3" "144-55-8"];
+    "sodium-bisulfate" (H318) CLP
+        [anhydrous "NaHSO4" "7681-38-1"]
+        [monohydrate "NaHSO4·H2O" "10034-88-5"];
+    "sodium-bisulfite" (H302 EUH031)
+        "CLP harmonised entry; ICSC 1134; EUH031 from memory"
+        ["NaHSO3" "7631-90-5"];
+    "sodium-bromide" () HARMLESS
+        ["NaBr" "7647-15-6"];
+    "sodium-carbonate" (H319)
+        "ICSC 1135 (2024)"
+        [anhydrous "Na2CO3" "497-19-8"]
+        [monohydrate "Na2CO3·H2O" "5968-11-6"]
+        [decahydrate "Na2CO3·10H2O" "6132-02-1"];
+    "sodium-citrate" () HARMLESS
+        [anhydrous "Na3C6H5O7" "68-04-2"]
+        [dihydrate "Na3C6H5O7·2H2O" "6132-04-3"];
+    "sodium-hydroxide" (H290 H314) SHEETS_READ
+        ["NaOH" "1310-73-2"];
+    "sodium-metabisulfite" (H302 H318 EUH031)
+        "ICSC 1461 (2022); EUH031 from memory"
+        ["Na2S2O5" "7681-57-4"];
     // Also sold as '4 mol' and '8 mol', which count the water of two units: the dihydrate and the tetrahydrate.
-    "sodium-metaborate"                 (H319 H361d)                    SHEETS
-        [dihydrate     "NaBO2·2H2O"             "16800-11-6"]
-        [tetrahydrate  "NaBO2·4H2O"             "10555-76-7"];
-    "sodium-selenite"                   (H300 H317 H331 H411 EUH031)    SELENITE
-        [anhydrous     "Na2SeO3"                "10102-18-8"]
-        [pentahydrate  "Na2SeO3·5H2O"           "26970-82-1"];
-    "sodium-sulfate"                    ()                              HARMLESS
-        [anhydrous     "Na2SO4"                 "7757-82-6"]
-        [decahydrate   "Na2SO4·10H2O"           "7727-73-3"];
-    "sodium-sulfite"                    (EUH031)                        SULFITE
-        [anhydrous     "Na2SO3"                 "7757-83-7"]
-        [heptahydrate  "Na2SO3·7H2O"            "10102-15-5"];
-    "sodium-thiosulfate"                ()                              HARMLESS_READ
-        [anhydrous     "Na2S2O3"                "7772-98-7"]
-        [pentahydrate  "Na2S2O3·5H2O"           "10102-17-7"];
-    "sulfuric-acid" by strength         (H290 H314)                     SHEETS_READ
-        [concentrated  "H2SO4"                  "7664-93-9"];
-    "thiourea"                          (H302 H351 H361d H411)          EU_R_PHRASES
-        ["CH4N2S"                               "62-56-6"];
-    "wetting-surfactant"                (H318)                          SHEETS;
+    "sodium-metaborate" (H319 H361d) SHEETS
+        [dihydrate "NaBO2·2H2O" "16800-11-6"]
+        [tetrahydrate "NaBO2·4H2O" "10555-76-7"];
+    "sodium-selenite" (H300 H317 H331 H411 EUH031)
+        "CLP harmonised entry, in a chemical database; EUH031 from memory"
+        [anhydrous "Na2SeO3" "10102-18-8"]
+        [pentahydrate "Na2SeO3·5H2O" "26970-82-1"];
+    "sodium-sulfate" () HARMLESS
+        [anhydrous "Na2SO4" "7757-82-6"]
+        [decahydrate "Na2SO4·10H2O" "7727-73-3"];
+    "sodium-sulfite" (EUH031)
+        "no harmonised entry; EUH031 by some suppliers, from memory"
+        [anhydrous "Na2SO3" "7757-83-7"]
+        [heptahydrate "Na2SO3·7H2O" "10102-15-5"];
+    "sodium-thiosulfate" ()
+        "not classified; supplier data sheet"
+        [anhydrous "Na2S2O3" "7772-98-7"]
+        [pentahydrate "Na2S2O3·5H2O" "10102-17-7"];
+    "sulfuric-acid" by strength (H290 H314) SHEETS_READ
+        [concentrated "H2SO4" "7664-93-9"];
+    "thiourea" (H302 H351 H361d H411)
+        "EU entry (R 22-40-51/53-63), in a chemical database"
+        ["CH4N2S" "62-56-6"];
+    "wetting-surfactant" (H318) SHEETS;
 }
