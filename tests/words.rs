@@ -1,6 +1,6 @@
 //! `words` lists the words of the language, and `words NAME` prints the page of one.
 
-use wetside::vocabulary::{Block, rows, rows_of, units};
+use wetside::vocabulary::{Block, ambiguous, respelled, rows, rows_of, units};
 
 use crate::program::Run;
 
@@ -164,4 +164,32 @@ fn an_unknown_word_gets_a_suggestion() {
     let (stdout, stderr) = Run::new().args(["words", "zz\n\u{1b}[2Jzz"]).fails(2);
     assert!(stdout.is_empty() && stderr.ends_with("\n  help: wetside words lists them\n"), "{stderr}");
     assert!(!stderr.contains('\u{1b}') && stderr.lines().count() == 2, "{stderr:?}");
+}
+
+/// Spellings of other languages and habits, each with the unit that alone it can mean.
+#[test]
+fn other_spellings_of_a_unit_lead_to_it() {
+    let pairs = [
+        ("Celsius", "C"),
+        ("℃", "C"),
+        ("degF", "F"),
+        ("secs", "s"),
+        ("mins", "min"),
+        ("hrs", "h"),
+        ("cc", "ml"),
+        ("litre", "l"),
+        ("gms", "g"),
+        ("Kg", "kg"),
+        ("milligrams", "mg"),
+        ("pounds", "lb"),
+        ("grains", "grain"),
+        ("g/L", "g/l"),
+        ("mL/L", "ml/l"),
+        ("lpm", "l/min"),
+        ("RPM", "rpm"),
+    ];
+    for (spelling, unit) in pairs {
+        assert_eq!(respelled(spelling).map(|unit| unit.word), Some(unit), "{spelling}");
+        assert!(ambiguous(spelling).is_none(), "{spelling}");
+    }
 }
