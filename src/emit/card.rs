@@ -118,12 +118,8 @@ pub struct Line {
 pub struct Reason {
     /// The rule of the arithmetic: `R1`.
     pub rule: &'static str,
-    /// The name of the number: `time`.
-    pub of: String,
-    /// The calculation.
+    /// The number, its calculation, and the lines of the files that gave it: `time: …  [estuary.wet:48, 49]`.
     pub text: String,
-    /// The lines of the files that gave the number, or empty: `estuary.wet:48, 49`.
-    pub places: String,
 }
 
 /// The total time, drying and water.

@@ -3,7 +3,7 @@
 use super::figure::degree;
 use super::naming::Fate;
 use super::object::{Json, Object, filled, list, ml};
-use super::{moving, plan::because};
+use super::{moments, plan::because};
 use crate::compile::{Because, Event, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
 use crate::model::{Chart, Exposed, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
@@ -81,7 +81,7 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("ending_c", planned.ending)
         .put("chart", filled(chart))
         .join(bath.map(filling).unwrap_or_default())
-        .put("agitation", moving::agitation(schedule, planned))
+        .put("agitation", moments::agitation(schedule, planned))
         .put("light_safe", planned.light_safe.then_some(true))
         .put("light", planned.light.as_ref())
         .put("events", list(&planned.events, event))

@@ -11,7 +11,6 @@ mod json;
 mod live;
 mod manual;
 mod moments;
-mod moving;
 mod naming;
 mod object;
 mod pdf;

@@ -1,11 +1,17 @@
-//! The session as moments without gaps, which the page, the terminal, the cue track and the calendar follow.
+//! The session as moments without gaps, which the page, the terminal, the cue track and the calendar follow. Also the words
+//! for each action, and for the agitation of one filling of the tank. They come from the planned actions and not from
+//! the recipe, so that the card says what the schedule does (R7).
 
-use super::moving::{self, STILL};
-use super::naming::Fate;
+use super::figure;
+use super::naming::{self, Fate};
 use super::plain::{plain, prefixed};
-use super::{figure, naming};
-use crate::compile::{Action, Event, PlannedStep, Schedule};
+use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
+
+/// This many equal movements are written as 'every 30 s'. Fewer are written with their times.
+const RHYTHM: usize = 3;
+pub(super) const STILL: &str = "leave it still";
+const UNBROKEN: &str = "without a pause";
 
 /// A stretch of the session in which one thing is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -67,7 +73,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
             poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(naming::bath))
         }
         Action::Agitate => match (event.by, event.count) {
-            (Some("inversion"), Some(_)) => moving::amount(event),
+            (Some("inversion"), Some(_)) => amount(event),
             (Some("rotary"), Some(turns)) => format!("turn at {turns} rpm"),
             (Some(by), _) => format!("agitate by {by}"),
             (None, _) => "agitate".to_owned(),
@@ -88,4 +94,171 @@ pub(super) fn poured(step: &PlannedStep, action: Action) -> String {
     let verb = if action == Action::Fill { "fill with" } else { "pour" };
     let volume = step.bath.as_ref().map(|bath| figure::ml(bath.volume));
     format!("{verb} {}", volume.as_deref().unwrap_or("the bath"))
+}
+
+/// The movements and knocks of one filling of the tank.
+pub(super) struct Moves<'a> {
+    moves: Vec<&'a Event>,
+    knocks: Vec<&'a Event>,
+    full: Time,
+    draining: Time,
+    /// The session's time at which the step's clock shows 0:00.
+    pub(super) zero: Time,
+}
+
+impl<'a> Moves<'a> {
+    /// The movements among the actions of one filling.
+    pub(super) fn of(events: &'a [Event], zero: Time) -> Moves<'a> {
+        let of = |action: Action| events.iter().filter(move |event| event.action == action);
+        let full = events.iter().find(|event| event.is_filling());
+        let draining = events.iter().rfind(|event| event.is_emptying());
+        Moves {
+            moves: of(Action::Agitate).collect(),
+            knocks: of(Action::Knock).collect(),
+            full: full.map_or(Time::ZERO, end),
+            draining: draining.map_or(Time::ZERO, |drain| drain.at),
+            zero,
+        }
+    }
+
+    /// The first movement. `None` if the film is left still.
+    pub(super) fn first(&self) -> Option<&'a Event> {
+        self.moves.first().copied()
+    }
+
+    /// All movements: `10 s, then 5 s every 30 s from 1:00 to 3:30`.
+    pub(super) fn text(&self) -> Option<String> {
+        let first = self.first()?;
+        let mut text = match self.moves.as_slice() {
+            [only] if only.by == Some("rotary") => {
+                let turns = only.count.map(|turns| format!("turning at {turns} rpm, "));
+                turns.unwrap_or_default() + UNBROKEN
+            }
+            [only] if only.at == self.full && end(only) == self.draining && only.count.is_none() => {
+                UNBROKEN.to_owned()
+            }
+            [only] if end(only) == self.draining => amount(only),
+            [only] => format!("{}, then {STILL}", amount(only)),
+            moves => self.rhythm(moves),
+        };
+        let counted = self.moves.iter().filter(|event| event.by != Some("rotary"));
+        let each = counted.filter_map(|event| Some(event.length.ms / i64::from(event.count?.max(1)))).next();
+        text.extend(each.map(|ms| format!(", {} each", spoken(Time::from_ms(ms)))));
+        let plain = self.moves.iter().find(|event| event.count.is_none()).copied().unwrap_or(first);
+        let usual = plain.count.is_some() && plain.by == Some("inversion");
+        if let Some(by) = plain.by.filter(|by| !usual && *by != "rotary") {
+            text.push_str(&format!(", by {by}"));
+        }
+        text.extend(self.knocking().map(|words| format!("; {words}")));
+        Some(text)
+    }
+
+    /// The movements during one change of wash water, without how the change ends.
+    pub(super) fn within_a_change(&self) -> Option<String> {
+        let first = self.first()?;
+        let from = self.reads(first.at);
+        let to_the_end = self.moves.len() == 1 && end(first) == self.draining;
+        let mut text = match (first.count, first.by) {
+            (Some(_), Some("inversion")) if to_the_end => format!("{} from {from}", amount(first)),
+            _ => format!("agitate from {from}: {}", self.text()?),
+        };
+        let single = self.knocks.iter().filter(|_| self.knocking().is_none());
+        text.extend(single.map(|knock| format!("; knock the tank at {}", self.reads(knock.at))));
+        Some(text)
+    }
+
+    /// How to knock the tank in each turn of the agitation. `None` for a single knock.
+    pub(super) fn knocking(&self) -> Option<&'static str> {
+        let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
+        let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
+        match (self.moves.len(), self.knocks.len()) {
+            (_, 0 | 1) => None,
+            (moves, knocks) if moves == knocks && in_turn => Some("knock the tank after each"),
+            (moves, knocks) if moves == knocks + 1 && in_turn => {
+                Some("knock the tank after each but the last")
+            }
+            _ => None,
+        }
+    }
+
+    fn reads(&self, at: Time) -> String {
+        (at - self.zero).to_string()
+    }
+
+    /// Several movements: a rhythm with its first and last time, any other movement with its own time.
+    fn rhythm(&self, moves: &[&Event]) -> String {
+        let mut parts = Vec::new();
+        for run in runs(moves) {
+            let Some((first, rest)) = run.split_first() else { continue };
+            let is_rhythm = run.len() >= RHYTHM && steady(run) == run.len();
+            if let Some((next, last)) = rest.first().zip(rest.last()).filter(|_| is_rhythm) {
+                let period = spoken(next.at - first.at);
+                let (from, to) = (self.reads(first.at), self.reads(last.at));
+                parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
+                continue;
+            }
+            // The first movement needs no time, because its line on the card has it.
+            let opens = parts.is_empty();
+            if opens {
+                parts.push(amount(first));
+            }
+            let times = run.iter().skip(usize::from(opens)).map(|event| self.reads(event.at));
+            let times = listed(&times.collect::<Vec<_>>());
+            parts.extend(times.map(|times| format!("{} at {times}", amount(first))));
+        }
+        parts.join(", then ")
+    }
+}
+
+/// The agitation of a step. `None` if the recipe does not state it, or if the tank is filled several times.
+pub(super) fn agitation(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
+    step.bath.as_ref().filter(|bath| bath.pours <= 1)?;
+    let text = Moves::of(&step.events, naming::zero(schedule, step)).text();
+    text.or_else(|| naming::written(schedule, step)?.agitation.as_ref().map(|_| STILL.to_owned()))
+}
+
+fn end(event: &Event) -> Time {
+    event.at + event.length
+}
+
+/// The inversions or the length of a movement: `5 inversions`, `30 s`.
+pub(super) fn amount(event: &Event) -> String {
+    match event.count {
+        Some(count) => figure::count(count, "inversion"),
+        None => spoken(event.length),
+    }
+}
+
+/// Runs of equal movements, cut where a rhythm starts or ends.
+fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
+    let alike = |one: &&Event, next: &&Event| (one.length, one.count) == (next.length, next.count);
+    let mut runs = Vec::new();
+    for mut rest in moves.chunk_by(alike) {
+        while !rest.is_empty() {
+            let begins = |at: &usize| rest.get(*at..).is_some_and(|rest| steady(rest) >= RHYTHM);
+            let length = match (0..rest.len()).find(begins) {
+                Some(0) => steady(rest),
+                before => before.unwrap_or(rest.len()),
+            };
+            let (run, after) = rest.split_at_checked(length).unwrap_or((rest, &[]));
+            runs.push(run);
+            rest = after;
+        }
+    }
+    runs
+}
+
+/// The number of movements at the start that are equally far apart.
+fn steady(moves: &[&Event]) -> usize {
+    let mut distances = moves.iter().zip(moves.iter().skip(1)).map(|(one, next)| next.at - one.at);
+    match distances.next() {
+        Some(first) => 2 + distances.take_while(|distance| *distance == first).count(),
+        None => moves.len(),
+    }
+}
+
+/// The times in a sentence: `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`.
+fn listed(times: &[String]) -> Option<String> {
+    let (last, before) = times.split_last()?;
+    Some(if before.is_empty() { last.clone() } else { format!("{} and {last}", before.join(", ")) })
 }

@@ -180,11 +180,13 @@ fn labels(sheet: &Sheet) -> Vec<String> {
 fn label(weighed: &Weighed) -> String {
     let what = plain(&weighed.what);
     let Some(held) = weighed.held else { return what + " · not known here: see its own label" };
-    let known = |codes: String| Some(codes).filter(|codes| !codes.is_empty());
-    let hazards = known(joined(held.hazards().iter().map(|hazard| hazard.code), " "));
-    let statements = known(joined(held.statements().iter().map(|(code, _)| code), " "));
-    let facts = [Some(hazards.unwrap_or_else(|| "not classified".to_owned())), statements];
-    what + &prefixed(" · CAS ", cas(weighed)) + &facts.map(|fact| prefixed(" · ", fact)).concat()
+    let mut hazards = joined(held.hazards().iter().map(|hazard| hazard.code), " ");
+    if hazards.is_empty() {
+        hazards.push_str("not classified");
+    }
+    let statements = joined(held.statements().iter().map(|(code, _)| code), " ");
+    let facts = [what, prefixed("CAS ", cas(weighed)), hazards, statements];
+    joined(facts.iter().filter(|fact| !fact.is_empty()), " · ")
 }
 
 /// The CAS number of the state that is weighed. `None` if it is not known.

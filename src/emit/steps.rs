@@ -2,10 +2,10 @@
 //! step.
 
 use super::card::{self, Block, Line, Reason};
-use super::moving::{self, Moves};
+use super::figure;
+use super::moments::{self, Moves};
 use super::naming;
 use super::plain::{all_plain, plain, prefixed};
-use super::{figure, moments};
 use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
 use crate::model::Time;
 use crate::source::{Sources, Span};
@@ -50,16 +50,19 @@ impl Event {
 impl Context<'_> {
     fn block(&self, sources: &Sources) -> Block {
         let step = self.step;
-        let reasons = step.because.iter().map(|because| Reason {
-            rule: because.rule,
-            of: number(because, step),
-            text: plain(&because.text),
-            places: places(&because.from, sources),
+        let reasons = step.because.iter().map(|because| {
+            let places = Some(places(&because.from, sources)).filter(|places| !places.is_empty());
+            let places = places.map(|places| format!("  [{places}]")).unwrap_or_default();
+            let text = format!("{}: {}{places}", number(because, step), plain(&because.text));
+            Reason { rule: because.rule, text }
         });
         Block {
             name: naming::head(step),
             time: step.duration.to_string(),
-            begins: [format!("begins {}", step.start)].into_iter().chain(self.wall(step.start)).collect(),
+            begins: [format!("begins {}", step.start)]
+                .into_iter()
+                .chain(naming::wall(self.schedule, step.start))
+                .collect(),
             bath: self.bath(),
             cautions: all_plain(&step.cautions),
             notes: all_plain(&step.notes),
@@ -105,17 +108,13 @@ impl Context<'_> {
                 if event.is_filling() {
                     lines.extend(self.light());
                     let still =
-                        moving::agitation(self.schedule, self.step).filter(|text| text == moving::STILL);
+                        moments::agitation(self.schedule, self.step).filter(|text| text == moments::STILL);
                     lines.extend(still.map(|still| self.at(self.full(), still)));
                 }
             }
         }
         lines.extend(self.end());
         lines
-    }
-
-    fn wall(&self, at: Time) -> Option<String> {
-        naming::wall(self.schedule, at)
     }
 
     /// When the tank is full for the first time.
@@ -162,7 +161,7 @@ impl Context<'_> {
     fn handling(&self, event: &Event) -> String {
         let then = event.at + event.length;
         let what = if self.step.bath.is_some() { "pour" } else { "begin" };
-        let wall = prefixed(" · ", self.wall(then));
+        let wall = prefixed(" · ", naming::wall(self.schedule, then));
         format!("take {} to get ready; {what} at {then}{wall}", event.length)
     }
 

@@ -24,9 +24,8 @@ pub fn text(card: &Card, look: Look) -> String {
     for block in &card.work {
         page.blank();
         work(&mut page, block, &mut times);
-        for Reason { rule, of, text, places } in block.reasons.iter().filter(|_| look.reasons) {
-            let from = if places.is_empty() { String::new() } else { format!("  [{places}]") };
-            page.body(&format!("  {rule:<3}  "), &format!("{of}: {text}{from}"));
+        for Reason { rule, text } in block.reasons.iter().filter(|_| look.reasons) {
+            page.body(&format!("  {rule:<3}  "), text);
         }
     }
     page.blank();

@@ -1,16 +1,15 @@
 //! A card as one HTML page to read, print and follow, and a plan as one HTML page. A page loads nothing from outside.
 
-mod markup;
-
+use std::fmt::Display;
 use std::sync::LazyLock;
 
+use data_encoding::BASE64;
 use sha2::{Digest, Sha256};
 
-use self::markup::{Markup, compact, document};
 use super::card::{Block, Card, HANGING, Place, Ready, Reason, Total, card};
 use super::moments::{Moment, moments};
-use super::picture::{pictures, rules};
-use super::plain::bound;
+use super::picture::{Drawing, element, pictures, rules};
+use super::plain::{bound, escaped};
 use super::plan::{LoadSheet, PlanSheet};
 use crate::compile::{Action, Schedule};
 use crate::source::Sources;
@@ -144,14 +143,12 @@ fn step(page: &mut Markup, block: &Block, reasons: bool) {
             page.element("td", &line.what);
         });
         if reasons && !block.reasons.is_empty() {
-            page.list("ul class=\"why\"", block.reasons.iter().map(reason));
+            page.list(
+                "ul class=\"why\"",
+                block.reasons.iter().map(|Reason { rule, text }| format!("{rule} {text}")),
+            );
         }
     });
-}
-
-fn reason(Reason { rule, of, text, places }: &Reason) -> String {
-    let from = if places.is_empty() { String::new() } else { format!(" [{places}]") };
-    format!("{rule} {of}: {text}{from}")
 }
 
 fn total(page: &mut Markup, total: &Total) {
@@ -293,4 +290,87 @@ fn whole_names(page: &mut Markup, text: &str) {
             page.text(word);
         }
     }
+}
+
+/// Writes HTML. Tags are constants of the program. Text from a recipe is always escaped.
+#[derive(Default)]
+struct Markup(String);
+
+impl Markup {
+    /// Adds a constant of the program, unchanged.
+    fn own(&mut self, markup: &'static str) {
+        self.0.push_str(markup);
+    }
+
+    /// Adds any text, escaped. A number and its unit stay on one line.
+    fn text(&mut self, text: &str) {
+        self.0.push_str(&escaped(&bound(text)));
+    }
+
+    /// Adds JSON inside a script element. It escapes `<`, which could end the element and is only in strings.
+    fn data(&mut self, json: &str) {
+        self.0.push_str(&json.replace('<', "\\u003c"));
+    }
+
+    fn picture(&mut self, drawing: &Drawing) {
+        self.0.push_str(&element(drawing));
+    }
+
+    /// Adds an element with text in it. `tag` is its name and attributes.
+    fn element(&mut self, tag: &'static str, text: &str) {
+        self.within(tag, |inside| inside.text(text));
+    }
+
+    fn within(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
+        self.0.extend(["<", tag, ">"]);
+        fill(self);
+        self.0.extend(["</", tag.split(' ').next().unwrap_or(tag), ">"]);
+    }
+
+    /// Adds an element after a line ending.
+    fn line(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
+        self.own("\n");
+        self.within(tag, fill);
+    }
+
+    fn list(&mut self, tag: &'static str, items: impl IntoIterator<Item = impl Display>) {
+        self.within(tag, |page| items.into_iter().for_each(|item| page.element("li", &item.to_string())));
+    }
+}
+
+/// A whole page. Its Content Security Policy allows only this style and script, so that markup that is in it by
+/// mistake can neither run nor load anything.
+fn document(
+    title: &str,
+    style: &'static str,
+    script: &'static str,
+    body: impl FnOnce(&mut Markup),
+) -> String {
+    let [allowed_style, allowed_script] =
+        [style, script].map(|text| format!("'sha256-{}'", BASE64.encode(&Sha256::digest(text.as_bytes()))));
+    let mut page = Markup::default();
+    page.own(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"",
+    );
+    page.text(&format!(
+        "default-src 'none'; style-src {allowed_style}; script-src {allowed_script}; base-uri 'none'; \
+         form-action 'none'"
+    ));
+    page.own(
+        "\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n",
+    );
+    page.element("title", title);
+    page.0.extend(["\n<style>", style, "</style>\n</head>\n<body>\n"]);
+    body(&mut page);
+    page.0.extend(["\n<script>", script, "</script>\n</body>\n</html>\n"]);
+    page.0
+}
+
+/// The style or script without indentation, blank lines and comments. No string may span lines.
+fn compact(text: &str) -> String {
+    let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
+    let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));
+    lines.flat_map(|line| [line, "\n"]).collect()
 }

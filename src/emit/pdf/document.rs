@@ -1,9 +1,20 @@
-//! Writes the pages as PDF (ISO 32000-1), in which y grows upwards.
+//! Writes the pages as PDF (ISO 32000-1), in which y grows upwards, and the two faces: the widths of letters, and the glyphs
+//! that the document embeds. A character that a face lacks is drawn as an empty box and named, because it could be the sign
+//! of a temperature.
 
-use pdf_writer::types::LineCapStyle;
+use std::io::{Cursor, Error, ErrorKind};
+use std::ops::RangeInclusive;
+
+use pdf_writer::types::{CidFontType, FontFlags, LineCapStyle, SystemInfo, UnicodeCmap};
 use pdf_writer::{Content, Finish as _, Name, Pdf, Rect, Ref, Str, TextStr};
+use subsetter::GlyphRemapper;
+use truetype::tables::character_mapping::{Encoding, SequentialGroup};
+use truetype::tables::{
+    CharacterMapping, FontHeader, HorizontalHeader, HorizontalMetrics, MaximumProfile, Offsets,
+};
+use truetype::tape::Read as _;
+use truetype::value::Read as _;
 
-use super::face::Face;
 use super::layout::{Mark, Row};
 use super::{Faces, NOTES, Paper};
 use crate::emit::picture::{Anchor, BODY, CAPTION_FOOT, Drawing, Shape, WIDTH};
@@ -164,4 +175,166 @@ fn draw_shape(page: &mut Content, shape: &Shape, face: &mut Face) {
 #[expect(clippy::cast_possible_truncation, reason = "no place on a picture needs more than seven digits")]
 fn short(value: f64) -> f32 {
     value as f32
+}
+
+/// A face and its glyphs that the document uses.
+pub(super) struct Face {
+    glyphs: Vec<SequentialGroup>,
+    widths: HorizontalMetrics,
+    units_per_em: f32,
+    /// Left, lower, right and upper bound, ascent and descent, in font units.
+    metrics: [i16; 6],
+    /// The glyphs of the letters up to U+007F, which are looked up only once. `None` for a letter that the face
+    /// lacks.
+    common: Vec<Option<u16>>,
+    data: &'static [u8],
+    /// The name in the document, with the prefix of a subset.
+    name: &'static str,
+    used: GlyphRemapper,
+    /// The letters of the used glyphs and their widths, from glyph 1 of the subset on.
+    letters: Vec<(char, f32)>,
+}
+
+/// The height of capitals, which the font files lack, in thousandths of the type size.
+const CAPITALS: f32 = 700.0;
+
+/// Drawn for a character that the face cannot show.
+const BOX: char = '\u{25a1}';
+
+/// Scripts that cannot be shown, because their letters join, stack or run from right to left.
+const JOINED: [RangeInclusive<char>; 6] = [
+    '\u{300}'..='\u{36f}',
+    '\u{590}'..='\u{109f}',
+    '\u{1780}'..='\u{1cff}',
+    '\u{fb1d}'..='\u{fdff}',
+    '\u{fe00}'..='\u{feff}',
+    '\u{10800}'..='\u{10fff}',
+];
+
+const INCLUDED: &str = "the font is part of the program";
+
+impl Face {
+    /// The face in a font file that is part of the program.
+    pub(super) fn of(data: &'static [u8], name: &'static str) -> Face {
+        Face::read(data, name).expect(INCLUDED)
+    }
+
+    fn read(data: &'static [u8], name: &'static str) -> Result<Face, Error> {
+        let tables = Offsets::read(&mut Cursor::new(data))?;
+        let table = |tag: &[u8; 4]| {
+            let found = tables.iter().find(|table| table.tag.0 == *tag).ok_or(ErrorKind::NotFound)?;
+            let mut font = Cursor::new(data);
+            font.jump(found.offset.into()).map(|_| font)
+        };
+        let head = FontHeader::read(&mut table(b"head")?)?;
+        let hhea = HorizontalHeader::read(&mut table(b"hhea")?)?;
+        let profile = MaximumProfile::read(&mut table(b"maxp")?)?;
+        let mappings = CharacterMapping::read(&mut table(b"cmap")?)?;
+        let glyphs = mappings.encodings.into_iter().find_map(|mapping| match mapping {
+            Encoding::Format12(every_letter) => Some(every_letter.groups),
+            _ => None,
+        });
+        let mut face = Face {
+            glyphs: glyphs.ok_or(ErrorKind::NotFound)?,
+            widths: table(b"hmtx")?.take_given((&hhea, &profile))?,
+            units_per_em: head.units_per_em.into(),
+            metrics: [head.min_x, head.min_y, head.max_x, head.max_y, hhea.ascender, hhea.descender],
+            common: Vec::new(),
+            data,
+            name,
+            used: GlyphRemapper::new(),
+            letters: Vec::new(),
+        };
+        face.common = ('\0'..='\u{7f}').map(|letter| face.glyph(letter)).collect();
+        Ok(face)
+    }
+
+    /// The glyph of a letter, if the face can show it.
+    fn glyph(&self, letter: char) -> Option<u16> {
+        if let Some(glyph) = self.common.get(letter as usize) {
+            return *glyph;
+        }
+        let joined = JOINED.iter().any(|letters| letters.contains(&letter));
+        let code = u32::from(letter);
+        // The groups are in the order of their codes, because the font format demands it.
+        let at = self.glyphs.partition_point(|group| group.end_code < code);
+        let group = self.glyphs.get(at).filter(|_| !joined)?;
+        u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
+    }
+
+    /// The letter and its glyph, or the box and its glyph, so that copied text has the box too.
+    fn shown(&self, letter: char) -> (char, u16) {
+        let glyph = |letter| Some((letter, self.glyph(letter)?));
+        glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")
+    }
+
+    pub(super) fn lacks(&self, letter: char) -> bool {
+        self.glyph(letter).is_none()
+    }
+
+    /// A length in font units as thousandths of the type size.
+    fn scaled(&self, units: impl Into<f32>) -> f32 {
+        units.into() * 1000.0 / self.units_per_em
+    }
+
+    fn advance(&self, glyph: u16) -> f32 {
+        self.scaled(self.widths.get(glyph).0)
+    }
+
+    /// The width of a text at this size, in points.
+    pub(super) fn width(&self, text: &str, size: f32) -> f32 {
+        text.chars().map(|letter| self.advance(self.shown(letter).1)).sum::<f32>() * size / 1000.0
+    }
+
+    /// The text as glyph numbers of two bytes.
+    fn encoded(&mut self, text: &str) -> Vec<u8> {
+        let mut bytes = Vec::with_capacity(text.len() * 2);
+        for letter in text.chars() {
+            let (letter, glyph) = self.shown(letter);
+            let number = self.used.remap(glyph);
+            if usize::from(number) > self.letters.len() {
+                self.letters.push((letter, self.advance(glyph)));
+            }
+            bytes.extend(number.to_be_bytes());
+        }
+        bytes
+    }
+
+    /// Writes the used glyphs as the object `font` and four more (ISO 32000-1, 9.7 and 9.10.3).
+    fn write(&self, pdf: &mut Pdf, font: Ref, next: &mut Ref) {
+        let name = Name(self.name.as_bytes());
+        let [cid, descriptor, cmap, file] = std::array::from_fn(|_| next.bump());
+        let system =
+            |ordering| SystemInfo { registry: Str(b"Adobe"), ordering: Str(ordering), supplement: 0 };
+        pdf.type0_font(font)
+            .base_font(name)
+            .encoding_predefined(Name(b"Identity-H"))
+            .descendant_font(cid)
+            .to_unicode(cmap);
+        pdf.cid_font(cid)
+            .subtype(CidFontType::Type2)
+            .base_font(name)
+            .system_info(system(b"Identity"))
+            .font_descriptor(descriptor)
+            .default_width(0.0)
+            .cid_to_gid_map_predefined(Name(b"Identity"))
+            .widths()
+            .consecutive(1, self.letters.iter().map(|(_, width)| *width));
+        let [left, low, right, high, ascent, descent] = self.metrics.map(|units| self.scaled(units));
+        pdf.font_descriptor(descriptor)
+            .name(name)
+            .flags(FontFlags::SYMBOLIC)
+            .bbox(Rect::new(left, low, right, high))
+            .italic_angle(0.0)
+            .ascent(ascent)
+            .descent(descent)
+            .cap_height(CAPITALS)
+            .stem_v(80.0)
+            .font_file2(file);
+        let mut map = UnicodeCmap::new(Name(b"Letters"), system(b"UCS"));
+        (1_u16..).zip(&self.letters).for_each(|(glyph, (letter, _))| map.pair(glyph, *letter));
+        pdf.cmap(cmap, &map.finish());
+        let part = subsetter::subset(self.data, 0, &self.used).expect(INCLUDED);
+        pdf.stream(file, &part).pair(Name(b"Length1"), i32::try_from(part.len()).unwrap_or(i32::MAX));
+    }
 }

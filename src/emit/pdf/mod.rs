@@ -2,13 +2,11 @@
 //! same card gives the same bytes everywhere.
 
 mod document;
-mod face;
 mod layout;
 
 use dejavu::sans_condensed;
 
-use self::document::{Column, Placed, document};
-use self::face::Face;
+use self::document::{Column, Face, Placed, document};
 use self::layout::Row;
 use super::card::{Card, card};
 use super::picture::{Drawing, pictures};
