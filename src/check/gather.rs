@@ -15,12 +15,9 @@ const DEPTH_MAX: usize = 16;
 const USES_MAX: usize = 256;
 /// The most `use` lines of a file that are stored; repeated lines beyond are dropped.
 const LINES_MAX: usize = 512;
-/// The most used files in a run.
 const USED_MAX: usize = 256;
-/// The most bytes in used files.
 const USED_BYTES_MAX: usize = 4 << 20;
 
-/// A parsed file.
 #[derive(Debug, Clone)]
 pub(super) struct Unit {
     pub(super) file: FileId,
@@ -114,7 +111,6 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    /// The file that `use "path"` in the file `from` means.
     fn open(&mut self, from: FileId, path: &str) -> Result<FileId, NotRead> {
         let name = self.files.resolve(self.sources.name(from), path)?;
         let file = match self.sources.id(&name) {
@@ -172,29 +168,15 @@ impl Reader<'_> {
 }
 
 fn not_read(why: NotRead, span: Span) -> Diagnostic {
-    let (name, message, help) = match why {
-        NotRead::Outside => (
-            "use-outside",
-            "this is not the path of a .wet file below the recipes' root folder".to_owned(),
-            "write a path relative to this file, such as \"films.wet\"",
-        ),
-        NotRead::Unreadable(words) => (
-            "use-unreadable",
-            format!("this file cannot be read: {words}"),
-            "check the path, which is relative to the folder of this file",
-        ),
-        NotRead::NotText(words) => (
-            "use-not-text",
-            format!("this file is not valid text: {words}"),
-            "save it as UTF-8 text, under 1 MiB",
-        ),
-        NotRead::TooMany => (
-            "use-too-many",
-            "too many files are used".to_owned(),
-            "use at most 256 files with 4 MiB in all, in chains of at most 16",
-        ),
+    let (name, help) = match why {
+        NotRead::Outside => ("use-outside", "write a path relative to this file, such as \"films.wet\""),
+        NotRead::Unreadable(_) => ("use-unreadable", "write a path relative to the folder of this file"),
+        NotRead::NotText(_) => ("use-not-text", "save it as UTF-8 text, under 1 MiB"),
+        NotRead::TooMany => {
+            ("use-too-many", "use at most 256 files with 4 MiB in all, in chains of at most 16")
+        }
     };
-    error(name, span, message, help)
+    error(name, span, format!("this file cannot be read: {why}"), help)
 }
 
 /// Reports each circle of files that use each other once, with all its `use` lines.

@@ -53,7 +53,6 @@ impl Levels {
         self.files.insert(file, levels);
     }
 
-    /// The severity of a finding about the declaration at `subject`; `None` if the rule is off.
     fn of(&self, subject: Span, finding: &Diagnostic) -> Option<Level> {
         let files = [finding.span.file, subject.file];
         let levels = files.iter().find_map(|file| self.files.get(file)).unwrap_or(self);
@@ -63,19 +62,16 @@ impl Levels {
 
 /// The `allow` statements of a run, by rule and by the extent of their declaration. An `allow` outside of
 /// declarations has the extent [`whole`].
-#[derive(Debug)]
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
     all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
 }
 
-#[derive(Debug)]
 struct Allowance {
     span: Span,
     effect: Cell<bool>,
 }
 
-/// The extent of a whole file.
 fn whole(file: FileId) -> Span {
     Span { file, start: 0, end: u32::MAX }
 }
@@ -84,14 +80,11 @@ impl<'a> Allowances<'a> {
     /// Collects every `allow` of a run, and reports each that names an unknown rule or has no reason.
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
         let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
-        let mut add = |row: &Reading, extent: Span| match allowed(row) {
-            Some(Ok(name)) => {
-                all.entry((name, extent))
-                    .or_default()
-                    .push(Allowance { span: row.span, effect: Cell::new(false) });
+        let mut add = |row: &Reading, extent: Span| {
+            if let Some(name) = allowed(row, faults) {
+                let allowance = Allowance { span: row.span, effect: Cell::new(false) };
+                all.entry((name, extent)).or_default().push(allowance);
             }
-            Some(Err(fault)) => faults.push(fault),
-            None => {}
         };
         for reading in units.values().flat_map(|unit| unit.readings.iter()) {
             add(reading, whole(reading.span.file));
@@ -140,26 +133,24 @@ fn nearest_rule(name: &str) -> Option<&'static str> {
     suggest(name, RULES.iter().map(|rule| rule.name))
 }
 
-/// The rule that an `allow` statement names, or the error of the statement; `None` for other statements.
-fn allowed(row: &Reading) -> Option<Result<&'static str, Diagnostic>> {
+/// The rule that an `allow` statement names; `None` for other statements, and after an error, which is reported.
+fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> {
     let row = row.view::<say::Allow>().filter(|row| row.sound)?;
     let (name, span) = row.said(say::Allow::rule)?;
     let Some(rule) = rule(name) else {
         let fault = Diagnostic::error("unknown-rule", span, format!("there is no rule '{}'", clip(name)));
-        return Some(Err(match nearest_rule(name) {
+        faults.push(match nearest_rule(name) {
             Some(near) => fault.write(near),
             None => fault.help("remove the line; wetside rules lists the rules"),
-        }));
+        });
+        return None;
     };
-    if row.reason().is_some_and(|reason| !reason.trim().is_empty()) {
-        return Some(Ok(rule.name));
+    if row.reason().is_none_or(|reason| reason.trim().is_empty()) {
+        let message = format!("{name} is allowed without a reason");
+        faults.push(error("allow-without-reason", row.span, message, "write the reason between the quotes"));
+        return None;
     }
-    Some(Err(error(
-        "allow-without-reason",
-        row.span,
-        format!("{name} is allowed without a reason"),
-        "write the reason between the quotes",
-    )))
+    Some(rule.name)
 }
 
 /// Runs the rules for recipes on a recipe, and returns whether they found no error.

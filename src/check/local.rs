@@ -16,7 +16,6 @@ pub(super) struct Reached {
 }
 
 impl Reached {
-    /// Collects what the errors among these findings affect.
     pub(super) fn of<'a>(units: &Units, findings: impl Iterator<Item = &'a Diagnostic>) -> Reached {
         let mut reached = Reached::default();
         for error in findings.filter(|finding| finding.level == Level::Error) {
@@ -51,9 +50,9 @@ impl Reached {
     pub(super) fn holds_recipe(&self, recipe: &Recipe, shelf: &Shelf, units: &Units) -> bool {
         let has_schemes =
             |unit: &Unit| unit.readings.iter().any(|it| it.declares() == Some(Declared::Agitation));
-        let schemes_of = |file: FileId| {
-            let used = units.get(&file).into_iter().flat_map(|unit| &unit.uses).map(|used| used.file);
-            used.filter(|file| self.files.contains(file)).filter_map(|file| units.get(&file))
+        let may_lack_schemes = |file: FileId| {
+            let mut used = units.get(&file).into_iter().flat_map(|unit| &unit.uses).map(|used| used.file);
+            used.any(|file| self.files.contains(&file) && units.get(&file).is_some_and(has_schemes))
         };
         let is_recipe = |extent: Span| shelf.recipes.iter().any(|recipe| recipe.extent == extent);
         let clears = recipe.film.iter().flat_map(|film| &film.value.clears);
@@ -62,7 +61,7 @@ impl Reached {
             || made_of.into_iter().any(|extent| {
                 self.files.contains(&extent.file)
                     || (self.holds_within(extent) && !is_recipe(extent))
-                    || schemes_of(extent.file).any(has_schemes)
+                    || may_lack_schemes(extent.file)
             })
     }
 

@@ -20,12 +20,10 @@ const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
 /// A recipe with the statements and steps that it inherits.
-#[derive(Debug)]
 pub(super) struct Merged<'a> {
     pub(super) own: &'a Reading,
     /// The recipe that it is derived from: its file and name.
     pub(super) parent: Option<(FileId, String)>,
-    /// The number of its ancestors.
     pub(super) depth: usize,
     pub(super) rows: Vec<&'a Reading>,
     pub(super) steps: Vec<MergedStep<'a>>,
@@ -39,7 +37,6 @@ pub(super) struct Merged<'a> {
 #[derive(Debug, Clone)]
 pub(super) struct MergedStep<'a> {
     pub(super) id: StepId<'a>,
-    /// The header that first named the step.
     pub(super) span: Span,
     pub(super) rows: Vec<&'a Reading>,
     /// Whether every line of the step was understood.
@@ -86,7 +83,6 @@ pub(super) fn neighbour_of(row: &Reading) -> Option<StepSaid<'_>> {
 }
 
 impl<'a> MergedStep<'a> {
-    /// The statement of its time.
     pub(super) fn time_row(&self) -> Option<&'a Reading> {
         TIMES.iter().find_map(|is| self.rows.iter().copied().find(|row| is(row.row)))
     }

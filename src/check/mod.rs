@@ -51,10 +51,7 @@ pub fn check_all(
 ) -> (Shelf, Vec<Diagnostic>) {
     let mut findings = Vec::new();
     let (units, whole) = gather(sources, roots, files, &mut Unit::parsed, &mut findings);
-    let mut shelf = Shelf::default();
-    if whole {
-        shelf = resolved(&units, sources, levels, &mut findings);
-    }
+    let shelf = if whole { resolved(&units, sources, levels, &mut findings) } else { Shelf::default() };
     (shelf, in_order(findings))
 }
 
@@ -319,7 +316,6 @@ fn connected(mut units: Units) -> Vec<Units> {
     groups
 }
 
-/// An error with one help line.
 fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) -> Diagnostic {
     Diagnostic::error(name, span, message).help(help)
 }

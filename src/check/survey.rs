@@ -97,13 +97,11 @@ impl Names {
 
     /// The files of the run.
     pub fn files(&self) -> impl Iterator<Item = FileId> {
-        let mut last = None;
-        self.scopes.keys().map(|(file, _)| *file).filter(move |file| last.replace(*file) != Some(*file))
+        self.scopes.keys().filter(|(_, kind)| *kind == Declared::Film).map(|(file, _)| *file)
     }
 }
 
 impl Survey {
-    /// Lists the names and values in these files, which include every file that they use.
     pub(super) fn of(units: &Units, sources: &Sources) -> Survey {
         let scopes = Scopes::of(units, &mut Vec::new());
         let mut survey = Survey::default();

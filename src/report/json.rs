@@ -29,8 +29,8 @@ pub fn lines(findings: &[Finding], count: Count) -> String {
     let (findings, left_out) = count.listed(findings);
     let mut text = String::new();
     for Finding { at, level, name, message, .. } in findings {
-        let (file, line, column, level) = (&at.file, at.line, at.column, level.word());
-        text.push_str(&format!("{file}:{line}:{column}: {level}[{name}]: {message}\n"));
+        let (line, column, level) = (at.line, at.column, level.word());
+        text.push_str(&format!("{}:{line}:{column}: {level}[{name}]: {message}\n", at.file));
     }
     if let Some(left) = left_out {
         text.push_str(&format!("and {left} more\n"));

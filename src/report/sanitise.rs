@@ -14,16 +14,13 @@ pub fn sanitise(text: &str) -> Cow<'_, str> {
     let mut letters = text.chars().peekable();
     while let Some(letter) = letters.next() {
         let line_ending = letter == '\r' && letters.peek() == Some(&'\n');
-        safe.push_str(match (is_hidden(letter) && !line_ending, letter.len_utf8()) {
-            (false, _) => {
-                safe.push(letter);
-                continue;
-            }
-            (true, 1) => "?",
-            (true, 2) => "\u{bf}",
-            (true, 3) => "\u{fffd}",
-            (true, _) => "\u{fffd}?",
-        });
+        match letter.len_utf8() {
+            _ if line_ending || !is_hidden(letter) => safe.push(letter),
+            1 => safe.push('?'),
+            2 => safe.push('\u{bf}'),
+            3 => safe.push('\u{fffd}'),
+            _ => safe.push_str("\u{fffd}?"),
+        }
     }
     Cow::Owned(safe)
 }

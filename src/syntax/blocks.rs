@@ -7,7 +7,6 @@ use crate::source::{Diagnostic, Span};
 /// The deepest nesting: a declaration, a step in it, and a block in the step.
 const DEPTH_MAX: usize = 3;
 
-/// The statements of a file with their blocks.
 pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> Vec<Statement> {
     let mut open = OpenBlocks { top: Vec::new(), open: Vec::new(), errors };
     let (opened, closed) = braces(tree, text);

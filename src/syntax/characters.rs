@@ -194,7 +194,6 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// The kinds of characters that look like a character of the language.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Foreign {
     /// A letter of another script.

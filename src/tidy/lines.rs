@@ -19,7 +19,6 @@ pub(super) struct TidyLine {
     pub(super) left_alone: Option<Span>,
 }
 
-/// What a line contains.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Form {
     Blank,
@@ -93,64 +92,43 @@ impl Walk<'_> {
     }
 
     fn statement(&self, line: &Line, statement: &Statement, reading: &Reading, block: Block) -> TidyLine {
-        let depth = self.open.len();
         let place =
             Place { text: self.script.text, pieces: self.script.tree.tokens_in(&statement.tokens), block };
-        let opens = statement.block.is_some();
-        let mut text = String::with_capacity(line.bytes.len());
-        indent(depth, &mut text);
-        write(&place, reading, &mut text);
-        if opens {
-            text.push_str(" {");
-        }
-        self.comment(line, &mut text);
-        let form = match opens {
-            true => Form::Header,
-            false if reading.is::<say::Wetside>() => Form::Version,
-            false => Form::Statement,
+        let mut words = String::with_capacity(line.bytes.len());
+        write(&place, reading, &mut words);
+        let form = match statement.block {
+            Some(_) => Form::Header,
+            None if reading.is::<say::Wetside>() => Form::Version,
+            None => Form::Statement,
         };
-        TidyLine { form, depth, text, left_alone: None }
+        if form == Form::Header {
+            words.push_str(" {");
+        }
+        self.laid(line, form, &words)
     }
 
     /// A line without a statement: a brace, a comment, or nothing.
     fn between(&self, line: &Line, closes: bool) -> TidyLine {
-        let depth = self.open.len();
-        let form = match (closes, line.comment) {
-            (true, _) => Form::Close,
-            (false, Some(_)) => Form::Comment,
-            (false, None) => Form::Blank,
-        };
-        let mut text = String::new();
-        if form != Form::Blank {
-            indent(depth, &mut text);
+        match (closes, line.comment) {
+            (true, _) => self.laid(line, Form::Close, "}"),
+            (false, Some(_)) => self.laid(line, Form::Comment, ""),
+            (false, None) => self.laid(line, Form::Blank, ""),
         }
-        if closes {
-            text.push('}');
-        }
-        self.comment(line, &mut text);
-        TidyLine { form, depth, text, left_alone: None }
     }
 
-    /// Appends the line's comment, two spaces after a statement.
-    fn comment(&self, line: &Line, text: &mut String) {
-        let Some(comment) = line.comment else { return };
-        let words = comment.slice(self.script.text);
-        if !text.trim().is_empty() {
-            text.push_str("  ");
-        }
-        text.push_str(words.trim_end());
+    /// The line with its indentation, these words, and its comment, which is two spaces after the words.
+    fn laid(&self, line: &Line, form: Form, words: &str) -> TidyLine {
+        let depth = self.open.len();
+        let wide = if form == Form::Blank { 0 } else { depth * INDENT };
+        let comment = line.comment.map_or("", |comment| comment.slice(self.script.text).trim_end());
+        let gap = if words.is_empty() || comment.is_empty() { "" } else { "  " };
+        TidyLine { form, depth, text: format!("{:wide$}{words}{gap}{comment}", ""), left_alone: None }
     }
 
     fn old(&self, line: &Line) -> String {
         let range = line.bytes.start as usize..line.bytes.end as usize;
-        let text = self.script.text.get(range).unwrap_or("");
-        let text = text.strip_suffix('\n').map_or(text, |text| text.strip_suffix('\r').unwrap_or(text));
-        text.to_owned()
+        self.script.text.get(range).and_then(|text| text.lines().next()).unwrap_or("").to_owned()
     }
-}
-
-fn indent(depth: usize, text: &mut String) {
-    text.extend(std::iter::repeat_n(' ', depth * INDENT));
 }
 
 /// The line ending of most lines of a text: `\r\n` or `\n`.
@@ -190,7 +168,7 @@ fn is_parted(above: &TidyLine, line: &TidyLine, had_blank: bool, below: Option<&
     let declares = match line.form {
         Form::Header => true,
         Form::Comment => leads_to_a_header(below.unwrap_or(&[])),
-        Form::Blank | Form::Version | Form::Statement | Form::Close | Form::Kept => false,
+        _ => false,
     };
     had_blank || declares || matches!(above.form, Form::Close | Form::Version)
 }

@@ -39,7 +39,6 @@ fn head(place: &Place<'_>, reading: &Reading) -> usize {
     place.pieces.iter().take_while(|piece| piece.span.end <= end).count().max(1)
 }
 
-/// Writes tokens with one space between them, and none before a comma.
 fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut String) {
     let begun = line.len();
     let mut done: Option<Span> = None;

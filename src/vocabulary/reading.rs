@@ -28,7 +28,6 @@ pub(crate) struct Reading {
     pub(crate) block_sound: bool,
 }
 
-/// The value of a slot.
 #[derive(Debug, Clone)]
 pub(crate) struct Item {
     pub(crate) slot: u8,
@@ -77,12 +76,10 @@ impl<'a, R: Statement> Matched<'a, R> {
         self.all(slot).next()
     }
 
-    /// The value of a slot.
     pub(crate) fn get<T: Capture>(self, slot: Slot<R, T>) -> Option<T::Of<'a>> {
         self.said(slot).map(|(value, _)| value)
     }
 
-    /// Whether a slot has a value.
     pub(crate) fn has<T: Capture>(self, slot: Slot<R, T>) -> bool {
         self.reading.items.iter().any(|item| item.slot == slot.at)
     }
@@ -117,7 +114,6 @@ impl Reading {
         }
     }
 
-    /// The name of a declaration, with its span.
     pub(crate) fn name(&self) -> Option<(&str, Span)> {
         self.declares()?;
         self.items.iter().find_map(|item| Some((NewName::of(&item.value)?, item.span)))
@@ -159,12 +155,10 @@ impl Reading {
 pub(crate) trait Lines<'a>: Sized {
     fn lines(self) -> impl Iterator<Item = &'a Reading>;
 
-    /// The statements of a type.
     fn each<R: Statement>(self) -> impl Iterator<Item = Matched<'a, R>> {
         self.lines().filter_map(Reading::view)
     }
 
-    /// The first statement of a type.
     fn one<R: Statement>(self) -> Option<Matched<'a, R>> {
         self.each().next()
     }

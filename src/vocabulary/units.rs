@@ -90,7 +90,6 @@ const IMP_FL_OZ: (&str, &str) = ("imp-fl-oz", "a volume of 28.41 ml, imperial");
 const US_GAL: (&str, &str) = ("us-gal", "3.785 l, US");
 const IMP_GAL: (&str, &str) = ("imp-gal", "4.546 l, imperial");
 
-/// Words that mean several units.
 const AMBIGUOUS: &[(&[&str], Readings)] = &[
     (&["oz", "ounce", "ounces"], &[("av-oz", "a weight of 28.35 g"), US_FL_OZ, IMP_FL_OZ]),
     (&["fl-oz", "floz", "fl"], &[US_FL_OZ, IMP_FL_OZ]),

@@ -20,7 +20,6 @@ pub(crate) use recipes::chart;
 
 type Built<T> = BTreeMap<Key, Arc<T>>;
 
-#[derive(Debug)]
 pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,

@@ -6,7 +6,6 @@ use crate::model::{Amount, Pulse, Reels, Scheme, Tank, Time};
 use crate::source::Span;
 use crate::vocabulary::{Lines as _, Matched, Reading, say};
 
-/// The shortest period of an agitation.
 const PERIOD_MIN: Time = Time::from_seconds(1);
 
 impl Builder<'_> {
@@ -51,7 +50,6 @@ impl Builder<'_> {
         })
     }
 
-    /// A scheme that has a block of its own.
     pub(super) fn agitation(&mut self, reading: &Reading) -> Option<Scheme> {
         if !reading.is_sound() {
             return None;
@@ -63,7 +61,6 @@ impl Builder<'_> {
         Some(scheme)
     }
 
-    /// Builds a scheme from its clauses, in the order written.
     pub(super) fn scheme(&mut self, clauses: &[&Reading], span: Span) -> Option<Scheme> {
         let mut at_times = clauses.each::<say::AtTimes>();
         let unsorted =

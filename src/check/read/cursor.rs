@@ -34,7 +34,6 @@ impl<'a> Cursor<'a> {
         self.tokens.get(self.at + ahead).copied()
     }
 
-    /// The text of a span in the statement.
     pub(super) fn text_of(&self, span: Span) -> &'a str {
         span.slice(self.text)
     }
@@ -75,7 +74,6 @@ impl<'a> Cursor<'a> {
         if fraction(0) { 1 } else { 1 + usize::from(fraction(1)) }
     }
 
-    /// What the next token looks like.
     pub(super) fn seen(&self) -> Seen {
         let Some(token) = self.peek(0) else { return Seen::End };
         match token.kind {

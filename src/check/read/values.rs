@@ -11,7 +11,6 @@ use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
 use crate::vocabulary::{Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
 
-/// The range of values of a kind.
 fn limit(kind: Kind) -> Limit {
     match kind {
         Kind::Time | Kind::Moment => Limit::TIME,

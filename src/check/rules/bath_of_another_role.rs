@@ -67,15 +67,11 @@ fn roles(kind: StepKind) -> &'static [Role] {
         StepKind::Fix => &[Fixer, Monobath],
         StepKind::Bleach => &[Bleach, BleachFix, Toner],
         StepKind::BleachFix => &[BleachFix],
-        StepKind::Clear => {
-            &[Clearing, Stop, Fixer, Hardener, Wetting, Stabilizer]
-        }
+        StepKind::Clear => &[Clearing, Stop, Fixer, Hardener, Wetting, Stabilizer],
         StepKind::Tone => &[Toner, Bleach, Developer, Fogging, Stabilizer],
         StepKind::Presoak => &[Wetting, Hardener, Clearing, Developer],
         StepKind::Expose => &[Fogging, Developer],
-        StepKind::Wash | StepKind::Rinse => {
-            &[Wetting, Stabilizer, Clearing, Hardener, Stop]
-        }
+        StepKind::Wash | StepKind::Rinse => &[Wetting, Stabilizer, Clearing, Hardener, Stop],
         StepKind::Warm | StepKind::Rest | StepKind::Dry => &[],
     }
 }

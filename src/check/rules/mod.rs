@@ -99,7 +99,6 @@ impl Rule {
         Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
     }
 
-    /// The finding in a solution by a rule for solutions.
     pub(super) fn in_solution(&self, solution: &Solution) -> Vec<Diagnostic> {
         match &self.check {
             Check::Solution(check) => check(solution),
@@ -112,7 +111,6 @@ impl Rule {
         }
     }
 
-    /// The findings in a recipe by a rule for recipes or steps.
     pub(super) fn in_recipe(&self, recipe: &Recipe, parent: Option<&Recipe>) -> Vec<Diagnostic> {
         let steps = &recipe.steps;
         match (&self.check, parent) {
