@@ -248,8 +248,8 @@ fn liquids_past_the_mark_are_an_error() {
     let acid = |ml: u32| format!("acetic-acid {ml} ml glacial");
     // Three quarters of what the other liquids leave: of 1000 ml 750, of 1000 − 260 = 740 ml 555.
     let found_names = |sum: &str, water: &str| {
-        let help = format!("begin with less water, such as: water {water} ml; the mark adds the rest");
-        vec![(format!("the liquids come to {sum}, and the mark is at 1000 ml"), help)]
+        let help = format!("begin with less water, such as: water {water} ml; 'water to' adds the rest");
+        vec![(format!("the liquids come to {sum}, and the formula is for 1000 ml"), help)]
     };
     assert_eq!(made("water 1500 ml at 50 C\nwater to 1000 ml"), found_names("1500 ml", "750"));
     // 750 + 260 = 1010; 750 + 250 = 1000, which is the mark itself.

@@ -16,7 +16,10 @@ fn a_certain_fix_is_applied_and_reported() {
     let rough = FILM.replace("speed", "speeed");
     let run = Run::new().file("a.wet", rough).args(["check", "--mend", "a.wet"]);
     let output = run.succeeds();
-    assert_eq!(output, "mended a.wet:4:5: a film has no 'speeed': write speed\nnothing to fix in 1 file\n");
+    assert_eq!(
+        output,
+        "mended a.wet:4:5: 'speeed' is not a statement of a film: write speed\nnothing to fix in 1 file\n"
+    );
     assert_eq!(read(&run, "a.wet"), FILM);
 }
 
@@ -150,7 +153,7 @@ fn dry_reports_the_fixes_and_changes_nothing() {
     let (output, _) = run.fails(1);
     assert_eq!(
         output,
-        "would mend a.wet:4:5: a film has no 'speeed': write speed\nnothing to fix in 1 file\n"
+        "would mend a.wet:4:5: 'speeed' is not a statement of a film: write speed\nnothing to fix in 1 file\n"
     );
     assert_eq!(read(&run, "a.wet"), rough);
     Run::new().file("a.wet", FILM).args(["check", "--mend", "--dry", "a.wet"]).succeeds();
@@ -247,9 +250,9 @@ recipe hang {
 ";
     let run = Run::new().file("a.wet", rough).args(["check", "--mend", "a.wet"]);
     let (output, _) = run.fails(1);
-    let mended = "mended a.wet:12:5: a film has no 'speeed': write speed\n";
+    let mended = "mended a.wet:12:5: 'speeed' is not a statement of a film: write speed\n";
     assert!(output.starts_with(mended) && output.matches("mended").count() == 1, "{output}");
-    assert!(output.contains("error[unknown-word]: a file has no 'flim'"), "{output}");
+    assert!(output.contains("error[unknown-word]: 'flim' is not a statement of a file"), "{output}");
     assert_eq!(read(&run, "a.wet"), rough.replace("speeed", "speed"));
 }
 

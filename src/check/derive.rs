@@ -15,7 +15,7 @@ use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 /// The most recipes in a chain of derived recipes.
 const DEPTH_MAX: usize = 32;
-/// The most text that all recipes of a run may inherit, in bytes; each statement counts as 32 bytes more.
+/// The most text that all recipes of a run may inherit: bytes, and 32 for each statement.
 const INHERITED_MAX: usize = 4 << 20;
 
 pub(super) struct Deriver<'a> {
@@ -109,8 +109,8 @@ impl<'a> Deriver<'a> {
             faults.push(error(
                 "from-too-deep",
                 own.span,
-                "too many recipes are derived one from another",
-                "derive from an earlier one; at most 32 may follow each other",
+                "the chain of derived recipes is too long",
+                "derive from an earlier recipe: a chain has at most 32",
             ));
             return None;
         }
@@ -137,7 +137,7 @@ fn weight(parent: &Merged<'_>) -> usize {
     parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
 }
 
-/// Reports each development that inherits its time although its film or its bath is another than in the parent.
+/// Reports each development with an inherited time and another film or bath than the parent.
 fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
     let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
     for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
@@ -151,10 +151,10 @@ fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnost
                 error(
                     "inherited-time",
                     span,
-                    format!("the {what} of '{}' changed, and its time did not", step.id),
-                    "state a chart or a time for it here, from a test with this film and bath",
+                    format!("the step {} inherits its time from a recipe with another {what}", step.id),
+                    "write a time or a chart from a test with this film and bath",
                 )
-                .other(time.span, format!("this time is for the other {what}")),
+                .other(time.span, "the inherited time"),
             );
         }
     }
@@ -171,7 +171,7 @@ fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Opti
     (old.value != new.value).then_some(new.span)
 }
 
-/// The most steps that are listed in a run; an inherited step counts in each recipe that has it.
+/// The most steps listed in a run; an inherited step counts in each recipe.
 const LISTED_MAX: usize = 200_000;
 
 /// The kind of a [`Member`].
@@ -210,7 +210,7 @@ pub struct Said {
 pub struct Members {
     /// All steps and bottles, in no particular order.
     pub all: Vec<Member>,
-    /// Each recipe and solution: the span of its name, and the indices of its members, also the inherited ones.
+    /// For each recipe and solution, the span of its name, and the indices of its members with the inherited ones.
     within: Vec<(Span, Vec<usize>)>,
 }
 
@@ -272,7 +272,7 @@ impl Members {
         self.within.push((owner, own.into_values().collect()));
     }
 
-    /// Changes the steps of the parent into the steps of this recipe, and returns how many steps were listed.
+    /// Changes the steps of the parent into those of a recipe, and returns how many steps it lists.
     fn steps<'a>(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) -> usize {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {

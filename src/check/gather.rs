@@ -71,7 +71,7 @@ pub struct Use {
 
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// The files `roots` and the files they use; and whether all were read, because there were not too many errors.
+/// The files `roots` and the files they use; and whether there were few enough errors to read all.
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],

@@ -133,7 +133,7 @@ fn nearest_rule(name: &str) -> Option<&'static str> {
     suggest(name, RULES.iter().map(|rule| rule.name))
 }
 
-/// The rule that an `allow` statement names; `None` for other statements, and after an error, which is reported.
+/// The rule that an `allow` statement names; reports an error in the statement.
 fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> {
     let row = row.view::<say::Allow>().filter(|row| row.sound)?;
     let (name, span) = row.said(say::Allow::rule)?;

@@ -13,10 +13,10 @@ type Is = fn(&'static Row) -> bool;
 /// Statements that give the time of a step.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a step has one at most. A statement replaces the parent's statement of its group.
+/// Groups of statements of which a step has one; a statement replaces the parent's of its group.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 
-/// Groups of statements of which a block has one at most. A statement does not replace another of its group.
+/// Groups of statements of which a block has one; none replaces another.
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
 /// A recipe with the statements and steps that it inherits.
@@ -29,7 +29,7 @@ pub(super) struct Merged<'a> {
     pub(super) steps: Vec<MergedStep<'a>>,
     /// Whether all statements were read without an error.
     pub(super) sound: bool,
-    /// Whether every line that may be a step was understood, so that a step missing here does not exist.
+    /// Whether every line that may be a step was understood.
     knows_steps: bool,
 }
 

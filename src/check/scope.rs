@@ -10,7 +10,7 @@ use crate::vocabulary::{Declared, suggest};
 
 /// The most names that are compared with an unknown name for a suggestion.
 const SUGGESTED_MAX: usize = 300;
-/// The number of findings after which no name is suggested, because the comparison is slow.
+/// The number of findings after which no name is suggested, because comparing is slow.
 const HELPED_MAX: usize = 200;
 /// The most names that all `use` lines of a run may bring into files.
 const BROUGHT_MAX: usize = 300_000;

@@ -17,9 +17,9 @@ use crate::vocabulary::{Declared, Reading, Value, say};
 pub struct Survey {
     /// The names.
     pub names: Names,
-    /// The temperatures, sorted by file and position.
+    /// The temperatures, sorted by position.
     pub temperatures: Vec<(Span, Temperature)>,
-    /// The dilutions, sorted by file and position.
+    /// The dilutions, sorted by position.
     pub dilutions: Vec<(Span, Dilution)>,
     /// The charts without errors, each with its span from the header to the end of the block.
     pub charts: Vec<(Span, Chart)>,
@@ -28,9 +28,9 @@ pub struct Survey {
 /// The names in the files of a run.
 #[derive(Debug, Default)]
 pub struct Names {
-    /// The declarations, sorted by file and position.
+    /// The declarations, sorted by position.
     pub declarations: Vec<Declaration>,
-    /// The places that refer to a declaration by name, sorted by file and position.
+    /// The places that refer to a declaration by name, sorted by position.
     pub mentions: Vec<Mention>,
     /// The `use` lines.
     pub uses: Vec<Use>,

@@ -1,4 +1,4 @@
-//! Findings as text for people: each with the lines of its file and marks below them.
+//! Draws findings as text, each with the lines of its file.
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -15,9 +15,9 @@ use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 /// The most findings that a report draws; its counts include all findings.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
-/// The longest line of a file that is drawn; of a longer line only the span is quoted.
+/// The longest line that is drawn; of a longer line the span is quoted.
 const LINE_BYTES_MAX: usize = 400;
-/// The width of a help line in columns, without the column of line numbers.
+/// The width of a help line without the line numbers.
 const NOTE_WIDTH: usize = 72;
 const QUOTED_MAX: usize = 60;
 
@@ -33,7 +33,7 @@ pub enum Look {
 /// The files of a report, numbered as in [`Sources`], with texts that are safe to show.
 type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
 
-/// Draws the findings in this order, at most [`DRAWN_MAX`] of them, then the number of the rest.
+/// Draws the findings in this order, at most [`DRAWN_MAX`].
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     let drawn = findings.get(..DRAWN_MAX).unwrap_or(findings);
     let files = files(sources, drawn);
@@ -52,7 +52,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             }
         };
         let drawn = String::from_utf8_lossy(&bytes);
-        // The library has no severity `advice`. It writes `note` instead, as the first word.
+        // The library has no severity `advice`; it writes `note` first.
         text.push_str(&match finding.level {
             Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
             Level::Error | Level::Warning => drawn.into_owned(),

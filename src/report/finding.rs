@@ -1,5 +1,5 @@
-//! Findings that need no source file: positions as lines and columns, all texts safe to show. A run over many
-//! files stores only these, and not the texts.
+//! Findings that need no source file: positions as lines and columns, all texts safe to show. A long run stores
+//! only these.
 
 use serde::Serialize;
 
@@ -58,7 +58,7 @@ pub struct Other {
     pub words: String,
 }
 
-/// The diagnostic as a finding, which no longer needs `sources`.
+/// The diagnostic as a finding.
 pub fn finding(sources: &Sources, diagnostic: &Diagnostic) -> Finding {
     let location = |span: Span| location(sources, span);
     let fixes = diagnostic.fixes.iter().map(|fix| Fix {
@@ -96,7 +96,7 @@ pub fn file_name(sources: &Sources, file: FileId) -> String {
     one_line(sources.name(file))
 }
 
-/// The text, safe to show and on one line, so that a quoted file cannot imitate another finding.
+/// The text, safe to show and on one line, so that it cannot imitate another finding.
 pub(super) fn one_line(words: &str) -> String {
     sanitise(words).replace(['\n', '\t', '\r'], " ")
 }

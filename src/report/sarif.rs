@@ -117,7 +117,7 @@ fn region(at: &Location) -> Value {
     })
 }
 
-/// The location of a file: relative to [`ROOT`] if the file is below it, else the path as the user wrote it.
+/// The location of a file, relative to [`ROOT`] if the file is below it.
 fn artifact(file: &str) -> Value {
     if file.starts_with('/') {
         return json!({ "uri": format!("file://{}", uri(file)) });
@@ -126,7 +126,7 @@ fn artifact(file: &str) -> Value {
     if is_outside { json!({ "uri": uri(file) }) } else { json!({ "uri": uri(file), "uriBaseId": ROOT }) }
 }
 
-/// A path as a URI reference, with all bytes that a URI does not allow percent-encoded.
+/// A path as a URI reference, percent-encoded.
 fn uri(path: &str) -> String {
     let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'/' | b'-' | b'.' | b'_' | b'~');
     path.bytes()

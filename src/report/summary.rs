@@ -26,7 +26,7 @@ impl Count {
         }
     }
 
-    /// The findings that a report for programs lists, and the number of those that it leaves out, if there are any.
+    /// The findings that a report for programs lists, and the number of the rest, if there are more.
     pub(super) fn listed(self, findings: &[Finding]) -> (&[Finding], Option<usize>) {
         let listed = findings.get(..FINDINGS_MAX).unwrap_or(findings);
         let left_out = self.at_least(Some(Level::Advice)).checked_sub(listed.len());

@@ -32,7 +32,7 @@ impl Level {
 pub struct Diagnostic {
     /// The stable name of the problem, such as `unknown-unit`.
     pub name: &'static str,
-    /// The severity.
+    /// Its severity.
     pub level: Level,
     /// The smallest span of text that shows the problem.
     pub span: Span,
@@ -53,7 +53,7 @@ pub struct Diagnostic {
 pub struct Fix<At = Span> {
     /// What the fix does, such as 'write 1+4'.
     pub title: String,
-    /// Whether a tool may apply the fix without asking, because the text can have only this meaning.
+    /// Whether a tool may apply the fix without asking.
     pub certain: bool,
     /// The replacements of text, which do not overlap.
     pub edits: Vec<Edit<At>>,

@@ -17,7 +17,7 @@ pub enum NotRead {
     Unreadable(String),
     /// The file is not valid text; the text here says why.
     NotText(String),
-    /// The run already uses as many files, or as many bytes, as it may.
+    /// The run uses too many files or bytes.
     TooMany,
 }
 
@@ -45,7 +45,7 @@ pub trait Files {
     /// a root folder.
     ///
     /// # Errors
-    /// See [`NotRead`]; only [`Files::read`] has to find out that a file is missing.
+    /// See [`NotRead`]; a missing file may be an error of [`Files::read`] only.
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
         below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)

@@ -27,7 +27,7 @@ impl Span {
         Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
     }
 
-    /// The empty span at the end of this span, for a message that something is missing there.
+    /// The empty span at the end of this span, where something is missing.
     pub fn after(self) -> Span {
         Span { start: self.end, ..self }
     }

@@ -76,7 +76,7 @@ fn opens(last: &Token, text: &str) -> bool {
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
 }
 
-/// Whether the next line with tokens is indented further than this, and is not a closing brace.
+/// Whether the next statement is indented further than this.
 fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
     let first = |line: &Line| Some((line.bytes.start, tree.tokens_in(&line.tokens).first()?));
     let below = tree.lines.iter().skip(number + 1).find_map(first);

@@ -1,10 +1,10 @@
-//! Reports errors in single tokens: invisible, unexpected and look-alike characters, and texts without a closing quote.
+//! Reports errors in single tokens: unclosed texts, and invisible, unexpected and look-alike characters.
 
 use super::parse::FINDINGS_MAX;
 use super::tree::{Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
 
-/// The most invisible characters reported in the comments of a file, so that findings elsewhere are not crowded out.
+/// The most invisible characters reported in the comments of a file, so that other errors are reported too.
 const IN_COMMENTS_MAX: usize = 100;
 
 /// Reports errors in single tokens, and sets `reported` in these tokens.
@@ -37,7 +37,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
 
 const QUOTES: &str = "a text needs straight double quotes";
 
-/// The number of stray tokens that follow each other without a gap, from token `at` on; at least one.
+/// The number of stray tokens without a gap between them, from `at` on; at least one.
 fn run(tree: &Tree, at: usize) -> usize {
     let tokens = tree.tokens.get(at..).unwrap_or(&[]);
     let joined = |(left, right): &(&Token, &Token)| {
@@ -159,7 +159,7 @@ fn groups_thousands(span: Span, text: &str) -> bool {
     })
 }
 
-/// The error of characters that no statement uses; `None` for those that may be part of a malformed value.
+/// The error of characters that no statement uses; `None` if they may be part of a value.
 fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let first = tree.tokens.get(at)?;
     let last = tree.tokens.get(at + run - 1)?;
@@ -205,13 +205,13 @@ enum Foreign {
     Fraction,
 }
 
-/// Letters of other scripts, and in the same order the Latin letters that they look like (Unicode confusables).
+/// Letters of other scripts, and the Latin letters that they look like (from Unicode's confusables).
 const LETTERS: (&str, &str) =
     ("аеорсухіјѕԁһкмтвнАВЕКМНОРСТХαονρικϹＣＦｇｌｍ", "aeopcyxijsdhkmtbhABEKMHOPCTXaovpikCCFglm");
 const FRACTIONS: (&str, [&str; 9]) =
     ("½¼¾⅓⅔⅛⅜⅝⅞", ["1/2", "1/4", "3/4", "1/3", "2/3", "1/8", "3/8", "5/8", "7/8"]);
 
-/// The kind of a foreign character, and the text to write instead; `None` for other characters.
+/// The kind of a foreign character, and the text to write instead.
 fn foreign(sign: char) -> Option<(Foreign, String)> {
     let letter = || LETTERS.0.chars().zip(LETTERS.1.chars()).find(|(other, _)| *other == sign);
     let fraction = || FRACTIONS.0.chars().zip(FRACTIONS.1).find(|(other, _)| *other == sign);

@@ -35,7 +35,7 @@ pub const ERRORS: &[(&str, &str)] = &[
 /// The most diagnostics of one file.
 pub const FINDINGS_MAX: usize = 10_000;
 
-/// The error that the rest was not checked because there are too many findings.
+/// The error that the rest was not checked.
 pub fn too_many_findings(span: Span) -> Diagnostic {
     Diagnostic::error("too-many-findings", span, "the rest was not checked: over 10,000 findings")
         .help("fix these, then check again")
@@ -63,7 +63,7 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     (tree, faults)
 }
 
-/// Fills tokens and lines from pest's events: one at the start and one at the end of each matched rule.
+/// Fills tokens and lines from pest's events, one at the start and one at the end of each rule.
 fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
     let (mut start, mut form, mut end) = (0, TokenKind::Number, 0);
@@ -115,7 +115,7 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 
-/// The kind of the token `figure` in which the grammar matched this rule after the first digits.
+/// The kind of a `figure` token in which this rule follows the first digits.
 fn figure(rest: Rule) -> Option<TokenKind> {
     Some(match rest {
         Rule::decimal => TokenKind::Number,

@@ -40,9 +40,9 @@ pub enum TokenKind {
 /// A token.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Token {
-    /// The kind of the token.
+    /// Its kind.
     pub kind: TokenKind,
-    /// The span of the token.
+    /// Its span.
     pub span: Span,
     /// Whether an error about this token is already reported.
     pub reported: bool,
@@ -66,26 +66,26 @@ pub struct Tree {
 /// One line of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
-    /// The bytes of the line, with its line ending.
+    /// The bytes, with the line ending.
     pub bytes: Range<u32>,
-    /// The range of the line's tokens in [`Tree::tokens`].
+    /// The range of its tokens in [`Tree::tokens`].
     pub tokens: Range<usize>,
-    /// The comment of the line, from the `#` on.
+    /// The comment, from the `#` on.
     pub comment: Option<Span>,
 }
 
 /// A statement: the tokens of one line, and its block.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Statement {
-    /// The index of the statement's line in [`Tree::lines`].
+    /// The index of its line in [`Tree::lines`].
     pub line: usize,
-    /// The range of the statement's tokens in [`Tree::tokens`], without the brace; never empty.
+    /// The range of its tokens in [`Tree::tokens`], without the brace; never empty.
     pub tokens: Range<usize>,
-    /// From the first token of the statement to its last.
+    /// From the first token to the last.
     pub span: Span,
-    /// From the first token of the statement to the end of its block.
+    /// From the first token to the end of the block.
     pub extent: Span,
-    /// The statements of the block that this statement opens, if it opens one.
+    /// The statements of its block, if it opens one.
     pub block: Option<Vec<Statement>>,
 }
 

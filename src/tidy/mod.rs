@@ -12,7 +12,7 @@ use crate::vocabulary::Reading;
 
 pub use lines::ending;
 
-/// Errors with which a file is not rewritten, because the end of a block or the content of a line would be a guess.
+/// Errors with which a file is not rewritten, because the end of a block or of a line would be a guess.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",
@@ -56,7 +56,7 @@ impl<'a> Script<'a> {
         Script { text, tree, readings, faults }
     }
 
-    /// The names of the errors, without their spans, which change; and the texts of the comments.
+    /// The names of the errors, and the texts of the comments.
     fn faults_and_comments(&self) -> (Vec<&str>, Vec<&str>) {
         let mut names: Vec<&str> = self.faults.iter().map(|fault| fault.name).collect();
         names.sort_unstable();

@@ -129,7 +129,7 @@ impl Reading {
         self.sound && self.block_sound && self.rows.iter().all(Reading::is_sound)
     }
 
-    /// Whether a block may have only one of these two statements. In a derived recipe the later replaces the earlier.
+    /// Whether a block may have only one of these two statements; in a derived recipe the later replaces the earlier.
     pub(crate) fn is_one_with(&self, other: &Reading) -> bool {
         let form = |reading: &Reading| reading.items.first().map(|item| item.slot);
         std::ptr::eq(self.row, other.row)
@@ -168,7 +168,7 @@ pub(crate) trait Lines<'a>: Sized {
         self.one().filter(|line| line.sound)
     }
 
-    /// The value of a slot in the first statement of its type, with the span of the statement.
+    /// The value of a slot in the first statement of its type, with the statement's span.
     fn stated<R: Statement, T: Capture>(self, slot: Slot<R, T>) -> Option<Stated<T::Of<'a>>> {
         let line = self.one::<R>()?;
         Some(Stated::new(line.get(slot)?, line.span))

@@ -1,5 +1,5 @@
-//! Statements as types with their slots as typed constants. The name of a slot that the statement or its pattern lacks
-//! is a compile error.
+//! Statements as types with their slots as typed constants. A slot that the statement or its pattern lacks is a compile
+//! error.
 
 use std::marker::PhantomData;
 
@@ -16,7 +16,7 @@ pub(crate) trait Statement: Copy + 'static {
     }
 }
 
-/// The type of a slot: what it holds, and how the value is taken out of a [`Value`].
+/// The type of a slot.
 #[diagnostic::on_unimplemented(note = "a choice of words is listed in `choices!` in src/vocabulary/value.rs")]
 pub(crate) trait Capture: 'static {
     /// The type of the value that the slot gives.
@@ -146,7 +146,7 @@ pub(super) const fn fits(parts: &[Part], slots: &[&str]) -> bool {
     slots_in(parts) == (1 << slots.len()) - 1
 }
 
-/// The slots in a pattern as a number, in which the bit at the index of each slot is set.
+/// The slots in a pattern, as a bit for each by its index.
 const fn slots_in(parts: &[Part]) -> u64 {
     let (mut left, mut slots) = (parts, 0);
     while let [first, rest @ ..] = left {

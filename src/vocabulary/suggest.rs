@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::table::rows;
 use crate::source::Diagnostic;
 
-/// A longer word gets no suggestion, because the time to compare two words grows with the product of their lengths.
+/// A longer word gets no suggestion: the time to compare two words grows with the product of their lengths.
 const LETTERS_MAX: usize = 40;
 
 /// The known word nearest to `word`, within two edits and one edit in three letters; of equally near words the first.
@@ -29,8 +29,8 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
 
 /// Adds a fix for each of the nearest known words to a diagnostic, or this help if no known word is near.
 ///
-/// The fix is certain if the words differ in case alone. It is also certain if they differ by at most one letter in
-/// four, each other known word by two letters more, and no statement of another block is as near.
+/// The fix is certain if the words differ in case alone, or by at most one letter in four while each other known
+/// word differs by two letters more and no statement of another block is as near.
 pub fn offer_near(
     fault: Diagnostic,
     word: &str,

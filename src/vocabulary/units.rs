@@ -51,7 +51,7 @@ const UNITS: &[Unit] = &[
     row("rpm", Turning, 1),
 ];
 
-/// For each unit, other spellings that are accepted; `wetside tidy` replaces them by the unit.
+/// For each unit, other accepted spellings; `wetside tidy` replaces them.
 const ACCEPTED: &[(&str, &[&str])] = &[
     ("C", &["°C"]),
     ("F", &["°F"]),
@@ -126,7 +126,7 @@ pub fn ambiguous(word: &str) -> Option<Readings> {
     ambiguities().find(|(own, _)| *own == word).map(|(_, readings)| readings)
 }
 
-/// All ambiguous words with the units that they can mean, in the order of the reference.
+/// All ambiguous words with their units, in the order of the reference.
 pub fn ambiguities() -> impl Iterator<Item = (&'static str, Readings)> {
     AMBIGUOUS.iter().flat_map(|(words, readings)| words.iter().map(|word| (*word, *readings)))
 }

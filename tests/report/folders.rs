@@ -7,7 +7,7 @@ use crate::program::Run;
 
 /// A film's block with one error, at line 3, column 5.
 const FAULTY: &str = "wetside 1\nfilm f {\n    x-rating  1\n    speed     ISO 100\n}\n";
-const FINDING: &str = "3:5: error[unknown-word]: a film has no 'x-rating'\n";
+const FINDING: &str = "3:5: error[unknown-word]: 'x-rating' is not a statement of a film\n";
 
 /// More files than one batch, each with one error, named in the order of their numbers.
 fn many() -> Run {

@@ -73,10 +73,10 @@ fn a_shared_file_is_reported_and_counted_once_past_the_limit() {
     let run = run.again().args(["check", "--as", "lines"]);
     let (lines, _) = run.fails(1);
     assert_eq!(lines.lines().count(), 10_001);
-    assert!(lines.starts_with("a.wet:2:1: error[unknown-word]: a file has no 'odd-0'\n"));
-    assert!(
-        lines.ends_with("used.wet:7001:1: error[unknown-word]: a file has no 'odd-6999'\nand 2000 more\n")
-    );
+    assert!(lines.starts_with("a.wet:2:1: error[unknown-word]: 'odd-0' is not a statement of a file\n"));
+    assert!(lines.ends_with(
+        "used.wet:7001:1: error[unknown-word]: 'odd-6999' is not a statement of a file\nand 2000 more\n"
+    ));
 }
 
 #[test]

@@ -26,7 +26,7 @@ fn a_line_has_location_severity_name_and_message() {
     let expected = "\
         hasty.wet:5:9: warning[short-development]: a development of 4:00 is too short to be even\n\
         wide.wet:2:13: error[unexpected-words]: unexpected text at the end of 'film'\n\
-        wide.wet:3:5: error[unknown-word]: a film has no 'speeed'\n";
+        wide.wet:3:5: error[unknown-word]: 'speeed' is not a statement of a film\n";
     assert_eq!(run.fails(1), (expected.to_owned(), String::new()));
 }
 

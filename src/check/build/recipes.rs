@@ -102,8 +102,8 @@ impl Builder<'_> {
         if !self.no_error_since(before) || unread || lost {
             return None;
         }
-        let light_safe = own.each::<say::Light>().find(|row| row.has(say::Light::safe));
-        let light = own.each::<say::Light>().find_map(|row| row.light().zip(Some(row.span)));
+        let mut lights = own.each::<say::Light>();
+        let light = lights.find_map(|row| Some(Stated::new(row.light()?.to_owned(), row.span)));
         Some(Step {
             kind: own.id.kind,
             name: own.id.name.map(str::to_owned),
@@ -114,8 +114,8 @@ impl Builder<'_> {
             at: own.stated(say::At::temperature),
             agitation,
             handling: own.stated(say::Handling::time),
-            light_safe: light_safe.map(|row| row.span),
-            light: light.map(|(light, span)| Stated::new(light.to_owned(), span)),
+            light_safe: own.each::<say::Light>().find(|row| row.has(say::Light::safe)).map(|row| row.span),
+            light,
             fill: own.stated(say::Fill::time),
             drain: own.stated(say::Drain::time),
             clock: own.stated(say::Clock::from).unwrap_or(Stated::new(Clock::FromPour, own.span)),

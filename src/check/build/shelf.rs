@@ -101,7 +101,7 @@ impl Builder<'_> {
             error(
                 "dilution-parts",
                 span,
-                format!("'{name}' has {has} bottle{s}, and this dilution has {given} besides water"),
+                format!("'{name}' comes in {has} bottle{s}, and this dilution has parts for {given}"),
                 help,
             )
             .other(solution.span, "the solution"),
@@ -142,7 +142,7 @@ impl Builder<'_> {
                     error(
                         "mark-differs",
                         item.span,
-                        format!("the mark is at {volume}, and the formula is for {}", makes.value),
+                        format!("the water goes up to {volume}, and the formula is for {}", makes.value),
                         "write the same volume in both",
                     )
                     .other(reading.span, "what the formula makes"),
@@ -232,13 +232,18 @@ fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     }
     let help = if others < makes && has_water {
         let most = (makes - others).scaled(3, 4).in_ml(0);
-        format!("begin with less water, such as: water {most} ml; the mark adds the rest")
+        format!("begin with less water, such as: water {most} ml; 'water to' adds the rest")
     } else {
         "check the amounts, or make more: write a larger volume after 'formula for' and 'water to'".to_owned()
     };
     Some(
-        error("over-the-mark", over?, format!("the liquids come to {all}, and the mark is at {makes}"), help)
-            .other(formula.makes.span, "what the formula makes"),
+        error(
+            "over-the-mark",
+            over?,
+            format!("the liquids come to {all}, and the formula is for {makes}"),
+            help,
+        )
+        .other(formula.makes.span, "what the formula makes"),
     )
 }
 

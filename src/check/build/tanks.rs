@@ -22,7 +22,7 @@ impl Builder<'_> {
         let rotary = reading.stated(say::Rotary::volume);
         if let Some(holds) = holds {
             let reels = reels.iter().map(|own| {
-                let who = format!("{} of {} need", own.most, own.format.word());
+                let who = format!("{} reels of {} need", own.most, own.format.word());
                 let help = "check the volume per reel, the number of reels, and what the tank holds";
                 (own.span, who, own.each.scaled(i64::from(own.most), 1), help)
             });

@@ -243,7 +243,8 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
             format!("move it into {places}, or remove it"),
         );
     }
-    let fault = Diagnostic::error("unknown-word", first.span, format!("{words} has no '{clipped}'"));
+    let fault =
+        Diagnostic::error("unknown-word", first.span, format!("'{clipped}' is not a statement of {words}"));
     offer_near(fault, word, &here, || format!("write one of {}", here.join(", ")))
 }
 

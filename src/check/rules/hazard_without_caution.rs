@@ -55,8 +55,7 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
     if !solution.cautions.is_empty() {
         return None;
     }
-    let items = solution.items();
-    let mut found = items.filter_map(severe);
+    let mut found = solution.items().filter_map(severe);
     let (span, name, words, caution) = found.next()?;
     let finding = RULE.found(span, format!("{words}, and '{}' has no caution", solution.name));
     let finding = found.fold(finding, |finding, (span, _, words, _)| finding.other(span, words));
