@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 
 use crate::source::{BYTES_MAX, Files, NotRead, below, with_slashes};
 
-/// The recipe files below a folder, each named by its path from there, with `/`. No link leads out of it.
+/// The recipe files below a folder. The name of a file is its path from that folder, with `/`. Links that lead out of
+/// the folder are refused.
 #[derive(Debug, Clone)]
 pub struct DiskFiles {
     root: PathBuf,
@@ -21,7 +22,7 @@ impl DiskFiles {
         std::fs::canonicalize(folder).map(|root| DiskFiles { root })
     }
 
-    /// The real path of a file that is named in a folder of the root.
+    /// The real path of a file, by its path from a folder below the root.
     fn find(&self, folder: &Path, path: &str) -> Result<PathBuf, NotRead> {
         let wanted = below(&self.root.join(folder), &self.root, path).ok_or(NotRead::Outside)?;
         real_below(&self.root, &wanted)
@@ -40,7 +41,7 @@ impl Files for DiskFiles {
     }
 }
 
-/// The real path of a path below a root, if that is below the root too.
+/// The real path of a file below a root. A link that leads out of the root is an error.
 pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead> {
     match std::fs::canonicalize(wanted) {
         Ok(real) if real.starts_with(root) => Ok(real),
@@ -50,7 +51,7 @@ pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead>
     }
 }
 
-/// Whether a missing file would be below the root, and its path has no dangling link, which may lead out.
+/// Whether the path of a missing file stays below the root. A link to no file may lead out, so it does not count.
 fn ends_below(wanted: &Path, root: &Path) -> bool {
     let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
     missing.is_none_or(|path| {
@@ -63,18 +64,16 @@ fn unreadable(error: Error) -> NotRead {
     NotRead::Unreadable(reason(&error))
 }
 
-/// A text without its byte-order mark, and whether it had one.
-pub(crate) type Marked = (String, bool);
-
-/// The text of a plain file; nothing else is opened, since a pipe would wait for ever.
-pub(crate) fn text_of(real: &Path) -> Result<Marked, NotRead> {
+/// The text of a plain file without its byte-order mark, and whether it had one. Nothing else is opened, since reading a
+/// pipe could wait for ever.
+pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
-    // One byte more than the file, so that reading its end needs no larger buffer.
+    // One byte more than the file has, so that reading its end needs no larger buffer.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;
-    // It may have been replaced in between.
+    // The file may have been replaced since its kind was examined.
     plain(&file.metadata().map_err(unreadable)?)?;
     file.take(BYTES_MAX + 1).read_to_end(&mut bytes).map_err(unreadable)?;
     let marked = bytes.starts_with("\u{feff}".as_bytes());
@@ -101,7 +100,7 @@ pub(crate) fn decoded(bytes: Vec<u8>) -> Result<String, NotRead> {
     Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
 }
 
-/// Why something cannot be read, in plain words.
+/// Why a file cannot be read, in plain words.
 pub(crate) fn reason(error: &Error) -> String {
     match error.kind() {
         ErrorKind::NotFound => "there is no such file".to_owned(),

@@ -37,11 +37,10 @@
 //! The core reads no files, no clock and no environment. The feature `disk` adds `DiskFiles`; the feature `cli`,
 //! which is on by default, adds the program.
 //!
-//! The stages in the order of the work; each knows only those above it, which a test holds. A text
-//! becomes a [`syntax::Tree`], trees a [`model::Shelf`], a recipe and tonight's conditions a
-//! [`compile::Schedule`], and that a card.
+//! The modules are stages in the order of the work. Each uses only those above it. A text becomes a [`syntax::Tree`],
+//! trees a [`model::Shelf`], a recipe and tonight's conditions a [`compile::Schedule`], and that a card.
 
-// The generated parser names it.
+// The generated parser refers to this crate.
 extern crate alloc;
 
 pub mod source;

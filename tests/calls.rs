@@ -273,7 +273,7 @@ fn help_lists_the_commands_and_each_command_has_help() {
         assert!(own.contains("Examples:\n  wetside "), "{command} shows no example: {own}");
         assert_eq!(Run::new().args(["help", command]).succeeds(), own);
     }
-    assert!(help.contains("Exit status: 0 done; 1 errors, a difference or something left to do; 2 the call is wrong; 70 an internal error"), "{help}");
+    assert!(help.contains("Exit status: 0 done; 1 errors, a difference or something left to do; 2 an error in the command line; 70 an internal error"), "{help}");
 }
 
 /// The word with which the script of each shell registers its completions.

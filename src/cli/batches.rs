@@ -1,16 +1,16 @@
-//! Work on many files: in batches, on all cores, with the results in the order of the files.
+//! Runs work on many files in batches, on all cores, and returns the results in the order of the files.
 
 use std::collections::VecDeque;
 use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::mpsc::{Sender, channel};
 
-/// A batch ends with the file that brings it to this many bytes; a byte of text takes up to fifty of memory.
+/// A batch takes no more files once it has this many bytes. A byte of text needs up to fifty bytes of memory.
 const BATCH_BYTES: u64 = 512 << 10;
-/// How many batches for each core are begun before the first has to be done; their results wait in memory.
+/// The batches for each core that may be started before the first is done. Their results wait in memory.
 const AHEAD: usize = 3;
 
-/// Groups files into batches of at most `size`, each in memory together, while more files are still being found.
+/// Groups files into batches of at most `size` files, while the search for more files goes on.
 pub(super) fn batches(
     mut files: impl Iterator<Item = PathBuf>,
     size: usize,
@@ -26,7 +26,7 @@ pub(super) fn batches(
     })
 }
 
-/// Does the work for each item on other threads; this thread finds the items and takes the results, in order.
+/// Does the work for each item on other threads. This thread finds the items and takes the results, in order.
 pub(super) fn spread<I: Send, O: Send>(
     items: impl Iterator<Item = I>,
     work: impl Fn(I) -> O + Sync,
@@ -43,7 +43,7 @@ pub(super) fn spread<I: Send, O: Send>(
     let (give, given) = channel::<(I, Sender<O>)>();
     let given = Mutex::new(given);
     let worker = || {
-        // The thread that waits for an item holds the lock, and the others wait for the lock.
+        // One thread holds the lock while it waits for an item, and the other threads wait for the lock.
         let next = || given.lock().ok()?.recv().ok();
         while let Some((item, result)) = next() {
             let _ = result.send(work(item));

@@ -1,4 +1,4 @@
-//! `card`: compiles a recipe for the conditions of an evening, and writes its card.
+//! `card`: compiles a recipe for the conditions of a session, and writes its card.
 
 use super::choose::schedule;
 use super::given::Evening;
@@ -7,10 +7,9 @@ use super::{Ended, Failure, Reader, Terminal, fail, given};
 use crate::compile::Schedule;
 use crate::emit::{self, NoTrack, Paper, TRACK_MAX};
 use crate::model::Date;
-use crate::source::Sources;
 
 /// Compile a recipe into tonight's card
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside card recipes/estuary-400-mq.wet estuary-400-mq-800 --at 70F --rolls 3x120+2x135 --tank tall-five\n  wetside card estuary-400-mq --at 21.5C --ending 20C --rolls 5x120 --tank tall-five --start 19:30 -o tonight.json\n  wetside card estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --date 2026-11-25 --start 19:30 -o tonight.ics"
 )]
@@ -39,8 +38,7 @@ pub(super) struct Arguments {
     why: bool,
 }
 
-/// What a card is written as.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 enum Form {
     /// For people
     Text,
@@ -62,7 +60,6 @@ enum Form {
     Wav,
 }
 
-/// Finds, checks, compiles, writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     if terminal.out_is_terminal && matches!(form, Form::Pdf | Form::Wav) && arguments.output.file().is_none()
@@ -70,30 +67,19 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
     }
     let mut reader = Reader::default();
-    let Arguments { evening, date, label, .. } = arguments;
-    let mut schedule = schedule("card", evening, *date, label, &mut reader)?;
+    let Arguments { evening, date, label, output, .. } = arguments;
+    let schedule = &mut schedule("card", evening, *date, label, &mut reader)?;
     schedule.conditions.start = arguments.start;
-    let bytes = bytes(form, arguments, &schedule, &reader.sources, terminal)?;
-    arguments.output.send(bytes, &[&reader])
-}
-
-/// The card in that form.
-fn bytes(
-    form: Form,
-    arguments: &Arguments,
-    schedule: &Schedule,
-    sources: &Sources,
-    terminal: Terminal,
-) -> Result<Vec<u8>, Failure> {
+    let sources = &reader.sources;
     let text = match form {
-        Form::Pdf => return Ok(emit::pdf(schedule, sources, arguments.paper)),
-        Form::Wav => return emit::wav(schedule).map_err(no_track),
+        Form::Pdf => return output.send(emit::pdf(schedule, sources, arguments.paper), &[&reader]),
+        Form::Wav => return output.send(emit::wav(schedule).map_err(no_track)?, &[&reader]),
         Form::Html => emit::html(schedule, sources, arguments.why),
         Form::Json => emit::json(schedule, sources),
         Form::Csv => emit::csv(schedule),
         Form::Ics => calendar(arguments, schedule)?,
         Form::Text => {
-            let colour = arguments.output.colour(terminal);
+            let colour = output.colour(terminal);
             let look = emit::Look { width: arguments.width.into(), colour, reasons: arguments.why };
             emit::text(&emit::card(schedule, sources), look)
         }
@@ -105,10 +91,10 @@ fn bytes(
         })?,
         Form::Strip => emit::strip(schedule),
     };
-    Ok(text.into_bytes())
+    output.send(text, &[&reader])
 }
 
-/// The calendar, which needs the day and the time of the start.
+/// The calendar of a session, which needs the day and the time of its start.
 fn calendar(arguments: &Arguments, schedule: &Schedule) -> Result<String, Failure> {
     let (Some(day), Some(start)) = (arguments.date, arguments.start) else {
         return fail(

@@ -17,15 +17,15 @@ use crate::check::{self, Levels, QUIET_IF_USED};
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::Level;
 
-/// The most files that are checked together; they share the files that they use.
+/// The most files that are checked together. A file that several of them use is read once.
 const BATCH: usize = 128;
-/// From this many findings on, they are sorted while more are found.
+/// The number of findings from which on they are sorted and limited during the run.
 const SETTLED_FROM: usize = 1_000;
-/// A shorter run shows no progress.
+/// The time after which a run shows its progress.
 const PATIENCE: Duration = Duration::from_secs(1);
 
 /// Report errors, warnings and advice in recipes and in the files they use
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside check\n  wetside check recipes/films.wet\n  wetside check --fail-on warning --as lines\n  git show HEAD:a.wet | wetside check -"
 )]
@@ -53,8 +53,7 @@ pub(super) struct Arguments {
     dry: bool,
 }
 
-/// What findings are written as.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 enum Form {
     /// With the lines of the recipe, for people
     Text,
@@ -66,7 +65,6 @@ enum Form {
     Sarif,
 }
 
-/// Reads, checks, prints.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let Arguments { paths, form, fail_on, .. } = arguments;
     let mut levels = levels(paths, arguments.no_config)?;
@@ -81,11 +79,12 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let unread = std::mem::take(&mut inspected.failures);
     unread.iter().for_each(|failure| terminal.complain(failure));
     let count = inspected.count();
-    output::print(written(*form, inspected, count) + &if is_text { others.line() } else { String::new() })?;
+    let text = written(*form, inspected, count);
+    output::print(if is_text { text + &others.line() } else { text })?;
     if !unread.is_empty() {
         return fail("some files could not be read", "see above; the others were checked");
     }
-    Ok(if count.at_least(*fail_on) > 0 { Ended::WithFindings } else { Ended::Done })
+    Ok(Ended::with(count.at_least(*fail_on) > 0))
 }
 
 fn written(form: Form, inspected: Inspected, count: Count) -> String {
@@ -111,24 +110,24 @@ fn fail_on(word: String) -> Level {
 }
 
 /// The findings of a run.
-#[derive(Debug, Default)]
+#[derive(Default)]
 struct Inspected {
-    /// The findings, in the order of files and places, each once; the first ones with their drawings.
+    /// The findings in the order of files and places, without repetitions. The first have their text for people.
     findings: Vec<(Finding, Option<String>)>,
-    /// The severities of those over the limit, by their hashes, since each batch finds those of a shared file again. Of
-    /// a million findings, two have one hash once in ten million runs.
+    /// The severities of the findings over the limit, by the hashes of the findings, since several batches find those
+    /// of a shared file. Of a million findings, two have the same hash once in ten million runs.
     rest: BTreeMap<u64, Level>,
     /// The number of files read.
     files: usize,
-    /// The names of the files that others use.
+    /// The names of the files that other files use.
     used: BTreeSet<String>,
     /// Files that could not be read.
     failures: Vec<Failure>,
-    /// How many findings there were when they were last sorted.
+    /// The number of findings after the last sort.
     settled: usize,
 }
 
-/// Checks all files, and draws findings if a look is given.
+/// Checks all files. With a look, the findings get their text for people.
 fn inspect(
     paths: impl Iterator<Item = PathBuf>,
     levels: &Levels,
@@ -151,14 +150,14 @@ fn inspect(
         },
     );
     bar.iter().for_each(ProgressBar::finish_and_clear);
-    // A file may be used by a file of another batch, so this comes after all batches.
+    // A file of a later batch may use a file, so these findings are dropped after all batches.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();
     all
 }
 
-/// The number of files checked; the total is not known before the last is found.
+/// A display of the number of checked files. The total is unknown until the search for files ends.
 fn progress() -> ProgressBar {
     let bar = ProgressBar::new_spinner();
     match ProgressStyle::with_template("{spinner} files checked: {pos}") {
@@ -167,13 +166,13 @@ fn progress() -> ProgressBar {
     }
 }
 
-/// Whether a finding does not depend on the files of other batches.
+/// Whether a finding is true whatever the files of other batches use.
 fn is_certain(finding: &Finding) -> bool {
     !QUIET_IF_USED.contains(&finding.name)
 }
 
 impl Inspected {
-    /// The number of findings of each severity, those over the limit included.
+    /// The number of findings of each severity, including those over the limit.
     fn count(&self) -> Count {
         let kept = self.findings.iter().map(|(finding, _)| finding.level);
         report::count(kept.chain(self.rest.values().copied()))
@@ -189,7 +188,7 @@ impl Inspected {
         }
     }
 
-    /// Sorts the findings, each once, and drops those, and the drawings, that cannot be among the first.
+    /// Sorts the findings, removes repetitions, and drops findings and texts over the limits.
     fn settle(&mut self) {
         self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {

@@ -1,4 +1,4 @@
-//! `compare`: the differences in the work of two recipes, each in a file, below this folder or at a revision of git.
+//! `compare`: the differences in the work of two recipes, each in a file or at a revision of git.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -22,7 +22,7 @@ use crate::vocabulary::Declared;
 /// recipe's name, or - for standard input. Of files with several recipes, those with the same name are compared.
 ///
 /// Exit status: 0 the same work, 1 different work, 2 they could not be compared.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside compare HEAD:recipes/films.wet recipes/films.wet\n  wetside compare estuary-400-mq estuary-400-mq-800\n  wetside compare old.wet:first new.wet:second --at 20C,68F"
 )]
@@ -46,7 +46,7 @@ pub(super) struct Arguments {
 
 /// The default temperatures, in degrees Celsius.
 const USUAL: [i64; 4] = [18, 20, 22, 24];
-/// Reads both, compares, writes.
+
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let (at, scale) = temperatures(&arguments.at);
@@ -71,30 +71,29 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         }
     };
     arguments.output.send(text, &[&old.reader, &new.reader])?;
-    let is_same = outcomes.iter().all(|outcome| outcome.count() == 0);
-    Ok(if is_same { Ended::Done } else { Ended::WithFindings })
+    Ok(Ended::with(outcomes.iter().any(|outcome| outcome.count() > 0)))
 }
 
-/// The recipes of one side.
+/// OLD or NEW of a comparison, read and checked.
 struct Side {
     reader: Reader,
-    /// The given name, or that of `--recipe`.
+    /// The recipe's name in the argument, else that of `--recipe`.
     name: Option<String>,
-    /// All recipes of the side's own file.
+    /// The recipes that the file itself declares.
     recipes: Vec<Arc<Recipe>>,
 }
 
-/// Where a side's text is.
+/// Where the text of OLD or NEW is.
 enum Place<'a> {
     File(&'a Path),
-    /// A revision, and a path from this folder.
+    /// A revision of git, and a path from the current folder.
     Revision(&'a str, &'a str),
-    /// The file below this folder that declares the recipe.
+    /// The name of a recipe, which a file below the current folder declares.
     Name(&'a str),
 }
 
-/// The place and the recipe's name of `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`, `REV:FILE.wet:NAME`, `NAME` or `-`.
-/// If a file with the whole text as its name exists, it is that file.
+/// The place of the text and the recipe's name, for an argument `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`,
+/// `REV:FILE.wet:NAME`, `NAME` or `-`. If a file has the whole argument as its path, it is that file.
 fn parse(given: &Path) -> (Place<'_>, Option<&str>) {
     let text = given.to_str().filter(|text| *text != "-" && !given.exists());
     let Some(text) = text else { return (Place::File(given), None) };
@@ -111,7 +110,7 @@ fn parse(given: &Path) -> (Place<'_>, Option<&str>) {
     }
 }
 
-/// Reads and checks a side with the severities of its file; those of this folder for a revision.
+/// Reads and checks OLD or NEW with the config file of its root; for a revision, of the root of the current folder.
 fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Failure> {
     let mut reader = Reader::default();
     let (place, name) = parse(given);
@@ -142,12 +141,13 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
 
 type Recipes = Vec<Arc<Recipe>>;
 
-/// The recipes to compare. If only one side is named, the other is the recipe of that name, else its only one.
+/// The recipes of OLD and NEW to compare. If only one of them has a name, the other has the recipe of that name, else
+/// its only recipe.
 fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");
     }
-    // A recipe on one side only was added or removed.
+    // If both have the same name, a recipe that only one of them has was added or removed.
     let is_same = old.name.is_some() && old.name == new.name;
     let named = |side: &Side, other: &Side, place: &str| {
         let Some(name) = side.name.as_ref().or(other.name.as_ref()) else { return Ok(side.recipes.clone()) };
@@ -165,7 +165,7 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     Ok((named(old, new, "OLD")?, named(new, old, "NEW")?))
 }
 
-/// The temperatures, each once, and the scale of the first.
+/// The temperatures without repetitions, and the scale of the first.
 fn temperatures(given: &[(Temperature, Scale)]) -> (Vec<Temperature>, Scale) {
     match given.first() {
         Some((_, scale)) => (each_once(given.iter().map(|(at, _)| *at)), *scale),

@@ -19,7 +19,7 @@ use crate::vocabulary::Declared;
 
 /// The most files of a darkroom.
 const FILES_MAX: usize = 1_000;
-/// The most bytes of the files of a darkroom, which decades of sessions do not reach and which fit into memory.
+/// The most bytes of the files of a darkroom. Decades of sessions have fewer.
 const BYTES_MAX: u64 = 3 << 20;
 /// The kinds of declarations that make a file part of a darkroom.
 pub(super) const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
@@ -32,7 +32,7 @@ pub(super) fn index(root: &Path) -> Index {
 /// Reads the files of a darkroom, in the order of their paths.
 ///
 /// # Errors
-/// One of them cannot be read, or there are too many.
+/// A file cannot be read, or there are too many files.
 pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
     let paths = index.declaring(&OWN, None);
     let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
@@ -48,7 +48,7 @@ pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, F
 /// Reads the files of a darkroom, of which `here` is the index if its root is the current folder. If a file cannot be
 /// read, there are none, since a card can be compiled without a darkroom.
 pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> Vec<FileId> {
-    let files = if root == root::here() { files(here, reader) } else { files(&index(root), reader) };
+    let files = if root == *root::HERE { files(here, reader) } else { files(&index(root), reader) };
     files.unwrap_or_default()
 }
 
@@ -71,9 +71,9 @@ pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
 /// the root of the file.
 pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     let path = reader.disk.path(reader.name(recipe));
-    let path = path.filter(|path| path.is_absolute() && !path.starts_with(root::of_here()));
+    let path = path.filter(|path| path.is_absolute() && !path.starts_with(&*root::ROOT));
     let root = path.and_then(|path| path.parent().map(root::above));
-    root.unwrap_or_else(|| root::of_here().to_owned())
+    root.unwrap_or_else(|| root::ROOT.clone())
 }
 
 /// The baths of a recipe that are returned to their bottles.
@@ -159,7 +159,7 @@ fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<K
 /// Show the state of each bottle: rolls treated, what is left, age, clearing time
 ///
 /// The rolls treated are counted from the sessions that name the bottle. No file stores the count.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json"
 )]
@@ -178,14 +178,13 @@ pub(super) struct Arguments {
     no_config: bool,
 }
 
-/// A declaration of a bath, which the help shows as an example.
+/// A bath to copy.
 const EXAMPLE: &str =
     "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
 
-/// Reads the darkroom and prints the state of its bottles.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let root = root::of_here();
+    let root = &*root::ROOT;
     let files = files(&index(root), &mut reader)?;
     let levels = levels(&[], arguments.no_config)?;
     let (shelf, mut findings) = reader.check_darkroom(root, &files, &levels);

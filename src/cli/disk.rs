@@ -17,7 +17,7 @@ use crate::report::STDIN;
 use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, Level, NotRead, Sources, below};
 
 /// The texts that one run of the program reads, and the files that they come from.
-#[derive(Debug, Default)]
+#[derive(Default)]
 pub(super) struct Reader {
     pub(super) sources: Sources,
     pub(super) disk: Disk,
@@ -62,7 +62,6 @@ impl Reader {
         self.sources.add(name, text)
     }
 
-    /// The name of a file.
     pub(super) fn name(&self, file: FileId) -> &str {
         self.sources.name(file)
     }
@@ -102,7 +101,7 @@ pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
 }
 
 /// The files that were found on the disk.
-#[derive(Debug, Default)]
+#[derive(Default)]
 pub(super) struct Disk {
     /// The files by their names.
     files: RefCell<BTreeMap<String, Kept>>,
@@ -120,7 +119,7 @@ pub(super) struct Disk {
 }
 
 /// A file that was found.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 struct Kept {
     real: PathBuf,
     /// The root, which the `use` lines of the file may not leave.
@@ -132,7 +131,7 @@ struct Kept {
 impl Kept {
     /// The folder of the file; for standard input, the current folder.
     fn folder(&self) -> &Path {
-        if self.real.is_absolute() { root::folder_of(&self.real) } else { root::here() }
+        if self.real.is_absolute() { root::folder_of(&self.real) } else { &root::HERE }
     }
 }
 

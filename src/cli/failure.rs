@@ -1,4 +1,4 @@
-//! Why a call ends without its result: an error in the call, errors in the files that it read, or a bug.
+//! Why a command ends without its result: an error in the command line, errors in files, or a bug.
 
 use std::panic::{PanicHookInfo, UnwindSafe, catch_unwind, set_hook};
 use std::process::ExitCode;
@@ -13,22 +13,20 @@ use crate::source::{Diagnostic, Sources};
 /// The exit status of an internal error: `EX_SOFTWARE` of sysexits.
 pub const STATUS: u8 = 70;
 
-/// Why a call could not be carried out.
-#[derive(Debug)]
+/// Why a command failed.
 pub(super) enum Failure {
-    /// An error in the call itself: exit status 2. The example is lines to copy.
+    /// An error in the command line: exit status 2. `example` is text to copy.
     Call { message: String, help: String, example: &'static str },
-    /// Findings in the files of the call, and a line that follows them: exit status 1.
+    /// Findings in files: exit status 1. `note` is a line after them.
     Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
 }
 
 impl Failure {
-    /// An error in the call, and what to write instead.
+    /// An error in the command line, and what to write instead.
     pub(super) fn new(message: impl Into<String>, help: impl Into<String>) -> Failure {
         Failure::Call { message: message.into(), help: help.into(), example: "" }
     }
 
-    /// The exit status.
     pub(super) fn status(&self) -> u8 {
         if matches!(self, Failure::Call { .. }) { 2 } else { 1 }
     }
@@ -55,12 +53,12 @@ impl Failure {
     }
 }
 
-/// The error of a call, and what to write instead.
+/// Fails with an error in the command line, and what to write instead.
 pub(super) fn fail<T>(message: impl Into<String>, help: impl Into<String>) -> Result<T, Failure> {
     Err(Failure::new(message, help))
 }
 
-/// Runs the work. A panic in any thread is printed once on standard error, and the status is [`STATUS`].
+/// Runs the program. The first panic of any thread is printed on standard error, and the exit status is [`STATUS`].
 pub fn guarded(work: impl FnOnce() -> ExitCode + UnwindSafe) -> ExitCode {
     static PRINTED: Once = Once::new();
     set_hook(Box::new(|panic| PRINTED.call_once(|| output::complain(&bug_report(panic)))));

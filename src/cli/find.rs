@@ -15,7 +15,7 @@ use crate::vocabulary::{Declared, suggest};
 
 /// The most recipe files that the language server searches.
 const FILES_MAX: usize = 20_000;
-/// The most entries of folders, of any kind, that the language server searches.
+/// The most entries of folders that the language server searches.
 const ENTRIES_MAX: usize = 200_000;
 /// The placeholder for a file in a command line that a help text shows.
 const FILE: &str = "FILE.wet";
@@ -25,7 +25,7 @@ const BLANKS: [char; 2] = [' ', '\t'];
 const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 
 /// The roots below the searched folders, which the search did not enter, in the order of their paths.
-#[derive(Debug, Clone, Default)]
+#[derive(Clone, Default)]
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
 impl OtherRoots {
@@ -66,14 +66,14 @@ pub(super) fn files(
 /// The `.wet` files below a folder in the order of their paths, without those that git ignores. The search follows no
 /// links.
 pub(super) fn recipes_below(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = PathBuf> + use<> {
-    walk(folder, others).filter_map(recipe)
+    walk(folder, others).flatten()
 }
 
 /// The `.wet` files below a folder, for the language server; `None` if there are too many files or folder entries.
 pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     let mut found = Vec::new();
     for (number, entry) in walk(folder, &OtherRoots::default()).enumerate() {
-        found.extend(recipe(entry));
+        found.extend(entry);
         if number == ENTRIES_MAX || found.len() > FILES_MAX {
             return None;
         }
@@ -81,7 +81,8 @@ pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     Some(found)
 }
 
-fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = ignore::DirEntry> + use<> {
+/// The entries below a folder: the path of a `.wet` file, or `None` for another entry.
+fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathBuf>> + use<> {
     let (real, walked) = (std::fs::canonicalize(folder).unwrap_or_default(), folder.to_owned());
     let others = others.clone();
     let is_inside = move |entry: &ignore::DirEntry| {
@@ -97,17 +98,15 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = ignore::DirE
         .follow_links(false)
         .require_git(false)
         .filter_entry(is_inside)
-        // The paths of one folder differ only in their last name; as strings they compare faster.
+        // Paths in the same folder differ only in their last part, and plain strings compare faster.
         .sort_by_file_path(|one, other| one.as_os_str().cmp(other.as_os_str()))
         .build();
-    walk.filter_map(Result::ok)
-}
-
-fn recipe(entry: ignore::DirEntry) -> Option<PathBuf> {
-    let is_file = entry.file_type().is_some_and(|kind| kind.is_file());
-    let path =
-        Some(entry.into_path()).filter(|path| is_file && path.extension() == Some(OsStr::new("wet")))?;
-    Some(path.strip_prefix("./").unwrap_or(&path).components().collect())
+    walk.filter_map(Result::ok).map(|entry| {
+        let is_file = entry.file_type().is_some_and(|kind| kind.is_file());
+        let path = entry.path();
+        let is_recipe = is_file && path.extension() == Some(OsStr::new("wet"));
+        is_recipe.then(|| path.strip_prefix("./").unwrap_or(path).components().collect())
+    })
 }
 
 /// Whether an argument is the path of a file. Any other argument is the name of a declaration.
@@ -266,7 +265,6 @@ fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
 }
 
 /// A name in a command line, and the help if nothing or several things have this name.
-#[derive(Debug)]
 pub(super) struct Sought<'a> {
     pub(super) kind: Declared,
     pub(super) name: &'a str,

@@ -1,4 +1,4 @@
-//! `follow`: a session on a screen with keys, or as lines printed at their times.
+//! `follow`: shows a session on a screen that keys control, or prints each line at its time.
 
 use std::io::{self, IsTerminal as _, Write as _};
 use std::sync::Arc;
@@ -16,7 +16,7 @@ use crossterm::terminal::{
 use crossterm::{execute, queue};
 #[cfg(unix)]
 use signal_hook::consts::SIGHUP as HANG_UP;
-// Other systems have no signal for a terminal that is closed.
+// On other systems no signal reports that the terminal was closed.
 #[cfg(not(unix))]
 use signal_hook::consts::SIGTERM as HANG_UP;
 use signal_hook::consts::{SIGINT, SIGTERM};
@@ -24,11 +24,11 @@ use signal_hook::flag;
 use signal_hook::low_level::emulate_default_handler;
 
 use super::choose::{no_step, schedule};
-use super::given::Evening;
+use super::given::{Evening, StepAsked};
 use super::{Ended, Failure, Reader, Terminal, given, output};
 use crate::compile::Schedule;
 use crate::emit::{self, Key, Live, Row, Shade, Size};
-use crate::model::{StepKind, Time};
+use crate::model::Time;
 use crate::report::Look;
 
 /// Follow the card live in the terminal, with a bell for each action
@@ -37,7 +37,7 @@ use crate::report::Look;
 /// the arrows or b and n go to the previous and next moment, c or ? shows warnings and cautions again, q quits.
 /// Control-Z gives the terminal back until fg, while the clock runs on. If standard output is not a terminal,
 /// each line is printed at its time.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix --speed 60"
 )]
@@ -46,7 +46,7 @@ pub(super) struct Arguments {
     evening: Evening,
     /// Begin at this step: its kind, or its kind and name, such as fix or wash-last
     #[arg(long, value_parser = given::step, value_name = "STEP")]
-    from: Option<(StepKind, Option<String>)>,
+    from: Option<StepAsked>,
     /// Run this many times faster than the clock, for a dry run
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=10000), value_name = "TIMES")]
     speed: u16,
@@ -74,8 +74,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::Done)
 }
 
-/// The machine's monotonic clock since `origin`, times the speed.
-#[derive(Debug, Clone, Copy)]
+/// A clock that starts at `origin` and runs `speed` times as fast as the clock of the machine.
+#[derive(Clone, Copy)]
 struct Clock {
     origin: Instant,
     speed: u16,
@@ -88,19 +88,19 @@ impl Clock {
     }
 }
 
-/// The time at which the requested step begins.
-fn start_of((kind, name): &(StepKind, Option<String>), schedule: &Schedule) -> Result<Time, Failure> {
+/// The time at which the step of `--from` begins.
+fn start_of((kind, name): &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
     let mut steps = schedule.steps.iter();
     let step = steps.find(|step| step.kind == *kind && (name.is_none() || step.name == *name));
     step.map(|step| step.start).ok_or_else(|| no_step(&schedule.recipe, *kind, name.as_deref()))
 }
 
-/// The longest wait for a key before the next update.
+/// The longest wait for a key before the screen is updated.
 const UPDATE: Duration = Duration::from_millis(50);
-/// The time the event loop has to end after a signal.
+/// The time that the event loop may take to end after a signal.
 const PATIENCE: Duration = Duration::from_secs(1);
 
-/// The keys of the work; `q` is not among them, since it quits.
+/// The keys and what they do. [`event_loop`] handles the keys that quit or stop.
 const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char(' '), Key::Pause),
     (KeyCode::Char('s'), Key::Start),
@@ -112,7 +112,7 @@ const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char('?'), Key::Cautions),
 ];
 
-/// Follows until `q` or a signal.
+/// Shows the session until `q` or a signal ends it.
 fn session(live: Live, clock: Clock, terminal: Terminal) -> Result<(), Failure> {
     let signal = event_loop(live, clock, terminal).map_err(|error| {
         Failure::new(
@@ -127,7 +127,7 @@ fn session(live: Live, clock: Clock, terminal: Terminal) -> Result<(), Failure> 
     Ok(())
 }
 
-/// Runs until `q` or a signal, and returns the signal.
+/// Shows the session and handles keys. Returns the signal that ended it; `None` after `q`.
 fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Option<i32>> {
     let signals = Signals::install()?;
     let mut screen = Screen::open(terminal.out == Look::Colour)?;
@@ -144,7 +144,7 @@ fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Op
         }
         let now = clock.now();
         if live.rings(now) {
-            Screen::ring()?;
+            execute!(io::stdout(), Print('\u{7}'))?;
         }
         screen.show(live.frame(now, Screen::size()))?;
         if !poll(UPDATE)? {
@@ -153,7 +153,7 @@ fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Op
         let key = match read()? {
             Event::Key(key) if key.kind != KeyEventKind::Release => key,
             Event::Resize(..) => {
-                screen.forget();
+                screen.shown.clear();
                 continue;
             }
             _ => continue,
@@ -180,12 +180,11 @@ struct Signals {
     /// The signal that ends the program; 0 if none came.
     received: Arc<AtomicUsize>,
     stop: Arc<AtomicBool>,
-    /// Whether the program continues after a stop.
+    /// Whether the program was stopped and continues now.
     continued: Arc<AtomicBool>,
 }
 
 impl Signals {
-    /// Installs the handlers.
     fn install() -> io::Result<Signals> {
         let signals = Signals { received: Arc::default(), stop: Arc::default(), continued: Arc::default() };
         for signal in [SIGINT, SIGTERM, HANG_UP] {
@@ -203,8 +202,8 @@ impl Signals {
     }
 }
 
-/// The signal that ends the program: the one received, or a hang-up if the terminal is gone. The system sends that
-/// signal only to programs that the terminal controls.
+/// The signal that ends the program: a received signal, or a hang-up if the terminal is gone. The system sends a
+/// hang-up only to programs that the terminal controls.
 fn ending(received: &AtomicUsize) -> Option<i32> {
     match received.load(Ordering::Relaxed) {
         0 => (!io::stdout().is_terminal()).then_some(HANG_UP),
@@ -212,20 +211,20 @@ fn ending(received: &AtomicUsize) -> Option<i32> {
     }
 }
 
-/// Ends the program if the event loop does not. With crossterm 0.29 the wait for a key never returns after the
+/// Ends the program if the event loop does not end it. In crossterm 0.29 the wait for a key never returns after the
 /// terminal is closed.
 fn end_without_loop(received: &AtomicUsize) {
     loop {
         thread::sleep(PATIENCE / 4);
         if let Some(signal) = ending(received) {
             thread::sleep(PATIENCE);
-            let _ = crossterm::terminal::disable_raw_mode();
+            let _ = disable_raw_mode();
             let _ = emulate_default_handler(signal);
         }
     }
 }
 
-/// Restores the terminal and stops the program until it is continued. A system without that signal ignores it.
+/// Restores the terminal, and on Unix stops the program until it is continued.
 fn stop() -> io::Result<()> {
     restore();
     #[cfg(unix)]
@@ -236,42 +235,43 @@ fn stop() -> io::Result<()> {
 /// The size assumed for a terminal that does not report one.
 const USUAL_SIZE: Size = Size { columns: 80, rows: 24 };
 
-/// The terminal in full-screen mode, restored on drop.
+/// A terminal in full-screen mode, which is restored when this is dropped.
 #[derive(Debug)]
 pub struct Screen {
     colour: bool,
+    /// The rows on the screen; empty if everything is to be redrawn.
     shown: Vec<Row>,
 }
 
 impl Screen {
-    /// Takes the terminal over; `colour` allows bold and dim text.
+    /// Puts the terminal into full-screen mode. `colour` allows bold and dim text.
     ///
     /// # Errors
     ///
-    /// If standard input and output are not a terminal, or one that cannot be set.
+    /// If standard input and output are not a terminal, or its mode cannot be set.
     pub fn open(colour: bool) -> io::Result<Screen> {
-        // A panic that aborts drops nothing.
+        // A panic may abort the program without dropping the screen, so the panic hook restores the terminal too.
         let before = std::panic::take_hook();
         std::panic::set_hook(Box::new(move |panic| {
             restore();
             before(panic);
         }));
-        // Made first, so that a terminal that is half set is restored.
+        // The screen exists before the mode is set, so that its drop restores a terminal that is only partly set.
         let mut screen = Screen { colour, shown: Vec::new() };
         screen.take()?;
         Ok(screen)
     }
 
-    /// Takes the terminal over again and redraws everything.
+    /// Sets the mode of the terminal again, and redraws everything.
     fn take(&mut self) -> io::Result<()> {
-        // Another program may have changed the mode since.
+        // Another program may have changed the mode while this program was stopped.
         disable_raw_mode()?;
         enable_raw_mode()?;
         self.shown.clear();
         execute!(io::stdout(), EnterAlternateScreen, Hide, Clear(ClearType::All))
     }
 
-    /// Its size now.
+    /// The size of the terminal now.
     fn size() -> Size {
         match crossterm::terminal::size() {
             Ok((columns @ 1.., rows @ 1..)) => Size { columns: columns.into(), rows: rows.into() },
@@ -279,12 +279,7 @@ impl Screen {
         }
     }
 
-    /// Makes the next `show` redraw everything, as after a change of size.
-    fn forget(&mut self) {
-        self.shown.clear();
-    }
-
-    /// Shows these rows; writes only those that differ.
+    /// Shows these rows, and writes only rows that differ from those shown.
     ///
     /// # Errors
     ///
@@ -313,11 +308,6 @@ impl Screen {
         self.shown = rows;
         out.flush()
     }
-
-    /// Rings the bell.
-    fn ring() -> io::Result<()> {
-        execute!(io::stdout(), Print('\u{7}'))
-    }
 }
 
 impl Drop for Screen {
@@ -326,7 +316,7 @@ impl Drop for Screen {
     }
 }
 
-/// Restores the terminal if it is in full-screen mode. If that fails, there is no terminal left to restore.
+/// Restores the terminal if it is in full-screen mode. An error is ignored, since the terminal is then gone.
 fn restore() {
     if is_raw_mode_enabled().unwrap_or(false) {
         let _ = execute!(io::stdout(), SetAttribute(Attribute::Reset), Show, LeaveAlternateScreen);

@@ -1,4 +1,4 @@
-//! The values of options, each read with its unit and checked against its range, and the options of an evening.
+//! The options that describe a session, and the readers of option values, with their units and ranges.
 
 use std::path::PathBuf;
 
@@ -9,8 +9,8 @@ use crate::model::{Date, Format, StepKind, Temperature, Volume};
 use crate::source::{Diagnostic, is_hidden};
 use crate::vocabulary::{Capture, Count, respelled, unit};
 
-// The recipe and the conditions. Not a doc comment, which would replace the command's own in its help.
-#[derive(Debug, clap::Args)]
+// The recipe and the conditions of a session. A doc comment here would replace the help text of the command.
+#[derive(clap::Args)]
 pub(super) struct Evening {
     /// A recipe's name, a file, or - for standard input
     pub(super) recipe: PathBuf,
@@ -45,16 +45,16 @@ pub(super) struct Evening {
     pub(super) no_config: bool,
 }
 
-/// The temperatures of `--at`: that of the evening, and those of single steps.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// The temperatures of `--at`: of all baths, and of single steps.
+#[derive(Clone, PartialEq, Eq)]
 pub(super) struct At {
     pub(super) temperature: Temperature,
     pub(super) scale: Scale,
     pub(super) steps: Vec<StepTemperature>,
 }
 
-/// The counts and formats of `--rolls`; no format for a bare number, which means the tank's only one. With a plain
-/// `Vec`, clap would expect the option once for each.
+/// The counts and formats of `--rolls`. A count without a format means the only format of the tank. With a plain `Vec`,
+/// clap would expect an option for each item.
 pub(super) type RollsAsked = Vec<(u32, Option<Format>)>;
 
 /// Reads `21.5C`, or `37.8C,wash=30C`.
@@ -73,12 +73,11 @@ pub(super) fn at(text: &str) -> Result<At, String> {
             None => own = Some(temperature(piece)?),
         }
     }
-    let (temperature, scale) =
-        own.ok_or("the temperature of the evening is missing; write 37.8C,wash=30C")?;
+    let (temperature, scale) = own.ok_or("the temperature of the baths is missing; write 37.8C,wash=30C")?;
     Ok(At { temperature, scale, steps })
 }
 
-/// A kind of step, and a step's own name if given.
+/// A kind of step, and the name of the step if it is given.
 pub(super) type StepAsked = (StepKind, Option<String>);
 
 /// Reads `fix`, or `wash-last`.
@@ -87,7 +86,7 @@ pub(super) fn step(text: &str) -> Result<StepAsked, String> {
     if let Some(kind) = StepKind::parse(text) {
         return Ok((kind, None));
     }
-    // The longest kind that fits: `bleach-fix-last` is a bleach-fix, not a bleach.
+    // The longest kind that the text begins with: `bleach-fix-last` is a bleach-fix, not a bleach.
     let fits = |kind: StepKind| {
         let name = text.strip_prefix(kind.word())?.strip_prefix(['-', ' '])?;
         Some((kind, Some(name.to_owned())))
@@ -99,7 +98,7 @@ pub(super) fn step(text: &str) -> Result<StepAsked, String> {
     })
 }
 
-/// Reads `21.5C`, with its scale.
+/// Reads a temperature such as `21.5C`, with its scale.
 pub(super) fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
     let number = |letter: char| letter.is_ascii_digit() || "+-./ ".contains(letter);
     let word = text.trim_start_matches(number).trim_end();
@@ -107,7 +106,7 @@ pub(super) fn temperature(text: &str) -> Result<(Temperature, Scale), String> {
     Ok((value::<Temperature, _>(text)?, if is_fahrenheit { Scale::Fahrenheit } else { Scale::Celsius }))
 }
 
-/// Reads a value as a statement of a recipe reads it.
+/// Reads a value in the spelling of recipe files.
 pub(super) fn value<T, V>(text: &str) -> Result<V, String>
 where
     T: for<'a> Capture<Of<'a> = V>,

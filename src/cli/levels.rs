@@ -13,21 +13,21 @@ use crate::source::{Level, Sources, Span};
 
 /// The name of the config file.
 const FILE: &str = "wetside.toml";
-/// A whole config file.
+/// A config file that a help text shows as an example.
 const EXAMPLE: &str = "[levels]\nwet-after-dry = \"off\"\n";
 
 /// The content of a config file.
-#[derive(Debug, serde::Deserialize)]
+#[derive(serde::Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Config {
     #[serde(default)]
     levels: BTreeMap<Spanned<String>, Spanned<String>>,
 }
 
-/// The severities for a call that names these files and folders; this folder if none.
+/// The severities for a command line that names these files and folders; if it names none, for the current folder.
 ///
 /// # Errors
-/// The config file has errors, or the files have different ones.
+/// The config file has errors, or the files have different config files.
 pub(super) fn levels(paths: &[PathBuf], no_config: bool) -> Result<Levels, Failure> {
     let Some(file) = (if no_config { None } else { config_of(paths)? }) else {
         return Ok(Levels::default());
@@ -38,7 +38,7 @@ pub(super) fn levels(paths: &[PathBuf], no_config: bool) -> Result<Levels, Failu
     })
 }
 
-/// Sets the severities that a call gives as `RULE=SEVERITY`.
+/// Sets the severities that `--level` gives as `RULE=SEVERITY`.
 ///
 /// # Errors
 /// There is no such rule or severity.
@@ -68,16 +68,16 @@ pub(super) fn level(word: &str) -> Result<Option<Level>, String> {
     Err(format!("'{word}' is not a severity; write off, advice, warning or error"))
 }
 
-/// The config file of a root. A link that leads nowhere counts, so that it is reported.
+/// The config file of a root, if it exists. A link to no file counts, so that its error is reported.
 fn in_root(root: &Path) -> Option<PathBuf> {
     Some(root.join(FILE)).filter(|file| file.is_file() || file.is_symlink())
 }
 
-/// The one config file of all these paths. A path that does not exist is reported when it is read.
+/// The config file of all these paths, if they have one. A path that does not exist is reported later, when it is read.
 fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };
-    // Each folder is looked at once, however many of its files are named.
+    // Each folder is examined once, even if several of its files are named.
     let mut folders = BTreeSet::new();
     let mut configs: BTreeMap<Option<PathBuf>, &Path> = BTreeMap::new();
     for path in paths {
@@ -103,7 +103,7 @@ fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
 
 fn read(path: &Path) -> Result<Levels, String> {
     let name = root::shown(path, path).display().to_string();
-    // A config file from elsewhere must not choose which file outside its root is read, or learn whether it exists.
+    // A downloaded project must not make the program read a file outside its root, or show whether such a file exists.
     let real = std::fs::canonicalize(path).ok();
     let real = real.filter(|real| path.parent().is_some_and(|root| real.starts_with(root)));
     let real = real.ok_or_else(|| format!("{name} is a link that leads out of its root"))?;
@@ -117,7 +117,7 @@ fn read(path: &Path) -> Result<Levels, String> {
     Err(format!("{name}:{}:{}: {why}", at.line, at.column))
 }
 
-/// Sets the severities of a config file; else the bytes that are wrong, and why.
+/// Sets the severities of a config file. The error has the range of the wrong bytes, and the reason.
 fn set(levels: &mut Levels, text: &str) -> Result<(), (Range<usize>, String)> {
     let config: Config = toml::from_str(text)
         .map_err(|error| (error.span().unwrap_or_default(), error.message().to_owned()))?;

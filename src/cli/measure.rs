@@ -21,7 +21,7 @@ use crate::vocabulary::{Capture as _, Declared, Tap};
 ///
 /// SOLUTION is the name of a solution, a file, or a file and a name. With a DILUTION such as 1+4 the sheet is for
 /// diluting it from its bottle, without one for weighing its formula.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",
     after_help = "Examples:\n  wetside measure mq-borax --make 2.5l\n  wetside measure mq-carbonate --make 2.5l --have carbonate=monohydrate --have bromide=10%\n  wetside measure acetic-stop --make 1l --have acetic-acid=99.5% --scale 0.01g\n  wetside measure mq-borax --make 32us-fl-oz --units us --taps 12C,55C\n  wetside measure rapid-fix 1+4 --make 2.5l --at 20C --stock-at 23C\n  wetside measure recipes/solutions.wet wetting-agent 1+200 --make 2.5l"
@@ -64,7 +64,7 @@ pub(super) struct Arguments {
 }
 
 /// The units of a sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 enum Units {
     /// Grams and millilitres
     Metric,
@@ -72,7 +72,7 @@ enum Units {
     Us,
 }
 
-/// Reads `carbonate=monohydrate`, `acetic-acid=99.5%`.
+/// Reads an ingredient and its form, such as `carbonate=monohydrate` or `acetic-acid=99.5%`.
 fn had(text: &str) -> Result<Had, String> {
     let wrong =
         || format!("'{text}' is not an ingredient and its form; write carbonate=monohydrate or bromide=10%");
@@ -87,7 +87,7 @@ fn had(text: &str) -> Result<Had, String> {
     Ok(Had { name: name.to_owned(), form })
 }
 
-/// Reads `--taps`: `12C,55C`, in either order.
+/// Reads the temperatures of the two taps, such as `12C,55C`, in either order.
 fn taps(text: &str) -> Result<Taps, String> {
     let both = text.split(',').map(value::<Tap, _>).collect::<Result<Vec<_>, String>>()?;
     let [one, other] = both.as_slice() else {
@@ -96,10 +96,9 @@ fn taps(text: &str) -> Result<Taps, String> {
     Taps::of(*one, *other).ok_or_else(|| format!("both taps are at {one}; leave --taps out"))
 }
 
-/// The resolution of a darkroom scale: common practice, no source.
+/// The usual resolution of a darkroom scale: common practice, without a source.
 const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 
-/// Finds, checks, measures and writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let (path, name, dilution) = named(arguments)?;
@@ -124,7 +123,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[&reader])
 }
 
-/// The file of SOLUTION, and the name and the dilution if the call gives them.
+/// The file of SOLUTION, and the name and the dilution if the command line has them.
 fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilution>), Failure> {
     let given = &arguments.solution;
     let (name, rest) = match arguments.rest.as_slice() {
@@ -144,7 +143,7 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
     Ok((file, name, dilution))
 }
 
-/// Whether to weigh or dilute. Refuses options of the other.
+/// The task of the sheet: weighing, or diluting if a dilution is given. Refuses options of the other task.
 fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Failure> {
     let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
     let Some(dilution) = dilution else {
@@ -178,7 +177,7 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Fai
     Ok(Asked::Diluting(Diluting { dilution, warmth }))
 }
 
-/// The solution of a file with that name, else the only one, and the warnings about it.
+/// The solution of a file with that name, or without a name the only solution; and the warnings about it.
 fn chosen(
     path: PathBuf,
     name: Option<&str>,
@@ -199,7 +198,7 @@ fn chosen(
     let all: Vec<_> = known.iter().map(|one| (one.name.as_str(), file, *one)).collect();
     let solution = find::one_of(Declared::Solution, name, reader.name(file), &all, &reader.sources)?;
     let solution = Arc::clone(solution);
-    // A hidden character makes the whole file suspect.
+    // A hidden character anywhere in the file may affect every solution.
     let concerns = |finding: &&Diagnostic| {
         let is_near = finding.name == "hidden-character" || solution.extent.holds(finding.span);
         finding.level == Level::Warning && is_near

@@ -1,4 +1,5 @@
-//! `check --mend`: applies the fixes that are certain, in rounds, so that every recipe that was sound stays the same.
+//! `check --mend`: applies the fixes that are certain, in rounds. It applies no fix that changes a recipe without
+//! errors.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
@@ -13,12 +14,12 @@ use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{ending, is_damage};
 
-/// A fix can reveal another; this many rounds look for more.
+/// The most rounds, since a fix can make another fix possible.
 const ROUNDS_MAX: usize = 10;
-/// The most checks that look for the fixes that would alter a recipe.
+/// The most checks that look for fixes which would change a recipe without errors.
 const TRIALS_MAX: usize = 100;
 
-/// The result of a check.
+/// The texts and the result of a check.
 struct State {
     sources: Sources,
     /// The fingerprints of all sound recipes.
@@ -26,23 +27,24 @@ struct State {
     findings: Vec<Diagnostic>,
 }
 
-/// The file, the name and the message of a finding, wherever it has moved to.
+/// The file, the name and the message of a finding. They stay the same when other fixes move the finding.
 type Key = (FileId, &'static str, String);
 
 /// A finding and its certain fix.
 type Mend = (Diagnostic, Fix);
 
-/// What stays the same from round to round.
+/// The inputs of every round.
 struct Bench<'a> {
     library: &'a dyn Files,
     levels: &'a Levels,
     /// The files that may be changed, with their paths.
     roots: BTreeMap<FileId, PathBuf>,
-    /// The files whose content is uncertain; they are not changed.
+    /// The files that are damaged, as by conflict markers. They are not changed.
     damaged: BTreeSet<FileId>,
 }
 
-/// Applies the fixes, writes unless `dry`, and shows the other findings; status 1 for those of severity `fail_on`.
+/// Applies the fixes, writes the files unless `dry`, and shows the other findings. Findings of severity `fail_on` or
+/// above give exit status 1.
 pub(super) fn run(
     paths: &[PathBuf],
     dry: bool,
@@ -94,11 +96,10 @@ pub(super) fn run(
             "see above; the findings are those with all fixes applied",
         );
     }
-    let has_findings = count.at_least(fail_on) > 0 || (dry && !done.is_empty());
-    Ok(if has_findings { Ended::WithFindings } else { Ended::Done })
+    Ok(Ended::with(count.at_least(fail_on) > 0 || dry && !done.is_empty()))
 }
 
-/// A text as `check --mend` leaves it. The files that it uses are those of the library, and do not change.
+/// The text after `check --mend`. The files that the text uses come from `library` and are not changed.
 pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
     let mut sources = Sources::default();
     let file = sources.add(name, text);
@@ -121,7 +122,8 @@ impl<'a> Bench<'a> {
         (bench, start)
     }
 
-    /// Checks the texts with these edits. Files keep their numbers, since new ones are added at the end.
+    /// Checks the texts with these edits. Files keep their numbers, since files that are read for the first time come
+    /// last.
     fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
@@ -135,7 +137,7 @@ impl<'a> Bench<'a> {
         State { marks: marks.collect(), sources, findings }
     }
 
-    /// The state when no certain fix is left, and what was done to which file.
+    /// The state after the last fix, and a line about each fix with its file.
     fn mended(&self, mut state: State) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
         let mut refused: BTreeSet<Key> = BTreeSet::new();
@@ -143,7 +145,7 @@ impl<'a> Bench<'a> {
         for _ in 0..ROUNDS_MAX {
             let mends = self.certain(&state, &refused);
             let (mut applied, mut next, mut groups) = (Vec::new(), None, vec![mends]);
-            // A group that would alter a recipe is halved, so that one bad fix costs few checks.
+            // If a group of fixes would change a recipe, its halves are tried, so that one bad fix costs few checks.
             while let Some(mut group) = groups.pop().filter(|group| !group.is_empty() && trials < TRIALS_MAX)
             {
                 trials += 1;
@@ -164,15 +166,15 @@ impl<'a> Bench<'a> {
         (state, done)
     }
 
-    /// The fixes that may be applied together: certain, not refused, in files that may be changed, and not touching
-    /// each other.
+    /// The fixes to try together: they are certain, not refused, apart from each other, and in files that may be
+    /// changed.
     fn certain(&self, state: &State, refused: &BTreeSet<Key>) -> Vec<Mend> {
         let may = |edit: &Edit| {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // The ends of the edits by their starts. No two overlap, so only the last one that starts before the end of an
-        // edit can reach into it.
+        // The ends of the chosen edits by their starts. Chosen edits do not overlap, so only the last one that starts
+        // before the end of a new edit can overlap it.
         let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
@@ -205,7 +207,7 @@ impl<'a> Bench<'a> {
     }
 }
 
-/// A text with these edits, which are in order and apart; what they insert has the line endings of the text.
+/// A text with these edits, which are sorted and do not overlap. Inserted lines get the line endings of the text.
 fn with(text: &str, edits: &[&Edit]) -> String {
     let end = ending(text);
     let (mut new, mut at) = (String::with_capacity(text.len()), 0);
@@ -222,7 +224,7 @@ fn key(finding: &Diagnostic) -> Key {
     (finding.span.file, finding.name, finding.message.clone())
 }
 
-/// What was done, on one line.
+/// The line that reports an applied fix.
 fn line(sources: &Sources, (finding, fix): &Mend) -> String {
     let (place, name) = (sources.place(finding.span), printable(sources.name(finding.span.file)));
     let words = printable(&format!("{}: {}", finding.message, fix.title));

@@ -1,5 +1,5 @@
-//! The command line: arguments in, files read, bytes out, an exit status. Only this module touches the machine; it
-//! computes nothing itself.
+//! The command line: reads arguments and files, writes results, and returns an exit status. Only this module and `disk`
+//! access the machine. Other modules do the calculations.
 
 mod batches;
 mod card;
@@ -41,8 +41,8 @@ use output::Terminal;
 
 use crate::editor::{self, Desk};
 
-/// How a call ended, as its exit status.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// How a command ended; the value is the exit status.
+#[derive(Clone, Copy, PartialEq, Eq)]
 enum Ended {
     Done = 0,
     /// Something was reported: errors, a difference, changes of a dry run, rolls that are left out.
@@ -53,9 +53,9 @@ enum Ended {
 
 /// Recipes for film, kept as text, compiled into tonight's card
 ///
-/// Exit status: 0 done; 1 errors, a difference or something left to do; 2 the call is wrong; 70 an internal
+/// Exit status: 0 done; 1 errors, a difference or something left to do; 2 an error in the command line; 70 an internal
 /// error.
-#[derive(Debug, Parser)]
+#[derive(Parser)]
 #[command(name = "wetside", version, arg_required_else_help = true, max_term_width = 80)]
 struct Arguments {
     /// When to use colour; auto: on a terminal, unless NO_COLOR is set or TERM is dumb
@@ -65,7 +65,7 @@ struct Arguments {
     command: Command,
 }
 
-#[derive(Debug, Subcommand)]
+#[derive(Subcommand)]
 enum Command {
     Start(start::Arguments),
     Card(Box<card::Arguments>),
@@ -135,6 +135,12 @@ fn with(arguments: impl Iterator<Item = OsString>) -> ExitCode {
     }))
 }
 
+impl Ended {
+    fn with(has_findings: bool) -> Ended {
+        if has_findings { Ended::WithFindings } else { Ended::Done }
+    }
+}
+
 /// These items in order, without repetitions.
 fn each_once<T: PartialEq>(items: impl Iterator<Item = T>) -> Vec<T> {
     items.fold(Vec::new(), |mut all, item| {
@@ -168,7 +174,8 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
     }
 }
 
-/// Serves until the editor leaves. The protocol's status for an editor that leaves without asking for the end is 1.
+/// Runs the language server until the editor leaves. The protocol wants exit status 1 if the editor leaves without a
+/// `shutdown` request.
 fn serve(no_config: bool) -> Result<Ended, Failure> {
     let disk = || {
         let mut disk = Disk::default();

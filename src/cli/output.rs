@@ -10,8 +10,8 @@ use super::root::printable;
 use super::{Ended, Failure, Reader, fail, write};
 use crate::report::Look;
 
-/// The look of findings on each stream, and whether it is a terminal.
-#[derive(Debug, Clone, Copy)]
+/// The look of findings on each stream, and whether the stream is a terminal.
+#[derive(Clone, Copy)]
 pub(super) struct Terminal {
     pub(super) out: Look,
     pub(super) err: Look,
@@ -20,7 +20,7 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
-    /// Inspects the streams and the environment. An explicit choice overrides both.
+    /// Inspects the streams and the environment, unless `choice` is `always` or `never`.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let out_is_terminal = std::io::stdout().is_terminal();
         let err_is_terminal = std::io::stderr().is_terminal();
@@ -40,12 +40,12 @@ impl Terminal {
     }
 }
 
-/// Prints the result of a call on standard output. A pipe that its reader closed is no error.
+/// Prints a result on standard output. It is no error if the reader of a pipe has closed it.
 pub(super) fn print(text: impl AsRef<[u8]>) -> Result<Ended, Failure> {
     printed(text).map(|_| Ended::Done)
 }
 
-/// Prints text on standard output. Returns whether something still reads it.
+/// Prints text on standard output. Returns `false` if the reader of a pipe has closed it.
 pub(super) fn printed(text: impl AsRef<[u8]>) -> Result<bool, Failure> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_ref()).and_then(|()| out.flush()) {
@@ -57,12 +57,12 @@ pub(super) fn printed(text: impl AsRef<[u8]>) -> Result<bool, Failure> {
     }
 }
 
-/// Prints text on standard error; an error there cannot be reported.
+/// Prints text on standard error. A failure is ignored, since it could not be reported.
 pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The endings of file names that are not the name of their form; the strip has none, as `.svg` is the curve.
+/// The forms whose file names do not end in the form's name. The strip has no ending, since `.svg` means the curve.
 const ENDINGS: [(&str, &str); 3] = [("text", "txt"), ("curve", "svg"), ("strip", "")];
 
 /// The ending of the file names of a form.
@@ -72,8 +72,8 @@ fn ending(form: &impl ValueEnum) -> String {
     own.map_or(name, |(_, ending)| (*ending).to_owned())
 }
 
-/// The forms of most results.
-#[derive(Debug, Clone, Copy, ValueEnum)]
+/// The forms of a result that is text or JSON.
+#[derive(Clone, Copy, ValueEnum)]
 pub(super) enum TextOrJson {
     /// For people
     Text,
@@ -81,8 +81,8 @@ pub(super) enum TextOrJson {
     Json,
 }
 
-// The form of a result, and where it goes. Not a doc comment, which would replace the command's own in its help.
-#[derive(Debug, clap::Args)]
+// The form and the file of a result. A doc comment here would replace the help text of the command.
+#[derive(clap::Args)]
 pub(super) struct Output<F: ValueEnum + Send + Sync + 'static = TextOrJson> {
     /// What to write; if not given, the ending of the file name decides
     #[arg(long = "as", value_enum)]
@@ -109,7 +109,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     /// The form of `--as`, else that of the file name's ending, else the default.
     ///
     /// # Errors
-    /// The name has another ending, or none.
+    /// The file name has no ending, or no form has that ending.
     pub(super) fn form(&self) -> Result<F, Failure> {
         let forms = F::value_variants();
         let given = self.file().map(|path| path.extension().and_then(OsStr::to_str).unwrap_or_default());
@@ -150,7 +150,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     }
 }
 
-/// Refuses a file that only `--replace` may replace.
+/// Refuses to replace a file for which `--replace` is needed.
 fn may_replace(path: &Path) -> Result<(), Failure> {
     let Ok(there) = std::fs::symlink_metadata(path) else { return Ok(()) };
     let what = if there.is_symlink() {

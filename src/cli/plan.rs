@@ -25,7 +25,7 @@ use crate::vocabulary::{Declared, Moment};
 ///
 /// Rolls share a tank if their steps are the same at that temperature. The loads are as few as possible, and in the
 /// order in which the rolls were shot if that needs no more loads. Rolls that the journal has as developed are left out.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     override_usage = "wetside plan [OPTIONS] <BACKLOG> [NAME]\n       wetside plan [OPTIONS] --from <FILE>",
     after_help = "Examples:\n  wetside plan autumn --tank tall-five --at 21C\n  wetside plan autumn --tank tall-five --package rapid-fix=1l --within 15s\n  wetside plan autumn --tank tall-five --at 21C --on 2026-11-25 --a-day 2 --every 7\n  wetside plan --from labels.csv --tank tall-five -o plan.html"
@@ -67,8 +67,7 @@ pub(super) struct Arguments {
     output: Output<Form>,
 }
 
-/// The forms of a plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 enum Form {
     /// For people
     Text,
@@ -85,7 +84,6 @@ enum Form {
 /// The default temperature: 20 °C, 68 °F.
 const USUAL: Temperature = Temperature::celsius_whole(20);
 
-/// Finds, checks, plans and writes.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
     let mut reader = Reader::default();
@@ -108,20 +106,20 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::Done)
 }
 
-/// What a plan needs.
+/// What a plan is made from.
 struct Found {
     shelf: Shelf,
     backlog: Arc<Backlog>,
     tank: Arc<Tank>,
     warnings: Vec<Diagnostic>,
-    /// The files of other roots below this one.
+    /// The files of the roots below the root of the current folder.
     others: BTreeSet<FileId>,
 }
 
-/// Reads and checks the darkroom and every recipe below this folder, and finds the rolls and the tank.
+/// Reads and checks the darkroom and every recipe below the current folder, and finds the rolls and the tank.
 fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
-    let root = root::of_here();
+    let root = &*root::ROOT;
     let mut roots = darkroom::files(&darkroom::index(root), reader)?;
     if let Some(path) = named {
         darkroom::own(path, "plan")?;
@@ -153,7 +151,7 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     Ok(Found { shelf, backlog, tank, warnings: of_level(Level::Warning).collect(), others })
 }
 
-/// The rolls of a list from a spreadsheet.
+/// Reads the rolls of a list from a spreadsheet.
 fn from_list(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Arc<Backlog>, Failure> {
     let file = reader.read(path)?;
     let name = path.file_stem().unwrap_or_default().to_string_lossy();
@@ -161,7 +159,7 @@ fn from_list(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Arc<Back
     rolls.map(Arc::new).map_err(|errors| reader.refused(errors))
 }
 
-/// The named backlog, or the only one of its file.
+/// The backlog with the given name, or the only backlog of the given file.
 fn backlog(
     arguments: &Arguments,
     shelf: &Shelf,
@@ -182,7 +180,7 @@ fn backlog(
     one.map(Arc::clone)
 }
 
-/// The named tank, else the only one that the backlog's file can name, else the only one.
+/// The tank of `--tank`, else the only tank that the backlog's file declares or uses, else the only tank of all files.
 fn tank(
     arguments: &Arguments,
     shelf: &Shelf,
@@ -197,7 +195,7 @@ fn tank(
         return Ok(Arc::clone(one));
     }
     let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
-    // A name that several tanks have does not choose one.
+    // Several tanks may have this name. The search for it then reports them.
     let only = known.first().copied().filter(|_| known.len() == 1);
     match arguments.tank.as_deref().or(only) {
         Some(name) => {
@@ -250,7 +248,7 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
     )
 }
 
-/// The rolls as a file at `to`, or in this folder.
+/// The rolls as the text of a recipe file at `to`, or in the current folder.
 ///
 /// # Errors
 /// A file at that path cannot use the films of these rolls.
@@ -261,7 +259,7 @@ fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<Stri
     let path_to =
         |file: FileId| root::relative(&reader.disk.path(reader.name(file))?, root::folder_of(&real));
     let mut error = None;
-    // Files that declare the same names need prefixes.
+    // The second attempt gives the files prefixes, since they may declare the same names.
     for prefixed in [false, true] {
         let Some(text) = text(found, &name, prefixed, path_to) else { break };
         let mut alone = Reader::default();
@@ -280,7 +278,7 @@ fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<Stri
     )
 }
 
-/// The text; `None` if it cannot use a file. The second file and those after it may get prefixes.
+/// The text; `None` if it cannot use a file that it needs. With `prefixed`, all files but the first get prefixes.
 fn text(
     found: &Found,
     name: &str,
@@ -325,7 +323,7 @@ fn text(
     Some(text + "}\n")
 }
 
-/// A name in the language for a list with this name.
+/// A name that the language allows, made from the name of a list.
 fn valid_name(name: &str) -> String {
     let name = name.to_lowercase();
     let words = name.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty());

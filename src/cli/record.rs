@@ -21,7 +21,7 @@ use ledger::Ledger;
 /// Add tonight's session to the journal, or retract one
 ///
 /// The options of card describe the session. The command only appends to the journal, and refuses what contradicts it.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]",
     after_help = "Examples:\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo evening-2026-11-12 --because \"it was postponed\""
@@ -56,7 +56,6 @@ pub(super) struct Arguments {
     because: Option<String>,
 }
 
-/// Records or retracts a session.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     match &arguments.evening {
         Some(_) if arguments.because.is_some() => {

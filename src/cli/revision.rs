@@ -1,5 +1,5 @@
-//! Reads recipes at a revision, through git and without a shell. A given name goes to git only to find its commit, and
-//! nothing outside the repository's tree is read.
+//! Reads recipes at a revision of git, without a shell. The revision's name is used only to find its commit, and
+//! nothing outside the tree of this commit is read.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -8,22 +8,21 @@ use super::{Failure, fail, root};
 use crate::disk::decoded;
 use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slashes};
 
-/// The characters of a revision's name besides letters and digits.
+/// The characters besides letters and digits in the name of a revision.
 const SIGNS: &str = "/._-~^@{}+=,#%:";
 
-/// The files of one revision. The name of each is the revision and its path from the root of the repository.
-#[derive(Debug)]
+/// The files of one revision. The name of a file is the revision, a colon and the path from the root of the repository.
 pub(super) struct Revision {
-    /// The given name.
+    /// The name of the revision in the command line.
     named: String,
     /// The hash of its commit.
     commit: String,
-    /// The path of this folder in the repository.
+    /// The path of the current folder in the repository.
     folder: PathBuf,
 }
 
 impl Revision {
-    /// The revision of that name in the repository of this folder.
+    /// The revision of that name in the repository of the current folder.
     pub(super) fn of(named: &str) -> Result<Revision, Failure> {
         let strange = |letter: char| !letter.is_alphanumeric() && !SIGNS.contains(letter);
         if named.is_empty() || named.starts_with('-') || named.contains(strange) {
@@ -32,18 +31,16 @@ impl Revision {
                 "write a branch, a tag or a commit before the colon: HEAD~1:recipes/films.wet",
             );
         }
-        let folder = git(&["rev-parse", "--show-prefix"])?.ok_or_else(|| {
+        let here = Path::new(".");
+        let folder = git(here, &["rev-parse", "--show-prefix"])?.ok_or_else(|| {
             Failure::new(
                 "this folder is in no repository that git can read",
                 "compare two files, or go to the folder of the recipes",
             )
         })?;
-        let commit = format!("{named}^{{commit}}");
-        let found = git(&["rev-parse", "--verify", "--quiet", "--end-of-options", &commit])?;
-        let commit = found.map(|bytes| String::from_utf8_lossy(&bytes).trim().to_owned());
-        let commit = commit.ok_or_else(|| {
+        let commit = commit(here, named)?.ok_or_else(|| {
             Failure::new(
-                format!("git knows no revision '{named}' here"),
+                format!("git has no revision '{named}' here"),
                 "git log --oneline lists the commits, git branch the branches",
             )
         })?;
@@ -51,7 +48,7 @@ impl Revision {
         Ok(Revision { named: named.to_owned(), commit, folder: PathBuf::from(folder) })
     }
 
-    /// Reads a file by its path from this folder.
+    /// Reads a file by its path from the current folder.
     pub(super) fn read_named(&self, sources: &mut Sources, path: &str) -> Result<FileId, Failure> {
         let read = self.below(&self.folder, Path::new(""), path).and_then(|name| {
             let text = self.read(&name)?;
@@ -72,13 +69,13 @@ impl Revision {
         })
     }
 
-    /// The name of the file at that path from a folder of the repository, if it is below that root.
+    /// The name of the file at that path from a folder of the repository, if the file is below `root`.
     fn below(&self, folder: &Path, root: &Path, path: &str) -> Result<String, NotRead> {
         let inside = below(folder, root, path).ok_or(NotRead::Outside)?;
         Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
-    /// The path in a name, after the revision.
+    /// The path of a file from the root of the repository, by the file's name.
     fn inside<'a>(&self, name: &'a str) -> Result<&'a str, NotRead> {
         let path = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
         path.ok_or(NotRead::Outside)
@@ -94,8 +91,9 @@ impl Files for Revision {
     fn read(&self, name: &str) -> Result<String, NotRead> {
         let path = self.inside(name)?;
         let unreadable = |words: &str| NotRead::Unreadable(words.to_owned());
-        let failed = |_: Failure| unreadable("git cannot be run");
-        let row = git(&["ls-tree", "-z", "-l", "--full-tree", &self.commit, "--", path]).map_err(failed)?;
+        let git =
+            |arguments: &[&str]| git(Path::new("."), arguments).map_err(|_| unreadable("git cannot be run"));
+        let row = git(&["ls-tree", "-z", "-l", "--full-tree", &self.commit, "--", path])?;
         let row = row.map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).unwrap_or_default();
         let mut columns = row.split_whitespace();
         match columns.next().unwrap_or("") {
@@ -107,31 +105,36 @@ impl Files for Revision {
             return Err(NotRead::NotText("it was over 1 MiB".to_owned()));
         }
         let object = format!("{}:{path}", self.commit);
-        let bytes = git(&["show", "--no-textconv", "--end-of-options", &object]).map_err(failed)?;
+        let bytes = git(&["show", "--no-textconv", "--end-of-options", &object])?;
         decoded(bytes.ok_or_else(|| unreadable("git does not have it"))?)
     }
 }
 
-/// The current commit of the repository of a folder, if it has this text under this name. Line endings may differ,
-/// since git may convert them.
+/// The current commit of the repository of a folder, if the file with this name has this text there. Line endings may
+/// differ, since git may convert them.
 pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
-    let folder = folder.to_str()?;
-    let ask = |arguments: &[&str]| git(&[&["-C", folder], arguments].concat()).ok().flatten();
-    let commit = ask(&["rev-parse", "--verify", "--quiet", "--end-of-options", "HEAD^{commit}"])?;
-    let commit = String::from_utf8(commit).ok()?.trim().to_owned();
+    let commit = commit(folder, "HEAD").ok()??;
     let object = format!("{commit}:./{name}");
-    let size = String::from_utf8(ask(&["cat-file", "-s", &object])?).ok()?;
+    let size = String::from_utf8(git(folder, &["cat-file", "-s", &object]).ok()??).ok()?;
     size.trim().parse().ok().filter(|size: &u64| *size <= BYTES_MAX)?;
-    let then = ask(&["show", "--no-textconv", "--end-of-options", &object])?;
+    let then = git(folder, &["show", "--no-textconv", "--end-of-options", &object]).ok()??;
     let same = |text: &str| text.replace("\r\n", "\n");
     (same(&decoded(then).ok()?) == same(text)).then_some(commit)
 }
 
-/// What git prints; `None` if it fails. It does not prompt or fetch, and expands no path.
-fn git(arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
+/// The hash of the commit that a revision's name means, in the repository of a folder.
+fn commit(folder: &Path, named: &str) -> Result<Option<String>, Failure> {
+    let named = format!("{named}^{{commit}}");
+    let found = git(folder, &["rev-parse", "--verify", "--quiet", "--end-of-options", &named])?;
+    Ok(found.map(|bytes| String::from_utf8_lossy(&bytes).trim().to_owned()))
+}
+
+/// The output of git; `None` if git fails. Git does not prompt or fetch, and does not expand patterns in paths.
+fn git(folder: &Path, arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
     let run = Command::new("git")
         .args(["--no-pager", "--literal-pathspecs"])
         .args(arguments)
+        .current_dir(folder)
         .envs([("GIT_OPTIONAL_LOCKS", "0"), ("GIT_TERMINAL_PROMPT", "0"), ("GIT_NO_LAZY_FETCH", "1")])
         .stdin(Stdio::null())
         .output();

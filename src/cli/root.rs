@@ -11,22 +11,10 @@ use crate::report::sanitise;
 /// The folder that holds the collections of a root.
 const COLLECTIONS: &str = "collections";
 
-/// The current folder and its root.
-static HERE: LazyLock<(PathBuf, PathBuf)> = LazyLock::new(|| {
-    let here = std::fs::canonicalize(".").unwrap_or_default();
-    let root = above(&here);
-    (here, root)
-});
-
-/// The current folder, in which the program was started.
-pub(super) fn here() -> &'static Path {
-    &HERE.0
-}
-
+/// The current folder.
+pub(super) static HERE: LazyLock<PathBuf> = LazyLock::new(|| std::fs::canonicalize(".").unwrap_or_default());
 /// The root of the current folder.
-pub(super) fn of_here() -> &'static Path {
-    &HERE.1
-}
+pub(super) static ROOT: LazyLock<PathBuf> = LazyLock::new(|| above(&HERE));
 
 /// The root of a folder: the nearest root at or above the folder, else the folder itself.
 pub(super) fn above(folder: &Path) -> PathBuf {
@@ -40,8 +28,8 @@ pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
 
 /// The root of a file, if this root is below the root of the current folder.
 pub(super) fn other(file: &Path) -> Option<&Path> {
-    let folder = file.parent().filter(|folder| folder.starts_with(of_here()))?;
-    Some(below(of_here(), folder)).filter(|root| *root != of_here())
+    let folder = file.parent().filter(|folder| folder.starts_with(&*ROOT))?;
+    Some(below(&ROOT, folder)).filter(|root| *root != *ROOT)
 }
 
 /// Whether the folder with that real path is a root.
@@ -87,16 +75,15 @@ pub(super) fn in_tree(file: &Path) -> PathBuf {
 /// The path for messages of a file that the command line gives: from the root of the current folder to the file, or to
 /// the link that was given. A file outside that root keeps the given path.
 pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
-    let (here, root) = &*HERE;
-    let below = |path: &Path| path.strip_prefix(root).ok().map(Path::to_owned);
+    let below = |path: &Path| path.strip_prefix(&*ROOT).ok().map(Path::to_owned);
     below(real)
-        .or_else(|| below(&joined(Path::new(""), &here.join(given))))
+        .or_else(|| below(&joined(Path::new(""), &HERE.join(given))))
         .unwrap_or_else(|| given.to_owned())
 }
 
 /// The path for messages of a file that a `use` line gives as `path`, in the file that is shown as `user`.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
-    let inside = real.strip_prefix(&HERE.1).map(Path::to_owned);
+    let inside = real.strip_prefix(&*ROOT).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
 }
 

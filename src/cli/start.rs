@@ -1,14 +1,15 @@
-//! `start`: makes a folder with a small shelf whose comments teach the language, whole or not at all.
+//! `start`: makes a folder of example recipes whose comments teach the language. If a file cannot be written, nothing
+//! is made.
 
 use std::fs::File;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
-use super::root::{folder_of, here, printable};
+use super::root::{HERE, folder_of, printable};
 use super::write::{HIDDEN, sync_names};
 use super::{Ended, Failure, fail, output};
 
-/// The files, in the order to read them.
+/// The files of the new folder, in the order to read them.
 const FILES: [(&str, &str); 6] = [
     ("films.wet", include_str!("start/films.wet")),
     ("solutions.wet", include_str!("start/solutions.wet")),
@@ -27,11 +28,11 @@ In that folder these commands work:
   wetside record jetty-400-first --at 21C --rolls 2x120 --tank two-reel --label J-01,J-02 --bath stop-a,fix-a --date 2026-11-12
 ";
 
-/// Make a folder with a small shelf to begin from
+/// Make a folder of example recipes to begin from
 ///
 /// It holds a film, its solutions, a recipe, a darkroom, a backlog of eleven rolls and an empty journal, with
 /// comments that teach the language. The folder must be empty or new.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(after_help = "Examples:\n  wetside start ../shelf")]
 pub(super) struct Arguments {
     /// The folder to make, or an empty one
@@ -39,7 +40,6 @@ pub(super) struct Arguments {
     folder: PathBuf,
 }
 
-/// Makes the folder, and prints what to do next.
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     let given = &arguments.folder;
     let not_made = |why: String| {
@@ -55,7 +55,7 @@ pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
     output::print(format!("made {name}; its files, in the order to read them:\n\n{files}\n{NEXT}"))
 }
 
-/// The path of the folder: nothing is there, or an empty folder that is not this one.
+/// The path at which the folder can be made: nothing exists there, or an empty folder other than the current one.
 fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf, Failure> {
     if std::fs::symlink_metadata(given).is_err() {
         let above = folder_of(given);
@@ -71,8 +71,8 @@ fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf
         format!("{shown} exists and is not a folder")
     } else if std::fs::read_dir(&real).map_err(failed)?.next().is_some() {
         format!("the folder {shown} is not empty")
-    } else if real == here() {
-        // It would be replaced while the caller is in it.
+    } else if real == *HERE {
+        // The folder would be replaced while the user's shell is in it.
         format!("{shown} is the current folder")
     } else {
         return Ok(real);
@@ -80,7 +80,7 @@ fn vacant(given: &Path, not_made: &impl Fn(String) -> Failure) -> Result<PathBuf
     fail(message, "nothing was changed; name a new folder: wetside start ../shelf")
 }
 
-/// Writes all files into a hidden folder, and renames it; the system refuses a place that holds something by then.
+/// Writes all files into a hidden folder and renames it. Renaming fails if the new path is not empty by then.
 fn make(place: &Path) -> std::io::Result<()> {
     let above = folder_of(place);
     let hidden = tempfile::Builder::new().prefix(HIDDEN).tempdir_in(above)?;

@@ -14,7 +14,7 @@ use crate::tidy::{Refusal, tidy};
 /// Give recipes the standard layout
 ///
 /// No value changes. A line that cannot be read stays as it is.
-#[derive(Debug, clap::Args)]
+#[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside tidy\n  wetside tidy --dry recipes\n  wetside tidy - < rough.wet > tidy.wet"
 )]
@@ -32,7 +32,7 @@ const BATCH: usize = 64;
 /// The most changes of one file that are shown.
 const SHOWN_MAX: usize = 20;
 
-/// What is to be done about a file.
+/// What to do with a file.
 enum Action {
     Nothing,
     /// Print the tidy text, or the changes.
@@ -42,12 +42,12 @@ enum Action {
         before: String,
         after: String,
     },
-    /// The file stays as it is; standard input is printed unchanged.
+    /// Leave the file as it is. Standard input is printed unchanged.
     Refuse(String),
 }
 
-/// How many files had which result.
-#[derive(Debug, Default)]
+/// The numbers of files by result.
+#[derive(Default)]
 struct Tally {
     same: usize,
     changed: usize,
@@ -55,7 +55,6 @@ struct Tally {
     failed: usize,
 }
 
-/// Reads and tidies on all cores; prints and writes in the order of the files.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let Arguments { paths, dry, .. } = arguments;
     let others = OtherRoots::default();
@@ -84,11 +83,10 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     if tally.failed > 0 {
         return fail("some files could not be tidied", "see above");
     }
-    let has_findings = tally.refused > 0 || *dry && tally.changed > 0;
-    Ok(if has_findings { Ended::WithFindings } else { Ended::Done })
+    Ok(Ended::with(tally.refused > 0 || *dry && tally.changed > 0))
 }
 
-/// Prints or writes a result. A file that is tidy by now, such as one that is named twice, is not written.
+/// Prints or writes a result. A file that is tidy by now, such as one that is named twice, is not written again.
 fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Failure> {
     let (count, text) = match action {
         Action::Nothing => (&mut tally.same, String::new()),
@@ -105,7 +103,7 @@ fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Fa
     output::print(text)
 }
 
-/// What standard error shows of a file, and what is to be done about it.
+/// The findings to print about a file on standard error, and what to do with the file.
 fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(String, Action), Failure> {
     let file = reader.read(path)?;
     let sources = &reader.sources;
@@ -136,7 +134,7 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
         Diagnostic { level: Level::Advice, ..advice }
     });
     let complaints = draw(&left_alone.collect::<Vec<_>>());
-    // The tidy form has no byte-order mark.
+    // Tidying removes a byte-order mark.
     let marked = reader.disk.had_mark(name);
     let action = if to_stdout {
         Action::Print(tidied.text)
@@ -150,8 +148,8 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
     Ok((complaints, action))
 }
 
-/// The changes of a file, each with the number of its old line. Tidying keeps all lines that are not blank, in their
-/// order, so they correspond one to one.
+/// The changes of a file, each with the line number in the old text. Tidying keeps every line that is not blank, so
+/// these lines of both texts form pairs.
 fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
     let name = printable(name);
     let mut all = Vec::new();

@@ -1,5 +1,5 @@
-//! Writes whole files: a text goes into a hidden file, which is renamed, so that a killed call leaves the old file or
-//! the new one. A call that writes a `.wet` file holds the lock of its root, so that no other call's text is lost.
+//! Writes whole files: a text goes into a hidden file, which is then renamed, so that a killed command leaves the old
+//! file or the new one. A command that writes a `.wet` file locks its root, so that no text of another command is lost.
 
 use std::fs::{File, Metadata, OpenOptions, Permissions, TryLockError};
 use std::io::{Error, ErrorKind, Read as _, Result as IoResult, Seek as _, Write as _};
@@ -12,26 +12,25 @@ use super::root::folder_of;
 use super::{Failure, root};
 use crate::source::BYTES_MAX;
 
-/// How long a call waits for the lock; writing takes some hundredths of a second, and several calls may wait.
+/// How long a command waits for the lock. Writing takes some hundredths of a second, and several commands may wait.
 const PATIENCE: Duration = Duration::from_secs(10);
-/// The pause between two attempts.
+/// The pause between two attempts to lock.
 const NAP: Duration = Duration::from_millis(10);
-/// The file that is locked where a folder cannot be; it stays there.
+/// The file that is locked if a folder cannot be locked. The file is not removed.
 const LOCK_FILE: &str = ".wetside-lock";
 /// The start of the name of a hidden file; random letters follow.
 pub(super) const HIDDEN: &str = ".wetside-";
-/// The most links in a row, the limit of Linux.
+/// The most links that are followed in a row, as on Linux.
 const LINKS_MAX: usize = 40;
 
-/// The right to write the `.wet` files of one root. The system releases it however a call ends.
-#[derive(Debug)]
+/// The right to write the `.wet` files of one root. The system releases it when the program ends in any way.
 pub(super) struct Lock(#[expect(dead_code, reason = "it is held, not read")] File);
 
 impl Lock {
     /// Waits for the lock of the root of a file, which may not exist yet.
     ///
     /// # Errors
-    /// Another call holds it for over ten seconds, or nothing can be locked.
+    /// Another command holds the lock for over ten seconds, or nothing can be locked.
     pub(super) fn of_file(path: &Path) -> Result<Lock, Failure> {
         Lock::of_root(&root::above(folder_of(&root::real(path))))
     }
@@ -39,7 +38,7 @@ impl Lock {
     /// Waits for the lock of a root. The folder is locked, since a file would lose its lock when it is replaced.
     ///
     /// # Errors
-    /// As above.
+    /// As for [`Lock::of_file`].
     pub(super) fn of_root(root: &Path) -> Result<Lock, Failure> {
         let waited = |file: IoResult<File>| {
             let began = Instant::now();
@@ -53,7 +52,7 @@ impl Lock {
         };
         let lock = waited(File::open(root)).or_else(|error| match error {
             TryLockError::WouldBlock => Err(error),
-            // Some systems cannot open a folder, or lock what is read-only.
+            // Some systems cannot open a folder, or lock a read-only one.
             TryLockError::Error(_) => {
                 let file = root.join(LOCK_FILE);
                 waited(OpenOptions::new().create(true).truncate(false).write(true).open(file))
@@ -73,8 +72,8 @@ impl Lock {
     }
 }
 
-/// Replaces the text that was `read` from a file, perhaps after a byte-order mark. Returns whether it was written: a
-/// file that has these bytes already is not.
+/// Replaces the text `read` of a file, which may have a byte-order mark before it. Returns `false` without writing if
+/// the file already has the new bytes.
 ///
 /// # Errors
 /// The file has another text by now, may not be written to, or would be too long to be read again.
@@ -99,15 +98,15 @@ pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<b
 /// Writes a new file.
 ///
 /// # Errors
-/// A file exists by now, or none can be written.
+/// The file exists by now, or cannot be written.
 pub(super) fn create(path: &Path, text: &str, _: &Lock) -> Result<(), Failure> {
     whole(path, Place::Vacant, text.as_bytes())
 }
 
-/// Writes a file that may exist, under the lock of its root if it is a `.wet` file.
+/// Writes a new file or replaces one; a `.wet` file under the lock of its root.
 ///
 /// # Errors
-/// It cannot be written.
+/// The file cannot be written.
 pub(super) fn output(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let _lock = if is_kept(path) { Some(Lock::of_file(path)?) } else { None };
     whole(path, Place::Any, bytes)
@@ -119,7 +118,7 @@ pub(super) fn is_kept(path: &Path) -> bool {
         || path.file_name().is_some_and(|name| name.eq_ignore_ascii_case("wetside.toml"))
 }
 
-/// Whether a file has other names, hard links, so that writing to it changes those too.
+/// Whether a file has hard links with other names, which writing to it would change too.
 #[cfg(unix)]
 pub(super) fn has_several_names(file: &Metadata) -> bool {
     use std::os::unix::fs::MetadataExt as _;
@@ -131,8 +130,8 @@ pub(super) fn has_several_names(_: &Metadata) -> bool {
     false
 }
 
-/// What has to be at a path when it is written.
-#[derive(Debug, Clone, Copy)]
+/// What must be at a path before a file is written there.
+#[derive(Clone, Copy)]
 enum Place<'a> {
     Any,
     /// A file with these bytes.
@@ -186,7 +185,7 @@ fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     Ok(())
 }
 
-/// Makes the names in a folder durable. A system that cannot sync a folder does so by itself.
+/// Makes renamed files of a folder durable. A system that cannot sync a folder needs no sync.
 pub(super) fn sync_names(folder: &Path) {
     let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }
@@ -195,8 +194,8 @@ fn unchanged(now: &[u8], before: &[u8]) -> IoResult<()> {
     if now == before { Ok(()) } else { Err(Error::other("it has changed since it was read")) }
 }
 
-/// Overwrites a file whose owner, attributes or other names a new one would lose. A hidden copy of the old bytes is
-/// kept if neither text can be written whole.
+/// Overwrites a file whose owner, attributes or hard links a new file would lose. If neither text can be written whole,
+/// a hidden file with the old text remains.
 fn in_place(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     let mut file = OpenOptions::new().read(true).write(true).open(path)?;
     let mut old = Vec::new();
@@ -222,7 +221,7 @@ fn overwritten(file: &mut File, bytes: &[u8]) -> IoResult<()> {
     file.sync_all()
 }
 
-/// An empty hidden file, with the permissions of the umask or for its owner alone.
+/// Makes an empty hidden file, with the permissions of the umask or for its owner alone.
 fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(HIDDEN);
@@ -243,7 +242,7 @@ fn public_mode() -> Option<Permissions> {
     None
 }
 
-/// Copies owner, group, attributes and permissions of the old file to the new one. Returns whether it has them all.
+/// Copies owner, group, attributes and permissions of the old file to the new one. Returns whether all were copied.
 #[cfg(unix)]
 fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
     use std::os::unix::fs::{MetadataExt as _, fchown};
@@ -253,7 +252,7 @@ fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
         new.metadata().is_ok_and(|new| ids(&new) == ids(old))
             || fchown(new, Some(old.uid()), Some(old.gid())).is_ok()
     };
-    // A file system without attributes lists none. Only the system can set its own.
+    // A file system without attributes lists none. Attributes that only the system can set are not needed.
     let attributed = || {
         xattr::list(path).map_or(true, |mut names| {
             names.all(|name| {
@@ -273,7 +272,7 @@ fn made_alike(new: &File, _: &Path, old: &Metadata) -> bool {
     new.set_permissions(old.permissions()).is_ok()
 }
 
-/// The target of a link, which may not exist yet, so that the link is kept.
+/// The file that a link leads to, which may not exist yet. Writing to this file keeps the link.
 fn pointed_to(path: &Path) -> PathBuf {
     let mut now = path.to_owned();
     for _ in 0..LINKS_MAX {

@@ -59,12 +59,12 @@ fn statements(lines: &Lines<'_>, line: usize) -> Vec<CompletionItem> {
     rows_of(block).filter(is_open).map(statement).collect()
 }
 
-/// The next words and values of a statement; `None` if it is unknown.
+/// The next words and values of a statement; `None` if the statement is unknown.
 fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Option<Vec<CompletionItem>> {
     let (row, file) = (lines.row(line)?, before.first()?.span.file);
     let tokens = if row.word.is_empty() { before } else { before.get(1..)? };
     let wants = following(row, view.sources.text(file), tokens, file);
-    // The reader of statements takes a rule's name for any name.
+    // By its pattern, `allow` takes any name; the completions are the names of the rules.
     if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
         return Some(RULES.iter().map(|rule| value(rule.name, rule.meaning)).collect());
     }

@@ -31,7 +31,7 @@ pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeM
     view.addresses().map(listed).collect()
 }
 
-/// The fixes of every diagnostic that touches the range, if the editor asks for fixes; a certain one is preferred.
+/// The fixes of every diagnostic that touches the range, if the editor asks for fixes. Certain fixes are preferred.
 pub(super) fn actions(view: &View, range: Span, kinds: Option<Vec<String>>) -> Vec<Value> {
     let meets = |span: Span| span.file == range.file && span.start <= range.end && range.start <= span.end;
     let is_asked = kinds.is_none_or(|kinds| kinds.iter().any(|kind| kind.is_empty() || kind == "quickfix"));
@@ -71,7 +71,7 @@ fn diagnostic(view: &View, found: &Finding) -> Diagnostic {
     }
 }
 
-/// A diagnostic of a whole text.
+/// A diagnostic at the start of a text.
 fn at_start(severity: DiagnosticSeverity, words: String) -> Diagnostic {
     Diagnostic {
         range: Range::default(),

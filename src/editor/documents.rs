@@ -1,4 +1,4 @@
-//! The open documents, which replace their files on the disk wherever these are used.
+//! The open documents, whose texts are used instead of their files on the disk.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -11,46 +11,47 @@ use super::view::Encoding;
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, Files, NotRead};
 
-/// Access to files; it knows none at first.
+/// The files that the language server can read. A new desk has none; its methods add them.
 pub trait Desk: Files {
-    /// Takes an open document in place of the file at that path, and returns its name. Config files are read again.
+    /// Adds the file of an open document, and returns the name of the file. Config files are read again.
     fn lay(&mut self, path: &Path) -> String;
 
-    /// The paths of all recipes below the root of the file with this name, in order; `None` if there are too many.
+    /// The paths of all recipe files below the root of the file with this name, sorted; `None` if there are too many.
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
-    /// The name of one of these; `None` if it is no longer a file or a link leads out of the root.
+    /// Adds a file of [`Desk::beside`], and returns its name; `None` if it is no longer a file or a link leads out of
+    /// the root.
     fn take(&mut self, path: &Path) -> Option<String>;
 
-    /// Whether the files with these names belong to one root.
+    /// Whether the files with these names have the same root.
     fn are_of_one_root(&self, one: &str, other: &str) -> bool;
 
-    /// The path of the file with this name, if it was laid, taken or used.
+    /// The path of the file with this name, if the desk has this file.
     fn path(&self, name: &str) -> Option<PathBuf>;
 
     /// The severities of the rules in the file with this name.
     ///
     /// # Errors
-    /// What is wrong with its config file.
+    /// The error in the config file.
     fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 
 #[derive(Debug, Default)]
 pub(super) struct Document {
     pub(super) version: i32,
-    /// Greater than that of every document opened before it.
+    /// A number that is greater for each newly opened document.
     pub(super) number: u64,
-    /// The name that the desk gave it.
+    /// The name of the document's file on the desk.
     pub(super) name: String,
-    /// The text as the editor has it, byte-order mark included; `None` if it came in a message over the limit.
+    /// The text in the editor, with its byte-order mark; `None` if it came in a message over the limit.
     pub(super) whole: Option<Rope>,
 }
 
-/// A new text for a range of a document; without a range, for all of it.
+/// A new text for a range of a document; without a range, for the whole document.
 pub(super) type Change = (Option<Range>, String);
 
 impl Document {
-    /// The text without its byte-order mark; empty where there is a [`Document::problem`].
+    /// The text without its byte-order mark; empty if the document has a [`Document::problem`].
     pub(super) fn text(&self) -> String {
         let whole = self.whole.as_ref().filter(|_| self.problem().is_none());
         let mut text = whole.map_or_else(String::new, Rope::to_string);
@@ -73,7 +74,8 @@ impl Document {
             .then_some("this text is over 1 MiB\nhelp: split it into smaller files")
     }
 
-    /// Applies the changes of one message in turn. A change of a part of an unknown text has no effect.
+    /// Applies the changes of one message in turn. If the text is unknown, only a change of the whole text has an
+    /// effect.
     pub(super) fn change(&mut self, version: i32, changes: Vec<Change>, encoding: Encoding) {
         self.version = version;
         for (range, text) in changes {
@@ -93,22 +95,22 @@ impl Document {
 
 /// The open documents, and the desk for all other files.
 pub(super) struct Texts<'a> {
-    /// By their addresses.
+    /// The documents by their addresses.
     pub(super) documents: BTreeMap<String, Document>,
     pub(super) desk: Box<dyn Desk>,
     pub(super) encoding: Encoding,
-    /// Gives an empty desk.
+    /// Makes a new desk.
     pub(super) lend: &'a dyn Fn() -> Box<dyn Desk>,
 }
 
 impl Texts<'_> {
-    /// The document at an address, which is empty if it was not open.
+    /// The document at an address; a new, empty document if none is open there.
     pub(super) fn open(&mut self, address: String) -> &mut Document {
         let number = self.documents.values().map(|document| document.number + 1).max().unwrap_or(0);
         self.documents.entry(address).or_insert_with(|| Document { number, ..Document::default() })
     }
 
-    /// Takes an empty desk, since any file of the disk may have changed.
+    /// Replaces the desk by a new one, since any file on the disk may have changed.
     pub(super) fn reload(&mut self) {
         self.desk = (self.lend)();
         let mut oldest_first: Vec<(u64, String)> =
@@ -124,7 +126,7 @@ impl Texts<'_> {
         }
     }
 
-    /// The document with the name of this file, and its address.
+    /// The document whose file has this name, and its address.
     pub(super) fn of(&self, name: &str) -> Option<(&String, &Document)> {
         self.documents.iter().find(|(_, document)| document.name == name)
     }
@@ -140,7 +142,7 @@ impl Files for Texts<'_> {
     }
 }
 
-/// The file that an address of the protocol names; only `file:///…` is one.
+/// The path that an address of the protocol names; `None` if it does not begin with `file:///`.
 fn path_of(address: &str) -> Option<PathBuf> {
     let rest = address.strip_prefix("file://")?;
     let encoded = rest.strip_prefix("localhost").unwrap_or(rest);

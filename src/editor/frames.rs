@@ -14,16 +14,16 @@ const LINE_MAX: u64 = 1 << 10;
 const LINES_MAX: usize = 16;
 /// The most bytes in a message: the longest text of a recipe, with each of its bytes escaped.
 pub(super) const BODY_MAX: u64 = 16 << 20;
-/// How far a message over the limit is searched for its method and document.
+/// The bytes of a message over the limit that are searched for its method and document.
 const SEARCHED_MAX: u64 = 64 << 20;
 
 pub(super) enum Frame {
     Message(Vec<u8>),
-    /// It was over the limit and was skipped.
+    /// A message over the limit, which was skipped.
     TooLong(Outline),
 }
 
-/// The parts of a message over the limit that are read; each is empty if it is not found.
+/// The parts of a message over the limit that are read. A part that is not found is empty.
 #[derive(Default, Deserialize)]
 #[serde(default)]
 pub(super) struct Outline {
@@ -49,7 +49,7 @@ pub(super) struct OutlineDocument {
 /// The next message; `None` if the input ends between two messages.
 ///
 /// # Errors
-/// What is wrong with the frame; nothing that follows it can be understood.
+/// The frame is invalid, so nothing after it can be read.
 pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
     let mut length = None;
     for number in 0..LINES_MAX {
@@ -61,7 +61,7 @@ pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
         }
         let (name, value) = line.split_once(':').ok_or("a line of a header has no colon")?;
         if name.trim().eq_ignore_ascii_case("content-length") {
-            // The parser of numbers also takes a sign.
+            // The parser of numbers would accept a plus sign.
             let digits = Some(value.trim()).filter(|value| !value.starts_with('+'));
             let known = digits.and_then(|digits| digits.parse::<u64>().ok());
             length = Some(known.ok_or("a Content-Length is not a number of bytes")?);

@@ -10,7 +10,7 @@ use crate::model::{Chart, Dilution, Temperature, coefficient, decimal};
 use crate::report::sanitise;
 use crate::source::Span;
 
-/// Ten parts of a millilitre in a litre.
+/// A litre in tenths of a millilitre.
 const LITRE: u64 = 10_000;
 
 /// The hover text at a position, as plain text, so that no title is drawn as markup.
@@ -79,7 +79,7 @@ fn word(view: &View, at: Span) -> Option<(Span, String)> {
     Some((first.span, format!("{}{brace}\n{}\nsuch as: {}", row.text(), row.meaning, row.example)))
 }
 
-/// The parts of a dilution for a litre, to 0.1 ml; the last is the rest, so that they add up.
+/// The volumes of a dilution for one litre, to 0.1 ml. The last volume is the rest, so that the sum is right.
 fn for_a_litre(dilution: &Dilution) -> String {
     let whole = u64::from(dilution.whole()).max(1);
     let ml = |tenths: u64| format!("{} ml", decimal(i64::try_from(tenths).unwrap_or(i64::MAX), 10, 1));

@@ -9,11 +9,12 @@ use crate::syntax::{Line, Statement, Token, TokenKind, Tree, parse};
 use crate::tidy::tidy;
 use crate::vocabulary::{Block, Row, row_of};
 
-/// The lines of a file, each with its block and header.
+/// The lines of a file, each with its block and the block's header. An unfinished statement has them too, since no
+/// values are parsed.
 pub(super) struct Lines<'a> {
     text: &'a str,
     pub(super) tree: Tree,
-    /// For each line its header's line and its block, if known.
+    /// For each line the number of the header's line, and the block, if known.
     blocks: Vec<(Option<usize>, Option<Block>)>,
 }
 
@@ -58,7 +59,7 @@ impl<'a> Lines<'a> {
         self.blocks.get(line).and_then(|(_, block)| *block)
     }
 
-    /// The row of the statement on a line.
+    /// The row of the language's tables for the statement on a line.
     pub(super) fn row(&self, line: usize) -> Option<&'static Row> {
         let first = self.tokens(line).first()?;
         let word = if first.kind == TokenKind::Word { self.text(first) } else { "" };
@@ -81,7 +82,7 @@ pub(super) fn symbols(view: &View, file: FileId) -> Vec<DocumentSymbol> {
     nested(view, &lines, &lines.tree.statements)
 }
 
-/// Recurses three levels at most, as deep as blocks nest.
+/// The symbols of these statements. Blocks nest three deep at most.
 fn nested(view: &View, lines: &Lines<'_>, statements: &[Statement]) -> Vec<DocumentSymbol> {
     statements.iter().filter_map(|statement| symbol(view, lines, statement)).take(LISTED_MAX).collect()
 }
@@ -148,7 +149,7 @@ pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     folds
 }
 
-/// Lists the extents of blocks. It recurses three levels at most, as deep as blocks nest.
+/// Lists the extents of all blocks, which nest three deep at most.
 fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     for statement in statements {
         if let Some(inner) = &statement.block {
@@ -158,7 +159,7 @@ fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     }
 }
 
-/// One edit of the whole text to its standard layout; none if nothing changes or its blocks do not pair.
+/// An edit of the whole text to its standard layout; none if nothing changes or a brace is missing.
 pub(super) fn formatted(view: &View, file: FileId) -> Vec<TextEdit> {
     let text = view.sources.text(file);
     let tidied = tidy(&view.sources, file).ok().filter(|tidied| tidied.text != text);

@@ -1,4 +1,4 @@
-//! A language server. It opens no file itself: the caller supplies them through a [`Desk`].
+//! The language server. It opens no files itself: the caller supplies them through a [`Desk`].
 
 mod frames;
 mod documents;

@@ -14,22 +14,23 @@ use crate::check::{MemberKind, is_free_name};
 use crate::source::{Edit, FileId, Span};
 use crate::vocabulary::Declared;
 
-/// The number of files read together.
+/// The number of files that are searched together.
 const BATCH: usize = 128;
 
-/// The meaning of a name.
+/// What a name refers to.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) enum Named {
     /// A declaration, by its index.
     Declaration(usize),
     /// A step or a bottle, by its index.
     Member(usize),
-    /// A prefix of this file.
+    /// A prefix in the `use` lines of this file.
     Prefix(FileId, String),
 }
 
 impl Named {
-    /// The meaning of the name at a position, with its span; a step without a name has the span of its kind.
+    /// What the name at a position refers to, and the span of the name; for a step without a name, the span of its
+    /// kind.
     pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
         let names = &view.survey.names;
         let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
@@ -48,7 +49,8 @@ impl Named {
         Some((known.span, Named::Declaration(index)))
     }
 
-    /// The span of its declaration, its first header, or the `use` that gives the prefix.
+    /// The span of the name in its declaration, of the step in its first header, or of the prefix in the first `use`
+    /// line.
     pub(super) fn definition(&self, view: &View) -> Option<Span> {
         let names = &view.survey.names;
         match self {
@@ -60,7 +62,7 @@ impl Named {
         }
     }
 
-    /// All other mentions, in order.
+    /// The mentions of the name other than its definition, in order.
     pub(super) fn mentions(&self, view: &View) -> Vec<Span> {
         let names = &view.survey.names;
         let mut spans: Vec<Span> = match self {
@@ -82,7 +84,7 @@ impl Named {
         spans
     }
 
-    /// The same name in another view.
+    /// The same declaration or step in another view, if that view has it.
     fn again(&self, view: &View, other: &View) -> Option<Named> {
         let span = self.definition(view)?;
         let address = view.uri(span.file).0;
@@ -95,8 +97,8 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// The recipes below the root that this view has not read, in batches that mention the name: a view of them, the
-    /// name in it, and its mentions in these recipes. `None` if there are too many recipes.
+    /// Searches the recipe files that this view has not read, below the root, in batches. For each batch with the name:
+    /// a view of the batch, the name in this view, and its mentions in the batch. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -112,20 +114,20 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // The files that a batch uses are in the view or in another batch.
+            // The files that a batch uses belong to the first view or to another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))
     }
 }
 
-/// The spans where a file gives a prefix, which several `use` lines may share.
+/// The spans of a prefix in the `use` lines of a file. Several lines may have the same prefix.
 fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<Item = Span> + 'a {
     let own = view.survey.names.uses.iter().filter(move |used| used.path.file == file);
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
 }
 
-/// The definition at a position: a name's declaration, a prefix's `use`, a path's file.
+/// The definition for a position: the declaration of a name, the `use` line of a prefix, or the file of a path.
 pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     let used = view.survey.names.uses.iter().find(|used| used.path.holds(at));
     let span = match used {
@@ -158,7 +160,7 @@ pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     Ok(json!(found))
 }
 
-/// The span of the name.
+/// The span of the name at a position, if the name can be changed.
 pub(super) fn prepare(view: &View, at: Span) -> Option<Value> {
     let (span, _) = Named::at(view, at).filter(|(_, named)| has_name(view, named))?;
     Some(json!({ "range": view.range(span), "placeholder": view.sources.slice(span) }))
@@ -203,7 +205,7 @@ fn edits(view: &View, spans: Vec<Span>, new: &str) -> BTreeMap<String, Vec<TextE
     view.edits(&edits)
 }
 
-/// Only a step may be without a name.
+/// Whether there is a name to change. Only a step may have none.
 fn has_name(view: &View, named: &Named) -> bool {
     let Named::Member(at) = named else { return true };
     view.survey.names.members.all.get(*at).is_some_and(|member| member.name.is_some())

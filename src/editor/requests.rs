@@ -10,7 +10,6 @@ use super::view::View;
 use super::{completion, diagnostics, hover, layout, places};
 use crate::source::{FileId, Span};
 
-/// A request about a document.
 pub(super) struct Request<'a, 'b> {
     pub(super) view: &'a View,
     pub(super) texts: &'a mut Texts<'b>,
@@ -18,9 +17,8 @@ pub(super) struct Request<'a, 'b> {
     given: &'a Value,
 }
 
-type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Error>;
-
-const ANSWERS: [(&str, Answer); 12] = [
+/// The method of each request, without `textDocument/`, and the function that answers it.
+const ANSWERS: [(&str, fn(&mut Request<'_, '_>) -> Result<Value, Error>); 12] = [
     ("codeAction", |asked| {
         Ok(json!(diagnostics::actions(asked.view, asked.range()?, asked.get("/context/only")?)))
     }),
@@ -74,7 +72,7 @@ impl Request<'_, '_> {
     }
 }
 
-/// The part of the parameters at this path; a missing one counts as `null`.
+/// The part of the parameters at this path. A missing part is read as `null`.
 pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Error> {
     serde_json::from_value(given.pointer(path).cloned().unwrap_or_default())
         .map_err(|error| refusal(ErrorCodes::InvalidParams, format!("{path}: {error}")))

@@ -1,4 +1,4 @@
-//! A session with an editor. Only an unreadable frame ends it early, since what follows cannot be parsed.
+//! A session with an editor. Only an invalid frame ends it early, since nothing after the frame can be read.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{BufRead, Result as Written, Write};
@@ -42,10 +42,10 @@ struct Session<'a> {
     published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
-/// Serves one editor until it leaves. `lend` gives an empty desk.
+/// Serves one editor until it leaves. `lend` makes a new desk.
 ///
 /// # Errors
-/// What is wrong with an unreadable frame.
+/// A frame is invalid.
 pub fn serve(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
@@ -64,7 +64,7 @@ pub fn serve(
             Frame::Message(body) => session.message(&body),
             Frame::TooLong(outline) => session.too_long(outline).map(|()| true),
         };
-        // An error means that the editor is gone.
+        // An error in writing means that the editor is gone.
         if !goes_on.unwrap_or(false) {
             break;
         }
@@ -73,7 +73,7 @@ pub fn serve(
 }
 
 impl Session<'_> {
-    /// Refuses a message over the limit. The text of a document that it opened or changed is then unknown.
+    /// Refuses a message over the limit. If it opened or changed a document, the text of this document is then unknown.
     fn too_long(&mut self, outline: Outline) -> Written<()> {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let id = outline.id.unwrap_or(Id::Null);
@@ -100,7 +100,7 @@ impl Session<'_> {
         let given = given.unwrap_or_default();
         match id {
             Some(id) => {
-                // These read files of the disk, which may have changed.
+                // Both requests read files on the disk, which may have changed.
                 let reads = matches!(method.as_str(), "textDocument/references" | "textDocument/rename");
                 if reads && self.phase == Phase::Open {
                     self.check(None)?;
@@ -110,7 +110,7 @@ impl Session<'_> {
             }
             None if method == "exit" => return Ok(false),
             None if self.phase == Phase::Open => {
-                // A notification has no response, so one that is unknown or invalid is ignored.
+                // A notification has no response, so an unknown or invalid notification is ignored.
                 if let Ok(changed) = self.notification(&method, &given) {
                     self.check(changed.as_deref())?;
                 }
@@ -154,7 +154,8 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks this document and those connected with it, or all, and publishes the diagnostics that changed.
+    /// Checks the changed document and those connected with it, or all documents. Publishes the diagnostics that
+    /// changed.
     fn check(&mut self, changed: Option<&str>) -> Written<()> {
         match changed {
             Some(address) => self.texts.lay(address),
@@ -180,7 +181,7 @@ impl Session<'_> {
         all.into_iter().try_for_each(|(address, found)| self.publish(address, &found))
     }
 
-    /// Adds a view of these documents and of all that are connected with them.
+    /// Adds a view of these documents and of all documents that are connected with them.
     fn join(&mut self, mut group: Group) {
         loop {
             let view = View::of(&mut self.texts, group);
@@ -190,7 +191,7 @@ impl Session<'_> {
                 return;
             }
             let groups = joined.into_iter().chain([view]).map(View::into_group);
-            // The checker of the most documents saves the most work.
+            // The checker of the largest group is kept, since it saves the most work.
             group = groups.fold(Group::default(), |mut one, mut other| {
                 if one.0.len() < other.0.len() {
                     std::mem::swap(&mut one, &mut other);

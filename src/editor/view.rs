@@ -17,26 +17,26 @@ pub(super) const LISTED_MAX: usize = 2_000;
 /// The addresses of documents, and their earlier checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
-/// Documents that use each other or the same files. It is valid until one of their texts changes.
+/// Documents that use each other or the same files. A view is valid until one of its texts changes.
 #[derive(Default)]
 pub(super) struct View {
-    /// The documents, then the files they use.
+    /// The documents, then the files that they use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
     /// The documents with an unreadable config file, and what is wrong; their rules have the default severities.
     pub(super) config_errors: BTreeMap<FileId, String>,
-    /// The names; empty until [`View::survey`].
+    /// The names in all files; empty until [`View::survey`].
     pub(super) survey: Survey,
     pub(super) is_surveyed: bool,
     pub(super) is_published: bool,
-    /// The documents, oldest first; in a view of other files, these files.
+    /// The documents, oldest first; in a view from [`View::over`], its files.
     pub(super) roots: Vec<FileId>,
     checker: Checker,
     encoding: Encoding,
     files: Vec<Located>,
 }
 
-/// Where the editor has a file, and the text that its positions count in.
+/// The address of a file in the editor, and the text in which the editor counts positions.
 struct Located {
     address: String,
     text: OnceCell<Rope>,
@@ -55,7 +55,7 @@ impl View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
         let mut documents: Vec<(&String, &Document)> = known.collect();
-        // Oldest first, so that a file keeps its number when another one is opened.
+        // Oldest first, so that a file keeps its number when another document is opened.
         documents.sort_by_key(|(_, document)| document.number);
         for (address, document) in documents {
             view.roots.push(view.sources.add(&*document.name, document.text()));
@@ -87,7 +87,7 @@ impl View {
         view
     }
 
-    /// Reads the names, once.
+    /// Reads the names in all files, unless they were read already.
     pub(super) fn survey(&mut self, texts: &Texts<'_>) {
         if !self.is_surveyed {
             self.survey = self.checker.survey(&mut self.sources, &self.roots, texts);
@@ -96,7 +96,7 @@ impl View {
         }
     }
 
-    /// Finds the addresses of files that were read since.
+    /// Finds the addresses of the files that were read since the last call.
     fn locate(&mut self, texts: &Texts<'_>) {
         for (_, file) in self.sources.iter().skip(self.files.len()) {
             self.files.push(texts.of(&file.name).map(Located::of).unwrap_or_else(|| {
@@ -121,7 +121,7 @@ impl View {
         self.documents().find(|(_, own)| *own == address).map(|(file, _)| file)
     }
 
-    /// The documents, for the next check.
+    /// The documents and their checks, for the next view.
     pub(super) fn into_group(self) -> Group {
         (self.files.into_iter().take(self.roots.len()).map(|file| file.address).collect(), self.checker)
     }
@@ -139,7 +139,7 @@ impl View {
         Some(beside)
     }
 
-    /// The text of a file as the editor has it, and the number of bytes before ours.
+    /// The text of a file in the editor, and the length of its byte-order mark.
     fn text(&self, file: FileId) -> Option<(&Rope, usize)> {
         let text = self.sources.text(file);
         let whole = self.files.get(file.0 as usize)?.text.get_or_init(|| Rope::from_str(text));
@@ -183,7 +183,7 @@ impl View {
     }
 }
 
-/// The unit of columns.
+/// The unit in which the protocol counts columns.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) enum Encoding {
     /// Bytes.
@@ -205,7 +205,7 @@ impl Encoding {
         Position { line: small(line), character: small(column(byte) - column(text.line_to_byte(line))) }
     }
 
-    /// The character at a position. In the protocol a lone carriage return also ends a line.
+    /// The character at a position; after the end of a line or text, that end. A lone carriage return ends a line too.
     pub(super) fn char_at(self, text: &Rope, position: Position) -> usize {
         let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
         let reversed = line.chars_at(line.len_chars()).reversed();
@@ -220,7 +220,7 @@ impl Encoding {
     }
 }
 
-/// A number that fits, since a text is far below 4 GiB.
+/// The number as `u32`, which it fits, since a text is far below 4 GiB.
 pub(super) fn small(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }

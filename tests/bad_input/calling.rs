@@ -17,7 +17,7 @@ const WRONG: [(&str, &str, &[&str]); 40] = [
     ("--at", "20,5C", &["found a number without a unit", "write 20 C"]),
     ("--at", "1e3C", &["'e3C' is not a unit of a temperature"]),
     ("--at", "20C,22C", &["two temperatures in", "wash=30C"]),
-    ("--at", "wash=20C", &["the temperature of the evening is missing"]),
+    ("--at", "wash=20C", &["the temperature of the baths is missing"]),
     ("--at", "20C,soap=20C", &["'soap' is not a kind of step", "develop, stop, fix"]),
     ("--at", "20C,wash=warm", &["found the word 'warm'"]),
     ("--ending", "19", &["found a number without a unit"]),

@@ -111,7 +111,7 @@ fn an_unknown_revision_is_an_error() {
         let run = run_again(&run, &format!("{revision}:shelf/a.wet"));
         let (stdout, stderr) = run.fails(2);
         assert!(
-            stdout.is_empty() && (stderr.contains("knows no revision") || stderr.contains("cannot be read")),
+            stdout.is_empty() && (stderr.contains("has no revision") || stderr.contains("cannot be read")),
             "{revision}: {stderr}"
         );
     }

@@ -19,7 +19,6 @@ const NEW: &str = "journal.wet";
 const HEAD: &str = "wetside 1\n";
 
 /// A journal and its darkroom, locked against other writers.
-#[derive(Debug)]
 pub(super) struct Ledger {
     /// The path of the journal as given or found, for messages.
     path: PathBuf,
@@ -182,13 +181,13 @@ fn the_only() -> Result<PathBuf, Failure> {
     if std::fs::symlink_metadata(NEW).is_ok_and(|there| there.is_file()) {
         return Ok(PathBuf::from(NEW));
     }
-    let near = |path: &Path| path.strip_prefix(root::here()).unwrap_or(path).to_owned();
-    let index = Index::below(root::of_here(), &[Declared::Session]);
+    let near = |path: &Path| path.strip_prefix(&*root::HERE).unwrap_or(path).to_owned();
+    let index = Index::below(&*root::ROOT, &[Declared::Session]);
     let found = index.declaring(&[Declared::Session], None);
     let found: Vec<PathBuf> = found.iter().map(|path| near(path)).collect();
     match found.as_slice() {
         [one] => Ok(one.clone()),
-        [] => Ok(near(&root::of_here().join(NEW))),
+        [] => Ok(near(&root::ROOT.join(NEW))),
         [first, ..] => {
             let names: Vec<String> = found.iter().map(|path| path.display().to_string()).collect();
             fail(
