@@ -1,5 +1,7 @@
 //! `card`: compiles a recipe for the conditions of a session, and writes its card.
 
+use std::io::IsTerminal as _;
+
 use super::choose::schedule;
 use super::given::Evening;
 use super::output::Output;
@@ -62,8 +64,8 @@ enum Form {
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let form = arguments.output.form()?;
-    if terminal.out_is_terminal && matches!(form, Form::Pdf | Form::Wav) && arguments.output.file().is_none()
-    {
+    let is_binary = matches!(form, Form::Pdf | Form::Wav);
+    if is_binary && arguments.output.file().is_none() && std::io::stdout().is_terminal() {
         return fail("a terminal cannot show this form", "write it to a file with -o, or to a pipe");
     }
     let mut reader = Reader::default();

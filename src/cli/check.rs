@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::io::IsTerminal as _;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
@@ -75,7 +76,8 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let others = OtherRoots::default();
     let is_text = *form == Form::Text;
     let look = is_text.then_some(terminal.out);
-    let mut inspected = inspect(find::files(paths, &others)?, &levels, look, terminal.err_is_terminal);
+    let shows_progress = std::io::stderr().is_terminal();
+    let mut inspected = inspect(find::files(paths, &others)?, &levels, look, shows_progress);
     let unread = std::mem::take(&mut inspected.failures);
     unread.iter().for_each(|failure| terminal.complain(failure));
     let count = inspected.count();

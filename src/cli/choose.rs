@@ -163,9 +163,6 @@ pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Fa
 }
 
 /// The conditions of a command line: the temperatures, the tank, the rolls and their labels.
-///
-/// # Errors
-/// The format of some rolls is not known, a label is empty, or there are more labels than rolls.
 fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> Result<Tonight, Failure> {
     let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
     let rolls = evening.rolls.iter().map(|(count, format)| match (format, formats.as_slice()) {

@@ -83,52 +83,37 @@ struct Side {
     recipes: Vec<Arc<Recipe>>,
 }
 
-/// Where the text of OLD or NEW is.
-enum Place<'a> {
-    File(&'a Path),
-    /// A revision of git, and a path from the current folder.
-    Revision(&'a str, &'a str),
-    /// The name of a recipe, which a file below the current folder declares.
-    Name(&'a str),
-}
-
 /// The place of the text and the recipe's name, for an argument `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`,
 /// `REV:FILE.wet:NAME`, `NAME` or `-`. If a file has the whole argument as its path, it is that file.
-fn parse(given: &Path) -> (Place<'_>, Option<&str>) {
+fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure> {
     let text = given.to_str().filter(|text| *text != "-" && !given.exists());
-    let Some(text) = text else { return (Place::File(given), None) };
+    let Some(text) = text else { return Ok((None, given.to_owned(), None)) };
     let (path, name) = match text.rsplit_once(':') {
         Some((path, name)) if path.ends_with(".wet") && !name.ends_with(".wet") => (path, Some(name)),
         Some(_) | None => (text, None),
     };
-    match path.split_once(':').filter(|_| !Path::new(path).exists()) {
-        Some((revision, path)) => (Place::Revision(revision, path), name),
+    Ok(match path.split_once(':').filter(|_| !Path::new(path).exists()) {
+        Some((revision, path)) => (Some(revision), PathBuf::from(path), name),
         None if name.is_none() && !path.ends_with(".wet") && !path.contains('/') => {
-            (Place::Name(path), Some(path))
+            let sought = Sought::below(Declared::Recipe, path).called(format!("FILE.wet:{path}"));
+            (None, Index::of_name(Declared::Recipe, path).find(&sought)?, Some(path))
         }
-        None => (Place::File(Path::new(path)), name),
-    }
+        None => (None, PathBuf::from(path), name),
+    })
 }
 
 /// Reads and checks OLD or NEW with the config file of its root; for a revision, of the root of the current folder.
 fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Failure> {
     let mut reader = Reader::default();
-    let (place, name) = parse(given);
-    let on_disk = |reader: &mut Reader, path: PathBuf| {
-        let file = reader.read(&path)?;
-        let levels = levels(&[path], no_config)?;
-        Ok::<_, Failure>((file, reader.check(&[file], &levels)))
-    };
-    let (file, (shelf, findings)) = match place {
-        Place::File(path) => on_disk(&mut reader, path.to_owned())?,
-        Place::Name(name) => {
-            let sought = Sought::below(Declared::Recipe, name).called(format!("FILE.wet:{name}"));
-            let path = Index::of_name(Declared::Recipe, name).find(&sought)?;
-            on_disk(&mut reader, path)?
+    let (revision, path, name) = parse(given)?;
+    let (file, (shelf, findings)) = match revision {
+        None => {
+            let file = reader.read(&path)?;
+            (file, reader.check(&[file], &levels(&[path], no_config)?))
         }
-        Place::Revision(revision, path) => {
+        Some(revision) => {
             let revision = Revision::of(revision)?;
-            let file = revision.read_named(&mut reader.sources, path)?;
+            let file = revision.read_named(&mut reader.sources, &path.to_string_lossy())?;
             (file, check_all(&mut reader.sources, &[file], &revision, &levels(&[], no_config)?))
         }
     };

@@ -30,9 +30,6 @@ pub(super) fn index(root: &Path) -> Index {
 }
 
 /// Reads the files of a darkroom, in the order of their paths.
-///
-/// # Errors
-/// A file cannot be read, or there are too many files.
 pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
     let paths = index.declaring(&OWN, None);
     let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
@@ -53,9 +50,6 @@ pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> V
 }
 
 /// Refuses a file of a darkroom that belongs to another root, below the root of the current folder.
-///
-/// # Errors
-/// The file belongs to another root.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
     let Some(other) = root::other(&real) else { return Ok(()) };
@@ -89,9 +83,6 @@ fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
 
 /// The bottles that the recipe pours from: those of `--bath`, and for each other kept bath the only bottle that fits.
 /// `None` if there are none.
-///
-/// # Errors
-/// No bottle has a given name, the recipe does not pour from the named bottle, or several bottles fit one bath.
 pub(super) fn bottles(
     evening: &Evening,
     day: Option<Date>,

@@ -43,9 +43,6 @@ impl OtherRoots {
 
 /// The recipe files that a command line names, and those below the folders that it names. If it names none, the current
 /// folder is searched. `others` collects the roots that the search does not enter.
-///
-/// # Errors
-/// There is no recipe file.
 pub(super) fn files(
     named: &[PathBuf],
     others: &OtherRoots,
@@ -117,9 +114,6 @@ pub(super) fn is_file(given: &Path) -> bool {
 
 /// The file and the name of a declaration of that kind, for a command line that gives a file, a file and a name, or a
 /// name.
-///
-/// # Errors
-/// Two names are given, or the name is not found.
 pub(super) fn file_and_name(
     given: &Path,
     name: Option<String>,
@@ -206,9 +200,6 @@ impl Index {
     }
 
     /// The only file that declares a wanted name.
-    ///
-    /// # Errors
-    /// No file declares the name, or several files do.
     pub(super) fn find(&self, sought: &Sought<'_>) -> Result<PathBuf, Failure> {
         match self.declaring(&[sought.kind], Some(sought.name)).as_slice() {
             [one] => Ok(one.clone()),
@@ -298,9 +289,6 @@ impl<'a> Sought<'a> {
     }
 
     /// The only declaration with the name, of these declarations with their names and files.
-    ///
-    /// # Errors
-    /// No declaration has the name, or several have it.
     pub(super) fn among<'k, T: Copy>(
         &self,
         all: impl IntoIterator<Item = (&'k str, FileId, T)>,
@@ -353,9 +341,6 @@ impl<'a> Sought<'a> {
 }
 
 /// The declaration with that name, of these declarations of a file; without a name, the only declaration.
-///
-/// # Errors
-/// No declaration has the name; or no name is given, and the file has no declaration or several.
 pub(super) fn one_of<T: Copy>(
     kind: Declared,
     name: Option<&str>,

@@ -59,9 +59,16 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     let from = arguments.from.as_ref().map_or(Ok(Time::ZERO), |asked| start_of(asked, &schedule))?;
     let live = Live::new(&schedule, &emit::card(&schedule, &reader.sources), from);
     let clock = Clock { origin: Instant::now(), speed: arguments.speed };
-    let draws = terminal.out_is_terminal && std::env::var_os("TERM").is_none_or(|value| value != "dumb");
+    let draws = io::stdout().is_terminal() && std::env::var_os("TERM").is_none_or(|value| value != "dumb");
     if draws {
-        session(live, clock, terminal)?;
+        let signal = event_loop(live, clock, terminal).map_err(|error| {
+            Failure::new(
+                format!("the terminal could not be used: {error}"),
+                "to print the work as lines, use a pipe: wetside follow … | cat",
+            )
+        })?;
+        // The screen is restored by now, so the signal may end the program.
+        signal.map(emulate_default_handler);
         return Ok(Ended::Done);
     }
     for (at, line) in live.lines(from) {
@@ -111,21 +118,6 @@ const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char('c'), Key::Cautions),
     (KeyCode::Char('?'), Key::Cautions),
 ];
-
-/// Shows the session until `q` or a signal ends it.
-fn session(live: Live, clock: Clock, terminal: Terminal) -> Result<(), Failure> {
-    let signal = event_loop(live, clock, terminal).map_err(|error| {
-        Failure::new(
-            format!("the terminal could not be used: {error}"),
-            "to print the work as lines, use a pipe: wetside follow … | cat",
-        )
-    })?;
-    // The screen is restored by now, so the signal may end the program.
-    if let Some(signal) = signal {
-        let _ = emulate_default_handler(signal);
-    }
-    Ok(())
-}
 
 /// Shows the session and handles keys. Returns the signal that ended it; `None` after `q`.
 fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Option<i32>> {

@@ -142,9 +142,6 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
 }
 
 /// The day of this option; if the option is not given, today by the clock.
-///
-/// # Errors
-/// The clock is outside the calendar.
 pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
     let now = || jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok();
     let today = || now().and_then(|now| Date::new(now.year(), now.month(), now.day()));

@@ -25,9 +25,6 @@ struct Config {
 }
 
 /// The severities for a command line that names these files and folders; if it names none, for the current folder.
-///
-/// # Errors
-/// The config file has errors, or the files have different config files.
 pub(super) fn levels(paths: &[PathBuf], no_config: bool) -> Result<Levels, Failure> {
     let Some(file) = (if no_config { None } else { config_of(paths)? }) else {
         return Ok(Levels::default());
@@ -39,9 +36,6 @@ pub(super) fn levels(paths: &[PathBuf], no_config: bool) -> Result<Levels, Failu
 }
 
 /// Sets the severities that `--level` gives as `RULE=SEVERITY`.
-///
-/// # Errors
-/// There is no such rule or severity.
 pub(super) fn set_given(levels: &mut Levels, given: &[String]) -> Result<(), Failure> {
     let mut set = |pair: &String| {
         let parts = pair.split_once('=').ok_or_else(|| format!("'{pair}' has no severity"))?;
@@ -52,9 +46,6 @@ pub(super) fn set_given(levels: &mut Levels, given: &[String]) -> Result<(), Fai
 }
 
 /// The severities of the config file at a root; the defaults if it has none.
-///
-/// # Errors
-/// What is wrong with the file.
 pub(super) fn at(root: &Path) -> Result<Levels, String> {
     in_root(root).map_or_else(|| Ok(Levels::default()), |file| read(&file))
 }

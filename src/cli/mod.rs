@@ -183,8 +183,7 @@ fn serve(no_config: bool) -> Result<Ended, Failure> {
         Box::new(disk) as Box<dyn Desk>
     };
     match editor::serve(&mut std::io::stdin().lock(), &mut std::io::stdout().lock(), &disk) {
-        Ok(editor::Ended::Asked) => Ok(Ended::Done),
-        Ok(editor::Ended::Unasked) => Ok(Ended::WithFindings),
+        Ok(was_shut_down) => Ok(Ended::with(!was_shut_down)),
         Err(words) => fail(
             format!("the editor's messages cannot be read: {words}"),
             "this command is for editors: set one up to run wetside editor for .wet files",

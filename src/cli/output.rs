@@ -10,28 +10,24 @@ use super::root::printable;
 use super::{Ended, Failure, Reader, fail, write};
 use crate::report::Look;
 
-/// The look of findings on each stream, and whether the stream is a terminal.
+/// The look of findings on standard output and standard error.
 #[derive(Clone, Copy)]
 pub(super) struct Terminal {
     pub(super) out: Look,
     pub(super) err: Look,
-    pub(super) out_is_terminal: bool,
-    pub(super) err_is_terminal: bool,
 }
 
 impl Terminal {
     /// Inspects the streams and the environment, unless `choice` is `always` or `never`.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
-        let out_is_terminal = std::io::stdout().is_terminal();
-        let err_is_terminal = std::io::stderr().is_terminal();
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
-        let look = |is_terminal| match choice {
+        let look = |is_terminal: bool| match choice {
             ColorChoice::Always => Look::Colour,
             ColorChoice::Auto if is_terminal && !refused => Look::Colour,
             ColorChoice::Auto | ColorChoice::Never => Look::Plain,
         };
-        Terminal { out: look(out_is_terminal), err: look(err_is_terminal), out_is_terminal, err_is_terminal }
+        Terminal { out: look(std::io::stdout().is_terminal()), err: look(std::io::stderr().is_terminal()) }
     }
 
     /// Prints a failure on standard error.
@@ -107,9 +103,6 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     }
 
     /// The form of `--as`, else that of the file name's ending, else the default.
-    ///
-    /// # Errors
-    /// The file name has no ending, or no form has that ending.
     pub(super) fn form(&self) -> Result<F, Failure> {
         let forms = F::value_variants();
         let given = self.file().map(|path| path.extension().and_then(OsStr::to_str).unwrap_or_default());
@@ -131,9 +124,6 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     }
 
     /// Writes the result of a command to standard output or to the file of `-o`. `readers` have read its input.
-    ///
-    /// # Errors
-    /// The file is one of the input, may be replaced only with `--replace`, or cannot be written.
     pub(super) fn send(&self, bytes: impl AsRef<[u8]>, readers: &[&Reader]) -> Result<Ended, Failure> {
         let Some(path) = self.file() else { return print(bytes) };
         if readers.iter().any(|reader| reader.disk.has_read(path)) {

@@ -249,9 +249,6 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
 }
 
 /// The rolls as the text of a recipe file at `to`, or in the current folder.
-///
-/// # Errors
-/// A file at that path cannot use the films of these rolls.
 fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
     let name = valid_name(&found.backlog.name);
     let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);

@@ -148,9 +148,6 @@ fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
 }
 
 /// The day of `--date`, or today.
-///
-/// # Errors
-/// A session is later than today, so the clock may be wrong.
 fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     let today = given::day("--date", given)?;
     let sessions = ledger.shelf.darkroom.standing();

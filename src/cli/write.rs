@@ -28,17 +28,11 @@ pub(super) struct Lock(#[expect(dead_code, reason = "it is held, not read")] Fil
 
 impl Lock {
     /// Waits for the lock of the root of a file, which may not exist yet.
-    ///
-    /// # Errors
-    /// Another command holds the lock for over ten seconds, or nothing can be locked.
     pub(super) fn of_file(path: &Path) -> Result<Lock, Failure> {
         Lock::of_root(&root::above(folder_of(&root::real(path))))
     }
 
     /// Waits for the lock of a root. The folder is locked, since a file would lose its lock when it is replaced.
-    ///
-    /// # Errors
-    /// As for [`Lock::of_file`].
     pub(super) fn of_root(root: &Path) -> Result<Lock, Failure> {
         let waited = |file: IoResult<File>| {
             let began = Instant::now();
@@ -74,9 +68,6 @@ impl Lock {
 
 /// Replaces the text `read` of a file, which may have a byte-order mark before it. Returns `false` without writing if
 /// the file already has the new bytes.
-///
-/// # Errors
-/// The file has another text by now, may not be written to, or would be too long to be read again.
 pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<bool, Failure> {
     let failed = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
     let before = std::fs::read(path)
@@ -96,17 +87,11 @@ pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<b
 }
 
 /// Writes a new file.
-///
-/// # Errors
-/// The file exists by now, or cannot be written.
 pub(super) fn create(path: &Path, text: &str, _: &Lock) -> Result<(), Failure> {
     whole(path, Place::Vacant, text.as_bytes())
 }
 
 /// Writes a new file or replaces one; a `.wet` file under the lock of its root.
-///
-/// # Errors
-/// The file cannot be written.
 pub(super) fn output(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let _lock = if is_kept(path) { Some(Lock::of_file(path)?) } else { None };
     whole(path, Place::Any, bytes)
@@ -257,10 +242,9 @@ fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
         xattr::list(path).map_or(true, |mut names| {
             names.all(|name| {
                 let value = xattr::get(path, &name).ok().flatten();
-                value.is_some_and(|value| new.set_xattr(&name, &value).is_ok())
-                    || ["security.", "trusted."]
-                        .iter()
-                        .any(|own| name.as_encoded_bytes().starts_with(own.as_bytes()))
+                let is_copied = value.is_some_and(|value| new.set_xattr(&name, &value).is_ok());
+                let name = name.to_string_lossy();
+                is_copied || name.starts_with("security.") || name.starts_with("trusted.")
             })
         })
     };

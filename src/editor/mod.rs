@@ -12,4 +12,4 @@ mod completion;
 mod session;
 
 pub use documents::Desk;
-pub use session::{Ended, serve};
+pub use session::serve;

@@ -17,8 +17,10 @@ pub(super) struct Request<'a, 'b> {
     given: &'a Value,
 }
 
+type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Error>;
+
 /// The method of each request, without `textDocument/`, and the function that answers it.
-const ANSWERS: [(&str, fn(&mut Request<'_, '_>) -> Result<Value, Error>); 12] = [
+const ANSWERS: [(&str, Answer); 12] = [
     ("codeAction", |asked| {
         Ok(json!(diagnostics::actions(asked.view, asked.range()?, asked.get("/context/only")?)))
     }),

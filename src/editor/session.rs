@@ -16,16 +16,7 @@ use super::{diagnostics, requests};
 use crate::check::Checker;
 use crate::report::sanitise;
 
-/// How a session ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ended {
-    /// The editor sent `shutdown` before it left.
-    Asked,
-    /// The editor left without `shutdown`.
-    Unasked,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq)]
 enum Phase {
     Before,
     Open,
@@ -42,7 +33,7 @@ struct Session<'a> {
     published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
-/// Serves one editor until it leaves. `lend` makes a new desk.
+/// Serves one editor until it leaves. `lend` makes a new desk. Returns whether the editor sent `shutdown` before it left.
 ///
 /// # Errors
 /// A frame is invalid.
@@ -50,7 +41,7 @@ pub fn serve(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
     lend: &dyn Fn() -> Box<dyn Desk>,
-) -> Result<Ended, String> {
+) -> Result<bool, String> {
     let (documents, encoding) = (BTreeMap::new(), Encoding::default());
     let mut session = Session {
         output,
@@ -69,7 +60,7 @@ pub fn serve(
             break;
         }
     }
-    Ok(if session.phase == Phase::After { Ended::Asked } else { Ended::Unasked })
+    Ok(session.phase == Phase::After)
 }
 
 impl Session<'_> {

@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use serde_json::{Value, json};
 use wetside::check::{Checker, Levels, Work, check_all};
-use wetside::editor::{Desk, Ended, serve};
+use wetside::editor::{Desk, serve};
 use wetside::source::{Files, MemoryFiles, NotRead, Sources};
 
 /// Checks two open texts, the second of which uses `c`; what was parsed and resolved for it. Fails unless the
@@ -130,7 +130,7 @@ fn counts(texts: &[(String, &str)], changes: &[(&str, &str)]) -> Counts {
     let lend =
         || Box::new(Counting { laid: Rc::clone(&laid), checked: Rc::clone(&checked) }) as Box<dyn Desk>;
     let mut output = Vec::new();
-    assert_eq!(serve(&mut input.as_bytes(), &mut output, &lend), Ok(Ended::Asked));
+    assert_eq!(serve(&mut input.as_bytes(), &mut output, &lend), Ok(true));
     let published = String::from_utf8(output).unwrap().matches("publishDiagnostics").count();
     Counts { laid: laid.get(), checked: checked.get(), published }
 }

@@ -39,9 +39,6 @@ pub(super) struct Ledger {
 
 impl Ledger {
     /// Locks the darkroom and reads it. `given` is the path of `--journal`.
-    ///
-    /// # Errors
-    /// Several files may be the journal, another program has locked the darkroom, or a file cannot be read.
     pub(super) fn open(given: Option<&Path>) -> Result<Ledger, Failure> {
         if let Some(path) = given {
             darkroom::own(path, "record")?;
@@ -63,9 +60,6 @@ impl Ledger {
 
     /// The name, with its prefix, by which the journal can name a bath or a backlog. `wanted` is this name, or the name in
     /// the declaration. A new journal gets the `use` line for the declaration's file.
-    ///
-    /// # Errors
-    /// The darkroom has no such declaration or several, or an existing journal does not use the declaration's file.
     pub(super) fn name_of(&mut self, kind: Declared, wanted: &str) -> Result<String, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
@@ -109,9 +103,6 @@ impl Ledger {
 
     /// Appends a block to the journal, and prints the block and a note. `note` computes the note from the declarations of
     /// the darkroom with the new block.
-    ///
-    /// # Errors
-    /// The darkroom would have errors, the note cannot be computed, or the journal cannot be written.
     pub(super) fn append(
         &self,
         block: &str,
@@ -182,7 +173,7 @@ fn the_only() -> Result<PathBuf, Failure> {
         return Ok(PathBuf::from(NEW));
     }
     let near = |path: &Path| path.strip_prefix(&*root::HERE).unwrap_or(path).to_owned();
-    let index = Index::below(&*root::ROOT, &[Declared::Session]);
+    let index = Index::below(&root::ROOT, &[Declared::Session]);
     let found = index.declaring(&[Declared::Session], None);
     let found: Vec<PathBuf> = found.iter().map(|path| near(path)).collect();
     match found.as_slice() {
@@ -199,9 +190,6 @@ fn the_only() -> Result<PathBuf, Failure> {
 }
 
 /// The real path of a journal, which may be new.
-///
-/// # Errors
-/// The path is a link to a file outside the darkroom or to no file, does not end in `.wet`, or its folder is missing.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
     let real = root::real(path);
     let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {

@@ -6,7 +6,7 @@ use std::io::BufReader;
 
 use libfuzzer_sys::fuzz_target;
 use serde_json::{Value, json};
-use wetside::editor::{Desk, Ended, serve};
+use wetside::editor::{Desk, serve};
 use wetside_fuzz::{Shared, harmless};
 
 const ADDRESSES: [&str; 3] = ["file:///shelf/any.wet", "file:///shelf/films.wet", "untitled:one"];
@@ -88,8 +88,8 @@ fuzz_target!(|bytes: &[u8]| {
     input += &framed(&json!({ "jsonrpc": "2.0", "method": "exit" }));
     let mut output = Vec::new();
     let lend = || Box::new(Shared::default()) as Box<dyn Desk>;
-    let ended = serve(&mut BufReader::new(input.as_bytes()), &mut output, &lend);
-    assert_eq!(ended, Ok(Ended::Asked));
+    let was_shut_down = serve(&mut BufReader::new(input.as_bytes()), &mut output, &lend);
+    assert_eq!(was_shut_down, Ok(true));
     let said = String::from_utf8(output).expect("the output is UTF-8");
     harmless(&said);
     let answers = said.matches("\"id\":").count();
