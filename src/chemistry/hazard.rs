@@ -1,4 +1,4 @@
-//! Hazard statements of the United Nations' Globally Harmonized System (GHS), and the EUH statements of the European Union.
+//! Hazard statements of the United Nations' Globally Harmonized System (GHS), and EUH statements of the European Union.
 #![expect(non_upper_case_globals, reason = "the small letter of a code such as H361d is part of it")]
 
 /// A hazard statement.
@@ -10,8 +10,8 @@ pub struct Hazard {
     pub text: &'static str,
     /// The signal word on the label.
     pub signal: Signal,
-    /// The words on a card: a beginning that several statements share, and the rest. Both are empty if a precaution says
-    /// the same.
+    /// The words on a card: a beginning that several statements share, and the rest. Both are empty if the card has a
+    /// precaution instead.
     pub brief: (&'static str, &'static str),
 }
 

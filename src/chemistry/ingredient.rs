@@ -30,7 +30,7 @@ pub struct State {
 }
 
 impl Ingredient {
-    /// The state with this word. Without a word it is the only state, or `None` if the recipe must give a word or strength.
+    /// The state with this word, or without a word the only state. `None` if the recipe must give a word or a strength.
     pub fn state(&self, word: Option<&str>) -> Option<&'static State> {
         match (word, self.states) {
             (Some(word), states) => states.iter().find(|state| state.word == word),

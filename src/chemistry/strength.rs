@@ -15,8 +15,8 @@ pub struct Held {
 /// The hazard statements from a strength on, in hundredths of a percent, the greatest strength first.
 type Limits = &'static [(u32, &'static [&'static Hazard])];
 
-// The limits of acetic acid are those of the CLP entry, read in a trade sheet. Its statements, and the limits of sulfuric
-// acid, are from memory.
+// The limits of acetic acid are those of the CLP entry, read in a trade sheet. The statements, and the limits of
+// sulfuric acid, are from memory.
 const LIMITS: &[(&str, Limits)] = &[
     ("acetic-acid", &[(9000, &[H226, H314]), (2500, &[H314]), (1000, &[H315, H319])]),
     ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),

@@ -32,8 +32,8 @@ impl Timed {
 }
 
 impl Evening<'_> {
-    /// The time of the step; `None` with an error if none can be calculated. Also `None` for changes of water, whose times
-    /// [`super::clock::changes`] adds up.
+    /// The time of the step; `None` with an error if it cannot be calculated. Also `None` for changes of water, whose
+    /// times [`super::clock::changes`] adds up.
     pub(super) fn timed(
         &self,
         step: &Step,

@@ -144,7 +144,7 @@ impl<'a> Evening<'a> {
     }
 }
 
-/// Checks that the tank takes the rolls. Each format takes a fraction of its reels, and the fractions add up to at most 1.
+/// Checks that the tank takes the rolls: the fractions of the reels that the formats take add up to at most 1.
 fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     let mut shares: Vec<(u64, u64)> = Vec::new();
     for rolls in rolls {

@@ -65,7 +65,7 @@ pub struct Warning {
 }
 
 impl Warning {
-    /// The check's warnings about a recipe and the declarations it uses. Every warning about a hidden character is included.
+    /// The check's warnings about a recipe and the declarations it uses, and all warnings about hidden characters.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {

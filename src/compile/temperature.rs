@@ -36,7 +36,7 @@ struct Miss<'a> {
     limits: Limits,
     /// The nearest allowed temperature.
     nearest: Temperature,
-    /// Whether it is tonight's temperature at the beginning or end, and not stated for the step.
+    /// Whether the temperature is tonight's, at the beginning or the end, and not stated for the step.
     is_shared: bool,
 }
 

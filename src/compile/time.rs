@@ -1,5 +1,5 @@
-//! The time at a temperature by R1, R2 and R5, and the rounding of times (R15). Logarithms are from `libm`, so that every
-//! machine calculates the same digits.
+//! The time at a temperature by R1, R2 and R5, and the rounding of times (R15). Logarithms are from `libm`, so that
+//! every machine calculates the same digits.
 
 use crate::model::{Chart, Quickening, Temperature, Time};
 
@@ -27,7 +27,7 @@ pub fn at_rate(time: Time, holds_at: Temperature, rate: Quickening, at: Temperat
     time.seconds() * libm::exp(libm::log(rate.factor.real()) * intervals)
 }
 
-/// R5. The time in seconds in a bath whose temperature drifts evenly; `None` if either temperature is outside the chart.
+/// R5. The time in seconds in a bath that drifts evenly; `None` if either temperature is outside the chart.
 /// `1 ÷ ∫₀¹ du / time(from + (to − from)·u)`, in closed form on each segment. Without drift it equals R1.
 pub fn drifting(chart: &Chart, from: Temperature, to: Temperature) -> Option<f64> {
     let (_, start) = (at_chart(chart, to)?, at_chart(chart, from)?);

@@ -56,7 +56,7 @@ impl<'a> EveningWork<'a> {
         self.developing.iter().copied().sum()
     }
 
-    /// Whether two recipes do the same, with developing times that differ by at most `within`.
+    /// Whether two recipes do equal work, with developing times that differ by at most `within`.
     pub fn is_same(&self, other: &EveningWork<'_>, within: Time) -> bool {
         let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
         self.steps == other.steps

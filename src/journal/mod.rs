@@ -88,8 +88,8 @@ impl<'a> Standing<'a> {
         self.bath.mixed.days_until(self.on)
     }
 
-    /// How much film the bath can treat after it treats `more`, in twelfths of a roll, at least 0. `None` if no capacity
-    /// is stated.
+    /// How much film the bath can treat after it treats `more`, in twelfths of a roll, at least 0. `None` without a
+    /// stated capacity.
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.twelfths();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
@@ -219,8 +219,8 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
     darkroom.standing().filter(of_it).flat_map(labels).collect()
 }
 
-/// How much film a volume of a solution can treat (R13). Film is in twelfths of a roll of 80 square inches, and is compared
-/// without rounding.
+/// How much film a volume of a solution can treat (R13). Film is in twelfths of a roll of 80 square inches, and
+/// compared without rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Capacity {
     volume: Volume,

@@ -1,5 +1,4 @@
-//! Warnings about amounts that a scale or a cylinder cannot measure well, with advice. The limits are common practice, no
-//! source.
+//! Warnings about amounts that a scale or a cylinder cannot measure well. The limits are common practice, no source.
 
 use super::sheet::{Amount, Weighed};
 use crate::model::{Mass, Volume, decimal};
@@ -13,7 +12,7 @@ const MAKE_MOST: Volume = Volume::from_ml(20_000);
 /// The least to take from a dissolved ingredient. An error of 0.05 ml is then at most 2.5 %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
-/// How to dissolve an ingredient and take a part of the liquid: a mass and the millilitres to dissolve it to, the weakest
+/// How to dissolve an ingredient to take some of the liquid: a mass, and the millilitres to dissolve it to, the weakest
 /// first. All ingredients dissolve at 1 %.
 const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: Mass::G / 10 }, 1000),

@@ -1,5 +1,5 @@
-//! The liquids of a sheet: the water of a formula, a diluted solution (R8), and the temperature of the water (R9), which
-//! is calculated as if all liquids were water.
+//! The liquids of a sheet: the water of a formula, a diluted solution (R8), and the temperature of the water (R9),
+//! calculated as if all liquids were water.
 
 use super::Findings;
 use super::sheet::{Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};
@@ -27,8 +27,8 @@ impl Liquids {
         self.had = self.had + volume(had);
     }
 
-    /// Takes less water if the measured liquids are more than by the formula. If they are less, and no line fills up with
-    /// water, takes more.
+    /// Takes less water if the measured liquids are more than by the formula. Takes more if they are less and no line
+    /// fills up with water.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();

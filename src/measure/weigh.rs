@@ -117,7 +117,7 @@ impl Batch<'_> {
         Ok(weighed)
     }
 
-    /// The amount rounded to the resolution of the scale or the cylinder. An amount below the resolution is not rounded.
+    /// The amount rounded to the resolution of the scale or the cylinder, unless it is less than the resolution.
     fn rounded(&self, exact: Amount) -> Amount {
         match exact {
             Amount::Mass(mass) if mass < self.asked.step => exact,

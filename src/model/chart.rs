@@ -1,5 +1,4 @@
-//! A development chart (times by temperature), and figures for the lint rules about charts. The times of a chart are
-//! rounded, which each figure allows for.
+//! A development chart (times by temperature), and figures for the lint rules about charts, which have rounded times.
 
 use super::quantity::{Temperature, Time};
 use super::solution::Quickening;
@@ -23,7 +22,7 @@ impl Point {
     }
 }
 
-/// Compares temperature and time, and ignores where the file states them.
+/// Ignores where the file states the points.
 impl PartialEq for Point {
     fn eq(&self, other: &Point) -> bool {
         (self.temperature, self.time) == (other.temperature, other.time)
@@ -39,7 +38,7 @@ pub struct Chart {
 }
 
 impl Chart {
-    /// A chart of checked points, which may come in any order.
+    /// A chart of checked points in any order.
     pub fn new(mut points: Vec<Point>) -> Chart {
         points.sort_by_key(|point| point.temperature);
         Chart { points }
@@ -95,8 +94,8 @@ const POINTS_MIN: usize = 4;
 const WINDOW: usize = 5;
 /// The allowed distance of an inner point from the line, in log time.
 const STRAY_INSIDE: f64 = 0.03;
-/// The allowed distance of the first or last point from the line, where a chart may bend. It grows in proportion if
-/// the gap before that point is wider than the mean gap.
+/// The allowed distance of the first or last point, where a chart may bend. It grows in proportion if the gap before
+/// that point is wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
 /// A distance from the line of up to this many standard deviations counts as rounding.
 const DEVIATIONS: f64 = 3.0;
@@ -169,7 +168,7 @@ impl Fit {
         self.height + self.slope * (temperature.celsius() - self.middle)
     }
 
-    /// How far a temperature is outside the fitted points, in multiples of the mean gap between them.
+    /// How far a temperature is outside the fitted points, in multiples of their mean gap.
     fn beyond(&self, at: Temperature) -> f64 {
         let Some((first, last)) = self.points.first().zip(self.points.last()) else { return 1.0 };
         let gaps = number(&self.points) - 1.0;
@@ -199,7 +198,7 @@ impl Fit {
     }
 }
 
-/// The coefficient from the coldest point to the warmest; `None` if both have the same temperature.
+/// The coefficient from the coldest point to the warmest.
 pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     let (cold, warm) = (chart.points().first()?, chart.points().last()?);
     let (least, stated, most) = fall(cold, warm, unit(chart.points()))?;
@@ -207,8 +206,7 @@ pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     Some(Coefficient { least: hundredths(least), stated: hundredths(stated), most: hundredths(most) })
 }
 
-/// The time at a temperature, calculated from one point with the usual coefficient of 2.5 per 10 °C. It is rounded
-/// like the times of the chart.
+/// The time at a temperature by one point and the usual coefficient of 2.5 per 10 °C, rounded like the chart's times.
 pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     let slope = libm::log(2.5) / 10.0;
     let seconds = from.time.seconds() * libm::exp(slope * from.temperature.above(at).celsius());
@@ -237,8 +235,7 @@ pub fn change_by_rate(rate: Quickening) -> i64 {
     whole(libm::expm1(slope).min(1e4) * 100.0)
 }
 
-/// The fall of log time with 1 °C between two points: the least that rounding allows, the stated one, and the greatest
-/// that rounding allows.
+/// The fall of log time with 1 °C between two points: the least that rounding allows, as stated, and the greatest.
 fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     let width = warm.temperature.above(cold.temperature).celsius();
     if width <= 0.0 {

@@ -11,8 +11,7 @@ use super::step::Bath;
 use super::tank::Format;
 use crate::source::{FileId, Span};
 
-/// The bottles, clearing tests, sessions and backlogs of all files. The journal counts from the sessions how much film
-/// a bath has treated.
+/// The bottles, clearing tests, sessions and backlogs of all files.
 #[derive(Debug, Clone, Default)]
 pub struct Darkroom {
     /// The bottles that each file declares or imports, with their names in that file.
@@ -78,7 +77,7 @@ pub struct ClearingTest {
 pub struct KeptBath {
     /// The bath's name.
     pub name: String,
-    /// The bath's title, or its name if it has none.
+    /// The bath's title, or else the name.
     pub title: String,
     /// The bath's header.
     pub span: Span,
@@ -146,7 +145,7 @@ impl Session {
 pub struct Backlog {
     /// The backlog's name.
     pub name: String,
-    /// The backlog's title, or its name if it has none.
+    /// The backlog's title, or else the name.
     pub title: String,
     /// The backlog's header.
     pub span: Span,

@@ -38,7 +38,7 @@ impl<T> Deref for Stated<T> {
 pub struct Recipe {
     /// The recipe's name.
     pub name: String,
-    /// The recipe's title, or its name if it has none.
+    /// The recipe's title, or else the name.
     pub title: String,
     /// The file that declares the recipe.
     pub file: FileId,
@@ -65,7 +65,7 @@ pub struct Recipe {
 pub struct Film {
     /// The film's name.
     pub name: String,
-    /// The film's title, or its name if it has none.
+    /// The film's title, or else the name.
     pub title: String,
     /// The film's header.
     pub span: Span,

@@ -11,7 +11,7 @@ use crate::source::Span;
 pub struct Solution {
     /// The solution's name.
     pub name: String,
-    /// The solution's title, or its name if it has none.
+    /// The solution's title, or else the name.
     pub title: String,
     /// The solution's header.
     pub span: Span,

@@ -236,7 +236,7 @@ impl Step {
         }
     }
 
-    /// Whether R2 calculates the time of the step. That needs the solution's coefficient, the temperature at which the time
+    /// Whether R2 calculates the time. That needs the solution's coefficient, the temperature at which the stated time
     /// holds, and a band between two temperatures.
     pub fn goes_by_rate(&self) -> bool {
         matches!(*self.duration, Duration::Plain { at: Some(_), .. })

@@ -10,7 +10,7 @@ use crate::source::Span;
 pub struct Tank {
     /// The tank's name.
     pub name: String,
-    /// The tank's title, or its name if it has none.
+    /// The tank's title, or else the name.
     pub title: String,
     /// The tank's header.
     pub span: Span,

@@ -1,7 +1,7 @@
 //! The facts of a recipe, which the fingerprint, `compare`, the plan and some lint rules use.
 //!
-//! A fact is work if a change of the fact can change what is done in a session. A fact that only names something, or only
-//! causes an error or a warning, is not work.
+//! A fact is work if a change of the fact can change what is done in a session. A fact that only names something or
+//! causes a warning is not work.
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -94,7 +94,7 @@ impl<'a> Gathered<'a> {
         self.add(is_wet && !changes, Key::Clock, || Value::Clock(*step.clock));
     }
 
-    /// Adds the facts of the bath. A solution with a formula for each bottle is compared by its formulas, any other by name.
+    /// Adds the facts of the bath. A solution is compared by the formulas of its bottles, or else by name.
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {

@@ -1,4 +1,4 @@
-//! Compiles each load on its day, with the bottles of that day. The mixed baths and the loads are added to a copy of the
+//! Compiles each load on its day, with the bottles of that day. Mixed baths and loads are added to a copy of the
 //! darkroom, so that the journal counts them.
 
 use std::sync::Arc;

@@ -1,5 +1,5 @@
-//! Plans the fewest tank loads for the rolls of a backlog, with their baths, water and hours. Rolls share a tank only if
-//! they are processed in the same way.
+//! Plans the fewest tank loads for the rolls of a backlog, with baths, water and hours. Rolls share a tank only if they
+//! are processed in the same way.
 
 mod bath;
 mod evening;

@@ -117,7 +117,7 @@ impl<'a> Packer<'a> {
         Some(loads)
     }
 
-    /// Whether the rest fits into this many more loads after the best filling of this load; `None` if the budget runs out.
+    /// Whether the rest fits into this many loads after the best filling of this load; `None` if the budget runs out.
     fn ends_in(&mut self, inside: &[u32], rest: &[u32], loads: usize) -> Option<bool> {
         if rest.iter().all(|count| *count == 0) {
             return Some(true);

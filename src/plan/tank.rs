@@ -86,8 +86,8 @@ impl Inside<'_> {
         })
     }
 
-    /// The loads if the largest rolls are packed first, each into the first load where it fits. Equal loads are one entry
-    /// with their number.
+    /// The loads if the largest rolls are packed first, each into the first load where it fits. Equal loads are one
+    /// entry with their number.
     pub(super) fn largest_first(&self, counts: &[u32]) -> Vec<(Counts, u32)> {
         let mut sizes: Vec<usize> = (0..counts.len()).collect();
         sizes.sort_by_key(|size| std::cmp::Reverse(self.weight(*size)));

@@ -1,7 +1,7 @@
 //! A lower bound on the number of tanks: the weight of all rolls, divided by the weight of the heaviest full tank.
 //!
-//! The best weights of the sizes are the solution of a linear program, calculated in whole numbers. The dual solution is
-//! how often each full tank is used.
+//! The best weights of the sizes solve a linear program, in whole numbers. The dual solution is how often each full
+//! tank is used.
 
 use super::tank::{Counts, Inside};
 
@@ -59,8 +59,8 @@ pub(super) fn best(full: &[Counts], counts: &[u32]) -> (Weighed, Vec<u32>) {
     (Weighed::fair(table.weights(), full), table.uses())
 }
 
-/// The simplex tableau, whose entries have one denominator. It has a row for each full tank and for the objective, and a
-/// column for each size and for the bound.
+/// The simplex tableau, whose entries have one denominator. It has a row for each full tank and the objective, and a
+/// column for each size and the bound.
 struct Table {
     rows: Vec<Vec<i128>>,
     denominator: i128,
