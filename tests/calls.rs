@@ -242,8 +242,8 @@ fn why_shows_the_rule_and_the_lines_of_each_number() {
     let card = everyday(shelf()).arg("--why").succeeds();
     let words = card.split_whitespace().collect::<Vec<_>>().join(" ");
     for expected in [
-        "R1 time: between 10:00 at 20 °C, 8:15 at 22 °C, the logarithm of the time runs straight [recipes/estuary-400-mq.wet:20, 21]",
-        "R11 time: 3 x 1 min to clear is 3:00, and at least 4:00 is said [recipes/bases.wet:18, recipes/films.wet:10]",
+        "R1 time: between 10:00 at 20 °C, 8:15 at 22 °C, the logarithm of the time is linear [recipes/estuary-400-mq.wet:20, 21]",
+        "R11 time: 3 x 1 min to clear is 3:00, but the recipe states at least 4:00 [recipes/bases.wet:18, recipes/films.wet:10]",
         "R8 volume: what covers the reels: 5 x 500 ml [recipes/tanks.wet:6]",
     ] {
         assert!(words.contains(expected), "{expected}:\n{card}");

@@ -287,7 +287,7 @@ fn the_error_of_the_scale_is_reported() {
 fn an_amount_of_few_steps_of_the_scale_is_reported() {
     let sheet = json(one("phenidone 0.2 g").args(["--make", "1l"]));
     let warnings = sheet["warnings"].to_string();
-    assert!(warnings.contains("0.2 g of phenidone is 2 steps of the scale's 0.1 g"), "{warnings}");
+    assert!(warnings.contains("0.2 g of phenidone is 2 steps of 0.1 g on the scale"), "{warnings}");
     assert!(
         warnings.contains("an error of up to 25 %") && warnings.contains("100 ml and take 20 ml"),
         "{warnings}"

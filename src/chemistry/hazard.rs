@@ -15,7 +15,7 @@ pub struct Hazard {
     pub brief: (&'static str, &'static str),
 }
 
-/// The signal word of a label, for each statement from memory of the GHS, Annex 3.
+/// The signal word of a label. Which statement has which word is from memory of the GHS, Annex 3.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
     /// No word.

@@ -88,8 +88,8 @@ impl Evening<'_> {
             .unzip();
         let words = words.join(", ");
         let (rule, text) = match (course.from == course.to, from.len()) {
-            (true, 1) => ("R1", format!("the chart's own point: {words}")),
-            (true, _) => ("R1", format!("between {words}, the logarithm of the time runs straight")),
+            (true, 1) => ("R1", format!("a point of the chart: {words}")),
+            (true, _) => ("R1", format!("between {words}, the logarithm of the time is linear")),
             (false, _) => ("R5", format!("{} along {words}", self.drift(course))),
         };
         Some(Timed::rounded(seconds, rule, text, from))

@@ -152,7 +152,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
             shares.push((rolls.count.into(), reels.most.into()));
             continue;
         }
-        let message = format!("'{}' takes no {}", tank.name, rolls.format.word());
+        let message = format!("'{}' has no reels for {}", tank.name, rolls.format.word());
         errors.push(
             Diagnostic::error("format-does-not-fit", tank.span, message)
                 .help(format!("it takes {}; name another tank with --tank", tank.formats())),

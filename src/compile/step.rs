@@ -47,7 +47,7 @@ impl Evening<'_> {
         because.extend(taken.because);
         let bath = filling.map(|filling| self.planned_bath(step, filling, &mut because));
         if let Some(course) = course {
-            let said = if course.own.is_some() { "as the step says" } else { "as was asked for" };
+            let said = if course.own.is_some() { "as the step says" } else { "as stated for tonight" };
             let text = format!("{} {said}", self.degrees(course.from));
             because.push(Because::new("/temperature_c", "R3", text, course.own.into_iter().collect()));
         }
@@ -113,7 +113,7 @@ impl Evening<'_> {
         (planned.parts, planned.water) = measured(solution, &bath.dilution, volume, first);
         let volume = words::volume(volume);
         for at in 0..planned.parts.len() {
-            let text = format!("its part of {volume} at {}, to what can be measured", bath.dilution);
+            let text = format!("its part of {volume} at {}, rounded to what can be measured", bath.dilution);
             because.push(Because::new(format!("/parts/{at}/ml"), "R8", text, stated.clone()));
         }
         because.push(Because::new("/water_ml", "R8", format!("the rest of {volume}"), stated));

@@ -178,7 +178,7 @@ impl Evening<'_> {
             format!("no temperature fits all of them; bring each bath to its own: --at {each}")
         });
         let on_chart = all.iter().any(|miss| miss.limits.are_chart);
-        let test = format!("or test the film at {at} and write the point down");
+        let test = format!("or test the film at {at} and add the point to the chart");
         Some(if on_chart { error.help(test) } else { error })
     }
 

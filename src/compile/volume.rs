@@ -99,11 +99,11 @@ impl Evening<'_> {
         }
         let tank = self.tank()?;
         if let Some(holds) = tank.holds.filter(|_| tank.fill_whole) {
-            return stated(holds, "this tank is always filled whole");
+            return stated(holds, "this tank is always filled completely");
         }
         let pulse = step.agitation.as_ref().map(|scheme| &scheme.pulse);
         if let (Some(Pulse::Rotary(_)), Some(rotary)) = (pulse, tank.rotary) {
-            return stated(rotary, "what the drum takes on its side");
+            return stated(rotary, "the volume of the tank for rotary processing");
         }
         let (mut volume, mut terms, mut from) = (Volume::ZERO, Vec::new(), Vec::new());
         for rolls in &self.tonight.rolls {
@@ -120,7 +120,7 @@ impl Evening<'_> {
         let tank = self.tank()?;
         let holds = tank.holds.filter(|holds| **holds < filling.volume)?;
         let message = format!(
-            "{} would be {}, and '{}' holds {}",
+            "{} would be {}, but '{}' holds {}",
             step.title(),
             words::volume(filling.volume),
             tank.name,
@@ -173,7 +173,8 @@ fn past_measure(step: &Step, volume: Volume) -> Option<Diagnostic> {
     let (title, words) = (step.title(), words::volume(volume));
     let message = format!("{title} would be {words} or more; {} is at most 1000 l", limit.what);
     let error = Diagnostic::error("volume-past-measure", bath_span(step), message);
-    (!limit.holds(volume.fl)).then(|| error.help("check the dilution and the solution's need for a roll"))
+    (!limit.holds(volume.fl))
+        .then(|| error.help("check the dilution, and the volume that the solution needs for a roll"))
 }
 
 /// The volume rounded up to 5 ml, and above a litre to 10 ml.

@@ -38,7 +38,7 @@ words! {
         PastKeeping = "past-keeping",
         /// The bath has treated nine tenths of its capacity or more.
         NearlySpent = "nearly-spent",
-        /// None of the others applies.
+        /// None of the other verdicts applies.
         Good = "good",
     }
 }
@@ -168,7 +168,7 @@ pub struct Usage<'a> {
     pub standing: Standing<'a>,
     /// Where the session names the bath.
     pub span: Span,
-    /// The day of the use before this use.
+    /// The day of the previous use.
     pub before: Option<Date>,
 }
 

@@ -27,13 +27,13 @@ pub(super) fn warning(weighed: &Weighed, exact: Amount, step: Mass, make: Volume
     match exact {
         Amount::Mass(mass) => {
             let problem = if mass < step {
-                format!("{mass} of {what} is less than the scale's {step}")
+                format!("{mass} of {what} is less than the scale's step of {step}")
             } else if weighed.off.abs() > OFF_MOST {
-                format!("{what} comes out {} on the scale's {step}", error(weighed.off))
+                format!("{what} would be {} on the scale, with its step of {step}", error(weighed.off))
             } else if mass < step.scaled(STEPS_LEAST, 1) {
                 let percent = decimal(step.scaled(50, 1).pg, mass.pg.max(1), 0);
                 let steps = steps(mass, step);
-                format!("{mass} of {what} is {steps} of the scale's {step}, an error of up to {percent} %")
+                format!("{mass} of {what} is {steps} of {step} on the scale, an error of up to {percent} %")
             } else {
                 return None;
             };
@@ -43,7 +43,7 @@ pub(super) fn warning(weighed: &Weighed, exact: Amount, step: Mass, make: Volume
             Some(format!("{} ml of {what} is too little to measure: dilute it first", volume.in_ml(4)))
         }
         Amount::Volume(_) if weighed.off.abs() > OFF_MOST => {
-            Some(format!("{what} comes out {} in a cylinder: dilute it first", error(weighed.off)))
+            Some(format!("{what} would be {} in a cylinder: dilute it first", error(weighed.off)))
         }
         Amount::Volume(_) => None,
     }
@@ -57,9 +57,9 @@ fn steps(mass: Mass, step: Mass) -> String {
     }
 }
 
-/// `6.7 % over`, `3 % under`.
+/// `6.7 % too much`, `3 % too little`.
 fn error(off: i64) -> String {
-    let side = if off < 0 { "under" } else { "over" };
+    let side = if off < 0 { "too little" } else { "too much" };
     format!("{} % {side}", decimal(off.abs(), 100, 1))
 }
 

@@ -12,7 +12,7 @@ pub(super) type Converted = Result<(Amount, Form), Box<Diagnostic>>;
 /// The amount of an ingredient in another state that contains as much salt, by the molar masses.
 pub(super) fn to_state(item: &Item, wanted: Amount, word: &str) -> Converted {
     let Substance::Known(ingredient) = item.what else {
-        let message = format!("'{word}': the states of this ingredient are not known");
+        let message = format!("cannot convert {} to '{word}': its states are not known", item.what.name());
         let help = "weigh it as the formula says, and leave it out of --have";
         return refused("state-not-sold", item.span, message, help);
     };

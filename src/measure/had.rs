@@ -64,10 +64,10 @@ fn found<'a>(named: &[(&'a str, Span)], had: &Had, place: Span) -> Result<(&'a s
             let names: Vec<&str> = named.iter().map(|(name, _)| *name).collect();
             let help = match suggest(own, names.iter().copied()) {
                 Some(near) => format!("write {near}"),
-                None if names.is_empty() => "it has only water: leave --have out".to_owned(),
-                None => format!("it has {}", names.join(", ")),
+                None if names.is_empty() => "the formula has only water: leave --have out".to_owned(),
+                None => format!("the formula has {}", names.join(", ")),
             };
-            let message = format!("there is no '{own}' in this formula");
+            let message = format!("the formula has no ingredient '{own}'");
             refused("had-not-in-formula", place, message, help)
         }
         [(first, span), others @ ..] => {

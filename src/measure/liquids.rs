@@ -54,7 +54,7 @@ impl Liquids {
             let (now, was) = (water.volume.in_ml(1), was.in_ml(1));
             findings
                 .warnings
-                .push(format!("only {now} ml of water instead of {was} ml: the liquids bring the rest"));
+                .push(format!("only {now} ml of water instead of {was} ml: the liquids make up the rest"));
             return;
         }
         let message = if self.had > self.make {
@@ -86,7 +86,7 @@ pub(super) fn mixture(
         let message = format!("{} comes in {come}, but {dilution} has parts for {given}", solution.name);
         let fault = Diagnostic::error("dilution-of-other-bottles", solution.span, message);
         faults.push(if bottles == 1 {
-            fault.help("write 1+4, water last, or stock")
+            fault.help("write 1+4, with the water last, or write stock")
         } else {
             let ones = vec!["1"; bottles].join("+");
             let parts = solution.parts.join(", ");
@@ -143,7 +143,7 @@ fn water_for(
         return Some(at);
     }
     let (state, edge, side) = if at < FREEZES { ("ice", FREEZES, "most") } else { ("steam", BOILS, "least") };
-    let message = format!("the water must be at {}, which is {state}", degrees(at));
+    let message = format!("the water would have to be at {}, which is {state}", degrees(at));
     let reached = mean(heat(stock + water, warmth.at) - heat(water, edge), i128::from(stock.fl));
     let fault = Diagnostic::error("water-frozen-or-boiling", span, message);
     let help = reached.map(|stock| format!("bring the stock to at {side} {} first", degrees(stock)));
@@ -156,7 +156,7 @@ pub(super) fn split(water: &mut Water, taps: Taps, span: Span, faults: &mut Vec<
     let Some(at) = water.at else { return };
     if !(taps.cold..=taps.hot).contains(&at) {
         let (at_words, cold, hot) = (degrees(at), degrees(taps.cold), degrees(taps.hot));
-        let message = format!("the water must be at {at_words}, but the taps give {cold} to {hot}");
+        let message = format!("the water would have to be at {at_words}, but the taps give {cold} to {hot}");
         let change = if at < taps.cold { "cool" } else { "heat" };
         let help = format!("{change} some water first, and name its temperature in --taps");
         faults.push(Diagnostic::error("water-outside-the-taps", span, message).help(help));

@@ -45,7 +45,7 @@ struct Findings {
     warnings: Vec<String>,
 }
 
-/// A result with this error.
+/// Returns an error with this name, message and help.
 fn refused<T>(
     name: &'static str,
     span: Span,

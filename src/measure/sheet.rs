@@ -11,7 +11,7 @@ use crate::model::{Dilution, Mass, Share, Solution, Temperature, Volume};
 pub struct Sheet {
     /// The solution.
     pub solution: Arc<Solution>,
-    /// The volume to make; if there are several bottles, of each.
+    /// The volume to make of each bottle, or of the diluted solution.
     pub make: Volume,
     /// What to do.
     pub work: Work,
@@ -87,7 +87,7 @@ pub struct Weighed {
     pub amount: Amount,
     /// The rounding error in hundredths of a percent; negative if the amount is too small.
     pub off: i64,
-    /// The amount and form by the formula, if the form is another one.
+    /// The amount and form that the formula states, if the user has another form.
     pub instead_of: Option<(Amount, Form)>,
 }
 
@@ -128,7 +128,7 @@ pub enum Form {
 pub struct Mixture {
     /// The dilution.
     pub dilution: Dilution,
-    /// The temperature of the mixture, if it matters.
+    /// The temperature of the mixture, if the user sets one.
     pub warmth: Option<Warmth>,
     /// The water; `None` for undiluted stock.
     pub water: Option<Water>,
@@ -179,7 +179,7 @@ pub enum HadAs {
 pub struct Diluting {
     /// The dilution.
     pub dilution: Dilution,
-    /// The temperature of the mixture, if it matters.
+    /// The temperature of the mixture, if the user sets one.
     pub warmth: Option<Warmth>,
 }
 

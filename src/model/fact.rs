@@ -51,7 +51,7 @@ keys! {
     /// The kind of a step; in a difference, whether the step exists.
     Step = "step",
     Name = "name",
-    /// The step before this step; only in a difference.
+    /// The previous step; only in a difference.
     Order = "order",
     /// The solution, by its declared name.
     Solution = "solution",
@@ -65,7 +65,7 @@ keys! {
     Makes(usize) = "formula-makes",
     /// An ingredient of a bottle's formula.
     Item(usize, &'a str) = "ingredient",
-    /// The ingredient before this ingredient; only in a difference.
+    /// The previous ingredient; only in a difference.
     ItemOrder(usize, &'a str) = "ingredient-order",
     Contains = "contains",
     /// The volume for a roll (R8).
@@ -117,7 +117,7 @@ keys! {
 pub enum Value<'a> {
     Absent,
     Present,
-    /// No time at this temperature.
+    /// There is no time at this temperature.
     NotAtThisTemperature,
     /// After the step or ingredient of this name; `None` for the first.
     After(Option<String>),

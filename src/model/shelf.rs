@@ -26,13 +26,13 @@ pub struct Shelf {
 /// The declarations that have errors or use one with errors, by their files.
 #[derive(Debug, Clone, Default)]
 pub struct Unsound {
-    /// The file of each such recipe.
+    /// The file of each recipe with errors.
     pub recipes: Vec<FileId>,
-    /// Those recipes that have no error themselves.
+    /// The recipes that have no errors themselves, but use a declaration with errors.
     pub sound_alone: Vec<Arc<Recipe>>,
-    /// The file of each such solution.
+    /// The file of each solution with errors.
     pub solutions: Vec<FileId>,
-    /// The file of each such tank.
+    /// The file of each tank with errors.
     pub tanks: Vec<FileId>,
 }
 
@@ -67,7 +67,7 @@ impl Shelf {
         extents
     }
 
-    /// The recipe, its parent, the parent of that, and so on.
+    /// The recipe, its parent, the parent of its parent, and so on.
     fn with_parents<'a>(&'a self, recipe: &'a Recipe) -> impl Iterator<Item = &'a Recipe> {
         std::iter::successors(Some(recipe), |recipe| {
             let (file, name) = recipe.parent.as_ref()?;

@@ -19,7 +19,7 @@ pub struct Solution {
     pub extent: Span,
     /// The solution's role.
     pub role: Option<Role>,
-    /// The names of the bottles it comes in; empty if there is one bottle.
+    /// The names of the bottles in which the solution comes; empty if there is one bottle.
     pub parts: Vec<String>,
     /// The formula of each bottle; empty if the solution is bought.
     pub formulas: Vec<Formula>,
@@ -31,7 +31,7 @@ pub struct Solution {
     pub treats: Vec<Treats>,
     /// By how much the time in the bath grows with the number of rolls treated.
     pub extend: Option<Stated<Extend>>,
-    /// The volume to add after each roll.
+    /// The volume of fresh solution to add to the bottle after each roll.
     pub replenish: Option<Stated<Volume>>,
     /// The solution's temperature coefficient (R2).
     pub rate: Option<Stated<Quickening>>,

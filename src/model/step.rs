@@ -31,7 +31,7 @@ words! {
 }
 
 impl StepKind {
-    /// Whether the film of such a step is always in a bath or in water. In `expose` it may be.
+    /// Whether such a step is always in a bath or in water. An `expose` step may be dry or wet.
     pub fn is_wet(self) -> bool {
         !matches!(self, StepKind::Warm | StepKind::Expose | StepKind::Rest | StepKind::Dry)
     }

@@ -35,9 +35,9 @@ impl Mix {
 /// Why a bath is mixed again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum MixedAgain {
-    /// The bath before is exhausted.
+    /// The bath that was mixed before is exhausted.
     Spent,
-    /// The bath before kept until that day.
+    /// The bath that was mixed before kept until this day.
     PastKeeping(Date),
 }
 
@@ -52,7 +52,7 @@ pub struct Poured {
     pub volume: Volume,
     /// What happens to the bath after a load.
     pub reuse: Option<Use>,
-    /// The kind of step that it is for.
+    /// The kind of step that uses the solution.
     pub step: StepKind,
 }
 
@@ -61,7 +61,7 @@ pub struct Poured {
 pub struct Taken {
     /// The name of the bottle, concentrate or stock.
     pub what: String,
-    /// Whether it is for replenishing that bath.
+    /// Whether the liquid replenishes a bath.
     pub tops_up: bool,
     /// The volume.
     pub volume: Volume,
@@ -129,7 +129,7 @@ pub(super) enum Origin {
     Mixed(Option<MixedAgain>),
     /// The bottle exists already, and this load is the first to use it.
     Begun,
-    /// An earlier load used it.
+    /// An earlier load used the bottle.
     InUse,
 }
 

@@ -83,7 +83,7 @@ fn compiled(
 }
 
 fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
-    let message = format!("'{}' takes no {}", asked.tank.name, roll.format.word());
+    let message = format!("'{}' has no reels for {}", asked.tank.name, roll.format.word());
     Diagnostic::error("roll-does-not-fit", roll.span, message)
         .other(asked.tank.span, "the tank")
         .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
@@ -203,7 +203,7 @@ fn recipe_for<'a>(
 pub struct LeftOut {
     /// The rolls, in the order of exposure.
     pub rolls: Vec<Exposed>,
-    /// Every reason why they are left out.
+    /// Every reason why the rolls are left out.
     pub faults: Vec<Diagnostic>,
 }
 
@@ -222,7 +222,7 @@ impl LeftOut {
     }
 }
 
-/// Leaves rolls out for these reasons. Rolls with the same reasons are one entry.
+/// Adds rolls to `left`, with the reasons. Rolls with equal reasons become one entry.
 pub(super) fn set_aside(left: &mut Vec<LeftOut>, rolls: &[&Exposed], mut faults: Vec<Diagnostic>) {
     if rolls.is_empty() {
         return;

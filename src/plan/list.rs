@@ -125,7 +125,7 @@ impl List<'_> {
         rolls
     }
 
-    /// The index of each column of [`COLUMNS`] in the rows; an error if one is missing or there twice.
+    /// The position of each of [`COLUMNS`] in a row. It is an error if a column is missing or occurs twice.
     fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
         let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
         let names = COLUMNS.map(|(name, ..)| name);
@@ -154,7 +154,7 @@ impl List<'_> {
         let before = self.faults.len();
         if let Some(fault) = unfit(label) {
             self.error("list-label", span, fault, "write the label of the roll, such as E-01");
-            // The other cells are then from another row.
+            // Such a label goes on into the next row, so that the other cells are not checked.
             if label.contains('\n') {
                 return None;
             }
@@ -162,9 +162,9 @@ impl List<'_> {
             let fault = Diagnostic::error(
                 "list-label",
                 span,
-                format!("the list has a roll '{}' already", clip(label)),
+                format!("the list already has a roll '{}'", clip(label)),
             );
-            self.faults.push(fault.other(earlier, "the first").help("give each roll its own label"));
+            self.faults.push(fault.other(earlier, "the first roll").help("give each roll its own label"));
         }
         let own = self.films.get(&film.to_lowercase()).cloned();
         if own.is_none() {

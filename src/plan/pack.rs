@@ -12,7 +12,7 @@ use super::weights::{Weighed, best, plain};
 const WORK_MAX: u64 = 1_000_000;
 /// The most ways to fill a tank that the search compares.
 const FULL_MAX: u64 = 2_000;
-/// Each full tank is also tried with one use fewer, and so on, this many times in all.
+/// The search tries each full tank with its number of uses, then one less, and so on, this many times.
 const SPARED_MAX: u32 = 3;
 /// The deepest recursion of the search.
 const DEPTH_MAX: usize = 300;
@@ -174,7 +174,7 @@ impl<'a> Packer<'a> {
         (weighed.tanks(counts), uses)
     }
 
-    /// The full tanks with their numbers of uses, each less `spared`.
+    /// The full tanks, each used as often as `uses` says, less `spared`.
     fn used(&self, counts: &[u32], uses: &[u32], spared: u32) -> Loads {
         let mut left = counts.to_vec();
         let mut used = Vec::new();

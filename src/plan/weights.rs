@@ -33,7 +33,7 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Weights that do not depend on the counts: by reels, by film, all equal, and for each size 1 for that size alone.
+/// Weights that do not depend on the counts: by reels, by film, all equal, and for each size 1 for it and 0 for others.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.reels)).collect();
     let film: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.film)).collect();

@@ -119,7 +119,7 @@ fn a_tank_that_is_too_small_is_an_error_with_alternatives() {
     told(&run, 1, &["load-does-not-fit", "1 of 120, or 2 of 135"]);
     let run =
         run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "1x4x5in", "--tank", "twin"]);
-    told(&run, 1, &["'twin' takes no 4x5in", "it takes 120, 135"]);
+    told(&run, 1, &["'twin' has no reels for 4x5in", "it takes 120, 135"]);
 }
 
 #[test]
@@ -228,7 +228,7 @@ fn a_file_of_several_recipes_needs_a_name() {
     let run = card(shelf(), "recipes/bases.wet");
     told(&run, 2, &["this file has no recipe for a film"]);
     let run = run.again().args(["card", "recipes/bases.wet", "usual-tail"]).args(EVENING);
-    told(&run, 1, &["base-recipe", "has no film"]);
+    told(&run, 1, &["base-recipe", "without a film"]);
 }
 
 /// It would else be as if it had been heeded.

@@ -60,7 +60,7 @@ fn a_format_that_the_tank_does_not_take_waits_for_another_tank() {
     assert_eq!(loads(&plan), [["A"]]);
     assert_eq!(plan["left_out"].as_array().unwrap().len(), 1);
     assert!(told.contains("warning[rolls-left-out]: 2 rolls are left out of this plan: B, C"), "{told}");
-    assert!(told.contains("error[roll-does-not-fit]: 'five' takes no 4x5in"), "{told}");
+    assert!(told.contains("error[roll-does-not-fit]: 'five' has no reels for 4x5in"), "{told}");
 }
 
 #[test]

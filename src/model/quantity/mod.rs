@@ -199,7 +199,7 @@ impl Difference {
     }
 }
 
-/// As a recipe writes it: `0.15 C`.
+/// A difference as a recipe writes it: `0.15 C`.
 impl Display for Difference {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         write!(out, "{} C", decimal(self.base, CELSIUS, 3))
@@ -261,7 +261,7 @@ impl Temperature {
     }
 }
 
-/// As a recipe writes it: `20 C`, `21.5 C`.
+/// A temperature as a recipe writes it: `20 C`, `21.5 C`.
 impl Display for Temperature {
     fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
         write!(out, "{} C", self.in_celsius(3))
