@@ -38,7 +38,7 @@ impl<'a> Place<'a> {
     }
 }
 
-#[derive(Debug, Default)]
+#[derive(Default)]
 pub(super) struct Found<'a> {
     pub(super) all: Vec<Difference<'a>>,
     /// The pairs of solutions that were compared already, so that each pair is reported once.
@@ -48,16 +48,6 @@ pub(super) struct Found<'a> {
 impl<'a> Found<'a> {
     pub(super) fn work(&mut self, place: Place<'a>, key: Key<'a>, old: Value<'a>, new: Value<'a>) {
         self.all.push(Difference { place, key, bottle: None, old, new, is_work: true });
-    }
-
-    pub(super) fn facts(
-        &mut self,
-        place: Place<'a>,
-        old: &[Fact<'a>],
-        new: &[Fact<'a>],
-        wanted: impl Fn(Key<'a>) -> bool,
-    ) {
-        self.all.extend(differences(place, old, new, wanted));
     }
 }
 
@@ -114,7 +104,6 @@ pub(super) fn differences<'a, 'f>(
     all
 }
 
-#[derive(Debug)]
 pub(super) enum Paired<'a, T> {
     /// A member of both lists. If it has moved, `moved` is the member before it in the old list and in the new list.
     Both { old: &'a T, new: &'a T, moved: Option<(Option<&'a T>, Option<&'a T>)> },

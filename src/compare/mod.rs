@@ -65,7 +65,7 @@ pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));
     let is_own = |key: Key<'_>| matches!(key, Key::Film | Key::Index);
     let mut found = Found::default();
-    found.facts(Place::Recipe, of_old, of_new, is_own);
+    found.all.extend(differences(Place::Recipe, of_old, of_new, is_own));
     let work = |facts: &[Fact<'a>]| -> Vec<Fact<'a>> {
         facts.iter().filter(|fact| fact.is_work && fact.step > 0).cloned().collect()
     };
@@ -75,7 +75,9 @@ pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<
     if film(old) == film(new) {
         // A clearing time on which the time of a step depends is already reported for that step.
         let reported: Vec<Key<'a>> = found.all.iter().map(|difference| difference.key).collect();
-        found.facts(Place::Film, of_old, of_new, |key| !is_own(key) && !reported.contains(&key));
+        found
+            .all
+            .extend(differences(Place::Film, of_old, of_new, |key| !is_own(key) && !reported.contains(&key)));
     }
     cautions(Place::Recipe, &cautions_of(old), &cautions_of(new), &mut found);
     found.all
@@ -146,7 +148,7 @@ fn cautions<'a>(place: Place<'a>, old: &[String], new: &[String], found: &mut Fo
     }
 }
 
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 struct Side<'a, 'f> {
     recipe: &'a Recipe,
     step: &'a Step,
@@ -192,7 +194,7 @@ fn step<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, at: &[Temperature], found: &
     let is_reported = found.all.len() > before;
     written(old, new, is_reported, found);
     let is_timed = |key: Key<'_>| matches!(key, Key::Time | Key::HoldsAt | Key::Clearing);
-    found.facts(place, old.facts, new.facts, |key| !key.is_of_solution() && !is_timed(key));
+    found.all.extend(differences(place, old.facts, new.facts, |key| !key.is_of_solution() && !is_timed(key)));
 }
 
 /// Adds the differences between two solutions. Bottles have the names that the new solution gives them.
@@ -228,7 +230,7 @@ fn written<'a>(old: &Side<'a, '_>, new: &Side<'a, '_>, is_reported: bool, found:
         }
     }
     if old.value(Key::Time) == new.value(Key::Time) {
-        return found.facts(place, old.facts, new.facts, |key| key == Key::HoldsAt);
+        return found.all.extend(differences(place, old.facts, new.facts, |key| key == Key::HoldsAt));
     }
     let (was, is) = (&old.step.duration.value, &new.step.duration.value);
     let is_implied = is_reported

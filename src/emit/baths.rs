@@ -1,7 +1,7 @@
 //! The bottles of a darkroom on one day, as a table and as JSON by `grammar/baths.schema.json`.
 
-use super::figure::{count, film};
 use super::object::{Object, list, ml};
+use super::phrase::{count, film};
 use super::plain::{plain, prefixed, table};
 use crate::journal::{Capacity, Cleared, Standing};
 use crate::model::Date;

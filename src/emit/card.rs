@@ -2,9 +2,9 @@
 
 use std::fmt::{Display, Formatter, Result};
 
-use super::naming::{self, Fate, wall};
+use super::phrase::{self, Fate, wall};
 use super::plain::{all_plain, distinct, joined, plain, prefixed};
-use super::{figure, steps};
+use super::steps;
 use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning, spoken_rolls};
 use crate::model::{Motion, StepKind, Use, Volume};
 use crate::source::Sources;
@@ -168,7 +168,7 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     let rolls = asked.rolls.iter().map(|rolls| format!("{} x {}", rolls.count, rolls.format.word()));
     let mut facts = vec![plain(&schedule.film.title), joined(rolls, " + ")];
     facts.extend(asked.tank.as_ref().map(|tank| plain(&tank.title)));
-    let degrees = |at| figure::both_degrees(at, asked.scale);
+    let degrees = |at| phrase::both_degrees(at, asked.scale);
     facts.push(degrees(asked.temperature) + &prefixed(", ending at ", asked.ending.map(degrees)));
     facts.extend(schedule.recipe.index.as_ref().map(|index| format!("exposed at {}", index.value)));
     facts
@@ -190,7 +190,7 @@ fn with_rule(warning: &Warning) -> String {
 fn total(schedule: &Schedule) -> Total {
     let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
     let drying = schedule.drying.map(|time| format!("and {time} of drying{until}"));
-    let water = format!("{} of water in all", figure::litres(schedule.water));
+    let water = format!("{} of water in all", phrase::litres(schedule.water));
     Total {
         time: schedule.total.to_string(),
         ends: wall(schedule, schedule.total).map(|end| format!("ends {end}")),
@@ -204,7 +204,7 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
     for step in &schedule.steps {
         let Some(bath) = &step.bath else { continue };
         match rows.iter_mut().find(|(other, _)| is_same_bottle(bath, other)) {
-            Some((_, row)) => row.steps = format!("{}, {}", row.steps, naming::called(step)),
+            Some((_, row)) => row.steps = format!("{}, {}", row.steps, phrase::called(step)),
             None => rows.push((bath, ready(schedule, step, bath))),
         }
     }
@@ -215,21 +215,17 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
 /// step.
 fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
     let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
-    kept && one.solution == other.solution
-        && one.dilution == other.dilution
-        && one.reuse == other.reuse
-        && one.volume == other.volume
-        && one.bottle == other.bottle
+    kept && one == other
 }
 
 fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
-    let degrees = |at| figure::degrees(at, schedule.conditions.scale);
+    let degrees = |at| phrase::degrees(at, schedule.conditions.scale);
     let at = prefixed(" at ", step.temperature.map(degrees));
-    let volume = figure::ml(bath.volume);
+    let volume = phrase::ml(bath.volume);
     let is_kept = bath.reuse.is_some_and(Use::is_kept);
     let mut parts = Vec::new();
     let how = if bath.dilution.is_none() {
-        match (naming::running(bath), bath.pours) {
+        match (phrase::running(bath), bath.pours) {
             (Some(flow), _) => format!("running{at}, {flow}"),
             (None, 0 | 1) => format!("have {volume} ready{at}"),
             (None, pours) => format!("have {pours} x {volume} ready{at}"),
@@ -245,7 +241,7 @@ fn ready(schedule: &Schedule, step: &PlannedStep, bath: &PlannedBath) -> Ready {
             (false, false) => format!("mix {volume}{at}"),
         }
     };
-    Ready { steps: naming::called(step), bath: naming::bath(bath), how, parts }
+    Ready { steps: phrase::called(step), bath: phrase::bath(bath), how, parts }
 }
 
 fn state(bottle: &PlannedBottle) -> String {
@@ -255,7 +251,7 @@ fn state(bottle: &PlannedBottle) -> String {
 
 /// The parts and the water. Empty for one part, because nothing is mixed then.
 fn parts(bath: &PlannedBath) -> Vec<Part> {
-    let part = |volume, what: &str| Part { amount: figure::ml(volume), what: plain(what) };
+    let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
     all.extend((bath.water > Volume::ZERO).then(|| part(bath.water, "water")));
     if all.len() > 1 { all } else { Vec::new() }
@@ -301,7 +297,7 @@ fn dark(schedule: &Schedule) -> Option<String> {
     let clock = prefixed(" · ", wall(schedule, full));
     let is_in = if step.bath.is_some() { " is in" } else { "" };
     let work = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
-    Some(format!("{work} until {}{is_in} ({full}{clock})", naming::head(step)))
+    Some(format!("{work} until {}{is_in} ({full}{clock})", phrase::head(step)))
 }
 
 /// Whether the film is in trays or open tanks, because some step rocks, lifts or shuffles it.
@@ -328,13 +324,13 @@ pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
 fn afterwards(schedule: &Schedule) -> Vec<String> {
     let with = |fate: Fate, what: &str| {
         let steps = schedule.steps.iter().filter(|step| Fate::of(schedule, step) == Some(fate));
-        let names = distinct(steps.filter_map(|step| step.bath.as_ref()).map(naming::bath));
+        let names = distinct(steps.filter_map(|step| step.bath.as_ref()).map(phrase::bath));
         (!names.is_empty()).then(|| format!("{what}: {}", names.join(" · ")))
     };
     let replenished = schedule.steps.iter().filter_map(|step| {
         let bath = step.bath.as_ref()?;
-        let volume = figure::ml(bath.replenish?);
-        Some(format!("replenish: add {volume} to the bottle of {}", naming::bath(bath)))
+        let volume = phrase::ml(bath.replenish?);
+        Some(format!("replenish: add {volume} to the bottle of {}", phrase::bath(bath)))
     });
     let dries = schedule.steps.iter().any(|step| step.kind == StepKind::Dry);
     let hang = hanging(schedule).filter(|_| !dries).map(|order| format!("hang the film, {order}"));

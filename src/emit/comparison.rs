@@ -1,7 +1,7 @@
 //! The differences between two recipes as text, and as JSON by `grammar/comparison.schema.json`.
 
-use super::figure::{count, interval, rounded};
 use super::object::{Json, Object, list};
+use super::phrase::{count, interval, rounded};
 use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compare::{Difference, Outcome, Place};
 use crate::compile::{Scale, fingerprint};
@@ -155,7 +155,7 @@ fn sides(old: &Value<'_>, new: &Value<'_>, scale: Scale) -> (String, String) {
 }
 
 /// Writes values with temperatures in a scale and with a number of decimals.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 struct Writer {
     scale: Scale,
     places: u32,

@@ -1,7 +1,7 @@
 //! A session and a plan as CSV (RFC 4180). A spreadsheet takes no text from a recipe for a formula.
 
 use super::moments;
-use super::naming::{self, wall};
+use super::phrase::{self, wall};
 use super::plain::{joined, plain, prefixed};
 use crate::compile::Schedule;
 use crate::model::{Exposed, StepKind};
@@ -22,14 +22,14 @@ pub fn csv(schedule: &Schedule) -> String {
     for step in &schedule.steps {
         for event in &step.events {
             table.push_str(&line([
-                text(&naming::called(step)),
+                text(&phrase::called(step)),
                 event.action.word().to_owned(),
                 event.at.to_string(),
                 event.at.ms.to_string(),
                 event.length.to_string(),
                 event.length.ms.to_string(),
                 prefixed("", wall(schedule, event.at)),
-                text(&prefixed("", step.bath.as_ref().map(naming::bath))),
+                text(&prefixed("", step.bath.as_ref().map(phrase::bath))),
                 text(&moments::words(schedule, step, event)),
             ]));
         }

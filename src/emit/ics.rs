@@ -2,7 +2,7 @@
 //! without a zone.
 
 use super::moments::{Moment, moments};
-use super::naming;
+use super::phrase;
 use super::plain::{plain, prefixed};
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Date, Time};
@@ -42,7 +42,7 @@ impl Calendar {
         if seconds(step.end) > seconds(step.start) {
             self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
-        let what = naming::called(step) + &prefixed(": ", step.bath.as_ref().map(naming::bath));
+        let what = phrase::called(step) + &prefixed(": ", step.bath.as_ref().map(phrase::bath));
         let description = format!("DESCRIPTION:{}", escaped(&description(schedule, own)));
         self.lines([&format!("SUMMARY:{}", escaped(&what)), &description]);
         for moment in own.iter().filter(|moment| moment.actions.iter().any(|action| action.moves_a_bath())) {

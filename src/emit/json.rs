@@ -1,8 +1,7 @@
 //! A schedule and a plan as JSON, by `grammar/schedule.schema.json` and `grammar/plan.schema.json`.
 
-use super::figure::degree;
-use super::naming::Fate;
 use super::object::{Json, Object, filled, list, ml};
+use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
 use crate::compile::{Because, Event, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
 use crate::model::{Chart, Exposed, StepKind, Use};

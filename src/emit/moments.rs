@@ -1,9 +1,8 @@
-//! The session as moments without gaps, which the page, the terminal, the cue track and the calendar follow. Also the words
-//! for each action, and for the agitation of one filling of the tank. They come from the planned actions and not from
-//! the recipe, so that the card says what the schedule does (R7).
+//! The session as moments without gaps, which the page, the terminal, the cue track and the calendar follow. Also the
+//! words for each action, and for the agitation of one filling of the tank. They come from the planned actions and
+//! not from the recipe, so that the card says what the schedule does (R7).
 
-use super::figure;
-use super::naming::{self, Fate};
+use super::phrase::{self, Fate};
 use super::plain::{plain, prefixed};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
@@ -68,9 +67,9 @@ fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> M
 /// What to do: `pour 2500 ml of MQ borax 1+1`.
 pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> String {
     match event.action {
-        Action::Handle => format!("get ready for {}", naming::called(step)),
+        Action::Handle => format!("get ready for {}", phrase::called(step)),
         Action::Pour | Action::Fill => {
-            poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(naming::bath))
+            poured(step, event.action) + &prefixed(" of ", step.bath.as_ref().map(phrase::bath))
         }
         Action::Agitate => match (event.by, event.count) {
             (Some("inversion"), Some(_)) => amount(event),
@@ -92,7 +91,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
 /// What to pour, without its name: `pour 2500 ml`.
 pub(super) fn poured(step: &PlannedStep, action: Action) -> String {
     let verb = if action == Action::Fill { "fill with" } else { "pour" };
-    let volume = step.bath.as_ref().map(|bath| figure::ml(bath.volume));
+    let volume = step.bath.as_ref().map(|bath| phrase::ml(bath.volume));
     format!("{verb} {}", volume.as_deref().unwrap_or("the bath"))
 }
 
@@ -213,8 +212,8 @@ impl<'a> Moves<'a> {
 /// The agitation of a step. `None` if the recipe does not state it, or if the tank is filled several times.
 pub(super) fn agitation(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     step.bath.as_ref().filter(|bath| bath.pours <= 1)?;
-    let text = Moves::of(&step.events, naming::zero(schedule, step)).text();
-    text.or_else(|| naming::written(schedule, step)?.agitation.as_ref().map(|_| STILL.to_owned()))
+    let text = Moves::of(&step.events, phrase::zero(schedule, step)).text();
+    text.or_else(|| phrase::written(schedule, step)?.agitation.as_ref().map(|_| STILL.to_owned()))
 }
 
 fn end(event: &Event) -> Time {
@@ -224,7 +223,7 @@ fn end(event: &Event) -> Time {
 /// The inversions or the length of a movement: `5 inversions`, `30 s`.
 pub(super) fn amount(event: &Event) -> String {
     match event.count {
-        Some(count) => figure::count(count, "inversion"),
+        Some(count) => phrase::count(count, "inversion"),
         None => spoken(event.length),
     }
 }

@@ -1,8 +1,7 @@
 //! A plan in words, and as text with a box to tick for each roll.
 
 use super::card::{self, HANGING, Place};
-use super::figure::{self, count};
-use super::naming::{self, Fate};
+use super::phrase::{self, Fate, count};
 use super::plain::{Look, Page, Tone, joined, padded, plain, prefixed, widest};
 use crate::compile::{MeasuredPart, PlannedStep, spoken};
 use crate::model::{Exposed, StepKind, Time, Use};
@@ -50,7 +49,7 @@ impl PlanSheet {
     /// The sheet of a plan.
     pub fn of(plan: &Plan) -> PlanSheet {
         let (loads, rolls) = (plan.loads.len(), plan.waiting());
-        let temperature = figure::both_degrees(plan.conditions.temperature, plan.conditions.scale);
+        let temperature = phrase::both_degrees(plan.conditions.temperature, plan.conditions.scale);
         let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
         PlanSheet {
             title: plain(&plan.title),
@@ -149,7 +148,7 @@ fn place(roll: &Exposed, slots: String, end: &'static str) -> Place {
 
 /// What to mix: `2500 ml of Citric stop 1+19: 125 ml citric-stop, the rest water`.
 fn mix(mix: &Mix) -> String {
-    let part = |part: &MeasuredPart| format!("{} {}", figure::ml(part.volume), plain(&part.what));
+    let part = |part: &MeasuredPart| format!("{} {}", phrase::ml(part.volume), plain(&part.what));
     let parts = joined(mix.parts.iter().map(part), " + ");
     let water = if mix.dilution.water > 0 { ", the rest water" } else { "" };
     let because = mix.because.map(|because| match because {
@@ -157,7 +156,7 @@ fn mix(mix: &Mix) -> String {
         MixedAgain::PastKeeping(until) => format!("; the previous bath keeps until {until}"),
     });
     let because = because.unwrap_or_default();
-    let (volume, title) = (figure::ml(mix.volume), plain(&mix.title));
+    let (volume, title) = (phrase::ml(mix.volume), plain(&mix.title));
     format!("{volume} of {title} {}: {parts}{water}{because}", mix.dilution)
 }
 
@@ -167,8 +166,8 @@ fn bath(step: &PlannedStep) -> Option<(String, String)> {
     let bottle = bath.bottle.as_ref().map_or_else(|| "its bottle".to_owned(), |bottle| plain(&bottle.name));
     let kept = prefixed(", from ", Some(bottle).filter(|_| bath.reuse.is_some_and(Use::is_kept)));
     let time = if step.kind == StepKind::Develop { step.duration.to_string() } else { spoken(step.duration) };
-    let volume = figure::ml(bath.volume);
-    Some((naming::called(step), format!("{time} in {}, {volume}{kept}", naming::bath(bath))))
+    let volume = phrase::ml(bath.volume);
+    Some((phrase::called(step), format!("{time} in {}, {volume}{kept}", phrase::bath(bath))))
 }
 
 fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
@@ -183,7 +182,7 @@ fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
         ("loads", fewest),
         ("bench", plan.bench().to_string()),
         ("drying", plan.drying().to_string()),
-        ("water", figure::litres(plan.water())),
+        ("water", phrase::litres(plan.water())),
     ];
     sums.extend(plan.taken.iter().map(|taken| ("have", have(taken))));
     sums.extend(plan.poured.iter().map(|poured| ("waste", waste(poured))));
@@ -194,8 +193,8 @@ fn sums(plan: &Plan) -> Vec<(&'static str, String)> {
 
 fn have(taken: &Taken) -> String {
     let of = if taken.tops_up { "replenisher for " } else { "" };
-    let packages = |(package, number)| format!("{} of {}", count(number, "package"), figure::enough(package));
-    let volume = figure::enough(taken.volume);
+    let packages = |(package, number)| format!("{} of {}", count(number, "package"), phrase::enough(package));
+    let volume = phrase::enough(taken.volume);
     format!("{volume} of {of}{}{}", plain(&taken.what), prefixed(", ", taken.packages.map(packages)))
 }
 
@@ -215,7 +214,7 @@ fn waste(poured: &Poured) -> String {
         Some(Use::Reused) if poured.solution.treats.is_empty() => "; its capacity is not stated",
         _ => "",
     };
-    let volume = figure::litres(poured.volume);
+    let volume = phrase::litres(poured.volume);
     format!("{volume} of {} {}{when}: {fate}{uncounted}", plain(&poured.solution.title), poured.dilution)
 }
 

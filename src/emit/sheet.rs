@@ -4,11 +4,11 @@
 use unicode_width::UnicodeWidthStr as _;
 
 use super::card::closed;
-use super::figure::{both_degrees, degree};
 use super::json::part_of;
 use super::object::{Json, Object, list, number};
+use super::phrase::{both_degrees, degree};
 use super::plain::{Look, Page, Tone, aligned, all_plain, distinct, joined, plain, prefixed, table};
-use crate::chemistry::{Held, STATEMENTS_SOURCE, State};
+use crate::chemistry::{Held, STATEMENTS_SOURCE};
 use crate::compile::{Scale, spoken_volume};
 use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water, Weighed, Work};
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
@@ -192,9 +192,8 @@ fn label(weighed: &Weighed) -> String {
 /// The CAS number of the state that is weighed. `None` if it is not known.
 fn cas(weighed: &Weighed) -> Option<&'static str> {
     let states = weighed.held?.ingredient.states;
-    let named = |word: &str| states.iter().find(|state: &&State| state.word == word);
     let state = match &weighed.form {
-        Form::State(word) | Form::Dissolved(_, Some(word)) => named(word),
+        Form::State(word) | Form::Dissolved(_, Some(word)) => states.iter().find(|state| state.word == word),
         Form::Plain | Form::Strength(_) | Form::Dissolved(_, None) => states.first(),
     };
     state.map(|state| state.cas)

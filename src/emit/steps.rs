@@ -2,9 +2,8 @@
 //! step.
 
 use super::card::{self, Block, Line, Reason};
-use super::figure;
 use super::moments::{self, Moves};
-use super::naming;
+use super::phrase;
 use super::plain::{all_plain, plain, prefixed};
 use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
 use crate::model::Time;
@@ -15,13 +14,11 @@ const BEFORE: &str = "first";
 
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
     let light_from = schedule.steps.iter().position(|step| step.light_safe);
-    let following = schedule.steps.iter().skip(1).map(Some).chain([None]);
-    let steps = schedule.steps.iter().zip(following).enumerate();
-    let contexts = steps.map(|(at, (step, next))| Context {
+    let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
         schedule,
         step,
-        moves: Moves::of(&step.events, naming::zero(schedule, step)),
-        next: next.map(naming::head),
+        moves: Moves::of(&step.events, phrase::zero(schedule, step)),
+        next: schedule.steps.get(at + 1).map(phrase::head),
         is_first_light: light_from == Some(at),
     });
     contexts.map(|context| context.block(sources)).collect()
@@ -57,11 +54,11 @@ impl Context<'_> {
             Reason { rule: because.rule, text }
         });
         Block {
-            name: naming::head(step),
+            name: phrase::head(step),
             time: step.duration.to_string(),
             begins: [format!("begins {}", step.start)]
                 .into_iter()
-                .chain(naming::wall(self.schedule, step.start))
+                .chain(phrase::wall(self.schedule, step.start))
                 .collect(),
             bath: self.bath(),
             cautions: all_plain(&step.cautions),
@@ -73,14 +70,14 @@ impl Context<'_> {
 
     /// The bath and its temperature: `MQ borax, fine grain 1+1 at 21.5 °C`.
     fn bath(&self) -> Option<String> {
-        let degrees = |at| figure::degrees(at, self.schedule.conditions.scale);
+        let degrees = |at| phrase::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
         let Some(bath) = &self.step.bath else { return at.map(|at| format!("at {at}")) };
-        let running = naming::running(bath);
-        let changes = format!("{} changes of {}", bath.pours, figure::ml(bath.volume));
+        let running = phrase::running(bath);
+        let changes = format!("{} changes of {}", bath.pours, phrase::ml(bath.volume));
         let words = [
             running.map(|_| "running ".to_owned()).unwrap_or_default(),
-            naming::bath(bath),
+            phrase::bath(bath),
             prefixed(" at ", at),
             prefixed(", ending at ", self.step.ending.map(degrees)),
             prefixed(", ", running),
@@ -161,13 +158,13 @@ impl Context<'_> {
     fn handling(&self, event: &Event) -> String {
         let then = event.at + event.length;
         let what = if self.step.bath.is_some() { "pour" } else { "begin" };
-        let wall = prefixed(" · ", naming::wall(self.schedule, then));
+        let wall = prefixed(" · ", phrase::wall(self.schedule, then));
         format!("take {} to get ready; {what} at {then}{wall}", event.length)
     }
 
     fn pouring(&self, event: &Event) -> String {
         let mut text = moments::poured(self.step, event.action);
-        if event.length > Time::ZERO && naming::starts_full(self.schedule, self.step) {
+        if event.length > Time::ZERO && phrase::starts_full(self.schedule, self.step) {
             text.push_str(&format!(" in {}; start the clock when it is full", event.length));
         } else if event.length > Time::ZERO {
             text.push_str(&format!(", full at {}", self.reads(event.at + event.length)));

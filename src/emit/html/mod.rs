@@ -9,7 +9,7 @@ use sha2::{Digest, Sha256};
 use super::card::{Block, Card, HANGING, Place, Ready, Reason, Total, card};
 use super::moments::{Moment, moments};
 use super::picture::{Drawing, element, pictures, rules};
-use super::plain::{bound, escaped};
+use super::plain::{bound, distinct, escaped};
 use super::plan::{LoadSheet, PlanSheet};
 use crate::compile::{Action, Schedule};
 use crate::source::Sources;
@@ -51,12 +51,12 @@ fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) 
     list(page, "section class=\"warnings ticked\"", "Warnings", warnings);
     if !card.mix.is_empty() {
         section(page, "section", "Mix", |page| {
-            table(page, ["for", "what to have ready"], &card.mix, ready);
+            table(page, &["for", "what to have ready"], &card.mix, ready);
         });
     }
     if !card.load.is_empty() {
         section(page, "section class=\"load\"", "Load", |page| {
-            table(page, ["place", "what", "label"], &card.load, loaded);
+            table(page, &["place", "what", "label"], &card.load, loaded);
             card.lid.iter().for_each(|lid| page.element("p", lid));
         });
     }
@@ -88,16 +88,11 @@ fn list(page: &mut Markup, tag: &'static str, title: &str, items: &[String]) {
     }
 }
 
-fn table<Row>(
-    page: &mut Markup,
-    columns: impl IntoIterator<Item = &'static str>,
-    rows: &[Row],
-    cells: impl Fn(&mut Markup, &Row),
-) {
+fn table<Row>(page: &mut Markup, columns: &[&str], rows: &[Row], cells: impl Fn(&mut Markup, &Row)) {
     page.within("table", |page| {
         page.within("thead", |page| {
             page.within("tr", |page| {
-                columns.into_iter().for_each(|name| page.element("th scope=\"col\"", name));
+                columns.iter().for_each(|name| page.element("th scope=\"col\"", name));
             });
         });
         page.within("tbody", |page| {
@@ -138,7 +133,7 @@ fn step(page: &mut Markup, block: &Block, reasons: bool) {
             page.element("p class=\"caution\"", &format!("caution: {caution}"));
         }
         block.notes.iter().for_each(|note| page.element("p", &format!("note: {note}")));
-        table(page, ["when", "what to do"], &block.lines, |page, line| {
+        table(page, &["when", "what to do"], &block.lines, |page, line| {
             page.element("th scope=\"row\"", &line.when);
             page.element("td", &line.what);
         });
@@ -160,21 +155,18 @@ fn total(page: &mut Markup, total: &Total) {
 
 /// The start and end of a moment in milliseconds, the numbers of its step and text, and 1 if it has an action, else
 /// 0.
-type Row = (i64, i64, usize, usize, u8);
+type Row = (i64, i64, usize, Option<usize>, u8);
 
 /// The data for the script, as JSON on one line: the key under which it stores its position, when only drying is
 /// left, the names of the steps, the texts without repeats, and the moments.
 fn data(card: &Card, moments: &[Moment]) -> String {
-    let mut texts: Vec<String> = Vec::new();
-    let rows = moments.iter().map(|moment| {
+    let texts = distinct(moments.iter().map(|moment| bound(&moment.what)));
+    let row = |moment: &Moment| {
         let what = bound(&moment.what);
-        let text = texts.iter().position(|text| *text == what).unwrap_or_else(|| {
-            texts.push(what);
-            texts.len() - 1
-        });
+        let text = texts.iter().position(|text| *text == what);
         (moment.at.ms, moment.until.ms, moment.step, text, u8::from(!moment.actions.is_empty()))
-    });
-    let rows: Vec<Row> = rows.collect();
+    };
+    let rows: Vec<Row> = moments.iter().map(row).collect();
     let drying = moments.iter().find(|moment| moment.actions.contains(&Action::Dry));
     let work = drying.map(|drying| drying.at).or(moments.last().map(|last| last.until));
     serde_json::json!({

@@ -6,8 +6,8 @@ use super::{
     temperature_ticks, ticks_around, time_ticks, words,
 };
 use crate::compile::{PlannedStep, Scale, Schedule, at_chart};
+use crate::emit::phrase;
 use crate::emit::plain::{joined, plain, prefixed};
-use crate::emit::{figure, naming};
 use crate::model::{Chart, Temperature, Time};
 
 const TOP: f64 = 26.0;
@@ -86,7 +86,7 @@ impl<'a> Plot<'a> {
         let what = prefixed(" in ", bath(self.step));
         let foot = self.top + 2.0 * BODY + 5.0;
         [
-            line(self.top + BODY, &format!("{}{what}", naming::called(self.step))),
+            line(self.top + BODY, &format!("{}{what}", phrase::called(self.step))),
             (Ink::TONIGHT, Shape::Dot([MARGIN + 4.0, foot - 3.5], 4.0)),
             words([MARGIN + 12.0, foot], Anchor::Start, self.tonight_text()),
             (Ink::TEXT, Shape::Dot([WIDTH - MARGIN - 34.0, foot - 3.5], 2.5)),
@@ -101,14 +101,14 @@ impl<'a> Plot<'a> {
     }
 
     fn sentence(&self) -> String {
-        let degrees = |at| figure::degrees(at, self.scale);
+        let degrees = |at| phrase::degrees(at, self.scale);
         let points = self.chart.points().iter();
         let points = points.map(|point| format!("{} at {}", point.time, degrees(point.temperature)));
         format!(
             "The chart of {name}: {}; between two points the logarithm of the time runs straight. {name}: {}.",
             joined(points, ", "),
             self.tonight_text(),
-            name = naming::called(self.step),
+            name = phrase::called(self.step),
         )
     }
 
@@ -123,7 +123,7 @@ impl<'a> Plot<'a> {
         for degree in temperature_ticks(self.temperatures, self.scale) {
             let x = self.x(degree);
             marks.push((Ink::TEXT, Shape::Line(0.8, vec![[x, foot], [x, foot + 3.0]])));
-            marks.push(words([x, foot + 14.0], Anchor::Middle, figure::degrees(degree, self.scale)));
+            marks.push(words([x, foot + 14.0], Anchor::Middle, phrase::degrees(degree, self.scale)));
         }
         marks.push((Ink::TEXT, Shape::Line(0.8, vec![[LEFT, top], [LEFT, foot], [RIGHT, foot]])));
         marks

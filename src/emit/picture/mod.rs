@@ -6,7 +6,7 @@ mod strip;
 
 use unicode_width::UnicodeWidthChar as _;
 
-use super::figure::{self, Degree};
+use super::phrase::{self, Degree};
 use super::plain::{cut, escaped, joined, plain, prefixed};
 use crate::compile::{PlannedStep, Scale, Schedule};
 use crate::model::{Temperature, Time};
@@ -204,9 +204,9 @@ fn bath(step: &PlannedStep) -> Option<String> {
 
 /// The temperature of a step: `at 21.5 °C`, or `from 22 °C to 20 °C` for a bath that cools or warms.
 fn temperature(step: &PlannedStep, scale: Scale) -> Option<String> {
-    let from = figure::degrees(step.temperature?, scale);
+    let from = phrase::degrees(step.temperature?, scale);
     Some(match step.ending {
-        Some(to) => format!("from {from} to {}", figure::degrees(to, scale)),
+        Some(to) => format!("from {from} to {}", phrase::degrees(to, scale)),
         None => format!("at {from}"),
     })
 }
@@ -250,7 +250,7 @@ fn temperature_ticks(
     (low, high): (Temperature, Temperature),
     scale: Scale,
 ) -> impl Iterator<Item = Temperature> {
-    let Degree { base: degree, zero, .. } = figure::degree(scale);
+    let Degree { base: degree, zero, .. } = phrase::degree(scale);
     let ends = (low.base + zero, high.base + zero);
     let ticks = multiples(ends, distance(ends, &TENTHS, degree / 10, TICKS));
     ticks.map(move |base| Temperature { base: base - zero })

@@ -6,7 +6,7 @@ use super::{
     time_ticks, words,
 };
 use crate::compile::{Action, PlannedStep, Schedule};
-use crate::emit::naming;
+use crate::emit::phrase;
 use crate::emit::plain::{plain, prefixed};
 use crate::model::{StepKind, Time};
 
@@ -98,7 +98,7 @@ impl Strip<'_> {
     }
 
     fn label(&mut self, step: &PlannedStep, facts: &str) {
-        let label = format!("{} · {} {}{facts}", step.start, naming::called(step), step.duration);
+        let label = format!("{} · {} {}{facts}", step.start, phrase::called(step), step.duration);
         self.marks.push(line(self.top + BODY, &label));
     }
 
@@ -146,7 +146,7 @@ fn description(schedule: &Schedule) -> String {
         let bath = prefixed(" in ", bath(step));
         let temperature = prefixed(" ", temperature(step, schedule.conditions.scale));
         let scale = if step.kind == StepKind::Dry { ", not to scale" } else { "" };
-        let name = naming::called(step);
+        let name = phrase::called(step);
         let (start, end, actions) = (step.start, step.end, actions(step));
         sentences.push(format!("{name}{bath}{temperature} from {start} to {end}{scale}{actions}."));
     }
