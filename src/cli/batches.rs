@@ -34,7 +34,6 @@ pub(super) fn spread<I: Send, O: Send>(
 ) {
     let mut items = items.fuse().peekable();
     let Some(first) = items.next() else { return };
-    // A single item needs no thread.
     if items.peek().is_none() {
         return take(work(first));
     }

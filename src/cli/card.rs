@@ -40,7 +40,7 @@ pub(super) struct Arguments {
     why: bool,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Clone, Copy, clap::ValueEnum)]
 enum Form {
     /// For people
     Text,

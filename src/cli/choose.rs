@@ -78,8 +78,8 @@ pub(super) fn schedule(
         .map_err(|errors| refused(errors, &recipe, &conditions, reader))
 }
 
-/// Whether there are errors that affect the recipe; or, if the command line names no recipe or no tank, errors that
-/// affect a recipe or a tank that it could mean.
+/// Whether errors affect the recipe; or, if the command line names no recipe or no tank, any recipe or tank that it may
+/// mean.
 fn has_relevant_errors(
     evening: &Evening,
     shelf: &Shelf,
@@ -100,8 +100,8 @@ fn has_relevant_errors(
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe with that name in a file. Without a name it is the only recipe of the file, or, if all its recipes are of
-/// one family, the recipe for the exposure index of `--index`.
+/// The recipe with that name in a file; without a name, the only recipe, or the recipe of the only family for
+/// `--index`.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -162,7 +162,7 @@ pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Fa
     )
 }
 
-/// The conditions of a command line: the temperatures, the tank, the rolls and their labels.
+/// The conditions of a command line, with the tank, the rolls and their labels.
 fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> Result<Tonight, Failure> {
     let formats: Vec<Format> = tank.iter().flat_map(|tank| &tank.reels).map(|reels| reels.format).collect();
     let rolls = evening.rolls.iter().map(|(count, format)| match (format, formats.as_slice()) {

@@ -1,5 +1,5 @@
-//! The darkroom of a root: the files of the root that declare baths, tests, sessions or backlogs. Finds the bottles that
-//! a recipe pours from, and runs `baths`. Another root below has a darkroom of its own, even if a recipe uses files there.
+//! The darkroom of a root: the files of the root that declare baths, tests, sessions or backlogs; the bottles that a
+//! recipe pours from; and `baths`. A root below has a darkroom of its own, even if a recipe uses files there.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -42,8 +42,8 @@ pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, F
     paths.iter().map(|path| reader.read(path)).collect()
 }
 
-/// Reads the files of a darkroom, of which `here` is the index if its root is the current folder. If a file cannot be
-/// read, there are none, since a card can be compiled without a darkroom.
+/// Reads the files of a darkroom, or none after an error, since a card does not need them. `here` is the index of the
+/// current folder.
 pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> Vec<FileId> {
     let files = if root == *root::HERE { files(here, reader) } else { files(&index(root), reader) };
     files.unwrap_or_default()
@@ -52,7 +52,11 @@ pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> V
 /// Refuses a file of a darkroom that belongs to another root, below the root of the current folder.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
-    let Some(other) = root::other(&real) else { return Ok(()) };
+    let folder = root::folder_of(&real);
+    let other = root::below(&root::ROOT, folder);
+    if !folder.starts_with(&*root::ROOT) || other == *root::ROOT {
+        return Ok(());
+    }
     let other = root::shown(other, other);
     let other = other.display();
     fail(

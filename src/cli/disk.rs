@@ -1,5 +1,5 @@
-//! Reads recipe files. A file that the command line names is read wherever it is. A file that a `use` line names is
-//! opened only below the root of the file with that line.
+//! Reads recipe files. The command line may name any file. A `use` line may name only files below the root of its own
+//! file.
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};

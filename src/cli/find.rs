@@ -1,5 +1,5 @@
 //! Finds the files that a command line names, the recipe files below a folder, and the files that declare a name. No
-//! search enters a root below the folder that it searches.
+//! search enters a root below its folder.
 
 use std::cell::OnceCell;
 use std::ffi::OsStr;
@@ -41,8 +41,8 @@ impl OtherRoots {
     }
 }
 
-/// The recipe files that a command line names, and those below the folders that it names. If it names none, the current
-/// folder is searched. `others` collects the roots that the search does not enter.
+/// The recipe files that a command line names, and those below the folders that it names; if it names none, those below
+/// the current folder. `others` collects the roots that are not entered.
 pub(super) fn files(
     named: &[PathBuf],
     others: &OtherRoots,
@@ -192,8 +192,8 @@ impl Index {
         })
     }
 
-    /// The files that declare that name as one of these kinds, in the order of their paths; without a name, those that
-    /// declare any. The index must want the name and the kinds.
+    /// The files that declare that name, or without a name any name, as one of these kinds, in the order of their
+    /// paths. Only wanted declarations are found.
     pub(super) fn declaring(&self, kinds: &[Declared], name: Option<&str>) -> Vec<PathBuf> {
         let found = self.files().iter().filter(|file| file.declares(kinds, name));
         found.map(|file| file.path.clone()).collect()
@@ -215,12 +215,11 @@ impl Index {
 
 impl Candidate {
     fn declares(&self, kinds: &[Declared], name: Option<&str>) -> bool {
-        let is_likely = |(kind, own): &Wanted| {
-            kinds.contains(kind) && (name.is_none() || own.is_none() || own.as_deref() == name)
+        let is_sought = |kind: &Declared, own: Option<&str>| {
+            kinds.contains(kind) && (name.is_none() || own.is_none() || own == name)
         };
-        let is_sought =
-            |(kind, own): &(Declared, String)| kinds.contains(kind) && name.is_none_or(|name| name == own);
-        self.likely.iter().any(is_likely) && self.declared().iter().any(is_sought)
+        self.likely.iter().any(|(kind, own)| is_sought(kind, own.as_deref()))
+            && self.declared().iter().any(|(kind, own)| is_sought(kind, Some(own)))
     }
 
     /// All declarations of the file, even those with errors.

@@ -26,7 +26,6 @@ use signal_hook::low_level::emulate_default_handler;
 use super::choose::{no_step, schedule};
 use super::given::{Evening, StepAsked};
 use super::{Ended, Failure, Reader, Terminal, given, output};
-use crate::compile::Schedule;
 use crate::emit::{self, Key, Live, Row, Shade, Size};
 use crate::model::Time;
 use crate::report::Look;
@@ -56,7 +55,12 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
     let schedule = schedule("follow", &arguments.evening, None, &[], &mut reader)?;
-    let from = arguments.from.as_ref().map_or(Ok(Time::ZERO), |asked| start_of(asked, &schedule))?;
+    let mut from = Time::ZERO;
+    if let Some((kind, name)) = &arguments.from {
+        let mut steps = schedule.steps.iter();
+        let step = steps.find(|step| step.kind == *kind && (name.is_none() || step.name == *name));
+        from = step.ok_or_else(|| no_step(&schedule.recipe, *kind, name.as_deref()))?.start;
+    }
     let live = Live::new(&schedule, &emit::card(&schedule, &reader.sources), from);
     let clock = Clock { origin: Instant::now(), speed: arguments.speed };
     let draws = io::stdout().is_terminal() && std::env::var_os("TERM").is_none_or(|value| value != "dumb");
@@ -93,13 +97,6 @@ impl Clock {
         let passed = i64::try_from(self.origin.elapsed().as_millis()).unwrap_or(i64::MAX);
         Time::from_ms(passed.saturating_mul(i64::from(self.speed)))
     }
-}
-
-/// The time at which the step of `--from` begins.
-fn start_of((kind, name): &StepAsked, schedule: &Schedule) -> Result<Time, Failure> {
-    let mut steps = schedule.steps.iter();
-    let step = steps.find(|step| step.kind == *kind && (name.is_none() || step.name == *name));
-    step.map(|step| step.start).ok_or_else(|| no_step(&schedule.recipe, *kind, name.as_deref()))
 }
 
 /// The longest wait for a key before the screen is updated.

@@ -46,7 +46,7 @@ pub(super) struct Evening {
 }
 
 /// The temperatures of `--at`: of all baths, and of single steps.
-#[derive(Clone, PartialEq, Eq)]
+#[derive(Clone)]
 pub(super) struct At {
     pub(super) temperature: Temperature,
     pub(super) scale: Scale,

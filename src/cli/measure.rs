@@ -19,8 +19,8 @@ use crate::vocabulary::{Capture as _, Declared, Tap};
 
 /// Print the sheet for weighing a formula or diluting a solution
 ///
-/// SOLUTION is the name of a solution, a file, or a file and a name. With a DILUTION such as 1+4 the sheet is for
-/// diluting it from its bottle, without one for weighing its formula.
+/// SOLUTION is the name of a solution, a file, or a file and a name. With a DILUTION such as 1+4, the sheet is for
+/// diluting the solution from its bottle; without a DILUTION, for weighing the formula.
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",
@@ -64,7 +64,7 @@ pub(super) struct Arguments {
 }
 
 /// The units of a sheet.
-#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Clone, Copy, clap::ValueEnum)]
 enum Units {
     /// Grams and millilitres
     Metric,

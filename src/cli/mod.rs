@@ -42,7 +42,7 @@ use output::Terminal;
 use crate::editor::{self, Desk};
 
 /// How a command ended; the value is the exit status.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy)]
 enum Ended {
     Done = 0,
     /// Something was reported: errors, a difference, changes of a dry run, rolls that are left out.
@@ -143,12 +143,13 @@ impl Ended {
 
 /// These items in order, without repetitions.
 fn each_once<T: PartialEq>(items: impl Iterator<Item = T>) -> Vec<T> {
-    items.fold(Vec::new(), |mut all, item| {
+    let mut all = Vec::new();
+    for item in items {
         if !all.contains(&item) {
             all.push(item);
         }
-        all
-    })
+    }
+    all
 }
 
 fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {

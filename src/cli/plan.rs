@@ -67,7 +67,7 @@ pub(super) struct Arguments {
     output: Output<Form>,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Clone, Copy, clap::ValueEnum)]
 enum Form {
     /// For people
     Text,

@@ -1,6 +1,6 @@
-//! The root of a file, and the path of a file in messages: from the root of the current folder. A root is a folder that
-//! holds `.git`, or a collection: a folder `collections/NAME` directly below a root. A file can use only files of its
-//! root, and a search of a root does not enter the roots below it.
+//! The root of a file, and the path of a file in messages. A root is a folder that holds `.git`, or a collection: a
+//! folder `collections/NAME` directly below a root. A file can use only files of its root, and a search of a root does
+//! not enter the roots below it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};
@@ -24,12 +24,6 @@ pub(super) fn above(folder: &Path) -> PathBuf {
 /// The root of a folder that is at or below `root`: the nearest root between `root` and the folder, else `root`.
 pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
-}
-
-/// The root of a file, if this root is below the root of the current folder.
-pub(super) fn other(file: &Path) -> Option<&Path> {
-    let folder = file.parent().filter(|folder| folder.starts_with(&*ROOT))?;
-    Some(below(&ROOT, folder)).filter(|root| *root != *ROOT)
 }
 
 /// Whether the folder with that real path is a root.
@@ -72,8 +66,8 @@ pub(super) fn in_tree(file: &Path) -> PathBuf {
     root
 }
 
-/// The path for messages of a file that the command line gives: from the root of the current folder to the file, or to
-/// the link that was given. A file outside that root keeps the given path.
+/// The path for messages of a file in the command line: from the root of the current folder to the file or to a link to
+/// it. A file outside that root keeps the given path.
 pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
     let below = |path: &Path| path.strip_prefix(&*ROOT).ok().map(Path::to_owned);
     below(real)
@@ -92,8 +86,8 @@ pub(super) fn printable(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
-/// A folder and a path in it as one path. The `.` and `..` of the second path are resolved where possible. The folder is
-/// not changed, so that a file has the same name as in a search of that folder.
+/// A folder and a path as one path, without the `.` and `..` of the second where possible. The folder is not changed,
+/// so that a file has the same name as in a search of that folder.
 fn joined(folder: &Path, path: &Path) -> PathBuf {
     let mut tidy = folder.to_owned();
     for component in path.components() {

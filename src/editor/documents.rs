@@ -36,7 +36,7 @@ pub trait Desk: Files {
     fn levels(&mut self, name: &str) -> Result<Levels, String>;
 }
 
-#[derive(Debug, Default)]
+#[derive(Default)]
 pub(super) struct Document {
     pub(super) version: i32,
     /// A number that is greater for each newly opened document.

@@ -18,7 +18,6 @@ use crate::vocabulary::Declared;
 const BATCH: usize = 128;
 
 /// What a name refers to.
-#[derive(Debug, PartialEq, Eq)]
 pub(super) enum Named {
     /// A declaration, by its index.
     Declaration(usize),
@@ -97,8 +96,8 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches the recipe files that this view has not read, below the root, in batches. For each batch with the name:
-    /// a view of the batch, the name in this view, and its mentions in the batch. `None` if there are too many files.
+    /// Searches the files below the root that this view has not read, in batches. For each batch with the name: a view
+    /// of the batch, the name in it, and its mentions. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -143,8 +142,8 @@ pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
     own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()
 }
 
-/// The mentions of the name at a position, with its declaration if requested. If the root has too many files, only
-/// those in the open documents and the files they use.
+/// The mentions of the name at a position, with its declaration if requested. If the root has too many files, only the
+/// open documents and the files that they use are searched.
 pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     let view = asked.view;
     let with_declaration: bool = asked.get("/context/includeDeclaration")?;

@@ -184,7 +184,7 @@ impl View {
 }
 
 /// The unit in which the protocol counts columns.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Clone, Copy, Default)]
 pub(super) enum Encoding {
     /// Bytes.
     Utf8,

@@ -58,8 +58,8 @@ impl Ledger {
         root::shown(&self.real, &self.path).display().to_string()
     }
 
-    /// The name, with its prefix, by which the journal can name a bath or a backlog. `wanted` is this name, or the name in
-    /// the declaration. A new journal gets the `use` line for the declaration's file.
+    /// The name, with its prefix, of a bath or a backlog in the journal. `wanted` is this name or that of the
+    /// declaration. A new journal gets the `use` line for the declaration's file.
     pub(super) fn name_of(&mut self, kind: Declared, wanted: &str) -> Result<String, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
