@@ -16,7 +16,10 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
     while let Some(token) = tree.tokens.get(at).copied() {
         let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
         let fault = match token.kind {
-            TokenKind::OpenText => Some(unclosed(token.span)),
+            TokenKind::OpenText => {
+                let fault = Diagnostic::error("unclosed-text", token.span, "this text has no closing quote");
+                Some(fault.change(token.span.after(), "\"", "close it on its line with \"", false))
+            }
             TokenKind::Stray => stray(tree, at, run, text),
             TokenKind::Word => odd_word(token.span, text),
             _ => None,
@@ -96,15 +99,6 @@ fn hidden(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnostic>) {
             token.reported = true;
         }
     }
-}
-
-fn unclosed(span: Span) -> Diagnostic {
-    Diagnostic::error("unclosed-text", span, "this text has no closing quote").change(
-        span.after(),
-        "\"",
-        "close it on its line with \"",
-        false,
-    )
 }
 
 fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {

@@ -51,7 +51,12 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     let mut faults = Vec::new();
     match Grammar::parse(Rule::file, text) {
         Ok(pairs) => read_lines(&mut tree, pairs.tokens(), line_starts),
-        Err(_) => faults.push(unreadable(file, text)),
+        Err(_) => {
+            let end = u32::try_from(text.len()).unwrap_or(u32::MAX);
+            let span = Span { file, start: 0, end };
+            let fault = Diagnostic::error("unreadable-text", span, "this text could not be parsed");
+            faults.push(fault.help("split it into smaller files, each under 1 MiB"));
+        }
     }
     if let Some(fault) = merge_marks(&tree, text) {
         tree.half_merged = true;
@@ -94,12 +99,6 @@ fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, 
         tree.lines.push(Line { bytes: start..end, tokens: first..first + count, comment });
         first += count;
     }
-}
-
-fn unreadable(file: FileId, text: &str) -> Diagnostic {
-    let end = u32::try_from(text.len()).unwrap_or(u32::MAX);
-    Diagnostic::error("unreadable-text", Span { file, start: 0, end }, "this text could not be parsed")
-        .help("split it into smaller files, each under 1 MiB")
 }
 
 fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {

@@ -147,7 +147,7 @@ pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
             had_blank = true;
             continue;
         }
-        if above.is_some_and(|above| is_parted(above, line, had_blank, lines.get(number + 1..))) {
+        if above.is_some_and(|above| is_parted(above, line, had_blank, lines.iter().skip(number))) {
             text.push_str(ending);
         }
         text.push_str(&line.text);
@@ -158,22 +158,20 @@ pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
 }
 
 /// Whether a blank line separates a line from the line above it; `had_blank` tells whether the old text had one.
-fn is_parted(above: &TidyLine, line: &TidyLine, had_blank: bool, below: Option<&[TidyLine]>) -> bool {
+fn is_parted<'a>(
+    above: &TidyLine,
+    line: &TidyLine,
+    had_blank: bool,
+    mut from_line: impl Iterator<Item = &'a TidyLine>,
+) -> bool {
     if above.form == Form::Header || line.form == Form::Close {
         return false;
     }
     if line.depth > 0 || above.form == Form::Comment {
         return had_blank;
     }
-    let declares = match line.form {
-        Form::Header => true,
-        Form::Comment => leads_to_a_header(below.unwrap_or(&[])),
-        _ => false,
-    };
+    // A blank line separates a header at the top, with the comments directly above it.
+    let declares =
+        from_line.find(|line| line.form != Form::Comment).is_some_and(|line| line.form == Form::Header);
     had_blank || declares || matches!(above.form, Form::Close | Form::Version)
-}
-
-/// Whether only comments, and no blank line, come before the next header.
-fn leads_to_a_header(below: &[TidyLine]) -> bool {
-    below.iter().find(|line| line.form != Form::Comment).is_some_and(|line| line.form == Form::Header)
 }

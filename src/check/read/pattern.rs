@@ -150,10 +150,16 @@ impl<'a, 'f> Reader<'a, 'f> {
                 choice.split(' ').try_for_each(|word| self.word(word))?;
                 Some(Value::Choice(at))
             }
-            Form::Clause(rows) => match rows().iter().find(|row| begins_row(self.cursor, row)) {
-                Some(row) => self.clause(row),
-                None => self.unexpected(part),
-            },
+            Form::Clause(rows) => {
+                let begins = |row: &Row| match row.word {
+                    "" => begins(self.cursor, row.takes),
+                    word => self.cursor.sees(word),
+                };
+                match rows().iter().find(|row| begins(row)) {
+                    Some(row) => self.clause(row),
+                    None => self.unexpected(part),
+                }
+            }
         }
     }
 
@@ -223,10 +229,6 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
         Want::Value(kind) => cursor.looks_like(kind),
         Want::Unit(_) => false,
     })
-}
-
-fn begins_row(cursor: Cursor<'_>, row: &Row) -> bool {
-    if row.word.is_empty() { begins(cursor, row.takes) } else { cursor.sees(row.word) }
 }
 
 /// Calls `each` with everything that these parts can begin with, and the parts after it, until it returns true.
