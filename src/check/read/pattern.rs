@@ -151,11 +151,14 @@ impl<'a, 'f> Reader<'a, 'f> {
                 Some(Value::Choice(at))
             }
             Form::Clause(rows) => {
-                let begins = |row: &Row| match row.word {
-                    "" => begins(self.cursor, row.takes),
-                    word => self.cursor.sees(word),
+                let begins = |row: &&&Row| {
+                    if row.word.is_empty() {
+                        begins(self.cursor, row.takes)
+                    } else {
+                        self.cursor.sees(row.word)
+                    }
                 };
-                match rows().iter().find(|row| begins(row)) {
+                match rows().iter().find(begins) {
                     Some(row) => self.clause(row),
                     None => self.unexpected(part),
                 }
