@@ -3,29 +3,29 @@
 use super::hazard::*;
 use super::strength::Held;
 
-/// The facts of a solution that cautions depend on.
+/// What the cautions of a solution depend on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Concern {
     /// The name of the solution.
     pub name: String,
     /// The known ingredients of the solution.
     pub held: Vec<Held>,
-    /// Whether the solution takes silver from film, whatever its ingredients.
+    /// Whether the solution takes silver from film, whatever it contains.
     pub takes_silver: bool,
-    /// Whether some ingredient of the solution is not known.
+    /// Whether an ingredient of the solution is unknown.
     pub is_unknown: bool,
 }
 
-/// A precaution for certain hazards or ingredients; for all solutions if it names neither.
+/// A precaution for these hazards or ingredients; for all solutions if both lists are empty.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Precaution {
     /// The text on the card.
     pub text: &'static str,
     /// The line of the card that has the text.
     line: Line,
-    /// A solution with one of these hazard statements needs the precaution.
+    /// Solutions with one of these hazard statements need the precaution.
     pub hazards: &'static [&'static Hazard],
-    /// A solution with one of these ingredients needs the precaution.
+    /// Solutions with one of these ingredients need the precaution.
     pub ingredients: &'static [&'static str],
     /// The source of the precaution, or 'common practice, no source'.
     pub source: &'static str,
@@ -139,7 +139,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
 ];
 
-/// The cautions of a card with these solutions: a line for each different label, in order of use, then precautions.
+/// The cautions of a card: a line for each different label of a solution, in order of use, then the precautions.
 pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let mut labels: Vec<(Vec<&str>, String)> = Vec::new();
     for solution in solutions {
@@ -194,7 +194,7 @@ fn phrase(lead: &str, rest: &[&str]) -> String {
     }
 }
 
-/// The strengths of the ingredients whose hazards depend on their strength, in brackets.
+/// The strengths, in brackets, of ingredients whose hazards depend on strength.
 fn strengths(solution: &Concern) -> String {
     let by_strength =
         solution.held.iter().filter(|held| held.limits().is_some() && !held.hazards().is_empty());

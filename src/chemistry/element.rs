@@ -2,8 +2,8 @@
 
 /// Standard atomic weights, in g/mol.
 ///
-/// Source: CIAAW, Standard Atomic Weights 2021, with the conventional value for an interval. Manganese and iodine are
-/// from memory; the masses of their salts agree with a public database.
+/// Source: CIAAW, Standard Atomic Weights 2021, the conventional value for an interval. Manganese and iodine are from
+/// memory; the masses of their salts agree with a public database.
 const WEIGHTS: &[(&str, f64)] = &[
     ("H", 1.008),
     ("B", 10.81),
@@ -24,7 +24,7 @@ const WEIGHTS: &[(&str, f64)] = &[
     ("I", 126.904_47),
 ];
 
-/// The molar mass of a formula such as `KAl(SO4)2·12H2O` or `K2CO3·1.5H2O`, in g/mol; `None` if it is not valid.
+/// The molar mass of a formula such as `KAl(SO4)2·12H2O` or `K2CO3·1.5H2O`, in g/mol; `None` if invalid.
 pub fn molar_mass(formula: &str) -> Option<f64> {
     let parts = formula.split('·').map(|part| {
         let (number, atoms) = split_number(part);
@@ -64,10 +64,9 @@ fn weight(symbol: &str) -> Option<f64> {
     WEIGHTS.iter().find(|(known, _)| *known == symbol).map(|(_, weight)| *weight)
 }
 
-/// The greatest number in a formula.
 const COUNT_MAX: f64 = 1e9;
 
-/// A number in a formula; 1 if there are no digits.
+/// The number, or 1 without digits.
 fn count(number: &str) -> Option<f64> {
     if number.is_empty() {
         return Some(1.0);
@@ -76,13 +75,11 @@ fn count(number: &str) -> Option<f64> {
     number.parse().ok().filter(|count| is_complete && 0.0 < *count && *count <= COUNT_MAX)
 }
 
-/// The symbol at the start of a text, and the rest.
 fn split_symbol(text: &str) -> (&str, &str) {
     let end = text.char_indices().skip(1).find(|(_, letter)| !letter.is_ascii_lowercase());
     text.split_at(end.map_or(text.len(), |(at, _)| at))
 }
 
-/// The number at the start of a text, and the rest.
 fn split_number(text: &str) -> (&str, &str) {
     let beyond = |letter: char| !letter.is_ascii_digit() && letter != '.';
     text.split_at(text.find(beyond).unwrap_or(text.len()))

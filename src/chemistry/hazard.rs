@@ -10,12 +10,12 @@ pub struct Hazard {
     pub text: &'static str,
     /// The signal word on the label.
     pub signal: Signal,
-    /// The words on a card: a beginning that several statements share, and the rest. Both are empty if the card has a
-    /// precaution instead.
+    /// The words on a card: a beginning that several statements share, and the rest. Both are empty if a precaution
+    /// replaces them.
     pub brief: (&'static str, &'static str),
 }
 
-/// The signal word of a label. Which statement has which word is from memory of the GHS, Annex 3.
+/// The signal word of a label. Which statement has which is from memory of the GHS, Annex 3.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
     /// No word.
@@ -26,7 +26,7 @@ pub enum Signal {
     Danger,
 }
 
-/// Each statement with the lesser statements that it includes.
+/// Each statement with the lesser ones that it includes.
 pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H300, &[H301, H302]),
     (H301, &[H302]),
@@ -42,8 +42,8 @@ pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H372, &[H373]),
 ];
 
-/// Makes a constant of each statement, so that an ingredient cannot have an unknown code. Each row has the code, the
-/// signal word and the words on a card, then the official text if that differs from these words.
+/// Makes a constant of each statement, so that an ingredient cannot have an unknown code. A row has the code, the
+/// signal word and the words on a card, then the official text if it differs.
 macro_rules! hazards {
     ($($code:ident $signal:ident $lead:literal $rest:literal $(= $text:literal)?)*) => {
         $(pub(super) const $code: &Hazard = &Hazard {

@@ -10,9 +10,9 @@ pub struct Ingredient {
     pub name: &'static str,
     /// Whether a recipe states its strength: a percentage (`28 %`) or the word of a state (`glacial`).
     pub strength: bool,
-    /// The states in which the ingredient is sold, the one with the least water first; empty for a mixture.
+    /// The states in which it is sold, the one with the least water first; empty for a mixture.
     pub states: &'static [State],
-    /// The hazard statements of the label, at the greatest strength that is sold.
+    /// The hazard statements at the greatest strength sold.
     pub hazards: &'static [&'static Hazard],
     /// The source of the statements.
     pub source: &'static str,
@@ -21,16 +21,16 @@ pub struct Ingredient {
 /// A state of an ingredient, by its water of crystallisation.
 #[derive(Debug, PartialEq, Eq)]
 pub struct State {
-    /// The word for the state in a recipe, such as `decahydrate`; empty if there is only one state.
+    /// The word for the state in a recipe, such as `decahydrate`; empty for an only state.
     pub word: &'static str,
-    /// The chemical formula. The formulas of all states of an ingredient have the same amount of salt.
+    /// The chemical formula. The formulas of an ingredient's states have equal salt.
     pub formula: &'static str,
     /// The CAS number of the state.
     pub cas: &'static str,
 }
 
 impl Ingredient {
-    /// The state with this word, or without a word the only state. `None` if the recipe must give a word or a strength.
+    /// The state with this word, or without a word the only state. `None` if a recipe must give a word or a strength.
     pub fn state(&self, word: Option<&str>) -> Option<&'static State> {
         match (word, self.states) {
             (Some(word), states) => states.iter().find(|state| state.word == word),
@@ -41,7 +41,7 @@ impl Ingredient {
 }
 
 impl State {
-    /// The grams of this state that contain as much salt as one gram of another state of the ingredient (R10).
+    /// The grams of this state with as much salt as one gram of the other state (R10).
     pub fn in_place_of(&self, other: &State) -> Option<f64> {
         Some(molar_mass(self.formula)? / molar_mass(other.formula)?)
     }
@@ -68,7 +68,7 @@ const ACIDS: &[&str] = &[
     "sulfuric-acid",
 ];
 
-/// Ingredients that make a bath alkaline enough to develop in. Sulfite alone is too weak.
+/// Ingredients that make a bath alkaline enough to develop. Sulfite alone is too weak.
 const ALKALIS: &[&str] = &[
     "borax",
     "potassium-carbonate",
@@ -98,15 +98,15 @@ impl Ingredient {
     }
 }
 
-// The sources that several ingredients have. `tests/published/labels.rs` says for each code whether it is from memory.
+// Sources that several ingredients have. `tests/published/labels.rs` says which codes are from memory.
 const CLP: &str = "CLP harmonised entry, from memory";
 const HARMLESS: &str = "not classified, from memory";
 const SHEET_BY_CLP: &str = "supplier data sheet, by Regulation (EC) 1272/2008";
 const SHEETS: &str = "supplier data sheets, from memory";
 const SHEETS_READ: &str = "supplier data sheets";
 
-/// Declares the table. Each row has the name, `by strength`, hazards and source, then the word, formula and CAS number
-/// of each state.
+/// Declares the table. A row has the name, `by strength`, hazards and source, then the word, formula and CAS number of
+/// each state.
 macro_rules! ingredients {
     ($($name:literal $(by $strength:ident)? ($($hazard:ident)*) $source:tt
        $([$($word:ident)? $formula:literal $cas:literal])*;)*) => {
@@ -242,7 +242,7 @@ ingredients! {
     "sodium-metabisulfite" (H302 H318 EUH031)
         "ICSC 1461 (2022); EUH031 from memory"
         ["Na2S2O5" "7681-57-4"];
-    // Also sold as '4 mol' and '8 mol', which count the water of two units: the dihydrate and the tetrahydrate.
+    // Also sold as '4 mol' and '8 mol', which count water for two units: the dihydrate and the tetrahydrate.
     "sodium-metaborate" (H319 H361d) SHEETS
         [dihydrate "NaBO2·2H2O" "16800-11-6"]
         [tetrahydrate "NaBO2·4H2O" "10555-76-7"];

@@ -8,22 +8,22 @@ use super::ingredient::Ingredient;
 pub struct Held {
     /// The ingredient.
     pub ingredient: &'static Ingredient,
-    /// The strength in hundredths of a percent. `None` if it is not stated, which counts as the greatest strength.
+    /// The strength in hundredths of a percent. `None` counts as the greatest strength.
     pub strength: Option<u32>,
 }
 
-/// The hazard statements from a strength on, in hundredths of a percent, the greatest strength first.
+/// The hazard statements from a strength on, in hundredths of a percent, greatest first.
 type Limits = &'static [(u32, &'static [&'static Hazard])];
 
-// The limits of acetic acid are those of the CLP entry, read in a trade sheet. The statements, and the limits of
-// sulfuric acid, are from memory.
+// The limits of acetic acid are from the CLP entry, read in a trade sheet. The statements, and the limits of sulfuric
+// acid, are from memory.
 const LIMITS: &[(&str, Limits)] = &[
     ("acetic-acid", &[(9000, &[H226, H314]), (2500, &[H314]), (1000, &[H315, H319])]),
     ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),
 ];
 
-/// Ingredients whose percentages can be calculated by volume, each with a word for the strength as sold, in hundredths
-/// of a percent, from memory.
+/// Ingredients whose percentages can be by volume, each with the word for the strength as sold, in hundredths of a
+/// percent, from memory.
 const BY_VOLUME: &[(&str, &str, u32)] =
     &[("acetic-acid", "glacial", 9950), ("isopropyl-alcohol", "anhydrous", 9900)];
 
@@ -33,7 +33,7 @@ impl Ingredient {
         BY_VOLUME.iter().any(|(name, ..)| *name == self.name)
     }
 
-    /// The strength that a word such as `glacial` means, in hundredths of a percent.
+    /// The strength of a word such as `glacial`, in hundredths of a percent.
     pub fn strength_of(&self, word: &str) -> Option<u32> {
         let row = BY_VOLUME.iter().find(|(name, known, _)| *name == self.name && *known == word);
         row.map(|(_, _, strength)| *strength)
@@ -61,7 +61,7 @@ impl Held {
         STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
     }
 
-    /// The statements by strength, if they depend on the strength.
+    /// The statements by strength, if they depend on it.
     pub(super) fn limits(&self) -> Option<Limits> {
         LIMITS.iter().find(|(name, _)| *name == self.ingredient.name).map(|(_, limits)| *limits)
     }
@@ -72,7 +72,7 @@ impl Held {
 /// Left out: storage and disposal, industrial sites (P240, P370+P378), and P321, which refers to the label.
 pub type Statement = (&'static str, &'static str);
 
-/// The source of the texts, and of which hazard needs which statement.
+/// The source of the texts, and of which hazard needs which.
 pub const STATEMENTS_SOURCE: &str = "GHS, Annex 3, in the codes that hold up to its eighth revision, worded as \
      in Regulation (EC) 1272/2008; what calls for which agrees with supplier data sheets of acids, \
      permanganate and a thiocyanate, and is from memory beyond them";

@@ -5,9 +5,9 @@ use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::mpsc::{Sender, channel};
 
-/// A batch takes no more files once it has this many bytes. A byte of text needs up to fifty bytes of memory.
+/// A batch takes no more files once it has this many bytes. A byte of text needs up to fifty of memory.
 const BATCH_BYTES: u64 = 512 << 10;
-/// The batches for each core that may be started before the first is done. Their results wait in memory.
+/// The batches for each core that may start before the first is done. Their results wait in memory.
 const AHEAD: usize = 3;
 
 /// Groups files into batches of at most `size` files, while the search for more files goes on.
@@ -26,7 +26,7 @@ pub(super) fn batches(
     })
 }
 
-/// Does the work for each item on other threads. This thread finds the items and takes the results, in order.
+/// Does the work for each item on other threads. This thread finds items and takes results, in order.
 pub(super) fn spread<I: Send, O: Send>(
     items: impl Iterator<Item = I>,
     work: impl Fn(I) -> O + Sync,
@@ -42,7 +42,7 @@ pub(super) fn spread<I: Send, O: Send>(
     let (give, given) = channel::<(I, Sender<O>)>();
     let given = Mutex::new(given);
     let worker = || {
-        // One thread holds the lock while it waits for an item, and the other threads wait for the lock.
+        // The thread that waits for an item holds the lock, and the others wait for the lock.
         let next = || given.lock().ok()?.recv().ok();
         while let Some((item, result)) = next() {
             let _ = result.send(work(item));

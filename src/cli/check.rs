@@ -18,9 +18,9 @@ use crate::check::{self, Levels, QUIET_IF_USED};
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::Level;
 
-/// The most files that are checked together. A file that several of them use is read once.
+/// The most files checked together. A file that several of them use is read once.
 const BATCH: usize = 128;
-/// The number of findings from which on they are sorted and limited during the run.
+/// From this number of findings on, they are sorted and limited during the run.
 const SETTLED_FROM: usize = 1_000;
 /// The time after which a run shows its progress.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -114,10 +114,10 @@ fn fail_on(word: String) -> Level {
 /// The findings of a run.
 #[derive(Default)]
 struct Inspected {
-    /// The findings in the order of files and places, without repetitions. The first have their text for people.
+    /// The findings in the order of files and places, without repetitions. The first have text for people.
     findings: Vec<(Finding, Option<String>)>,
-    /// The severities of the findings over the limit, by the hashes of the findings, since several batches find those
-    /// of a shared file. Of a million findings, two have the same hash once in ten million runs.
+    /// The severities of the findings over the limit, by hash, since several batches find those of a shared file. Of a
+    /// million findings, two have the same hash once in ten million runs.
     rest: BTreeMap<u64, Level>,
     /// The number of files read.
     files: usize,
@@ -129,7 +129,7 @@ struct Inspected {
     settled: usize,
 }
 
-/// Checks all files. With a look, the findings get their text for people.
+/// Checks all files. With a look, findings get text for people.
 fn inspect(
     paths: impl Iterator<Item = PathBuf>,
     levels: &Levels,
@@ -152,14 +152,14 @@ fn inspect(
         },
     );
     bar.iter().for_each(ProgressBar::finish_and_clear);
-    // A file of a later batch may use a file, so these findings are dropped after all batches.
+    // A later batch may use a file, so these findings are dropped after all batches.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();
     all
 }
 
-/// A display of the number of checked files. The total is unknown until the search for files ends.
+/// Shows the number of checked files. The total is unknown until the search for files ends.
 fn progress() -> ProgressBar {
     let bar = ProgressBar::new_spinner();
     match ProgressStyle::with_template("{spinner} files checked: {pos}") {
@@ -190,7 +190,7 @@ impl Inspected {
         }
     }
 
-    /// Sorts the findings, removes repetitions, and drops findings and texts over the limits.
+    /// Sorts the findings, removes repetitions, and drops what is over the limits.
     fn settle(&mut self) {
         self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {

@@ -14,13 +14,10 @@ use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
 use crate::source::{Diagnostic, FileId};
 use crate::vocabulary::Declared;
 
-/// The most files that [`files_below`] reads.
 const FILES_MAX: usize = 1000;
-/// The most bytes that [`files_below`] reads.
 const BYTES_MAX: u64 = 4 << 20;
 
-/// The schedule for the recipe and the conditions of a command line. `labels` are those of the rolls, from the bottom of
-/// the tank up.
+/// The schedule for a command line. `labels` are those of the rolls, from the bottom of the tank up.
 pub(super) fn schedule(
     command: &str,
     evening: &Evening,
@@ -35,7 +32,7 @@ pub(super) fn schedule(
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
     let mut roots = vec![file];
-    // The search for the recipe has found the tank too, if exactly one file declares it.
+    // The search for the recipe has also found the tank, if exactly one file declares it.
     if path != evening.recipe
         && let Some(tank) = &evening.tank
         && let [other] = index.declaring(&[Declared::Tank], Some(tank)).as_slice()
@@ -49,7 +46,7 @@ pub(super) fn schedule(
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
-    // The tank may be in another file, and so may the sessions that used a bottle. Errors there do not affect the recipe.
+    // The tank, and the sessions that used a bottle, may be in other files. Errors there do not affect the recipe.
     let has = |root: &FileId, name: &str| shelf.tanks_of(*root).any(|(own, _)| own == name);
     let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
@@ -78,8 +75,7 @@ pub(super) fn schedule(
         .map_err(|errors| refused(errors, &recipe, &conditions, reader))
 }
 
-/// Whether errors affect the recipe; or, if the command line names no recipe or no tank, any recipe or tank that it may
-/// mean.
+/// Whether errors affect the recipe; or, if the command line names no recipe or no tank, any that it may mean.
 fn has_relevant_errors(
     evening: &Evening,
     shelf: &Shelf,
@@ -94,14 +90,13 @@ fn has_relevant_errors(
             here && !shelf.unsound.recipes.contains(&file)
         }
     };
-    // The tank may be declared in a file that a `use` line names and that could not be read.
+    // The tank may be in a file that a `use` line names and that could not be read.
     let unread = || findings.iter().any(|finding| finding.name.starts_with("use-"));
     has_errors(findings)
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe with that name in a file; without a name, the only recipe, or the recipe of the only family for
-/// `--index`.
+/// The recipe with that name in a file; without a name, the only recipe, or that of the only family for `--index`.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -134,7 +129,7 @@ fn named(
     }
 }
 
-/// The tank of `--tank`, else the only tank that the recipe's file declares or uses; `None` if there is none.
+/// The tank of `--tank`, else the only tank that the recipe's file declares or uses, if any.
 fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc<Tank>>, Failure> {
     if let Some(name) = &evening.tank {
         let mut known = roots.iter().flat_map(|file| shelf.tanks_of(*file));
@@ -152,7 +147,7 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
-/// The failure of a command line that names a step which the recipe does not have.
+/// The failure of naming a step that the recipe lacks.
 pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Failure {
     let name = name.map(|name| format!(" {name}")).unwrap_or_default();
     let steps: Vec<String> = recipe.steps.iter().map(Step::title).collect();
@@ -197,8 +192,8 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
     })
 }
 
-/// The failure of a compilation. If the tank is too small, the failure offers other recipes, from all files below the
-/// current folder.
+/// The failure of a compilation. If the tank is too small, it offers other recipes, from all files below the current
+/// folder.
 fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reader: &mut Reader) -> Failure {
     if !errors.iter().any(|error| error.name == "tank-too-small") {
         return reader.refused(errors);
@@ -211,7 +206,7 @@ fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reade
     reader.refused(again.unwrap_or(errors))
 }
 
-/// The recipe files below the current folder, within the limits. A file that cannot be read is skipped.
+/// The recipe files below the current folder, within the limits. Unreadable files are skipped.
 pub(super) fn files_below(reader: &mut Reader) -> Vec<FileId> {
     let mut left = BYTES_MAX;
     let mut files = Vec::new();

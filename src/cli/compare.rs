@@ -74,17 +74,17 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::with(outcomes.iter().any(|outcome| outcome.count() > 0)))
 }
 
-/// OLD or NEW of a comparison, read and checked.
+/// OLD or NEW, read and checked.
 struct Side {
     reader: Reader,
-    /// The recipe's name in the argument, else that of `--recipe`.
+    /// The recipe's name in the argument, else `--recipe`.
     name: Option<String>,
     /// The recipes that the file itself declares.
     recipes: Vec<Arc<Recipe>>,
 }
 
 /// The place of the text and the recipe's name, for an argument `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`,
-/// `REV:FILE.wet:NAME`, `NAME` or `-`. If a file has the whole argument as its path, it is that file.
+/// `REV:FILE.wet:NAME`, `NAME` or `-`. A file whose path is the whole argument comes first.
 fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure> {
     let text = given.to_str().filter(|text| *text != "-" && !given.exists());
     let Some(text) = text else { return Ok((None, given.to_owned(), None)) };
@@ -102,7 +102,7 @@ fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure>
     })
 }
 
-/// Reads and checks OLD or NEW with the config file of its root; for a revision, of the root of the current folder.
+/// Reads and checks OLD or NEW with the config file of its root; for a revision, of the current folder's root.
 fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Failure> {
     let mut reader = Reader::default();
     let (revision, path, name) = parse(given)?;
@@ -126,13 +126,13 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
 
 type Recipes = Vec<Arc<Recipe>>;
 
-/// The recipes of OLD and NEW to compare. If only one of them has a name, the other has the recipe of that name, else
-/// its only recipe.
+/// The recipes of OLD and NEW to compare. If only one side has a name, the other has the recipe of that name, else its
+/// only recipe.
 fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");
     }
-    // If both have the same name, a recipe that only one of them has was added or removed.
+    // If both have this name, a recipe that only one has was added or removed.
     let is_same = old.name.is_some() && old.name == new.name;
     let named = |side: &Side, other: &Side, place: &str| {
         let Some(name) = side.name.as_ref().or(other.name.as_ref()) else { return Ok(side.recipes.clone()) };

@@ -19,9 +19,9 @@ use crate::vocabulary::Declared;
 
 /// The most files of a darkroom.
 const FILES_MAX: usize = 1_000;
-/// The most bytes of the files of a darkroom. Decades of sessions have fewer.
+/// The most bytes in files of a darkroom. Decades of sessions have fewer.
 const BYTES_MAX: u64 = 3 << 20;
-/// The kinds of declarations that make a file part of a darkroom.
+/// The declarations that make a file part of a darkroom.
 pub(super) const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
 
 /// The index of the declarations in the darkroom of a root.
@@ -49,7 +49,7 @@ pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> V
     files.unwrap_or_default()
 }
 
-/// Refuses a file of a darkroom that belongs to another root, below the root of the current folder.
+/// Refuses a file of another root's darkroom, below the root of the current folder.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
     let folder = root::folder_of(&real);
@@ -65,8 +65,8 @@ pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     )
 }
 
-/// The root of the darkroom for a recipe: the root of the current folder if the recipe's file is below that root, else
-/// the root of the file.
+/// The root of the darkroom for a recipe: the root of the current folder if the recipe's file is below it, else the
+/// file's root.
 pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     let path = reader.disk.path(reader.name(recipe));
     let path = path.filter(|path| path.is_absolute() && !path.starts_with(&*root::ROOT));
@@ -74,7 +74,7 @@ pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     root.unwrap_or_else(|| root::ROOT.clone())
 }
 
-/// The baths of a recipe that are returned to their bottles.
+/// The recipe's baths that go back to their bottles.
 pub(super) fn kept(recipe: &Recipe) -> impl Iterator<Item = &Bath> {
     let baths = recipe.steps.iter().filter_map(|step| step.bath.as_ref());
     baths.filter(|bath| bath.reuse.is_some_and(Use::is_kept))
@@ -86,7 +86,7 @@ fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
 }
 
 /// The bottles that the recipe pours from: those of `--bath`, and for each other kept bath the only bottle that fits.
-/// `None` if there are none.
+/// `None` without kept baths.
 pub(super) fn bottles(
     evening: &Evening,
     day: Option<Date>,

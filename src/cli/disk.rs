@@ -16,7 +16,7 @@ use crate::model::Shelf;
 use crate::report::STDIN;
 use crate::source::{BYTES_MAX, Diagnostic, FileId, Files, Level, NotRead, Sources, below};
 
-/// The texts that one run of the program reads, and the files that they come from.
+/// The texts that a run reads, and where they are from.
 #[derive(Default)]
 pub(super) struct Reader {
     pub(super) sources: Sources,
@@ -24,7 +24,7 @@ pub(super) struct Reader {
 }
 
 impl Reader {
-    /// Reads a file that the command line names; `-` is standard input.
+    /// Reads a file that the command line names, or standard input for `-`.
     pub(super) fn read(&mut self, path: &Path) -> Result<FileId, Failure> {
         let Reader { sources, disk } = self;
         if path.as_os_str() == "-" {
@@ -66,12 +66,12 @@ impl Reader {
         self.sources.name(file)
     }
 
-    /// Checks files and the files that they use.
+    /// Checks files and those that they use.
     pub(super) fn check(&mut self, roots: &[FileId], levels: &Levels) -> (Shelf, Vec<Diagnostic>) {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
-    /// Checks files; the darkroom of the shelf is that of `root`, without the declarations of other roots below it.
+    /// Checks files; the darkroom of the shelf is that of `root`, without that of other roots below it.
     pub(super) fn check_darkroom(
         &mut self,
         root: &Path,
@@ -89,30 +89,26 @@ impl Reader {
         Failure::Files { sources, findings, note: String::new() }
     }
 
-    /// Fails with these findings if there are any.
     pub(super) fn refuse_any(&mut self, findings: Vec<Diagnostic>) -> Result<(), Failure> {
         if findings.is_empty() { Ok(()) } else { Err(self.refused(findings)) }
     }
 }
 
-/// Whether any of these findings is an error.
 pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
     findings.iter().any(|finding| finding.level == Level::Error)
 }
 
-/// The files that were found on the disk.
 #[derive(Default)]
 pub(super) struct Disk {
-    /// The files by their names.
+    /// The files by name.
     files: RefCell<BTreeMap<String, Kept>>,
-    /// The names of files by their real paths. The paths are plain strings, which compare faster than `PathBuf`s.
+    /// The names of files by real path. Paths are plain strings, which compare faster than `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// The root and the name of a file by the path that a `use` line gives, so that a file that many files use is looked
-    /// up once.
+    /// The root and the name of a file by the path in a `use` line, so that a file with many users is looked up once.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
-    /// The roots by the folders at or below them.
+    /// The roots by folders at or below them.
     roots: BTreeMap<PathBuf, PathBuf>,
-    /// Whether the language server ignores the config files.
+    /// Whether the language server ignores config files.
     pub(super) no_config: bool,
     /// The severities of the rules by root.
     levels: BTreeMap<PathBuf, Result<Levels, String>>,
@@ -122,7 +118,7 @@ pub(super) struct Disk {
 #[derive(Clone)]
 struct Kept {
     real: PathBuf,
-    /// The root, which the `use` lines of the file may not leave.
+    /// The root, which `use` lines of the file may not leave.
     root: PathBuf,
     /// Whether the file begins with a byte-order mark.
     marked: bool,
@@ -150,7 +146,7 @@ impl Disk {
         self.files.borrow().get(name).is_some_and(|kept| kept.marked)
     }
 
-    /// Whether this file was read in this run, by this path or by another path of the file.
+    /// Whether this run has read this file, by this or another path.
     pub(super) fn has_read(&self, path: &Path) -> bool {
         let names = self.names.borrow();
         std::fs::canonicalize(path).is_ok_and(|real| {
@@ -158,13 +154,13 @@ impl Disk {
         })
     }
 
-    /// The root of a folder, which is determined once.
+    /// The root of a folder, determined once.
     fn root_above(&mut self, folder: &Path) -> PathBuf {
         let known = self.roots.get(folder).cloned();
         known.unwrap_or_else(|| self.roots.entry(folder.to_owned()).or_insert(root::above(folder)).clone())
     }
 
-    /// Adds a file with its root, and returns the name of the file.
+    /// Adds a file with its root, and returns the file's name.
     fn kept(&mut self, shown: &Path, real: PathBuf, marked: bool) -> String {
         let mut kept = Kept { real, root: PathBuf::new(), marked };
         kept.root = self.root_above(kept.folder());
@@ -223,7 +219,7 @@ impl Files for Disk {
     }
 }
 
-/// A document that an editor has open is found by the path of its file, which may not exist yet.
+/// A document that an editor has open is found by its path, even if it has no file yet.
 impl Desk for Disk {
     fn lay(&mut self, path: &Path) -> String {
         self.levels.clear();
@@ -240,7 +236,7 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // `beside` follows no links, so a link at this path is new, and may lead out of the root.
+        // `beside` follows no links, so a link here is new, and may lead out of the root.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }

@@ -6,7 +6,7 @@ use crate::emit;
 use crate::report::sanitise;
 use crate::vocabulary::suggest;
 
-/// The reference, which has a paragraph for each rule of the arithmetic.
+/// The reference, with a paragraph for each rule of the arithmetic.
 const REFERENCE: &str = include_str!("../../grammar/README.md");
 
 /// Prints the list of rules, or the page of one rule.
@@ -22,7 +22,7 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     output::print(if let Some(rule) = rule(name) {
         emit::manual(&format!("{}\n**Level.** {}, unless you change it\n", rule.page(), rule.level.word()))
     } else if let Some(paragraph) = arithmetic(name) {
-        // Each line of the paragraph becomes a paragraph of the page.
+        // Each line of the paragraph becomes a paragraph.
         emit::manual(&paragraph.replace('\n', "\n\n"))
     } else if let Some((name, meaning)) = known.iter().find(|(own, _)| *own == name) {
         format!("{name}\n\nReports {meaning}. It is an error of writing and cannot be turned off.\n")
@@ -31,7 +31,7 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     })
 }
 
-/// The paragraph of the reference on the rule of the arithmetic with this number, such as R13.
+/// The paragraph of the reference on a rule of the arithmetic, such as R13.
 fn arithmetic(number: &str) -> Option<&'static str> {
     let head = format!("**{}. ", number.to_ascii_uppercase());
     let head = Some(head).filter(|_| number.starts_with(['R', 'r']))?;

@@ -13,9 +13,8 @@ use crate::source::{Diagnostic, Sources};
 /// The exit status of an internal error: `EX_SOFTWARE` of sysexits.
 pub const STATUS: u8 = 70;
 
-/// Why a command failed.
 pub(super) enum Failure {
-    /// An error in the command line: exit status 2. `example` is text to copy.
+    /// An error in the command line: exit status 2. `example` is to copy.
     Call { message: String, help: String, example: &'static str },
     /// Findings in files: exit status 1. `note` is a line after them.
     Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
@@ -53,12 +52,12 @@ impl Failure {
     }
 }
 
-/// Fails with an error in the command line, and what to write instead.
+/// Fails with an error in the command line.
 pub(super) fn fail<T>(message: impl Into<String>, help: impl Into<String>) -> Result<T, Failure> {
     Err(Failure::new(message, help))
 }
 
-/// Runs the program. The first panic of any thread is printed on standard error, and the exit status is [`STATUS`].
+/// Runs the program. If a thread panics, prints the first panic on standard error and returns [`STATUS`].
 pub fn guarded(work: impl FnOnce() -> ExitCode + UnwindSafe) -> ExitCode {
     static PRINTED: Once = Once::new();
     set_hook(Box::new(|panic| PRINTED.call_once(|| output::complain(&bug_report(panic)))));

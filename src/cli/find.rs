@@ -13,18 +13,16 @@ use crate::check::{declared_names, is_free_name};
 use crate::source::{BYTES_MAX, FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
-/// The most recipe files that the language server searches.
+/// The most recipe files the language server searches.
 const FILES_MAX: usize = 20_000;
-/// The most entries of folders that the language server searches.
+/// The most folder entries the language server searches.
 const ENTRIES_MAX: usize = 200_000;
-/// The placeholder for a file in a command line that a help text shows.
+/// The placeholder for a file in the command lines of help texts.
 const FILE: &str = "FILE.wet";
-/// The spaces between two words of a line.
 const BLANKS: [char; 2] = [' ', '\t'];
-/// The characters that end a name.
 const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
 
-/// The roots below the searched folders, which the search did not enter, in the order of their paths.
+/// Roots below the searched folders, which the search did not enter, in path order.
 #[derive(Clone, Default)]
 pub(super) struct OtherRoots(Arc<Mutex<Vec<PathBuf>>>);
 
@@ -42,7 +40,7 @@ impl OtherRoots {
 }
 
 /// The recipe files that a command line names, and those below the folders that it names; if it names none, those below
-/// the current folder. `others` collects the roots that are not entered.
+/// the current folder. `others` collects the roots not entered.
 pub(super) fn files(
     named: &[PathBuf],
     others: &OtherRoots,
@@ -60,13 +58,12 @@ pub(super) fn files(
     fail("there is no .wet file here", help.trim_end())
 }
 
-/// The `.wet` files below a folder in the order of their paths, without those that git ignores. The search follows no
-/// links.
+/// The `.wet` files below a folder in path order, without those that git ignores. Links are not followed.
 pub(super) fn recipes_below(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = PathBuf> + use<> {
     walk(folder, others).flatten()
 }
 
-/// The `.wet` files below a folder, for the language server; `None` if there are too many files or folder entries.
+/// The `.wet` files below a folder, for the language server; `None` if there are too many files or entries.
 pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     let mut found = Vec::new();
     for (number, entry) in walk(folder, &OtherRoots::default()).enumerate() {
@@ -78,7 +75,7 @@ pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     Some(found)
 }
 
-/// The entries below a folder: the path of a `.wet` file, or `None` for another entry.
+/// The entries below a folder: the path of a `.wet` file, else `None`.
 fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathBuf>> + use<> {
     let (real, walked) = (std::fs::canonicalize(folder).unwrap_or_default(), folder.to_owned());
     let others = others.clone();
@@ -95,7 +92,7 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
         .follow_links(false)
         .require_git(false)
         .filter_entry(is_inside)
-        // Paths in the same folder differ only in their last part, and plain strings compare faster.
+        // Paths in a folder differ only in their last part, and plain strings compare faster.
         .sort_by_file_path(|one, other| one.as_os_str().cmp(other.as_os_str()))
         .build();
     walk.filter_map(Result::ok).map(|entry| {
@@ -106,14 +103,13 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
     })
 }
 
-/// Whether an argument is the path of a file. Any other argument is the name of a declaration.
+/// Whether an argument is the path of a file, and not the name of a declaration.
 pub(super) fn is_file(given: &Path) -> bool {
     let text = given.to_string_lossy();
     text.ends_with(".wet") || text.contains('/') || given.is_file()
 }
 
-/// The file and the name of a declaration of that kind, for a command line that gives a file, a file and a name, or a
-/// name.
+/// The file and the name of a declaration of that kind, for a command line with a file, a file and a name, or a name.
 pub(super) fn file_and_name(
     given: &Path,
     name: Option<String>,
@@ -129,13 +125,13 @@ pub(super) fn file_and_name(
     let sought = Sought::below(kind, text).called(format!("wetside {command} {FILE} {text}"));
     match index.find(&sought) {
         Ok(path) => Ok((path, Some(text.to_owned()))),
-        // Reading a folder fails with the message that it is a folder, which helps more than 'there is no recipe'.
+        // Reading a folder fails with a message that helps more than 'there is no recipe'.
         Err(_) if given.exists() => Ok((given.to_owned(), None)),
         Err(failure) => Err(failure),
     }
 }
 
-/// Refuses a second name in a command line whose first argument is a name and not a file.
+/// Refuses a second name after a first argument that is a name and not a file.
 pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Failure> {
     match second {
         None => Ok(()),
@@ -149,14 +145,14 @@ pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Fa
 /// The kind of a declaration, and its name; without a name, every declaration of that kind.
 type Wanted = (Declared, Option<String>);
 
-/// The files below a folder that declare something wanted. They are read at the first lookup.
+/// The files below a folder with wanted declarations. They are read at the first lookup.
 pub(super) struct Index {
     folder: PathBuf,
     wanted: Vec<Wanted>,
     files: OnceCell<Vec<Candidate>>,
 }
 
-/// A file with lines that begin like wanted declarations. It is parsed only when one of these is looked up.
+/// A file with lines that begin like wanted declarations, parsed only when one of these is looked up.
 struct Candidate {
     path: PathBuf,
     likely: Vec<Wanted>,
@@ -175,7 +171,6 @@ impl Index {
         Index::below(Path::new("."), &[]).with(kind, name)
     }
 
-    /// Adds a wanted name to the index.
     pub(super) fn with(mut self, kind: Declared, name: &str) -> Index {
         self.wanted.push((kind, Some(name.to_owned())));
         self
@@ -192,8 +187,8 @@ impl Index {
         })
     }
 
-    /// The files that declare that name, or without a name any name, as one of these kinds, in the order of their
-    /// paths. Only wanted declarations are found.
+    /// The files that declare that name, or without a name any name, as one of these kinds, in path order. Only wanted
+    /// declarations are found.
     pub(super) fn declaring(&self, kinds: &[Declared], name: Option<&str>) -> Vec<PathBuf> {
         let found = self.files().iter().filter(|file| file.declares(kinds, name));
         found.map(|file| file.path.clone()).collect()
@@ -222,7 +217,7 @@ impl Candidate {
             && self.declared().iter().any(|(kind, own)| is_sought(kind, Some(own)))
     }
 
-    /// All declarations of the file, even those with errors.
+    /// All declarations of the file, even with errors.
     fn declared(&self) -> &[(Declared, String)] {
         self.declared.get_or_init(|| {
             let mut sources = Sources::default();
@@ -232,7 +227,7 @@ impl Candidate {
     }
 }
 
-/// The text of a file, at most 1 MiB, without a byte-order mark; empty if the file cannot be read.
+/// The text of a file, at most 1 MiB, without a byte-order mark; empty if unreadable.
 fn lossy_text(path: &Path) -> String {
     let mut bytes = Vec::new();
     let read = std::fs::File::open(path).and_then(|file| file.take(BYTES_MAX).read_to_end(&mut bytes));
@@ -240,7 +235,7 @@ fn lossy_text(path: &Path) -> String {
     text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()
 }
 
-/// The wanted declarations that match the first two words of a line.
+/// The wanted declarations that a line's first two words match.
 fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
     let (mut likely, mut rest) = (Vec::new(), Vec::from_iter(wanted));
     for line in text.lines() {
@@ -254,7 +249,7 @@ fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
     likely
 }
 
-/// A name in a command line, and the help if nothing or several things have this name.
+/// A name in a command line, and the help if nothing or several things have it.
 pub(super) struct Sought<'a> {
     pub(super) kind: Declared,
     pub(super) name: &'a str,
@@ -273,12 +268,12 @@ impl<'a> Sought<'a> {
         Sought { otherwise: Some(declare), ..Sought::within(kind, name, "below this folder") }
     }
 
-    /// A name that is searched in a place, a phrase such as `in films.wet`.
+    /// A name that is searched in a place, such as `in films.wet`.
     pub(super) fn within(kind: Declared, name: &'a str, place: impl Into<String>) -> Sought<'a> {
         Sought { kind, name, place: place.into(), otherwise: None, call: None }
     }
 
-    /// Adds the command line that also names the file, such as `wetside card FILE.wet plain`.
+    /// Adds the command line that also names the file: `wetside card FILE.wet plain`.
     pub(super) fn called(mut self, call: String) -> Sought<'a> {
         if self.kind == Declared::Recipe {
             let help = format!("go to the folder of your recipes, or name the file: {call}");
@@ -287,7 +282,7 @@ impl<'a> Sought<'a> {
         Sought { call: Some(call), ..self }
     }
 
-    /// The only declaration with the name, of these declarations with their names and files.
+    /// The only declaration with the name, of these with their names and files.
     pub(super) fn among<'k, T: Copy>(
         &self,
         all: impl IntoIterator<Item = (&'k str, FileId, T)>,
@@ -302,7 +297,7 @@ impl<'a> Sought<'a> {
         }
     }
 
-    /// The failure if nothing has the name; `known` are the names that exist.
+    /// The failure if nothing has the name; `known` are existing names.
     pub(super) fn absent<'k>(&self, known: impl IntoIterator<Item = &'k str>) -> Failure {
         let word = self.kind.word();
         let mut known: Vec<&str> = known.into_iter().collect();
@@ -314,7 +309,7 @@ impl<'a> Sought<'a> {
             None if known.is_empty() => Vec::new(),
             None => vec![format!("known: {}", first_few(known, ", "))],
         };
-        // A word of the language cannot be a name, so the help does not suggest to declare it.
+        // A word of the language cannot be a name, so the help does not suggest declaring it.
         if self.kind == Declared::Recipe || is_free_name(self.name) {
             help.extend(self.otherwise.clone());
         }
@@ -339,7 +334,7 @@ impl<'a> Sought<'a> {
     }
 }
 
-/// The declaration with that name, of these declarations of a file; without a name, the only declaration.
+/// The declaration with that name, of these of a file; without a name, the only declaration.
 pub(super) fn one_of<T: Copy>(
     kind: Declared,
     name: Option<&str>,

@@ -16,7 +16,7 @@ use crossterm::terminal::{
 use crossterm::{execute, queue};
 #[cfg(unix)]
 use signal_hook::consts::SIGHUP as HANG_UP;
-// On other systems no signal reports that the terminal was closed.
+// Elsewhere no signal reports a closed terminal.
 #[cfg(not(unix))]
 use signal_hook::consts::SIGTERM as HANG_UP;
 use signal_hook::consts::{SIGINT, SIGTERM};
@@ -71,7 +71,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
                 "to print the work as lines, use a pipe: wetside follow … | cat",
             )
         })?;
-        // The screen is restored by now, so the signal may end the program.
+        // The screen is restored, so the signal may end the program.
         signal.map(emulate_default_handler);
         return Ok(Ended::Done);
     }
@@ -85,7 +85,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::Done)
 }
 
-/// A clock that starts at `origin` and runs `speed` times as fast as the clock of the machine.
+/// A clock that starts at `origin` and runs `speed` times as fast as the machine's.
 #[derive(Clone, Copy)]
 struct Clock {
     origin: Instant,
@@ -99,12 +99,12 @@ impl Clock {
     }
 }
 
-/// The longest wait for a key before the screen is updated.
+/// The longest wait for a key between updates of the screen.
 const UPDATE: Duration = Duration::from_millis(50);
-/// The time that the event loop may take to end after a signal.
+/// The time that the event loop has to end after a signal.
 const PATIENCE: Duration = Duration::from_secs(1);
 
-/// The keys and what they do. [`event_loop`] handles the keys that quit or stop.
+/// The keys and what they do. [`event_loop`] handles those that quit or stop.
 const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char(' '), Key::Pause),
     (KeyCode::Char('s'), Key::Start),
@@ -164,12 +164,12 @@ fn event_loop(mut live: Live, clock: Clock, terminal: Terminal) -> io::Result<Op
     }
 }
 
-/// Flags that the signal handlers set and the event loop reads.
+/// Flags set by signal handlers and read by the event loop.
 struct Signals {
     /// The signal that ends the program; 0 if none came.
     received: Arc<AtomicUsize>,
     stop: Arc<AtomicBool>,
-    /// Whether the program was stopped and continues now.
+    /// Whether the program was stopped and now continues.
     continued: Arc<AtomicBool>,
 }
 
@@ -191,8 +191,8 @@ impl Signals {
     }
 }
 
-/// The signal that ends the program: a received signal, or a hang-up if the terminal is gone. The system sends a
-/// hang-up only to programs that the terminal controls.
+/// The signal that ends the program: a received one, or a hang-up if the terminal is gone, which the system sends only
+/// to programs that the terminal controls.
 fn ending(received: &AtomicUsize) -> Option<i32> {
     match received.load(Ordering::Relaxed) {
         0 => (!io::stdout().is_terminal()).then_some(HANG_UP),
@@ -200,8 +200,8 @@ fn ending(received: &AtomicUsize) -> Option<i32> {
     }
 }
 
-/// Ends the program if the event loop does not end it. In crossterm 0.29 the wait for a key never returns after the
-/// terminal is closed.
+/// Ends the program if the event loop does not. In crossterm 0.29 the wait for a key never returns after the terminal
+/// is closed.
 fn end_without_loop(received: &AtomicUsize) {
     loop {
         thread::sleep(PATIENCE / 4);
@@ -213,7 +213,7 @@ fn end_without_loop(received: &AtomicUsize) {
     }
 }
 
-/// Restores the terminal, and on Unix stops the program until it is continued.
+/// Restores the terminal, and on Unix stops the program until continued.
 fn stop() -> io::Result<()> {
     restore();
     #[cfg(unix)]
@@ -221,14 +221,14 @@ fn stop() -> io::Result<()> {
     Ok(())
 }
 
-/// The size assumed for a terminal that does not report one.
+/// The size assumed for a terminal that reports none.
 const USUAL_SIZE: Size = Size { columns: 80, rows: 24 };
 
 /// A terminal in full-screen mode, which is restored when this is dropped.
 #[derive(Debug)]
 pub struct Screen {
     colour: bool,
-    /// The rows on the screen; empty if everything is to be redrawn.
+    /// The rows on the screen; empty to redraw everything.
     shown: Vec<Row>,
 }
 
@@ -239,13 +239,13 @@ impl Screen {
     ///
     /// If standard input and output are not a terminal, or its mode cannot be set.
     pub fn open(colour: bool) -> io::Result<Screen> {
-        // A panic may abort the program without dropping the screen, so the panic hook restores the terminal too.
+        // A panic may abort the program without dropping the screen, so the hook restores the terminal too.
         let before = std::panic::take_hook();
         std::panic::set_hook(Box::new(move |panic| {
             restore();
             before(panic);
         }));
-        // The screen exists before the mode is set, so that its drop restores a terminal that is only partly set.
+        // The screen exists first, so that its drop restores a terminal that is only partly set.
         let mut screen = Screen { colour, shown: Vec::new() };
         screen.take()?;
         Ok(screen)
@@ -253,14 +253,13 @@ impl Screen {
 
     /// Sets the mode of the terminal again, and redraws everything.
     fn take(&mut self) -> io::Result<()> {
-        // Another program may have changed the mode while this program was stopped.
+        // Another program may have changed the mode in the meantime.
         disable_raw_mode()?;
         enable_raw_mode()?;
         self.shown.clear();
         execute!(io::stdout(), EnterAlternateScreen, Hide, Clear(ClearType::All))
     }
 
-    /// The size of the terminal now.
     fn size() -> Size {
         match crossterm::terminal::size() {
             Ok((columns @ 1.., rows @ 1..)) => Size { columns: columns.into(), rows: rows.into() },
@@ -268,7 +267,7 @@ impl Screen {
         }
     }
 
-    /// Shows these rows, and writes only rows that differ from those shown.
+    /// Shows these rows, and writes only those that differ from the shown ones.
     ///
     /// # Errors
     ///
@@ -305,7 +304,7 @@ impl Drop for Screen {
     }
 }
 
-/// Restores the terminal if it is in full-screen mode. An error is ignored, since the terminal is then gone.
+/// Restores a terminal in full-screen mode. An error means that it is gone, and is ignored.
 fn restore() {
     if is_raw_mode_enabled().unwrap_or(false) {
         let _ = execute!(io::stdout(), SetAttribute(Attribute::Reset), Show, LeaveAlternateScreen);

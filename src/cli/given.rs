@@ -53,8 +53,8 @@ pub(super) struct At {
     pub(super) steps: Vec<StepTemperature>,
 }
 
-/// The counts and formats of `--rolls`. A count without a format means the only format of the tank. With a plain `Vec`,
-/// clap would expect an option for each item.
+/// The counts and formats of `--rolls`. A count alone means the tank's only format. With a plain `Vec`, clap would
+/// expect an option for each item.
 pub(super) type RollsAsked = Vec<(u32, Option<Format>)>;
 
 /// Reads `21.5C`, or `37.8C,wash=30C`.
@@ -77,7 +77,7 @@ pub(super) fn at(text: &str) -> Result<At, String> {
     Ok(At { temperature, scale, steps })
 }
 
-/// A kind of step, and the name of the step if it is given.
+/// The kind of a step, and its name if given.
 pub(super) type StepAsked = (StepKind, Option<String>);
 
 /// Reads `fix`, or `wash-last`.
@@ -133,7 +133,7 @@ pub(super) fn package(text: &str) -> Result<(String, Volume), String> {
     Ok((name.trim().to_owned(), value::<Volume, _>(size)?))
 }
 
-/// Reads a time of day, `19:30`, as seconds after midnight.
+/// Reads a time of day, `19:30`, in seconds after midnight.
 pub(super) fn start(text: &str) -> Result<u32, String> {
     let time = text.trim().parse::<jiff::civil::Time>().ok();
     let seconds = time.map(|time| time.duration_since(jiff::civil::Time::midnight()).as_secs());
@@ -141,7 +141,7 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
     seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 
-/// The day of this option; if the option is not given, today by the clock.
+/// The day of this option, else today by the clock.
 pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
     let now = || jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok();
     let today = || now().and_then(|now| Date::new(now.year(), now.month(), now.day()));
@@ -153,7 +153,7 @@ pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
     })
 }
 
-/// Reads a text for a recipe file: one line without double quotes.
+/// Reads one line of text without double quotes, for a recipe file.
 pub(super) fn line(text: &str) -> Result<String, String> {
     if text.trim().is_empty() {
         return Err("the text is empty; leave the option out, or write a text".to_owned());

@@ -11,9 +11,8 @@ use crate::check::Levels;
 use crate::disk;
 use crate::source::{Level, Sources, Span};
 
-/// The name of the config file.
 const FILE: &str = "wetside.toml";
-/// A config file that a help text shows as an example.
+/// An example of a config file in a help text.
 const EXAMPLE: &str = "[levels]\nwet-after-dry = \"off\"\n";
 
 /// The content of a config file.
@@ -24,7 +23,7 @@ struct Config {
     levels: BTreeMap<Spanned<String>, Spanned<String>>,
 }
 
-/// The severities for a command line that names these files and folders; if it names none, for the current folder.
+/// The severities for a command line that names these paths; if it names none, for the current folder.
 pub(super) fn levels(paths: &[PathBuf], no_config: bool) -> Result<Levels, Failure> {
     let Some(file) = (if no_config { None } else { config_of(paths)? }) else {
         return Ok(Levels::default());
@@ -45,7 +44,7 @@ pub(super) fn set_given(levels: &mut Levels, given: &[String]) -> Result<(), Fai
     set.map_err(|why| Failure::new(why, "write it as in --level wet-after-dry=off"))
 }
 
-/// The severities of the config file at a root; the defaults if it has none.
+/// The severities of the config file at a root, or the defaults.
 pub(super) fn at(root: &Path) -> Result<Levels, String> {
     in_root(root).map_or_else(|| Ok(Levels::default()), |file| read(&file))
 }
@@ -59,16 +58,16 @@ pub(super) fn level(word: &str) -> Result<Option<Level>, String> {
     Err(format!("'{word}' is not a severity; write off, advice, warning or error"))
 }
 
-/// The config file of a root, if it exists. A link to no file counts, so that its error is reported.
+/// The config file of a root, if it exists. A dangling link counts, so that its error is reported.
 fn in_root(root: &Path) -> Option<PathBuf> {
     Some(root.join(FILE)).filter(|file| file.is_file() || file.is_symlink())
 }
 
-/// The config file of all these paths, if they have one. A path that does not exist is reported later, when it is read.
+/// The config file of all these paths, if any. A path that does not exist is reported when it is read.
 fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };
-    // Each folder is examined once, even if several of its files are named.
+    // Each folder is examined once, even if it has several of the files.
     let mut folders = BTreeSet::new();
     let mut configs: BTreeMap<Option<PathBuf>, &Path> = BTreeMap::new();
     for path in paths {
@@ -94,7 +93,7 @@ fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
 
 fn read(path: &Path) -> Result<Levels, String> {
     let name = root::shown(path, path).display().to_string();
-    // A downloaded project must not make the program read a file outside its root, or show whether such a file exists.
+    // A downloaded project must not make the program read a file outside its root, or show whether it exists.
     let real = std::fs::canonicalize(path).ok();
     let real = real.filter(|real| path.parent().is_some_and(|root| real.starts_with(root)));
     let real = real.ok_or_else(|| format!("{name} is a link that leads out of its root"))?;
@@ -108,7 +107,7 @@ fn read(path: &Path) -> Result<Levels, String> {
     Err(format!("{name}:{}:{}: {why}", at.line, at.column))
 }
 
-/// Sets the severities of a config file. The error has the range of the wrong bytes, and the reason.
+/// Sets the severities of a config file. The error has the range of wrong bytes, and the reason.
 fn set(levels: &mut Levels, text: &str) -> Result<(), (Range<usize>, String)> {
     let config: Config = toml::from_str(text)
         .map_err(|error| (error.span().unwrap_or_default(), error.message().to_owned()))?;

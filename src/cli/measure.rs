@@ -72,7 +72,7 @@ enum Units {
     Us,
 }
 
-/// Reads an ingredient and its form, such as `carbonate=monohydrate` or `acetic-acid=99.5%`.
+/// Reads an ingredient and its form: `carbonate=monohydrate` or `acetic-acid=99.5%`.
 fn had(text: &str) -> Result<Had, String> {
     let wrong =
         || format!("'{text}' is not an ingredient and its form; write carbonate=monohydrate or bromide=10%");
@@ -87,7 +87,7 @@ fn had(text: &str) -> Result<Had, String> {
     Ok(Had { name: name.to_owned(), form })
 }
 
-/// Reads the temperatures of the two taps, such as `12C,55C`, in either order.
+/// Reads the temperatures of the two taps, such as `12C,55C`, in any order.
 fn taps(text: &str) -> Result<Taps, String> {
     let both = text.split(',').map(value::<Tap, _>).collect::<Result<Vec<_>, String>>()?;
     let [one, other] = both.as_slice() else {
@@ -96,7 +96,7 @@ fn taps(text: &str) -> Result<Taps, String> {
     Taps::of(*one, *other).ok_or_else(|| format!("both taps are at {one}; leave --taps out"))
 }
 
-/// The usual resolution of a darkroom scale: common practice, without a source.
+/// The usual resolution of a darkroom scale. Common practice, no source.
 const USUAL_STEP: Mass = Mass { pg: Mass::G / 10 };
 
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
@@ -123,7 +123,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     arguments.output.send(text, &[&reader])
 }
 
-/// The file of SOLUTION, and the name and the dilution if the command line has them.
+/// The file of SOLUTION, and the name and the dilution if given.
 fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilution>), Failure> {
     let given = &arguments.solution;
     let (name, rest) = match arguments.rest.as_slice() {
@@ -143,7 +143,7 @@ fn named(arguments: &Arguments) -> Result<(PathBuf, Option<String>, Option<Dilut
     Ok((file, name, dilution))
 }
 
-/// The task of the sheet: weighing, or diluting if a dilution is given. Refuses options of the other task.
+/// The task of the sheet: diluting if a dilution is given, else weighing. Refuses options of the other task.
 fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Failure> {
     let Arguments { have, scale, at, stock_at, taps, .. } = arguments;
     let Some(dilution) = dilution else {
@@ -177,7 +177,7 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Fai
     Ok(Asked::Diluting(Diluting { dilution, warmth }))
 }
 
-/// The solution of a file with that name, or without a name the only solution; and the warnings about it.
+/// The solution of a file with that name, else the only solution; and the warnings about it.
 fn chosen(
     path: PathBuf,
     name: Option<&str>,
@@ -198,7 +198,7 @@ fn chosen(
     let all: Vec<_> = known.iter().map(|one| (one.name.as_str(), file, *one)).collect();
     let solution = find::one_of(Declared::Solution, name, reader.name(file), &all, &reader.sources)?;
     let solution = Arc::clone(solution);
-    // A hidden character anywhere in the file may affect every solution.
+    // A hidden character anywhere in the file may affect any solution.
     let concerns = |finding: &&Diagnostic| {
         let is_near = finding.name == "hidden-character" || solution.extent.holds(finding.span);
         finding.level == Level::Warning && is_near

@@ -16,7 +16,7 @@ use crate::tidy::{ending, is_damage};
 
 /// The most rounds, since a fix can make another fix possible.
 const ROUNDS_MAX: usize = 10;
-/// The most checks that look for fixes which would change a recipe without errors.
+/// The most checks for fixes that would change a recipe without errors.
 const TRIALS_MAX: usize = 100;
 
 /// The texts and the result of a check.
@@ -27,24 +27,24 @@ struct State {
     findings: Vec<Diagnostic>,
 }
 
-/// The file, the name and the message of a finding. They stay the same when other fixes move the finding.
+/// The file, name and message of a finding, which stay the same when other fixes move it.
 type Key = (FileId, &'static str, String);
 
 /// A finding and its certain fix.
 type Mend = (Diagnostic, Fix);
 
-/// The inputs of every round.
+/// What every round needs.
 struct Bench<'a> {
     library: &'a dyn Files,
     levels: &'a Levels,
     /// The files that may be changed, with their paths.
     roots: BTreeMap<FileId, PathBuf>,
-    /// The files that are damaged, as by conflict markers. They are not changed.
+    /// Damaged files, as by conflict markers. They are not changed.
     damaged: BTreeSet<FileId>,
 }
 
-/// Applies the fixes, writes the files unless `dry`, and shows the other findings. Findings of severity `fail_on` or
-/// above give exit status 1.
+/// Applies the fixes, writes the files unless `dry`, and shows the other findings. Those of severity `fail_on` or above
+/// give exit status 1.
 pub(super) fn run(
     paths: &[PathBuf],
     dry: bool,
@@ -99,7 +99,7 @@ pub(super) fn run(
     Ok(Ended::with(count.at_least(fail_on) > 0 || dry && !done.is_empty()))
 }
 
-/// The text after `check --mend`. The files that the text uses come from `library` and are not changed.
+/// The text after `check --mend`. Files that it uses come from `library` and are not changed.
 pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
     let mut sources = Sources::default();
     let file = sources.add(name, text);
@@ -122,8 +122,7 @@ impl<'a> Bench<'a> {
         (bench, start)
     }
 
-    /// Checks the texts with these edits. Files keep their numbers, since files that are read for the first time come
-    /// last.
+    /// Checks the texts with these edits. Files keep their numbers, since files read for the first time come last.
     fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
@@ -137,7 +136,7 @@ impl<'a> Bench<'a> {
         State { marks: marks.collect(), sources, findings }
     }
 
-    /// The state after the last fix, and a line about each fix with its file.
+    /// The state after the last fix, and a line about each fix.
     fn mended(&self, mut state: State) -> (State, Vec<(FileId, String)>) {
         let mut done = Vec::new();
         let mut refused: BTreeSet<Key> = BTreeSet::new();
@@ -166,15 +165,14 @@ impl<'a> Bench<'a> {
         (state, done)
     }
 
-    /// The fixes to try together: they are certain, not refused, apart from each other, and in files that may be
-    /// changed.
+    /// The fixes to try together: certain, not refused, apart from each other, and in files that may change.
     fn certain(&self, state: &State, refused: &BTreeSet<Key>) -> Vec<Mend> {
         let may = |edit: &Edit| {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // The ends of the chosen edits by their starts. Chosen edits do not overlap, so only the last one that starts
-        // before the end of a new edit can overlap it.
+        // The ends of the chosen edits by their starts. They do not overlap, so only the last that starts before the
+        // end of a new edit can overlap it.
         let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
@@ -207,7 +205,7 @@ impl<'a> Bench<'a> {
     }
 }
 
-/// A text with these edits, which are sorted and do not overlap. Inserted lines get the line endings of the text.
+/// A text with these edits, which are sorted and do not overlap. Inserted lines get its line endings.
 fn with(text: &str, edits: &[&Edit]) -> String {
     let end = ending(text);
     let (mut new, mut at) = (String::with_capacity(text.len()), 0);

@@ -45,7 +45,7 @@ use crate::editor::{self, Desk};
 #[derive(Clone, Copy)]
 enum Ended {
     Done = 0,
-    /// Something was reported: errors, a difference, changes of a dry run, rolls that are left out.
+    /// Reported something: errors, a difference, changes of a dry run, rolls left out.
     WithFindings = 1,
     /// The recipes have errors and could not be compared.
     Impossible = 2,
@@ -175,8 +175,8 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
     }
 }
 
-/// Runs the language server until the editor leaves. The protocol wants exit status 1 if the editor leaves without a
-/// `shutdown` request.
+/// Runs the language server until the editor leaves. Leaving without a `shutdown` request gives exit status 1, as the
+/// protocol wants.
 fn serve(no_config: bool) -> Result<Ended, Failure> {
     let disk = || {
         let mut disk = Disk::default();

@@ -18,7 +18,7 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
-    /// Inspects the streams and the environment, unless `choice` is `always` or `never`.
+    /// Inspects the streams and the environment, unless `choice` decides.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
@@ -36,12 +36,12 @@ impl Terminal {
     }
 }
 
-/// Prints a result on standard output. It is no error if the reader of a pipe has closed it.
+/// Prints a result on standard output. A pipe closed by its reader is no error.
 pub(super) fn print(text: impl AsRef<[u8]>) -> Result<Ended, Failure> {
     printed(text).map(|_| Ended::Done)
 }
 
-/// Prints text on standard output. Returns `false` if the reader of a pipe has closed it.
+/// Prints text on standard output; `false` if the reader of a pipe has closed it.
 pub(super) fn printed(text: impl AsRef<[u8]>) -> Result<bool, Failure> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_ref()).and_then(|()| out.flush()) {
@@ -53,15 +53,14 @@ pub(super) fn printed(text: impl AsRef<[u8]>) -> Result<bool, Failure> {
     }
 }
 
-/// Prints text on standard error. A failure is ignored, since it could not be reported.
+/// Prints text on standard error. A failure is ignored, since it cannot be reported.
 pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The forms whose file names do not end in the form's name. The strip has no ending, since `.svg` means the curve.
+/// The forms whose file names do not end in the form's name. The strip has no ending, since `.svg` is the curve.
 const ENDINGS: [(&str, &str); 3] = [("text", "txt"), ("curve", "svg"), ("strip", "")];
 
-/// The ending of the file names of a form.
 fn ending(form: &impl ValueEnum) -> String {
     let name = form.to_possible_value().map(|value| value.get_name().to_owned()).unwrap_or_default();
     let own = ENDINGS.iter().find(|(form, _)| *form == name);
@@ -102,7 +101,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         terminal.out == Look::Colour && self.file().is_none()
     }
 
-    /// The form of `--as`, else that of the file name's ending, else the default.
+    /// The form of `--as`, else by the file name's ending, else the default.
     pub(super) fn form(&self) -> Result<F, Failure> {
         let forms = F::value_variants();
         let given = self.file().map(|path| path.extension().and_then(OsStr::to_str).unwrap_or_default());
@@ -123,7 +122,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         })
     }
 
-    /// Writes the result of a command to standard output or to the file of `-o`. `readers` have read its input.
+    /// Writes a result to standard output or to the file of `-o`. `readers` have read the input.
     pub(super) fn send(&self, bytes: impl AsRef<[u8]>, readers: &[&Reader]) -> Result<Ended, Failure> {
         let Some(path) = self.file() else { return print(bytes) };
         if readers.iter().any(|reader| reader.disk.has_read(path)) {
@@ -140,7 +139,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
     }
 }
 
-/// Refuses to replace a file for which `--replace` is needed.
+/// Refuses to replace a file that needs `--replace`.
 fn may_replace(path: &Path) -> Result<(), Failure> {
     let Ok(there) = std::fs::symlink_metadata(path) else { return Ok(()) };
     let what = if there.is_symlink() {

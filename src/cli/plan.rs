@@ -100,7 +100,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Wet => recipe_file(&found, &reader, arguments.output.file())?,
     };
     arguments.output.send(text, &[&reader])?;
-    // The exit status has to show that some rolls are not in the plan.
+    // The exit status shows that rolls are not in the plan.
     let left = plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned()));
     reader.refuse_any(each_once(left))?;
     Ok(Ended::Done)
@@ -116,7 +116,7 @@ struct Found {
     others: BTreeSet<FileId>,
 }
 
-/// Reads and checks the darkroom and every recipe below the current folder, and finds the rolls and the tank.
+/// Reads and checks the darkroom and all recipes below the current folder, and finds the rolls and the tank.
 fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
     let named = arguments.backlog.as_deref().filter(|path| find::is_file(path));
     let root = &*root::ROOT;
@@ -134,7 +134,7 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
         let errors = of_level(Level::Error).filter(|error| files.contains(&error.span.file));
         errors.collect::<Vec<_>>()
     };
-    // A recipe with errors is skipped. Rolls that only this recipe can develop are then left out of the plan.
+    // Recipes with errors are skipped. Rolls that only they can develop are left out of the plan.
     reader.refuse_any(errors_in(&essential))?;
     let backlog = match &arguments.from {
         Some(path) => Ok(from_list(path, &shelf, reader)?),
@@ -159,7 +159,7 @@ fn from_list(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Arc<Back
     rolls.map(Arc::new).map_err(|errors| reader.refused(errors))
 }
 
-/// The backlog with the given name, or the only backlog of the given file.
+/// The backlog with the given name, or the only one of the given file.
 fn backlog(
     arguments: &Arguments,
     shelf: &Shelf,
@@ -180,7 +180,7 @@ fn backlog(
     one.map(Arc::clone)
 }
 
-/// The tank of `--tank`, else the only tank that the backlog's file declares or uses, else the only tank of all files.
+/// The tank of `--tank`, else the only tank that the backlog's file declares or uses, else the only tank of all.
 fn tank(
     arguments: &Arguments,
     shelf: &Shelf,
@@ -195,7 +195,7 @@ fn tank(
         return Ok(Arc::clone(one));
     }
     let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
-    // Several tanks may have this name. The search for it then reports them.
+    // Several tanks may have this name. The search for it reports them.
     let only = known.first().copied().filter(|_| known.len() == 1);
     match arguments.tank.as_deref().or(only) {
         Some(name) => {
@@ -248,7 +248,7 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
     )
 }
 
-/// The rolls as the text of a recipe file at `to`, or in the current folder.
+/// The rolls as a recipe file at `to`, or in the current folder.
 fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
     let name = valid_name(&found.backlog.name);
     let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
@@ -256,7 +256,7 @@ fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<Stri
     let path_to =
         |file: FileId| root::relative(&reader.disk.path(reader.name(file))?, root::folder_of(&real));
     let mut error = None;
-    // The second attempt gives the files prefixes, since they may declare the same names.
+    // The second attempt uses prefixes, since files may declare the same names.
     for prefixed in [false, true] {
         let Some(text) = text(found, &name, prefixed, path_to) else { break };
         let mut alone = Reader::default();
@@ -275,7 +275,7 @@ fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<Stri
     )
 }
 
-/// The text; `None` if it cannot use a file that it needs. With `prefixed`, all files but the first get prefixes.
+/// The text; `None` if it cannot use a needed file. With `prefixed`, all files but the first get prefixes.
 fn text(
     found: &Found,
     name: &str,
@@ -320,7 +320,7 @@ fn text(
     Some(text + "}\n")
 }
 
-/// A name that the language allows, made from the name of a list.
+/// A valid name of the language, made from the name of a list.
 fn valid_name(name: &str) -> String {
     let name = name.to_lowercase();
     let words = name.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty());

@@ -95,7 +95,7 @@ fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     })
 }
 
-/// The statements of a session for the tank, the temperatures and the volume.
+/// The lines of a session for its tank, temperatures and volume.
 fn conditions(conditions: &Tonight) -> Vec<String> {
     let degrees = |temperature: Temperature| match conditions.scale {
         Scale::Celsius => temperature.to_string(),
@@ -112,8 +112,7 @@ fn conditions(conditions: &Tonight) -> Vec<String> {
     lines
 }
 
-/// Retracts the named session of the journal, or the last session that is not retracted. Appends a `retract` line and
-/// erases nothing.
+/// Retracts the named session, or the last that is not retracted. Appends a `retract` line and erases nothing.
 fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
     let Some(because) = &arguments.because else {
         return fail("--undo needs a reason", "write --because \"the tank was another\"");
@@ -161,7 +160,7 @@ fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     })
 }
 
-/// The first of the names `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, with errors or without.
+/// The first of the names `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, even with errors.
 fn free_name(ledger: &Ledger, date: Date) -> String {
     let sound = ledger.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
     let all = ledger.file.map(|file| declared_names(&ledger.reader.sources, file)).unwrap_or_default();
@@ -183,7 +182,7 @@ fn baths(schedule: &Schedule, ledger: &mut Ledger) -> Result<Vec<String>, Failur
     used.into_iter().map(|wanted| ledger.name_of(Declared::Bath, wanted)).collect()
 }
 
-/// The name in the journal of the backlog of `--backlog`, or of the only backlog with any of the labels. `None` if no
+/// The name in the journal of the backlog of `--backlog`, or of the only one with any of the labels. `None` if no
 /// backlog has a label.
 fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
@@ -197,7 +196,7 @@ fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>,
                 "give their labels from the bottom of the tank up: --label E-01,E-02",
             );
         }
-        // The check of the session reports labels that the backlog does not have.
+        // The check of the session reports labels that the backlog lacks.
         (Some(name), _) | (None, &[name]) => name,
         (None, []) => return Ok(None),
         (None, [first, ..]) => {
@@ -212,7 +211,7 @@ fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>,
     ledger.name_of(Declared::Backlog, &wanted).map(Some)
 }
 
-/// The commit of git that has every file of the recipe as it is now, or why there is none.
+/// The commit of git that has every file of the recipe as it is now, or why none has.
 fn revision_of(reader: &Reader) -> Result<String, String> {
     let mut commit = None;
     for (file, source) in reader.sources.iter() {
@@ -230,7 +229,7 @@ fn revision_of(reader: &Reader) -> Result<String, String> {
     commit.ok_or_else(|| "the recipe is not in a file".to_owned())
 }
 
-/// The lines that say which rolls of the backlog are not developed after the session with that name in the journal.
+/// Lines about the rolls of the backlog that are not developed after the session with that name in the journal.
 fn left(shelf: &Shelf, journal: FileId, name: &str, schedule: &Schedule) -> Result<String, Failure> {
     let mut sessions = shelf.darkroom.sessions.iter();
     let session = sessions.find(|session| session.name == name && session.span.file == journal);

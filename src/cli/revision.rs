@@ -11,7 +11,7 @@ use crate::source::{BYTES_MAX, FileId, Files, NotRead, Sources, below, with_slas
 /// The characters besides letters and digits in the name of a revision.
 const SIGNS: &str = "/._-~^@{}+=,#%:";
 
-/// The files of one revision. The name of a file is the revision, a colon and the path from the root of the repository.
+/// The files of a revision. A file's name is the revision, a colon and the path from the root of the repository.
 pub(super) struct Revision {
     /// The name of the revision in the command line.
     named: String,
@@ -69,13 +69,13 @@ impl Revision {
         })
     }
 
-    /// The name of the file at that path from a folder of the repository, if the file is below `root`.
+    /// The name of the file at that path from a folder of the repository, if it is below `root`.
     fn below(&self, folder: &Path, root: &Path, path: &str) -> Result<String, NotRead> {
         let inside = below(folder, root, path).ok_or(NotRead::Outside)?;
         Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
-    /// The path of a file from the root of the repository, by the file's name.
+    /// A file's path from the root of the repository, by its name.
     fn inside<'a>(&self, name: &'a str) -> Result<&'a str, NotRead> {
         let path = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
         path.ok_or(NotRead::Outside)
@@ -110,7 +110,7 @@ impl Files for Revision {
     }
 }
 
-/// The current commit of the repository of a folder, if the file with this name has this text there. Line endings may
+/// The current commit of a folder's repository, if the file with this name has this text there. Line endings may
 /// differ, since git may convert them.
 pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     let commit = commit(folder, "HEAD").ok()??;
@@ -122,14 +122,14 @@ pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     (same(&decoded(then).ok()?) == same(text)).then_some(commit)
 }
 
-/// The hash of the commit that a revision's name means, in the repository of a folder.
+/// The hash of the commit that a revision's name means, in a folder's repository.
 fn commit(folder: &Path, named: &str) -> Result<Option<String>, Failure> {
     let named = format!("{named}^{{commit}}");
     let found = git(folder, &["rev-parse", "--verify", "--quiet", "--end-of-options", &named])?;
     Ok(found.map(|bytes| String::from_utf8_lossy(&bytes).trim().to_owned()))
 }
 
-/// The output of git; `None` if git fails. Git does not prompt or fetch, and does not expand patterns in paths.
+/// The output of git; `None` if git fails. Git does not prompt, fetch, or expand patterns in paths.
 fn git(folder: &Path, arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
     let run = Command::new("git")
         .args(["--no-pager", "--literal-pathspecs"])

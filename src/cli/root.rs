@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use crate::report::sanitise;
 
-/// The folder that holds the collections of a root.
+/// The folder for a root's collections.
 const COLLECTIONS: &str = "collections";
 
 /// The current folder.
@@ -16,23 +16,22 @@ pub(super) static HERE: LazyLock<PathBuf> = LazyLock::new(|| std::fs::canonicali
 /// The root of the current folder.
 pub(super) static ROOT: LazyLock<PathBuf> = LazyLock::new(|| above(&HERE));
 
-/// The root of a folder: the nearest root at or above the folder, else the folder itself.
+/// The root of a folder: the nearest at or above it, else the folder itself.
 pub(super) fn above(folder: &Path) -> PathBuf {
     nearest(folder).unwrap_or(folder).to_owned()
 }
 
-/// The root of a folder that is at or below `root`: the nearest root between `root` and the folder, else `root`.
+/// The root of a folder at or below `root`: the nearest root between them, else `root`.
 pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
 }
 
-/// Whether the folder with that real path is a root.
+/// Whether the folder, a real path, is a root.
 pub(super) fn is_root(folder: &Path) -> bool {
     has_git(folder) || (collections_of(folder).is_some() && nearest(folder) == Some(folder))
 }
 
-/// The nearest root at or above a folder. The folders are examined from the top down, since a collection is one only if
-/// a root is above it.
+/// The nearest root at or above a folder. Folders are examined from the top, since a collection needs a root above it.
 pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     let mut above: Vec<&Path> = folder.ancestors().collect();
     above.reverse();
@@ -43,17 +42,17 @@ pub(super) fn nearest(folder: &Path) -> Option<&Path> {
     })
 }
 
-/// Whether a folder holds `.git`: a folder, or a file in a submodule or a worktree of git.
+/// Whether a folder holds `.git`: a folder, or a file in a submodule or worktree.
 fn has_git(folder: &Path) -> bool {
     folder.join(".git").exists()
 }
 
-/// The folder above `collections`, if a folder is directly in a folder `collections`.
+/// The folder above `collections`, if a folder is directly in one.
 fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
 }
 
-/// The root of a file by its path in a repository of git: the collection that holds the file, else an empty path.
+/// The root of a file by its path in a git repository: its collection, else an empty path.
 pub(super) fn in_tree(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();
@@ -66,7 +65,7 @@ pub(super) fn in_tree(file: &Path) -> PathBuf {
     root
 }
 
-/// The path for messages of a file in the command line: from the root of the current folder to the file or to a link to
+/// The path in messages for a file of the command line: from the root of the current folder to the file or to a link to
 /// it. A file outside that root keeps the given path.
 pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
     let below = |path: &Path| path.strip_prefix(&*ROOT).ok().map(Path::to_owned);
@@ -75,7 +74,7 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
         .unwrap_or_else(|| given.to_owned())
 }
 
-/// The path for messages of a file that a `use` line gives as `path`, in the file that is shown as `user`.
+/// The path in messages for a file that a `use` line gives as `path`, in the file shown as `user`.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&*ROOT).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
@@ -86,8 +85,8 @@ pub(super) fn printable(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
-/// A folder and a path as one path, without the `.` and `..` of the second where possible. The folder is not changed,
-/// so that a file has the same name as in a search of that folder.
+/// A folder and a path as one path, without `.` and `..` of the path where possible. The folder stays, so that a file
+/// has the same name as in a search of it.
 fn joined(folder: &Path, path: &Path) -> PathBuf {
     let mut tidy = folder.to_owned();
     for component in path.components() {
@@ -102,7 +101,7 @@ fn joined(folder: &Path, path: &Path) -> PathBuf {
     tidy
 }
 
-/// The real path of a file; of a file that does not exist, the real path of its folder with its name.
+/// The real path of a file; if it does not exist, that of its folder with its name.
 pub(super) fn real(path: &Path) -> PathBuf {
     std::fs::canonicalize(path).unwrap_or_else(|_| {
         let folder = folder_of(path);
@@ -111,13 +110,12 @@ pub(super) fn real(path: &Path) -> PathBuf {
     })
 }
 
-/// The folder that holds a path; `.` for a file name without a folder.
+/// The folder of a path; `.` for a file name alone.
 pub(super) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
-/// The path of `file` relative to `folder`, with `/`. Both are real paths. `None` if `file` is outside the root of
-/// `folder`.
+/// The path of `file` relative to `folder`, with `/`. Both are real. `None` if `file` is outside the root of `folder`.
 pub(super) fn relative(file: &Path, folder: &Path) -> Option<String> {
     let root = above(folder);
     let (file, folder) = (file.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);

@@ -27,7 +27,7 @@ pub(super) struct Arguments {
     dry: bool,
 }
 
-/// The most files that one core tidies at a time.
+/// The most files that a core tidies at a time.
 const BATCH: usize = 64;
 /// The most changes of one file that are shown.
 const SHOWN_MAX: usize = 20;
@@ -86,7 +86,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::with(tally.refused > 0 || *dry && tally.changed > 0))
 }
 
-/// Prints or writes a result. A file that is tidy by now, such as one that is named twice, is not written again.
+/// Prints or writes a result. A file that is tidy by now, such as one named twice, is not written again.
 fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Failure> {
     let (count, text) = match action {
         Action::Nothing => (&mut tally.same, String::new()),
@@ -103,7 +103,7 @@ fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Fa
     output::print(text)
 }
 
-/// The findings to print about a file on standard error, and what to do with the file.
+/// The findings about a file to print on standard error, and what to do with it.
 fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(String, Action), Failure> {
     let file = reader.read(path)?;
     let sources = &reader.sources;
@@ -148,8 +148,8 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
     Ok((complaints, action))
 }
 
-/// The changes of a file, each with the line number in the old text. Tidying keeps every line that is not blank, so
-/// these lines of both texts form pairs.
+/// The changes of a file, with line numbers of the old text. Tidying keeps every line that is not blank, so these lines
+/// form pairs.
 fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
     let name = printable(name);
     let mut all = Vec::new();

@@ -12,18 +12,17 @@ use super::root::folder_of;
 use super::{Failure, root};
 use crate::source::BYTES_MAX;
 
-/// How long a command waits for the lock. Writing takes some hundredths of a second, and several commands may wait.
+/// How long a command waits for the lock. Writing takes hundredths of a second, and several commands may wait.
 const PATIENCE: Duration = Duration::from_secs(10);
-/// The pause between two attempts to lock.
 const NAP: Duration = Duration::from_millis(10);
-/// The file that is locked if a folder cannot be locked. The file is not removed.
+/// The file to lock if a folder cannot be locked. It is not removed.
 const LOCK_FILE: &str = ".wetside-lock";
-/// The start of the name of a hidden file; random letters follow.
+/// How the name of a hidden file starts; random letters follow.
 pub(super) const HIDDEN: &str = ".wetside-";
-/// The most links that are followed in a row, as on Linux.
+/// The most links followed in a row, as on Linux.
 const LINKS_MAX: usize = 40;
 
-/// The right to write the `.wet` files of one root. The system releases it when the program ends in any way.
+/// The right to write the `.wet` files of a root. The system releases it however the program ends.
 pub(super) struct Lock(#[expect(dead_code, reason = "it is held, not read")] File);
 
 impl Lock {
@@ -32,7 +31,7 @@ impl Lock {
         Lock::of_root(&root::above(folder_of(&root::real(path))))
     }
 
-    /// Waits for the lock of a root. The folder is locked, since a file would lose its lock when it is replaced.
+    /// Waits for the lock of a root. The folder is locked, since a replaced file loses its lock.
     pub(super) fn of_root(root: &Path) -> Result<Lock, Failure> {
         let waited = |file: IoResult<File>| {
             let began = Instant::now();
@@ -66,8 +65,8 @@ impl Lock {
     }
 }
 
-/// Replaces the text `read` of a file, which may have a byte-order mark before it. Returns `false` without writing if
-/// the file already has the new bytes.
+/// Replaces the text `read` of a file, perhaps after a byte-order mark. Returns `false` without writing if the file has
+/// the new bytes.
 pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<bool, Failure> {
     let failed = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
     let before = std::fs::read(path)
@@ -86,7 +85,6 @@ pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<b
     Ok(true)
 }
 
-/// Writes a new file.
 pub(super) fn create(path: &Path, text: &str, _: &Lock) -> Result<(), Failure> {
     whole(path, Place::Vacant, text.as_bytes())
 }
@@ -97,13 +95,13 @@ pub(super) fn output(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     whole(path, Place::Any, bytes)
 }
 
-/// Whether a file of that name is a recipe file or a config file.
+/// Whether the name is that of a recipe file or config file.
 pub(super) fn is_kept(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("wet"))
         || path.file_name().is_some_and(|name| name.eq_ignore_ascii_case("wetside.toml"))
 }
 
-/// Whether a file has hard links with other names, which writing to it would change too.
+/// Whether a file has other hard links, which writing would change too.
 #[cfg(unix)]
 pub(super) fn has_several_names(file: &Metadata) -> bool {
     use std::os::unix::fs::MetadataExt as _;
@@ -115,7 +113,7 @@ pub(super) fn has_several_names(_: &Metadata) -> bool {
     false
 }
 
-/// What must be at a path before a file is written there.
+/// What must be at a path before writing a file there.
 #[derive(Clone, Copy)]
 enum Place<'a> {
     Any,
@@ -170,7 +168,7 @@ fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     Ok(())
 }
 
-/// Makes renamed files of a folder durable. A system that cannot sync a folder needs no sync.
+/// Makes renamed files of a folder durable. Systems that cannot sync a folder need no sync.
 pub(super) fn sync_names(folder: &Path) {
     let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }
@@ -180,7 +178,7 @@ fn unchanged(now: &[u8], before: &[u8]) -> IoResult<()> {
 }
 
 /// Overwrites a file whose owner, attributes or hard links a new file would lose. If neither text can be written whole,
-/// a hidden file with the old text remains.
+/// a hidden file with the old one remains.
 fn in_place(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     let mut file = OpenOptions::new().read(true).write(true).open(path)?;
     let mut old = Vec::new();
@@ -237,7 +235,7 @@ fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
         new.metadata().is_ok_and(|new| ids(&new) == ids(old))
             || fchown(new, Some(old.uid()), Some(old.gid())).is_ok()
     };
-    // A file system without attributes lists none. Attributes that only the system can set are not needed.
+    // A file system without attributes lists none. Attributes only the system can set are not needed.
     let attributed = || {
         xattr::list(path).map_or(true, |mut names| {
             names.all(|name| {

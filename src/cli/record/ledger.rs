@@ -15,7 +15,6 @@ use crate::vocabulary::Declared;
 
 /// The name of a new journal.
 const NEW: &str = "journal.wet";
-/// The first line of a file.
 const HEAD: &str = "wetside 1\n";
 
 /// A journal and its darkroom, locked against other writers.
@@ -29,11 +28,11 @@ pub(super) struct Ledger {
     /// The file of the journal; `None` if the journal is new.
     pub(super) file: Option<FileId>,
     pub(super) reader: Reader,
-    /// The paths of the files that a new journal has to use.
+    /// The paths of the files that a new journal uses.
     uses: BTreeSet<String>,
     /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
-    /// The lock of the root, which is released when the ledger is dropped.
+    /// The lock of the root, released with the ledger.
     lock: Lock,
 }
 
@@ -58,8 +57,8 @@ impl Ledger {
         root::shown(&self.real, &self.path).display().to_string()
     }
 
-    /// The name, with its prefix, of a bath or a backlog in the journal. `wanted` is this name or that of the
-    /// declaration. A new journal gets the `use` line for the declaration's file.
+    /// The name, with its prefix, of a bath or a backlog in the journal. `wanted` is this name or the declaration's. A
+    /// new journal gets the `use` line for its file.
     pub(super) fn name_of(&mut self, kind: Declared, wanted: &str) -> Result<String, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
@@ -101,8 +100,8 @@ impl Ledger {
         )
     }
 
-    /// Appends a block to the journal, and prints the block and a note. `note` computes the note from the declarations of
-    /// the darkroom with the new block.
+    /// Appends a block to the journal, and prints the block and a note, computed from the declarations of the darkroom
+    /// with the block.
     pub(super) fn append(
         &self,
         block: &str,
@@ -130,7 +129,7 @@ impl Ledger {
         output::print(format!("recorded in {}:\n\n{block}{note}", self.name()))
     }
 
-    /// The text of the journal with a block added at its end. A new journal begins with its `use` lines.
+    /// The text of the journal with a block at its end. A new journal begins with its `use` lines.
     fn with(&self, block: &str) -> String {
         let Some(file) = self.file else {
             let uses: String = self.uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
@@ -145,7 +144,7 @@ impl Ledger {
     }
 }
 
-/// The declarations and the findings of a darkroom, with those of its journal.
+/// The declarations and the findings of a darkroom with its journal.
 fn checked(
     root: &Path,
     journal: Option<FileId>,
@@ -156,7 +155,7 @@ fn checked(
     Ok(reader.check_darkroom(root, &roots, &Levels::default()))
 }
 
-/// A block in the standard layout. A block with errors is returned unchanged, and the check reports the errors.
+/// A block in the standard layout. A block with errors is unchanged, and the check reports them.
 fn tidied(block: &str) -> String {
     let mut sources = Sources::default();
     let file = sources.add("block", format!("{HEAD}\n{block}"));
@@ -165,10 +164,10 @@ fn tidied(block: &str) -> String {
     tidied.unwrap_or_else(|| block.to_owned())
 }
 
-/// The path of the journal: `journal.wet` in the current folder, else the only file with sessions below the root of this
-/// folder, else a new file in that root.
+/// The path of the journal: `journal.wet` in the current folder, else the only file with sessions below its root, else
+/// a new file in the root.
 fn the_only() -> Result<PathBuf, Failure> {
-    // An empty journal.wet counts too. A link does not count, since a search does not follow links.
+    // An empty journal.wet counts too. A link does not, since a search follows no links.
     if std::fs::symlink_metadata(NEW).is_ok_and(|there| there.is_file()) {
         return Ok(PathBuf::from(NEW));
     }
@@ -193,7 +192,7 @@ fn the_only() -> Result<PathBuf, Failure> {
 fn real(path: &Path) -> Result<PathBuf, Failure> {
     let real = root::real(path);
     let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {
-        // A link in a darkroom from elsewhere must not choose a file outside it that is read or written to.
+        // A link in another's darkroom must not choose a file outside it to read or write.
         Ok(folder) if real.exists() && !real.starts_with(root::above(&folder)) => {
             ("is a link that leads out of its darkroom", "name the journal itself with --journal")
         }
