@@ -253,7 +253,7 @@ impl Screen {
 
     /// Sets the mode of the terminal again, and redraws everything.
     fn take(&mut self) -> io::Result<()> {
-        // Another program may have changed the mode in the meantime.
+        // Another program may have changed the mode while this program was stopped.
         disable_raw_mode()?;
         enable_raw_mode()?;
         self.shown.clear();

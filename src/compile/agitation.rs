@@ -58,7 +58,7 @@ fn inversions(length: Time, each: Time) -> u32 {
     u32::try_from(length.ms / each.ms.max(1)).unwrap_or(u32::MAX)
 }
 
-/// The stretches of the scheme; `None` if there are more than [`MOVES_MAX`].
+/// The stretches of the scheme, at most [`MOVES_MAX`].
 fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     let stretch = |start: Time, amount: Amount| {
         let start = start.max(clock.fill);
@@ -90,7 +90,7 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     })
 }
 
-/// The stretches in order. Each ends before draining, overlapping ones are merged, and inversions are whole.
+/// The stretches in order: each ends before draining, overlapping ones are merged, inversions are whole.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
     stretches.sort_by_key(|stretch| stretch.start);
     let mut joined: Vec<Stretch> = Vec::new();

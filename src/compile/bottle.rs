@@ -8,8 +8,8 @@ use crate::model::{Bath, Step, Volume, decimal};
 use crate::source::Diagnostic;
 
 impl<'a> Evening<'a> {
-    /// The bottle that a step pours from; `None` if the step keeps no bath, or no bottle holds that bath.
-    /// If several bottles hold it, the steps with that bath use them in the order in which `--bath` names them.
+    /// The bottle that a step pours from; `None` if the step keeps no bath, or no bottle holds it. If several do, the
+    /// steps with that bath use them in the order of `--bath`.
     pub(super) fn bottle(&self, step: &Step) -> Option<Standing<'a>> {
         let bottles = self.tonight.bottles.as_ref()?;
         let bath = step.kept_bath()?;
@@ -23,8 +23,8 @@ impl<'a> Evening<'a> {
         Some(Standing::of(darkroom, bottle, bottles.on))
     }
 
-    /// Checks that the bottle of a step can be used, and that the bath can treat tonight's film. `poured` is the volume
-    /// of the step.
+    /// Checks that a step's bottle can be used, and its bath can treat tonight's film. `poured` is the volume of the
+    /// step.
     pub(super) fn check_bottle(
         &self,
         step: &Step,
@@ -82,8 +82,8 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated `before` already.
-    /// More than the capacity is an error, nine tenths of it a warning.
+    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated `before`. Exceeding
+    /// it is an error, nine tenths of it a warning.
     fn check_capacity(
         &self,
         bath: &Bath,
@@ -119,7 +119,7 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// Whether an exhausted bottle gives a warning instead of an error.
+    /// Whether an exhausted bottle gives only a warning.
     fn accepts_exhausted(&self) -> bool {
         self.tonight.bottles.as_ref().is_some_and(|bottles| bottles.accept_exhausted)
     }

@@ -45,7 +45,7 @@ pub(crate) fn cautions_with<'a>(
     all
 }
 
-/// The facts of a solution that cautions depend on. The strength of an acid is known if a formula states it.
+/// What the cautions of a solution depend on. An acid's strength is known if a formula states it.
 pub(crate) fn concern(solution: &Solution) -> Concern {
     let mixed = solution.items().filter_map(|item| match item.what {
         Substance::Known(ingredient) => {

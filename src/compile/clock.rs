@@ -17,12 +17,12 @@ pub(super) struct StepClock {
     pub(super) draining: Time,
 }
 
-/// How long filling and draining take, as the step or else the tank states. Otherwise, and for a dry step, 0.
+/// How long filling and draining take by the step or else the tank; 0 if not stated, and for a dry step.
 #[derive(Default)]
 pub(super) struct FillAndDrain {
     pub(super) fill: Time,
     pub(super) drain: Time,
-    /// Where the two times are stated; two spans if both are.
+    /// Where the times are stated; two spans if both are.
     pub(super) spans: Vec<Span>,
     /// The reason for each time.
     pub(super) because: Vec<Because>,
@@ -51,7 +51,7 @@ impl Evening<'_> {
         FillAndDrain { fill, drain, spans, because }
     }
 
-    /// Adds a warning to the card if the filling or draining time of a step is not stated.
+    /// Warns on the card if the filling or draining time of a step is not stated.
     pub(super) fn warn_unknown_times(&self, warnings: &mut Vec<Warning>) {
         let mut steps = self.recipe.steps.iter().filter(|step| step.is_in_liquid());
         if steps.all(|step| self.fill_and_drain(step).spans.len() == 2) {
@@ -71,7 +71,7 @@ impl Evening<'_> {
     }
 }
 
-/// The clock of a step with this duration. It is an error if filling and draining take all of the duration.
+/// The clock of a step with this duration, which must be more than filling and draining take.
 pub(super) fn clock(
     step: &Step,
     duration: Time,
@@ -81,7 +81,7 @@ pub(super) fn clock(
     let (fill, drain) = (*fill, *drain);
     let (zero, draining) = match &*step.duration {
         _ if *step.clock == Clock::FromFull => (fill, fill + duration),
-        // Draining comes after the stated time, because running water washes until then (R14).
+        // Draining comes after the stated time: running water washes until then (R14).
         Duration::Flow { .. } => (Time::ZERO, duration.max(fill)),
         _ if fill + drain < duration => (Time::ZERO, duration - drain),
         _ => {
@@ -96,7 +96,7 @@ pub(super) fn clock(
     Some(StepClock { fill, drain, zero, draining })
 }
 
-/// R14. The actions of a wash in changes of water, and when it ends. A change that soaks is agitated as the step says.
+/// R14. The actions of a wash in changes of water, and when it ends. A soaking change is agitated as the step says.
 pub(super) fn changes(
     step: &Step,
     changes: &[Change],
@@ -136,7 +136,7 @@ pub(super) fn changes(
     (events, now)
 }
 
-/// R14. The water that a step takes tonight, for a bath that is not kept or for washing.
+/// R14. The water of a step tonight, for a bath that is not kept or for washing.
 pub(super) fn water_of(step: &Step, planned: &PlannedStep) -> Volume {
     let Some(bath) = &planned.bath else { return Volume::ZERO };
     let kept = bath.reuse.is_some_and(Use::is_kept);

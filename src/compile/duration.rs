@@ -9,7 +9,7 @@ use super::{time, words};
 use crate::model::{Chart, Clearing, Difference, Duration, Extend, Stated, Step, Temperature, Time, decimal};
 use crate::source::{Diagnostic, Span};
 
-/// How much colder than in the clearing test a fixer may be: 2 °C.
+/// How much colder a fixer may be than in its clearing test.
 const COLDER_MAX: Difference = Difference { base: 2 * 9000 };
 
 /// The rounded time of a step (R15), and how it was calculated.
@@ -151,8 +151,8 @@ impl Evening<'_> {
         Some(Timed::stated(time, "R11", text, vec![span, stated.span]))
     }
 
-    /// The clearing time by the newest test of the bottle, in proportion if that was with another film. Without a test,
-    /// the time that the film states.
+    /// The clearing time by the bottle's newest test, in proportion if that was with another film. Without a test, the
+    /// film's.
     fn clearing(&self, step: &Step, stated: &Clearing) -> MeasuredClearing {
         let as_stated =
             MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
@@ -172,8 +172,8 @@ impl Evening<'_> {
     }
 }
 
-/// R13. The time extended for the film that the bottle has treated, in twelfths of a roll. `None` if that is too little
-/// for an extension. The time is rounded once, after the extension.
+/// R13. The time extended for the film that the bottle has treated, in twelfths of a roll. `None` if that is too
+/// little. The time is rounded once, after the extension.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
     let whole = treated / (12 * i64::from(extend.per_rolls.max(1)));
     let share = i64::from(extend.by.basis_points) * whole;
@@ -186,12 +186,12 @@ fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed
     (whole > 0).then(|| Timed::rounded(exact / 1000.0, "R13", text, from))
 }
 
-/// The clearing time to calculate with, and where it is from.
+/// The clearing time, and where it is from.
 struct MeasuredClearing {
     time: Time,
     /// The temperature of the fixer in the test.
     at: Temperature,
     span: Span,
-    /// Words that name the test; empty for the time that the film states.
+    /// Words that name the test; empty if the film states the time.
     source: String,
 }

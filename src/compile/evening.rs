@@ -8,7 +8,7 @@ use crate::model::{
 };
 use crate::source::{Diagnostic, Span};
 
-/// Tonight's conditions. The caller has checked that each is in its allowed range.
+/// Tonight's conditions. The caller has checked that each is in range.
 #[derive(Debug, Clone, Default)]
 pub struct Tonight {
     /// The temperature of the baths (`--at`).
@@ -19,11 +19,11 @@ pub struct Tonight {
     pub step_temperatures: Vec<StepTemperature>,
     /// The temperature at which the baths are expected to end (`--ending`).
     pub ending: Option<Temperature>,
-    /// The rolls in the tank, in the order they were given; never empty.
+    /// The rolls in the tank, as given; never empty.
     pub rolls: Vec<Rolls>,
     /// The tank, if known.
     pub tank: Option<Arc<Tank>>,
-    /// The labels of the rolls, from the bottom of the tank up; there may be fewer labels than rolls.
+    /// The labels of the rolls, from the bottom of the tank up; there may be fewer than rolls.
     pub labels: Vec<String>,
     /// The volume to fill (`--volume`).
     pub volume: Option<Volume>,
@@ -34,7 +34,7 @@ pub struct Tonight {
 }
 
 impl Tonight {
-    /// The conditions with this temperature and these rolls, and nothing else.
+    /// Conditions with only this temperature and these rolls.
     pub fn new(temperature: Temperature, rolls: Vec<Rolls>) -> Tonight {
         Tonight { temperature, rolls, ..Tonight::default() }
     }
@@ -43,9 +43,9 @@ impl Tonight {
 /// The bottles to pour from on a day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Bottles {
-    /// The day, on which depends how much film a bath has treated and whether it still keeps.
+    /// The day, which decides how much film a bath has treated and whether it keeps.
     pub on: Date,
-    /// The spans of the bottles' declarations, in the order in which `--bath` names them.
+    /// The spans of the bottles' declarations, in the order of `--bath`.
     pub from: Vec<Span>,
     /// Whether a bath that is exhausted or past keeping gives a warning instead of an error.
     pub accept_exhausted: bool,
@@ -132,7 +132,7 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// The slots of the tank, from the bottom up, in the order the rolls were given.
+    /// The slots of the tank, from the bottom up, as the rolls were given.
     pub(super) fn load(&self, errors: &mut Vec<Diagnostic>) -> Vec<Slot> {
         if let Some(tank) = self.tank() {
             check_load(tank, &self.tonight.rolls, errors);
@@ -174,10 +174,9 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     )));
 }
 
-/// R17. The recipe for this exposure index, among `recipe` and the recipes derived from it.
+/// R17. The recipe for this exposure index: `recipe` or one derived from it.
 ///
-/// # Errors
-/// No recipe is for this index, or more than one is.
+/// # Errors|No recipe or more than one is for this index.
 pub fn by_index<'a>(
     shelf: &'a Shelf,
     recipe: &'a Arc<Recipe>,

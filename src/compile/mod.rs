@@ -129,8 +129,8 @@ pub fn compile(
     })
 }
 
-/// How long a step takes at a temperature, without a tank or drift.
-/// `None` if the temperature is not allowed, or for a wash in changes of water, whose time depends on the tank.
+/// How long a step takes at a temperature, without a tank or drift. `None` if the temperature is not allowed, or for a
+/// wash in changes of water, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
         let course = evening.course(step);
@@ -146,7 +146,7 @@ pub fn cautions_of(recipe: &Recipe) -> Vec<String> {
     with_evening(recipe, Temperature::celsius_whole(20), |evening| evening.cautions())
 }
 
-/// Calls `f` with the recipe on an evening without tank and rolls. A base recipe gets a film without a name.
+/// Calls `f` with the recipe on an evening without tank and rolls. A base recipe gets a nameless film.
 fn with_evening<T>(recipe: &Recipe, at: Temperature, f: impl FnOnce(&Evening<'_>) -> T) -> T {
     let no_film = || Arc::new(Film { span: recipe.span, extent: recipe.span, ..Film::default() });
     let film = recipe.film.as_ref().map_or_else(no_film, |film| Arc::clone(film));

@@ -23,15 +23,15 @@ pub struct Schedule {
     pub load: Vec<Slot>,
     /// All steps in order, including drying.
     pub steps: Vec<PlannedStep>,
-    /// The time from the start of the first step to the end of the last step before drying (R16).
+    /// The time from the start of the first step to the end of the last before drying (R16).
     pub total: Time,
-    /// How long drying takes, if there is such a step.
+    /// How long drying takes, if the film is dried.
     pub drying: Option<Time>,
-    /// All water, in baths that are mixed tonight and for washing (R14).
+    /// All water, for baths mixed tonight and for washing (R14).
     pub water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
-    /// Cautions, with those that the recipe states first.
+    /// Cautions, the recipe's first.
     pub cautions: Vec<String>,
     /// Notes of the recipe, its film, its solutions and the tank.
     pub notes: Vec<String>,
@@ -58,14 +58,14 @@ pub struct Slot {
 /// A warning on a card.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Warning {
-    /// The rule that causes the warning: a number such as `R13`, or the name of a lint rule.
+    /// The rule that causes it: a number such as `R13`, or the name of a lint rule.
     pub rule: &'static str,
     /// The warning, a sentence without full stop.
     pub text: String,
 }
 
 impl Warning {
-    /// The check's warnings about a recipe and the declarations it uses, and all warnings about hidden characters.
+    /// The check's warnings about a recipe and what it uses, and all about hidden characters.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -85,23 +85,23 @@ pub struct PlannedStep {
     pub name: Option<String>,
     /// The bath; `None` for a dry step.
     pub bath: Option<PlannedBath>,
-    /// When the step begins: with the handling before the pour, or else with the pour.
+    /// When the step begins: with handling, or else with the pour.
     pub start: Time,
-    /// The time of the step, by the clock of the step (R6).
+    /// The step's time, by its own clock (R6).
     pub duration: Time,
     /// How long the pour takes.
     pub fill: Time,
     /// How long draining takes.
     pub drain: Time,
-    /// How long the handling before the pour takes.
+    /// How long handling before the pour takes.
     pub handling: Time,
     /// When the tank is empty and the next step begins.
     pub end: Time,
     /// The temperature of the bath at the start, if the step has one.
     pub temperature: Option<Temperature>,
-    /// The temperature of the bath at the end, if another one is expected (R5).
+    /// The temperature of the bath at the end, if it drifts (R5).
     pub ending: Option<Temperature>,
-    /// The chart that the time is calculated from (R1), if any.
+    /// The chart that gives the time (R1), if any.
     pub chart: Option<Chart>,
     /// The actions in order of time. They do not overlap, and knocks take no time.
     pub events: Vec<Event>,
@@ -126,21 +126,21 @@ pub struct PlannedBath {
     pub title: String,
     /// The dilution; `None` for water.
     pub dilution: Option<Dilution>,
-    /// What happens to the bath afterwards; `None` for water, and if the recipe does not say.
+    /// What happens to the bath afterwards; `None` for water, or if the recipe does not say.
     pub reuse: Option<Use>,
     /// The volume of one pour.
     pub volume: Volume,
-    /// The parts from which the bath is mixed, in the order of the dilution; empty for water.
+    /// The parts to mix, in the order of the dilution; empty for water.
     pub parts: Vec<MeasuredPart>,
     /// The water in the bath.
     pub water: Volume,
-    /// How often the volume is poured: once for each change of water in a wash, else once.
+    /// How often the volume is poured: once for each change of wash water, else once.
     pub pours: u32,
-    /// The flow per minute of a wash in running water (R14).
+    /// The flow per minute of a running wash (R14).
     pub flow: Option<Volume>,
-    /// The volume to add to the bottle of a replenished bath after tonight (R13).
+    /// The volume that replenishes the bottle after tonight (R13).
     pub replenish: Option<Volume>,
-    /// The bottle that the bath is poured from, if known.
+    /// The bottle to pour from, if known.
     pub bottle: Option<PlannedBottle>,
 }
 
@@ -151,16 +151,16 @@ pub struct PlannedBottle {
     pub name: String,
     /// Tonight's date.
     pub on: Date,
-    /// How much film the bath has treated before tonight, in twelfths of a roll.
+    /// How much film the bath has treated before, in twelfths of a roll.
     pub treated: i64,
-    /// How much film the bath can treat after tonight, in twelfths of a roll; `None` if the capacity is not stated.
+    /// How much film it can treat after tonight, in twelfths of a roll; `None` if the capacity is not stated.
     pub left: Option<i64>,
 }
 
 /// A part to measure out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MeasuredPart {
-    /// The name of the solution, with the name of the bottle if there are several.
+    /// The name of the solution, with that of the bottle if there are several.
     pub what: String,
     /// The volume of the part.
     pub volume: Volume,
@@ -177,7 +177,7 @@ pub struct Event {
     pub action: Action,
     /// How the film is agitated, such as `inversion` or `rotary`.
     pub by: Option<&'static str>,
-    /// The number of inversions, or the turns per minute of a drum.
+    /// The number of inversions, or a drum's turns per minute.
     pub count: Option<u32>,
 }
 

@@ -127,7 +127,7 @@ impl Evening<'_> {
     }
 }
 
-/// The actions of a step in a liquid, and when the tank is empty. It is an error if the step is too short.
+/// The actions of a step in a liquid, and when the tank is empty. A step that is too short is an error.
 fn liquid_events(
     step: &Step,
     duration: Time,

@@ -15,7 +15,7 @@ pub(super) struct Course {
     pub(super) to: Temperature,
     /// Where the step states the temperature, if it does.
     pub(super) own: Option<Span>,
-    /// Whether the bath begins at tonight's temperature, because none is stated for the step.
+    /// Whether the bath begins at tonight's temperature, because the step has no other.
     is_shared: bool,
 }
 
@@ -46,27 +46,26 @@ impl Miss<'_> {
     }
 }
 
-/// Whether both temperatures are within the band and the chart of the step. [`Evening::check_temperatures`] reports the
-/// errors.
+/// Whether both temperatures are within the step's band and chart. [`Evening::check_temperatures`] reports errors.
 pub(super) fn is_allowed(step: &Step, course: Course) -> bool {
     misses(step, course).is_empty()
 }
 
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
-    // A step that states a temperature and no band allows exactly that temperature.
+    // A step with a temperature and no band allows only that temperature.
     let band = (step.band.is_some() || course.own.is_none()).then(|| band(step, course));
     let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
     let chart = chart.map(|(low, high)| Limits { low, high, span: step.duration.span, are_chart: true });
     let mut all: Vec<Miss<'_>> = Vec::new();
     for at in [course.from, course.to] {
         let is_shared = course.is_shared || at != course.from;
-        // Outside both band and chart, the farther limit is reported: its nearest temperature is inside the other too.
+        // Outside both band and chart, the farther limit is reported: its nearest temperature is inside both.
         let outside = [band, chart].into_iter().flatten().filter_map(|limits| {
             let nearest = at.max(limits.low).min(limits.high);
             (nearest != at).then_some(Miss { step, at, limits, nearest, is_shared })
         });
         let farthest = outside.max_by_key(|miss| (miss.nearest.base - at.base).abs());
-        // A bath that is too warm at the beginning and at the end is reported once.
+        // A bath that is too warm at the beginning and the end is reported once.
         all.extend(farthest.filter(|miss| all.iter().all(|other| other.is_too_warm() != miss.is_too_warm())));
     }
     all
@@ -106,7 +105,7 @@ impl Evening<'_> {
         Some(Course { from, to, own: own_span, is_shared: own.is_none() })
     }
 
-    /// Reports each temperature that is not allowed once, with all steps that do not allow it.
+    /// Reports each temperature that is not allowed once, with all steps that disallow it.
     pub(super) fn check_temperatures(&self, errors: &mut Vec<Diagnostic>) {
         let missed = |step| self.course(step).map(|course| misses(step, course)).unwrap_or_default();
         let mut groups: Vec<Vec<Miss<'_>>> = Vec::new();
@@ -188,7 +187,7 @@ impl Evening<'_> {
         format!("{steps} {may_be} {} to {}", self.degrees(limits.low), self.degrees(limits.high))
     }
 
-    /// Whether all steps allow their temperatures if tonight's temperature is `at`.
+    /// Whether all steps allow their temperatures if tonight's is `at`.
     fn all_are_allowed(&self, at: Temperature) -> bool {
         let tonight = Tonight { temperature: at, ending: None, ..self.tonight.clone() };
         let there = Evening { tonight: &tonight, ..*self };

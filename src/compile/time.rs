@@ -3,8 +3,8 @@
 
 use crate::model::{Chart, Quickening, Temperature, Time};
 
-/// R1. The time in seconds at a temperature within the chart; `None` outside the chart.
-/// At a point it is exactly the time of that point. Between two points the logarithm of the time is linear.
+/// R1. The time in seconds at a temperature; `None` outside the chart. At a point it is exactly that point's time.
+/// Between two points the logarithm of the time is linear.
 pub fn at_chart(chart: &Chart, at: Temperature) -> Option<f64> {
     let points = chart.points();
     if let Some(point) = points.iter().find(|point| point.temperature == at) {
@@ -66,8 +66,8 @@ fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> 
     if libm::fabs(fall) < 1e-12 { width / start } else { width / start * libm::expm1(fall) / fall }
 }
 
-/// R15. Seconds as a time, rounded to a whole second, a half up.
-/// A number that is too large gives the longest possible time, which makes the schedule too long and so is an error.
+/// R15. Seconds as a time, rounded to a whole second, a half up. Too large a number gives the longest possible time,
+/// which makes the schedule too long and so is an error.
 #[expect(clippy::cast_possible_truncation, reason = "the range is checked first")]
 pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);

@@ -12,7 +12,7 @@ use crate::source::{Diagnostic, Span};
 #[derive(Debug, Clone)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
-    /// The volume of the first part that the film needs; 0 if the solution does not state it.
+    /// The volume of the first part that the film needs, or 0 if not stated.
     pub(super) first: Volume,
     pub(super) text: String,
     pub(super) from: Vec<Span>,
@@ -83,7 +83,7 @@ impl Evening<'_> {
         Some(Filling { volume, first, text, from })
     }
 
-    /// The volumes of the first part and of the whole bath that the film needs, and the span that states the need.
+    /// The volumes of the first part and of the whole bath that the film needs, and the span that states it.
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
         let dilution = &step.bath.as_ref()?.dilution;
         let Stated { value: needs, span } = step.solution()?.needs?;
@@ -91,7 +91,7 @@ impl Evening<'_> {
         Some((first, first.scaled(dilution.whole().into(), dilution.first().into()), span))
     }
 
-    /// The volume of `--volume`, or else the one that covers the reels, with the reason and the spans that state it.
+    /// The volume of `--volume`, or else the one that covers the reels, with the reason and its spans.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
         let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         if let Some(asked) = self.tonight.volume {
@@ -115,7 +115,6 @@ impl Evening<'_> {
         Some((volume, format!("what covers the reels: {}", terms.join(" + ")), from))
     }
 
-    /// The error if the bath is more than the tank holds.
     fn too_large(&self, step: &Step, filling: &Filling) -> Option<Diagnostic> {
         let tank = self.tank()?;
         let holds = tank.holds.filter(|holds| **holds < filling.volume)?;
@@ -142,7 +141,7 @@ impl Evening<'_> {
         Some(error)
     }
 
-    /// How many rolls would fit, such as `2 of 120`, if all are of one format.
+    /// How many rolls would fit, such as `2 of 120`, if all have one format.
     fn fewer(&self, filling: &Filling, holds: Volume) -> Option<String> {
         let [rolls] = self.tonight.rolls.as_slice() else { return None };
         let each = filling.volume.scaled(1, rolls.count.into());
@@ -183,8 +182,8 @@ fn rounded_up(volume: Volume) -> Volume {
     volume.rounded_up(Volume::from_ml(step))
 }
 
-/// The parts of a volume at a dilution, rounded to what can be measured, and the water for the rest.
-/// The first part is at least `first`.
+/// The parts of a volume at a dilution, rounded to what can be measured, and the water for the rest. The first part is
+/// at least `first`.
 pub fn measured(
     solution: &Solution,
     dilution: &Dilution,
@@ -213,7 +212,7 @@ pub fn measured(
     (measured.collect(), left)
 }
 
-/// The precision with which a volume is measured: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
+/// The precision of measuring a volume: 0.1 ml under 10 ml, 1 ml under 1 l, 5 ml above.
 pub fn measurable(volume: Volume) -> Volume {
     if volume < Volume::from_ml(10) {
         Volume { fl: Volume::ML / 10 }

@@ -26,7 +26,7 @@ pub struct EveningWork<'a> {
 /// What one step does, without the time of a development.
 #[derive(Debug, Clone, PartialEq)]
 struct Step<'a> {
-    /// The facts of the recipe that the schedule does not have as numbers.
+    /// The facts that the schedule does not have as numbers.
     facts: Vec<(Key<'a>, Value<'a>)>,
     /// The duration, or 0 for a development, and how long filling, draining and handling take.
     times: [Time; 4],
@@ -34,7 +34,7 @@ struct Step<'a> {
     course: (Option<Temperature>, Option<Temperature>),
     /// How often the bath is poured, and the flow per minute.
     pours: Option<(u32, Option<Volume>)>,
-    /// The actions, timed from the start of the step. Empty for a development, whose agitation `facts` has.
+    /// The actions, timed from the start of the step. Empty for a development, whose agitation is in `facts`.
     events: Vec<Event>,
 }
 
@@ -56,7 +56,7 @@ impl<'a> EveningWork<'a> {
         self.developing.iter().copied().sum()
     }
 
-    /// Whether two recipes do equal work, with developing times that differ by at most `within`.
+    /// Whether two recipes do equal work, with developing times at most `within` apart.
     pub fn is_same(&self, other: &EveningWork<'_>, within: Time) -> bool {
         let near = |(one, other): (&Time, &Time)| (one.ms - other.ms).abs() <= within.ms;
         self.steps == other.steps

@@ -12,7 +12,6 @@ use crate::source::Span;
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Block, Kind, Often, Row, Statement as _, pattern_text, rows_of, say};
 
-/// The completions at a position.
 pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
     let lines = Lines::of(&view.sources, at.file);
     let line = lines.at(at.start);
@@ -41,7 +40,7 @@ pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
     items
 }
 
-/// The statements that the block still allows; in a formula, the ingredients.
+/// The statements that the block still allows; in a formula, ingredients.
 fn statements(lines: &Lines<'_>, line: usize) -> Vec<CompletionItem> {
     let Some(block) = lines.block(line) else { return Vec::new() };
     if block == Block::Formula {
@@ -64,7 +63,7 @@ fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Opti
     let (row, file) = (lines.row(line)?, before.first()?.span.file);
     let tokens = if row.word.is_empty() { before } else { before.get(1..)? };
     let wants = following(row, view.sources.text(file), tokens, file);
-    // By its pattern, `allow` takes any name; the completions are the names of the rules.
+    // By its pattern, `allow` takes any name; the completions are names of rules.
     if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
         return Some(RULES.iter().map(|rule| value(rule.name, rule.meaning)).collect());
     }

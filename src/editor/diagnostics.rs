@@ -31,7 +31,7 @@ pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeM
     view.addresses().map(listed).collect()
 }
 
-/// The fixes of every diagnostic that touches the range, if the editor asks for fixes. Certain fixes are preferred.
+/// The fixes of every diagnostic that touches the range, if the editor asks for them. Certain fixes are preferred.
 pub(super) fn actions(view: &View, range: Span, kinds: Option<Vec<String>>) -> Vec<Value> {
     let meets = |span: Span| span.file == range.file && span.start <= range.end && range.start <= span.end;
     let is_asked = kinds.is_none_or(|kinds| kinds.iter().any(|kind| kind.is_empty() || kind == "quickfix"));

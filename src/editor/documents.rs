@@ -11,16 +11,15 @@ use super::view::Encoding;
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, Files, NotRead};
 
-/// The files that the language server can read. A new desk has none; its methods add them.
+/// The files that the language server can read. A new desk has none.
 pub trait Desk: Files {
     /// Adds the file of an open document, and returns the name of the file. Config files are read again.
     fn lay(&mut self, path: &Path) -> String;
 
-    /// The paths of all recipe files below the root of the file with this name, sorted; `None` if there are too many.
+    /// The paths of all recipe files below the root of the file with this name, sorted; `None` if too many.
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
-    /// Adds a file of [`Desk::beside`], and returns its name; `None` if it is no longer a file or a link leads out of
-    /// the root.
+    /// Adds a file of [`Desk::beside`], and returns its name; `None` if it is gone or a link leads out of the root.
     fn take(&mut self, path: &Path) -> Option<String>;
 
     /// Whether the files with these names have the same root.
@@ -51,7 +50,7 @@ pub(super) struct Document {
 pub(super) type Change = (Option<Range>, String);
 
 impl Document {
-    /// The text without its byte-order mark; empty if the document has a [`Document::problem`].
+    /// The text without its byte-order mark; empty with a [`Document::problem`].
     pub(super) fn text(&self) -> String {
         let whole = self.whole.as_ref().filter(|_| self.problem().is_none());
         let mut text = whole.map_or_else(String::new, Rope::to_string);
@@ -74,8 +73,7 @@ impl Document {
             .then_some("this text is over 1 MiB\nhelp: split it into smaller files")
     }
 
-    /// Applies the changes of one message in turn. If the text is unknown, only a change of the whole text has an
-    /// effect.
+    /// Applies the changes of one message in turn. An unknown text takes only a change of the whole text.
     pub(super) fn change(&mut self, version: i32, changes: Vec<Change>, encoding: Encoding) {
         self.version = version;
         for (range, text) in changes {
@@ -104,13 +102,13 @@ pub(super) struct Texts<'a> {
 }
 
 impl Texts<'_> {
-    /// The document at an address; a new, empty document if none is open there.
+    /// The document at an address; if none is open there, a new, empty one.
     pub(super) fn open(&mut self, address: String) -> &mut Document {
         let number = self.documents.values().map(|document| document.number + 1).max().unwrap_or(0);
         self.documents.entry(address).or_insert_with(|| Document { number, ..Document::default() })
     }
 
-    /// Replaces the desk by a new one, since any file on the disk may have changed.
+    /// Makes a new desk, since any file may have changed.
     pub(super) fn reload(&mut self) {
         self.desk = (self.lend)();
         let mut oldest_first: Vec<(u64, String)> =
@@ -119,7 +117,7 @@ impl Texts<'_> {
         oldest_first.iter().for_each(|(_, address)| self.lay(address));
     }
 
-    /// Gives a document the name of its file. A document without a file cannot use other files.
+    /// Gives a document its file's name. A document without a file cannot use files.
     pub(super) fn lay(&mut self, address: &str) {
         if let Some(document) = self.documents.get_mut(address) {
             document.name = path_of(address).map_or_else(|| address.to_owned(), |path| self.desk.lay(&path));
@@ -142,7 +140,7 @@ impl Files for Texts<'_> {
     }
 }
 
-/// The path that an address of the protocol names; `None` if it does not begin with `file:///`.
+/// The path of an address in the protocol; `None` if it does not begin with `file:///`.
 fn path_of(address: &str) -> Option<PathBuf> {
     let rest = address.strip_prefix("file://")?;
     let encoded = rest.strip_prefix("localhost").unwrap_or(rest);

@@ -12,9 +12,9 @@ use crate::report::escaped;
 const LINE_MAX: u64 = 1 << 10;
 /// The most lines in a header.
 const LINES_MAX: usize = 16;
-/// The most bytes in a message: the longest text of a recipe, with each of its bytes escaped.
+/// The most bytes in a message: the longest recipe text, with each byte escaped.
 pub(super) const BODY_MAX: u64 = 16 << 20;
-/// The bytes of a message over the limit that are searched for its method and document.
+/// The bytes of a skipped message that are searched for its method and document.
 const SEARCHED_MAX: u64 = 64 << 20;
 
 pub(super) enum Frame {
@@ -23,7 +23,7 @@ pub(super) enum Frame {
     TooLong(Outline),
 }
 
-/// The parts of a message over the limit that are read. A part that is not found is empty.
+/// The parts of a message over the limit that are read, each empty if not found.
 #[derive(Default, Deserialize)]
 #[serde(default)]
 pub(super) struct Outline {
@@ -46,10 +46,9 @@ pub(super) struct OutlineDocument {
     pub(super) version: i32,
 }
 
-/// The next message; `None` if the input ends between two messages.
+/// The next message; `None` if the input ends between messages.
 ///
-/// # Errors
-/// The frame is invalid, so nothing after it can be read.
+/// # Errors|The frame is invalid, so nothing after it can be read.
 pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
     let mut length = None;
     for number in 0..LINES_MAX {

@@ -13,7 +13,7 @@ use crate::source::Span;
 /// A litre in tenths of a millilitre.
 const LITRE: u64 = 10_000;
 
-/// The hover text at a position, as plain text, so that no title is drawn as markup.
+/// The hover text at a position: plain, so that no title is drawn as markup.
 pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     let temperature = view.survey.temperatures.iter().find(|(span, _)| span.holds(at));
     let dilution = view.survey.dilutions.iter().find(|(span, _)| span.holds(at));
@@ -79,7 +79,7 @@ fn word(view: &View, at: Span) -> Option<(Span, String)> {
     Some((first.span, format!("{}{brace}\n{}\nsuch as: {}", row.text(), row.meaning, row.example)))
 }
 
-/// The volumes of a dilution for one litre, to 0.1 ml. The last volume is the rest, so that the sum is right.
+/// The volumes of a dilution for one litre, to 0.1 ml. The last is the rest, so that the sum is right.
 fn for_a_litre(dilution: &Dilution) -> String {
     let whole = u64::from(dilution.whole()).max(1);
     let ml = |tenths: u64| format!("{} ml", decimal(i64::try_from(tenths).unwrap_or(i64::MAX), 10, 1));

@@ -9,12 +9,12 @@ use crate::syntax::{Line, Statement, Token, TokenKind, Tree, parse};
 use crate::tidy::tidy;
 use crate::vocabulary::{Block, Row, row_of};
 
-/// The lines of a file, each with its block and the block's header. An unfinished statement has them too, since no
-/// values are parsed.
+/// The lines of a file, each with its block and its header. Unfinished statements have them too, since no values are
+/// parsed.
 pub(super) struct Lines<'a> {
     text: &'a str,
     pub(super) tree: Tree,
-    /// For each line the number of the header's line, and the block, if known.
+    /// For each line the number of its header's line, and the block, if known.
     blocks: Vec<(Option<usize>, Option<Block>)>,
 }
 
@@ -59,7 +59,7 @@ impl<'a> Lines<'a> {
         self.blocks.get(line).and_then(|(_, block)| *block)
     }
 
-    /// The row of the language's tables for the statement on a line.
+    /// The table's row for the statement on a line.
     pub(super) fn row(&self, line: usize) -> Option<&'static Row> {
         let first = self.tokens(line).first()?;
         let word = if first.kind == TokenKind::Word { self.text(first) } else { "" };
@@ -149,7 +149,7 @@ pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     folds
 }
 
-/// Lists the extents of all blocks, which nest three deep at most.
+/// Lists the extents of blocks, which nest three deep at most.
 fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     for statement in statements {
         if let Some(inner) = &statement.block {

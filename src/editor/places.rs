@@ -28,8 +28,7 @@ pub(super) enum Named {
 }
 
 impl Named {
-    /// What the name at a position refers to, and the span of the name; for a step without a name, the span of its
-    /// kind.
+    /// What the name at a position refers to, and its span; for a step without a name, the span of its kind.
     pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
         let names = &view.survey.names;
         let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
@@ -48,7 +47,7 @@ impl Named {
         Some((known.span, Named::Declaration(index)))
     }
 
-    /// The span of the name in its declaration, of the step in its first header, or of the prefix in the first `use`
+    /// The span of the name in its declaration, of the step in its first header, or of the prefix in its first `use`
     /// line.
     pub(super) fn definition(&self, view: &View) -> Option<Span> {
         let names = &view.survey.names;
@@ -96,8 +95,8 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches the files below the root that this view has not read, in batches. For each batch with the name: a view
-    /// of the batch, the name in it, and its mentions. `None` if there are too many files.
+    /// Searches the files below the root that this view has not read, in batches. For each batch with the name: a view,
+    /// the name in it, and its mentions. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -113,14 +112,14 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // The files that a batch uses belong to the first view or to another batch.
+            // Files that a batch uses belong to the first view or another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))
     }
 }
 
-/// The spans of a prefix in the `use` lines of a file. Several lines may have the same prefix.
+/// The spans of a prefix in a file's `use` lines, which may repeat it.
 fn prefixes<'a>(view: &'a View, file: FileId, word: &'a str) -> impl Iterator<Item = Span> + 'a {
     let own = view.survey.names.uses.iter().filter(move |used| used.path.file == file);
     own.filter_map(|used| used.prefix.as_ref()).filter(move |(name, _)| name == word).map(|(_, span)| *span)
@@ -142,8 +141,8 @@ pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
     own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()
 }
 
-/// The mentions of the name at a position, with its declaration if requested. If the root has too many files, only the
-/// open documents and the files that they use are searched.
+/// The mentions of the name at a position, with its declaration if requested. If the root has too many files, only open
+/// documents and the files they use are searched.
 pub(super) fn references(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     let view = asked.view;
     let with_declaration: bool = asked.get("/context/includeDeclaration")?;
@@ -165,7 +164,6 @@ pub(super) fn prepare(view: &View, at: Span) -> Option<Value> {
     Some(json!({ "range": view.range(span), "placeholder": view.sources.slice(span) }))
 }
 
-/// The edits that rename the name at a position.
 pub(super) fn rename(asked: &mut Request<'_, '_>) -> Result<Value, Error> {
     let new: &str = &asked.get::<String>("/newName")?;
     let (view, file) = (asked.view, asked.file);
@@ -204,7 +202,7 @@ fn edits(view: &View, spans: Vec<Span>, new: &str) -> BTreeMap<String, Vec<TextE
     view.edits(&edits)
 }
 
-/// Whether there is a name to change. Only a step may have none.
+/// Whether there is a name to change. Only steps may have none.
 fn has_name(view: &View, named: &Named) -> bool {
     let Named::Member(at) = named else { return true };
     view.survey.names.members.all.get(*at).is_some_and(|member| member.name.is_some())

@@ -19,7 +19,7 @@ pub(super) struct Request<'a, 'b> {
 
 type Answer = fn(&mut Request<'_, '_>) -> Result<Value, Error>;
 
-/// The method of each request, without `textDocument/`, and the function that answers it.
+/// The method of each request, without `textDocument/`, and its function.
 const ANSWERS: [(&str, Answer); 12] = [
     ("codeAction", |asked| {
         Ok(json!(diagnostics::actions(asked.view, asked.range()?, asked.get("/context/only")?)))
@@ -37,7 +37,6 @@ const ANSWERS: [(&str, Answer); 12] = [
     ("rename", places::rename),
 ];
 
-/// The response to a request about a document.
 pub(super) fn answer(
     views: &mut [View],
     texts: &mut Texts<'_>,
@@ -74,13 +73,12 @@ impl Request<'_, '_> {
     }
 }
 
-/// The part of the parameters at this path. A missing part is read as `null`.
+/// The part of the parameters at this path. A missing part is `null`.
 pub(super) fn field<T: DeserializeOwned>(given: &Value, path: &str) -> Result<T, Error> {
     serde_json::from_value(given.pointer(path).cloned().unwrap_or_default())
         .map_err(|error| refusal(ErrorCodes::InvalidParams, format!("{path}: {error}")))
 }
 
-/// An error response.
 pub(super) fn refusal(code: ErrorCodes, message: impl Into<String>) -> Error {
     Error { code, message: message.into(), data: None }
 }

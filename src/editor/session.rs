@@ -33,10 +33,9 @@ struct Session<'a> {
     published: BTreeMap<String, (Option<i32>, Value)>,
 }
 
-/// Serves one editor until it leaves. `lend` makes a new desk. Returns whether the editor sent `shutdown` before it left.
+/// Serves one editor until it leaves. `lend` makes a new desk. Returns whether the editor sent `shutdown` first.
 ///
-/// # Errors
-/// A frame is invalid.
+/// # Errors|A frame is invalid.
 pub fn serve(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
@@ -64,7 +63,7 @@ pub fn serve(
 }
 
 impl Session<'_> {
-    /// Refuses a message over the limit. If it opened or changed a document, the text of this document is then unknown.
+    /// Refuses a message over the limit. If it opened or changed a document, that text is then unknown.
     fn too_long(&mut self, outline: Outline) -> Written<()> {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let id = outline.id.unwrap_or(Id::Null);
@@ -91,7 +90,7 @@ impl Session<'_> {
         let given = given.unwrap_or_default();
         match id {
             Some(id) => {
-                // Both requests read files on the disk, which may have changed.
+                // Both requests read files, which may have changed.
                 let reads = matches!(method.as_str(), "textDocument/references" | "textDocument/rename");
                 if reads && self.phase == Phase::Open {
                     self.check(None)?;
@@ -101,7 +100,7 @@ impl Session<'_> {
             }
             None if method == "exit" => return Ok(false),
             None if self.phase == Phase::Open => {
-                // A notification has no response, so an unknown or invalid notification is ignored.
+                // A notification has no response, so an unknown or invalid one is ignored.
                 if let Ok(changed) = self.notification(&method, &given) {
                     self.check(changed.as_deref())?;
                 }
@@ -111,7 +110,7 @@ impl Session<'_> {
         Ok(true)
     }
 
-    /// Applies a change. Returns the address of the changed document; `None` if any file may have changed.
+    /// Applies a change. Returns the changed document's address; `None` if any file may have changed.
     fn notification(&mut self, method: &str, given: &Value) -> Result<Option<String>, Error> {
         let texts = &mut self.texts;
         let address = || field::<String>(given, "/textDocument/uri");
@@ -145,8 +144,7 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks the changed document and those connected with it, or all documents. Publishes the diagnostics that
-    /// changed.
+    /// Checks the changed document and those connected with it, or all documents. Publishes changed diagnostics.
     fn check(&mut self, changed: Option<&str>) -> Written<()> {
         match changed {
             Some(address) => self.texts.lay(address),
@@ -172,7 +170,7 @@ impl Session<'_> {
         all.into_iter().try_for_each(|(address, found)| self.publish(address, &found))
     }
 
-    /// Adds a view of these documents and of all documents that are connected with them.
+    /// Adds a view of these documents and all connected with them.
     fn join(&mut self, mut group: Group) {
         loop {
             let view = View::of(&mut self.texts, group);
@@ -182,7 +180,7 @@ impl Session<'_> {
                 return;
             }
             let groups = joined.into_iter().chain([view]).map(View::into_group);
-            // The checker of the largest group is kept, since it saves the most work.
+            // Keeps the checker of the largest group, which saves the most work.
             group = groups.fold(Group::default(), |mut one, mut other| {
                 if one.0.len() < other.0.len() {
                     std::mem::swap(&mut one, &mut other);
@@ -255,7 +253,7 @@ impl Session<'_> {
     }
 }
 
-/// The request or notification in a message; `None` if it is a response, which is ignored.
+/// The request or notification in a message; `None` for a response, which is ignored.
 fn request_of(body: &[u8]) -> Result<Option<RequestObject>, Error> {
     let value: Value =
         serde_json::from_slice(body).map_err(|error| refusal(ErrorCodes::ParseError, error.to_string()))?;

@@ -11,19 +11,19 @@ use super::documents::{Document, Texts, address_of};
 use crate::check::{Checker, Levels, Survey};
 use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 
-/// The most items in a response, and the most diagnostics of a text.
+/// The most items in a response, and diagnostics of a text.
 pub(super) const LISTED_MAX: usize = 2_000;
 
 /// The addresses of documents, and their earlier checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
-/// Documents that use each other or the same files. A view is valid until one of its texts changes.
+/// Documents that use each other or the same files. A view is valid until a text changes.
 #[derive(Default)]
 pub(super) struct View {
     /// The documents, then the files that they use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
-    /// The documents with an unreadable config file, and what is wrong; their rules have the default severities.
+    /// The documents with an unreadable config file, and what is wrong; their rules have default severities.
     pub(super) config_errors: BTreeMap<FileId, String>,
     /// The names in all files; empty until [`View::survey`].
     pub(super) survey: Survey,
@@ -50,12 +50,12 @@ impl Located {
 }
 
 impl View {
-    /// Checks the documents at these addresses, reusing earlier checks.
+    /// Checks the documents at these addresses, with their earlier checks.
     pub(super) fn of(texts: &mut Texts<'_>, (addresses, checker): Group) -> View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
         let mut documents: Vec<(&String, &Document)> = known.collect();
-        // Oldest first, so that a file keeps its number when another document is opened.
+        // Oldest first, so that a file keeps its number when another is opened.
         documents.sort_by_key(|(_, document)| document.number);
         for (address, document) in documents {
             view.roots.push(view.sources.add(&*document.name, document.text()));
@@ -87,7 +87,7 @@ impl View {
         view
     }
 
-    /// Reads the names in all files, unless they were read already.
+    /// Reads the names in all files, once.
     pub(super) fn survey(&mut self, texts: &Texts<'_>) {
         if !self.is_surveyed {
             self.survey = self.checker.survey(&mut self.sources, &self.roots, texts);
@@ -96,7 +96,7 @@ impl View {
         }
     }
 
-    /// Finds the addresses of the files that were read since the last call.
+    /// Finds the addresses of files read since the last call.
     fn locate(&mut self, texts: &Texts<'_>) {
         for (_, file) in self.sources.iter().skip(self.files.len()) {
             self.files.push(texts.of(&file.name).map(Located::of).unwrap_or_else(|| {
@@ -130,7 +130,7 @@ impl View {
         self.sources.iter().any(|(_, file)| other.sources.id(&file.name).is_some())
     }
 
-    /// The recipes below the root of a file that this view has not read; `None` if there are too many.
+    /// The recipes below the root of a file that this view has not read; `None` if too many.
     pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
             self.sources.iter().filter_map(|(_, file)| texts.desk.path(&file.name)).collect();
@@ -194,7 +194,6 @@ pub(super) enum Encoding {
 }
 
 impl Encoding {
-    /// The position of a byte.
     pub(super) fn position(self, text: &Rope, byte: usize) -> Position {
         let byte = byte.min(text.len_bytes());
         let line = text.byte_to_line(byte);
@@ -205,7 +204,7 @@ impl Encoding {
         Position { line: small(line), character: small(column(byte) - column(text.line_to_byte(line))) }
     }
 
-    /// The character at a position; after the end of a line or text, that end. A lone carriage return ends a line too.
+    /// The character at a position; after the end of a line or text, that end. A lone carriage return ends a line.
     pub(super) fn char_at(self, text: &Rope, position: Position) -> usize {
         let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
         let reversed = line.chars_at(line.len_chars()).reversed();
@@ -220,7 +219,7 @@ impl Encoding {
     }
 }
 
-/// The number as `u32`, which it fits, since a text is far below 4 GiB.
+/// The number as `u32`, since a text is far below 4 GiB.
 pub(super) fn small(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }

@@ -9,7 +9,7 @@ use crate::model::Date;
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table with a row for each bottle. Treated film is in rolls of 80 square inches (R12).
+/// A table of the bottles. Treated film is in rolls of 80 square inches (R12).
 pub fn baths(all: &[Standing<'_>], on: Date) -> String {
     if all.is_empty() {
         return format!("no bath is in use on {on}\n");

@@ -26,7 +26,7 @@ pub struct Card {
     pub mix: Vec<Ready>,
     /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
-    /// How long to keep light from the film, if the recipe says so.
+    /// How long to keep light from the film, if stated.
     pub lid: Option<String>,
     /// An explanation of the times at the left.
     pub clock: &'static str,
@@ -51,7 +51,7 @@ pub struct Ready {
     pub bath: String,
     /// The instruction: `mix 2500 ml at 21.5 °C`.
     pub how: String,
-    /// The parts to measure, water last. Empty if nothing is mixed.
+    /// The parts to measure, water last; empty if nothing is mixed.
     pub parts: Vec<Part>,
 }
 
@@ -70,12 +70,12 @@ impl Display for Part {
     }
 }
 
-/// One slot of the tank, or neighbouring slots with equal film. In a plan, one roll.
+/// One slot of the tank, or neighbouring slots with equal film; in a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
     /// The end of the tank, `bottom`, `top` or `bottom to top`, else empty.
     pub end: &'static str,
-    /// The numbers of its slots from the bottom: `1`, `1 to 12`. Empty without a load.
+    /// The numbers of its slots from the bottom: `1`, `1 to 12`; empty without a load.
     pub slots: String,
     /// The label of the roll, or empty.
     pub label: String,
@@ -118,7 +118,7 @@ pub struct Line {
 pub struct Reason {
     /// The rule of the arithmetic: `R1`.
     pub rule: &'static str,
-    /// The number, its calculation, and the lines of the files that gave it: `time: …  [estuary.wet:48, 49]`.
+    /// The number, its calculation, and the lines that gave it: `time: …  [estuary.wet:48, 49]`.
     pub text: String,
 }
 
@@ -143,7 +143,7 @@ pub(super) fn closed(cautions: &[String]) -> Vec<String> {
     all
 }
 
-/// The card of a schedule. `sources` gives the files and lines of its numbers.
+/// The card of a schedule. `sources` gives the lines of its numbers.
 pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
     Card {
         title: plain(&schedule.recipe.title),
@@ -174,7 +174,7 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     facts
 }
 
-/// The warnings. Only a lint rule is named, because the user can write its name after `allow`.
+/// The warnings. Only lint rules are named, because their names can follow `allow`.
 pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
     let text = |warning: &Warning| {
         if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) }
@@ -211,8 +211,7 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Whether two steps take their bath from the same bottle. A one-shot bath and water are measured again for each
-/// step.
+/// Whether two steps share a bottle. A one-shot bath and water are measured for each step.
 fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
     let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
     kept && one == other
@@ -249,7 +248,7 @@ fn state(bottle: &PlannedBottle) -> String {
     format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
 }
 
-/// The parts and the water. Empty for one part, because nothing is mixed then.
+/// The parts and the water; empty for one part, which needs no mixing.
 fn parts(bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
@@ -257,7 +256,7 @@ fn parts(bath: &PlannedBath) -> Vec<Part> {
     if all.len() > 1 { all } else { Vec::new() }
 }
 
-/// The places in the tank, from the bottom up. Neighbouring slots of the same format without labels are one place.
+/// The places in the tank, from the bottom up. Neighbouring slots of one format without labels are one place.
 fn load(schedule: &Schedule) -> Vec<Place> {
     let is_same = |one: &Slot, next: &Slot| unlabelled(one, next) && one.format == next.format;
     let runs: Vec<&[Slot]> = schedule.load.chunk_by(is_same).collect();
@@ -300,13 +299,13 @@ fn dark(schedule: &Schedule) -> Option<String> {
     Some(format!("{work} until {}{is_in} ({full}{clock})", phrase::head(step)))
 }
 
-/// Whether the film is in trays or open tanks, because some step rocks, lifts or shuffles it.
+/// Whether the film is in trays or open tanks, because it is rocked, lifted or shuffled.
 pub(super) fn is_open(schedule: &Schedule) -> bool {
     let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
     motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
 }
 
-/// The order in which to hang the film. `None` for a single roll or sheet.
+/// The order to hang the film; `None` for a single roll or sheet.
 pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
     if bottom.slot == top.slot {

@@ -13,7 +13,7 @@ use crate::source::Sources;
 
 /// The version of the JSON. It grows with a change that breaks its readers.
 const VERSION: u32 = 1;
-/// The most columns for names. The text after a longer name begins further right.
+/// The most columns for names. After a longer name, the text begins further right.
 const COLUMN_MOST: usize = 30;
 
 /// The comparison as text.
@@ -82,7 +82,7 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
     }
 }
 
-/// The comparison as an indented JSON object. `old` and `new` give the file names.
+/// The comparison as indented JSON. `old` and `new` are the file names.
 pub fn comparison_json(
     outcomes: &[Outcome<'_>],
     at: &[Temperature],
@@ -135,14 +135,14 @@ fn difference(difference: &Difference<'_>) -> Object {
         .put("new", value(&difference.new, new))
 }
 
-/// A value in words, and in milliseconds if it is a time. An absent value is `null`.
+/// A value in words, and in milliseconds if it is a time; `null` if absent.
 fn value(value: &Value<'_>, text: String) -> Object {
     let text = if *value == Value::Absent { Json::Plain(serde_json::Value::Null) } else { text.into() };
     let ms = if let Value::Time(time) = value { Some(*time) } else { None };
     Object::of("text", text).put("ms", ms)
 }
 
-/// The numbers of decimals to try, in order, until two values look different.
+/// The decimals to try, in order, until two values look different.
 const PLACES: [u32; 4] = [2, 4, 6, 12];
 
 /// The old and the new value in words, with the fewest decimals that show a difference.
@@ -154,7 +154,7 @@ fn sides(old: &Value<'_>, new: &Value<'_>, scale: Scale) -> (String, String) {
     PLACES.into_iter().map(texts).find(|(old, new)| old != new).unwrap_or_else(|| texts(2))
 }
 
-/// Writes values with temperatures in a scale and with a number of decimals.
+/// Writes values with a scale of temperature and a number of decimals.
 #[derive(Clone, Copy)]
 struct Writer {
     scale: Scale,
@@ -213,7 +213,7 @@ impl Writer {
         }
     }
 
-    /// An ingredient of a formula, with the volume of the formula unless that is a litre.
+    /// An ingredient of a formula, with the formula's volume unless that is a litre.
     fn portion(self, Portion { item, makes }: &Portion<'_>) -> String {
         let mass = |mass: Mass| format!("{} g", mass.in_g(self.places.max(3)));
         let measure = match item.measure {

@@ -7,13 +7,13 @@ use crate::compile::Schedule;
 use crate::model::{Exposed, StepKind};
 use crate::plan::Plan;
 
-/// The columns of a session. Times are counted from the start of the first step.
+/// The columns of a session. Times count from the start of the first step.
 const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms", "wall", "bath", "what"];
 const PLAN_HEAD: [&str; 12] = [
     "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
 ];
-/// The characters with which a formula begins in a spreadsheet, and their wide forms. In some it can begin with a tab
-/// or a carriage return, which [`plain`] removes.
+/// The characters that begin a formula in a spreadsheet, and their wide forms. A tab or a carriage return can begin one
+/// too, which [`plain`] removes.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
 /// The session as CSV: a header, then a row for each action. Lines end with CRLF.
@@ -37,7 +37,7 @@ pub fn csv(schedule: &Schedule) -> String {
     table
 }
 
-/// The plan as CSV: a header, then a row for each roll, developed and left-out rolls too.
+/// The plan as CSV: a header, then a row for each roll, also if developed or left out.
 pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(PLAN_HEAD);
     for (load, number) in plan.loads.iter().zip(1u32..) {
@@ -82,8 +82,8 @@ fn roll_line(roll: &Exposed, of_load: [String; 5], left_out: &str) -> String {
     ])
 }
 
-/// The text of a cell. An apostrophe turns a formula into text. It is also added after a semicolon, where some
-/// spreadsheets begin a new cell even inside quotes.
+/// The text of a cell. An apostrophe turns a formula into text, also after a semicolon, where some spreadsheets begin a
+/// new cell even inside quotes.
 fn text(words: &str) -> String {
     let safe = |cell: &str| {
         let begins = cell.trim_start_matches(|letter: char| letter.is_whitespace() || letter == '"');
@@ -92,7 +92,7 @@ fn text(words: &str) -> String {
     joined(plain(words).split(';').map(safe), ";")
 }
 
-/// A row. A cell is in quotes if a spreadsheet would otherwise split it.
+/// A row. A cell is in quotes if a spreadsheet would split it.
 fn line<const N: usize, T: AsRef<str>>(cells: [T; N]) -> String {
     let quoted = |cell: T| match cell.as_ref() {
         cell if cell.contains(['"', ',', ';', '\t', '\r', '\n']) => {

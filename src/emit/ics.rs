@@ -7,11 +7,11 @@ use super::plain::{plain, prefixed};
 use crate::compile::{PlannedStep, Schedule};
 use crate::model::{Date, Time};
 
-/// The most bytes of a line, without its line ending (RFC 5545, 3.1).
+/// The most bytes of a line, without its ending (RFC 5545, 3.1).
 const LINE_MAX: usize = 75;
 
-/// The calendar of a session that starts on that day, `start` seconds after midnight. Times are rounded down to a
-/// second. `None` if the session ends after the last day of the calendar.
+/// The calendar of a session on that day, `start` seconds after midnight. Times are rounded down to a second. `None` if
+/// the session ends after the last day of the calendar.
 pub fn ics(schedule: &Schedule, day: Date, start: u32) -> Option<String> {
     let all = moments(schedule);
     let mut calendar = Calendar { text: String::new(), day, start };
@@ -35,10 +35,10 @@ impl Calendar {
     fn event(&mut self, schedule: &Schedule, at: usize, step: &PlannedStep, own: &[&Moment]) -> Option<()> {
         let begins = self.clock(Time::ZERO)?;
         let uid = format!("UID:{}-{begins}-{}@wetside", schedule.fingerprint, at + 1);
-        // The standard requires a stamp in universal time. The zone is not known, so the stamp is the local start.
+        // The standard requires a stamp in universal time. The zone is unknown, so the stamp is the local start.
         let (stamp, start) = (format!("DTSTAMP:{begins}Z"), format!("DTSTART:{}", self.clock(step.start)?));
         self.lines(["BEGIN:VEVENT", &uid, &stamp, &start]);
-        // The standard requires an end after the start, so a step that takes no time has no end.
+        // The standard requires an end after the start, so an instant step has no end.
         if seconds(step.end) > seconds(step.start) {
             self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
@@ -59,7 +59,7 @@ impl Calendar {
         self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
-    /// Adds properties. The second and later lines of a long property begin with a space.
+    /// Adds properties. Further lines of a long property begin with a space.
     fn lines<const N: usize>(&mut self, properties: [&str; N]) {
         for property in properties {
             let mut left = LINE_MAX;

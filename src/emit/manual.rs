@@ -7,8 +7,8 @@ const COLUMNS: usize = 80;
 /// The column at which text begins after a bold word such as `**What.**`.
 const BESIDE: usize = 9;
 
-/// The page as text. It may have one heading, code spans, fences, links, and paragraphs that begin with a bold word
-/// and a full stop.
+/// The page as text. It may have one heading, code spans, fences, links, and paragraphs that begin with a bold
+/// sentence.
 pub fn manual(markdown: &str) -> String {
     let mut page = Manual { out: String::new(), paragraph: String::new(), indent: 0 };
     let mut in_fence = false;
@@ -33,7 +33,7 @@ pub fn manual(markdown: &str) -> String {
     page.out
 }
 
-/// The line above an example, by the mark of its fence.
+/// The line above an example, by its fence.
 fn title(mark: &str) -> String {
     match (mark, mark.strip_prefix("beside ")) {
         ("fires", _) => "This breaks the rule:".to_owned(),
@@ -78,7 +78,7 @@ impl Manual {
     }
 }
 
-/// The text without marks: code is in quotation marks, and a link is only its words.
+/// The text without marks: code is in quotation marks, and a link is its words.
 fn bare(text: &str) -> String {
     let piece = |(at, piece): (usize, &str)| match at % 2 {
         0 => without_links(&piece.replace('*', "")),

@@ -7,7 +7,7 @@ use super::plain::{plain, prefixed};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
-/// This many equal movements are written as 'every 30 s'. Fewer are written with their times.
+/// This many equal movements are 'every 30 s'. Fewer are written with their times.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
@@ -21,7 +21,7 @@ pub struct Moment {
     pub until: Time,
     /// The number of its step, from 0.
     pub step: usize,
-    /// The actions at its start. All but the last take no time. Empty while the film is left still.
+    /// The actions at its start. All but the last are instant. Empty while the film is still.
     pub actions: Vec<Action>,
     /// What to do, on one line: `pour 2500 ml of MQ borax 1+1`.
     pub what: String,
@@ -30,7 +30,7 @@ pub struct Moment {
 /// All moments of the session, in order.
 pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     let mut all = Vec::new();
-    // Actions that take no time become part of the next moment.
+    // Instant actions become part of the next moment.
     let mut instants: Vec<(Action, String)> = Vec::new();
     for (at, step) in schedule.steps.iter().enumerate() {
         let mut now = step.start;
@@ -55,7 +55,7 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
-/// A moment that begins with these actions. If it lasts, the film is then left still.
+/// A moment that begins with these actions. If it lasts, the film is then still.
 fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> Moment {
     let (actions, mut words): (Vec<Action>, Vec<String>) = begun.into_iter().unzip();
     if at < until {
@@ -120,7 +120,7 @@ impl<'a> Moves<'a> {
         }
     }
 
-    /// The first movement. `None` if the film is left still.
+    /// The first movement; `None` if the film is left still.
     pub(super) fn first(&self) -> Option<&'a Event> {
         self.moves.first().copied()
     }
@@ -152,7 +152,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// The movements during one change of wash water, without how the change ends.
+    /// The movements during a change of wash water, without how it ends.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
         let from = self.reads(first.at);
@@ -166,7 +166,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// How to knock the tank in each turn of the agitation. `None` for a single knock.
+    /// How to knock the tank in each turn of the agitation; `None` for a single knock.
     pub(super) fn knocking(&self) -> Option<&'static str> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
@@ -184,7 +184,7 @@ impl<'a> Moves<'a> {
         (at - self.zero).to_string()
     }
 
-    /// Several movements: a rhythm with its first and last time, any other movement with its own time.
+    /// Several movements: a rhythm with its first and last time, others with their own.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -196,7 +196,7 @@ impl<'a> Moves<'a> {
                 parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
                 continue;
             }
-            // The first movement needs no time, because its line on the card has it.
+            // The first movement needs no time: its line on the card has it.
             let opens = parts.is_empty();
             if opens {
                 parts.push(amount(first));
@@ -209,7 +209,7 @@ impl<'a> Moves<'a> {
     }
 }
 
-/// The agitation of a step. `None` if the recipe does not state it, or if the tank is filled several times.
+/// The agitation of a step; `None` if it is not stated, or if the tank is filled several times.
 pub(super) fn agitation(schedule: &Schedule, step: &PlannedStep) -> Option<String> {
     step.bath.as_ref().filter(|bath| bath.pours <= 1)?;
     let text = Moves::of(&step.events, phrase::zero(schedule, step)).text();
@@ -220,7 +220,7 @@ fn end(event: &Event) -> Time {
     event.at + event.length
 }
 
-/// The inversions or the length of a movement: `5 inversions`, `30 s`.
+/// A movement's inversions or length: `5 inversions`, `30 s`.
 pub(super) fn amount(event: &Event) -> String {
     match event.count {
         Some(count) => phrase::count(count, "inversion"),

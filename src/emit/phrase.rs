@@ -62,8 +62,8 @@ impl Fate {
         })
     }
 
-    /// Where an exhausted bath goes, by its role, else by its step. A bath that has fixed film holds silver. A bleach
-    /// or toner must not go down a drain. Common practice, no source.
+    /// Where an exhausted bath goes, by its role, else by its step. Used fixer holds silver. A bleach or toner must not
+    /// go down a drain. Common practice, no source.
     pub(super) fn exhausted(kind: StepKind, role: Option<Role>) -> Fate {
         match (role, kind) {
             (Some(Role::Fixer | Role::BleachFix | Role::Monobath), _) => Fate::Silver,
@@ -150,12 +150,12 @@ pub(super) fn ml(volume: Volume) -> String {
     format!("{} ml", volume.in_ml(1))
 }
 
-/// A volume that nobody measures out. From one litre on it is in litres: `17.4 l`.
+/// A volume that nobody measures out, from a litre on in litres: `17.4 l`.
 pub(super) fn litres(volume: Volume) -> String {
     if volume.fl < Volume::LITRE { ml(volume) } else { format!("{} l", volume.in_litres(1)) }
 }
 
-/// A volume, rounded up so that it is enough to buy. From one litre on it is in litres.
+/// A volume, rounded up to be enough to buy, from a litre on in litres.
 pub(super) fn enough(volume: Volume) -> String {
     let fl = if volume.fl < Volume::LITRE { Volume::ML / 10 } else { Volume::ML };
     spoken_volume(volume.rounded_up(Volume { fl }))
@@ -168,7 +168,7 @@ pub(super) fn count(number: impl Display, what: &str) -> String {
     format!("{number} {what}{plural}")
 }
 
-/// Twelfths of a roll as a number of rolls, with at most two decimals.
+/// Twelfths of a roll as rolls, with at most two decimals.
 pub(super) fn film(twelfths: i64) -> String {
     decimal(twelfths, 12, 2)
 }

@@ -26,7 +26,7 @@ pub struct Look {
     pub width: usize,
     /// Whether bold and warnings have ANSI sequences.
     pub colour: bool,
-    /// Whether each step ends with the calculations of its numbers.
+    /// Whether steps end with the calculations of their numbers.
     pub reasons: bool,
 }
 
@@ -60,7 +60,7 @@ impl Page {
         self.line(&[(Tone::Bold, title)]);
     }
 
-    /// Adds a bullet for each item. Without items it adds nothing.
+    /// Adds a bullet for each item, or nothing without items.
     pub(super) fn section(&mut self, title: &str, items: &[String], tone: Tone) {
         if items.is_empty() {
             return;
@@ -91,7 +91,7 @@ impl Page {
         self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
     }
 
-    /// Adds text after a lead. Its further lines begin below its first word.
+    /// Adds text after a lead. Its further lines are aligned with its first word.
     pub(super) fn hang(&mut self, lead: &[Piece<'_>], (tone, text): Piece<'_>) {
         let taken = width_of(lead);
         if taken + text.width().min(BODY_LEAST) > self.width {
@@ -115,7 +115,7 @@ impl Page {
         }
     }
 
-    /// Adds a text at the left edge and others at the right, with `between` in the gap. Long texts are on two lines.
+    /// Adds a text at the left edge and others at the right, with `between` in the gap. Long texts take two lines.
     pub(super) fn apart(&mut self, (tone, left): Piece<'_>, between: char, right: &[Piece<'_>]) {
         let (before, after) = (left.width(), width_of(right));
         let gap = self.width.saturating_sub(before + after);
@@ -159,7 +159,7 @@ pub(super) fn widest<T: AsRef<str>>(texts: impl IntoIterator<Item = T>) -> usize
     texts.into_iter().map(|text| text.as_ref().width()).max().unwrap_or(0)
 }
 
-/// The rows as lines, with two spaces between columns. A column without text is left out.
+/// The rows as lines, with two spaces between columns. Empty columns are left out.
 pub(super) fn table<const N: usize, T: AsRef<str>>(rows: &[[T; N]]) -> Vec<String> {
     let widths: [usize; N] =
         std::array::from_fn(|column| widest(rows.iter().filter_map(|row| row.get(column))));
@@ -170,7 +170,7 @@ pub(super) fn table<const N: usize, T: AsRef<str>>(rows: &[[T; N]]) -> Vec<Strin
     rows.iter().map(line).collect()
 }
 
-/// The numbers with their decimal points below each other.
+/// The numbers, aligned by decimal point.
 pub(super) fn aligned<'a>(numbers: impl IntoIterator<Item = &'a str>) -> Vec<String> {
     let split = |number: &'a str| number.find('.').map_or((number, ""), |at| number.split_at(at));
     let halves: Vec<(&str, &str)> = numbers.into_iter().map(split).collect();
@@ -187,8 +187,8 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     broken(text, |line| line.width() <= width)
 }
 
-/// Lines for which `fits` is true. They break at spaces, and within a word only if the word alone does not fit. A
-/// number and its unit stay together.
+/// Lines for which `fits` is true. They break at spaces, or within a word that alone does not fit. A number and its
+/// unit stay together.
 pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let (mut lines, mut line) = (Vec::new(), String::new());
     for word in bound(text).split(' ') {
@@ -210,7 +210,7 @@ pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     lines.iter().map(|line| line.trim_end().replace('\u{a0}', " ")).collect()
 }
 
-/// The text if it fits, else its longest start that fits, with `…` after it.
+/// The text if it fits, else its longest start that fits, and `…`.
 pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
     if fits(text) {
         return text.to_owned();
@@ -220,7 +220,7 @@ pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
     starts.take_while(|start| fits(start)).last().unwrap_or_default()
 }
 
-/// The text with no-break spaces between a number and its unit, and before a dot.
+/// The text with no-break spaces before units and dots.
 pub(super) fn bound(text: &str) -> String {
     let mut out = String::new();
     let mut number = false;
@@ -236,7 +236,7 @@ pub(super) fn bound(text: &str) -> String {
     out
 }
 
-/// The text on one line, with U+FFFD for each control character and hidden character.
+/// The text on one line, with U+FFFD for each control and hidden character.
 pub(super) fn plain(text: &str) -> String {
     let shown = |letter: char| match letter {
         '\n' | '\t' => ' ',

@@ -35,13 +35,13 @@ pub struct LoadSheet {
     pub day: Option<String>,
     /// The recipe and its total time.
     pub head: Vec<String>,
-    /// The warnings of the card, or the reasons why the rolls have no load.
+    /// The card's warnings, or why the rolls have no load.
     pub warnings: Vec<String>,
-    /// The baths to mix, and the bath of each step, each with its name.
+    /// Baths to mix, and the bath of each step, each with its name.
     pub baths: Vec<(String, String)>,
-    /// The rolls, from the bottom up. Rolls without a load have no slot.
+    /// The rolls, from the bottom up. Without a load they have no slot.
     pub places: Vec<Place>,
-    /// The labels in the order to hang the film. Empty for one roll.
+    /// The labels in the order to hang the film; empty for one roll.
     pub hanging: Vec<String>,
 }
 

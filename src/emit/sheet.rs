@@ -16,21 +16,21 @@ use crate::vocabulary::unit;
 
 /// The version of the JSON. It grows with a change that breaks its readers.
 const VERSION: u32 = 1;
-/// A rounding error above this is shown, in hundredths of a percent.
+/// Larger rounding errors are shown, in hundredths of a percent.
 const OFF_SHOWN: i64 = 100;
 
 /// An amount, and what to weigh or measure.
 struct Row {
     number: String,
     unit: &'static str,
-    /// The amount in units of the United States, or empty.
+    /// The amount in United States units, or empty.
     beside: String,
     what: String,
     /// The text of the next line.
     more: Option<String>,
 }
 
-/// The sheet as text. It ends with one line ending, and no line ends with a space.
+/// The sheet as text, with one line ending at its end and no space before any.
 pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     let mut page = Page::new(look);
     let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
@@ -94,7 +94,7 @@ fn dilute(page: &mut Page, mixture: &Mixture, units: Units) {
     page.body("  ", &units.warm(&format!("makes {whole} ml"), at));
 }
 
-/// Adds rows with their decimal points below each other.
+/// Adds rows, aligned by decimal point.
 fn lines(page: &mut Page, rows: &[Row]) {
     let numbers = aligned(rows.iter().map(|row| row.number.as_str())).into_iter().zip(rows);
     let cells: Vec<[String; 2]> =
@@ -118,8 +118,8 @@ fn poured(water: &Water, units: Units) -> Row {
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
-/// How to draw the water: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`, or `all of it at 55 °C
-/// (131 °F)`.
+/// How to draw the water: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`, or `all of it at 55 °C (131
+/// °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let mut both = vec![(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
     both.retain(|(volume, _)| *volume > Volume::ZERO);
@@ -147,7 +147,7 @@ fn weighed_out(weighed: &Weighed, units: Units) -> Row {
     row(weighed.amount, units, what)
 }
 
-/// The amount. From a gram on it is rounded to a hundredth of a gram.
+/// The amount, from a gram on rounded to a hundredth.
 fn rounded(amount: Amount) -> Amount {
     match amount {
         Amount::Mass(mass) if mass.pg >= Mass::G => Amount::Mass(mass.rounded(Mass { pg: Mass::G / 100 })),
@@ -189,7 +189,7 @@ fn label(weighed: &Weighed) -> String {
     joined(facts.iter().filter(|fact| !fact.is_empty()), " · ")
 }
 
-/// The CAS number of the state that is weighed. `None` if it is not known.
+/// The CAS number of the state that is weighed, if known.
 fn cas(weighed: &Weighed) -> Option<&'static str> {
     let states = weighed.held?.ingredient.states;
     let state = match &weighed.form {
@@ -298,7 +298,7 @@ pub struct Units {
 }
 
 impl Units {
-    /// The amount in units of the United States, if the sheet has them.
+    /// The amount in United States units, if the sheet has them.
     fn beside(self, amount: Amount) -> Option<String> {
         self.with_us.then(|| match amount {
             Amount::Mass(mass) => avoirdupois(mass),
@@ -310,8 +310,8 @@ impl Units {
         prefixed(" ", self.beside(amount).map(|beside| format!("({beside})")))
     }
 
-    /// What to measure and its temperature: `water at 50 °C (122 °F)`, to a tenth of a degree, the resolution of a
-    /// darkroom thermometer.
+    /// What to measure and its temperature: `water at 50 °C (122 °F)`, to a tenth of a degree, like a darkroom
+    /// thermometer.
     fn warm(self, what: &str, at: Option<Temperature>) -> String {
         let tenth = degree(self.scale).base / 10;
         let tenths = |base: i64| base.saturating_add(tenth / 2).div_euclid(tenth).saturating_mul(tenth);
@@ -328,17 +328,17 @@ fn metric(amount: Amount) -> (String, &'static str) {
     }
 }
 
-/// A mass in grams, without the unit. A mass too small to weigh has more decimals.
+/// A mass in grams, without the unit. Tiny masses have more decimals.
 fn grams(mass: Mass) -> String {
     mass.in_g(if mass.pg < Mass::G / 100 { 6 } else { 3 })
 }
 
-/// A volume in millilitres, without the unit. A volume too small to measure has more decimals.
+/// A volume in millilitres, without the unit. Tiny volumes have more decimals.
 fn millilitres(volume: Volume) -> String {
     volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
 }
 
-/// A mass in avoirdupois units: `3 av-oz 231 grain`. Below an ounce only grains, with decimals if they are few.
+/// A mass in avoirdupois units: `3 av-oz 231 grain`. Below an ounce only grains, with decimals if few.
 fn avoirdupois(mass: Mass) -> String {
     let (ounce, grain) = (factor("av-oz"), factor("grain"));
     let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));
@@ -355,8 +355,7 @@ fn avoirdupois(mass: Mass) -> String {
     }
 }
 
-/// A volume in fluid ounces: `33.8 us-fl-oz`, no finer than in millilitres: a hundredth of an ounce is a third of a
-/// millilitre.
+/// A volume in fluid ounces: `33.8 us-fl-oz`. A hundredth is a third of a millilitre, which is fine enough.
 fn fluid(volume: Volume) -> String {
     let ounce = factor("us-fl-oz");
     let places = match volume.fl.div_euclid(ounce) {

@@ -9,7 +9,7 @@ use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
 use crate::model::Time;
 use crate::source::{Sources, Span};
 
-/// The time of a line before the step's clock starts.
+/// The time before the step's clock starts.
 const BEFORE: &str = "first";
 
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
@@ -127,7 +127,7 @@ impl Context<'_> {
         Line { when: self.reads(at), what: what.into() }
     }
 
-    /// The line of one action. `None` if another line states it.
+    /// The line of one action; `None` if another line states it.
     fn line(&self, event: &Event) -> Option<Line> {
         let length = event.length;
         let words = moments::words(self.schedule, self.step, event);
@@ -209,7 +209,7 @@ impl Context<'_> {
         Some(self.at(filling.at, text))
     }
 
-    /// The end of the step and the name of the next. `None` if the line of the draining says so.
+    /// The end of the step and the next step's name; `None` if the line of the draining says so.
     fn end(&self) -> Option<Line> {
         let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
             Some(out) if out.length == Time::ZERO => return None,
@@ -222,7 +222,7 @@ impl Context<'_> {
     }
 }
 
-/// The name of the number that was calculated: `time` for `/duration_ms`.
+/// The name of a calculated number: `time` for `/duration_ms`.
 fn number(because: &Because, step: &PlannedStep) -> String {
     let part = |at: &str| Some(plain(&step.bath.as_ref()?.parts.get(at.parse::<usize>().ok()?)?.what));
     match because.of.split('/').skip(1).collect::<Vec<_>>().as_slice() {

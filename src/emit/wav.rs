@@ -14,9 +14,9 @@ pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
 const AHEAD: Time = Time::from_seconds(10);
 /// The silence between tones that would overlap.
 const GAP: u32 = 50 * PER_MS;
-/// A tone that would be later than this is left out, except for a pour or drain.
+/// A tone delayed by more than this is left out, except for a pour or drain.
 const LATEST: u32 = 2000 * PER_MS;
-/// The rise and fall of a tone, without which it would click.
+/// The rise and fall of a tone, without which it clicks.
 const FADE: u32 = 10 * PER_MS;
 /// The amplitude of a tone, of at most 32767.
 const LOUD: f64 = 20_000.0;
@@ -80,7 +80,7 @@ fn is_of_a_bath(tone: Tone) -> bool {
     [POUR, DRAIN].contains(&tone)
 }
 
-/// All tones in order of time. At the same time, a notice is last.
+/// All tones in order of time, notices last.
 fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     let mut cues = Vec::new();
     for (at, moment) in wet.iter().enumerate() {
@@ -88,7 +88,7 @@ fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
         let is_noticed = tones(moment).any(is_of_a_bath) && noticed >= begin;
         cues.extend(is_noticed.then_some((noticed, NOTICE)));
         cues.extend(tones(moment).map(|tone| (moment.at, tone)));
-        // The film is not left still if a drain or more agitation follows at once.
+        // The film is not still if a drain or more agitation follows at once.
         let follows = wet.get(at + 1).is_some_and(|next| tones(next).next().is_some());
         if moment.actions.last() == Some(&Action::Agitate) && !follows {
             cues.push((moment.until, STILL));
@@ -98,7 +98,7 @@ fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     cues
 }
 
-/// The first sample of each tone: at its time, or after the previous tone.
+/// The first sample of each tone: at its time, or after the previous one.
 fn placed(cues: &[(Time, Tone)], begin: Time) -> Vec<(u32, Tone)> {
     let mut placed = Vec::new();
     let mut free = 0;
@@ -117,7 +117,7 @@ fn sample(time: Time) -> u32 {
     u32::try_from(time.ms).expect("a track is no longer than TRACK_MAX").saturating_mul(PER_MS)
 }
 
-/// The samples of a tone. `libm` gives the same sine on every machine (R15).
+/// The samples of a tone. `libm` gives the same sine everywhere (R15).
 fn sound((pitch, length): Tone) -> impl Iterator<Item = u8> {
     let turn = std::f64::consts::TAU * f64::from(pitch) / f64::from(RATE);
     (0..length).flat_map(move |number| {

@@ -10,12 +10,12 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// Replaces alternatives that do not fit in a pattern and are listed below it.
+/// Replaces alternatives that are listed below a pattern.
 const WAY: &str = "WAY";
-/// The most kinds of steps that are listed as exceptions: `all but wash, dry`.
+/// The most kinds of steps listed as exceptions: `all but wash, dry`.
 const FEW: usize = 4;
 
-/// A line for each word, below its block, then a line for each unit. All kinds of steps are one block.
+/// A line for each word, below its block, then for each unit. All kinds of steps are one block.
 pub fn words() -> String {
     let list = |title: &str, wanted: &dyn Fn(&Block) -> bool| {
         let here = rows().filter(|row| row.blocks.iter().any(wanted));
@@ -33,10 +33,9 @@ pub fn words() -> String {
     joined(lists, "\n")
 }
 
-/// The page of a word or unit. For a word inside statements, the pages of those statements.
+/// The page of a word or unit. For a word inside statements, the pages of these.
 ///
-/// # Errors
-/// The word does not exist. The error is a known word with a similar spelling, if there is any.
+/// # Errors|The word does not exist. The error is a known word with similar spelling, if any.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let mut pages: Vec<String> = rows().filter(|row| name(row) == asked).map(page).collect();
     if pages.is_empty() {
@@ -79,7 +78,7 @@ fn page(row: &Row) -> String {
     layout(&head, row.meaning, &lines)
 }
 
-/// The pattern of a statement, and its alternatives if they do not fit on a line.
+/// A statement's pattern, and its alternatives if they do not fit on a line.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     let [way] = row.takes else { return (line, Vec::new()) };
@@ -126,7 +125,7 @@ fn layout(head: &str, meaning: &str, lines: &[(&str, String)]) -> String {
     format!("{head}\n  {}\n\n{lines}", broken(meaning, 2))
 }
 
-/// Wrapped text that is indented from its second line on.
+/// Wrapped text, indented from its second line on.
 fn broken(words: &str, indent: usize) -> String {
     let lines = wrap(words, COLUMNS.saturating_sub(indent));
     lines.join(&format!("\n{:indent$}", "")).replace('\u{a0}', " ")

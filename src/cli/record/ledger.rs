@@ -192,7 +192,7 @@ fn the_only() -> Result<PathBuf, Failure> {
 fn real(path: &Path) -> Result<PathBuf, Failure> {
     let real = root::real(path);
     let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {
-        // A link in another's darkroom must not choose a file outside it to read or write.
+        // A link in a downloaded darkroom must not choose a file outside it to read or write.
         Ok(folder) if real.exists() && !real.starts_with(root::above(&folder)) => {
             ("is a link that leads out of its darkroom", "name the journal itself with --journal")
         }

@@ -14,8 +14,8 @@ use super::plan::{LoadSheet, PlanSheet};
 use crate::compile::{Action, Schedule};
 use crate::source::Sources;
 
-/// Follows the session, and fits the printed card to one sheet. It compares the clock with a stored start and counts
-/// no ticks, so it is right again after the page slept or was reloaded.
+/// Follows the session, and fits the printed card to one sheet. It compares the clock with a stored start, so it is
+/// right again after the page slept or was reloaded.
 static SCRIPT: LazyLock<String> =
     LazyLock::new(|| compact(concat!(include_str!("script.js"), include_str!("print.js"))));
 /// The style of a card's page. Its print looks like the PDF.
@@ -23,10 +23,10 @@ static STYLE: LazyLock<String> = LazyLock::new(|| {
     let (page, pictures) = (concat!(include_str!("base.css"), include_str!("style.css")), rules());
     compact(&format!("{page}{pictures}{}", include_str!("print.css")))
 });
-/// The section that shows the current step. It is hidden where scripts do not run.
+/// The section with the current step. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// The card as an HTML page with its pictures, with or without the calculations of its numbers.
+/// The card as an HTML page with its pictures, and perhaps the calculations of its numbers.
 pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
     let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
@@ -153,12 +153,11 @@ fn total(page: &mut Markup, total: &Total) {
     });
 }
 
-/// The start and end of a moment in milliseconds, the numbers of its step and text, and 1 if it has an action, else
-/// 0.
+/// A moment's start and end in milliseconds, the numbers of its step and text, and 1 if it has an action, else 0.
 type Row = (i64, i64, usize, Option<usize>, u8);
 
-/// The data for the script, as JSON on one line: the key under which it stores its position, when only drying is
-/// left, the names of the steps, the texts without repeats, and the moments.
+/// The data for the script, as JSON on one line: the key under which it stores its position, when only drying is left,
+/// the names of the steps, the texts without repeats, and the moments.
 fn data(card: &Card, moments: &[Moment]) -> String {
     let texts = distinct(moments.iter().map(|moment| bound(&moment.what)));
     let row = |moment: &Moment| {
@@ -179,14 +178,14 @@ fn data(card: &Card, moments: &[Moment]) -> String {
     .to_string()
 }
 
-/// The key differs for cards that differ in the recipe, the conditions or a moment.
+/// The key differs if the recipe, the conditions or a moment differ.
 fn key(card: &Card, rows: &[Row]) -> String {
     let hash = Sha256::digest(serde_json::json!([card.facts, rows]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("wetside {} {digits}", card.fingerprint)
 }
 
-/// The plan as an HTML page with a box to tick for each roll. The browser keeps the ticks over a reload.
+/// The plan as an HTML page with a box to tick for each roll. The browser stores the ticks.
 pub fn plan_page(sheet: &PlanSheet) -> String {
     document(
         &sheet.title,
@@ -253,7 +252,7 @@ fn hanging(page: &mut Markup, labels: &[String]) {
     }
 }
 
-/// Adds the rolls without a load, which have no box to tick.
+/// Adds the rolls without a load, without boxes to tick.
 fn left(page: &mut Markup, left: &LoadSheet) {
     section(page, "section", "Left out", |page| {
         plan_warnings(page, &left.warnings);
@@ -272,7 +271,7 @@ fn pairs(page: &mut Markup, pairs: &[(impl AsRef<str>, String)]) {
     });
 }
 
-/// Adds text in which no line breaks within a word with a hyphen, such as the name of a recipe.
+/// Adds text without line breaks at hyphens, as in the name of a recipe.
 fn whole_names(page: &mut Markup, text: &str) {
     for (at, word) in bound(text).split(' ').enumerate() {
         page.own(if at > 0 { " " } else { "" });
@@ -284,7 +283,7 @@ fn whole_names(page: &mut Markup, text: &str) {
     }
 }
 
-/// Writes HTML. Tags are constants of the program. Text from a recipe is always escaped.
+/// Writes HTML. Tags are constants. Text from a recipe is always escaped.
 #[derive(Default)]
 struct Markup(String);
 
@@ -299,7 +298,8 @@ impl Markup {
         self.0.push_str(&escaped(&bound(text)));
     }
 
-    /// Adds JSON inside a script element. It escapes `<`, which could end the element and is only in strings.
+    /// Adds JSON inside a script element. It escapes `<`, which occurs only in strings, so that nothing ends the
+    /// element.
     fn data(&mut self, json: &str) {
         self.0.push_str(&json.replace('<', "\\u003c"));
     }
@@ -330,8 +330,8 @@ impl Markup {
     }
 }
 
-/// A whole page. Its Content Security Policy allows only this style and script, so that markup that is in it by
-/// mistake can neither run nor load anything.
+/// A whole page. Its Content Security Policy allows only this style and script, so that injected markup can neither run
+/// nor load anything.
 fn document(
     title: &str,
     style: &'static str,
@@ -360,7 +360,7 @@ fn document(
     page.0
 }
 
-/// The style or script without indentation, blank lines and comments. No string may span lines.
+/// The style or script without indentation, blank lines and comments. Strings may not span lines.
 fn compact(text: &str) -> String {
     let is_comment = |line: &str| line.starts_with("//") || line.starts_with("/*") && line.ends_with("*/");
     let lines = text.lines().map(str::trim_start).filter(|line| !line.is_empty() && !is_comment(line));

@@ -47,7 +47,7 @@ impl Row {
     }
 }
 
-/// With this many rows, everything fits with empty lines between.
+/// With this many rows, everything fits, with empty lines between.
 const ROOMY: usize = 20;
 /// With this many rows, large digits fit.
 const LARGE: usize = 12;
@@ -56,7 +56,7 @@ const KEYS: &str =
 const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
 
 impl Live {
-    /// The rows to show at this clock time. They fit the size.
+    /// The rows to show at this clock time, within the size.
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let at = self.at(clock);
         let index = self.index(at);
@@ -90,7 +90,7 @@ impl View<'_> {
     }
 
     /// The rows of a large screen. Free rows make the digits larger. So does the empty line below the title, if it is
-    /// the one row that is missing.
+    /// the one missing row.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
@@ -141,14 +141,14 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
-    /// The time left in this moment, rounded up to seconds, so that it is 0:00 when the next moment begins.
+    /// The time left in this moment, rounded up to seconds, so that it is 0:00 as the next moment begins.
     fn left(&self) -> String {
         let until = self.now.map_or(self.at, |moment| moment.until);
         let left = (until - self.at).ms.max(0);
         Time::from_seconds((left + 999) / 1000).to_string()
     }
 
-    /// The step and the time left. Empty while the clock is stopped.
+    /// The step and the time left; empty while the clock is stopped.
     fn running(&self) -> String {
         let step = self.step.filter(|_| self.live.origin.is_some() && !self.is_over());
         step.map(|(block, _)| format!("{} {}", block.name, self.left())).unwrap_or_default()
@@ -166,7 +166,7 @@ impl View<'_> {
         padded(&labelled("now ", what, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The next instruction, after the name of its step if that is another step.
+    /// The next instruction, after the name of its step if that differs.
     fn following(&self, most: usize) -> Vec<Row> {
         let what = match self.next {
             Some(next) => {
@@ -185,7 +185,7 @@ impl View<'_> {
         self.bar("step", self.at - start, end - start)
     }
 
-    /// The progress without drying, which takes so long that the bar would hardly move.
+    /// The progress without drying, which is so long that the bar would hardly move.
     fn whole_bar(&self) -> Row {
         self.bar("all ", self.at.min(self.live.work), self.live.work)
     }
@@ -193,7 +193,7 @@ impl View<'_> {
     fn bar(&self, label: &str, done: Time, whole: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
         let figures = format!("{} of {whole}", if done == whole { whole } else { shown });
-        // Both bars end at the same column, because their figures have the same width.
+        // Both bars end at one column, because their figures have equal width.
         let times = self.live.spans.iter().map(|(start, end)| *end - *start).chain([self.live.work]);
         let widest = times.map(|time| time.to_string().width()).max().unwrap_or(0) * 2 + " of ".len();
         let room = self.columns.saturating_sub(label.width() + widest + 2);
@@ -201,7 +201,7 @@ impl View<'_> {
     }
 }
 
-/// Exactly `most` rows, so that the rows below do not move.
+/// Exactly `most` rows, so that later rows do not move.
 fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
     rows.resize(most, Row::new("", shade));
@@ -234,7 +234,7 @@ pub(super) fn ends(left: &str, right: &str, columns: usize) -> String {
     format!("{left}{}{right}", " ".repeat(gap))
 }
 
-/// A bar of this many columns, of which `done / whole` is filled.
+/// A bar of this many columns, filled to `done / whole`.
 fn bar(done: i64, whole: i64, columns: usize) -> String {
     let wide = i64::try_from(columns).unwrap_or(0);
     let filled = if whole > 0 { done.clamp(0, whole).saturating_mul(wide) / whole } else { wide };
@@ -244,7 +244,7 @@ fn bar(done: i64, whole: i64, columns: usize) -> String {
 
 /// Rows of blocks in a large digit.
 const DIGIT_ROWS: usize = 5;
-/// Columns of blocks in `12:34`. A longer time has narrower blocks.
+/// Columns of blocks in `12:34`. Longer times have narrower blocks.
 const CLOCK_COLUMNS: usize = 17;
 
 /// The digits from 0 to 9, then the colon. Each `#` is a block.
@@ -256,12 +256,12 @@ const DIGITS: [&str; DIGIT_ROWS] = [
     "### ### ### ###   # ### ###   # ### ###  ",
 ];
 
-/// The largest height of a block, in rows, with which `12:34` fits.
+/// The largest height of a block, in rows, that fits `12:34`.
 fn scale(columns: usize, rows: usize) -> usize {
     (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
 }
 
-/// A time in blocks of `scale` rows and up to twice as many columns. `None` if it does not fit.
+/// A time in blocks of `scale` rows and up to twice as many columns, if it fits.
 fn large(clock: &str, columns: usize, scale: usize) -> Option<Vec<String>> {
     let rows = DIGITS.map(|row| {
         let digits = clock.chars().filter_map(|letter| {

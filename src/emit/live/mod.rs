@@ -36,16 +36,16 @@ pub enum Key {
 #[derive(Debug, Clone)]
 pub struct Live {
     card: Card,
-    /// The page of cautions that is shown, from 0. `None` while the work is shown.
+    /// The page of cautions that is shown, from 0; `None` for the work.
     reading: Option<usize>,
     spans: Vec<(Time, Time)>,
     moments: Vec<Moment>,
     /// The duration without drying.
     work: Time,
     end: Time,
-    /// The clock time at which the session began. `None` while the clock is stopped.
+    /// The clock time at which the session began; `None` while stopped.
     origin: Option<Time>,
-    /// The time of the session at which the clock is stopped.
+    /// The session's time at which the clock is stopped.
     held: Time,
     is_started: bool,
     /// The time up to which bells have rung.
@@ -53,7 +53,7 @@ pub struct Live {
 }
 
 impl Live {
-    /// A session that waits at `from` and shows the first page of cautions. `card` must be of `schedule`.
+    /// A session that waits at `from` and shows the first cautions. `card` must be of `schedule`.
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
         let moments = moments(schedule);
         Live {
@@ -111,8 +111,8 @@ impl Live {
         })
     }
 
-    /// Lines with their times: the cautions, then every moment from `from` on. Before the first moment of a step are
-    /// its name and notes.
+    /// Lines with their times: the cautions, then every moment from `from` on. Each step begins with its name and
+    /// notes.
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> =
             notices_as_lines(&self.card).into_iter().map(|line| (from, line)).collect();
@@ -149,17 +149,17 @@ fn beside(label: &str, what: &str) -> String {
     format!("{label:>10}  {what}")
 }
 
-/// With this many rows, a page of cautions has a title and a line with the keys.
+/// With this many rows, a page of cautions has a title and the keys.
 const FRAMED: usize = 6;
 const FRAME: usize = 3;
 const KEYS: &str = "any key continues   q quit";
 
-/// Warnings or cautions: the title of their pages, and the mark before each, as in the card as text.
+/// Warnings or cautions: the title of their pages, and the mark before each, as in the text card.
 type Kind = (&'static str, &'static str);
 const WARNING: Kind = ("WARNINGS", "!");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// The warnings, the card's cautions, the cautions of each step after the step's name, then the closing line.
+/// The warnings, the card's cautions, those of each step after its name, then the closing line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
         .work
@@ -192,13 +192,13 @@ impl Live {
         self.reading.is_some()
     }
 
-    /// Goes to the next page of cautions, and from the last page to the work.
+    /// Goes to the next page of cautions, or after the last to the work.
     pub fn read_on(&mut self, size: Size) {
         let next = self.reading.map(|page| page + 1);
         self.reading = next.filter(|page| *page < self.pages(size).len());
     }
 
-    /// The rows of a page, or of the last page. `running` is at the right of the title.
+    /// The rows of a page, or of the last. `running` is at the right of the title.
     fn cautions_page(&self, page: usize, running: &str, size: Size) -> Vec<Row> {
         let mut pages = self.pages(size);
         let count = pages.len();
@@ -218,7 +218,7 @@ impl Live {
         rows
     }
 
-    /// The lines of each page. There is at least one, because a card always has the closing line.
+    /// The lines of each page, of which there is at least one, because of the closing line.
     fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
         let lines = notices(&self.card).flat_map(|(kind, text)| {
             labelled(kind.1, &text, size.columns, usize::MAX).into_iter().map(move |line| (kind, line))

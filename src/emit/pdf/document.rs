@@ -25,7 +25,7 @@ const BOLD: Name<'static> = Name(b"B");
 /// The rows of a column, each with its distance from the top.
 pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
-/// The bytes of the document. A page is its columns, each with its distance from the left edge of the text.
+/// The bytes of the document. A page is its columns, each with its distance from the text's left edge.
 pub(super) fn document(
     title: &str,
     paper: Paper,
@@ -65,7 +65,7 @@ pub(super) fn document(
     pdf.finish()
 }
 
-/// Draws a mark of a row that has this upper left corner.
+/// Draws a mark of a row with this upper left corner.
 fn draw(page: &mut Content, mark: &Mark<'_>, (left, top): (f32, f32), faces: &mut Faces) {
     match mark {
         Mark::Text { x, y, font, text } => {
@@ -123,7 +123,7 @@ impl<'a> Placed<'a> {
         page.begin_marked_content_with_properties(Name(b"Span"))
             .properties()
             .pair(Name(b"Alt"), TextStr(&text));
-        // The transformation turns y around, because y grows downwards in a drawing.
+        // The transformation turns y around: it grows downwards in a drawing.
         let top = top + short(CAPTION_FOOT) * self.scale;
         page.save_state().transform([self.scale, 0.0, 0.0, -self.scale, left, top]);
         for (ink, shape) in &self.drawing.marks {
@@ -184,24 +184,23 @@ pub(super) struct Face {
     units_per_em: f32,
     /// Left, lower, right and upper bound, ascent and descent, in font units.
     metrics: [i16; 6],
-    /// The glyphs of the letters up to U+007F, which are looked up only once. `None` for a letter that the face
-    /// lacks.
+    /// The glyphs up to U+007F, which are looked up only once. `None` for a letter that the face lacks.
     common: Vec<Option<u16>>,
     data: &'static [u8],
-    /// The name in the document, with the prefix of a subset.
+    /// The name in the document, prefixed as a subset.
     name: &'static str,
     used: GlyphRemapper,
-    /// The letters of the used glyphs and their widths, from glyph 1 of the subset on.
+    /// The used letters and their widths, from glyph 1 of the subset on.
     letters: Vec<(char, f32)>,
 }
 
-/// The height of capitals, which the font files lack, in thousandths of the type size.
+/// The height of capitals, which the fonts do not state, in thousandths of the type size.
 const CAPITALS: f32 = 700.0;
 
 /// Drawn for a character that the face cannot show.
 const BOX: char = '\u{25a1}';
 
-/// Scripts that cannot be shown, because their letters join, stack or run from right to left.
+/// Scripts that cannot be shown, as their letters join, stack or run from right to left.
 const JOINED: [RangeInclusive<char>; 6] = [
     '\u{300}'..='\u{36f}',
     '\u{590}'..='\u{109f}',
@@ -249,14 +248,13 @@ impl Face {
         Ok(face)
     }
 
-    /// The glyph of a letter, if the face can show it.
     fn glyph(&self, letter: char) -> Option<u16> {
         if let Some(glyph) = self.common.get(letter as usize) {
             return *glyph;
         }
         let joined = JOINED.iter().any(|letters| letters.contains(&letter));
         let code = u32::from(letter);
-        // The groups are in the order of their codes, because the font format demands it.
+        // The font format orders the groups by code.
         let at = self.glyphs.partition_point(|group| group.end_code < code);
         let group = self.glyphs.get(at).filter(|_| !joined)?;
         u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()

@@ -7,7 +7,7 @@ use super::document::Placed;
 use crate::emit::card::{Block, Card, Place, Ready};
 use crate::emit::plain::{broken, joined};
 
-/// Something to draw, in points from the left edge and from the top of its row.
+/// Something to draw, in points from the left edge and the row's top.
 pub(super) enum Mark<'a> {
     Text { x: f32, y: f32, font: Font, text: String },
     Box { y: f32, side: f32 },
@@ -39,8 +39,7 @@ pub(super) struct Font {
     pub(super) bold: bool,
 }
 
-/// The rows of a card in a column of this width and type of this size. `columns` is the number of columns of
-/// cautions.
+/// The rows of a card in a column of this width and type size. `columns` is the number for cautions.
 pub(super) fn rows<'a>(
     card: &Card,
     pictures: &[Placed<'a>],
@@ -109,7 +108,7 @@ impl<'a> Sheet<'a, '_> {
         broken(text, |line| self.wide(line, font) <= width)
     }
 
-    /// Adds text, wrapped between `x` and the right edge. The first row also has the marks `before`.
+    /// Adds text, wrapped between `x` and the right edge. `before` is on the first row.
     fn wrapped(&mut self, x: f32, text: &str, font: Font, mut before: Vec<Mark<'a>>) {
         for text in self.lines(text, font, self.width - x) {
             let mut marks = std::mem::take(&mut before);
@@ -124,7 +123,7 @@ impl<'a> Sheet<'a, '_> {
         self.rows.push(Row { height, marks, keeps_next: false });
     }
 
-    /// Sets whether the next row must be on the page of the last row.
+    /// Sets whether the next row must share the last row's page.
     fn keep(&mut self, keeps_next: bool) {
         self.rows.iter_mut().rev().take(1).for_each(|last| last.keeps_next = keeps_next);
     }
@@ -244,7 +243,7 @@ impl<'a> Sheet<'a, '_> {
         let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
         let lines = card.cautions.iter().map(|caution| format!("– {caution}"));
         let lines: Vec<String> = lines.flat_map(|line| self.lines(&line, font, width)).collect();
-        // Each column of a group is read to its end, so a group must fit on a page.
+        // A group's columns are read to their end, so it must fit on a page.
         let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);
         for group in lines.chunks(high * columns) {
             let (mut x, mut height, mut marks) = (0.0, 0.0_f32, Vec::new());

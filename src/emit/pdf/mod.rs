@@ -13,7 +13,7 @@ use super::picture::{Drawing, pictures};
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// The type sizes, in quarters of a point.
+/// The type sizes, in quarter points.
 const QUARTERS: std::ops::RangeInclusive<u8> = 16..=48;
 /// The least type size, in points.
 const LEAST: f32 = 4.0;
@@ -46,7 +46,7 @@ struct Setting<'a> {
     size: Option<f32>,
 }
 
-/// The card as a PDF, in one column or two, whichever allows larger type. It has as many pictures, in order, as leave
+/// The card as a PDF, in one or two columns, whichever allows larger type. It has as many pictures, in order, as leave
 /// the type readable.
 pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let (card, drawings) = (card(schedule, sources), pictures(schedule));
@@ -68,7 +68,7 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     document(&card.title, paper, &pages, faces)
 }
 
-/// The pictures up to the first that is too small or too high for one of two columns.
+/// The pictures before the first that is too small or too high for one of two columns.
 fn placed(drawings: &[Drawing], paper: Paper) -> Vec<Placed<'_>> {
     let all = drawings.iter().map(|drawing| Placed::new(drawing, paper.column(2)));
     all.take_while(|one| one.text_size() >= PICTURE_TEXT_LEAST && one.height() <= paper.room().1).collect()
@@ -103,7 +103,7 @@ fn columns<'a>(rows: &'a [Row<'a>], height: f32) -> Vec<Column<'a>> {
     for group in rows.chunk_by(|row, _| row.keeps_next) {
         let whole: f32 = group.iter().map(|row| row.height).sum();
         for (at, row) in group.iter().enumerate() {
-            // A group that is higher than a page is broken after any row.
+            // A group higher than a page is broken after any row.
             let needed = if at == 0 { whole } else { row.height };
             if down + needed > height && down > 0.0 {
                 columns.push(Vec::new());

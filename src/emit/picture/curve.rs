@@ -22,7 +22,7 @@ const INSET: f64 = 14.0;
 /// The straight pieces of the line between two points.
 const PIECES: i64 = 16;
 
-/// The charts of a session. `None` if no step has its time from a chart.
+/// The charts of a session; `None` if no time is from a chart.
 pub(super) fn drawing(schedule: &Schedule) -> Option<Drawing> {
     let name = plain(&schedule.recipe.title);
     let mut marks = Vec::new();
@@ -60,7 +60,7 @@ struct Plot<'a> {
 }
 
 impl<'a> Plot<'a> {
-    /// A plot with every point of the chart and tonight. `None` if the step has no chart.
+    /// A plot with the chart's points and tonight; `None` without a chart.
     fn of(step: &'a PlannedStep, scale: Scale, top: f64) -> Option<Plot<'a>> {
         let (chart, from) = step.chart.as_ref().zip(step.temperature)?;
         let to = step.ending.unwrap_or(from);
@@ -143,7 +143,7 @@ impl<'a> Plot<'a> {
         [(Ink::MOTION, Shape::Line(1.5, through))].into_iter().chain(dots)
     }
 
-    /// Tonight, with lines to both axes. A bath that cools or warms has a dot at each end.
+    /// Tonight, with lines to both axes. A drifting bath has a dot at each end.
     fn tonight(&self) -> impl Iterator<Item = Mark> {
         let y = self.y(self.step.duration.seconds());
         let ends: Vec<f64> =

@@ -16,7 +16,7 @@ pub fn strip(schedule: &Schedule) -> String {
     document(&strip::drawing(schedule))
 }
 
-/// The charts of a session as SVG. `None` if no step has its time from a chart.
+/// The charts of a session as SVG; `None` if no time is from a chart.
 pub fn curve(schedule: &Schedule) -> Option<String> {
     curve::drawing(schedule).as_ref().map(document)
 }
@@ -60,8 +60,8 @@ pub(super) enum Anchor {
     End,
 }
 
-/// A colour: its name, and its RGB on a light and on a dark ground. Inks also differ in lightness, for printers
-/// without colour and for colour-blind readers.
+/// A colour: its name, and its RGB on a light and on a dark ground. Inks differ in lightness too, for printers without
+/// colour and colour-blind readers.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) struct Ink(&'static str, [u8; 3], [u8; 3]);
 
@@ -85,7 +85,7 @@ impl Ink {
     }
 }
 
-/// The drawing as a file of SVG 1.1. It has no script, loads nothing, and escapes all text.
+/// The drawing as an SVG 1.1 file, without scripts or loading, all text escaped.
 fn document(drawing: &Drawing) -> String {
     let style = format!(
         "<style>\n.picture{{background:#ffffff}}\n@media screen and (prefers-color-scheme:dark){{\n\
@@ -95,7 +95,7 @@ fn document(drawing: &Drawing) -> String {
     written(drawing, "xmlns=\"http://www.w3.org/2000/svg\" ", &style, 0.0)
 }
 
-/// The drawing without its caption, for a page whose style has the [`rules`].
+/// The drawing without its caption, for a page with the style [`rules`].
 pub(super) fn element(drawing: &Drawing) -> String {
     written(drawing, "", "", CAPTION_FOOT)
 }
@@ -156,7 +156,7 @@ fn mark((Ink(class, ..), shape): &Mark) -> String {
     }
 }
 
-/// A coordinate with at most three decimals, which show a second even in a session of days.
+/// A coordinate with at most three decimals, which show a second even in days.
 fn number(value: f64) -> String {
     // Adding zero turns -0 into 0.
     (libm::round(value * 1000.0) / 1000.0 + 0.0).to_string()
@@ -164,12 +164,12 @@ fn number(value: f64) -> String {
 
 pub(super) const BODY: f64 = 10.0;
 pub(super) const CAPTION_FOOT: f64 = 19.0;
-/// The width of every picture. On a screen of 320 pixels, text is 10 pixels high.
+/// The width of every picture. On a 320-pixel screen, text is 10 pixels high.
 pub(super) const WIDTH: f64 = 320.0;
 const MARGIN: f64 = 8.0;
 /// The most ticks of an axis.
 const TICKS: i64 = 6;
-/// The width of a letter in its type size: a little more than the average of a wide face.
+/// The width of a letter in its type size: a little over a wide face's average.
 const BREADTH: f64 = 0.53;
 
 fn words(at: [f64; 2], anchor: Anchor, text: String) -> Mark {
@@ -190,19 +190,19 @@ fn sized(foot: f64, size: f64, text: &str) -> Mark {
     (Ink::TEXT, Shape::Words { at: [MARGIN, foot], anchor: Anchor::Start, size, text })
 }
 
-/// The estimated width of a text, whose face is not known.
+/// The estimated width of a text in an unknown face.
 fn breadth(text: &str, size: f64) -> f64 {
     let is_wide = |letter: char| letter == '…' || letter.width() == Some(2);
     text.chars().map(|letter| if is_wide(letter) { size } else { size * BREADTH }).sum()
 }
 
-/// The bath of a step: `mq-borax 1+1`. `None` for a dry step.
+/// The bath of a step, `mq-borax 1+1`; `None` if dry.
 fn bath(step: &PlannedStep) -> Option<String> {
     let bath = step.bath.as_ref()?;
     Some(plain(&bath.solution) + &prefixed(" ", bath.dilution.as_ref()))
 }
 
-/// The temperature of a step: `at 21.5 °C`, or `from 22 °C to 20 °C` for a bath that cools or warms.
+/// The temperature of a step: `at 21.5 °C`, or `from 22 °C to 20 °C` for a drifting bath.
 fn temperature(step: &PlannedStep, scale: Scale) -> Option<String> {
     let from = phrase::degrees(step.temperature?, scale);
     Some(match step.ending {

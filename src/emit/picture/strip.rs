@@ -16,7 +16,7 @@ const ROW: f64 = 36.0;
 /// The distance from a row's top to its bar.
 const BAR: f64 = 14.0;
 const HIGH: f64 = 13.0;
-/// The height of a bar without a bath. It is lower, so that it also differs in black and white.
+/// The height of a bar without a bath, lower to differ in black and white too.
 const THIN: f64 = 5.0;
 /// The length of a knock's mark below the bar.
 const KNOCK: f64 = 5.0;
@@ -102,7 +102,7 @@ impl Strip<'_> {
         self.marks.push(line(self.top + BODY, &label));
     }
 
-    /// Adds the time axis. Its first and last text stay inside the picture.
+    /// Adds the time axis, with its texts inside the picture.
     fn axis(&mut self) {
         let top = self.top;
         self.marks.push((Ink::TEXT, Shape::Line(0.8, vec![[MARGIN, top], [WIDTH - MARGIN, top]])));
