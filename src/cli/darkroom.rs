@@ -86,7 +86,7 @@ fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
 }
 
 /// The bottles that the recipe pours from: those of `--bath`, and for each other kept bath the only bottle that fits.
-/// `None` without kept baths.
+/// `None` without bottles.
 pub(super) fn bottles(
     evening: &Evening,
     day: Option<Date>,

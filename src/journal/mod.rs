@@ -49,7 +49,7 @@ impl<'a> Standing<'a> {
         Standing::new(bath, on, treated(darkroom, bath, on), newest(&tests(darkroom), bath, on))
     }
 
-    /// Every bottle on a day, in the order of files and lines. Sessions and tests are read only once.
+    /// Every bottle on a day, in the order of files and lines. Sessions and tests are read once.
     pub fn all(darkroom: &'a Darkroom, on: Date) -> Vec<Standing<'a>> {
         let usages = usages(darkroom).into_iter().map(|usage| usage.standing);
         let by_then = usages.filter(|used| used.on <= on).map(|used| (used.bath.span, used.treated));
@@ -88,8 +88,8 @@ impl<'a> Standing<'a> {
         self.bath.mixed.days_until(self.on)
     }
 
-    /// How much film the bath can treat after it treats `more`, in twelfths of a roll, at least 0. `None` without a
-    /// stated capacity.
+    /// How much film the bath can treat after `more`, in twelfths of a roll, at least 0. `None` without a stated
+    /// capacity.
     pub fn left_after(&self, more: i64) -> Option<i64> {
         let all = self.capacity?.twelfths();
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
@@ -136,7 +136,7 @@ impl<'a> Cleared<'a> {
         Cleared { test, fresh: test.film.clearing_at(&test.bath.solution, &test.bath.dilution) }
     }
 
-    /// Whether clearing takes twice the fresh time or more, so that the bath is exhausted (NAVEDTRA 14209, Photography
+    /// Whether clearing takes twice the fresh time or more, so the bath is exhausted (NAVEDTRA 14209, Photography
     /// (Basic), chapter 10).
     pub fn has_doubled(self) -> bool {
         self.fresh.is_some_and(|fresh| *self.test.time >= fresh.time.times(2))
@@ -173,7 +173,7 @@ pub struct Usage<'a> {
 }
 
 impl Usage<'_> {
-    /// Whether a test on this day or later found that the bath is not exhausted.
+    /// Whether a test on this day or later found the bath not exhausted.
     pub fn was_tested_since(&self, day: Date) -> bool {
         self.standing.cleared.is_some_and(|cleared| {
             day <= *cleared.test.date && cleared.fresh.is_some() && !cleared.has_doubled()
@@ -219,8 +219,8 @@ pub fn developed<'a>(darkroom: &'a Darkroom, backlog: &Arc<Backlog>) -> BTreeMap
     darkroom.standing().filter(of_it).flat_map(labels).collect()
 }
 
-/// How much film a volume of a solution can treat (R13). Film is in twelfths of a roll of 80 square inches, and
-/// compared without rounding.
+/// How much film a volume of a solution can treat (R13), in twelfths of a roll of 80 square inches, compared without
+/// rounding.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Capacity {
     volume: Volume,
@@ -231,8 +231,7 @@ pub struct Capacity {
 }
 
 impl Capacity {
-    /// The capacity of a volume, by the line for this dilution, or else by the line for any dilution. `None` if neither
-    /// is stated.
+    /// The capacity of a volume, by the line for this dilution, or else for any dilution. `None` if neither is stated.
     pub fn of(solution: &Solution, dilution: &Dilution, volume: Volume) -> Option<Capacity> {
         let exact = solution.treats.iter().find(|treats| treats.at.as_ref() == Some(dilution));
         let treats = exact.or_else(|| solution.treats.iter().find(|treats| treats.at.is_none()))?;
@@ -259,7 +258,7 @@ impl Capacity {
         self.in_parts_of_a_roll(12)
     }
 
-    /// The capacity in fractions of a roll, of which a roll has `parts`, rounded down.
+    /// The capacity in fractions of a roll, with `parts` to a roll, rounded down.
     pub fn in_parts_of_a_roll(self, parts: i64) -> i64 {
         let all = self.whole() / 12 * i128::from(parts) / i128::from(self.per.fl.max(1));
         i64::try_from(all).unwrap_or(i64::MAX)

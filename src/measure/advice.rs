@@ -3,7 +3,7 @@
 use super::sheet::{Amount, Weighed};
 use crate::model::{Mass, Volume, decimal};
 
-/// The greatest rounding error without a warning, in hundredths of a percent.
+/// The greatest rounding error without a warning, in 0.01 %.
 const OFF_MOST: i64 = 500;
 /// From this many steps on, the error of a scale is at most 5 %: half a step.
 const STEPS_LEAST: i64 = 10;

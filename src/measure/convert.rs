@@ -69,7 +69,7 @@ pub(super) fn to_percent(item: &Item, wanted: Amount, had: Share) -> Converted {
     if let Substance::Known(ingredient) = item.what
         && ingredient.strength
     {
-        // For liquids that are mixed by volume, a volume at c % is replaced by c ÷ a of that volume at a %.
+        // For liquids mixed by volume, a volume at c % is replaced by c ÷ a of it at a %.
         let by_word = || item.state.as_deref().and_then(|word| ingredient.strength_of(word));
         let strength = item.strength.map(|share| share.basis_points).or_else(by_word);
         return match (wanted, strength) {

@@ -27,13 +27,13 @@ impl Liquids {
         self.had = self.had + volume(had);
     }
 
-    /// Takes less water if the measured liquids are more than by the formula. Takes more if they are less and no line
-    /// fills up with water.
+    /// Takes less water if the measured liquids exceed the formula's. Takes more if they are less and no line fills up
+    /// with water.
     pub(super) fn fit(&self, lines: &mut Vec<Line>, findings: &mut Findings) {
         let has_mark = lines.iter().any(|line| matches!(line, Line::Mark(..)));
         let poured = waters(lines).map(|water| water.volume).sum::<Volume>();
         let more = self.had - self.wanted;
-        // If a line fills up with water, only what exceeds the volume to make is taken away.
+        // If a line fills up with water, only the excess over the volume to make is taken away.
         let less = if has_mark { (poured + self.had - self.make).min(more) } else { more };
         if less.fl < 0 && !has_mark {
             let volume = Volume { fl: less.fl.saturating_neg() };
@@ -72,7 +72,7 @@ fn waters(lines: &mut [Line]) -> impl Iterator<Item = &mut Water> {
     lines.iter_mut().filter_map(|line| if let Line::Water(water) = line { Some(water) } else { None })
 }
 
-/// The diluted solution; `None`, with an error, if the dilution has not a part for each bottle.
+/// The diluted solution; `None`, with an error, if the dilution lacks a part for a bottle or has too many.
 pub(super) fn mixture(
     solution: &Solution,
     make: Volume,
@@ -128,7 +128,7 @@ fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     i64::try_from((2 * heat + whole).div_euclid(2 * whole)).ok().map(|base| Temperature { base })
 }
 
-/// The temperature that the water must have to bring the mixture to its temperature.
+/// The temperature of the water that brings the mixture to its temperature.
 fn water_for(
     stock: Volume,
     water: Volume,
@@ -151,7 +151,7 @@ fn water_for(
     None
 }
 
-/// Sets how much of the water comes from the hot and from the cold tap, if the water has a temperature.
+/// Sets how much of the water is from the hot and the cold tap, if the water has a temperature.
 pub(super) fn split(water: &mut Water, taps: Taps, span: Span, faults: &mut Vec<Diagnostic>) {
     let Some(at) = water.at else { return };
     if !(taps.cold..=taps.hot).contains(&at) {

@@ -83,7 +83,7 @@ pub fn measure(solution: &Arc<Solution>, make: Volume, asked: &Asked) -> Result<
     }
 }
 
-/// The cautions of a sheet: those that the solution states, then those of its ingredients at their strength.
+/// The cautions of a sheet: the solution's, then those of its ingredients at their strength.
 fn cautions(solution: &Solution, work: &Work) -> Vec<String> {
     let mut concern = concern(solution);
     if let Work::Weigh(bottles, _) = work {

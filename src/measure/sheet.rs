@@ -17,7 +17,7 @@ pub struct Sheet {
     pub work: Work,
     /// Warnings.
     pub warnings: Vec<String>,
-    /// Cautions, with those that the solution states first.
+    /// Cautions, the solution's first.
     pub cautions: Vec<String>,
 }
 
@@ -87,7 +87,7 @@ pub struct Weighed {
     pub amount: Amount,
     /// The rounding error in hundredths of a percent; negative if the amount is too small.
     pub off: i64,
-    /// The amount and form that the formula states, if the user has another form.
+    /// The amount and form in the formula, if the user has another form.
     pub instead_of: Option<(Amount, Form)>,
 }
 
@@ -119,7 +119,7 @@ pub enum Form {
     State(String),
     /// A strength.
     Strength(Share),
-    /// Dissolved, in grams per 100 ml, with the state that was dissolved, if there are several.
+    /// Dissolved, in grams per 100 ml, with the dissolved state, if there are several.
     Dissolved(Share, Option<String>),
 }
 

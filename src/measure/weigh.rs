@@ -57,7 +57,7 @@ impl Batch<'_> {
                 }
                 (_, wanted) => match self.weighed(item, wanted, &mut findings.warnings) {
                     Ok(weighed) => {
-                        // An amount that is only rounded counts as the formula's amount.
+                        // An amount that is only rounded counts as the formula's.
                         let wanted = if weighed.instead_of.is_some() { wanted } else { weighed.amount };
                         liquids.add(wanted, weighed.amount);
                         lines.push(Line::Weighed(weighed));
@@ -117,7 +117,7 @@ impl Batch<'_> {
         Ok(weighed)
     }
 
-    /// The amount rounded to the resolution of the scale or the cylinder, unless it is less than the resolution.
+    /// The amount rounded to the resolution of the scale or cylinder, unless less than that.
     fn rounded(&self, exact: Amount) -> Amount {
         match exact {
             Amount::Mass(mass) if mass < self.asked.step => exact,
@@ -151,7 +151,7 @@ fn written(item: &Item) -> Form {
     }
 }
 
-/// The ingredient at the strength of its form, for the cautions; `None` if its hazards are not known.
+/// The ingredient at the strength of its form, for cautions; `None` if its hazards are unknown.
 fn held(item: &Item, form: &Form) -> Option<Held> {
     let Substance::Known(ingredient) = item.what else { return None };
     let strength = if let Form::Strength(strength) = form { Some(strength.basis_points) } else { None };

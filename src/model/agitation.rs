@@ -19,7 +19,7 @@ pub struct Scheme {
     pub knock: Option<Knock>,
     /// Notes for the card.
     pub notes: Vec<String>,
-    /// Where the file states the scheme.
+    /// The span of the scheme.
     pub span: Span,
 }
 
@@ -39,7 +39,7 @@ pub enum Pulse {
         /// The amount of agitation at each time.
         amount: Amount,
     },
-    /// First when the tank is full, then at each whole multiple of an interval on the step's clock.
+    /// First when the tank is full, then at each multiple of an interval on the step's clock.
     Interval {
         /// The amount of the first agitation.
         first: Option<Amount>,

@@ -11,7 +11,7 @@ pub struct Point {
     pub temperature: Temperature,
     /// The time.
     pub time: Time,
-    /// Where the file states the point.
+    /// The span of the point.
     pub span: Span,
 }
 
@@ -31,7 +31,7 @@ impl PartialEq for Point {
 
 impl Eq for Point {}
 
-/// A development chart (R1): at least two points, coldest first. A warmer point never has a longer time.
+/// A development chart (R1): at least two points, coldest first, with no longer time at a warmer point.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chart {
     points: Vec<Point>,
@@ -62,7 +62,7 @@ pub struct Stray {
     pub point: Point,
     /// The time on the line, rounded like the times of the chart.
     pub likely: Time,
-    /// By how many percent the point's time differs from the likely time; positive if it is longer.
+    /// The percentage by which the point's time differs from the likely time; positive if longer.
     pub per_cent: i64,
 }
 
@@ -90,18 +90,18 @@ pub struct Steep {
 
 /// The fewest points of a chart in which a stray point can be found.
 const POINTS_MIN: usize = 4;
-/// How many neighbouring points are compared at a time, because a long chart may bend.
+/// How many neighbouring points are compared at once, because long charts may bend.
 const WINDOW: usize = 5;
 /// The allowed distance of an inner point from the line, in log time.
 const STRAY_INSIDE: f64 = 0.03;
-/// The allowed distance of the first or last point, where a chart may bend. It grows in proportion if the gap before
+/// The allowed distance of the first or last point, where a chart may bend. It grows in proportion if the gap beside
 /// that point is wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
-/// A distance from the line of up to this many standard deviations counts as rounding.
+/// A distance of up to this many standard deviations from the line counts as rounding.
 const DEVIATIONS: f64 = 3.0;
 
-/// The point farthest from the line of log time through up to four neighbours, which are close to that line.
-/// `None` with fewer than four points, if the whole chart bends, or if rounding explains every distance.
+/// The point farthest from the line of log time through up to four neighbours, which are close to it. `None` with fewer
+/// than four points, if the whole chart bends, or if rounding explains every distance.
 pub fn stray_point(chart: &Chart) -> Option<Stray> {
     let points = chart.points();
     if points.len() < POINTS_MIN {
@@ -184,7 +184,7 @@ impl Fit {
         self.points.iter().map(off).fold(0.0, f64::max)
     }
 
-    /// The standard deviation of the line at a temperature that the rounding of the times causes.
+    /// The standard deviation of the line at a temperature, caused by the rounding of times.
     fn rounding(&self, at: Temperature, unit: Time) -> f64 {
         let count = number(&self.points);
         let aside = at.celsius() - self.middle;
@@ -206,7 +206,7 @@ pub fn coefficient(chart: &Chart) -> Option<Coefficient> {
     Some(Coefficient { least: hundredths(least), stated: hundredths(stated), most: hundredths(most) })
 }
 
-/// The time at a temperature by one point and the usual coefficient of 2.5 per 10 °C, rounded like the chart's times.
+/// The time at a temperature by one point and the usual coefficient, 2.5 per 10 °C, rounded like the chart's times.
 pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     let slope = libm::log(2.5) / 10.0;
     let seconds = from.time.seconds() * libm::exp(slope * from.temperature.above(at).celsius());
@@ -214,7 +214,7 @@ pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
 }
 
 /// The coldest part of a chart between two temperatures where 1 °C changes the time by more than `per_cent`, however
-/// the times were rounded.
+/// times were rounded.
 pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
     let unit = unit(chart.points());
     chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {
@@ -235,7 +235,7 @@ pub fn change_by_rate(rate: Quickening) -> i64 {
     whole(libm::expm1(slope).min(1e4) * 100.0)
 }
 
-/// The fall of log time with 1 °C between two points: the least that rounding allows, as stated, and the greatest.
+/// The fall of log time with 1 °C between two points: the least by rounding, as stated, and the greatest.
 fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     let width = warm.temperature.above(cold.temperature).celsius();
     if width <= 0.0 {
@@ -248,14 +248,14 @@ fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     Some((least, slope(long, short), slope(long + half, (short - half).max(0.001))))
 }
 
-/// The unit to which the times of a chart are rounded, from a minute down to a second.
+/// The unit to which a chart's times are rounded, from a minute down to a second.
 fn unit(points: &[Point]) -> Time {
     let units = [60, 30, 15, 10, 5].map(Time::from_seconds);
     let fits = |unit: &Time| points.iter().all(|point| point.time.ms % unit.ms == 0);
     units.into_iter().find(fits).unwrap_or(Time::from_seconds(1))
 }
 
-/// The standard deviation of the log time of a point, if its time is rounded to `unit`.
+/// The standard deviation of a point's log time, if the time is rounded to `unit`.
 fn deviation(point: &Point, unit: Time) -> f64 {
     unit.seconds() / libm::sqrt(12.0) / point.time.seconds()
 }

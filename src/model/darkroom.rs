@@ -101,7 +101,7 @@ impl KeptBath {
     }
 }
 
-/// A session that was done: `session evening-1 { … }`. Its recipe and tank may no longer exist.
+/// A session that was done: `session evening-1 { … }`. Its recipe and tank may be gone.
 #[derive(Debug, Clone)]
 pub struct Session {
     /// The session's name.
@@ -129,7 +129,7 @@ pub struct Slot {
     pub label: Option<String>,
     /// The roll's format.
     pub format: Format,
-    /// Where the file states the roll.
+    /// The span of the roll.
     pub span: Span,
 }
 
@@ -153,7 +153,7 @@ pub struct Backlog {
     pub recipes: Vec<(FileId, String)>,
     /// The rolls, in the order of exposure.
     pub rolls: Vec<Exposed>,
-    /// The index of each label in `rolls`.
+    /// The index in `rolls` of each label.
     pub places: BTreeMap<String, usize>,
 }
 
@@ -177,7 +177,7 @@ pub struct Exposed {
     pub index: Option<u32>,
     /// The date of exposure.
     pub shot: Option<Date>,
-    /// Where the file states the roll.
+    /// The span of the roll.
     pub span: Span,
 }
 

@@ -26,13 +26,13 @@ impl Date {
         self.later(Span::new().try_days(days))
     }
 
-    /// The days from this date to another; negative if that is earlier.
+    /// The days from this date to another; negative if it is earlier.
     pub fn days_until(self, other: Date) -> i64 {
         self.0.until(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
-    /// The last date on which a solution mixed on this date may be used. Six months from the 31st of August end on the
-    /// last day of February.
+    /// The last date to use a solution mixed on this date. Six months from the 31st of August end on the last day of
+    /// February.
     pub fn keeps_until(self, keeping: Keeping) -> Date {
         let (span, count) = (Span::new(), i64::from(keeping.count));
         self.later(match keeping.unit {

@@ -30,7 +30,7 @@ macro_rules! keys {
         }
 
         impl Key<'_> {
-            /// The word of the key in a canonical line and in the JSON of a comparison, which never changes.
+            /// The word of the key in canonical lines and the JSON of a comparison, which never changes.
             pub fn word(self) -> &'static str {
                 match self {
                     $(Key::$variant { .. } => $word),*
@@ -88,7 +88,7 @@ keys! {
     TimeRule = "time-rule",
     /// The time as written; only in a difference.
     TimeWritten = "time-as-written",
-    /// The temperature at which the time holds, if no other time is calculated from that temperature.
+    /// The temperature at which the time holds, if it gives no other time.
     HoldsAt = "holds-at",
     /// The allowed temperatures of the step (R3).
     Band = "temperatures",
@@ -150,7 +150,7 @@ pub enum Value<'a> {
     Clock(Clock),
 }
 
-/// A line of a formula, and the volume that the formula makes. Two are equal if a litre contains the same amount.
+/// A line of a formula, and the volume that the formula makes. Equal if a litre contains the same.
 #[derive(Debug, Clone, Copy)]
 pub struct Portion<'a> {
     /// The line.

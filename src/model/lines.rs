@@ -7,8 +7,8 @@ use super::fact::{Fact, Key, Portion, Value};
 use super::solution::{Dilution, Item};
 use super::step::{Band, Change, Clock, Duration};
 
-/// The facts as canonical lines, `STEP KEY VALUE`, with quantities in base units.
-/// Absent facts and defaults have no line, so that a new statement of the language leaves old fingerprints unchanged.
+/// The facts as canonical lines, `STEP KEY VALUE`, with quantities in base units. Absent facts and defaults have no
+/// line, so that a new statement of the language leaves old fingerprints unchanged.
 pub fn lines(facts: &[Fact<'_>]) -> String {
     let mut out = String::with_capacity(4096);
     for fact in facts.iter().filter(|fact| !fact.is_default()) {
@@ -39,7 +39,7 @@ impl Fact<'_> {
 impl Value<'_> {
     fn write(&self, out: &mut String) -> Result {
         match self {
-            // The key says everything, or only differences have these values.
+            // The key says everything, or only differences have these.
             Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
             Value::Word(text) | Value::Name(text) => out.write_str(text),
             Value::Names(names) => out.write_str(&names.join(" ")),

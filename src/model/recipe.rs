@@ -33,7 +33,7 @@ impl<T> Deref for Stated<T> {
     }
 }
 
-/// A recipe, including everything inherited. A recipe without a film is a base recipe and cannot be compiled.
+/// A recipe with everything inherited. Without a film it is a base recipe and cannot be compiled.
 #[derive(Debug, Clone)]
 pub struct Recipe {
     /// The recipe's name.
@@ -46,7 +46,7 @@ pub struct Recipe {
     pub span: Span,
     /// The whole declaration.
     pub extent: Span,
-    /// The file and name of the recipe that this recipe is derived from.
+    /// The file and name of the recipe it is derived from.
     pub parent: Option<(FileId, String)>,
     /// The recipe's film.
     pub film: Option<Stated<Arc<Film>>>,
@@ -116,6 +116,6 @@ pub struct Clearing {
     pub dilution: Dilution,
     /// The temperature of the fixer.
     pub at: Temperature,
-    /// Where the file states the clearing time.
+    /// The span of the clearing time.
     pub span: Span,
 }

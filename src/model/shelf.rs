@@ -19,16 +19,16 @@ pub struct Shelf {
     pub solutions: Vec<(FileId, Arc<Solution>)>,
     /// Bottles, tests, sessions and backlogs.
     pub darkroom: Darkroom,
-    /// Declarations that have errors, or that use a declaration with errors.
+    /// Declarations with errors, or that use one with errors.
     pub unsound: Unsound,
 }
 
-/// The declarations that have errors or use one with errors, by their files.
+/// The declarations that have errors or use one with errors, by file.
 #[derive(Debug, Clone, Default)]
 pub struct Unsound {
     /// The file of each recipe with errors.
     pub recipes: Vec<FileId>,
-    /// The recipes that have no errors themselves, but use a declaration with errors.
+    /// The recipes without errors that use a declaration with errors.
     pub sound_alone: Vec<Arc<Recipe>>,
     /// The file of each solution with errors.
     pub solutions: Vec<FileId>,
@@ -52,13 +52,13 @@ impl Shelf {
         self.solutions.iter().filter(move |(of, _)| *of == file).map(|(_, solution)| solution)
     }
 
-    /// A recipe and all recipes derived from it, directly or indirectly.
+    /// A recipe and all derived from it, directly or indirectly.
     pub fn family(&self, of: &Recipe) -> Vec<&Arc<Recipe>> {
         let is_it = |recipe: &Recipe| recipe.file == of.file && recipe.name == of.name;
         self.recipes.iter().filter(|recipe| self.with_parents(recipe).any(is_it)).collect()
     }
 
-    /// The spans of the declarations of a recipe, its parents, its film and its solutions.
+    /// The spans of the declarations of a recipe, its parents, film and solutions.
     pub fn made_of(&self, recipe: &Recipe) -> Vec<Span> {
         let mut extents: Vec<Span> = self.with_parents(recipe).map(|one| one.extent).collect();
         extents.extend(recipe.film.iter().map(|film| film.extent));

@@ -19,19 +19,19 @@ pub struct Solution {
     pub extent: Span,
     /// The solution's role.
     pub role: Option<Role>,
-    /// The names of the bottles in which the solution comes; empty if there is one bottle.
+    /// The names of the solution's bottles; empty if there is one.
     pub parts: Vec<String>,
     /// The formula of each bottle; empty if the solution is bought.
     pub formulas: Vec<Formula>,
     /// The ingredients of a bought solution.
     pub contains: Vec<&'static Ingredient>,
-    /// The least volume from the first bottle for one roll (80 square inches of film).
+    /// The least volume from the first bottle for a roll (80 square inches of film).
     pub needs: Option<Stated<Volume>>,
     /// How much film a volume can treat, for each dilution.
     pub treats: Vec<Treats>,
-    /// By how much the time in the bath grows with the number of rolls treated.
+    /// How the time in the bath grows with the rolls treated.
     pub extend: Option<Stated<Extend>>,
-    /// The volume of fresh solution to add to the bottle after each roll.
+    /// The volume of fresh solution that replenishes the bottle after each roll.
     pub replenish: Option<Stated<Volume>>,
     /// The solution's temperature coefficient (R2).
     pub rate: Option<Stated<Quickening>>,
@@ -54,7 +54,7 @@ impl Solution {
         self.formulas.iter().flat_map(|formula| &formula.items)
     }
 
-    /// All ingredients that the table of ingredients has, each once.
+    /// All ingredients in the table of ingredients, each once.
     pub fn ingredients(&self) -> Vec<&'static Ingredient> {
         let mixed = self.items().filter_map(|item| match item.what {
             Substance::Known(ingredient) => Some(ingredient),
@@ -74,7 +74,7 @@ impl Solution {
         self.ingredients().iter().any(|one| one.is_acid())
     }
 
-    /// Whether the solution is alkaline. A developer without known ingredients counts as alkaline.
+    /// Whether the solution is alkaline, like a developer without known ingredients.
     pub fn is_alkaline(&self) -> bool {
         let known = self.ingredients();
         (known.is_empty() && self.role == Some(Role::Developer)) || known.iter().any(|one| one.is_alkali())
@@ -136,9 +136,9 @@ pub struct Item {
     pub state: Option<String>,
     /// The strength of an ingredient that is sold as a solution.
     pub strength: Option<Share>,
-    /// The temperature of the water, if this line is water with a stated temperature.
+    /// The temperature of the water, if this line is water and states it.
     pub at: Option<Temperature>,
-    /// Where the file states the line.
+    /// The span of the line.
     pub span: Span,
 }
 
@@ -149,7 +149,7 @@ pub enum Substance {
     Water,
     /// A known ingredient.
     Known(&'static Ingredient),
-    /// An ingredient that is not in the table; its hazards are unknown.
+    /// An ingredient that is not in the table, with unknown hazards.
     Other(String),
 }
 
@@ -188,7 +188,7 @@ pub struct Treats {
     pub per: Volume,
     /// The dilution; `None` if the capacity holds at any dilution.
     pub at: Option<Dilution>,
-    /// Where the file states the capacity.
+    /// The span of the capacity.
     pub span: Span,
 }
 
@@ -204,7 +204,7 @@ impl PartialEq for Treats {
 pub struct Extend {
     /// The share by which the time grows.
     pub by: Share,
-    /// The number of treated rolls after which the time grows again.
+    /// The number of treated rolls after which it grows again.
     pub per_rolls: u32,
 }
 

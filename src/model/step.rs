@@ -44,9 +44,9 @@ pub struct Step {
     pub kind: StepKind,
     /// The step's name, if it has one.
     pub name: Option<String>,
-    /// The header of the step, in the recipe that declares the step first.
+    /// The step's header, in the recipe that declares it first.
     pub span: Span,
-    /// The bath; `None` for a dry step, and for a wet step that states nothing and so is in water.
+    /// The bath; `None` for a dry step, and for one in water that states none.
     pub bath: Option<Bath>,
     /// The duration of the step.
     pub duration: Stated<Duration>,
@@ -58,7 +58,7 @@ pub struct Step {
     pub agitation: Option<Stated<Scheme>>,
     /// The time before the pour of the step, if stated.
     pub handling: Option<Stated<Time>>,
-    /// Where the step states that light is safe from this step on.
+    /// Where the step states that light is safe from it on.
     pub light_safe: Option<Span>,
     /// The light of a re-exposure.
     pub light: Option<Stated<String>>,
@@ -128,9 +128,9 @@ pub enum Change {
 words! {
     /// The start of a step's clock (R6).
     pub enum Clock {
-        /// The clock starts when the pour begins. The time includes filling and draining.
+        /// The clock starts as the pour begins. The time includes filling and draining.
         FromPour = "pour",
-        /// The clock starts when the tank is full. The time includes neither filling nor draining.
+        /// The clock starts when the tank is full. The time excludes filling and draining.
         FromFull = "full",
     }
 }
@@ -144,7 +144,7 @@ pub struct Bath {
     pub dilution: Dilution,
     /// What happens to the bath afterwards; `None` if the recipe does not say.
     pub reuse: Option<Use>,
-    /// Where the file states the bath.
+    /// The span of the bath.
     pub span: Span,
 }
 
@@ -176,11 +176,11 @@ pub enum Band {
     Within(Difference),
 }
 
-/// The lowest temperature that counts as a hot bath, as in colour processes.
+/// The lowest temperature of a hot bath, as in colour processes.
 const HOT: Temperature = Temperature::celsius_whole(30);
 
 impl Duration {
-    /// The shortest and the longest time, if the time depends on nothing but the temperature.
+    /// The shortest and the longest time, if it depends only on temperature.
     pub fn bounds(&self) -> Option<(Time, Time)> {
         match self {
             Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),
@@ -216,7 +216,7 @@ impl Step {
         self.is_in_liquid() && self.solution().is_none()
     }
 
-    /// The lowest and the highest allowed temperature, by the temperature, the band and the chart that the step states.
+    /// The lowest and the highest allowed temperature, by the step's temperature, band and chart.
     pub fn temperatures(&self) -> Option<(Temperature, Temperature)> {
         if let Some(own) = self.at {
             return Some((*own, *own));

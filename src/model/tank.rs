@@ -14,7 +14,7 @@ pub struct Tank {
     pub title: String,
     /// The tank's header.
     pub span: Span,
-    /// The reels, with one entry for each format.
+    /// The reels, one entry for each format.
     pub reels: Vec<Reels>,
     /// The volume to fill for rotary processing.
     pub rotary: Option<Stated<Volume>>,
@@ -55,7 +55,7 @@ pub struct Reels {
     pub most: u32,
     /// The volume that covers one reel.
     pub each: Volume,
-    /// Where the file states the reels.
+    /// The span of the reels.
     pub span: Span,
 }
 

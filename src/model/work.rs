@@ -94,7 +94,7 @@ impl<'a> Gathered<'a> {
         self.add(is_wet && !changes, Key::Clock, || Value::Clock(*step.clock));
     }
 
-    /// Adds the facts of the bath. A solution is compared by the formulas of its bottles, or else by name.
+    /// Adds the facts of the bath. Solutions are compared by their bottles' formulas, or else by name.
     fn bath(&mut self, step: &'a Step) {
         let Some(bath) = &step.bath else { return };
         let Some(solution) = &bath.solution else {
@@ -161,7 +161,7 @@ impl<'a> Gathered<'a> {
         }
     }
 
-    /// Adds the facts of the agitation. Facts that affect a movement, or the volume in a drum, are work.
+    /// Adds the facts of the agitation. Those that affect a movement, or the volume in a drum, are work.
     fn agitation(&mut self, step: &'a Step) {
         let Some(scheme) = step.agitation.as_deref() else { return };
         let counted = |amount: &Amount| matches!(amount, Amount::Inversions(_));

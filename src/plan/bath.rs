@@ -48,7 +48,7 @@ pub struct Poured {
     pub solution: Arc<Solution>,
     /// The dilution.
     pub dilution: Dilution,
-    /// The volume of all one-shot baths; for a kept bath, all that is mixed, and the bottles that are used.
+    /// The volume of all one-shot baths; for a kept bath, of all that is mixed and of the bottles used.
     pub volume: Volume,
     /// What happens to the bath after a load.
     pub reuse: Option<Use>,
@@ -65,7 +65,7 @@ pub struct Taken {
     pub tops_up: bool,
     /// The volume.
     pub volume: Volume,
-    /// The volume of a package and the number of packages; `None` if the package is not known.
+    /// A package's volume and the number of packages; `None` if unknown.
     pub packages: Option<(Volume, i64)>,
 }
 
@@ -75,12 +75,12 @@ pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
     pub(super) dilution: Dilution,
     pub(super) volume: Volume,
-    /// The volume of the first part that the film needs; 0 if the solution does not state it.
+    /// The volume of the first part that the film needs; 0 if not stated.
     first: Volume,
 }
 
 impl Kept {
-    /// The kept baths of a schedule, each once, with the volume that its largest step needs.
+    /// The kept baths of a schedule, each once, with the largest volume that a step needs.
     pub(super) fn all(schedule: &Schedule) -> Vec<Kept> {
         let film = schedule.twelfths();
         let mut all = Vec::new();
@@ -96,7 +96,7 @@ impl Kept {
         all
     }
 
-    /// Adds the bath to a list, or enlarges the same bath in that list.
+    /// Adds the bath to a list, or enlarges it in that list.
     pub(super) fn add_to(self, all: &mut Vec<Kept>) {
         match all.iter_mut().find(|kept| kept.is_of(&self.solution, &self.dilution)) {
             Some(kept) => {
@@ -127,7 +127,7 @@ pub(super) struct Pour {
 pub(super) enum Origin {
     /// The bath is mixed for this load.
     Mixed(Option<MixedAgain>),
-    /// The bottle exists already, and this load is the first to use it.
+    /// The bottle exists, and this load is the first to use it.
     Begun,
     /// An earlier load used the bottle.
     InUse,

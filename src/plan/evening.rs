@@ -23,7 +23,7 @@ pub(super) struct Evenings<'a> {
 }
 
 impl<'a> Evenings<'a> {
-    /// The state before the first load. `loads` has the recipe and the rolls of every load.
+    /// The state before the first load. `loads` has each load's recipe and rolls.
     pub(super) fn new(asked: &'a Asked<'a>, loads: &[(&Arc<Recipe>, Vec<&Exposed>)]) -> Evenings<'a> {
         let mut largest: Vec<Kept> = Vec::new();
         for (recipe, rolls) in loads {
@@ -78,7 +78,7 @@ impl<'a> Evenings<'a> {
         self.used.iter().any(|used| Arc::ptr_eq(used, bottle))
     }
 
-    /// The bottle that was found, or else a mixed bath with the volume that the largest load needs.
+    /// The bottle found, or else a mixed bath with the volume that the largest load needs.
     fn pour(&mut self, kept: Kept, found: Option<Arc<KeptBath>>, on: Date) -> Pour {
         if let Some(bottle) = found {
             return Pour { kept, bottle, origin: Origin::InUse };
@@ -96,7 +96,7 @@ impl<'a> Evenings<'a> {
             || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
-    /// The bottles with a bath that some load needs, but that no load uses, with the reasons on the first day.
+    /// The bottles with a bath that a load needs, but that no load uses, with the reasons on the first day.
     pub(super) fn idle(&self) -> Vec<Idle> {
         let (darkroom, on) = (&self.asked.shelf.darkroom, self.asked.days.first);
         let unused = darkroom.bottles().filter(|bottle| !self.has_used(bottle)).filter_map(|bottle| {
@@ -121,7 +121,7 @@ impl<'a> Evenings<'a> {
     }
 }
 
-/// The rolls grouped by format, otherwise in the same order.
+/// The rolls grouped by format, otherwise in order.
 fn by_format<'r>(rolls: &[&'r Exposed]) -> Vec<&'r Exposed> {
     let mut rolls = rolls.to_vec();
     let formats: Vec<Format> = rolls.iter().map(|roll| roll.format).collect();
@@ -138,7 +138,7 @@ fn conditions(asked: &Asked<'_>, rolls: &[&Exposed]) -> Tonight {
     Tonight { labels, ..asked.tonight(rolls.collect()) }
 }
 
-/// The schedule without the bottles that the plan mixed, because these have no names.
+/// The schedule without bottles that the plan mixed, because they have no names.
 fn unnamed(mut schedule: Schedule) -> Schedule {
     for bath in schedule.steps.iter_mut().filter_map(|step| step.bath.as_mut()) {
         bath.bottle = bath.bottle.take().filter(|bottle| !bottle.name.is_empty());
@@ -146,10 +146,10 @@ fn unnamed(mut schedule: Schedule) -> Schedule {
     schedule
 }
 
-/// Stands for the file of a bath that the plan mixes, which no file declares.
+/// Stands for the file of a mixed bath, which no file declares.
 const NO_FILE: FileId = FileId(u32::MAX);
 
-/// A copy of the declarations, to which the plan adds baths and sessions.
+/// A copy of the declarations, plus the plan's baths and sessions.
 #[derive(Debug)]
 struct Ahead {
     shelf: Shelf,
@@ -162,7 +162,7 @@ impl Ahead {
         bottle.span.file == NO_FILE
     }
 
-    /// The bottle for this much film on a day: of those that can treat the film, the one that was mixed first.
+    /// The bottle for this much film on a day: of those that can treat it, the one mixed first.
     fn bottle(&self, kept: &Kept, on: Date, film: i64) -> Option<Arc<KeptBath>> {
         let darkroom = &self.shelf.darkroom;
         let treats = |bottle: &&Arc<KeptBath>| {
@@ -172,7 +172,7 @@ impl Ahead {
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
-        // This filter is first because `treats` reads all sessions.
+        // This filter is first: `treats` reads all sessions.
         let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= *bottle.volume;
         darkroom
             .bottles()
@@ -182,7 +182,7 @@ impl Ahead {
             .map(Arc::clone)
     }
 
-    /// Mixes a bath on a day. It replaces the bath that the plan mixed before, and returns the reason.
+    /// Mixes a bath on a day. It replaces the one that the plan mixed before, and returns the reason.
     fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
         let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);
@@ -210,7 +210,7 @@ impl Ahead {
         (bottle, because)
     }
 
-    /// Records that a bottle treats film on a day. All film of a bottle is in one session.
+    /// Records that a bottle treats film on a day. All of a bottle's film is in one session.
     fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
         let slots =
             film.iter().map(|format| Slot { slot: 0, label: None, format: *format, span: bottle.span });

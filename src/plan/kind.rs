@@ -10,14 +10,14 @@ use crate::compile::{EveningWork, Schedule, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls, gcd};
 use crate::source::{Diagnostic, Span, clip, first_few};
 
-/// The most parts into which the reels of a tank are divided, so that a roll of each format takes a whole number of
-/// parts. With more formats than that allows, the number is rounded down.
+/// The most parts into which a tank's reels are divided, so that a roll of each format takes a whole number of parts.
+/// With more formats than that allows, it is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls that can share a tank.
 #[derive(Debug)]
 pub(super) struct Kind<'a> {
-    /// The recipe for these rolls; of several, the one that develops longest.
+    /// The recipe for these rolls; of several, the one developing longest.
     pub(super) recipe: &'a Arc<Recipe>,
     /// The rolls in the order of exposure: the index among all waiting rolls, and the index in `sizes`.
     pub(super) rolls: Vec<(usize, usize)>,
@@ -26,7 +26,7 @@ pub(super) struct Kind<'a> {
     pub(super) limits: Limits,
 }
 
-/// Rolls of one or more films that can share a tank, by their indices among all waiting rolls.
+/// Rolls of one or more films that can share a tank, by index among all waiting rolls.
 struct Group<'a> {
     recipe: &'a Arc<Recipe>,
     work: EveningWork<'a>,
@@ -55,7 +55,7 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
             Err(errors) => set_aside(left, &rolls, errors),
         }
     }
-    // The longest time first, because it is used for all rolls of the group.
+    // The longest time first: it is used for all rolls of the group.
     single.sort_by_key(|group| Reverse(group.work.developing()));
     let mut groups: Vec<Group<'a>> = Vec::new();
     for group in single {
@@ -89,7 +89,7 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
-/// The kind of a group, with sizes and limits. Rolls of a format are left out if the baths are too small for one roll.
+/// The kind of a group, with sizes and limits. A format's rolls are left out if the baths are too small for one.
 fn kind<'a>(
     asked: &Asked<'_>,
     Group { recipe, mut rolls, .. }: Group<'a>,
@@ -151,7 +151,7 @@ fn enough_for(
     if fits == 0 { Err(last) } else { Ok(Some(u64::from(fits) * u64::from(format.twelfths()))) }
 }
 
-/// The one recipe for a roll. A recipe that the backlog names is preferred, then one of this project.
+/// The one recipe for a roll. Recipes that the backlog names come first, then those of this project.
 fn recipe_for<'a>(
     asked: &Asked<'a>,
     roll: &Exposed,
@@ -222,7 +222,7 @@ impl LeftOut {
     }
 }
 
-/// Adds rolls to `left`, with the reasons. Rolls with equal reasons become one entry.
+/// Adds rolls to `left`, with the reasons. Rolls with equal reasons share an entry.
 pub(super) fn set_aside(left: &mut Vec<LeftOut>, rolls: &[&Exposed], mut faults: Vec<Diagnostic>) {
     if rolls.is_empty() {
         return;

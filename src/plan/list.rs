@@ -7,7 +7,7 @@ use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
-/// The columns: name, name of the error about a cell, and what a cell must be. The last two columns are optional.
+/// The columns: name, name of the error about a cell, and what a cell must be. The last two are optional.
 const COLUMNS: [(&str, &str, &str); 5] = [
     ("label", "list-label", "a label"),
     ("film", "list-film", "a film that has a recipe"),
@@ -20,10 +20,9 @@ const ROLLS_MAX: usize = 10_000;
 /// The most characters in a label, as in any text of a recipe.
 const LABEL_MAX: usize = 2_000;
 
-/// The list in a file as a backlog with this name. Only films that have a recipe can be named in it.
+/// The list in a file as a backlog with this name. It can name only films with a recipe.
 ///
-/// # Errors
-/// Everything that is wrong with the list.
+/// # Errors|Everything that is wrong with the list.
 pub fn listed(
     sources: &Sources,
     file: FileId,
@@ -45,7 +44,7 @@ pub fn listed(
     })
 }
 
-/// The recipes that the declared backlogs prefer, because a list cannot name recipes.
+/// The recipes that declared backlogs prefer, because a list cannot name any.
 fn named(shelf: &Shelf) -> Vec<(FileId, String)> {
     shelf.darkroom.backlogs_once().flat_map(|backlog| backlog.recipes.iter().cloned()).collect()
 }
@@ -125,7 +124,7 @@ impl List<'_> {
         rolls
     }
 
-    /// The position of each of [`COLUMNS`] in a row. It is an error if a column is missing or occurs twice.
+    /// The position of each of [`COLUMNS`] in a row. A missing or repeated column is an error.
     fn columns(&mut self, head: &csv::StringRecord) -> Option<[Option<usize>; 5]> {
         let named = |name: &str| head.iter().position(|cell| cell.eq_ignore_ascii_case(name));
         let names = COLUMNS.map(|(name, ..)| name);
@@ -154,7 +153,7 @@ impl List<'_> {
         let before = self.faults.len();
         if let Some(fault) = unfit(label) {
             self.error("list-label", span, fault, "write the label of the roll, such as E-01");
-            // Such a label goes on into the next row, so that the other cells are not checked.
+            // Such a label runs into the next row, so the other cells are not checked.
             if label.contains('\n') {
                 return None;
             }
@@ -215,7 +214,7 @@ impl List<'_> {
     fn line(&self, byte: u64) -> Span {
         let start = usize::try_from(byte).unwrap_or(0);
         let rest = self.text.get(start..).unwrap_or("");
-        // A record can begin with the line ending of the record before.
+        // A record can begin with the previous line ending.
         let start = start + (rest.len() - rest.trim_start_matches(['\r', '\n']).len());
         let length = self.text.get(start..).and_then(|rest| rest.lines().next()).map_or(0, str::len);
         let byte = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);

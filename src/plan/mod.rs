@@ -48,7 +48,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
 pub struct Asked<'a> {
     /// The declarations of all files.
     pub shelf: &'a Shelf,
-    /// The files of other projects. Their recipes are used only if this project has none for a roll.
+    /// The files of other projects. Their recipes are used only for rolls that this project has none for.
     pub others: &'a BTreeSet<FileId>,
     /// The backlog with the rolls.
     pub backlog: &'a Backlog,
@@ -64,9 +64,9 @@ pub struct Asked<'a> {
     pub days: Days,
     /// The conditions that the command line leaves out.
     pub assumed: Vec<Assumed>,
-    /// The warnings of the check. Each load shows those about its recipe.
+    /// The check's warnings. Each load shows those about its recipe.
     pub warnings: Vec<Diagnostic>,
-    /// The name of each solution that is sold in packages, and the volume of a package.
+    /// The name of each solution sold in packages, and the volume of a package.
     pub packages: Vec<(String, Volume)>,
 }
 
@@ -131,7 +131,7 @@ pub struct Plan {
     pub bound: usize,
     /// Whether the loads are proven to be the fewest.
     pub is_fewest: bool,
-    /// The labels of the developed rolls in the order of exposure, each with the day of development.
+    /// The labels of the developed rolls in order of exposure, each with the day of development.
     pub done: Vec<(String, Date)>,
     /// The volume of each solution that all loads use.
     pub poured: Vec<Poured>,
@@ -157,7 +157,7 @@ pub enum Unused {
     Verdict(Verdict),
     /// The bottle holds less than a load needs.
     TooSmall,
-    /// The bath can treat less film than a load has, its clearing test rules it out, or another bottle is used first.
+    /// The bottle can treat less film than a load has, its clearing test rules it out, or another is used first.
     NotNeeded,
 }
 
@@ -198,10 +198,9 @@ impl Plan {
     }
 }
 
-/// The plan for all rolls of a backlog that are not developed. Rolls that cannot be developed are left out.
+/// The plan for all undeveloped rolls of a backlog. Rolls that cannot be developed are left out.
 ///
-/// # Errors
-/// Every reason, if all rolls are left out.
+/// # Errors|Every reason, if all rolls are left out.
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
@@ -254,7 +253,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
-/// The loads of one kind, each as indices of waiting rolls, and a lower bound on the number of loads.
+/// The loads of one kind, as indices of waiting rolls, and a lower bound on their number.
 fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();

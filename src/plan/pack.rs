@@ -12,14 +12,14 @@ use super::weights::{Weighed, best, plain};
 const WORK_MAX: u64 = 1_000_000;
 /// The most ways to fill a tank that the search compares.
 const FULL_MAX: u64 = 2_000;
-/// The search tries each full tank with its number of uses, then one less, and so on, this many times.
+/// The search tries each full tank with its number of uses, then one less, and so on, this often.
 const SPARED_MAX: u32 = 3;
 /// The deepest recursion of the search.
 const DEPTH_MAX: usize = 300;
 
-/// Different loads, each with the number of times it occurs.
+/// Different loads, each with how often it occurs.
 type Loads = Vec<(Counts, u32)>;
-/// The fewest loads for some counts, and the loads to begin with. `None` means that the largest rolls are packed first.
+/// The fewest loads for some counts, and the loads to begin with. `None` packs the largest rolls first.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of these sizes.
@@ -57,14 +57,14 @@ impl<'a> Packer<'a> {
         self.weights.iter().map(|weighed| weighed.tanks(counts)).max().unwrap_or(0)
     }
 
-    /// The number of loads, and whether it is proven to be the fewest. Each single roll must fit into the tank.
+    /// The number of loads, and whether it is proven to be the fewest. Each roll must fit into the tank alone.
     pub fn fewest(&mut self, counts: &[u32]) -> (usize, bool) {
         self.reset();
         let fewest = self.count(counts);
         (fewest, !self.gave_up || fewest == self.bound(counts))
     }
 
-    /// The loads, each as indices into `order`, which is the list of the rolls' sizes.
+    /// The loads, each as indices into `order`, the list of the rolls' sizes.
     pub fn loads(&mut self, order: &[usize]) -> Vec<Vec<usize>> {
         let none = vec![0; self.inside.sizes.len()];
         let left = order.iter().fold(none, |left, size| plus(&left, *size, 1));
@@ -92,7 +92,7 @@ impl<'a> Packer<'a> {
             more = more.saturating_sub(1);
             let (mut load, mut passed) = (Vec::new(), Vec::new());
             let mut inside = none.clone();
-            // A size that was refused is tried again only after another roll was added.
+            // A refused size is tried again only after another roll was added.
             let mut refused = vec![false; left.len()];
             for (at, size) in waiting {
                 if !load.is_empty() && refused.get(size).is_some_and(|refused| *refused) {
@@ -181,7 +181,7 @@ impl<'a> Packer<'a> {
         for (way, often) in self.full.iter().zip(uses) {
             let mut often = often.saturating_sub(spared);
             while often > 0 {
-                // The rolls may not be enough to fill the tank each time, which may still be the best.
+                // The rolls may not fill the tank each time, which may still be the best.
                 let load: Counts = way.iter().zip(&left).map(|(count, left)| *count.min(left)).collect();
                 let times = left.iter().zip(&load).filter_map(|(left, count)| left.checked_div(*count)).min();
                 let Some(times) = times.map(|times| times.min(often)) else { break };
@@ -193,7 +193,7 @@ impl<'a> Packer<'a> {
         used
     }
 
-    /// These loads and the fewest for the rest, if that is better than `found`.
+    /// These loads and the fewest for the rest, if better than `found`.
     fn with(&mut self, counts: &[u32], loads: Loads, found: Found) -> Found {
         if loads.is_empty() || self.depth > DEPTH_MAX {
             return found;
@@ -235,7 +235,7 @@ impl<'a> Packer<'a> {
         fillings
     }
 
-    /// Uses up some of the budget. After it runs out, a result need not be the fewest.
+    /// Uses up some of the budget. Later results need not be the fewest.
     fn works(&mut self, much: u64) {
         self.gave_up |= self.work <= much;
         self.work = self.work.saturating_sub(much);
@@ -263,8 +263,8 @@ fn number(loads: &[(Counts, u32)]) -> usize {
     loads.iter().map(|(_, times)| *times as usize).sum()
 }
 
-/// Puts rolls into loads of fixed counts, each as indices into `order`. Each load has the first waiting roll. Of the
-/// loads that can have that roll, the next is the load with the earliest rolls.
+/// Puts rolls into loads of fixed counts, as indices into `order`. Each load has the first waiting roll. Of the loads
+/// that can have it, the next is the one with the earliest rolls.
 fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
@@ -290,7 +290,7 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     }
 }
 
-/// The sorted indices of the rolls of a load, then `usize::MAX`, so that of two equal beginnings the longer is less.
+/// A load's sorted roll indices, then `usize::MAX`, so that of two equal beginnings the longer is less.
 fn places(lines: &[VecDeque<usize>], counts: &[u32]) -> Vec<usize> {
     let each = lines.iter().zip(counts).flat_map(|(line, count)| line.iter().take(*count as usize));
     let mut places: Vec<usize> = each.copied().collect();

@@ -50,7 +50,7 @@ impl Inside<'_> {
         (own.reels, own.film)
     }
 
-    /// Every way to fill up a tank with rolls of the rest, the fullest first. `None` if there are more than `most`.
+    /// Every way to fill up a tank with rolls of the rest, the fullest first. `None` if more than `most`.
     pub(super) fn fillings(&self, inside: &[u32], rest: &[u32], most: u64) -> Option<Vec<Counts>> {
         let last = rest.len().checked_sub(1)?;
         let mut ways: Vec<Counts> = vec![inside.to_vec()];

@@ -86,7 +86,7 @@ impl Table {
         *self.rows.get(row).and_then(|row| row.get(column)).expect("the table has this entry")
     }
 
-    /// The column to enter: by Bland's rule the first variable, so that the steps come to an end.
+    /// The column to enter: by Bland's rule the first variable, so that the steps end.
     fn column(&self) -> Option<usize> {
         let (objective, columns) = (self.at_row.len(), self.at_column.len());
         (0..columns)
@@ -104,7 +104,6 @@ impl Table {
         })
     }
 
-    /// Pivots on a row and a column.
     fn pivot(&mut self, row: usize, column: usize) {
         let pivot = self.entry(row, column);
         let turned = self.rows.get(row).expect("the row is one of the tableau").clone();

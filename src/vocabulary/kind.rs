@@ -46,9 +46,9 @@ pub enum Kind {
     Text,
     /// The new name of a declaration.
     NewName,
-    /// The name of a declaration elsewhere, of this kind.
+    /// The name of a declaration of this kind elsewhere.
     Name(Declared),
-    /// A name that holds only inside its declaration: a bottle or a step.
+    /// A name only inside its declaration: a bottle or a step.
     OwnName,
     /// A substance from the table of ingredients.
     Ingredient,
@@ -60,7 +60,7 @@ pub enum Kind {
     Step,
 }
 
-/// Defines the kinds of declarations, each with its article, its word and its placeholder in the reference.
+/// Defines the kinds of declarations, each with article, word and placeholder in the reference.
 macro_rules! declared {
     ($($name:ident = $article:literal $word:literal $placeholder:literal,)*) => {
         words! {
@@ -81,7 +81,7 @@ macro_rules! declared {
         }
 
         impl Declared {
-            /// The kind with an article, the words "a film's name", and the placeholder in the reference.
+            /// The kind with an article, the words "a film's name", and the reference's placeholder.
             const fn texts(self) -> (&'static str, &'static str, &'static str) {
                 match self {
                     $(Declared::$name => (

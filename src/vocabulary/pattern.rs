@@ -27,7 +27,7 @@ pub enum Form {
     Value(Kind),
     /// One of these texts; a text may have several words.
     Choice(&'static [&'static str]),
-    /// A clause, which is read like a statement by one of these rows.
+    /// A clause, which one of these rows reads like a statement.
     Clause(fn() -> &'static [&'static Row]),
 }
 
@@ -55,7 +55,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
 }
 
 impl Part {
-    /// The alternatives, each as the reference prints it; empty if the part has none.
+    /// The alternatives, as the reference prints them; empty if there are none.
     pub fn ways(&self) -> Vec<String> {
         match self {
             Part::Either(ways) => ways.iter().map(|way| pattern_text(way)).collect(),

@@ -24,7 +24,7 @@ pub(crate) struct Reading {
     pub(crate) rows: Vec<Reading>,
     /// Whether the line of the statement has no error.
     pub(crate) sound: bool,
-    /// Whether no line of its block has an error; if one has, a missing statement may be on that line.
+    /// Whether no line of its block has an error; otherwise a missing statement may be on that line.
     pub(crate) block_sound: bool,
 }
 
@@ -50,7 +50,7 @@ impl PartialEq for Item {
     }
 }
 
-/// A statement that was read, with its type: it has a method for the value of each slot.
+/// A statement that was read, with its type: a method for each slot's value.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
@@ -101,12 +101,12 @@ impl Reading {
         R::has(self.row)
     }
 
-    /// The kind of declaration that this statement begins, if it begins one.
+    /// The kind of declaration that this statement begins, if any.
     pub(crate) fn declares(&self) -> Option<Declared> {
         self.row.opens.and_then(Block::declares)
     }
 
-    /// The kind of step, if this statement is the header of a step.
+    /// The kind of step, if this is the header of a step.
     pub(crate) fn step(&self) -> Option<StepKind> {
         match self.row.opens {
             Some(Block::Step(kind)) => Some(kind),

@@ -9,7 +9,7 @@ use crate::model::{StepKind, words};
 /// One statement of the language.
 #[derive(Debug)]
 pub struct Row {
-    /// The first word; empty for the lines of a chart or a formula, which begin with a value.
+    /// The first word; empty for lines of a chart or formula, which begin with a value.
     pub word: &'static str,
     /// The blocks that may have the statement.
     pub blocks: &'static [Block],
@@ -115,8 +115,8 @@ impl Block {
         }
     }
 
-    /// The column after the indentation at which values begin in the standard layout. It does not depend on the
-    /// lines, so that a change of one line moves no other line. A longer word has one space after it.
+    /// The column after the indentation where values begin in the standard layout. It does not depend on the lines, so
+    /// that changing one moves no other. A longer word has one space after it.
     pub fn column(self) -> usize {
         match self {
             Block::File => 0,

@@ -8,7 +8,7 @@ use super::row::{Often, Row};
 use super::value::Value;
 
 pub(crate) trait Statement: Copy + 'static {
-    /// The statement's rows of the table: one, or several with the same pattern.
+    /// The rows of the statement, several with one pattern.
     fn rows() -> &'static [Row];
 
     fn has(row: &'static Row) -> bool {
@@ -23,7 +23,7 @@ pub(crate) trait Capture: 'static {
     type Of<'a>;
     /// What the slot holds, as the reader needs it.
     const FORM: Form;
-    /// A row for this value without a word, as in an option of the command line.
+    /// A row for this value without a word, as in a command-line option.
     #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "the command line reads its options with it"))]
     const ROW: &'static Row = &Row {
         word: "",

@@ -5,12 +5,12 @@ use std::collections::BTreeSet;
 use super::table::rows;
 use crate::source::Diagnostic;
 
-/// A longer word gets no suggestion: the time to compare two words grows with the product of their lengths.
+/// Longer words get no suggestion: the time to compare two grows with the product of their lengths.
 const LETTERS_MAX: usize = 40;
 
 /// The known word nearest to `word`, within two edits and one edit in three letters; of equally near words the first.
 ///
-/// Case, and `_` for `-`, count as no edit. A word of one or two letters must match without an edit.
+/// Case, and `_` for `-`, are no edit. A word of one or two letters must otherwise match exactly.
 pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if word.chars().nth(LETTERS_MAX).is_some() {
         return None;
@@ -27,10 +27,10 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, candidate)| candidate)
 }
 
-/// Adds a fix for each of the nearest known words to a diagnostic, or this help if no known word is near.
+/// Adds a fix for each of the nearest known words to a diagnostic, or this help if none is near.
 ///
-/// The fix is certain if the words differ in case alone, or by at most one letter in four while each other known
-/// word differs by two letters more and no statement of another block is as near.
+/// The fix is certain if the words differ in case alone, or by at most one letter in four while each other known word
+/// differs by two letters more and no statement of another block is as near.
 pub fn offer_near(
     fault: Diagnostic,
     word: &str,

@@ -20,7 +20,7 @@ pub fn rows_of(block: Block) -> impl Iterator<Item = &'static Row> {
     BY_BLOCK.get(&block).into_iter().flatten().copied()
 }
 
-/// The row for a statement with this first word in a block. The empty word stands for lines that begin with a value.
+/// The row for a statement with this first word in a block. The empty word is for lines that begin with a value.
 pub fn row_of(block: Block, word: &str) -> Option<&'static Row> {
     rows_of(block).find(|row| row.word == word)
 }
@@ -37,7 +37,7 @@ static TABLE: LazyLock<Vec<&'static Row>> = LazyLock::new(|| {
     parts.into_iter().flatten().flat_map(|rows| rows()).filter(|row| !row.blocks.is_empty()).collect()
 });
 
-/// The rows of each block, computed once, because each line of each file is looked up.
+/// The rows of each block, computed once: each line of each file is looked up.
 static BY_BLOCK: LazyLock<BTreeMap<Block, Vec<&'static Row>>> = LazyLock::new(|| {
     let mut by_block: BTreeMap<Block, Vec<&Row>> = BTreeMap::new();
     for row in rows() {

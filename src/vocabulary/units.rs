@@ -9,7 +9,7 @@ pub struct Unit {
     pub word: &'static str,
     /// The kind of values that have this unit.
     pub kind: Kind,
-    /// The exact size in milliseconds, femtolitres, picograms or turns, for a rate per litre or per minute; unused for
+    /// The exact size in milliseconds, femtolitres, picograms or turns, for rates per litre or minute; unused for
     /// keeping times and temperatures.
     pub factor: i64,
 }
@@ -51,7 +51,7 @@ const UNITS: &[Unit] = &[
     row("rpm", Turning, 1),
 ];
 
-/// For each unit, other accepted spellings; `wetside tidy` replaces them.
+/// For each unit, other accepted spellings, which `wetside tidy` replaces.
 const ACCEPTED: &[(&str, &[&str])] = &[
     ("C", &["°C"]),
     ("F", &["°F"]),
@@ -61,7 +61,7 @@ const ACCEPTED: &[(&str, &[&str])] = &[
     ("years", &["year"]),
 ];
 
-/// For each unit, spellings that can mean only this unit, but are errors in a recipe.
+/// For each unit, spellings that can mean only it, but are errors in a recipe.
 const SPELLINGS: &[(&str, &[&str])] = &[
     ("C", &["c", "Celsius", "celsius", "Celcius", "celcius", "degC", "°c", "ºC", "˚C", "℃"]),
     ("F", &["f", "Fahrenheit", "fahrenheit", "degF", "°f", "ºF", "˚F", "℉"]),
@@ -111,7 +111,7 @@ pub fn unit(word: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.word == word).or_else(|| spelled(ACCEPTED, word))
 }
 
-/// The unit that is meant by a spelling which is an error in a recipe.
+/// The unit meant by a spelling that is an error in a recipe.
 pub fn respelled(word: &str) -> Option<&'static Unit> {
     spelled(SPELLINGS, word)
 }

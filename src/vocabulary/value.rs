@@ -30,7 +30,7 @@ pub(crate) enum Value {
     Speed(Speed),
     Date(Date),
     Text(String),
-    /// A new name, or a name that holds only inside its declaration.
+    /// A new name, or one that holds only inside its declaration.
     Name(String),
     /// The name of a declaration elsewhere, of this kind.
     Mention(Declared, String),
@@ -40,7 +40,7 @@ pub(crate) enum Value {
     Clause(Box<Reading>),
 }
 
-/// Implements [`Capture`]: the type of a slot, the type of its value, what it holds, and the conversion.
+/// Implements [`Capture`]: the slot's type, its value's type, what it holds, and the conversion.
 macro_rules! captures {
     ($($(#[$doc:meta])* $type:ty as $of:ty = $form:expr, $($value:pat => $given:expr),+;)*) => { $(
         $(#[$doc])*
@@ -71,7 +71,7 @@ macro_rules! choices {
     };
 }
 
-/// Slot types that are only names, for slots whose values have the same Rust type.
+/// Slot types that are only names, for slots whose values share a Rust type.
 macro_rules! markers {
     ($($type:ident)*) => { $(
         #[derive(Debug, Clone, Copy)]
@@ -133,7 +133,7 @@ captures! {
     State as &'a str = Form::Value(Kind::State), Value::Name(name) => name;
     Dilution as &'a Dilution = Form::Value(Kind::Dilution), Value::Dilution(dilution) => dilution;
 
-    /// An ingredient, or the name of an ingredient that is not in the table.
+    /// An ingredient, or a name that is not in the table.
     Substance as Substance = Form::Value(Kind::Ingredient),
         Value::Ingredient(ingredient) => Substance::Known(ingredient),
         Value::Name(name) => Substance::Other(name.clone());

@@ -9,7 +9,7 @@ use std::ops::{Add, Sub};
 pub(crate) use number::gcd;
 pub use number::{Limit, Number, decimal};
 
-/// Defines a quantity in whole base units. Additions and multiplications saturate.
+/// Defines a quantity in whole base units. Arithmetic saturates.
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident $unit:ident: $words:literal) => {
         $(#[$doc])*

@@ -40,7 +40,7 @@ impl Number {
         sound.then_some(Number { numerator, denominator })
     }
 
-    /// The number with a fraction added, as in `10 1/4`. The sign applies to both: `-10 1/4` is -10.25.
+    /// The number with a fraction added, as in `10 1/4`. The sign is for both: `-10 1/4` is -10.25.
     pub fn plus(self, other: Number) -> Option<Number> {
         let left = self.numerator.checked_mul(other.denominator)?;
         let part = other.numerator.checked_mul(self.denominator)?;
@@ -58,7 +58,7 @@ impl Number {
             .flatten()
     }
 
-    /// The number in base units, where one unit has `factor` base units. A half is rounded up; `None` on overflow.
+    /// The number in base units, `factor` for each unit. A half is rounded up; `None` on overflow.
     pub fn in_base(self, factor: i64) -> Option<i64> {
         let product = i128::from(self.numerator) * i128::from(factor);
         let denominator = i128::from(self.denominator);
