@@ -1,5 +1,5 @@
-//! Follows `from` in recipes: merges each recipe with its ancestors, and lists the steps of recipes and the bottles
-//! of solutions with their uses. A name has the meaning that it has in the file where it is written.
+//! Follows `from` in recipes: merges each recipe with its ancestors, and lists the uses of recipes' steps and
+//! solutions' bottles. A name has its meaning in the file where it is written.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -22,12 +22,12 @@ pub(super) struct Deriver<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) done: BTreeMap<Key, Option<Rc<Merged<'a>>>>,
-    /// How much the recipes merged so far have inherited, see [`INHERITED_MAX`].
+    /// How much the merged recipes have inherited, see [`INHERITED_MAX`].
     pub(super) inherited: usize,
 }
 
-/// A recipe and its ancestors, nearest first, up to the first whose result is in `known`; and why the line ends.
-/// `find` looks up the recipe that a name means.
+/// A recipe and its ancestors, nearest first, up to the first whose result is in `known`; and why the line ends. `find`
+/// looks up the recipe of a name.
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
@@ -69,7 +69,7 @@ enum End<T> {
 }
 
 impl<'a> Deriver<'a> {
-    /// A recipe merged with its ancestors; `None` if it is in a circle or its parent does not exist.
+    /// A recipe merged with its ancestors; `None` if it is in a circle or lacks its parent.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Rc<Merged<'a>>> {
         let find = |name| self.scopes.find(Declared::Recipe, name, faults);
         let (line, end) = line_of(self.units, key, &self.done, find);
@@ -137,7 +137,7 @@ fn weight(parent: &Merged<'_>) -> usize {
     parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
 }
 
-/// Reports each development with an inherited time and another film or bath than the parent.
+/// Reports each development with an inherited time and not the parent's film or bath.
 fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
     let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
     for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
@@ -210,7 +210,7 @@ pub struct Said {
 pub struct Members {
     /// All steps and bottles, in no particular order.
     pub all: Vec<Member>,
-    /// For each recipe and solution, the span of its name, and the indices of its members with the inherited ones.
+    /// For each recipe and solution, the span of its name, and the indices of its members, inherited ones too.
     within: Vec<(Span, Vec<usize>)>,
 }
 
@@ -224,7 +224,7 @@ impl Members {
         })
     }
 
-    /// The span of a recipe or solution that has this member, and has another with the new name.
+    /// The span of a recipe or solution that has this member and another with the new name.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -272,7 +272,7 @@ impl Members {
         self.within.push((owner, own.into_values().collect()));
     }
 
-    /// Changes the steps of the parent into those of a recipe, and returns how many steps it lists.
+    /// Changes the parent's steps into a recipe's, and returns how many the recipe lists.
     fn steps<'a>(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) -> usize {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {

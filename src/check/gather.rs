@@ -25,9 +25,9 @@ pub(super) struct Unit {
     pub(super) readings: Arc<Vec<Reading>>,
     found: Arc<Vec<Diagnostic>>,
     pub(super) uses: Vec<Use>,
-    /// Whether names may be missing, because a `use` or a line outside of blocks has an error.
+    /// Whether names may be missing, because a `use` or a line outside blocks has an error.
     pub(super) incomplete: bool,
-    /// Whether every line outside of blocks was understood, so that all declarations are known.
+    /// Whether every line outside blocks was understood, so that all declarations are known.
     pub(super) understood: bool,
 }
 
@@ -157,7 +157,7 @@ impl Reader<'_> {
                 opened.ok()
             };
             let Some(file) = file else { continue };
-            // Two different paths may mean one file.
+            // Different paths may mean one file.
             let repeated = !seen.insert((file, prefix));
             if !repeated || unit.uses.len() < LINES_MAX {
                 let prefix = reading.said(say::Use::prefix).map(|(name, span)| (name.to_owned(), span));
@@ -179,7 +179,7 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
     error(name, span, format!("this file cannot be read: {why}"), help)
 }
 
-/// Reports each circle of files that use each other once, with all its `use` lines.
+/// Reports each circle of files that use each other once, with its `use` lines.
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     let mut found: BTreeSet<FileId> = BTreeSet::new();
     for file in units.keys() {
@@ -198,7 +198,7 @@ fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     }
 }
 
-/// The shortest path of `use` lines from a file back to itself; empty if there is none.
+/// The shortest path of `use` lines from a file back to itself; empty if none.
 fn circle_from(units: &Units, start: FileId) -> Vec<&Use> {
     let mut reached = BTreeSet::new();
     let mut queue = VecDeque::from([(start, Vec::new())]);

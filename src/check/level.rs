@@ -13,7 +13,7 @@ use crate::model::{Darkroom, Recipe};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked. An `allow` of them is not reported as without effect.
+/// Rules whose findings depend on which files are checked. Their `allow` is not reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -25,7 +25,7 @@ const BY_THE_RUN: &[&str] = &[
 /// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Severities that differ from the usual ones of rules; `None` turns a rule off. A file may have severities of its own.
+/// Severities other than the rules' defaults; `None` turns a rule off. A file may have its own.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
@@ -48,7 +48,7 @@ impl Levels {
         Ok(())
     }
 
-    /// Sets the severities for findings in a file, and for findings elsewhere about the file's declarations.
+    /// Sets the severities for findings in a file, and elsewhere about its declarations.
     pub fn set_in(&mut self, file: FileId, levels: Levels) {
         self.files.insert(file, levels);
     }
@@ -60,8 +60,8 @@ impl Levels {
     }
 }
 
-/// The `allow` statements of a run, by rule and by the extent of their declaration. An `allow` outside of
-/// declarations has the extent [`whole`].
+/// The `allow` statements of a run, by rule and by the extent of their declaration, which is [`whole`] outside of
+/// declarations.
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
     all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
@@ -77,7 +77,7 @@ fn whole(file: FileId) -> Span {
 }
 
 impl<'a> Allowances<'a> {
-    /// Collects every `allow` of a run, and reports each that names an unknown rule or has no reason.
+    /// Collects every `allow` of a run, and reports each with an unknown rule or without a reason.
     pub(super) fn of(units: &Units, levels: &'a Levels, faults: &mut Vec<Diagnostic>) -> Allowances<'a> {
         let mut all: BTreeMap<_, Vec<Allowance>> = BTreeMap::new();
         let mut add = |row: &Reading, extent: Span| {
@@ -153,7 +153,7 @@ fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> 
     Some(rule.name)
 }
 
-/// Runs the rules for recipes on a recipe, and returns whether they found no error.
+/// Runs the recipe rules on a recipe, and returns whether they found no error.
 pub(super) fn check_recipe(
     recipe: &Recipe,
     parent: Option<&Arc<Recipe>>,

@@ -21,9 +21,9 @@ impl Reached {
         for error in findings.filter(|finding| finding.level == Level::Error) {
             let Some(unit) = units.get(&error.span.file) else { continue };
             match declaration(unit, error.span) {
-                // With two declarations of one name, it is unknown which is meant, so the file is affected.
+                // With two declarations of one name, either may be meant, so the file is affected.
                 Some(extent) if error.name != "repeated-name" => _ = reached.extents.insert(extent),
-                // A `use` that failed affects nothing by itself: a recipe that needs a name from it has its own error.
+                // A `use` that failed affects nothing by itself: a recipe that needs its names has its own error.
                 Some(_) | None if error.name.starts_with("use-") => {}
                 Some(_) | None => _ = reached.files.insert(unit.file),
             }
@@ -65,7 +65,7 @@ impl Reached {
             })
     }
 
-    /// Removes the affected declarations from a shelf, and lists the files of those that are missing.
+    /// Removes the affected declarations from a shelf, and lists their files.
     pub(super) fn clear(&self, shelf: &mut Shelf, units: &Units) {
         if self.is_empty() {
             return;

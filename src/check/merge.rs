@@ -10,10 +10,10 @@ use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 
 type Is = fn(&'static Row) -> bool;
 
-/// Statements that give the time of a step.
+/// Statements of a step's time.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a step has one; a statement replaces the parent's of its group.
+/// Groups of statements of which a step has one, which replaces the parent's.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 
 /// Groups of statements of which a block has one; none replaces another.
@@ -155,7 +155,7 @@ impl<'a> Merged<'a> {
         self.steps.iter().position(|step| step.id == id)
     }
 
-    /// Merges a step into the inherited step, or inserts it as a new step; returns whether its position is known.
+    /// Merges a step into the inherited one, or inserts it as new; returns whether its position is known.
     fn merge_step(&mut self, id: StepId<'a>, row: &'a Reading, faults: &mut Vec<Diagnostic>) -> bool {
         let sound = row.sound && row.block_sound && row.rows.iter().all(|row| row.sound && row.block_sound);
         self.sound &= sound;
@@ -230,7 +230,7 @@ fn few(steps: &[String]) -> String {
     first_few(steps.iter().map(String::as_str), ", ")
 }
 
-/// The `before` or `after` of a step: whether it is `after`, the neighbouring step, and the span.
+/// The `before` or `after` of a step: whether it is `after`, the neighbour, and the span.
 fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     let step = row.view::<say::Step>()?;
     let after = step.said(say::Step::after);
@@ -239,7 +239,7 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
-/// Adds a statement, in place of the earlier one unless the statement may be repeated.
+/// Adds a statement, in place of an earlier one unless it may be repeated.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
     let changes = row.is::<say::Fills>() || row.is::<say::Soak>();

@@ -1,5 +1,5 @@
 //! Checks recipe files: reads values, resolves names and runs the rules. The result is a [`Shelf`] with the
-//! declarations that have no error, and [`Diagnostic`]s for everything that is wrong.
+//! declarations without errors, and [`Diagnostic`]s for all that is wrong.
 
 mod gather;
 mod read;
@@ -41,8 +41,8 @@ pub(crate) use read::{Want, following, read_file, units_of};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Declaration, Mention, Names, Survey, declared_names};
 
-/// Checks these files and the files they use, with the severities of rules in `levels`. Returns the declarations
-/// without errors, and the findings of all files, each once, sorted by file and position.
+/// Checks these files and the files they use, with the severities in `levels`. Returns the declarations without errors,
+/// and the findings of all files, each once, sorted by file and position.
 pub fn check_all(
     sources: &mut Sources,
     roots: &[FileId],
@@ -55,8 +55,8 @@ pub fn check_all(
     (shelf, in_order(findings))
 }
 
-/// Resolves names and runs the rules in these files, which include every file that they use. Returns the declarations
-/// without errors, and adds its findings to those of reading.
+/// Resolves names and runs the rules in these files, which include every used file. Returns the declarations without
+/// errors, and adds its findings to those of reading.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
@@ -78,7 +78,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
     }
-    // No rule runs on a declaration with errors, so an `allow` in it would seem to have no effect.
+    // No rule runs on a declaration with errors, so its `allow` would seem to have no effect.
     let all_checked = findings.iter().chain(&faults).all(|fault| fault.level != Level::Error);
     let sound = shelf.recipes.iter().map(|recipe| {
         let parent = recipe.parent.as_ref().and_then(|(file, name)| shelf.recipe(*file, name));
@@ -100,7 +100,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     shelf
 }
 
-/// Sorts findings and drops repeated ones, which occur when several recipes inherit a step.
+/// Sorts findings and drops repeated ones, which inherited steps cause.
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     Diagnostic::sort(&mut faults);
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
@@ -149,7 +149,7 @@ pub fn check_file(files: &dyn Files, name: &str) -> Result<Checked, NotRead> {
 }
 
 impl Checked {
-    /// Whether any file has an error. The recipes without errors can be compiled nevertheless.
+    /// Whether any file has an error. Recipes without errors can be compiled nevertheless.
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(|finding| finding.level == Level::Error)
     }
@@ -176,10 +176,10 @@ impl Checked {
     }
 }
 
-/// The largest file, in bytes, whose results a [`Checker`] stores.
+/// The largest file, in bytes, whose results a [`Checker`] keeps.
 const KEPT_MAX: usize = 256 << 10;
 
-/// Checks files again and again, and reuses the results of files that did not change.
+/// Checks files again and again, and reuses the results of unchanged files.
 #[derive(Debug, Default)]
 pub struct Checker {
     files: BTreeMap<FileId, Known>,
@@ -291,7 +291,7 @@ impl Checker {
     }
 }
 
-/// Splits the files into groups, so that no file uses a file of another group.
+/// Splits the files into groups that use no files of each other.
 fn connected(mut units: Units) -> Vec<Units> {
     let mut beside: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
     for unit in units.values() {
@@ -323,7 +323,7 @@ fn error(name: &'static str, span: Span, message: impl Into<String>, help: impl 
 /// The most references of a circle that are shown besides the first.
 const CIRCLE_MAX: usize = 32;
 
-/// The error of a circle of references: the names, with the first again at the end, and the span of each.
+/// The error of a circle of references: the names, ending with the first again, and their spans.
 fn circle<'n>(
     name: &'static str,
     (what, between): (&str, &str),

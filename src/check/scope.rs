@@ -8,9 +8,9 @@ use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, suggest};
 
-/// The most names that are compared with an unknown name for a suggestion.
+/// The most names compared with an unknown name for a suggestion.
 const SUGGESTED_MAX: usize = 300;
-/// The number of findings after which no name is suggested, because comparing is slow.
+/// After this many findings no name is suggested, because comparing is slow.
 const HELPED_MAX: usize = 200;
 /// The most names that all `use` lines of a run may bring into files.
 const BROUGHT_MAX: usize = 300_000;
@@ -71,7 +71,7 @@ impl Scopes {
         known.get(name).map(|(key, _)| *key)
     }
 
-    /// The declaration of a name. An unknown name is reported, unless it may be in a part that could not be read.
+    /// The declaration of a name. An unknown name is reported, unless it may be in an unread part.
     pub(super) fn find(
         &self,
         kind: Declared,

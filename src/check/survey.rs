@@ -21,7 +21,7 @@ pub struct Survey {
     pub temperatures: Vec<(Span, Temperature)>,
     /// The dilutions, sorted by position.
     pub dilutions: Vec<(Span, Dilution)>,
-    /// The charts without errors, each with its span from the header to the end of the block.
+    /// The charts without errors, each with the span of its whole block.
     pub charts: Vec<(Span, Chart)>,
 }
 

@@ -1,4 +1,4 @@
-//! The cautions of a card: a line for each solution with its signal word and hazards, then what to do about them.
+//! The cautions of a card: a line for each solution with its signal word and hazards, then precautions.
 
 use super::hazard::*;
 use super::strength::Held;

@@ -1,5 +1,5 @@
-//! `check`: all errors, warnings and advice in all files, on all cores. Only the findings that a report can show are
-//! kept, so that memory does not grow with the number of files or findings.
+//! `check`: all errors, warnings and advice in all files, on all cores. Only findings that a report can show are kept,
+//! so that memory does not grow with files or findings.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};

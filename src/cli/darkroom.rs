@@ -1,5 +1,5 @@
-//! The darkroom of a root: the files of the root that declare baths, tests, sessions or backlogs; the bottles that a
-//! recipe pours from; and `baths`. A root below has a darkroom of its own, even if a recipe uses files there.
+//! The darkroom of a root: its files that declare baths, tests, sessions or backlogs; the bottles that a recipe pours
+//! from; and `baths`. A root below has its own darkroom, even if a recipe uses files there.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

@@ -1,5 +1,4 @@
-//! Reads recipe files. The command line may name any file. A `use` line may name only files below the root of its own
-//! file.
+//! Reads recipe files. The command line may name any file, a `use` line only files below the root of its own file.
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};

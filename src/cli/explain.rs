@@ -1,4 +1,4 @@
-//! `rules` and `words`: lists of the rules and of the words of the language, and an explanation of each.
+//! `rules` and `words`: lists of the rules and of the language's words, and an explanation of each.
 
 use super::{Ended, Failure, output};
 use crate::check::{RULES, Rule, faults, rule};

@@ -1,4 +1,4 @@
-//! The severities of the rules: those of `wetside.toml` at the root of the named files, then those of `--level`.
+//! The severities of rules: those of `wetside.toml` at the root of the named files, then those of `--level`.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;

@@ -1,5 +1,4 @@
-//! `check --mend`: applies the fixes that are certain, in rounds. It applies no fix that changes a recipe without
-//! errors.
+//! `check --mend`: applies the certain fixes, in rounds, but none that changes a recipe without errors.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;

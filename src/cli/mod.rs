@@ -1,5 +1,5 @@
 //! The command line: reads arguments and files, writes results, and returns an exit status. Only this module and `disk`
-//! access the machine. Other modules do the calculations.
+//! access the machine.
 
 mod batches;
 mod card;

@@ -1,4 +1,4 @@
-//! `record`: appends a session to the journal if the session does not contradict the journal, or retracts a session.
+//! `record`: appends a session to the journal if the two do not contradict each other, or retracts a session.
 
 mod ledger;
 

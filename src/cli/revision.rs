@@ -1,5 +1,5 @@
-//! Reads recipes at a revision of git, without a shell. The revision's name is used only to find its commit, and
-//! nothing outside the tree of this commit is read.
+//! Reads recipes at a revision of git, without a shell. The revision's name only finds its commit, and nothing outside
+//! the commit's tree is read.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};

@@ -1,6 +1,6 @@
 //! The root of a file, and the path of a file in messages. A root is a folder that holds `.git`, or a collection: a
 //! folder `collections/NAME` directly below a root. A file can use only files of its root, and a search of a root does
-//! not enter the roots below it.
+//! not enter roots below it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};

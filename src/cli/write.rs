@@ -1,5 +1,5 @@
 //! Writes whole files: a text goes into a hidden file, which is then renamed, so that a killed command leaves the old
-//! file or the new one. A command that writes a `.wet` file locks its root, so that no text of another command is lost.
+//! file or the new one. A command that writes a `.wet` file locks its root, so that no other command's text is lost.
 
 use std::fs::{File, Metadata, OpenOptions, Permissions, TryLockError};
 use std::io::{Error, ErrorKind, Read as _, Result as IoResult, Seek as _, Write as _};

@@ -1,5 +1,5 @@
 //! Compares two recipes fact by fact: first the differences in the work, then those that change only what is stated.
-//! A recipe with another layout, other units or other wording has no difference in the work.
+//! Another layout, other units or other wording make no difference in the work.
 
 mod difference;
 

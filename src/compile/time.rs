@@ -1,5 +1,5 @@
 //! The time at a temperature by R1, R2 and R5, and the rounding of times (R15). Logarithms are from `libm`, so that
-//! every machine calculates the same digits.
+//! every machine gets the same digits.
 
 use crate::model::{Chart, Quickening, Temperature, Time};
 

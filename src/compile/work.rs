@@ -1,4 +1,4 @@
-//! The fingerprint of a recipe, and the work of a recipe on one evening. Rolls whose work is the same may share a tank.
+//! The fingerprint of a recipe, and its work on one evening. Rolls with the same work may share a tank.
 
 use sha2::{Digest, Sha256};
 

@@ -1,4 +1,4 @@
-//! Completion: the statements that the block still allows, and in a statement the next words and values of its pattern.
+//! Completion: the statements that a block still allows, and in a statement the next words and values of its pattern.
 
 use gen_lsp_types::{CompletionItem, CompletionItemKind, CompletionItemTextEdit, Documentation, TextEdit};
 

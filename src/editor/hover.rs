@@ -1,5 +1,5 @@
-//! Hover and inlay hints: the meaning of a word, the declaration of a name, a temperature in both units, a dilution
-//! for a litre, and the times of a chart.
+//! Hover and inlay hints: the meaning of a word, the declaration of a name, a temperature in both units, a dilution for
+//! a litre, the times of a chart.
 
 use serde_json::{Value, json};
 

@@ -1,4 +1,4 @@
-//! A session with an editor. Only an invalid frame ends it early, since nothing after the frame can be read.
+//! A session with an editor. Only an invalid frame ends it early, since nothing after it can be read.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{BufRead, Result as Written, Write};

@@ -1,4 +1,4 @@
-//! The session as a calendar (RFC 5545): an event for each step, an alarm for each pour and drain. Times are local,
+//! The session as a calendar (RFC 5545): an event for each step, an alarm for each pour and drain, in local times
 //! without a zone.
 
 use super::moments::{Moment, moments};

@@ -1,6 +1,5 @@
-//! The phrases of a card: quantities, the names of steps and baths, where a bath goes after its step, and three
-//! clocks: the step's (R6), the session's from the start of the first step, and the time of day, if the start is
-//! given (R16).
+//! The phrases of a card: quantities, the names of steps and baths, where a bath goes after its step, and three clocks:
+//! the step's (R6), the session's from the start of the first step, and the time of day, if known (R16).
 
 use std::fmt::Display;
 

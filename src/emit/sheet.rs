@@ -1,4 +1,4 @@
-//! The sheet by which a solution is weighed or diluted: as text with a box before each amount, and as JSON by
+//! The sheet for weighing or diluting a solution: as text with a box before each amount, and as JSON by
 //! `grammar/sheet.schema.json`.
 
 use unicode_width::UnicodeWidthStr as _;

@@ -1,5 +1,4 @@
-//! The steps of a card. Each line has the time by the step's own clock (R6). One line states the agitation of a whole
-//! step.
+//! The steps of a card. Each line has the time by the step's own clock (R6). One line states a whole step's agitation.
 
 use super::card::{self, Block, Line, Reason};
 use super::moments::{self, Moves};

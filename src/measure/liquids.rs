@@ -1,5 +1,5 @@
-//! The liquids of a sheet: the water of a formula, a diluted solution (R8), and the temperature of the water (R9),
-//! calculated as if all liquids were water.
+//! The liquids of a sheet: the water of a formula, a diluted solution (R8), and the temperature of the water (R9), as
+//! if all liquids were water.
 
 use super::Findings;
 use super::sheet::{Amount, Diluting, FromTaps, Line, Mixture, Taps, Warmth, Water};

@@ -1,7 +1,7 @@
 //! The facts of a recipe, which the fingerprint, `compare`, the plan and some lint rules use.
 //!
-//! A fact is work if a change of the fact can change what is done in a session. A fact that only names something or
-//! causes a warning is not work.
+//! A fact is work if changing it can change what is done in a session. A fact that only names something or causes a
+//! warning is not work.
 
 use std::borrow::Cow;
 use std::sync::Arc;

@@ -1,5 +1,5 @@
 //! Compiles each load on its day, with the bottles of that day. Mixed baths and loads are added to a copy of the
-//! darkroom, so that the journal counts them.
+//! darkroom, where the journal counts them.
 
 use std::sync::Arc;
 

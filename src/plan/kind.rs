@@ -1,4 +1,4 @@
-//! Groups the rolls that can share a tank, because they are processed in the same way. Leaves out rolls with errors.
+//! Groups the rolls that can share a tank, because they are processed alike. Leaves out rolls with errors.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;

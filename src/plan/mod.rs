@@ -1,5 +1,5 @@
 //! Plans the fewest tank loads for the rolls of a backlog, with baths, water and hours. Rolls share a tank only if they
-//! are processed in the same way.
+//! are processed alike.
 
 mod bath;
 mod evening;

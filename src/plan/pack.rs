@@ -1,7 +1,7 @@
 //! Packs rolls into as few loads as possible, and in the order of exposure if that needs no more loads.
 //!
-//! There are few sizes of rolls, so the search works with the number of rolls of each size. If it takes too long, the
-//! largest rolls are packed first.
+//! There are few sizes of rolls, so the search uses the number of rolls of each size. If it takes too long, the largest
+//! rolls are packed first.
 
 use std::collections::{BTreeMap, VecDeque};
 

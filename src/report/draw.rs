@@ -15,9 +15,9 @@ use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 /// The most findings that a report draws; its counts include all findings.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
-/// The longest line that is drawn; of a longer line the span is quoted.
+/// The longest line drawn; of a longer one the span is quoted.
 const LINE_BYTES_MAX: usize = 400;
-/// The width of a help line without the line numbers.
+/// The width of a help line without line numbers.
 const NOTE_WIDTH: usize = 72;
 const QUOTED_MAX: usize = 60;
 
@@ -87,7 +87,7 @@ fn files<'a>(sources: &'a Sources, findings: &[Diagnostic]) -> Files<'a> {
     files
 }
 
-/// The span of a finding and the related spans, each with the text printed under it.
+/// The span of a finding and related spans, each with the text under it.
 fn places(finding: &Diagnostic) -> impl Iterator<Item = (Span, &str)> {
     let others = finding.others.iter().map(|(span, words)| (*span, words.as_str()));
     std::iter::once((finding.span, finding.label.as_str())).chain(others)

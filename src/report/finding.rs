@@ -1,5 +1,5 @@
-//! Findings that need no source file: positions as lines and columns, all texts safe to show. A long run stores
-//! only these.
+//! Findings that need no source file: positions as lines and columns, all texts safe to show. A long run stores only
+//! these.
 
 use serde::Serialize;
 

@@ -13,7 +13,7 @@ pub type Described = (&'static str, &'static str);
 
 const SCHEMA: &str =
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
-/// The name that SARIF tools commonly use for the root of a repository.
+/// The usual name in SARIF for the root of a repository.
 const ROOT: &str = "%SRCROOT%";
 
 #[derive(Serialize)]
@@ -35,7 +35,7 @@ struct Run<'a> {
     results: Results<'a>,
 }
 
-/// The results; each JSON value is built only when it is written, to save memory.
+/// The results; each JSON value is built when it is written, to save memory.
 struct Results<'a>(&'a [Finding], &'a [Described]);
 
 impl Serialize for Results<'_> {

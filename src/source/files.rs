@@ -11,7 +11,7 @@ pub const BYTES_MAX: u64 = 1 << 20;
 /// Why a file was not read. No text here quotes the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotRead {
-    /// The path leaves the recipes' root folder, is absolute, or does not end in `.wet`; no file was opened.
+    /// The path leaves the recipes' root, is absolute, or does not end in `.wet`; no file was opened.
     Outside,
     /// The file is missing, is a folder, or may not be read; the text says which.
     Unreadable(String),
@@ -41,11 +41,9 @@ pub trait Files {
     /// See [`NotRead`].
     fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The name of the file that `use "path"` in the file `from` means. By default this is a path with `/` below
-    /// a root folder.
+    /// The name of the file that `use "path"` in the file `from` means; by default a path with `/` below a root folder.
     ///
-    /// # Errors
-    /// See [`NotRead`]; a missing file may be an error of [`Files::read`] only.
+    /// # Errors|See [`NotRead`]; a missing file may be an error of [`Files::read`] only.
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
         below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)

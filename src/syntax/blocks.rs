@@ -70,7 +70,7 @@ fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     })
 }
 
-/// Whether a line that ends with this token opens a block; a text without a closing quote may contain the brace.
+/// Whether a line that ends with this token opens a block; the brace may be in an unclosed text.
 fn opens(last: &Token, text: &str) -> bool {
     let swallowed = || last.span.slice(text).trim_end().ends_with('{');
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
@@ -86,7 +86,7 @@ fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
 struct OpenBlocks<'f> {
     /// The statements outside of all blocks.
     top: Vec<Statement>,
-    /// The blocks that are not closed yet, the innermost last.
+    /// The blocks still open, the innermost last.
     open: Vec<OpenBlock>,
     errors: &'f mut Vec<Diagnostic>,
 }

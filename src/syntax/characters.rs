@@ -4,7 +4,7 @@ use super::parse::FINDINGS_MAX;
 use super::tree::{Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
 
-/// The most invisible characters reported in the comments of a file, so that other errors are reported too.
+/// The most invisible characters reported in a file's comments, so that other errors are reported too.
 const IN_COMMENTS_MAX: usize = 100;
 
 /// Reports errors in single tokens, and sets `reported` in these tokens.
@@ -25,7 +25,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => None,
         };
         if let Some(fault) = fault.filter(|_| faults.len() < FINDINGS_MAX) {
-            // Curly quotes come in pairs, so only the first on a line is reported.
+            // Curly quotes come in pairs, so only a line's first is reported.
             let line = tree.lines.partition_point(|line| line.bytes.end <= token.span.start);
             let quote = fault.message == QUOTES;
             if !quote || quoted != Some(line) {
@@ -142,7 +142,7 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
     })
 }
 
-/// Whether this word has a foreign space between two digits, as in thousands.
+/// Whether this word has a foreign space between digits, as in thousands.
 fn groups_thousands(span: Span, text: &str) -> bool {
     let (start, is_digit) = (span.start as usize, |sign: char| sign.is_ascii_digit());
     span.slice(text).char_indices().any(|(at, sign)| {
@@ -199,7 +199,7 @@ enum Foreign {
     Fraction,
 }
 
-/// Letters of other scripts, and the Latin letters that they look like (from Unicode's confusables).
+/// Letters of other scripts, and the Latin letters they look like (from Unicode's confusables).
 const LETTERS: (&str, &str) =
     ("аеорсухіјѕԁһкмтвнАВЕКМНОРСТХαονρικϹＣＦｇｌｍ", "aeopcyxijsdhkmtbhABEKMHOPCTXaovpikCCFglm");
 const FRACTIONS: (&str, [&str; 9]) =

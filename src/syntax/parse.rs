@@ -68,7 +68,7 @@ pub fn parse(sources: &Sources, file: FileId) -> (Tree, Vec<Diagnostic>) {
     (tree, faults)
 }
 
-/// Fills tokens and lines from pest's events, one at the start and one at the end of each rule.
+/// Fills tokens and lines from pest's events at the start and end of each rule.
 fn read_lines<'i>(tree: &mut Tree, marks: impl Iterator<Item = Mark<'i, Rule>>, line_starts: &[u32]) {
     let place = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
     let (mut start, mut form, mut end) = (0, TokenKind::Number, 0);

@@ -116,7 +116,7 @@ impl Walk<'_> {
         }
     }
 
-    /// The line with its indentation, these words, and its comment, which is two spaces after the words.
+    /// The line with its indentation, these words, and its comment after two spaces.
     fn laid(&self, line: &Line, form: Form, words: &str) -> TidyLine {
         let depth = self.open.len();
         let wide = if form == Form::Blank { 0 } else { depth * INDENT };
@@ -157,7 +157,7 @@ pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     text
 }
 
-/// Whether a blank line separates a line from the line above it; `had_blank` tells whether the old text had one.
+/// Whether a blank line separates a line from the one above; `had_blank` tells whether the old text had one.
 fn is_parted<'a>(
     above: &TidyLine,
     line: &TidyLine,

@@ -12,7 +12,7 @@ use crate::vocabulary::Reading;
 
 pub use lines::ending;
 
-/// Errors with which a file is not rewritten, because the end of a block or of a line would be a guess.
+/// Errors with which a file is not rewritten, because the end of a block or line is a guess.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",

@@ -1,5 +1,5 @@
-//! Writes a statement in the standard layout: its values at the block's column, one spelling of each unit, times in
-//! minutes and seconds.
+//! Writes a statement in the standard layout: values at the block's column, one spelling of each unit, times in minutes
+//! and seconds.
 
 use crate::source::Span;
 use crate::syntax::{Token, TokenKind};
@@ -15,7 +15,7 @@ pub(super) struct Place<'a> {
 /// Writes the statement without its indentation, brace and comment.
 pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     let begun = line.len();
-    // A unit in a quantity gets the standard spelling; a name that is spelled like a unit stays as it is.
+    // A unit in a quantity gets the standard spelling; a name that is spelled like a unit stays.
     let is_name = |item: &Item| matches!(item.value, Value::Name(_) | Value::Mention(..));
     let mut quantities: Vec<&Item> = Vec::new();
     reading.values(&mut |item| quantities.extend(Some(item).filter(|item| !is_name(item))));
@@ -65,7 +65,7 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
     }
 }
 
-/// The time as `min:s`, if it is written with several units or a fraction and is whole seconds; else `None`.
+/// The time as `min:s`, if it has several units or a fraction and is whole seconds.
 fn on_the_clock(place: &Place<'_>, item: &Item) -> Option<String> {
     let Value::Time(time) = item.value else { return None };
     let pieces = || place.pieces.iter().filter(|piece| holds(item.span, **piece));

@@ -1,5 +1,5 @@
-//! The table of the language's statements: each a type with named slots, its blocks, its pattern and its meaning. The
-//! reader, the suggestions and the reference use this table.
+//! The table of the language's statements: each a type with named slots, blocks, a pattern and a meaning. The reader,
+//! the suggestions and the reference use it.
 
 mod darkroom;
 mod files;

@@ -1,4 +1,4 @@
-//! Statements as types with their slots as typed constants. A slot that the statement or its pattern lacks is a compile
+//! Statements as types with their slots as typed constants. A slot that the statement or pattern lacks is a compile
 //! error.
 
 use std::marker::PhantomData;

@@ -1,4 +1,4 @@
-//! The values of slots, and the types of slots, by which code takes the values out.
+//! The values of slots, and the types of slots, by which code takes values out.
 
 use super::kind::{Declared, Kind};
 use super::pattern::Form;

@@ -155,7 +155,7 @@ impl Builder<'_> {
         let (recipes, has_recipes) = self.rows(reading, Builder::backlog_recipe);
         self.labels_differ(rolls.iter().map(|roll| (roll.label.as_str(), roll.span)));
         let (name, title) = named(reading)?;
-        // A backlog of which a roll could not be read is left out as a whole.
+        // A backlog with a roll that could not be read is left out as a whole.
         let complete = has_rolls && has_recipes && self.faults.len() == before;
         (reading.is_sound() && complete).then(|| Backlog {
             name,
@@ -293,7 +293,7 @@ fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
     Some(Slot { slot, label: row.label().map(str::to_owned), format, span: row.span })
 }
 
-/// The error of a roll whose label the backlog does not have, or has with another format.
+/// The error of a roll whose label the backlog lacks, or has with another format.
 fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {

@@ -33,7 +33,7 @@ pub(super) struct Builder<'a> {
 }
 
 impl<'a> Builder<'a> {
-    /// Builds everything that recipes refer to, each kind after those that it refers to.
+    /// Builds what recipes refer to, each kind after those that it refers to.
     pub(super) fn new(units: &'a Units, scopes: &'a Scopes, faults: Vec<Diagnostic>) -> Builder<'a> {
         let mut builder = Builder {
             units,
@@ -53,7 +53,7 @@ impl<'a> Builder<'a> {
         builder
     }
 
-    /// Builds the declarations of a kind that have no errors, until there are too many findings.
+    /// Builds the error-free declarations of a kind, until there are too many findings.
     fn each<T>(
         &mut self,
         kind: Declared,
@@ -81,7 +81,7 @@ impl<'a> Builder<'a> {
         (built.into_iter().flatten().collect(), complete)
     }
 
-    /// The names of a kind that each file can refer to, with the built declarations.
+    /// The names of a kind that each file can refer to, with the declarations.
     pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
         let of_file = |file: &FileId| {
             let (names, file) = (self.scopes.all(*file, kind), *file);

@@ -212,7 +212,7 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error of liquids whose sum exceeds the mark of the formula. The volume of salts is not counted.
+/// The error of liquids whose sum exceeds the formula's mark. Salts are not counted.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;

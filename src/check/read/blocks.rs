@@ -139,8 +139,8 @@ impl<'a> FileReader<'a> {
         Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
     }
 
-    /// Whether the parser reported a missing brace only because the lines below are indented without a header. If so,
-    /// the error now says that instead.
+    /// Whether the parser reported a missing brace only because lines without a header are indented. If so, the error
+    /// now says that instead.
     fn is_headless(&mut self, statement: &Statement) -> bool {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
@@ -151,7 +151,7 @@ impl<'a> FileReader<'a> {
         true
     }
 
-    /// Reports repeated statements that a block may have once, and returns whether there are none.
+    /// Reports repetitions of statements that a block may have once, and returns whether there are none.
     fn repeats<'r>(&mut self, readings: impl Iterator<Item = &'r Reading>) -> bool {
         let before = self.faults.len();
         let mut seen: Vec<&Reading> = Vec::new();

@@ -38,7 +38,7 @@ impl<'a> Cursor<'a> {
         span.slice(self.text)
     }
 
-    /// The text of the token that is this many after the next token; empty past the end.
+    /// The text of the token this many after the next; empty past the end.
     pub(super) fn words_at(&self, ahead: usize) -> &'a str {
         self.peek(ahead).map_or("", |token| self.text_of(token.span))
     }
@@ -55,7 +55,7 @@ impl<'a> Cursor<'a> {
         last.map_or_else(|| self.next(), |token| token.span)
     }
 
-    /// Moves past the next token if it is this word, or is this comma; returns whether it is.
+    /// Moves past the next token if it is this word or comma; returns whether it is.
     pub(super) fn take_word(&mut self, word: &str) -> bool {
         let is_there = self.sees(word);
         self.at += usize::from(is_there);
@@ -106,7 +106,7 @@ impl<'a> Cursor<'a> {
         }
     }
 
-    /// Whether the next token is this word, or is this comma.
+    /// Whether the next token is this word or comma.
     pub(super) fn sees(&self, word: &str) -> bool {
         self.peek(0).is_some_and(|token| {
             matches!(token.kind, TokenKind::Word | TokenKind::Comma) && self.text_of(token.span) == word

@@ -138,7 +138,7 @@ fn whole_value(cursor: Cursor<'_>, seen: Seen) -> Span {
     unit.map_or(next, |unit| next.to(unit.span))
 }
 
-/// The error of `1,000` and `2,6`. No fix is certain, because a wrong one changes the amount a thousandfold.
+/// The error of `1,000` and `2,6`. No fix is certain: a wrong one changes the amount a thousandfold.
 fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
     let group = |ahead: usize| {
         let (comma, group) = (cursor.peek(ahead)?, cursor.peek(ahead + 1)?);
@@ -235,7 +235,7 @@ fn as_in(row: &'static Row) -> String {
     format!("write it as in: {}", example(row))
 }
 
-/// An example of a statement. For `time` it is shorter than in the table, whose example has parts that few times need.
+/// An example of a statement. For `time` it is shorter than the table's, which has parts that few times need.
 pub(super) fn example(row: &'static Row) -> &'static str {
     if say::Time::has(row) { "time 10:00" } else { row.example }
 }

@@ -1,5 +1,5 @@
-//! Compares each statement of a tree with the table of statements, and reads its typed values.
-//! A line that does not match is reported, and reading continues with the next line.
+//! Compares each statement of a tree with the table of statements, and reads its typed values. A line that does not
+//! match is reported, and skipped.
 
 mod blocks;
 mod cursor;

@@ -1,5 +1,5 @@
-//! Compares the tokens of a statement with its pattern: matching tokens become the values of the slots.
-//! The first token decides an `Either`, without backtracking, so an error names the alternative that was meant.
+//! Compares the tokens of a statement with its pattern: matching tokens become the slots' values. The first token
+//! decides an `Either`, without backtracking, so an error names the alternative that was meant.
 
 use super::cursor::Cursor;
 use super::error;
@@ -34,7 +34,7 @@ pub(crate) enum Want {
     Unit(Kind),
 }
 
-/// What could follow these tokens of an unfinished statement, each once.
+/// What could follow the tokens of an unfinished statement, each once.
 pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: FileId) -> Vec<Want> {
     let cursor = Cursor { text, tokens, at: 0, file };
     let mut faults = Vec::new();
@@ -49,10 +49,9 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
     known
 }
 
-/// The value of an option of the command line. There a unit may have any spelling with one meaning.
+/// The value of a command-line option. There a unit may have any spelling with one meaning.
 ///
-/// # Errors
-/// The first error of the text.
+/// # Errors|The first error of the text.
 #[cfg(feature = "cli")]
 pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Box<Diagnostic>> {
     let mut sources = Sources::default();
@@ -199,7 +198,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(self.expected(&wants(parts)))
     }
 
-    /// Adds what could come at the end of the tokens: these parts, the unit of a number, or the word after a count.
+    /// Adds what could follow the tokens: these parts, the unit of a number, or the word after a count.
     fn note(&mut self, parts: &[Part]) {
         let Some(following) = &mut self.following else { return };
         if self.cursor.peek(0).is_none() {
@@ -224,7 +223,7 @@ fn first_word(choice: &'static str) -> &'static str {
 fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     beginnings(parts, &mut |want, rest| match want {
         Want::Word(word) => cursor.sees(word),
-        // The word after a number without a unit shows which pattern is meant: `3 x clearing`, `5 inversions`.
+        // The word after a bare number shows which pattern is meant: `3 x clearing`, `5 inversions`.
         Want::Value(kind @ (Kind::Count | Kind::Index | Kind::Number)) => {
             let next = cursor.words_at(cursor.number_pieces());
             cursor.looks_like(kind) && !matches!(rest.first(), Some(Part::Word(word)) if *word != next)

@@ -145,7 +145,7 @@ impl Reader<'_, '_> {
         Some((number, unit, span.to(self.cursor.last())))
     }
 
-    /// The unit after a number. Another spelling of a unit, or an ambiguous unit, is an error with fixes.
+    /// The unit after a number. Another spelling, or an ambiguous unit, is an error with fixes.
     fn unit(&mut self, kind: Kind) -> Option<&'static Unit> {
         let Some(token) = self.cursor.take(TokenKind::Word) else {
             return self.fail(self.expected(&[Want::Value(kind)]));
@@ -175,7 +175,7 @@ impl Reader<'_, '_> {
         self.fail(fault)
     }
 
-    /// The number `base`, in base units, or an error if it is out of range; `None` stands for a number too large.
+    /// The number `base`, in base units, or an error if out of range; `None` is a number too large.
     fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Option<i64> {
         let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
@@ -210,7 +210,7 @@ impl Reader<'_, '_> {
         Some(Value::Time(Time::from_ms(ms)))
     }
 
-    /// The time `min:s` or `h:min:s` in milliseconds; each field after the first has two digits under 60.
+    /// The time `min:s` or `h:min:s` in milliseconds; after the first, each field has two digits under 60.
     fn clock(&mut self, span: Span) -> Option<i64> {
         let text = self.cursor.text_of(span);
         let fields: Vec<&str> = text.split(':').collect();
@@ -237,7 +237,7 @@ impl Reader<'_, '_> {
         })
     }
 
-    /// The time `9 min 30 s` in milliseconds; each unit is smaller than the unit before.
+    /// The time `9 min 30 s` in milliseconds; each unit is smaller than the one before.
     fn time_in_units(&mut self) -> Option<i64> {
         let (mut ms, mut last) = (0_i64, i64::MAX);
         loop {

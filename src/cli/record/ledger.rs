@@ -1,4 +1,4 @@
-//! The journal of a darkroom: finds it, reads it, and replaces it by a longer text while the darkroom is locked.
+//! The journal of a darkroom: finds it, reads it, and makes it longer while the darkroom is locked.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};

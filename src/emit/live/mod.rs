@@ -1,5 +1,5 @@
 //! A session that a person follows in a terminal: its state, what each key does, and when the bell rings. The caller
-//! passes the clock time, so that small errors do not add up.
+//! passes the clock time, so that errors do not add up.
 
 mod frame;
 

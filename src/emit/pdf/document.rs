@@ -1,6 +1,6 @@
 //! Writes the pages as PDF (ISO 32000-1), in which y grows upwards, and the two faces: the widths of letters, and the
-//! glyphs that the document embeds. A character that a face lacks is drawn as an empty box and named, because it
-//! could be the sign of a temperature.
+//! embedded glyphs. A character that a face lacks is drawn as an empty box and named, because it could be the sign of a
+//! temperature.
 
 use std::io::{Cursor, Error, ErrorKind};
 use std::ops::RangeInclusive;

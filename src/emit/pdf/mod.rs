@@ -1,5 +1,5 @@
 //! A card as PDF: one sheet to hang beside the sink, in the largest type that fits. Its text can be searched, and the
-//! same card gives the same bytes everywhere.
+//! same card always gives the same bytes.
 
 mod document;
 mod layout;

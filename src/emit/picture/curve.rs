@@ -1,5 +1,4 @@
-//! The development charts of a session, one below the other: the points of the recipe, the line of rule R1, and the
-//! session.
+//! The development charts of a session, one below the other: the recipe's points, the line of rule R1, and the session.
 
 use super::{
     Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, WIDTH, bath, caption, line, temperature,

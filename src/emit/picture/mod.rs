@@ -1,5 +1,4 @@
-//! The two pictures of a session, the strip and the charts. The HTML page and files have them as SVG, the PDF as
-//! vectors.
+//! The two pictures of a session, the strip and the charts: SVG in the HTML page and in files, vectors in the PDF.
 
 mod curve;
 mod strip;

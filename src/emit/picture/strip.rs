@@ -1,5 +1,4 @@
-//! The strip: a row for each step, with pouring, draining and agitation to scale. Drying takes hours and is not to
-//! scale.
+//! The strip: a row for each step, with pouring, draining and agitation to scale. Drying takes hours and is not.
 
 use super::{
     Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, WIDTH, bath, breadth, caption, line, temperature,
