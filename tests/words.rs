@@ -100,11 +100,12 @@ agitate AGITATION
              by (inversion | rotation | rocking | lifting | shuffling)
              inversion TIME
              knock (after each | once)
+             stand
              (TIME | COUNT inversions) every TIME
+  AGITATION  an agitation's name, such as mq-borax
   TIME       a time, such as 30 s or 10:15
   COUNT      a count, such as 5
   RPM        a drum's speed, such as 60 rpm
-  AGITATION  an agitation's name, such as mq-borax
   example    agitate first 30 s, then 10 s every 1 min
 ";
     assert_eq!(told("agitate"), page);

@@ -38,7 +38,8 @@ const ERRORS: &[(&str, &str)] = &[
     ("text-too-long", "a text of more than 2,000 characters"),
     ("unknown-format", "a film format that does not exist"),
     ("unknown-ingredient", "an ingredient that is not in the table of chemicals"),
-    ("version", "a missing, misplaced or unknown version of the language"),
+    ("edition", "a missing, misplaced or unknown edition of the language"),
+    ("newer-edition", "a word that the edition of its file lacks"),
     // gather
     ("use-outside", "a used file outside the recipes' root"),
     ("use-unreadable", "a used file that cannot be read"),

@@ -66,6 +66,9 @@ fn name(row: &Row) -> String {
 
 fn page(row: &Row) -> String {
     let mut lines = vec![("used in", place(row)), ("how often", row.often.word().to_owned())];
+    if row.since > 1 {
+        lines.push(("since", format!("edition {}", row.since)));
+    }
     let (head, ways) = headed(row);
     lines.extend(std::iter::once(WAY).chain(std::iter::repeat("")).zip(ways));
     for kind in row.kinds() {

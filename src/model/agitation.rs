@@ -17,6 +17,8 @@ pub struct Scheme {
     pub inversion: Time,
     /// When to knock the tank to free air bells.
     pub knock: Option<Knock>,
+    /// Whether it is declared that long rests are intended.
+    pub stand: bool,
     /// Notes for the card.
     pub notes: Vec<String>,
     /// The span of the scheme.

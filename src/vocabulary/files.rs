@@ -1,4 +1,4 @@
-//! The statements of a file: its version, the files it uses, and what it declares.
+//! The statements of a file: its edition, the files it uses, and what it declares.
 
 use super::pattern::Part::{Maybe, Word};
 use super::row::Block;
@@ -10,8 +10,8 @@ const ALLOWING: &[Block] =
     &[Block::File, Block::Film, Block::Solution, Block::Agitation, Block::Tank, Block::Recipe];
 
 rows! { FILES;
-    Wetside { version: Count } [version]
-        "wetside" FILE, Must, "the version of the language, as the first statement", "wetside 1";
+    Wetside { edition: Count } [edition]
+        "wetside" FILE, Must, "the edition of the language, as the first statement", "wetside 1";
     Use { path: Text, prefix: NewName } [path, Maybe(&[Word("as"), prefix])]
         "use" FILE, Many, "uses the declarations of another file, with a prefix if there is one",
         "use \"films.wet\"";

@@ -20,7 +20,7 @@ mod value;
 pub use kind::{Declared, Kind};
 pub use pattern::{Form, Part, pattern_text};
 pub(crate) use reading::{Item, Lines, Matched, Reading};
-pub use row::{Block, Often, Row};
+pub use row::{Block, EDITION, Often, Row};
 #[cfg(feature = "cli")]
 pub(crate) use slot::Capture;
 pub(crate) use slot::Statement;

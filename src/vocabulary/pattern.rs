@@ -14,6 +14,8 @@ pub enum Part {
     Slot(u8, Form),
     /// Optional parts.
     Maybe(&'static [Part]),
+    /// Optional parts, which edition 1 of the language lacks; the number is that of the first edition with them.
+    Newer(u32, &'static [Part]),
     /// One of these alternatives; the first token decides which.
     Either(&'static [&'static [Part]]),
     /// A list: these parts once, and again after each comma.
@@ -39,7 +41,7 @@ pub fn pattern_text(parts: &[Part]) -> String {
             Part::Word(word) => (*word).to_owned(),
             Part::Comma => ",".to_owned(),
             Part::Slot(_, Form::Value(kind)) => kind.placeholder().to_owned(),
-            Part::Maybe(inner) => format!("[{}]", pattern_text(inner)),
+            Part::Maybe(inner) | Part::Newer(_, inner) => format!("[{}]", pattern_text(inner)),
             Part::Either(_) | Part::Slot(..) => match part.ways().as_slice() {
                 [only] => only.clone(),
                 ways => format!("({})", ways.join(" | ")),
@@ -74,7 +76,7 @@ impl Part {
                     rows().iter().for_each(|row| Part::walk(row.takes, each));
                 }
                 Part::Word(_) | Part::Comma | Part::Slot(..) => each(part),
-                Part::Maybe(inner) | Part::List(inner) => Part::walk(inner, each),
+                Part::Maybe(inner) | Part::Newer(_, inner) | Part::List(inner) => Part::walk(inner, each),
                 Part::Either(ways) => ways.iter().for_each(|way| Part::walk(way, each)),
             }
         }

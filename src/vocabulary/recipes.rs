@@ -81,7 +81,7 @@ rows! { RECIPES;
         "within" STEPS, Once, "the tolerance of its temperature", "within 0.15 C";
     At { temperature: Temperature } [temperature]
         "at" STEPS, Once, "its own temperature", "at 37.8 C";
-    Agitate { clause: AgitationClause, scheme: AgitationName } [Either(&[&[List(&[clause])], &[scheme]])]
+    Agitate { clause: AgitationClause, scheme: AgitationName } [Either(&[&[scheme], &[List(&[clause])]])]
         "agitate" BATHS, Once, "the agitation: a scheme's name, or the scheme itself",
         "agitate first 30 s, then 10 s every 1 min";
     Fills { inversions: Count } [List(&[inversions]), Word("inversions")]

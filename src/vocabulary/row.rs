@@ -6,6 +6,9 @@ use super::kind::{Declared, Kind};
 use super::pattern::{Form, Part, pattern_text};
 use crate::model::{StepKind, words};
 
+/// The newest edition of the language. A file states its own in its first line.
+pub const EDITION: u32 = 2;
+
 /// One statement of the language.
 #[derive(Debug)]
 pub struct Row {
@@ -19,6 +22,8 @@ pub struct Row {
     pub opens: Option<Block>,
     /// How often a block may have the statement.
     pub often: Often,
+    /// The first edition of the language that has the statement.
+    pub since: u32,
     /// The meaning, in one line.
     pub meaning: &'static str,
     /// An example, as it is written in a recipe.

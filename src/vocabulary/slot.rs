@@ -31,6 +31,7 @@ pub(crate) trait Capture: 'static {
         takes: &[Part::Slot(0, Self::FORM)],
         opens: None,
         often: Often::Once,
+        since: 1,
         meaning: "",
         example: match Self::FORM {
             Form::Value(kind) => kind.example(),
@@ -69,10 +70,12 @@ impl<R, T: Capture> Slot<R, T> {
 /// ```
 ///
 /// A row that opens a block names it after the blocks that may have the statement: `FILE => Block::Film`.
+/// A row that edition 1 of the language lacks ends with the number of its first edition.
 macro_rules! rows {
     ($list:ident; $(
         $name:ident { $($slot:ident: $type:ty),* $(,)? } [$($part:expr),* $(,)?]
-        $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal;)+
+        $($word:literal $blocks:expr $(=> $opens:expr)?, $often:ident, $meaning:literal, $example:literal
+            $(, $since:literal)?;)+
     )*) => {
         /// The rows of these statements, a list for each type.
         pub(super) const $list: &[fn() -> &'static [$crate::vocabulary::Row]] =
@@ -82,7 +85,7 @@ macro_rules! rows {
             pub(crate) enum $name {}
 
             const _: () = {
-                use $crate::vocabulary::slot::{self, Statement, opens};
+                use $crate::vocabulary::slot::{self, Statement, opens, since};
                 use $crate::vocabulary::{Often, Part, Row};
 
                 #[allow(dead_code, non_camel_case_types, reason = "the numbers of the slots")]
@@ -116,6 +119,7 @@ macro_rules! rows {
                             takes: $name::TAKES,
                             opens: opens!($($opens)?),
                             often: Often::$often,
+                            since: since!($($since)?),
                             meaning: $meaning,
                             example: $example,
                         }),+];
@@ -139,7 +143,17 @@ macro_rules! opens {
     };
 }
 
-pub(super) use {opens, rows};
+/// The edition of a row, 1 unless stated.
+macro_rules! since {
+    () => {
+        1
+    };
+    ($edition:literal) => {
+        $edition
+    };
+}
+
+pub(super) use {opens, rows, since};
 
 /// Whether a pattern has each of the slots with these names.
 pub(super) const fn fits(parts: &[Part], slots: &[&str]) -> bool {
@@ -153,7 +167,7 @@ const fn slots_in(parts: &[Part]) -> u64 {
         slots |= match first {
             Part::Word(_) | Part::Comma | Part::Either([]) => 0,
             Part::Slot(at, _) => 1 << *at,
-            Part::Maybe(inner) | Part::List(inner) => slots_in(inner),
+            Part::Maybe(inner) | Part::Newer(_, inner) | Part::List(inner) => slots_in(inner),
             Part::Either([way, ways @ ..]) => slots_in(way) | slots_in(&[Part::Either(ways)]),
         };
         left = rest;

@@ -31,6 +31,8 @@ rows! { TANKS;
         "inversion" AGITATION, Once, "how long one inversion takes (default: 2.5 s)", "inversion 2 s";
     Knock { knock: model::Knock } [knock]
         "knock" AGITATION, Once, "when the tank is knocked against air bells", "knock after each";
+    Stand {} []
+        "stand" AGITATION, Once, "its long rests are intended", "stand", 2;
     Reels { format: Format, most: Count, each: Volume }
         [format, Word("x"), most, Comma, each, Word("each")]
         "reels" TANK, Some, "how many reels or sheets of a format it holds, and the volume that covers each",

@@ -84,7 +84,8 @@ fn statements(block: Block) -> String {
 
 fn statement(row: &Row) -> Vec<String> {
     let often = row.often.word().to_owned();
-    vec![code(&written(row)), often, escaped(row.meaning), code(row.example)]
+    let since = if row.since > 1 { format!("; edition {}", row.since) } else { String::new() };
+    vec![code(&written(row)), often, escaped(row.meaning) + &since, code(row.example)]
 }
 
 /// The statements of the steps, each with the kinds of steps that have it.

@@ -78,6 +78,7 @@ impl Builder<'_> {
             by: clauses.one::<say::By>().and_then(|row| row.motion()),
             inversion: inversion.unwrap_or(Scheme::INVERSION),
             knock: clauses.one::<say::Knock>().and_then(|row| row.knock()),
+            stand: clauses.one::<say::Stand>().is_some(),
             notes: Vec::new(),
             span,
         };

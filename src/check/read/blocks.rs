@@ -9,15 +9,15 @@ use super::pattern::Reader;
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{FINDINGS_MAX, Line, Statement, Token, TokenKind, Tree, too_many_findings};
 use crate::vocabulary::{
-    Block, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
+    Block, EDITION, Often, Reading, Row, Value, blocks_of, offer_near, row_of, rows_of, say, suggest,
 };
 
 /// The statements of a file, and whether every line outside of blocks was understood. `faults` has the parser's errors.
 pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -> (Vec<Reading>, bool) {
-    let mut file = FileReader { tree, text, faults };
+    let mut file = FileReader { tree, text, faults, newer: Vec::new() };
     let (rows, sound) = file.block(Block::File, &tree.statements);
     let start = Span { file: tree.file, start: 0, end: 0 };
-    file.version(&rows, start);
+    let sound = file.edition(&rows, start) && sound;
     if faults.len() >= FINDINGS_MAX {
         let last = faults.last().map_or(start, |fault| fault.span);
         faults.push(too_many_findings(last));
@@ -25,12 +25,12 @@ pub(crate) fn read_file(tree: &Tree, text: &str, faults: &mut Vec<Diagnostic>) -
     (rows, sound && !tree.half_merged)
 }
 
-const VERSION: u32 = 1;
-
 struct FileReader<'a> {
     tree: &'a Tree,
     text: &'a str,
     faults: &'a mut Vec<Diagnostic>,
+    /// What edition 1 of the language lacks.
+    newer: Vec<Span>,
 }
 
 impl<'a> FileReader<'a> {
@@ -95,6 +95,8 @@ impl<'a> FileReader<'a> {
         let before = self.faults.len();
         let mut reader = Reader::new(cursor, row, self.faults);
         let read = reader.statement().is_some();
+        let newer = if row.since > 1 { tokens.first().map(|first| first.span) } else { reader.newer };
+        self.newer.extend(newer);
         let items = reader.items;
         if reported {
             self.faults.truncate(before);
@@ -188,32 +190,52 @@ impl<'a> FileReader<'a> {
         }
     }
 
-    fn version(&mut self, readings: &[Reading], start: Span) {
-        let stated = readings.iter().enumerate();
-        let stated = stated.filter_map(|(at, reading)| Some((at, reading.view::<say::Wetside>()?))).next();
-        let first = self.tree.statements.first().and_then(|it| self.tree.tokens_in(&it.tokens).first());
-        let misspelt = first
-            .is_some_and(|word| word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some());
-        if self.tree.half_merged || (stated.is_none() && misspelt) {
-            return;
-        }
-        let fault = |span, message| Diagnostic::error("version", span, message);
-        self.faults.push(match stated {
-            None => fault(start, "a file begins with the version of the language").change(
-                start,
-                "wetside 1\n\n",
-                "put 'wetside 1' in its first line",
-                true,
-            ),
-            Some((1.., line)) => fault(line.span, "the version is the first statement of a file")
-                .help("move this line to the top"),
-            Some((_, line)) if line.sound && line.version() != Some(VERSION) => {
-                fault(line.span, "this program reads version 1 of the language")
-                    .help("write 'wetside 1', or use a program that knows this version")
-                    .choice(line.span, "wetside 1")
-            }
-            Some(_) => return,
+    /// Reports a missing, misplaced or unknown edition, and what the stated one lacks; whether the file can be read.
+    fn edition(&mut self, readings: &[Reading], start: Span) -> bool {
+        let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
+        let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());
+        let misspelt = first.is_some_and(|word| {
+            word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some()
         });
+        if self.tree.half_merged || (stated.is_none() && misspelt) {
+            return true;
+        }
+        let fault = |span, message: String| Diagnostic::error("edition", span, message);
+        let reading = stated.and_then(|at| readings.get(at)).map(|reading| (stated, reading));
+        let edition = reading.and_then(|(_, reading)| reading.view::<say::Wetside>()?.edition());
+        let wrong = match (reading, edition) {
+            (None, _) => {
+                fault(start, "a file begins with the edition of the language".to_owned()).change(
+                    start,
+                    "wetside 1\n\n",
+                    "put 'wetside 1' in its first line",
+                    true,
+                )
+            }
+            (Some((Some(1..), reading)), _) => {
+                fault(reading.span, "the edition is the first statement of a file".to_owned())
+                    .help("move this line to the top")
+            }
+            (Some((_, reading)), Some(newer)) if newer > EDITION => {
+                // What a later edition means is unknown here, so nothing else of the file is reported.
+                self.faults.clear();
+                let message = format!("this file is of edition {newer}; this program reads editions 1 and 2");
+                self.faults.push(fault(reading.span, message).help("use a newer version of the program"));
+                return false;
+            }
+            (Some((_, reading)), Some(1)) => {
+                let Some((first, others)) = self.newer.split_first() else { return true };
+                let word = clip(first.slice(self.text));
+                let message = format!("'{word}' is of edition 2, and this file is of edition 1");
+                let fault = Diagnostic::error("newer-edition", *first, message)
+                    .change(reading.span, "wetside 2", "write 'wetside 2' in the first line", false)
+                    .other(reading.span, "the edition of this file");
+                others.iter().take(4).fold(fault, |fault, other| fault.other(*other, "of edition 2, too"))
+            }
+            _ => return true,
+        };
+        self.faults.push(wrong);
+        true
     }
 }
 

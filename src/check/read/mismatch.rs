@@ -217,7 +217,7 @@ fn takes_comma_before(parts: &[Part], word: &str) -> bool {
     parts.iter().enumerate().any(|(at, part)| match part {
         Part::Comma => parts.get(at + 1..).is_some_and(begins),
         Part::List(inner) => begins(inner) || takes_comma_before(inner, word),
-        Part::Maybe(inner) => takes_comma_before(inner, word),
+        Part::Maybe(inner) | Part::Newer(_, inner) => takes_comma_before(inner, word),
         Part::Either(ways) => ways.iter().any(|way| takes_comma_before(way, word)),
         Part::Slot(_, Form::Clause(rows)) => rows().iter().any(|row| takes_comma_before(row.takes, word)),
         Part::Word(_) | Part::Slot(..) => false,

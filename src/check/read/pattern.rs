@@ -19,6 +19,8 @@ pub(super) struct Reader<'a, 'f> {
     pub(super) row: &'static Row,
     pub(super) items: Vec<Item>,
     pub(super) faults: &'f mut Vec<Diagnostic>,
+    /// The first token that edition 1 of the language lacks.
+    pub(super) newer: Option<Span>,
     /// What could follow the last token; collected only for suggestions in editors.
     pub(super) following: Option<Vec<Want>>,
 }
@@ -75,7 +77,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         row: &'static Row,
         faults: &'f mut Vec<Diagnostic>,
     ) -> Reader<'a, 'f> {
-        Reader { cursor, row, items: Vec::new(), faults, following: None }
+        Reader { cursor, row, items: Vec::new(), faults, newer: None, following: None }
     }
 
     /// Reports an error and returns `None`, which ends the reading of the statement.
@@ -115,7 +117,11 @@ impl<'a, 'f> Reader<'a, 'f> {
                 Some(())
             }
             Part::Maybe(inner) if begins(self.cursor, inner) => self.parts(inner),
-            Part::Maybe(inner) => {
+            Part::Newer(_, inner) if begins(self.cursor, inner) => {
+                self.newer.get_or_insert(self.cursor.next());
+                self.parts(inner)
+            }
+            Part::Maybe(inner) | Part::Newer(_, inner) => {
                 self.note(inner);
                 Some(())
             }
@@ -168,6 +174,9 @@ impl<'a, 'f> Reader<'a, 'f> {
     /// Reads a clause: a statement inside the statement.
     fn clause(&mut self, row: &'static Row) -> Option<Value> {
         let (start, outer) = (self.cursor.next(), std::mem::take(&mut self.items));
+        if row.since > 1 {
+            self.newer.get_or_insert(start);
+        }
         let word = if row.word.is_empty() { Some(()) } else { self.word(row.word) };
         let read = word.and_then(|()| self.parts(row.takes));
         let items = std::mem::replace(&mut self.items, outer);
@@ -246,7 +255,7 @@ pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> 
         Part::Slot(_, Form::Clause(rows)) => rows().iter().any(|row| {
             if row.word.is_empty() { beginnings(row.takes, each) } else { each(Want::Word(row.word), rest) }
         }),
-        Part::Maybe(inner) => beginnings(inner, each) || beginnings(rest, each),
+        Part::Maybe(inner) | Part::Newer(_, inner) => beginnings(inner, each) || beginnings(rest, each),
         Part::Either(ways) => ways.iter().any(|way| beginnings(way, each)),
         Part::List(inner) => beginnings(inner, each),
     }

@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # undeclared-stand: a long rest in development that is not declared
     ///
-    /// The film rests for more than five minutes, without `agitate at …` and without a scheme with `stand` in its
-    /// name.
+    /// The film rests for more than five minutes, and its agitation neither says `stand` nor lists its times with
+    /// `at`.
     ///
     /// **Why.** Where the film does not move, exhausted developer runs down along it and leaves streaks. Stand
     /// development accepts that, with little developer and long times.
@@ -35,7 +35,7 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Move the film each minute, or state when it moves.
+    /// **Instead.** Move the film each minute, or say that the rests are intended: `agitate first 30 s, stand`.
     ///
     /// ```quiet
     /// wetside 1
@@ -50,8 +50,20 @@ rule! {
     /// ```
     ///
     /// ```quiet
+    /// wetside 2
+    /// recipe undisturbed {
+    ///     develop {
+    ///         in        water
+    ///         time      60 min
+    ///         between   18 C and 22 C
+    ///         agitate   first 30 s, stand
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// ```quiet
     /// wetside 1
-    /// recipe stand {
+    /// recipe at-its-times {
     ///     develop {
     ///         in        water
     ///         time      60 min
@@ -71,10 +83,7 @@ const REST_MAX: Time = Time::from_seconds(5 * 60);
 
 fn check(step: &Step) -> Option<Diagnostic> {
     let agitation = step.agitation.as_ref().filter(|_| step.kind == StepKind::Develop)?;
-    let scheme = &agitation.value;
-    if scheme.name.as_ref().is_some_and(|name| name.contains("stand")) {
-        return None;
-    }
+    let scheme = Some(&agitation.value).filter(|scheme| !scheme.stand)?;
     let (_, whole) = step.duration.value.bounds()?;
     let rest = match &scheme.pulse {
         Pulse::Continuous | Pulse::Rotary(_) | Pulse::At { .. } => return None,
@@ -88,6 +97,6 @@ fn check(step: &Step) -> Option<Diagnostic> {
         RULE.found(agitation.span, format!("the film rests for {rest} during development"))
             .other(step.duration.span, "the time of the step")
             .help("write a shorter period, such as: agitate first 30 s, then 10 s every 1 min")
-            .help("for stand development write when the film moves, such as: agitate at 0:00, 30:00 for 30 s")
+            .help("for stand development add the word stand, such as: agitate first 30 s, stand")
     })
 }
