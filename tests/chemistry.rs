@@ -8,6 +8,8 @@ use std::collections::BTreeSet;
 use approx::{abs_diff_eq, assert_abs_diff_eq};
 use proptest::prelude::*;
 use wetside::chemistry::{ingredient, ingredients, molar_mass};
+use wetside::model::{Concentration, Mass, Number, Share};
+use wetside::{MemoryFiles, check};
 
 /// Fails unless our value of `what` is within the tolerance of the value in `source`.
 fn holds(what: &str, ours: f64, published: f64, within: f64, source: &str) {
@@ -304,4 +306,28 @@ fn cas_numbers_equal_the_published_ones() {
     let numbers: Vec<&str> =
         ingredients().iter().flat_map(|each| each.states).map(|state| state.cas).collect();
     assert_eq!(numbers.iter().collect::<BTreeSet<_>>().len(), numbers.len(), "one number, one state");
+}
+
+/// 50 g of heptahydrate in 500 ml are 100 g/l, which hold 100 × 126.037 ÷ 252.142 = 49.99 g of anhydrous sulfite
+/// (weights of 2021). 47 ml of acid of 28 % in a litre are 13.16 ml of pure acid.
+#[test]
+fn a_solution_holds_what_its_formula_or_its_contains_states() {
+    let text = "wetside 2\n\nsolution stop {\n    role      stop\n    formula for 500 ml {\n        water            400 ml\n        \
+                sodium-sulfite   50 g heptahydrate\n        acetic-acid      23.5 ml 28 %\n        \
+                water            to 500 ml\n    }\n}\n\nsolution bought {\n    role      fixer\n    \
+                contains  acetic-acid 60 %, sodium-sulfite 20 g/l, borax\n    ph        4.8\n}\n";
+    let files = MemoryFiles::from([("stop.wet", text)]);
+    let checked = check(&files, "stop.wet").unwrap();
+    assert!(!checked.has_errors(), "{}", checked.report(&checked.findings));
+    let solutions = || checked.shelf.solutions.iter().map(|(_, solution)| solution);
+    let solution = |name: &str| solutions().find(|one| one.name == name).unwrap();
+    let stop = solution("stop").contents(None);
+    let of = |name: &str| stop.iter().find(|content| content.ingredient.name == name).unwrap();
+    assert_abs_diff_eq!(of("sodium-sulfite").grams("anhydrous").unwrap(), 49.99, epsilon = 0.005);
+    assert_abs_diff_eq!(of("acetic-acid").pure_millilitres().unwrap(), 13.16, epsilon = 1e-9);
+    let bought = solution("bought");
+    let amounts: Vec<Concentration> = bought.contents(None).iter().map(|content| content.amount).collect();
+    let twenty = Concentration::Mass(Mass::of(Number::parse("20").unwrap(), 1_000_000_000_000).unwrap());
+    assert_eq!(amounts, [Concentration::Share(Share { basis_points: 6000 }), twenty, Concentration::Unknown]);
+    assert_abs_diff_eq!(bought.ph.unwrap().value.real(), 4.8);
 }

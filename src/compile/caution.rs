@@ -53,11 +53,11 @@ pub(crate) fn concern(solution: &Solution) -> Concern {
         }
         _ => None,
     });
-    let unsaid = |ingredient: &&'static _| Held { ingredient, strength: None };
+    let unsaid = |ingredient| Held { ingredient, strength: None };
     let is_unknown = |item: &Item| matches!(item.what, Substance::Other(_));
     Concern {
         name: solution.name.clone(),
-        held: mixed.chain(solution.contains.iter().map(unsaid)).collect(),
+        held: mixed.chain(solution.contains.iter().map(|one| unsaid(one.ingredient))).collect(),
         is_unknown: solution.ingredients().is_empty() || solution.items().any(is_unknown),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
     }

@@ -68,6 +68,7 @@ keys! {
     /// The previous ingredient; only in a difference.
     ItemOrder(usize, &'a str) = "ingredient-order",
     Contains = "contains",
+    Ph = "ph",
     /// The volume for a roll (R8).
     Needs = "needs",
     /// The capacity (R13).
@@ -124,7 +125,7 @@ pub enum Value<'a> {
     /// A word of the language.
     Word(&'static str),
     Name(&'a str),
-    Names(Vec<&'a str>),
+    Names(Vec<Cow<'a, str>>),
     /// Words of the recipe.
     Words(Cow<'a, str>),
     Count(u32),
@@ -194,6 +195,7 @@ impl Key<'_> {
                 | Key::Makes(_)
                 | Key::Item(..)
                 | Key::Contains
+                | Key::Ph
                 | Key::Needs
                 | Key::Treats
                 | Key::Extend

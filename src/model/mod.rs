@@ -2,6 +2,7 @@
 
 mod agitation;
 mod chart;
+mod content;
 mod darkroom;
 mod date;
 mod fact;
@@ -19,6 +20,7 @@ pub use agitation::{Amount, Knock, Motion, Pulse, Scheme};
 pub use chart::{
     Chart, Coefficient, Point, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
 };
+pub use content::{Concentration, Content};
 pub use darkroom::{Backlog, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot};
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
@@ -28,7 +30,7 @@ pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperat
 pub use recipe::{Clearing, Film, Grain, Recipe, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
-    Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance,
+    Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance,
     Treats,
 };
 pub use step::{Band, Bath, Change, Clock, Duration, Step, StepKind, Use};

@@ -23,8 +23,10 @@ pub struct Solution {
     pub parts: Vec<String>,
     /// The formula of each bottle; empty if the solution is bought.
     pub formulas: Vec<Formula>,
-    /// The ingredients of a bought solution.
-    pub contains: Vec<&'static Ingredient>,
+    /// The known ingredients of a bought solution.
+    pub contains: Vec<Contained>,
+    /// The pH as bottled.
+    pub ph: Option<Stated<Number>>,
     /// The least volume from the first bottle for a roll (80 square inches of film).
     pub needs: Option<Stated<Volume>>,
     /// How much film a volume can treat, for each dilution.
@@ -61,7 +63,7 @@ impl Solution {
             Substance::Water | Substance::Other(_) => None,
         });
         let mut all: Vec<&'static Ingredient> = Vec::new();
-        for ingredient in mixed.chain(self.contains.iter().copied()) {
+        for ingredient in mixed.chain(self.contains.iter().map(|contained| contained.ingredient)) {
             if !all.iter().any(|known| known.name == ingredient.name) {
                 all.push(ingredient);
             }
@@ -111,6 +113,31 @@ words! {
         Stabilizer = "stabilizer",
         Wetting = "wetting",
         Hardener = "hardener",
+    }
+}
+
+/// An ingredient of a bought solution, such as `acetic-acid 60 %`.
+#[derive(Debug, Clone)]
+pub struct Contained {
+    /// The ingredient.
+    pub ingredient: &'static Ingredient,
+    /// Its share by weight.
+    pub share: Option<Share>,
+    /// Its amount in each litre.
+    pub per_litre: Option<Measure>,
+    /// The span that states it.
+    pub span: Span,
+}
+
+impl std::fmt::Display for Contained {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.ingredient.name)?;
+        self.share.iter().try_for_each(|share| write!(f, " {share}"))?;
+        match self.per_litre {
+            Some(Measure::MassPerLitre(mass)) => write!(f, " {} g/l", mass.in_g(6)),
+            Some(Measure::VolumePerLitre(volume)) => write!(f, " {} ml/l", volume.in_ml(6)),
+            _ => Ok(()),
+        }
     }
 }
 

@@ -134,12 +134,14 @@ impl<'a> Gathered<'a> {
     /// Adds the facts of a solution that change no session.
     fn only_stated(&mut self, solution: &'a Solution) {
         self.optional(false, Key::Role, solution.role, |role| Value::Word(role.word()));
-        let names = |names: Vec<&'a str>| (!names.is_empty()).then_some(names);
-        let parts = names(solution.parts.iter().map(String::as_str).collect());
+        let names = |names: Vec<Cow<'a, str>>| (!names.is_empty()).then_some(names);
+        let parts = names(solution.parts.iter().map(Cow::from).collect());
         self.optional(false, Key::Bottles, parts, Value::Names);
-        let mut contains: Vec<&str> = solution.contains.iter().map(|ingredient| ingredient.name).collect();
+        let mut contains: Vec<Cow<'a, str>> =
+            solution.contains.iter().map(|one| one.to_string().into()).collect();
         contains.sort_unstable();
         self.optional(false, Key::Contains, names(contains), Value::Names);
+        self.optional(false, Key::Ph, solution.ph, |ph| Value::Names(vec![ph.to_string().into()]));
         let treats = (!solution.treats.is_empty()).then_some(&*solution.treats);
         self.optional(false, Key::Treats, treats, Value::Treats);
         self.optional(false, Key::Keeps, solution.keeps, |keeps| Value::Keeping(*keeps));

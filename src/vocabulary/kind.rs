@@ -12,6 +12,8 @@ pub enum Kind {
     Index,
     /// Any number without a unit.
     Number,
+    /// A pH.
+    Ph,
     /// `30 s`, `10:15`
     Time,
     /// A time that may be 0.
@@ -134,6 +136,7 @@ impl Kind {
         match self {
             Kind::Count | Kind::Index => ("a count", "COUNT", "5"),
             Kind::Number => ("a number", "NUMBER", "2.4"),
+            Kind::Ph => ("a pH", "PH", "4.8"),
             Kind::Time | Kind::Moment | Kind::ChartTime => ("a time", "TIME", "30 s or 10:15"),
             Kind::Keeping => ("a keeping time", "KEEPING", "6 months"),
             Kind::Temperature | Kind::Tap => ("a temperature", "TEMPERATURE", "20 C or 68 F"),

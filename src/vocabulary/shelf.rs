@@ -1,9 +1,11 @@
 //! The statements of films, and of solutions with their formulas.
 
-use super::pattern::Part::{Either, List, Maybe, Word};
-use super::row::Block;
-use super::slot::rows;
-use super::value::{Count, Index, OwnName, SolutionName, State, Water};
+use std::sync::LazyLock;
+
+use super::pattern::Part::{Either, List, Maybe, Newer, Word};
+use super::row::{Block, Row};
+use super::slot::{Statement as _, rows};
+use super::value::{self, ContainedClause, Count, Index, OwnName, SolutionName, State, Water};
 use crate::model::{
     self, Difference, Dilution, Keeping, Mass, Measure, Number, Share, Substance, Temperature, Time, Volume,
 };
@@ -43,9 +45,12 @@ rows! { SHELF;
         "" &[Block::Formula], Some,
         "an ingredient, in the order of dissolving; a salt with its state, water up to the mark last",
         "sodium-sulfite 100 g anhydrous";
-    Contains { ingredient: Substance } [List(&[ingredient])]
-        "contains" SOLUTION, Once, "the ingredients of a bought solution, for the cautions on cards",
+    Contains { item: ContainedClause } [List(&[item])]
+        "contains" SOLUTION, Once,
+        "the ingredients of a bought solution, for the cautions on cards; edition 2: how much",
         "contains ammonium-thiosulfate, acetic-acid";
+    Ph { ph: value::Ph } [ph]
+        "ph" SOLUTION, Once, "its pH as bottled, measured or from its data sheet", "ph 4.8", 2;
     Needs { volume: Volume } [volume, Word("per"), Word("roll")]
         "needs" SOLUTION, Once, "the least volume of it, undiluted, for one roll (80 square inches)",
         "needs 250 ml per roll";
@@ -61,4 +66,13 @@ rows! { SHELF;
         "rate" SOLUTION, Once, "the factor by which its time shortens for this rise of temperature", "rate 2.4 per 10 C";
     Keeps { time: Keeping } [time]
         "keeps" SOLUTION, Once, "how long it keeps once mixed", "keeps 6 months";
+    // A clause of `contains`: no block has it.
+    Contained { ingredient: Substance, share: Share, per_litre: Measure }
+        [ingredient, Newer(2, &[Either(&[&[share], &[per_litre]])])]
+        "" &[], Many, "an ingredient, and how much of it", "acetic-acid 60 %";
+}
+
+pub(super) fn contained() -> &'static [&'static Row] {
+    static ROWS: LazyLock<Vec<&'static Row>> = LazyLock::new(|| Contained::rows().iter().collect());
+    &ROWS
 }

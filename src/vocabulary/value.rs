@@ -3,6 +3,7 @@
 use super::kind::{Declared, Kind};
 use super::pattern::Form;
 use super::reading::Reading;
+use super::shelf::contained;
 use super::slot::Capture;
 use super::tanks::{AmountOf, agitation_clauses, amounts};
 use crate::chemistry::Ingredient;
@@ -90,12 +91,13 @@ macro_rules! mentions {
     };
 }
 
-markers! { Count Index Moment ChartTime Tap Text NewName OwnName State AgitationClause }
+markers! { Count Index Moment ChartTime Tap Text NewName OwnName State Ph AgitationClause ContainedClause }
 
 copies! {
     Count as u32 = Count, Count;
     Index as u32 = Index, Count;
     Number as Number = Number, Number;
+    Ph as Number = Ph, Number;
     Time as Time = Time, Time;
     Moment as Time = Moment, Time;
     ChartTime as Time = ChartTime, Time;
@@ -141,6 +143,7 @@ captures! {
         let amount = clause.view::<AmountOf>()?;
         amount.time().map(Amount::For).or(amount.count().map(Amount::Inversions))?
     };
+    ContainedClause as &'a Reading = Form::Clause(contained), Value::Clause(clause) => clause;
     AgitationClause as &'a Reading = Form::Clause(agitation_clauses), Value::Clause(clause) => clause;
 }
 

@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// The files that may use real numbers. Elsewhere a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 9] = [
+const REAL_NUMBERS: [&str; 11] = [
     "src/chemistry/",
     "src/compile/",
     // JSON has no other numbers.
@@ -14,10 +14,14 @@ const REAL_NUMBERS: [&str; 9] = [
     "src/emit/picture/",
     // The samples of a tone.
     "src/emit/wav.rs",
+    // Whether an amount is plausible.
+    "src/check/rules/",
     // The ratio of the molar masses of two states of a salt.
     "src/measure/convert.rs",
     // Parsing and printing quantities.
     "src/model/quantity/",
+    // The same ratio.
+    "src/model/content.rs",
     // The steepness of a chart, for lint rules.
     "src/model/chart.rs",
 ];

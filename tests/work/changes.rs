@@ -48,7 +48,7 @@ const OTHERS: &[(&str, &str, &str)] = &[
 /// Kinds of values that look alike are one.
 pub(super) fn kind_of(placeholder: &str) -> &'static str {
     match placeholder {
-        "NUMBER" | "COUNT" => "COUNT",
+        "NUMBER" | "COUNT" | "PH" => "COUNT",
         "TEMPERATURE" | "DIFFERENCE" => "TEMPERATURE",
         "TIME" => "TIME",
         "VOLUME" => "VOLUME",

@@ -4,7 +4,7 @@ use super::super::error;
 use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
-    Clearing, Dilution, Extend, Film, Formula, Item, Measure, Quickening, Solution, Stated, Substance,
+    Clearing, Contained, Dilution, Extend, Film, Formula, Item, Measure, Quickening, Solution, Stated, Substance,
     Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
@@ -51,7 +51,6 @@ impl Builder<'_> {
             "give each bottle its own name, such as: parts a, b",
         );
         let parts: Vec<String> = bottles.iter().map(|(name, _)| (*name).to_owned()).collect();
-        let contains = reading.each().flat_map(|row| row.all(say::Contains::ingredient));
         let solution = Solution {
             name,
             title,
@@ -60,9 +59,12 @@ impl Builder<'_> {
             role: reading.stated(say::Role::role).map(|role| role.value),
             formulas: self.formulas(reading, &parts),
             parts,
-            contains: contains
-                .filter_map(|(what, _)| if let Substance::Known(it) = what { Some(it) } else { None })
+            contains: reading
+                .each()
+                .flat_map(|row| row.all(say::Contains::item))
+                .filter_map(|(item, span)| contained(item, span))
                 .collect(),
+            ph: reading.stated(say::Ph::ph),
             needs: reading.stated(say::Needs::volume),
             treats: reading.each().filter_map(treats).collect(),
             extend: reading.one().and_then(extend),
@@ -195,6 +197,13 @@ impl Builder<'_> {
         let state = state.map(|(state, _)| state.to_owned());
         Some(Item { what, measure, state, strength, at, span: row.span })
     }
+}
+
+/// `None` for an ingredient that the table lacks, which is reported where it is read.
+fn contained(item: &Reading, span: Span) -> Option<Contained> {
+    let row = item.view::<say::Contained>()?;
+    let Substance::Known(ingredient) = row.ingredient()? else { return None };
+    Some(Contained { ingredient, share: row.share(), per_litre: row.per_litre(), span })
 }
 
 fn treats(row: Matched<'_, say::Treats>) -> Option<Treats> {

@@ -23,6 +23,7 @@ fn limit(kind: Kind) -> Limit {
         Kind::Flow => Limit::FLOW,
         Kind::Turning => Limit::SPEED,
         Kind::Number => Limit::FACTOR,
+        Kind::Ph => Limit::PH,
         Kind::Index => Limit::INDEX,
         Kind::Dilution => Limit::PART,
         _ => Limit::COUNT,
@@ -36,7 +37,7 @@ impl Reader<'_, '_> {
                 let (number, span) = self.number()?;
                 Value::Count(self.whole(kind, number, span)?)
             }
-            Kind::Number => {
+            Kind::Number | Kind::Ph => {
                 let (number, span) = self.number()?;
                 self.in_range(kind, number.in_base(1000), span)?;
                 Value::Number(number)

@@ -1,5 +1,6 @@
 //! Exact numbers as a file writes them, and the allowed range of each quantity.
 
+use std::fmt::{Display, Formatter, Result as Formatted};
 use std::ops::Rem;
 
 /// An exact number, as a fraction with a positive denominator.
@@ -72,6 +73,13 @@ impl Number {
     }
 }
 
+/// As a decimal of at most twelve places.
+impl Display for Number {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Formatted {
+        out.write_str(&decimal(self.numerator, self.denominator, 12))
+    }
+}
+
 /// The greatest common divisor.
 pub(crate) fn gcd<T: Copy + Default + PartialEq + Rem<Output = T>>(one: T, other: T) -> T {
     let (mut one, mut other) = (one, other);
@@ -141,6 +149,9 @@ impl Limit {
         limit("flowing water", 10_000_000_000_000, 100_000_000_000_000_000, "0.01 to 100 l/min");
     /// A temperature coefficient, in thousandths.
     pub const FACTOR: Limit = limit("a rate", 1_000, 10_000, "1 to 10");
+
+    /// A pH, in thousandths.
+    pub const PH: Limit = limit("a pH", 0, 14_000, "0 to 14");
 
     /// Whether a quantity is in the range.
     pub const fn holds(self, base: i64) -> bool {

@@ -1,0 +1,97 @@
+//! How much of each ingredient one bottle of a solution holds, as mixed.
+
+use super::quantity::{Mass, Share, Volume};
+use super::solution::{Formula, Item, Measure, Solution, Substance};
+use crate::chemistry::{Ingredient, State};
+use crate::source::Span;
+
+/// An ingredient in one bottle of a solution, by one line of its formula or of `contains`.
+#[derive(Debug, Clone, Copy)]
+pub struct Content {
+    /// The ingredient.
+    pub ingredient: &'static Ingredient,
+    /// Its amount.
+    pub amount: Concentration,
+    /// Its state, such as `anhydrous`.
+    pub state: Option<&'static State>,
+    /// The strength of the ingredient itself before it is mixed, such as acetic acid of 28 %.
+    pub strength: Option<Share>,
+    /// The span that states it.
+    pub span: Span,
+}
+
+/// An amount in a solution.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Concentration {
+    /// In each litre.
+    Mass(Mass),
+    /// In each litre.
+    Volume(Volume),
+    /// By weight, in the solution.
+    Share(Share),
+    /// Not stated.
+    Unknown,
+}
+
+impl Solution {
+    /// The known ingredients of the bottle with this name, or of the only one; water is left out.
+    pub fn contents(&self, part: Option<&str>) -> Vec<Content> {
+        let formulas = self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
+        let mixed = formulas.flat_map(|formula| formula.items.iter().filter_map(|item| content(formula, item)));
+        let stated = self.contains.iter().filter(|_| part.is_none()).map(|one| Content {
+            ingredient: one.ingredient,
+            amount: match (one.share, one.per_litre) {
+                (Some(share), _) => Concentration::Share(share),
+                (_, Some(Measure::MassPerLitre(mass))) => Concentration::Mass(mass),
+                (_, Some(Measure::VolumePerLitre(volume))) => Concentration::Volume(volume),
+                _ => Concentration::Unknown,
+            },
+            state: one.ingredient.state(None),
+            strength: None,
+            span: one.span,
+        });
+        mixed.chain(stated).collect()
+    }
+
+    /// The bottles: a name for each, or `None` for the only one.
+    pub fn bottle_names(&self) -> Vec<Option<&str>> {
+        if self.parts.is_empty() { vec![None] } else { self.parts.iter().map(|part| Some(&**part)).collect() }
+    }
+}
+
+fn content(formula: &Formula, item: &Item) -> Option<Content> {
+    let Substance::Known(ingredient) = item.what else { return None };
+    let (makes, litre) = (formula.makes.value.fl, Volume::LITRE);
+    let by_word = |word: &str| Some(Share { basis_points: ingredient.strength_of(word)? });
+    Some(Content {
+        ingredient,
+        amount: match item.measure {
+            Measure::Mass(mass) => Concentration::Mass(mass.scaled(litre, makes)),
+            Measure::Volume(volume) => Concentration::Volume(volume.scaled(litre, makes)),
+            Measure::MassPerLitre(mass) => Concentration::Mass(mass),
+            Measure::VolumePerLitre(volume) => Concentration::Volume(volume),
+            Measure::UpTo(_) => return None,
+        },
+        state: ingredient.state(item.state.as_deref()),
+        strength: item.strength.or_else(|| by_word(item.state.as_deref()?)),
+        span: item.span,
+    })
+}
+
+impl Content {
+    /// Grams in a litre, in the state of this word (R10); `None` if the amount or the state is not known.
+    #[expect(clippy::cast_precision_loss, reason = "a mass has fewer figures than a real number")]
+    pub fn grams(&self, state: &str) -> Option<f64> {
+        let Concentration::Mass(mass) = self.amount else { return None };
+        let grams = mass.pg as f64 / 1e12;
+        let wanted = self.ingredient.states.iter().find(|one| one.word == state)?;
+        Some(grams * wanted.in_place_of(self.state?)?)
+    }
+
+    /// Millilitres of the pure liquid in a litre, where the ingredient is sold by strength.
+    #[expect(clippy::cast_precision_loss, reason = "a volume has fewer figures than a real number")]
+    pub fn pure_millilitres(&self) -> Option<f64> {
+        let Concentration::Volume(volume) = self.amount else { return None };
+        Some(volume.fl as f64 / Volume::ML as f64 * f64::from(self.strength?.basis_points) / 10_000.0)
+    }
+}
