@@ -37,7 +37,8 @@ impl Solution {
     /// The known ingredients of the bottle with this name, or of the only one; water is left out.
     pub fn contents(&self, part: Option<&str>) -> Vec<Content> {
         let formulas = self.formulas.iter().filter(|formula| formula.part.as_deref() == part);
-        let mixed = formulas.flat_map(|formula| formula.items.iter().filter_map(|item| content(formula, item)));
+        let mixed =
+            formulas.flat_map(|formula| formula.items.iter().filter_map(|item| content(formula, item)));
         let stated = self.contains.iter().filter(|_| part.is_none()).map(|one| Content {
             ingredient: one.ingredient,
             amount: match (one.share, one.per_litre) {

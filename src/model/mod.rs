@@ -30,8 +30,8 @@ pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperat
 pub use recipe::{Clearing, Film, Grain, Recipe, Stated};
 pub use shelf::{Shelf, Unsound};
 pub use solution::{
-    Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution, Substance,
-    Treats,
+    Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution,
+    Substance, Treats,
 };
 pub use step::{Band, Bath, Change, Clock, Duration, Step, StepKind, Use};
 pub use tank::{Format, Reels, Rolls, Tank};

@@ -4,8 +4,8 @@ use super::super::error;
 use super::{Builder, named};
 use crate::chemistry::Ingredient;
 use crate::model::{
-    Clearing, Contained, Dilution, Extend, Film, Formula, Item, Measure, Quickening, Solution, Stated, Substance,
-    Treats, Volume,
+    Clearing, Contained, Dilution, Extend, Film, Formula, Item, Measure, Quickening, Solution, Stated,
+    Substance, Treats, Volume,
 };
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::{Lines as _, Matched, Reading, say};

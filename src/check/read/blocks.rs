@@ -194,46 +194,41 @@ impl<'a> FileReader<'a> {
     fn edition(&mut self, readings: &[Reading], start: Span) -> bool {
         let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
         let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());
-        let misspelt = first.is_some_and(|word| {
-            word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some()
-        });
+        let misspelt = first
+            .is_some_and(|word| word.reported || suggest(word.span.slice(self.text), ["wetside"]).is_some());
         if self.tree.half_merged || (stated.is_none() && misspelt) {
             return true;
         }
         let fault = |span, message: String| Diagnostic::error("edition", span, message);
         let reading = stated.and_then(|at| readings.get(at)).map(|reading| (stated, reading));
         let edition = reading.and_then(|(_, reading)| reading.view::<say::Wetside>()?.edition());
-        let wrong = match (reading, edition) {
-            (None, _) => {
-                fault(start, "a file begins with the edition of the language".to_owned()).change(
-                    start,
-                    "wetside 1\n\n",
-                    "put 'wetside 1' in its first line",
-                    true,
-                )
-            }
-            (Some((Some(1..), reading)), _) => {
-                fault(reading.span, "the edition is the first statement of a file".to_owned())
-                    .help("move this line to the top")
-            }
-            (Some((_, reading)), Some(newer)) if newer > EDITION => {
-                // What a later edition means is unknown here, so nothing else of the file is reported.
-                self.faults.clear();
-                let message = format!("this file is of edition {newer}; this program reads editions 1 and 2");
-                self.faults.push(fault(reading.span, message).help("use a newer version of the program"));
-                return false;
-            }
-            (Some((_, reading)), Some(1)) => {
-                let Some((first, others)) = self.newer.split_first() else { return true };
-                let word = clip(first.slice(self.text));
-                let message = format!("'{word}' is of edition 2, and this file is of edition 1");
-                let fault = Diagnostic::error("newer-edition", *first, message)
-                    .change(reading.span, "wetside 2", "write 'wetside 2' in the first line", false)
-                    .other(reading.span, "the edition of this file");
-                others.iter().take(4).fold(fault, |fault, other| fault.other(*other, "of edition 2, too"))
-            }
-            _ => return true,
-        };
+        let wrong =
+            match (reading, edition) {
+                (None, _) => fault(start, "a file begins with the edition of the language".to_owned())
+                    .change(start, "wetside 1\n\n", "put 'wetside 1' in its first line", true),
+                (Some((Some(1..), reading)), _) => {
+                    fault(reading.span, "the edition is the first statement of a file".to_owned())
+                        .help("move this line to the top")
+                }
+                (Some((_, reading)), Some(newer)) if newer > EDITION => {
+                    // What a later edition means is unknown here, so nothing else of the file is reported.
+                    self.faults.clear();
+                    let message =
+                        format!("this file is of edition {newer}; this program reads editions 1 and 2");
+                    self.faults.push(fault(reading.span, message).help("use a newer version of the program"));
+                    return false;
+                }
+                (Some((_, reading)), Some(1)) => {
+                    let Some((first, others)) = self.newer.split_first() else { return true };
+                    let word = clip(first.slice(self.text));
+                    let message = format!("'{word}' is of edition 2, and this file is of edition 1");
+                    let fault = Diagnostic::error("newer-edition", *first, message)
+                        .change(reading.span, "wetside 2", "put 'wetside 2' in the first line", false)
+                        .other(reading.span, "the edition of this file");
+                    others.iter().take(4).fold(fault, |fault, other| fault.other(*other, "of edition 2, too"))
+                }
+                _ => return true,
+            };
         self.faults.push(wrong);
         true
     }
