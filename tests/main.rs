@@ -16,6 +16,7 @@ mod cards;
 mod cautions;
 mod chemistry;
 mod compare;
+mod doubts;
 mod editor;
 mod evenings;
 mod faults;

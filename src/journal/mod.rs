@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::model::{
-    Backlog, Clearing, ClearingTest, Darkroom, Date, Dilution, KeptBath, Session, Solution, Volume, words,
+    Backlog, Clearing, ClearingTest, Darkroom, Date, Dilution, KeptBath, Session, Solution, UsedBath, Volume,
+    words,
 };
 use crate::source::Span;
 
@@ -190,12 +191,11 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
     let mut all = Vec::new();
     for session in sessions {
         let on = *session.date;
-        for named in &session.baths {
-            let bath: &Arc<KeptBath> = named;
+        for UsedBath { bath, span, .. } in &session.baths {
             let (treated, before) = known.entry(bath.span).or_default();
             *treated = treated.saturating_add(session.twelfths());
             let standing = Standing::new(bath, on, *treated, newest(&tests, bath, on));
-            all.push(Usage { standing, span: named.span, before: before.replace(on) });
+            all.push(Usage { standing, span: *span, before: before.replace(on) });
         }
     }
     all
@@ -204,7 +204,7 @@ pub fn usages(darkroom: &Darkroom) -> Vec<Usage<'_>> {
 /// How much film a bath has treated by the end of a day, in twelfths of a roll (R12).
 pub fn treated(darkroom: &Darkroom, bath: &Arc<KeptBath>, on: Date) -> i64 {
     let names_it = |session: &&Arc<Session>| {
-        *session.date <= on && session.baths.iter().any(|named| Arc::ptr_eq(named, bath))
+        *session.date <= on && session.baths.iter().any(|used| Arc::ptr_eq(&used.bath, bath))
     };
     darkroom.standing().filter(names_it).map(|session| session.twelfths()).sum()
 }

@@ -7,7 +7,7 @@ use super::Date;
 use super::quantity::{Temperature, Time, Volume};
 use super::recipe::{Film, Stated};
 use super::solution::{Dilution, Solution};
-use super::step::Bath;
+use super::step::{Bath, StepKind};
 use super::tank::Format;
 use crate::source::{FileId, Span};
 
@@ -115,7 +115,11 @@ pub struct Session {
     /// The rolls in the tank, from the bottom up.
     pub slots: Vec<Slot>,
     /// The bottles that the session used.
-    pub baths: Vec<Stated<Arc<KeptBath>>>,
+    pub baths: Vec<UsedBath>,
+    /// The rolls and bottles that were taken although the card refused them.
+    pub anyway: Vec<Stated<String>>,
+    /// The clearing times that were measured in the baths of the session.
+    pub cleared: Vec<ClearedThen>,
     /// The reason why the session was retracted, if it was.
     pub retracted: Option<Stated<String>>,
 }
@@ -129,7 +133,33 @@ pub struct Slot {
     pub label: Option<String>,
     /// The roll's format.
     pub format: Format,
+    /// What contradicts the roll, if the session says so.
+    pub doubt: Option<String>,
     /// The span of the roll.
+    pub span: Span,
+}
+
+/// A bottle that a session used.
+#[derive(Debug, Clone)]
+pub struct UsedBath {
+    /// The bottle.
+    pub bath: Arc<KeptBath>,
+    /// What contradicts its use, if the session says so.
+    pub doubt: Option<String>,
+    /// The span of the line.
+    pub span: Span,
+}
+
+/// A clearing time that was measured in the bath of a step during a session.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ClearedThen {
+    /// The kind of the step.
+    pub kind: StepKind,
+    /// The name of the step, if given.
+    pub name: Option<String>,
+    /// The clearing time.
+    pub time: Time,
+    /// The span of the line.
     pub span: Span,
 }
 

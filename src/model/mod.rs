@@ -21,7 +21,9 @@ pub use chart::{
     Chart, Coefficient, Point, Steep, Stray, change_by_rate, coefficient, steep_part, stray_point, usual_time,
 };
 pub use content::{Concentration, Content};
-pub use darkroom::{Backlog, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot};
+pub use darkroom::{
+    Backlog, ClearedThen, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot, UsedBath,
+};
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
 pub use lines::lines;

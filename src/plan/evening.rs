@@ -7,7 +7,7 @@ use super::bath::{Kept, MixedAgain, Origin, Pour, Poured, Sums, Taken};
 use super::{Asked, Idle, Load, Unused};
 use crate::compile::{Bottles, Schedule, Tonight, Warning, compile};
 use crate::journal::{Standing, Verdict, treated};
-use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated};
+use crate::model::{Date, Exposed, Format, KeptBath, Recipe, Rolls, Session, Shelf, Slot, Stated, UsedBath};
 use crate::source::{Diagnostic, FileId, Span};
 
 /// The loads so far.
@@ -212,8 +212,13 @@ impl Ahead {
 
     /// Records that a bottle treats film on a day. All of a bottle's film is in one session.
     fn record(&mut self, bottle: &Arc<KeptBath>, on: Date, film: &[Format]) {
-        let slots =
-            film.iter().map(|format| Slot { slot: 0, label: None, format: *format, span: bottle.span });
+        let slots = film.iter().map(|format| Slot {
+            slot: 0,
+            label: None,
+            format: *format,
+            doubt: None,
+            span: bottle.span,
+        });
         let own = |session: &&mut Arc<Session>| session.span.file == NO_FILE && is_of(session, bottle);
         if let Some(session) = self.shelf.darkroom.sessions.iter_mut().find(own) {
             Arc::make_mut(session).slots.extend(slots);
@@ -226,12 +231,14 @@ impl Ahead {
             date: Stated::new(on, span),
             backlog: None,
             slots: slots.collect(),
-            baths: vec![Stated::new(Arc::clone(bottle), span)],
+            baths: vec![UsedBath { bath: Arc::clone(bottle), doubt: None, span }],
+            anyway: Vec::new(),
+            cleared: Vec::new(),
             retracted: None,
         }));
     }
 }
 
 fn is_of(session: &Session, bottle: &Arc<KeptBath>) -> bool {
-    session.baths.iter().any(|named| Arc::ptr_eq(named, bottle))
+    session.baths.iter().any(|used| Arc::ptr_eq(&used.bath, bottle))
 }

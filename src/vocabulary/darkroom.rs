@@ -1,6 +1,6 @@
 //! The statements of a darkroom: baths, their tests, sessions and backlogs.
 
-use super::pattern::Part::{Comma, Maybe, Word};
+use super::pattern::Part::{Comma, Maybe, Newer, Word};
 use super::row::Block;
 use super::slot::rows;
 use super::value::{BacklogName, BathName, Count, FilmName, Index, OwnName, RecipeName, SolutionName, Text};
@@ -48,10 +48,19 @@ rows! { DARKROOM;
         "volume 600 ml";
     SessionBacklog { backlog: BacklogName } [backlog]
         "backlog" SESSION, Once, "the backlog that has these labels", "backlog autumn";
-    Loaded { slot: Count, label: Text, format: Format } [slot, Maybe(&[label]), format]
-        "slot" SESSION, Some, "a place in the tank, from the bottom, and the roll in it", "slot 1 \"E-01\" 120";
-    SessionBath { bath: BathName } [bath]
-        "bath" SESSION, Many, "a bath that was used", "bath fix-a";
+    Loaded { slot: Count, label: Text, format: Format, doubt: Text }
+        [slot, Maybe(&[label]), format, Newer(2, &[Word("doubt"), doubt])]
+        "slot" SESSION, Some,
+        "a place in the tank, from the bottom, and the roll in it; in edition 2 also what contradicts it",
+        "slot 1 \"E-01\" 120";
+    SessionBath { bath: BathName, doubt: Text } [bath, Newer(2, &[Word("doubt"), doubt])]
+        "bath" SESSION, Many, "a bath that was used; in edition 2 also what contradicts it", "bath fix-a";
+    SessionAnyway { name: Text } [name]
+        "anyway" SESSION, Many, "a roll or a bath that was taken although the card refused it",
+        "anyway \"T-14\"", 2;
+    SessionCleared { kind: StepKind, name: OwnName, time: Time } [kind, Maybe(&[name]), time]
+        "cleared" SESSION, Many, "a step, and the time in which a piece of film cleared in its bath that day",
+        "cleared fix 1:20", 2;
     BacklogRecipe { recipe: RecipeName } [recipe]
         "recipe" BACKLOG, Many, "the recipe for its rolls of that film and index, where several fit",
         "recipe estuary-400-mq";

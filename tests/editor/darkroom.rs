@@ -122,7 +122,10 @@ fn offered(file: &str, text: &str, line: u32, written: &str) -> Vec<String> {
 fn each_block_of_a_darkroom_offers_the_statements_it_still_allows() {
     assert_eq!(
         offered("evening.wet", JOURNAL, 5, "    "),
-        ["note", "caution", "revision", "tank", "ending", "step", "volume", "slot", "bath"]
+        [
+            "note", "caution", "revision", "tank", "ending", "step", "volume", "slot", "bath", "anyway",
+            "cleared"
+        ]
     );
     assert_eq!(
         offered("bottles.wet", BOTTLES_AND_BACKLOG, 4, "    "),
@@ -178,8 +181,8 @@ fn words_and_names_of_a_darkroom_are_explained() {
         ((3, 6), "date DATE\n"),
         ((4, 6), "recipe NAME, fingerprint TEXT\n"),
         ((7, 6), "backlog BACKLOG\n"),
-        ((8, 6), "slot COUNT [TEXT] FORMAT\n"),
-        ((9, 6), "bath BATH\n"),
+        ((8, 6), "slot COUNT [TEXT] FORMAT [doubt TEXT]\n"),
+        ((9, 6), "bath BATH [doubt TEXT]\n"),
         ((9, 20), "Fixer, bottle A\nbath fix-a \"Fixer, bottle A\"\nroom.wet:3"),
         ((7, 20), "The estuary\nbacklog autumn \"The estuary\"\nroom.wet:14"),
         ((11, 3), "retract SESSION because TEXT\n"),

@@ -1,12 +1,14 @@
-//! Builds baths, tests, sessions, retractions and backlogs, and reports contradictions between them.
+//! Builds baths, tests, sessions, retractions and backlogs.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::super::error;
+use super::contradictions::not_in_backlog;
 use super::{Builder, Built, named};
-use crate::model::{Backlog, ClearingTest, Darkroom, Date, Exposed, KeptBath, Session, Slot, Stated};
-use crate::source::{Diagnostic, FileId, Span, clip};
+use crate::model::{
+    Backlog, ClearedThen, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot, Stated, UsedBath,
+};
+use crate::source::{FileId, Span, clip};
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, say};
 
 impl Builder<'_> {
@@ -84,11 +86,13 @@ impl Builder<'_> {
             self.find(Declared::Backlog, name, |it| &it.backlogs)
         });
         let (baths, _) = self.rows(reading, |it, row: Matched<'_, say::SessionBath>| {
-            Some(Stated::new(it.find_bath(row.said(say::SessionBath::bath)?)?, row.span))
+            let bath = it.find_bath(row.said(say::SessionBath::bath)?)?;
+            Some(UsedBath { bath, doubt: row.doubt().map(str::to_owned), span: row.span })
         });
         let slots: Vec<Slot> = reading.each().filter_map(slot).collect();
         self.differ(&baths, &slots, reading);
-        self.labels_differ(slots.iter().filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
+        let certain = slots.iter().filter(|slot| slot.doubt.is_none());
+        self.labels_differ(certain.filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
         if let Some(Some(backlog)) = &backlog {
             self.faults.extend(slots.iter().filter_map(|slot| not_in_backlog(slot, backlog)));
         }
@@ -113,7 +117,9 @@ impl Builder<'_> {
         }
         let (name, _) = named(reading)?;
         let date = reading.stated(say::On::date)?;
-        let complete = self.faults.len() == before && !matches!(backlog, Some(None));
+        let complete = self.no_error_since(before) && !matches!(backlog, Some(None));
+        let anyway = reading.each::<say::SessionAnyway>();
+        let cleared = reading.each::<say::SessionCleared>();
         (reading.is_sound() && complete).then_some(Session {
             name,
             span: reading.span,
@@ -121,14 +127,16 @@ impl Builder<'_> {
             backlog: backlog.flatten(),
             slots,
             baths,
+            anyway: anyway.filter_map(|row| Some(Stated::new(row.name()?.to_owned(), row.span))).collect(),
+            cleared: cleared.filter_map(cleared_then).collect(),
             retracted: None,
         })
     }
 
-    fn differ(&mut self, baths: &[Stated<Arc<KeptBath>>], slots: &[Slot], reading: &Reading) {
+    fn differ(&mut self, baths: &[UsedBath], slots: &[Slot], reading: &Reading) {
         self.distinct(
             "repeated-bath",
-            baths.iter().map(|bath| ((bath.value.span, &bath.value.name), bath.span)),
+            baths.iter().map(|used| ((used.bath.span, &used.bath.name), used.span)),
             |(_, name)| format!("the bath '{}' occurs twice", clip(name)),
             "remove this line: a session has each bath once",
         );
@@ -223,99 +231,17 @@ impl Builder<'_> {
             }
         }
     }
-
-    /// Reports entries that contradict each other, such as a bath used after it was discarded. Retracted sessions are
-    /// skipped.
-    fn contradictions(&mut self, darkroom: &Darkroom) {
-        for test in &darkroom.tests {
-            self.bath_exists(&test.bath, test.date.value, test.date.span);
-        }
-        let mut known: BTreeMap<(Span, &str), (Span, &Session)> = BTreeMap::new();
-        for session in darkroom.standing() {
-            let on = session.date.value;
-            for bath in &session.baths {
-                self.bath_exists(&bath.value, on, bath.span);
-            }
-            let Some(backlog) = &session.backlog else { continue };
-            for slot in &session.slots {
-                let Some(label) = slot.label.as_deref() else { continue };
-                if let Some((earlier, by)) = known.insert((backlog.span, label), (slot.span, session)) {
-                    let on = by.date.value;
-                    self.report(
-                        error(
-                            "developed-twice",
-                            slot.span,
-                            format!("the roll '{}' was already developed on {on}", clip(label)),
-                            "correct the label, or retract the wrong session: retract … because \"…\"",
-                        )
-                        .other(earlier, format!("in '{}'", by.name)),
-                    );
-                }
-                if let Some(roll) = backlog.roll(label)
-                    && let Some(shot) = roll.shot.filter(|shot| on < *shot)
-                {
-                    let label = clip(label);
-                    self.report(
-                        error(
-                            "developed-before-shot",
-                            slot.span,
-                            format!("the roll '{label}' was shot on {shot}, after this session of {on}"),
-                            "correct the label or the day",
-                        )
-                        .other(roll.span, "the roll"),
-                    );
-                }
-            }
-        }
-    }
-
-    /// Reports a bath that was not mixed yet on the day `on`, or was already discarded.
-    fn bath_exists(&mut self, bath: &KeptBath, on: Date, span: Span) {
-        let (fate, other) = match bath.discarded {
-            _ if on < bath.mixed.value => ("not mixed yet", bath.mixed.span),
-            Some(discarded) if discarded.value < on => ("already discarded", discarded.span),
-            _ => return,
-        };
-        self.report(
-            error(
-                "bath-not-there",
-                span,
-                format!("on {on} the bath '{}' was {fate}", bath.name),
-                "correct the day, or name the bath that was used",
-            )
-            .other(other, "the bath's day"),
-        );
-    }
 }
 
 fn slot(row: Matched<'_, say::Loaded>) -> Option<Slot> {
     let (slot, format) = row.slot().zip(row.format())?;
-    Some(Slot { slot, label: row.label().map(str::to_owned), format, span: row.span })
+    let (label, doubt) = (row.label().map(str::to_owned), row.doubt().map(str::to_owned));
+    Some(Slot { slot, label, format, doubt, span: row.span })
 }
 
-/// The error of a roll whose label the backlog lacks, or has with another format.
-fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
-    let label = slot.label.as_ref()?;
-    let Some(roll) = backlog.roll(label) else {
-        return Some(
-            error(
-                "unknown-roll",
-                slot.span,
-                format!("the backlog '{}' has no roll '{}'", backlog.name, clip(label)),
-                "write a label of the backlog, or add the roll there",
-            )
-            .other(backlog.span, "the backlog"),
-        );
-    };
-    let (there, here) = (roll.format.word(), slot.format.word());
-    let fault = error(
-        "roll-of-another-format",
-        slot.span,
-        format!("the roll '{}' is {there} in its backlog, and {here} here", clip(label)),
-        "correct the format here or in the backlog",
-    )
-    .other(roll.span, "the roll");
-    (roll.format != slot.format).then_some(fault)
+fn cleared_then(row: Matched<'_, say::SessionCleared>) -> Option<ClearedThen> {
+    let (kind, time) = row.kind().zip(row.time())?;
+    Some(ClearedThen { kind, name: row.name().map(str::to_owned), time, span: row.span })
 }
 
 fn is_hex(text: &str, least: usize, most: usize) -> bool {

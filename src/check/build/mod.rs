@@ -1,5 +1,6 @@
 //! Builds the model from the statements that were read, and resolves names. Declarations with errors are left out.
 
+mod contradictions;
 mod darkroom;
 mod recipes;
 mod shelf;

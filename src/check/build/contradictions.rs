@@ -1,0 +1,112 @@
+//! Reports entries of a darkroom that contradict each other, such as a bath used after it was discarded. A contradiction
+//! that a session states itself, with `doubt`, is advice.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::super::error;
+use super::Builder;
+use crate::model::{Backlog, Darkroom, Date, KeptBath, Session, Slot};
+use crate::source::{Diagnostic, Level, Span, clip};
+
+/// Where a roll of a backlog was developed: the slot and its session.
+type Developed<'a> = (&'a Slot, &'a Session);
+
+impl Builder<'_> {
+    /// Reports contradictions between sessions, tests, baths and backlogs. Retracted sessions are skipped.
+    pub(super) fn contradictions(&mut self, darkroom: &Darkroom) {
+        for test in &darkroom.tests {
+            self.bath_exists(&test.bath, test.date.value, test.date.span, false);
+        }
+        let mut sessions: Vec<&Arc<Session>> = darkroom.standing().collect();
+        sessions.sort_by_key(|session| (*session.date, session.span));
+        let mut known: BTreeMap<(Span, &str), Developed<'_>> = BTreeMap::new();
+        for session in sessions {
+            let on = session.date.value;
+            for used in &session.baths {
+                self.bath_exists(&used.bath, on, used.span, used.doubt.is_some());
+            }
+            let Some(backlog) = &session.backlog else { continue };
+            for slot in &session.slots {
+                let Some(label) = slot.label.as_deref() else { continue };
+                let now = (slot, &**session);
+                let first = *known.entry((backlog.span, label)).or_insert(now);
+                if !std::ptr::eq(first.0, slot) {
+                    self.report(developed_twice(label, first, now));
+                    // A later session is compared with a certain one, if there is any.
+                    if first.0.doubt.is_some() && slot.doubt.is_none() {
+                        known.insert((backlog.span, label), now);
+                    }
+                }
+                self.faults.extend(developed_before_shot(label, slot, on, backlog));
+            }
+        }
+    }
+
+    /// Reports a bath that was not mixed yet on the day `on`, or was already discarded.
+    fn bath_exists(&mut self, bath: &KeptBath, on: Date, span: Span, is_doubted: bool) {
+        let (fate, other) = match bath.discarded {
+            _ if on < bath.mixed.value => ("not mixed yet", bath.mixed.span),
+            Some(discarded) if discarded.value < on => ("already discarded", discarded.span),
+            _ => return,
+        };
+        let fault = error(
+            "bath-not-there",
+            span,
+            format!("on {on} the bath '{}' was {fate}", bath.name),
+            "correct the day, or name the bath that was used",
+        );
+        self.report(weighed(fault.other(other, "the bath's day"), is_doubted));
+    }
+}
+
+/// A contradiction, as advice if one of its facts is in doubt.
+fn weighed(fault: Diagnostic, is_doubted: bool) -> Diagnostic {
+    if is_doubted { Diagnostic { level: Level::Advice, ..fault } } else { fault }
+}
+
+fn developed_twice(label: &str, (earlier, by): Developed<'_>, (slot, _): Developed<'_>) -> Diagnostic {
+    let fault = error(
+        "developed-twice",
+        slot.span,
+        format!("the roll '{}' was already developed on {}", clip(label), by.date.value),
+        "correct the label, or retract the wrong session: retract … because \"…\"",
+    );
+    let fault = fault.other(earlier.span, format!("in '{}'", by.name));
+    weighed(fault, earlier.doubt.is_some() || slot.doubt.is_some())
+}
+
+fn developed_before_shot(label: &str, slot: &Slot, on: Date, backlog: &Backlog) -> Option<Diagnostic> {
+    let roll = backlog.roll(label)?;
+    let shot = roll.shot.filter(|shot| on < *shot)?;
+    let fault = error(
+        "developed-before-shot",
+        slot.span,
+        format!("the roll '{}' was shot on {shot}, after this session of {on}", clip(label)),
+        "correct the label or the day",
+    );
+    Some(weighed(fault.other(roll.span, "the roll"), slot.doubt.is_some()))
+}
+
+/// The finding about a roll whose label the backlog lacks, or has with another format.
+pub(super) fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
+    let label = slot.label.as_ref()?;
+    let Some(roll) = backlog.roll(label) else {
+        let fault = error(
+            "unknown-roll",
+            slot.span,
+            format!("the backlog '{}' has no roll '{}'", backlog.name, clip(label)),
+            "write a label of the backlog, or add the roll there",
+        );
+        return Some(weighed(fault.other(backlog.span, "the backlog"), slot.doubt.is_some()));
+    };
+    let (there, here) = (roll.format.word(), slot.format.word());
+    let fault = error(
+        "roll-of-another-format",
+        slot.span,
+        format!("the roll '{}' is {there} in its backlog, and {here} here", clip(label)),
+        "correct the format here or in the backlog",
+    )
+    .other(roll.span, "the roll");
+    (roll.format != slot.format).then(|| weighed(fault, slot.doubt.is_some()))
+}
