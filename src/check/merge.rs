@@ -218,11 +218,12 @@ impl<'a> Merged<'a> {
         let help = match suggest(&wanted, steps.iter().map(String::as_str)) {
             Some(near) => format!("it has a step {near}"),
             None if self.parent.is_none() => {
-                "it has no parent: its steps are in the order written".to_owned()
+                "only a recipe with 'from' places its steps: write the steps in their order, without 'before' or 'after'"
+                    .to_owned()
             }
             None => format!("its steps are {}", few(&steps)),
         };
-        error("unknown-step", span, format!("this recipe has no step {wanted} at this point"), help)
+        error("unknown-step", span, format!("at this point the recipe has no step '{wanted}'"), help)
     }
 }
 

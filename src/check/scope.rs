@@ -99,11 +99,11 @@ impl Scopes {
             fault.write(near)
         } else {
             let known = first_few(&mut names, ", ");
-            let known = if known.is_empty() { "none" } else { &known };
-            fault.help(format!(
-                "declare {} with that name, or use the file that does: use \"…\"; known here: {known}",
+            let fault = fault.help(format!(
+                "declare {} with that name, or add a line for the file that declares it: use \"…\"",
                 kind.words()
-            ))
+            ));
+            if known.is_empty() { fault } else { fault.help(format!("the names known here: {known}")) }
         };
         faults.push(fault);
         None

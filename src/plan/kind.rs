@@ -180,7 +180,7 @@ fn recipe_for<'a>(
             let message = format!("there is no recipe for {rolls}: {film}");
             Diagnostic::error("no-recipe-for-rolls", roll.span, message)
                 .other(roll.film.span, "the film")
-                .help("write a recipe for this film and index in this folder, or correct the roll's film and index")
+                .help("write a recipe for this film and exposure index, or correct those of the roll")
                 .help("recipes with errors are skipped; see wetside check")
         }
         (several @ [first, _, ..], _) | ([], several @ [first, ..]) => {

@@ -120,7 +120,7 @@ fn a_file_name_with_control_characters_is_escaped() {
         harmless(&run.succeeds());
         let run = card(run.again(), &name).args(["--as", "json"]);
         harmless(&run.succeeds());
-        let run = card(run.again().file(&name, "wetside 2\n"), &name);
+        let run = card(run.again().file(&name, "wetside 3\n"), &name);
         let stderr = told(&run, 1, &[]);
         assert!(!stderr.lines().any(|line| line.starts_with("error[sound]")), "{stderr}");
         let (stdout, _) = run.again().arg("check").fails(1);

@@ -43,7 +43,7 @@ fn advice_past_the_limit_is_counted_in_every_form() {
 /// The one error comes after 12,000 pieces of advice, so no form shows it.
 #[test]
 fn an_error_past_the_limit_gives_status_one() {
-    let mut run = unnamed().file("last.wet", "wetside 2\n");
+    let mut run = unnamed().file("last.wet", "wetside 1\nfilm last {\n    speed     ISO 0\n}\n");
     for form in ["text", "lines", "json", "sarif"] {
         run = run.again().args(["check", "--as", form]);
         let (printed, _) = run.fails(1);

@@ -53,7 +53,7 @@ fn advice_gives_status_one_only_with_fail_on_advice() {
 #[test]
 fn an_error_always_gives_status_one() {
     for severity in ["warning", "advice"] {
-        let run = Run::new().file("a.wet", "wetside 2\n").args(["check", "--fail-on", severity]);
+        let run = Run::new().file("a.wet", "wetside 3\n").args(["check", "--fail-on", severity]);
         assert!(run.fails(1).0.ends_with("\n1 error in 1 file\n"));
     }
 }

@@ -120,7 +120,7 @@ impl<'a> FileReader<'a> {
                     self.error(
                         "needless-block",
                         statement.span,
-                        format!("{} has no block", name_of(row)),
+                        format!("{} cannot have a block", name_of(row)),
                         format!("remove the braces; write it as in: {}", example(row)),
                     );
                 }

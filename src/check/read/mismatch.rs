@@ -79,9 +79,11 @@ impl Reader<'_, '_> {
             let word = if seen == Seen::Word { found } else { "" };
             return offer_near(fault, word, &words, || as_in);
         }
-        let such_as = measured.or(kinds.first()).map_or("", |kind| kind.example());
         let fault = Diagnostic::error("wrong-kind", whole_value(cursor, seen), message);
-        let fault = fault.label(format!("such as {such_as}"));
+        // The example of a count would read as the number to write.
+        let kind = measured.or(kinds.first()).filter(|kind| **kind != Kind::Count);
+        let fault =
+            kind.into_iter().fold(fault, |fault, kind| fault.label(format!("such as {}", kind.example())));
         match (kinds.first(), seen) {
             (Some(Kind::NewName), Seen::Bare) => fault.help("a name begins with a letter, such as film-400"),
             (_, Seen::Value(Kind::Format)) if found.contains('-') => {
