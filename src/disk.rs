@@ -51,7 +51,8 @@ pub(crate) fn real_below(root: &Path, wanted: &Path) -> Result<PathBuf, NotRead>
     }
 }
 
-/// Whether the path of a missing file stays below the root. A link to no file may lead out, so it does not count.
+/// Whether the path of a missing file stays below the root. It does not for a dangling link, which may lead out of the
+/// root.
 fn ends_below(wanted: &Path, root: &Path) -> bool {
     let missing = wanted.ancestors().take_while(|path| std::fs::canonicalize(path).is_err()).last();
     missing.is_none_or(|path| {
@@ -64,12 +65,12 @@ fn unreadable(error: Error) -> NotRead {
     NotRead::Unreadable(reason(&error))
 }
 
-/// The text of a plain file without its byte-order mark, and whether it had one. Nothing else is opened, since reading a
-/// pipe could wait for ever.
+/// The text of a plain file without its byte-order mark, and whether it had one. Only plain files are opened, since
+/// reading a pipe could wait for ever.
 pub(crate) fn text_of(real: &Path) -> Result<(String, bool), NotRead> {
     let kind = std::fs::metadata(real).map_err(unreadable)?;
     plain(&kind)?;
-    // One byte more than the file has, so that reading its end needs no larger buffer.
+    // Room for one byte more than the file, so that reading to its end does not enlarge the buffer.
     let length = usize::try_from(kind.len().min(BYTES_MAX)).unwrap_or(0);
     let mut bytes = Vec::with_capacity(length + 1);
     let file = File::open(real).map_err(unreadable)?;

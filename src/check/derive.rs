@@ -1,5 +1,5 @@
-//! Follows `from` in recipes: merges each recipe with its ancestors, and lists the uses of recipes' steps and
-//! solutions' bottles. A name has its meaning in the file where it is written.
+//! Follows `from` in recipes: merges each recipe with its ancestors, and lists where files name recipes' steps and
+//! solutions' bottles. A name is looked up in the file where it is written.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -15,7 +15,7 @@ use crate::vocabulary::{Declared, Lines as _, Reading, say};
 
 /// The most recipes in a chain of derived recipes.
 const DEPTH_MAX: usize = 32;
-/// The most text that all recipes of a run may inherit: bytes, and 32 for each statement.
+/// The most that all recipes of a run together may inherit: bytes of text, plus 32 for each statement and step.
 const INHERITED_MAX: usize = 4 << 20;
 
 pub(super) struct Deriver<'a> {
@@ -26,8 +26,8 @@ pub(super) struct Deriver<'a> {
     pub(super) inherited: usize,
 }
 
-/// A recipe and its ancestors, nearest first, up to the first whose result is in `known`; and why the line ends. `find`
-/// looks up the recipe of a name.
+/// A recipe and its ancestors, nearest first, before the first one with a result in `known`; and why the line ends.
+/// `find` looks up the recipe of a name.
 fn line_of<'a, T: Clone>(
     units: &'a Units,
     recipe: Key,
@@ -64,12 +64,12 @@ enum End<T> {
     Unknown,
     /// The parent of the last recipe already has this result.
     Known(T),
-    /// The parent of the last recipe is this recipe of the line.
+    /// The parent of the last recipe is this one, already in the line.
     Circle(Key),
 }
 
 impl<'a> Deriver<'a> {
-    /// A recipe merged with its ancestors; `None` if it is in a circle or lacks its parent.
+    /// A recipe merged with its ancestors; `None` if one is missing, or they form a circle or inherit too much.
     pub(super) fn recipe(&mut self, key: Key, faults: &mut Vec<Diagnostic>) -> Option<Rc<Merged<'a>>> {
         let find = |name| self.scopes.find(Declared::Recipe, name, faults);
         let (line, end) = line_of(self.units, key, &self.done, find);
@@ -114,7 +114,7 @@ impl<'a> Deriver<'a> {
             ));
             return None;
         }
-        // This error is reported once for the run.
+        // `too-much-derived` is reported only once in a run.
         let reported = self.inherited > INHERITED_MAX;
         self.inherited = self.inherited.saturating_add(weight(parent));
         if self.inherited > INHERITED_MAX {
@@ -137,7 +137,7 @@ fn weight(parent: &Merged<'_>) -> usize {
     parent.steps.len() * 32 + rows.map(|row| bytes(row) + 32).sum::<usize>()
 }
 
-/// Reports each development with an inherited time and not the parent's film or bath.
+/// Reports each development whose time is inherited although its film or bath is not the parent's.
 fn old_times(parent: &Merged<'_>, merged: &Merged<'_>, faults: &mut Vec<Diagnostic>) {
     let film = changed(parent.stated(say::UsedFilm::film), merged.stated(say::UsedFilm::film));
     for step in merged.steps.iter().filter(|step| step.id.kind == StepKind::Develop) {
@@ -171,7 +171,7 @@ fn changed<T: PartialEq>(old: Option<Stated<T>>, new: Option<Stated<T>>) -> Opti
     (old.value != new.value).then_some(new.span)
 }
 
-/// The most steps listed in a run; an inherited step counts in each recipe.
+/// The most steps listed in a run; a step counts again in each recipe that inherits it.
 const LISTED_MAX: usize = 200_000;
 
 /// The kind of a [`Member`].
@@ -183,7 +183,7 @@ pub enum MemberKind {
     Bottle,
 }
 
-/// A step of a recipe, with the recipes that inherit it, or a bottle of a solution.
+/// A step, which is one member for all recipes that inherit it, or a bottle of a solution.
 #[derive(Debug, Clone)]
 pub struct Member {
     /// Whether it is a step or a bottle.
@@ -199,7 +199,7 @@ pub struct Member {
 /// Where a statement names a [`Member`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Said {
-    /// The span, with the word for the kind of step.
+    /// The span of the name; for a step, it begins with the word for the kind.
     pub span: Span,
     /// The span of the name alone, if there is a name.
     pub name: Option<Span>,
@@ -215,7 +215,7 @@ pub struct Members {
 }
 
 impl Members {
-    /// The index of the member that is named at this byte, and where.
+    /// The index in `all` of the member named at this byte, and the place of the name.
     pub fn at(&self, file: FileId, byte: u32) -> Option<(usize, Said)> {
         let here = |said: &&Said| said.span.file == file && said.span.start <= byte && byte <= said.span.end;
         self.all.iter().enumerate().find_map(|(at, member)| {
@@ -224,7 +224,7 @@ impl Members {
         })
     }
 
-    /// The span of a recipe or solution that has this member and another with the new name.
+    /// The span of a recipe or solution that has this member and already another one named `new`.
     pub fn clash(&self, member: usize, new: &str) -> Option<Span> {
         let kind = self.all.get(member)?.kind;
         let taken = |at: &usize| {
@@ -242,7 +242,7 @@ impl Members {
         for (key, _) in declared(units, Declared::Recipe) {
             let find = |(name, at): (&str, Span)| scopes.known(Declared::Recipe, name, at.file);
             let (line, end) = line_of(units, key, &known, find);
-            // In a circle one recipe inherits nothing.
+            // In a circle of recipes, the last of the line inherits nothing.
             let mut steps = if let End::Known(steps) = end { steps } else { Rc::default() };
             for (key, own) in line.into_iter().rev() {
                 if listed > LISTED_MAX {
@@ -272,7 +272,7 @@ impl Members {
         self.within.push((owner, own.into_values().collect()));
     }
 
-    /// Changes the parent's steps into a recipe's, and returns how many the recipe lists.
+    /// Changes the parent's `steps` into those of `own`, and returns how many steps are listed for it.
     fn steps<'a>(&mut self, steps: &mut Rc<Steps<'a>>, own: &'a Reading) -> usize {
         let mut within: Vec<usize> = steps.values().copied().collect();
         for row in &own.rows {

@@ -13,7 +13,7 @@ use crate::vocabulary::{Reading, say};
 const DEPTH_MAX: usize = 16;
 /// The most `use` lines of a file that differ in path or prefix.
 const USES_MAX: usize = 256;
-/// The most `use` lines of a file that are stored; repeated lines beyond are dropped.
+/// The most `use` lines of a file that are stored; further repeated lines are dropped.
 const LINES_MAX: usize = 512;
 const USED_MAX: usize = 256;
 const USED_BYTES_MAX: usize = 4 << 20;
@@ -60,7 +60,7 @@ impl Unit {
 pub struct Use {
     /// The span of the path.
     pub path: Span,
-    /// The file that it uses.
+    /// The used file.
     pub file: FileId,
     /// The prefix and its span.
     pub prefix: Option<(String, Span)>,
@@ -71,7 +71,7 @@ pub struct Use {
 
 pub(super) type Units = BTreeMap<FileId, Unit>;
 
-/// The files `roots` and the files they use; and whether there were few enough errors to read all.
+/// The files `roots` and the files they use; `false` if reading ended early because of too many errors.
 pub(super) fn gather(
     sources: &mut Sources,
     roots: &[FileId],
@@ -179,7 +179,7 @@ fn not_read(why: NotRead, span: Span) -> Diagnostic {
     error(name, span, format!("this file cannot be read: {why}"), help)
 }
 
-/// Reports each circle of files that use each other once, with its `use` lines.
+/// Reports once each circle of files that use each other, with the `use` lines that form it.
 fn circles(units: &Units, sources: &Sources, faults: &mut Vec<Diagnostic>) {
     let mut found: BTreeSet<FileId> = BTreeSet::new();
     for file in units.keys() {

@@ -13,7 +13,7 @@ use crate::model::{Darkroom, Recipe};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked. Their `allow` is not reported as without effect.
+/// Rules whose findings depend on which files are checked. An `allow` of such a rule is not reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
@@ -25,7 +25,7 @@ const BY_THE_RUN: &[&str] = &[
 /// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
-/// Severities other than the rules' defaults; `None` turns a rule off. A file may have its own.
+/// Severities other than the rules' defaults; `None` turns a rule off. A file may have its own severities.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
@@ -48,7 +48,7 @@ impl Levels {
         Ok(())
     }
 
-    /// Sets the severities for findings in a file, and elsewhere about its declarations.
+    /// Sets the severities for findings in a file, and for findings elsewhere about its declarations.
     pub fn set_in(&mut self, file: FileId, levels: Levels) {
         self.files.insert(file, levels);
     }
@@ -60,8 +60,7 @@ impl Levels {
     }
 }
 
-/// The `allow` statements of a run, by rule and by the extent of their declaration, which is [`whole`] outside of
-/// declarations.
+/// The `allow` statements of a run, by rule and by the extent where they hold: their declaration, or else [`whole`].
 pub(super) struct Allowances<'a> {
     levels: &'a Levels,
     all: BTreeMap<(&'static str, Span), Vec<Allowance>>,
@@ -112,7 +111,7 @@ impl<'a> Allowances<'a> {
         (!allowed).then_some(finding)
     }
 
-    /// Reports every `allow` of a rule that found nothing there.
+    /// Reports every `allow` whose rule found nothing where the `allow` holds.
     pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
         for ((rule, _), allowances) in self.all.iter().filter(|((rule, _), _)| !BY_THE_RUN.contains(rule)) {
             for allowance in allowances.iter().filter(|allowance| !allowance.effect.get()) {

@@ -1,4 +1,5 @@
 //! Finds the declarations that errors affect: the one with the error, and those that refer to it. An error outside of
+//! declarations affects its whole file.
 
 use std::collections::BTreeSet;
 
@@ -23,7 +24,8 @@ impl Reached {
             match declaration(unit, error.span) {
                 // With two declarations of one name, either may be meant, so the file is affected.
                 Some(extent) if error.name != "repeated-name" => _ = reached.extents.insert(extent),
-                // A `use` that failed affects nothing by itself: a recipe that needs its names has its own error.
+                // A failed `use` affects nothing by itself: a recipe that needs a name from that file has its own
+                // error.
                 Some(_) | None if error.name.starts_with("use-") => {}
                 Some(_) | None => _ = reached.files.insert(unit.file),
             }
@@ -41,7 +43,7 @@ impl Reached {
     }
 
     fn holds_within(&self, place: Span) -> bool {
-        // Declarations do not overlap.
+        // Declarations do not overlap: only the last before the place can contain it.
         let before = self.extents.range(..=Span { end: u32::MAX, ..place }).next_back();
         before.is_some_and(|extent| extent.holds(place))
     }
@@ -65,7 +67,7 @@ impl Reached {
             })
     }
 
-    /// Removes the affected declarations from a shelf, and lists their files.
+    /// Removes the affected declarations from a shelf, and lists their files in `unsound`.
     pub(super) fn clear(&self, shelf: &mut Shelf, units: &Units) {
         if self.is_empty() {
             return;

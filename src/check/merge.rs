@@ -1,4 +1,5 @@
-//! Merges a derived recipe with its parent: its statements replace those of the parent, and new steps are inserted.
+//! Merges a derived recipe with its parent: the recipe's statements replace the parent's, and its new steps are
+//! inserted.
 
 use std::fmt::{self, Display, Formatter};
 
@@ -10,19 +11,19 @@ use crate::vocabulary::{Lines, Reading, Row, Statement as _, say, suggest};
 
 type Is = fn(&'static Row) -> bool;
 
-/// Statements of a step's time.
+/// Statements that give a step's time.
 const TIMES: &[Is] = &[say::Chart::has, say::Time::has, say::Fills::has, say::Soak::has];
 
-/// Groups of statements of which a step has one, which replaces the parent's.
+/// Groups of statements of which a step has only one: a derived recipe's replaces its parent's.
 const SLOTS: &[&[Is]] = &[TIMES, &[say::Between::has, say::Within::has]];
 
-/// Groups of statements of which a block has one; none replaces another.
+/// Pairs of statements that one block cannot both have.
 const CLASHES: &[&[Is]] = &[&[say::Flow::has, say::Fills::has], &[say::Flow::has, say::Soak::has]];
 
 /// A recipe with the statements and steps that it inherits.
 pub(super) struct Merged<'a> {
     pub(super) own: &'a Reading,
-    /// The recipe that it is derived from: its file and name.
+    /// The file and the name of the parent.
     pub(super) parent: Option<(FileId, String)>,
     pub(super) depth: usize,
     pub(super) rows: Vec<&'a Reading>,
@@ -43,7 +44,7 @@ pub(super) struct MergedStep<'a> {
     pub(super) sound: bool,
 }
 
-/// The kind and name of a step, which no other step of the recipe has.
+/// The kind and name of a step, which together identify it in its recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct StepId<'a> {
     pub(super) kind: StepKind,
@@ -57,7 +58,7 @@ impl Display for StepId<'_> {
     }
 }
 
-/// The step that a statement names, and where.
+/// The step that a statement names, and the place of the name.
 pub(super) type StepSaid<'a> = (StepId<'a>, Said);
 
 fn step_said<'a>((kind, word): (StepKind, Span), name: Option<(&'a str, Span)>) -> StepSaid<'a> {
@@ -172,7 +173,7 @@ impl<'a> Merged<'a> {
                 ));
                 Some(at)
             }
-            // If a header was not understood, the place or the `from` may be in it.
+            // A header that was not understood may state the step's place, or the recipe's parent.
             _ if !row.sound || !self.own.sound => None,
             (None, Some((is_after, neighbour, span))) => {
                 let found = self.position(neighbour);
@@ -240,7 +241,7 @@ fn place(row: &Reading) -> Option<(bool, StepId<'_>, Span)> {
     Some((after.is_some(), neighbour, word.to(said.span)))
 }
 
-/// Adds a statement, in place of an earlier one unless it may be repeated.
+/// Adds a statement, which replaces an earlier one of its kind or group unless it may be repeated.
 fn put<'a>(rows: &mut Vec<&'a Reading>, row: &'a Reading) {
     let slot = SLOTS.iter().find(|slot| slot.iter().any(|is| is(row.row)));
     let changes = row.is::<say::Fills>() || row.is::<say::Soak>();

@@ -1,5 +1,5 @@
-//! Checks recipe files: reads values, resolves names and runs the rules. The result is a [`Shelf`] with the
-//! declarations without errors, and [`Diagnostic`]s for all that is wrong.
+//! Checks recipe files: reads values, resolves names and runs the rules. The result is a [`Shelf`] of the declarations
+//! without errors, and [`Diagnostic`]s.
 
 mod gather;
 mod read;
@@ -56,7 +56,7 @@ pub fn check_all(
 }
 
 /// Resolves names and runs the rules in these files, which include every used file. Returns the declarations without
-/// errors, and adds its findings to those of reading.
+/// errors, and adds its findings to `findings`, which has those of reading.
 fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Vec<Diagnostic>) -> Shelf {
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
@@ -159,7 +159,7 @@ impl Checked {
         draw(&self.sources, diagnostics, Look::Plain)
     }
 
-    /// The recipes of the file without errors, in the order written.
+    /// The file's recipes that have no errors, in the order written.
     pub fn recipes(&self) -> impl Iterator<Item = CheckedRecipe<'_>> {
         let own = self.shelf.recipes.iter().filter(|recipe| recipe.file == self.file);
         own.map(|recipe| CheckedRecipe { checked: self, recipe })
@@ -291,7 +291,7 @@ impl Checker {
     }
 }
 
-/// Splits the files into groups that use no files of each other.
+/// Splits the files into groups, so that no file uses a file of another group.
 fn connected(mut units: Units) -> Vec<Units> {
     let mut beside: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
     for unit in units.values() {

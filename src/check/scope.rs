@@ -50,7 +50,7 @@ impl Scopes {
                     continue;
                 }
                 scope.incomplete = true;
-                // This error is reported once for the run.
+                // `too-many-names` is reported only once in a run.
                 if few {
                     faults.push(error(
                         "too-many-names",
@@ -71,7 +71,7 @@ impl Scopes {
         known.get(name).map(|(key, _)| *key)
     }
 
-    /// The declaration of a name. An unknown name is reported, unless it may be in an unread part.
+    /// The declaration of a name. An unknown name is reported, unless some declarations could not be read.
     pub(super) fn find(
         &self,
         kind: Declared,
@@ -117,7 +117,7 @@ impl Scopes {
 }
 
 impl Scope {
-    /// Adds the declarations of the file itself, or of a file that it uses.
+    /// Adds the declarations of `unit`: the scope's own file, or the file that the line `used` uses.
     fn add(&mut self, unit: &Unit, used: Option<&Use>, faults: &mut Vec<Diagnostic>) {
         for (at, reading) in unit.readings.iter().enumerate() {
             if faults.len() >= FINDINGS_MAX {

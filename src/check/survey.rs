@@ -73,7 +73,7 @@ impl Mention {
     }
 }
 
-/// The kind and the name of each declaration of a file, also of those with errors. A file with conflict markers has
+/// The kind and the name of each declaration of a file, also of those with errors or between conflict markers.
 pub fn declared_names(sources: &Sources, file: FileId) -> Vec<(Declared, String)> {
     let (tree, _) = parse(sources, file);
     let text = sources.text(file);

@@ -10,7 +10,7 @@ pub struct Concern {
     pub name: String,
     /// The known ingredients of the solution.
     pub held: Vec<Held>,
-    /// Whether the solution takes silver from film, whatever it contains.
+    /// Whether the solution takes silver from film because of its role, such as a fixer.
     pub takes_silver: bool,
     /// Whether an ingredient of the solution is unknown.
     pub is_unknown: bool,
@@ -139,7 +139,8 @@ pub const PRECAUTIONS: &[Precaution] = &[
     ),
 ];
 
-/// The cautions of a card: a line for each different label of a solution, in order of use, then the precautions.
+/// The cautions of a card: a line for each different label, with the names of its solutions in order of use, then the
+/// precautions.
 pub fn cautions(solutions: &[Concern]) -> Vec<String> {
     let mut labels: Vec<(Vec<&str>, String)> = Vec::new();
     for solution in solutions {
@@ -185,7 +186,7 @@ fn label(solution: &Concern) -> Option<String> {
     (!said.is_empty()).then(|| format!("{word}: {}{}", said.join("; "), strengths(solution)))
 }
 
-/// `may cause cancer and genetic defects`
+/// Joins statements that begin alike: `may cause cancer and genetic defects`.
 fn phrase(lead: &str, rest: &[&str]) -> String {
     match rest {
         [""] => lead.to_owned(),

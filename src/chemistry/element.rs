@@ -2,8 +2,8 @@
 
 /// Standard atomic weights, in g/mol.
 ///
-/// Source: CIAAW, Standard Atomic Weights 2021, the conventional value for an interval. Manganese and iodine are from
-/// memory; the masses of their salts agree with a public database.
+/// Source: CIAAW, Standard Atomic Weights 2021, with the conventional value where that gives an interval. Manganese and
+/// iodine are from memory; the masses of their salts agree with a public database.
 const WEIGHTS: &[(&str, f64)] = &[
     ("H", 1.008),
     ("B", 10.81),
@@ -66,7 +66,7 @@ fn weight(symbol: &str) -> Option<f64> {
 
 const COUNT_MAX: f64 = 1e9;
 
-/// The number, or 1 without digits.
+/// The number of atoms or groups; 1 without digits.
 fn count(number: &str) -> Option<f64> {
     if number.is_empty() {
         return Some(1.0);

@@ -15,7 +15,7 @@ pub struct Hazard {
     pub brief: (&'static str, &'static str),
 }
 
-/// The signal word of a label. Which statement has which is from memory of the GHS, Annex 3.
+/// The signal word of a label. Which statement has which signal word is from memory of the GHS, Annex 3.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
     /// No word.
@@ -26,7 +26,7 @@ pub enum Signal {
     Danger,
 }
 
-/// Each statement with the lesser ones that it includes.
+/// Each statement with the milder ones that it includes.
 pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H300, &[H301, H302]),
     (H301, &[H302]),

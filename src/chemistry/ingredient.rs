@@ -21,16 +21,16 @@ pub struct Ingredient {
 /// A state of an ingredient, by its water of crystallisation.
 #[derive(Debug, PartialEq, Eq)]
 pub struct State {
-    /// The word for the state in a recipe, such as `decahydrate`; empty for an only state.
+    /// The word for the state in a recipe, such as `decahydrate`; empty if there is only one state.
     pub word: &'static str,
-    /// The chemical formula. The formulas of an ingredient's states have equal salt.
+    /// The chemical formula. All states of an ingredient have the same salt in their formulas.
     pub formula: &'static str,
     /// The CAS number of the state.
     pub cas: &'static str,
 }
 
 impl Ingredient {
-    /// The state with this word, or without a word the only state. `None` if a recipe must give a word or a strength.
+    /// The state with this word; without a word, the only state. `None` if a recipe must give a word or a strength.
     pub fn state(&self, word: Option<&str>) -> Option<&'static State> {
         match (word, self.states) {
             (Some(word), states) => states.iter().find(|state| state.word == word),
@@ -242,7 +242,7 @@ ingredients! {
     "sodium-metabisulfite" (H302 H318 EUH031)
         "ICSC 1461 (2022); EUH031 from memory"
         ["Na2S2O5" "7681-57-4"];
-    // Also sold as '4 mol' and '8 mol', which count water for two units: the dihydrate and the tetrahydrate.
+    // Also sold as '4 mol' and '8 mol', the water of two formula units: the dihydrate and the tetrahydrate.
     "sodium-metaborate" (H319 H361d) SHEETS
         [dihydrate "NaBO2·2H2O" "16800-11-6"]
         [tetrahydrate "NaBO2·4H2O" "10555-76-7"];

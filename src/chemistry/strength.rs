@@ -12,7 +12,7 @@ pub struct Held {
     pub strength: Option<u32>,
 }
 
-/// The hazard statements from a strength on, in hundredths of a percent, greatest first.
+/// Strengths in hundredths of a percent, greatest first, each with the statements from there up.
 type Limits = &'static [(u32, &'static [&'static Hazard])];
 
 // The limits of acetic acid are from the CLP entry, read in a trade sheet. The statements, and the limits of sulfuric
@@ -22,8 +22,8 @@ const LIMITS: &[(&str, Limits)] = &[
     ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),
 ];
 
-/// Ingredients whose percentages can be by volume, each with the word for the strength as sold, in hundredths of a
-/// percent, from memory.
+/// Ingredients whose percentages can be by volume, each with the word for its strength as sold, and that strength in
+/// hundredths of a percent, from memory.
 const BY_VOLUME: &[(&str, &str, u32)] =
     &[("acetic-acid", "glacial", 9950), ("isopropyl-alcohol", "anhydrous", 9900)];
 
@@ -61,7 +61,7 @@ impl Held {
         STATEMENTS.iter().filter(|(code, _)| codes.contains(code) && !said(code)).collect()
     }
 
-    /// The statements by strength, if they depend on it.
+    /// The hazard statements by strength, if they depend on strength.
     pub(super) fn limits(&self) -> Option<Limits> {
         LIMITS.iter().find(|(name, _)| *name == self.ingredient.name).map(|(_, limits)| *limits)
     }
@@ -124,7 +124,7 @@ pub const STATEMENTS: &[Statement] = &[
     ("P391", "collect spillage"),
 ];
 
-/// The precautionary statements for hazard statements. There are none for EUH statements.
+/// The codes of the precautionary statements for hazard statements. EUH statements have none.
 const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H225, H226, H228], "P210 P280"),
     (&[H272], "P210 P220 P280"),

@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::mpsc::{Sender, channel};
 
-/// A batch takes no more files once it has this many bytes. A byte of text needs up to fifty of memory.
+/// A batch gets no more files once it has this many bytes. Each byte of text needs up to fifty bytes of memory.
 const BATCH_BYTES: u64 = 512 << 10;
-/// The batches for each core that may start before the first is done. Their results wait in memory.
+/// The number of batches per core that may start before the oldest is done. Their results wait in memory.
 const AHEAD: usize = 3;
 
-/// Groups files into batches of at most `size` files, while the search for more files goes on.
+/// Groups files lazily into batches of at most `size` files.
 pub(super) fn batches(
     mut files: impl Iterator<Item = PathBuf>,
     size: usize,
@@ -26,7 +26,8 @@ pub(super) fn batches(
     })
 }
 
-/// Does the work for each item on other threads. This thread finds items and takes results, in order.
+/// Calls `work` for each item on other threads. This thread gets the items, and takes the results in the order of the
+/// items.
 pub(super) fn spread<I: Send, O: Send>(
     items: impl Iterator<Item = I>,
     work: impl Fn(I) -> O + Sync,
@@ -42,7 +43,7 @@ pub(super) fn spread<I: Send, O: Send>(
     let (give, given) = channel::<(I, Sender<O>)>();
     let given = Mutex::new(given);
     let worker = || {
-        // The thread that waits for an item holds the lock, and the others wait for the lock.
+        // One worker waits for an item and holds the lock; the other workers wait for the lock.
         let next = || given.lock().ok()?.recv().ok();
         while let Some((item, result)) = next() {
             let _ = result.send(work(item));

@@ -96,7 +96,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     output.send(text, &[&reader])
 }
 
-/// The calendar of a session, which needs the day and the time of its start.
+/// The calendar of a session; a failure if `--date` or `--start` is missing.
 fn calendar(arguments: &Arguments, schedule: &Schedule) -> Result<String, Failure> {
     let (Some(day), Some(start)) = (arguments.date, arguments.start) else {
         return fail(

@@ -1,5 +1,5 @@
-//! `check`: all errors, warnings and advice in all files, on all cores. Only findings that a report can show are kept,
-//! so that memory does not grow with files or findings.
+//! `check`: all errors, warnings and advice in all files, on all cores. To limit memory, only findings that a report
+//! can show are kept.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -18,9 +18,9 @@ use crate::check::{self, Levels, QUIET_IF_USED};
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
 use crate::source::Level;
 
-/// The most files checked together. A file that several of them use is read once.
+/// The most files checked together. A file that several of these files use is read once.
 const BATCH: usize = 128;
-/// From this number of findings on, they are sorted and limited during the run.
+/// Once a run has this many findings, they are sorted and cut to the limits before the run ends.
 const SETTLED_FROM: usize = 1_000;
 /// The time after which a run shows its progress.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -37,7 +37,7 @@ pub(super) struct Arguments {
     /// How to write the findings
     #[arg(long = "as", default_value = "text")]
     form: Form,
-    /// Exit with status 1 for this severity too
+    /// Exit with status 1 for findings of this severity or above
     #[arg(long, value_parser = PossibleValuesParser::new(["warning", "advice"]).map(fail_on), value_name = "SEVERITY")]
     fail_on: Option<Level>,
     /// Set a rule's severity for this run, as in wet-after-dry=off; off, advice, warning or error
@@ -49,16 +49,16 @@ pub(super) struct Arguments {
     /// Apply the fixes that are certain, and show the other findings as text
     #[arg(long, conflicts_with = "form")]
     mend: bool,
-    /// With --mend: change no file, and exit with 1 if there are fixes
+    /// With --mend: change no file, and exit with status 1 if there are fixes
     #[arg(long, requires = "mend")]
     dry: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
 enum Form {
-    /// With the lines of the recipe, for people
+    /// For people: findings with lines of the files
     Text,
-    /// One a line, file:line:column: severity[name]: message
+    /// One finding a line: file:line:column: severity[name]: message
     Lines,
     /// One object, for programs
     Json,
@@ -111,25 +111,23 @@ fn fail_on(word: String) -> Level {
     if word == "warning" { Level::Warning } else { Level::Advice }
 }
 
-/// The findings of a run.
 #[derive(Default)]
 struct Inspected {
-    /// The findings in the order of files and places, without repetitions. The first have text for people.
+    /// The findings in the order of files and places, without repetitions. The first `DRAWN_MAX` have text for people.
     findings: Vec<(Finding, Option<String>)>,
-    /// The severities of the findings over the limit, by hash, since several batches find those of a shared file. Of a
-    /// million findings, two have the same hash once in ten million runs.
+    /// The severities of the findings over the limit, by the hash of the finding, so that a finding that several
+    /// batches report counts once. Two findings with the same hash are too rare to matter.
     rest: BTreeMap<u64, Level>,
-    /// The number of files read.
     files: usize,
     /// The names of the files that other files use.
     used: BTreeSet<String>,
     /// Files that could not be read.
     failures: Vec<Failure>,
-    /// The number of findings after the last sort.
+    /// The number of findings that the last `settle` left.
     settled: usize,
 }
 
-/// Checks all files. With a look, findings get text for people.
+/// Checks all files. If `look` is given, findings get text for people.
 fn inspect(
     paths: impl Iterator<Item = PathBuf>,
     levels: &Levels,
@@ -152,7 +150,7 @@ fn inspect(
         },
     );
     bar.iter().for_each(ProgressBar::finish_and_clear);
-    // A later batch may use a file, so these findings are dropped after all batches.
+    // A later batch may use a file, so findings that its use makes untrue are dropped after all batches.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
     all.settle();
@@ -168,7 +166,7 @@ fn progress() -> ProgressBar {
     }
 }
 
-/// Whether a finding is true whatever the files of other batches use.
+/// Whether a finding stays true even if a file of another batch uses its file.
 fn is_certain(finding: &Finding) -> bool {
     !QUIET_IF_USED.contains(&finding.name)
 }
@@ -190,7 +188,7 @@ impl Inspected {
         }
     }
 
-    /// Sorts the findings, removes repetitions, and drops what is over the limits.
+    /// Sorts the findings, removes repetitions, and keeps only the severities of those over the limit.
     fn settle(&mut self) {
         self.findings.sort_by(|(a, _), (b, _)| a.cmp(b));
         self.findings.dedup_by(|(a, drawn), (b, kept)| {

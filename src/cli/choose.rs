@@ -32,7 +32,7 @@ pub(super) fn schedule(
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
     let mut roots = vec![file];
-    // The search for the recipe has also found the tank, if exactly one file declares it.
+    // If the recipe was found by its name, the same search has found the files that declare the tank.
     if path != evening.recipe
         && let Some(tank) = &evening.tank
         && let [other] = index.declaring(&[Declared::Tank], Some(tank)).as_slice()
@@ -46,7 +46,7 @@ pub(super) fn schedule(
         return Err(reader.refused(findings));
     }
     let mut recipe = named(evening, &shelf, file, name.as_deref(), reader)?;
-    // The tank, and the sessions that used a bottle, may be in other files. Errors there do not affect the recipe.
+    // The tank, and the sessions that used a bottle, may be in other files, whose errors do not affect the recipe.
     let has = |root: &FileId, name: &str| shelf.tanks_of(*root).any(|(own, _)| own == name);
     let elsewhere = |name: &&String| !roots.iter().any(|root| has(root, name));
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
@@ -75,7 +75,7 @@ pub(super) fn schedule(
         .map_err(|errors| refused(errors, &recipe, &conditions, reader))
 }
 
-/// Whether errors affect the recipe; or, if the command line names no recipe or no tank, any that it may mean.
+/// Whether errors affect the named recipe, or, without a named recipe or tank, any recipe or tank that could be meant.
 fn has_relevant_errors(
     evening: &Evening,
     shelf: &Shelf,
@@ -96,7 +96,8 @@ fn has_relevant_errors(
         && (!is_sound || unread() || evening.tank.is_none() && !shelf.unsound.tanks.is_empty())
 }
 
-/// The recipe with that name in a file; without a name, the only recipe, or that of the only family for `--index`.
+/// The recipe `name` of a file; without a name, the file's only recipe or family. `--index` chooses a recipe of the
+/// family.
 fn named(
     evening: &Evening,
     shelf: &Shelf,
@@ -147,7 +148,7 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
-/// The failure of naming a step that the recipe lacks.
+/// The failure if a step that the command line names is not in the recipe.
 pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Failure {
     let name = name.map(|name| format!(" {name}")).unwrap_or_default();
     let steps: Vec<String> = recipe.steps.iter().map(Step::title).collect();
@@ -192,8 +193,8 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
     })
 }
 
-/// The failure of a compilation. If the tank is too small, it offers other recipes, from all files below the current
-/// folder.
+/// The failure of a compilation. If the tank is too small, the message offers other recipes of all files below the
+/// current folder.
 fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reader: &mut Reader) -> Failure {
     if !errors.iter().any(|error| error.name == "tank-too-small") {
         return reader.refused(errors);
@@ -206,7 +207,7 @@ fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reade
     reader.refused(again.unwrap_or(errors))
 }
 
-/// The recipe files below the current folder, within the limits. Unreadable files are skipped.
+/// The readable recipe files below the current folder, within `FILES_MAX` and `BYTES_MAX`.
 pub(super) fn files_below(reader: &mut Reader) -> Vec<FileId> {
     let mut left = BYTES_MAX;
     let mut files = Vec::new();

@@ -18,8 +18,8 @@ use crate::vocabulary::Declared;
 
 /// Show what differs in the work of two recipes, not in their text
 ///
-/// OLD and NEW are each FILE.wet, FILE.wet:NAME, REV:FILE.wet or REV:FILE.wet:NAME at a revision of git, a
-/// recipe's name, or - for standard input. Of files with several recipes, those with the same name are compared.
+/// OLD and NEW are each FILE.wet, FILE.wet:NAME, REV:FILE.wet or REV:FILE.wet:NAME at a revision of git, a recipe's
+/// name, or - for standard input. In files with several recipes, recipes of the same name are compared.
 ///
 /// Exit status: 0 the same work, 1 different work, 2 they could not be compared.
 #[derive(clap::Args)]
@@ -77,14 +77,14 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
 /// OLD or NEW, read and checked.
 struct Side {
     reader: Reader,
-    /// The recipe's name in the argument, else `--recipe`.
+    /// The recipe's name in OLD or NEW, else that of `--recipe`.
     name: Option<String>,
     /// The recipes that the file itself declares.
     recipes: Vec<Arc<Recipe>>,
 }
 
-/// The place of the text and the recipe's name, for an argument `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`,
-/// `REV:FILE.wet:NAME`, `NAME` or `-`. A file whose path is the whole argument comes first.
+/// The revision, the path and the recipe's name in an argument `FILE.wet`, `FILE.wet:NAME`, `REV:FILE.wet`,
+/// `REV:FILE.wet:NAME`, `NAME` or `-`. If the whole argument is the path of a file, it is read as a path.
 fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure> {
     let text = given.to_str().filter(|text| *text != "-" && !given.exists());
     let Some(text) = text else { return Ok((None, given.to_owned(), None)) };
@@ -102,7 +102,8 @@ fn parse(given: &Path) -> Result<(Option<&str>, PathBuf, Option<&str>), Failure>
     })
 }
 
-/// Reads and checks OLD or NEW with the config file of its root; for a revision, of the current folder's root.
+/// Reads and checks OLD or NEW. The config file is that of the file's root, or for a revision, of the current folder's
+/// root.
 fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Failure> {
     let mut reader = Reader::default();
     let (revision, path, name) = parse(given)?;
@@ -126,13 +127,13 @@ fn read(given: &Path, recipe: Option<&str>, no_config: bool) -> Result<Side, Fai
 
 type Recipes = Vec<Arc<Recipe>>;
 
-/// The recipes of OLD and NEW to compare. If only one side has a name, the other has the recipe of that name, else its
-/// only recipe.
+/// The recipes of OLD and NEW to compare. If only one side names a recipe, the other side's recipe is that of the same
+/// name, else its only one.
 fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     if old.recipes.is_empty() && new.recipes.is_empty() {
         return fail("neither OLD nor NEW has a recipe", "name files with recipes");
     }
-    // If both have this name, a recipe that only one has was added or removed.
+    // If both sides name the same recipe and only one side has it, it was added or removed.
     let is_same = old.name.is_some() && old.name == new.name;
     let named = |side: &Side, other: &Side, place: &str| {
         let Some(name) = side.name.as_ref().or(other.name.as_ref()) else { return Ok(side.recipes.clone()) };
@@ -150,7 +151,7 @@ fn chosen(old: &Side, new: &Side) -> Result<(Recipes, Recipes), Failure> {
     Ok((named(old, new, "OLD")?, named(new, old, "NEW")?))
 }
 
-/// The temperatures without repetitions, and the scale of the first.
+/// The temperatures to compare at, without repetitions, and the scale of the first.
 fn temperatures(given: &[(Temperature, Scale)]) -> (Vec<Temperature>, Scale) {
     match given.first() {
         Some((_, scale)) => (each_once(given.iter().map(|(at, _)| *at)), *scale),

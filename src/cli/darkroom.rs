@@ -1,5 +1,5 @@
 //! The darkroom of a root: its files that declare baths, tests, sessions or backlogs; the bottles that a recipe pours
-//! from; and `baths`. A root below has its own darkroom, even if a recipe uses files there.
+//! from; and the command `baths`. A root inside another root has its own darkroom.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -49,7 +49,7 @@ pub(super) fn files_or_none(root: &Path, here: &Index, reader: &mut Reader) -> V
     files.unwrap_or_default()
 }
 
-/// Refuses a file of another root's darkroom, below the root of the current folder.
+/// Refuses a file of a root inside the current folder's root, since that root has its own darkroom.
 pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     let real = root::real(path);
     let folder = root::folder_of(&real);
@@ -65,8 +65,8 @@ pub(super) fn own(path: &Path, command: &str) -> Result<(), Failure> {
     )
 }
 
-/// The root of the darkroom for a recipe: the root of the current folder if the recipe's file is below it, else the
-/// file's root.
+/// The root of a recipe's darkroom: the current folder's root if the recipe's file is below that root, else the file's
+/// root.
 pub(super) fn root_for(reader: &Reader, recipe: FileId) -> PathBuf {
     let path = reader.disk.path(reader.name(recipe));
     let path = path.filter(|path| path.is_absolute() && !path.starts_with(&*root::ROOT));
@@ -85,8 +85,8 @@ fn fits(bottle: &KeptBath, bath: &Bath) -> bool {
         && bath.dilution == bottle.dilution
 }
 
-/// The bottles that the recipe pours from: those of `--bath`, and for each other kept bath the only bottle that fits.
-/// `None` without bottles.
+/// The bottles that the recipe pours from: those of `--bath`, and for each other bath that is reused, the only bottle
+/// that fits. `None` if there are none.
 pub(super) fn bottles(
     evening: &Evening,
     day: Option<Date>,
@@ -153,13 +153,13 @@ fn bottle<'a>(shelf: &'a Shelf, recipe: &Recipe, name: &str) -> Result<&'a Arc<K
 
 /// Show the state of each bottle: rolls treated, what is left, age, clearing time
 ///
-/// The rolls treated are counted from the sessions that name the bottle. No file stores the count.
+/// The rolls treated are counted from the sessions that name the bottle.
 #[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside baths\n  wetside baths --on 2026-11-25\n  wetside baths --all --as json"
 )]
 pub(super) struct Arguments {
-    /// The day, as in 2026-11-25; today if not given
+    /// The day to show, as in 2026-11-25; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
     /// Include the bottles that were poured away
@@ -173,7 +173,7 @@ pub(super) struct Arguments {
     no_config: bool,
 }
 
-/// A bath to copy.
+/// A declaration of a bath to copy.
 const EXAMPLE: &str =
     "bath fix-a {\n    in        rapid-fix 1+4\n    volume    2.5 l\n    mixed     2026-11-02\n}\n";
 

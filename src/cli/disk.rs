@@ -1,4 +1,4 @@
-//! Reads recipe files. The command line may name any file, a `use` line only files below the root of its own file.
+//! Reads recipe files. The command line may name any file; a `use` line may name only files below the root of its file.
 
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -55,7 +55,7 @@ impl Reader {
         Ok(sources.add(name, text))
     }
 
-    /// Adds a text as the content of a file, which may not exist yet.
+    /// Adds `text` as if it had been read from `path`, where no file may exist yet.
     pub(super) fn read_as(&mut self, path: &Path, real: &Path, text: &str) -> FileId {
         let name = self.disk.kept(&root::shown(real, path), real.to_owned(), false);
         self.sources.add(name, text)
@@ -70,7 +70,7 @@ impl Reader {
         check_all(&mut self.sources, roots, &self.disk, levels)
     }
 
-    /// Checks files; the darkroom of the shelf is that of `root`, without that of other roots below it.
+    /// Checks files. The shelf gets the darkroom of `root`, without the darkrooms of roots inside it.
     pub(super) fn check_darkroom(
         &mut self,
         root: &Path,
@@ -101,11 +101,11 @@ pub(super) fn has_errors(findings: &[Diagnostic]) -> bool {
 pub(super) struct Disk {
     /// The files by name.
     files: RefCell<BTreeMap<String, Kept>>,
-    /// The names of files by real path. Paths are plain strings, which compare faster than `PathBuf`s.
+    /// The names of files by real path, as strings, which compare faster than `PathBuf`s.
     names: RefCell<BTreeMap<OsString, String>>,
-    /// The root and the name of a file by the path in a `use` line, so that a file with many users is looked up once.
+    /// The using file's root and the used file's name, by the full path in a `use` line. Each path is looked up once.
     used: RefCell<BTreeMap<OsString, (PathBuf, String)>>,
-    /// The roots by folders at or below them.
+    /// The root of each folder looked up so far.
     roots: BTreeMap<PathBuf, PathBuf>,
     /// Whether the language server ignores config files.
     pub(super) no_config: bool,
@@ -113,7 +113,6 @@ pub(super) struct Disk {
     levels: BTreeMap<PathBuf, Result<Levels, String>>,
 }
 
-/// A file that was found.
 #[derive(Clone)]
 struct Kept {
     real: PathBuf,
@@ -131,7 +130,7 @@ impl Kept {
 }
 
 impl Disk {
-    /// The files that belong to other roots below that root.
+    /// The files of roots that are inside `root`.
     pub(super) fn of_other_roots(&self, root: &Path, sources: &Sources) -> BTreeSet<FileId> {
         let files = self.files.borrow();
         let mut known: BTreeMap<&Path, bool> = BTreeMap::new();
@@ -145,7 +144,7 @@ impl Disk {
         self.files.borrow().get(name).is_some_and(|kept| kept.marked)
     }
 
-    /// Whether this run has read this file, by this or another path.
+    /// Whether this run has read the file at `path`, perhaps by another path.
     pub(super) fn has_read(&self, path: &Path) -> bool {
         let names = self.names.borrow();
         std::fs::canonicalize(path).is_ok_and(|real| {
@@ -153,7 +152,7 @@ impl Disk {
         })
     }
 
-    /// The root of a folder, determined once.
+    /// The root of a folder, kept once it is found.
     fn root_above(&mut self, folder: &Path) -> PathBuf {
         let known = self.roots.get(folder).cloned();
         known.unwrap_or_else(|| self.roots.entry(folder.to_owned()).or_insert(root::above(folder)).clone())
@@ -218,7 +217,6 @@ impl Files for Disk {
     }
 }
 
-/// A document that an editor has open is found by its path, even if it has no file yet.
 impl Desk for Disk {
     fn lay(&mut self, path: &Path) -> String {
         self.levels.clear();
@@ -235,7 +233,7 @@ impl Desk for Disk {
     }
 
     fn take(&mut self, path: &Path) -> Option<String> {
-        // `beside` follows no links, so a link here is new, and may lead out of the root.
+        // `beside` returns no links, so a link here is new, and may lead out of the root.
         let real = std::fs::canonicalize(path).ok()?;
         (real == path).then(|| self.lay(path))
     }

@@ -22,7 +22,6 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     output::print(if let Some(rule) = rule(name) {
         emit::manual(&format!("{}\n**Level.** {}, unless you change it\n", rule.page(), rule.level.word()))
     } else if let Some(paragraph) = arithmetic(name) {
-        // Each line of the paragraph becomes a paragraph.
         emit::manual(&paragraph.replace('\n', "\n\n"))
     } else if let Some((name, meaning)) = known.iter().find(|(own, _)| *own == name) {
         format!("{name}\n\nReports {meaning}. It is an error of writing and cannot be turned off.\n")

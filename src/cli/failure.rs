@@ -14,9 +14,9 @@ use crate::source::{Diagnostic, Sources};
 pub const STATUS: u8 = 70;
 
 pub(super) enum Failure {
-    /// An error in the command line: exit status 2. `example` is to copy.
+    /// An error in the command line: exit status 2. `example` is a text to copy.
     Call { message: String, help: String, example: &'static str },
-    /// Findings in files: exit status 1. `note` is a line after them.
+    /// Findings in files: exit status 1. `note` is printed after the findings.
     Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
 }
 

@@ -1,5 +1,5 @@
-//! Finds the files that a command line names, the recipe files below a folder, and the files that declare a name. No
-//! search enters a root below its folder.
+//! Finds the files that a command line names, the recipe files below a folder, and the files that declare a name. A
+//! search does not enter roots inside its folder.
 
 use std::cell::OnceCell;
 use std::ffi::OsStr;
@@ -17,7 +17,7 @@ use crate::vocabulary::{Declared, suggest};
 const FILES_MAX: usize = 20_000;
 /// The most folder entries the language server searches.
 const ENTRIES_MAX: usize = 200_000;
-/// The placeholder for a file in the command lines of help texts.
+/// The placeholder for a file in suggested command lines.
 const FILE: &str = "FILE.wet";
 const BLANKS: [char; 2] = [' ', '\t'];
 const NAME_ENDS: [char; 4] = [' ', '\t', '\r', '{'];
@@ -39,8 +39,8 @@ impl OtherRoots {
     }
 }
 
-/// The recipe files that a command line names, and those below the folders that it names; if it names none, those below
-/// the current folder. `others` collects the roots not entered.
+/// The recipe files that a command line names, and those below the named folders; if it names nothing, those below the
+/// current folder. `others` collects the roots not entered.
 pub(super) fn files(
     named: &[PathBuf],
     others: &OtherRoots,
@@ -75,7 +75,7 @@ pub(super) fn few_recipes_below(folder: &Path) -> Option<Vec<PathBuf>> {
     Some(found)
 }
 
-/// The entries below a folder: the path of a `.wet` file, else `None`.
+/// The entries below a folder: `Some` path for a `.wet` file, else `None`.
 fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathBuf>> + use<> {
     let (real, walked) = (std::fs::canonicalize(folder).unwrap_or_default(), folder.to_owned());
     let others = others.clone();
@@ -109,7 +109,8 @@ pub(super) fn is_file(given: &Path) -> bool {
     text.ends_with(".wet") || text.contains('/') || given.is_file()
 }
 
-/// The file and the name of a declaration of that kind, for a command line with a file, a file and a name, or a name.
+/// The file and the name of a declaration of this kind, for a command line with a file, with both, or with the name
+/// alone.
 pub(super) fn file_and_name(
     given: &Path,
     name: Option<String>,
@@ -125,7 +126,7 @@ pub(super) fn file_and_name(
     let sought = Sought::below(kind, text).called(format!("wetside {command} {FILE} {text}"));
     match index.find(&sought) {
         Ok(path) => Ok((path, Some(text.to_owned()))),
-        // Reading a folder fails with a message that helps more than 'there is no recipe'.
+        // Reading `given`, a folder, fails with a message that helps more than 'there is no recipe'.
         Err(_) if given.exists() => Ok((given.to_owned(), None)),
         Err(failure) => Err(failure),
     }
@@ -142,17 +143,17 @@ pub(super) fn no_second_name(first: &str, second: Option<&str>) -> Result<(), Fa
     }
 }
 
-/// The kind of a declaration, and its name; without a name, every declaration of that kind.
+/// The kind and the name of a declaration; with `None`, all declarations of that kind.
 type Wanted = (Declared, Option<String>);
 
-/// The files below a folder with wanted declarations. They are read at the first lookup.
+/// The files with wanted declarations below a folder. The files are read at the first lookup.
 pub(super) struct Index {
     folder: PathBuf,
     wanted: Vec<Wanted>,
     files: OnceCell<Vec<Candidate>>,
 }
 
-/// A file with lines that begin like wanted declarations, parsed only when one of these is looked up.
+/// A file with lines that begin like wanted declarations. It is parsed when one of these declarations is looked up.
 struct Candidate {
     path: PathBuf,
     likely: Vec<Wanted>,
@@ -187,14 +188,14 @@ impl Index {
         })
     }
 
-    /// The files that declare that name, or without a name any name, as one of these kinds, in path order. Only wanted
-    /// declarations are found.
+    /// The files that declare `name`, or any name if it is `None`, as one of these kinds, in path order. Only
+    /// declarations that the index was made for are found.
     pub(super) fn declaring(&self, kinds: &[Declared], name: Option<&str>) -> Vec<PathBuf> {
         let found = self.files().iter().filter(|file| file.declares(kinds, name));
         found.map(|file| file.path.clone()).collect()
     }
 
-    /// The only file that declares a wanted name.
+    /// The only file that declares the sought name.
     pub(super) fn find(&self, sought: &Sought<'_>) -> Result<PathBuf, Failure> {
         match self.declaring(&[sought.kind], Some(sought.name)).as_slice() {
             [one] => Ok(one.clone()),
@@ -217,7 +218,7 @@ impl Candidate {
             && self.declared().iter().any(|(kind, own)| is_sought(kind, Some(own)))
     }
 
-    /// All declarations of the file, even with errors.
+    /// All declarations of the file, even those with errors.
     fn declared(&self) -> &[(Declared, String)] {
         self.declared.get_or_init(|| {
             let mut sources = Sources::default();
@@ -235,7 +236,7 @@ fn lossy_text(path: &Path) -> String {
     text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned()
 }
 
-/// The wanted declarations that a line's first two words match.
+/// The wanted declarations whose kind and name begin a line of the text.
 fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
     let (mut likely, mut rest) = (Vec::new(), Vec::from_iter(wanted));
     for line in text.lines() {
@@ -249,7 +250,7 @@ fn likely_in(text: &str, wanted: &[Wanted]) -> Vec<Wanted> {
     likely
 }
 
-/// A name in a command line, and the help if nothing or several things have it.
+/// A name to look up, and words for the message if no declaration or several have it.
 pub(super) struct Sought<'a> {
     pub(super) kind: Declared,
     pub(super) name: &'a str,
@@ -257,7 +258,7 @@ pub(super) struct Sought<'a> {
     pub(super) place: String,
     /// The help if nothing has the name.
     pub(super) otherwise: Option<String>,
-    /// The command line that also names a file, with the placeholder `FILE.wet`.
+    /// A command line to suggest, with the file as `FILE.wet`.
     pub(super) call: Option<String>,
 }
 
@@ -273,7 +274,7 @@ impl<'a> Sought<'a> {
         Sought { kind, name, place: place.into(), otherwise: None, call: None }
     }
 
-    /// Adds the command line that also names the file: `wetside card FILE.wet plain`.
+    /// Adds a command line to suggest, such as `wetside card FILE.wet plain`.
     pub(super) fn called(mut self, call: String) -> Sought<'a> {
         if self.kind == Declared::Recipe {
             let help = format!("go to the folder of your recipes, or name the file: {call}");
@@ -282,7 +283,7 @@ impl<'a> Sought<'a> {
         Sought { call: Some(call), ..self }
     }
 
-    /// The only declaration with the name, of these with their names and files.
+    /// The only declaration of `all` with the sought name.
     pub(super) fn among<'k, T: Copy>(
         &self,
         all: impl IntoIterator<Item = (&'k str, FileId, T)>,
@@ -334,7 +335,7 @@ impl<'a> Sought<'a> {
     }
 }
 
-/// The declaration with that name, of these of a file; without a name, the only declaration.
+/// Of `all` declarations of a file, the one with this name; without a name, the only one.
 pub(super) fn one_of<T: Copy>(
     kind: Declared,
     name: Option<&str>,

@@ -16,7 +16,7 @@ use crossterm::terminal::{
 use crossterm::{execute, queue};
 #[cfg(unix)]
 use signal_hook::consts::SIGHUP as HANG_UP;
-// Elsewhere no signal reports a closed terminal.
+// Outside Unix no signal reports a closed terminal.
 #[cfg(not(unix))]
 use signal_hook::consts::SIGTERM as HANG_UP;
 use signal_hook::consts::{SIGINT, SIGTERM};
@@ -34,8 +34,8 @@ use crate::report::Look;
 ///
 /// It begins with the warnings and cautions; any key continues to the work. Keys: space starts and pauses, s starts,
 /// the arrows or b and n go to the previous and next moment, c or ? shows warnings and cautions again, q quits.
-/// Control-Z gives the terminal back until fg, while the clock runs on. If standard output is not a terminal,
-/// each line is printed at its time.
+/// Control-Z suspends the program until fg, but the clock runs on. If standard output is not a terminal, each line is
+/// printed at its time.
 #[derive(clap::Args)]
 #[command(
     after_help = "Examples:\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside follow estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five --from fix --speed 60"
@@ -85,7 +85,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::Done)
 }
 
-/// A clock that starts at `origin` and runs `speed` times as fast as the machine's.
+/// A clock that starts at `origin` and runs `speed` times as fast as the machine's clock.
 #[derive(Clone, Copy)]
 struct Clock {
     origin: Instant,
@@ -101,10 +101,10 @@ impl Clock {
 
 /// The longest wait for a key between updates of the screen.
 const UPDATE: Duration = Duration::from_millis(50);
-/// The time that the event loop has to end after a signal.
+/// How long the event loop may take to end after a signal.
 const PATIENCE: Duration = Duration::from_secs(1);
 
-/// The keys and what they do. [`event_loop`] handles those that quit or stop.
+/// The keys and what they do, except those that quit or suspend the program.
 const KEYS: [(KeyCode, Key); 8] = [
     (KeyCode::Char(' '), Key::Pause),
     (KeyCode::Char('s'), Key::Start),
@@ -191,8 +191,8 @@ impl Signals {
     }
 }
 
-/// The signal that ends the program: a received one, or a hang-up if the terminal is gone, which the system sends only
-/// to programs that the terminal controls.
+/// The signal that ends the program: the received signal, or a hang-up if the terminal is gone. The system sends a
+/// hang-up only to programs that the terminal controls.
 fn ending(received: &AtomicUsize) -> Option<i32> {
     match received.load(Ordering::Relaxed) {
         0 => (!io::stdout().is_terminal()).then_some(HANG_UP),
@@ -200,8 +200,8 @@ fn ending(received: &AtomicUsize) -> Option<i32> {
     }
 }
 
-/// Ends the program if the event loop does not. In crossterm 0.29 the wait for a key never returns after the terminal
-/// is closed.
+/// Ends the program after a signal if the event loop does not. In crossterm 0.29 the wait for a key never returns after
+/// the terminal is closed.
 fn end_without_loop(received: &AtomicUsize) {
     loop {
         thread::sleep(PATIENCE / 4);
@@ -213,7 +213,7 @@ fn end_without_loop(received: &AtomicUsize) {
     }
 }
 
-/// Restores the terminal, and on Unix stops the program until continued.
+/// Restores the terminal, and on Unix suspends the program until it is continued.
 fn stop() -> io::Result<()> {
     restore();
     #[cfg(unix)]
@@ -224,7 +224,7 @@ fn stop() -> io::Result<()> {
 /// The size assumed for a terminal that reports none.
 const USUAL_SIZE: Size = Size { columns: 80, rows: 24 };
 
-/// A terminal in full-screen mode, which is restored when this is dropped.
+/// A terminal in full-screen mode. Dropping this value restores the terminal.
 #[derive(Debug)]
 pub struct Screen {
     colour: bool,
@@ -245,13 +245,13 @@ impl Screen {
             restore();
             before(panic);
         }));
-        // The screen exists first, so that its drop restores a terminal that is only partly set.
+        // The screen is made first, so that its drop restores the terminal if `take` fails halfway.
         let mut screen = Screen { colour, shown: Vec::new() };
         screen.take()?;
         Ok(screen)
     }
 
-    /// Sets the mode of the terminal again, and redraws everything.
+    /// Puts the terminal into full-screen mode, also after a stop, and clears it.
     fn take(&mut self) -> io::Result<()> {
         // Another program may have changed the mode while this program was stopped.
         disable_raw_mode()?;
@@ -267,7 +267,7 @@ impl Screen {
         }
     }
 
-    /// Shows these rows, and writes only those that differ from the shown ones.
+    /// Shows these rows. Only rows that differ from those on the screen are written.
     ///
     /// # Errors
     ///
@@ -304,7 +304,7 @@ impl Drop for Screen {
     }
 }
 
-/// Restores a terminal in full-screen mode. An error means that it is gone, and is ignored.
+/// Restores a terminal in full-screen mode. An error is ignored, since it means that the terminal is gone.
 fn restore() {
     if is_raw_mode_enabled().unwrap_or(false) {
         let _ = execute!(io::stdout(), SetAttribute(Attribute::Reset), Show, LeaveAlternateScreen);

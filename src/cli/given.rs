@@ -1,4 +1,4 @@
-//! The options that describe a session, and the readers of option values, with their units and ranges.
+//! The options that describe a session, and the functions that parse the values of options.
 
 use std::path::PathBuf;
 
@@ -25,13 +25,13 @@ pub(super) struct Evening {
     /// The name of the tank
     #[arg(long)]
     pub(super) tank: Option<String>,
-    /// Take the recipe of this family for this exposure index
+    /// Take the recipe for this exposure index from the family of RECIPE
     #[arg(long, value_name = "NUMBER")]
     pub(super) index: Option<u32>,
     /// The temperature that the baths are expected to have at the end
     #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     pub(super) ending: Option<Temperature>,
-    /// The baths of your darkroom to pour from; if not given, the only ones that fit
+    /// The baths of your darkroom to pour from; needed only where several fit
     #[arg(long, value_delimiter = ',', value_name = "NAMES")]
     pub(super) bath: Vec<String>,
     /// Pour from a bath even if it is exhausted or past keeping
@@ -53,8 +53,8 @@ pub(super) struct At {
     pub(super) steps: Vec<StepTemperature>,
 }
 
-/// The counts and formats of `--rolls`. A count alone means the tank's only format. With a plain `Vec`, clap would
-/// expect an option for each item.
+/// The counts and formats of `--rolls`. A count without a format means the tank's only format. For a field of type
+/// `Vec`, clap would expect an option for each item.
 pub(super) type RollsAsked = Vec<(u32, Option<Format>)>;
 
 /// Reads `21.5C`, or `37.8C,wash=30C`.
@@ -141,7 +141,7 @@ pub(super) fn start(text: &str) -> Result<u32, String> {
     seconds.ok_or_else(|| format!("'{text}' is not a time of day; write 19:30 or 19:30:00"))
 }
 
-/// The day of this option, else today by the clock.
+/// The day of the option `option`, else today by the clock.
 pub(super) fn day(option: &str, given: Option<Date>) -> Result<Date, Failure> {
     let now = || jiff::ZonedDateTime::try_from(std::time::SystemTime::now()).ok();
     let today = || now().and_then(|now| Date::new(now.year(), now.month(), now.day()));

@@ -1,4 +1,4 @@
-//! The severities of rules: those of `wetside.toml` at the root of the named files, then those of `--level`.
+//! The severities of rules: from `wetside.toml` at the root of the named files, overridden by `--level`.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -58,16 +58,16 @@ pub(super) fn level(word: &str) -> Result<Option<Level>, String> {
     Err(format!("'{word}' is not a severity; write off, advice, warning or error"))
 }
 
-/// The config file of a root, if it exists. A dangling link counts, so that its error is reported.
+/// The config file of a root, if it exists. A dangling link counts as existing, so that its error is reported.
 fn in_root(root: &Path) -> Option<PathBuf> {
     Some(root.join(FILE)).filter(|file| file.is_file() || file.is_symlink())
 }
 
-/// The config file of all these paths, if any. A path that does not exist is reported when it is read.
+/// The config file that all these paths share, if any. A path that does not exist is reported when it is read.
 fn config_of(paths: &[PathBuf]) -> Result<Option<PathBuf>, Failure> {
     let here = [PathBuf::from(".")];
     let paths = if paths.is_empty() { &here[..] } else { paths };
-    // Each folder is examined once, even if it has several of the files.
+    // Each folder is examined once, even if it holds several of the paths.
     let mut folders = BTreeSet::new();
     let mut configs: BTreeMap<Option<PathBuf>, &Path> = BTreeMap::new();
     for path in paths {
@@ -107,7 +107,7 @@ fn read(path: &Path) -> Result<Levels, String> {
     Err(format!("{name}:{}:{}: {why}", at.line, at.column))
 }
 
-/// Sets the severities of a config file. The error has the range of wrong bytes, and the reason.
+/// Sets the severities in the text of a config file. The error is the wrong byte range and the reason.
 fn set(levels: &mut Levels, text: &str) -> Result<(), (Range<usize>, String)> {
     let config: Config = toml::from_str(text)
         .map_err(|error| (error.span().unwrap_or_default(), error.message().to_owned()))?;

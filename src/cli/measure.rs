@@ -20,7 +20,7 @@ use crate::vocabulary::{Capture as _, Declared, Tap};
 /// Print the sheet for weighing a formula or diluting a solution
 ///
 /// SOLUTION is the name of a solution, a file, or a file and a name. With a DILUTION such as 1+4, the sheet is for
-/// diluting the solution from its bottle; without a DILUTION, for weighing the formula.
+/// diluting the solution; without it, for weighing the formula.
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside measure [OPTIONS] --make <VOLUME> <SOLUTION> [NAME] [DILUTION]",
@@ -44,7 +44,7 @@ pub(super) struct Arguments {
     /// The temperature of the working solution
     #[arg(long, value_parser = temperature, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     at: Option<(Temperature, Scale)>,
-    /// The temperature of the bottle that is diluted
+    /// The temperature of the stock solution that is diluted
     #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, requires = "at", value_name = "TEMPERATURE")]
     stock_at: Option<Temperature>,
     /// The temperatures of the two taps, as in 12C,55C
@@ -63,12 +63,11 @@ pub(super) struct Arguments {
     width: u16,
 }
 
-/// The units of a sheet.
 #[derive(Clone, Copy, clap::ValueEnum)]
 enum Units {
     /// Grams and millilitres
     Metric,
-    /// Avoirdupois ounces, grains and US fluid ounces beside them
+    /// Metric units, and beside them avoirdupois ounces, grains and US fluid ounces
     Us,
 }
 
@@ -177,7 +176,7 @@ fn asked(arguments: &Arguments, dilution: Option<Dilution>) -> Result<Asked, Fai
     Ok(Asked::Diluting(Diluting { dilution, warmth }))
 }
 
-/// The solution of a file with that name, else the only solution; and the warnings about it.
+/// The solution `name` of a file, or without a name its only solution; and the warnings about the solution.
 fn chosen(
     path: PathBuf,
     name: Option<&str>,

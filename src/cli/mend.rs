@@ -1,4 +1,4 @@
-//! `check --mend`: applies the certain fixes, in rounds, but none that changes a recipe without errors.
+//! `check --mend`: applies the certain fixes in rounds, except fixes that would change a recipe without errors.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
@@ -13,12 +13,11 @@ use crate::report::{self, FINDINGS_MAX};
 use crate::source::{Diagnostic, Edit, FileId, Files, Fix, Level, Sources};
 use crate::tidy::{ending, is_damage};
 
-/// The most rounds, since a fix can make another fix possible.
+/// The most rounds of fixes. A fix can make another fix possible.
 const ROUNDS_MAX: usize = 10;
-/// The most checks for fixes that would change a recipe without errors.
+/// The maximum number of checks made to find out whether fixes would change a recipe without errors.
 const TRIALS_MAX: usize = 100;
 
-/// The texts and the result of a check.
 struct State {
     sources: Sources,
     /// The fingerprints of all sound recipes.
@@ -26,24 +25,23 @@ struct State {
     findings: Vec<Diagnostic>,
 }
 
-/// The file, name and message of a finding, which stay the same when other fixes move it.
+/// The file, name and message of a finding. They stay the same when other fixes move the finding.
 type Key = (FileId, &'static str, String);
 
 /// A finding and its certain fix.
 type Mend = (Diagnostic, Fix);
 
-/// What every round needs.
 struct Bench<'a> {
     library: &'a dyn Files,
     levels: &'a Levels,
     /// The files that may be changed, with their paths.
     roots: BTreeMap<FileId, PathBuf>,
-    /// Damaged files, as by conflict markers. They are not changed.
+    /// Files with damage such as conflict markers, which are not changed.
     damaged: BTreeSet<FileId>,
 }
 
-/// Applies the fixes, writes the files unless `dry`, and shows the other findings. Those of severity `fail_on` or above
-/// give exit status 1.
+/// Applies the fixes, writes the files unless `dry`, and shows the findings that remain. Those of severity `fail_on` or
+/// above give exit status 1.
 pub(super) fn run(
     paths: &[PathBuf],
     dry: bool,
@@ -98,7 +96,7 @@ pub(super) fn run(
     Ok(Ended::with(count.at_least(fail_on) > 0 || dry && !done.is_empty()))
 }
 
-/// The text after `check --mend`. Files that it uses come from `library` and are not changed.
+/// The text after `check --mend`. Files that `text` uses come from `library` and are not changed.
 pub fn mended(name: &str, text: &str, library: &dyn Files, levels: &Levels) -> String {
     let mut sources = Sources::default();
     let file = sources.add(name, text);
@@ -121,7 +119,7 @@ impl<'a> Bench<'a> {
         (bench, start)
     }
 
-    /// Checks the texts with these edits. Files keep their numbers, since files read for the first time come last.
+    /// Checks the texts after these edits. Files keep their `FileId`, since newly read files are added after them.
     fn check(&self, texts: &Sources, edits: &BTreeMap<FileId, Vec<&Edit>>) -> State {
         let mut sources = Sources::default();
         for (file, source) in texts.iter() {
@@ -143,7 +141,7 @@ impl<'a> Bench<'a> {
         for _ in 0..ROUNDS_MAX {
             let mends = self.certain(&state, &refused);
             let (mut applied, mut next, mut groups) = (Vec::new(), None, vec![mends]);
-            // If a group of fixes would change a recipe, its halves are tried, so that one bad fix costs few checks.
+            // If a group of fixes would change a recipe, the group is halved, so that one bad fix costs few checks.
             while let Some(mut group) = groups.pop().filter(|group| !group.is_empty() && trials < TRIALS_MAX)
             {
                 trials += 1;
@@ -164,14 +162,14 @@ impl<'a> Bench<'a> {
         (state, done)
     }
 
-    /// The fixes to try together: certain, not refused, apart from each other, and in files that may change.
+    /// The fixes to try together: certain, not refused, not touching each other, and in files that may be changed.
     fn certain(&self, state: &State, refused: &BTreeSet<Key>) -> Vec<Mend> {
         let may = |edit: &Edit| {
             let file = edit.span.file;
             self.roots.contains_key(&file) && !self.damaged.contains(&file)
         };
-        // The ends of the chosen edits by their starts. They do not overlap, so only the last that starts before the
-        // end of a new edit can overlap it.
+        // The end of each chosen edit by its start. Chosen edits do not overlap, so a new edit can overlap only the
+        // last of them that starts before the new edit's end.
         let mut taken: BTreeMap<(FileId, u32), u32> = BTreeMap::new();
         let mut mends = Vec::new();
         for finding in &state.findings {
@@ -191,7 +189,7 @@ impl<'a> Bench<'a> {
         mends
     }
 
-    /// The state with these fixes; `None` if a sound recipe would change.
+    /// The state after these fixes; `None` if a sound recipe would change.
     fn tried(&self, state: &State, mends: &[Mend]) -> Option<State> {
         let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
         for edit in mends.iter().flat_map(|(_, fix)| &fix.edits) {
@@ -204,7 +202,7 @@ impl<'a> Bench<'a> {
     }
 }
 
-/// A text with these edits, which are sorted and do not overlap. Inserted lines get its line endings.
+/// The text after these edits, which are sorted and do not overlap. Inserted lines get the text's line endings.
 fn with(text: &str, edits: &[&Edit]) -> String {
     let end = ending(text);
     let (mut new, mut at) = (String::with_capacity(text.len()), 0);

@@ -175,8 +175,8 @@ fn ended(command: Command, terminal: Terminal) -> Result<Ended, Failure> {
     }
 }
 
-/// Runs the language server until the editor leaves. Leaving without a `shutdown` request gives exit status 1, as the
-/// protocol wants.
+/// Runs the language server until the editor leaves. Without a `shutdown` request before, the exit status is 1, as the
+/// protocol requires.
 fn serve(no_config: bool) -> Result<Ended, Failure> {
     let disk = || {
         let mut disk = Disk::default();

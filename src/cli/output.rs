@@ -18,7 +18,7 @@ pub(super) struct Terminal {
 }
 
 impl Terminal {
-    /// Inspects the streams and the environment, unless `choice` decides.
+    /// The looks for `choice`; for `Auto`, the streams and the environment decide.
     pub(super) fn of(choice: ColorChoice) -> Terminal {
         let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
             || std::env::var_os("TERM").is_some_and(|value| value == "dumb");
@@ -58,7 +58,7 @@ pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
-/// The forms whose file names do not end in the form's name. The strip has no ending, since `.svg` is the curve.
+/// The endings of file names for forms whose name is not the ending. The strip has none, since `.svg` means the curve.
 const ENDINGS: [(&str, &str); 3] = [("text", "txt"), ("curve", "svg"), ("strip", "")];
 
 fn ending(form: &impl ValueEnum) -> String {
@@ -67,7 +67,6 @@ fn ending(form: &impl ValueEnum) -> String {
     own.map_or(name, |(_, ending)| (*ending).to_owned())
 }
 
-/// The forms of a result that is text or JSON.
 #[derive(Clone, Copy, ValueEnum)]
 pub(super) enum TextOrJson {
     /// For people
@@ -101,7 +100,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         terminal.out == Look::Colour && self.file().is_none()
     }
 
-    /// The form of `--as`, else by the file name's ending, else the default.
+    /// The form of `--as`, else by the file name's ending; without a file, the default form.
     pub(super) fn form(&self) -> Result<F, Failure> {
         let forms = F::value_variants();
         let given = self.file().map(|path| path.extension().and_then(OsStr::to_str).unwrap_or_default());
@@ -122,7 +121,7 @@ impl<F: ValueEnum + Copy + Send + Sync> Output<F> {
         })
     }
 
-    /// Writes a result to standard output or to the file of `-o`. `readers` have read the input.
+    /// Writes a result to standard output or to the file of `-o`, which must not be one that `readers` have read.
     pub(super) fn send(&self, bytes: impl AsRef<[u8]>, readers: &[&Reader]) -> Result<Ended, Failure> {
         let Some(path) = self.file() else { return print(bytes) };
         if readers.iter().any(|reader| reader.disk.has_read(path)) {

@@ -24,7 +24,8 @@ use crate::vocabulary::{Declared, Moment};
 /// Plan the tank loads of a backlog
 ///
 /// Rolls share a tank if their steps are the same at that temperature. The loads are as few as possible, and in the
-/// order in which the rolls were shot if that needs no more loads. Rolls that the journal has as developed are left out.
+/// order in which the rolls were shot if that needs no more loads. Rolls that are developed according to the journal
+/// are left out.
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside plan [OPTIONS] <BACKLOG> [NAME]\n       wetside plan [OPTIONS] --from <FILE>",
@@ -45,19 +46,19 @@ pub(super) struct Arguments {
     /// The temperature, and that of single steps, as in 37.8C,wash=30C; 20 C if not given
     #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     at: Option<At>,
-    /// The most by which the developing times of rolls in one tank may differ; the longest applies
+    /// The most by which the developing times of rolls in one tank may differ; all get the longest
     #[arg(long, value_parser = given::value::<Moment, _>, allow_hyphen_values = true, value_name = "TIME")]
     within: Option<Time>,
-    /// The day of the first load, on which bottles must still keep, as in 2026-11-25; today if not given
+    /// The day of the first load, as in 2026-11-25, by which bottles must not have expired; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     on: Option<Date>,
     /// The number of loads in a day; all on the first day if not given
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..=100), value_name = "COUNT")]
     a_day: Option<u32>,
-    /// The days from one day with loads to the next; 1 if not given
+    /// The days from a day with loads to the next such day; 1 if not given
     #[arg(long, requires = "a_day", value_parser = clap::value_parser!(u32).range(1..=366), value_name = "DAYS")]
     every: Option<u32>,
-    /// The volume of a package, as in rapid-fix=1l; may be given several times
+    /// The volume of a solution's package, as in rapid-fix=1l; may be given several times
     #[arg(long, value_parser = given::package, value_name = "NAME=VOLUME")]
     package: Vec<(String, Volume)>,
     /// Ignore wetside.toml
@@ -73,7 +74,7 @@ enum Form {
     Text,
     /// For programs: one object, as grammar/plan.schema.json says
     Json,
-    /// For a spreadsheet: a row a roll
+    /// For a spreadsheet: a row for each roll
     Csv,
     /// For a browser: one page to print and to tick off
     Html,
@@ -100,19 +101,18 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
         Form::Wet => recipe_file(&found, &reader, arguments.output.file())?,
     };
     arguments.output.send(text, &[&reader])?;
-    // The exit status shows that rolls are not in the plan.
+    // If rolls were left out of the plan, the exit status is 1.
     let left = plan.left.iter().flat_map(|left| once(left.warning()).chain(left.faults.iter().cloned()));
     reader.refuse_any(each_once(left))?;
     Ok(Ended::Done)
 }
 
-/// What a plan is made from.
 struct Found {
     shelf: Shelf,
     backlog: Arc<Backlog>,
     tank: Arc<Tank>,
     warnings: Vec<Diagnostic>,
-    /// The files of the roots below the root of the current folder.
+    /// The files of roots that are inside the current folder's root.
     others: BTreeSet<FileId>,
 }
 
@@ -134,7 +134,7 @@ fn find(arguments: &Arguments, reader: &mut Reader) -> Result<Found, Failure> {
         let errors = of_level(Level::Error).filter(|error| files.contains(&error.span.file));
         errors.collect::<Vec<_>>()
     };
-    // Recipes with errors are skipped. Rolls that only they can develop are left out of the plan.
+    // Recipes with errors in other files are skipped. Rolls that need such a recipe are left out of the plan.
     reader.refuse_any(errors_in(&essential))?;
     let backlog = match &arguments.from {
         Some(path) => Ok(from_list(path, &shelf, reader)?),
@@ -159,7 +159,7 @@ fn from_list(path: &Path, shelf: &Shelf, reader: &mut Reader) -> Result<Arc<Back
     rolls.map(Arc::new).map_err(|errors| reader.refused(errors))
 }
 
-/// The backlog with the given name, or the only one of the given file.
+/// The backlog with the given name; without a name, the only backlog of the given file.
 fn backlog(
     arguments: &Arguments,
     shelf: &Shelf,
@@ -195,7 +195,7 @@ fn tank(
         return Ok(Arc::clone(one));
     }
     let known: BTreeSet<&str> = all.values().map(|tank| tank.name.as_str()).collect();
-    // Several tanks may have this name. The search for it reports them.
+    // Several tanks may have this name, which `among` reports.
     let only = known.first().copied().filter(|_| known.len() == 1);
     match arguments.tank.as_deref().or(only) {
         Some(name) => {
@@ -248,7 +248,7 @@ fn packages_known(arguments: &Arguments, plan: &Plan) -> Result<(), Failure> {
     )
 }
 
-/// The rolls as a recipe file at `to`, or in the current folder.
+/// The rolls as the text of a recipe file at `to`, or in the current folder.
 fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<String, Failure> {
     let name = valid_name(&found.backlog.name);
     let path = to.map_or_else(|| PathBuf::from(format!("{name}.wet")), Path::to_owned);
@@ -256,7 +256,7 @@ fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<Stri
     let path_to =
         |file: FileId| root::relative(&reader.disk.path(reader.name(file))?, root::folder_of(&real));
     let mut error = None;
-    // The second attempt uses prefixes, since files may declare the same names.
+    // The second attempt uses prefixes, since two used files may declare the same name.
     for prefixed in [false, true] {
         let Some(text) = text(found, &name, prefixed, path_to) else { break };
         let mut alone = Reader::default();
@@ -275,7 +275,8 @@ fn recipe_file(found: &Found, reader: &Reader, to: Option<&Path>) -> Result<Stri
     )
 }
 
-/// The text; `None` if it cannot use a needed file. With `prefixed`, all files but the first get prefixes.
+/// The text; `None` if no `use` line can name a needed file. With `prefixed`, all used files but the first get
+/// prefixes.
 fn text(
     found: &Found,
     name: &str,

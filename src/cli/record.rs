@@ -20,7 +20,8 @@ use ledger::Ledger;
 
 /// Add tonight's session to the journal, or retract one
 ///
-/// The options of card describe the session. The command only appends to the journal, and refuses what contradicts it.
+/// The options of card describe the session. The command only appends to the journal, and refuses a session that
+/// contradicts it.
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]",
@@ -33,16 +34,16 @@ pub(super) struct Arguments {
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_parser = given::line, value_name = "LABELS")]
     label: Vec<String>,
-    /// The backlog of the labels; if not given, the only backlog with any of them
+    /// The backlog of the labels; if not given, the only backlog with any of these labels
     #[arg(long, value_name = "NAME")]
     backlog: Option<String>,
-    /// The day, as in 2026-11-12; today if not given
+    /// The day of the session, as in 2026-11-12; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     date: Option<Date>,
     /// A note; may be given several times
     #[arg(long, value_parser = given::line, value_name = "TEXT")]
     note: Vec<String>,
-    /// The journal; if not given, journal.wet here, else the only file with sessions, or a new file
+    /// The journal; if not given, journal.wet in this folder, else the only file with sessions, else a new file
     #[arg(long, value_name = "FILE")]
     journal: Option<PathBuf>,
     /// Retract this session, or the last session if no name is given
@@ -112,7 +113,7 @@ fn conditions(conditions: &Tonight) -> Vec<String> {
     lines
 }
 
-/// Retracts the named session, or the last that is not retracted. Appends a `retract` line and erases nothing.
+/// Appends a line that retracts the named session, or the last session that is not retracted. Nothing is erased.
 fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
     let Some(because) = &arguments.because else {
         return fail("--undo needs a reason", "write --because \"the tank was another\"");
@@ -146,7 +147,7 @@ fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
     ledger.append(&line, |_, _| Ok(String::new()))
 }
 
-/// The day of `--date`, or today.
+/// The day of `--date`, or today if no session is later.
 fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     let today = given::day("--date", given)?;
     let sessions = ledger.shelf.darkroom.standing();
@@ -160,7 +161,7 @@ fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     })
 }
 
-/// The first of the names `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, even with errors.
+/// The first of the names `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, not even one with errors.
 fn free_name(ledger: &Ledger, date: Date) -> String {
     let sound = ledger.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
     let all = ledger.file.map(|file| declared_names(&ledger.reader.sources, file)).unwrap_or_default();
@@ -175,15 +176,15 @@ fn free_name(ledger: &Ledger, date: Date) -> String {
     name
 }
 
-/// The names in the journal of the bottles that the schedule pours from.
+/// The journal's names for the bottles that the schedule pours from.
 fn baths(schedule: &Schedule, ledger: &mut Ledger) -> Result<Vec<String>, Failure> {
     let bottles = schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref());
     let used = each_once(bottles.map(|bottle| &bottle.name));
     used.into_iter().map(|wanted| ledger.name_of(Declared::Bath, wanted)).collect()
 }
 
-/// The name in the journal of the backlog of `--backlog`, or of the only one with any of the labels. `None` if no
-/// backlog has a label.
+/// The journal's name for the backlog of `--backlog`, else for the only backlog with any of the labels. `None` if no
+/// backlog has any of them.
 fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
     let has_any = |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label).is_some());
@@ -211,7 +212,7 @@ fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>,
     ledger.name_of(Declared::Backlog, &wanted).map(Some)
 }
 
-/// The commit of git that has every file of the recipe as it is now, or why none has.
+/// The git commit that has every file of the recipe as the file is now, or why there is none.
 fn revision_of(reader: &Reader) -> Result<String, String> {
     let mut commit = None;
     for (file, source) in reader.sources.iter() {
@@ -229,7 +230,7 @@ fn revision_of(reader: &Reader) -> Result<String, String> {
     commit.ok_or_else(|| "the recipe is not in a file".to_owned())
 }
 
-/// Lines about the rolls of the backlog that are not developed after the session with that name in the journal.
+/// Lines about the rolls of the backlog that are still undeveloped after the session `name` of the journal.
 fn left(shelf: &Shelf, journal: FileId, name: &str, schedule: &Schedule) -> Result<String, Failure> {
     let mut sessions = shelf.darkroom.sessions.iter();
     let session = sessions.find(|session| session.name == name && session.span.file == journal);

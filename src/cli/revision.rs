@@ -1,5 +1,5 @@
-//! Reads recipes at a revision of git, without a shell. The revision's name only finds its commit, and nothing outside
-//! the commit's tree is read.
+//! Reads recipes at a revision of git, without a shell. The revision's name is used only to find its commit, and only
+//! files of that commit are read.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -69,13 +69,14 @@ impl Revision {
         })
     }
 
-    /// The name of the file at that path from a folder of the repository, if it is below `root`.
+    /// The name of the file at `path` from `folder`, a folder of the repository; an error if the file is not below
+    /// `root`.
     fn below(&self, folder: &Path, root: &Path, path: &str) -> Result<String, NotRead> {
         let inside = below(folder, root, path).ok_or(NotRead::Outside)?;
         Ok(format!("{}:{}", self.named, with_slashes(&inside)))
     }
 
-    /// A file's path from the root of the repository, by its name.
+    /// The path from the root of the repository that a file's name has.
     fn inside<'a>(&self, name: &'a str) -> Result<&'a str, NotRead> {
         let path = name.strip_prefix(&self.named).and_then(|rest| rest.strip_prefix(':'));
         path.ok_or(NotRead::Outside)
@@ -110,8 +111,8 @@ impl Files for Revision {
     }
 }
 
-/// The current commit of a folder's repository, if the file with this name has this text there. Line endings may
-/// differ, since git may convert them.
+/// The current commit of a folder's repository, if the folder's file `name` has this text in that commit. Line endings
+/// may differ, since git may convert them.
 pub(super) fn holding(folder: &Path, name: &str, text: &str) -> Option<String> {
     let commit = commit(folder, "HEAD").ok()??;
     let object = format!("{commit}:./{name}");
@@ -129,7 +130,7 @@ fn commit(folder: &Path, named: &str) -> Result<Option<String>, Failure> {
     Ok(found.map(|bytes| String::from_utf8_lossy(&bytes).trim().to_owned()))
 }
 
-/// The output of git; `None` if git fails. Git does not prompt, fetch, or expand patterns in paths.
+/// Runs git and returns its output; `None` if git fails. Git does not prompt, fetch, or expand patterns in paths.
 fn git(folder: &Path, arguments: &[&str]) -> Result<Option<Vec<u8>>, Failure> {
     let run = Command::new("git")
         .args(["--no-pager", "--literal-pathspecs"])

@@ -1,6 +1,6 @@
 //! The root of a file, and the path of a file in messages. A root is a folder that holds `.git`, or a collection: a
-//! folder `collections/NAME` directly below a root. A file can use only files of its root, and a search of a root does
-//! not enter roots below it.
+//! folder `collections/NAME` directly below a root. A file can use only files below its root, and a search of a root
+//! does not enter roots inside it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};
@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use crate::report::sanitise;
 
-/// The folder for a root's collections.
+/// The name of a folder of collections.
 const COLLECTIONS: &str = "collections";
 
 /// The current folder.
@@ -16,12 +16,12 @@ pub(super) static HERE: LazyLock<PathBuf> = LazyLock::new(|| std::fs::canonicali
 /// The root of the current folder.
 pub(super) static ROOT: LazyLock<PathBuf> = LazyLock::new(|| above(&HERE));
 
-/// The root of a folder: the nearest at or above it, else the folder itself.
+/// The root of a folder: the nearest root at or above the folder, else the folder itself.
 pub(super) fn above(folder: &Path) -> PathBuf {
     nearest(folder).unwrap_or(folder).to_owned()
 }
 
-/// The root of a folder at or below `root`: the nearest root between them, else `root`.
+/// The nearest root from `folder` up to `root`, else `root`.
 pub(super) fn below<'a>(root: &'a Path, folder: &'a Path) -> &'a Path {
     nearest(folder).filter(|nearest| nearest.starts_with(root)).unwrap_or(root)
 }
@@ -47,12 +47,12 @@ fn has_git(folder: &Path) -> bool {
     folder.join(".git").exists()
 }
 
-/// The folder above `collections`, if a folder is directly in one.
+/// The folder above `collections`, for a folder directly in `collections`.
 fn collections_of(folder: &Path) -> Option<&Path> {
     folder.parent().filter(|above| above.file_name() == Some(OsStr::new(COLLECTIONS)))?.parent()
 }
 
-/// The root of a file by its path in a git repository: its collection, else an empty path.
+/// The root of a file in a git repository: its collection, else the repository, whose path is empty.
 pub(super) fn in_tree(file: &Path) -> PathBuf {
     let mut parts = file.parent().into_iter().flat_map(Path::components);
     let mut root = PathBuf::new();
@@ -74,7 +74,7 @@ pub(super) fn shown(real: &Path, given: &Path) -> PathBuf {
         .unwrap_or_else(|| given.to_owned())
 }
 
-/// The path in messages for a file that a `use` line gives as `path`, in the file shown as `user`.
+/// The path in messages for a file that the file shown as `user` names as `path` in a `use` line.
 pub(super) fn shown_beside(real: &Path, user: &Path, path: &str) -> PathBuf {
     let inside = real.strip_prefix(&*ROOT).map(Path::to_owned);
     inside.unwrap_or_else(|_| joined(user.parent().unwrap_or(Path::new("")), Path::new(path)))
@@ -85,8 +85,8 @@ pub(super) fn printable(name: &str) -> String {
     sanitise(name).replace(['\n', '\t'], " ")
 }
 
-/// A folder and a path as one path, without `.` and `..` of the path where possible. The folder stays, so that a file
-/// has the same name as in a search of it.
+/// `folder` joined with `path`, without the `.` and `..` of `path` where possible. Those of `folder` stay, so that a
+/// file has the same name as in a search of `folder`.
 fn joined(folder: &Path, path: &Path) -> PathBuf {
     let mut tidy = folder.to_owned();
     for component in path.components() {
@@ -101,7 +101,7 @@ fn joined(folder: &Path, path: &Path) -> PathBuf {
     tidy
 }
 
-/// The real path of a file; if it does not exist, that of its folder with its name.
+/// The real path of a file; for a missing file, its folder's real path with the file's name.
 pub(super) fn real(path: &Path) -> PathBuf {
     std::fs::canonicalize(path).unwrap_or_else(|_| {
         let folder = folder_of(path);
@@ -115,7 +115,8 @@ pub(super) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
-/// The path of `file` relative to `folder`, with `/`. Both are real. `None` if `file` is outside the root of `folder`.
+/// The path of `file` relative to `folder`, with `/`; `None` if `file` is outside the root of `folder`. Both are real
+/// paths.
 pub(super) fn relative(file: &Path, folder: &Path) -> Option<String> {
     let root = above(folder);
     let (file, folder) = (file.strip_prefix(&root).ok()?, folder.strip_prefix(&root).ok()?);

@@ -1,5 +1,5 @@
-//! `start`: makes a folder of example recipes whose comments teach the language, or nothing if a file cannot be
-//! written.
+//! `start`: makes a folder of example recipes whose comments teach the language. If a file cannot be written, no folder
+//! is made.
 
 use std::fs::File;
 use std::io::Write as _;

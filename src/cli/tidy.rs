@@ -22,7 +22,7 @@ pub(super) struct Arguments {
     /// Files, folders, or - to tidy standard input to standard output; this folder if none is named
     #[arg(value_name = "PATH")]
     paths: Vec<PathBuf>,
-    /// Change no file; show what would change, and exit with 1 if anything would
+    /// Change no file; show what would change, and exit with status 1 if anything would
     #[arg(long)]
     dry: bool,
 }
@@ -35,14 +35,14 @@ const SHOWN_MAX: usize = 20;
 /// What to do with a file.
 enum Action {
     Nothing,
-    /// Print the tidy text, or the changes.
+    /// Print the tidy text, or in a dry run the changes.
     Print(String),
     Replace {
         name: String,
         before: String,
         after: String,
     },
-    /// Leave the file as it is. Standard input is printed unchanged.
+    /// Leave the file as it is, and print this: standard input unchanged, else nothing.
     Refuse(String),
 }
 
@@ -86,7 +86,7 @@ pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Fa
     Ok(Ended::with(tally.refused > 0 || *dry && tally.changed > 0))
 }
 
-/// Prints or writes a result. A file that is tidy by now, such as one named twice, is not written again.
+/// Carries out an action. A file that is already tidy by now, such as a file named twice, is not written again.
 fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Failure> {
     let (count, text) = match action {
         Action::Nothing => (&mut tally.same, String::new()),
@@ -103,7 +103,7 @@ fn carry_out(path: &Path, action: Action, tally: &mut Tally) -> Result<Ended, Fa
     output::print(text)
 }
 
-/// The findings about a file to print on standard error, and what to do with it.
+/// The findings about a file, as text for standard error, and what to do with the file.
 fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(String, Action), Failure> {
     let file = reader.read(path)?;
     let sources = &reader.sources;
@@ -148,8 +148,8 @@ fn tidied(path: &Path, dry: bool, look: Look, reader: &mut Reader) -> Result<(St
     Ok((complaints, action))
 }
 
-/// The changes of a file, with line numbers of the old text. Tidying keeps every line that is not blank, so these lines
-/// form pairs.
+/// The changes of a file, with line numbers of the old text. Tidying keeps every line that is not blank, so each such
+/// old line pairs with a new line.
 fn changes(name: &str, old: &str, new: &str, marked: bool) -> String {
     let name = printable(name);
     let mut all = Vec::new();

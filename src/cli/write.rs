@@ -1,5 +1,6 @@
 //! Writes whole files: a text goes into a hidden file, which is then renamed, so that a killed command leaves the old
-//! file or the new one. A command that writes a `.wet` file locks its root, so that no other command's text is lost.
+//! file or the new one. A command that writes a `.wet` file locks the file's root, so that no other command's text is
+//! lost.
 
 use std::fs::{File, Metadata, OpenOptions, Permissions, TryLockError};
 use std::io::{Error, ErrorKind, Read as _, Result as IoResult, Seek as _, Write as _};
@@ -12,10 +13,10 @@ use super::root::folder_of;
 use super::{Failure, root};
 use crate::source::BYTES_MAX;
 
-/// How long a command waits for the lock. Writing takes hundredths of a second, and several commands may wait.
+/// How long a command waits for the lock. Other commands hold it for hundredths of a second.
 const PATIENCE: Duration = Duration::from_secs(10);
 const NAP: Duration = Duration::from_millis(10);
-/// The file to lock if a folder cannot be locked. It is not removed.
+/// The file to lock if a root's folder cannot be locked. The file is not removed.
 const LOCK_FILE: &str = ".wetside-lock";
 /// How the name of a hidden file starts; random letters follow.
 pub(super) const HIDDEN: &str = ".wetside-";
@@ -31,7 +32,7 @@ impl Lock {
         Lock::of_root(&root::above(folder_of(&root::real(path))))
     }
 
-    /// Waits for the lock of a root. The folder is locked, since a replaced file loses its lock.
+    /// Waits for the lock of a root. The root's folder is locked, since a file loses its lock when it is replaced.
     pub(super) fn of_root(root: &Path) -> Result<Lock, Failure> {
         let waited = |file: IoResult<File>| {
             let began = Instant::now();
@@ -65,8 +66,8 @@ impl Lock {
     }
 }
 
-/// Replaces the text `read` of a file, perhaps after a byte-order mark. Returns `false` without writing if the file has
-/// the new bytes.
+/// Replaces the text `read` of a file by `text`. A byte-order mark may precede `read`. Returns `false` without writing
+/// if the file already has `text`.
 pub(super) fn replace(path: &Path, read: &str, text: &str, _: &Lock) -> Result<bool, Failure> {
     let failed = |what: &str, help: &str| Failure::new(format!("{} {what}", path.display()), help);
     let before = std::fs::read(path)
@@ -89,7 +90,7 @@ pub(super) fn create(path: &Path, text: &str, _: &Lock) -> Result<(), Failure> {
     whole(path, Place::Vacant, text.as_bytes())
 }
 
-/// Writes a new file or replaces one; a `.wet` file under the lock of its root.
+/// Writes a new file or replaces one. Recipe and config files are written under the lock of their root.
 pub(super) fn output(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let _lock = if is_kept(path) { Some(Lock::of_file(path)?) } else { None };
     whole(path, Place::Any, bytes)
@@ -101,7 +102,7 @@ pub(super) fn is_kept(path: &Path) -> bool {
         || path.file_name().is_some_and(|name| name.eq_ignore_ascii_case("wetside.toml"))
 }
 
-/// Whether a file has other hard links, which writing would change too.
+/// Whether a file has several hard links, so that writing changes it under each name.
 #[cfg(unix)]
 pub(super) fn has_several_names(file: &Metadata) -> bool {
     use std::os::unix::fs::MetadataExt as _;
@@ -168,7 +169,7 @@ fn written(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     Ok(())
 }
 
-/// Makes renamed files of a folder durable. Systems that cannot sync a folder need no sync.
+/// Writes the new names of files in a folder to the disk. Systems that cannot sync a folder need no sync.
 pub(super) fn sync_names(folder: &Path) {
     let _ = File::open(folder).and_then(|folder| folder.sync_all());
 }
@@ -177,8 +178,8 @@ fn unchanged(now: &[u8], before: &[u8]) -> IoResult<()> {
     if now == before { Ok(()) } else { Err(Error::other("it has changed since it was read")) }
 }
 
-/// Overwrites a file whose owner, attributes or hard links a new file would lose. If neither text can be written whole,
-/// a hidden file with the old one remains.
+/// Overwrites a file whose owner, attributes or hard links a new file would lose. If writing the new text fails and the
+/// old text cannot be restored either, a hidden file with the old text remains.
 fn in_place(path: &Path, place: Place<'_>, bytes: &[u8]) -> IoResult<()> {
     let mut file = OpenOptions::new().read(true).write(true).open(path)?;
     let mut old = Vec::new();
@@ -204,7 +205,7 @@ fn overwritten(file: &mut File, bytes: &[u8]) -> IoResult<()> {
     file.sync_all()
 }
 
-/// Makes an empty hidden file, with the permissions of the umask or for its owner alone.
+/// Makes an empty hidden file, with the umask's permissions if `is_public`, else for its owner alone.
 fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(HIDDEN);
@@ -214,7 +215,7 @@ fn hidden(folder: &Path, is_public: bool) -> IoResult<NamedTempFile> {
     builder.tempfile_in(folder)
 }
 
-/// The mode from which the umask is subtracted.
+/// The permissions to which the umask is applied.
 #[cfg(unix)]
 fn public_mode() -> Option<Permissions> {
     Some(std::os::unix::fs::PermissionsExt::from_mode(0o666))
@@ -235,7 +236,7 @@ fn made_alike(new: &File, path: &Path, old: &Metadata) -> bool {
         new.metadata().is_ok_and(|new| ids(&new) == ids(old))
             || fchown(new, Some(old.uid()), Some(old.gid())).is_ok()
     };
-    // A file system without attributes lists none. Attributes only the system can set are not needed.
+    // If attributes cannot be listed, none are copied. Attributes that only the system can set need no copy.
     let attributed = || {
         xattr::list(path).map_or(true, |mut names| {
             names.all(|name| {
@@ -254,7 +255,7 @@ fn made_alike(new: &File, _: &Path, old: &Metadata) -> bool {
     new.set_permissions(old.permissions()).is_ok()
 }
 
-/// The file that a link leads to, which may not exist yet. Writing to this file keeps the link.
+/// The file that `path` leads to if it is a link, else `path`. Writing to that file keeps the link.
 fn pointed_to(path: &Path) -> PathBuf {
     let mut now = path.to_owned();
     for _ in 0..LINKS_MAX {

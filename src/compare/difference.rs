@@ -1,4 +1,4 @@
-//! Differences: one difference, the differences in the facts of one place, and the pairing of two lists.
+//! A difference, the differences in the facts of one place, and the pairing of two lists.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,7 +17,7 @@ pub struct Difference<'a> {
     pub old: Value<'a>,
     /// The new value.
     pub new: Value<'a>,
-    /// Whether the difference changes the work, not only what is stated.
+    /// Whether the difference changes what is done, not only what is stated.
     pub is_work: bool,
 }
 
@@ -71,7 +71,7 @@ pub(super) fn differences<'a, 'f>(
         Some(Key::Item(_, what)) => Value::After(Some(what.to_owned())),
         _ => Value::After(None),
     };
-    // A formula that one recipe lacks is present or absent. Any other fact has its value.
+    // A formula that only one recipe has is given as present; any other fact is given by its value.
     let lone = |fact: &Fact<'a>| match fact.key {
         Key::Makes(bottle) => (true, Key::Formula(bottle), Value::Present),
         key => (fact.is_work, key, fact.value.clone()),
@@ -105,17 +105,16 @@ pub(super) fn differences<'a, 'f>(
 }
 
 pub(super) enum Paired<'a, T> {
-    /// A member of both lists. If it has moved, `moved` is the member before it in the old list and in the new list.
+    /// A member of both lists. If it has moved, `moved` has the members before it in the old list and in the new list.
     Both { old: &'a T, new: &'a T, moved: Option<(Option<&'a T>, Option<&'a T>)> },
     /// A member of the old list only.
     Gone(&'a T),
-    /// A member of the new list only, and the member before it.
+    /// A member of the new list only, and the member before it in that list.
     Added(&'a T, Option<&'a T>),
 }
 
-/// Pairs the members of two lists by key: first the new list in its order, then the members that only the old list
-/// has. If several members have the same key, the first is paired with the first. Equal lists give unmoved pairs
-/// only.
+/// Pairs the members of two lists by key: first the new list in its order, then the members that only the old list has.
+/// If several members have the same key, the first is paired with the first.
 pub(super) fn pair<'a, T, K: Ord + Clone>(
     old: &'a [T],
     new: &'a [T],

@@ -16,9 +16,9 @@ use crate::model::{Duration, Fact, Key, Recipe, Step, StepKind, Temperature, Tim
 /// Two recipes with the same name in an old and a new file, and their differences.
 #[derive(Debug, Clone)]
 pub struct Outcome<'a> {
-    /// The recipe in the old file, if it has the recipe.
+    /// The recipe in the old file, if that file has it.
     pub old: Option<&'a Recipe>,
-    /// The recipe in the new file, if it has the recipe.
+    /// The recipe in the new file, if that file has it.
     pub new: Option<&'a Recipe>,
     /// The differences. Empty if only one file has the recipe.
     pub differences: Vec<Difference<'a>>,
@@ -59,7 +59,7 @@ pub fn compare_all<'a>(
 }
 
 /// The differences in the work of two recipes, with times at these temperatures, then the differences in what is only
-/// stated. There is no difference in the work exactly if the work is equal.
+/// stated.
 pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<Difference<'a>> {
     let (old_facts, new_facts) = (old.facts(), new.facts());
     let (of_old, of_new) = (of_step(&old_facts, 0), of_step(&new_facts, 0));
@@ -73,7 +73,7 @@ pub fn compare<'a>(old: &'a Recipe, new: &'a Recipe, at: &[Temperature]) -> Vec<
     steps(&sides(old, &old_facts, new, is_same), &sides(new, &new_facts, old, is_same), at, &mut found);
     let film = |recipe: &'a Recipe| recipe.film.as_ref().map(|film| &film.value.name);
     if film(old) == film(new) {
-        // A clearing time on which the time of a step depends is already reported for that step.
+        // A changed clearing time is already reported if the time of a step depends on it.
         let reported: Vec<Key<'a>> = found.all.iter().map(|difference| difference.key).collect();
         found
             .all
@@ -113,9 +113,8 @@ fn of_step<'f, 'a>(facts: &'f [Fact<'a>], number: usize) -> &'f [Fact<'a>] {
     facts.get(start..end).unwrap_or(&[])
 }
 
-/// The steps of a recipe, each with a key by which it is paired with a step of the other recipe. The key is the
-/// step's number if both recipes do the same work. Else it is the kind, and also the name if the other recipe has a
-/// step of that kind and name.
+/// The steps of a recipe, each with the key that pairs it with a step of the other recipe: its number if both recipes
+/// do the same work; else its kind, and also its name if the other recipe has a step of that kind and name.
 fn sides<'a, 'f>(
     recipe: &'a Recipe,
     facts: &'f [Fact<'a>],

@@ -8,7 +8,7 @@ use crate::source::{Diagnostic, Span};
 /// The most agitations in one step.
 const MOVES_MAX: i64 = 50_000;
 
-/// A time of agitation, from the start of the pour.
+/// A period of agitation; its times are counted from the start of the pour.
 #[derive(Debug, Clone, Copy)]
 struct Stretch {
     start: Time,
@@ -58,7 +58,7 @@ fn inversions(length: Time, each: Time) -> u32 {
     u32::try_from(length.ms / each.ms.max(1)).unwrap_or(u32::MAX)
 }
 
-/// The stretches of the scheme, at most [`MOVES_MAX`].
+/// The stretches of the scheme; `None` if more than [`MOVES_MAX`].
 fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     let stretch = |start: Time, amount: Amount| {
         let start = start.max(clock.fill);
@@ -90,7 +90,7 @@ fn stretches(scheme: &Scheme, clock: StepClock) -> Option<Vec<Stretch>> {
     })
 }
 
-/// The stretches in order: each ends before draining, overlapping ones are merged, inversions are whole.
+/// The stretches in order: each ends before draining, overlapping ones are merged, no inversion is cut short.
 fn joined(mut stretches: Vec<Stretch>, clock: StepClock, inversion: Time) -> Vec<Stretch> {
     stretches.sort_by_key(|stretch| stretch.start);
     let mut joined: Vec<Stretch> = Vec::new();

@@ -8,8 +8,8 @@ use crate::model::{Bath, Step, Volume, decimal};
 use crate::source::Diagnostic;
 
 impl<'a> Evening<'a> {
-    /// The bottle that a step pours from; `None` if the step keeps no bath, or no bottle holds it. If several do, the
-    /// steps with that bath use them in the order of `--bath`.
+    /// The bottle that a step pours from; `None` if the step keeps no bath, or no bottle holds it. If several bottles
+    /// do, each next step with that bath takes the next bottle of `--bath`.
     pub(super) fn bottle(&self, step: &Step) -> Option<Standing<'a>> {
         let bottles = self.tonight.bottles.as_ref()?;
         let bath = step.kept_bath()?;
@@ -82,8 +82,8 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated `before`. Exceeding
-    /// it is an error, nine tenths of it a warning.
+    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated `before`. More film
+    /// than the capacity is an error; nine tenths of it or more, a warning.
     fn check_capacity(
         &self,
         bath: &Bath,

@@ -17,12 +17,12 @@ pub(super) struct StepClock {
     pub(super) draining: Time,
 }
 
-/// How long filling and draining take by the step or else the tank; 0 if not stated, and for a dry step.
+/// How long filling and draining take, as stated by the step or else by the tank; 0 if not stated or in a dry step.
 #[derive(Default)]
 pub(super) struct FillAndDrain {
     pub(super) fill: Time,
     pub(super) drain: Time,
-    /// Where the times are stated; two spans if both are.
+    /// Where the filling and draining times are stated.
     pub(super) spans: Vec<Span>,
     /// The reason for each time.
     pub(super) because: Vec<Because>,

@@ -151,8 +151,8 @@ impl Evening<'_> {
         Some(Timed::stated(time, "R11", text, vec![span, stated.span]))
     }
 
-    /// The clearing time by the bottle's newest test, in proportion if that was with another film. Without a test, the
-    /// film's.
+    /// The clearing time by the newest test of the bottle; if another film was tested, scaled to this film. Without a
+    /// test, the time that the film states.
     fn clearing(&self, step: &Step, stated: &Clearing) -> MeasuredClearing {
         let as_stated =
             MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
@@ -172,8 +172,8 @@ impl Evening<'_> {
     }
 }
 
-/// R13. The time extended for the film that the bottle has treated, in twelfths of a roll. `None` if that is too
-/// little. The time is rounded once, after the extension.
+/// R13. The time extended for the film that the bottle has `treated`, in twelfths of a roll, and only then rounded.
+/// `None` if that film is too little to extend the time.
 fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed> {
     let whole = treated / (12 * i64::from(extend.per_rolls.max(1)));
     let share = i64::from(extend.by.basis_points) * whole;

@@ -132,7 +132,7 @@ impl<'a> Evening<'a> {
         }
     }
 
-    /// The slots of the tank, from the bottom up, as the rolls were given.
+    /// The slots of the tank from the bottom up, with the rolls in the order given.
     pub(super) fn load(&self, errors: &mut Vec<Diagnostic>) -> Vec<Slot> {
         if let Some(tank) = self.tank() {
             check_load(tank, &self.tonight.rolls, errors);
@@ -176,7 +176,8 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
 
 /// R17. The recipe for this exposure index: `recipe` or one derived from it.
 ///
-/// # Errors|No recipe or more than one is for this index.
+/// # Errors
+/// No recipe or more than one is for this index.
 pub fn by_index<'a>(
     shelf: &'a Shelf,
     recipe: &'a Arc<Recipe>,

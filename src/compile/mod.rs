@@ -72,7 +72,7 @@ impl CheckedRecipe<'_> {
     }
 }
 
-/// Compiles a recipe for tonight. The schedule also gets `warnings`, which are from the check.
+/// Compiles a recipe for tonight. The schedule also gets the check's `warnings`.
 ///
 /// # Errors
 /// Every reason why the recipe cannot be used tonight, in the order of the text.
@@ -129,8 +129,8 @@ pub fn compile(
     })
 }
 
-/// How long a step takes at a temperature, without a tank or drift. `None` if the temperature is not allowed, or for a
-/// wash in changes of water, whose time depends on the tank.
+/// How long a step takes at a temperature, without a tank or drift. `None` if the temperature is not allowed, or for
+/// changes of water, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
         let course = evening.course(step);

@@ -65,7 +65,7 @@ pub struct Warning {
 }
 
 impl Warning {
-    /// The check's warnings about a recipe and what it uses, and all about hidden characters.
+    /// The check's warnings about a recipe or a declaration that it uses, and all warnings about hidden characters.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);
         let concerns = |finding: &&Diagnostic| {
@@ -153,7 +153,7 @@ pub struct PlannedBottle {
     pub on: Date,
     /// How much film the bath has treated before, in twelfths of a roll.
     pub treated: i64,
-    /// How much film it can treat after tonight, in twelfths of a roll; `None` if the capacity is not stated.
+    /// How much film the bath can treat after tonight, in twelfths of a roll; `None` if the capacity is not stated.
     pub left: Option<i64>,
 }
 

@@ -136,7 +136,7 @@ fn liquid_events(
     errors: &mut Vec<Diagnostic>,
 ) -> Option<(Vec<Event>, Time)> {
     let clock = clock::clock(step, duration, taken, errors)?;
-    // The actions of water have other words than those of a bath.
+    // Water is filled in and dumped; a bath is poured in and drained.
     let (into, out) = match step.solution() {
         None => (Action::Fill, Action::Dump),
         Some(_) => (Action::Pour, Action::Drain),

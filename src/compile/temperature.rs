@@ -36,7 +36,7 @@ struct Miss<'a> {
     limits: Limits,
     /// The nearest allowed temperature.
     nearest: Temperature,
-    /// Whether the temperature is tonight's, at the beginning or the end, and not stated for the step.
+    /// Whether it is the temperature of all baths (`--at` or `--ending`), and not one set for the step.
     is_shared: bool,
 }
 
@@ -46,7 +46,7 @@ impl Miss<'_> {
     }
 }
 
-/// Whether both temperatures are within the step's band and chart. [`Evening::check_temperatures`] reports errors.
+/// Whether both temperatures are within the step's band and chart.
 pub(super) fn is_allowed(step: &Step, course: Course) -> bool {
     misses(step, course).is_empty()
 }
@@ -59,7 +59,7 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
     let mut all: Vec<Miss<'_>> = Vec::new();
     for at in [course.from, course.to] {
         let is_shared = course.is_shared || at != course.from;
-        // Outside both band and chart, the farther limit is reported: its nearest temperature is inside both.
+        // Outside both band and chart, the one farther away is reported: its nearest temperature is inside both.
         let outside = [band, chart].into_iter().flatten().filter_map(|limits| {
             let nearest = at.max(limits.low).min(limits.high);
             (nearest != at).then_some(Miss { step, at, limits, nearest, is_shared })
@@ -105,7 +105,7 @@ impl Evening<'_> {
         Some(Course { from, to, own: own_span, is_shared: own.is_none() })
     }
 
-    /// Reports each temperature that is not allowed once, with all steps that disallow it.
+    /// Makes one error for each temperature that is not allowed, with all steps that disallow it.
     pub(super) fn check_temperatures(&self, errors: &mut Vec<Diagnostic>) {
         let missed = |step| self.course(step).map(|course| misses(step, course)).unwrap_or_default();
         let mut groups: Vec<Vec<Miss<'_>>> = Vec::new();

@@ -67,7 +67,7 @@ fn segment((from, start): (Temperature, f64), (to, end): (Temperature, f64)) -> 
 }
 
 /// R15. Seconds as a time, rounded to a whole second, a half up. Too large a number gives the longest possible time,
-/// which makes the schedule too long and so is an error.
+/// which later is an error: the schedule is too long.
 #[expect(clippy::cast_possible_truncation, reason = "the range is checked first")]
 pub(super) fn to_second(seconds: f64) -> Time {
     let whole = libm::floor(seconds + 0.5);

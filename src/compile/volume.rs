@@ -12,7 +12,7 @@ use crate::source::{Diagnostic, Span};
 #[derive(Debug, Clone)]
 pub(super) struct Filling {
     pub(super) volume: Volume,
-    /// The volume of the first part that the film needs, or 0 if not stated.
+    /// The volume that the film needs from the first bottle, or 0 if not stated.
     pub(super) first: Volume,
     pub(super) text: String,
     pub(super) from: Vec<Span>,
@@ -83,7 +83,7 @@ impl Evening<'_> {
         Some(Filling { volume, first, text, from })
     }
 
-    /// The volumes of the first part and of the whole bath that the film needs, and the span that states it.
+    /// The volumes that the film needs from the first bottle and of the whole bath, and the span of `needs`.
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
         let dilution = &step.bath.as_ref()?.dilution;
         let Stated { value: needs, span } = step.solution()?.needs?;

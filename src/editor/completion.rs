@@ -1,4 +1,5 @@
-//! Completion: the statements that a block still allows, and in a statement the next words and values of its pattern.
+//! Completion: the statements that a block still allows, and within a statement the words and values that its pattern
+//! allows next.
 
 use gen_lsp_types::{CompletionItem, CompletionItemKind, CompletionItemTextEdit, Documentation, TextEdit};
 
@@ -40,7 +41,7 @@ pub(super) fn completions(view: &View, at: Span) -> Vec<CompletionItem> {
     items
 }
 
-/// The statements that the block still allows; in a formula, ingredients.
+/// The statements that the line's block still allows; in a formula, the ingredients.
 fn statements(lines: &Lines<'_>, line: usize) -> Vec<CompletionItem> {
     let Some(block) = lines.block(line) else { return Vec::new() };
     if block == Block::Formula {
@@ -58,12 +59,12 @@ fn statements(lines: &Lines<'_>, line: usize) -> Vec<CompletionItem> {
     rows_of(block).filter(is_open).map(statement).collect()
 }
 
-/// The next words and values of a statement; `None` if the statement is unknown.
+/// The words and values that can come next in a statement; `None` if the statement is unknown.
 fn values(view: &View, lines: &Lines<'_>, line: usize, before: &[Token]) -> Option<Vec<CompletionItem>> {
     let (row, file) = (lines.row(line)?, before.first()?.span.file);
     let tokens = if row.word.is_empty() { before } else { before.get(1..)? };
     let wants = following(row, view.sources.text(file), tokens, file);
-    // By its pattern, `allow` takes any name; the completions are names of rules.
+    // The pattern of `allow` takes any name, but only names of rules are offered.
     if say::Allow::has(row) && wants.iter().any(|want| matches!(want, Want::Value(Kind::OwnName))) {
         return Some(RULES.iter().map(|rule| value(rule.name, rule.meaning)).collect());
     }

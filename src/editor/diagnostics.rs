@@ -1,4 +1,4 @@
-//! Diagnostics as the protocol has them, with help lines and related locations, and their fixes as code actions.
+//! Converts diagnostics to the protocol's form, and their fixes to code actions.
 
 use std::collections::BTreeMap;
 
@@ -10,7 +10,7 @@ use super::view::{LISTED_MAX, View};
 use crate::report::sanitise;
 use crate::source::{Diagnostic as Finding, Level, Span};
 
-/// The diagnostics of all files of a view, by address.
+/// The diagnostics of all files of a view, by the file's address.
 pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeMap<String, Vec<Diagnostic>> {
     let listed = |(file, address): (_, &String)| {
         let problem = documents.get(address).and_then(Document::problem);
@@ -31,7 +31,8 @@ pub(super) fn all(view: &View, documents: &BTreeMap<String, Document>) -> BTreeM
     view.addresses().map(listed).collect()
 }
 
-/// The fixes of every diagnostic that touches the range, if the editor asks for them. Certain fixes are preferred.
+/// The fixes of every diagnostic that touches the range, as code actions; none if the editor asks for other `kinds`
+/// only.
 pub(super) fn actions(view: &View, range: Span, kinds: Option<Vec<String>>) -> Vec<Value> {
     let meets = |span: Span| span.file == range.file && span.start <= range.end && range.start <= span.end;
     let is_asked = kinds.is_none_or(|kinds| kinds.iter().any(|kind| kind.is_empty() || kind == "quickfix"));

@@ -11,15 +11,15 @@ use super::view::Encoding;
 use crate::check::Levels;
 use crate::source::{BYTES_MAX, Files, NotRead};
 
-/// The files that the language server can read. A new desk has none.
+/// The files that the language server can read; none at first.
 pub trait Desk: Files {
-    /// Adds the file of an open document, and returns the name of the file. Config files are read again.
+    /// Adds the file of an open document, and returns the file's name. Config files are read again.
     fn lay(&mut self, path: &Path) -> String;
 
-    /// The paths of all recipe files below the root of the file with this name, sorted; `None` if too many.
+    /// The paths of all recipe files below the root of the file with this name, sorted; `None` if there are too many.
     fn beside(&self, name: &str) -> Option<Vec<PathBuf>>;
 
-    /// Adds a file of [`Desk::beside`], and returns its name; `None` if it is gone or a link leads out of the root.
+    /// Adds a file that [`Desk::beside`] listed, and returns its name; `None` if it is gone or became a link.
     fn take(&mut self, path: &Path) -> Option<String>;
 
     /// Whether the files with these names have the same root.
@@ -38,11 +38,11 @@ pub trait Desk: Files {
 #[derive(Default)]
 pub(super) struct Document {
     pub(super) version: i32,
-    /// A number that is greater for each newly opened document.
+    /// Greater for a document that was opened later.
     pub(super) number: u64,
     /// The name of the document's file on the desk.
     pub(super) name: String,
-    /// The text in the editor, with its byte-order mark; `None` if it came in a message over the limit.
+    /// The text in the editor, with its byte-order mark; `None` if the message with it was too long.
     pub(super) whole: Option<Rope>,
 }
 
@@ -50,7 +50,7 @@ pub(super) struct Document {
 pub(super) type Change = (Option<Range>, String);
 
 impl Document {
-    /// The text without its byte-order mark; empty with a [`Document::problem`].
+    /// The text without its byte-order mark; empty if there is a [`Document::problem`].
     pub(super) fn text(&self) -> String {
         let whole = self.whole.as_ref().filter(|_| self.problem().is_none());
         let mut text = whole.map_or_else(String::new, Rope::to_string);
@@ -102,13 +102,13 @@ pub(super) struct Texts<'a> {
 }
 
 impl Texts<'_> {
-    /// The document at an address; if none is open there, a new, empty one.
+    /// The document at an address; a new, empty one if none is open there.
     pub(super) fn open(&mut self, address: String) -> &mut Document {
         let number = self.documents.values().map(|document| document.number + 1).max().unwrap_or(0);
         self.documents.entry(address).or_insert_with(|| Document { number, ..Document::default() })
     }
 
-    /// Makes a new desk, since any file may have changed.
+    /// Takes a new desk, since any file may have changed.
     pub(super) fn reload(&mut self) {
         self.desk = (self.lend)();
         let mut oldest_first: Vec<(u64, String)> =
@@ -117,7 +117,7 @@ impl Texts<'_> {
         oldest_first.iter().for_each(|(_, address)| self.lay(address));
     }
 
-    /// Gives a document its file's name. A document without a file cannot use files.
+    /// Sets a document's name: its file's name on the desk, or without a file its address.
     pub(super) fn lay(&mut self, address: &str) {
         if let Some(document) = self.documents.get_mut(address) {
             document.name = path_of(address).map_or_else(|| address.to_owned(), |path| self.desk.lay(&path));
@@ -140,7 +140,7 @@ impl Files for Texts<'_> {
     }
 }
 
-/// The path of an address in the protocol; `None` if it does not begin with `file:///`.
+/// The path in a `file:///` address; `None` for other addresses.
 fn path_of(address: &str) -> Option<PathBuf> {
     let rest = address.strip_prefix("file://")?;
     let encoded = rest.strip_prefix("localhost").unwrap_or(rest);

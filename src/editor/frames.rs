@@ -1,4 +1,4 @@
-//! Messages on a pipe: a header with a length, then that many bytes. A message over the limit is skipped.
+//! Reads and writes messages: a header with a length, then that many bytes. A message over the limit is skipped.
 
 use std::io::{BufRead, Read, Write};
 
@@ -12,18 +12,18 @@ use crate::report::escaped;
 const LINE_MAX: u64 = 1 << 10;
 /// The most lines in a header.
 const LINES_MAX: usize = 16;
-/// The most bytes in a message: the longest recipe text, with each byte escaped.
+/// The most bytes in a message: room for the longest recipe text with each byte escaped.
 pub(super) const BODY_MAX: u64 = 16 << 20;
-/// The bytes of a skipped message that are searched for its method and document.
+/// How many bytes of a skipped message are searched for its method and document.
 const SEARCHED_MAX: u64 = 64 << 20;
 
 pub(super) enum Frame {
     Message(Vec<u8>),
-    /// A message over the limit, which was skipped.
+    /// A message over the limit; it was skipped.
     TooLong(Outline),
 }
 
-/// The parts of a message over the limit that are read, each empty if not found.
+/// What is read of a message over the limit; parts that are not found are empty.
 #[derive(Default, Deserialize)]
 #[serde(default)]
 pub(super) struct Outline {
@@ -48,7 +48,9 @@ pub(super) struct OutlineDocument {
 
 /// The next message; `None` if the input ends between messages.
 ///
-/// # Errors|The frame is invalid, so nothing after it can be read.
+/// # Errors
+///
+/// The frame is invalid, so nothing after it can be read.
 pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
     let mut length = None;
     for number in 0..LINES_MAX {
@@ -60,7 +62,7 @@ pub(super) fn read(input: &mut dyn BufRead) -> Result<Option<Frame>, String> {
         }
         let (name, value) = line.split_once(':').ok_or("a line of a header has no colon")?;
         if name.trim().eq_ignore_ascii_case("content-length") {
-            // The parser of numbers would accept a plus sign.
+            // `parse` would accept a plus sign.
             let digits = Some(value.trim()).filter(|value| !value.starts_with('+'));
             let known = digits.and_then(|digits| digits.parse::<u64>().ok());
             length = Some(known.ok_or("a Content-Length is not a number of bytes")?);

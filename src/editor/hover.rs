@@ -1,5 +1,4 @@
-//! Hover and inlay hints: the meaning of a word, the declaration of a name, a temperature in both units, a dilution for
-//! a litre, the times of a chart.
+//! Hover and inlay hints: words, names, temperatures, dilutions and charts.
 
 use serde_json::{Value, json};
 
@@ -13,7 +12,7 @@ use crate::source::Span;
 /// A litre in tenths of a millilitre.
 const LITRE: u64 = 10_000;
 
-/// The hover text at a position: plain, so that no title is drawn as markup.
+/// The hover text at a position, as plain text, so that no title is read as Markdown.
 pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     let temperature = view.survey.temperatures.iter().find(|(span, _)| span.holds(at));
     let dilution = view.survey.dilutions.iter().find(|(span, _)| span.holds(at));
@@ -40,7 +39,7 @@ pub(super) fn hover(view: &View, at: Span) -> Option<Value> {
     Some(json!({ "contents": { "kind": "plaintext", "value": value }, "range": range }))
 }
 
-/// Inlay hints within a range: each temperature in the other unit.
+/// Inlay hints within a range: each temperature in the unit not written, °C or °F.
 pub(super) fn hints(view: &View, asked: Span) -> Vec<Value> {
     let within = |span: Span| span.file == asked.file && asked.start <= span.end && span.end <= asked.end;
     let own = view.survey.temperatures.iter().filter(|(span, _)| within(*span));
@@ -79,7 +78,7 @@ fn word(view: &View, at: Span) -> Option<(Span, String)> {
     Some((first.span, format!("{}{brace}\n{}\nsuch as: {}", row.text(), row.meaning, row.example)))
 }
 
-/// The volumes of a dilution for one litre, to 0.1 ml. The last is the rest, so that the sum is right.
+/// The volumes for a litre of a dilution, to 0.1 ml. The last volume is what remains, so that the sum is right.
 fn for_a_litre(dilution: &Dilution) -> String {
     let whole = u64::from(dilution.whole()).max(1);
     let ml = |tenths: u64| format!("{} ml", decimal(i64::try_from(tenths).unwrap_or(i64::MAX), 10, 1));

@@ -1,4 +1,4 @@
-//! The layout of a file: the block of each line, its symbols, its folding ranges, and its formatting.
+//! The layout of a file: the block of each line, the symbols, the folding ranges, and the formatting.
 
 use gen_lsp_types::{DocumentSymbol, FoldingRange, FoldingRangeKind, SymbolKind, TextEdit};
 
@@ -9,12 +9,11 @@ use crate::syntax::{Line, Statement, Token, TokenKind, Tree, parse};
 use crate::tidy::tidy;
 use crate::vocabulary::{Block, Row, row_of};
 
-/// The lines of a file, each with its block and its header. Unfinished statements have them too, since no values are
-/// parsed.
+/// The lines of a file, each with its block and that block's header, also for unfinished statements.
 pub(super) struct Lines<'a> {
     text: &'a str,
     pub(super) tree: Tree,
-    /// For each line the number of its header's line, and the block, if known.
+    /// For each line: the line number of its block's header, and the block, if known.
     blocks: Vec<(Option<usize>, Option<Block>)>,
 }
 
@@ -36,7 +35,7 @@ impl<'a> Lines<'a> {
         lines
     }
 
-    /// The number of the line that holds a byte.
+    /// The number of the line that contains this byte.
     pub(super) fn at(&self, byte: u32) -> usize {
         let last = self.tree.lines.len().saturating_sub(1);
         self.tree.lines.partition_point(|line| line.bytes.end <= byte).min(last)
@@ -59,7 +58,7 @@ impl<'a> Lines<'a> {
         self.blocks.get(line).and_then(|(_, block)| *block)
     }
 
-    /// The table's row for the statement on a line.
+    /// The table's row that describes the statement on a line.
     pub(super) fn row(&self, line: usize) -> Option<&'static Row> {
         let first = self.tokens(line).first()?;
         let word = if first.kind == TokenKind::Word { self.text(first) } else { "" };
@@ -76,7 +75,7 @@ impl<'a> Lines<'a> {
     }
 }
 
-/// The declarations, steps and formulas of a file, nested as its blocks.
+/// The declarations, steps and formulas of a file, nested like its blocks.
 pub(super) fn symbols(view: &View, file: FileId) -> Vec<DocumentSymbol> {
     let lines = Lines::of(&view.sources, file);
     nested(view, &lines, &lines.tree.statements)
@@ -120,7 +119,7 @@ fn symbol(view: &View, lines: &Lines<'_>, statement: &Statement) -> Option<Docum
     })
 }
 
-/// The folding ranges of a file: blocks up to the line before the brace, and comments of several lines.
+/// The folding ranges of a file: blocks up to the line before the closing brace, and comments of several lines.
 pub(super) fn folds(view: &View, file: FileId) -> Vec<FoldingRange> {
     let lines = Lines::of(&view.sources, file);
     let fold = |span: Span, lines_after: u32, kind: Option<FoldingRangeKind>| {
@@ -159,7 +158,7 @@ fn blocks(statements: &[Statement], extents: &mut Vec<Span>) {
     }
 }
 
-/// An edit of the whole text to its standard layout; none if nothing changes or a brace is missing.
+/// An edit of the whole text to its standard layout; none if nothing changes or `tidy` refuses.
 pub(super) fn formatted(view: &View, file: FileId) -> Vec<TextEdit> {
     let text = view.sources.text(file);
     let tidied = tidy(&view.sources, file).ok().filter(|tidied| tidied.text != text);

@@ -14,21 +14,21 @@ use crate::check::{MemberKind, is_free_name};
 use crate::source::{Edit, FileId, Span};
 use crate::vocabulary::Declared;
 
-/// The number of files that are searched together.
+/// The number of files in a batch of [`Named::elsewhere`].
 const BATCH: usize = 128;
 
 /// What a name refers to.
 pub(super) enum Named {
-    /// A declaration, by its index.
+    /// The index of a declaration.
     Declaration(usize),
-    /// A step or a bottle, by its index.
+    /// The index of a step or a bottle.
     Member(usize),
-    /// A prefix in the `use` lines of this file.
+    /// A prefix that `use` lines of this file give.
     Prefix(FileId, String),
 }
 
 impl Named {
-    /// What the name at a position refers to, and its span; for a step without a name, the span of its kind.
+    /// The span of the name at a position, and what it refers to; for a step without a name, the span of its kind.
     pub(super) fn at(view: &View, at: Span) -> Option<(Span, Named)> {
         let names = &view.survey.names;
         let prefix = |span: Span| (span, Named::Prefix(at.file, view.sources.slice(span).to_owned()));
@@ -60,7 +60,7 @@ impl Named {
         }
     }
 
-    /// The mentions of the name other than its definition, in order.
+    /// The mentions of the name except its definition, in order.
     pub(super) fn mentions(&self, view: &View) -> Vec<Span> {
         let names = &view.survey.names;
         let mut spans: Vec<Span> = match self {
@@ -95,8 +95,8 @@ impl Named {
         is_same.then_some(named)
     }
 
-    /// Searches the files below the root that this view has not read, in batches. For each batch with the name: a view,
-    /// the name in it, and its mentions. `None` if there are too many files.
+    /// Searches the files below the root that this view has not read, in batches. For each batch with the name: a view
+    /// of the batch, the name in that view, and its mentions. `None` if there are too many files.
     pub(super) fn elsewhere<'a>(
         &'a self,
         view: &'a View,
@@ -112,7 +112,7 @@ impl Named {
             let other = View::over(texts, &batch);
             let same = self.again(view, &other)?;
             let mut mentions = same.mentions(&other);
-            // Files that a batch uses belong to the first view or another batch.
+            // Files that a batch only uses are searched in the first view or in another batch.
             mentions.retain(|span| other.roots.contains(&span.file));
             Some((other, same, mentions))
         }))
@@ -135,7 +135,7 @@ pub(super) fn definition(view: &View, at: Span) -> Option<Location> {
     Some(view.location(span))
 }
 
-/// The link of every `use` to its file.
+/// The link from each `use` to its file.
 pub(super) fn links(view: &View, file: FileId) -> Vec<Value> {
     let own = view.survey.names.uses.iter().filter(|used| used.path.file == file).take(LISTED_MAX);
     own.map(|used| json!({ "range": view.range(used.path), "target": view.uri(used.file) })).collect()

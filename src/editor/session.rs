@@ -1,4 +1,4 @@
-//! A session with an editor. Only an invalid frame ends it early, since nothing after it can be read.
+//! A session with an editor. Only an invalid frame ends it early, since nothing after such a frame can be read.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{BufRead, Result as Written, Write};
@@ -27,7 +27,7 @@ struct Session<'a> {
     output: &'a mut dyn Write,
     phase: Phase,
     texts: Texts<'a>,
-    /// Views of all documents; no two have a file in common.
+    /// Views of all documents; no two views have a file in common.
     views: Vec<View>,
     /// The last published diagnostics of each address, with the version of its text.
     published: BTreeMap<String, (Option<i32>, Value)>,
@@ -35,7 +35,9 @@ struct Session<'a> {
 
 /// Serves one editor until it leaves. `lend` makes a new desk. Returns whether the editor sent `shutdown` first.
 ///
-/// # Errors|A frame is invalid.
+/// # Errors
+///
+/// A frame is invalid.
 pub fn serve(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
@@ -63,7 +65,7 @@ pub fn serve(
 }
 
 impl Session<'_> {
-    /// Refuses a message over the limit. If it opened or changed a document, that text is then unknown.
+    /// Refuses a message over the limit. A document that the message opened or changed has no known text then.
     fn too_long(&mut self, outline: Outline) -> Written<()> {
         let message = format!("a message is longer than {BODY_MAX} bytes; it was skipped");
         let id = outline.id.unwrap_or(Id::Null);
@@ -79,7 +81,7 @@ impl Session<'_> {
         Ok(())
     }
 
-    /// Handles one message; `false` if it was the last.
+    /// Handles one message; `false` if it was `exit`.
     fn message(&mut self, body: &[u8]) -> Written<bool> {
         let request = match request_of(body) {
             Ok(Some(request)) => request,
@@ -90,7 +92,7 @@ impl Session<'_> {
         let given = given.unwrap_or_default();
         match id {
             Some(id) => {
-                // Both requests read files, which may have changed.
+                // These two requests read files, which may have changed.
                 let reads = matches!(method.as_str(), "textDocument/references" | "textDocument/rename");
                 if reads && self.phase == Phase::Open {
                     self.check(None)?;
@@ -110,7 +112,7 @@ impl Session<'_> {
         Ok(true)
     }
 
-    /// Applies a change. Returns the changed document's address; `None` if any file may have changed.
+    /// Applies a notification. Returns the changed document's address; `None` if any file may have changed.
     fn notification(&mut self, method: &str, given: &Value) -> Result<Option<String>, Error> {
         let texts = &mut self.texts;
         let address = || field::<String>(given, "/textDocument/uri");
@@ -136,7 +138,7 @@ impl Session<'_> {
                 texts.documents.remove(&address()?).ok_or_else(unknown)?;
             }
             "textDocument/didSave" | "workspace/didChangeWatchedFiles" => {
-                // Publish all diagnostics again.
+                // All diagnostics are published again.
                 self.published.values_mut().for_each(|(_, found)| *found = Value::Null);
             }
             _ => return Err(refusal(ErrorCodes::MethodNotFound, method)),
@@ -144,7 +146,8 @@ impl Session<'_> {
         Ok(None)
     }
 
-    /// Checks the changed document and those connected with it, or all documents. Publishes changed diagnostics.
+    /// Checks the changed document and those connected with it; if none is given, all documents. Publishes changed
+    /// diagnostics.
     fn check(&mut self, changed: Option<&str>) -> Written<()> {
         match changed {
             Some(address) => self.texts.lay(address),
@@ -160,7 +163,7 @@ impl Session<'_> {
         let new = self.texts.documents.keys().filter(|address| !viewed.contains(address)).cloned();
         let new: Vec<Group> = new.map(|address| (BTreeSet::from([address]), Checker::default())).collect();
         for group in stale.into_iter().map(View::into_group).chain(new) {
-            // After a panic these documents are checked again at the next change.
+            // After a panic, these documents have no view, so the next change checks them.
             _ = catch_unwind(AssertUnwindSafe(|| self.join(group)));
         }
         for view in self.views.iter_mut().filter(|view| !view.is_published) {
@@ -170,7 +173,7 @@ impl Session<'_> {
         all.into_iter().try_for_each(|(address, found)| self.publish(address, &found))
     }
 
-    /// Adds a view of these documents and all connected with them.
+    /// Adds a view of these documents and all that share files with them.
     fn join(&mut self, mut group: Group) {
         loop {
             let view = View::of(&mut self.texts, group);
@@ -180,7 +183,7 @@ impl Session<'_> {
                 return;
             }
             let groups = joined.into_iter().chain([view]).map(View::into_group);
-            // Keeps the checker of the largest group, which saves the most work.
+            // Keeps the checker of the group with the most documents, to save the most work.
             group = groups.fold(Group::default(), |mut one, mut other| {
                 if one.0.len() < other.0.len() {
                     std::mem::swap(&mut one, &mut other);

@@ -11,10 +11,10 @@ use super::documents::{Document, Texts, address_of};
 use crate::check::{Checker, Levels, Survey};
 use crate::source::{Diagnostic, Edit, FileId, Files as _, Sources, Span};
 
-/// The most items in a response, and diagnostics of a text.
+/// The most items in a response, and the most diagnostics of a text.
 pub(super) const LISTED_MAX: usize = 2_000;
 
-/// The addresses of documents, and their earlier checks.
+/// The addresses of documents, and the checker with their earlier checks.
 pub(super) type Group = (BTreeSet<String>, Checker);
 
 /// Documents that use each other or the same files. A view is valid until a text changes.
@@ -23,13 +23,13 @@ pub(super) struct View {
     /// The documents, then the files that they use.
     pub(super) sources: Sources,
     pub(super) findings: Vec<Diagnostic>,
-    /// The documents with an unreadable config file, and what is wrong; their rules have default severities.
+    /// For each document whose config file is unreadable: what is wrong. Its rules have default severities.
     pub(super) config_errors: BTreeMap<FileId, String>,
     /// The names in all files; empty until [`View::survey`].
     pub(super) survey: Survey,
     pub(super) is_surveyed: bool,
     pub(super) is_published: bool,
-    /// The documents, oldest first; in a view from [`View::over`], its files.
+    /// The documents, oldest first; in a view from [`View::over`], the given files.
     pub(super) roots: Vec<FileId>,
     checker: Checker,
     encoding: Encoding,
@@ -50,7 +50,7 @@ impl Located {
 }
 
 impl View {
-    /// Checks the documents at these addresses, with their earlier checks.
+    /// Checks the documents at these addresses, using their earlier checks.
     pub(super) fn of(texts: &mut Texts<'_>, (addresses, checker): Group) -> View {
         let mut view = View { checker, encoding: texts.encoding, ..View::default() };
         let known = addresses.iter().filter_map(|address| texts.documents.get_key_value(address));
@@ -73,7 +73,7 @@ impl View {
         view
     }
 
-    /// Reads the names of these files without a check.
+    /// A view of the names in these files, without a check.
     pub(super) fn over(texts: &mut Texts<'_>, paths: &[PathBuf]) -> View {
         let mut view = View { encoding: texts.encoding, ..View::default() };
         for path in paths {
@@ -87,7 +87,7 @@ impl View {
         view
     }
 
-    /// Reads the names in all files, once.
+    /// Reads the names in all files, if not yet done.
     pub(super) fn survey(&mut self, texts: &Texts<'_>) {
         if !self.is_surveyed {
             self.survey = self.checker.survey(&mut self.sources, &self.roots, texts);
@@ -121,7 +121,7 @@ impl View {
         self.documents().find(|(_, own)| *own == address).map(|(file, _)| file)
     }
 
-    /// The documents and their checks, for the next view.
+    /// The documents and their checker, for the next view.
     pub(super) fn into_group(self) -> Group {
         (self.files.into_iter().take(self.roots.len()).map(|file| file.address).collect(), self.checker)
     }
@@ -130,7 +130,7 @@ impl View {
         self.sources.iter().any(|(_, file)| other.sources.id(&file.name).is_some())
     }
 
-    /// The recipes below the root of a file that this view has not read; `None` if too many.
+    /// The recipe files below the root of `file` that this view has not read; `None` if too many.
     pub(super) fn unread(&self, texts: &Texts<'_>, file: FileId) -> Option<Vec<PathBuf>> {
         let read: BTreeSet<PathBuf> =
             self.sources.iter().filter_map(|(_, file)| texts.desk.path(&file.name)).collect();
@@ -172,7 +172,7 @@ impl View {
         Location { uri: self.uri(span.file), range: self.range(span) }
     }
 
-    /// Edits by the address of their file.
+    /// The edits, grouped by the address of their file.
     pub(super) fn edits(&self, edits: &[Edit]) -> BTreeMap<String, Vec<TextEdit>> {
         let mut changes: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
         for edit in edits {
@@ -188,7 +188,7 @@ impl View {
 pub(super) enum Encoding {
     /// Bytes.
     Utf8,
-    /// Units of 16 bits, the protocol's default.
+    /// UTF-16 code units, the protocol's default.
     #[default]
     Utf16,
 }
@@ -204,7 +204,7 @@ impl Encoding {
         Position { line: small(line), character: small(column(byte) - column(text.line_to_byte(line))) }
     }
 
-    /// The character at a position; after the end of a line or text, that end. A lone carriage return ends a line.
+    /// The index of the character at a position; after the end of a line or of the text, that end.
     pub(super) fn char_at(self, text: &Rope, position: Position) -> usize {
         let Some(line) = text.get_line(position.line as usize) else { return text.len_chars() };
         let reversed = line.chars_at(line.len_chars()).reversed();

@@ -9,7 +9,7 @@ use crate::model::Date;
 const HEAD: [&str; 9] =
     ["bath", "in it", "made", "treated", "left", "age", "keeps until", "clears in", "verdict"];
 
-/// A table of the bottles. Treated film is in rolls of 80 square inches (R12).
+/// A table of the bottles. The film they have treated is in rolls of 80 square inches (R12).
 pub fn baths(all: &[Standing<'_>], on: Date) -> String {
     if all.is_empty() {
         return format!("no bath is in use on {on}\n");
@@ -39,7 +39,7 @@ fn row(one: &Standing<'_>) -> [String; 9] {
     ]
 }
 
-/// The bottles as an indented JSON object. Treated film is in twelfths of a roll.
+/// The bottles as an indented JSON object. The film they have treated is in twelfths of a roll.
 pub fn baths_json(all: &[Standing<'_>], on: Date) -> String {
     Object::of("baths", 1u32).put("on", on).put("bottles", list(all, bottle)).text()
 }

@@ -9,7 +9,7 @@ use crate::compile::{PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Wa
 use crate::model::{Motion, StepKind, Use, Volume};
 use crate::source::Sources;
 
-/// A card. Each text is one line, without control characters and with its units.
+/// A card. Each text is one line without control characters.
 #[derive(Debug, Clone)]
 pub struct Card {
     /// The recipe's title.
@@ -20,19 +20,19 @@ pub struct Card {
     pub facts: Vec<String>,
     /// The warnings, to read before mixing.
     pub warnings: Vec<String>,
-    /// The warnings, each with the name of its rule.
+    /// The same warnings, each with the name of its rule.
     pub warnings_with_rules: Vec<String>,
     /// The baths to have ready, in the order of the steps.
     pub mix: Vec<Ready>,
     /// The places in the tank, from the bottom up.
     pub load: Vec<Place>,
-    /// How long to keep light from the film, if stated.
+    /// How long to keep light from the film, if the recipe says it.
     pub lid: Option<String>,
-    /// An explanation of the times at the left.
+    /// An explanation of the clock for the times at the left.
     pub clock: &'static str,
     /// The steps, drying included.
     pub work: Vec<Block>,
-    /// The total time, drying and water.
+    /// The totals of time, drying and water.
     pub total: Total,
     /// What to do after the last step, each as a sentence.
     pub afterwards: Vec<String>,
@@ -60,7 +60,7 @@ pub struct Ready {
 pub struct Part {
     /// The volume: `1250 ml`.
     pub amount: String,
-    /// The name of the solution, its bottle or `water`.
+    /// The name of the solution or of its bottle, or `water`.
     pub what: String,
 }
 
@@ -73,9 +73,9 @@ impl Display for Part {
 /// One slot of the tank, or neighbouring slots with equal film; in a plan, one roll.
 #[derive(Debug, Clone)]
 pub struct Place {
-    /// The end of the tank, `bottom`, `top` or `bottom to top`, else empty.
+    /// `bottom`, `top` or `bottom to top` at an end of the tank, else empty.
     pub end: &'static str,
-    /// The numbers of its slots from the bottom: `1`, `1 to 12`; empty without a load.
+    /// The numbers of its slots from the bottom: `1`, `1 to 12`; empty for a roll without a load.
     pub slots: String,
     /// The label of the roll, or empty.
     pub label: String,
@@ -86,13 +86,13 @@ pub struct Place {
 /// One step of the work.
 #[derive(Debug, Clone)]
 pub struct Block {
-    /// Its kind and name: `DEVELOP second`.
+    /// The step's kind and name: `DEVELOP second`.
     pub name: String,
     /// Its duration: `8:43`.
     pub time: String,
-    /// Its start by the session's clock, and the time of day if known: `begins 0:00`, `19:30:00`.
+    /// The step's start by the session's clock, and the time of day if known: `begins 0:00`, `19:30:00`.
     pub begins: Vec<String>,
-    /// Its bath and temperature.
+    /// The step's bath and its temperature.
     pub bath: Option<String>,
     /// The cautions of this step.
     pub cautions: Vec<String>,
@@ -100,7 +100,7 @@ pub struct Block {
     pub notes: Vec<String>,
     /// The instructions, in order of time.
     pub lines: Vec<Line>,
-    /// The calculations that gave its numbers.
+    /// The calculations of the step's numbers.
     pub reasons: Vec<Reason>,
 }
 
@@ -116,27 +116,27 @@ pub struct Line {
 /// The calculation that gave one number of a step.
 #[derive(Debug, Clone)]
 pub struct Reason {
-    /// The rule of the arithmetic: `R1`.
+    /// The rule for the calculation: `R1`.
     pub rule: &'static str,
-    /// The number, its calculation, and the lines that gave it: `time: …  [estuary.wet:48, 49]`.
+    /// The number's name, its calculation, and the lines it comes from: `time: …  [estuary.wet:48, 49]`.
     pub text: String,
 }
 
-/// The total time, drying and water.
+/// The totals of time, drying and water.
 #[derive(Debug, Clone)]
 pub struct Total {
     /// The time of all steps without drying: `38:21`.
     pub time: String,
-    /// The time of day at that end, if known: `ends 21:04:00`.
+    /// The time of day when these steps end, if known: `ends 21:04:00`.
     pub ends: Option<String>,
-    /// The time of drying and the volume of water.
+    /// The time of drying, and the volume of water.
     pub besides: Vec<String>,
 }
 
 const CLOSING: &str = "a product's own safety data sheet, local codes, licensed practice come first";
 pub(super) const HANGING: &str = "the top of the tank first: ";
 
-/// The cautions, then the closing line.
+/// The cautions, then [`CLOSING`].
 pub(super) fn closed(cautions: &[String]) -> Vec<String> {
     let mut all = all_plain(cautions);
     all.push(CLOSING.to_owned());
@@ -186,7 +186,7 @@ fn with_rule(warning: &Warning) -> String {
     format!("{} ({})", plain(&warning.text), warning.rule)
 }
 
-/// The total (R16, R14).
+/// The total time (R16) and all water (R14).
 fn total(schedule: &Schedule) -> Total {
     let until = prefixed(", until ", schedule.steps.last().and_then(|last| wall(schedule, last.end)));
     let drying = schedule.drying.map(|time| format!("and {time} of drying{until}"));
@@ -198,7 +198,7 @@ fn total(schedule: &Schedule) -> Total {
     }
 }
 
-/// The baths to have ready, without repeats.
+/// The baths to have ready; each shared bottle once.
 fn mix(schedule: &Schedule) -> Vec<Ready> {
     let mut rows: Vec<(&PlannedBath, Ready)> = Vec::new();
     for step in &schedule.steps {
@@ -211,7 +211,7 @@ fn mix(schedule: &Schedule) -> Vec<Ready> {
     rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Whether two steps share a bottle. A one-shot bath and water are measured for each step.
+/// Whether two baths are from one bottle. A one-shot bath and water are measured for each step.
 fn is_same_bottle(one: &PlannedBath, other: &PlannedBath) -> bool {
     let kept = one.reuse.map_or(one.dilution.is_some(), Use::is_kept);
     kept && one == other
@@ -248,7 +248,7 @@ fn state(bottle: &PlannedBottle) -> String {
     format!("{} treated by {}{}", spoken_rolls(bottle.treated), bottle.on, left.unwrap_or_default())
 }
 
-/// The parts and the water; empty for one part, which needs no mixing.
+/// The parts, with the water; empty for a single part, which needs no mixing.
 fn parts(bath: &PlannedBath) -> Vec<Part> {
     let part = |volume, what: &str| Part { amount: phrase::ml(volume), what: plain(what) };
     let mut all: Vec<Part> = bath.parts.iter().map(|one| part(one.volume, &one.what)).collect();
@@ -289,7 +289,7 @@ fn slots(from: &Slot, to: &str, end: &Slot) -> String {
     if from.slot == end.slot { end.slot.to_string() } else { format!("{} {to} {}", from.slot, end.slot) }
 }
 
-/// How long to keep light from the film: with the lid on, or in open trays by working in the dark.
+/// How long to keep light from the film: under the lid, or, in open trays, by working in the dark.
 fn dark(schedule: &Schedule) -> Option<String> {
     let step = schedule.steps.iter().find(|step| step.light_safe)?;
     let full = step.start + step.handling + step.fill;
@@ -299,13 +299,13 @@ fn dark(schedule: &Schedule) -> Option<String> {
     Some(format!("{work} until {}{is_in} ({full}{clock})", phrase::head(step)))
 }
 
-/// Whether the film is in trays or open tanks, because it is rocked, lifted or shuffled.
+/// Whether the film is in trays or open tanks, that is, rocked, lifted or shuffled.
 pub(super) fn is_open(schedule: &Schedule) -> bool {
     let mut motions = schedule.recipe.steps.iter().filter_map(|step| step.agitation.as_ref()?.value.by);
     motions.any(|by| matches!(by, Motion::Rocking | Motion::Lifting | Motion::Shuffling))
 }
 
-/// The order to hang the film; `None` for a single roll or sheet.
+/// The order in which to hang the film; `None` for one roll or sheet.
 pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     let (bottom, top) = (schedule.load.first()?, schedule.load.last()?);
     if bottom.slot == top.slot {

@@ -11,9 +11,9 @@ use crate::model::{
 };
 use crate::source::Sources;
 
-/// The version of the JSON. It grows with a change that breaks its readers.
+/// The version of the JSON, raised by each change that breaks programs which read it.
 const VERSION: u32 = 1;
-/// The most columns for names. After a longer name, the text begins further right.
+/// The most columns for names. A longer name moves the text after it to the right.
 const COLUMN_MOST: usize = 30;
 
 /// The comparison as text.
@@ -82,7 +82,7 @@ fn called(difference: &Difference<'_>, scale: Scale) -> String {
     }
 }
 
-/// The comparison as indented JSON. `old` and `new` are the file names.
+/// The comparison as indented JSON. `old` and `new` give the names of the files.
 pub fn comparison_json(
     outcomes: &[Outcome<'_>],
     at: &[Temperature],
@@ -135,14 +135,14 @@ fn difference(difference: &Difference<'_>) -> Object {
         .put("new", value(&difference.new, new))
 }
 
-/// A value in words, and in milliseconds if it is a time; `null` if absent.
+/// A value in words (`null` if absent), and in milliseconds if it is a time.
 fn value(value: &Value<'_>, text: String) -> Object {
     let text = if *value == Value::Absent { Json::Plain(serde_json::Value::Null) } else { text.into() };
     let ms = if let Value::Time(time) = value { Some(*time) } else { None };
     Object::of("text", text).put("ms", ms)
 }
 
-/// The decimals to try, in order, until two values look different.
+/// The numbers of decimals to try, in order, until two values look different.
 const PLACES: [u32; 4] = [2, 4, 6, 12];
 
 /// The old and the new value in words, with the fewest decimals that show a difference.

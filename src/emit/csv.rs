@@ -1,4 +1,4 @@
-//! A session and a plan as CSV (RFC 4180). A spreadsheet takes no text from a recipe for a formula.
+//! A session and a plan as CSV (RFC 4180), in which no text from a recipe becomes a formula of a spreadsheet.
 
 use super::moments;
 use super::phrase::{self, wall};
@@ -12,8 +12,8 @@ const HEAD: [&str; 9] = ["step", "action", "at", "at_ms", "length", "length_ms",
 const PLAN_HEAD: [&str; 12] = [
     "load", "slot", "label", "film", "format", "index", "shot", "recipe", "develop", "on", "done", "left out",
 ];
-/// The characters that begin a formula in a spreadsheet, and their wide forms. A tab or a carriage return can begin one
-/// too, which [`plain`] removes.
+/// The characters that begin a formula in a spreadsheet, and their wide forms. A tab or a carriage return can begin a
+/// formula too; [`plain`] removes both.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
 /// The session as CSV: a header, then a row for each action. Lines end with CRLF.
@@ -37,7 +37,7 @@ pub fn csv(schedule: &Schedule) -> String {
     table
 }
 
-/// The plan as CSV: a header, then a row for each roll, also if developed or left out.
+/// The plan as CSV: a header, then a row for each roll, developed and left-out ones too.
 pub fn plan_csv(plan: &Plan) -> String {
     let mut table = line(PLAN_HEAD);
     for (load, number) in plan.loads.iter().zip(1u32..) {
@@ -63,7 +63,7 @@ pub fn plan_csv(plan: &Plan) -> String {
     table
 }
 
-/// The row of a roll that is not developed.
+/// The row of a roll not yet developed.
 fn roll_line(roll: &Exposed, of_load: [String; 5], left_out: &str) -> String {
     let [load, slot, recipe, develop, on] = of_load;
     line([
@@ -92,7 +92,7 @@ fn text(words: &str) -> String {
     joined(plain(words).split(';').map(safe), ";")
 }
 
-/// A row. A cell is in quotes if a spreadsheet would split it.
+/// A row. A cell that a spreadsheet would split is in quotes.
 fn line<const N: usize, T: AsRef<str>>(cells: [T; N]) -> String {
     let quoted = |cell: T| match cell.as_ref() {
         cell if cell.contains(['"', ',', ';', '\t', '\r', '\n']) => {

@@ -38,7 +38,7 @@ impl Calendar {
         // The standard requires a stamp in universal time. The zone is unknown, so the stamp is the local start.
         let (stamp, start) = (format!("DTSTAMP:{begins}Z"), format!("DTSTART:{}", self.clock(step.start)?));
         self.lines(["BEGIN:VEVENT", &uid, &stamp, &start]);
-        // The standard requires an end after the start, so an instant step has no end.
+        // The standard requires an end after the start, so a step without length has no end.
         if seconds(step.end) > seconds(step.start) {
             self.lines([&format!("DTEND:{}", self.clock(step.end)?)]);
         }
@@ -59,7 +59,7 @@ impl Calendar {
         self.day.clock(i64::from(self.start) + seconds(moment))
     }
 
-    /// Adds properties. Further lines of a long property begin with a space.
+    /// Adds properties. The further lines of a long property begin with a space.
     fn lines<const N: usize>(&mut self, properties: [&str; N]) {
         for property in properties {
             let mut left = LINE_MAX;
@@ -76,7 +76,7 @@ impl Calendar {
     }
 }
 
-/// The recipe, and each moment with actions by the session's clock.
+/// A step's description: the recipe, and each moment with actions by the session's clock.
 fn description(schedule: &Schedule, own: &[&Moment]) -> String {
     let recipe = format!("{}, recipe {}", plain(&schedule.recipe.title), schedule.fingerprint);
     let actions = own.iter().filter(|moment| !moment.actions.is_empty());

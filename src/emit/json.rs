@@ -8,7 +8,7 @@ use crate::model::{Chart, Exposed, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
 
-/// The versions of the formats. Each grows with a change that breaks its readers.
+/// The versions of the formats, each raised by a change that breaks programs which read it.
 const VERSION: u32 = 1;
 const PLAN_VERSION: u32 = 2;
 

@@ -33,7 +33,7 @@ pub fn manual(markdown: &str) -> String {
     page.out
 }
 
-/// The line above an example, by its fence.
+/// The line above an example, by the words on its fence.
 fn title(mark: &str) -> String {
     match (mark, mark.strip_prefix("beside ")) {
         ("fires", _) => "This breaks the rule:".to_owned(),
@@ -78,7 +78,7 @@ impl Manual {
     }
 }
 
-/// The text without marks: code is in quotation marks, and a link is its words.
+/// The text without Markdown's marks: code is in quotation marks, and a link is only its words.
 fn bare(text: &str) -> String {
     let piece = |(at, piece): (usize, &str)| match at % 2 {
         0 => without_links(&piece.replace('*', "")),

@@ -1,4 +1,4 @@
-//! The output forms. A [`Card`] has all words of a card, and each form for people only draws it.
+//! The output forms. A [`Card`] has all words of a card; the human-readable forms add only layout.
 
 mod baths;
 mod card;

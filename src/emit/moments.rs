@@ -1,5 +1,5 @@
 //! The session as moments without gaps, which the page, the terminal, the cue track and the calendar follow. Also the
-//! words for each action, and for the agitation of one filling of the tank, from the planned actions, so that the card
+//! words for actions and for the agitation of one filling of the tank, made from the planned actions, so that the card
 //! says what the schedule does (R7).
 
 use super::phrase::{self, Fate};
@@ -7,7 +7,7 @@ use super::plain::{plain, prefixed};
 use crate::compile::{Action, Event, PlannedStep, Schedule, spoken};
 use crate::model::Time;
 
-/// This many equal movements are 'every 30 s'. Fewer are written with their times.
+/// This many or more equal movements are 'every 30 s'. Fewer are written with their times.
 const RHYTHM: usize = 3;
 pub(super) const STILL: &str = "leave it still";
 const UNBROKEN: &str = "without a pause";
@@ -15,13 +15,13 @@ const UNBROKEN: &str = "without a pause";
 /// A stretch of the session in which one thing is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Moment {
-    /// Its start, from the start of the first step.
+    /// The moment's start, from the start of the first step.
     pub at: Time,
-    /// Its end, from the start of the first step.
+    /// The moment's end, from the start of the first step.
     pub until: Time,
-    /// The number of its step, from 0.
+    /// The number of the moment's step, from 0.
     pub step: usize,
-    /// The actions at its start. All but the last are instant. Empty while the film is still.
+    /// The actions at the moment's start; all but the last are instant. Empty while the film is still.
     pub actions: Vec<Action>,
     /// What to do, on one line: `pour 2500 ml of MQ borax 1+1`.
     pub what: String,
@@ -55,7 +55,7 @@ pub fn moments(schedule: &Schedule) -> Vec<Moment> {
     all
 }
 
-/// A moment that begins with these actions. If it lasts, the film is then still.
+/// A moment that begins with these actions. If it lasts, the film is left still after them.
 fn moment(step: usize, at: Time, until: Time, begun: Vec<(Action, String)>) -> Moment {
     let (actions, mut words): (Vec<Action>, Vec<String>) = begun.into_iter().unzip();
     if at < until {
@@ -88,7 +88,7 @@ pub(super) fn words(schedule: &Schedule, step: &PlannedStep, event: &Event) -> S
     }
 }
 
-/// What to pour, without its name: `pour 2500 ml`.
+/// What to pour, without the bath's name: `pour 2500 ml`.
 pub(super) fn poured(step: &PlannedStep, action: Action) -> String {
     let verb = if action == Action::Fill { "fill with" } else { "pour" };
     let volume = step.bath.as_ref().map(|bath| phrase::ml(bath.volume));
@@ -106,7 +106,7 @@ pub(super) struct Moves<'a> {
 }
 
 impl<'a> Moves<'a> {
-    /// The movements among the actions of one filling.
+    /// The movements and knocks among the actions of one filling.
     pub(super) fn of(events: &'a [Event], zero: Time) -> Moves<'a> {
         let of = |action: Action| events.iter().filter(move |event| event.action == action);
         let full = events.iter().find(|event| event.is_filling());
@@ -152,7 +152,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// The movements during a change of wash water, without how it ends.
+    /// The movements during a change of wash water, without the dump at its end.
     pub(super) fn within_a_change(&self) -> Option<String> {
         let first = self.first()?;
         let from = self.reads(first.at);
@@ -166,7 +166,7 @@ impl<'a> Moves<'a> {
         Some(text)
     }
 
-    /// How to knock the tank in each turn of the agitation; `None` for a single knock.
+    /// Words for knocks that follow the movements; `None` for a single knock.
     pub(super) fn knocking(&self) -> Option<&'static str> {
         let follows = |(moved, knock): (&&Event, &&Event)| end(moved) == knock.at;
         let in_turn = self.moves.iter().zip(&self.knocks).all(follows);
@@ -184,7 +184,7 @@ impl<'a> Moves<'a> {
         (at - self.zero).to_string()
     }
 
-    /// Several movements: a rhythm with its first and last time, others with their own.
+    /// Several movements: a rhythm with its first and last time, other movements with the time of each.
     fn rhythm(&self, moves: &[&Event]) -> String {
         let mut parts = Vec::new();
         for run in runs(moves) {
@@ -196,7 +196,7 @@ impl<'a> Moves<'a> {
                 parts.push(format!("{} every {period} from {from} to {to}", amount(first)));
                 continue;
             }
-            // The first movement needs no time: its line on the card has it.
+            // The first movement needs no time: the card's line for it has one.
             let opens = parts.is_empty();
             if opens {
                 parts.push(amount(first));
@@ -247,7 +247,7 @@ fn runs<'a, 'e>(moves: &'a [&'e Event]) -> Vec<&'a [&'e Event]> {
     runs
 }
 
-/// The number of movements at the start that are equally far apart.
+/// The number of movements, from the first on, that are equally far apart.
 fn steady(moves: &[&Event]) -> usize {
     let mut distances = moves.iter().zip(moves.iter().skip(1)).map(|(one, next)| next.at - one.at);
     match distances.next() {
@@ -256,7 +256,7 @@ fn steady(moves: &[&Event]) -> usize {
     }
 }
 
-/// The times in a sentence: `1:00`, `1:00 and 1:30`, `1:00, 1:30 and 2:15`.
+/// The times in a sentence: `1:00, 1:30 and 2:15`.
 fn listed(times: &[String]) -> Option<String> {
     let (last, before) = times.split_last()?;
     Some(if before.is_empty() { last.clone() } else { format!("{} and {last}", before.join(", ")) })

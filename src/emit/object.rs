@@ -69,7 +69,7 @@ pub(super) fn list<T, V: Into<Json>>(items: impl IntoIterator<Item = T>, value: 
     Json::List(items.into_iter().map(value).map(Into::into).collect())
 }
 
-/// The list. An empty list leaves out its key.
+/// The list; [`Json::Absent`] if it is empty.
 pub(super) fn filled(list: impl Into<Json>) -> Json {
     match list.into() {
         Json::List(items) if items.is_empty() => Json::Absent,
@@ -83,7 +83,7 @@ impl<T: Into<Json>> From<Option<T>> for Json {
     }
 }
 
-/// The JSON of each type: a time in milliseconds, a temperature in degrees Celsius.
+/// Converts each type to JSON: a time to milliseconds, a temperature to degrees Celsius.
 macro_rules! from {
     ($($type:ty: $value:ident => $json:expr;)*) => {
         $(impl From<$type> for Json {

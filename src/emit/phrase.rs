@@ -26,7 +26,7 @@ pub(super) fn bath(bath: &PlannedBath) -> String {
     plain(&bath.title) + &prefixed(" ", bath.dilution.as_ref())
 }
 
-/// The step of the recipe that was planned as this step.
+/// The recipe's step from which this step was planned.
 pub(super) fn written<'a>(schedule: &'a Schedule, planned: &PlannedStep) -> Option<&'a Step> {
     schedule.recipe.steps.iter().find(|step| step.kind == planned.kind && step.name == planned.name)
 }
@@ -44,7 +44,7 @@ pub(super) enum Fate {
     Silver,
     /// To the waste can, because it must not go down a drain.
     Waste,
-    /// To the sink or the waste can, by the local code.
+    /// To the sink or the waste can, as the local code says.
     Away,
     /// The recipe does not say where.
     Unsaid,
@@ -61,8 +61,8 @@ impl Fate {
         })
     }
 
-    /// Where an exhausted bath goes, by its role, else by its step. Used fixer holds silver. A bleach or toner must not
-    /// go down a drain. Common practice, no source.
+    /// Where an exhausted bath goes, by its role; without a role, by its step. Used fixer holds silver. A bleach or
+    /// toner must not go down a drain. Common practice, no source.
     pub(super) fn exhausted(kind: StepKind, role: Option<Role>) -> Fate {
         match (role, kind) {
             (Some(Role::Fixer | Role::BleachFix | Role::Monobath), _) => Fate::Silver,
@@ -91,7 +91,7 @@ pub(super) fn zero(schedule: &Schedule, step: &PlannedStep) -> Time {
     if starts_full(schedule, step) { pour + step.fill } else { pour }
 }
 
-/// Whether the step's clock starts with the full tank.
+/// Whether the step's clock starts only when the tank is full.
 pub(super) fn starts_full(schedule: &Schedule, step: &PlannedStep) -> bool {
     let once = step.bath.as_ref().is_some_and(|bath| bath.pours <= 1);
     once && written(schedule, step).is_some_and(|step| step.clock.value == Clock::FromFull)
@@ -149,12 +149,12 @@ pub(super) fn ml(volume: Volume) -> String {
     format!("{} ml", volume.in_ml(1))
 }
 
-/// A volume that nobody measures out, from a litre on in litres: `17.4 l`.
+/// A volume that nobody measures out, in litres from one litre on: `17.4 l`.
 pub(super) fn litres(volume: Volume) -> String {
     if volume.fl < Volume::LITRE { ml(volume) } else { format!("{} l", volume.in_litres(1)) }
 }
 
-/// A volume, rounded up to be enough to buy, from a litre on in litres.
+/// A volume to buy, rounded up, in litres from one litre on.
 pub(super) fn enough(volume: Volume) -> String {
     let fl = if volume.fl < Volume::LITRE { Volume::ML / 10 } else { Volume::ML };
     spoken_volume(volume.rounded_up(Volume { fl }))

@@ -7,10 +7,10 @@ use unicode_width::UnicodeWidthStr as _;
 use crate::source::is_hidden;
 use crate::vocabulary::unit;
 
-/// The least width of a text beside its lead, in columns.
+/// The least room for a text beside its lead, in columns.
 const BODY_LEAST: usize = 12;
 
-/// How a text is shown in colour.
+/// The emphasis of a text, if there is colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Tone {
     Body,
@@ -24,9 +24,9 @@ pub(super) enum Tone {
 pub struct Look {
     /// The most columns of a line, clamped to 40 to 200.
     pub width: usize,
-    /// Whether bold and warnings have ANSI sequences.
+    /// Whether bold text and warnings have ANSI sequences.
     pub colour: bool,
-    /// Whether steps end with the calculations of their numbers.
+    /// Whether each step ends with the calculations of its numbers.
     pub reasons: bool,
 }
 
@@ -60,7 +60,7 @@ impl Page {
         self.line(&[(Tone::Bold, title)]);
     }
 
-    /// Adds a bullet for each item, or nothing without items.
+    /// Adds a section with a bullet for each item, if there are items.
     pub(super) fn section(&mut self, title: &str, items: &[String], tone: Tone) {
         if items.is_empty() {
             return;
@@ -91,7 +91,7 @@ impl Page {
         self.hang(&[(Tone::Body, lead)], (Tone::Body, text));
     }
 
-    /// Adds text after a lead. Its further lines are aligned with its first word.
+    /// Adds a text after a lead. The text's further lines are aligned with its first word.
     pub(super) fn hang(&mut self, lead: &[Piece<'_>], (tone, text): Piece<'_>) {
         let taken = width_of(lead);
         if taken + text.width().min(BODY_LEAST) > self.width {
@@ -115,7 +115,7 @@ impl Page {
         }
     }
 
-    /// Adds a text at the left edge and others at the right, with `between` in the gap. Long texts take two lines.
+    /// Adds a line with a text at each edge, and `between` in the gap. Texts that do not fit take two lines.
     pub(super) fn apart(&mut self, (tone, left): Piece<'_>, between: char, right: &[Piece<'_>]) {
         let (before, after) = (left.width(), width_of(right));
         let gap = self.width.saturating_sub(before + after);
@@ -134,7 +134,7 @@ impl Page {
         }
     }
 
-    /// Adds short texts with a dot between, broken at a dot if possible.
+    /// Adds short texts with `·` between them. Lines break at a `·` if possible.
     pub(super) fn joined(&mut self, texts: &[String]) {
         let mut row = String::new();
         for text in texts {
@@ -150,7 +150,7 @@ impl Page {
     }
 }
 
-/// The text with spaces after it, up to that width.
+/// The text, filled up with spaces to this width.
 pub(super) fn padded(text: &str, width: usize) -> String {
     format!("{text}{}", " ".repeat(width.saturating_sub(text.width())))
 }
@@ -187,8 +187,8 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     broken(text, |line| line.width() <= width)
 }
 
-/// Lines for which `fits` is true. They break at spaces, or within a word that alone does not fit. A number and its
-/// unit stay together.
+/// The text in lines for which `fits` is true, broken at spaces, or within a word that does not fit alone. A number and
+/// its unit stay together.
 pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     let (mut lines, mut line) = (Vec::new(), String::new());
     for word in bound(text).split(' ') {
@@ -210,7 +210,7 @@ pub(super) fn broken(text: &str, fits: impl Fn(&str) -> bool) -> Vec<String> {
     lines.iter().map(|line| line.trim_end().replace('\u{a0}', " ")).collect()
 }
 
-/// The text if it fits, else its longest start that fits, and `…`.
+/// The text if it fits, else its longest start that fits with `…` after it.
 pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
     if fits(text) {
         return text.to_owned();
@@ -220,7 +220,7 @@ pub(super) fn cut(text: &str, fits: impl Fn(&str) -> bool) -> String {
     starts.take_while(|start| fits(start)).last().unwrap_or_default()
 }
 
-/// The text with no-break spaces before units and dots.
+/// The text with no-break spaces before units and before `·`.
 pub(super) fn bound(text: &str) -> String {
     let mut out = String::new();
     let mut number = false;
@@ -250,7 +250,7 @@ pub(super) fn all_plain(texts: &[String]) -> Vec<String> {
     texts.iter().map(|text| plain(text)).collect()
 }
 
-/// The value after the words, or nothing.
+/// The words, then the value; empty without a value.
 pub(super) fn prefixed(words: &str, value: Option<impl Display>) -> String {
     value.map(|value| format!("{words}{value}")).unwrap_or_default()
 }

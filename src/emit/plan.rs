@@ -14,7 +14,7 @@ pub struct PlanSheet {
     pub title: String,
     /// The number of loads and rolls.
     pub count: String,
-    /// The conditions and the progress.
+    /// The tank, temperature, days and progress.
     pub head: Vec<String>,
     /// The warnings, each as a sentence without its full stop.
     pub warnings: Vec<String>,
@@ -31,22 +31,22 @@ pub struct PlanSheet {
 pub struct LoadSheet {
     /// The title: `LOAD 3`, `LEFT OUT`.
     pub title: String,
-    /// The day, if the loads have several.
+    /// The load's day, if the loads have several days.
     pub day: Option<String>,
     /// The recipe and its total time.
     pub head: Vec<String>,
     /// The card's warnings, or why the rolls have no load.
     pub warnings: Vec<String>,
-    /// Baths to mix, and the bath of each step, each with its name.
+    /// Baths to mix, and the steps' baths, each after `mix` or its step's name.
     pub baths: Vec<(String, String)>,
-    /// The rolls, from the bottom up. Without a load they have no slot.
+    /// The rolls, from the bottom up; without slots if they have no load.
     pub places: Vec<Place>,
     /// The labels in the order to hang the film; empty for one roll.
     pub hanging: Vec<String>,
 }
 
 impl PlanSheet {
-    /// The sheet of a plan.
+    /// The words for a plan.
     pub fn of(plan: &Plan) -> PlanSheet {
         let (loads, rolls) = (plan.loads.len(), plan.waiting());
         let temperature = phrase::both_degrees(plan.conditions.temperature, plan.conditions.scale);

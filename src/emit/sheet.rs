@@ -14,9 +14,9 @@ use crate::measure::{Amount, Bottle, Form, FromTaps, Line, Mixture, Sheet, Water
 use crate::model::{Mass, Share, Temperature, Volume, decimal};
 use crate::vocabulary::unit;
 
-/// The version of the JSON. It grows with a change that breaks its readers.
+/// The version of the JSON, raised by each change that breaks programs which read it.
 const VERSION: u32 = 1;
-/// Larger rounding errors are shown, in hundredths of a percent.
+/// The largest rounding error that is not shown, in hundredths of a percent.
 const OFF_SHOWN: i64 = 100;
 
 /// An amount, and what to weigh or measure.
@@ -30,7 +30,7 @@ struct Row {
     more: Option<String>,
 }
 
-/// The sheet as text, with one line ending at its end and no space before any.
+/// The sheet as text.
 pub fn sheet(sheet: &Sheet, units: Units, look: Look) -> String {
     let mut page = Page::new(look);
     let (title, mut facts) = (plain(&sheet.solution.title), vec![plain(&sheet.solution.name)]);
@@ -118,8 +118,7 @@ fn poured(water: &Water, units: Units) -> Row {
     Row { more: water.taps.map(|taps| from_taps(&taps, units)), ..row }
 }
 
-/// How to draw the water: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`, or `all of it at 55 °C (131
-/// °F)`.
+/// How to draw the water: `of it 1480 ml at 55 °C (131 °F) and 395 ml at 12 °C (53.6 °F)`.
 fn from_taps(drawn: &FromTaps, units: Units) -> String {
     let mut both = vec![(drawn.hot, drawn.taps.hot), (drawn.cold, drawn.taps.cold)];
     both.retain(|(volume, _)| *volume > Volume::ZERO);
@@ -147,7 +146,7 @@ fn weighed_out(weighed: &Weighed, units: Units) -> Row {
     row(weighed.amount, units, what)
 }
 
-/// The amount, from a gram on rounded to a hundredth.
+/// The amount; from a gram on, a mass is rounded to a hundredth.
 fn rounded(amount: Amount) -> Amount {
     match amount {
         Amount::Mass(mass) if mass.pg >= Mass::G => Amount::Mass(mass.rounded(Mass { pg: Mass::G / 100 })),
@@ -189,7 +188,7 @@ fn label(weighed: &Weighed) -> String {
     joined(facts.iter().filter(|fact| !fact.is_empty()), " · ")
 }
 
-/// The CAS number of the state that is weighed, if known.
+/// The CAS number of the ingredient's state that is weighed, if known.
 fn cas(weighed: &Weighed) -> Option<&'static str> {
     let states = weighed.held?.ingredient.states;
     let state = match &weighed.form {
@@ -291,7 +290,7 @@ fn mixture_json(mixture: &Mixture) -> Object {
 /// The units of a sheet, besides grams and millilitres.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Units {
-    /// The scale of temperature that is first.
+    /// The temperature scale that comes first.
     pub scale: Scale,
     /// Whether amounts are also in avoirdupois ounces, grains and fluid ounces.
     pub with_us: bool,
@@ -310,8 +309,7 @@ impl Units {
         prefixed(" ", self.beside(amount).map(|beside| format!("({beside})")))
     }
 
-    /// What to measure and its temperature: `water at 50 °C (122 °F)`, to a tenth of a degree, like a darkroom
-    /// thermometer.
+    /// What to measure, and its temperature to a tenth of a degree: `water at 50 °C (122 °F)`.
     fn warm(self, what: &str, at: Option<Temperature>) -> String {
         let tenth = degree(self.scale).base / 10;
         let tenths = |base: i64| base.saturating_add(tenth / 2).div_euclid(tenth).saturating_mul(tenth);
@@ -338,7 +336,7 @@ fn millilitres(volume: Volume) -> String {
     volume.in_ml(if volume.fl < Volume::ML / 10 { 4 } else { 1 })
 }
 
-/// A mass in avoirdupois units: `3 av-oz 231 grain`. Below an ounce only grains, with decimals if few.
+/// A mass in avoirdupois units: `3 av-oz 231 grain`. Below an ounce, only grains, with decimals if few.
 fn avoirdupois(mass: Mass) -> String {
     let (ounce, grain) = (factor("av-oz"), factor("grain"));
     let (ounces, rest) = (mass.pg.div_euclid(ounce), mass.pg.rem_euclid(ounce));
@@ -355,7 +353,7 @@ fn avoirdupois(mass: Mass) -> String {
     }
 }
 
-/// A volume in fluid ounces: `33.8 us-fl-oz`. A hundredth is a third of a millilitre, which is fine enough.
+/// A volume in fluid ounces: `33.8 us-fl-oz`.
 fn fluid(volume: Volume) -> String {
     let ounce = factor("us-fl-oz");
     let places = match volume.fl.div_euclid(ounce) {

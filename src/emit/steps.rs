@@ -8,7 +8,7 @@ use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
 use crate::model::Time;
 use crate::source::{Sources, Span};
 
-/// The time before the step's clock starts.
+/// The word for times before the step's clock starts.
 const BEFORE: &str = "first";
 
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
@@ -29,7 +29,7 @@ struct Context<'a> {
     moves: Moves<'a>,
     /// The name of the next step.
     next: Option<String>,
-    /// Whether light is safe from this step on.
+    /// Whether light is safe from this step on, not before.
     is_first_light: bool,
 }
 
@@ -126,7 +126,7 @@ impl Context<'_> {
         Line { when: self.reads(at), what: what.into() }
     }
 
-    /// The line of one action; `None` if another line states it.
+    /// The line of one action; `None` if another line states the action.
     fn line(&self, event: &Event) -> Option<Line> {
         let length = event.length;
         let words = moments::words(self.schedule, self.step, event);
@@ -135,7 +135,7 @@ impl Context<'_> {
             Action::Pour | Action::Fill => self.pouring(event),
             Action::Agitate if self.moves.first() != Some(event) => return None,
             Action::Agitate => format!("agitate: {}", self.moves.text()?),
-            // The line of the agitation states its knocks.
+            // The line of the agitation states these knocks.
             Action::Knock if self.moves.knocking().is_some() => return None,
             Action::Knock if self.all(Action::Knock).len() == 1 => words + ", once",
             Action::Knock => words,
@@ -186,7 +186,7 @@ impl Context<'_> {
         format!("expose{side}, {}{}", event.length, prefixed("; light: ", light))
     }
 
-    /// From when on light is safe, if that is in this step.
+    /// The line that says that light is safe; only in the first step in which it is.
     fn light(&self) -> Option<Line> {
         let is_open = card::is_open(self.schedule);
         let words = if is_open { "the light may go on" } else { "the lid may come off" };
@@ -208,7 +208,7 @@ impl Context<'_> {
         Some(self.at(filling.at, text))
     }
 
-    /// The end of the step and the next step's name; `None` if the line of the draining says so.
+    /// The line of the step's end and the next step; `None` if the line of the draining names that step.
     fn end(&self) -> Option<Line> {
         let over = match self.step.events.iter().rfind(|event| event.is_emptying()) {
             Some(out) if out.length == Time::ZERO => return None,
@@ -232,7 +232,7 @@ fn number(because: &Because, step: &PlannedStep) -> String {
     }
 }
 
-/// The lines of the spans: `estuary.wet:48, 49, films.wet:3`.
+/// The files and lines of the spans: `estuary.wet:48, 49, films.wet:3`.
 fn places(spans: &[Span], sources: &Sources) -> String {
     let mut places: Vec<String> = Vec::new();
     let mut file = None;

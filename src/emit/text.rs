@@ -5,10 +5,10 @@ use unicode_width::UnicodeWidthStr as _;
 use super::card::{Block, Card, Line, Part, Ready, Reason, Total};
 use super::plain::{Look, Page, Tone, aligned, joined, padded, table, widest};
 
-/// The most columns for steps' names in the list of baths. A longer name has its own line.
+/// The most columns for the names of steps in the list of baths. A longer name has its own line.
 const STEPS_MOST: usize = 10;
 
-/// The card as text, with one line ending at its end and no space before any.
+/// The card as text.
 pub fn text(card: &Card, look: Look) -> String {
     let mut page = Page::new(look);
     page.apart((Tone::Bold, &card.title), ' ', &[(Tone::Body, &format!("recipe {}", card.fingerprint))]);
@@ -39,7 +39,7 @@ pub fn text(card: &Card, look: Look) -> String {
     page.out
 }
 
-/// Adds the baths, with all amounts in the same columns.
+/// Adds the baths, with their amounts aligned in columns.
 fn mix(page: &mut Page, mix: &[Ready]) {
     if mix.is_empty() {
         return;
@@ -99,7 +99,7 @@ fn load(page: &mut Page, card: &Card) {
     }
 }
 
-/// Adds a step, and takes the times of its lines.
+/// Adds a step; `times` has the times of its lines.
 fn work(page: &mut Page, block: &Block, times: &mut impl Iterator<Item = String>) {
     let clocks = block.begins.iter().flat_map(|clock| [(Tone::Body, " · "), (Tone::Bold, clock)]);
     let clocks: Vec<_> = clocks.skip(1).collect();

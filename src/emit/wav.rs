@@ -14,23 +14,23 @@ pub const TRACK_MAX: Time = Time::from_seconds(3 * 3600);
 const AHEAD: Time = Time::from_seconds(10);
 /// The silence between tones that would overlap.
 const GAP: u32 = 50 * PER_MS;
-/// A tone delayed by more than this is left out, except for a pour or drain.
+/// The longest delay of a tone. A later one is left out, except for a pour or drain.
 const LATEST: u32 = 2000 * PER_MS;
-/// The rise and fall of a tone, without which it clicks.
+/// How long a tone rises and falls, so that it does not click.
 const FADE: u32 = 10 * PER_MS;
-/// The amplitude of a tone, of at most 32767.
+/// The amplitude of a tone; the maximum is 32767.
 const LOUD: f64 = 20_000.0;
 
 /// Why there is no track.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoTrack {
-    /// The session has no pour and drain.
+    /// The session has no pour followed by a drain.
     NoPour,
-    /// The length, which is above [`TRACK_MAX`].
+    /// The track's length, which is above [`TRACK_MAX`].
     TooLong(Time),
 }
 
-/// The pitch in hertz, about a fifth from the next, and the length in samples.
+/// The pitch in hertz, about a musical fifth from the next one, and the length in samples.
 type Tone = (u32, u32);
 const POUR: Tone = (900, 600 * PER_MS);
 const DRAIN: Tone = (400, 600 * PER_MS);
@@ -80,7 +80,7 @@ fn is_of_a_bath(tone: Tone) -> bool {
     [POUR, DRAIN].contains(&tone)
 }
 
-/// All tones in order of time, notices last.
+/// All tones in order of time; at the same time, notices last.
 fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     let mut cues = Vec::new();
     for (at, moment) in wet.iter().enumerate() {
@@ -98,7 +98,7 @@ fn cues(wet: &[Moment], begin: Time) -> Vec<(Time, Tone)> {
     cues
 }
 
-/// The first sample of each tone: at its time, or after the previous one.
+/// Each tone with its first sample: at its time, or later if the previous tone still sounds.
 fn placed(cues: &[(Time, Tone)], begin: Time) -> Vec<(u32, Tone)> {
     let mut placed = Vec::new();
     let mut free = 0;

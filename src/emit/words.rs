@@ -10,12 +10,12 @@ use crate::vocabulary::{
 };
 
 const COLUMNS: usize = 80;
-/// Replaces alternatives that are listed below a pattern.
+/// Stands in a pattern for the alternatives listed below it.
 const WAY: &str = "WAY";
 /// The most kinds of steps listed as exceptions: `all but wash, dry`.
 const FEW: usize = 4;
 
-/// A line for each word, below its block, then for each unit. All kinds of steps are one block.
+/// A line for each word, by block, then for each unit. All kinds of steps are one block.
 pub fn words() -> String {
     let list = |title: &str, wanted: &dyn Fn(&Block) -> bool| {
         let here = rows().filter(|row| row.blocks.iter().any(wanted));
@@ -33,9 +33,11 @@ pub fn words() -> String {
     joined(lists, "\n")
 }
 
-/// The page of a word or unit. For a word inside statements, the pages of these.
+/// The page of a word or unit. For a word only inside statements, the pages of those statements.
 ///
-/// # Errors|The word does not exist. The error is a known word with similar spelling, if any.
+/// # Errors
+///
+/// The word does not exist. The error is a known word with similar spelling, if any.
 pub fn word(asked: &str) -> Result<String, Option<&'static str>> {
     let mut pages: Vec<String> = rows().filter(|row| name(row) == asked).map(page).collect();
     if pages.is_empty() {
@@ -59,7 +61,7 @@ fn listed(title: &str, lines: impl Iterator<Item = [String; 2]>) -> String {
     format!("{title}\n{lines}")
 }
 
-/// The first word of a statement, or the pattern of its first value.
+/// The first word of a statement; without one, the pattern of its first value.
 fn name(row: &Row) -> String {
     if row.word.is_empty() { pattern_text(row.takes.get(..1).unwrap_or(&[])) } else { row.word.to_owned() }
 }
@@ -81,7 +83,7 @@ fn page(row: &Row) -> String {
     layout(&head, row.meaning, &lines)
 }
 
-/// A statement's pattern, and its alternatives if they do not fit on a line.
+/// A statement's pattern; if it is too long for a line, one with [`WAY`], and its alternatives.
 fn headed(row: &Row) -> (String, Vec<String>) {
     let line = written(row);
     let [way] = row.takes else { return (line, Vec::new()) };

@@ -5,15 +5,15 @@ use crate::model::{Mass, Volume, decimal};
 
 /// The greatest rounding error without a warning, in 0.01 %.
 const OFF_MOST: i64 = 500;
-/// From this many steps on, the error of a scale is at most 5 %: half a step.
+/// An amount of this many steps of the scale has an error of at most 5 %, which is half a step.
 const STEPS_LEAST: i64 = 10;
 /// The largest volume that a warning advises to make.
 const MAKE_MOST: Volume = Volume::from_ml(20_000);
-/// The least to take from a dissolved ingredient. An error of 0.05 ml is then at most 2.5 %.
+/// The least volume to take of a dissolved ingredient. An error of 0.05 ml is then at most 2.5 %.
 const TAKEN_LEAST: Volume = Volume::from_ml(2);
 
-/// How to dissolve an ingredient to take some of the liquid: a mass, and the millilitres to dissolve it to, the weakest
-/// first. All ingredients dissolve at 1 %.
+/// How to dissolve an ingredient to take some of the liquid: a mass, and the millilitres of solution to make of it, the
+/// weakest first. All ingredients dissolve at 1 %.
 const SOLUTIONS: [(Mass, i64); 4] = [
     (Mass { pg: Mass::G / 10 }, 1000),
     (Mass { pg: Mass::G }, 1000),

@@ -86,7 +86,7 @@ pub(super) fn to_percent(item: &Item, wanted: Amount, had: Share) -> Converted {
         let help = "leave it out of --have, or give it in grams in the formula";
         return refused("dissolved-by-volume", item.span, message, help);
     };
-    // A picogram to a gram is a femtolitre to a millilitre, and 1 % is 1 g in 100 ml.
+    // 1 % is 1 g in 100 ml, and so 1 pg in 100 fl.
     let volume = Volume { fl: mass.pg }.scaled(10_000, basis_points);
     Ok((Amount::Volume(volume), Form::Dissolved(had, item.state.clone())))
 }

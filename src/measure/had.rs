@@ -8,7 +8,7 @@ use crate::model::{Solution, Substance};
 use crate::source::{Diagnostic, Span};
 use crate::vocabulary::suggest;
 
-/// The forms of `--have`, by the whole names in the formula.
+/// The forms that `--have` gives, each by the whole name of its ingredient.
 pub(super) type Forms<'a> = BTreeMap<&'a str, &'a HadAs>;
 
 /// Finds each ingredient of `--have` in the formulas of a solution.

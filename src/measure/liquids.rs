@@ -120,7 +120,7 @@ pub(super) fn mixture(
 const FREEZES: Temperature = Temperature::celsius_whole(0);
 const BOILS: Temperature = Temperature::celsius_whole(100);
 
-/// `heat / whole` to the nearest unit; `None` without volume.
+/// The mean temperature, `heat / whole`, to the nearest unit; `None` if `whole` is 0.
 fn mean(heat: i128, whole: i128) -> Option<Temperature> {
     if whole <= 0 {
         return None;

@@ -24,7 +24,7 @@ pub struct Sheet {
 /// What to do.
 #[derive(Debug, Clone)]
 pub enum Work {
-    /// Weigh these bottles, on a scale of this resolution.
+    /// What to weigh for these bottles, on a scale of this resolution.
     Weigh(Vec<Bottle>, Mass),
     /// Dilute the solution.
     Dilute(Mixture),
@@ -101,7 +101,7 @@ pub enum Amount {
 }
 
 impl Amount {
-    /// The picograms or femtolitres.
+    /// The amount in picograms or femtolitres.
     pub(super) fn base(self) -> i64 {
         match self {
             Amount::Mass(mass) => mass.pg,
@@ -119,7 +119,7 @@ pub enum Form {
     State(String),
     /// A strength.
     Strength(Share),
-    /// Dissolved, in grams per 100 ml, with the dissolved state, if there are several.
+    /// Dissolved, in grams per 100 ml, with the dissolved state, if the ingredient has several.
     Dissolved(Share, Option<String>),
 }
 

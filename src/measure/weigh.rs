@@ -57,7 +57,7 @@ impl Batch<'_> {
                 }
                 (_, wanted) => match self.weighed(item, wanted, &mut findings.warnings) {
                     Ok(weighed) => {
-                        // An amount that is only rounded counts as the formula's.
+                        // Rounding alone does not change the water: only another form does.
                         let wanted = if weighed.instead_of.is_some() { wanted } else { weighed.amount };
                         liquids.add(wanted, weighed.amount);
                         lines.push(Line::Weighed(weighed));
@@ -117,7 +117,7 @@ impl Batch<'_> {
         Ok(weighed)
     }
 
-    /// The amount rounded to the resolution of the scale or cylinder, unless less than that.
+    /// The amount rounded to the resolution of the scale or cylinder, unless it is less than that.
     fn rounded(&self, exact: Amount) -> Amount {
         match exact {
             Amount::Mass(mass) if mass < self.asked.step => exact,
@@ -130,8 +130,8 @@ impl Batch<'_> {
 
 /// The resolution of a cylinder for this volume: 0.1 ml under 25 ml, 0.5 ml under 100 ml, then as in a bath (R8).
 ///
-/// Pipettes of 25 ml have marks at each 0.1 ml; cylinders of 100 ml have marks at each ml and are read to half of it
-/// (ISO 835 and ISO 4788, from memory).
+/// Pipettes of 25 ml have marks every 0.1 ml; cylinders of 100 ml every 1 ml, read to half of that (ISO 835 and ISO
+/// 4788, from memory).
 fn resolution(volume: Volume) -> Volume {
     if volume < Volume::from_ml(25) {
         Volume { fl: Volume::ML / 10 }

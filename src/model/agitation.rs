@@ -17,7 +17,7 @@ pub struct Scheme {
     pub inversion: Time,
     /// When to knock the tank to free air bells.
     pub knock: Option<Knock>,
-    /// Whether it is declared that long rests are intended.
+    /// Whether the recipe declares that long rests are intended.
     pub stand: bool,
     /// Notes for the card.
     pub notes: Vec<String>,
@@ -30,7 +30,7 @@ pub struct Scheme {
 pub enum Pulse {
     /// Never.
     None,
-    /// All the time from full to draining.
+    /// All the time while the tank is full.
     Continuous,
     /// In a rotary drum, from full to draining.
     Rotary(Speed),

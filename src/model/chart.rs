@@ -1,4 +1,4 @@
-//! A development chart (times by temperature), and figures for the lint rules about charts, which have rounded times.
+//! A development chart (times by temperature), and figures for the lint rules about charts, whose times are rounded.
 
 use super::quantity::{Temperature, Time};
 use super::solution::Quickening;
@@ -92,16 +92,16 @@ pub struct Steep {
 const POINTS_MIN: usize = 4;
 /// How many neighbouring points are compared at once, because long charts may bend.
 const WINDOW: usize = 5;
-/// The allowed distance of an inner point from the line, in log time.
+/// The allowed distance of an inner point from its neighbours' line, in log time.
 const STRAY_INSIDE: f64 = 0.03;
-/// The allowed distance of the first or last point, where a chart may bend. It grows in proportion if the gap beside
-/// that point is wider than the mean gap.
+/// The allowed distance of the first or last point, where a chart may bend. It grows in proportion to the gap beside
+/// that point, if that is wider than the mean gap.
 const STRAY_AT_END: f64 = 0.15;
 /// A distance of up to this many standard deviations from the line counts as rounding.
 const DEVIATIONS: f64 = 3.0;
 
-/// The point farthest from the line of log time through up to four neighbours, which are close to it. `None` with fewer
-/// than four points, if the whole chart bends, or if rounding explains every distance.
+/// The point farthest from the line of log time through its up to four neighbours, if these are close to the line.
+/// `None` with fewer than four points, if the whole chart bends, or if rounding explains every distance.
 pub fn stray_point(chart: &Chart) -> Option<Stray> {
     let points = chart.points();
     if points.len() < POINTS_MIN {
@@ -123,8 +123,8 @@ pub fn stray_point(chart: &Chart) -> Option<Stray> {
     worst.map(|(_, stray)| stray)
 }
 
-/// The log distance of a point from the line through the others, and the time on that line. `None` if the line without
-/// another point fits better, or if the distance is allowed.
+/// The log distance of a point from the line through the others, and the time on that line. `None` if leaving out
+/// another point gives a better line, or if the distance is allowed.
 fn strays(window: &[Point], at: usize, is_end: bool, unit: Time) -> Option<(f64, Time)> {
     let without = |out: usize| {
         let others = window.iter().enumerate().filter(move |(index, _)| *index != out);
@@ -213,8 +213,8 @@ pub fn usual_time(chart: &Chart, from: &Point, at: Temperature) -> Time {
     nearest(seconds, unit(chart.points()))
 }
 
-/// The coldest part of a chart between two temperatures where 1 °C changes the time by more than `per_cent`, however
-/// times were rounded.
+/// The coldest part of the chart between `low` and `high` in which 1 °C changes the time by more than `per_cent`, even
+/// if rounding of the times is allowed for.
 pub fn steep_part(chart: &Chart, low: Temperature, high: Temperature, per_cent: i64) -> Option<Steep> {
     let unit = unit(chart.points());
     chart.points().iter().zip(chart.points().iter().skip(1)).find_map(|(cold, warm)| {
@@ -235,7 +235,7 @@ pub fn change_by_rate(rate: Quickening) -> i64 {
     whole(libm::expm1(slope).min(1e4) * 100.0)
 }
 
-/// The fall of log time with 1 °C between two points: the least by rounding, as stated, and the greatest.
+/// How much log time falls per 1 °C between two points: the least that rounding allows, as stated, and the most.
 fn fall(cold: &Point, warm: &Point, unit: Time) -> Option<(f64, f64, f64)> {
     let width = warm.temperature.above(cold.temperature).celsius();
     if width <= 0.0 {

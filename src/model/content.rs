@@ -5,7 +5,7 @@ use super::solution::{Formula, Item, Measure, Solution, Substance};
 use crate::chemistry::{Ingredient, State};
 use crate::source::Span;
 
-/// An ingredient in one bottle of a solution, by one line of its formula or of `contains`.
+/// An ingredient in one bottle of a solution, as one line of its formula or of `contains` states it.
 #[derive(Debug, Clone, Copy)]
 pub struct Content {
     /// The ingredient.
@@ -27,7 +27,7 @@ pub enum Concentration {
     Mass(Mass),
     /// In each litre.
     Volume(Volume),
-    /// By weight, in the solution.
+    /// As a share of the solution's weight.
     Share(Share),
     /// Not stated.
     Unknown,
@@ -80,7 +80,7 @@ fn content(formula: &Formula, item: &Item) -> Option<Content> {
 }
 
 impl Content {
-    /// Grams in a litre, in the state of this word (R10); `None` if the amount or the state is not known.
+    /// Grams in a litre, converted to the state with this word (R10); `None` if the amount or the state is not known.
     #[expect(clippy::cast_precision_loss, reason = "a mass has fewer figures than a real number")]
     pub fn grams(&self, state: &str) -> Option<f64> {
         let Concentration::Mass(mass) = self.amount else { return None };

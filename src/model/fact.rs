@@ -89,7 +89,7 @@ keys! {
     TimeRule = "time-rule",
     /// The time as written; only in a difference.
     TimeWritten = "time-as-written",
-    /// The temperature at which the time holds, if it gives no other time.
+    /// The temperature at which the time holds, if no other times are calculated from it.
     HoldsAt = "holds-at",
     /// The allowed temperatures of the step (R3).
     Band = "temperatures",

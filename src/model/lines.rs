@@ -25,7 +25,6 @@ pub fn lines(facts: &[Fact<'_>]) -> String {
 }
 
 impl Fact<'_> {
-    /// Whether the fact states a default.
     fn is_default(&self) -> bool {
         match &self.value {
             Value::Dilution(dilution) => *dilution == Dilution::stock(),
@@ -39,7 +38,7 @@ impl Fact<'_> {
 impl Value<'_> {
     fn write(&self, out: &mut String) -> Result {
         match self {
-            // The key says everything, or only differences have these.
+            // Nothing to write: the key says everything, or only differences have such a value.
             Value::Absent | Value::Present | Value::NotAtThisTemperature | Value::After(_) => Ok(()),
             Value::Word(text) | Value::Name(text) => out.write_str(text),
             Value::Names(names) => out.write_str(&names.join(" ")),

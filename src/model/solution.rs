@@ -76,7 +76,7 @@ impl Solution {
         self.ingredients().iter().any(|one| one.is_acid())
     }
 
-    /// Whether the solution is alkaline, like a developer without known ingredients.
+    /// Whether the solution is alkaline; a developer without known ingredients counts as alkaline.
     pub fn is_alkaline(&self) -> bool {
         let known = self.ingredients();
         (known.is_empty() && self.role == Some(Role::Developer)) || known.iter().any(|one| one.is_alkali())
@@ -231,7 +231,7 @@ impl PartialEq for Treats {
 pub struct Extend {
     /// The share by which the time grows.
     pub by: Share,
-    /// The number of treated rolls after which it grows again.
+    /// The number of treated rolls after which the time grows again.
     pub per_rolls: u32,
 }
 

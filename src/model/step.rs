@@ -180,7 +180,7 @@ pub enum Band {
 const HOT: Temperature = Temperature::celsius_whole(30);
 
 impl Duration {
-    /// The shortest and the longest time, if it depends only on temperature.
+    /// The shortest and the longest time, if the time depends only on temperature.
     pub fn bounds(&self) -> Option<(Time, Time)> {
         match self {
             Duration::Chart(chart) => Some((chart.points().last()?.time, chart.points().first()?.time)),

@@ -37,7 +37,7 @@ impl Mix {
 pub enum MixedAgain {
     /// The bath that was mixed before is exhausted.
     Spent,
-    /// The bath that was mixed before kept until this day.
+    /// The bath that was mixed before could be used until this day.
     PastKeeping(Date),
 }
 
@@ -48,7 +48,8 @@ pub struct Poured {
     pub solution: Arc<Solution>,
     /// The dilution.
     pub dilution: Dilution,
-    /// The volume of all one-shot baths; for a kept bath, of all that is mixed and of the bottles used.
+    /// The volume of all its one-shot baths; for a kept bath, of all that the plan mixes and of the declared bottles
+    /// used.
     pub volume: Volume,
     /// What happens to the bath after a load.
     pub reuse: Option<Use>,
@@ -75,7 +76,7 @@ pub(super) struct Kept {
     pub(super) solution: Arc<Solution>,
     pub(super) dilution: Dilution,
     pub(super) volume: Volume,
-    /// The volume of the first part that the film needs; 0 if not stated.
+    /// The volume that the film needs from the first bottle; 0 if not stated.
     first: Volume,
 }
 
@@ -142,7 +143,7 @@ fn with_solutions(schedule: &Schedule) -> impl Iterator<Item = (&Arc<Solution>, 
 #[derive(Debug, Default)]
 pub(super) struct Sums {
     poured: Vec<Poured>,
-    /// The volume by the name of the liquid, and whether it is for replenishing.
+    /// The volume of each liquid, by its name and whether it is for replenishing.
     taken: BTreeMap<(String, bool), Volume>,
 }
 

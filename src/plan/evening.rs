@@ -96,7 +96,7 @@ impl<'a> Evenings<'a> {
             || bottles.any(|bottle| self.largest.iter().any(|kept| kept.is_in(bottle)))
     }
 
-    /// The bottles with a bath that a load needs, but that no load uses, with the reasons on the first day.
+    /// The bottles that no load uses although a load needs what is in them, each with the reason on the first day.
     pub(super) fn idle(&self) -> Vec<Idle> {
         let (darkroom, on) = (&self.asked.shelf.darkroom, self.asked.days.first);
         let unused = darkroom.bottles().filter(|bottle| !self.has_used(bottle)).filter_map(|bottle| {
@@ -172,7 +172,7 @@ impl Ahead {
                 && matches!(standing.verdict(), Verdict::Good | Verdict::NearlySpent)
                 && holds(treated(darkroom, bottle, Date::MAX) + film)
         };
-        // This filter is first: `treats` reads all sessions.
+        // This faster filter is first: `treats` reads all sessions.
         let could = |bottle: &&Arc<KeptBath>| kept.is_in(bottle) && kept.volume <= *bottle.volume;
         darkroom
             .bottles()
@@ -182,7 +182,7 @@ impl Ahead {
             .map(Arc::clone)
     }
 
-    /// Mixes a bath on a day. It replaces the one that the plan mixed before, and returns the reason.
+    /// Mixes a bath on a day, in place of the one that the plan mixed before; also returns why that one is replaced.
     fn mix(&mut self, kept: &Kept, on: Date) -> (Arc<KeptBath>, Option<MixedAgain>) {
         let darkroom = &mut self.shelf.darkroom;
         let is_before = |bottle: &&Arc<KeptBath>| Ahead::is_mixed_here(bottle) && kept.is_in(bottle);

@@ -10,14 +10,14 @@ use crate::compile::{EveningWork, Schedule, compile};
 use crate::model::{Exposed, Format, Recipe, Rolls, gcd};
 use crate::source::{Diagnostic, Span, clip, first_few};
 
-/// The most parts into which a tank's reels are divided, so that a roll of each format takes a whole number of parts.
-/// With more formats than that allows, it is rounded down.
+/// A tank's reels count as at most this many parts, so that a roll of each format takes a whole number of parts. If
+/// that needs more parts, what a roll takes is rounded down.
 const PARTS_MAX: u64 = 100_000_000_000_000;
 
 /// Rolls that can share a tank.
 #[derive(Debug)]
 pub(super) struct Kind<'a> {
-    /// The recipe for these rolls; of several, the one developing longest.
+    /// The recipe for these rolls; of several recipes, the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
     /// The rolls in the order of exposure: the index among all waiting rolls, and the index in `sizes`.
     pub(super) rolls: Vec<(usize, usize)>,
@@ -55,7 +55,7 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
             Err(errors) => set_aside(left, &rolls, errors),
         }
     }
-    // The longest time first: it is used for all rolls of the group.
+    // The longest time first: a group that joins an earlier one is developed for the earlier one's time.
     single.sort_by_key(|group| Reverse(group.work.developing()));
     let mut groups: Vec<Group<'a>> = Vec::new();
     for group in single {
@@ -89,7 +89,7 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
-/// The kind of a group, with sizes and limits. A format's rolls are left out if the baths are too small for one.
+/// The kind of a group, with sizes and limits. Rolls of a format are left out if the baths are too small for even one.
 fn kind<'a>(
     asked: &Asked<'_>,
     Group { recipe, mut rolls, .. }: Group<'a>,

@@ -7,7 +7,7 @@ use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
-/// The columns: name, name of the error about a cell, and what a cell must be. The last two are optional.
+/// The columns: name, name of the error about a cell, and what a cell must be. The last two columns are optional.
 const COLUMNS: [(&str, &str, &str); 5] = [
     ("label", "list-label", "a label"),
     ("film", "list-film", "a film that has a recipe"),
@@ -20,9 +20,10 @@ const ROLLS_MAX: usize = 10_000;
 /// The most characters in a label, as in any text of a recipe.
 const LABEL_MAX: usize = 2_000;
 
-/// The list in a file as a backlog with this name. It can name only films with a recipe.
+/// The list in a file as a backlog with this name. The list can name only films with a recipe.
 ///
-/// # Errors|Everything that is wrong with the list.
+/// # Errors
+/// Everything that is wrong with the list.
 pub fn listed(
     sources: &Sources,
     file: FileId,
@@ -153,7 +154,7 @@ impl List<'_> {
         let before = self.faults.len();
         if let Some(fault) = unfit(label) {
             self.error("list-label", span, fault, "write the label of the roll, such as E-01");
-            // Such a label runs into the next row, so the other cells are not checked.
+            // A label with a line break runs into the next row, so the other cells are not checked.
             if label.contains('\n') {
                 return None;
             }

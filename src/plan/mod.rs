@@ -157,7 +157,7 @@ pub enum Unused {
     Verdict(Verdict),
     /// The bottle holds less than a load needs.
     TooSmall,
-    /// The bottle can treat less film than a load has, its clearing test rules it out, or another is used first.
+    /// The bottle can treat less film than a load has, its clearing test rules it out, or another bottle is used first.
     NotNeeded,
 }
 
@@ -180,7 +180,7 @@ impl Plan {
         self.loads.iter().map(|load| load.schedule.total).sum()
     }
 
-    /// The time that all loads dry.
+    /// The drying time of all loads together.
     pub fn drying(&self) -> Time {
         self.loads.iter().filter_map(|load| load.schedule.drying).sum()
     }
@@ -200,7 +200,8 @@ impl Plan {
 
 /// The plan for all undeveloped rolls of a backlog. Rolls that cannot be developed are left out.
 ///
-/// # Errors|Every reason, if all rolls are left out.
+/// # Errors
+/// Every reason, if all rolls are left out.
 pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
     let waiting: Vec<&Exposed> =
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();

@@ -1,25 +1,27 @@
 //! Packs rolls into as few loads as possible, and in the order of exposure if that needs no more loads.
 //!
-//! There are few sizes of rolls, so the search uses the number of rolls of each size. If it takes too long, the largest
-//! rolls are packed first.
+//! As there are few sizes of rolls, the search counts the rolls of each size. If it takes too long, the largest rolls
+//! are packed first.
 
 use std::collections::{BTreeMap, VecDeque};
 
 use super::tank::{Counts, Inside, Limits, Size, minus, plus};
 use super::weights::{Weighed, best, plain};
 
-/// The budget of the search for the fewest loads, in examined counts. The search for the order of exposure has as much.
+/// How many counts of rolls the search for the fewest loads may examine. The search for the order of exposure may
+/// examine as many again.
 const WORK_MAX: u64 = 1_000_000;
 /// The most ways to fill a tank that the search compares.
 const FULL_MAX: u64 = 2_000;
-/// The search tries each full tank with its number of uses, then one less, and so on, this often.
+/// How many times the search tries the uses of full tanks that `best` gives, each time with one use less of each tank.
 const SPARED_MAX: u32 = 3;
 /// The deepest recursion of the search.
 const DEPTH_MAX: usize = 300;
 
 /// Different loads, each with how often it occurs.
 type Loads = Vec<(Counts, u32)>;
-/// The fewest loads for some counts, and the loads to begin with. `None` packs the largest rolls first.
+/// The fewest loads found for some counts, and the first of these loads; with `None`, the largest rolls are packed
+/// first.
 type Found = (usize, Option<Loads>);
 
 /// Finds loads for rolls of these sizes.
@@ -29,7 +31,7 @@ pub struct Packer<'a> {
     /// Every way to fill a tank; empty if there are more than [`FULL_MAX`].
     full: Vec<Counts>,
     weights: Vec<Weighed>,
-    /// The result for each count that was examined.
+    /// The results of the search, by the counts examined.
     known: BTreeMap<Counts, Found>,
     work: u64,
     depth: usize,
@@ -37,7 +39,7 @@ pub struct Packer<'a> {
 }
 
 impl<'a> Packer<'a> {
-    /// A packer for at most these counts of each size.
+    /// A packer for at most this many rolls of each size.
     pub fn of(sizes: &'a [Size], limits: Limits, counts: &[u32]) -> Packer<'a> {
         let inside = Inside { sizes, limits };
         let full = inside.fillings(&vec![0; counts.len()], counts, FULL_MAX);
@@ -46,7 +48,7 @@ impl<'a> Packer<'a> {
         Packer { inside, full, weights, known: BTreeMap::new(), work: WORK_MAX, depth: 0, gave_up: false }
     }
 
-    /// A lower bound on the number of loads, by the best weights.
+    /// A lower bound on the number of loads, by the plain and the best weights.
     pub fn bound(&self, counts: &[u32]) -> usize {
         let by_best = if self.full.is_empty() { 0 } else { best(&self.full, counts).0.tanks(counts) };
         self.plain_bound(counts).max(by_best)
@@ -83,7 +85,8 @@ impl<'a> Packer<'a> {
         (self.work, self.gave_up) = (WORK_MAX, false);
     }
 
-    /// Fills each load in the order of exposure, unless the rest then needs more loads; `None` if the budget runs out.
+    /// Fills loads in the order of exposure, but passes over a roll with which more than `more` loads in all would be
+    /// needed; `None` if the budget runs out.
     fn as_shot(&mut self, order: &[usize], mut left: Counts, mut more: usize) -> Option<Vec<Vec<usize>>> {
         let none = vec![0; left.len()];
         let mut waiting: Vec<(usize, usize)> = order.iter().copied().enumerate().collect();
@@ -117,7 +120,7 @@ impl<'a> Packer<'a> {
         Some(loads)
     }
 
-    /// Whether the rest fits into this many loads after the best filling of this load; `None` if the budget runs out.
+    /// Whether `rest` fits into the load that has `inside` and this many further loads; `None` if the budget runs out.
     fn ends_in(&mut self, inside: &[u32], rest: &[u32], loads: usize) -> Option<bool> {
         if rest.iter().all(|count| *count == 0) {
             return Some(true);
@@ -163,7 +166,7 @@ impl<'a> Packer<'a> {
         fewest
     }
 
-    /// The bound by the best weights, and the number of uses of each full tank.
+    /// The bound by the best weights, and how often each full tank is used.
     fn best(&mut self, counts: &[u32]) -> (usize, Vec<u32>) {
         if self.full.is_empty() {
             return (0, Vec::new());
@@ -181,7 +184,7 @@ impl<'a> Packer<'a> {
         for (way, often) in self.full.iter().zip(uses) {
             let mut often = often.saturating_sub(spared);
             while often > 0 {
-                // The rolls may not fill the tank each time, which may still be the best.
+                // If too few rolls are left to fill the tank, the partly filled tank can still be the best.
                 let load: Counts = way.iter().zip(&left).map(|(count, left)| *count.min(left)).collect();
                 let times = left.iter().zip(&load).filter_map(|(left, count)| left.checked_div(*count)).min();
                 let Some(times) = times.map(|times| times.min(often)) else { break };
@@ -193,7 +196,7 @@ impl<'a> Packer<'a> {
         used
     }
 
-    /// These loads and the fewest for the rest, if better than `found`.
+    /// These loads and the fewest for the other rolls, if fewer in all than `found`; else `found`.
     fn with(&mut self, counts: &[u32], loads: Loads, found: Found) -> Found {
         if loads.is_empty() || self.depth > DEPTH_MAX {
             return found;
@@ -207,7 +210,7 @@ impl<'a> Packer<'a> {
             self.gave_up = true;
             return found;
         }
-        // Some load has one of the largest rolls, so that only loads with such a roll are tried.
+        // Some load must have one of the largest rolls, so it is enough to try the loads with such a roll.
         let there = (0..counts.len()).filter(|size| counts.get(*size).is_some_and(|count| *count > 0));
         let Some(largest) = there.max_by_key(|size| self.inside.weight(*size)) else { return found };
         let inside = plus(&vec![0; counts.len()], largest, 1);
@@ -235,7 +238,7 @@ impl<'a> Packer<'a> {
         fillings
     }
 
-    /// Uses up some of the budget. Later results need not be the fewest.
+    /// Uses up some of the budget. Once it is used up, results need not be the fewest.
     fn works(&mut self, much: u64) {
         self.gave_up |= self.work <= much;
         self.work = self.work.saturating_sub(much);
@@ -263,8 +266,8 @@ fn number(loads: &[(Counts, u32)]) -> usize {
     loads.iter().map(|(_, times)| *times as usize).sum()
 }
 
-/// Puts rolls into loads of fixed counts, as indices into `order`. Each load has the first waiting roll. Of the loads
-/// that can have it, the next is the one with the earliest rolls.
+/// Puts rolls into loads of fixed counts, as indices into `order`. Each next load must contain the first roll still
+/// waiting. If several loads could contain it, the one whose rolls come earliest in `order` is taken.
 fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     let sizes = loads.first().map_or(0, |(counts, _)| counts.len());
     let mut lines: Vec<VecDeque<usize>> = vec![VecDeque::new(); sizes];
@@ -290,7 +293,7 @@ fn in_line(order: &[usize], mut loads: Loads) -> Vec<Vec<usize>> {
     }
 }
 
-/// A load's sorted roll indices, then `usize::MAX`, so that of two equal beginnings the longer is less.
+/// A load's sorted roll indices, then `usize::MAX`: of two loads that begin alike, the one with more rolls is less.
 fn places(lines: &[VecDeque<usize>], counts: &[u32]) -> Vec<usize> {
     let each = lines.iter().zip(counts).flat_map(|(line, count)| line.iter().take(*count as usize));
     let mut places: Vec<usize> = each.copied().collect();

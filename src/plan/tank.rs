@@ -3,7 +3,7 @@
 /// How much of a tank one roll of a format takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Size {
-    /// The part of the reels that the roll takes; all reels together are [`Limits::reels`].
+    /// How many parts of the reels the roll takes, of [`Limits::reels`] parts in all.
     pub reels: u64,
     /// The film of the roll, in twelfths of a roll of 80 square inches (R12).
     pub film: u64,
@@ -12,7 +12,7 @@ pub struct Size {
 /// The limits of a tank.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Limits {
-    /// All reels, in parts.
+    /// The number of parts into which the reels are divided.
     pub reels: u64,
     /// The most film that the baths can treat, in twelfths of a roll; `None` if they can treat a full tank.
     pub film: Option<u64>,
@@ -34,7 +34,7 @@ impl Inside<'_> {
         reels <= self.limits.reels && self.limits.film.is_none_or(|most| film <= most)
     }
 
-    /// How many more rolls of a size fit into a tank with these rolls.
+    /// How many more rolls of a size fit into a tank that has the rolls `inside`.
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
         let (own_reels, own_film) = self.weight(size);
         let (reels, film) = self.taken(inside);
@@ -50,7 +50,8 @@ impl Inside<'_> {
         (own.reels, own.film)
     }
 
-    /// Every way to fill up a tank with rolls of the rest, the fullest first. `None` if more than `most`.
+    /// Every way to fill up a tank that has `inside` with rolls of `rest`, the fullest first. `None` if more than
+    /// `most`.
     pub(super) fn fillings(&self, inside: &[u32], rest: &[u32], most: u64) -> Option<Vec<Counts>> {
         let last = rest.len().checked_sub(1)?;
         let mut ways: Vec<Counts> = vec![inside.to_vec()];

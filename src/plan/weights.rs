@@ -16,7 +16,7 @@ pub(super) struct Weighed {
 }
 
 impl Weighed {
-    /// The least number of tanks for these rolls.
+    /// A lower bound on the number of tanks for these rolls.
     pub(super) fn tanks(&self, counts: &[u32]) -> usize {
         let heft = heft(&self.each, counts);
         let most = self.most.max(1);
@@ -33,7 +33,7 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Weights that do not depend on the counts: by reels, by film, all equal, and for each size 1 for it and 0 for others.
+/// Several weights of the sizes that do not depend on counts: reels, film, 1 for every size, 1 for only one size.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
     let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.reels)).collect();
     let film: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.film)).collect();
@@ -86,7 +86,7 @@ impl Table {
         *self.rows.get(row).and_then(|row| row.get(column)).expect("the table has this entry")
     }
 
-    /// The column to enter: by Bland's rule the first variable, so that the steps end.
+    /// The column to enter the basis: by Bland's rule that of the first variable, so that the method ends.
     fn column(&self) -> Option<usize> {
         let (objective, columns) = (self.at_row.len(), self.at_column.len());
         (0..columns)

@@ -15,9 +15,9 @@ use crate::source::{Diagnostic, FileId, Level, Sources, Span};
 /// The most findings that a report draws; its counts include all findings.
 pub const DRAWN_MAX: usize = 50;
 const PLACES_MAX: usize = 20;
-/// The longest line drawn; of a longer one the span is quoted.
+/// The longest line drawn, in bytes; of a longer line, only the span is quoted.
 const LINE_BYTES_MAX: usize = 400;
-/// The width of a help line without line numbers.
+/// The width of help lines, without the column of line numbers.
 const NOTE_WIDTH: usize = 72;
 const QUOTED_MAX: usize = 60;
 
@@ -33,7 +33,7 @@ pub enum Look {
 /// The files of a report, numbered as in [`Sources`], with texts that are safe to show.
 type Files<'a> = SimpleFiles<String, Cow<'a, str>>;
 
-/// Draws the findings in this order, at most [`DRAWN_MAX`].
+/// Draws the first [`DRAWN_MAX`] findings, in order.
 pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     let drawn = findings.get(..DRAWN_MAX).unwrap_or(findings);
     let files = files(sources, drawn);
@@ -52,7 +52,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
             }
         };
         let drawn = String::from_utf8_lossy(&bytes);
-        // The library has no severity `advice`; it writes `note` first.
+        // The library has no severity `advice`; the `note` that it writes first is replaced.
         text.push_str(&match finding.level {
             Level::Advice => drawn.replacen("note", Level::Advice.word(), 1),
             Level::Error | Level::Warning => drawn.into_owned(),
@@ -64,7 +64,7 @@ pub fn draw(sources: &Sources, findings: &[Diagnostic], look: Look) -> String {
     text
 }
 
-/// The characters of a report: all ASCII, so that it can be pasted anywhere.
+/// The characters of a report: all ASCII, to be pasted anywhere.
 fn chars() -> Chars {
     Chars {
         snippet_start: "at".to_owned(),
@@ -122,7 +122,7 @@ fn wrapped(help: &str) -> String {
     textwrap::fill(help, options)
 }
 
-/// The start of a span's text with its file, line and column, if its line is too long to draw.
+/// If a span's line is too long to draw: its file, line and column, and the start of its text.
 fn quoted(sources: &Sources, files: &Files<'_>, span: Span) -> Option<String> {
     let id = span.file.0 as usize;
     let line = files.line_range(id, files.line_index(id, span.start as usize).ok()?).ok()?;

@@ -17,14 +17,14 @@ struct Report<'a> {
     findings: &'a [Finding],
 }
 
-/// The findings as a JSON object, in this order, at most 10,000; `truncated` counts the rest.
+/// The first 10,000 findings as a JSON object, in order; `truncated` counts the others.
 pub fn json(findings: &[Finding], count: Count, files: usize) -> String {
     let (findings, truncated) = count.listed(findings);
     let report = Report { report: 1, files, count, truncated, findings };
     escaped(serde_json::to_string_pretty(&report).expect("every key is a word") + "\n")
 }
 
-/// The findings as `file:line:column: level[name]: message`, at most 10,000, then a count of the rest.
+/// The first 10,000 findings as `file:line:column: level[name]: message`, then a count of the others.
 pub fn lines(findings: &[Finding], count: Count) -> String {
     let (findings, left_out) = count.listed(findings);
     let mut text = String::new();

@@ -44,7 +44,7 @@ impl Serialize for Results<'_> {
     }
 }
 
-/// The findings as one SARIF run, at most 10,000; a notification counts the rest. `described` has all rules.
+/// The first 10,000 findings as one SARIF run; a notification counts the others. `described` has all rules.
 pub fn sarif(findings: &[Finding], count: Count, described: &[Described], version: &str) -> String {
     let rules: Vec<Value> = described
         .iter()

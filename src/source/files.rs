@@ -8,7 +8,7 @@ use std::path::{Component, Path, PathBuf};
 /// The largest size of a recipe file, in bytes.
 pub const BYTES_MAX: u64 = 1 << 20;
 
-/// Why a file was not read. No text here quotes the file.
+/// Why a file was not read. No text in it quotes the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotRead {
     /// The path leaves the recipes' root, is absolute, or does not end in `.wet`; no file was opened.
@@ -33,7 +33,7 @@ impl Display for NotRead {
 
 impl Error for NotRead {}
 
-/// Reads recipe files by name. A file has one name, and a check reads it once.
+/// Reads recipe files by name. Each file has only one name, so that a check reads it once.
 pub trait Files {
     /// The text of the file with this name, without a byte-order mark.
     ///
@@ -41,9 +41,12 @@ pub trait Files {
     /// See [`NotRead`].
     fn read(&self, name: &str) -> Result<String, NotRead>;
 
-    /// The name of the file that `use "path"` in the file `from` means; by default a path with `/` below a root folder.
+    /// The name of the file that `use "path"` in the file `from` means; by default its path below a root folder, with
+    /// `/`.
     ///
-    /// # Errors|See [`NotRead`]; a missing file may be an error of [`Files::read`] only.
+    /// # Errors
+    ///
+    /// See [`NotRead`]; a missing file may be an error of [`Files::read`] only.
     fn resolve(&self, from: &str, path: &str) -> Result<String, NotRead> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
         below(folder, Path::new(""), path).map(|path| with_slashes(&path)).ok_or(NotRead::Outside)

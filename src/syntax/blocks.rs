@@ -1,4 +1,4 @@
-//! Groups lines into blocks, without recursion. If braces are missing, the indentation decides where.
+//! Groups lines into blocks, without recursion. The indentation decides where missing braces belong.
 
 use super::parse::FINDINGS_MAX;
 use super::tree::{Line, Statement, Token, TokenKind, Tree};
@@ -42,7 +42,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             continue;
         };
         let span = first.span.to(last.span);
-        // If a file has more closing than opening braces, a line above further indented lines lacks its brace.
+        // If a file has more closing than opening braces, a line above further indented lines lacks its opening brace.
         let lost = closed > opened && !opens && deeper_below(tree, number, indent);
         let block = (opens || lost).then(Vec::new);
         let tokens = line.tokens.start..end;
@@ -60,7 +60,7 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
     open.top
 }
 
-/// The numbers of lines that open and that close a block.
+/// How many lines open a block, and how many close one.
 fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     let lines = tree.lines.iter().map(|line| tree.tokens_in(&line.tokens));
     lines.fold((0, 0), |(opened, closed), tokens| match (tokens.first(), tokens.last()) {
@@ -70,13 +70,13 @@ fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     })
 }
 
-/// Whether a line that ends with this token opens a block; the brace may be in an unclosed text.
+/// Whether a line with this last token opens a block; the brace may be in an unclosed text.
 fn opens(last: &Token, text: &str) -> bool {
     let swallowed = || last.span.slice(text).trim_end().ends_with('{');
     last.kind == TokenKind::Open || (last.kind == TokenKind::OpenText && swallowed())
 }
 
-/// Whether the next statement is indented further than this.
+/// Whether the next statement is indented further than `indent`.
 fn deeper_below(tree: &Tree, number: usize, indent: u32) -> bool {
     let first = |line: &Line| Some((line.bytes.start, tree.tokens_in(&line.tokens).first()?));
     let below = tree.lines.iter().skip(number + 1).find_map(first);
@@ -94,7 +94,7 @@ struct OpenBlocks<'f> {
 struct OpenBlock {
     header: Span,
     indent: u32,
-    /// Whether the header is a statement, to which the block then belongs.
+    /// Whether the header is a statement; the block then belongs to it.
     is_statement: bool,
     statements: Vec<Statement>,
 }
@@ -121,7 +121,7 @@ impl OpenBlocks<'_> {
         }
     }
 
-    /// Reports and closes each block whose header is indented at least this far.
+    /// Reports and closes each open block whose header is indented at least this far.
     fn close_unclosed(&mut self, indent: u32) {
         while let Some(block) = self.open.last().filter(|block| block.indent >= indent) {
             let header = block.header;

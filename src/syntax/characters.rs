@@ -25,7 +25,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
             _ => None,
         };
         if let Some(fault) = fault.filter(|_| faults.len() < FINDINGS_MAX) {
-            // Curly quotes come in pairs, so only a line's first is reported.
+            // Curly quotes come in pairs, so only the first on a line is reported.
             let line = tree.lines.partition_point(|line| line.bytes.end <= token.span.start);
             let quote = fault.message == QUOTES;
             if !quote || quoted != Some(line) {
@@ -153,7 +153,7 @@ fn groups_thousands(span: Span, text: &str) -> bool {
     })
 }
 
-/// The error of characters that no statement uses; `None` if they may be part of a value.
+/// The error for characters that no statement uses; `None` if they may be part of a value.
 fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let first = tree.tokens.get(at)?;
     let last = tree.tokens.get(at + run - 1)?;
@@ -175,7 +175,7 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
         "." if digit_behind => {
             fault.help("a number has one point and a dilution has whole parts: for 1+1.5 write 2+3")
         }
-        // After a word, '//' may be a slip for '/', and '#' would make the rest a comment.
+        // After a word, `//` may be a slip for `/`, and `#` would turn the rest of the line into a comment.
         "//" => {
             let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)

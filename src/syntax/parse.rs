@@ -35,7 +35,7 @@ pub const ERRORS: &[(&str, &str)] = &[
 /// The most diagnostics of one file.
 pub const FINDINGS_MAX: usize = 10_000;
 
-/// The error that the rest was not checked.
+/// The error which says that the rest was not checked.
 pub fn too_many_findings(span: Span) -> Diagnostic {
     Diagnostic::error("too-many-findings", span, "the rest was not checked: over 10,000 findings")
         .help("fix these, then check again")
@@ -114,7 +114,7 @@ fn merge_marks(tree: &Tree, text: &str) -> Option<Diagnostic> {
     Some(marks.take(5).fold(fault, |fault, mark| fault.other(mark, "")))
 }
 
-/// The kind of a `figure` token in which this rule follows the first digits.
+/// The kind of a `figure` token whose part after the first digits matches this rule.
 fn figure(rest: Rule) -> Option<TokenKind> {
     Some(match rest {
         Rule::decimal => TokenKind::Number,

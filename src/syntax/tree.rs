@@ -48,14 +48,14 @@ pub struct Token {
     pub reported: bool,
 }
 
-/// The tree of a file. Any text can be parsed into a tree, and every byte of it is in a line.
+/// The tree of a file. Any text can be parsed into a tree, with every byte in a line.
 #[derive(Debug, Clone)]
 pub struct Tree {
     /// The file.
     pub file: FileId,
     /// All tokens in order.
     pub tokens: Vec<Token>,
-    /// All lines of the file, with blank lines.
+    /// All lines of the file, including blank lines.
     pub lines: Vec<Line>,
     /// The top-level statements.
     pub statements: Vec<Statement>,
@@ -66,7 +66,7 @@ pub struct Tree {
 /// One line of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
-    /// The bytes, with the line ending.
+    /// The bytes, including the line ending.
     pub bytes: Range<u32>,
     /// The range of its tokens in [`Tree::tokens`].
     pub tokens: Range<usize>,
@@ -81,9 +81,9 @@ pub struct Statement {
     pub line: usize,
     /// The range of its tokens in [`Tree::tokens`], without the brace; never empty.
     pub tokens: Range<usize>,
-    /// From the first token to the last.
+    /// From the statement's first token to its last.
     pub span: Span,
-    /// From the first token to the end of the block.
+    /// From the statement's first token to the block's end.
     pub extent: Span,
     /// The statements of its block, if it opens one.
     pub block: Option<Vec<Statement>>,

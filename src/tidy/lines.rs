@@ -15,7 +15,7 @@ pub(super) struct TidyLine {
     pub(super) form: Form,
     depth: usize,
     pub(super) text: String,
-    /// Its span in the old text, if it could not be read although the blocks around it could be.
+    /// The statement's old span, if it could not be read although the blocks around it could be.
     pub(super) left_alone: Option<Span>,
 }
 
@@ -60,9 +60,9 @@ fn by_place<'a>(readings: &'a [Reading], block: Block, found: &mut BTreeMap<u32,
 
 struct Walk<'a> {
     script: &'a Script<'a>,
-    /// Each statement that was read, with its block, by the byte where it starts.
+    /// Each statement that was read, with the block it is in, by the byte where it starts.
     readings: BTreeMap<u32, (&'a Reading, Block)>,
-    /// For each block around the line, whether its lines were read.
+    /// For each block around the line, outermost first, whether its lines were read.
     open: Vec<bool>,
 }
 
@@ -138,6 +138,7 @@ pub fn ending(text: &str) -> &'static str {
 }
 
 /// The lines as one text. Blank lines are dropped at its start and end, after a header and before a closing brace;
+/// several elsewhere become one.
 pub(super) fn laid(lines: &[TidyLine], ending: &str) -> String {
     let mut text = String::with_capacity(lines.iter().map(|line| line.text.len() + 2).sum());
     let mut above: Option<&TidyLine> = None;
@@ -170,7 +171,7 @@ fn is_parted<'a>(
     if line.depth > 0 || above.form == Form::Comment {
         return had_blank;
     }
-    // A blank line separates a header at the top, with the comments directly above it.
+    // A blank line precedes a top-level header and the comments directly above it.
     let declares =
         from_line.find(|line| line.form != Form::Comment).is_some_and(|line| line.form == Form::Header);
     had_blank || declares || matches!(above.form, Form::Close | Form::Version)

@@ -12,7 +12,7 @@ use crate::vocabulary::Reading;
 
 pub use lines::ending;
 
-/// Errors with which a file is not rewritten, because the end of a block or line is a guess.
+/// Errors that prevent rewriting a file, because the end of a block or line is a guess.
 const DAMAGE: &[&str] = &[
     "unclosed-block",
     "unopened-block",
@@ -70,7 +70,7 @@ pub fn is_damage(name: &str) -> bool {
     DAMAGE.contains(&name)
 }
 
-/// The file in the standard layout. The new text is parsed again to prove that values and comments are the same.
+/// The file in the standard layout.
 ///
 /// # Errors
 /// See [`Refusal`].
@@ -90,8 +90,8 @@ pub fn tidy(sources: &Sources, file: FileId) -> Result<Tidied, Refusal> {
     Ok(Tidied { text, left_alone })
 }
 
-/// Whether the new text has the same values, errors, comments and unchanged lines, and would not change again. This
-/// runs in every build, so that nobody has to proofread a rewritten recipe.
+/// Whether the new text has the same values, errors, comments and unchanged lines, and another run would change
+/// nothing. This check runs in every build.
 fn is_proved(before: &Script<'_>, old: &[TidyLine], text: &str) -> bool {
     let mut sources = Sources::default();
     let file = sources.add("", text);

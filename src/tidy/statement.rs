@@ -30,7 +30,7 @@ pub(super) fn write(place: &Place<'_>, reading: &Reading, line: &mut String) {
     join(place, &quantities, values, line);
 }
 
-/// The number of tokens before the block's column: the statement's first word, or else its first value.
+/// The number of tokens before the column of values: the statement's first word, or else its first value.
 fn head(place: &Place<'_>, reading: &Reading) -> usize {
     if !reading.row.word.is_empty() {
         return 1;
@@ -65,7 +65,7 @@ fn join(place: &Place<'_>, quantities: &[&Item], pieces: &[Token], line: &mut St
     }
 }
 
-/// The time as `min:s`, if it has several units or a fraction and is whole seconds.
+/// The time as `min:s`, if it has several units or a fraction and is a whole number of seconds.
 fn on_the_clock(place: &Place<'_>, item: &Item) -> Option<String> {
     let Value::Time(time) = item.value else { return None };
     let pieces = || place.pieces.iter().filter(|piece| holds(item.span, **piece));

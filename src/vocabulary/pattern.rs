@@ -14,7 +14,7 @@ pub enum Part {
     Slot(u8, Form),
     /// Optional parts.
     Maybe(&'static [Part]),
-    /// Optional parts, which edition 1 of the language lacks; the number is that of the first edition with them.
+    /// Optional parts that edition 1 of the language lacks; the number is the first edition with them.
     Newer(u32, &'static [Part]),
     /// One of these alternatives; the first token decides which.
     Either(&'static [&'static [Part]]),
@@ -29,7 +29,7 @@ pub enum Form {
     Value(Kind),
     /// One of these texts; a text may have several words.
     Choice(&'static [&'static str]),
-    /// A clause, which one of these rows reads like a statement.
+    /// A clause: like a statement, it is read by one of these rows.
     Clause(fn() -> &'static [&'static Row]),
 }
 

@@ -50,7 +50,7 @@ impl PartialEq for Item {
     }
 }
 
-/// A statement that was read, with its type: a method for each slot's value.
+/// A statement that was read, with its type, which has a method for each slot's value.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Matched<'a, R> {
     reading: &'a Reading,
@@ -92,7 +92,7 @@ impl<'a, R: Statement> Matched<'a, R> {
 }
 
 impl Reading {
-    /// The statement with this type, if it is of this type.
+    /// A view of this statement as type `R`; `None` if it is another statement.
     pub(crate) fn view<R: Statement>(&self) -> Option<Matched<'_, R>> {
         R::has(self.row).then_some(Matched { reading: self, row: PhantomData })
     }

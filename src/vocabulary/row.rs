@@ -120,8 +120,8 @@ impl Block {
         }
     }
 
-    /// The column after the indentation where values begin in the standard layout. It does not depend on the lines, so
-    /// that changing one moves no other. A longer word has one space after it.
+    /// The column after the indentation where values begin in the standard layout. It is the same for all lines, so
+    /// that changing one line moves no other. After a longer word, one space follows.
     pub fn column(self) -> usize {
         match self {
             Block::File => 0,

@@ -8,7 +8,7 @@ use super::row::{Often, Row};
 use super::value::Value;
 
 pub(crate) trait Statement: Copy + 'static {
-    /// The rows of the statement, several with one pattern.
+    /// The rows of the statement: all have the same pattern.
     fn rows() -> &'static [Row];
 
     fn has(row: &'static Row) -> bool {

@@ -10,7 +10,7 @@ const LETTERS_MAX: usize = 40;
 
 /// The known word nearest to `word`, within two edits and one edit in three letters; of equally near words the first.
 ///
-/// Case, and `_` for `-`, are no edit. A word of one or two letters must otherwise match exactly.
+/// Another case, or `_` for `-`, is not an edit. A word of one or two letters must otherwise match exactly.
 pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if word.chars().nth(LETTERS_MAX).is_some() {
         return None;
@@ -30,7 +30,7 @@ pub fn suggest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
 /// Adds a fix for each of the nearest known words to a diagnostic, or this help if none is near.
 ///
 /// The fix is certain if the words differ in case alone, or by at most one letter in four while each other known word
-/// differs by two letters more and no statement of another block is as near.
+/// differs by at least two letters more and no first word of any other statement is as near.
 pub fn offer_near(
     fault: Diagnostic,
     word: &str,

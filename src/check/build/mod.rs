@@ -34,7 +34,7 @@ pub(super) struct Builder<'a> {
 }
 
 impl<'a> Builder<'a> {
-    /// Builds what recipes refer to, each kind after those that it refers to.
+    /// Builds the declarations that recipes refer to: first solutions, which the other kinds may refer to.
     pub(super) fn new(units: &'a Units, scopes: &'a Scopes, faults: Vec<Diagnostic>) -> Builder<'a> {
         let mut builder = Builder {
             units,
@@ -70,7 +70,7 @@ impl<'a> Builder<'a> {
         all
     }
 
-    /// Builds the statements of a type whose lines have no error; also returns whether each could be built.
+    /// The values built from the statements of type `R` whose lines have no error, and whether all could be built.
     fn rows<'r, R: Statement, T>(
         &mut self,
         reading: &'r Reading,
@@ -82,7 +82,7 @@ impl<'a> Builder<'a> {
         (built.into_iter().flatten().collect(), complete)
     }
 
-    /// The names of a kind that each file can refer to, with the declarations.
+    /// For each file, the names of one kind that it can refer to, with the declarations.
     pub(super) fn named_in_files<T>(&self, kind: Declared, all: &Built<T>) -> Vec<(FileId, String, Arc<T>)> {
         let of_file = |file: &FileId| {
             let (names, file) = (self.scopes.all(*file, kind), *file);
@@ -99,7 +99,7 @@ impl<'a> Builder<'a> {
         self.report(error(name, span, message, help));
     }
 
-    /// Whether no error was reported since there were this many findings.
+    /// Whether no finding after the first `before` findings is an error.
     fn no_error_since(&self, before: usize) -> bool {
         self.faults.iter().skip(before).all(|fault| fault.level != Level::Error)
     }

@@ -205,7 +205,7 @@ impl Builder<'_> {
         Some(Stated::new(scheme, row.span))
     }
 
-    /// Reports a step whose temperature is outside its band, or not that of its time.
+    /// Reports a step whose `at` is outside its band, or differs from the temperature for which its time is.
     fn at_in_band(&mut self, own: &MergedStep<'_>, band: Option<Stated<Band>>) {
         let Some(at) = own.stated(say::At::temperature) else { return };
         if let Some(Stated { value: Band::Between(low, high), span }) = band
@@ -233,7 +233,7 @@ impl Builder<'_> {
         }
     }
 
-    /// R3: reports a time for one temperature without a tolerance.
+    /// R3: reports a time for one temperature in a step that states no tolerance.
     fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
         let needed = match duration.value {
             Duration::Plain { at: Some(_), .. } => true,
@@ -241,7 +241,7 @@ impl Builder<'_> {
             _ => own.id.kind == StepKind::Develop,
         };
         let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
-        // If a line was not understood, it may be the tolerance.
+        // A line of the step that was not understood may be its tolerance.
         if needed && !stated && own.sound {
             self.error(
                 "missing-band",
@@ -266,7 +266,7 @@ impl Builder<'_> {
         }
     }
 
-    /// R11: reports a time in clearing times, if the film has none in this bath.
+    /// R11: reports a time in multiples of the clearing time, if the film states no clearing time in this bath.
     fn unknown_clearing(
         &mut self,
         own: &MergedStep<'_>,
@@ -275,7 +275,7 @@ impl Builder<'_> {
         film: Option<&Film>,
     ) {
         let Some((bath, solution)) = bath.and_then(|bath| Some((bath, bath.solution.as_ref()?))) else {
-            // A step that lacks its bath has another error.
+            // A step that needs a bath and states none has another error.
             let in_water =
                 own.one::<say::In>().map_or(!needs_bath(own.id.kind), |row| row.has(say::In::water));
             if in_water {

@@ -199,7 +199,7 @@ impl Builder<'_> {
     }
 }
 
-/// `None` for an ingredient that the table lacks, which is reported where it is read.
+/// `None` if the table of ingredients lacks this one: reading the line has reported it.
 fn contained(item: &Reading, span: Span) -> Option<Contained> {
     let row = item.view::<say::Contained>()?;
     let Substance::Known(ingredient) = row.ingredient()? else { return None };
@@ -221,7 +221,7 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error of liquids whose sum exceeds the formula's mark. Salts are not counted.
+/// The error if a formula's liquids, without its salts, already exceed the volume to which it is filled up.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;

@@ -29,12 +29,12 @@ struct FileReader<'a> {
     tree: &'a Tree,
     text: &'a str,
     faults: &'a mut Vec<Diagnostic>,
-    /// What edition 1 of the language lacks.
+    /// The spans of what edition 1 of the language lacks.
     newer: Vec<Span>,
 }
 
 impl<'a> FileReader<'a> {
-    /// The readings of a block, and whether every line was understood.
+    /// The statements read in a block, and whether every line was understood.
     fn block(&mut self, block: Block, statements: &'a [Statement]) -> (Vec<Reading>, bool) {
         let mut readings: Vec<Reading> = Vec::with_capacity(statements.len());
         let mut all_sound = true;
@@ -141,8 +141,8 @@ impl<'a> FileReader<'a> {
         Reading { row, items, span: statement.span, extent: statement.extent, rows, sound, block_sound }
     }
 
-    /// Whether the parser reported a missing brace only because lines without a header are indented. If so, the error
-    /// now says that instead.
+    /// Whether the parser reported a missing brace only because lines without a header are indented. If so, changes the
+    /// error to say that.
     fn is_headless(&mut self, statement: &Statement) -> bool {
         let after = statement.span.after();
         let taken = |fault: &&mut Diagnostic| (fault.name, fault.span) == ("unopened-block", after);
@@ -190,7 +190,8 @@ impl<'a> FileReader<'a> {
         }
     }
 
-    /// Reports a missing, misplaced or unknown edition, and what the stated one lacks; whether the file can be read.
+    /// Reports a missing, misplaced or unknown edition, and what the stated edition lacks. Returns whether the file can
+    /// be read.
     fn edition(&mut self, readings: &[Reading], start: Span) -> bool {
         let stated = readings.iter().position(|reading| reading.is::<say::Wetside>());
         let first = self.tree.statements.first().and_then(|first| self.tree.tokens_in(&first.tokens).first());

@@ -38,12 +38,12 @@ impl<'a> Cursor<'a> {
         span.slice(self.text)
     }
 
-    /// The text of the token this many after the next; empty past the end.
+    /// The text of the token `ahead` tokens after the next; empty past the end.
     pub(super) fn words_at(&self, ahead: usize) -> &'a str {
         self.peek(ahead).map_or("", |token| self.text_of(token.span))
     }
 
-    /// The span of the next token, or the empty span after the last.
+    /// The span of the next token, or an empty span after the last token.
     pub(super) fn next(&self) -> Span {
         let end = || self.tokens.last().map(|last| last.span.after());
         let nowhere = Span { file: self.file, start: 0, end: 0 };

@@ -160,7 +160,7 @@ fn comma_in_number(cursor: Cursor<'_>, kind: Kind) -> Option<Diagnostic> {
         if time && decimals.len() == 2 && (next == "min" || unit(next).is_none()) {
             let clock = format!("{number}:{decimals}");
             let title = format!("write {clock} if seconds follow the comma");
-            // A clock time has no unit.
+            // The clock time replaces the unit `min`, too.
             let whole = cursor.peek(3).filter(|_| next == "min").map_or(span, |unit| span.to(unit.span));
             fault = fault.change(whole, clock, title, false);
         }
@@ -237,7 +237,7 @@ fn as_in(row: &'static Row) -> String {
     format!("write it as in: {}", example(row))
 }
 
-/// An example of a statement. For `time` it is shorter than the table's, which has parts that few times need.
+/// An example of a statement. The table's example for `time` has parts that few times need, so a shorter one is used.
 pub(super) fn example(row: &'static Row) -> &'static str {
     if say::Time::has(row) { "time 10:00" } else { row.example }
 }

@@ -47,7 +47,8 @@ impl<'a> Reader<'a, '_> {
         self.own_name()
     }
 
-    /// The name of a step or bottle. A badly spelled name is reported and returned, so that lines can name it.
+    /// The name of a step or bottle. A badly spelled name is reported and still returned, so that lines can refer to
+    /// it.
     pub(super) fn own_name(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let name = self.name();

@@ -51,9 +51,10 @@ pub(crate) fn following(row: &'static Row, text: &str, tokens: &[Token], file: F
     known
 }
 
-/// The value of a command-line option. There a unit may have any spelling with one meaning.
+/// The value of a command-line option. Its unit may have any unambiguous spelling.
 ///
-/// # Errors|The first error of the text.
+/// # Errors
+/// The first error of the text.
 #[cfg(feature = "cli")]
 pub(crate) fn value<T: Capture>(text: &str) -> Result<Value, Box<Diagnostic>> {
     let mut sources = Sources::default();
@@ -207,7 +208,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.fail(self.expected(&wants(parts)))
     }
 
-    /// Adds what could follow the tokens: these parts, the unit of a number, or the word after a count.
+    /// Adds to `following`: these parts, the unit of a number, or the word after a count.
     fn note(&mut self, parts: &[Part]) {
         let Some(following) = &mut self.following else { return };
         if self.cursor.peek(0).is_none() {
@@ -242,7 +243,7 @@ fn begins(cursor: Cursor<'_>, parts: &[Part]) -> bool {
     })
 }
 
-/// Calls `each` with everything that these parts can begin with, and the parts after it, until it returns true.
+/// Calls `each` with everything that these parts can begin with, and the parts after it, until `each` returns true.
 pub(super) fn beginnings(parts: &[Part], each: &mut dyn FnMut(Want, &[Part]) -> bool) -> bool {
     let Some((first, rest)) = parts.split_first() else { return false };
     match first {

@@ -176,7 +176,7 @@ impl Reader<'_, '_> {
         self.fail(fault)
     }
 
-    /// The number `base`, in base units, or an error if out of range; `None` is a number too large.
+    /// Returns `base`, a number of base units, or reports that it is out of range. A `base` of `None` is too large.
     fn in_range(&mut self, kind: Kind, base: Option<i64>, span: Span) -> Option<i64> {
         let range = limit(kind);
         if let Some(base) = base.filter(|base| range.holds(*base)) {
@@ -257,7 +257,7 @@ impl Reader<'_, '_> {
         }
     }
 
-    /// A dilution: `stock`, or parts of the solution and last of water. `1:4` has two meanings and is an error.
+    /// A dilution: `stock`, or parts of the solution, then of water. `1:4` has two meanings and is an error.
     fn dilution(&mut self) -> Option<Value> {
         if self.cursor.take_word("stock") {
             return Some(Value::Dilution(Dilution::stock()));

@@ -1,5 +1,4 @@
-//! The rules: each file has the page of a rule and the function that checks it. The examples on a page are
-//! its test.
+//! The rules: each file has the page of a rule and the function that checks it. The examples on a page test the rule.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -34,13 +33,13 @@ pub(super) enum Check {
     Step(fn(&Step) -> Vec<Diagnostic>),
     /// Two successive steps in liquid.
     Neighbours(fn(&Step, &Step) -> Option<Diagnostic>),
-    /// Steps that may not come before, or not after, a certain step, which is the anchor.
+    /// Steps that may not come before (or, for other rules, after) a certain step, the anchor.
     Order {
         /// Whether a step is the anchor; only the first such step counts.
         anchor: fn(&Step) -> bool,
         /// Whether a step is of the kind that may be misplaced.
         misplaced: fn(&Step) -> bool,
-        /// Whether such a step is wrong before the anchor, or else after it.
+        /// Whether the misplaced step is wrong before the anchor, and not after it.
         before: bool,
         /// The end of the message, after the name of the misplaced step.
         message: &'static str,
@@ -94,7 +93,7 @@ impl Rule {
         format!("# {}\n\n**What.** {capital}{}.\n{gap}{rest}\n", self.name, meaning.as_str())
     }
 
-    /// A finding of this rule, at its usual severity.
+    /// A finding of this rule, at the rule's default severity.
     fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
     }

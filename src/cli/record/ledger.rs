@@ -1,4 +1,4 @@
-//! The journal of a darkroom: finds it, reads it, and makes it longer while the darkroom is locked.
+//! Finds the journal of a darkroom, and reads and extends the journal while the darkroom is locked.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -28,7 +28,7 @@ pub(super) struct Ledger {
     /// The file of the journal; `None` if the journal is new.
     pub(super) file: Option<FileId>,
     pub(super) reader: Reader,
-    /// The paths of the files that a new journal uses.
+    /// The paths for the `use` lines of a new journal.
     uses: BTreeSet<String>,
     /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
@@ -57,8 +57,8 @@ impl Ledger {
         root::shown(&self.real, &self.path).display().to_string()
     }
 
-    /// The name, with its prefix, of a bath or a backlog in the journal. `wanted` is this name or the declaration's. A
-    /// new journal gets the `use` line for its file.
+    /// The journal's name, with its prefix, for a bath or a backlog. `wanted` is this name, or the name in the
+    /// declaration. A new journal gets a `use` line for the declaring file.
     pub(super) fn name_of(&mut self, kind: Declared, wanted: &str) -> Result<String, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
@@ -100,8 +100,8 @@ impl Ledger {
         )
     }
 
-    /// Appends a block to the journal, and prints the block and a note, computed from the declarations of the darkroom
-    /// with the block.
+    /// Appends a block to the journal, and prints the block and a note. `note` makes the note from the darkroom's
+    /// declarations, with the block's.
     pub(super) fn append(
         &self,
         block: &str,
@@ -144,7 +144,7 @@ impl Ledger {
     }
 }
 
-/// The declarations and the findings of a darkroom with its journal.
+/// Checks the files of a darkroom, and its journal if it exists.
 fn checked(
     root: &Path,
     journal: Option<FileId>,
@@ -155,7 +155,7 @@ fn checked(
     Ok(reader.check_darkroom(root, &roots, &Levels::default()))
 }
 
-/// A block in the standard layout. A block with errors is unchanged, and the check reports them.
+/// A block in the standard layout. A block with errors is unchanged, and the later check reports the errors.
 fn tidied(block: &str) -> String {
     let mut sources = Sources::default();
     let file = sources.add("block", format!("{HEAD}\n{block}"));
@@ -164,10 +164,10 @@ fn tidied(block: &str) -> String {
     tidied.unwrap_or_else(|| block.to_owned())
 }
 
-/// The path of the journal: `journal.wet` in the current folder, else the only file with sessions below its root, else
-/// a new file in the root.
+/// The path of the journal: `journal.wet` in the current folder, else the only file with sessions below the folder's
+/// root, else a new file in that root.
 fn the_only() -> Result<PathBuf, Failure> {
-    // An empty journal.wet counts too. A link does not, since a search follows no links.
+    // Even an empty `journal.wet` is the journal. A link is not, since a search follows no links.
     if std::fs::symlink_metadata(NEW).is_ok_and(|there| there.is_file()) {
         return Ok(PathBuf::from(NEW));
     }
@@ -188,11 +188,11 @@ fn the_only() -> Result<PathBuf, Failure> {
     }
 }
 
-/// The real path of a journal, which may be new.
+/// The real path of a journal, which may not exist yet.
 fn real(path: &Path) -> Result<PathBuf, Failure> {
     let real = root::real(path);
     let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {
-        // A link in a downloaded darkroom must not choose a file outside it to read or write.
+        // A link in a downloaded darkroom must not make the program open a file outside the darkroom.
         Ok(folder) if real.exists() && !real.starts_with(root::above(&folder)) => {
             ("is a link that leads out of its darkroom", "name the journal itself with --journal")
         }

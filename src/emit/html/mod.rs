@@ -14,8 +14,8 @@ use super::plan::{LoadSheet, PlanSheet};
 use crate::compile::{Action, Schedule};
 use crate::source::Sources;
 
-/// Follows the session, and fits the printed card to one sheet. It compares the clock with a stored start, so it is
-/// right again after the page slept or was reloaded.
+/// The script that follows the session, and fits the printed card to one sheet. It compares the clock with a stored
+/// start, so the time is right even after the page slept.
 static SCRIPT: LazyLock<String> =
     LazyLock::new(|| compact(concat!(include_str!("script.js"), include_str!("print.js"))));
 /// The style of a card's page. Its print looks like the PDF.
@@ -26,7 +26,7 @@ static STYLE: LazyLock<String> = LazyLock::new(|| {
 /// The section with the current step. It is hidden where scripts do not run.
 const FOLLOW: &str = include_str!("follow.html");
 
-/// The card as an HTML page with its pictures, and perhaps the calculations of its numbers.
+/// The card as an HTML page with its pictures, and with `reasons` the calculations of its numbers.
 pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
     let card = card(schedule, sources);
     document(&card.title, &STYLE, &SCRIPT, |page| {
@@ -153,10 +153,10 @@ fn total(page: &mut Markup, total: &Total) {
     });
 }
 
-/// A moment's start and end in milliseconds, the numbers of its step and text, and 1 if it has an action, else 0.
+/// A moment's start and end in milliseconds, the indices of its step and text, and 1 if it has an action, else 0.
 type Row = (i64, i64, usize, Option<usize>, u8);
 
-/// The data for the script, as JSON on one line: the key under which it stores its position, when only drying is left,
+/// The data for the script, as JSON on one line: the key for the stored progress, the time when only drying is left,
 /// the names of the steps, the texts without repeats, and the moments.
 fn data(card: &Card, moments: &[Moment]) -> String {
     let texts = distinct(moments.iter().map(|moment| bound(&moment.what)));
@@ -178,7 +178,7 @@ fn data(card: &Card, moments: &[Moment]) -> String {
     .to_string()
 }
 
-/// The key differs if the recipe, the conditions or a moment differ.
+/// The key for the stored progress. It differs if the recipe, the conditions or a moment differ.
 fn key(card: &Card, rows: &[Row]) -> String {
     let hash = Sha256::digest(serde_json::json!([card.facts, rows]).to_string().as_bytes());
     let digits: String = hash.iter().take(4).map(|byte| format!("{byte:02x}")).collect();
@@ -271,7 +271,7 @@ fn pairs(page: &mut Markup, pairs: &[(impl AsRef<str>, String)]) {
     });
 }
 
-/// Adds text without line breaks at hyphens, as in the name of a recipe.
+/// Adds text that is not broken at hyphens, such as those in a recipe's name.
 fn whole_names(page: &mut Markup, text: &str) {
     for (at, word) in bound(text).split(' ').enumerate() {
         page.own(if at > 0 { " " } else { "" });
@@ -298,7 +298,7 @@ impl Markup {
         self.0.push_str(&escaped(&bound(text)));
     }
 
-    /// Adds JSON inside a script element. It escapes `<`, which occurs only in strings, so that nothing ends the
+    /// Adds JSON inside a script element. `<`, which occurs only in strings, is escaped, so that nothing ends the
     /// element.
     fn data(&mut self, json: &str) {
         self.0.push_str(&json.replace('<', "\\u003c"));
@@ -319,7 +319,7 @@ impl Markup {
         self.0.extend(["</", tag.split(' ').next().unwrap_or(tag), ">"]);
     }
 
-    /// Adds an element after a line ending.
+    /// Adds an element on a new line.
     fn line(&mut self, tag: &'static str, fill: impl FnOnce(&mut Markup)) {
         self.own("\n");
         self.within(tag, fill);
@@ -330,8 +330,7 @@ impl Markup {
     }
 }
 
-/// A whole page. Its Content Security Policy allows only this style and script, so that injected markup can neither run
-/// nor load anything.
+/// A whole page. Its Content Security Policy allows only this style and script.
 fn document(
     title: &str,
     style: &'static str,

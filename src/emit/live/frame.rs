@@ -20,9 +20,9 @@ pub struct Size {
 /// A line of the screen.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row {
-    /// Its text, no wider than the screen.
+    /// The line's text, no wider than the screen.
     pub text: String,
-    /// Its emphasis, where the terminal has colour.
+    /// The line's emphasis, where the terminal has colour.
     pub shade: Shade,
 }
 
@@ -47,16 +47,16 @@ impl Row {
     }
 }
 
-/// With this many rows, everything fits, with empty lines between.
+/// From this many rows on, everything fits, with empty lines between.
 const ROOMY: usize = 20;
-/// With this many rows, large digits fit.
+/// From this many rows on, large digits fit.
 const LARGE: usize = 12;
 const KEYS: &str =
     "space start or pause   \u{2190} \u{2192} or b n by moment   s start   c cautions   q quit";
 const KEYS_SHORT: &str = "space go/pause  b/n  c cautions  q quit";
 
 impl Live {
-    /// The rows to show at this clock time, within the size.
+    /// The rows to show at this clock time; they fit the size.
     pub fn frame(&self, clock: Time, size: Size) -> Vec<Row> {
         let at = self.at(clock);
         let index = self.index(at);
@@ -80,7 +80,7 @@ struct View<'a> {
     columns: usize,
     now: Option<&'a Moment>,
     next: Option<&'a Moment>,
-    /// The current step, its start and end.
+    /// The current step, and its start and end.
     step: Option<(&'a Block, (Time, Time))>,
 }
 
@@ -89,8 +89,8 @@ impl View<'_> {
         Row::new(&to_columns(text, self.columns), shade)
     }
 
-    /// The rows of a large screen. Free rows make the digits larger. So does the empty line below the title, if it is
-    /// the one missing row.
+    /// The rows of a large screen. Free rows make the digits larger. If one row is missing for that, the empty line
+    /// below the title is left out.
     fn roomy(&self, rows: usize) -> Vec<Row> {
         let free = rows - ROOMY + DIGIT_ROWS;
         let (airy, close) = (scale(self.columns, free), scale(self.columns, free + 1));
@@ -141,7 +141,7 @@ impl View<'_> {
         self.row(&prefixed("note: ", notes), Shade::Body)
     }
 
-    /// The time left in this moment, rounded up to seconds, so that it is 0:00 as the next moment begins.
+    /// The time left in this moment, rounded up to seconds.
     fn left(&self) -> String {
         let until = self.now.map_or(self.at, |moment| moment.until);
         let left = (until - self.at).ms.max(0);
@@ -166,7 +166,7 @@ impl View<'_> {
         padded(&labelled("now ", what, self.columns, 2), 2, Shade::Strong)
     }
 
-    /// The next instruction, after the name of its step if that differs.
+    /// The next instruction, after the name of its step if that is another step.
     fn following(&self, most: usize) -> Vec<Row> {
         let what = match self.next {
             Some(next) => {
@@ -185,7 +185,7 @@ impl View<'_> {
         self.bar("step", self.at - start, end - start)
     }
 
-    /// The progress without drying, which is so long that the bar would hardly move.
+    /// The bar of all steps but drying, which is so long that the bar would hardly move.
     fn whole_bar(&self) -> Row {
         self.bar("all ", self.at.min(self.live.work), self.live.work)
     }
@@ -193,7 +193,7 @@ impl View<'_> {
     fn bar(&self, label: &str, done: Time, whole: Time) -> Row {
         let shown = Time::from_seconds(done.ms / 1000);
         let figures = format!("{} of {whole}", if done == whole { whole } else { shown });
-        // Both bars end at one column, because their figures have equal width.
+        // The figures of both bars have equal width, so that the bars end at one column.
         let times = self.live.spans.iter().map(|(start, end)| *end - *start).chain([self.live.work]);
         let widest = times.map(|time| time.to_string().width()).max().unwrap_or(0) * 2 + " of ".len();
         let room = self.columns.saturating_sub(label.width() + widest + 2);
@@ -201,7 +201,7 @@ impl View<'_> {
     }
 }
 
-/// Exactly `most` rows, so that later rows do not move.
+/// Exactly `most` rows, so that rows below do not move.
 fn padded(lines: &[String], most: usize, shade: Shade) -> Vec<Row> {
     let mut rows: Vec<Row> = lines.iter().map(|line| Row::new(line, shade)).collect();
     rows.resize(most, Row::new("", shade));
@@ -226,7 +226,7 @@ pub(super) fn labelled(label: &str, text: &str, columns: usize, most: usize) -> 
     lines.collect()
 }
 
-/// A line with a text at each end. The left text is cut first.
+/// A line with a text at each end. If both do not fit, the left one is cut first.
 pub(super) fn ends(left: &str, right: &str, columns: usize) -> String {
     let right = to_columns(right, columns);
     let left = to_columns(left, columns.saturating_sub(right.width() + 1));
@@ -242,9 +242,9 @@ fn bar(done: i64, whole: i64, columns: usize) -> String {
     format!("{}{}", "\u{2588}".repeat(filled), "\u{2591}".repeat(columns - filled))
 }
 
-/// Rows of blocks in a large digit.
+/// The height of a large digit, in blocks.
 const DIGIT_ROWS: usize = 5;
-/// Columns of blocks in `12:34`. Longer times have narrower blocks.
+/// The width of `12:34`, in blocks. Longer times have narrower blocks.
 const CLOCK_COLUMNS: usize = 17;
 
 /// The digits from 0 to 9, then the colon. Each `#` is a block.
@@ -256,7 +256,7 @@ const DIGITS: [&str; DIGIT_ROWS] = [
     "### ### ### ###   # ### ###   # ### ###  ",
 ];
 
-/// The largest height of a block, in rows, that fits `12:34`.
+/// The largest height of a block, in rows, with which `12:34` fits.
 fn scale(columns: usize, rows: usize) -> usize {
     (columns / (2 * CLOCK_COLUMNS)).min(rows / DIGIT_ROWS).max(1)
 }

@@ -36,24 +36,24 @@ pub enum Key {
 #[derive(Debug, Clone)]
 pub struct Live {
     card: Card,
-    /// The page of cautions that is shown, from 0; `None` for the work.
+    /// The page of cautions that is shown, from 0; `None` while the work is shown.
     reading: Option<usize>,
     spans: Vec<(Time, Time)>,
     moments: Vec<Moment>,
-    /// The duration without drying.
+    /// The session's duration without drying.
     work: Time,
     end: Time,
-    /// The clock time at which the session began; `None` while stopped.
+    /// The clock time at which the session began; `None` while the clock is stopped.
     origin: Option<Time>,
-    /// The session's time at which the clock is stopped.
+    /// The session's time while its clock is stopped.
     held: Time,
     is_started: bool,
-    /// The time up to which bells have rung.
+    /// The session's time up to which bells have rung.
     rung: Time,
 }
 
 impl Live {
-    /// A session that waits at `from` and shows the first cautions. `card` must be of `schedule`.
+    /// A session that waits at `from` and shows the first cautions. `card` must be made from `schedule`.
     pub fn new(schedule: &Schedule, card: &Card, from: Time) -> Live {
         let moments = moments(schedule);
         Live {
@@ -75,7 +75,7 @@ impl Live {
         self.origin.map_or(self.held, |origin| (clock - origin).clamp(Time::ZERO, self.end))
     }
 
-    /// Changes the session by a key.
+    /// Does what a key asks for.
     pub fn press(&mut self, key: Key, clock: Time) {
         let at = self.at(clock);
         match key {
@@ -96,7 +96,7 @@ impl Live {
         }
     }
 
-    /// Whether to ring now: for an action, and ten seconds before a bath goes in or comes out. Each bell rings once.
+    /// Whether to ring now: at an action, and ten seconds before a bath goes in or comes out. Each bell rings once.
     pub fn rings(&mut self, clock: Time) -> bool {
         if self.origin.is_none() {
             return false;
@@ -111,8 +111,8 @@ impl Live {
         })
     }
 
-    /// Lines with their times: the cautions, then every moment from `from` on. Each step begins with its name and
-    /// notes.
+    /// The session's lines, each with its time: the cautions, then every moment from `from` on. A step begins with its
+    /// name and notes.
     pub fn lines(&self, from: Time) -> Vec<(Time, String)> {
         let mut lines: Vec<(Time, String)> =
             notices_as_lines(&self.card).into_iter().map(|line| (from, line)).collect();
@@ -144,12 +144,12 @@ impl Live {
 
 const DONE: &str = "done";
 
-/// The label is as wide as `12:34:56.5`, so that the texts align.
+/// A text after a label as wide as `12:34:56.5`, so that texts align.
 fn beside(label: &str, what: &str) -> String {
     format!("{label:>10}  {what}")
 }
 
-/// With this many rows, a page of cautions has a title and the keys.
+/// From this many rows on, a page of cautions has a title and shows the keys.
 const FRAMED: usize = 6;
 const FRAME: usize = 3;
 const KEYS: &str = "any key continues   q quit";
@@ -192,13 +192,13 @@ impl Live {
         self.reading.is_some()
     }
 
-    /// Goes to the next page of cautions, or after the last to the work.
+    /// Goes to the next page of cautions; after the last page, goes to the work.
     pub fn read_on(&mut self, size: Size) {
         let next = self.reading.map(|page| page + 1);
         self.reading = next.filter(|page| *page < self.pages(size).len());
     }
 
-    /// The rows of a page, or of the last. `running` is at the right of the title.
+    /// The rows of this page of cautions; of the last page if there are fewer. `running` is at the right of the title.
     fn cautions_page(&self, page: usize, running: &str, size: Size) -> Vec<Row> {
         let mut pages = self.pages(size);
         let count = pages.len();
@@ -218,7 +218,7 @@ impl Live {
         rows
     }
 
-    /// The lines of each page, of which there is at least one, because of the closing line.
+    /// The lines of each page. The closing line makes at least one page.
     fn pages(&self, size: Size) -> Vec<Vec<(Kind, String)>> {
         let lines = notices(&self.card).flat_map(|(kind, text)| {
             labelled(kind.1, &text, size.columns, usize::MAX).into_iter().map(move |line| (kind, line))

@@ -1,6 +1,6 @@
-//! Writes the pages as PDF (ISO 32000-1), in which y grows upwards, and the two faces: the widths of letters, and the
-//! embedded glyphs. A character that a face lacks is drawn as an empty box and named, because it could be the sign of a
-//! temperature.
+//! Writes the pages as PDF (ISO 32000-1), in which y grows upwards, with two typefaces: letter widths, and embedded
+//! glyphs. A character that a face lacks is drawn as an empty box, and the card lists it, because it could be the sign
+//! of a temperature.
 
 use std::io::{Cursor, Error, ErrorKind};
 use std::ops::RangeInclusive;
@@ -25,7 +25,7 @@ const BOLD: Name<'static> = Name(b"B");
 /// The rows of a column, each with its distance from the top.
 pub(super) type Column<'a> = Vec<(f32, &'a Row<'a>)>;
 
-/// The bytes of the document. A page is its columns, each with its distance from the text's left edge.
+/// The bytes of the document. A page is a list of columns, each with its distance from the text's left edge.
 pub(super) fn document(
     title: &str,
     paper: Paper,
@@ -47,7 +47,7 @@ pub(super) fn document(
         page.resources().fonts().pair(REGULAR, regular).pair(BOLD, bold);
         page.finish();
         let mut drawn = Content::new();
-        // A line separates the margin for notes.
+        // A line to the left of the margin for notes.
         let notes = width * (1.0 - NOTES * 0.85);
         drawn.set_line_width(0.4).move_to(notes, paper.edge()).line_to(notes, top).stroke();
         for (right, rows) in columns {
@@ -101,7 +101,7 @@ impl<'a> Placed<'a> {
         short(WIDTH) * self.scale
     }
 
-    /// The height without the caption, because the card has the title.
+    /// The height without the caption, which would repeat the card's title.
     pub(super) fn height(&self) -> f32 {
         short(self.drawing.height - CAPTION_FOOT) * self.scale
     }
@@ -123,7 +123,7 @@ impl<'a> Placed<'a> {
         page.begin_marked_content_with_properties(Name(b"Span"))
             .properties()
             .pair(Name(b"Alt"), TextStr(&text));
-        // The transformation turns y around: it grows downwards in a drawing.
+        // In a drawing y grows downwards; the transformation turns it around.
         let top = top + short(CAPTION_FOOT) * self.scale;
         page.save_state().transform([self.scale, 0.0, 0.0, -self.scale, left, top]);
         for (ink, shape) in &self.drawing.marks {
@@ -153,7 +153,7 @@ fn draw_shape(page: &mut Content, shape: &Shape, face: &mut Face) {
             }
             page.stroke();
         }
-        // PDF has no circles, but a line of no length has round ends.
+        // PDF has no circles, but the round ends of a line of length 0 make one.
         Shape::Dot(at, radius) => {
             let [x, y] = at.map(short);
             page.set_line_cap(LineCapStyle::RoundCap).set_line_width(short(2.0 * radius));
@@ -177,20 +177,20 @@ fn short(value: f64) -> f32 {
     value as f32
 }
 
-/// A face and its glyphs that the document uses.
+/// A typeface, and which of its glyphs the document uses.
 pub(super) struct Face {
     glyphs: Vec<SequentialGroup>,
     widths: HorizontalMetrics,
     units_per_em: f32,
     /// Left, lower, right and upper bound, ascent and descent, in font units.
     metrics: [i16; 6],
-    /// The glyphs up to U+007F, which are looked up only once. `None` for a letter that the face lacks.
+    /// The glyphs up to U+007F, looked up in advance. `None` for a letter that the face lacks.
     common: Vec<Option<u16>>,
     data: &'static [u8],
-    /// The name in the document, prefixed as a subset.
+    /// The face's name in the document, with a subset's prefix.
     name: &'static str,
     used: GlyphRemapper,
-    /// The used letters and their widths, from glyph 1 of the subset on.
+    /// The letter and width of each glyph of the subset, from glyph 1 on.
     letters: Vec<(char, f32)>,
 }
 
@@ -260,7 +260,7 @@ impl Face {
         u16::try_from(code.checked_sub(group.start_code)? + group.start_glyph_id).ok()
     }
 
-    /// The letter and its glyph, or the box and its glyph, so that copied text has the box too.
+    /// The letter and its glyph, or for a missing letter the box and its glyph, so that copied text has the box too.
     fn shown(&self, letter: char) -> (char, u16) {
         let glyph = |letter| Some((letter, self.glyph(letter)?));
         glyph(letter).or_else(|| glyph(BOX)).expect("the font has a box")

@@ -25,7 +25,7 @@ impl Mark<'_> {
     }
 }
 
-/// Marks that stay on one page.
+/// Marks that stay together on one page.
 pub(super) struct Row<'a> {
     pub(super) height: f32,
     pub(super) marks: Vec<Mark<'a>>,
@@ -39,7 +39,7 @@ pub(super) struct Font {
     pub(super) bold: bool,
 }
 
-/// The rows of a card in a column of this width and type size. `columns` is the number for cautions.
+/// The rows of a card in a column of this width and type size. Cautions have `columns` columns.
 pub(super) fn rows<'a>(
     card: &Card,
     pictures: &[Placed<'a>],
@@ -65,13 +65,13 @@ pub(super) fn rows<'a>(
     sheet.rows
 }
 
-/// The height of a row, in its type size.
+/// The height of a row with type of size 1.
 const LEADING: f32 = 1.22;
-/// The height of a line of cautions, in its type size.
+/// The height of a line of cautions with type of size 1.
 const CAUTIONS_LEADING: f32 = 1.18;
 /// The least type size of cautions, in points, unless all text is smaller.
 const SMALL: f32 = 4.5;
-/// The most lines of cautions that stay on one page.
+/// The most lines of cautions in a column of one page.
 const CAUTIONS_HIGH: usize = 40;
 
 /// The rows up to now.
@@ -108,7 +108,7 @@ impl<'a> Sheet<'a, '_> {
         broken(text, |line| self.wide(line, font) <= width)
     }
 
-    /// Adds text, wrapped between `x` and the right edge. `before` is on the first row.
+    /// Adds text, wrapped between `x` and the right edge. The marks `before` are on its first row.
     fn wrapped(&mut self, x: f32, text: &str, font: Font, mut before: Vec<Mark<'a>>) {
         for text in self.lines(text, font, self.width - x) {
             let mut marks = std::mem::take(&mut before);
@@ -123,7 +123,7 @@ impl<'a> Sheet<'a, '_> {
         self.rows.push(Row { height, marks, keeps_next: false });
     }
 
-    /// Sets whether the next row must share the last row's page.
+    /// Sets whether the row after the last one must be on the same page.
     fn keep(&mut self, keeps_next: bool) {
         self.rows.iter_mut().rev().take(1).for_each(|last| last.keeps_next = keeps_next);
     }
@@ -205,7 +205,7 @@ impl<'a> Sheet<'a, '_> {
         }
     }
 
-    /// Adds a rule, a name and a large time at the left, and the clock times at the right.
+    /// Adds a ruled line, a name and a large time at the left, and the clock times at the right.
     fn titled(&mut self, name: &str, time: &str, clocks: &str) {
         let (small, large) = (self.bold(1.2), self.bold(1.7));
         let text = |x: f32, text: &str, font: Font| Mark::Text {
@@ -221,7 +221,7 @@ impl<'a> Sheet<'a, '_> {
         if end <= self.width {
             marks.extend([text(0.0, name, small), text(taken, time, large)]);
         } else {
-            // A long name has its own rows.
+            // A name too long for one row has its own rows.
             self.wrapped(0.0, name, small, std::mem::take(&mut marks));
             self.keep(true);
             marks.push(text(0.0, time, large));
@@ -243,7 +243,7 @@ impl<'a> Sheet<'a, '_> {
         let width = if columns < 2 { self.width } else { (self.width - size) / 2.0 };
         let lines = card.cautions.iter().map(|caution| format!("– {caution}"));
         let lines: Vec<String> = lines.flat_map(|line| self.lines(&line, font, width)).collect();
-        // A group's columns are read to their end, so it must fit on a page.
+        // A group's columns are read before the next group, so a group must fit on a page.
         let high = lines.len().div_ceil(columns).min(CAUTIONS_HIGH);
         for group in lines.chunks(high * columns) {
             let (mut x, mut height, mut marks) = (0.0, 0.0_f32, Vec::new());

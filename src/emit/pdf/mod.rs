@@ -13,13 +13,13 @@ use super::picture::{Drawing, pictures};
 use crate::compile::Schedule;
 use crate::source::Sources;
 
-/// The type sizes, in quarter points.
+/// The type sizes to try, in quarter points.
 const QUARTERS: std::ops::RangeInclusive<u8> = 16..=48;
 /// The least type size, in points.
 const LEAST: f32 = 4.0;
 /// The least type size beside pictures, in points: readable at arm's length. Common practice, no source.
 const LEAST_BESIDE: f32 = 8.0;
-/// A picture with smaller text, in points, is left out.
+/// The least size of a picture's text, in points.
 const PICTURE_TEXT_LEAST: f32 = 6.0;
 /// The left margin, as a part of the paper's width.
 const EDGE: f32 = 0.055;
@@ -39,15 +39,15 @@ struct Job<'a> {
     paper: Paper,
 }
 
-/// The pictures, columns and type size of a card. Without a size it does not fit.
+/// The pictures, columns and type size of a card; `None` if the card fits in no size.
 struct Setting<'a> {
     pictures: &'a [Placed<'a>],
     columns: u8,
     size: Option<f32>,
 }
 
-/// The card as a PDF, in one or two columns, whichever allows larger type. It has as many pictures, in order, as leave
-/// the type readable.
+/// The card as a PDF, in one or two columns, whichever allows larger type. It has as many of the first pictures as
+/// leave the type readable.
 pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     let (card, drawings) = (card(schedule, sources), pictures(schedule));
     let faces = Faces {
@@ -68,7 +68,7 @@ pub fn pdf(schedule: &Schedule, sources: &Sources, paper: Paper) -> Vec<u8> {
     document(&card.title, paper, &pages, faces)
 }
 
-/// The pictures before the first that is too small or too high for one of two columns.
+/// The pictures, as wide as one of two columns, up to the first that is too small or too high.
 fn placed(drawings: &[Drawing], paper: Paper) -> Vec<Placed<'_>> {
     let all = drawings.iter().map(|drawing| Placed::new(drawing, paper.column(2)));
     all.take_while(|one| one.text_size() >= PICTURE_TEXT_LEAST && one.height() <= paper.room().1).collect()
@@ -81,7 +81,7 @@ impl Job<'_> {
         if one.size < two.size { two } else { one }
     }
 
-    /// The largest type size that fits, in points.
+    /// The largest type size in which the card fits, in points.
     fn largest(&self, pictures: &[Placed<'_>], columns: u8) -> Option<f32> {
         let sizes: Vec<f32> = QUARTERS.map(|quarters| f32::from(quarters) / 4.0).collect();
         let fitting = sizes.partition_point(|size| {
@@ -103,7 +103,7 @@ fn columns<'a>(rows: &'a [Row<'a>], height: f32) -> Vec<Column<'a>> {
     for group in rows.chunk_by(|row, _| row.keeps_next) {
         let whole: f32 = group.iter().map(|row| row.height).sum();
         for (at, row) in group.iter().enumerate() {
-            // A group higher than a page is broken after any row.
+            // A group of rows higher than a page is broken after any row.
             let needed = if at == 0 { whole } else { row.height };
             if down + needed > height && down > 0.0 {
                 columns.push(Vec::new());

@@ -1,4 +1,5 @@
-//! The development charts of a session, one below the other: the recipe's points, the line of rule R1, and the session.
+//! The development charts of a session, one below the other: the recipe's points, the line by rule R1, and tonight's
+//! time.
 
 use super::{
     Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, WIDTH, bath, caption, line, temperature,
@@ -16,9 +17,9 @@ const HEAD: f64 = 40.0;
 const LEFT: f64 = 50.0;
 const RIGHT: f64 = 308.0;
 const HEIGHT: f64 = 152.0;
-/// The distance of the first and last point from the sides.
+/// The distance of the coldest and warmest points from the sides.
 const INSET: f64 = 14.0;
-/// The straight pieces of the line between two points.
+/// The number of straight pieces in the line between two points.
 const PIECES: i64 = 16;
 
 /// The charts of a session; `None` if no time is from a chart.
@@ -59,7 +60,7 @@ struct Plot<'a> {
 }
 
 impl<'a> Plot<'a> {
-    /// A plot with the chart's points and tonight; `None` without a chart.
+    /// A plot of the chart's points and tonight's time; `None` without a chart.
     fn of(step: &'a PlannedStep, scale: Scale, top: f64) -> Option<Plot<'a>> {
         let (chart, from) = step.chart.as_ref().zip(step.temperature)?;
         let to = step.ending.unwrap_or(from);
@@ -93,7 +94,7 @@ impl<'a> Plot<'a> {
         ]
     }
 
-    /// The session's time and temperature: `tonight 8:39 at 21.5 °C`.
+    /// The step's time and temperature: `tonight 8:39 at 21.5 °C`.
     fn tonight_text(&self) -> String {
         let temperature = temperature(self.step, self.scale).unwrap_or_default();
         format!("tonight {} {temperature}", self.step.duration)
@@ -128,7 +129,7 @@ impl<'a> Plot<'a> {
         marks
     }
 
-    /// The line of R1, and the points of the chart.
+    /// The line by rule R1, and the points of the chart.
     fn line(&self) -> impl Iterator<Item = Mark> {
         let points = self.chart.points();
         let between = points.iter().zip(points.iter().skip(1)).flat_map(|(cold, warm)| {
@@ -142,7 +143,7 @@ impl<'a> Plot<'a> {
         [(Ink::MOTION, Shape::Line(1.5, through))].into_iter().chain(dots)
     }
 
-    /// Tonight, with lines to both axes. A drifting bath has a dot at each end.
+    /// Tonight's time and temperature: a dot with lines to both axes; two dots for a drifting bath.
     fn tonight(&self) -> impl Iterator<Item = Mark> {
         let y = self.y(self.step.duration.seconds());
         let ends: Vec<f64> =

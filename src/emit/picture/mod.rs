@@ -31,15 +31,15 @@ pub(super) struct Drawing {
     pub(super) height: f64,
     pub(super) title: String,
     pub(super) description: String,
-    /// The recipe's title, only for a picture in its own file.
+    /// The recipe's title, drawn only if the picture is a file of its own.
     pub(super) caption: Mark,
-    /// In the order of drawing, all below [`CAPTION_FOOT`].
+    /// The marks in the order of drawing, all below [`CAPTION_FOOT`].
     pub(super) marks: Vec<Mark>,
 }
 
 pub(super) type Mark = (Ink, Shape);
 
-/// A point is x and y, and y grows downwards.
+/// A point is `[x, y]`; y grows downwards.
 pub(super) enum Shape {
     /// A filled rectangle: left edge, upper edge, width and height.
     Area([f64; 4]),
@@ -51,7 +51,7 @@ pub(super) enum Shape {
     Words { at: [f64; 2], anchor: Anchor, size: f64, text: String },
 }
 
-/// The part of a text that is at its point.
+/// The part of a text that is at the text's point `at`.
 #[derive(Clone, Copy)]
 pub(super) enum Anchor {
     Start,
@@ -84,7 +84,7 @@ impl Ink {
     }
 }
 
-/// The drawing as an SVG 1.1 file, without scripts or loading, all text escaped.
+/// The drawing as an SVG 1.1 file. It loads nothing, and all its text is escaped.
 fn document(drawing: &Drawing) -> String {
     let style = format!(
         "<style>\n.picture{{background:#ffffff}}\n@media screen and (prefers-color-scheme:dark){{\n\
@@ -113,7 +113,7 @@ fn colour([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02x}{green:02x}{blue:02x}")
 }
 
-/// The drawing from the height `from` on.
+/// The drawing without what is above the height `from`.
 fn written(drawing: &Drawing, space: &str, style: &str, from: f64) -> String {
     let Drawing { name, .. } = drawing;
     let (top, height) = (number(from), number(drawing.height - from));
@@ -155,7 +155,7 @@ fn mark((Ink(class, ..), shape): &Mark) -> String {
     }
 }
 
-/// A coordinate with at most three decimals, which show a second even in days.
+/// A coordinate with at most three decimals.
 fn number(value: f64) -> String {
     // Adding zero turns -0 into 0.
     (libm::round(value * 1000.0) / 1000.0 + 0.0).to_string()
@@ -163,12 +163,12 @@ fn number(value: f64) -> String {
 
 pub(super) const BODY: f64 = 10.0;
 pub(super) const CAPTION_FOOT: f64 = 19.0;
-/// The width of every picture. On a 320-pixel screen, text is 10 pixels high.
+/// The width of every picture.
 pub(super) const WIDTH: f64 = 320.0;
 const MARGIN: f64 = 8.0;
 /// The most ticks of an axis.
 const TICKS: i64 = 6;
-/// The width of a letter in its type size: a little over a wide face's average.
+/// The usual width of a letter, as a multiple of its type size.
 const BREADTH: f64 = 0.53;
 
 fn words(at: [f64; 2], anchor: Anchor, text: String) -> Mark {
@@ -216,7 +216,7 @@ const SECONDS: [i64; 17] =
 /// Distances between ticks of a temperature axis, in tenths of a degree.
 const TENTHS: [i64; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
 
-/// The smallest distance with at most `most` ticks between two values, else the largest.
+/// The smallest distance with at most `most` ticks between two values; if there is none, the largest.
 fn distance((low, high): (i64, i64), distances: &[i64], unit: i64, most: i64) -> i64 {
     let is_wide = |distance: &i64| high.saturating_sub(low) / distance < most;
     let mut all = distances.iter().map(|distance| distance * unit);
@@ -237,7 +237,7 @@ fn time_ticks((low, high): (Time, Time)) -> impl Iterator<Item = Time> {
     multiples(ends, distance(ends, &SECONDS, 1000, TICKS)).map(Time::from_ms)
 }
 
-/// The nearest ticks around two times. They always differ.
+/// The nearest ticks around two times. The two ticks always differ.
 fn ticks_around((low, high): (Time, Time)) -> (Time, Time) {
     let distance = distance((low.ms, high.ms), &SECONDS, 1000, TICKS - 1);
     let under = low.ms.div_euclid(distance) * distance;

@@ -1,4 +1,5 @@
-//! The strip: a row for each step, with pouring, draining and agitation to scale. Drying takes hours and is not.
+//! The strip: a row for each step, with pouring, draining and agitation to scale. Drying takes hours, so it is not to
+//! scale.
 
 use super::{
     Anchor, BODY, Drawing, Ink, MARGIN, Mark, Shape, WIDTH, bath, breadth, caption, line, temperature,
