@@ -50,11 +50,11 @@ fn no_rule_reports_good_practice() {
     assert_no_findings("tests/lint/good", 4);
 }
 
-/// A development of four minutes, with a line in the recipe and one at the head of the file.
+/// A development of a minute, with a line in the recipe and one at the head of the file.
 fn hasty(head: &str, line: &str) -> Kitchen {
     Kitchen::of(&format!(
         "wetside 1\n{head}\nrecipe hasty {{\n{line}\n    develop {{\n        in        water\n        \
-         time      4:00\n        between   18 C and 24 C\n    }}\n}}\n"
+         time      1:00\n        between   18 C and 24 C\n        agitate none\n    }}\n}}\n"
     ))
 }
 
@@ -88,13 +88,13 @@ fn an_allow_with_a_reason_silences_one_rule() {
     }
     // It applies to its own recipe only.
     let two = format!(
-        "wetside 1\nrecipe a {{\n{allow}\n    develop {{\n        in        water\n        time      4:00\n        \
-         between   18 C and 24 C\n    }}\n}}\nrecipe b {{\n    develop {{\n        in        water\n        \
-         time      3:00\n        between   18 C and 24 C\n    }}\n}}\n"
+        "wetside 1\nrecipe a {{\n{allow}\n    develop {{\n        in        water\n        time      1:00\n        \
+         between   18 C and 24 C\n        agitate none\n    }}\n}}\nrecipe b {{\n    develop {{\n        in        water\n        \
+         time      1:10\n        between   18 C and 24 C\n        agitate none\n    }}\n}}\n"
     );
     let two = Kitchen::of(&two);
     assert_eq!(names(&two), ["short-development"]);
-    assert!(two.findings.first().unwrap().message.contains("3:00"));
+    assert!(two.findings.first().unwrap().message.contains("1:10"));
 }
 
 #[test]
@@ -243,7 +243,7 @@ fn no_finding_depends_on_an_unreadable_file() {
 #[test]
 fn an_unreadable_file_suppresses_unused_findings() {
     let scheme = "agitation gentle {\nfirst 30 s\nthen 5 s every 1 min\n}\n";
-    let own = "recipe own {\nfix {\nin water\ntime 5:00\n}\n}\n";
+    let own = "recipe own {\nfix {\nin water\ntime 5:00\nagitate none\n}\n}\n";
     let allow = "allow short-fix because \"a test\"\n";
     let found = |head: &str| names(&Kitchen::of(&format!("wetside 1\n{head}{allow}{scheme}{own}")));
     assert_eq!(found(""), ["allow-without-effect", "never-used"]);

@@ -188,7 +188,10 @@ fn a_push_is_compared_with_a_parent_without_an_index_too() {
         ["index 400 on film of ISO 100 has the development of index 200"]
     );
     assert_eq!(pushed("400", "index 400\n"), [""; 0]);
-    assert_eq!(pushed("200", ""), [""; 0]);
+    assert_eq!(pushed("200", ""), ["index 200 on film of ISO 100 has the development of index 100"]);
+    assert_eq!(pushed("180", ""), [""; 0]);
+    // From 50 to 100 is a stop, and no push.
+    assert_eq!(pushed("100", "index 50\n"), [""; 0]);
 }
 
 /// Two recipes of one file that share a stop bath, each a stop of one minute.
@@ -267,8 +270,7 @@ fn liquids_past_the_mark_are_an_error() {
 /// A slip in a recipe or in a used file does not cause further findings.
 #[test]
 fn one_wrong_line_is_one_finding() {
-    let base =
-        "recipe base {\n  develop {\n    in water\n    time 10:00\n    between 18 C and 24 C\n  }\n}\n";
+    let base = "recipe base {\n  develop {\n    in water\n    time 10:00\n    between 18 C and 24 C\n    agitate none\n  }\n}\n";
     let own = "recipe own from base {\n  develop {\n    time 11:00\n  }\n  without wash\n}\n";
     let found_names = |text: &str| -> Vec<&'static str> {
         Kitchen::of(text).findings.iter().map(|finding| finding.name).collect()

@@ -141,7 +141,7 @@ fn around(block: Block) -> (String, &'static str) {
 /// A file with the row's example in that block, in place of the block's own row of that word.
 fn with_example(row: &Row, block: Block) -> String {
     let (before, after) = around(block);
-    let version = if row.word == "wetside" { "" } else { "wetside 1\n" };
+    let version = if row.word == "wetside" { "" } else { "wetside 2\n" };
     // The block's own row of that word is removed.
     let before = before.lines().filter(|line| line.split(' ').next() != Some(row.word));
     let before: String = before.map(|line| format!("{line}\n")).collect();

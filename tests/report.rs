@@ -19,14 +19,15 @@ use serde_json::Value;
 
 use crate::program::Run;
 
-/// A development of four minutes, which is a warning at line 5, column 9.
+/// A development of a minute, which is a warning at line 5, column 9.
 const HASTY: &str = "\
 wetside 1
 recipe hasty \"Hasty\" {
     develop {
         in        water
-        time      4:00
+        time      1:00
         between   18 C and 24 C
+        agitate   first 10 s, then 5 s every 30 s
     }
 }
 ";

@@ -9,7 +9,7 @@ use super::error;
 use super::gather::Units;
 use super::rules::{Check, CheckedFile, RULES, rule};
 use crate::journal::usages;
-use crate::model::{Darkroom, Recipe};
+use crate::model::{Darkroom, Recipe, Step};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
@@ -25,6 +25,9 @@ const BY_THE_RUN: &[&str] = &[
 /// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
+/// Why a rule can be neither allowed nor lowered.
+const NEVER_LIFTED: &str = "what it finds destroys the film every time";
+
 /// Severities other than the rules' defaults; `None` turns a rule off. A file may have its own severities.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Levels {
@@ -36,13 +39,13 @@ impl Levels {
     /// Sets the severity of a rule, in place of an earlier one.
     ///
     /// # Errors
-    /// The rule does not exist; the message suggests a similar name.
+    /// The rule does not exist, and the message suggests a similar name; or its severity is fixed.
     pub fn set(&mut self, name: &str, level: Option<Level>) -> Result<(), String> {
-        if rule(name).is_none() {
-            return Err(match nearest_rule(name) {
-                Some(near) => format!("there is no rule '{name}'; did you mean {near}?"),
-                None => format!("there is no rule '{name}'; wetside rules lists them"),
-            });
+        match (rule(name), nearest_rule(name)) {
+            (Some(rule), _) if rule.liftable => {}
+            (Some(_), _) => return Err(format!("the severity of {name} is fixed: {NEVER_LIFTED}")),
+            (None, Some(near)) => return Err(format!("there is no rule '{name}'; did you mean {near}?")),
+            (None, None) => return Err(format!("there is no rule '{name}'; wetside rules lists them")),
         }
         self.own.insert(name.to_owned(), level);
         Ok(())
@@ -144,6 +147,11 @@ fn allowed(row: &Reading, faults: &mut Vec<Diagnostic>) -> Option<&'static str> 
         });
         return None;
     };
+    if !rule.liftable {
+        let message = format!("{name} cannot be allowed: {NEVER_LIFTED}");
+        faults.push(Diagnostic::warning("allow-without-effect", row.span, message).help("remove the line"));
+        return None;
+    }
     if row.reason().is_none_or(|reason| reason.trim().is_empty()) {
         let message = format!("{name} is allowed without a reason");
         faults.push(error("allow-without-reason", row.span, message, "write the reason between the quotes"));
@@ -165,6 +173,20 @@ pub(super) fn check_recipe(
         faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(recipe.span, finding)));
     }
     faults.iter().skip(before).all(|fault| fault.level != Level::Error)
+}
+
+/// Runs the rules about single steps on those steps of a recipe with errors that have none.
+pub(super) fn check_steps(
+    recipe: Span,
+    steps: &[Step],
+    allowances: &Allowances<'_>,
+    faults: &mut Vec<Diagnostic>,
+) {
+    for rule in RULES {
+        let Check::Step(check) = &rule.check else { continue };
+        let found = steps.iter().flat_map(check);
+        faults.extend(found.filter_map(|finding| allowances.weigh(recipe, finding)));
+    }
 }
 
 /// Runs all rules that are not for recipes.

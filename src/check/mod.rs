@@ -13,7 +13,7 @@ mod local;
 mod survey;
 mod faults;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Deref;
 use std::sync::Arc;
 
@@ -74,6 +74,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
         shelf.recipes.extend(recipe.map(Arc::new));
     }
     shelf.darkroom = built.darkroom();
+    let unsound = std::mem::take(&mut built.unsound);
     let mut faults = std::mem::take(&mut built.faults);
     if let Some(last) = faults.last().filter(|_| faults.len() >= FINDINGS_MAX) {
         faults.push(too_many_findings(last.span));
@@ -85,6 +86,9 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
         level::check_recipe(recipe, parent, &allowances, &mut faults)
     });
     let sound: Vec<bool> = sound.collect();
+    for (recipe, steps) in &unsound {
+        level::check_steps(*recipe, steps, &allowances, &mut faults);
+    }
     level::check_rest(&built, &shelf.darkroom, sources, &allowances, &mut faults);
     if all_checked {
         allowances.without_effect(&mut faults);
@@ -104,7 +108,19 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
 fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     Diagnostic::sort(&mut faults);
     faults.dedup_by(|a, b| (a.span, a.name, &a.message) == (b.span, b.name, &b.message));
+    one_per_capacity(&mut faults);
     faults
+}
+
+/// Drops what repeats that the capacity of a reused solution is missing.
+fn one_per_capacity(faults: &mut Vec<Diagnostic>) {
+    let reused = faults.iter().filter(|fault| fault.name == "reused-without-capacity");
+    let solutions: BTreeSet<Span> = reused.map(|fault| fault.span).collect();
+    faults.retain(|fault| match fault.name {
+        "developer-without-capacity" => !solutions.contains(&fault.span),
+        "uncounted-bath" => !fault.others.iter().any(|(solution, _)| solutions.contains(solution)),
+        _ => true,
+    });
 }
 
 /// The result of checking a file and the files it uses.

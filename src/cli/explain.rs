@@ -20,7 +20,8 @@ pub(super) fn rules(name: Option<&str>) -> Result<Ended, Failure> {
     };
     let known = faults();
     output::print(if let Some(rule) = rule(name) {
-        emit::manual(&format!("{}\n**Level.** {}, unless you change it\n", rule.page(), rule.level.word()))
+        let lifted = if rule.liftable { ", unless you change it" } else { "" };
+        emit::manual(&format!("{}\n**Level.** {}{lifted}\n", rule.page(), rule.weight()))
     } else if let Some(paragraph) = arithmetic(name) {
         emit::manual(&paragraph.replace('\n', "\n\n"))
     } else if let Some((name, meaning)) = known.iter().find(|(own, _)| *own == name) {

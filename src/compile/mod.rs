@@ -41,7 +41,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("format-does-not-fit", "a format that the tank has no reels for"),
     ("load-does-not-fit", "more rolls than the tank has reels for"),
     ("outside-chart", "a temperature outside the chart"),
-    ("outside-band", "a temperature that the step may not have"),
+    ("outside-band", "a temperature at which development, colour or bleach-fix cannot be done"),
     ("bath-too-cold-to-clear", "a fixer more than 2 °C colder than its clearing time was measured at"),
     ("volume-past-measure", "a bath of more than 1000 l"),
     ("tank-too-small", "a bath larger than the tank"),
@@ -89,7 +89,7 @@ pub fn compile(
         return Err(errors);
     }
     let volumes = evening.volumes(&mut errors);
-    evening.check_temperatures(&mut errors);
+    evening.check_temperatures(&mut errors, &mut warnings);
     let mut steps: Vec<PlannedStep> = Vec::new();
     let (mut start, mut actions, mut water) = (Time::ZERO, 0, Volume::ZERO);
     for (step, volume) in recipe.steps.iter().zip(volumes) {
@@ -134,7 +134,7 @@ pub fn compile(
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {
     with_evening(recipe, at, |evening| {
         let course = evening.course(step);
-        if course.is_some_and(|course| !temperature::is_allowed(step, course)) {
+        if course.is_some_and(|course| !temperature::is_possible(step, course, false)) {
             return None;
         }
         evening.timed(step, course, &mut Vec::new()).map(|timed| timed.time)

@@ -18,7 +18,9 @@ impl Evening<'_> {
         errors: &mut Vec<Diagnostic>,
     ) -> Option<PlannedStep> {
         let course = self.course(step);
-        if course.is_some_and(|course| !temperature::is_allowed(step, course)) {
+        // A step that only works less well waits for a temperature at which the others can be done.
+        let is_refused = errors.iter().any(|error| matches!(error.name, "outside-band" | "outside-chart"));
+        if course.is_some_and(|course| !temperature::is_possible(step, course, is_refused)) {
             return None;
         }
         let handling = step.handling.map_or(Time::ZERO, |handling| *handling);

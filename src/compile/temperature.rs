@@ -1,6 +1,7 @@
 //! R3 and R4. The temperature of each step tonight, and whether the step allows it.
 
 use super::evening::{Evening, Tonight};
+use super::schedule::Warning;
 use crate::model::{Band, Duration, Stated, Step, StepKind, Temperature};
 use crate::source::{Diagnostic, Span};
 
@@ -44,16 +45,23 @@ impl Miss<'_> {
     fn is_too_warm(&self) -> bool {
         self.nearest < self.at
     }
+
+    /// Whether the step cannot be done at this temperature; a wash, a stop or a fixer can.
+    fn is_refused(&self) -> bool {
+        self.limits.are_chart || self.step.needs_its_temperature()
+    }
 }
 
-/// Whether both temperatures are within the step's band and chart.
-pub(super) fn is_allowed(step: &Step, course: Course) -> bool {
-    misses(step, course).is_empty()
+/// Whether the step can be done at both temperatures, or is allowed at them if that is wanted.
+/// [`Evening::check_temperatures`] reports errors.
+pub(super) fn is_possible(step: &Step, course: Course, wants_allowed: bool) -> bool {
+    !misses(step, course).iter().any(|miss| wants_allowed || miss.is_refused())
 }
 
 fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
-    // A step with a temperature and no band allows only that temperature.
-    let band = (step.band.is_some() || course.own.is_none()).then(|| band(step, course));
+    // A step with a temperature and no band allows only that temperature. Film is exposed at any temperature.
+    let banded = step.band.is_some() || (course.own.is_none() && step.kind != StepKind::Expose);
+    let band = banded.then(|| band(step, course));
     let chart = if let Duration::Chart(chart) = &*step.duration { chart.ends() } else { None };
     let chart = chart.map(|(low, high)| Limits { low, high, span: step.duration.span, are_chart: true });
     let mut all: Vec<Miss<'_>> = Vec::new();
@@ -105,9 +113,16 @@ impl Evening<'_> {
         Some(Course { from, to, own: own_span, is_shared: own.is_none() })
     }
 
-    /// Makes one error for each temperature that is not allowed, with all steps that disallow it.
-    pub(super) fn check_temperatures(&self, errors: &mut Vec<Diagnostic>) {
-        let missed = |step| self.course(step).map(|course| misses(step, course)).unwrap_or_default();
+    /// Reports each temperature that is not allowed once, with all steps that disallow it: an error if one of them cannot
+    /// be done, else a warning.
+    pub(super) fn check_temperatures(&self, errors: &mut Vec<Diagnostic>, warnings: &mut Vec<Warning>) {
+        let missed = |step| {
+            let course = self.course(step);
+            let all = course.map(|course| misses(step, course)).unwrap_or_default();
+            // The check warns of a temperature that the step states.
+            let is_stated = course.is_some_and(|course| course.own.is_some());
+            all.into_iter().filter(move |miss| miss.is_refused() || !is_stated)
+        };
         let mut groups: Vec<Vec<Miss<'_>>> = Vec::new();
         for miss in self.recipe.steps.iter().flat_map(missed) {
             let same = |other: &Miss<'_>| {
@@ -118,7 +133,15 @@ impl Evening<'_> {
                 None => groups.push(vec![miss]),
             }
         }
-        errors.extend(groups.iter().filter_map(|group| self.outside(group)));
+        for group in &groups {
+            let Some(error) = self.outside(group) else { continue };
+            if group.iter().any(Miss::is_refused) {
+                errors.push(error);
+            } else {
+                let text = format!("{}{}", error.message, cold_wash(group));
+                warnings.push(Warning { rule: "R4", text });
+            }
+        }
     }
 
     /// The error about a temperature that these steps do not allow.
@@ -192,12 +215,23 @@ impl Evening<'_> {
         let tonight = Tonight { temperature: at, ending: None, ..self.tonight.clone() };
         let there = Evening { tonight: &tonight, ..*self };
         let mut steps = self.recipe.steps.iter();
-        steps.all(|step| there.course(step).is_none_or(|course| is_allowed(step, course)))
+        steps.all(|step| there.course(step).is_none_or(|course| misses(step, course).is_empty()))
     }
 
     /// A temperature as the option `--at` takes it.
     fn option(&self, temperature: Temperature) -> String {
         self.degrees(temperature).replace(" °", "")
+    }
+}
+
+/// What a wash in cold water needs: T.O. 33B-1-1, 6.7.10.1. At 50 to 60 °F washing takes three times as long as at 70 to
+/// 75 °F; below 50 °F it is not adequate.
+fn cold_wash(misses: &[Miss<'_>]) -> &'static str {
+    let washes = misses.iter().filter(|miss| miss.step.kind == StepKind::Wash && !miss.is_too_warm());
+    match washes.map(|miss| miss.at).min() {
+        Some(at) if at < Temperature::fahrenheit_whole(50) => "; water below 10 °C does not wash film clean",
+        Some(at) if at <= Temperature::fahrenheit_whole(60) => "; wash three times as long",
+        _ => "",
     }
 }
 

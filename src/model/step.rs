@@ -35,6 +35,14 @@ impl StepKind {
     pub fn is_wet(self) -> bool {
         !matches!(self, StepKind::Warm | StepKind::Expose | StepKind::Rest | StepKind::Dry)
     }
+
+    /// Whether a step of this kind in this solution cannot be done outside its temperatures: a development, a
+    /// bleach-fix, or a chemical bath of a hot process. A wash, a stop or a fixer only works more slowly.
+    pub fn needs_its_temperature(self, solution: Option<&Solution>, band: Option<&Band>) -> bool {
+        let is_hot = matches!(band, Some(Band::Between(low, _)) if HOT <= *low);
+        matches!(self, StepKind::Develop | StepKind::BleachFix)
+            || solution.is_some_and(|solution| is_hot || solution.role == Some(Role::BleachFix))
+    }
 }
 
 /// A step.
@@ -242,6 +250,11 @@ impl Step {
         matches!(*self.duration, Duration::Plain { at: Some(_), .. })
             && matches!(self.band.as_deref(), Some(Band::Between(..)))
             && self.solution().is_some_and(|solution| solution.rate.is_some())
+    }
+
+    /// Whether the step cannot be done outside its temperatures.
+    pub fn needs_its_temperature(&self) -> bool {
+        self.kind.needs_its_temperature(self.solution().map(|solution| &**solution), self.band.as_deref())
     }
 
     /// Whether the step is always at 30 °C or warmer.

@@ -4,14 +4,15 @@ use serde_json::Value;
 
 use super::client::Client;
 
-/// A development of four minutes, which is a warning by default: 2 in the protocol.
+/// A development of a minute, which is a warning by default: 2 in the protocol.
 const HASTY: &str = "\
 wetside 1
 recipe hasty {
     develop {
         in        water
-        time      4:00
+        time      1:00
         between   18 C and 24 C
+        agitate   first 10 s, then 5 s every 30 s
     }
 }
 ";

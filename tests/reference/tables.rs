@@ -70,9 +70,8 @@ pub(super) fn reference() -> Vec<Drawn> {
     all.push(drawn("faults-compile", named(&compile::ERRORS.concat())));
     all.push(drawn("faults-plan", named(&plan::ERRORS.concat())));
     all.push(drawn("faults-measure", named(&measure::ERRORS.concat())));
-    let weighed =
-        RULES.iter().map(|rule| vec![code(rule.name), rule.level.word().to_owned(), escaped(rule.meaning)]);
-    all.push(drawn("rules", table(&["name", "default severity", "reports"], weighed)));
+    let weighed = RULES.iter().map(|rule| vec![code(rule.name), rule.weight(), escaped(rule.meaning)]);
+    all.push(drawn("rules", table(&["name", "severity", "reports"], weighed)));
     all
 }
 

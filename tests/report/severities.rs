@@ -19,7 +19,9 @@ solution dev {
 ";
 
 fn finding(level: &str) -> String {
-    format!("hasty.wet:5:9: {level}[short-development]: a development of 4:00 is too short to be even\n")
+    format!(
+        "hasty.wet:5:9: {level}[short-development]: a development of 1:00 is shorter than any published\n"
+    )
 }
 
 fn hasty() -> Run {

@@ -138,6 +138,40 @@ fn a_bath_that_ends_too_cold_is_reported_for_its_end() {
     assert!(!told.contains("is at 17 °C tonight") && !told.contains("--at 20C,develop=18C"), "{told}");
 }
 
+/// A stop, a fixer and a wash only work less well: the card warns, and nothing else is reported. Washing at 50 to 60 °F
+/// takes three times as long, and below 50 °F (10 °C) it is not adequate: T.O. 33B-1-1, 6.7.10.1.
+#[test]
+fn a_stop_a_fixer_or_a_wash_outside_its_temperatures_is_a_warning() {
+    let steps = |own: &str| {
+        format!(
+            "stop {{\nin water\ntime 1:00\nbetween 18 C and 24 C\n}}
+wash {{\nsoak 1:00 x 4\nbetween 18 C and 24 C\n{own}}}"
+        )
+    };
+    let warnings = |own: &str, at: &str| -> Vec<String> {
+        let schedule = made(&trial(BENCH, &steps(own)), &["--rolls", "1", "--at", at]);
+        let texts = schedule["warnings"].as_array().unwrap().iter().map(|one| one["text"].as_str().unwrap());
+        texts
+            .filter(|text| text.contains("too ") || text.contains("not between"))
+            .map(str::to_owned)
+            .collect()
+    };
+    assert_eq!(warnings("", "20C"), [""; 0]);
+    assert_eq!(warnings("", "20C,stop=26C"), ["stop is at 26 °C, too warm: it may be 18 °C to 24 °C"]);
+    assert_eq!(
+        warnings("", "20C,wash=10C"),
+        ["wash is at 10 °C, too cold: it may be 18 °C to 24 °C; wash three times as long"]
+    );
+    assert_eq!(
+        warnings("", "20C,wash=9.9C"),
+        ["wash is at 9.9 °C, too cold: it may be 18 °C to 24 °C; water below 10 °C does not wash film clean"]
+    );
+    assert_eq!(warnings("", "20C,wash=60.1F").len(), 1);
+    assert!(!warnings("", "20C,wash=60.1F").concat().contains("three times"));
+    // The check has warned of a temperature that the step states.
+    assert_eq!(warnings("at 12 C\n", "20C"), ["12 C is not between 18 C and 24 C"]);
+}
+
 /// `--at` for a step, then the step's own, then the evening's; without a name, for all of the kind.
 #[test]
 fn a_step_has_the_temperature_given_for_it() {

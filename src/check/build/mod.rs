@@ -12,7 +12,7 @@ use std::sync::Arc;
 use super::error;
 use super::gather::Units;
 use super::scope::{Key, Scopes};
-use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Tank};
+use crate::model::{Backlog, Dilution, Film, KeptBath, Scheme, Solution, Step, Tank};
 use crate::source::{Diagnostic, FileId, Level, Span};
 use crate::syntax::FINDINGS_MAX;
 use crate::vocabulary::{Declared, Lines as _, Matched, Reading, Statement};
@@ -25,6 +25,8 @@ pub(super) struct Builder<'a> {
     pub(super) units: &'a Units,
     pub(super) scopes: &'a Scopes,
     pub(super) faults: Vec<Diagnostic>,
+    /// The headers of recipes with errors, each with its steps without errors.
+    pub(super) unsound: Vec<(Span, Vec<Step>)>,
     pub(super) solutions: Built<Solution>,
     schemes: Built<Scheme>,
     pub(super) films: Built<Film>,
@@ -40,6 +42,7 @@ impl<'a> Builder<'a> {
             units,
             scopes,
             faults,
+            unsound: Vec::new(),
             solutions: Built::new(),
             schemes: Built::new(),
             films: Built::new(),

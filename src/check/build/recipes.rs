@@ -36,6 +36,7 @@ impl Builder<'_> {
             );
         }
         if !self.no_error_since(before) || !merged.sound || matches!(film, Some(None)) {
+            self.unsound.push((merged.own.span, steps.into_iter().flatten().collect()));
             return None;
         }
         Some(Recipe {
@@ -90,7 +91,7 @@ impl Builder<'_> {
             .or_else(|| own.one_sound().and_then(|row| self.between(row)))
             .or_else(|| recipe_band.filter(|_| own.id.kind.is_wet()));
         self.tolerance_has_temperature(own);
-        self.at_in_band(own, band);
+        self.at_in_band(own, band, bath.as_ref());
         if let Some(duration) = &duration {
             self.missing_band(own, duration);
             if matches!(duration.value, Duration::Clearing { .. }) && own.sound {
@@ -205,8 +206,9 @@ impl Builder<'_> {
         Some(Stated::new(scheme, row.span))
     }
 
-    /// Reports a step whose `at` is outside its band, or differs from the temperature for which its time is.
-    fn at_in_band(&mut self, own: &MergedStep<'_>, band: Option<Stated<Band>>) {
+    /// Reports a step whose temperature is outside its band, or not that of its time. Outside the band is a warning for a
+    /// step that can be done at another temperature.
+    fn at_in_band(&mut self, own: &MergedStep<'_>, band: Option<Stated<Band>>, bath: Option<&Bath>) {
         let Some(at) = own.stated(say::At::temperature) else { return };
         if let Some(Stated { value: Band::Between(low, high), span }) = band
             && (at.value < low || high < at.value)
@@ -217,7 +219,10 @@ impl Builder<'_> {
                 format!("{} is not between {low} and {high}", at.value),
                 "correct one of them, or write a 'between' for the step alone",
             );
-            self.report(fault.other(span, "the allowed temperatures"));
+            let solution = bath.and_then(|bath| bath.solution.as_deref());
+            let is_needed = own.id.kind.needs_its_temperature(solution, band.as_deref());
+            let level = if is_needed { Level::Error } else { Level::Warning };
+            self.report(Diagnostic { level, ..fault.other(span, "the allowed temperatures") });
         }
         if let Some(holds) = own.stated(say::Time::at)
             && holds.value != at.value

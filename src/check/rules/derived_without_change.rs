@@ -40,7 +40,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice.
-    Warning, Derived(check)
+    Advice, Derived(check)
 }
 
 fn check(recipe: &Recipe, parent: &Recipe) -> Option<Diagnostic> {

@@ -62,7 +62,7 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0509, page 14: the stop bath neutralises the developer. Water for about 30 s
     /// in its stead: Anchell, *The Darkroom Cookbook*, page 104.
-    Warning, Neighbours(check)
+    Advice, Neighbours(check)
 }
 
 fn check(before: &Step, after: &Step) -> Option<Diagnostic> {

@@ -5,7 +5,8 @@ use super::*;
 rule! {
     /// # diluted-too-far: a dilution with too little solution in a litre for one roll
     ///
-    /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution.
+    /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution. It is advice
+    /// up to two litres, of which a tank of one litre gives the film half of what it needs.
     ///
     /// **Why.** Only the solution in a dilution develops. A tank for one roll holds half a litre to a litre, so the
     /// film gets too little developer and comes out thin.
@@ -18,7 +19,7 @@ rule! {
     /// }
     /// recipe wrong {
     ///     develop {
-    ///         in        dev 1+200, one-shot
+    ///         in        dev 1+300, one-shot
     ///         time      60 min
     ///         between   18 C and 22 C
     ///     }
@@ -43,7 +44,7 @@ rule! {
     /// ```
     ///
     /// **Source.** Common practice.
-    Warning, Step(check)
+    Warning or Advice, Step(check)
 }
 
 /// The most working solution that a tank for one roll holds.
@@ -62,7 +63,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     let message = format!("at {dilution} one roll needs {ml} ml of bath to get its {} of {name}", needs.value);
     let others = i64::from(dilution.whole() - dilution.water);
     let water = MOST.fl.saturating_mul(first) / needs.value.fl.max(1) - others;
-    let found = RULE.found(bath.span, message).other(needs.span, "what a roll needs");
+    let found = RULE.weighed(wants <= MOST.scaled(2, 1), bath.span, message).other(needs.span, "what a roll needs");
     Some(if 0 < water {
         let parts = dilution.parts.iter().map(|part| format!("{part}+")).collect::<String>();
         found.help(format!("write {parts}{water} at most, with times for that dilution"))

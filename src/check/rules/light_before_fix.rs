@@ -43,7 +43,7 @@ rule! {
     /// ```
     ///
     /// **Source.** US Army subcourse SS0509, page 24: room light after two minutes in the fixer.
-    Error, Recipe(check)
+    Error never lifted, Recipe(check)
 }
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {

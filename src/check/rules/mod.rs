@@ -20,6 +20,10 @@ pub struct Rule {
     pub name: &'static str,
     /// The usual severity.
     pub level: Level,
+    /// The severity of the milder cases; the usual one if the rule has no other.
+    pub milder: Level,
+    /// Whether `allow`, the options and the config file can lift or lower it.
+    pub liftable: bool,
     /// What it reports, in one line.
     pub meaning: &'static str,
     /// The doc comment of its file: the heading `# name: meaning`, details, the reason and examples.
@@ -93,6 +97,19 @@ impl Rule {
         format!("# {}\n\n**What.** {capital}{}.\n{gap}{rest}\n", self.name, meaning.as_str())
     }
 
+    /// The severities in words, such as `warning or advice`.
+    pub fn weight(&self) -> String {
+        let milder = format!(" or {}", self.milder.word());
+        let milder = if self.milder == self.level { "" } else { &milder };
+        format!("{}{milder}{}", self.level.word(), if self.liftable { "" } else { ", never lifted" })
+    }
+
+    /// A finding of this rule, at its milder severity if the case is mild.
+    fn weighed(&self, is_mild: bool, span: Span, message: impl Into<String>) -> Diagnostic {
+        let level = if is_mild { self.milder } else { self.level };
+        Diagnostic { level, ..self.found(span, message) }
+    }
+
     /// A finding of this rule, at the rule's default severity.
     fn found(&self, span: Span, message: impl Into<String>) -> Diagnostic {
         Diagnostic { level: self.level, ..Diagnostic::error(self.name, span, message) }
@@ -140,17 +157,22 @@ impl Rule {
 
 /// Declares the rule of a file, with its page as the doc comment.
 macro_rules! rule {
-    (#[doc = $heading:literal] $(#[doc = $line:literal])* $level:ident, $subject:ident $check:tt) => {
+    (#[doc = $heading:literal] $(#[doc = $line:literal])*
+     $level:ident $(or $milder:ident)? $(never $lifted:ident)?, $subject:ident $check:tt) => {
         #[doc = $heading]
         $(#[doc = $line])*
         pub(super) static RULE: super::Rule = super::Rule {
             name: super::heading($heading).0,
             level: crate::source::Level::$level,
+            milder: rule!(@milder $level $($milder)?),
+            liftable: stringify!($($lifted)?).is_empty(),
             meaning: super::heading($heading).1,
             doc: concat!($heading, "\n", $($line, "\n"),*),
             check: rule!(@check $subject $check),
         };
     };
+    (@milder $level:ident) => { crate::source::Level::$level };
+    (@milder $level:ident $milder:ident) => { crate::source::Level::$milder };
     (@check Derived ($check:expr)) => { super::Check::Derived($check) };
     (@check Neighbours ($check:expr)) => { super::Check::Neighbours($check) };
     (@check $subject:ident ($check:expr)) => { super::Check::$subject(|it| $check(it).into_iter().collect()) };
@@ -183,6 +205,7 @@ macro_rules! rules {
 rules! {
     acid_before_water,
     agitation_after_the_end,
+    agitation_not_stated,
     bath_of_another_role,
     bath_used_past_capacity,
     bath_used_past_its_test,
@@ -225,6 +248,7 @@ rules! {
     temperature_jump,
     title_of_another,
     too_precise,
+    two_fixes_in_one_bath,
     two_spellings,
     uncounted_bath,
     undeclared_stand,

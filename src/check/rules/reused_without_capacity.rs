@@ -5,7 +5,8 @@ use super::*;
 rule! {
     /// # reused-without-capacity: a reused bath without a capacity
     ///
-    /// The solution has no capacity at that dilution. A replenished bath may have a replenisher instead.
+    /// The solution has no capacity at that dilution. `fixer-without-capacity` reports a fixer that states none at all. A replenished bath may have a replenisher instead. It is advice
+    /// for a stop, a clearing bath, a hardener, a stabilizer and wetting agent, whose exhaustion spoils no picture.
     ///
     /// **Why.** An exhausted bath looks like a fresh one. Only a count of rolls shows it, and without a capacity
     /// there is no limit for the count.
@@ -14,10 +15,11 @@ rule! {
     /// wetside 1
     /// solution fixer {
     ///     role      fixer
+    ///     treats    10 rolls per 1 l at 1+4
     /// }
     /// recipe wrong {
     ///     fix {
-    ///         in        fixer 1+4, reused
+    ///         in        fixer 1+9, reused
     ///         time      5:00
     ///     }
     /// }
@@ -41,7 +43,7 @@ rule! {
     ///
     /// **Source.** US Army subcourse SS0514: without replenishment the time is raised for each batch, so the
     /// batches are counted.
-    Warning, Step(check)
+    Warning or Advice, Step(check)
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {
@@ -51,10 +53,13 @@ fn check(step: &Step) -> Option<Diagnostic> {
         Use::Replenished => solution.replenish.is_some(),
         Use::OneShot => true,
     };
-    if counted || super::weak_developer_kept::is_weak(step) || solution.has_capacity_at(&bath.dilution) {
+    let is_reported = super::weak_developer_kept::is_weak(step) || solution.is_fixer_without_capacity();
+    if counted || is_reported || solution.has_capacity_at(&bath.dilution) {
         return None;
     }
     let message = format!("the capacity of {} {} is not stated", solution.name, bath.dilution);
     let help = format!("add to the solution, with your own number: treats 10 rolls per 1 l at {}", bath.dilution);
-    Some(RULE.found(bath.span, message).other(solution.span, "the solution").help(help))
+    use Role::{Clearing, Hardener, Stabilizer, Stop, Wetting};
+    let is_mild = matches!(solution.role, Some(Stop | Clearing | Hardener | Stabilizer | Wetting));
+    Some(RULE.weighed(is_mild, solution.span, message).other(bath.span, "reused here").help(help))
 }

@@ -5,7 +5,8 @@ use super::*;
 rule! {
     /// # short-fix: fixing for less than twice the clearing time, or three times for tabular grain
     ///
-    /// All fixing steps count together, as `N x clearing` or as a time.
+    /// All fixing steps count together, as `N x clearing` or as a time. Tabular grain that is fixed for twice its
+    /// clearing time or more is advice.
     ///
     /// **Why.** A film looks clear when half of the work is done. The salts left in it darken and stain in later
     /// years, and no wash removes them. Tabular grain takes longer.
@@ -68,10 +69,13 @@ rule! {
     ///
     /// **Source.** Twice: NAVEDTRA 14209; US Army subcourse SS0509, page 15; T.O. 33B-1-1, page 6-77. Three times
     /// for tabular grain: common practice.
-    Warning, Recipe(check)
+    Warning or Advice, Recipe(check)
 }
 
-fn check(recipe: &Recipe) -> Option<Diagnostic> {
+/// Twice the clearing time, in thousandths: what every film needs.
+const TWICE: i64 = 2000;
+
+pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let film = recipe.film.as_ref().map(|film| film.value.as_ref());
     let tabular = film.and_then(|film| film.grain) == Some(Grain::Tabular);
     let (wanted, why): (u32, _) = if tabular { (3, "tabular grain needs") } else { (2, "film needs") };
@@ -87,7 +91,7 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
     }
     let times = decimal(whole, 1000, 1);
     let message = format!("fixed for {times} times the clearing time; {why} {wanted} times");
-    let found = RULE.found(step.duration.span, message);
+    let found = RULE.weighed(TWICE <= whole, step.duration.span, message);
     let right = format!("time {wanted} x clearing");
     let found = match clearing(step) {
         Some(clearing) => {

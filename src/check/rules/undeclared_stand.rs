@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # undeclared-stand: a long rest in development that is not declared
     ///
-    /// The film rests for more than five minutes, and its agitation neither says `stand` nor lists its times with
-    /// `at`.
+    /// The film rests for more than five minutes, and its agitation neither says `stand` or `none` nor lists its times
+    /// with `at`.
     ///
     /// **Why.** Where the film does not move, exhausted developer runs down along it and leaves streaks. Stand
     /// development accepts that, with little developer and long times.
@@ -81,22 +81,26 @@ rule! {
 /// The longest rest that needs no declaration.
 const REST_MAX: Time = Time::from_seconds(5 * 60);
 
-fn check(step: &Step) -> Option<Diagnostic> {
-    let agitation = step.agitation.as_ref().filter(|_| step.kind == StepKind::Develop)?;
-    let scheme = Some(&agitation.value).filter(|scheme| !scheme.stand)?;
+/// The longest rest of a development that is moved at intervals, and does not declare its rests.
+pub(super) fn rest(step: &Step) -> Option<Time> {
+    let scheme = step.agitation.as_ref().filter(|scheme| step.kind == StepKind::Develop && !scheme.stand)?;
     let (_, whole) = step.duration.value.bounds()?;
-    let rest = match &scheme.pulse {
-        Pulse::Continuous | Pulse::Rotary(_) | Pulse::At { .. } => return None,
-        Pulse::None => whole,
+    match &scheme.pulse {
+        Pulse::None | Pulse::Continuous | Pulse::Rotary(_) | Pulse::At { .. } => None,
         Pulse::Interval { first, then } => {
             let left = whole - first.map_or(Time::ZERO, |first| scheme.length(first));
-            then.map_or(left, |(amount, every)| (every - scheme.length(amount)).min(left))
+            Some(then.map_or(left, |(amount, every)| (every - scheme.length(amount)).min(left)))
         }
-    };
-    (REST_MAX < rest).then(|| {
+    }
+    .filter(|rest| REST_MAX < *rest)
+}
+
+fn check(step: &Step) -> Option<Diagnostic> {
+    let (rest, agitation) = rest(step).zip(step.agitation.as_ref())?;
+    Some(
         RULE.found(agitation.span, format!("the film rests for {rest} during development"))
             .other(step.duration.span, "the time of the step")
             .help("write a shorter period, such as: agitate first 30 s, then 10 s every 1 min")
-            .help("for stand development add the word stand, such as: agitate first 30 s, stand")
-    })
+            .help("for stand development add the word stand, such as: agitate first 30 s, stand"),
+    )
 }

@@ -219,6 +219,11 @@ impl Temperature {
         Temperature { base: degrees.saturating_mul(CELSIUS) }
     }
 
+    /// From whole degrees Fahrenheit.
+    pub const fn fahrenheit_whole(degrees: i64) -> Temperature {
+        Temperature { base: degrees.saturating_sub(32).saturating_mul(FAHRENHEIT) }
+    }
+
     /// From degrees Celsius; `None` on overflow.
     pub fn from_celsius(number: Number) -> Option<Temperature> {
         number.in_base(CELSIUS).map(|base| Temperature { base })
