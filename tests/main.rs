@@ -25,6 +25,7 @@ mod forms;
 mod highlight;
 mod house;
 mod kitchen;
+mod lift;
 mod light;
 mod lint;
 mod lint_files;

@@ -18,7 +18,7 @@ use crate::evenings::{SHELF, shelf};
 use crate::program::Run;
 
 /// Calls with more options than the table of evenings: a name and the arguments.
-const FURTHER: [(&str, &[&str]); 9] = [
+const FURTHER: [(&str, &[&str]); 10] = [
     (
         "a bath that cools",
         &["estuary-400-mq", "--at", "22C", "--ending", "20C", "--rolls", "2x120", "--tank", "tall-five"],
@@ -72,6 +72,10 @@ const FURTHER: [(&str, &[&str]); 9] = [
     (
         "a step's own in the other scale",
         &["ebb-50-reversal", "--at", "68F,develop-second=21.123C", "--rolls", "1x135-24", "--tank", "twin"],
+    ),
+    (
+        "a leader of tonight, and less than the film needs",
+        &["wheelhouse-400-mq", "--at", "22C", "--rolls", "2x135", "--tank", "twin", "--clears", "0:40"],
     ),
     ("no tank", &["estuary-400-mq", "--at", "20C", "--rolls", "2x120+1x220"]),
     (
@@ -149,7 +153,8 @@ static SCHEDULES: LazyLock<Vec<(String, Value)>> = LazyLock::new(|| {
         "--rolls",
         "2x120",
     ]);
-    run = run.args(["--tank", "tall-five", "--date", "2026-11-25", "--as", "json"]);
+    // Three months after it was mixed.
+    run = run.args(["--tank", "tall-five", "--date", "2027-02-25", "--anyway", "fix-a", "--as", "json"]);
     made.push(("a bottle of a darkroom".to_owned(), read(&run)));
     made
 });

@@ -33,6 +33,8 @@ const NEVER_LIFTED: &str = "what it finds destroys the film every time";
 pub struct Levels {
     own: BTreeMap<String, Option<Level>>,
     files: BTreeMap<FileId, Levels>,
+    /// Whether a leader of tonight gives the clearing time, so that the film need not state it.
+    pub clears_tonight: bool,
 }
 
 impl Levels {

@@ -61,6 +61,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     let mut faults = Vec::new();
     let scopes = Scopes::of(units, &mut faults);
     let mut built = Builder::new(units, &scopes, faults);
+    built.clears_tonight = levels.clears_tonight;
     let allowances = Allowances::of(units, levels, &mut built.faults);
     let mut shelf = Shelf { tanks: built.named_in_files(Declared::Tank, &built.tanks), ..Shelf::default() };
     shelf.solutions = built.solutions.iter().map(|(key, one)| (key.file, Arc::clone(one))).collect();

@@ -7,9 +7,9 @@ use super::disk::has_errors;
 use super::find::Sought;
 use super::given::Evening;
 use super::levels::levels;
+use super::lift::lifted;
 use super::{Failure, Reader, darkroom, fail, find};
-use crate::check::Levels;
-use crate::compile::{Schedule, Tonight, Warning, by_index, compile};
+use crate::compile::{Schedule, Tonight, Warning, by_index, compile, objections};
 use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
 use crate::source::{Diagnostic, FileId};
 use crate::vocabulary::Declared;
@@ -40,7 +40,8 @@ pub(super) fn schedule(
         roots.push(reader.read(other)?);
     }
     let known = roots.len();
-    let levels = levels(&[path], evening.no_config)?;
+    let mut levels = levels(&[path], evening.no_config)?;
+    levels.clears_tonight = evening.clears.is_some();
     let (mut shelf, mut findings) = reader.check_darkroom(&root, &roots, &levels);
     if has_relevant_errors(evening, &shelf, &findings, file, name.as_deref()) {
         return Err(reader.refused(findings));
@@ -71,8 +72,16 @@ pub(super) fn schedule(
     }
     let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
-    compile(&shelf, &recipe, &conditions, Warning::of(&findings, &shelf, &recipe))
-        .map_err(|errors| refused(errors, &recipe, &conditions, reader))
+    conditions.anyway = lifted(&evening.anyway, &objections(&shelf, &recipe, &conditions))?;
+    let schedule = compile(&shelf, &recipe, &conditions, Warning::of(&findings, &shelf, &recipe))
+        .map_err(|errors| reader.refused(errors))?;
+    if evening.clears.is_some() && schedule.leader.is_none() {
+        return fail(
+            format!("--clears is for a fixer, and '{}' has no fixing step", recipe.name),
+            "leave --clears out",
+        );
+    }
+    Ok(schedule)
 }
 
 /// Whether errors affect the named recipe, or, without a named recipe or tank, any recipe or tank that could be meant.
@@ -188,23 +197,10 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
         ending: evening.ending,
         tank,
         volume: evening.volume,
+        clears: evening.clears,
         labels: labels.to_vec(),
         ..Tonight::new(evening.at.temperature, rolls)
     })
-}
-
-/// The failure of a compilation. If the tank is too small, the message offers other recipes of all files below the
-/// current folder.
-fn refused(errors: Vec<Diagnostic>, recipe: &Recipe, conditions: &Tonight, reader: &mut Reader) -> Failure {
-    if !errors.iter().any(|error| error.name == "tank-too-small") {
-        return reader.refused(errors);
-    }
-    let mut roots = vec![recipe.file];
-    roots.extend(files_below(reader));
-    let (wider, _) = reader.check(&roots, &Levels::default());
-    let again = wider.recipe(recipe.file, &recipe.name);
-    let again = again.and_then(|recipe| compile(&wider, recipe, conditions, Vec::new()).err());
-    reader.refused(again.unwrap_or(errors))
 }
 
 /// The readable recipe files below the current folder, within `FILES_MAX` and `BYTES_MAX`.

@@ -124,7 +124,7 @@ pub(super) fn bottles(
     }
     let from: Vec<_> = from.into_iter().map(|bottle| bottle.span).collect();
     let is_any = !from.is_empty();
-    Ok(is_any.then_some(Bottles { on, from, accept_exhausted: evening.spent_too }))
+    Ok(is_any.then_some(Bottles { on, from }))
 }
 
 /// The bottle with that name, if the recipe pours from it.

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::Failure;
 use crate::check;
 use crate::compile::{Scale, StepTemperature};
-use crate::model::{Date, Format, StepKind, Temperature, Volume};
+use crate::model::{Date, Format, StepKind, Temperature, Time, Volume};
 use crate::source::{Diagnostic, is_hidden};
 use crate::vocabulary::{Capture, Count, respelled, unit};
 
@@ -34,9 +34,12 @@ pub(super) struct Evening {
     /// The baths of your darkroom to pour from; needed only where several fit
     #[arg(long, value_delimiter = ',', value_name = "NAMES")]
     pub(super) bath: Vec<String>,
-    /// Pour from a bath even if it is exhausted or past keeping
-    #[arg(long)]
-    pub(super) spent_too: bool,
+    /// Take this roll or this bottle although tonight's facts contradict it; may be given several times
+    #[arg(long, num_args = 0..=1, default_missing_value = "", value_name = "NAME")]
+    pub(super) anyway: Vec<String>,
+    /// The time in which a leader cleared in tonight's fixer a minute ago, as in 1:20
+    #[arg(long, value_parser = value::<Time, _>, allow_hyphen_values = true, value_name = "TIME")]
+    pub(super) clears: Option<Time>,
     /// The volume to fill, if not that of the tank
     #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true)]
     pub(super) volume: Option<Volume>,

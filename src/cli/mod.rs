@@ -14,6 +14,7 @@ mod find;
 mod follow;
 mod given;
 mod levels;
+mod lift;
 mod measure;
 mod mend;
 mod output;

@@ -49,7 +49,7 @@ pub(super) struct Arguments {
     /// Retract this session, or the last session if no name is given
     #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = [
         "recipe", "name", "at", "rolls", "tank", "index", "ending", "volume", "no_config",
-        "spent_too", "label", "backlog", "bath", "date", "note",
+        "anyway", "clears", "label", "backlog", "bath", "date", "note",
     ])]
     undo: Option<Option<String>>,
     /// The reason for --undo

@@ -1,11 +1,38 @@
 //! R11, R13. The bottle that a step pours from, and whether its bath can still treat tonight's film.
 
-use super::evening::Evening;
-use super::schedule::Warning;
+use std::sync::Arc;
+
+use super::evening::{Evening, Tonight};
+use super::schedule::Notices;
 use super::words;
-use crate::journal::{Capacity, Standing, Verdict};
-use crate::model::{Bath, Step, Volume, decimal};
+use crate::journal::{Capacity, Cleared, Standing, Verdict};
+use crate::model::{Bath, Recipe, Shelf, Step, Volume, decimal};
 use crate::source::Diagnostic;
+
+/// A fact of tonight that contradicts a roll or a bottle, until `--anyway` names that roll or bottle.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Objection {
+    /// The label of the roll, or the name of the bottle.
+    pub name: String,
+    /// The name of the error.
+    pub rule: &'static str,
+    /// The contradiction, a sentence without full stop.
+    pub text: String,
+    /// The contradiction in a few words: `3 of 30 rolls left`.
+    pub brief: String,
+}
+
+/// The objections to the bottles that a recipe pours from tonight, whether `--anyway` lifts them or not.
+pub fn objections(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> Vec<Objection> {
+    let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return Vec::new() };
+    let mut all: Vec<Objection> = Vec::new();
+    for step in &recipe.steps {
+        let Some(standing) = evening.bottle(step).filter(Standing::is_in_use) else { continue };
+        let own = evening.objections_to(step, &standing);
+        all.extend(own.into_iter().filter(|own| !all.contains(own)).collect::<Vec<_>>());
+    }
+    all
+}
 
 impl<'a> Evening<'a> {
     /// The bottle that a step pours from; `None` if the step keeps no bath, or no bottle holds it. If several bottles
@@ -30,25 +57,24 @@ impl<'a> Evening<'a> {
         step: &Step,
         poured: Option<Volume>,
         errors: &mut Vec<Diagnostic>,
-        warnings: &mut Vec<Warning>,
+        notices: &mut Notices,
     ) {
         let Some(bath) = &step.bath else { return };
-        let bottle = self.bottle(step);
-        // An exhausted bottle gives another error below.
-        if let Some(poured) = poured.filter(|_| !bottle.as_ref().is_some_and(Standing::is_spent)) {
-            let own = bottle.as_ref().map(|bottle| (*bottle.bath.volume, bottle.treated));
-            self.check_capacity(bath, own.unwrap_or((poured, 0)), errors, warnings);
-        }
-        let Some(standing) = bottle else { return };
+        let Some(standing) = self.bottle(step) else {
+            if let Some(poured) = poured {
+                self.check_capacity(bath, (poured, None), errors, notices);
+            }
+            return self.advise_uncounted(step, notices);
+        };
         let name = &standing.bath.name;
-        let error = |rule, message: String, help: &str| {
+        let error = |rule, message: String, help: String| {
             Diagnostic::error(rule, bath.span, message).other(standing.bath.span, "the bottle").help(help)
         };
-        if !standing.is_made() || standing.is_discarded() {
+        if !standing.is_in_use() {
             let is = if standing.is_made() { "was already poured away" } else { "was not mixed yet" };
             let message = format!("on {} the bath '{name}' {is}", standing.on);
             let help = "name another bottle with --bath, or give the day with --date";
-            errors.push(error("bottle-not-there", message, help));
+            errors.push(error("bottle-not-there", message, help.to_owned()));
             return;
         }
         let held = *standing.bath.volume;
@@ -56,43 +82,99 @@ impl<'a> Evening<'a> {
             let (held, poured) = (words::volume(held), words::volume(poured));
             let message = format!("'{name}' holds {held}, but tonight's load needs {poured}");
             let help = "load fewer rolls, or make up a larger bottle";
-            errors.push(error("bottle-too-small", message, help));
+            errors.push(error("bottle-too-small", message, help.to_owned()));
         }
-        let (rule, text) = match (standing.verdict(), standing.keeps_until) {
-            (Verdict::ClearsTooSlowly, _) => (
-                "bottle-exhausted",
-                format!("'{name}' clears in twice the fresh time or more: it is exhausted"),
-            ),
-            (Verdict::Spent, _) => {
-                let treated = decimal(standing.treated, 12, 2);
-                ("bottle-exhausted", format!("'{name}' has treated {treated} rolls, its full capacity"))
+        // An exhausted bottle gives another error below.
+        if poured.is_some() && !standing.is_spent() {
+            self.check_capacity(bath, (held, Some(&standing)), errors, notices);
+        }
+        let tested = standing.cleared.filter(|_| self.leader_in(step).is_none());
+        if let Some((test, fresh)) =
+            tested.filter(|it| it.compared().is_none()).and_then(|it| Some((it.test, it.fresh?)))
+        {
+            let (tested, of) = (self.degrees(test.at), self.degrees(fresh.at));
+            notices.warn(
+                "R11",
+                format!("'{name}' was tested at {tested}, and the fresh time is for {of}: whether it is exhausted is not known"),
+            );
+        }
+        for Objection { rule, text, .. } in self.grounds_against(step, &standing) {
+            if self.tonight.takes_anyway(name) {
+                notices.lifted(rule, name, &text);
+            } else {
+                let help =
+                    format!("mix a new bath and declare its bottle; or take this one with --anyway {name}");
+                errors.push(error(rule, text, help));
             }
-            (Verdict::PastKeeping, Some(until)) => {
-                let text = format!("'{name}' keeps until {until}, but the day is {}", standing.on);
-                ("bottle-past-keeping", text)
-            }
-            _ => return,
-        };
-        if self.accepts_exhausted() {
-            warnings.push(Warning { rule, text });
-        } else {
-            let help =
-                "mix a new bath and declare its bottle; or test this bath, and use it with --spent-too";
-            errors.push(error(rule, text, help));
         }
     }
 
-    /// R13. Checks tonight's film against the capacity of a bath of this volume, which has treated `before`. More film
-    /// than the capacity is an error; nine tenths of it or more, a warning.
+    /// Every objection to a bottle tonight: the state of its bath, and tonight's film.
+    fn objections_to(&self, step: &Step, standing: &Standing<'_>) -> Vec<Objection> {
+        let mut all = self.grounds_against(step, standing);
+        let film = standing.treated + self.twelfths();
+        if let Some(capacity) = standing.capacity.filter(|capacity| !capacity.holds(film))
+            && !standing.is_spent()
+        {
+            let (name, left) = (standing.bath.name.clone(), left(standing, capacity));
+            let text = format!("it has {left}, and tonight's film is {}", words::rolls(self.twelfths()));
+            all.push(Objection { name, rule: "bath-over-capacity", text, brief: left });
+        }
+        all
+    }
+
+    /// The objections to a bottle by the state of its bath.
+    fn grounds_against(&self, step: &Step, standing: &Standing<'_>) -> Vec<Objection> {
+        let name = &standing.bath.name;
+        let objection = |rule, text, brief| Objection { name: name.clone(), rule, text, brief };
+        let mut grounds = standing.grounds();
+        // Tonight's leader replaces the test of the bottle.
+        if let Some(doubled) = self.leader_has_doubled(step) {
+            grounds.retain(|ground| *ground != Verdict::ClearsTooSlowly);
+            grounds.extend(doubled.then_some(Verdict::ClearsTooSlowly));
+        }
+        let found = grounds.into_iter().filter_map(|ground| match (ground, standing.keeps_until) {
+            (Verdict::ClearsTooSlowly, _) => Some(objection(
+                "bottle-exhausted",
+                format!("'{name}' clears in twice the fresh time or more: it is exhausted"),
+                "clears in twice the fresh time".to_owned(),
+            )),
+            (Verdict::Spent, _) => Some(objection(
+                "bottle-exhausted",
+                format!("'{name}' has treated {} rolls, its full capacity", decimal(standing.treated, 12, 2)),
+                standing.capacity.map(|capacity| left(standing, capacity))?,
+            )),
+            (Verdict::PastKeeping, Some(until)) => Some(objection(
+                "bottle-past-keeping",
+                format!("'{name}' keeps until {until}, but the day is {}", standing.on),
+                format!("kept until {until}"),
+            )),
+            _ => None,
+        });
+        found.collect()
+    }
+
+    /// Whether tonight's leader clears in twice the fresh time or more; `None` without a leader, or if the film states
+    /// no fresh time at this temperature.
+    fn leader_has_doubled(&self, step: &Step) -> Option<bool> {
+        let time = self.leader_in(step)?;
+        let fresh = self.film.clearing_in(step.bath.as_ref()?);
+        let at = self.course(step)?.from;
+        Some(fresh.and_then(|fresh| Cleared::doubled((time, at), fresh)).unwrap_or(false))
+    }
+
+    /// R13. Checks tonight's film against the capacity of a bath of this volume, from a bottle or mixed tonight. More
+    /// film than the capacity is an error; nine tenths of it or more, a warning.
     fn check_capacity(
         &self,
         bath: &Bath,
-        (volume, before): (Volume, i64),
+        (volume, bottle): (Volume, Option<&Standing<'_>>),
         errors: &mut Vec<Diagnostic>,
-        warnings: &mut Vec<Warning>,
+        notices: &mut Notices,
     ) {
         let Some(solution) = &bath.solution else { return };
         let Some(capacity) = Capacity::of(solution, &bath.dilution, volume) else { return };
+        let before = bottle.map_or(0, |standing| standing.treated);
         let film = before + self.twelfths();
         let (rolls, comma) = match (words::rolls(self.twelfths()), before) {
             (rolls, 0) => (rolls, ""),
@@ -105,22 +187,44 @@ impl<'a> Evening<'a> {
             bath.dilution,
             decimal(capacity.in_parts_of_a_roll(100), 100, 1)
         );
-        if !capacity.holds(film) && !self.accepts_exhausted() {
-            let enough = words::volume(capacity.enough_for(film).rounded_up(Volume::from_ml(10)));
+        let name = bottle.map(|standing| standing.bath.name.as_str());
+        let anyway = name.filter(|name| self.tonight.takes_anyway(name));
+        if !capacity.holds(film) {
             let message = format!("{treats}, but tonight's film is {rolls}");
+            if let Some(name) = anyway {
+                return notices.lifted("bath-over-capacity", name, &message);
+            }
+            let enough = words::volume(capacity.enough_for(film).rounded_up(Volume::from_ml(10)));
+            let lift = name.map(|name| format!("; or take it with --anyway {name}")).unwrap_or_default();
             errors.push(
                 Diagnostic::error("bath-over-capacity", bath.span, message)
                     .other(capacity.span, "its capacity")
-                    .help(format!("take at least {enough} of it, or load fewer rolls")),
+                    .help(format!("take at least {enough} of it, or load fewer rolls{lift}")),
             );
         } else if capacity.is_nearly_used_up_by(film) {
-            let text = format!("{treats}: after tonight's {rolls}{comma} it is nearly exhausted");
-            warnings.push(Warning { rule: "R13", text });
+            notices.warn("R13", format!("{treats}: after tonight's {rolls}{comma} it is nearly exhausted"));
         }
     }
 
-    /// Whether an exhausted bottle gives only a warning.
-    fn accepts_exhausted(&self) -> bool {
-        self.tonight.bottles.as_ref().is_some_and(|bottles| bottles.accept_exhausted)
+    /// R13. Advises on the card that film treated before does not lengthen the time of a kept bath without a bottle.
+    fn advise_uncounted(&self, step: &Step, notices: &mut Notices) {
+        let Some(solution) = step.kept_bath().and_then(|bath| bath.solution.as_ref()) else { return };
+        let Some(extend) = solution.extend else { return };
+        let percent = decimal(i64::from(extend.by.basis_points), 100, 2);
+        let (name, rolls) = (&solution.name, extend.per_rolls);
+        notices.advise(
+            "R13",
+            format!(
+                "no bottle of {name} is declared, so its {percent} % for each {rolls} rolls treated before is not \
+                 counted in the time of {}",
+                step.title()
+            ),
+        );
     }
+}
+
+/// How much of its capacity a bottle has left: `3 of 30 left`.
+fn left(standing: &Standing<'_>, capacity: Capacity) -> String {
+    let rolls = |twelfths: i64| decimal(twelfths, 12, 1);
+    format!("{} of {} left", rolls(standing.left_after(0).unwrap_or(0)), rolls(capacity.twelfths()))
 }

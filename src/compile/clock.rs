@@ -1,7 +1,7 @@
 //! R6, R14. When the tank of a step is full, drains and is empty, the actions of a wash, and the water of the evening.
 
 use super::evening::Evening;
-use super::schedule::{Action, Because, Event, PlannedStep, Warning};
+use super::schedule::{Action, Because, Event, Notices, PlannedStep};
 use super::{EVENTS_MAX, agitation};
 use crate::model::{Change, Clock, Duration, Scheme, Stated, Step, Time, Use, Volume};
 use crate::source::{Diagnostic, Span};
@@ -52,7 +52,7 @@ impl Evening<'_> {
     }
 
     /// Warns on the card if the filling or draining time of a step is not stated.
-    pub(super) fn warn_unknown_times(&self, warnings: &mut Vec<Warning>) {
+    pub(super) fn warn_unknown_times(&self, notices: &mut Notices) {
         let mut steps = self.recipe.steps.iter().filter(|step| step.is_in_liquid());
         if steps.all(|step| self.fill_and_drain(step).spans.len() == 2) {
             return;
@@ -67,7 +67,7 @@ impl Evening<'_> {
                 format!("no tank is named: {volumes}filling and draining count as 0:00")
             }
         };
-        warnings.push(Warning { rule: "R6", text });
+        notices.warn("R6", text);
     }
 }
 

@@ -3,14 +3,14 @@
 use std::sync::Arc;
 
 use super::evening::Evening;
-use super::schedule::Because;
+use super::schedule::{Because, Leader};
 use super::temperature::Course;
 use super::{time, words};
-use crate::model::{Chart, Clearing, Difference, Duration, Extend, Stated, Step, Temperature, Time, decimal};
+use crate::journal::APART_MAX;
+use crate::model::{
+    Bath, Chart, Clearing, Duration, Extend, Stated, Step, StepKind, Temperature, Time, decimal,
+};
 use crate::source::{Diagnostic, Span};
-
-/// How much colder a fixer may be than in its clearing test.
-const COLDER_MAX: Difference = Difference { base: 2 * 9000 };
 
 /// The rounded time of a step (R15), and how it was calculated.
 #[derive(Debug, Clone)]
@@ -124,10 +124,35 @@ impl Evening<'_> {
     ) -> Option<Timed> {
         let span = step.duration.span;
         let Duration::Clearing { times, at_least: floor } = *step.duration else { return None };
-        let stated = self.film.clearing_in(step.bath.as_ref()?)?;
-        let clearing = self.clearing(step, stated);
+        let timed = |clearing: &MeasuredClearing, from: Vec<Span>| {
+            let product = clearing.time.times(times);
+            let text = format!("{times} x {} to clear{}", words::time(clearing.time), clearing.source);
+            let (time, text) = match floor.filter(|floor| *floor > product) {
+                Some(floor) => {
+                    (floor, format!("{text} is {product}, but the recipe states at least {floor}"))
+                }
+                None => (product, text),
+            };
+            Timed::stated(time, "R11", text, from)
+        };
+        if let Some(time) = self.leader_in(step) {
+            let source = " by tonight's leader".to_owned();
+            let leader = MeasuredClearing { time, at: self.tonight.temperature, span, source };
+            return Some(timed(&leader, vec![span]));
+        }
+        let Some(stated) = self.film.clearing_in(step.bath.as_ref()?) else {
+            errors.push(self.no_clearing(step));
+            return None;
+        };
+        let clearing = match self.clearing(step, stated) {
+            Ok(clearing) => clearing,
+            Err(error) => {
+                errors.push(*error);
+                return None;
+            }
+        };
         let coldest = course.map(|course| course.from.min(course.to));
-        if let Some(coldest) = coldest.filter(|coldest| clearing.at.above(*coldest) > COLDER_MAX) {
+        if let Some(coldest) = coldest.filter(|coldest| clearing.at.above(*coldest) > APART_MAX) {
             let message = format!(
                 "the clearing time was measured at {}, but {} is at {} tonight, more than 2 °C colder",
                 self.degrees(clearing.at),
@@ -135,40 +160,86 @@ impl Evening<'_> {
                 self.degrees(coldest)
             );
             let help = format!(
-                "warm the fixer to {} or more, or test a leader at tonight's temperature and record the test",
-                self.degrees(clearing.at.minus(COLDER_MAX))
+                "warm the fixer to {} or more; or time a leader in it tonight: --clears 1:20",
+                self.degrees(clearing.at.minus(APART_MAX))
             );
             let error = Diagnostic::error("bath-too-cold-to-clear", span, message);
             errors.push(error.other(clearing.span, "measured here").help(help));
             return None;
         }
-        let product = clearing.time.times(times);
-        let text = format!("{times} x {} to clear{}", words::time(clearing.time), clearing.source);
-        let (time, text) = match floor.filter(|floor| *floor > product) {
-            Some(floor) => (floor, format!("{text} is {product}, but the recipe states at least {floor}")),
-            None => (product, text),
-        };
-        Some(Timed::stated(time, "R11", text, vec![span, stated.span]))
+        Some(timed(&clearing, vec![span, stated.span]))
+    }
+
+    /// The error of a step timed by clearing, if the film states no clearing time in its bath.
+    fn no_clearing(&self, step: &Step) -> Diagnostic {
+        let bath = step.bath.iter().find_map(|bath| {
+            let solution = bath.solution.as_ref()?;
+            Some(format!("{} {}", solution.name, bath.dilution))
+        });
+        let bath = bath.unwrap_or_default();
+        let message = format!("'{}' has no clearing time in {bath}", self.film.name);
+        Diagnostic::error("no-clearing-time", step.duration.span, message)
+            .other(self.film.span, "the film")
+            .help("time a leader in it tonight: --clears 1:20")
+            .help(format!("or add your time to the film: clears 60 s in {bath} at 20 C"))
+    }
+
+    /// The fixing step whose bath a leader of tonight clears: the first that is timed by clearing, else the first.
+    fn fixing(&self) -> Option<&Step> {
+        let fixes = |step: &&Step| matches!(step.kind, StepKind::Fix | StepKind::BleachFix);
+        let by_clearing = |step: &&Step| matches!(*step.duration, Duration::Clearing { .. });
+        let steps = &self.recipe.steps;
+        steps.iter().find(by_clearing).or_else(|| steps.iter().find(fixes))
+    }
+
+    /// Tonight's clearing time for a step, if `--clears` gives one for its bath.
+    pub(super) fn leader_in(&self, step: &Step) -> Option<Time> {
+        let time = self.tonight.clears?;
+        let (tested, own) = (self.fixing()?.bath.as_ref()?, step.bath.as_ref()?);
+        let solution = |bath: &Bath| bath.solution.as_ref().map(|solution| solution.span);
+        (solution(tested) == solution(own) && tested.dilution == own.dilution).then_some(time)
+    }
+
+    /// The leader of `--clears`, with the step whose bath it was cleared in.
+    pub(super) fn leader(&self) -> Option<Leader> {
+        let (time, step) = (self.tonight.clears?, self.fixing()?);
+        Some(Leader { kind: step.kind, name: step.name.clone(), time })
     }
 
     /// The clearing time by the newest test of the bottle; if another film was tested, scaled to this film. Without a
     /// test, the time that the film states.
-    fn clearing(&self, step: &Step, stated: &Clearing) -> MeasuredClearing {
+    ///
+    /// # Errors|The two films' times are for temperatures too far apart for a proportion.
+    fn clearing(&self, step: &Step, stated: &Clearing) -> Result<MeasuredClearing, Box<Diagnostic>> {
         let as_stated =
             MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
-        let Some(cleared) = self.bottle(step).and_then(|bottle| bottle.cleared) else { return as_stated };
+        let Some(cleared) = self.bottle(step).and_then(|bottle| bottle.cleared) else { return Ok(as_stated) };
         let test = cleared.test;
         let source = format!(" by the test of {} on {}", test.bath.name, *test.date);
         let Stated { value: time, span } = test.time;
         let tested = MeasuredClearing { time, at: test.at, span, source };
-        match cleared.fresh {
+        Ok(match cleared.fresh {
             _ if Arc::ptr_eq(&test.film, self.film) => tested,
+            Some(fresh) if fresh.at.above(stated.at).max(stated.at.above(fresh.at)) > APART_MAX => {
+                let message = format!(
+                    "the test of {} is with another film, whose fresh time is for {}; this film's is for {}",
+                    test.bath.name,
+                    self.degrees(fresh.at),
+                    self.degrees(stated.at)
+                );
+                return Err(Box::new(
+                    Diagnostic::error("bath-too-cold-to-clear", step.duration.span, message)
+                        .other(fresh.span, "the fresh time of the tested film")
+                        .other(stated.span, "the fresh time of this film")
+                        .help("time a leader of this film in the bath tonight: --clears 1:20"),
+                ));
+            }
             Some(fresh) if fresh.time > Time::ZERO => {
                 let time = stated.time.scaled(time.ms, fresh.time.ms);
                 MeasuredClearing { time, source: format!("{}, in proportion", tested.source), ..tested }
             }
             _ => as_stated,
-        }
+        })
     }
 }
 

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::schedule::Slot;
 use crate::model::{
-    Date, Film, Format, Recipe, Rolls, Shelf, Solution, Step, StepKind, Tank, Temperature, Volume, gcd,
+    Date, Film, Format, Recipe, Rolls, Shelf, Solution, Step, StepKind, Tank, Temperature, Time, Volume, gcd,
 };
 use crate::source::{Diagnostic, Span};
 
@@ -31,12 +31,21 @@ pub struct Tonight {
     pub start: Option<u32>,
     /// The bottles to pour from, if known.
     pub bottles: Option<Bottles>,
+    /// The labels and the bottles that are taken although facts of tonight contradict them (`--anyway`).
+    pub anyway: Vec<String>,
+    /// The time in which a leader cleared in tonight's fixer (`--clears`).
+    pub clears: Option<Time>,
 }
 
 impl Tonight {
     /// Conditions with only this temperature and these rolls.
     pub fn new(temperature: Temperature, rolls: Vec<Rolls>) -> Tonight {
         Tonight { temperature, rolls, ..Tonight::default() }
+    }
+
+    /// Whether `--anyway` names this label or bottle.
+    pub fn takes_anyway(&self, name: &str) -> bool {
+        self.anyway.iter().any(|own| own == name)
     }
 }
 
@@ -47,8 +56,6 @@ pub struct Bottles {
     pub on: Date,
     /// The spans of the bottles' declarations, in the order of `--bath`.
     pub from: Vec<Span>,
-    /// Whether a bath that is exhausted or past keeping gives a warning instead of an error.
-    pub accept_exhausted: bool,
 }
 
 /// The temperature of one step.

@@ -17,15 +17,18 @@ mod work;
 use std::sync::Arc;
 
 use evening::Evening;
+use schedule::Notices;
 
 use crate::check::CheckedRecipe;
 use crate::model::{Film, Recipe, Shelf, Step, StepKind, Temperature, Time, Volume};
 use crate::source::{Diagnostic, Level};
 
+pub use bottle::{Objection, objections};
 pub(crate) use caution::{cautions_with, concern};
 pub use evening::{Bottles, Scale, StepTemperature, Tonight, by_index};
 pub use schedule::{
-    Action, Because, Event, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning,
+    Action, Because, Event, Leader, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
+    Warning,
 };
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use volume::{measurable, measured};
@@ -46,7 +49,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("volume-past-measure", "a bath of more than 1000 l"),
     ("tank-too-small", "a bath larger than the tank"),
     ("volume-not-known", "no statement of the volume to fill"),
-    ("volume-too-small", "a --volume too small for the film"),
+    ("volume-too-small", "a --volume that does not cover the reels"),
     ("no-time-left", "a step shorter than filling and draining"),
     ("too-many-actions", "more than 50,000 agitations in a step"),
     ("bath-over-capacity", "more film than a bath can treat"),
@@ -80,22 +83,23 @@ pub fn compile(
     shelf: &Shelf,
     recipe: &Arc<Recipe>,
     tonight: &Tonight,
-    mut warnings: Vec<Warning>,
+    warnings: Vec<Warning>,
 ) -> Result<Schedule, Vec<Diagnostic>> {
     let mut errors = Vec::new();
+    let mut notices = Notices { warnings, advice: Vec::new() };
     let evening = Evening::of(shelf, recipe, tonight).map_err(|error| vec![*error])?;
     let load = evening.load(&mut errors);
     if !errors.is_empty() {
         return Err(errors);
     }
-    let volumes = evening.volumes(&mut errors);
-    evening.check_temperatures(&mut errors, &mut warnings);
+    let volumes = evening.volumes(&mut errors, &mut notices);
+    evening.check_temperatures(&mut errors, &mut notices.warnings);
     let mut steps: Vec<PlannedStep> = Vec::new();
     let (mut start, mut actions, mut water) = (Time::ZERO, 0, Volume::ZERO);
     for (step, volume) in recipe.steps.iter().zip(volumes) {
         let planned = evening.plan(step, volume, start, &mut errors);
         let poured = planned.as_ref().and_then(|planned| Some(planned.bath.as_ref()?.volume));
-        evening.check_bottle(step, poured, &mut errors, &mut warnings);
+        evening.check_bottle(step, poured, &mut errors, &mut notices);
         let Some(planned) = planned else { continue };
         start = planned.end;
         actions += planned.events.len();
@@ -111,7 +115,7 @@ pub fn compile(
         Diagnostic::sort(&mut errors);
         return Err(errors);
     }
-    evening.warn_unknown_times(&mut warnings);
+    evening.warn_unknown_times(&mut notices);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
     Ok(Schedule {
         recipe: Arc::clone(recipe),
@@ -119,10 +123,12 @@ pub fn compile(
         fingerprint: fingerprint(recipe),
         conditions: tonight.clone(),
         load,
-        total: dry.map_or(start, |step| step.start),
+        total: dry.map_or(start, |step| step.start + step.handling),
         drying: dry.map(|step| step.duration),
         water,
-        warnings,
+        warnings: notices.warnings,
+        advice: notices.advice,
+        leader: evening.leader(),
         cautions: evening.cautions(),
         notes: evening.notes(),
         steps,

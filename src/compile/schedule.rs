@@ -31,17 +31,45 @@ pub struct Schedule {
     pub water: Volume,
     /// Warnings for the card.
     pub warnings: Vec<Warning>,
+    /// Advice for the card that depends on tonight.
+    pub advice: Vec<Warning>,
+    /// The leader that was cleared in tonight's fixer, if one was.
+    pub leader: Option<Leader>,
     /// Cautions, the recipe's first.
     pub cautions: Vec<String>,
     /// Notes of the recipe, its film, its solutions and the tank.
     pub notes: Vec<String>,
 }
 
+/// How a warning begins about what `--anyway` lifts.
+const ANYWAY: &str = "anyway ";
+
 impl Schedule {
+    /// Whether some bath has less of its solution than the film needs (R8).
+    pub fn is_starved(&self) -> bool {
+        self.warnings.iter().chain(&self.advice).any(|notice| notice.rule == "R8")
+    }
+
+    /// The warnings about the rolls and bottles that `--anyway` names.
+    pub fn taken_anyway(&self) -> impl Iterator<Item = &Warning> {
+        self.warnings.iter().filter(|warning| warning.text.starts_with(ANYWAY))
+    }
+
     /// How much film is in the tank, in twelfths of a roll (R12).
     pub fn twelfths(&self) -> i64 {
         self.load.iter().map(|slot| i64::from(slot.format.twelfths())).sum()
     }
+}
+
+/// The piece of film that was cleared in tonight's fixer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Leader {
+    /// The kind of the step in that fixer.
+    pub kind: StepKind,
+    /// The name of the step, if it has one.
+    pub name: Option<String>,
+    /// The clearing time.
+    pub time: Time,
 }
 
 /// A roll in the tank.
@@ -53,6 +81,46 @@ pub struct Slot {
     pub label: Option<String>,
     /// The format of the roll.
     pub format: Format,
+}
+
+/// The warnings and the advice of one evening.
+#[derive(Debug, Default)]
+pub(super) struct Notices {
+    pub(super) warnings: Vec<Warning>,
+    pub(super) advice: Vec<Warning>,
+}
+
+impl Notices {
+    /// Warns of a contradiction that `--anyway` lifts for a roll or a bottle.
+    pub(super) fn lifted(&mut self, rule: &'static str, name: &str, text: &str) {
+        self.warn(rule, format!("{ANYWAY}\"{name}\": {text}"));
+    }
+
+    pub(super) fn warn(&mut self, rule: &'static str, text: impl Into<String>) {
+        add(&mut self.warnings, Warning { rule, text: text.into() });
+    }
+
+    pub(super) fn advise(&mut self, rule: &'static str, text: impl Into<String>) {
+        add(&mut self.advice, Warning { rule, text: text.into() });
+    }
+}
+
+impl Notices {
+    /// Adds the notice about a bath with less than the film needs, if there is one.
+    pub(super) fn starved(&mut self, notice: Option<(Level, String)>) {
+        match notice {
+            Some((Level::Advice, text)) => self.advise("R8", text),
+            Some((_, text)) => self.warn("R8", text),
+            None => {}
+        }
+    }
+}
+
+/// Two steps with one bottle give one warning.
+fn add(all: &mut Vec<Warning>, warning: Warning) {
+    if !all.contains(&warning) {
+        all.push(warning);
+    }
 }
 
 /// A warning on a card.

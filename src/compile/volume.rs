@@ -1,12 +1,10 @@
 //! R8. The volume of each bath, and the volumes of the parts to measure out.
 
-use std::sync::Arc;
-
 use super::evening::Evening;
-use super::schedule::MeasuredPart;
+use super::schedule::{MeasuredPart, Notices};
 use super::words;
-use crate::model::{Dilution, Limit, Pulse, Recipe, Solution, Stated, Step, Volume};
-use crate::source::{Diagnostic, Span};
+use crate::model::{Dilution, Limit, Pulse, Solution, Stated, Step, Volume};
+use crate::source::{Diagnostic, Level, Span};
 
 /// The volume of the bath of a step, and how it was calculated.
 #[derive(Debug, Clone)]
@@ -20,9 +18,14 @@ pub(super) struct Filling {
 
 impl Evening<'_> {
     /// The filling of each step, in order; `None` for a dry step.
-    pub(super) fn volumes(&self, errors: &mut Vec<Diagnostic>) -> Vec<Option<Filling>> {
+    pub(super) fn volumes(
+        &self,
+        errors: &mut Vec<Diagnostic>,
+        notices: &mut Notices,
+    ) -> Vec<Option<Filling>> {
         let steps = &self.recipe.steps;
-        let known: Vec<Option<Filling>> = steps.iter().map(|step| self.filling(step, errors)).collect();
+        errors.extend(self.uncovered());
+        let known: Vec<Option<Filling>> = steps.iter().map(|step| self.filling(step, notices)).collect();
         let most = known.iter().flatten().max_by_key(|filling| filling.volume).cloned();
         if most.is_none() && steps.iter().any(Step::is_in_liquid) {
             let message =
@@ -49,36 +52,41 @@ impl Evening<'_> {
         all
     }
 
-    fn filling(&self, step: &Step, errors: &mut Vec<Diagnostic>) -> Option<Filling> {
+    fn filling(&self, step: &Step, notices: &mut Notices) -> Option<Filling> {
         if !step.is_in_liquid() {
             return None;
         }
         let need = self.need(step);
-        if let (Some(asked), Some((_, need, span))) = (self.tonight.volume, need)
-            && need > asked
-        {
-            let least = rounded_up(need);
-            let (needed, given) = (words::volume(least), words::volume(asked));
-            let message = format!("the film needs {needed} of this bath, but --volume is {given}");
-            errors.push(
-                Diagnostic::error("volume-too-small", bath_span(step), message)
-                    .other(span, "what one roll needs")
-                    .help(format!("write --volume {}ml or more, or load fewer rolls", least.in_ml(1))),
-            );
-        }
-        let first = need.map_or(Volume::ZERO, |(first, ..)| first);
+        let mut first = need.map_or(Volume::ZERO, |(first, ..)| first);
         let covering = self.covering(step);
         let enough = |need| covering.as_ref().is_some_and(|(covers, ..)| need <= *covers);
+        let holds = self.tank().and_then(|tank| tank.holds);
         let (exact, text, from) = match need {
             Some((_, need, span)) if !enough(need) => {
-                let rolls = words::rolls(self.twelfths());
-                (need, format!("what {rolls} of 80 square inches need"), vec![span])
+                let most = match (self.tonight.volume, holds) {
+                    (Some(asked), _) => Some((asked, "the volume that was asked for", Vec::new())),
+                    (None, Some(holds)) if *holds < need => {
+                        Some((*holds, "what the tank holds, less than the film needs", vec![holds.span]))
+                    }
+                    _ => None,
+                };
+                match most {
+                    Some((most, text, from)) => {
+                        notices.starved(self.starved(step, most));
+                        first = Volume::ZERO;
+                        (most, text.to_owned(), from)
+                    }
+                    None => {
+                        let rolls = words::rolls(self.twelfths());
+                        (need, format!("what {rolls} of 80 square inches need"), vec![span])
+                    }
+                }
             }
             _ => covering?,
         };
         // A volume that fits into the tank is not rounded up to more than the tank holds.
         let rounded = rounded_up(exact);
-        let holds = self.tank().and_then(|tank| tank.holds).map(|holds| *holds);
+        let holds = holds.map(|holds| *holds);
         let volume = holds.filter(|holds| exact <= *holds && *holds < rounded).unwrap_or(rounded);
         Some(Filling { volume, first, text, from })
     }
@@ -87,20 +95,70 @@ impl Evening<'_> {
     fn need(&self, step: &Step) -> Option<(Volume, Volume, Span)> {
         let dilution = &step.bath.as_ref()?.dilution;
         let Stated { value: needs, span } = step.solution()?.needs?;
-        let first = needs.scaled(self.twelfths(), 12);
-        Some((first, first.scaled(dilution.whole().into(), dilution.first().into()), span))
+        let (film, first, whole) =
+            (self.twelfths(), i64::from(dilution.first()), i64::from(dilution.whole()));
+        // Each volume is calculated from `needs`, so that a rounded first part does not enlarge the whole.
+        let whole = needs.scaled(film.saturating_mul(whole), first.saturating_mul(12).max(1));
+        Some((needs.scaled(film, 12), whole, span))
+    }
+
+    /// The notice about a bath that has less of the first part than the film needs: advice from half of it up, else a
+    /// warning (common practice, no source).
+    fn starved(&self, step: &Step, volume: Volume) -> Option<(Level, String)> {
+        let dilution = &step.bath.as_ref()?.dilution;
+        let solution = step.solution()?;
+        let needs = solution.needs?;
+        let had = volume.scaled(dilution.first().into(), dilution.whole().into());
+        let each = had.scaled(12, self.twelfths().max(1));
+        let says = if solution.formulas.is_empty() { "its label says" } else { "its 'needs' says" };
+        let text = format!(
+            "{}: {} ml of {} a roll; {says} {}",
+            step.title(),
+            each.in_ml(1),
+            solution.name,
+            needs.in_ml(1)
+        );
+        let is_half = each.fl.saturating_mul(2) >= needs.fl;
+        Some((if is_half { Level::Advice } else { Level::Warning }, text))
+    }
+
+    /// The error if `--volume` does not cover the reels in some step.
+    fn uncovered(&self) -> Option<Diagnostic> {
+        let asked = self.tonight.volume?;
+        let steps = self.recipe.steps.iter().filter(|step| step.is_in_liquid());
+        let covers = steps.filter_map(|step| Some((step, self.covers(step)?)));
+        let (step, (least, text, from)) = covers.max_by_key(|(_, (volume, ..))| *volume)?;
+        if least <= asked {
+            return None;
+        }
+        let message = format!(
+            "--volume is {}, but {} cover the reels in {}",
+            words::volume(asked),
+            words::volume(least),
+            step.title()
+        );
+        let error = Diagnostic::error("volume-too-small", bath_span(step), message);
+        let error = from.into_iter().fold(error, |error, span| error.other(span, text.clone()));
+        let least = rounded_up(least).in_ml(1);
+        Some(error.help(format!("write --volume {least}ml or more, or load fewer rolls")))
     }
 
     /// The volume of `--volume`, or else the one that covers the reels, with the reason and its spans.
     fn covering(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
-        let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
         if let Some(asked) = self.tonight.volume {
             return Some((asked, "the volume that was asked for, rounded up".to_owned(), Vec::new()));
         }
         let tank = self.tank()?;
         if let Some(holds) = tank.holds.filter(|_| tank.fill_whole) {
-            return stated(holds, "this tank is always filled completely");
+            return Some((*holds, "this tank is always filled completely".to_owned(), vec![holds.span]));
         }
+        self.covers(step)
+    }
+
+    /// The least volume that covers the film in the tank, with the reason and its spans.
+    fn covers(&self, step: &Step) -> Option<(Volume, String, Vec<Span>)> {
+        let stated = |volume: Stated<Volume>, text: &str| Some((*volume, text.to_owned(), vec![volume.span]));
+        let tank = self.tank()?;
         let pulse = step.agitation.as_ref().map(|scheme| &scheme.pulse);
         if let (Some(Pulse::Rotary(_)), Some(rotary)) = (pulse, tank.rotary) {
             return stated(rotary, "the volume of the tank for rotary processing");
@@ -130,35 +188,8 @@ impl Evening<'_> {
         for span in &filling.from {
             error = error.other(*span, filling.text.clone());
         }
-        if let Some(fewer) = self.fewer(filling, *holds) {
-            error = error.help(format!("load {fewer} at a time"));
-        }
-        error = error.help("take a larger tank");
-        let others = self.other_recipes();
-        if !others.is_empty() {
-            error = error.help(format!("or another recipe for this film: {}", others.join(", ")));
-        }
-        Some(error)
-    }
-
-    /// How many rolls would fit, such as `2 of 120`, if all have one format.
-    fn fewer(&self, filling: &Filling, holds: Volume) -> Option<String> {
-        let [rolls] = self.tonight.rolls.as_slice() else { return None };
-        let each = filling.volume.scaled(1, rolls.count.into());
-        let fits =
-            (1..rolls.count).rev().find(|count| rounded_up(each.scaled((*count).into(), 1)) <= holds)?;
-        Some(format!("{fits} of {}", rolls.format.word()))
-    }
-
-    /// The names of other recipes for this film and index.
-    fn other_recipes(&self) -> Vec<&str> {
-        let index = |recipe: &Recipe| recipe.index.map(|index| *index);
-        let same = |recipe: &&Arc<Recipe>| {
-            recipe.film.as_ref().is_some_and(|film| Arc::ptr_eq(film, self.film))
-                && index(recipe) == index(self.recipe)
-                && (recipe.file, &recipe.name) != (self.recipe.file, &self.recipe.name)
-        };
-        self.shelf.recipes.iter().filter(same).map(|recipe| &*recipe.name).collect()
+        let holds = holds.in_ml(1);
+        Some(error.help(format!("write --volume {holds}ml or less, or take a larger tank")))
     }
 }
 

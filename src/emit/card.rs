@@ -22,6 +22,8 @@ pub struct Card {
     pub warnings: Vec<String>,
     /// The same warnings, each with the name of its rule.
     pub warnings_with_rules: Vec<String>,
+    /// Advice that depends on tonight.
+    pub advice: Vec<String>,
     /// The baths to have ready, in the order of the steps.
     pub mix: Vec<Ready>,
     /// The places in the tank, from the bottom up.
@@ -151,6 +153,7 @@ pub fn card(schedule: &Schedule, sources: &Sources) -> Card {
         facts: facts(schedule),
         warnings: warnings(schedule),
         warnings_with_rules: schedule.warnings.iter().map(with_rule).collect(),
+        advice: advice(schedule),
         mix: mix(schedule),
         load: load(schedule),
         lid: dark(schedule),
@@ -172,6 +175,8 @@ fn facts(schedule: &Schedule) -> Vec<String> {
     facts.push(degrees(asked.temperature) + &prefixed(", ending at ", asked.ending.map(degrees)));
     facts.extend(schedule.recipe.index.as_ref().map(|index| format!("exposed at {}", index.value)));
     facts
+        .extend(schedule.leader.as_ref().map(|leader| format!("a leader clears in {} tonight", leader.time)));
+    facts
 }
 
 /// The warnings. Only lint rules are named, because their names can follow `allow`.
@@ -180,6 +185,11 @@ pub(super) fn warnings(schedule: &Schedule) -> Vec<String> {
         if warning.rule.contains('-') { with_rule(warning) } else { plain(&warning.text) }
     };
     schedule.warnings.iter().map(text).collect()
+}
+
+/// The advice, each as one line.
+pub(super) fn advice(schedule: &Schedule) -> Vec<String> {
+    schedule.advice.iter().map(|advice| plain(&advice.text)).collect()
 }
 
 fn with_rule(warning: &Warning) -> String {

@@ -16,9 +16,12 @@ const PLAN_HEAD: [&str; 12] = [
 /// formula too; [`plain`] removes both.
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
-/// The session as CSV: a header, then a row for each action. Lines end with CRLF.
+/// The session as CSV: a header, a row for each roll or bottle of `--anyway`, then a row for each action. Lines end with CRLF.
 pub fn csv(schedule: &Schedule) -> String {
     let mut table = line(HEAD);
+    for warning in schedule.taken_anyway() {
+        table.push_str(&line(["", "warning", "", "", "", "", "", "", &text(&warning.text)]));
+    }
     for step in &schedule.steps {
         for event in &step.events {
             table.push_str(&line([

@@ -76,11 +76,16 @@ impl Calendar {
     }
 }
 
-/// A step's description: the recipe, and each moment with actions by the session's clock.
+/// A step's description: the recipe, what `--anyway` lifts, and each moment with actions by the session's clock.
 fn description(schedule: &Schedule, own: &[&Moment]) -> String {
     let recipe = format!("{}, recipe {}", plain(&schedule.recipe.title), schedule.fingerprint);
+    let anyway = schedule.taken_anyway().map(|warning| format!("\n{}", plain(&warning.text)));
     let actions = own.iter().filter(|moment| !moment.actions.is_empty());
-    [recipe].into_iter().chain(actions.map(|moment| format!("\n{} {}", moment.at, moment.what))).collect()
+    [recipe]
+        .into_iter()
+        .chain(anyway)
+        .chain(actions.map(|moment| format!("\n{} {}", moment.at, moment.what)))
+        .collect()
 }
 
 fn seconds(time: Time) -> i64 {

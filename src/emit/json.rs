@@ -29,6 +29,7 @@ pub fn json(schedule: &Schedule, sources: &Sources) -> String {
         .put("drying_ms", schedule.drying)
         .put("water_ml", ml(schedule.water))
         .put("warnings", list(&schedule.warnings, warning))
+        .put("advice", filled(list(&schedule.advice, warning)))
         .put("cautions", &schedule.cautions)
         .put("notes", filled(&schedule.notes))
         .text()
@@ -54,6 +55,8 @@ fn conditions(schedule: &Schedule) -> Object {
         .put("index", schedule.recipe.index.map(|index| index.value))
         .put("tank", asked.tank.as_ref().map(|tank| &tank.name))
         .put("rolls", rolls)
+        .put("anyway", filled(list(&asked.anyway, Json::from)))
+        .put("clears_ms", asked.clears)
 }
 
 fn slot(slot: &Slot) -> Object {
@@ -173,6 +176,7 @@ fn load(plan: &Plan, load: &Load, number: usize) -> Object {
         .put("total_ms", schedule.total)
         .put("develop_ms", develop.map(|step| step.duration))
         .put("warnings", list(&schedule.warnings, warning))
+        .put("advice", filled(list(&schedule.advice, warning)))
         .put("mix", list(&load.mixes, mix))
         .put("baths", list(schedule.steps.iter().filter_map(load_bath), Json::from))
         .put("rolls", list(load.rolls.iter().zip(1..), |(one, slot)| roll(one, Some(slot))))

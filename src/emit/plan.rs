@@ -37,6 +37,8 @@ pub struct LoadSheet {
     pub head: Vec<String>,
     /// The card's warnings, or why the rolls have no load.
     pub warnings: Vec<String>,
+    /// The card's advice.
+    pub advice: Vec<String>,
     /// Baths to mix, and the steps' baths, each after `mix` or its step's name.
     pub baths: Vec<(String, String)>,
     /// The rolls, from the bottom up; without slots if they have no load.
@@ -133,6 +135,7 @@ fn load_sheet(plan: &Plan, load: &Load, number: usize) -> LoadSheet {
         day: plan.days.and_then(|days| days.loads).map(|_| load.on.to_string()),
         head,
         warnings: card::warnings(schedule),
+        advice: card::advice(schedule),
         baths: mixes.chain(schedule.steps.iter().filter_map(bath)).collect(),
         places: load.rolls.iter().zip(1..).map(place).collect(),
         hanging: down.filter(|_| last > 1).collect(),
@@ -243,6 +246,9 @@ fn load_text(page: &mut Page, load: &LoadSheet) {
     }
     for warning in &load.warnings {
         page.hang(&[(Tone::Warning, "  ! ")], (Tone::Warning, warning));
+    }
+    for advice in &load.advice {
+        page.body("  - ", advice);
     }
     for (name, bath) in &load.baths {
         named(page, name, bath);

@@ -15,6 +15,7 @@ pub fn text(card: &Card, look: Look) -> String {
     page.joined(&card.facts);
     let warnings = if look.reasons { &card.warnings_with_rules } else { &card.warnings };
     page.section("WARNINGS", warnings, Tone::Warning);
+    page.section("ADVICE", &card.advice, Tone::Body);
     mix(&mut page, &card.mix);
     load(&mut page, card);
     page.heading("WORK");

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::model::{
-    Backlog, Clearing, ClearingTest, Darkroom, Date, Dilution, KeptBath, Session, Solution, UsedBath, Volume,
-    words,
+    Backlog, Clearing, ClearingTest, Darkroom, Date, Difference, Dilution, KeptBath, Session, Solution,
+    Temperature, Time, UsedBath, Volume, words,
 };
 use crate::source::Span;
 
@@ -79,6 +79,11 @@ impl<'a> Standing<'a> {
         self.bath.discarded.is_some_and(|discarded| *discarded <= self.on)
     }
 
+    /// Whether the bath was mixed and not poured away by that day.
+    pub fn is_in_use(&self) -> bool {
+        self.is_made() && !self.is_discarded()
+    }
+
     /// Whether the bath has treated its full capacity.
     pub fn is_spent(&self) -> bool {
         self.capacity.is_some_and(|capacity| capacity.is_used_up_by(self.treated))
@@ -96,17 +101,22 @@ impl<'a> Standing<'a> {
         Some(all.saturating_sub(self.treated.saturating_add(more)).max(0))
     }
 
-    /// The verdict on the bath.
+    /// The verdict on the bath: its gravest ground, or [`Verdict::Good`].
     pub fn verdict(&self) -> Verdict {
+        self.grounds().first().copied().unwrap_or(Verdict::Good)
+    }
+
+    /// Every ground for doubt about the bath, the gravest first.
+    pub fn grounds(&self) -> Vec<Verdict> {
         let nearly = self.capacity.is_some_and(|capacity| capacity.is_nearly_used_up_by(self.treated));
         let grounds = [
             (self.is_discarded(), Verdict::Discarded),
             (self.cleared.is_some_and(Cleared::has_doubled), Verdict::ClearsTooSlowly),
             (self.is_spent(), Verdict::Spent),
             (self.keeps_until.is_some_and(|until| until < self.on), Verdict::PastKeeping),
-            (nearly, Verdict::NearlySpent),
+            (nearly && !self.is_spent(), Verdict::NearlySpent),
         ];
-        grounds.into_iter().find(|(applies, _)| *applies).map_or(Verdict::Good, |(_, verdict)| verdict)
+        grounds.into_iter().filter(|(applies, _)| *applies).map(|(_, verdict)| verdict).collect()
     }
 }
 
@@ -123,6 +133,9 @@ impl Verdict {
     }
 }
 
+/// How far the temperatures of two clearing times may be apart for a comparison.
+pub const APART_MAX: Difference = Difference { base: 2 * 9000 };
+
 /// A clearing test (R11), and the time in a fresh bath to compare it with.
 #[derive(Debug, Clone, Copy)]
 pub struct Cleared<'a> {
@@ -137,10 +150,25 @@ impl<'a> Cleared<'a> {
         Cleared { test, fresh: test.film.clearing_at(&test.bath.solution, &test.bath.dilution) }
     }
 
-    /// Whether clearing takes twice the fresh time or more, so the bath is exhausted (NAVEDTRA 14209, Photography
-    /// (Basic), chapter 10).
+    /// Whether the test found the bath exhausted. A test that cannot be compared with the fresh time did not.
     pub fn has_doubled(self) -> bool {
-        self.fresh.is_some_and(|fresh| *self.test.time >= fresh.time.times(2))
+        self.compared() == Some(true)
+    }
+
+    /// Whether clearing takes twice the fresh time or more; `None` if the two times cannot be compared.
+    pub fn compared(self) -> Option<bool> {
+        Cleared::doubled((*self.test.time, self.test.at), self.fresh?)
+    }
+
+    /// Whether a clearing time at a temperature is twice the fresh time or more, so that the bath is exhausted
+    /// (NAVEDTRA 14209, Photography (Basic), chapter 10). A fixer clears faster when it is warmer, so a test more than
+    /// 2 °C colder than the fresh time's can only pass a bath, and one more than 2 °C warmer can only condemn it (2 °C:
+    /// common practice, no source); else `None`.
+    pub fn doubled((time, at): (Time, Temperature), fresh: &Clearing) -> Option<bool> {
+        let has_doubled = time >= fresh.time.times(2);
+        let is_colder = fresh.at.above(at) > APART_MAX;
+        let is_warmer = at.above(fresh.at) > APART_MAX;
+        (!(has_doubled && is_colder || !has_doubled && is_warmer)).then_some(has_doubled)
     }
 }
 
@@ -176,9 +204,9 @@ pub struct Usage<'a> {
 impl Usage<'_> {
     /// Whether a test on this day or later found the bath not exhausted.
     pub fn was_tested_since(&self, day: Date) -> bool {
-        self.standing.cleared.is_some_and(|cleared| {
-            day <= *cleared.test.date && cleared.fresh.is_some() && !cleared.has_doubled()
-        })
+        self.standing
+            .cleared
+            .is_some_and(|cleared| day <= *cleared.test.date && cleared.compared() == Some(false))
     }
 }
 

@@ -48,7 +48,7 @@ impl<'a> Evenings<'a> {
         let baths = Kept::all(&fresh);
         let found: Vec<Option<Arc<KeptBath>>> =
             baths.iter().map(|kept| self.ahead.bottle(kept, on, fresh.twelfths())).collect();
-        let from = |from: Vec<Span>| Some(Bottles { on, from, accept_exhausted: false });
+        let from = |from: Vec<Span>| Some(Bottles { on, from });
         conditions.bottles = from(found.iter().flatten().map(|bottle| bottle.span).collect());
         // If a clearing test rules out a bottle tonight, a bath is mixed instead.
         let fits = compile(&self.ahead.shelf, recipe, &conditions, Vec::new()).is_ok();

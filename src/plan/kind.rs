@@ -135,16 +135,21 @@ fn enough_for(
     format: Format,
     most: u32,
 ) -> Result<Option<u64>, Vec<Diagnostic>> {
-    let mut last = match compiled(asked, recipe, format, most) {
-        Ok(_) => return Ok(None),
+    // A load of several rolls gets what its film needs; one roll alone may have less.
+    let feeds = |count: u32| {
+        let schedule = compiled(asked, recipe, format, count)?;
+        if count > 1 && schedule.is_starved() { Err(Vec::new()) } else { Ok(()) }
+    };
+    let mut last = match feeds(most) {
+        Ok(()) => return Ok(None),
         Err(errors) => errors,
     };
     // A binary search for the largest number that compiles.
     let (mut fits, mut exceeds) = (0, most);
     while exceeds - fits > 1 {
         let middle = fits + (exceeds - fits) / 2;
-        match compiled(asked, recipe, format, middle) {
-            Ok(_) => fits = middle,
+        match feeds(middle) {
+            Ok(()) => fits = middle,
             Err(errors) => (exceeds, last) = (middle, errors),
         }
     }

@@ -103,17 +103,11 @@ fn a_number_of_rolls_without_a_format_is_an_error_if_ambiguous() {
 }
 
 #[test]
-fn a_tank_that_is_too_small_is_an_error_with_alternatives() {
+fn a_tank_that_is_too_small_is_an_error_with_a_remedy() {
     let run =
         shelf().args(["card", "wheelhouse-400-mq", "--at", "20C", "--rolls", "2x135", "--tank", "twin"]);
-    // Two rolls of 250 ml at one of two parts.
-    told(&run, 1, &["tank-too-small", "650 ml", "load 1 of 135 at a time", "take a larger tank"]);
-    // The other is in a file of its own, which this recipe does not use.
-    let more = "wetside 1\nuse \"films.wet\"\nuse \"solutions.wet\"\n\nrecipe in-stock {\n    film wheelhouse-400\n    \
-                index 400\n    develop {\n        in mq-borax stock, one-shot\n        time 8:00\n        \
-                between 18 C and 24 C\n    }\n}\n";
-    let run = run.file("recipes/more.wet", more);
-    told(&run, 1, &["tank-too-small", "or another recipe for this film: in-stock"]);
+    let run = run.args(["--volume", "700ml"]);
+    told(&run, 1, &["tank-too-small", "650 ml", "write --volume 650ml or less", "take a larger tank"]);
     let run =
         run.again().args(["card", "estuary-400-mq", "--at", "20C", "--rolls", "2x120", "--tank", "twin"]);
     told(&run, 1, &["load-does-not-fit", "1 of 120, or 2 of 135"]);

@@ -137,8 +137,10 @@ wash {\nsoak 1:00 x 2\n}";
     };
     assert_eq!(volumes(&["--rolls", "3x120"]), [600, 600, 600]);
     assert_eq!(volumes(&["--rolls", "3x120", "--volume", "700ml"]), [700, 700, 700]);
-    let told = refused(&text, &["--at", "20C", "--rolls", "3x120", "--volume", "595ml"]);
-    assert!(told.contains("volume-too-small") && told.contains("600 ml"), "{told}");
+    // 595 ml have 297.5 ml of the first part for three rolls, 99.2 ml a roll.
+    let schedule = made(&text, &["--at", "20C", "--rolls", "3x120", "--volume", "595ml"]);
+    assert_eq!(super::steps(&schedule)[1]["volume_ml"], 595);
+    assert_eq!(schedule["advice"][0]["text"], "develop: 99.2 ml of own a roll; its label says 100");
 }
 
 /// The volume of the call is not the need of the film, and the card does not claim so.
@@ -174,9 +176,10 @@ fn without_any_volume_the_call_must_give_one() {
     assert_eq!(steps(&schedule)[0]["volume_ml"], 750);
 }
 
-/// 1200 ml are held; two rolls of 350 ml at one of two parts would be 1400 ml, one is 700 ml.
+/// 1200 ml are held; two rolls of 350 ml at one of two parts would be 1400 ml, one is 700 ml. 1200 ml have 300 ml for
+/// each roll, 6/7 of its need. The volume of a call cannot be more than the tank holds.
 #[test]
-fn a_bath_larger_than_the_tank_is_refused_with_a_remedy() {
+fn a_bath_that_needs_more_than_the_tank_holds_fills_it() {
     let declared =
         format!("solution own {{\nrole developer\ncontains metol\nneeds 350 ml per roll\n}}\n{TWO}");
     let develop = |name: &str, dilution: &str| {
@@ -184,10 +187,12 @@ fn a_bath_larger_than_the_tank_is_refused_with_a_remedy() {
             "recipe {name} {{\nfilm plain-film\nindex 100\ndevelop {{\nin own {dilution}\ntime 5:00\nbetween 18 C and 24 C\n}}\n}}\n"
         )
     };
-    let text =
-        trial(&declared, "rest {\ntime 1:00\n}") + &develop("strong", "1+1") + &develop("stronger", "stock");
-    let told = refused(&text, &["strong", "--at", "20C", "--rolls", "2"]);
-    for words in ["tank-too-small", "load 1 of 120 at a time", "larger tank", "stronger"] {
+    let text = trial(&declared, "rest {\ntime 1:00\n}") + &develop("strong", "1+1");
+    let schedule = made(&text, &["strong", "--at", "20C", "--rolls", "2"]);
+    assert_eq!(steps(&schedule)[0]["volume_ml"], 1200);
+    assert_eq!(schedule["advice"][0]["text"], "develop: 300 ml of own a roll; its label says 350");
+    let told = refused(&text, &["strong", "--at", "20C", "--rolls", "2", "--volume", "1.3l"]);
+    for words in ["tank-too-small", "develop would be 1.3 l", "--volume 1200ml or less", "larger tank"] {
         assert!(told.contains(words), "{words}: {told}");
     }
     let schedule = made(&text, &["strong", "--at", "20C", "--rolls", "1"]);

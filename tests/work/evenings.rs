@@ -50,7 +50,8 @@ pub(super) fn evenings(kitchen: &Kitchen) -> [Option<Evening>; 3] {
         conditions.ending = ending.map(celsius);
         let from = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.span).collect();
         let on = "2026-11-20".parse().unwrap();
-        conditions.bottles = Some(Bottles { on, from, accept_exhausted: true });
+        conditions.bottles = Some(Bottles { on, from });
+        conditions.anyway = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.name.clone()).collect();
         tonight(kitchen, &conditions)
     };
     [

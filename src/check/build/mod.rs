@@ -33,6 +33,8 @@ pub(super) struct Builder<'a> {
     pub(super) tanks: Built<Tank>,
     baths: Built<KeptBath>,
     backlogs: Built<Backlog>,
+    /// Whether a leader of tonight gives the clearing time.
+    pub(super) clears_tonight: bool,
 }
 
 impl<'a> Builder<'a> {
@@ -49,6 +51,7 @@ impl<'a> Builder<'a> {
             tanks: Built::new(),
             baths: Built::new(),
             backlogs: Built::new(),
+            clears_tonight: false,
         };
         builder.solutions = builder.each(Declared::Solution, Builder::solution);
         builder.schemes = builder.each(Declared::Agitation, Builder::agitation);

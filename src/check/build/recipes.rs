@@ -293,7 +293,7 @@ impl Builder<'_> {
             }
             return;
         };
-        if let Some(film) = film.filter(|film| film.clearing_in(bath).is_none()) {
+        if let Some(film) = film.filter(|film| !self.clears_tonight && film.clearing_in(bath).is_none()) {
             let bath = format!("{} {}", solution.name, bath.dilution);
             let fault = error(
                 "no-clearing-time",
@@ -301,6 +301,7 @@ impl Builder<'_> {
                 format!("'{}' has no clearing time in {bath}", film.name),
                 format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C"),
             );
+            let fault = fault.help("or time one in tonight's fixer for a card: --clears 1:20");
             self.report(fault.other(film.span, "the film"));
         }
     }

@@ -49,6 +49,7 @@ pub fn html(schedule: &Schedule, sources: &Sources, reasons: bool) -> String {
 fn sections(page: &mut Markup, card: &Card, schedule: &Schedule, reasons: bool) {
     let warnings = if reasons { &card.warnings_with_rules } else { &card.warnings };
     list(page, "section class=\"warnings ticked\"", "Warnings", warnings);
+    list(page, "section class=\"running\"", "Advice", &card.advice);
     if !card.mix.is_empty() {
         section(page, "section", "Mix", |page| {
             table(page, &["for", "what to have ready"], &card.mix, ready);
@@ -216,6 +217,7 @@ fn load(page: &mut Markup, load: &LoadSheet) {
         load.day.iter().for_each(|day| page.element("p", day));
         page.within("p", |page| whole_names(page, &load.head.join(" · ")));
         plan_warnings(page, &load.warnings);
+        load.advice.iter().for_each(|advice| page.element("p", advice));
         pairs(page, &load.baths);
         page.within("ol", |page| {
             for place in &load.places {

@@ -157,9 +157,10 @@ const KEYS: &str = "any key continues   q quit";
 /// Warnings or cautions: the title of their pages, and the mark before each, as in the text card.
 type Kind = (&'static str, &'static str);
 const WARNING: Kind = ("WARNINGS", "!");
+const ADVICE: Kind = ("ADVICE", "-");
 const CAUTION: Kind = ("CAUTIONS", "-");
 
-/// The warnings, the card's cautions, those of each step after its name, then the closing line.
+/// The warnings, the advice, the card's cautions, those of each step after its name, then the closing line.
 fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let of_steps = card
         .work
@@ -168,10 +169,11 @@ fn notices(card: &Card) -> impl Iterator<Item = (Kind, String)> {
     let (own, closing) = card.cautions.split_at(card.cautions.len().saturating_sub(1));
     let cautions = own.iter().cloned().chain(of_steps).chain(closing.iter().cloned());
     let warnings = card.warnings.iter().map(|text| (WARNING, text.clone()));
-    warnings.chain(cautions.map(|text| (CAUTION, text)))
+    let advice = card.advice.iter().map(|text| (ADVICE, text.clone()));
+    warnings.chain(advice).chain(cautions.map(|text| (CAUTION, text)))
 }
 
-/// The warnings and cautions as lines below their titles.
+/// The warnings, advice and cautions as lines below their titles.
 fn notices_as_lines(card: &Card) -> Vec<String> {
     let mut lines = Vec::new();
     let mut before = None;

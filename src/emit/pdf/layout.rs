@@ -49,6 +49,7 @@ pub(super) fn rows<'a>(
 ) -> Vec<Row<'a>> {
     let mut sheet = Sheet { faces, width, size, rows: Vec::new() };
     sheet.list("WARNINGS", &card.warnings, true);
+    sheet.list("ADVICE", &card.advice, false);
     sheet.mix(&card.mix);
     sheet.load(card);
     sheet.work(card);
