@@ -19,6 +19,7 @@ mod compare;
 mod doubts;
 mod editor;
 mod evenings;
+mod exact;
 mod faults;
 mod follow;
 mod forms;

@@ -7,7 +7,7 @@ use crate::check;
 use crate::compile::{Scale, StepTemperature};
 use crate::model::{Date, Format, StepKind, Temperature, Time, Volume};
 use crate::source::{Diagnostic, is_hidden};
-use crate::vocabulary::{Capture, Count, respelled, unit};
+use crate::vocabulary::{Capture, Count, Index, respelled, unit};
 
 // The recipe and the conditions of a session. A doc comment here would replace the help text of the command.
 #[derive(clap::Args)]
@@ -26,7 +26,7 @@ pub(super) struct Evening {
     #[arg(long)]
     pub(super) tank: Option<String>,
     /// Take the recipe for this exposure index from the family of RECIPE
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_parser = value::<Index, _>, value_name = "NUMBER")]
     pub(super) index: Option<u32>,
     /// The temperature that the baths are expected to have at the end
     #[arg(long, value_parser = value::<Temperature, _>, allow_hyphen_values = true, value_name = "TEMPERATURE")]
@@ -68,6 +68,9 @@ pub(super) fn at(text: &str) -> Result<At, String> {
         match piece.split_once('=') {
             Some((step, value)) => {
                 let (kind, name) = self::step(step)?;
+                if steps.iter().any(|known: &StepTemperature| (known.kind, &known.name) == (kind, &name)) {
+                    return Err(format!("two temperatures for {} in '{text}'; write one", step.trim()));
+                }
                 steps.push(StepTemperature { kind, name, temperature: temperature(value)?.0 });
             }
             None if own.is_some() => {

@@ -220,7 +220,7 @@ impl Evening<'_> {
         let tested = MeasuredClearing { time, at: test.at, span, source };
         Ok(match cleared.fresh {
             _ if Arc::ptr_eq(&test.film, self.film) => tested,
-            Some(fresh) if fresh.at.above(stated.at).max(stated.at.above(fresh.at)) > APART_MAX => {
+            Some(fresh) if fresh.at.apart(stated.at) > APART_MAX => {
                 let message = format!(
                     "the test of {} is with another film, whose fresh time is for {}; this film's is for {}",
                     test.bath.name,

@@ -115,6 +115,7 @@ pub fn compile(
         Diagnostic::sort(&mut errors);
         return Err(errors);
     }
+    evening.warn_of_jumps(&steps, &mut notices);
     evening.warn_unknown_times(&mut notices);
     let dry = steps.iter().find(|step| step.kind == StepKind::Dry);
     Ok(Schedule {

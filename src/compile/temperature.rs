@@ -1,13 +1,18 @@
 //! R3 and R4. The temperature of each step tonight, and whether the step allows it.
 
 use super::evening::{Evening, Tonight};
-use super::schedule::Warning;
-use crate::model::{Band, Duration, Stated, Step, StepKind, Temperature};
+use super::schedule::{Notices, PlannedStep, Warning};
+use crate::model::{Band, Difference, Duration, Stated, Step, StepKind, Temperature};
 use crate::source::{Diagnostic, Span};
 
 /// The band of a step that states no temperatures: 15 to 30 °C (common practice, no source).
 const USUAL: Band = Band::Between(Temperature::celsius_whole(15), Temperature::celsius_whole(30));
 const NO_BAND: &str = "states no temperatures: 15 to 30 °C";
+
+/// The greatest harmless jump between developer, stop and fixer: 5 °F.
+const BATH_JUMP_MAX: Difference = Difference { base: 5 * 5000 };
+/// The greatest harmless jump into a wash: 15 °F.
+const WASH_JUMP_MAX: Difference = Difference { base: 15 * 5000 };
 
 /// The temperatures of a bath when the step begins and ends; equal if no drift is expected.
 #[derive(Debug, Clone, Copy)]
@@ -140,6 +145,36 @@ impl Evening<'_> {
             } else {
                 let text = format!("{}{}", error.message, cold_wash(group));
                 warnings.push(Warning { rule: "R4", text });
+            }
+        }
+    }
+
+    /// Warns of jumps of temperature that the evening makes: over 5 °F between developer, stop and fixer (NAVEDTRA 14262,
+    /// p. 7-11), and over 15 °F into a wash (T.O. 33B-1-1, 6.7.10.1).
+    pub(super) fn warn_of_jumps(&self, planned: &[PlannedStep], notices: &mut Notices) {
+        let wet = || self.recipe.steps.iter().zip(planned).filter(|(step, _)| step.is_in_liquid());
+        for ((before, from), (after, to)) in wet().zip(wet().skip(1)) {
+            // Where baths drift, the nearest temperatures count.
+            let ends =
+                |step: &PlannedStep| step.temperature.into_iter().chain(step.ending).collect::<Vec<_>>();
+            let pairs =
+                ends(from).into_iter().flat_map(|at| ends(to).into_iter().map(move |then| (at, then)));
+            let Some((at, then)) = pairs.min_by_key(|(at, then)| at.apart(*then)) else { continue };
+            let is_bath =
+                |step: &Step| matches!(step.kind, StepKind::Develop | StepKind::Stop | StepKind::Fix);
+            let (most, words) = match after.kind {
+                StepKind::Wash => (WASH_JUMP_MAX, "15 °F (8.3 °C)"),
+                _ if is_bath(before) && is_bath(after) => (BATH_JUMP_MAX, "5 °F (2.8 °C)"),
+                _ => continue,
+            };
+            // The check warns of temperatures that the recipe states.
+            if at.apart(then) > most && before.jump_to(after).is_none() {
+                let (title, next) = (before.title(), after.title());
+                let (at, then) = (self.degrees(at), self.degrees(then));
+                let text = format!(
+                    "from {title} to {next} the film goes from {at} to {then}, more than {words} at once"
+                );
+                notices.warn("R4", format!("{text}: its gelatin may wrinkle"));
             }
         }
     }

@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr as _;
 use super::card::closed;
 use super::json::part_of;
 use super::object::{Json, Object, list, number};
-use super::phrase::{both_degrees, degree};
+use super::phrase::rounded as degrees;
 use super::plain::{Look, Page, Tone, aligned, all_plain, distinct, joined, plain, prefixed, table};
 use crate::chemistry::{Held, STATEMENTS_SOURCE};
 use crate::compile::{Scale, spoken_volume};
@@ -311,9 +311,8 @@ impl Units {
 
     /// What to measure, and its temperature to a tenth of a degree: `water at 50 °C (122 °F)`.
     fn warm(self, what: &str, at: Option<Temperature>) -> String {
-        let tenth = degree(self.scale).base / 10;
-        let tenths = |base: i64| base.saturating_add(tenth / 2).div_euclid(tenth).saturating_mul(tenth);
-        let at = at.map(|at| both_degrees(Temperature { base: tenths(at.base) }, self.scale));
+        let other = if self.scale == Scale::Celsius { Scale::Fahrenheit } else { Scale::Celsius };
+        let at = at.map(|at| format!("{} ({})", degrees(at, self.scale, 1), degrees(at, other, 1)));
         format!("{what}{}", prefixed(" at ", at))
     }
 }
@@ -326,9 +325,10 @@ fn metric(amount: Amount) -> (String, &'static str) {
     }
 }
 
-/// A mass in grams, without the unit. Tiny masses have more decimals.
+/// A mass in grams, without the unit. Tiny masses, and those that a fine scale shows, have more decimals.
 fn grams(mass: Mass) -> String {
-    mass.in_g(if mass.pg < Mass::G / 100 { 6 } else { 3 })
+    let is_whole_micrograms = mass.pg % (Mass::G / 1_000_000) == 0;
+    mass.in_g(if mass.pg < Mass::G / 100 || is_whole_micrograms { 6 } else { 3 })
 }
 
 /// A volume in millilitres, without the unit. Tiny volumes have more decimals.

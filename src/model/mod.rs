@@ -11,6 +11,7 @@ mod quantity;
 mod recipe;
 mod shelf;
 mod solution;
+mod speed;
 mod step;
 mod tank;
 mod work;
@@ -35,6 +36,7 @@ pub use solution::{
     Contained, Dilution, Extend, Formula, Item, Keeping, KeepingUnit, Measure, Quickening, Role, Solution,
     Substance, Treats,
 };
+pub use speed::both_speeds;
 pub use step::{Band, Bath, Change, Clock, Duration, Step, StepKind, Use};
 pub use tank::{Format, Reels, Rolls, Tank};
 pub(crate) use words::words;

@@ -184,6 +184,9 @@ pub enum Band {
     Within(Difference),
 }
 
+/// The greatest difference of stated temperatures that is no jump.
+const JUMP_MAX: Difference = Difference { base: 4 * 9000 };
+
 /// The lowest temperature of a hot bath, as in colour processes.
 const HOT: Temperature = Temperature::celsius_whole(30);
 
@@ -242,6 +245,15 @@ impl Step {
             (Some((low, high)), Some((cold, warm))) => Some((low.max(cold), high.min(warm))),
             (band, chart) => band.or(chart).or(holds_at.map(|at| (at, at))),
         }
+    }
+
+    /// The nearest stated temperatures of this step and of the next, if they are more than 4 °C apart (common practice,
+    /// no source).
+    pub fn jump_to(&self, next: &Step) -> Option<(Temperature, Temperature)> {
+        let ((low, high), (next_low, next_high)) = self.temperatures().zip(next.temperatures())?;
+        let (from, to) = if high < next_low { (high, next_low) } else { (low, next_high) };
+        let is_apart = high < next_low || next_high < low;
+        (is_apart && from.apart(to) > JUMP_MAX).then_some((from, to))
     }
 
     /// Whether R2 calculates the time. That needs the solution's coefficient, the temperature at which the stated time

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf};
+use crate::model::{Backlog, Date, Exposed, Film, Format, Shelf, both_speeds};
 use crate::source::{Diagnostic, FileId, Sources, Span, clip, first_few, is_hidden};
 use crate::vocabulary::suggest;
 
@@ -186,7 +186,9 @@ impl List<'_> {
         if shot.is_none() && !date.is_empty() {
             self.wrong(3, date, span, "write a date such as 2026-10-02, or leave it empty");
         }
-        let number = index.parse::<u32>().ok().filter(|index| (1..=1_000_000).contains(index));
+        let words = index.strip_prefix("ISO").unwrap_or(index).trim().trim_end_matches('°');
+        let number = words.parse::<u32>().ok().or_else(|| both_speeds(words));
+        let number = number.filter(|index| (1..=1_000_000).contains(index));
         if number.is_none() && !index.is_empty() {
             let help = "write a number such as 400, or leave it empty for the film's own speed";
             self.wrong(4, index, span, help);

@@ -29,7 +29,7 @@ pub use table::{blocks_of, row_of, rows, rows_of};
 pub use units::{Readings, Unit, ambiguities, ambiguous, respelled, unit, units};
 pub(crate) use value::Value;
 #[cfg(feature = "cli")]
-pub(crate) use value::{Count, Moment, Tap};
+pub(crate) use value::{Count, Index, Moment, Tap};
 
 /// Words of the language that no declaration may have as its name.
 pub const RESERVED: &[&str] = &[

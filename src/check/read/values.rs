@@ -5,7 +5,7 @@ use super::mismatch::units_of;
 use super::pattern::{Reader, Want};
 use crate::model::{
     Difference, Dilution, Flow, Keeping, KeepingUnit, Limit, Mass, Measure, Number, Share, Speed,
-    Temperature, Time, Volume,
+    Temperature, Time, Volume, both_speeds,
 };
 use crate::source::{Diagnostic, Span};
 use crate::syntax::TokenKind;
@@ -33,6 +33,7 @@ fn limit(kind: Kind) -> Limit {
 impl Reader<'_, '_> {
     pub(super) fn value(&mut self, kind: Kind) -> Option<Value> {
         Some(match kind {
+            Kind::Index if self.cursor.seen() == Seen::Fraction => self.both_speeds()?,
             Kind::Count | Kind::Index => {
                 let (number, span) = self.number()?;
                 Value::Count(self.whole(kind, number, span)?)
@@ -100,6 +101,17 @@ impl Reader<'_, '_> {
         };
         self.in_range(kind, Some(i64::from(count)), span)?;
         Some(count)
+    }
+
+    /// A speed on both scales of ISO: `100/21`.
+    fn both_speeds(&mut self) -> Option<Value> {
+        let token = self.cursor.take(TokenKind::Fraction)?;
+        let text = self.cursor.text_of(token.span);
+        if let Some(speed) = both_speeds(text) {
+            return Some(Value::Count(speed));
+        }
+        let message = format!("'{text}' is no speed on the two scales of ISO");
+        self.error("bad-number", token.span, message, "write the first number alone, such as 100, or 100/21")
     }
 
     fn share(&mut self) -> Option<Value> {

@@ -47,26 +47,13 @@ rule! {
     Warning, Neighbours(check)
 }
 
-/// The greatest difference that is not reported: 4 °C.
-const APART_MAX: Difference = Difference { base: 4 * 9000 };
-
 fn check(before: &Step, after: &Step) -> Option<Diagnostic> {
-    let ((low, high), (next_low, next_high)) = before.temperatures().zip(after.temperatures())?;
-    // The nearest temperatures of the two ranges.
-    let (from, to, apart) = if high < next_low {
-        (high, next_low, next_low.above(high))
-    } else if next_high < low {
-        (low, next_high, low.above(next_high))
-    } else {
-        return None;
-    };
+    let (from, to) = before.jump_to(after)?;
     let place = |step: &Step| {
         step.at.map(|at| at.span).or(step.band.map(|band| band.span)).unwrap_or(step.duration.span)
     };
     let message = format!("the film goes from {from} to {to} at once, and its gelatin may wrinkle");
-    (APART_MAX < apart).then(|| {
-        RULE.found(place(after), message)
-            .other(place(before), "the bath before it")
-            .help(format!("bring this bath within 4 C of {from}, or add a bath of a temperature between"))
-    })
+    let finding = RULE.found(place(after), message).other(place(before), "the bath before it");
+    let help = format!("bring this bath within 4 C of {from}, or add a bath of a temperature between");
+    Some(finding.help(help))
 }

@@ -255,6 +255,11 @@ impl Temperature {
         Difference { base: self.base.saturating_sub(other.base) }
     }
 
+    /// How far apart two temperatures are.
+    pub fn apart(self, other: Temperature) -> Difference {
+        self.above(other).max(other.above(self))
+    }
+
     /// The temperature that is warmer by a difference.
     pub fn plus(self, by: Difference) -> Temperature {
         Temperature { base: self.base.saturating_add(by.base) }

@@ -1,0 +1,44 @@
+//! Film speeds on the two scales of ISO.
+
+/// The arithmetic and the logarithmic speeds that belong together: S° is 10 log10 S + 1, rounded (ISO 6 and ISO 5800,
+/// from memory).
+const PAIRS: &[(u32, u32)] = &[
+    (6, 9),
+    (8, 10),
+    (10, 11),
+    (12, 12),
+    (16, 13),
+    (20, 14),
+    (25, 15),
+    (32, 16),
+    (40, 17),
+    (50, 18),
+    (64, 19),
+    (80, 20),
+    (100, 21),
+    (125, 22),
+    (160, 23),
+    (200, 24),
+    (250, 25),
+    (320, 26),
+    (400, 27),
+    (500, 28),
+    (640, 29),
+    (800, 30),
+    (1000, 31),
+    (1250, 32),
+    (1600, 33),
+    (2000, 34),
+    (2500, 35),
+    (3200, 36),
+    (4000, 37),
+    (5000, 38),
+    (6400, 39),
+];
+
+/// The speed of both scales, `100/21`, as the number of the arithmetic one; `None` if the two do not belong together.
+pub fn both_speeds(text: &str) -> Option<u32> {
+    let (arithmetic, logarithmic) = text.split_once('/')?;
+    let pair = (arithmetic.parse().ok()?, logarithmic.parse().ok()?);
+    PAIRS.contains(&pair).then_some(pair.0)
+}
