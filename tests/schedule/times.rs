@@ -32,6 +32,15 @@ fn of_shelf(recipe: &str, args: &[&str]) -> Value {
     read(&args.iter().fold(run, |run, arg| run.arg(*arg)))
 }
 
+/// 1.505 min are 90.3 s, and 1.51 min are 90.6 s.
+#[test]
+fn a_stated_time_is_rounded_to_the_nearest_second() {
+    for (stated, seconds) in [("1.505 min", 90), ("1.51 min", 91), ("90.5 s", 91)] {
+        let step = develop(&format!("time {stated}\nbetween 18 C and 24 C\nagitate none"), &["20C"]);
+        assert_eq!(ms(&step, "duration_ms"), seconds * 1000, "{stated}");
+    }
+}
+
 /// Three quarters of the way from 20 °C (600 s) to 22 °C (495 s): 600^¼ · 495^¾ = 519.388 s, so 8:39.
 #[test]
 fn five_rolls_in_mq_borax_at_21_and_a_half_degrees() {
