@@ -209,8 +209,9 @@ impl Evening<'_> {
     /// The clearing time by the newest test of the bottle; if another film was tested, scaled to this film. Without a
     /// test, the time that the film states.
     ///
-    /// # Errors|The two films' times are for temperatures too far apart for a proportion.
-    fn clearing(&self, step: &Step, stated: &Clearing) -> Result<MeasuredClearing, Box<Diagnostic>> {
+    /// # Errors
+    /// The two films' times are for temperatures too far apart for a proportion.
+    pub(super) fn clearing(&self, step: &Step, stated: &Clearing) -> Result<MeasuredClearing, Box<Diagnostic>> {
         let as_stated =
             MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
         let Some(cleared) = self.bottle(step).and_then(|bottle| bottle.cleared) else { return Ok(as_stated) };
@@ -258,11 +259,11 @@ fn extended(timed: &Timed, treated: i64, extend: Stated<Extend>) -> Option<Timed
 }
 
 /// The clearing time, and where it is from.
-struct MeasuredClearing {
-    time: Time,
+pub(super) struct MeasuredClearing {
+    pub(super) time: Time,
     /// The temperature of the fixer in the test.
-    at: Temperature,
-    span: Span,
+    pub(super) at: Temperature,
+    pub(super) span: Span,
     /// Words that name the test; empty if the film states the time.
-    source: String,
+    pub(super) source: String,
 }

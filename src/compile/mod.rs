@@ -7,6 +7,7 @@ mod time;
 mod temperature;
 mod bottle;
 mod duration;
+mod light;
 mod volume;
 mod agitation;
 mod clock;
@@ -27,7 +28,7 @@ pub use bottle::{Objection, objections};
 pub(crate) use caution::{cautions_with, concern};
 pub use evening::{Bottles, Scale, StepTemperature, Tonight, by_index};
 pub use schedule::{
-    Action, Because, Event, Leader, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
+    Action, Because, Event, Leader, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
     Warning,
 };
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
@@ -52,6 +53,7 @@ pub const ERRORS: &[&[(&str, &str)]] = &[&[
     ("volume-too-small", "a --volume that does not cover the reels"),
     ("no-time-left", "a step shorter than filling and draining"),
     ("too-many-actions", "more than 50,000 agitations in a step"),
+    ("light-before-clear", "light on the film before the fixer has cleared it"),
     ("bath-over-capacity", "more film than a bath can treat"),
     ("bottle-not-there", "a bottle not yet mixed on the day, or poured away"),
     ("bottle-exhausted", "a bath that has treated its capacity, or clears in twice the fresh time"),
@@ -111,6 +113,8 @@ pub fn compile(
             return Err(vec![error.help("look for a wrong unit, or lengthen the period")]);
         }
     }
+    let is_complete = steps.len() == recipe.steps.len();
+    let light = if is_complete { evening.light(&mut steps, &mut errors) } else { None };
     if errors.iter().any(|error| error.level == Level::Error) {
         Diagnostic::sort(&mut errors);
         return Err(errors);
@@ -125,6 +129,7 @@ pub fn compile(
         conditions: tonight.clone(),
         load,
         total: dry.map_or(start, |step| step.start + step.handling),
+        light,
         drying: dry.map(|step| step.duration),
         water,
         warnings: notices.warnings,

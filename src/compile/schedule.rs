@@ -23,6 +23,8 @@ pub struct Schedule {
     pub load: Vec<Slot>,
     /// All steps in order, including drying.
     pub steps: Vec<PlannedStep>,
+    /// From when on room light may reach the film; `None` if no step states it.
+    pub light: Option<Light>,
     /// The time from the start of the first step to the end of the last before drying (R16).
     pub total: Time,
     /// How long drying takes, if the film is dried.
@@ -175,7 +177,7 @@ pub struct PlannedStep {
     pub events: Vec<Event>,
     /// How each number of the step was calculated.
     pub because: Vec<Because>,
-    /// Whether light is safe from the end of the pour on.
+    /// Whether the step states that light is safe; the schedule's `light` has the moment.
     pub light_safe: bool,
     /// The light of a re-exposure.
     pub light: Option<String>,
@@ -183,6 +185,24 @@ pub struct PlannedStep {
     pub notes: Vec<String>,
     /// Cautions of the step.
     pub cautions: Vec<String>,
+}
+
+impl PlannedStep {
+    /// When the bath covers the film, from the start of the schedule.
+    pub fn full(&self) -> Time {
+        self.start + self.handling + self.fill
+    }
+}
+
+/// The moment from which room light may reach the film.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Light {
+    /// The moment, from the start of the schedule.
+    pub at: Time,
+    /// The index of the step in which the moment is.
+    pub step: usize,
+    /// How long the fixer must have been in, if that decides the moment.
+    pub in_fixer: Option<Time>,
 }
 
 /// The bath of a step.

@@ -301,12 +301,17 @@ fn slots(from: &Slot, to: &str, end: &Slot) -> String {
 
 /// How long to keep light from the film: under the lid, or, in open trays, by working in the dark.
 fn dark(schedule: &Schedule) -> Option<String> {
-    let step = schedule.steps.iter().find(|step| step.light_safe)?;
-    let full = step.start + step.handling + step.fill;
-    let clock = prefixed(" · ", wall(schedule, full));
-    let is_in = if step.bath.is_some() { " is in" } else { "" };
+    let light = schedule.light?;
+    let step = schedule.steps.get(light.step)?;
+    let clock = prefixed(" · ", wall(schedule, light.at));
+    let condition = match light.in_fixer {
+        Some(time) => format!(" has been in for {time}"),
+        None if light.at == step.end => " is done".to_owned(),
+        None if step.bath.is_some() => " is in".to_owned(),
+        None => String::new(),
+    };
     let work = if is_open(schedule) { "work in the dark" } else { "keep the lid on" };
-    Some(format!("{work} until {}{is_in} ({full}{clock})", phrase::head(step)))
+    Some(format!("{work} until {}{condition} ({}{clock})", phrase::head(step), light.at))
 }
 
 /// Whether the film is in trays or open tanks, that is, rocked, lifted or shuffled.

@@ -3,7 +3,7 @@
 use super::object::{Json, Object, filled, list, ml};
 use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
-use crate::compile::{Because, Event, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
+use crate::compile::{Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
 use crate::model::{Chart, Exposed, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
@@ -65,6 +65,8 @@ fn slot(slot: &Slot) -> Object {
 
 fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object {
     let bath = planned.bath.as_ref();
+    let is_own = |light: &Light| schedule.steps.get(light.step).is_some_and(|step| std::ptr::eq(step, planned));
+    let light = schedule.light.filter(is_own);
     let points = planned.chart.iter().flat_map(Chart::points);
     let chart =
         list(points, |point| Object::of("temperature_c", point.temperature).put("time_ms", point.time));
@@ -85,6 +87,8 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .join(bath.map(filling).unwrap_or_default())
         .put("agitation", moments::agitation(schedule, planned))
         .put("light_safe", planned.light_safe.then_some(true))
+        .put("light_from_ms", light.map(|light| light.at))
+        .put("in_fixer_ms", light.and_then(|light| light.in_fixer))
         .put("light", planned.light.as_ref())
         .put("events", list(&planned.events, event))
         .put("because", list(&planned.because, |because| reason(because, sources)))

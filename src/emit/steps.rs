@@ -4,7 +4,7 @@ use super::card::{self, Block, Line, Reason};
 use super::moments::{self, Moves};
 use super::phrase;
 use super::plain::{all_plain, plain, prefixed};
-use crate::compile::{Action, Because, Event, PlannedStep, Schedule};
+use crate::compile::{Action, Because, Event, Light, PlannedStep, Schedule};
 use crate::model::Time;
 use crate::source::{Sources, Span};
 
@@ -12,13 +12,12 @@ use crate::source::{Sources, Span};
 const BEFORE: &str = "first";
 
 pub(super) fn blocks(schedule: &Schedule, sources: &Sources) -> Vec<Block> {
-    let light_from = schedule.steps.iter().position(|step| step.light_safe);
     let contexts = schedule.steps.iter().enumerate().map(|(at, step)| Context {
         schedule,
         step,
         moves: Moves::of(&step.events, phrase::zero(schedule, step)),
         next: schedule.steps.get(at + 1).map(phrase::head),
-        is_first_light: light_from == Some(at),
+        light: schedule.light.filter(|light| light.step == at),
     });
     contexts.map(|context| context.block(sources)).collect()
 }
@@ -29,8 +28,8 @@ struct Context<'a> {
     moves: Moves<'a>,
     /// The name of the next step.
     next: Option<String>,
-    /// Whether light is safe from this step on, not before.
-    is_first_light: bool,
+    /// From when on room light may reach the film, if that is in this step.
+    light: Option<Light>,
 }
 
 impl Event {
@@ -105,17 +104,12 @@ impl Context<'_> {
                     lines.extend(self.light());
                     let still =
                         moments::agitation(self.schedule, self.step).filter(|text| text == moments::STILL);
-                    lines.extend(still.map(|still| self.at(self.full(), still)));
+                    lines.extend(still.map(|still| self.at(self.step.full(), still)));
                 }
             }
         }
         lines.extend(self.end());
         lines
-    }
-
-    /// When the tank is full for the first time.
-    fn full(&self) -> Time {
-        self.step.start + self.step.handling + self.step.fill
     }
 
     fn reads(&self, at: Time) -> String {
@@ -190,7 +184,9 @@ impl Context<'_> {
     fn light(&self) -> Option<Line> {
         let is_open = card::is_open(self.schedule);
         let words = if is_open { "the light may go on" } else { "the lid may come off" };
-        self.is_first_light.then(|| self.at(self.full(), words))
+        let light = self.light?;
+        let condition = prefixed(" once the fixer has been in for ", light.in_fixer);
+        Some(self.at(light.at, format!("{words}{condition}")))
     }
 
     /// The line of one change of wash water.

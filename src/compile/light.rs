@@ -1,0 +1,114 @@
+//! When room light may reach the film: not before the film has been in the fixer for its clearing time.
+
+use super::duration::COLDER_MAX;
+use super::evening::Evening;
+use super::schedule::{Because, Light, PlannedStep};
+use super::words;
+use crate::model::{Role, Step, StepKind, Time};
+use crate::source::{Diagnostic, Span};
+
+/// The clearing time in an acid rapid fixer, if none is known: US Army subcourse SS0509, page 24.
+const UNKNOWN_IN_RAPID: Time = Time::from_seconds(2 * 60);
+/// The clearing time in any other fixer, if none is known: Clerc, Photography, § 411.
+const UNKNOWN: Time = Time::from_seconds(3 * 60);
+
+/// How long the film needs in the fixer before light may reach it.
+struct Needed {
+    time: Time,
+    text: String,
+    from: Vec<Span>,
+}
+
+impl Evening<'_> {
+    /// The moment from which room light may reach the film; `None` if no step states it, or with an error if the film
+    /// is not clear by then. Adds to the step of the moment how the moment was calculated.
+    pub(super) fn light(&self, planned: &mut [PlannedStep], errors: &mut Vec<Diagnostic>) -> Option<Light> {
+        let steps = &self.recipe.steps;
+        let stated = steps.iter().position(|step| step.light_safe.is_some())?;
+        let span = steps.get(stated)?.light_safe?;
+        let full = planned.get(stated)?.full();
+        let Some(fixing) = self.fixing_before(stated) else {
+            let at = if self.needs_dark_until_its_end(stated) { planned.get(stated)?.end } else { full };
+            return Some(Light { at, step: stated, in_fixer: None });
+        };
+        let needed = self.to_clear(steps.get(fixing)?);
+        let mut left = needed.time;
+        for (at, (step, own)) in steps.iter().zip(planned.iter_mut()).enumerate().take(stated + 1).skip(fixing) {
+            if step.kind != StepKind::Fix {
+                continue;
+            }
+            let held = own.end - own.drain - own.full();
+            if left <= held {
+                let clear = own.full() + left;
+                if clear <= full {
+                    return Some(Light { at: full, step: stated, in_fixer: None });
+                }
+                own.because.push(Because::new("/light_from_ms", "R11", needed.text, needed.from));
+                return Some(Light { at: clear, step: at, in_fixer: Some(needed.time) });
+            }
+            left = left - held;
+        }
+        let had = needed.time - left;
+        let message = format!(
+            "light reaches the film after {} in the fixer, but the film needs {}",
+            words::time(had),
+            words::time(needed.time)
+        );
+        let error = Diagnostic::error("light-before-clear", span, message).help(needed.text);
+        let error = needed.from.iter().fold(error, |error, span| error.other(*span, "the clearing time"));
+        errors.push(error.help("fix for longer, or move 'light safe' to a step after more fixing"));
+        None
+    }
+
+    /// The first fixing step up to this step, if the film must be clear before light reaches it. Film that is bleached
+    /// or fogged before, or not developed in this recipe, needs no fixer for that.
+    fn fixing_before(&self, stated: usize) -> Option<usize> {
+        let before = self.recipe.steps.get(..=stated)?;
+        let is_safe = |step: &Step| step.kind == StepKind::Bleach || step.role() == Some(Role::Fogging);
+        if before.iter().any(is_safe) || !before.iter().any(|step| step.kind == StepKind::Develop) {
+            return None;
+        }
+        before.iter().position(|step| step.kind == StepKind::Fix)
+    }
+
+    /// Whether the film needs the dark through a step that states light: a monobath, a bleach-fix, or a bleach after
+    /// which no reversal exposes or fogs the rest of the silver.
+    fn needs_dark_until_its_end(&self, stated: usize) -> bool {
+        let Some(step) = self.recipe.steps.get(stated) else { return false };
+        let after = self.recipe.steps.iter().skip(stated + 1);
+        let mut reverses = after.filter(|step| {
+            matches!(step.kind, StepKind::Expose | StepKind::Develop) || step.role() == Some(Role::Fogging)
+        });
+        match step.kind {
+            StepKind::Bleach => reverses.next().is_none(),
+            StepKind::BleachFix => true,
+            _ => step.role() == Some(Role::Monobath),
+        }
+    }
+
+    /// The clearing time of tonight's film in a step's fixer, or twice that of fresh fixer in a used one without a
+    /// test.
+    fn to_clear(&self, step: &Step) -> Needed {
+        let stated = step.bath.as_ref().and_then(|bath| self.film.clearing_in(bath));
+        let coldest = self.course(step).map(|course| course.from.min(course.to));
+        if let Some(stated) = stated {
+            let clearing = self.clearing(step, stated);
+            if coldest.is_none_or(|coldest| clearing.at.above(coldest) <= COLDER_MAX) {
+                let is_used = self.bottle(step).is_some_and(|one| one.treated > 0 && one.cleared.is_none());
+                let (time, used) = match is_used {
+                    true => (clearing.time.times(2), ", twice that of fresh fixer: this bottle has no test"),
+                    false => (clearing.time, ""),
+                };
+                let text = format!("the film clears in {}{}{used}", words::time(time), clearing.source);
+                return Needed { time, text, from: vec![clearing.span] };
+            }
+        }
+        let rapid = step.solution().is_some_and(|solution| {
+            solution.is_acid() && solution.ingredients().iter().any(|one| one.name == "ammonium-thiosulfate")
+        });
+        let time = if rapid { UNKNOWN_IN_RAPID } else { UNKNOWN };
+        let text = format!("no clearing time in this fixer is known for tonight, so {time} is assumed");
+        Needed { time, text, from: Vec::new() }
+    }
+}
+
