@@ -102,3 +102,129 @@ fn a_card_mentions_the_lid_only_for_closed_tanks() {
         assert!(card.contains("the light may go on") && !card.contains(" lid "), "{card}");
     }
 }
+
+/// Filled in 10 s and drained in 5 s. Develop 5:00, so the fixer is in at 5:10; the film clears in 1:20 at 20 °C.
+const FIXED: &str = "wetside 1
+
+film estuary-400 {
+    speed ISO 400
+    clears 80 s in hypo 1+4 at 20 C
+}
+
+solution soup {
+    role developer
+    contains metol
+    needs 100 ml per roll
+}
+
+solution hypo {
+    role fixer
+    contains CONTENTS
+    treats 10 rolls per 1 l at 1+4
+}
+
+tank small {
+    reels 120 x 2, 250 ml each
+    fill 10 s
+    drain 5 s
+}
+
+recipe trial {
+    film estuary-400
+    index 400
+
+    develop {
+        in soup stock
+        time 5:00
+        between 15 C and 24 C
+        agitate none
+    }
+    fix {
+        in hypo 1+4, reused
+        time FIXING
+        agitate 5 s every 30 s
+        IN-FIX
+    }
+    wash {
+        fills 5, 10, 20 inversions
+        IN-WASH
+    }
+}
+";
+
+fn fixed(changes: &[(&str, &str)], args: &[&str]) -> Run {
+    let given = [changes, &[("CONTENTS", "sodium-thiosulfate"), ("FIXING", "4:00"), ("IN-FIX", ""), ("IN-WASH", "")]];
+    let text = given.concat().iter().fold(FIXED.to_owned(), |text, (from, to)| text.replace(from, to));
+    let run = Run::new().file("trial.wet", text).args(["card", "trial.wet", "--rolls", "1x120"]);
+    args.iter().fold(run, |run, arg| run.arg(*arg))
+}
+
+/// 5:10 + 1:20 = 6:30. The fixer's own clock begins at 5:00, so it reads 1:30.
+#[test]
+fn light_stated_in_the_fixer_waits_for_the_clearing_time() {
+    let run = fixed(&[("IN-FIX", "light safe")], &["--at", "20C"]);
+    let card = run.succeeds();
+    assert!(card.contains("keep the lid on until FIX has been in for 1:20 (6:30)"), "{card}");
+    assert!(card.contains("1:30    the lid may come off once the fixer has been in for 1:20"), "{card}");
+    let json: Value = serde_json::from_str(&fixed(&[("IN-FIX", "light safe")], &["--at", "20C", "--as", "json"]).succeeds()).unwrap();
+    assert_eq!((&json["steps"][1]["light_from_ms"], &json["steps"][1]["in_fixer_ms"]), (&390_000.into(), &80_000.into()));
+}
+
+/// Develop 5:00, fix 4:00 and a fill of 10 s: 9:10.
+#[test]
+fn light_stated_after_enough_fixing_begins_with_its_step() {
+    let card = fixed(&[("IN-WASH", "light safe")], &["--at", "20C"]).succeeds();
+    assert!(card.contains("keep the lid on until WASH is in (9:10)"), "{card}");
+    assert!(!card.contains("has been in"), "{card}");
+}
+
+/// A fix of 1:00 holds the film for 1:00 - 0:10 - 0:05 = 0:45.
+#[test]
+fn light_before_the_film_is_clear_is_an_error_that_nothing_lifts() {
+    for at in ["IN-FIX", "IN-WASH"] {
+        let run = fixed(&[("FIXING", "1:00"), (at, "light safe")], &["--at", "20C"]);
+        let (_, told) = run.fails(1);
+        for words in ["error[light-before-clear]", "after 45 s in the fixer", "needs 1:20", "fix for longer"] {
+            assert!(told.contains(words), "{words}: {told}");
+        }
+        let allowed = format!("allow light-before-clear because \"a test\"\n\n    {}", "light safe");
+        let run = fixed(&[("FIXING", "1:00"), (at, &allowed)], &["--at", "20C"]);
+        assert!(!run.fails(1).0.contains("keep the lid"), "allowed at {at}");
+    }
+}
+
+/// Without a clearing time at tonight's strength and temperature: 2:00 in an acid rapid fixer (US Army subcourse
+/// SS0509, page 24), 3:00 in another (Clerc, Photography, § 411).
+#[test]
+fn an_unknown_clearing_time_is_assumed_by_the_kind_of_fixer() {
+    let rapid = "ammonium-thiosulfate, acetic-acid";
+    for (contents, lid) in [(rapid, "2:00 (7:10)"), ("sodium-thiosulfate", "3:00 (8:10)")] {
+        let changes = [("CONTENTS", contents), ("IN-FIX", "light safe"), ("in hypo 1+4, reused", "in hypo 1+9, reused")];
+        let card = fixed(&changes, &["--at", "20C"]).succeeds();
+        assert!(card.contains(&format!("until FIX has been in for {lid}")), "{contents}: {card}");
+    }
+    // 16 °C is more than 2 °C colder than the film's clearing time.
+    let card = fixed(&[("IN-FIX", "light safe")], &["--at", "16C"]).succeeds();
+    assert!(card.contains("has been in for 3:00 (8:10)"), "{card}");
+}
+
+/// Monobath, bleach-fix and a colour bleach need the dark to their end; a reversal's bleach does not.
+#[test]
+fn other_baths_that_end_the_dark() {
+    let bath = |kind: &str, role: &str, after: &str| {
+        let text = FIXED
+            .replace("role fixer", &format!("role {role}"))
+            .replace("    fix {", &format!("    {kind} {{"))
+            .replace("    wash {", &format!("{after}    wash {{"));
+        let text = text.replace("CONTENTS", "sodium-thiosulfate").replace("FIXING", "4:00\n        between 15 C and 24 C");
+        let text = text.replace("IN-FIX", "light safe").replace("IN-WASH", "");
+        let run = Run::new().file("trial.wet", text).args(["card", "trial.wet", "--rolls", "1x120", "--at", "20C"]);
+        run.succeeds()
+    };
+    let card = bath("bleach-fix", "bleach-fix", "");
+    assert!(card.contains("keep the lid on until BLEACH-FIX is done (9:00)"), "{card}");
+    let card = bath("bleach", "bleach", "");
+    assert!(card.contains("keep the lid on until BLEACH is done (9:00)"), "{card}");
+    let card = bath("bleach", "bleach", "    expose {\n        time 1:00\n    }\n");
+    assert!(card.contains("keep the lid on until BLEACH is in (5:10)"), "{card}");
+}

@@ -88,7 +88,8 @@ const FURTHER: [(&str, &[&str]); 10] = [
     ),
 ];
 
-/// A recipe with statements that no other recipe has: a replenished bath, a lamp, a rest, cautions.
+/// A recipe with statements that no other recipe has: a replenished bath, a lamp, a rest, cautions, light in
+/// the fixer.
 const REPLENISHED: &str = "\
 wetside 1
 film plain-film {
@@ -99,6 +100,11 @@ solution dev {
     contains metol
     needs 100 ml per roll
     replenish 25 ml per roll
+}
+solution hypo {
+    role fixer
+    contains sodium-thiosulfate
+    treats 10 rolls per 1 l
 }
 agitation slow {
     at 0:00, 1:00 for 10 s
@@ -121,6 +127,11 @@ recipe trial {
     expose {
         time 1:00 each side
         light \"a lamp of 100 W\"
+    }
+    fix {
+        in hypo stock, reused
+        time 4:00
+        light safe
     }
 }
 ";

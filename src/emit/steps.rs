@@ -97,16 +97,20 @@ impl Context<'_> {
                 lines.extend(self.light().filter(|_| number == 1));
             }
         } else {
-            lines.extend(self.light().filter(|_| changes == 0));
+            let mut light = self.light;
             for event in events {
+                if light.is_some_and(|light| light.at <= event.at) {
+                    lines.extend(self.light());
+                    light = None;
+                }
                 lines.extend(self.line(event));
                 if event.is_filling() {
-                    lines.extend(self.light());
                     let still =
                         moments::agitation(self.schedule, self.step).filter(|text| text == moments::STILL);
                     lines.extend(still.map(|still| self.at(self.step.full(), still)));
                 }
             }
+            lines.extend(self.light().filter(|_| light.is_some()));
         }
         lines.extend(self.end());
         lines

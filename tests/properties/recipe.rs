@@ -200,9 +200,10 @@ pub(super) fn chart() -> impl Strategy<Value = Vec<(i64, i64)>> {
 }
 
 fn fixing() -> impl Strategy<Value = Fixing> {
-    let clearing = (35_u32..200, 2_u32..4, prop::option::of(100_u32..500));
+    // Filling and draining take up to 70 s, and the film must be clear before the wash states light.
+    let clearing = (80_u32..200, 2_u32..4, prop::option::of(100_u32..500));
     prop_oneof![
-        (75_u32..900).prop_map(Fixing::Plain),
+        (260_u32..900).prop_map(Fixing::Plain),
         clearing.prop_map(|(clears, times, floor)| Fixing::Clearing { clears, times, floor }),
     ]
 }
