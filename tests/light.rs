@@ -153,7 +153,8 @@ recipe trial {
 ";
 
 fn fixed(changes: &[(&str, &str)], args: &[&str]) -> Run {
-    let given = [changes, &[("CONTENTS", "sodium-thiosulfate"), ("FIXING", "4:00"), ("IN-FIX", ""), ("IN-WASH", "")]];
+    let given =
+        [changes, &[("CONTENTS", "sodium-thiosulfate"), ("FIXING", "4:00"), ("IN-FIX", ""), ("IN-WASH", "")]];
     let text = given.concat().iter().fold(FIXED.to_owned(), |text, (from, to)| text.replace(from, to));
     let run = Run::new().file("trial.wet", text).args(["card", "trial.wet", "--rolls", "1x120"]);
     args.iter().fold(run, |run, arg| run.arg(*arg))
@@ -166,8 +167,14 @@ fn light_stated_in_the_fixer_waits_for_the_clearing_time() {
     let card = run.succeeds();
     assert!(card.contains("keep the lid on until FIX has been in for 1:20 (6:30)"), "{card}");
     assert!(card.contains("1:30    the lid may come off once the fixer has been in for 1:20"), "{card}");
-    let json: Value = serde_json::from_str(&fixed(&[("IN-FIX", "light safe")], &["--at", "20C", "--as", "json"]).succeeds()).unwrap();
-    assert_eq!((&json["steps"][1]["light_from_ms"], &json["steps"][1]["in_fixer_ms"]), (&390_000.into(), &80_000.into()));
+    let json: Value = serde_json::from_str(
+        &fixed(&[("IN-FIX", "light safe")], &["--at", "20C", "--as", "json"]).succeeds(),
+    )
+    .unwrap();
+    assert_eq!(
+        (&json["steps"][1]["light_from_ms"], &json["steps"][1]["in_fixer_ms"]),
+        (&390_000.into(), &80_000.into())
+    );
 }
 
 /// Develop 5:00, fix 4:00 and a fill of 10 s: 9:10.
@@ -184,7 +191,8 @@ fn light_before_the_film_is_clear_is_an_error_that_nothing_lifts() {
     for at in ["IN-FIX", "IN-WASH"] {
         let run = fixed(&[("FIXING", "1:00"), (at, "light safe")], &["--at", "20C"]);
         let (_, told) = run.fails(1);
-        for words in ["error[light-before-clear]", "after 45 s in the fixer", "needs 1:20", "fix for longer"] {
+        for words in ["error[light-before-clear]", "after 45 s in the fixer", "needs 1:20", "fix for longer"]
+        {
             assert!(told.contains(words), "{words}: {told}");
         }
         let allowed = format!("allow light-before-clear because \"a test\"\n\n    {}", "light safe");
@@ -199,7 +207,11 @@ fn light_before_the_film_is_clear_is_an_error_that_nothing_lifts() {
 fn an_unknown_clearing_time_is_assumed_by_the_kind_of_fixer() {
     let rapid = "ammonium-thiosulfate, acetic-acid";
     for (contents, lid) in [(rapid, "2:00 (7:10)"), ("sodium-thiosulfate", "3:00 (8:10)")] {
-        let changes = [("CONTENTS", contents), ("IN-FIX", "light safe"), ("in hypo 1+4, reused", "in hypo 1+9, reused")];
+        let changes = [
+            ("CONTENTS", contents),
+            ("IN-FIX", "light safe"),
+            ("in hypo 1+4, reused", "in hypo 1+9, reused"),
+        ];
         let card = fixed(&changes, &["--at", "20C"]).succeeds();
         assert!(card.contains(&format!("until FIX has been in for {lid}")), "{contents}: {card}");
     }
@@ -216,9 +228,12 @@ fn other_baths_that_end_the_dark() {
             .replace("role fixer", &format!("role {role}"))
             .replace("    fix {", &format!("    {kind} {{"))
             .replace("    wash {", &format!("{after}    wash {{"));
-        let text = text.replace("CONTENTS", "sodium-thiosulfate").replace("FIXING", "4:00\n        between 15 C and 24 C");
+        let text = text
+            .replace("CONTENTS", "sodium-thiosulfate")
+            .replace("FIXING", "4:00\n        between 15 C and 24 C");
         let text = text.replace("IN-FIX", "light safe").replace("IN-WASH", "");
-        let run = Run::new().file("trial.wet", text).args(["card", "trial.wet", "--rolls", "1x120", "--at", "20C"]);
+        let run =
+            Run::new().file("trial.wet", text).args(["card", "trial.wet", "--rolls", "1x120", "--at", "20C"]);
         run.succeeds()
     };
     let card = bath("bleach-fix", "bleach-fix", "");
@@ -227,4 +242,12 @@ fn other_baths_that_end_the_dark() {
     assert!(card.contains("keep the lid on until BLEACH is done (9:00)"), "{card}");
     let card = bath("bleach", "bleach", "    expose {\n        time 1:00\n    }\n");
     assert!(card.contains("keep the lid on until BLEACH is in (5:10)"), "{card}");
+}
+
+/// Tonight's leader counts at any strength: 5:10 + 1:40 = 6:50.
+#[test]
+fn tonights_leader_decides_when_the_lid_may_come_off() {
+    let changes = [("IN-FIX", "light safe"), ("in hypo 1+4, reused", "in hypo 1+9, reused")];
+    let card = fixed(&changes, &["--at", "16C", "--clears", "1:40"]).succeeds();
+    assert!(card.contains("keep the lid on until FIX has been in for 1:40 (6:50)"), "{card}");
 }

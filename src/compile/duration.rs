@@ -211,7 +211,11 @@ impl Evening<'_> {
     ///
     /// # Errors
     /// The two films' times are for temperatures too far apart for a proportion.
-    pub(super) fn clearing(&self, step: &Step, stated: &Clearing) -> Result<MeasuredClearing, Box<Diagnostic>> {
+    pub(super) fn clearing(
+        &self,
+        step: &Step,
+        stated: &Clearing,
+    ) -> Result<MeasuredClearing, Box<Diagnostic>> {
         let as_stated =
             MeasuredClearing { time: stated.time, at: stated.at, span: stated.span, source: String::new() };
         let Some(cleared) = self.bottle(step).and_then(|bottle| bottle.cleared) else { return Ok(as_stated) };

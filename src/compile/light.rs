@@ -1,9 +1,9 @@
 //! When room light may reach the film: not before the film has been in the fixer for its clearing time.
 
-use super::duration::COLDER_MAX;
 use super::evening::Evening;
 use super::schedule::{Because, Light, PlannedStep};
 use super::words;
+use crate::journal::APART_MAX;
 use crate::model::{Role, Step, StepKind, Time};
 use crate::source::{Diagnostic, Span};
 
@@ -33,7 +33,9 @@ impl Evening<'_> {
         };
         let needed = self.to_clear(steps.get(fixing)?);
         let mut left = needed.time;
-        for (at, (step, own)) in steps.iter().zip(planned.iter_mut()).enumerate().take(stated + 1).skip(fixing) {
+        for (at, (step, own)) in
+            steps.iter().zip(planned.iter_mut()).enumerate().take(stated + 1).skip(fixing)
+        {
             if step.kind != StepKind::Fix {
                 continue;
             }
@@ -89,11 +91,14 @@ impl Evening<'_> {
     /// The clearing time of tonight's film in a step's fixer, or twice that of fresh fixer in a used one without a
     /// test.
     fn to_clear(&self, step: &Step) -> Needed {
+        if let Some(time) = self.leader_in(step) {
+            let text = format!("tonight's leader cleared in {}", words::time(time));
+            return Needed { time, text, from: Vec::new() };
+        }
         let stated = step.bath.as_ref().and_then(|bath| self.film.clearing_in(bath));
         let coldest = self.course(step).map(|course| course.from.min(course.to));
-        if let Some(stated) = stated {
-            let clearing = self.clearing(step, stated);
-            if coldest.is_none_or(|coldest| clearing.at.above(coldest) <= COLDER_MAX) {
+        if let Some(clearing) = stated.and_then(|stated| self.clearing(step, stated).ok()) {
+            if coldest.is_none_or(|coldest| clearing.at.above(coldest) <= APART_MAX) {
                 let is_used = self.bottle(step).is_some_and(|one| one.treated > 0 && one.cleared.is_none());
                 let (time, used) = match is_used {
                     true => (clearing.time.times(2), ", twice that of fresh fixer: this bottle has no test"),
@@ -111,4 +116,3 @@ impl Evening<'_> {
         Needed { time, text, from: Vec::new() }
     }
 }
-

@@ -28,8 +28,8 @@ pub use bottle::{Objection, objections};
 pub(crate) use caution::{cautions_with, concern};
 pub use evening::{Bottles, Scale, StepTemperature, Tonight, by_index};
 pub use schedule::{
-    Action, Because, Event, Leader, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot,
-    Warning,
+    Action, Because, Event, Leader, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule,
+    Slot, Warning,
 };
 pub use time::{at_chart, at_rate, drifting, drifting_at_rate, whole_degrees};
 pub use volume::{measurable, measured};

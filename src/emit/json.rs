@@ -3,7 +3,9 @@
 use super::object::{Json, Object, filled, list, ml};
 use super::phrase::{Fate, degree};
 use super::{moments, plan::because};
-use crate::compile::{Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning};
+use crate::compile::{
+    Because, Event, Light, PlannedBath, PlannedBottle, PlannedStep, Schedule, Slot, Warning,
+};
 use crate::model::{Chart, Exposed, StepKind, Use};
 use crate::plan::{Assumed, LeftOut, Load, Mix, MixedAgain, Plan, Poured, Taken};
 use crate::source::{Diagnostic, Sources};
@@ -65,7 +67,8 @@ fn slot(slot: &Slot) -> Object {
 
 fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object {
     let bath = planned.bath.as_ref();
-    let is_own = |light: &Light| schedule.steps.get(light.step).is_some_and(|step| std::ptr::eq(step, planned));
+    let is_own =
+        |light: &Light| schedule.steps.get(light.step).is_some_and(|step| std::ptr::eq(step, planned));
     let light = schedule.light.filter(is_own);
     let points = planned.chart.iter().flat_map(Chart::points);
     let chart =
