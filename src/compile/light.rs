@@ -31,7 +31,7 @@ impl Evening<'_> {
             let at = if self.needs_dark_until_its_end(stated) { planned.get(stated)?.end } else { full };
             return Some(Light { at, step: stated, in_fixer: None });
         };
-        let needed = self.to_clear(steps.get(fixing)?);
+        let needed = self.needed_in(steps.get(fixing)?);
         let mut left = needed.time;
         for (at, (step, own)) in
             steps.iter().zip(planned.iter_mut()).enumerate().take(stated + 1).skip(fixing)
@@ -90,23 +90,23 @@ impl Evening<'_> {
 
     /// The clearing time of tonight's film in a step's fixer, or twice that of fresh fixer in a used one without a
     /// test.
-    fn to_clear(&self, step: &Step) -> Needed {
+    fn needed_in(&self, step: &Step) -> Needed {
         if let Some(time) = self.leader_in(step) {
             let text = format!("tonight's leader cleared in {}", words::time(time));
             return Needed { time, text, from: Vec::new() };
         }
         let stated = step.bath.as_ref().and_then(|bath| self.film.clearing_in(bath));
         let coldest = self.course(step).map(|course| course.from.min(course.to));
-        if let Some(clearing) = stated.and_then(|stated| self.clearing(step, stated).ok()) {
-            if coldest.is_none_or(|coldest| clearing.at.above(coldest) <= APART_MAX) {
-                let is_used = self.bottle(step).is_some_and(|one| one.treated > 0 && one.cleared.is_none());
-                let (time, used) = match is_used {
-                    true => (clearing.time.times(2), ", twice that of fresh fixer: this bottle has no test"),
-                    false => (clearing.time, ""),
-                };
-                let text = format!("the film clears in {}{}{used}", words::time(time), clearing.source);
-                return Needed { time, text, from: vec![clearing.span] };
-            }
+        if let Some(clearing) = stated.and_then(|stated| self.clearing(step, stated).ok())
+            && coldest.is_none_or(|coldest| clearing.at.above(coldest) <= APART_MAX)
+        {
+            let is_used = self.bottle(step).is_some_and(|one| one.treated > 0 && one.cleared.is_none());
+            let (time, used) = match is_used {
+                true => (clearing.time.times(2), ", twice that of fresh fixer: this bottle has no test"),
+                false => (clearing.time, ""),
+            };
+            let text = format!("the film clears in {}{}{used}", words::time(time), clearing.source);
+            return Needed { time, text, from: vec![clearing.span] };
         }
         let rapid = step.solution().is_some_and(|solution| {
             solution.is_acid() && solution.ingredients().iter().any(|one| one.name == "ammonium-thiosulfate")
