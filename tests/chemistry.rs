@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use approx::{abs_diff_eq, assert_abs_diff_eq};
 use proptest::prelude::*;
-use wetside::chemistry::{ingredient, ingredients, molar_mass};
+use wetside::chemistry::{ingredient, ingredients, molar_mass, respelled_ingredient};
 use wetside::model::{Concentration, Mass, Number, Share};
 use wetside::{MemoryFiles, check};
 
@@ -62,6 +62,12 @@ fn molar_masses_equal_the_published_ones() {
         ("NaBO2·4H2O", 137.858, 0.002, "weights of 2021"),
         ("Na2SO3·7H2O", 252.0, 0.5, "Wall, The Dictionary of Photography, c. 1902, p. 691"),
         ("KMnO4", 158.04, 0.01, "a chemical dictionary"),
+        ("CuSO4·5H2O", 249.68, 0.01, "weights of 2021, from memory"),
+        ("FeSO4·7H2O", 278.01, 0.01, "weights of 2021, from memory"),
+        ("HgCl2", 271.50, 0.01, "weights of 2021, from memory"),
+        ("SnCl2·2H2O", 225.63, 0.02, "weights of 2021, from memory"),
+        ("Na3PO4·12H2O", 380.12, 0.01, "weights of 2021, from memory"),
+        ("HAuCl4·3H2O", 393.83, 0.01, "weights of 2021, from memory"),
         ("C6H7NO", 109.13, 0.005, "a chemical dictionary, p-aminophenol"),
     ];
     for (formula, expected, within, source) in published {
@@ -186,14 +192,52 @@ fn a_salt_with_one_state_need_not_say_which() {
     assert_eq!(alum.state(Some("anhydrous")), None);
 }
 
+/// In the trade the name alone means the crystals; the other state is named.
+#[test]
+fn a_salt_that_is_usually_crystals_need_not_say_so() {
+    for (name, crystals) in [("sodium-sulfide", "nonahydrate"), ("trisodium-phosphate", "dodecahydrate")] {
+        let salt = ingredient(name).unwrap();
+        assert_eq!(salt.state(None), salt.state(Some(crystals)), "{name}");
+        assert_ne!(salt.state(None), salt.state(Some("anhydrous")), "{name}");
+    }
+}
+
 #[test]
 fn a_liquid_sold_in_strengths_must_give_its_strength() {
     let by_strength: Vec<&str> =
         ingredients().iter().filter(|each| each.strength).map(|each| each.name).collect();
-    assert_eq!(by_strength, ["acetic-acid", "ammonium-thiosulfate", "isopropyl-alcohol", "sulfuric-acid"]);
+    let expected = "acetic-acid ammonia ammonium-thiosulfate formaldehyde hydrochloric-acid hydrogen-peroxide \
+                    isopropyl-alcohol sulfuric-acid";
+    assert_eq!(by_strength.join(" "), expected);
     let acid = ingredient("acetic-acid").unwrap();
     assert_eq!(acid.state(None), None);
     assert_eq!(acid.state(Some("glacial")).unwrap().cas, "64-19-7");
+}
+
+#[test]
+fn only_another_spelling_of_a_name_is_offered() {
+    let spelt = [
+        ("sodium-sulphite", "sodium-sulfite"),
+        ("Sodium_Sulfite", "sodium-sulfite"),
+        ("sodium-sulfiet", "sodium-sulfite"),
+        ("potasium-bromide", "potassium-bromide"),
+        ("potassium-hydroxyde", "potassium-hydroxide"),
+        ("hydroquinon", "hydroquinone"),
+        ("hydroqinone", "hydroquinone"),
+        ("fenidone", "phenidone"),
+        ("mettol", "metol"),
+    ];
+    for (written, name) in spelt {
+        assert_eq!(respelled_ingredient(written), Some(name), "{written}");
+    }
+    // Each of these is another chemical, or nothing, however near its name is to one of the table.
+    let others = "glycine potassium-ferrocyanide potassium-iodate potassium-chromate sodium-selenate sodium-chlorite \
+                  sodium-metabisulfate sodium-sulfote sodium-hydride mercurous-chloride copper-sulfite menthol \
+                  potassium-chloride sodium-iodide sodium-nitrite ammonium-sulfate sodium-phosphate ether";
+    for written in others.split_whitespace() {
+        assert_eq!(respelled_ingredient(written), None, "{written}");
+    }
+    assert_eq!(respelled_ingredient(""), None);
 }
 
 #[test]
@@ -249,6 +293,7 @@ fn every_hydrate_is_its_anhydrous_salt_with_water() {
         ("tetrahydrate", "·4H2O"),
         ("pentahydrate", "·5H2O"),
         ("heptahydrate", "·7H2O"),
+        ("nonahydrate", "·9H2O"),
         ("decahydrate", "·10H2O"),
         ("dodecahydrate", "·12H2O"),
     ];

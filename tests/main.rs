@@ -40,6 +40,7 @@ mod pages;
 mod paper;
 mod pictures;
 mod plan;
+mod plausible;
 mod printed;
 mod program;
 mod properties;

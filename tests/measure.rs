@@ -311,7 +311,8 @@ fn every_ingredient_has_its_label() {
 /// Water freezes at 0 °C and boils at 100.
 #[test]
 fn the_water_of_a_tap_must_be_liquid() {
-    for (taps, expected) in [("-1C,50C", "-1C: the water of a tap"), ("20C,213F", "213F: the water of a tap")]
+    for (taps, expected) in
+        [("-1C,50C", "-1C: the temperature of water"), ("20C,213F", "213F: the temperature of water")]
     {
         let run = shelf().args(["measure", "mq-borax", "--make", "1l", "--taps", taps]);
         let (_, report) = run.fails(2);

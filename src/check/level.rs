@@ -7,9 +7,10 @@ use std::sync::Arc;
 use super::build::Builder;
 use super::error;
 use super::gather::Units;
+use super::mixture::{self, Mixture};
 use super::rules::{Check, CheckedFile, RULES, rule};
 use crate::journal::usages;
-use crate::model::{Darkroom, Recipe, Step};
+use crate::model::{Recipe, Shelf, Step};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
@@ -18,6 +19,9 @@ const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
     "bath-used-past-keeping",
+    "developer-without-alkali",
+    "developer-without-preservative",
+    "implausible-amount",
     "never-used",
     "shared-without-source",
 ];
@@ -194,13 +198,16 @@ pub(super) fn check_steps(
 /// Runs all rules that are not for recipes.
 pub(super) fn check_rest(
     built: &Builder<'_>,
-    darkroom: &Darkroom,
+    shelf: &Shelf,
     sources: &Sources,
     allowances: &Allowances<'_>,
     faults: &mut Vec<Diagnostic>,
 ) {
     let files = checked_files(built, sources);
-    let usages = usages(darkroom);
+    let usages = usages(&shelf.darkroom);
+    let uses = mixture::uses(&shelf.recipes);
+    let mixtures = built.solutions.values().filter_map(|it| Mixture::of(it, uses.get(&Arc::as_ptr(it))));
+    let mixtures: Vec<Mixture<'_>> = mixtures.collect();
     for rule in RULES {
         let mut each = |span: Span, found: Vec<Diagnostic>| {
             faults.extend(found.into_iter().filter_map(|finding| allowances.weigh(span, finding)));
@@ -208,8 +215,9 @@ pub(super) fn check_rest(
         built.solutions.values().for_each(|it| each(it.span, rule.in_solution(it)));
         match &rule.check {
             Check::Film(check) => built.films.values().for_each(|it| each(it.span, check(it))),
+            Check::Mixture(check) => mixtures.iter().for_each(|it| each(it.solution.span, check(it))),
             Check::Tank(check) => built.tanks.values().for_each(|it| each(it.span, check(it))),
-            Check::Bath(check) => darkroom.bottles().for_each(|it| each(it.span, check(it))),
+            Check::Bath(check) => shelf.darkroom.bottles().for_each(|it| each(it.span, check(it))),
             Check::Usage(check) => {
                 let mut reported = BTreeSet::new();
                 for usage in &usages {

@@ -7,6 +7,7 @@ mod scope;
 mod derive;
 mod merge;
 mod build;
+mod mixture;
 mod rules;
 mod level;
 mod local;
@@ -90,7 +91,7 @@ fn resolved(units: &Units, sources: &Sources, levels: &Levels, findings: &mut Ve
     for (recipe, steps) in &unsound {
         level::check_steps(*recipe, steps, &allowances, &mut faults);
     }
-    level::check_rest(&built, &shelf.darkroom, sources, &allowances, &mut faults);
+    level::check_rest(&built, &shelf, sources, &allowances, &mut faults);
     if all_checked {
         allowances.without_effect(&mut faults);
     }

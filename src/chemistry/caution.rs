@@ -83,7 +83,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
     precaution(
         Line::Body,
         "when pregnant, or perhaps so, handle only after medical advice",
-        &[H360FD, H361d],
+        &[H360FD, H361d, H361f],
         &[],
         NO_SOURCE,
     ),
@@ -91,7 +91,7 @@ pub const PRECAUTIONS: &[Precaution] = &[
         Line::Mixing,
         "acid into water, never the reverse",
         &[],
-        &["acetic-acid", "sulfuric-acid"],
+        &["acetic-acid", "hydrochloric-acid", "sulfuric-acid"],
         "T.O. 33B-1-1, Nondestructive Inspection Methods, ch. 6",
     ),
     precaution(

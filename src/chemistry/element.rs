@@ -3,7 +3,8 @@
 /// Standard atomic weights, in g/mol.
 ///
 /// Source: CIAAW, Standard Atomic Weights 2021, with the conventional value where that gives an interval. Manganese and
-/// iodine are from memory; the masses of their salts agree with a public database.
+/// iodine are from memory; the masses of their salts agree with a public database. Phosphorus,
+/// copper, tin, gold and mercury are from memory.
 const WEIGHTS: &[(&str, f64)] = &[
     ("H", 1.008),
     ("B", 10.81),
@@ -12,16 +13,21 @@ const WEIGHTS: &[(&str, f64)] = &[
     ("O", 15.999),
     ("Na", 22.989_769_28),
     ("Al", 26.981_538_4),
+    ("P", 30.973_761_998),
     ("S", 32.06),
     ("Cl", 35.45),
     ("K", 39.0983),
     ("Cr", 51.9961),
     ("Mn", 54.938_043),
     ("Fe", 55.845),
+    ("Cu", 63.546),
     ("Se", 78.971),
     ("Br", 79.904),
     ("Ag", 107.8682),
+    ("Sn", 118.71),
     ("I", 126.904_47),
+    ("Au", 196.966_57),
+    ("Hg", 200.592),
 ];
 
 /// The molar mass of a formula such as `KAl(SO4)2·12H2O` or `K2CO3·1.5H2O`, in g/mol; `None` if invalid.

@@ -36,9 +36,10 @@ pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H330, &[H331, H332]),
     (H331, &[H332]),
     (H225, &[H226]),
+    (H271, &[H272]),
     (H340, &[H341]),
     (H350, &[H351]),
-    (H360FD, &[H361d]),
+    (H360FD, &[H361d, H361f]),
     (H372, &[H373]),
 ];
 
@@ -69,6 +70,8 @@ hazards! {
     H301   Danger  "toxic" "if swallowed"
     H311   Danger  "toxic" "in contact with skin"
     H331   Danger  "toxic" "if inhaled"
+    EUH071 None    "burns the airways" ""
+        = "corrosive to the respiratory tract"
     EUH031 None    "" ""
         = "contact with acids liberates toxic gas"
 
@@ -87,10 +90,13 @@ hazards! {
     H351   Warning "suspected of causing" "cancer"
     H341   Warning "suspected of causing" "genetic defects"
     H361d  Warning "suspected of damaging" "the unborn child"
+    H361f  Warning "suspected of damaging" "fertility"
     H373   Warning "may damage" "organs on repeated exposure"
         = "may cause damage to organs through prolonged or repeated exposure"
 
     // Fire.
+    H271   Danger  "sets fire to what burns, keep it off" ""
+        = "may cause fire or explosion; strong oxidiser"
     H272   Danger  "oxidiser, keep it off all that burns" ""
         = "may intensify fire; oxidiser"
     H225   Danger  "highly flammable, no flames" ""

@@ -35,7 +35,10 @@ impl Ingredient {
         match (word, self.states) {
             (Some(word), states) => states.iter().find(|state| state.word == word),
             (None, [only]) if !self.strength => Some(only),
-            (None, _) => None,
+            (None, states) => {
+                let (_, crystals) = CRYSTALS.iter().find(|(name, _)| *name == self.name)?;
+                states.iter().find(|state| state.word == *crystals)
+            }
         }
     }
 }
@@ -57,10 +60,15 @@ pub fn ingredients() -> &'static [Ingredient] {
     INGREDIENTS
 }
 
+/// Salts whose name alone means the crystals with all their water, each with its state. Common practice, no source.
+const CRYSTALS: &[(&str, &str)] =
+    &[("sodium-sulfide", "nonahydrate"), ("trisodium-phosphate", "dodecahydrate")];
+
 /// Ingredients that make a bath acid. Boric acid buffers a developer, so it does not count.
 const ACIDS: &[&str] = &[
     "acetic-acid",
     "citric-acid",
+    "hydrochloric-acid",
     "potassium-metabisulfite",
     "sodium-bisulfate",
     "sodium-bisulfite",
@@ -76,6 +84,7 @@ const ALKALIS: &[&str] = &[
     "sodium-carbonate",
     "sodium-hydroxide",
     "sodium-metaborate",
+    "trisodium-phosphate",
 ];
 
 /// Ingredients that harden gelatin.
@@ -99,6 +108,7 @@ impl Ingredient {
 }
 
 // Sources that several ingredients have. `tests/published/labels.rs` says which codes are from memory.
+const ANNEX: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation";
 const CLP: &str = "CLP harmonised entry, from memory";
 const HARMLESS: &str = "not classified, from memory";
 const SHEET_BY_CLP: &str = "supplier data sheet, by Regulation (EC) 1272/2008";
@@ -126,11 +136,15 @@ ingredients! {
         [glacial "C2H4O2" "64-19-7"];
     "amidol" (H302 H315 H317 H319) SHEETS
         ["C6H8N2O·2HCl" "137-09-7"];
+    "ammonia" by strength (H314 H335 H400) ANNEX
+        [concentrated "NH3" "1336-21-6"];
     "ammonium-chloride" (H302 H319)
         "EU entry (R 22-36) in ICSC 1051; a government's WHMIS 2015 classification"
         ["NH4Cl" "12125-02-9"];
     "ammonium-ferric-edta" () HARMLESS
         ["C10H16FeN3O8" "21265-50-9"];
+    "ammonium-persulfate" (H272 H302 H315 H317 H319 H334 H335) ANNEX
+        ["(NH4)2S2O8" "7727-54-0"];
     "ammonium-thiosulfate" by strength () HARMLESS
         [crystals "(NH4)2S2O3" "7783-18-8"];
     "ascorbic-acid" () HARMLESS
@@ -150,12 +164,16 @@ ingredients! {
         ["C6H6O2" "120-80-9"];
     "chrome-alum" () HARMLESS
         [dodecahydrate "KCr(SO4)2·12H2O" "7788-99-0"];
+    "citrazinic-acid" (H315 H319 H335) SHEETS
+        ["C6H5NO4" "99-11-6"];
     "citric-acid" (H319 H335)
         "REACH registration dossier"
         [anhydrous "C6H8O7" "77-92-9"]
         [monohydrate "C6H8O7·H2O" "5949-29-1"];
     "colour-developing-agent" (H301 H317 H373 H410) SHEETS
         ["C11H18N2O·H2SO4" "25646-77-9"];
+    "copper-sulfate" (H302 H318 H410) ANNEX
+        [pentahydrate "CuSO4·5H2O" "7758-99-8"];
     "edta-disodium" (H332 H373) SHEETS
         [dihydrate "C10H14N2Na2O8·2H2O" "6381-92-6"];
     "edta-tetrasodium" (H302 H318) CLP
@@ -165,24 +183,42 @@ ingredients! {
     "ferric-sodium-edta" () HARMLESS
         [anhydrous "C10H12FeN2NaO8" "15708-41-5"]
         [trihydrate "C10H12FeN2NaO8·3H2O" "18154-32-0"];
+    "ferrous-sulfate" (H302 H315 H319) ANNEX
+        [heptahydrate "FeSO4·7H2O" "7782-63-0"];
+    "formaldehyde" by strength (H302 H314 H317 H330 H335 H341 H350 EUH071) ANNEX
+        ["CH2O" "50-00-0"];
     "glycin" (H315 H319) SHEETS
         ["C8H9NO3" "122-87-2"];
+    "gold-chloride" (H314 H317) SHEETS
+        [trihydrate "HAuCl4·3H2O" "16961-25-4"];
     "hexamine" (H228 H317)
         "CLP harmonised entry, in INRS toxicological sheet 177 (2011)"
         ["C6H12N4" "100-97-0"];
+    "hydrochloric-acid" by strength (H290 H314 H335)
+        "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation; H290 from memory"
+        [concentrated "HCl" "7647-01-0"];
+    "hydrogen-peroxide" by strength (H271 H302 H314 H332 H335) ANNEX
+        ["H2O2" "7722-84-1"];
     "hydroquinone" (H302 H317 H318 H341 H351 H400) SHEET_BY_CLP
         ["C6H6O2" "123-31-9"];
     "hydroxylamine-sulfate" (H302 H312 H315 H317 H319 H351 H373 H400)
         "EU entry (R 22-36/38-43-48/22-50) in ICSC 0898; H312 and H351 of its later entry from memory"
         ["(NH3OH)2SO4" "10039-54-0"];
+    "instant-coffee" () HARMLESS;
     "isopropyl-alcohol" by strength (H225 H319 H336) SHEET_BY_CLP
         [anhydrous "C3H8O" "67-63-0"];
+    "mercuric-chloride" (H300 H314 H341 H361f H372 H410) ANNEX
+        ["HgCl2" "7487-94-7"];
     "metol" (H302 H317 H373 H410)
         "CLP harmonised entry, in an encyclopaedia"
         ["C14H20N2O6S" "55-55-0"];
     "p-aminophenol-hydrochloride" (H302 H332 H341 H410)
         "EU entry of p-aminophenol (R 20/22-50/53-68), in a chemical dictionary"
         ["C6H7NO·HCl" "51-78-5"];
+    "p-phenylenediamine" (H301 H311 H317 H319 H331 H410) ANNEX
+        ["C6H8N2" "106-50-3"];
+    "paraformaldehyde" (H228 H302 H315 H317 H318 H332 H335 H341 H350) SHEETS
+        ["CH2O" "30525-89-4"];
     "phenidone" (H302 H411) CLP
         ["C9H10N2O" "92-43-3"];
     "potassium-alum" () HARMLESS
@@ -205,6 +241,8 @@ ingredients! {
         ["KI" "7681-11-0"];
     "potassium-metabisulfite" (H318 EUH031) SHEETS_READ
         ["K2S2O5" "16731-55-8"];
+    "potassium-oxalate" (H302 H312) ANNEX
+        [monohydrate "K2C2O4·H2O" "6487-48-5"];
     "potassium-permanganate" (H272 H302 H361d H410)
         "supplier data sheets; the d of H361d from memory"
         ["KMnO4" "7722-64-7"];
@@ -234,6 +272,8 @@ ingredients! {
         [anhydrous "Na2CO3" "497-19-8"]
         [monohydrate "Na2CO3·H2O" "5968-11-6"]
         [decahydrate "Na2CO3·10H2O" "6132-02-1"];
+    "sodium-chloride" () HARMLESS
+        ["NaCl" "7647-14-5"];
     "sodium-citrate" () HARMLESS
         [anhydrous "Na3C6H5O7" "68-04-2"]
         [dihydrate "Na3C6H5O7·2H2O" "6132-04-3"];
@@ -253,18 +293,30 @@ ingredients! {
     "sodium-sulfate" () HARMLESS
         [anhydrous "Na2SO4" "7757-82-6"]
         [decahydrate "Na2SO4·10H2O" "7727-73-3"];
+    "sodium-sulfide" (H302 H311 H314 H400 EUH031)
+        "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation; EUH031 of its earlier entry, from memory"
+        [anhydrous "Na2S" "1313-82-2"]
+        [nonahydrate "Na2S·9H2O" "1313-84-4"];
     "sodium-sulfite" (EUH031)
         "no harmonised entry; EUH031 by some suppliers, from memory"
         [anhydrous "Na2SO3" "7757-83-7"]
         [heptahydrate "Na2SO3·7H2O" "10102-15-5"];
+    "sodium-thiocyanate" (H302 H312 H332 H412 EUH032)
+        "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation; EUH032 of its earlier entry, from memory"
+        ["NaSCN" "540-72-7"];
     "sodium-thiosulfate" ()
         "not classified; supplier data sheet"
         [anhydrous "Na2S2O3" "7772-98-7"]
         [pentahydrate "Na2S2O3·5H2O" "10102-17-7"];
+    "stannous-chloride" (H302 H314 H317) SHEETS
+        [dihydrate "SnCl2·2H2O" "10025-69-1"];
     "sulfuric-acid" by strength (H290 H314) SHEETS_READ
         [concentrated "H2SO4" "7664-93-9"];
     "thiourea" (H302 H351 H361d H411)
         "EU entry (R 22-40-51/53-63), in a chemical database"
         ["CH4N2S" "62-56-6"];
+    "trisodium-phosphate" (H315 H319 H335) SHEETS
+        [anhydrous "Na3PO4" "7601-54-9"]
+        [dodecahydrate "Na3PO4·12H2O" "10101-89-0"];
     "wetting-surfactant" (H318) SHEETS;
 }

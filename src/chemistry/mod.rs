@@ -3,6 +3,7 @@
 mod element;
 mod hazard;
 mod ingredient;
+mod spelling;
 mod strength;
 mod caution;
 
@@ -10,4 +11,5 @@ pub use caution::{Concern, PRECAUTIONS, Precaution, cautions};
 pub use element::molar_mass;
 pub use hazard::{HAZARDS, Hazard, SAID_BY, Signal};
 pub use ingredient::{Ingredient, State, ingredient, ingredients};
+pub use spelling::respelled_ingredient;
 pub use strength::{Held, STATEMENTS, STATEMENTS_SOURCE, Statement};

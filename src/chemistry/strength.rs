@@ -16,9 +16,30 @@ pub struct Held {
 type Limits = &'static [(u32, &'static [&'static Hazard])];
 
 // The limits of acetic acid are from the CLP entry, read in a trade sheet. The statements, and the limits of sulfuric
-// acid, are from memory.
+// acid, are from memory. Those of formaldehyde, hydrochloric acid and hydrogen peroxide are in Annex VI of Regulation
+// (EC) 1272/2008, to its 23rd adaptation; where it has none, the general limits of Annex I hold.
 const LIMITS: &[(&str, Limits)] = &[
     ("acetic-acid", &[(9000, &[H226, H314]), (2500, &[H314]), (1000, &[H315, H319])]),
+    (
+        "formaldehyde",
+        &[
+            (2500, &[H302, H314, H317, H330, H335, H341, H350, EUH071]),
+            (500, &[H315, H317, H319, H335, H341, H350]),
+            (100, &[H317, H341, H350]),
+            (10, &[H317, H350]),
+        ],
+    ),
+    ("hydrochloric-acid", &[(2500, &[H290, H314, H335]), (1000, &[H290, H315, H319, H335]), (100, &[H290])]),
+    (
+        "hydrogen-peroxide",
+        &[
+            (7000, &[H271, H302, H314, H332, H335]),
+            (5000, &[H272, H302, H314, H335]),
+            (3500, &[H302, H315, H318, H335]),
+            (800, &[H318]),
+            (500, &[H319]),
+        ],
+    ),
     ("sulfuric-acid", &[(1500, &[H290, H314]), (500, &[H315, H319])]),
 ];
 
@@ -127,7 +148,7 @@ pub const STATEMENTS: &[Statement] = &[
 /// The codes of the precautionary statements for hazard statements. EUH statements have none.
 const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H225, H226, H228], "P210 P280"),
-    (&[H272], "P210 P220 P280"),
+    (&[H271, H272], "P210 P220 P280"),
     (&[H290], "P234 P390"),
     (&[H300, H301], "P264 P270 P301+P310 P330"),
     (&[H302], "P264 P270 P301+P312 P330"),
@@ -142,7 +163,7 @@ const CALLED_FOR: &[(&[&Hazard], &str)] = &[
     (&[H331], "P261 P271 P304+P340 P311"),
     (&[H332, H335, H336], "P261 P271 P304+P340 P312"),
     (&[H334], "P261 P284 P304+P340 P342+P311"),
-    (&[H340, H341, H350, H351, H360FD, H361d], "P201 P202 P280 P308+P313"),
+    (&[H340, H341, H350, H351, H360FD, H361d, H361f], "P201 P202 P280 P308+P313"),
     (&[H372], "P260 P264 P270 P314"),
     (&[H373], "P260 P314"),
     (&[H400, H410, H411], "P273 P391"),

@@ -58,7 +58,9 @@ pub(crate) fn concern(solution: &Solution) -> Concern {
     Concern {
         name: solution.name.clone(),
         held: mixed.chain(solution.contains.iter().map(|one| unsaid(one.ingredient))).collect(),
-        is_unknown: solution.ingredients().is_empty() || solution.items().any(is_unknown),
+        is_unknown: solution.ingredients().is_empty()
+            || solution.has_unlisted
+            || solution.items().any(is_unknown),
         takes_silver: matches!(solution.role, Some(Role::Fixer | Role::BleachFix | Role::Monobath)),
     }
 }

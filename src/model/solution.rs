@@ -25,6 +25,8 @@ pub struct Solution {
     pub formulas: Vec<Formula>,
     /// The known ingredients of a bought solution.
     pub contains: Vec<Contained>,
+    /// Whether `contains` names an ingredient that is not in the table, too.
+    pub has_unlisted: bool,
     /// The pH as bottled.
     pub ph: Option<Stated<Number>>,
     /// The least volume from the first bottle for a roll (80 square inches of film).

@@ -24,7 +24,7 @@ pub enum Kind {
     Keeping,
     /// `20 C`
     Temperature,
-    /// The temperature of tap water.
+    /// The temperature of water, from a tap or for a formula.
     Tap,
     /// `0.15 C`, as a difference
     Difference,

@@ -31,7 +31,7 @@ rows! { SHELF;
         "formula for 1 l {";
     FormulaLine {
         water: Water, ingredient: Substance, mark: Volume, mass: Mass, volume: Volume, per_litre: Measure,
-        at: Temperature, strength: Share, state: State,
+        at: value::Tap, strength: Share, state: State,
     } [
         Either(&[&[water], &[ingredient]]),
         Either(&[

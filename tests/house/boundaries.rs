@@ -3,7 +3,7 @@
 use super::{none, texts};
 
 /// The files that may use real numbers. Elsewhere a quantity is a whole number of its base unit.
-const REAL_NUMBERS: [&str; 11] = [
+const REAL_NUMBERS: [&str; 12] = [
     "src/chemistry/",
     "src/compile/",
     // JSON has no other numbers.
@@ -15,6 +15,7 @@ const REAL_NUMBERS: [&str; 11] = [
     // The samples of a tone.
     "src/emit/wav.rs",
     // Whether an amount is plausible.
+    "src/check/mixture/",
     "src/check/rules/",
     // The ratio of the molar masses of two states of a salt.
     "src/measure/convert.rs",

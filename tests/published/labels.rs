@@ -23,6 +23,8 @@ const fn read(name: &'static str, printed: &'static str, source: &'static str) -
     Label { name, printed, left: "", memory: "", source }
 }
 
+const ANNEX: &str = "Regulation (EC) 1272/2008, Annex VI, to its 23rd adaptation, of 2025";
+
 const fn remembered(name: &'static str, memory: &'static str) -> Label {
     Label { name, printed: "", left: "", memory, source: "from memory" }
 }
@@ -36,8 +38,10 @@ const LABELS: &[Label] = &[
         ..read("acetic-acid", "H226 H314 H318", "a supplier's data sheet of 2016")
     },
     remembered("amidol", "H302 H315 H317 H319"),
+    read("ammonia", "H314 H335 H400", ANNEX),
     read("ammonium-chloride", "H302 H319", "a government's WHMIS 2015 classification; R 22-36 in ICSC 1051"),
     remembered("ammonium-ferric-edta", ""),
+    read("ammonium-persulfate", "H272 H302 H315 H317 H319 H334 H335", ANNEX),
     remembered("ammonium-thiosulfate", ""),
     remembered("ascorbic-acid", ""),
     remembered("benzotriazole", "H302 H319 H411"),
@@ -50,13 +54,20 @@ const LABELS: &[Label] = &[
         ..read("catechol", "H301 H311 H315 H318 H341", "a supplier's data sheet of 2015")
     },
     remembered("chrome-alum", ""),
+    remembered("citrazinic-acid", "H315 H319 H335"),
     read("citric-acid", "H319 H335", "REACH registration dossier"),
     remembered("colour-developing-agent", "H301 H317 H373 H410"),
+    read("copper-sulfate", "H302 H318 H410", ANNEX),
     remembered("edta-disodium", "H332 H373"),
     remembered("edta-tetrasodium", "H302 H318"),
     remembered("ferric-sodium-edta", ""),
+    read("ferrous-sulfate", "H302 H315 H319", ANNEX),
+    read("formaldehyde", "H302 H314 H317 H330 H335 H341 H350 EUH071", ANNEX),
     remembered("glycin", "H315 H319"),
+    remembered("gold-chloride", "H314 H317"),
     read("hexamine", "H228 H317", "INRS toxicological sheet 177 (2011), by Annex VI of the CLP Regulation"),
+    Label { memory: "H290", ..read("hydrochloric-acid", "H314 H335", ANNEX) },
+    read("hydrogen-peroxide", "H271 H302 H314 H332 H335", ANNEX),
     read(
         "hydroquinone",
         "H302 H317 H318 H341 H351 H400",
@@ -70,13 +81,17 @@ const LABELS: &[Label] = &[
             "R 22-36/38-43-48/22-50 in ICSC 0898 (2003)",
         )
     },
+    remembered("instant-coffee", ""),
     read("isopropyl-alcohol", "H225 H319 H336", "a supplier's data sheet, by Regulation (EC) 1272/2008"),
+    read("mercuric-chloride", "H300 H314 H341 H361f H372 H410", ANNEX),
     read("metol", "H302 H317 H373 H410", "the CLP entry, in an encyclopaedia"),
     read(
         "p-aminophenol-hydrochloride",
         "H302 H332 H341 H410",
         "R 20/22-50/53-68 of its base, in a chemical dictionary",
     ),
+    read("p-phenylenediamine", "H301 H311 H317 H319 H331 H410", ANNEX),
+    remembered("paraformaldehyde", "H228 H302 H315 H317 H318 H332 H335 H341 H350"),
     remembered("phenidone", "H302 H411"),
     remembered("potassium-alum", ""),
     remembered("potassium-bromide", "H319"),
@@ -97,6 +112,7 @@ const LABELS: &[Label] = &[
     read("potassium-hydroxide", "H290 H302 H314", "a supplier's data sheet of a solution, 2023"),
     remembered("potassium-iodide", "H372"),
     read("potassium-metabisulfite", "H318 EUH031", "a supplier's data sheet"),
+    read("potassium-oxalate", "H302 H312", ANNEX),
     Label {
         // The sheet has the class, toxic to reproduction 2, and not which of its statements.
         memory: "H361d",
@@ -118,6 +134,7 @@ const LABELS: &[Label] = &[
     Label { memory: "EUH031", ..read("sodium-bisulfite", "H302", "the CLP entry; ICSC 1134") },
     remembered("sodium-bromide", ""),
     read("sodium-carbonate", "H319", "ICSC 1135 (2024)"),
+    remembered("sodium-chloride", ""),
     remembered("sodium-citrate", ""),
     read("sodium-hydroxide", "H290 H314", "a supplier's data sheet of 2015"),
     Label {
@@ -132,10 +149,14 @@ const LABELS: &[Label] = &[
         ..read("sodium-selenite", "H300 H317 H331 H411", "the CLP entry, in a chemical database")
     },
     remembered("sodium-sulfate", ""),
+    Label { memory: "EUH031", ..read("sodium-sulfide", "H302 H311 H314 H400", ANNEX) },
     remembered("sodium-sulfite", "EUH031"),
+    Label { memory: "EUH032", ..read("sodium-thiocyanate", "H302 H312 H332 H412", ANNEX) },
     read("sodium-thiosulfate", "", "a supplier's data sheet: not classified"),
+    remembered("stannous-chloride", "H302 H314 H317"),
     read("sulfuric-acid", "H290 H314", "a supplier's data sheet of acid of 98 %"),
     read("thiourea", "H302 H351 H361d H411", "R 22-40-51/53-63, in a chemical database"),
+    remembered("trisodium-phosphate", "H315 H319 H335"),
     remembered("wetting-surfactant", "H318"),
 ];
 

@@ -12,6 +12,7 @@ const HARMS: &[(&str, &str)] = &[
     ("H225", "Highly flammable liquid and vapour."),
     ("H226", "Flammable liquid and vapour."),
     ("H228", "Flammable solid."),
+    ("H271", "May cause fire or explosion; strong oxidiser."),
     ("H272", "May intensify fire; oxidiser."),
     ("H290", "May be corrosive to metals."),
     ("H300", "Fatal if swallowed."),
@@ -42,6 +43,8 @@ const HARMS: &[(&str, &str)] = &[
     ("H410", "Very toxic to aquatic life with long lasting effects."),
     ("H411", "Toxic to aquatic life with long lasting effects."),
     ("H412", "Harmful to aquatic life with long lasting effects."),
+    ("H361f", "Suspected of damaging fertility."),
+    ("EUH071", "Corrosive to the respiratory tract."),
     ("EUH031", "Contact with acids liberates toxic gas."),
     ("EUH032", "Contact with acids liberates very toxic gas."),
 ];
@@ -102,12 +105,12 @@ const CARES: &[(&str, &str, &str)] = &[
 /// The codes without a signal word, with WARNING and with DANGER: the Regulation's Annex I, from memory. ICSC 0991 and
 /// 1135 and the data sheets in `labels` confirm H225, H226 with H314, H302, H314, H319 and H360FD.
 const SIGNALS: [(Signal, &str); 3] = [
-    (Signal::None, "EUH031 EUH032 H411 H412"),
+    (Signal::None, "EUH031 EUH032 EUH071 H411 H412"),
     (
         Signal::Warning,
-        "H226 H228 H290 H302 H312 H315 H317 H319 H332 H335 H336 H341 H351 H361d H373 H400 H410",
+        "H226 H228 H290 H302 H312 H315 H317 H319 H332 H335 H336 H341 H351 H361d H361f H373 H400 H410",
     ),
-    (Signal::Danger, "H225 H272 H300 H301 H311 H314 H318 H330 H331 H334 H340 H350 H360FD H372"),
+    (Signal::Danger, "H225 H271 H272 H300 H301 H311 H314 H318 H330 H331 H334 H340 H350 H360FD H372"),
 ];
 
 /// The words without case and punctuation, without bracketed ones and those that `chosen` drops.

@@ -64,6 +64,10 @@ impl Builder<'_> {
                 .flat_map(|row| row.all(say::Contains::item))
                 .filter_map(|(item, span)| contained(item, span))
                 .collect(),
+            has_unlisted: reading
+                .each()
+                .flat_map(|row| row.all(say::Contains::item))
+                .any(|(item, _)| is_unlisted(item)),
             ph: reading.stated(say::Ph::ph),
             needs: reading.stated(say::Needs::volume),
             treats: reading.each().filter_map(treats).collect(),
@@ -199,6 +203,11 @@ impl Builder<'_> {
     }
 }
 
+fn is_unlisted(item: &Reading) -> bool {
+    let what = item.view::<say::Contained>().and_then(|row| row.ingredient());
+    matches!(what, Some(Substance::Other(_)))
+}
+
 /// `None` if the table of ingredients lacks this one: reading the line has reported it.
 fn contained(item: &Reading, span: Span) -> Option<Contained> {
     let row = item.view::<say::Contained>()?;
@@ -280,7 +289,7 @@ fn missing_state(ingredient: &Ingredient, span: Span) -> Option<Diagnostic> {
     let fault = if ingredient.strength {
         let message = format!("{name} is sold in several strengths, and none is stated");
         error("strength-not-said", span, message, "write its strength, such as 28 %")
-    } else if words.len() > 1 {
+    } else if words.len() > 1 && ingredient.state(None).is_none() {
         let message =
             format!("{name} is sold with and without water of crystallisation, and neither is stated");
         Diagnostic::error("state-not-said", span, message)

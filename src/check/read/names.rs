@@ -1,10 +1,10 @@
 //! Reads names and texts, film formats, kinds of steps, ingredients and dates.
 
 use super::pattern::Reader;
-use crate::chemistry::{ingredient, ingredients};
+use crate::chemistry::{ingredient, respelled_ingredient};
 use crate::model::{Format, StepKind};
 use crate::source::{Diagnostic, clip};
-use crate::vocabulary::{RESERVED, Value, offer_near, suggest};
+use crate::vocabulary::{RESERVED, Value, offer_near};
 
 /// The most bytes in a name.
 const NAME_MAX: usize = 100;
@@ -81,7 +81,7 @@ impl<'a> Reader<'a, '_> {
             span,
             format!("'{}' is not in the table of ingredients", clip(name)),
         );
-        self.faults.push(match suggest(name, ingredients().iter().map(|known| known.name)) {
+        self.faults.push(match respelled_ingredient(name) {
             Some(known) => fault.write(known),
             None => {
                 fault.help("if the name is right, keep it, and read its safety data sheet for its hazards")

@@ -16,7 +16,7 @@ fn limit(kind: Kind) -> Limit {
         Kind::Time | Kind::Moment => Limit::TIME,
         Kind::ChartTime => Limit::CHART_TIME,
         Kind::Temperature => Limit::BATH,
-        Kind::Tap => Limit::TAP,
+        Kind::Tap => Limit::WATER,
         Kind::Difference => Limit::DIFFERENCE,
         Kind::Volume => Limit::VOLUME,
         Kind::Mass | Kind::Strength => Limit::MASS,

@@ -22,9 +22,21 @@ rule! {
     /// }
     /// ```
     ///
+    /// An ingredient that the table lacks is stated, too.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution stop-bath {
+    ///     role      stop
+    ///     contains  lactic-acid
+    /// }
+    /// ```
+    ///
     /// **Source.** Section 3 of a safety data sheet: Globally Harmonized System, annex 4.
     Warning, Missing {
-        is_missing: |solution| solution.formulas.is_empty() && solution.contains.is_empty(),
+        is_missing: |solution| {
+            solution.formulas.is_empty() && solution.contains.is_empty() && !solution.has_unlisted
+        },
         message: "does not state its contents, so a card cannot warn of them",
         help: "list the ingredients in section 3 of its safety data sheet, such as: contains acetic-acid",
     }

@@ -27,11 +27,26 @@ rule! {
     /// }
     /// ```
     ///
+    /// A bath B, an alkali alone, lasts as long as the bath before it, and a restrainer is added by drops.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution bath-b {
+    ///     role      developer
+    ///     formula for 1 l {
+    ///         water            750 ml at 40 C
+    ///         borax            10 g decahydrate
+    ///         water            to 1 l
+    ///     }
+    /// }
+    /// ```
+    ///
     /// **Source.** Common practice.
     Advice, Missing {
         is_missing: |solution| {
             let unknown = solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none();
-            matches!(solution.role, Some(Role::Developer | Role::Monobath)) && unknown
+            let develops = matches!(solution.role, Some(Role::Developer | Role::Monobath));
+            develops && unknown && !is_bath_b(solution) && !is_restrainer(solution)
         },
         message: "has no capacity",
         help: "add a line such as: needs 250 ml per roll, or: treats 8 rolls per 1 l at stock",

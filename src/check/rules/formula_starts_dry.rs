@@ -32,6 +32,20 @@ rule! {
     /// }
     /// ```
     ///
+    /// A solution is not dry, so it may come first.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution hardener {
+    ///     role      hardener
+    ///     formula for 1 l {
+    ///         formaldehyde     40 ml 37 %
+    ///         water            to 1 l
+    ///     }
+    ///     caution   "formaldehyde is poison: gloves, and out of doors"
+    /// }
+    /// ```
+    ///
     /// **Source.** Published formulas begin so, as those of US Army subcourse SS0509.
     Advice, Formula(check)
 }
@@ -39,6 +53,9 @@ rule! {
 fn check(formula: &Formula) -> Option<Diagnostic> {
     let water = formula.items.iter().find(|item| item.what == Substance::Water)?;
     let first = formula.items.first().filter(|first| first.what != Substance::Water)?;
+    if matches!(first.measure, Measure::Volume(_) | Measure::VolumePerLitre(_)) {
+        return None;
+    }
     // The rule `acid-before-water` reports these formulas.
     if super::acid_before_water::acid_first(formula).is_some() {
         return None;

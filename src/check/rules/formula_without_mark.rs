@@ -46,13 +46,26 @@ rule! {
     /// }
     /// ```
     ///
+    /// A stock in another liquid has no water to fill up with.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution restrainer {
+    ///     role      developer
+    ///     formula for 100 ml {
+    ///         isopropyl-alcohol 100 ml 99 %
+    ///         benzotriazole    1 g
+    ///     }
+    /// }
+    /// ```
+    ///
     /// **Source.** Published formulas end so, as those of US Army subcourse SS0509.
     Warning, Formula(check)
 }
 
 fn check(formula: &Formula) -> Option<Diagnostic> {
     let marked = formula.items.iter().any(|item| matches!(item.measure, Measure::UpTo(_)));
-    let last = formula.items.last().filter(|_| !marked && !adds_up(formula))?;
+    let last = formula.items.last().filter(|_| !marked && !adds_up(formula) && !is_without_water(formula))?;
     let finding = RULE.found(formula.makes.span, "the formula does not end with water up to its volume");
     let makes = formula.makes.value.in_ml(3);
     let exact = Number::parse(&makes).and_then(|number| Volume::of(number, Volume::ML));
@@ -62,6 +75,12 @@ fn check(formula: &Formula) -> Option<Diagnostic> {
     } else {
         finding.help("end it with water to the volume it makes, such as: water to 1 us-qt")
     })
+}
+
+/// Whether the formula has a liquid, and it is not water.
+fn is_without_water(formula: &Formula) -> bool {
+    let is_liquid = |item: &FormulaItem| matches!(item.measure, Measure::Volume(_) | Measure::VolumePerLitre(_));
+    formula.items.iter().all(|item| item.what != Substance::Water) && formula.items.iter().any(is_liquid)
 }
 
 /// Whether the formula has only liquids, and their volumes add up to the volume of the formula.

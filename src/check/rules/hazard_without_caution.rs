@@ -1,6 +1,7 @@
 //! The rule `hazard-without-caution`.
 
 use super::*;
+use crate::chemistry::Held;
 
 rule! {
     /// # hazard-without-caution: a formula with a dangerous ingredient and no caution
@@ -65,8 +66,9 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
 /// The span and the name of a dangerous ingredient, its worst hazard as text, and a caution; `None` for others.
 fn severe(item: &FormulaItem) -> Option<(Span, &'static str, String, &'static str)> {
     let Substance::Known(ingredient) = item.what else { return None };
+    let hazards = Held { ingredient, strength: item.strength.map(|share| share.basis_points) }.hazards();
     SEVERE.iter().find_map(|(codes, caution)| {
-        let of = |code| ingredient.hazards.iter().find(|hazard| hazard.code.starts_with(code));
+        let of = |code| hazards.iter().find(|hazard| hazard.code.starts_with(code));
         let hazard = codes.split(' ').find_map(of)?;
         let words = format!("{} {} ({})", ingredient.name, hazard.text, hazard.code);
         Some((item.span, ingredient.name, words, *caution))

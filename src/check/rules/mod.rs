@@ -3,11 +3,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::gather::Unit;
+use super::mixture::{
+    ACIDS, AGENTS, ALKALI, ALUMS, BISULFITES, BROMIDES, CARBONATES, KEEP_ALONE, LYES, Mixture, Odd, SULFITES,
+    THIOSULFATES, figures, is_bath_b, is_in, is_restrainer, ml, usual_state,
+};
 use crate::journal::Usage;
 use crate::model::{
-    self, Band, Clearing, Clock, Difference, Duration, Film, Formula, Grain, Item as FormulaItem, KeptBath,
-    Measure, Number, Pulse, Recipe, Role, Solution, Step, StepKind, Substance, Tank, Temperature, Time, Use,
-    Volume, change_by_rate, coefficient, decimal, steep_part, stray_point, usual_time,
+    self, Band, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain, Item as FormulaItem,
+    KeepingUnit, KeptBath, Measure, Number, Pulse, Recipe, Role, Solution, Step, StepKind, Substance, Tank,
+    Temperature, Time, Use, Volume, change_by_rate, coefficient, decimal, steep_part, stray_point,
+    usual_time,
 };
 use crate::source::{Diagnostic, Edit, Fix, Level, Span};
 use crate::syntax::{Token, TokenKind};
@@ -55,6 +60,8 @@ pub(super) enum Check {
     /// A derived recipe and its parent.
     Derived(fn(&Recipe, &Recipe) -> Option<Diagnostic>),
     Solution(fn(&Solution) -> Vec<Diagnostic>),
+    /// The amounts of a solution, as mixed and at work.
+    Mixture(fn(&Mixture<'_>) -> Vec<Diagnostic>),
     /// A statement that some solutions should have.
     Missing {
         /// Whether a solution should have the statement and does not.
@@ -204,29 +211,44 @@ macro_rules! rules {
 
 rules! {
     acid_before_water,
+    acid_in_developer,
+    acid_without_sulfite,
     agitation_after_the_end,
     agitation_not_stated,
+    alum_without_acid,
+    bath_b_alone,
     bath_of_another_role,
     bath_used_past_capacity,
     bath_used_past_its_test,
     bath_used_past_keeping,
+    bleach_without_acid,
+    capacities_disagree,
     clears_in_no_fixer,
     contents_unknown,
     derived_without_change,
     develop_before_presoak,
     developer_into_acid_fix,
+    developer_without_agent,
+    developer_without_alkali,
     developer_without_capacity,
+    developer_without_preservative,
     diluted_too_far,
+    does_not_dissolve,
     drain_longer_than_step,
     film_without_clearing,
     fix_before_develop,
     fix_without_wash,
     fixer_without_capacity,
+    fixer_without_thiosulfate,
     foaming_agitation,
     formula_starts_dry,
     formula_without_mark,
     hazard_without_caution,
+    implausible_amount,
+    implausible_capacity,
     implausible_coefficient,
+    implausible_keeping,
+    implausible_tank,
     interval_without_rest,
     keeping_unknown,
     light_before_fix,
@@ -234,6 +256,7 @@ rules! {
     narrow_bath_without_band,
     never_used,
     out_of_dissolving_order,
+    out_of_proportion,
     push_without_time,
     reusable_bath_poured_away,
     reused_without_capacity,
@@ -243,10 +266,12 @@ rules! {
     short_fix,
     short_wash_after_hardener,
     stop_before_develop,
+    stop_not_acid,
     stray_chart_point,
     tank_without_times,
     temperature_jump,
     title_of_another,
+    too_little_developer,
     too_precise,
     two_fixes_in_one_bath,
     two_spellings,

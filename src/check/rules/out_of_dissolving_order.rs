@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # out-of-dissolving-order: ingredients in an order in which they do not dissolve
     ///
-    /// Metol comes after the sulfite; or, with hypo or alum, an acid before the sulfite; or an alum before the
+    /// Metol comes after the sulfite; or thiosulfate and an acid both before the sulfite; or an alum before the
     /// sulfite or the acid.
     ///
     /// **Why.** Metol hardly dissolves in strong sulfite, and undissolved metol settles on the film as spots. Acid
@@ -61,6 +61,23 @@ rule! {
     /// }
     /// ```
     ///
+    /// Acid in water, then the sulfite, then the hypo is sound.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution acid-fix {
+    ///     role      fixer
+    ///     formula for 1 l {
+    ///         water            700 ml at 40 C
+    ///         sulfuric-acid    2.2 ml concentrated
+    ///         sodium-sulfite   15 g anhydrous
+    ///         sodium-thiosulfate 250 g pentahydrate
+    ///         water            to 1 l
+    ///     }
+    ///     caution   "acid burns: goggles"
+    /// }
+    /// ```
+    ///
     /// **Source.** Sulfite, acid, alum: Studio Light, 1916. Metol before the sulfite, but for a pinch: a chemical
     /// supplier's notes.
     Warning, Formula(check)
@@ -69,16 +86,17 @@ rule! {
 const SULFITE: &[&str] = &["sodium-sulfite"];
 const ACIDS: &[&str] = &["acetic-acid", "citric-acid", "sulfuric-acid"];
 const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
-/// Ingredients with which the order of acid and sulfite matters.
-const FIXING: &[&str] = &["ammonium-thiosulfate", "chrome-alum", "potassium-alum", "sodium-thiosulfate"];
 
 fn check(formula: &Formula) -> Vec<Diagnostic> {
     let has = |names: &[&str]| first_of(formula, names).is_some();
+    // Acid in water, then sulfite, then thiosulfate is sound: the acid meets no thiosulfate without sulfite.
+    let meets = first_of(formula, THIOSULFATES)
+        .is_some_and(|at| first_of(formula, SULFITE).is_none_or(|sulfite| at < sulfite));
     let metol = wrong(formula, SULFITE, &["metol"], "metol hardly dissolves after sulfite");
     let acid = wrong(formula, ACIDS, SULFITE, "acid before the sulfite precipitates sulfur");
     let sludge = "alum with sulfite and without acid precipitates as sludge";
     let alum = wrong(formula, ALUMS, ACIDS, sludge).or_else(|| wrong(formula, ALUMS, SULFITE, sludge));
-    [metol, acid.filter(|_| has(FIXING)), alum.filter(|_| has(SULFITE))].into_iter().flatten().collect()
+    [metol, acid.filter(|_| meets), alum.filter(|_| has(SULFITE))].into_iter().flatten().collect()
 }
 
 /// The index of the first of these ingredients in a formula.

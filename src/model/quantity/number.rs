@@ -123,8 +123,8 @@ const fn limit(what: &'static str, least: i64, most: i64, words: &'static str) -
 impl Limit {
     /// A bath's temperature.
     pub const BATH: Limit = limit("a temperature", -5 * 9000, 60 * 9000, "-5 C to 60 C (23 F to 140 F)");
-    /// The temperature of a tap's water.
-    pub const TAP: Limit = limit("the water of a tap", 0, 100 * 9000, "0 C to 100 C (32 F to 212 F)");
+    /// The temperature of water from a tap or for a formula.
+    pub const WATER: Limit = limit("the temperature of water", 0, 100 * 9000, "0 C to 100 C (32 F to 212 F)");
     /// A difference of temperatures.
     pub const DIFFERENCE: Limit = limit("a difference of temperatures", 90, 30 * 9000, "0.01 C to 30 C");
     /// A time in a step.

@@ -1,0 +1,110 @@
+//! Ingredients by what they do in a bath, and the kinds of developers.
+
+use super::Mixture;
+use crate::chemistry::Ingredient;
+use crate::model::{Role, Solution};
+
+/// Ingredients that develop. Ferrous sulfate develops as ferrous oxalate.
+pub(crate) const AGENTS: &[&str] = &[
+    "amidol",
+    "ascorbic-acid",
+    "catechol",
+    "colour-developing-agent",
+    "ferrous-sulfate",
+    "glycin",
+    "hydroquinone",
+    "instant-coffee",
+    "metol",
+    "p-aminophenol-hydrochloride",
+    "p-phenylenediamine",
+    "phenidone",
+    "pyrogallol",
+    "sodium-ascorbate",
+];
+
+/// Ingredients that keep a developer from the air, and sulfur from an acid fixer.
+pub(crate) const SULFITES: &[&str] =
+    &["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite", "sodium-sulfite"];
+
+pub(crate) const BISULFITES: &[&str] =
+    &["potassium-metabisulfite", "sodium-bisulfite", "sodium-metabisulfite"];
+
+pub(crate) const LYES: &[&str] = &["potassium-hydroxide", "sodium-hydroxide"];
+
+pub(crate) const CARBONATES: &[&str] = &["potassium-carbonate", "sodium-carbonate"];
+
+/// Ingredients that make a developer alkaline enough to work. Sulfite alone is too weak.
+pub(crate) const ALKALI: &[&str] = &[
+    "ammonia",
+    "borax",
+    "potassium-carbonate",
+    "potassium-hydroxide",
+    "sodium-bicarbonate",
+    "sodium-carbonate",
+    "sodium-hydroxide",
+    "sodium-metaborate",
+    "trisodium-phosphate",
+];
+
+/// With sulfite, formaldehyde frees hydroxide.
+pub(crate) const ALDEHYDES: &[&str] = &["formaldehyde", "paraformaldehyde"];
+
+pub(crate) const RESTRAINERS: &[&str] =
+    &["benzotriazole", "potassium-bromide", "potassium-iodide", "sodium-bromide"];
+
+pub(crate) const BROMIDES: &[&str] = &["potassium-bromide", "sodium-bromide"];
+
+pub(crate) const THIOSULFATES: &[&str] = &["ammonium-thiosulfate", "sodium-thiosulfate"];
+
+/// Acids that free sulfur from thiosulfate.
+pub(crate) const ACIDS: &[&str] =
+    &["acetic-acid", "citric-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
+
+pub(crate) const ALUMS: &[&str] = &["chrome-alum", "potassium-alum"];
+
+/// Agents that keep without sulfite, or whose developers are printed without it.
+pub(crate) const KEEP_ALONE: &[&str] = &[
+    "ascorbic-acid",
+    "catechol",
+    "colour-developing-agent",
+    "ferrous-sulfate",
+    "instant-coffee",
+    "pyrogallol",
+    "sodium-ascorbate",
+];
+
+pub(crate) fn is_in(names: &[&str], name: &str) -> bool {
+    names.contains(&name)
+}
+
+fn only(ingredients: &[&Ingredient], names: &[&str]) -> bool {
+    !ingredients.is_empty() && ingredients.iter().all(|one| is_in(names, one.name))
+}
+
+/// Whether a solution is a bath B: an alkali, with or without sulfite, and nothing else.
+pub(crate) fn is_bath_b(solution: &Solution) -> bool {
+    let ingredients = solution.ingredients();
+    let has_alkali = ingredients.iter().any(|one| is_in(ALKALI, one.name));
+    !solution.has_unlisted
+        && has_alkali
+        && only(&ingredients, &[ALKALI, SULFITES, &["sodium-sulfate"]].concat())
+}
+
+/// Whether a solution is a restrainer to be added to a developer.
+pub(crate) fn is_restrainer(solution: &Solution) -> bool {
+    !solution.has_unlisted && only(&solution.ingredients(), RESTRAINERS)
+}
+
+impl Mixture<'_> {
+    pub(crate) fn develops(&self) -> bool {
+        matches!(self.role, Role::Developer | Role::Monobath)
+    }
+
+    pub(crate) fn fixes(&self) -> bool {
+        matches!(self.role, Role::Fixer | Role::BleachFix | Role::Monobath)
+    }
+
+    pub(crate) fn is_colour(&self) -> bool {
+        self.has(&["colour-developing-agent"])
+    }
+}

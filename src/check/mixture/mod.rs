@@ -1,0 +1,298 @@
+//! What a solution holds as mixed and at work, for the rules about amounts and about what belongs together.
+
+mod kinds;
+mod ranges;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::chemistry::Ingredient;
+use crate::model::{
+    Concentration, Content, Dilution, Recipe, Role, Solution, Step, StepKind, Substance, Volume,
+};
+use crate::source::Span;
+
+pub(super) use kinds::*;
+pub(super) use ranges::Odd;
+
+/// How the recipes of a run use a solution.
+#[derive(Debug, Default, Clone)]
+pub(super) struct Uses<'a> {
+    dilutions: Vec<&'a Dilution>,
+    /// Whether the next bath of a development is a development in an alkali.
+    leads_to_alkali: bool,
+}
+
+/// How the recipes of a run use each solution, by its address.
+pub(super) fn uses(recipes: &[Arc<Recipe>]) -> BTreeMap<*const Solution, Uses<'_>> {
+    let mut all: BTreeMap<*const Solution, Uses<'_>> = BTreeMap::new();
+    for recipe in recipes {
+        let liquid = || recipe.steps.iter().filter(|step| step.is_in_liquid());
+        let next = liquid().skip(1).map(Some).chain([None]);
+        for (step, next) in liquid().zip(next) {
+            let Some((bath, solution)) = step.bath.as_ref().zip(step.solution()) else { continue };
+            let uses = all.entry(Arc::as_ptr(solution)).or_default();
+            if !uses.dilutions.contains(&&bath.dilution) {
+                uses.dilutions.push(&bath.dilution);
+            }
+            uses.leads_to_alkali |= step.kind == StepKind::Develop && next.is_some_and(is_in_alkali);
+        }
+    }
+    all
+}
+
+fn is_in_alkali(step: &Step) -> bool {
+    let holds = |solution: &Arc<Solution>| solution.ingredients().iter().any(|one| is_in(ALKALI, one.name));
+    step.kind == StepKind::Develop
+        && step.solution().is_some_and(|solution| holds(solution) || !is_known(solution))
+}
+
+/// Whether every ingredient of every bottle is known: the formulas are complete and name nothing unknown.
+fn is_known(solution: &Solution) -> bool {
+    let has_formula =
+        |part: Option<&str>| solution.formulas.iter().any(|formula| formula.part.as_deref() == part);
+    solution.contains.is_empty()
+        && !solution.has_unlisted
+        && solution.bottle_names().into_iter().all(has_formula)
+        && solution.items().all(|item| !matches!(item.what, Substance::Other(_)))
+}
+
+/// A solution with the amounts that it states.
+#[derive(Debug)]
+pub(super) struct Mixture<'a> {
+    pub(super) solution: &'a Solution,
+    pub(super) role: Role,
+    /// The ingredients, each once.
+    pub(super) parts: Vec<Part>,
+    /// Whether every ingredient is known, so that what is not named is missing.
+    pub(super) is_known: bool,
+    pub(super) leads_to_alkali: bool,
+    bottles: usize,
+    dilutions: Vec<&'a Dilution>,
+}
+
+/// An ingredient of a mixture.
+#[derive(Debug)]
+pub(super) struct Part {
+    pub(super) ingredient: &'static Ingredient,
+    /// The line that states most of it.
+    pub(super) span: Span,
+    /// The amount of each bottle as mixed, in grams a litre or millilitres of pure liquid a litre; `None` if one is
+    /// not known.
+    bottles: Option<Vec<f64>>,
+    /// The bottles that hold it.
+    held: Vec<bool>,
+    /// Whether water is in a bottle that holds it.
+    in_water: bool,
+}
+
+impl Part {
+    pub(super) fn name(&self) -> &'static str {
+        self.ingredient.name
+    }
+
+    /// The amounts of all bottles together.
+    pub(super) fn sum(&self) -> Option<f64> {
+        Some(self.bottles.as_ref()?.iter().sum())
+    }
+
+    /// The unit of its amounts.
+    pub(super) fn unit(&self) -> &'static str {
+        match self.ingredient.name {
+            "ammonium-thiosulfate" => "g/l",
+            "formaldehyde" => "ml/l of 37 %",
+            _ if self.ingredient.strength => "ml/l of pure acid",
+            _ => "g/l",
+        }
+    }
+}
+
+/// The states in which amounts are compared, of salts that are sold in several.
+const STATES: &[(&str, &str)] = &[
+    ("borax", "decahydrate"),
+    ("citric-acid", "monohydrate"),
+    ("potassium-carbonate", "anhydrous"),
+    ("sodium-bisulfate", "monohydrate"),
+    ("sodium-carbonate", "anhydrous"),
+    ("sodium-metaborate", "tetrahydrate"),
+    ("sodium-sulfate", "anhydrous"),
+    ("sodium-sulfide", "nonahydrate"),
+    ("sodium-sulfite", "anhydrous"),
+    ("sodium-thiosulfate", "pentahydrate"),
+    ("trisodium-phosphate", "dodecahydrate"),
+];
+
+/// The state in which amounts of an ingredient are compared, for messages; empty if it has only one.
+pub(super) fn usual_state(name: &str) -> &'static str {
+    STATES.iter().find(|(known, _)| *known == name).map_or("", |(_, state)| state)
+}
+
+/// Parts in a hundred of formaldehyde in the solution that formulas are printed for, called formalin.
+const FORMALIN: f64 = 0.37;
+
+/// An amount in grams a litre, in the usual state, or in millilitres of pure liquid a litre.
+fn amount(content: &Content) -> Option<f64> {
+    let name = content.ingredient.name;
+    if !content.ingredient.strength {
+        let usual = usual_state(name);
+        let only = || content.ingredient.state(None).map(|state| state.word);
+        return content.grams(if usual.is_empty() { only()? } else { usual });
+    }
+    match content.amount {
+        // Its percentages count grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
+        Concentration::Mass(_) if name == "ammonium-thiosulfate" => content.grams("crystals"),
+        Concentration::Volume(volume) if content.strength.is_none() => {
+            // A word such as `concentrated` is close enough to pure for a rule of thumb.
+            content.state.map(|_| ml(volume))
+        }
+        _ if name == "formaldehyde" => content.pure_millilitres().map(|pure| pure / FORMALIN),
+        _ => content.pure_millilitres(),
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a volume has fewer figures than a real number")]
+pub(super) fn ml(volume: Volume) -> f64 {
+    volume.fl as f64 / Volume::ML as f64
+}
+
+/// The least of a developer that a roll needs of a bath used undiluted, and the most of a concentrate.
+const UNDILUTED: f64 = 200.0;
+const CONCENTRATE: f64 = 60.0;
+/// The bath of one roll in which a concentrate is let down.
+const TANK: f64 = 250.0;
+
+impl<'a> Mixture<'a> {
+    /// `None` for a solution without a role or without a stated amount.
+    pub(super) fn of(solution: &'a Solution, uses: Option<&Uses<'a>>) -> Option<Mixture<'a>> {
+        let role = solution.role?;
+        let names = solution.bottle_names();
+        let mut parts: Vec<Part> = Vec::new();
+        let mut largest: Vec<f64> = Vec::new();
+        for (at, name) in names.iter().enumerate() {
+            let formula = solution.formulas.iter().find(|formula| formula.part.as_deref() == *name);
+            let has_water =
+                formula.is_none_or(|formula| formula.items.iter().any(|item| item.what == Substance::Water));
+            for content in solution.contents(*name) {
+                let own = amount(&content);
+                let place = parts.iter().position(|part| part.name() == content.ingredient.name);
+                let place = place.unwrap_or_else(|| {
+                    parts.push(Part {
+                        ingredient: content.ingredient,
+                        span: content.span,
+                        bottles: Some(vec![0.0; names.len()]),
+                        held: vec![false; names.len()],
+                        in_water: false,
+                    });
+                    largest.push(0.0);
+                    parts.len() - 1
+                });
+                let Some((part, most)) = parts.get_mut(place).zip(largest.get_mut(place)) else { continue };
+                part.held.iter_mut().skip(at).take(1).for_each(|held| *held = true);
+                part.in_water |= has_water;
+                match (own, part.bottles.as_mut().and_then(|all| all.get_mut(at))) {
+                    (Some(own), Some(sum)) => {
+                        *sum += own;
+                        if own > *most {
+                            (*most, part.span) = (own, content.span);
+                        }
+                    }
+                    _ => part.bottles = None,
+                }
+            }
+        }
+        if solution.formulas.is_empty() && parts.iter().all(|part| part.bottles.is_none()) {
+            return None;
+        }
+        let used = uses.map(|uses| uses.dilutions.clone()).unwrap_or_default();
+        let stated = || solution.treats.iter().filter_map(|treats| treats.at.as_ref()).collect();
+        Some(Mixture {
+            solution,
+            role,
+            is_known: is_known(solution) && !parts.is_empty(),
+            parts,
+            leads_to_alkali: uses.is_some_and(|uses| uses.leads_to_alkali),
+            bottles: names.len(),
+            dilutions: if used.is_empty() { stated() } else { used },
+        })
+    }
+
+    /// The first ingredient of these.
+    pub(super) fn first(&self, names: &[&str]) -> Option<&Part> {
+        self.parts.iter().find(|part| is_in(names, part.name()))
+    }
+
+    pub(super) fn has(&self, names: &[&str]) -> bool {
+        self.first(names).is_some()
+    }
+
+    /// Whether one of `names` is in a bottle without any of `others`.
+    pub(super) fn has_apart(&self, name: &Part, others: &[&str]) -> bool {
+        let holds = |at: usize| {
+            let others = self.parts.iter().filter(|part| is_in(others, part.name()));
+            others.filter_map(|part| part.held.get(at)).any(|held| *held)
+        };
+        name.held.iter().enumerate().filter(|(_, held)| **held).all(|(at, _)| !holds(at))
+    }
+
+    /// Whether another bottle holds what this ingredient's bottle does not.
+    pub(super) fn has_partners(&self) -> bool {
+        self.bottles > 1
+    }
+
+    /// The amounts of these ingredients in all bottles together; `None` if one is not known.
+    pub(super) fn sum(&self, names: &[&str]) -> Option<f64> {
+        self.parts.iter().filter(|part| is_in(names, part.name())).map(Part::sum).sum()
+    }
+
+    /// The amount at work that a lower limit is held against: the strongest that it can be.
+    pub(super) fn strongest(&self, part: &Part) -> Option<f64> {
+        if self.dilutions.is_empty() { part.sum() } else { self.at_work(part) }
+    }
+
+    /// The amount at work that an upper limit is held against.
+    pub(super) fn at_work(&self, part: &Part) -> Option<f64> {
+        let bottles = part.bottles.as_ref()?;
+        let diluted = self.dilutions.iter().map(|dilution| {
+            let parts = dilution.parts.iter().map(|part| f64::from(*part));
+            let whole = f64::from(dilution.whole().max(1));
+            bottles.iter().zip(parts).map(|(amount, share)| amount * share / whole).sum::<f64>()
+        });
+        let sum = part.sum()?;
+        Some(diluted.reduce(f64::max).unwrap_or_else(|| match self.needs() {
+            Some(needs) if needs < CONCENTRATE => sum * needs / TANK,
+            _ => sum / self.bottles_held(),
+        }))
+    }
+
+    /// By how much an upper limit is raised, because the bath may be let down further than is stated.
+    pub(super) fn slack(&self) -> f64 {
+        let between = self.needs().is_some_and(|needs| (CONCENTRATE..UNDILUTED).contains(&needs));
+        if self.dilutions.is_empty() && between { 2.0 } else { 1.0 }
+    }
+
+    #[expect(clippy::cast_precision_loss, reason = "a solution has few bottles")]
+    fn bottles_held(&self) -> f64 {
+        self.bottles.max(1) as f64
+    }
+
+    /// What a roll needs of a developer, in millilitres.
+    fn needs(&self) -> Option<f64> {
+        let needs = self.solution.needs.filter(|_| self.role == Role::Developer)?;
+        Some(ml(needs.value))
+    }
+}
+
+/// A number with at most three figures.
+pub(super) fn figures(number: f64) -> String {
+    let places = if number >= 100.0 {
+        0
+    } else if number >= 10.0 {
+        1
+    } else if number >= 1.0 {
+        2
+    } else {
+        4
+    };
+    let text = format!("{number:.places$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}

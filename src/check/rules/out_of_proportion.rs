@@ -1,0 +1,89 @@
+//! The rule `out-of-proportion`.
+
+use super::*;
+
+rule! {
+    /// # out-of-proportion: agents or bromide in a proportion that no published developer has
+    ///
+    /// Hydroquinone to metol is outside 0.3 to 50 by weight, hydroquinone to phenidone outside 5 to 120, or bromide
+    /// is over 1.2 of all agents, with hydroxide over 1.5.
+    ///
+    /// **Why.** Each amount alone may be sound, but beside the others it is a slip of a digit.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// solution bath {
+    ///     role      developer
+    ///     formula for 1 l {
+    ///         water            750 ml at 40 C
+    ///         metol            10 g
+    ///         sodium-sulfite   100 g anhydrous
+    ///         hydroquinone     1 g
+    ///         borax            2 g decahydrate
+    ///         water            to 1 l
+    ///     }
+    ///     needs     250 ml per roll
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Correct the figure that is wrong.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// solution bath {
+    ///     role      developer
+    ///     formula for 1 l {
+    ///         water            750 ml at 40 C
+    ///         metol            2 g
+    ///         sodium-sulfite   100 g anhydrous
+    ///         hydroquinone     5 g
+    ///         borax            2 g decahydrate
+    ///         water            to 1 l
+    ///     }
+    ///     needs     250 ml per roll
+    /// }
+    /// ```
+    ///
+    /// **Source.** Hydroquinone to metol is 0.64 to 33 in 31 formulas, to phenidone 10 to 39 in 8, bromide to agents
+    /// up to 1.0 in 53; some read and the rest from memory.
+    Warning, Mixture(check)
+}
+
+/// Two agents, and the least and most of the first to the second.
+const PAIRS: [(&str, &str, f64, f64); 2] =
+    [("hydroquinone", "metol", 0.3, 50.0), ("hydroquinone", "phenidone", 5.0, 120.0)];
+
+fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
+    if mixture.role != Role::Developer {
+        return Vec::new();
+    }
+    let pairs = PAIRS.iter().filter_map(|(one, other, least, most)| {
+        proportion(mixture, &[one], &[other], *least, *most).map(|found| (found, *other))
+    });
+    let agents = if mixture.has(LYES) { 1.5 } else { 1.2 };
+    let bromide = proportion(mixture, BROMIDES, AGENTS, 0.0, agents).map(|found| (found, "all agents"));
+    let found = pairs.chain(bromide).map(|(((span, name), ratio), other)| {
+        let message = format!("there is {} times as much {name} as {other}", figures(ratio));
+        RULE.found(span, message).help("check both figures and their units")
+    });
+    found.collect()
+}
+
+/// The line and the name of one ingredient, and its proportion to the others by weight, if it is out of the range.
+fn proportion(
+    mixture: &Mixture<'_>,
+    one: &[&str],
+    others: &[&str],
+    least: f64,
+    most: f64,
+) -> Option<((Span, &'static str), f64)> {
+    let part = mixture.first(one)?;
+    mixture.first(others)?;
+    // An amount that is reported by itself is the cause.
+    if mixture.is_odd(one) || mixture.is_odd(others) {
+        return None;
+    }
+    let (amount, beside) = (mixture.sum(one)?, mixture.sum(others)?);
+    let ratio = amount / beside;
+    (beside > 0.0 && !(least..=most).contains(&ratio)).then_some(((part.span, part.name()), ratio))
+}

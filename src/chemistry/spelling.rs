@@ -1,0 +1,48 @@
+//! Other spellings of the names of ingredients.
+
+use super::ingredient::ingredients;
+
+/// Chemicals whose names look like another spelling of an ingredient's name.
+const OTHERS: &[&str] = &["glycine"];
+
+/// The name of the ingredient of which this is another spelling, such as `sodium-sulphite`, or a slip of one letter.
+///
+/// A letter put for another is no slip here: it is what sulfite, sulfate and sulfide differ by.
+pub fn respelled_ingredient(name: &str) -> Option<&'static str> {
+    let own = sound(name);
+    if own.is_empty() || OTHERS.contains(&name.to_lowercase().as_str()) {
+        return None;
+    }
+    let names = || ingredients().iter().map(|known| known.name);
+    if let Some(same) = names().find(|known| sound(known) == own) {
+        return Some(same);
+    }
+    let mut near = names().filter(|known| is_slip(&own, &sound(known)));
+    near.next().filter(|_| near.next().is_none())
+}
+
+/// The letters without what differs between spellings: case, `ph` for `f`, `y` for `i`, doubled letters, and an `e` at
+/// the end of a word.
+fn sound(name: &str) -> Vec<char> {
+    let lower = name.to_lowercase().replace(['_', ' '], "-").replace("ph", "f").replace('y', "i");
+    let words = lower.split('-').map(|word| word.strip_suffix('e').unwrap_or(word));
+    let mut letters: Vec<char> = words.collect::<Vec<_>>().join("-").chars().collect();
+    letters.dedup();
+    letters
+}
+
+/// Whether one has a letter more, or two neighbours the other way round.
+fn is_slip(one: &[char], other: &[char]) -> bool {
+    let same = one.iter().zip(other).take_while(|(a, b)| a == b).count();
+    let end = one.iter().rev().zip(other.iter().rev()).take_while(|(a, b)| a == b).count();
+    let (short, long) = (one.len().min(other.len()), one.len().max(other.len()));
+    let swapped = || {
+        let pair = |letters: &[char]| Some((*letters.get(same)?, *letters.get(same + 1)?));
+        pair(one).zip(pair(other)).is_some_and(|((a, b), (c, d))| (a, b) == (d, c))
+    };
+    match long - short {
+        0 => same + end + 2 == long && swapped(),
+        1 => same + end >= short,
+        _ => false,
+    }
+}
