@@ -230,13 +230,20 @@ fn rate(row: Matched<'_, say::Rate>) -> Option<Stated<Quickening>> {
     Some(Stated::new(Quickening { factor, interval }, row.span))
 }
 
-/// The error if a formula's liquids, without its salts, already exceed the volume to which it is filled up.
+/// The error if a formula's liquids, without its salts, exceed the volume to which it is filled up. After the mark only
+/// more water counts: an acid is often added last.
 fn over_the_mark(formula: &Formula) -> Option<Diagnostic> {
     let makes = formula.makes.value;
     formula.items.iter().find(|item| matches!(item.measure, Measure::UpTo(_)))?;
     let (mut all, mut others, mut over, mut has_water) = (Volume::ZERO, Volume::ZERO, None, false);
+    let mut is_full = false;
     for item in &formula.items {
         let liquid = match item.measure {
+            Measure::UpTo(_) => {
+                is_full = true;
+                Volume::ZERO.max(makes - all)
+            }
+            _ if is_full && item.what != Substance::Water => Volume::ZERO,
             Measure::Volume(volume) => volume,
             Measure::VolumePerLitre(volume) => volume.scaled(makes.fl, 1000 * Volume::ML),
             _ => Volume::ZERO,

@@ -195,7 +195,7 @@ impl Mixture<'_> {
         if at_work > over * (1.0 + ROUNDING) {
             return Some(Odd::Over(at_work, over));
         }
-        (strongest < self.least(part, range) * (1.0 - ROUNDING)).then(|| Odd::Under(strongest, range.under))
+        (strongest < self.least(part, range) * (1.0 - ROUNDING)).then_some(Odd::Under(strongest, range.under))
     }
 
     /// Whether an ingredient of these has an amount that is reported by itself.
