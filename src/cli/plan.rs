@@ -46,6 +46,9 @@ pub(super) struct Arguments {
     /// The temperature, and that of single steps, as in 37.8C,wash=30C; 20 C if not given
     #[arg(long, value_parser = given::at, allow_hyphen_values = true, value_name = "TEMPERATURE")]
     at: Option<At>,
+    /// The temperature that the baths are expected to have at the end of each load
+    #[arg(long, value_parser = given::value::<Temperature, _>, allow_hyphen_values = true, value_name = "TEMPERATURE")]
+    ending: Option<Temperature>,
     /// The most by which the developing times of rolls in one tank may differ; all get the longest
     #[arg(long, value_parser = given::value::<Moment, _>, allow_hyphen_values = true, value_name = "TIME")]
     within: Option<Time>,
@@ -215,6 +218,8 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
     let developed = journal::developed(&found.shelf.darkroom, &found.backlog).into_iter();
     let temperature = at.is_none().then_some(Assumed::Temperature);
     let day = arguments.on.is_none().then_some(Assumed::Day);
+    let tanks: BTreeSet<_> = found.shelf.tanks.iter().map(|(_, _, tank)| tank.span).collect();
+    let tank = (arguments.tank.is_none() && tanks.len() > 1).then_some(Assumed::Tank);
     let asked = Asked {
         shelf: &found.shelf,
         others: &found.others,
@@ -224,11 +229,12 @@ fn planned(arguments: &Arguments, found: &Found, reader: &mut Reader) -> Result<
         conditions: Tonight {
             scale: at.map_or(Scale::Celsius, |at| at.scale),
             step_temperatures: at.map(|at| at.steps.clone()).unwrap_or_default(),
+            ending: arguments.ending,
             ..Tonight::new(at.map_or(USUAL, |at| at.temperature), Vec::new())
         },
         within: arguments.within.unwrap_or(Time::ZERO),
         days: Days { first, loads: arguments.a_day, apart: arguments.every.unwrap_or(1) },
-        assumed: temperature.into_iter().chain(day).collect(),
+        assumed: temperature.into_iter().chain(tank).chain(day).collect(),
         warnings: found.warnings.clone(),
         packages: arguments.package.clone(),
     };

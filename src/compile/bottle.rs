@@ -165,7 +165,7 @@ impl<'a> Evening<'a> {
 
     /// R13. Checks tonight's film against the capacity of a bath of this volume, from a bottle or mixed tonight. More
     /// film than the capacity is an error; nine tenths of it or more, a warning.
-    fn check_capacity(
+    pub(super) fn check_capacity(
         &self,
         bath: &Bath,
         (volume, bottle): (Volume, Option<&Standing<'_>>),

@@ -141,6 +141,22 @@ pub fn compile(
     })
 }
 
+/// Whether the tank takes tonight's rolls, and new baths cover, feed and treat them. One roll alone may have less than its
+/// solution needs.
+pub fn treats(shelf: &Shelf, recipe: &Arc<Recipe>, tonight: &Tonight) -> bool {
+    let Ok(evening) = Evening::of(shelf, recipe, tonight) else { return false };
+    let (mut errors, mut notices) = (Vec::new(), Notices::default());
+    let rolls = evening.load(&mut errors).len();
+    let volumes = evening.volumes(&mut errors, &mut notices);
+    let is_starved = !notices.warnings.is_empty() || !notices.advice.is_empty();
+    for (step, filling) in recipe.steps.iter().zip(volumes) {
+        if let Some((bath, filling)) = step.bath.as_ref().zip(filling) {
+            evening.check_capacity(bath, (filling.volume, None), &mut errors, &mut notices);
+        }
+    }
+    errors.is_empty() && (rolls == 1 || !is_starved)
+}
+
 /// How long a step takes at a temperature, without a tank or drift. `None` if the temperature is not allowed, or for
 /// changes of water, whose time depends on the tank.
 pub fn time_at(recipe: &Recipe, step: &Step, at: Temperature) -> Option<Time> {

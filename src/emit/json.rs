@@ -143,6 +143,7 @@ fn reason(because: &Because, sources: &Sources) -> Object {
 pub fn plan_json(plan: &Plan) -> String {
     let assumed = list(&plan.assumed, |what| match what {
         Assumed::Temperature => "temperature_c",
+        Assumed::Tank => "tank",
         Assumed::Day => "on",
     });
     let done = list(&plan.done, |(label, day)| Object::of("label", label).put("date", *day));
@@ -152,6 +153,7 @@ pub fn plan_json(plan: &Plan) -> String {
         .put("backlog", &plan.title)
         .put("tank", &plan.tank.name)
         .put("temperature_c", plan.conditions.temperature)
+        .put("ending_c", plan.conditions.ending)
         .put("on", plan.days.map(|days| days.first))
         .put("assumed", assumed)
         .put("loads", list(plan.loads.iter().zip(1..), |(one, number)| load(plan, one, number)))

@@ -51,7 +51,9 @@ impl PlanSheet {
     /// The words for a plan.
     pub fn of(plan: &Plan) -> PlanSheet {
         let (loads, rolls) = (plan.loads.len(), plan.waiting());
-        let temperature = phrase::both_degrees(plan.conditions.temperature, plan.conditions.scale);
+        let degrees = |at| phrase::both_degrees(at, plan.conditions.scale);
+        let ending = prefixed(", ending at ", plan.conditions.ending.map(degrees));
+        let temperature = degrees(plan.conditions.temperature) + &ending;
         let out: usize = plan.left.iter().map(|left| left.rolls.len()).sum();
         PlanSheet {
             title: plain(&plan.title),
@@ -96,6 +98,11 @@ fn warnings(plan: &Plan, temperature: &str, out: usize) -> Vec<String> {
     let mut warnings = Vec::new();
     if plan.assumed.contains(&Assumed::Temperature) {
         warnings.push(format!("no temperature was given; this plan is for {temperature}"));
+    }
+    if plan.assumed.contains(&Assumed::Tank) {
+        let tank = plain(&plan.tank.title);
+        warnings
+            .push(format!("no tank was named; this plan is for {tank}, the only one of the backlog's file"));
     }
     if out > 0 {
         warnings.push(format!("no load for {}: LEFT OUT below has the reasons", count(out, "roll")));

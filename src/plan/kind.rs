@@ -5,9 +5,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Asked;
-use super::tank::{Limits, Size};
-use crate::compile::{EveningWork, Schedule, compile};
-use crate::model::{Exposed, Format, Recipe, Rolls, gcd};
+use crate::compile::{EveningWork, compile, treats};
+use crate::model::{Exposed, Format, Recipe, Rolls, Time, gcd};
 use crate::source::{Diagnostic, Span, clip, first_few};
 
 /// A tank's reels count as at most this many parts, so that a roll of each format takes a whole number of parts. If
@@ -19,22 +18,91 @@ const PARTS_MAX: u64 = 100_000_000_000_000;
 pub(super) struct Kind<'a> {
     /// The recipe for these rolls; of several recipes, the one that develops longest.
     pub(super) recipe: &'a Arc<Recipe>,
-    /// The rolls in the order of exposure: the index among all waiting rolls, and the index in `sizes`.
+    /// The rolls in the order of exposure: the index among all waiting rolls, and the index in `formats`.
     pub(super) rolls: Vec<(usize, usize)>,
-    /// The size of each format of the rolls.
-    pub(super) sizes: Vec<Size>,
-    pub(super) limits: Limits,
+    /// The formats of the rolls.
+    pub(super) formats: Vec<Format>,
+    /// The part of the reels that a roll of each format takes.
+    pub(super) sizes: Vec<u64>,
+    /// All reels, in the same parts.
+    pub(super) reels: u64,
+}
+
+impl Kind<'_> {
+    /// Whether the tank takes this many rolls of each format, and the baths cover, feed and treat them.
+    pub(super) fn treats(&self, asked: &Asked<'_>, counts: &[u32]) -> bool {
+        let rolls = self.formats.iter().zip(counts).filter(|(_, count)| **count > 0);
+        let rolls = rolls.map(|(format, count)| Rolls { count: *count, format: *format }).collect();
+        treats(asked.shelf, self.recipe, &asked.tonight(rolls))
+    }
+}
+
+/// Kinds whose rolls could be divided among them in other ways, because their developing times are near.
+#[derive(Debug)]
+pub(super) struct Near<'a> {
+    /// The kinds.
+    pub(super) kinds: Vec<Kind<'a>>,
+    /// All their rolls as one kind, which needs no more loads than they do.
+    pub(super) all: Kind<'a>,
 }
 
 /// Rolls of one or more films that can share a tank, by index among all waiting rolls.
 struct Group<'a> {
     recipe: &'a Arc<Recipe>,
-    work: EveningWork<'a>,
+    /// The work of each film, the longest developing first.
+    works: Vec<EveningWork<'a>>,
     rolls: Vec<usize>,
 }
 
+impl<'a> Group<'a> {
+    /// Whether all rolls of another group can be developed for the longest time of this one.
+    fn takes(&self, other: &Group<'_>, within: Time) -> bool {
+        let longest = self.works.first();
+        longest.is_some_and(|longest| other.works.iter().all(|work| longest.is_same(work, within)))
+    }
+
+    fn add(&mut self, other: Group<'a>) {
+        self.works.extend(other.works);
+        self.rolls.extend(other.rolls);
+    }
+
+    /// Whether some roll of this group could share a tank with one of another.
+    fn is_near(&self, other: &Group<'_>, within: Time) -> bool {
+        self.works.iter().any(|work| other.works.iter().any(|theirs| work.is_same(theirs, within)))
+    }
+}
+
 /// The rolls that can share a tank, kind by kind. Rolls that cannot be developed are added to `left`.
-pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Kind<'a>> {
+pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Near<'a>> {
+    let mut single = singles(asked, waiting, left);
+    // The longest time first: a group that joins an earlier one is developed for the earlier one's time.
+    single.sort_by_key(|group| Reverse(group.works.first().map(EveningWork::developing)));
+    let mut groups: Vec<Group<'a>> = Vec::new();
+    for group in single {
+        match groups.iter_mut().find(|known| known.takes(&group, asked.within)) {
+            Some(known) => known.add(group),
+            None => groups.push(group),
+        }
+    }
+    let mut near: Vec<Vec<Group<'a>>> = Vec::new();
+    for group in groups {
+        let is_near =
+            |others: &mut Vec<Group<'a>>| others.iter().any(|one| one.is_near(&group, asked.within));
+        let mut joined: Vec<Group<'a>> = near.extract_if(.., is_near).flatten().collect();
+        joined.push(group);
+        near.push(joined);
+    }
+    let together = |groups: Vec<Group<'a>>| {
+        let all = groups.iter().flat_map(|group| group.rolls.iter().copied()).collect();
+        let first = groups.first().map(|group| group.recipe)?;
+        let kinds = groups.into_iter().map(|group| kind(asked, group.recipe, group.rolls, waiting)).collect();
+        Some(Near { kinds, all: kind(asked, first, all, waiting) })
+    };
+    near.into_iter().filter_map(together).collect()
+}
+
+/// A group for the rolls of each film, index and format.
+fn singles<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>) -> Vec<Group<'a>> {
     let mut films: BTreeMap<(Span, Option<u32>), Vec<usize>> = BTreeMap::new();
     for (at, roll) in waiting.iter().enumerate() {
         if asked.tank.reels_for(roll.format).is_none() {
@@ -47,39 +115,35 @@ pub(super) fn kinds<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<
     for places in films.into_values() {
         let rolls = rolls_at(&places, waiting);
         let Some(first) = rolls.first() else { continue };
-        let recipe = recipe_for(asked, first, places.len()).map_err(|error| vec![*error]);
-        match recipe.and_then(|recipe| Ok((recipe, compiled(asked, recipe, first.format, 1)?))) {
-            Ok((recipe, schedule)) => {
-                single.push(Group { recipe, work: EveningWork::of(recipe, &schedule), rolls: places });
+        let recipe = match recipe_for(asked, first, places.len()) {
+            Ok(recipe) => recipe,
+            Err(error) => {
+                set_aside(left, &rolls, vec![*error]);
+                continue;
             }
-            Err(errors) => set_aside(left, &rolls, errors),
+        };
+        for format in Format::ALL {
+            let of_format = |at: &usize| waiting.get(*at).is_some_and(|roll| roll.format == format);
+            let own: Vec<usize> = places.iter().copied().filter(of_format).collect();
+            if own.is_empty() {
+                continue;
+            }
+            let alone = asked.tonight(vec![Rolls { count: 1, format }]);
+            match compile(asked.shelf, recipe, &alone, Vec::new()) {
+                Ok(schedule) => {
+                    let works = vec![EveningWork::of(recipe, &schedule)];
+                    single.push(Group { recipe, works, rolls: own });
+                }
+                Err(errors) => set_aside(left, &rolls_at(&own, waiting), errors),
+            }
         }
     }
-    // The longest time first: a group that joins an earlier one is developed for the earlier one's time.
-    single.sort_by_key(|group| Reverse(group.work.developing()));
-    let mut groups: Vec<Group<'a>> = Vec::new();
-    for group in single {
-        match groups.iter_mut().find(|known| known.work.is_same(&group.work, asked.within)) {
-            Some(known) => known.rolls.extend(group.rolls),
-            None => groups.push(group),
-        }
-    }
-    groups.into_iter().map(|group| kind(asked, group, waiting, left)).collect()
+    single
 }
 
 /// The waiting rolls with these indices.
 pub(super) fn rolls_at<'r>(places: &[usize], waiting: &[&'r Exposed]) -> Vec<&'r Exposed> {
     places.iter().filter_map(|at| waiting.get(*at).copied()).collect()
-}
-
-/// The schedule of a recipe with this many rolls of one format in the tank.
-fn compiled(
-    asked: &Asked<'_>,
-    recipe: &Arc<Recipe>,
-    format: Format,
-    count: u32,
-) -> Result<Schedule, Vec<Diagnostic>> {
-    compile(asked.shelf, recipe, &asked.tonight(vec![Rolls { count, format }]), Vec::new())
 }
 
 fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
@@ -89,71 +153,28 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
         .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
-/// The kind of a group, with sizes and limits. Rolls of a format are left out if the baths are too small for even one.
+/// The kind of these rolls, with the sizes of their formats.
 fn kind<'a>(
     asked: &Asked<'_>,
-    Group { recipe, mut rolls, .. }: Group<'a>,
+    recipe: &'a Arc<Recipe>,
+    mut rolls: Vec<usize>,
     waiting: &[&Exposed],
-    left: &mut Vec<LeftOut>,
 ) -> Kind<'a> {
     rolls.sort_unstable();
     let all = rolls_at(&rolls, waiting);
     let mut formats: Vec<Format> = Vec::new();
     all.iter().for_each(|roll| formats.extend((!formats.contains(&roll.format)).then_some(roll.format)));
-    let most = |format| asked.tank.reels_for(format).map_or(1, |reels| reels.most.max(1));
-    let mut film: Option<u64> = None;
-    formats.retain(|format| match enough_for(asked, recipe, *format, most(*format)) {
-        Ok(enough) => {
-            film = film.into_iter().chain(enough).min();
-            true
-        }
-        Err(errors) => {
-            let own: Vec<&Exposed> = all.iter().copied().filter(|roll| roll.format == *format).collect();
-            set_aside(left, &own, errors);
-            false
-        }
-    });
+    let most = |format| u64::from(asked.tank.reels_for(format).map_or(1, |reels| reels.most.max(1)));
     let place = |roll: &Exposed| formats.iter().position(|format| *format == roll.format);
     let rolls = rolls.iter().zip(&all).filter_map(|(at, roll)| Some((*at, place(roll)?))).collect();
     let reels = formats.iter().try_fold(1u64, |whole, format| {
-        let most = u64::from(most(*format));
+        let most = most(*format);
         let whole = (whole / gcd(whole, most)).checked_mul(most)?;
         (whole <= PARTS_MAX).then_some(whole)
     });
     let reels = reels.unwrap_or(PARTS_MAX);
-    let size = |format: &Format| Size {
-        reels: reels / u64::from(most(*format)),
-        film: u64::from(format.twelfths()),
-    };
-    Kind { recipe, rolls, sizes: formats.iter().map(size).collect(), limits: Limits { reels, film } }
-}
-
-/// The most film of a format that the baths can treat, in twelfths of a roll; `None` if they can treat a full tank.
-fn enough_for(
-    asked: &Asked<'_>,
-    recipe: &Arc<Recipe>,
-    format: Format,
-    most: u32,
-) -> Result<Option<u64>, Vec<Diagnostic>> {
-    // A load of several rolls gets what its film needs; one roll alone may have less.
-    let feeds = |count: u32| {
-        let schedule = compiled(asked, recipe, format, count)?;
-        if count > 1 && schedule.is_starved() { Err(Vec::new()) } else { Ok(()) }
-    };
-    let mut last = match feeds(most) {
-        Ok(()) => return Ok(None),
-        Err(errors) => errors,
-    };
-    // A binary search for the largest number that compiles.
-    let (mut fits, mut exceeds) = (0, most);
-    while exceeds - fits > 1 {
-        let middle = fits + (exceeds - fits) / 2;
-        match feeds(middle) {
-            Ok(()) => fits = middle,
-            Err(errors) => (exceeds, last) = (middle, errors),
-        }
-    }
-    if fits == 0 { Err(last) } else { Ok(Some(u64::from(fits) * u64::from(format.twelfths()))) }
+    let sizes = formats.iter().map(|format| reels / most(*format)).collect();
+    Kind { recipe, rolls, formats, sizes, reels }
 }
 
 /// The one recipe for a roll. Recipes that the backlog names come first, then those of this project.

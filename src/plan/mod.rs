@@ -9,6 +9,7 @@ mod pack;
 mod tank;
 mod weights;
 
+use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -21,10 +22,10 @@ pub use bath::{Mix, MixedAgain, Poured, Taken};
 pub use kind::LeftOut;
 pub use list::listed;
 pub use pack::Packer;
-pub use tank::{Limits, Size};
+pub use tank::{Counts, Inside};
 
 use evening::Evenings;
-use kind::{Kind, kinds, rolls_at, set_aside};
+use kind::{Kind, Near, kinds, rolls_at, set_aside};
 
 /// The errors of a plan, each with what causes it.
 pub const ERRORS: &[&[(&str, &str)]] = &[&[
@@ -82,6 +83,8 @@ impl Asked<'_> {
 pub enum Assumed {
     /// The temperature.
     Temperature,
+    /// The tank, although there are several.
+    Tank,
     /// The day of the first load.
     Day,
 }
@@ -207,14 +210,18 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
         asked.backlog.rolls.iter().filter(|roll| !asked.done.contains_key(roll.label.as_str())).collect();
     let mut left = Vec::new();
     let kinds = kinds(asked, &waiting, &mut left);
-    let (mut bound, mut is_fewest) = (0, true);
+    let mut bound = 0;
     let mut tanks: Vec<(Vec<usize>, &Kind<'_>)> = Vec::new();
-    for kind in &kinds {
-        let (own, least) = packed(kind);
-        bound += least;
-        is_fewest &= own.len() == least;
-        tanks.extend(own.into_iter().map(|places| (places, kind)));
+    for Near { kinds, all } in &kinds {
+        let mut least = 0;
+        for kind in kinds {
+            let (own, own_least) = packed(asked, kind);
+            least += own_least;
+            tanks.extend(own.into_iter().map(|places| (places, kind)));
+        }
+        bound += if kinds.len() > 1 { packed(asked, all).1 } else { least };
     }
+    let is_fewest = tanks.len() == bound;
     tanks.sort_by(|(one, _), (other, _)| one.cmp(other));
     let loads: Vec<_> =
         tanks.iter().map(|(places, kind)| (kind.recipe, rolls_at(places, &waiting))).collect();
@@ -255,11 +262,22 @@ pub fn plan(asked: &Asked<'_>) -> Result<Plan, Vec<Diagnostic>> {
 }
 
 /// The loads of one kind, as indices of waiting rolls, and a lower bound on their number.
-fn packed(kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
+fn packed(asked: &Asked<'_>, kind: &Kind<'_>) -> (Vec<Vec<usize>>, usize) {
     let order: Vec<usize> = kind.rolls.iter().map(|(_, size)| *size).collect();
     let count = |size| order.iter().map(|own| u32::from(*own == size)).sum();
     let counts: Vec<u32> = (0..kind.sizes.len()).map(count).collect();
-    let mut packer = Packer::of(&kind.sizes, kind.limits, &counts);
+    // The search asks for the same counts again and again.
+    let known: RefCell<BTreeMap<Counts, bool>> = RefCell::default();
+    let treats = |counts: &[u32]| {
+        if let Some(treats) = known.borrow().get(counts) {
+            return *treats;
+        }
+        let treats = kind.treats(asked, counts);
+        known.borrow_mut().insert(counts.to_vec(), treats);
+        treats
+    };
+    let inside = Inside { sizes: &kind.sizes, reels: kind.reels, treats: &treats };
+    let mut packer = Packer::of(inside, &counts);
     let (fewest, is_proven) = packer.fewest(&counts);
     let bound = if is_proven { fewest } else { packer.bound(&counts) };
     let place = |at: usize| kind.rolls.get(at).map(|(place, _)| *place);

@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, VecDeque};
 
-use super::tank::{Counts, Inside, Limits, Size, minus, plus};
+use super::tank::{Counts, Inside, minus, plus};
 use super::weights::{Weighed, best, plain};
 
 /// How many counts of rolls the search for the fewest loads may examine. The search for the order of exposure may
@@ -40,8 +40,7 @@ pub struct Packer<'a> {
 
 impl<'a> Packer<'a> {
     /// A packer for at most this many rolls of each size.
-    pub fn of(sizes: &'a [Size], limits: Limits, counts: &[u32]) -> Packer<'a> {
-        let inside = Inside { sizes, limits };
+    pub fn of(inside: Inside<'a>, counts: &[u32]) -> Packer<'a> {
         let full = inside.fillings(&vec![0; counts.len()], counts, FULL_MAX);
         let weights = plain(inside, full.as_deref());
         let full = full.unwrap_or_default();

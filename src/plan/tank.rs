@@ -1,53 +1,51 @@
 //! Which rolls fit into one tank, and every way to fill the tank.
 
-/// How much of a tank one roll of a format takes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Size {
-    /// How many parts of the reels the roll takes, of [`Limits::reels`] parts in all.
-    pub reels: u64,
-    /// The film of the roll, in twelfths of a roll of 80 square inches (R12).
-    pub film: u64,
-}
-
-/// The limits of a tank.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Limits {
-    /// The number of parts into which the reels are divided.
-    pub reels: u64,
-    /// The most film that the baths can treat, in twelfths of a roll; `None` if they can treat a full tank.
-    pub film: Option<u64>,
-}
+use std::fmt::{Debug, Formatter, Result};
 
 /// The number of rolls of each size.
-pub(super) type Counts = Vec<u32>;
+pub type Counts = Vec<u32>;
 
 /// A tank, and the sizes of the rolls to put into it.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Inside<'a> {
-    pub(super) sizes: &'a [Size],
-    pub(super) limits: Limits,
+#[derive(Clone, Copy)]
+pub struct Inside<'a> {
+    /// The part of the reels that a roll of each size takes.
+    pub sizes: &'a [u64],
+    /// All reels, in the same parts.
+    pub reels: u64,
+    /// Whether the baths cover, feed and treat these rolls. Fewer rolls than a load that they treat are treated too.
+    pub treats: &'a dyn Fn(&[u32]) -> bool,
+}
+
+impl Debug for Inside<'_> {
+    fn fmt(&self, out: &mut Formatter<'_>) -> Result {
+        write!(out, "{:?} of {} parts", self.sizes, self.reels)
+    }
 }
 
 impl Inside<'_> {
     pub(super) fn fits(&self, counts: &[u32]) -> bool {
-        let (reels, film) = self.taken(counts);
-        reels <= self.limits.reels && self.limits.film.is_none_or(|most| film <= most)
+        self.taken(counts) <= self.reels && (self.treats)(counts)
     }
 
-    /// How many more rolls of a size fit into a tank that has the rolls `inside`.
+    /// How many more rolls of a size fit into a tank with these rolls.
     pub(super) fn more(&self, inside: &[u32], size: usize) -> u32 {
-        let (own_reels, own_film) = self.weight(size);
-        let (reels, film) = self.taken(inside);
-        let by = |most: u64, taken: u64, each: u64| most.saturating_sub(taken).checked_div(each);
-        let by_reels = by(self.limits.reels, reels, own_reels).unwrap_or(u64::from(u32::MAX));
-        let by_film = self.limits.film.and_then(|most| by(most, film, own_film));
-        u32::try_from(by_film.map_or(by_reels, |by_film| by_film.min(by_reels))).unwrap_or(u32::MAX)
+        let free = self.reels.saturating_sub(self.taken(inside));
+        let most = u32::try_from(free.checked_div(self.weight(size)).unwrap_or(u64::MAX)).unwrap_or(u32::MAX);
+        // Usually the reels are the only limit; else the largest number is between `fits` and `exceeds`.
+        if most == 0 || (self.treats)(&plus(inside, size, most)) {
+            return most;
+        }
+        let (mut fits, mut exceeds) = (0, most);
+        while exceeds - fits > 1 {
+            let middle = fits + (exceeds - fits) / 2;
+            if (self.treats)(&plus(inside, size, middle)) { fits = middle } else { exceeds = middle }
+        }
+        fits
     }
 
-    /// The part of the reels, then the film, by which sizes are compared.
-    pub(super) fn weight(&self, size: usize) -> (u64, u64) {
-        let own = self.sizes.get(size).expect("each size is known");
-        (own.reels, own.film)
+    /// The part of the reels that a roll of this size takes.
+    pub(super) fn weight(&self, size: usize) -> u64 {
+        *self.sizes.get(size).expect("each size is known")
     }
 
     /// Every way to fill up a tank that has `inside` with rolls of `rest`, the fullest first. `None` if more than
@@ -80,11 +78,9 @@ impl Inside<'_> {
         Some(full.into_iter().map(|way| minus(&way, inside)).collect())
     }
 
-    pub(super) fn taken(&self, counts: &[u32]) -> (u64, u64) {
-        let each = counts.iter().zip(self.sizes).map(|(count, size)| (u64::from(*count), size));
-        each.fold((0, 0), |(reels, film), (count, size)| {
-            (reels + count * size.reels, film + count * size.film)
-        })
+    /// The part of the reels that these rolls take.
+    fn taken(&self, counts: &[u32]) -> u64 {
+        counts.iter().zip(self.sizes).map(|(count, size)| u64::from(*count) * size).sum()
     }
 
     /// The loads if the largest rolls are packed first, each into the first load where it fits. Equal loads are one

@@ -33,19 +33,14 @@ fn heft(each: &[i128], counts: &[u32]) -> i128 {
     each.iter().zip(counts).map(|(each, count)| each * i128::from(*count)).sum()
 }
 
-/// Several weights of the sizes that do not depend on counts: reels, film, 1 for every size, 1 for only one size.
+/// Weights that do not depend on the counts: by reels, all equal, and for each size 1 for it and 0 for others.
 pub(super) fn plain(inside: Inside<'_>, full: Option<&[Counts]>) -> Vec<Weighed> {
-    let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.reels)).collect();
-    let film: Vec<i128> = inside.sizes.iter().map(|size| i128::from(size.film)).collect();
-    let Some(full) = full else {
-        let by_film = inside.limits.film.map(|most| Weighed { each: film, most: most.into() });
-        let by_reels = Weighed { each: reels, most: inside.limits.reels.into() };
-        return std::iter::once(by_reels).chain(by_film).collect();
-    };
+    let reels: Vec<i128> = inside.sizes.iter().map(|size| i128::from(*size)).collect();
+    let Some(full) = full else { return vec![Weighed { each: reels, most: inside.reels.into() }] };
     let sizes = inside.sizes.len();
     let of_one = |one: usize| (0..sizes).map(|size| i128::from(size == one)).collect();
     let single = (0..sizes).map(of_one);
-    [reels, film, vec![1; sizes]].into_iter().chain(single).map(|each| Weighed::fair(each, full)).collect()
+    [reels, vec![1; sizes]].into_iter().chain(single).map(|each| Weighed::fair(each, full)).collect()
 }
 
 /// The best weights for these rolls, and how often each full tank is used, rounded down.
