@@ -11,6 +11,7 @@ mod autumn;
 mod bad_input;
 mod baths;
 mod bottles;
+mod bounds;
 mod calls;
 mod cards;
 mod cautions;

@@ -8,6 +8,8 @@ rule! {
     /// By the solution's `needs` and the dilution, one roll needs more than a litre of working solution. It is advice
     /// up to two litres, of which a tank of one litre gives the film half of what it needs.
     ///
+    /// A fixer over 1+12 and a stop over 1+80 are a warning.
+    ///
     /// **Why.** Only the solution in a dilution develops. A tank for one roll holds half a litre to a litre, so the
     /// film gets too little developer and comes out thin.
     ///
@@ -43,17 +45,28 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
+    /// **Source.** Common practice. Rapid fixers are diluted 1+3 to 1+9, stop baths 1+9 to 1+39: from memory.
     Warning or Advice, Step(check)
 }
 
 /// The most working solution that a tank for one roll holds.
 const MOST: Volume = Volume::from_ml(1000);
 
+/// The most parts of water to a part of a fixer and of a stop bath.
+const WEAKEST: [(Role, u32); 2] = [(Role::Fixer, 12), (Role::Stop, 80)];
+
 fn check(step: &Step) -> Option<Diagnostic> {
     let (bath, solution) = step.bath.as_ref().zip(step.solution())?;
-    let needs = solution.needs?;
     let dilution = &bath.dilution;
+    let parts = dilution.whole() - dilution.water;
+    let weakest = WEAKEST.iter().find(|(role, most)| {
+        solution.role == Some(*role) && parts.saturating_mul(*most) < dilution.water
+    });
+    if let Some((role, most)) = weakest {
+        let message = format!("{} at {dilution}: no {} is diluted more than 1+{most}", solution.name, role.word());
+        return Some(RULE.found(bath.span, message).help("check the dilution on its label"));
+    }
+    let needs = solution.needs?;
     let first = i64::from(dilution.first());
     let wants = needs.value.scaled(i64::from(dilution.whole()), first);
     if wants <= MOST {

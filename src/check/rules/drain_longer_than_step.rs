@@ -5,8 +5,8 @@ use super::*;
 rule! {
     /// # drain-longer-than-step: a step shorter than its own filling and draining
     ///
-    /// The clock of the step runs from the pour (R6). When a card is compiled, the times of the tank are checked
-    /// too.
+    /// The clock of the step runs from the pour (R6), and of a chart the longest time counts. When a card is compiled,
+    /// the times of the tank are checked too.
     ///
     /// **Why.** A time from the pour includes filling and draining. The bath would leave before it reaches the film
     /// at the top.
@@ -43,7 +43,7 @@ rule! {
 }
 
 fn check(step: &Step) -> Option<Diagnostic> {
-    let Duration::Plain { time, .. } = step.duration.value else { return None };
+    let (_, time) = step.duration.value.bounds()?;
     let span = step.drain.or(step.fill)?.span;
     let both = [step.fill, step.drain].into_iter().flatten().fold(Time::ZERO, |sum, own| sum + own.value);
     let message = format!("filling and draining take {both}, and the step takes {time}");

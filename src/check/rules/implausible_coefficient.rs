@@ -5,7 +5,7 @@ use super::*;
 rule! {
     /// # implausible-coefficient: a chart that falls more slowly or faster with temperature than any published
     ///
-    /// From its coldest to its warmest point the time falls by a factor of less than 1.2 or more than 4.5 for each
+    /// From its coldest to its warmest point the time falls by a factor of less than 1.1 or more than 5 for each
     /// 10 °C, beyond what rounding explains.
     ///
     /// **Why.** Developers are between these: metol alone hardly depends on temperature (about 1.25), hydroquinone
@@ -58,7 +58,7 @@ rule! {
 }
 
 /// The least and the greatest plausible factor, in hundredths.
-const PLAUSIBLE: (i64, i64) = (120, 450);
+const PLAUSIBLE: (i64, i64) = (110, 500);
 
 fn check(step: &Step) -> Option<Diagnostic> {
     let Duration::Chart(chart) = &step.duration.value else { return None };
@@ -69,7 +69,7 @@ fn check(step: &Step) -> Option<Diagnostic> {
     }
     let factor = decimal(falls.stated, 100, 2);
     let message = format!(
-        "from {} to {} the time falls by a factor of {factor} for each 10 C; published factors are 1.2 to 4.5",
+        "from {} to {} the time falls by a factor of {factor} for each 10 C; published factors are 1.25 to 4.24",
         cold.temperature, warm.temperature
     );
     Some(RULE.found(warm.span, message).other(cold.span, "the coldest point").help(format!(

@@ -3,11 +3,12 @@
 use super::*;
 
 rule! {
-    /// # interval-without-rest: agitation as an interval that leaves no rest
+    /// # interval-without-rest: agitation as an interval that leaves little or no rest
     ///
-    /// In `then A every P` the movement takes the whole period.
+    /// In `then A every P` the movement takes more than 0.6 of the period; or `first A` takes more than 0.6 of the
+    /// step, or more than five minutes. In a development it is a warning, in other steps advice.
     ///
-    /// **Why.** The film would never rest, which is `continuous`. As an interval it is usually a slip, and gives
+    /// **Why.** The film would hardly rest, which is `continuous`. As an interval it is usually a slip, and gives
     /// too much contrast.
     ///
     /// ```fires
@@ -36,18 +37,34 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Source.** Common practice.
-    Warning, Step(check)
+    /// **Source.** First 10 to 60 s, then 5 s a minute: NAVEDTRA 14209, pages 10-16 and 10-24; to 10 s each 30 s: common
+    /// practice, no source.
+    Warning or Advice, Step(check)
 }
+
+/// The longest first movement.
+const FIRST_MAX: Time = Time::from_seconds(5 * 60);
 
 fn check(step: &Step) -> Option<Diagnostic> {
     let agitation = step.agitation.as_ref()?;
-    let Pulse::Interval { then: Some((amount, every)), .. } = agitation.value.pulse else { return None };
-    let length = agitation.value.length(amount);
-    let message = format!("the film moves for {length} in every {every}, so it never rests");
-    (length >= every).then(|| {
-        RULE.found(agitation.span, message)
-            .help("write: agitate continuous; or a longer period, such as: 10 s every 1 min")
-            .choice(agitation.span, "agitate continuous")
-    })
+    let Pulse::Interval { first, then } = agitation.value.pulse else { return None };
+    let is_most = |part: Time, whole: Time| whole.scaled(6, 10) < part;
+    let first = first.map(|amount| agitation.value.length(amount));
+    let whole = step.duration.value.bounds().map(|(_, longest)| longest);
+    let message = match (then, first) {
+        (Some((amount, every)), _) if is_most(agitation.value.length(amount), every) => {
+            let length = agitation.value.length(amount);
+            format!("the film moves for {length} in every {every}, so it hardly rests")
+        }
+        (_, Some(first)) if FIRST_MAX < first || whole.is_some_and(|whole| is_most(first, whole)) => {
+            let of = whole.map(|whole| format!(" of {whole}")).unwrap_or_default();
+            format!("the film moves for the first {first}{of}, so it hardly rests")
+        }
+        _ => return None,
+    };
+    Some(
+        RULE.weighed(step.kind != StepKind::Develop, agitation.span, message)
+            .help("write: agitate continuous; or shorter movements, such as: first 30 s, then 10 s every 1 min")
+            .choice(agitation.span, "agitate continuous"),
+    )
 }

@@ -1,5 +1,6 @@
 //! The rules: each file has the page of a rule and the function that checks it. The examples on a page test the rule.
 
+use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::gather::Unit;
@@ -9,10 +10,10 @@ use super::mixture::{
 };
 use crate::journal::Usage;
 use crate::model::{
-    self, Band, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain, Item as FormulaItem,
-    KeepingUnit, KeptBath, Measure, Number, Pulse, Recipe, Role, Solution, Step, StepKind, Substance, Tank,
-    Temperature, Time, Use, Volume, change_by_rate, coefficient, decimal, steep_part, stray_point,
-    usual_time,
+    self, Band, Change, Clearing, Clock, Difference, Duration, Film, Format, Formula, Grain,
+    Item as FormulaItem, KeepingUnit, KeptBath, Measure, Number, Pulse, Recipe, Role, Scheme, Solution,
+    Stated, Step, StepKind, Substance, Tank, Temperature, Time, Use, Volume, change_by_rate, coefficient,
+    decimal, steep_part, stray_point, usual_time,
 };
 use crate::source::{Diagnostic, Edit, Fix, Level, Span};
 use crate::syntax::{Token, TokenKind};
@@ -223,6 +224,7 @@ rules! {
     bath_used_past_keeping,
     bleach_without_acid,
     capacities_disagree,
+    chart_outside_band,
     clears_in_no_fixer,
     contents_unknown,
     derived_without_change,
@@ -246,15 +248,24 @@ rules! {
     hazard_without_caution,
     implausible_amount,
     implausible_capacity,
+    implausible_clearing,
     implausible_coefficient,
+    implausible_drum_speed,
+    implausible_film_speed,
+    implausible_index,
     implausible_keeping,
+    implausible_push,
+    implausible_rate,
     implausible_tank,
+    implausible_temperature,
+    implausible_time,
     interval_without_rest,
     keeping_unknown,
     light_before_fix,
     long_text,
     narrow_bath_without_band,
     never_used,
+    one_time_for_a_wide_band,
     out_of_dissolving_order,
     out_of_proportion,
     push_without_time,
@@ -264,10 +275,12 @@ rules! {
     shared_without_source,
     short_development,
     short_fix,
+    short_wash,
     short_wash_after_hardener,
     stop_before_develop,
     stop_not_acid,
     stray_chart_point,
+    strong_wetting_agent,
     tank_without_times,
     temperature_jump,
     title_of_another,
@@ -281,6 +294,7 @@ rules! {
     weak_developer_kept,
     wet_after_dry,
     wide_band_on_steep_chart,
+    within_beside_rate,
 }
 
 /// The rule with that name.

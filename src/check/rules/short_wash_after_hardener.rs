@@ -58,7 +58,7 @@ const TIME: Time = Time::from_seconds(10 * 60);
 /// The number of changes of water that is enough in place of this time.
 const CHANGES: usize = 5;
 
-fn check(recipe: &Recipe) -> Option<Diagnostic> {
+pub(super) fn check(recipe: &Recipe) -> Option<Diagnostic> {
     let hardens = |step: &Step| step.kind == StepKind::Fix && step.solution().is_some_and(|it| it.hardens());
     let at = recipe.steps.iter().rposition(hardens)?;
     let fix = recipe.steps.get(at)?;

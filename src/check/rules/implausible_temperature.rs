@@ -1,0 +1,125 @@
+//! The rule `implausible-temperature`.
+
+use super::*;
+
+rule! {
+    /// # implausible-temperature: a development, a wash or drying too warm or too cold
+    ///
+    /// The limits are: 13 to 27.5 °C for a black-and-white development, and no upper one if a bath has sodium sulfate
+    /// or chrome alum or if the film moves all the time; 30 °C for a colour development of less than 7 min; 10 to 30 °C
+    /// for a wash, and no upper one in a hot process; 50 °C for drying.
+    ///
+    /// **Why.** Warm baths swell gelatin until it wrinkles or floats off. Below 13 °C hydroquinone stops developing,
+    /// and below 10 °C water does not wash fixer out. A cold colour developer leaves colours weak.
+    ///
+    /// ```fires
+    /// wetside 1
+    /// recipe wrong {
+    ///     develop {
+    ///         in        water
+    ///         time      6:00 at 30 C
+    ///         within    0.5 C
+    ///         agitate   first 30 s, then 10 s every 1 min
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// ```fires
+    /// wetside 1
+    /// recipe hot-air {
+    ///     dry {
+    ///         time      2 h
+    ///         at        55 C
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Instead.** Check the number and its unit: 20 °C is 68 °F. For warm nights use a stop bath with sulfate.
+    ///
+    /// ```quiet
+    /// wetside 1
+    /// recipe right {
+    ///     develop {
+    ///         in        water
+    ///         time      6:00 at 20 C
+    ///         within    0.5 C
+    ///         agitate   first 30 s, then 10 s every 1 min
+    ///     }
+    ///     wash {
+    ///         soak      1:00 x 6
+    ///         at        20 C
+    ///     }
+    /// }
+    /// ```
+    ///
+    /// **Source.** 60 to 80 °F, with sulfate to 85 °F: US Army subcourse SS0509, page 13. With chrome alum to 95 °F: TM
+    /// 11-2323. Hydroquinone stops at 55 °F: *The Book of Photography*, 'Development of the negative'. Water below 50
+    /// °F does not wash: T.O. 33B-1-1, 6.7.10.1. Colour and drying: from memory.
+    Warning, Recipe(check)
+}
+
+/// The limits of black-and-white development: hydroquinone fails below, gelatin softens above.
+const COLDEST: Temperature = Temperature::celsius_whole(13);
+const WARMEST: Temperature = Temperature { base: 275 * 900 };
+/// The coldest developer that brings out colours in a short time, and the longest short time.
+const COLOUR: (Temperature, Time) = (Temperature::celsius_whole(30), Time::from_seconds(7 * 60));
+/// The limits of a wash.
+const WASH: (Temperature, Temperature) = (Temperature::celsius_whole(10), Temperature::celsius_whole(30));
+const DRY: Temperature = Temperature::celsius_whole(50);
+
+fn check(recipe: &Recipe) -> Vec<Diagnostic> {
+    let has = |step: &Step, names: &[&str]| {
+        step.solution().is_some_and(|it| it.ingredients().iter().any(|one| names.contains(&one.name)))
+    };
+    let any = |of: &dyn Fn(&Step) -> bool| recipe.steps.iter().any(of);
+    let is_colour = any(&|step| {
+        step.role() == Some(Role::BleachFix)
+            || has(step, &["colour-developing-agent"])
+            || (step.kind == StepKind::Develop && step.is_hot())
+    });
+    let is_hardened = any(&|step| has(step, &["sodium-sulfate", "chrome-alum"]));
+    let found = recipe.steps.iter().filter_map(|step| {
+        let (span, coldest, warmest) = stated(step)?;
+        let (limit, is_warm, why) = match step.kind {
+            StepKind::Develop if is_colour => {
+                let is_short = step.duration.bounds()?.0 < COLOUR.1;
+                let is_weak = warmest < COLOUR.0 && is_short && has(step, &["colour-developing-agent"]);
+                is_weak.then_some((COLOUR.0, false, "colours stay weak in less than 7 min"))?
+            }
+            StepKind::Develop if coldest < COLDEST => (COLDEST, false, "hydroquinone stops developing"),
+            StepKind::Develop if WARMEST < warmest && !is_hardened && !is_moved(step) => {
+                (WARMEST, true, "gelatin softens without sulfate or chrome alum")
+            }
+            StepKind::Wash if coldest < WASH.0 => (WASH.0, false, "water does not wash fixer out"),
+            StepKind::Wash if WASH.1 < warmest && !is_colour => (WASH.1, true, "gelatin softens"),
+            StepKind::Dry if DRY < warmest => (DRY, true, "film curls and may melt"),
+            _ => return None,
+        };
+        let (at, side) = if is_warm { (warmest, "above") } else { (coldest, "below") };
+        let message = format!("the step {} is at {at}; {side} {limit} {why}", step.title());
+        Some(RULE.found(span, message).help("check the number and its unit: 20 C is 68 F"))
+    });
+    found.collect()
+}
+
+fn is_moved(step: &Step) -> bool {
+    let pulse = step.agitation.as_ref().map(|agitation| &agitation.value.pulse);
+    matches!(pulse, Some(Pulse::Continuous | Pulse::Rotary(_)))
+}
+
+/// The coldest and the warmest temperature that a step states, and where. A band alone is wrong only as a whole, so its
+/// ends are exchanged.
+fn stated(step: &Step) -> Option<(Span, Temperature, Temperature)> {
+    if let Some(at) = step.at {
+        return Some((at.span, *at, *at));
+    }
+    match (&*step.duration, step.band) {
+        (Duration::Plain { at: Some(at), .. }, _) => Some((step.duration.span, *at, *at)),
+        (Duration::Chart(chart), _) => {
+            let (coldest, warmest) = chart.ends()?;
+            Some((step.duration.span, coldest, warmest))
+        }
+        (_, Some(Stated { value: Band::Between(low, high), span })) => Some((span, high, low)),
+        _ => None,
+    }
+}
