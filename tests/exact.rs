@@ -8,6 +8,8 @@ use crate::program::Run;
 /// A tank that holds 200 ml, and a developer of which a roll needs 100 ml.
 const BENCH: &str = "\
 wetside 1
+allow one-time-for-a-wide-band because \"the temperatures are what is tested\"
+allow short-wash because \"two changes are what is counted\"
 film marsh-100 {
     speed ISO 100/21
     clears 60 s in fixer 1+4 at 20 C

@@ -8,6 +8,7 @@ use crate::program::Run;
 /// A litre of a fixer that treats ten rolls and keeps three months. The film clears in it at 1+4 in a minute.
 const BENCH: &str = "\
 wetside 1
+allow one-time-for-a-wide-band because \"the temperatures are what is tested\"
 film marsh-100 {
     clears 60 s in fixer 1+4 at 20 C
 }
@@ -44,7 +45,7 @@ recipe marsh {
         between 15 C and 24 C
     }
     wash {
-        fills 5, 10 inversions
+        fills 5, 10, 20 inversions
     }
 }
 ";

@@ -21,6 +21,7 @@ mod doubts;
 mod editor;
 mod evenings;
 mod exact;
+mod false_alarms;
 mod faults;
 mod follow;
 mod forms;

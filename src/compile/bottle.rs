@@ -181,11 +181,11 @@ impl<'a> Evening<'a> {
             (rolls, before) => (format!("{rolls}, after {} before", words::rolls(before)), ","),
         };
         let treats = format!(
-            "{} of {} {} treats {} rolls",
+            "{} of {} {} treats {}",
             words::volume(volume),
             solution.name,
             bath.dilution,
-            decimal(capacity.in_parts_of_a_roll(100), 100, 1)
+            words::hundredths(capacity.in_parts_of_a_roll(100))
         );
         let name = bottle.map(|standing| standing.bath.name.as_str());
         let anyway = name.filter(|name| self.tonight.takes_anyway(name));

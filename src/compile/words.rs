@@ -25,6 +25,14 @@ pub(crate) fn volume(volume: Volume) -> String {
 
 /// A number of rolls of 80 square inches, given in twelfths: `1.5 rolls`.
 pub(crate) fn rolls(twelfths: i64) -> String {
-    let count = decimal(twelfths, 12, 2);
-    if count == "1" { "1 roll".to_owned() } else { format!("{count} rolls") }
+    counted(&decimal(twelfths, 12, 2))
+}
+
+/// A number of rolls in hundredths: `0.96 rolls`.
+pub(super) fn hundredths(rolls: i64) -> String {
+    counted(&decimal(rolls, 100, 2))
+}
+
+fn counted(rolls: &str) -> String {
+    if rolls == "1" { "1 roll".to_owned() } else { format!("{rolls} rolls") }
 }

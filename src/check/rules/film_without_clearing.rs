@@ -5,12 +5,15 @@ use super::*;
 rule! {
     /// # film-without-clearing: a film without a clearing time, fixed for a plain time
     ///
+    /// The rule skips paper: a material without a speed and a grain, or one that the recipe exposes before it develops.
+    ///
     /// **Why.** Only the clearing time shows whether a fixing time is enough. Films differ by a factor of five and
     /// more, and a film that is fixed too short turns brown.
     ///
     /// ```fires
     /// wetside 1
     /// film ebb-50 {
+    ///     speed     ISO 50
     /// }
     /// solution rapid-fix {
     ///     role      fixer
@@ -50,6 +53,11 @@ rule! {
 
 fn check(recipe: &Recipe) -> Vec<Diagnostic> {
     let film = recipe.film.as_ref().map(|film| &film.value).filter(|film| film.clears.is_empty());
+    let is_paper = |film: &Film| {
+        let first = recipe.steps.iter().find(|step| matches!(step.kind, StepKind::Expose | StepKind::Develop));
+        (film.speed.is_none() && film.grain.is_none()) || first.is_some_and(|step| step.kind == StepKind::Expose)
+    };
+    let film = film.filter(|film| !is_paper(film));
     // After a bleach no silver is left, so clearing cannot be watched.
     let film = film.filter(|_| !recipe.steps.iter().any(|step| step.kind == StepKind::Bleach));
     let found = recipe.steps.iter().filter(|step| step.kind == StepKind::Fix).filter_map(|step| {

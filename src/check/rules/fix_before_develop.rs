@@ -22,7 +22,8 @@ rule! {
     /// }
     /// ```
     ///
-    /// **Instead.** Develop first.
+    /// **Instead.** Develop first. For film and prints that were processed before, write `light safe` in the bleach, or
+    /// before the fixer; the rule then skips them.
     ///
     /// ```quiet
     /// wetside 1
@@ -39,13 +40,40 @@ rule! {
     /// }
     /// ```
     ///
+    /// ```quiet
+    /// wetside 1
+    /// recipe redeveloped-print {
+    ///     bleach {
+    ///         in        water
+    ///         time      2:00
+    ///         light     safe
+    ///     }
+    ///     develop {
+    ///         in        water
+    ///         time      4:00
+    ///         between   18 C and 24 C
+    ///     }
+    /// }
+    /// ```
+    ///
     /// **Source.** NAVEDTRA 14209, Photography (Basic), chapter 10: the order of processing.
-    Error, Order {
-        anchor: |step| step.kind == StepKind::Develop,
-        misplaced: |step| matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix),
-        before: true,
-        message: "would destroy the picture before it is developed",
-        label: "the first development",
-        help: "move the development before it",
+    Error, Recipe(check)
+}
+
+fn check(recipe: &Recipe) -> Vec<Diagnostic> {
+    let first = recipe.steps.iter().position(|step| step.kind == StepKind::Develop);
+    let Some(develop) = first.and_then(|at| recipe.steps.get(at)) else { return Vec::new() };
+    if super::light_before_fix::is_processed(recipe) {
+        return Vec::new();
     }
+    let before = recipe.steps.iter().take_while(|step| step.kind != StepKind::Develop);
+    let misplaced =
+        before.filter(|step| matches!(step.kind, StepKind::Fix | StepKind::Bleach | StepKind::BleachFix));
+    let found = misplaced.map(|step| {
+        let message = format!("the step {} would destroy the picture before it is developed", step.title());
+        RULE.found(step.span, message)
+            .other(develop.span, "the first development")
+            .help("move the development before it; or, for film or prints that are fixed, write 'light safe' before")
+    });
+    found.collect()
 }

@@ -80,8 +80,8 @@ fn check(recipe: &Recipe) -> Option<Diagnostic> {
         return None;
     }
     let message = if changes < CHANGES {
-        let plural = if changes == 1 { "" } else { "s" };
-        format!("after the last fixer there is only {changes} change{plural} of water")
+        let water = if changes == 1 { "is only 1 change".to_owned() } else { format!("are only {changes} changes") };
+        format!("after the last fixer there {water} of water")
     } else {
         format!("after the last fixer the film is washed for only {time}")
     };
