@@ -7,14 +7,15 @@ use std::fs::{self, File};
 use std::io::{Seek, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::sync::Arc;
 
 use tempfile::TempDir;
 
-/// A call of the program and its folder, which is deleted when this is dropped.
+/// A call of the program and its folder, which is deleted when the last call in it is dropped.
 #[must_use = "a run without an assertion tests nothing"]
 pub(crate) struct Run {
     program: PathBuf,
-    folder: TempDir,
+    folder: Arc<TempDir>,
     below: PathBuf,
     args: Vec<OsString>,
     env: Vec<(String, String)>,
@@ -37,7 +38,7 @@ impl Run {
     fn of(program: &str) -> Run {
         Run {
             program: program.into(),
-            folder: TempDir::new().unwrap(),
+            folder: Arc::new(TempDir::new().unwrap()),
             below: PathBuf::new(),
             args: Vec::new(),
             env: Vec::new(),
@@ -92,11 +93,10 @@ impl Run {
         self
     }
 
-    /// Clears arguments and input, to run again in the same folder and environment.
-    pub(crate) fn again(mut self) -> Run {
-        self.args.clear();
-        self.stdin.clear();
-        self
+    /// Another run in the same folder and environment, without arguments or input.
+    pub(crate) fn again(&self) -> Run {
+        let (program, folder, below) = (self.program.clone(), Arc::clone(&self.folder), self.below.clone());
+        Run { program, folder, below, args: Vec::new(), env: self.env.clone(), stdin: Vec::new() }
     }
 
     /// Runs in this subfolder, which must exist by then.

@@ -159,12 +159,31 @@ fn copy_recipes(from: &Path, to: &Path) {
     }
 }
 
+/// The names of sessions in a text, such as `2026-11-12-7m2q`, each once.
+fn session_names(text: &str) -> Vec<&str> {
+    let mut names: Vec<&str> = Vec::new();
+    for word in text.split(|letter: char| !letter.is_ascii_alphanumeric() && letter != '-') {
+        if wetside::check::is_dated_name(word) && !names.contains(&word) {
+            names.push(word);
+        }
+    }
+    names
+}
+
+/// An output with the page's names of sessions. A new session's name has four random characters, and a retraction that
+/// of today.
+fn with_names_of(printed: &str, page: &str) -> String {
+    let pairs = session_names(printed).into_iter().zip(session_names(page));
+    pairs.fold(printed.to_owned(), |text, (own, shown)| text.replace(own, shown))
+}
+
 /// The correct text of a `console` fence: the command and as many lines of its output as the page shows.
 #[track_caller]
 fn shown(desk: &Desk, body: &str) -> String {
     let (command, shown) = body.strip_prefix("$ ").and_then(|rest| rest.split_once('\n')).unwrap();
     assert!(!shown.contains("\n$ "), "one command a fence: {body}");
     let (status, printed) = desk.run(command);
+    let printed = with_names_of(&printed, shown);
     let has_difference = shown.contains(" → ") && command.contains("compare ");
     let expected = i32::from(shown.contains("error[") || has_difference);
     assert_eq!(status, expected, "the exit status of `{command}`\n{printed}");

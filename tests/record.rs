@@ -1,18 +1,22 @@
-//! `record`: the text that it appends, the calls that it refuses, and that nothing is lost if it is killed, meets a
-//! second writer or finds a full disk.
+//! `record`: the file that it adds, the doubts in it, the calls that it refuses, and that nothing is lost if it is
+//! killed, meets a second writer or finds a full disk.
 
+mod corrected;
+mod doubted;
 #[cfg(unix)]
 mod locked;
+mod merged;
 mod refused;
 mod round;
 mod undone;
 #[cfg(unix)]
 mod whole;
 
+use std::collections::BTreeMap;
 use std::fs;
 
 use crate::program::Run;
-use crate::writers::JOURNAL;
+use crate::writers::{JOURNAL, names};
 
 /// A darkroom beside the shelf, with a bath of 2 November and a backlog of three rolls.
 const DARKROOM: &str = "\
@@ -34,9 +38,9 @@ backlog autumn \"The estuary in autumn\" {
 }
 ";
 
-/// The journal after two rolls of 12 November; the fingerprint is that of the card in the README.
+/// The session of two rolls of 12 November, where NAME is its name; the fingerprint is that of the card in the README.
 const TWO_ROLLS: &str = "\
-session evening-2026-11-12 {
+session NAME {
     date      2026-11-12
     recipe    estuary-400-mq, fingerprint \"358f7dfb\"
     tank      tall-five
@@ -53,7 +57,7 @@ fn darkroom() -> Run {
     Run::new().folder_of_repo("recipes").file("darkroom.wet", DARKROOM)
 }
 
-/// With that journal, in which these bytes stand.
+/// With the single file of an older journal, in which these bytes stand.
 fn with_journal(bytes: impl AsRef<[u8]>) -> Run {
     darkroom().file("journal.wet", bytes)
 }
@@ -83,79 +87,98 @@ fn one_roll(run: Run, date: &str) -> Run {
     evening(run).args(["--rolls", "1x120", "--date", date])
 }
 
-fn journal(run: &Run) -> String {
-    String::from_utf8(fs::read(run.folder().join("journal.wet")).unwrap()).unwrap()
+/// The names and the bytes of the files below a folder named `journal`, and of an older journal beside it.
+fn journal(run: &Run) -> BTreeMap<String, Vec<u8>> {
+    let folder = run.folder();
+    let below = fs::read_dir(folder.join("journal")).into_iter().flatten();
+    let below = below.map(|entry| entry.unwrap().path()).chain([folder.join("journal.wet")]);
+    let read = below.filter_map(|path| Some((path.file_name()?.to_str()?.to_owned(), fs::read(&path).ok()?)));
+    read.collect()
+}
+
+/// The name of the file that a call has added, and its text. Every other file is what it was.
+#[track_caller]
+fn added(run: &Run) -> (String, String) {
+    let before = journal(run);
+    let said = run.succeeds();
+    let mut after = journal(run);
+    let path = said.strip_prefix("recorded in journal/").and_then(|rest| rest.split_once(":\n")).unwrap().0;
+    let text = String::from_utf8(after.remove(path).unwrap()).unwrap();
+    assert_eq!(after, before, "{run} changed another file");
+    (path.strip_suffix(".wet").unwrap().to_owned(), text)
 }
 
 /// A refusal: this status, these words, and a journal that is what it was.
 #[track_caller]
 fn refused(run: &Run, status: i32, words: &[&str]) {
-    let path = run.folder().join("journal.wet");
-    let before = fs::read(&path).ok();
+    let before = journal(run);
     let (stdout, stderr) = run.fails(status);
     assert_eq!(stdout, "");
     let flat = stderr.lines().map(|line| line.trim_matches([' ', '|', '='])).collect::<Vec<_>>().join(" ");
     for word in words {
         assert!(flat.contains(word), "{run} does not say {word:?}:\n{stderr}");
     }
-    assert_eq!(fs::read(&path).ok(), before, "{run} wrote to the journal");
+    assert_eq!(journal(run), before, "{run} wrote to the journal");
+}
+
+/// Whether a name is that day and four letters or digits.
+fn is_named(name: &str, day: &str) -> bool {
+    let rest = name.strip_prefix(day).and_then(|rest| rest.strip_prefix('-')).unwrap_or("");
+    rest.len() == 4 && rest.bytes().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit())
 }
 
 #[test]
-fn the_first_session_creates_a_journal_that_imports_its_names() {
+fn a_session_is_a_file_of_its_own_named_by_its_day() {
     let run = two_rolls(darkroom());
-    let said = run.succeeds();
-    assert_eq!(journal(&run), format!("wetside 1\n\nuse \"darkroom.wet\"\n\n{TWO_ROLLS}"));
-    assert!(said.starts_with(&format!("recorded in journal.wet:\n\n{TWO_ROLLS}")), "{said}");
-    assert!(said.ends_with("left in 'autumn': E-03 (1 of 3 rolls)\n"), "{said}");
+    let (name, text) = added(&run);
+    assert!(is_named(&name, "2026-11-12"), "{name}");
+    assert_eq!(text, format!("wetside 2\n\nuse \"../darkroom.wet\"\n\n{}", TWO_ROLLS.replace("NAME", &name)));
+    assert_eq!(names(run.folder()), ["darkroom.wet", "journal", "recipes"]);
     let run = run.again().args(["check"]);
     assert!(run.succeeds().starts_with("nothing to fix"));
     assert!(run.again().args(["tidy", "--dry"]).succeeds().starts_with("nothing to tidy"));
 }
 
 #[test]
-fn a_journal_without_names_imports_nothing() {
-    let run = one_roll(Run::new().folder_of_repo("recipes"), "2026-11-12");
-    run.succeeds();
-    assert!(journal(&run).starts_with("wetside 1\n\nsession evening-2026-11-12 {\n"), "{}", journal(&run));
+fn record_prints_the_session_and_what_is_left() {
+    let run = two_rolls(darkroom());
+    let said = run.succeeds();
+    let (name, _) = journal(&run).pop_first().unwrap();
+    let block = TWO_ROLLS.replace("NAME", name.strip_suffix(".wet").unwrap());
+    assert!(said.starts_with(&format!("recorded in journal/{name}:\n\n{block}")), "{said}");
+    assert!(said.ends_with("left in 'autumn': E-03 (1 of 3 rolls)\n"), "{said}");
 }
 
 #[test]
-fn a_record_keeps_the_old_text_byte_for_byte() {
-    let run = two_rolls(with_journal(JOURNAL));
-    run.succeeds();
-    assert_eq!(journal(&run), format!("{JOURNAL}\n{TWO_ROLLS}"));
+fn a_session_without_names_imports_nothing() {
+    let (name, text) = added(&one_roll(Run::new().folder_of_repo("recipes"), "2026-11-12"));
+    assert!(text.starts_with(&format!("wetside 2\n\nsession {name} {{\n")), "{text}");
 }
 
+/// The older journal is read and never written to.
 #[test]
-fn a_record_adds_a_missing_line_end_and_no_second_blank_line() {
-    let run = two_rolls(with_journal(JOURNAL.trim_end()));
-    run.succeeds();
-    assert_eq!(journal(&run), format!("{JOURNAL}\n{TWO_ROLLS}"));
-    let run = two_rolls(with_journal(format!("{JOURNAL}\n")));
-    run.succeeds();
-    assert_eq!(journal(&run), format!("{JOURNAL}\n{TWO_ROLLS}"));
-}
-
-#[test]
-fn line_endings_and_a_byte_order_mark_are_kept() {
-    let crlf = |text: &str| text.replace('\n', "\r\n");
-    let run = two_rolls(with_journal(format!("\u{feff}{}", crlf(JOURNAL))));
-    run.succeeds();
-    assert_eq!(journal(&run), format!("\u{feff}{}\r\n{}", crlf(JOURNAL), crlf(TWO_ROLLS)));
-}
-
-#[test]
-fn the_sessions_of_a_day_are_numbered_with_the_retracted_ones() {
-    let mut run = with_journal(JOURNAL);
-    for name in ["evening-2026-11-10-2", "evening-2026-11-10-3"] {
-        run = one_roll(run.again(), "2026-11-10");
-        assert!(run.succeeds().contains(&format!("\nsession {name} {{\n")));
+fn a_session_is_a_file_beside_an_older_journal() {
+    let crlf = format!("\u{feff}{}", JOURNAL.trim_end().replace('\n', "\r\n"));
+    for bytes in [JOURNAL, &crlf, ""] {
+        let bytes = if bytes.is_empty() { "wetside 1\n" } else { bytes };
+        let (name, text) = added(&two_rolls(with_journal(bytes)));
+        assert!(text.ends_with(&TWO_ROLLS.replace("NAME", &name)), "{text}");
     }
-    run = run.again().args(["record", "--undo", "--because", "it was postponed"]);
-    assert!(run.succeeds().contains("retract evening-2026-11-10-3 because \"it was postponed\"\n"));
-    run = one_roll(run.again(), "2026-11-10");
-    assert!(run.succeeds().contains("\nsession evening-2026-11-10-4 {\n"));
+    // Its sessions count.
+    let older = JOURNAL.replace("slot 1 120", "backlog autumn\n  slot 1 \"E-01\" 120");
+    let (_, text) = added(&two_rolls(with_journal(older)));
+    assert!(text.contains("slot      1 \"E-01\" 120 doubt \"developed on 2026-11-10\"\n"), "{text}");
+}
+
+#[test]
+fn the_sessions_of_a_day_have_different_names() {
+    let mut run = with_journal(JOURNAL);
+    for _ in 0..5 {
+        run = one_roll(run.again(), "2026-11-10");
+        added(&run);
+    }
+    assert_eq!(journal(&run).len(), 1 + 5);
+    run.again().args(["check"]).succeeds();
 }
 
 #[test]
@@ -176,8 +199,7 @@ fn temperatures_are_recorded_in_the_scale_of_the_call() {
         "--date",
         "2026-11-12",
     ]);
-    run.succeeds();
-    let text = journal(&run);
+    let (_, text) = added(&run);
     for line in ["at        70 F", "ending    69 F", "step      wash at 68 F", "volume    600 ml"] {
         assert!(text.contains(&format!("    {line}\n")), "{line}: {text}");
     }
@@ -191,19 +213,37 @@ fn a_named_step_and_a_volume_in_ounces_are_recorded_so_that_they_parse() {
     let run =
         darkroom().args(["record", "ebb-50-reversal", "--at", "20C,develop-second=21C", "--rolls", "1x135"]);
     let run = run.args(["--tank", "twin", "--date", "2026-11-12", "--volume", "20us-fl-oz"]);
-    run.succeeds();
-    let text = journal(&run);
+    let (_, text) = added(&run);
     assert!(text.contains("    step      develop second at 21 C\n    volume    591.471 ml\n"), "{text}");
-    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to fix"));
+    assert!(run.again().args(["check", "journal"]).succeeds().starts_with("nothing to fix"));
 }
 
+/// A name with a prefix is one of another file; the session has the bath's own name.
 #[test]
-fn a_bath_is_recorded_with_its_name_in_the_journal() {
+fn a_bath_is_recorded_with_its_own_name() {
     let journal_text = JOURNAL.replace("use \"darkroom.wet\"", "use \"darkroom.wet\" as mine");
     for named in ["fix-a", "mine/fix-a"] {
         let run = one_roll(with_journal(&journal_text), "2026-11-12").args(["--bath", named]);
-        run.succeeds();
-        assert!(journal(&run).contains("    bath      mine/fix-a\n"), "{}", journal(&run));
+        let (_, text) = added(&run);
+        assert!(
+            text.contains("use \"../darkroom.wet\"\n") && text.contains("    bath      fix-a\n"),
+            "{text}"
+        );
+    }
+}
+
+/// The rolls and the bottles are in two files, and both declare a film of one name.
+#[test]
+fn files_with_the_same_names_are_imported_with_prefixes() {
+    let film = "film spare {\n    speed     ISO 100\n}\n";
+    let (bath, backlog) = DARKROOM.split_at(DARKROOM.find("backlog autumn").unwrap());
+    let backlog = format!("wetside 1\n\nuse \"recipes/films.wet\"\n\n{film}\n{backlog}");
+    let run = darkroom().file("darkroom.wet", format!("{bath}{film}")).file("backlog.wet", backlog);
+    let (_, text) = added(&two_rolls(run));
+    for line in
+        ["use \"../darkroom.wet\" as file-2\n", "    backlog   autumn\n", "    bath      file-2/fix-a\n"]
+    {
+        assert!(text.contains(line), "{text}");
     }
 }
 
@@ -212,10 +252,13 @@ fn a_named_journal_may_be_new_and_in_another_folder() {
     let run = two_rolls(
         darkroom().file("logs/old.wet", JOURNAL.replace("\"dark", "\"../dark")).file(".git/HEAD", ""),
     );
-    let run = run.args(["--journal", "logs/winter.wet"]);
-    run.succeeds();
-    let text = fs::read_to_string(run.folder().join("logs/winter.wet")).unwrap();
-    assert_eq!(text, format!("wetside 1\n\nuse \"../darkroom.wet\"\n\n{TWO_ROLLS}"));
+    for (path, folder) in [("logs/winter.wet", "winter"), ("logs/winter", "winter"), ("logs/old.wet", "old")]
+    {
+        let run = one_roll(run.again(), "2026-11-12").args(["--journal", path]);
+        run.succeeds();
+        assert!(run.folder().join("logs").join(folder).is_dir(), "{path}");
+    }
+    assert_eq!(names(&run.folder().join("logs/winter")).len(), 2);
 }
 
 /// With the fixed names and dates of a commit that this test makes; the commit's own name is asked of git.

@@ -26,6 +26,20 @@ const BY_THE_RUN: &[&str] = &[
     "shared-without-source",
 ];
 
+/// Findings that depend on sessions in other files: another file may retract a session, or contradict it.
+pub const ABOUT_SESSIONS: &[&str] = &[
+    "bath-not-there",
+    "bath-used-past-capacity",
+    "bath-used-past-its-test",
+    "bath-used-past-keeping",
+    "developed-before-shot",
+    "developed-twice",
+    "repeated-label",
+    "repeated-retraction",
+    "roll-of-another-format",
+    "unknown-roll",
+];
+
 /// Rules that report nothing in a file that another file of the run uses.
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 

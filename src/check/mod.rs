@@ -34,11 +34,11 @@ use crate::vocabulary::Declared;
 
 pub use derive::{Member, MemberKind, Members, Said};
 pub use faults::faults;
-pub use level::{Levels, QUIET_IF_USED};
-pub use read::is_free_name;
+pub use level::{ABOUT_SESSIONS, Levels, QUIET_IF_USED};
 #[cfg(feature = "cli")]
 pub(crate) use read::value;
 pub(crate) use read::{Want, following, read_file, units_of};
+pub use read::{is_dated_name, is_free_name};
 pub use rules::{RULES, Rule, rule};
 pub use survey::{Declaration, Mention, Names, Survey, declared_names};
 

@@ -14,9 +14,10 @@ use super::batches::{batches, spread};
 use super::find::OtherRoots;
 use super::levels::{levels, set_given};
 use super::{Ended, Failure, Reader, Terminal, fail, find, mend, output};
-use crate::check::{self, Levels, QUIET_IF_USED};
+use crate::check::{self, ABOUT_SESSIONS, Levels, QUIET_IF_USED};
+use crate::editor::Desk as _;
 use crate::report::{self, Count, DRAWN_MAX, FINDINGS_MAX, Finding, Look};
-use crate::source::Level;
+use crate::source::{FileId, Level};
 
 /// The most files checked together. A file that several of these files use is read once.
 const BATCH: usize = 128;
@@ -121,6 +122,8 @@ struct Inspected {
     files: usize,
     /// The names of the files that other files use.
     used: BTreeSet<String>,
+    /// The files of darkrooms: their names in findings, and their paths.
+    darkroom: BTreeMap<String, PathBuf>,
     /// Files that could not be read.
     failures: Vec<Failure>,
     /// The number of findings that the last `settle` left.
@@ -137,8 +140,14 @@ fn inspect(
     let mut all = Inspected::default();
     let started = Instant::now();
     let mut bar: Option<ProgressBar> = None;
+    let mut sessions = Vec::new();
+    let is_other = |path: &PathBuf| {
+        let is_session = find::is_session_file(path);
+        sessions.extend(is_session.then(|| path.clone()));
+        !is_session
+    };
     spread(
-        batches(paths, BATCH),
+        batches(paths.filter(is_other), BATCH),
         |batch| one_batch(&batch, levels, look),
         |inspected| {
             all.add(inspected);
@@ -150,6 +159,9 @@ fn inspect(
         },
     );
     bar.iter().for_each(ProgressBar::finish_and_clear);
+    if !sessions.is_empty() {
+        all.add_darkroom(sessions, levels, look);
+    }
     // A later batch may use a file, so findings that its use makes untrue are dropped after all batches.
     let used = std::mem::take(&mut all.used);
     all.findings.retain(|(finding, _)| is_certain(finding) || !used.contains(&finding.at.file));
@@ -182,10 +194,22 @@ impl Inspected {
         self.failures.extend(other.failures);
         self.files += other.files;
         self.used.extend(other.used);
+        self.darkroom.extend(other.darkroom);
         self.findings.extend(other.findings);
         if self.findings.len() >= SETTLED_FROM.max(self.settled * 2) {
             self.settle();
         }
+    }
+
+    /// Checks the files of sessions together with the other files of their darkrooms, since sessions of different files
+    /// may contradict each other, and one may retract another.
+    fn add_darkroom(&mut self, sessions: Vec<PathBuf>, levels: &Levels, look: Option<Look>) {
+        let others = std::mem::take(&mut self.darkroom);
+        self.findings.retain(|(finding, _)| !ABOUT_SESSIONS.contains(&finding.name));
+        let known = others.len();
+        let batch: Vec<PathBuf> = others.into_values().chain(sessions).collect();
+        let inspected = one_batch(&batch, levels, look);
+        self.add(Inspected { files: inspected.files.saturating_sub(known), ..inspected });
     }
 
     /// Sorts the findings, removes repetitions, and keeps only the severities of those over the limit.
@@ -224,8 +248,15 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
         }
     }
     let files = roots.len();
-    let (_, findings) = reader.check(&roots.into_iter().collect::<Vec<_>>(), levels);
+    let (shelf, findings) = reader.check(&roots.iter().copied().collect::<Vec<_>>(), levels);
     let sources = &reader.sources;
+    let of_darkroom: BTreeSet<FileId> = shelf.darkroom.files().filter(|file| roots.contains(file)).collect();
+    let named = |file: FileId| (report::file_name(sources, file), reader.disk.path(sources.name(file)));
+    let darkroom = of_darkroom
+        .into_iter()
+        .map(named)
+        .filter_map(|(name, path)| Some((name, path.filter(|path| path.is_absolute())?)));
+    let darkroom = darkroom.collect();
     let drawn = |(at, finding)| {
         let look = look.filter(|_| at < DRAWN_MAX);
         let drawn = look.map(|look| report::draw(sources, std::slice::from_ref(finding), look));
@@ -233,5 +264,5 @@ fn one_batch(batch: &[PathBuf], levels: &Levels, look: Option<Look>) -> Inspecte
     };
     let findings = findings.iter().enumerate().map(drawn).collect();
     let used = sources.used().map(|file| report::file_name(sources, file)).collect();
-    Inspected { findings, files, failures, used, ..Inspected::default() }
+    Inspected { findings, files, failures, used, darkroom, ..Inspected::default() }
 }

@@ -17,6 +17,20 @@ use crate::vocabulary::Declared;
 const FILES_MAX: usize = 1000;
 const BYTES_MAX: u64 = 4 << 20;
 
+/// What a command line chooses.
+pub(super) struct Chosen {
+    pub(super) shelf: Shelf,
+    pub(super) recipe: Arc<Recipe>,
+    pub(super) conditions: Tonight,
+    warnings: Vec<Warning>,
+}
+
+impl Chosen {
+    pub(super) fn compiled(&self) -> Result<Schedule, Vec<Diagnostic>> {
+        compile(&self.shelf, &self.recipe, &self.conditions, self.warnings.clone())
+    }
+}
+
 /// The schedule for a command line. `labels` are those of the rolls, from the bottom of the tank up.
 pub(super) fn schedule(
     command: &str,
@@ -25,6 +39,25 @@ pub(super) fn schedule(
     labels: &[String],
     reader: &mut Reader,
 ) -> Result<Schedule, Failure> {
+    let chosen = chosen(command, evening, day, labels, reader)?;
+    let schedule = chosen.compiled().map_err(|errors| reader.refused(errors))?;
+    if evening.clears.is_some() && schedule.leader.is_none() {
+        return fail(
+            format!("--clears is for a fixer, and '{}' has no fixing step", chosen.recipe.name),
+            "leave --clears out",
+        );
+    }
+    Ok(schedule)
+}
+
+/// The recipe, the tank and the bottles for a command line.
+pub(super) fn chosen(
+    command: &str,
+    evening: &Evening,
+    day: Option<Date>,
+    labels: &[String],
+    reader: &mut Reader,
+) -> Result<Chosen, Failure> {
     let Evening { recipe, name, .. } = evening;
     let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &recipe.to_string_lossy());
     let index = evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank));
@@ -73,15 +106,8 @@ pub(super) fn schedule(
     let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
     conditions.anyway = lifted(&evening.anyway, &objections(&shelf, &recipe, &conditions))?;
-    let schedule = compile(&shelf, &recipe, &conditions, Warning::of(&findings, &shelf, &recipe))
-        .map_err(|errors| reader.refused(errors))?;
-    if evening.clears.is_some() && schedule.leader.is_none() {
-        return fail(
-            format!("--clears is for a fixer, and '{}' has no fixing step", recipe.name),
-            "leave --clears out",
-        );
-    }
-    Ok(schedule)
+    let warnings = Warning::of(&findings, &shelf, &recipe);
+    Ok(Chosen { shelf, recipe, conditions, warnings })
 }
 
 /// Whether errors affect the named recipe, or, without a named recipe or tank, any recipe or tank that could be meant.
@@ -207,7 +233,8 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
 pub(super) fn files_below(reader: &mut Reader) -> Vec<FileId> {
     let mut left = BYTES_MAX;
     let mut files = Vec::new();
-    for path in find::recipes_below(Path::new("."), &Default::default()).take(FILES_MAX) {
+    let recipes = find::recipes_below(Path::new("."), &Default::default());
+    for path in recipes.filter(|path| !find::is_session_file(path)).take(FILES_MAX) {
         let length = std::fs::metadata(&path).map_or(u64::MAX, |file| file.len());
         if length <= left {
             left -= length;

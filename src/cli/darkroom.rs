@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::find::{Index, Sought};
+use super::find::{self, Index, Sought};
 use super::given::Evening;
 use super::levels::levels;
 use super::output::TextOrJson;
@@ -17,10 +17,14 @@ use crate::model::{Bath, Date, KeptBath, Recipe, Shelf, Use};
 use crate::source::{FileId, Level};
 use crate::vocabulary::Declared;
 
-/// The most files of a darkroom.
+/// The most files of a darkroom besides those of sessions.
 const FILES_MAX: usize = 1_000;
-/// The most bytes in files of a darkroom. Decades of sessions have fewer.
+/// The most bytes in these files.
 const BYTES_MAX: u64 = 3 << 20;
+/// The most files of sessions. A lifetime of evenings has fewer.
+const SESSIONS_MAX: usize = 30_000;
+/// The most bytes in files of sessions.
+const SESSION_BYTES_MAX: u64 = 16 << 20;
 /// The declarations that make a file part of a darkroom.
 pub(super) const OWN: [Declared; 4] = [Declared::Bath, Declared::Test, Declared::Session, Declared::Backlog];
 
@@ -32,12 +36,20 @@ pub(super) fn index(root: &Path) -> Index {
 /// Reads the files of a darkroom, in the order of their paths.
 pub(super) fn files(index: &Index, reader: &mut Reader) -> Result<Vec<FileId>, Failure> {
     let paths = index.declaring(&OWN, None);
-    let bytes = |path: &PathBuf| std::fs::metadata(path).map_or(0, |file| file.len());
-    if paths.len() > FILES_MAX || paths.iter().map(bytes).sum::<u64>() > BYTES_MAX {
-        return fail(
-            format!("this darkroom has over {FILES_MAX} files, or over {} MiB", BYTES_MAX >> 20),
-            "move the sessions of past years, and their baths, out of this folder",
-        );
+    let bytes = |paths: &[&PathBuf]| -> u64 {
+        paths.iter().map(|path| std::fs::metadata(path).map_or(0, |file| file.len())).sum()
+    };
+    let (sessions, others): (Vec<_>, Vec<_>) = paths.iter().partition(|path| find::is_session_file(path));
+    for (files, most, bytes_max, of) in [
+        (others, FILES_MAX, BYTES_MAX, "files"),
+        (sessions, SESSIONS_MAX, SESSION_BYTES_MAX, "files of sessions"),
+    ] {
+        if files.len() > most || bytes(&files) > bytes_max {
+            return fail(
+                format!("this darkroom has over {most} {of}, or over {} MiB of them", bytes_max >> 20),
+                "move the sessions of past years, and their baths, out of this folder",
+            );
+        }
     }
     paths.iter().map(|path| reader.read(path)).collect()
 }

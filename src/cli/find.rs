@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex};
 
 use super::root::printable;
 use super::{Failure, fail, root};
-use crate::check::{declared_names, is_free_name};
+use crate::check::{declared_names, is_dated_name, is_free_name};
 use crate::source::{BYTES_MAX, FileId, Sources, first_few};
 use crate::vocabulary::{Declared, suggest};
 
@@ -103,6 +103,12 @@ fn walk(folder: &Path, others: &OtherRoots) -> impl Iterator<Item = Option<PathB
     })
 }
 
+/// Whether a file is one of a journal by its name, such as `2026-11-16-7m2q.wet`: a session, or a retraction of one.
+pub(super) fn is_session_file(path: &Path) -> bool {
+    path.extension() == Some(OsStr::new("wet"))
+        && path.file_stem().and_then(OsStr::to_str).is_some_and(is_dated_name)
+}
+
 /// Whether an argument is the path of a file, and not the name of a declaration.
 pub(super) fn is_file(given: &Path) -> bool {
     let text = given.to_string_lossy();
@@ -180,7 +186,11 @@ impl Index {
     fn files(&self) -> &[Candidate] {
         self.files.get_or_init(|| {
             let candidate = |path: PathBuf| {
-                let likely = likely_in(&lossy_text(&path), &self.wanted);
+                let likely = if is_session_file(&path) {
+                    self.wanted.iter().filter(|(kind, _)| *kind == Declared::Session).cloned().collect()
+                } else {
+                    likely_in(&lossy_text(&path), &self.wanted)
+                };
                 Some(Candidate { path, likely, declared: OnceCell::new() })
                     .filter(|file| !file.likely.is_empty())
             };
@@ -215,7 +225,8 @@ impl Candidate {
             kinds.contains(kind) && (name.is_none() || own.is_none() || own == name)
         };
         self.likely.iter().any(|(kind, own)| is_sought(kind, own.as_deref()))
-            && self.declared().iter().any(|(kind, own)| is_sought(kind, Some(own)))
+            && (is_session_file(&self.path)
+                || self.declared().iter().any(|(kind, own)| is_sought(kind, Some(own))))
     }
 
     /// All declarations of the file, even those with errors.

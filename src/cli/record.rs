@@ -1,31 +1,36 @@
-//! `record`: appends a session to the journal if the two do not contradict each other, or retracts a session.
+//! `record`: adds a file with a session to the journal, whatever contradicts it, or retracts or corrects a session.
 
+mod correct;
+mod doubt;
+mod entry;
 mod ledger;
+mod undo;
 
-use std::collections::BTreeSet;
 use std::path::PathBuf;
+use std::sync::Arc;
 
-use super::choose::schedule;
-use super::find::Sought;
+use super::choose::{Chosen, chosen};
 use super::given::Evening;
 use super::{Ended, Failure, Reader, darkroom, each_once, fail, given, revision, root};
 use crate::check::declared_names;
-use crate::compile::{Scale, Schedule, Tonight};
+use crate::compile::{Scale, Schedule, Tonight, fingerprint};
 use crate::editor::Desk;
 use crate::journal::developed;
-use crate::model::{Backlog, Date, Shelf, Temperature};
-use crate::source::{FileId, first_few};
+use crate::model::{Backlog, Date, Format, KeptBath, Session, Shelf, Temperature};
+use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
+use doubt::{Doubt, Work};
+use entry::{Entry, Line, Name};
 use ledger::Ledger;
 
-/// Add tonight's session to the journal, or retract one
+/// Add tonight's session to the journal, or retract or correct one
 ///
-/// The options of card describe the session. The command only appends to the journal, and refuses a session that
-/// contradicts it.
+/// The options of card describe the session. Each session becomes a file of its own. What contradicts the journal is
+/// recorded with a doubt.
 #[derive(clap::Args)]
 #[command(
-    override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <FILE>]",
-    after_help = "Examples:\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo evening-2026-11-12 --because \"it was postponed\""
+    override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <PATH>]\n       wetside record --correct <OLD=NEW> [--journal <PATH>]\n       wetside record --correct <LABEL> --film <FILM> [--journal <PATH>]",
+    after_help = "Examples:\n  wetside record estuary-400-mq --at 21.5C --rolls 5x120 --tank tall-five\n  wetside record estuary-400-mq --at 21.5C --rolls 2x120 --tank tall-five --label E-01,E-02 --backlog autumn --bath fix-a,stop-a --date 2026-11-12 --note \"fixer smelled stale\"\n  wetside record --undo --because \"the tank was another\"\n  wetside record --undo 2026-11-12-7m2q --because \"it was postponed\"\n  wetside record --correct E-01=E-03"
 )]
 pub(super) struct Arguments {
     // `None` with --undo, which needs no recipe and no conditions.
@@ -34,66 +39,175 @@ pub(super) struct Arguments {
     /// Labels of the rolls, from the bottom of the tank up
     #[arg(long, value_delimiter = ',', value_parser = given::line, value_name = "LABELS")]
     label: Vec<String>,
-    /// The backlog of the labels; if not given, the only backlog with any of these labels
+    /// The backlog of the labels; if not given, the only backlog with any of them
     #[arg(long, value_name = "NAME")]
     backlog: Option<String>,
-    /// The day of the session, as in 2026-11-12; today if not given
+    /// The day, as in 2026-11-12; today if not given
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true, value_name = "DATE")]
     date: Option<Date>,
     /// A note; may be given several times
     #[arg(long, value_parser = given::line, value_name = "TEXT")]
     note: Vec<String>,
-    /// The journal; if not given, journal.wet in this folder, else the only file with sessions, else a new file
-    #[arg(long, value_name = "FILE")]
+    /// The folder of the journal, or the file of an older one; if not given, the only journal, or a new one
+    #[arg(long, value_name = "PATH")]
     journal: Option<PathBuf>,
     /// Retract this session, or the last session if no name is given
-    #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = [
-        "recipe", "name", "at", "rolls", "tank", "index", "ending", "volume", "no_config",
-        "anyway", "clears", "label", "backlog", "bath", "date", "note",
-    ])]
+    #[arg(long, num_args = 0..=1, value_name = "SESSION", conflicts_with_all = OF_A_SESSION)]
     undo: Option<Option<String>>,
-    /// The reason for --undo
+    /// State the session of a roll or a bottle anew, with another label or bottle: E-01=E-03
+    #[arg(long, value_parser = given::line, value_name = "OLD=NEW", conflicts_with = "undo", conflicts_with_all = OF_A_SESSION)]
+    correct: Option<String>,
+    /// With --correct and a label: the film that the roll is, if the backlog is wrong
+    #[arg(long, requires = "correct", value_name = "FILM")]
+    film: Option<String>,
+    /// The reason for --undo or --correct
     #[arg(long, value_parser = given::line, value_name = "TEXT")]
     because: Option<String>,
 }
 
+/// The options that describe a session.
+const OF_A_SESSION: [&str; 16] = [
+    "recipe",
+    "name",
+    "at",
+    "rolls",
+    "tank",
+    "index",
+    "ending",
+    "volume",
+    "no_config",
+    "anyway",
+    "clears",
+    "label",
+    "backlog",
+    "bath",
+    "date",
+    "note",
+];
+
 pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
-    match &arguments.evening {
-        Some(_) if arguments.because.is_some() => {
-            fail("--because is only for --undo", "add --undo, or write --note for a note")
+    match (&arguments.evening, &arguments.correct) {
+        (Some(_), _) if arguments.because.is_some() => {
+            fail("--because is only for --undo and --correct", "add --undo, or write --note for a note")
         }
-        Some(evening) => record(arguments, evening),
-        None => undo(arguments),
+        (Some(evening), _) => record(arguments, evening),
+        (None, Some(asked)) => correct::run(arguments, asked),
+        (None, None) => undo::run(arguments),
     }
 }
 
 fn record(arguments: &Arguments, evening: &Evening) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let schedule = schedule("record", evening, arguments.date, &arguments.label, &mut reader)?;
-    let revision = revision_of(&reader);
-    let mut ledger = Ledger::open(arguments.journal.as_deref())?;
+    let chosen = chosen("record", evening, arguments.date, &arguments.label, &mut reader)?;
+    let compiled = chosen.compiled();
+    let recipe = Arc::clone(&chosen.recipe);
+    let Some(film) = recipe.film.as_ref() else {
+        return Err(reader.refused(compiled.err().unwrap_or_default()));
+    };
+    let ledger = Ledger::open(arguments.journal.as_deref())?;
     let date = day(arguments.date, &ledger)?;
-    let baths = baths(&schedule, &mut ledger)?;
-    let backlog = backlog(arguments, &mut ledger)?;
-    let name = free_name(&ledger, date);
+    let load = load(&chosen.conditions);
+    let baths = baths(&chosen, compiled.as_ref().ok(), &ledger)?;
+    let backlog = backlog(arguments, &ledger)?;
+    not_recorded_yet(&ledger.shelf, date, &recipe.name, &load)?;
+    let mut doubts = Vec::new();
     let mut lines = vec![
-        format!("session {name} {{"),
-        format!("date {date}"),
-        format!("recipe {}, fingerprint \"{}\"", schedule.recipe.name, schedule.fingerprint),
+        Line::Plain(format!("date {date}")),
+        Line::Plain(format!("recipe {}, fingerprint \"{}\"", recipe.name, fingerprint(&recipe))),
     ];
-    lines.extend(revision.iter().map(|commit| format!("revision \"{commit}\"")));
-    lines.extend(conditions(&schedule.conditions));
-    lines.extend(backlog.map(|name| format!("backlog {name}")));
-    lines.extend(schedule.load.iter().map(|slot| {
-        let label = slot.label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
-        format!("slot {} {label}{}", slot.slot, slot.format.word())
-    }));
-    lines.extend(baths.iter().map(|name| format!("bath {name}")));
-    lines.extend(arguments.note.iter().map(|note| format!("note \"{note}\"")));
+    let revision = revision_of(&reader);
+    lines.extend(revision.iter().map(|commit| Line::Plain(format!("revision \"{commit}\""))));
+    lines.extend(conditions(&chosen.conditions).into_iter().map(Line::Plain));
+    let declared = backlog.as_ref().and_then(|name| backlog_named(&ledger.shelf, name));
+    lines.extend(backlog.map(Line::Backlog));
+    let index = recipe.index.or(film.speed).map(|index| *index);
+    let darkroom = &ledger.shelf.darkroom;
+    let film = Some(&***film);
+    let labels = || load.iter().filter_map(|(_, label, _)| label.as_deref()).collect();
+    let work = declared.map(|backlog| Work { darkroom, backlog, on: date, film, index, labels: labels() });
+    lines.extend(slots(&load, work.as_ref(), &mut doubts));
+    let twelfths = load.iter().map(|(_, _, format)| i64::from(format.twelfths())).sum();
+    for (bath, bottle) in baths {
+        let doubt = doubt::of_bottle(darkroom, bottle, date, twelfths);
+        lines.push(Line::Bath { bath, doubt: doubt.as_ref().map(|doubt| doubt.words.clone()) });
+        doubts.extend(doubt);
+    }
+    lines.extend(measured(&chosen.conditions, compiled.as_ref().ok()).into_iter().map(Line::Plain));
+    for error in compiled.err().into_iter().flatten().filter(is_of_the_work) {
+        let words = error.message.replace('"', "'");
+        lines.push(Line::Plain(format!("note \"in doubt: {words}\"")));
+        doubts.push(Doubt { about: String::new(), words: String::new(), sentence: words, ways: Vec::new() });
+    }
+    lines.extend(arguments.note.iter().map(|note| Line::Plain(format!("note \"{note}\""))));
     let no_revision = revision.err().map(|why| format!("\nno revision: {why}\n")).unwrap_or_default();
-    ledger.append(&(lines.join("\n") + "\n}\n"), |shelf, file| {
-        Ok(no_revision + &left(shelf, file, &name, &schedule)?)
+    // The user knows of what --anyway names.
+    doubts.retain(|doubt| !chosen.conditions.takes_anyway(&doubt.about));
+    let told = no_revision + &doubt::told(&doubts, &arguments.of_journal());
+    ledger.add(date, &Entry { retraction: None, lines }, |shelf, file, name| {
+        Ok(told + &left(shelf, file, name, &load)?)
     })
+}
+
+impl Arguments {
+    /// The options that name the journal of this call again.
+    fn of_journal(&self) -> String {
+        self.journal.as_ref().map(|path| format!(" --journal {}", path.display())).unwrap_or_default()
+    }
+}
+
+/// A slot of the tank: its number, the label of the roll if it has one, and the format.
+type Loaded = (u32, Option<String>, Format);
+
+/// The rolls in the tank, from the bottom up.
+fn load(conditions: &Tonight) -> Vec<Loaded> {
+    let rolls = conditions.rolls.iter();
+    let formats = rolls.flat_map(|rolls| std::iter::repeat_n(rolls.format, rolls.count as usize));
+    let mut labels = conditions.labels.iter().cloned();
+    (1..).zip(formats).map(|(slot, format)| (slot, labels.next(), format)).collect()
+}
+
+/// The lines of the slots, each with what contradicts it.
+fn slots(load: &[Loaded], work: Option<&Work<'_>>, doubts: &mut Vec<Doubt>) -> Vec<Line> {
+    let mut before: Vec<&str> = Vec::new();
+    let mut lines = Vec::new();
+    for (slot, label, format) in load {
+        let found = label.as_deref().zip(work);
+        let found = found.and_then(|(label, work)| work.doubt(*slot, label, *format, &before));
+        before.extend(label.as_deref());
+        let doubt = found.as_ref().map(|doubt| doubt.words.clone());
+        lines.push(Line::Slot { slot: *slot, label: label.clone(), format: *format, doubt });
+        doubts.extend(found);
+    }
+    lines
+}
+
+/// Refuses a session that is recorded already: the same labels in the same slots on the same day.
+fn not_recorded_yet(shelf: &Shelf, date: Date, recipe: &str, load: &[Loaded]) -> Result<(), Failure> {
+    let is_same = |session: &&Arc<Session>| {
+        let slots = session.slots.iter().map(|slot| (slot.slot, slot.label.as_deref(), slot.format));
+        let own = load.iter().map(|(slot, label, format)| (*slot, label.as_deref(), *format));
+        *session.date == date && session.recipe == recipe && slots.eq(own)
+    };
+    let is_labelled = load.iter().any(|(_, label, _)| label.is_some());
+    match shelf.darkroom.standing().filter(|_| is_labelled).find(is_same) {
+        None => Ok(()),
+        Some(session) => fail(
+            format!("this session is recorded already: {}", session.name),
+            format!(
+                "nothing was recorded; to state it anew: wetside record --undo {} --because …",
+                session.name
+            ),
+        ),
+    }
+}
+
+/// Whether an error of the card is about the work. What contradicts a roll or a bottle stands at its own line.
+fn is_of_the_work(error: &Diagnostic) -> bool {
+    !error.name.starts_with("bottle-") && error.name != "bath-over-capacity"
+}
+
+fn backlog_named<'a>(shelf: &'a Shelf, name: &Name) -> Option<&'a Arc<Backlog>> {
+    shelf.darkroom.backlogs_once().find(|one| one.span.file == name.file && one.name == name.name)
 }
 
 /// The lines of a session for its tank, temperatures and volume.
@@ -113,41 +227,18 @@ fn conditions(conditions: &Tonight) -> Vec<String> {
     lines
 }
 
-/// Appends a line that retracts the named session, or the last session that is not retracted. Nothing is erased.
-fn undo(arguments: &Arguments) -> Result<Ended, Failure> {
-    let Some(because) = &arguments.because else {
-        return fail("--undo needs a reason", "write --because \"the tank was another\"");
-    };
-    let ledger = Ledger::open(arguments.journal.as_deref())?;
-    let sessions = ledger.shelf.darkroom.sessions.iter();
-    let own: Vec<_> = sessions.filter(|session| Some(session.span.file) == ledger.file).collect();
-    let session = match arguments.undo.as_ref().and_then(Option::as_ref) {
-        None => own.iter().rfind(|session| session.retracted.is_none()).ok_or_else(|| {
-            Failure::new(
-                format!("there is no session to retract in {}", ledger.name()),
-                "nothing was recorded; name another journal with --journal",
-            )
-        })?,
-        Some(name) => {
-            let place = format!("among the sound sessions of {}", ledger.name());
-            let help = Some("name another journal with --journal".to_owned());
-            let sought = Sought { otherwise: help, ..Sought::within(Declared::Session, name, place) };
-            let own = own.iter().map(|session| (session.name.as_str(), session.span.file, session));
-            sought.among(own, &ledger.reader.sources)?
-        }
-    };
-    let name = &session.name;
-    if let Some(why) = &session.retracted {
-        return fail(
-            format!("'{name}' is already retracted: {}", why.value),
-            "nothing was recorded; name another session",
-        );
-    }
-    let line = format!("retract {name} because \"{because}\"\n");
-    ledger.append(&line, |_, _| Ok(String::new()))
+/// The lines of a session for `--anyway` and `--clears`.
+fn measured(conditions: &Tonight, schedule: Option<&Schedule>) -> Vec<String> {
+    let leader = schedule.and_then(|schedule| schedule.leader.as_ref());
+    let cleared = leader.map(|leader| {
+        let name = leader.name.as_ref().map(|name| format!(" {name}")).unwrap_or_default();
+        format!("cleared {}{name} {}", leader.kind.word(), leader.time)
+    });
+    let anyway = conditions.anyway.iter().map(|name| format!("anyway \"{name}\""));
+    cleared.into_iter().chain(anyway).collect()
 }
 
-/// The day of `--date`, or today if no session is later.
+/// The day of `--date`, or today.
 fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     let today = given::day("--date", given)?;
     let sessions = ledger.shelf.darkroom.standing();
@@ -161,31 +252,35 @@ fn day(given: Option<Date>, ledger: &Ledger) -> Result<Date, Failure> {
     })
 }
 
-/// The first of the names `evening-2026-11-12`, `evening-2026-11-12-2` … that no session has, not even one with errors.
-fn free_name(ledger: &Ledger, date: Date) -> String {
-    let sound = ledger.shelf.darkroom.sessions.iter().map(|session| session.name.clone());
-    let all = ledger.file.map(|file| declared_names(&ledger.reader.sources, file)).unwrap_or_default();
-    let all = all.into_iter().filter(|(kind, _)| *kind == Declared::Session).map(|(_, name)| name);
-    let known: BTreeSet<String> = sound.chain(all).collect();
-    let mut name = format!("evening-{date}");
-    let mut number = 1;
-    while known.contains(&name) {
-        number += 1;
-        name = format!("evening-{date}-{number}");
-    }
-    name
+/// The bottles that the session poured from, with their names in the darkroom of the journal.
+fn baths<'a>(
+    chosen: &Chosen,
+    schedule: Option<&Schedule>,
+    ledger: &'a Ledger,
+) -> Result<Vec<(Name, &'a Arc<KeptBath>)>, Failure> {
+    let poured = match schedule {
+        Some(schedule) => {
+            let bottles = schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref());
+            bottles.map(|bottle| bottle.name.as_str()).collect()
+        }
+        None => {
+            let from = chosen.conditions.bottles.iter().flat_map(|bottles| &bottles.from);
+            let all = || chosen.shelf.darkroom.bottles();
+            let bottles = from.filter_map(|span| all().find(|bottle| bottle.span == *span));
+            bottles.map(|bottle| bottle.name.as_str()).collect::<Vec<_>>()
+        }
+    };
+    let names = each_once(poured.into_iter()).into_iter();
+    let found = names.map(|wanted| {
+        let name = ledger.name_of(Declared::Bath, wanted)?;
+        let mut bottles = ledger.shelf.darkroom.bottles();
+        Ok(bottles.find(|one| one.span.file == name.file && one.name == name.name).map(|one| (name, one)))
+    });
+    Ok(found.collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
 }
 
-/// The journal's names for the bottles that the schedule pours from.
-fn baths(schedule: &Schedule, ledger: &mut Ledger) -> Result<Vec<String>, Failure> {
-    let bottles = schedule.steps.iter().filter_map(|step| step.bath.as_ref()?.bottle.as_ref());
-    let used = each_once(bottles.map(|bottle| &bottle.name));
-    used.into_iter().map(|wanted| ledger.name_of(Declared::Bath, wanted)).collect()
-}
-
-/// The journal's name for the backlog of `--backlog`, else for the only backlog with any of the labels. `None` if no
-/// backlog has any of them.
-fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>, Failure> {
+/// The backlog of `--backlog`, or the only one with any of the labels. `None` if no backlog has a label.
+fn backlog(arguments: &Arguments, ledger: &Ledger) -> Result<Option<Name>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
     let has_any = |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label).is_some());
     let with_any = darkroom.backlogs_once().filter(|backlog| has_any(backlog));
@@ -197,7 +292,6 @@ fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>,
                 "give their labels from the bottom of the tank up: --label E-01,E-02",
             );
         }
-        // The check of the session reports labels that the backlog lacks.
         (Some(name), _) | (None, &[name]) => name,
         (None, []) => return Ok(None),
         (None, [first, ..]) => {
@@ -208,11 +302,10 @@ fn backlog(arguments: &Arguments, ledger: &mut Ledger) -> Result<Option<String>,
             );
         }
     };
-    let wanted = wanted.to_owned();
-    ledger.name_of(Declared::Backlog, &wanted).map(Some)
+    ledger.name_of(Declared::Backlog, wanted).map(Some)
 }
 
-/// The git commit that has every file of the recipe as the file is now, or why there is none.
+/// The commit of git that has every file of the recipe as it is now, or why none has.
 fn revision_of(reader: &Reader) -> Result<String, String> {
     let mut commit = None;
     for (file, source) in reader.sources.iter() {
@@ -230,34 +323,25 @@ fn revision_of(reader: &Reader) -> Result<String, String> {
     commit.ok_or_else(|| "the recipe is not in a file".to_owned())
 }
 
-/// Lines about the rolls of the backlog that are still undeveloped after the session `name` of the journal.
-fn left(shelf: &Shelf, journal: FileId, name: &str, schedule: &Schedule) -> Result<String, Failure> {
+/// A line about the rolls of the backlog that are not developed after the session with that name in its file.
+fn left(shelf: &Shelf, file: FileId, name: &str, load: &[Loaded]) -> Result<String, Failure> {
     let mut sessions = shelf.darkroom.sessions.iter();
-    let session = sessions.find(|session| session.name == name && session.span.file == journal);
-    let session = session.filter(|session| session.slots.len() == schedule.load.len()).ok_or_else(|| {
+    let session = sessions.find(|session| session.name == name && session.span.file == file);
+    let session = session.filter(|session| session.slots.len() == load.len()).ok_or_else(|| {
         Failure::new(
             "the text of the session would be read as another session",
             "nothing was recorded; run wetside check",
         )
     })?;
-    let labels = schedule.load.iter().filter_map(|slot| slot.label.as_deref());
     let Some(backlog) = &session.backlog else {
+        let is_labelled = load.iter().any(|(_, label, _)| label.is_some());
         let without = "\nno backlog of this darkroom has these labels\n";
-        return Ok(labels.take(1).map(|_| without).collect());
+        return Ok(if is_labelled { without.to_owned() } else { String::new() });
     };
-    let mut text = String::new();
-    let film = &schedule.film.name;
-    for roll in labels.filter_map(|label| backlog.roll(label)).filter(|roll| roll.film.name != *film) {
-        let (label, other) = (root::printable(&roll.label), &roll.film.name);
-        text += &format!(
-            "\n'{label}' is {other} in its backlog, and the recipe is for {film};\n\
-             to retract this session: wetside record --undo --because \"another film\"\n"
-        );
-    }
     let gone = developed(&shelf.darkroom, backlog);
     let rolls = backlog.rolls.iter().map(|roll| &*roll.label);
     let left: Vec<&str> = rolls.filter(|label| !gone.contains_key(label)).collect();
     let of = format!("{} of {} rolls", left.len(), backlog.rolls.len());
     let names = if left.is_empty() { "none".to_owned() } else { first_few(left, ", ") };
-    Ok(format!("{text}\nleft in '{}': {names} ({of})\n", root::printable(&backlog.name)))
+    Ok(format!("\nleft in '{}': {names} ({of})\n", root::printable(&backlog.name)))
 }

@@ -1,6 +1,7 @@
 //! The root of a file, and the path of a file in messages. A root is a folder that holds `.git`, or a collection: a
-//! folder `collections/NAME` directly below a root. A file can use only files below its root, and a search of a root
-//! does not enter roots inside it.
+//! folder `collections/NAME` directly below a root. Without one, each folder is a root of its own, and the folder of a
+//! journal belongs to the folder above it. A file can use only files of its root, and a search of a root does not enter
+//! roots below it.
 
 use std::ffi::OsStr;
 use std::path::{Component, Path, PathBuf};
@@ -10,15 +11,26 @@ use crate::report::sanitise;
 
 /// The name of a folder of collections.
 const COLLECTIONS: &str = "collections";
+/// The folder for the sessions of a darkroom.
+pub(super) const JOURNAL: &str = "journal";
 
 /// The current folder.
 pub(super) static HERE: LazyLock<PathBuf> = LazyLock::new(|| std::fs::canonicalize(".").unwrap_or_default());
 /// The root of the current folder.
 pub(super) static ROOT: LazyLock<PathBuf> = LazyLock::new(|| above(&HERE));
 
-/// The root of a folder: the nearest root at or above the folder, else the folder itself.
+/// The root of a folder: the nearest at or above it, else the folder itself; for the folder of a journal, the folder
+/// above it.
 pub(super) fn above(folder: &Path) -> PathBuf {
-    nearest(folder).unwrap_or(folder).to_owned()
+    nearest(folder).or_else(|| owner_of_journal(folder)).unwrap_or(folder).to_owned()
+}
+
+/// The folder above, if this one is named `journal` or is beside the file of an older journal of its name.
+fn owner_of_journal(folder: &Path) -> Option<&Path> {
+    let name = folder.file_name()?;
+    let mut older = name.to_owned();
+    older.push(".wet");
+    folder.parent().filter(|above| name == JOURNAL || above.join(older).is_file())
 }
 
 /// The nearest root from `folder` up to `root`, else `root`.

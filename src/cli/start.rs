@@ -10,13 +10,12 @@ use super::write::{HIDDEN, sync_names};
 use super::{Ended, Failure, fail, output};
 
 /// The files of the new folder, in the order to read them.
-const FILES: [(&str, &str); 6] = [
+const FILES: [(&str, &str); 5] = [
     ("films.wet", include_str!("start/films.wet")),
     ("solutions.wet", include_str!("start/solutions.wet")),
     ("recipes.wet", include_str!("start/recipes.wet")),
     ("darkroom.wet", include_str!("start/darkroom.wet")),
     ("backlog.wet", include_str!("start/backlog.wet")),
-    ("journal.wet", include_str!("start/journal.wet")),
 ];
 
 /// Commands that work in the new folder.
@@ -30,8 +29,8 @@ In that folder these commands work:
 
 /// Make a folder of example recipes to begin from
 ///
-/// It holds a film, its solutions, a recipe, a darkroom, a backlog of eleven rolls and an empty journal, with
-/// comments that teach the language. The folder must be empty or new.
+/// It holds a film, its solutions, a recipe, a darkroom and a backlog of eleven rolls, with comments that teach
+/// the language. The folder must be empty or new.
 #[derive(clap::Args)]
 #[command(after_help = "Examples:\n  wetside start ../shelf")]
 pub(super) struct Arguments {

@@ -47,6 +47,14 @@ impl Darkroom {
         self.backlogs.retain(|(_, _, backlog)| !files.contains(&backlog.span.file));
     }
 
+    /// The files of its declarations, in any order and perhaps repeated.
+    pub fn files(&self) -> impl Iterator<Item = FileId> {
+        let baths = self.bottles().map(|bath| bath.span.file);
+        let tests = self.tests.iter().map(|test| test.span.file);
+        let sessions = self.sessions.iter().map(|session| session.span.file);
+        baths.chain(tests).chain(sessions).chain(self.backlogs_once().map(|backlog| backlog.span.file))
+    }
+
     /// The sessions that are not retracted.
     pub fn standing(&self) -> impl Iterator<Item = &Arc<Session>> {
         self.sessions.iter().filter(|session| session.retracted.is_none())
@@ -110,6 +118,8 @@ pub struct Session {
     pub span: Span,
     /// The date.
     pub date: Stated<Date>,
+    /// The recipe by its name that day.
+    pub recipe: String,
     /// The backlog that has the labels of the rolls.
     pub backlog: Option<Arc<Backlog>>,
     /// The rolls in the tank, from the bottom up.

@@ -229,6 +229,7 @@ impl Ahead {
             name: String::new(),
             span,
             date: Stated::new(on, span),
+            recipe: String::new(),
             backlog: None,
             slots: slots.collect(),
             baths: vec![UsedBath { bath: Arc::clone(bottle), doubt: None, span }],

@@ -120,6 +120,7 @@ fn figure(rest: Rule) -> Option<TokenKind> {
         Rule::decimal => TokenKind::Number,
         Rule::clock => TokenKind::Clock,
         Rule::parts => TokenKind::Parts,
+        Rule::dated => TokenKind::Word,
         Rule::date => TokenKind::Date,
         Rule::fraction => TokenKind::Fraction,
         Rule::format => TokenKind::Format,

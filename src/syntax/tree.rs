@@ -7,7 +7,7 @@ use crate::source::{FileId, Span};
 /// The kind of a token.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TokenKind {
-    /// `develop`, `mq-borax`, `ml`
+    /// `develop`, `mq-borax`, `ml`, `2026-11-16-7m2q`
     Word,
     /// `20`, `2.5`, `-40`
     Number,

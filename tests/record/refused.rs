@@ -1,39 +1,24 @@
-//! Calls that are refused and write nothing: contradictions, names that the journal cannot use, invalid texts, and a
-//! clock that runs back.
+//! Calls that are refused and write nothing: a session that is recorded already, unknown names, invalid texts, a
+//! darkroom that cannot be read, and a clock that runs back.
 
-use super::{DARKROOM, JOURNAL, darkroom, evening, one_roll, refused, two_rolls, with_journal};
+use super::{DARKROOM, JOURNAL, added, darkroom, evening, one_roll, refused, two_rolls, with_journal};
 
 #[test]
-fn a_bath_before_mixing_or_after_discarding_is_refused() {
-    let run = one_roll(with_journal(JOURNAL), "2026-11-01").args(["--bath", "fix-a"]);
-    refused(&run, 1, &["on 2026-11-01 the bath 'fix-a' was not mixed yet"]);
-    let gone = DARKROOM.replace("2026-11-02", "2026-11-02\n    discarded 2026-11-11");
-    let run = two_rolls(darkroom().file("darkroom.wet", gone));
-    refused(&run, 1, &["on 2026-11-12 the bath 'fix-a' was already poured away"]);
+fn a_session_that_is_recorded_already_is_refused() {
+    let run = two_rolls(darkroom());
+    let (name, _) = added(&run);
+    let words =
+        [&*format!("this session is recorded already: {name}"), &*format!("wetside record --undo {name}")];
+    refused(&two_rolls(run.again()), 2, &words);
+    // Two tanks without labels may be alike.
+    one_roll(run.again(), "2026-11-12").succeeds();
+    one_roll(run.again(), "2026-11-12").succeeds();
 }
 
 #[test]
-fn a_roll_twice_in_one_evening_is_refused() {
-    let run = evening(darkroom()).args(["--rolls", "2x120", "--label", "E-01,E-01", "--date", "2026-11-12"]);
-    refused(&run, 1, &["there is already a roll 'E-01'"]);
-}
-
-#[test]
-fn a_roll_that_the_backlog_does_not_have_is_refused() {
-    let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--label", "E-99", "--backlog", "autumn"]);
-    refused(&run, 1, &["the backlog 'autumn' has no roll 'E-99'"]);
+fn a_backlog_without_labels_is_refused() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--backlog", "autumn"]);
     refused(&run, 2, &["which rolls of the backlog were developed?", "--label E-01,E-02"]);
-}
-
-/// Only the end of a journal is written to, so the user has to add a `use` line.
-#[test]
-fn a_bath_that_the_journal_does_not_use_is_refused_with_the_line_to_add() {
-    let bare = JOURNAL.replace("use \"darkroom.wet\"   # bottles and rolls\n", "");
-    let run = one_roll(with_journal(&bare), "2026-11-12").args(["--bath", "fix-a"]);
-    refused(&run, 2, &["journal.wet does not use the file of the bath 'fix-a'", "use \"darkroom.wet\""]);
-    let run = two_rolls(with_journal(&bare));
-    refused(&run, 2, &["does not use the file", "use \"darkroom.wet\""]);
 }
 
 #[test]
@@ -41,11 +26,7 @@ fn an_unknown_name_is_an_error_that_suggests_a_similar_one() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--bath", "fix-b"]);
     refused(&run, 2, &["there is no bath 'fix-b' in this darkroom", "did you mean fix-a?"]);
     let run = one_roll(darkroom(), "2026-11-12").args(["--label", "E-01", "--backlog", "autunm"]);
-    refused(
-        &run,
-        2,
-        &["there is no backlog 'autunm' in the darkroom of journal.wet", "did you mean autumn?"],
-    );
+    refused(&run, 2, &["there is no backlog 'autunm' in the darkroom of journal", "did you mean autumn?"]);
 }
 
 #[test]
@@ -60,22 +41,12 @@ fn a_bath_that_several_files_declare_is_refused() {
 fn a_call_must_name_one_of_several_journals() {
     let run = darkroom().file("newer.wet", JOURNAL).file("older.wet", JOURNAL);
     let run = one_roll(run, "2026-11-12");
-    refused(&run, 2, &["2 files have sessions: newer.wet, older.wet", "--journal newer.wet"]);
+    refused(&run, 2, &["there are 2 journals: newer, older", "--journal newer"]);
+    one_roll(run.again(), "2026-11-12").args(["--journal", "older.wet"]).succeeds();
 }
 
 #[test]
-fn an_evening_that_does_not_compile_is_refused() {
-    let run = darkroom().args([
-        "record",
-        "estuary-400-mq",
-        "--at",
-        "30C",
-        "--rolls",
-        "1x120",
-        "--tank",
-        "tall-five",
-    ]);
-    refused(&run, 1, &["outside-band"]);
+fn more_labels_than_rolls_are_refused() {
     let run = one_roll(darkroom(), "2026-11-12").args(["--label", "A,B"]);
     refused(&run, 2, &["there are 2 labels, and --rolls has only 1"]);
 }
@@ -118,9 +89,9 @@ fn an_invalid_text_is_refused() {
 fn a_text_cannot_add_a_statement() {
     let note = "} retract evening-2026-11-10 because # { use ../../x.wet \\";
     let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--note", note]);
-    run.succeeds();
-    assert!(super::journal(&run).ends_with(&format!("    note      \"{note}\"\n}}\n")));
-    assert!(run.again().args(["check", "journal.wet"]).succeeds().starts_with("nothing to fix"));
+    let (_, text) = added(&run);
+    assert!(text.ends_with(&format!("    note      \"{note}\"\n}}\n")), "{text}");
+    assert!(run.again().args(["check", "journal"]).succeeds().starts_with("nothing to fix"));
 }
 
 /// A session of the far future simulates a clock that was set back; an explicit date is accepted.
@@ -142,7 +113,7 @@ fn today_depends_on_the_time_zone_of_the_machine() {
     let name = |zone: &str| {
         let run = evening(darkroom()).args(["--rolls", "1x120"]).env("TZ", zone);
         let said = run.succeeds();
-        said.lines().find(|line| line.starts_with("session ")).unwrap().to_owned()
+        said.split_once("\n    date ").unwrap().1.split_once('\n').unwrap().0.to_owned()
     };
     assert!(name("west+12") < name("east-14"));
 }

@@ -1,4 +1,4 @@
-//! A journal is written completely or not at all: two writers, a full disk, read-only files and folders, links.
+//! A session is written completely or not at all: two writers, a full disk, read-only files and folders, links.
 
 use std::fs::{self, File, Permissions};
 use std::os::unix::fs::{PermissionsExt as _, symlink};
@@ -6,29 +6,40 @@ use std::process::Command;
 use std::thread::sleep;
 use std::time::Duration;
 
-use super::{JOURNAL, journal, one_roll, refused, two_rolls, with_journal};
+use tempfile::TempDir;
+
+use super::{JOURNAL, added, darkroom, journal, one_roll, refused, two_rolls, with_journal};
 use crate::bad_input::reading::as_one_who_may_not;
+use crate::program::Run;
 use crate::writers::{call, names, recording, small};
+
+/// The number of sessions that were recorded, each in a file that is whole.
+fn sessions(run: &Run) -> usize {
+    let files: Vec<_> = journal(run).into_iter().filter(|(name, _)| name != "journal.wet").collect();
+    for (name, text) in &files {
+        let text = String::from_utf8(text.clone()).unwrap();
+        assert!(text.starts_with("wetside 2\n") && text.ends_with("\n}\n"), "{name}: {text}");
+    }
+    files.len()
+}
 
 #[test]
 fn many_writers_at_once_lose_no_session() {
     let run = small();
+    let before = journal(&run);
     let mut children: Vec<_> = (0..12).map(|_| recording(run.folder()).spawn().unwrap()).collect();
     for child in &mut children {
         assert!(child.wait().unwrap().success());
     }
-    let text = journal(&run);
-    for number in 2..=12 {
-        assert_eq!(text.matches(&format!("session evening-2026-11-12-{number} {{\n")).count(), 1, "{text}");
-    }
-    assert_eq!(text.matches("\nsession ").count(), 1 + 12);
-    assert_eq!(names(run.folder()), ["journal.wet", "plain.wet"]);
+    assert_eq!(sessions(&run), 12);
+    assert_eq!(journal(&run)["journal.wet"], before["journal.wet"]);
+    assert_eq!(names(run.folder()), ["journal", "journal.wet", "plain.wet"]);
     run.again().args(["check"]).succeeds();
 }
 
-/// The same for a journal that neither of them finds.
+/// The same for a folder that none of them finds.
 #[test]
-fn two_writers_that_create_a_journal_lose_no_session() {
+fn writers_that_create_a_journal_lose_no_session() {
     for _ in 0..10 {
         let run = small();
         fs::remove_file(run.folder().join("journal.wet")).unwrap();
@@ -36,7 +47,7 @@ fn two_writers_that_create_a_journal_lose_no_session() {
         for child in &mut children {
             assert!(child.wait().unwrap().success());
         }
-        assert_eq!(journal(&run).matches("\nsession ").count(), 3);
+        assert_eq!(sessions(&run), 3);
     }
 }
 
@@ -81,41 +92,41 @@ fn no_session_is_lost_to_a_tidy_or_mend_at_the_same_time() {
     let run = small();
     assert!(recording(run.folder()).status().unwrap().success());
     let path = run.folder().join("journal.wet");
-    let mut sessions = journal(&run).matches("\nsession ").count();
+    let mut count = 1;
     for args in [["tidy", "."], ["check", "--mend"]].iter().cycle().take(20) {
-        fs::write(&path, journal(&run).replacen("21.5 C", "21.5 °C", 1)).unwrap();
+        fs::write(&path, JOURNAL.replacen("  date", "  at 21.5 °C\n  date", 1).replacen("use", "#", 1))
+            .unwrap();
         let calls = [recording(run.folder()), call(run.folder(), args), recording(run.folder())];
         let mut children = calls.map(|mut call| call.spawn().unwrap());
         let [one, _, two] = children.each_mut().map(|child| child.wait().unwrap().success());
         assert!(one && two);
-        sessions += 2;
-        assert_eq!(journal(&run).matches("\nsession ").count(), sessions, "beside {args:?}");
+        count += 2;
+        assert_eq!(sessions(&run), count, "beside {args:?}");
     }
 }
 
-/// A file size limit of one block simulates a full disk.
+/// A file size limit of one block, 512 bytes in a POSIX shell, simulates a full disk.
 #[test]
-fn a_disk_that_fills_up_half_way_leaves_the_old_journal_whole() {
-    let filled = format!("{JOURNAL}{}", "# and on, and on, and on\n".repeat(100));
-    let run = with_journal(&filled);
+fn a_disk_that_fills_up_half_way_leaves_no_part_of_a_file() {
+    let run = with_journal(JOURNAL);
+    let before = journal(&run);
     let mut call = Command::new("/bin/sh");
     call.args(["-c", "trap '' XFSZ; ulimit -f 1; exec \"$@\"", "sh", env!("CARGO_BIN_EXE_wetside")]);
     call.args(["record", "estuary-400-mq", "--at", "21.5C", "--rolls", "1x120", "--tank", "tall-five"]);
-    let output = call.args(["--date", "2026-11-12"]).current_dir(run.folder()).output().unwrap();
+    call.args(["--date", "2026-11-12", "--note", &"x".repeat(1500)]);
+    let output = call.current_dir(run.folder()).output().unwrap();
     let stderr = String::from_utf8(output.stderr).unwrap();
     assert_eq!((output.status.code(), &*output.stdout), (Some(2), &b""[..]), "{stderr}");
-    assert!(stderr.contains("journal.wet could not be written"), "{stderr}");
-    assert_eq!(journal(&run), filled);
+    assert!(stderr.contains("could not be written"), "{stderr}");
+    assert_eq!(journal(&run), before);
     assert_eq!(names(run.folder()), ["darkroom.wet", "journal.wet", "recipes"]);
 }
 
 #[test]
-fn a_read_only_journal_is_unchanged() {
+fn an_older_journal_may_be_read_only() {
     let run = one_roll(with_journal(JOURNAL), "2026-11-12");
-    let path = run.folder().join("journal.wet");
-    fs::set_permissions(&path, Permissions::from_mode(0o444)).unwrap();
-    refused(&run, 2, &["journal.wet could not be written", "read-only", "nothing was changed"]);
-    assert_eq!(names(run.folder()), ["darkroom.wet", "journal.wet", "recipes"]);
+    fs::set_permissions(run.folder().join("journal.wet"), Permissions::from_mode(0o444)).unwrap();
+    added(&run);
 }
 
 #[test]
@@ -134,31 +145,30 @@ fn a_folder_without_write_permission_is_an_error() {
     assert_eq!((journal(&run), names(folder)), before);
 }
 
+/// A journal may be a link to another file or folder of its root.
 #[test]
-fn a_journal_keeps_its_mode_and_a_link_to_it_stays_a_link() {
-    let run = with_journal("")
-        .file("deeper/winter.wet", JOURNAL.replace("\"dark", "\"../dark"))
-        .file(".git/HEAD", "");
-    let (link, real) = (run.folder().join("journal.wet"), run.folder().join("deeper/winter.wet"));
-    fs::remove_file(&link).unwrap();
-    symlink("deeper/winter.wet", &link).unwrap();
-    fs::set_permissions(&real, Permissions::from_mode(0o640)).unwrap();
+fn a_link_to_a_journal_is_followed_below_its_root() {
+    let older = JOURNAL.replace("\"dark", "\"../dark");
+    let run = darkroom().file("deeper/winter.wet", older).file(".git/HEAD", "");
+    symlink("deeper/winter.wet", run.folder().join("journal.wet")).unwrap();
     let run = two_rolls(run).args(["--journal", "journal.wet"]);
-    run.succeeds();
-    assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
-    assert!(fs::read_to_string(&real).unwrap().contains("\nsession evening-2026-11-12 {\n"));
-    assert_eq!(fs::metadata(&real).unwrap().permissions().mode() & 0o777, 0o640);
-    fs::remove_file(&real).unwrap();
+    added(&run);
+    assert!(fs::symlink_metadata(run.folder().join("journal.wet")).unwrap().is_symlink());
+    fs::remove_file(run.folder().join("deeper/winter.wet")).unwrap();
     let run = one_roll(run.again(), "2026-11-12").args(["--journal", "journal.wet"]);
     refused(&run, 2, &["is a link that leads to no file"]);
+    let outside = TempDir::new().unwrap();
+    let run = one_roll(darkroom(), "2026-11-12");
+    symlink(outside.path(), run.folder().join("journal")).unwrap();
+    refused(&run.args(["--journal", "journal"]), 2, &["is a link that leads out of its darkroom"]);
+    assert_eq!(names(outside.path()).len(), 0);
 }
 
 #[test]
-fn a_file_that_cannot_be_a_journal_is_refused() {
+fn a_path_that_cannot_be_a_journal_is_refused() {
     for (path, words) in [
-        ("/dev/full", "it is not a plain file"),
-        ("recipes", "it is a folder"),
-        ("notes.txt", "notes.txt does not end in .wet"),
+        ("/dev/full", "is neither a folder nor a .wet file"),
+        ("notes.txt", "notes.txt is neither a folder nor a .wet file"),
         ("nowhere/journal.wet", "is in a folder that does not exist"),
     ] {
         let run = one_roll(with_journal(JOURNAL), "2026-11-12").args(["--journal", path]);

@@ -29,6 +29,7 @@ impl Builder<'_> {
             let Some(backlog) = &session.backlog else { continue };
             for slot in &session.slots {
                 let Some(label) = slot.label.as_deref() else { continue };
+                self.faults.extend(not_in_backlog(slot, backlog));
                 let now = (slot, &**session);
                 let first = *known.entry((backlog.span, label)).or_insert(now);
                 if !std::ptr::eq(first.0, slot) {
@@ -89,7 +90,7 @@ fn developed_before_shot(label: &str, slot: &Slot, on: Date, backlog: &Backlog) 
 }
 
 /// The finding about a roll whose label the backlog lacks, or has with another format.
-pub(super) fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
+fn not_in_backlog(slot: &Slot, backlog: &Backlog) -> Option<Diagnostic> {
     let label = slot.label.as_ref()?;
     let Some(roll) = backlog.roll(label) else {
         let fault = error(

@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::super::error;
-use super::contradictions::not_in_backlog;
 use super::{Builder, Built, named};
 use crate::model::{
     Backlog, ClearedThen, ClearingTest, Darkroom, Exposed, KeptBath, Session, Slot, Stated, UsedBath,
@@ -93,9 +92,6 @@ impl Builder<'_> {
         self.differ(&baths, &slots, reading);
         let certain = slots.iter().filter(|slot| slot.doubt.is_none());
         self.labels_differ(certain.filter_map(|slot| Some((slot.label.as_deref()?, slot.span))));
-        if let Some(Some(backlog)) = &backlog {
-            self.faults.extend(slots.iter().filter_map(|slot| not_in_backlog(slot, backlog)));
-        }
         let recipe = reading.one_sound::<say::SessionRecipe>()?;
         let fingerprint = recipe.fingerprint()?;
         if !is_hex(fingerprint, 8, 8) {
@@ -124,6 +120,7 @@ impl Builder<'_> {
             name,
             span: reading.span,
             date,
+            recipe: recipe.recipe()?.to_owned(),
             backlog: backlog.flatten(),
             slots,
             baths,

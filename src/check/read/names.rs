@@ -2,9 +2,9 @@
 
 use super::pattern::Reader;
 use crate::chemistry::{ingredient, respelled_ingredient};
-use crate::model::{Format, StepKind};
-use crate::source::{Diagnostic, clip};
-use crate::vocabulary::{RESERVED, Value, offer_near};
+use crate::model::{Date, Format, StepKind};
+use crate::source::{Diagnostic, Span, clip};
+use crate::vocabulary::{Declared, RESERVED, Value, offer_near};
 
 /// The most bytes in a name.
 const NAME_MAX: usize = 100;
@@ -52,7 +52,8 @@ impl<'a> Reader<'a, '_> {
     pub(super) fn own_name(&mut self) -> Option<Value> {
         let span = self.cursor.next();
         let name = self.name();
-        if !is_name(name) {
+        self.notes_edition(name, span);
+        if !is_name(name) && !is_dated_name(name) {
             let fault = Diagnostic::error(
                 "bad-name",
                 span,
@@ -68,6 +69,21 @@ impl<'a> Reader<'a, '_> {
             });
         }
         Some(Value::Name(name.to_owned()))
+    }
+
+    /// The name of a declaration elsewhere.
+    pub(super) fn mention(&mut self, declared: Declared) -> Value {
+        let span = self.cursor.next();
+        let name = self.name();
+        self.notes_edition(name, span);
+        Value::Mention(declared, name.to_owned())
+    }
+
+    /// Edition 1 of the language lacks names that begin with a date.
+    fn notes_edition(&mut self, name: &str, span: Span) {
+        if name.starts_with(|first: char| first.is_ascii_digit()) {
+            self.newer.get_or_insert(span);
+        }
     }
 
     pub(super) fn ingredient(&mut self) -> Value {
@@ -140,6 +156,15 @@ impl<'a> Reader<'a, '_> {
 /// Whether a declaration may have this name.
 pub fn is_free_name(name: &str) -> bool {
     is_name(name) && !RESERVED.contains(&name)
+}
+
+/// Whether a name is a date and four letters or digits, as `record` names a session: `2026-11-16-7m2q`.
+pub fn is_dated_name(name: &str) -> bool {
+    let parts = name.split_at_checked(10).and_then(|(date, rest)| Some((date, rest.strip_prefix('-')?)));
+    parts.is_some_and(|(date, rest)| {
+        let plain = |letter: u8| letter.is_ascii_lowercase() || letter.is_ascii_digit();
+        rest.len() == 4 && rest.bytes().all(plain) && date.parse::<Date>().is_ok()
+    })
 }
 
 fn is_name(name: &str) -> bool {

@@ -82,7 +82,7 @@ impl Reader<'_, '_> {
             Kind::Text => self.text()?,
             Kind::NewName => self.new_name()?,
             Kind::OwnName => self.own_name()?,
-            Kind::Name(declared) => Value::Mention(declared, self.name().to_owned()),
+            Kind::Name(declared) => self.mention(declared),
             Kind::State => Value::Name(self.name().to_owned()),
             Kind::Ingredient => self.ingredient(),
             Kind::Format => self.format()?,

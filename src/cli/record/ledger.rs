@@ -1,35 +1,37 @@
-//! Finds the journal of a darkroom, and reads and extends the journal while the darkroom is locked.
+//! The journal of a darkroom: a folder with one file for each session, and perhaps the single file of an older
+//! journal, which is only read. New files are written while the darkroom is locked.
 
 use std::collections::BTreeSet;
+use std::hash::{BuildHasher as _, Hasher as _, RandomState};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use super::super::find::{Index, Sought};
+use super::super::find::{self, Index, Sought};
 use super::super::write::Lock;
 use super::super::{Ended, Failure, Reader, darkroom, fail, output, root, write};
-use crate::check::Levels;
-use crate::editor::Desk;
-use crate::model::Shelf;
-use crate::source::{Diagnostic, FileId, Level, Sources, first_few};
-use crate::tidy::{ending, tidy};
+use super::entry::{Entry, Name};
+use crate::check::{ABOUT_SESSIONS, Levels};
+use crate::editor::Desk as _;
+use crate::model::{Date, Session, Shelf};
+use crate::source::{Diagnostic, FileId, Level};
 use crate::vocabulary::Declared;
 
-/// The name of a new journal.
-const NEW: &str = "journal.wet";
-const HEAD: &str = "wetside 1\n";
-
+/// The characters of the random part of a name: digits and letters that look unlike each other.
+const LETTERS: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
+/// The names that are tried before the folder counts as full. Each day has a million.
+const TRIES: usize = 100;
 /// A journal and its darkroom, locked against other writers.
 pub(super) struct Ledger {
-    /// The path of the journal as given or found, for messages.
-    path: PathBuf,
-    /// The real path of the journal.
-    real: PathBuf,
+    /// The real path of the folder, which may not exist yet.
+    folder: PathBuf,
+    /// The path of the folder in messages.
+    shown: PathBuf,
     /// The root of the darkroom.
     root: PathBuf,
-    /// The file of the journal; `None` if the journal is new.
-    pub(super) file: Option<FileId>,
     pub(super) reader: Reader,
-    /// The paths for the `use` lines of a new journal.
-    uses: BTreeSet<String>,
+    /// The files of the darkroom.
+    files: Vec<FileId>,
     /// The declarations of the darkroom.
     pub(super) shelf: Shelf,
     /// The lock of the root, released with the ledger.
@@ -37,48 +39,66 @@ pub(super) struct Ledger {
 }
 
 impl Ledger {
-    /// Locks the darkroom and reads it. `given` is the path of `--journal`.
+    /// Locks the darkroom and reads it. `given` is the path of `--journal`: a folder, or the file of an older journal.
     pub(super) fn open(given: Option<&Path>) -> Result<Ledger, Failure> {
         if let Some(path) = given {
             darkroom::own(path, "record")?;
         }
         let path = given.map_or_else(the_only, |path| Ok(path.to_owned()))?;
-        let real = real(&path)?;
+        let folder = folder(&path)?;
+        let real = root::real(&folder);
         let root = root::above(root::folder_of(&real));
         let lock = Lock::of_root(&root)?;
         let mut reader = Reader::default();
-        let file = real.exists().then(|| reader.read(&path)).transpose()?;
-        let (shelf, _) = checked(&root, file, &mut reader)?;
-        Ok(Ledger { path, real, root, file, reader, uses: BTreeSet::new(), shelf, lock })
+        let mut files: Vec<FileId> = Vec::new();
+        if let Some(older) = readable(older(&folder), &root)? {
+            files.push(reader.read(&older)?);
+        }
+        let others = darkroom::files(&darkroom::index(&root), &mut reader)?;
+        files.extend(others.into_iter().filter(|file| !files.contains(file)).collect::<Vec<_>>());
+        let (shelf, findings) = reader.check_darkroom(&root, &files, &Levels::default());
+        let mut ledger =
+            Ledger { shown: root::shown(&real, &folder), folder: real, root, reader, files, shelf, lock };
+        ledger.refuse(findings)?;
+        Ok(ledger)
     }
 
-    /// The path of the journal for messages.
+    /// The path of the journal in messages.
     pub(super) fn name(&self) -> String {
-        root::shown(&self.real, &self.path).display().to_string()
+        root::printable(&self.shown.display().to_string())
     }
 
-    /// The journal's name, with its prefix, for a bath or a backlog. `wanted` is this name, or the name in the
-    /// declaration. A new journal gets a `use` line for the declaring file.
-    pub(super) fn name_of(&mut self, kind: Declared, wanted: &str) -> Result<String, Failure> {
+    /// Refuses a darkroom that cannot be read whole. Contradictions between earlier sessions are no obstacle.
+    fn refuse(&mut self, mut findings: Vec<Diagnostic>) -> Result<(), Failure> {
+        findings.retain(|it| it.level == Level::Error && !ABOUT_SESSIONS.contains(&it.name));
+        if findings.is_empty() {
+            return Ok(());
+        }
+        let note = format!("nothing was recorded in {}\n", self.name());
+        Err(Failure::Files { sources: std::mem::take(&mut self.reader.sources), findings, note })
+    }
+
+    /// The sessions of this journal, in the order of files and lines.
+    pub(super) fn sessions(&self) -> impl Iterator<Item = &Arc<Session>> {
+        let older = root::real(&older(&self.folder));
+        let is_own = move |session: &&Arc<Session>| {
+            let path = self.reader.disk.path(self.reader.name(session.span.file));
+            path.is_some_and(|path| path == older || path.parent() == Some(&*self.folder))
+        };
+        self.shelf.darkroom.sessions.iter().filter(is_own)
+    }
+
+    /// The bath or the backlog with that name. A name with a prefix is one of a file that imports it.
+    pub(super) fn name_of(&self, kind: Declared, wanted: &str) -> Result<Name, Failure> {
         let Shelf { darkroom, .. } = &self.shelf;
         let baths = darkroom.baths.iter().map(|(by, said, bath)| (*by, said, &bath.name, bath.span.file));
         let backlogs = darkroom.backlogs.iter();
         let backlogs = backlogs.map(|(by, said, one)| (*by, said, &one.name, one.span.file));
         let known: Vec<_> = if kind == Declared::Bath { baths.collect() } else { backlogs.collect() };
-        let here = known
-            .iter()
-            .filter(|(by, said, own, _)| Some(*by) == self.file && (*said == wanted || *own == wanted));
-        let here: Vec<&str> = here.map(|(_, said, ..)| said.as_str()).collect();
-        match here.as_slice() {
-            _ if here.contains(&wanted) => return Ok(wanted.to_owned()),
-            [] => {}
-            [one] => return Ok((*one).to_owned()),
-            several => {
-                return fail(
-                    format!("'{wanted}' may mean any of {}", first_few(several.iter().copied(), ", ")),
-                    "write the name with its prefix",
-                );
-            }
+        let imported = known.iter().filter(|(_, said, ..)| wanted.contains('/') && *said == wanted);
+        let imported: BTreeSet<_> = imported.map(|(.., own, file)| (*file, own.as_str())).collect();
+        if let [(file, own)] = *Vec::from_iter(imported) {
+            return Ok(Name { file, name: own.to_owned() });
         }
         let own = known.iter().filter(|(by, said, own, declared)| by == declared && said == own);
         let sought = Sought {
@@ -87,122 +107,175 @@ impl Ledger {
         };
         let all = own.map(|(.., own, declared)| (own.as_str(), *declared, *declared));
         let file = sought.among(all, &self.reader.sources)?;
-        let path = self.reader.disk.path(self.reader.name(file));
-        let path =
-            path.and_then(|path| root::relative(&path, root::folder_of(&self.real))).unwrap_or_default();
-        if self.file.is_none() {
-            self.uses.insert(path);
-            return Ok(wanted.to_owned());
-        }
-        fail(
-            format!("{} does not use the file of the {} '{wanted}'", self.name(), kind.word()),
-            format!("add this line below its first line: use \"{path}\""),
-        )
+        Ok(Name { file, name: wanted.to_owned() })
     }
 
-    /// Appends a block to the journal, and prints the block and a note. `note` makes the note from the darkroom's
-    /// declarations, with the block's.
-    pub(super) fn append(
-        &self,
-        block: &str,
-        note: impl FnOnce(&Shelf, FileId) -> Result<String, Failure>,
+    /// Writes a new file for an entry of that day, and prints it and a note. The note is computed from the declarations
+    /// of the darkroom with the new file.
+    pub(super) fn add(
+        mut self,
+        day: Date,
+        entry: &Entry,
+        note: impl FnOnce(&Shelf, FileId, &str) -> Result<String, Failure>,
     ) -> Result<Ended, Failure> {
-        let block = tidied(block);
-        let text = self.with(&block);
-        let mut reader = Reader::default();
-        let file = reader.read_as(&self.path, &self.real, &text);
-        let (shelf, mut findings) = checked(&self.root, Some(file), &mut reader)?;
-        findings.retain(|finding| finding.level == Level::Error);
-        if !findings.is_empty() {
-            let note = format!("nothing was recorded in {}\n", root::printable(&self.name()));
-            return Err(Failure::Files { sources: reader.sources, findings, note });
-        }
-        let note = note(&shelf, file)?;
-        match self.file {
-            None => write::create(&self.path, &text, &self.lock)?,
-            Some(file) => {
-                let mark = if self.reader.disk.had_mark(self.reader.name(file)) { "\u{feff}" } else { "" };
-                let before = self.reader.sources.text(file);
-                write::replace(&self.path, before, &format!("{mark}{text}"), &self.lock)?;
+        let name = self.free_name(day)?;
+        let path = self.folder.join(format!("{name}.wet"));
+        let shown = self.shown.join(format!("{name}.wet"));
+        let mut made = None;
+        for prefixed in [false, true] {
+            let path_to = |file: FileId| {
+                let used = self.reader.disk.path(self.reader.name(file))?;
+                root::relative(&used, &self.folder)
+            };
+            let Some((text, head)) = entry.text(&name, prefixed, path_to) else { break };
+            let file = self.reader.read_as(&shown, &path, &text);
+            let roots: Vec<FileId> = self.files.iter().copied().chain([file]).collect();
+            let (shelf, findings) = self.reader.check_darkroom(&self.root, &roots, &Levels::default());
+            let is_clash = |it: &Diagnostic| it.name == "repeated-name" && it.span.file == file;
+            if !prefixed && findings.iter().any(is_clash) {
+                continue;
             }
+            self.refuse(findings)?;
+            made = Some((text, head, note(&shelf, file, &name)?));
+            break;
         }
-        output::print(format!("recorded in {}:\n\n{block}{note}", self.name()))
-    }
-
-    /// The text of the journal with a block at its end. A new journal begins with its `use` lines.
-    fn with(&self, block: &str) -> String {
-        let Some(file) = self.file else {
-            let uses: String = self.uses.iter().map(|path| format!("use \"{path}\"\n")).collect();
-            let gap = if uses.is_empty() { "" } else { "\n" };
-            return format!("{HEAD}\n{uses}{gap}{block}");
+        let Some((text, head, note)) = made else {
+            return fail(
+                format!("{} cannot use the files of its darkroom", self.name()),
+                "nothing was recorded; name a folder journal beside the darkroom's files: --journal journal",
+            );
         };
-        let text = self.reader.sources.text(file);
-        let ending = ending(text);
-        let missing = if text.is_empty() || text.ends_with('\n') { "" } else { ending };
-        let gap = if text.ends_with(&ending.repeat(2)) { "" } else { ending };
-        format!("{text}{missing}{gap}{}", block.replace('\n', ending))
+        self.write(&path, &text)?;
+        let shown = root::printable(&shown.display().to_string());
+        output::print(format!("recorded in {shown}:\n\n{}{note}", text.get(head..).unwrap_or(&text)))
+    }
+
+    /// Writes the file, and its folder if there is none.
+    fn write(&self, path: &Path, text: &str) -> Result<(), Failure> {
+        let is_new = match std::fs::create_dir(&self.folder) {
+            Ok(()) => true,
+            Err(error) if error.kind() == ErrorKind::AlreadyExists => false,
+            Err(error) => {
+                return fail(
+                    format!("{} could not be written: {error}", self.name()),
+                    "nothing was changed; check that the folder above exists, may be written to, and has space",
+                );
+            }
+        };
+        write::create(path, text, &self.lock).inspect_err(|_| {
+            if is_new {
+                let _ = std::fs::remove_dir(&self.folder);
+            }
+        })
+    }
+
+    /// A name that no file of the journal has: the day, and four random characters.
+    fn free_name(&self, day: Date) -> Result<String, Failure> {
+        let mut names = (0..TRIES).map(|_| format!("{day}-{}", random_letters()));
+        let is_free = |name: &String| self.folder.join(format!("{name}.wet")).symlink_metadata().is_err();
+        names.find(is_free).ok_or_else(|| {
+            Failure::new(
+                format!("{} has no free name for {day}", self.name()),
+                "name another folder with --journal",
+            )
+        })
     }
 }
 
-/// Checks the files of a darkroom, and its journal if it exists.
-fn checked(
-    root: &Path,
-    journal: Option<FileId>,
-    reader: &mut Reader,
-) -> Result<(Shelf, Vec<Diagnostic>), Failure> {
-    let mut roots = Vec::from_iter(journal);
-    roots.extend(darkroom::files(&darkroom::index(root), reader)?);
-    Ok(reader.check_darkroom(root, &roots, &Levels::default()))
+/// Four random characters. The standard library seeds each map's hashing with random numbers of the system.
+fn random_letters() -> String {
+    let mut random = RandomState::new().build_hasher().finish();
+    let mut letters = String::new();
+    for _ in 0..4 {
+        let at = usize::try_from(random % 32).unwrap_or(0);
+        letters.push(LETTERS.get(at).copied().map_or('0', char::from));
+        random /= 32;
+    }
+    letters
 }
 
-/// A block in the standard layout. A block with errors is unchanged, and the later check reports the errors.
-fn tidied(block: &str) -> String {
-    let mut sources = Sources::default();
-    let file = sources.add("block", format!("{HEAD}\n{block}"));
-    let tidied = tidy(&sources, file).ok();
-    let tidied = tidied.and_then(|tidied| Some(tidied.text.strip_prefix(HEAD)?.trim_start().to_owned()));
-    tidied.unwrap_or_else(|| block.to_owned())
-}
-
-/// The path of the journal: `journal.wet` in the current folder, else the only file with sessions below the folder's
-/// root, else a new file in that root.
+/// The journal: that of the current folder, else the only one below it, else a new one if the folder has bottles or
+/// rolls; else the only one below its root, else a new one in the root.
 fn the_only() -> Result<PathBuf, Failure> {
-    // Even an empty `journal.wet` is the journal. A link is not, since a search follows no links.
-    if std::fs::symlink_metadata(NEW).is_ok_and(|there| there.is_file()) {
-        return Ok(PathBuf::from(NEW));
+    // An empty journal counts too. A link does not, since a search follows no links.
+    let is = |path: &str, check: fn(&std::fs::Metadata) -> bool| {
+        std::fs::symlink_metadata(path).is_ok_and(|there| check(&there))
+    };
+    let here = PathBuf::from(root::JOURNAL);
+    if is(root::JOURNAL, std::fs::Metadata::is_dir) || is("journal.wet", std::fs::Metadata::is_file) {
+        return Ok(here);
     }
     let near = |path: &Path| path.strip_prefix(&*root::HERE).unwrap_or(path).to_owned();
-    let index = Index::below(&root::ROOT, &[Declared::Session]);
-    let found = index.declaring(&[Declared::Session], None);
-    let found: Vec<PathBuf> = found.iter().map(|path| near(path)).collect();
-    match found.as_slice() {
-        [one] => Ok(one.clone()),
-        [] => Ok(near(&root::ROOT.join(NEW))),
-        [first, ..] => {
-            let names: Vec<String> = found.iter().map(|path| path.display().to_string()).collect();
+    let index = Index::below(&root::ROOT, &darkroom::OWN);
+    let found = index.declaring(&[Declared::Session], None).into_iter().map(|path| {
+        let folder = if find::is_session_file(&path) { root::folder_of(&path).to_owned() } else { path };
+        folder.with_extension("")
+    });
+    let (below, elsewhere): (BTreeSet<PathBuf>, BTreeSet<_>) =
+        found.partition(|folder| folder.starts_with(&*root::HERE));
+    let mut of_darkroom = index.declaring(&[Declared::Bath, Declared::Backlog], None).into_iter();
+    if below.is_empty() && of_darkroom.any(|path| path.parent() == Some(&*root::HERE)) {
+        return Ok(here);
+    }
+    match &*Vec::from_iter(if below.is_empty() { elsewhere } else { below }) {
+        [one] => Ok(near(one)),
+        [] => Ok(near(&root::ROOT.join(root::JOURNAL))),
+        several @ [first, ..] => {
+            let names: Vec<String> = several.iter().map(|path| near(path).display().to_string()).collect();
             fail(
-                format!("{} files have sessions: {}", found.len(), names.join(", ")),
-                format!("name the journal: --journal {}", first.display()),
+                format!("there are {} journals: {}", several.len(), names.join(", ")),
+                format!("name one of them: --journal {}", near(first).display()),
             )
         }
     }
 }
 
-/// The real path of a journal, which may not exist yet.
-fn real(path: &Path) -> Result<PathBuf, Failure> {
+/// The file of the older journal beside a folder.
+fn older(folder: &Path) -> PathBuf {
+    let mut path = folder.as_os_str().to_owned();
+    path.push(".wet");
+    PathBuf::from(path)
+}
+
+/// The file of an older journal, if there is one. A link is followed only below the root.
+fn readable(older: PathBuf, root: &Path) -> Result<Option<PathBuf>, Failure> {
+    let Ok(there) = std::fs::symlink_metadata(&older) else { return Ok(None) };
+    if there.is_dir() {
+        return Ok(None);
+    }
+    let message = match std::fs::canonicalize(&older) {
+        Ok(real) if real.starts_with(root) => return Ok(Some(older)),
+        // A link in a downloaded darkroom must not make the program open a file outside the darkroom.
+        Ok(_) => "is a link that leads out of its darkroom",
+        Err(_) => "is a link that leads to no file",
+    };
+    fail(format!("{} {message}", older.display()), "remove the link, or name another journal with --journal")
+}
+
+/// The folder of a journal, for the path of the folder or of the file of an older journal.
+fn folder(path: &Path) -> Result<PathBuf, Failure> {
     let real = root::real(path);
     let (what, help) = match std::fs::canonicalize(root::folder_of(path)) {
-        // A link in a downloaded darkroom must not make the program open a file outside the darkroom.
-        Ok(folder) if real.exists() && !real.starts_with(root::above(&folder)) => {
+        // A link in a downloaded darkroom must not choose a file outside it to read or write.
+        Ok(above) if real.exists() && !real.starts_with(root::above(&above)) => {
             ("is a link that leads out of its darkroom", "name the journal itself with --journal")
         }
-        _ if real.exists() => return Ok(real),
-        _ if path.is_symlink() => ("is a link that leads to no file", "name the journal itself"),
-        _ if path.extension().is_none_or(|ending| ending != "wet") => {
-            ("does not end in .wet, so no command would find it", "write --journal journal.wet")
+        _ if path.is_symlink() && !real.exists() => {
+            ("is a link that leads to no file", "name the journal itself")
         }
-        Ok(_) => return Ok(real),
         Err(_) => ("is in a folder that does not exist", "make the folder, or name another journal"),
+        Ok(_) if path.is_dir() => return Ok(path.to_owned()),
+        Ok(_) if path.extension().is_some_and(|ending| ending == "wet") => {
+            return if real.is_file() || !real.exists() {
+                Ok(path.with_extension(""))
+            } else {
+                Reader::default().read(path).map(|_| path.to_owned())
+            };
+        }
+        Ok(_) if path.exists() || path.extension().is_some() => {
+            ("is neither a folder nor a .wet file", "write --journal journal")
+        }
+        Ok(_) => return Ok(path.to_owned()),
     };
     fail(format!("{} {what}", path.display()), help)
 }

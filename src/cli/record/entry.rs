@@ -1,0 +1,111 @@
+//! The text of a new file of the journal: a retraction, a session, or both.
+
+use std::collections::BTreeMap;
+
+use crate::model::Format;
+use crate::source::{FileId, Sources};
+use crate::tidy::tidy;
+
+/// A declaration that the new file names, with the file that declares it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Name {
+    pub(super) file: FileId,
+    pub(super) name: String,
+}
+
+/// A line of a session.
+#[derive(Debug, Clone)]
+pub(super) enum Line {
+    Plain(String),
+    Backlog(Name),
+    Slot { slot: u32, label: Option<String>, format: Format, doubt: Option<String> },
+    Bath { bath: Name, doubt: Option<String> },
+}
+
+/// A session to retract, with the reason.
+#[derive(Debug, Clone)]
+pub(super) struct Retraction {
+    pub(super) session: Name,
+    pub(super) reason: String,
+}
+
+/// The content of a new file.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Entry {
+    pub(super) retraction: Option<Retraction>,
+    /// The lines of the session; none for a file that only retracts one.
+    pub(super) lines: Vec<Line>,
+}
+
+impl Entry {
+    /// The text of the file in the standard layout, and the byte where its `use` lines end. With `prefixed`, all used
+    /// files but the first get prefixes, since files may declare the same names. `None` if a used file has no path
+    /// from the new one.
+    pub(super) fn text(
+        &self,
+        name: &str,
+        prefixed: bool,
+        path_to: impl Fn(FileId) -> Option<String>,
+    ) -> Option<(String, usize)> {
+        let mut prefixes: BTreeMap<FileId, String> = BTreeMap::new();
+        let mut head = "wetside 2\n\n".to_owned();
+        for Name { file, .. } in self.names() {
+            let number = prefixes.len() + 1;
+            if prefixes.contains_key(file) {
+                continue;
+            }
+            let is_first = !prefixed || number == 1;
+            let alias = if is_first { String::new() } else { format!(" as file-{number}") };
+            head += &format!("use \"{}\"{alias}\n", path_to(*file)?);
+            prefixes.insert(*file, if is_first { String::new() } else { format!("file-{number}/") });
+        }
+        if !prefixes.is_empty() {
+            head.push('\n');
+        }
+        let said =
+            |name: &Name| format!("{}{}", prefixes.get(&name.file).map_or("", String::as_str), name.name);
+        let retraction = self
+            .retraction
+            .iter()
+            .map(|it| format!("retract {} because \"{}\"\n", said(&it.session), it.reason));
+        let gap = if self.retraction.is_some() && !self.lines.is_empty() { "\n" } else { "" };
+        let mut text = head.clone() + &retraction.collect::<String>() + gap;
+        if !self.lines.is_empty() {
+            let lines: String = self.lines.iter().map(|line| line.text(&said) + "\n").collect();
+            text += &format!("session {name} {{\n{lines}}}\n");
+        }
+        Some((tidied(text), head.len()))
+    }
+
+    fn names(&self) -> impl Iterator<Item = &Name> {
+        let retracted = self.retraction.iter().map(|it| &it.session);
+        retracted.chain(self.lines.iter().filter_map(|line| match line {
+            Line::Backlog(name) | Line::Bath { bath: name, .. } => Some(name),
+            Line::Plain(_) | Line::Slot { .. } => None,
+        }))
+    }
+}
+
+impl Line {
+    fn text(&self, said: &dyn Fn(&Name) -> String) -> String {
+        let doubted = |doubt: &Option<String>| {
+            doubt.as_ref().map(|doubt| format!(" doubt \"{doubt}\"")).unwrap_or_default()
+        };
+        match self {
+            Line::Plain(text) => text.clone(),
+            Line::Backlog(name) => format!("backlog {}", said(name)),
+            Line::Bath { bath, doubt } => format!("bath {}{}", said(bath), doubted(doubt)),
+            Line::Slot { slot, label, format, doubt } => {
+                let label = label.as_ref().map(|label| format!("\"{label}\" ")).unwrap_or_default();
+                format!("slot {slot} {label}{}{}", format.word(), doubted(doubt))
+            }
+        }
+    }
+}
+
+/// A text in the standard layout. A text with errors is unchanged, and the check reports them.
+fn tidied(text: String) -> String {
+    let mut sources = Sources::default();
+    let file = sources.add("", text.as_str());
+    tidy(&sources, file).map_or(text, |tidied| tidied.text)
+}

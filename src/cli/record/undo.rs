@@ -1,0 +1,66 @@
+//! `record --undo`: retracts a session in a new file.
+
+use std::sync::Arc;
+
+use super::super::find::Sought;
+use super::super::{Ended, Failure, fail, given};
+use super::Arguments;
+use super::entry::{Entry, Name, Retraction};
+use super::ledger::Ledger;
+use crate::model::Session;
+use crate::source::first_few;
+use crate::vocabulary::Declared;
+
+/// Retracts the named session, or the last that is not retracted. Adds a file with a `retract` line and erases nothing.
+pub(super) fn run(arguments: &Arguments) -> Result<Ended, Failure> {
+    let Some(because) = &arguments.because else {
+        return fail("--undo needs a reason", "write --because \"the tank was another\"");
+    };
+    let ledger = Ledger::open(arguments.journal.as_deref())?;
+    let session = match arguments.undo.as_ref().and_then(Option::as_ref) {
+        None => last(&ledger)?,
+        Some(name) => {
+            let place = format!("among the sound sessions of {}", ledger.name());
+            let help = Some("name another journal with --journal".to_owned());
+            let sought = Sought { otherwise: help, ..Sought::within(Declared::Session, name, place) };
+            let own = ledger.sessions().map(|session| (session.name.as_str(), session.span.file, session));
+            sought.among(own, &ledger.reader.sources)?
+        }
+    };
+    let name = &session.name;
+    if let Some(why) = &session.retracted {
+        return fail(
+            format!("'{name}' is already retracted: {}", why.value),
+            "nothing was recorded; name another session",
+        );
+    }
+    let retraction = Some(Retraction { session: named(session), reason: because.clone() });
+    let entry = Entry { retraction, lines: Vec::new() };
+    ledger.add(given::day("--date", None)?, &entry, |_, _, _| Ok(String::new()))
+}
+
+/// The name of a session in its file.
+pub(super) fn named(session: &Session) -> Name {
+    Name { file: session.span.file, name: session.name.clone() }
+}
+
+/// The session of the latest day that is not retracted; in one file, the last of that day.
+fn last(ledger: &Ledger) -> Result<&Arc<Session>, Failure> {
+    let standing = || ledger.sessions().filter(|session| session.retracted.is_none());
+    let latest = standing().map(|session| *session.date).max();
+    let of_day: Vec<_> = standing().filter(|session| Some(*session.date) == latest).collect();
+    match of_day.as_slice() {
+        [] => fail(
+            format!("there is no session to retract in {}", ledger.name()),
+            "nothing was recorded; name another journal with --journal",
+        ),
+        [.., last] if of_day.iter().all(|session| session.span.file == last.span.file) => Ok(last),
+        [first, ..] => {
+            let names = first_few(of_day.iter().map(|session| session.name.as_str()), ", ");
+            fail(
+                format!("{} sessions were on {}: {names}", of_day.len(), *first.date),
+                format!("nothing was recorded; name one: --undo {}", first.name),
+            )
+        }
+    }
+}
