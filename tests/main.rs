@@ -32,6 +32,7 @@ mod lift;
 mod light;
 mod lint;
 mod lint_files;
+mod lost;
 mod measure;
 mod mend;
 mod moments;

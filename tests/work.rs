@@ -2,8 +2,8 @@
 //! and after are compared without their wording. Where an evening differs, the work differs; where no change of a
 //! value shows in any evening, its statement is no work.
 
-mod changes;
-mod evenings;
+pub(crate) mod changes;
+pub(crate) mod evenings;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,7 +15,7 @@ use changes::{Change, changes, is_of_a_recipe};
 use evenings::{Evening, evenings};
 
 /// A recipe that uses every statement that a recipe can be made of, and a bottle that has treated five rolls.
-const TEXT: &str = include_str!("work/all.txt");
+pub(crate) const TEXT: &str = include_str!("work/all.txt");
 
 /// Values that are work and that no evening shows, or that cannot be changed by themselves, each with the reason.
 const EXCEPTIONS: &[(&str, &str, &str)] = &[
@@ -33,7 +33,7 @@ struct Outcome {
 }
 
 /// What a row is called here. The headers of all steps are one, and so are the statements of one word.
-fn called(row: &Row) -> &'static str {
+pub(crate) fn called(row: &Row) -> &'static str {
     match row.opens {
         Some(Block::Step(_)) => "a step",
         _ if row.word.is_empty() => row.example,
@@ -42,7 +42,7 @@ fn called(row: &Row) -> &'static str {
 }
 
 /// The kinds of values that a row takes, as the reference prints them; those that look alike are one.
-fn kinds(row: &Row) -> BTreeSet<&'static str> {
+pub(crate) fn kinds(row: &Row) -> BTreeSet<&'static str> {
     let pattern = pattern_text(row.takes);
     let words = pattern.split(|sign: char| !(sign.is_ascii_uppercase() || sign == '/'));
     words.filter(|word| word.len() > 1 && *word != "ISO").map(changes::kind_of).collect()
@@ -55,8 +55,8 @@ fn a_value_is_work_exactly_if_an_evening_depends_on_it() {
     assert!(shown.iter().all(Option::is_some), "each evening compiles as it is written");
     let mut outcomes: BTreeMap<(&str, &str), Outcome> = BTreeMap::new();
     let mut seen: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
-    for change in changes(TEXT) {
-        let Change { row, kind, text, line } = &change;
+    for change in changes(TEXT, is_of_a_recipe) {
+        let Change { row, kind, text, line, .. } = &change;
         seen.entry(called(row)).or_default().insert(kind);
         let outcome = outcomes.entry((called(row), kind)).or_default();
         let after = Kitchen::of(text);

@@ -6,13 +6,15 @@ use wetside::vocabulary::{Block, Row, rows};
 
 /// A text with one value changed.
 #[derive(Debug)]
-pub(super) struct Change {
-    pub(super) row: &'static Row,
+pub(crate) struct Change {
+    pub(crate) row: &'static Row,
+    /// The block that has the line, or that the line opens.
+    pub(crate) block: Block,
     /// The kind of the value.
-    pub(super) kind: &'static str,
-    pub(super) text: String,
+    pub(crate) kind: &'static str,
+    pub(crate) text: String,
     /// The line as it is now.
-    pub(super) line: String,
+    pub(crate) line: String,
 }
 
 /// Words that can replace each other, with the kind of block.
@@ -46,7 +48,7 @@ const OTHERS: &[(&str, &str, &str)] = &[
 ];
 
 /// Kinds of values that look alike are one.
-pub(super) fn kind_of(placeholder: &str) -> &'static str {
+pub(crate) fn kind_of(placeholder: &str) -> &'static str {
     match placeholder {
         "NUMBER" | "COUNT" | "PH" => "COUNT",
         "TEMPERATURE" | "DIFFERENCE" => "TEMPERATURE",
@@ -67,7 +69,7 @@ pub(super) fn kind_of(placeholder: &str) -> &'static str {
 }
 
 /// Whether a block says something of a recipe. A tank and a darkroom are tonight's, and a file is only read.
-pub(super) fn is_of_a_recipe(block: Block) -> bool {
+pub(crate) fn is_of_a_recipe(block: Block) -> bool {
     use Block::{Backlog, Bath, File, Session, Tank, Test};
     !matches!(block, File | Tank | Bath | Test | Session | Backlog)
 }
@@ -94,8 +96,8 @@ fn pieces(line: &str) -> Vec<Piece<'_>> {
     all
 }
 
-/// Every change of the text.
-pub(super) fn changes(text: &str) -> Vec<Change> {
+/// Every change of the text in the wanted blocks.
+pub(crate) fn changes(text: &str, is_wanted: fn(Block) -> bool) -> Vec<Change> {
     let mut all = Vec::new();
     let mut blocks = vec![Block::File];
     let lines: Vec<&str> = text.lines().collect();
@@ -110,7 +112,7 @@ pub(super) fn changes(text: &str) -> Vec<Change> {
         let fits = |row: &&Row| row.blocks.contains(&block) && (row.word == *word || row.word.is_empty());
         let row = rows().find(fits).unwrap_or_else(|| panic!("no row reads '{line}'"));
         blocks.extend(row.opens);
-        if !is_of_a_recipe(row.opens.unwrap_or(block)) {
+        if !is_wanted(row.opens.unwrap_or(block)) {
             continue;
         }
         for (kind, changed) in of_line(row, block, &pieces, line) {
@@ -119,7 +121,7 @@ pub(super) fn changes(text: &str) -> Vec<Change> {
                 Changed::Name(from) => renamed(text, from),
             };
             let line = text.lines().nth(number).unwrap_or("").to_owned();
-            all.push(Change { row, kind, text, line });
+            all.push(Change { row, block: row.opens.unwrap_or(block), kind, text, line });
         }
     }
     all

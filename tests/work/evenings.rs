@@ -1,6 +1,6 @@
 //! Three evenings, as far as a person does anything by them: no word of a title, a note or a reason.
 
-use wetside::compile::{Bottles, Event, PlannedStep, Schedule, Tonight, compile};
+use wetside::compile::{Bottles, Event, PlannedStep, Schedule, compile};
 use wetside::measure::{Asked, Line, Weighing, Work, measure};
 use wetside::model::{Dilution, Format, Mass, Recipe, Solution, StepKind, Temperature, Time, Use, Volume};
 
@@ -45,33 +45,37 @@ struct Bath {
 
 /// The evenings of a text's last recipe; `None` where one is refused.
 pub(super) fn evenings(kitchen: &Kitchen) -> [Option<Evening>; 3] {
+    let recipe = kitchen.shelf.recipes.iter().rfind(|recipe| recipe.film.is_some());
+    schedules(kitchen).map(|schedule| {
+        let (schedule, recipe) = schedule.zip(recipe)?;
+        Some(Evening {
+            film: schedule.film.name.clone(),
+            total: schedule.total,
+            drying: schedule.drying,
+            water: schedule.water,
+            steps: steps(recipe, &schedule),
+        })
+    })
+}
+
+/// The schedules of these evenings.
+pub(crate) fn schedules(kitchen: &Kitchen) -> [Option<Schedule>; 3] {
     let own = |at: &str, ending: Option<&str>, rolls: (u32, Format)| {
-        let mut conditions = evening(celsius(at), &[rolls]);
-        conditions.ending = ending.map(celsius);
+        let recipe = kitchen.shelf.recipes.iter().rfind(|recipe| recipe.film.is_some())?;
+        let mut tonight = evening(celsius(at), &[rolls]);
+        tonight.ending = ending.map(celsius);
         let from = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.span).collect();
         let on = "2026-11-20".parse().unwrap();
-        conditions.bottles = Some(Bottles { on, from });
-        conditions.anyway = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.name.clone()).collect();
-        tonight(kitchen, &conditions)
+        tonight.bottles = Some(Bottles { on, from });
+        tonight.anyway = kitchen.shelf.darkroom.bottles().map(|bottle| bottle.name.clone()).collect();
+        tonight.tank = kitchen.tank().cloned();
+        compile(&kitchen.shelf, recipe, &tonight, Vec::new()).ok()
     };
     [
         own("20.5", None, (1, Format::F120)),
         own("22", Some("21"), (2, Format::F120)),
         own("19", None, (2, Format::F135)),
     ]
-}
-
-fn tonight(kitchen: &Kitchen, conditions: &Tonight) -> Option<Evening> {
-    let recipe = kitchen.shelf.recipes.iter().rfind(|recipe| recipe.film.is_some())?;
-    let tonight = Tonight { tank: kitchen.tank().cloned(), ..conditions.clone() };
-    let schedule = compile(&kitchen.shelf, recipe, &tonight, Vec::new()).ok()?;
-    Some(Evening {
-        film: schedule.film.name.clone(),
-        total: schedule.total,
-        drying: schedule.drying,
-        water: schedule.water,
-        steps: steps(recipe, &schedule),
-    })
 }
 
 fn steps(recipe: &Recipe, schedule: &Schedule) -> Vec<Step> {
