@@ -186,9 +186,9 @@ fn a_step_may_have_its_own_temperature() {
     assert_eq!(
         baths,
         [
-            "  Colour negative developer stock at 37.8 °C",
-            "  water at 36 °C, 2 changes of 500 ml",
-            "  water at 30 °C, 6 changes of 500 ml",
+            "  Colour negative developer stock at 37.8 °C (37.65 °C to 37.95 °C)",
+            "  water at 36 °C (35 °C to 40 °C), 2 changes of 500 ml",
+            "  water at 30 °C (30 °C to 40 °C), 6 changes of 500 ml",
         ]
     );
 }

@@ -17,7 +17,24 @@ use crate::work::evenings::schedules;
 use crate::work::{TEXT, called};
 
 /// Values that none of these forms shows, each with the place where it is seen.
-const ELSEWHERE: &[(&str, &str, &str, &str)] = &[];
+const ELSEWHERE: &[(&str, &str, &str, &str)] = &[
+    (
+        "a film",
+        "clears",
+        "TEMPERATURE",
+        "a fixer more than 2 °C colder is refused, or takes another time for light",
+    ),
+    ("a film", "grain", "CHOICE", "the rule on short fixing goes by it"),
+    ("a film", "source", "TEXT", "for readers of the file"),
+    ("a film", "speed", "COUNT", "the rules on pushing go by it"),
+    ("a recipe", "allow", "TEXT", "for readers of the file"),
+    ("a recipe", "source", "TEXT", "for readers of the file"),
+    ("a solution", "contains", "AMOUNT/L", "the rules on amounts go by it"),
+    ("a solution", "contains", "PERCENT", "the rules on amounts go by it"),
+    ("a solution", "ph", "COUNT", "for readers of the file"),
+    ("an agitation", "agitation", "TEXT", "a title for readers of the file"),
+    ("an agitation", "source", "TEXT", "for readers of the file"),
+];
 
 /// What a person sees of a text: the cards of three evenings, the sheets of all solutions, the list of bottles.
 fn seen(kitchen: &Kitchen) -> Option<String> {
@@ -32,7 +49,10 @@ fn seen(kitchen: &Kitchen) -> Option<String> {
     for (_, solution) in &kitchen.shelf.solutions {
         let weighing = Weighing { step: Mass { pg: 1_000_000 }, had: Vec::new(), taps: None };
         let made = measure(solution, Volume::from_ml(1000), &Asked::Weighing(weighing));
-        all.extend(made.map(|made| sheet(&made, Units { scale: Scale::Celsius, with_us: false }, Look::default())).ok());
+        all.extend(
+            made.map(|made| sheet(&made, Units { scale: Scale::Celsius, with_us: false }, Look::default()))
+                .ok(),
+        );
     }
     let on = "2026-11-20".parse().unwrap();
     all.push(baths(&Standing::all(&kitchen.shelf.darkroom, on), on));
@@ -44,13 +64,20 @@ fn seen(kitchen: &Kitchen) -> Option<String> {
 fn every_value_that_a_recipe_states_is_seen_somewhere() {
     let before = seen(&Kitchen::sound(TEXT)).expect("each evening compiles as it is written");
     let mut shown: BTreeMap<(String, &str, &str), bool> = BTreeMap::new();
-    for Change { row, block, kind, text, .. } in changes(TEXT, |block| block == Block::Tank || is_of_a_recipe(block)) {
+    for Change { row, block, kind, text, .. } in
+        changes(TEXT, |block| block == Block::Tank || is_of_a_recipe(block))
+    {
         // A change that is refused is seen.
         let is_seen = seen(&Kitchen::of(&text)).is_none_or(|after| after != before);
         *shown.entry((block.words().into_owned(), called(row), kind)).or_default() |= is_seen;
     }
     assert!(shown.len() > 60, "{} values were changed", shown.len());
-    let lost: Vec<_> = shown.iter().filter(|(_, is_seen)| !**is_seen).map(|((block, row, kind), _)| (block.as_str(), *row, *kind)).collect();
-    let listed: Vec<_> = ELSEWHERE.iter().map(|(block, statement, kind, _)| (*block, *statement, *kind)).collect();
+    let lost: Vec<_> = shown
+        .iter()
+        .filter(|(_, is_seen)| !**is_seen)
+        .map(|((block, row, kind), _)| (block.as_str(), *row, *kind))
+        .collect();
+    let listed: Vec<_> =
+        ELSEWHERE.iter().map(|(block, statement, kind, _)| (*block, *statement, *kind)).collect();
     assert_eq!(lost, listed, "values that no form shows, and those that are listed with their place");
 }

@@ -171,6 +171,8 @@ pub struct PlannedStep {
     pub temperature: Option<Temperature>,
     /// The temperature of the bath at the end, if it drifts (R5).
     pub ending: Option<Temperature>,
+    /// The lowest and the highest temperature that the step allows, if it states them (R3).
+    pub allowed: Option<(Temperature, Temperature)>,
     /// The chart that gives the time (R1), if any.
     pub chart: Option<Chart>,
     /// The actions in order of time. They do not overlap, and knocks take no time.

@@ -66,6 +66,7 @@ impl Evening<'_> {
             end,
             temperature: course.map(|course| course.from),
             ending: course.filter(|course| course.from != course.to).map(|course| course.to),
+            allowed: course.and_then(|course| temperature::allowed(step, course)),
             chart: if let Duration::Chart(chart) = &*step.duration { Some(chart.clone()) } else { None },
             events: handled.into_iter().chain(own).collect(),
             because,

@@ -84,6 +84,12 @@ fn misses(step: &Step, course: Course) -> Vec<Miss<'_>> {
     all
 }
 
+/// The lowest and the highest temperature that a step allows, if it states them.
+pub(super) fn allowed(step: &Step, course: Course) -> Option<(Temperature, Temperature)> {
+    let limits = band(step, course);
+    step.band.map(|_| (limits.low, limits.high))
+}
+
 /// The limits by the band of the step, or by the usual band.
 fn band(step: &Step, course: Course) -> Limits {
     let stated = step.band.unwrap_or(Stated::new(USUAL, step.span));

@@ -86,6 +86,8 @@ fn step(schedule: &Schedule, planned: &PlannedStep, sources: &Sources) -> Object
         .put("handling_ms", Some(planned.handling).filter(|time| time.ms > 0))
         .put("temperature_c", planned.temperature)
         .put("ending_c", planned.ending)
+        .put("lowest_c", planned.allowed.map(|(low, _)| low))
+        .put("highest_c", planned.allowed.map(|(_, high)| high))
         .put("chart", filled(chart))
         .join(bath.map(filling).unwrap_or_default())
         .put("agitation", moments::agitation(schedule, planned))

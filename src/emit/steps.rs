@@ -71,6 +71,8 @@ impl Context<'_> {
         let degrees = |at| phrase::degrees(at, self.schedule.conditions.scale);
         let at = self.step.temperature.map(degrees);
         let Some(bath) = &self.step.bath else { return at.map(|at| format!("at {at}")) };
+        let allowed =
+            self.step.allowed.map(|(low, high)| format!(" ({} to {})", degrees(low), degrees(high)));
         let running = phrase::running(bath);
         let changes = format!("{} changes of {}", bath.pours, phrase::ml(bath.volume));
         let words = [
@@ -78,6 +80,7 @@ impl Context<'_> {
             phrase::bath(bath),
             prefixed(" at ", at),
             prefixed(", ending at ", self.step.ending.map(degrees)),
+            allowed.unwrap_or_default(),
             prefixed(", ", running),
             prefixed(", ", Some(changes).filter(|_| bath.pours > 1)),
         ];
