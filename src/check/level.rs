@@ -14,14 +14,12 @@ use crate::model::{Recipe, Shelf, Step};
 use crate::source::{Diagnostic, FileId, Level, Sources, Span, clip};
 use crate::vocabulary::{Reading, say, suggest};
 
-/// Rules whose findings depend on which files are checked. An `allow` of such a rule is not reported as without effect.
+/// Rules whose findings depend on which files are checked, beside those of mixtures, which go by the dilutions that
+/// recipes use. An `allow` of such a rule is not reported as without effect.
 const BY_THE_RUN: &[&str] = &[
     "bath-used-past-capacity",
     "bath-used-past-its-test",
     "bath-used-past-keeping",
-    "developer-without-alkali",
-    "developer-without-preservative",
-    "implausible-amount",
     "never-used",
     "shared-without-source",
 ];
@@ -136,7 +134,7 @@ impl<'a> Allowances<'a> {
 
     /// Reports every `allow` whose rule found nothing where the `allow` holds.
     pub(super) fn without_effect(&self, faults: &mut Vec<Diagnostic>) {
-        for ((rule, _), allowances) in self.all.iter().filter(|((rule, _), _)| !BY_THE_RUN.contains(rule)) {
+        for ((rule, _), allowances) in self.all.iter().filter(|((rule, _), _)| !is_by_the_run(rule)) {
             for allowance in allowances.iter().filter(|allowance| !allowance.effect.get()) {
                 faults.push(
                     Diagnostic::warning(
@@ -149,6 +147,10 @@ impl<'a> Allowances<'a> {
             }
         }
     }
+}
+
+fn is_by_the_run(name: &str) -> bool {
+    BY_THE_RUN.contains(&name) || rule(name).is_some_and(|rule| matches!(rule.check, Check::Mixture(_)))
 }
 
 fn nearest_rule(name: &str) -> Option<&'static str> {

@@ -2,7 +2,7 @@
 
 use super::Mixture;
 use crate::chemistry::Ingredient;
-use crate::model::{Role, Solution};
+use crate::model::{Item, Role, Solution, Substance};
 
 /// Ingredients that develop. Ferrous sulfate develops as ferrous oxalate.
 pub(crate) const AGENTS: &[&str] = &[
@@ -73,6 +73,14 @@ pub(crate) const KEEP_ALONE: &[&str] = &[
     "sodium-ascorbate",
 ];
 
+/// The least sulfite that is alkali enough for metol, and for phenidone alone, in grams a litre.
+const WITH_METOL: f64 = 60.0;
+const WITH_PHENIDONE: f64 = 20.0;
+
+/// Agents that need no alkali, and formaldehyde, which frees it from sulfite.
+const NEED_NONE: &[&str] =
+    &["amidol", "ferrous-sulfate", "formaldehyde", "p-phenylenediamine", "paraformaldehyde"];
+
 pub(crate) fn is_in(names: &[&str], name: &str) -> bool {
     names.contains(&name)
 }
@@ -90,6 +98,15 @@ pub(crate) fn is_bath_b(solution: &Solution) -> bool {
         && only(&ingredients, &[ALKALI, SULFITES, &["sodium-sulfate"]].concat())
 }
 
+/// Whether a solution states what it contains, and no agent is in it: a bath B, a restrainer, or a slip that other rules
+/// report.
+pub(crate) fn has_no_agent(solution: &Solution) -> bool {
+    let ingredients = solution.ingredients();
+    let is_other = |item: &Item| matches!(item.what, Substance::Other(_));
+    let is_known = !ingredients.is_empty() && !solution.has_unlisted && !solution.items().any(is_other);
+    is_known && !ingredients.iter().any(|one| is_in(AGENTS, one.name))
+}
+
 /// Whether a solution is a restrainer to be added to a developer.
 pub(crate) fn is_restrainer(solution: &Solution) -> bool {
     !solution.has_unlisted && only(&solution.ingredients(), RESTRAINERS)
@@ -102,6 +119,23 @@ impl Mixture<'_> {
 
     pub(crate) fn fixes(&self) -> bool {
         matches!(self.role, Role::Fixer | Role::BleachFix | Role::Monobath)
+    }
+
+    /// Whether the mixture has an agent that needs an alkali, and none.
+    pub(crate) fn lacks_alkali(&self) -> bool {
+        if !self.is_known
+            || !self.develops()
+            || self.leads_to_alkali
+            || self.has(ALKALI)
+            || self.has(NEED_NONE)
+        {
+            return false;
+        }
+        let agents = self.parts.iter().filter(|part| is_in(AGENTS, part.name())).count();
+        let Some(sulfite) = self.sum(SULFITES) else { return false };
+        let by_sulfite = (self.has(&["metol"]) && sulfite >= WITH_METOL)
+            || (self.has(&["phenidone"]) && agents == 1 && sulfite >= WITH_PHENIDONE);
+        agents > 0 && !by_sulfite
     }
 
     pub(crate) fn is_colour(&self) -> bool {

@@ -240,7 +240,8 @@ impl Mixture<'_> {
     }
 
     fn range_in_developer(&self, part: &Part) -> Option<Range> {
-        let has_lye = self.has(LYES);
+        // Without its alkali, what kind of developer it is cannot be told.
+        let has_lye = self.has(LYES) || self.lacks_alkali();
         let is_strong =
             self.has(CARBONATES) || self.has(ALDEHYDES) || self.has(&["ammonia", "trisodium-phosphate"]);
         Some(match part.name() {

@@ -50,7 +50,7 @@ rule! {
 const LEAST: f64 = 0.25;
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    let acid = mixture.first(ACIDS).filter(|_| mixture.is_known && mixture.has(THIOSULFATES))?;
+    let acid = mixture.first(ACIDS).filter(|_| mixture.is_known && mixture.fixes() && mixture.has(THIOSULFATES))?;
     if mixture.is_odd(ACIDS) || mixture.has(BISULFITES) {
         return None;
     }

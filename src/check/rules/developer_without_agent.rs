@@ -64,7 +64,7 @@ rule! {
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let is_whole = mixture.is_known && mixture.develops() && !mixture.has(AGENTS);
-    if !is_whole || is_bath_b(mixture.solution) || is_restrainer(mixture.solution) {
+    if !is_whole || mixture.is_odd(&["sodium-thiosulfate"]) || is_bath_b(mixture.solution) || is_restrainer(mixture.solution) {
         return None;
     }
     let message = format!("'{}' has no developing agent", mixture.solution.name);

@@ -63,21 +63,9 @@ rule! {
     Warning, Mixture(check)
 }
 
-/// The least sulfite that is alkali enough for metol, and for phenidone alone, in grams a litre.
-const WITH_METOL: f64 = 60.0;
-const WITH_PHENIDONE: f64 = 20.0;
-/// Agents that need no alkali, and formaldehyde, which frees it from sulfite.
-const NEED_NONE: &[&str] = &["amidol", "ferrous-sulfate", "formaldehyde", "p-phenylenediamine", "paraformaldehyde"];
-
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
-    if !mixture.is_known || !mixture.develops() || mixture.leads_to_alkali {
-        return None;
-    }
-    let agents = mixture.parts.iter().filter(|part| is_in(AGENTS, part.name())).count();
-    let sulfite = mixture.sum(SULFITES)?;
-    let by_sulfite = (mixture.has(&["metol"]) && sulfite >= WITH_METOL)
-        || (mixture.has(&["phenidone"]) && agents == 1 && sulfite >= WITH_PHENIDONE);
-    if agents == 0 || by_sulfite || mixture.has(ALKALI) || mixture.has(NEED_NONE) {
+    let is_sulfur = mixture.is_odd(&["sodium-thiosulfate"]) || developer_without_preservative::check(mixture).is_some();
+    if is_sulfur || !mixture.lacks_alkali() {
         return None;
     }
     let message = format!("'{}' has no alkali, and its agent needs one", mixture.solution.name);

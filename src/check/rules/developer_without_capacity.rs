@@ -46,7 +46,7 @@ rule! {
         is_missing: |solution| {
             let unknown = solution.needs.is_none() && solution.treats.is_empty() && solution.replenish.is_none();
             let develops = matches!(solution.role, Some(Role::Developer | Role::Monobath));
-            develops && unknown && !is_bath_b(solution) && !is_restrainer(solution)
+            develops && unknown && !has_no_agent(solution)
         },
         message: "has no capacity",
         help: "add a line such as: needs 250 ml per roll, or: treats 8 rolls per 1 l at stock",

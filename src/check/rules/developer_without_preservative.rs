@@ -69,9 +69,11 @@ rule! {
 const LEAST: f64 = 2.0;
 const TAKEN_FOR_SULFITE: &[&str] = &["sodium-sulfate", "sodium-sulfide", "sodium-thiosulfate"];
 
-fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
+pub(super) fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let keeps = mixture.has(KEEP_ALONE) || !mixture.has(AGENTS);
-    if !mixture.is_known || !mixture.develops() || keeps || mixture.is_odd(&["sodium-thiosulfate"]) {
+    // An amount that is reported by itself is the cause.
+    let is_odd = [&["sodium-thiosulfate"], SULFITES, AGENTS].into_iter().any(|names| mixture.is_odd(names));
+    if !mixture.is_known || !mixture.develops() || keeps || is_odd {
         return None;
     }
     let sulfites = || mixture.parts.iter().filter(|part| is_in(SULFITES, part.name()));

@@ -96,10 +96,10 @@ fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
             None => format!("no published {kind} have it"),
         };
         let state = match usual_state(name) {
-            "" => String::new(),
-            state => format!(", {state}"),
+            "" => " ".to_owned(),
+            state => format!(", {state}, "),
         };
-        let message = format!("{name} comes to {amount} {}{state} at work, and {has}", part.unit());
+        let message = format!("{name} comes to {amount} {}{state}at work, and {has}", part.unit());
         let finding = RULE.found(part.span, message);
         let meant = MEANT.iter().find(|(roles, written, ..)| over && roles.contains(&mixture.role) && *written == name);
         Some(match meant {

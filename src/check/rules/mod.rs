@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::gather::Unit;
 use super::mixture::{
     ACIDS, AGENTS, ALKALI, ALUMS, BISULFITES, BROMIDES, CARBONATES, KEEP_ALONE, LYES, Mixture, Odd, SULFITES,
-    THIOSULFATES, figures, is_bath_b, is_in, is_restrainer, ml, usual_state,
+    THIOSULFATES, figures, has_no_agent, is_bath_b, is_in, is_restrainer, ml, usual_state,
 };
 use crate::journal::Usage;
 use crate::model::{
@@ -295,6 +295,7 @@ rules! {
     wet_after_dry,
     wide_band_on_steep_chart,
     within_beside_rate,
+    wrong_salt,
 }
 
 /// The rule with that name.

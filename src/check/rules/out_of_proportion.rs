@@ -53,20 +53,19 @@ rule! {
 const PAIRS: [(&str, &str, f64, f64); 2] =
     [("hydroquinone", "metol", 0.3, 50.0), ("hydroquinone", "phenidone", 5.0, 120.0)];
 
-fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
+fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     if mixture.role != Role::Developer {
-        return Vec::new();
+        return None;
     }
-    let pairs = PAIRS.iter().filter_map(|(one, other, least, most)| {
+    let mut pairs = PAIRS.iter().filter_map(|(one, other, least, most)| {
         proportion(mixture, &[one], &[other], *least, *most).map(|found| (found, *other))
     });
     let agents = if mixture.has(LYES) { 1.5 } else { 1.2 };
-    let bromide = proportion(mixture, BROMIDES, AGENTS, 0.0, agents).map(|found| (found, "all agents"));
-    let found = pairs.chain(bromide).map(|(((span, name), ratio), other)| {
-        let message = format!("there is {} times as much {name} as {other}", figures(ratio));
-        RULE.found(span, message).help("check both figures and their units")
-    });
-    found.collect()
+    let bromide = || Some((proportion(mixture, BROMIDES, AGENTS, 0.0, agents)?, "all agents"));
+    // One wrong figure may be in several proportions.
+    let (((span, name), ratio), other) = pairs.next().or_else(bromide)?;
+    let message = format!("there is {} times as much {name} as {other}", figures(ratio));
+    Some(RULE.found(span, message).help("check both figures and their units"))
 }
 
 /// The line and the name of one ingredient, and its proportion to the others by weight, if it is out of the range.
