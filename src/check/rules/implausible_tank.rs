@@ -39,7 +39,7 @@ rule! {
 }
 
 /// The longest time to fill or drain a tank.
-const POUR: Time = Time::from_seconds(180);
+pub(super) const POUR: Time = Time::from_seconds(180);
 
 fn check(tank: &Tank) -> Vec<Diagnostic> {
     let reels = tank.reels.iter().filter_map(|reels| {

@@ -254,6 +254,7 @@ rules! {
     implausible_film_speed,
     implausible_index,
     implausible_keeping,
+    implausible_pour,
     implausible_push,
     implausible_rate,
     implausible_tank,
