@@ -138,6 +138,20 @@ fn the_amounts_of_several_lines_and_bottles_are_added() {
     assert_eq!(names(&twice(31)), ["implausible-amount"]);
 }
 
+/// 100 ml of a solution of 10 % are 10 g, 150 ml are 15 g; developers without hydroxide have up to 12.
+#[test]
+fn a_salt_may_be_measured_as_its_solution() {
+    let found = |ml: u32| {
+        let formula = format!(
+            "metol 10 g\nsodium-sulfite 100 g anhydrous\nhydroquinone 5 g\nborax 2 g decahydrate\n\
+             potassium-bromide {ml} ml 10 %"
+        );
+        names(&solution("developer", &formula, "needs 250 ml per roll"))
+    };
+    assert_eq!(found(100), [""; 0]);
+    assert_eq!(found(150), ["implausible-amount"]);
+}
+
 #[test]
 fn a_warning_about_an_amount_is_allowed_with_a_reason() {
     let allow = "allow implausible-amount because \"for a wall\"";

@@ -186,7 +186,7 @@ ingredients! {
     "ferrous-sulfate" (H302 H315 H319) ANNEX
         [heptahydrate "FeSO4·7H2O" "7782-63-0"];
     "formaldehyde" by strength (H302 H314 H317 H330 H335 H341 H350 EUH071) ANNEX
-        ["CH2O" "50-00-0"];
+        [formalin "CH2O" "50-00-0"];
     "glycin" (H315 H319) SHEETS
         ["C8H9NO3" "122-87-2"];
     "gold-chloride" (H314 H317) SHEETS

@@ -45,7 +45,7 @@ const PRINTED: &[(&str, &str, &str, f64, f64, &str)] = &[
     ("ferric-sodium-edta", "anhydrous", "15708-41-5", 367.045_649, 0.02, PUBCHEM),
     ("ferric-sodium-edta", "trihydrate", "18154-32-0", 421.09, 0.02, WATERED),
     ("ferrous-sulfate", "heptahydrate", "7782-63-0", 278.006, 0.02, BY_HAND),
-    ("formaldehyde", "", "50-00-0", 30.026, 0.02, BY_HAND),
+    ("formaldehyde", "formalin", "50-00-0", 30.026, 0.02, BY_HAND),
     ("glycin", "", "122-87-2", 167.161_96, 0.02, PUBCHEM),
     ("gold-chloride", "trihydrate", "16961-25-4", 393.82, 0.02, BY_HAND),
     ("hexamine", "", "100-97-0", 140.186_28, 0.02, PUBCHEM),

@@ -133,6 +133,12 @@ const FORMALIN: f64 = 0.37;
 /// An amount in grams a litre, in the usual state, or in millilitres of pure liquid a litre.
 fn amount(content: &Content) -> Option<f64> {
     let name = content.ingredient.name;
+    if let (false, Concentration::Volume(volume), Some(share)) =
+        (content.ingredient.strength, content.amount, content.strength)
+    {
+        // A salt measured as its solution: a percent is a gram in 100 ml.
+        return Some(ml(volume) * f64::from(share.basis_points) / 10_000.0);
+    }
     if !content.ingredient.strength {
         let usual = usual_state(name);
         let only = || content.ingredient.state(None).map(|state| state.word);
@@ -142,7 +148,7 @@ fn amount(content: &Content) -> Option<f64> {
         // Its percentages count grams in 100 ml (common practice, no source), so 200 ml of 60 % are 120 g.
         Concentration::Mass(_) if name == "ammonium-thiosulfate" => content.grams("crystals"),
         Concentration::Volume(volume) if content.strength.is_none() => {
-            // A word such as `concentrated` is close enough to pure for a rule of thumb.
+            // A word such as `concentrated` is close enough to pure, and `formalin` is the solution of 37 %.
             content.state.map(|_| ml(volume))
         }
         _ if name == "formaldehyde" => content.pure_millilitres().map(|pure| pure / FORMALIN),

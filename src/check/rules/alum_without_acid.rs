@@ -47,7 +47,8 @@ rule! {
 
 fn check(mixture: &Mixture<'_>) -> Option<Diagnostic> {
     let alum = mixture.first(ALUMS).filter(|_| mixture.is_known && mixture.has(&["sodium-sulfite"]))?;
-    if mixture.has(ACIDS) || mixture.has(BISULFITES) {
+    // In a monobath hydroxide dissolves the alum.
+    if mixture.develops() || mixture.has(ACIDS) || mixture.has(BISULFITES) {
         return None;
     }
     let message = format!("{} with sulfite and without acid comes down as sludge", alum.name());
