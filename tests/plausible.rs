@@ -98,7 +98,7 @@ fn the_strength_at_work_is_that_of_the_recipes_or_else_of_the_capacity() {
     // The strongest use counts: too little at 1+99 is enough at 1+19.
     assert!(odd(&used("1+99")));
     assert!(!odd(
-        &(used("1+99") + &stop("1+19").replace("recipe r", "recipe s").split("film f {").next().unwrap())
+        &(used("1+99") + stop("1+19").replace("recipe r", "recipe s").split("film f {").next().unwrap())
     ));
 }
 
@@ -150,6 +150,18 @@ fn a_salt_may_be_measured_as_its_solution() {
     };
     assert_eq!(found(100), [""; 0]);
     assert_eq!(found(150), ["implausible-amount"]);
+}
+
+#[test]
+fn water_to_dissolve_in_may_be_hot() {
+    let at = |degrees: u32| {
+        let hot =
+            solution("developer", "sodium-sulfite 30 g anhydrous\nphenidone 1.5 g", "needs 250 ml per roll");
+        names(&hot.replace("40 C", &format!("{degrees} C")))
+    };
+    assert_eq!(at(70), [""; 0]);
+    assert_eq!(at(100), [""; 0]);
+    assert_eq!(at(101), ["out-of-range"]);
 }
 
 #[test]

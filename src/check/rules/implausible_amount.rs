@@ -79,7 +79,7 @@ const MEANT: &[(&[Role], &str, &str)] = &[
     (DEVELOPERS, "potassium-iodide", "potassium-bromide"),
     (DEVELOPERS, "sodium-thiosulfate", "sodium-sulfite"),
     (&[Role::Fixer], "sodium-sulfite", "sodium-thiosulfate"),
-    (ACID_BATHS, "acetic-acid", "acid of 28 %, and not glacial acid,"),
+    (ACID_BATHS, "acetic-acid", "28 %"),
 ];
 
 fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
@@ -103,8 +103,11 @@ fn check(mixture: &Mixture<'_>) -> Vec<Diagnostic> {
         let finding = RULE.found(part.span, message);
         let meant = MEANT.iter().find(|(roles, written, ..)| over && roles.contains(&mixture.role) && *written == name);
         Some(match meant {
+            Some((_, _, "28 %")) => finding.help("is acid of 28 % meant, and not glacial?"),
             Some((_, _, meant)) => finding.help(format!("is {meant} meant? The two are easily taken for each other")),
-            None => finding.help("check the figure, its unit, and the water or the strength of the ingredient"),
+            None if part.ingredient.strength => finding.help("check the figure, its unit and the strength"),
+            None if !state.trim().is_empty() => finding.help("check the figure, its unit and the salt's water"),
+            None => finding.help("check the figure and its unit"),
         })
     });
     found.collect()

@@ -76,9 +76,9 @@ fn capacity(solution: &Solution, treats: &model::Treats) -> Option<Diagnostic> {
         _ => i64::MAX,
     };
     let message = if litre < (Volume { fl: Volume::LITRE }).scaled(1, most) {
-        format!("a litre treats more than {most} rolls by this, and no {} does", role_word(solution))
+        format!("a litre treats more than {most} rolls here, and no published {} does", role_word(solution))
     } else if Volume::from_ml(2000) < litre {
-        "a litre treats less than half a roll by this".to_owned()
+        "a litre treats less than half a roll here".to_owned()
     } else if treats.per < Volume::from_ml(50) {
         format!("a capacity of {} is for less than a reel holds", treats.per)
     } else {

@@ -73,6 +73,6 @@ fn check(solution: &Solution) -> Option<Diagnostic> {
         return None;
     }
     let longest = if most < 12 { format!("{most} months") } else { format!("{} years", most / 12) };
-    let message = format!("'{}' keeps {} by this, and no such solution keeps {longest}", solution.name, *keeps);
+    let message = format!("'{}' keeps {} here, and such a solution keeps {longest} at most", solution.name, *keeps);
     Some(RULE.found(keeps.span, message).help("check the figure and its unit, such as: keeps 6 months"))
 }

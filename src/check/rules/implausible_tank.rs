@@ -49,7 +49,7 @@ fn check(tank: &Tank) -> Vec<Diagnostic> {
             _ => return None,
         };
         let (least, most) = (Volume::from_ml(if tank.rotary.is_some() { 0 } else { least }), Volume::from_ml(most));
-        let message = format!("{} cover a reel of {} by this", reels.each, reels.format.word());
+        let message = format!("{} cover a reel of {} here", reels.each, reels.format.word());
         let found = RULE.found(reels.span, message);
         (reels.each < least || most < reels.each)
             .then(|| found.help("check the volume; a reel of 135 takes about 300 ml, one of 120 about 500 ml"))
@@ -63,7 +63,7 @@ fn check(tank: &Tank) -> Vec<Diagnostic> {
     });
     let pours = [("fill", tank.fill), ("drain", tank.drain)].into_iter().filter_map(|(word, time)| {
         let time = time.filter(|time| POUR < **time)?;
-        let message = format!("it takes {} to {word} the tank by this", *time);
+        let message = format!("it takes {} to {word} the tank", *time);
         Some(RULE.found(time.span, message).help("check the time and its unit, such as: 10 s"))
     });
     reels.into_iter().chain(holds).chain(pours).collect()
