@@ -62,3 +62,4 @@ mod titled;
 mod words;
 mod work;
 mod writers;
+mod wrong_roll;

@@ -54,7 +54,7 @@ const FURTHER: [(&str, &[&str]); 10] = [
             "--tank",
             "tray",
             "--label",
-            "gate",
+            "gate,-,-,-",
         ],
     ),
     (

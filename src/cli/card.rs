@@ -24,7 +24,7 @@ pub(super) struct Arguments {
     /// The day of the start, for a calendar, as in 2026-11-25
     #[arg(long, value_parser = given::value::<Date, _>, allow_hyphen_values = true)]
     date: Option<Date>,
-    /// Labels of the rolls, from the bottom of the tank up
+    /// Labels of the rolls, from the bottom of the tank up; - for a roll without one
     #[arg(long, value_delimiter = ',', value_name = "LABELS")]
     label: Vec<String>,
     #[command(flatten)]

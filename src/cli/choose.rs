@@ -4,14 +4,15 @@ use std::path::Path;
 use std::sync::Arc;
 
 use super::disk::has_errors;
-use super::find::Sought;
+use super::find::{Index, Sought};
 use super::given::Evening;
 use super::levels::levels;
 use super::lift::lifted;
-use super::{Failure, Reader, darkroom, fail, find};
-use crate::compile::{Schedule, Tonight, Warning, by_index, compile, objections};
+use super::{Failure, Reader, darkroom, fail, find, rolls, root};
+use crate::compile::{Objection, Schedule, Tonight, Warning, by_index, compile, objections};
+use crate::editor::Desk as _;
 use crate::model::{Date, Format, Recipe, Rolls, Shelf, Step, StepKind, Tank};
-use crate::source::{Diagnostic, FileId};
+use crate::source::{Diagnostic, FileId, first_few};
 use crate::vocabulary::Declared;
 
 const FILES_MAX: usize = 1000;
@@ -23,11 +24,14 @@ pub(super) struct Chosen {
     pub(super) recipe: Arc<Recipe>,
     pub(super) conditions: Tonight,
     warnings: Vec<Warning>,
+    advice: Vec<Warning>,
 }
 
 impl Chosen {
     pub(super) fn compiled(&self) -> Result<Schedule, Vec<Diagnostic>> {
-        compile(&self.shelf, &self.recipe, &self.conditions, self.warnings.clone())
+        let mut schedule = compile(&self.shelf, &self.recipe, &self.conditions, self.warnings.clone())?;
+        schedule.advice.extend(self.advice.iter().cloned());
+        Ok(schedule)
     }
 }
 
@@ -60,7 +64,10 @@ pub(super) fn chosen(
 ) -> Result<Chosen, Failure> {
     let Evening { recipe, name, .. } = evening;
     let index = darkroom::index(Path::new(".")).with(Declared::Recipe, &recipe.to_string_lossy());
-    let index = evening.tank.iter().fold(index, |index, tank| index.with(Declared::Tank, tank));
+    let index = match &evening.tank {
+        Some(tank) => index.with(Declared::Tank, tank),
+        None => index.with_all(Declared::Tank),
+    };
     let (path, name) = find::file_and_name(recipe, name.clone(), Declared::Recipe, command, &index)?;
     let file = reader.read(&path)?;
     let root = darkroom::root_for(reader, file);
@@ -86,7 +93,7 @@ pub(super) fn chosen(
     if let Some(tank) = evening.tank.as_ref().filter(elsewhere) {
         roots.push(reader.read(&index.find(&Sought::below(Declared::Tank, tank))?)?);
     }
-    if !evening.bath.is_empty() || darkroom::kept(&recipe).next().is_some() {
+    if !evening.bath.is_empty() || !labels.is_empty() || darkroom::kept(&recipe).next().is_some() {
         roots.extend(darkroom::files_or_none(&root, &index, reader));
     }
     if roots.len() > known {
@@ -105,9 +112,11 @@ pub(super) fn chosen(
     }
     let mut conditions = conditions(evening, tank, labels)?;
     conditions.bottles = darkroom::bottles(evening, day, &shelf, &recipe)?;
-    conditions.anyway = lifted(&evening.anyway, &objections(&shelf, &recipe, &conditions))?;
-    let warnings = Warning::of(&findings, &shelf, &recipe);
-    Ok(Chosen { shelf, recipe, conditions, warnings })
+    let mut warnings = contradictions(command, evening, (&shelf, &recipe), &mut conditions, reader)?;
+    warnings.extend(Warning::of(&findings, &shelf, &recipe));
+    let mut advice = Vec::from_iter(rolls::unknown(&shelf, &conditions));
+    advice.extend(other_tank(evening, conditions.tank.as_deref(), &index, reader));
+    Ok(Chosen { shelf, recipe, conditions, warnings, advice })
 }
 
 /// Whether errors affect the named recipe, or, without a named recipe or tank, any recipe or tank that could be meant.
@@ -183,6 +192,40 @@ fn tank(evening: &Evening, shelf: &Shelf, roots: &[FileId]) -> Result<Option<Arc
     Ok(tanks.first().map(|tank| Arc::clone(tank)))
 }
 
+/// Compares tonight's rolls and bottles with the darkroom, and sets what `--anyway` lifts. Returns the warnings about wrong
+/// rolls that it lifts; others are refused, but not for a record of what was done.
+fn contradictions(
+    command: &str,
+    evening: &Evening,
+    (shelf, recipe): (&Shelf, &Arc<Recipe>),
+    conditions: &mut Tonight,
+    reader: &mut Reader,
+) -> Result<Vec<Warning>, Failure> {
+    let wrong = rolls::wrong(shelf, recipe, conditions, reader);
+    let mut lifts: Vec<Objection> = wrong.iter().map(|roll| roll.objection(recipe)).collect();
+    lifts.extend(objections(shelf, recipe, conditions));
+    conditions.anyway = lifted(&evening.anyway, &lifts)?;
+    if command != "record" {
+        rolls::refuse(&wrong, recipe, conditions, evening)?;
+    }
+    let taken = wrong.iter().filter(|roll| conditions.takes_anyway(roll.label()));
+    Ok(taken.map(|roll| roll.warning(recipe)).collect())
+}
+
+/// The advice on a card whose tank nobody named, if another file below the folder declares a tank too.
+fn other_tank(evening: &Evening, tank: Option<&Tank>, index: &Index, reader: &Reader) -> Option<Warning> {
+    let tank = tank.filter(|_| evening.tank.is_none())?;
+    let own = reader.disk.path(reader.name(tank.span.file));
+    let files = index.declaring(&[Declared::Tank], None).into_iter();
+    let other = files.map(|path| (root::real(&path), path)).find(|(real, _)| Some(real) != own.as_ref())?.1;
+    let other = root::printable(&other.display().to_string());
+    let (name, only) = (&tank.name, "is the only one of the recipe's file");
+    Some(Warning {
+        rule: "R12",
+        text: format!("no tank was named: '{name}' {only}, and {other} has another"),
+    })
+}
+
 /// The failure if a step that the command line names is not in the recipe.
 pub(super) fn no_step(recipe: &Recipe, kind: StepKind, name: Option<&str>) -> Failure {
     let name = name.map(|name| format!(" {name}")).unwrap_or_default();
@@ -211,12 +254,21 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
     let rolls = rolls.collect::<Result<Vec<_>, Failure>>()?;
     let count: u32 = rolls.iter().map(|rolls| rolls.count).sum();
     let help = "give each roll one label, from the bottom of the tank up: --label A,B,C";
-    if labels.iter().any(|label| label.trim().is_empty()) {
+    let labels: Vec<&str> = labels.iter().map(|label| label.trim()).collect();
+    if labels.contains(&"") {
         return fail("a label is empty", help);
     }
     if labels.len() > count as usize {
         return fail(format!("there are {} labels, and --rolls has only {count}", labels.len()), help);
     }
+    if !labels.is_empty() && labels.len() < count as usize {
+        let all = first_few(labels.iter().copied(), ", ");
+        return fail(
+            format!("which of the {count} rolls have the labels {all}?"),
+            format!("{help}; write - for a roll without a label: --label A,-,C"),
+        );
+    }
+    let unlabelled = |label: &&str| if *label == "-" { String::new() } else { (*label).to_owned() };
     Ok(Tonight {
         scale: evening.at.scale,
         step_temperatures: evening.at.steps.clone(),
@@ -224,7 +276,7 @@ fn conditions(evening: &Evening, tank: Option<Arc<Tank>>, labels: &[String]) -> 
         tank,
         volume: evening.volume,
         clears: evening.clears,
-        labels: labels.to_vec(),
+        labels: labels.iter().map(unlabelled).collect(),
         ..Tonight::new(evening.at.temperature, rolls)
     })
 }

@@ -18,6 +18,8 @@ pub(super) enum Failure {
     Call { message: String, help: String, example: &'static str },
     /// Findings in files: exit status 1. `note` is printed after the findings.
     Files { sources: Sources, findings: Vec<Diagnostic>, note: String },
+    /// Facts of tonight contradict each other: exit status 1. The text is whole, without control characters.
+    Refused { text: String },
 }
 
 impl Failure {
@@ -37,6 +39,7 @@ impl Failure {
             Failure::Files { sources, findings, note } => {
                 return report::draw(sources, findings, look) + note;
             }
+            Failure::Refused { text } => return text.clone(),
         };
         let safe = |text: &str| sanitise(text).replace('\n', " ");
         let error = MietteDiagnostic::new(safe(message)).with_help(safe(help));

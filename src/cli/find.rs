@@ -183,6 +183,12 @@ impl Index {
         self
     }
 
+    /// Adds all declarations of a kind.
+    pub(super) fn with_all(mut self, kind: Declared) -> Index {
+        self.wanted.push((kind, None));
+        self
+    }
+
     fn files(&self) -> &[Candidate] {
         self.files.get_or_init(|| {
             let candidate = |path: PathBuf| {

@@ -43,6 +43,9 @@ use crate::report::Look;
 pub(super) struct Arguments {
     #[command(flatten)]
     evening: Evening,
+    /// Labels of the rolls, from the bottom of the tank up; - for a roll without one
+    #[arg(long, value_delimiter = ',', value_name = "LABELS")]
+    label: Vec<String>,
     /// Begin at this step: its kind, or its kind and name, such as fix or wash-last
     #[arg(long, value_parser = given::step, value_name = "STEP")]
     from: Option<StepAsked>,
@@ -54,7 +57,7 @@ pub(super) struct Arguments {
 /// Compiles the recipe as `card` does, then follows the schedule.
 pub(super) fn run(arguments: &Arguments, terminal: Terminal) -> Result<Ended, Failure> {
     let mut reader = Reader::default();
-    let schedule = schedule("follow", &arguments.evening, None, &[], &mut reader)?;
+    let schedule = schedule("follow", &arguments.evening, None, &arguments.label, &mut reader)?;
     let mut from = Time::ZERO;
     if let Some((kind, name)) = &arguments.from {
         let mut steps = schedule.steps.iter();

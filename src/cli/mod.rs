@@ -21,6 +21,7 @@ mod output;
 mod plan;
 mod record;
 mod revision;
+mod rolls;
 mod root;
 mod start;
 mod tidy;

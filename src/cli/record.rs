@@ -163,7 +163,8 @@ fn load(conditions: &Tonight) -> Vec<Loaded> {
     let rolls = conditions.rolls.iter();
     let formats = rolls.flat_map(|rolls| std::iter::repeat_n(rolls.format, rolls.count as usize));
     let mut labels = conditions.labels.iter().cloned();
-    (1..).zip(formats).map(|(slot, format)| (slot, labels.next(), format)).collect()
+    let mut label = || labels.next().filter(|label| !label.is_empty());
+    (1..).zip(formats).map(|(slot, format)| (slot, label(), format)).collect()
 }
 
 /// The lines of the slots, each with what contradicts it.
@@ -282,7 +283,8 @@ fn baths<'a>(
 /// The backlog of `--backlog`, or the only one with any of the labels. `None` if no backlog has a label.
 fn backlog(arguments: &Arguments, ledger: &Ledger) -> Result<Option<Name>, Failure> {
     let darkroom = &ledger.shelf.darkroom;
-    let has_any = |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label).is_some());
+    let has_any =
+        |backlog: &Backlog| arguments.label.iter().any(|label| backlog.roll(label.trim()).is_some());
     let with_any = darkroom.backlogs_once().filter(|backlog| has_any(backlog));
     let with_any: Vec<&str> = with_any.map(|backlog| backlog.name.as_str()).collect();
     let wanted = match (arguments.backlog.as_deref(), with_any.as_slice()) {

@@ -23,7 +23,8 @@ pub struct Tonight {
     pub rolls: Vec<Rolls>,
     /// The tank, if known.
     pub tank: Option<Arc<Tank>>,
-    /// The labels of the rolls, from the bottom of the tank up; there may be fewer than rolls.
+    /// The labels of the rolls, from the bottom of the tank up; empty for a roll without one. There may be fewer than
+    /// rolls.
     pub labels: Vec<String>,
     /// The volume to fill (`--volume`).
     pub volume: Option<Volume>,
@@ -147,7 +148,8 @@ impl<'a> Evening<'a> {
         let rolls = self.tonight.rolls.iter();
         let formats = rolls.flat_map(|rolls| std::iter::repeat_n(rolls.format, rolls.count as usize));
         let mut labels = self.tonight.labels.iter().cloned();
-        (1..).zip(formats).map(|(slot, format)| Slot { slot, label: labels.next(), format }).collect()
+        let mut label = || labels.next().filter(|label| !label.is_empty());
+        (1..).zip(formats).map(|(slot, format)| Slot { slot, label: label(), format }).collect()
     }
 }
 

@@ -95,7 +95,7 @@ pub(super) struct Notices {
 impl Notices {
     /// Warns of a contradiction that `--anyway` lifts for a roll or a bottle.
     pub(super) fn lifted(&mut self, rule: &'static str, name: &str, text: &str) {
-        self.warn(rule, format!("{ANYWAY}\"{name}\": {text}"));
+        add(&mut self.warnings, Warning::lifted(rule, name, text));
     }
 
     pub(super) fn warn(&mut self, rule: &'static str, text: impl Into<String>) {
@@ -135,6 +135,11 @@ pub struct Warning {
 }
 
 impl Warning {
+    /// The warning about a contradiction that `--anyway` lifts for a roll or a bottle.
+    pub fn lifted(rule: &'static str, name: &str, text: &str) -> Warning {
+        Warning { rule, text: format!("{ANYWAY}\"{name}\": {text}") }
+    }
+
     /// The check's warnings about a recipe or a declaration that it uses, and all warnings about hidden characters.
     pub fn of(findings: &[Diagnostic], shelf: &Shelf, recipe: &Recipe) -> Vec<Warning> {
         let own = shelf.made_of(recipe);

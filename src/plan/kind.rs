@@ -1,13 +1,13 @@
 //! Groups the rolls that can share a tank, because they are processed alike. Leaves out rolls with errors.
 
 use std::cmp::Reverse;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Asked;
 use crate::compile::{EveningWork, compile, treats};
-use crate::model::{Exposed, Format, Recipe, Rolls, Time, gcd};
-use crate::source::{Diagnostic, Span, clip, first_few};
+use crate::model::{Backlog, Exposed, Format, Recipe, Rolls, Shelf, Time, gcd};
+use crate::source::{Diagnostic, FileId, Span, clip, first_few};
 
 /// A tank's reels count as at most this many parts, so that a roll of each format takes a whole number of parts. If
 /// that needs more parts, what a roll takes is rounded down.
@@ -115,7 +115,7 @@ fn singles<'a>(asked: &Asked<'a>, waiting: &[&Exposed], left: &mut Vec<LeftOut>)
     for places in films.into_values() {
         let rolls = rolls_at(&places, waiting);
         let Some(first) = rolls.first() else { continue };
-        let recipe = match recipe_for(asked, first, places.len()) {
+        let recipe = match recipe_for(asked.shelf, asked.backlog, asked.others, first, places.len()) {
             Ok(recipe) => recipe,
             Err(error) => {
                 set_aside(left, &rolls, vec![*error]);
@@ -177,9 +177,15 @@ fn kind<'a>(
     Kind { recipe, rolls, formats, sizes, reels }
 }
 
-/// The one recipe for a roll. Recipes that the backlog names come first, then those of this project.
-fn recipe_for<'a>(
-    asked: &Asked<'a>,
+/// The one recipe for a roll of a backlog, one of `alike`. Recipes that the backlog names come first, then those that are
+/// not in the files of other projects.
+///
+/// # Errors
+/// There is no recipe for the roll's film and index, or several fit.
+pub fn recipe_for<'a>(
+    shelf: &'a Shelf,
+    backlog: &Backlog,
+    others: &BTreeSet<FileId>,
     roll: &Exposed,
     alike: usize,
 ) -> Result<&'a Arc<Recipe>, Box<Diagnostic>> {
@@ -189,11 +195,11 @@ fn recipe_for<'a>(
         film && (index == roll.exposed_at() || roll.exposed_at().is_none())
     };
     let named = |recipe: &&Arc<Recipe>| {
-        asked.backlog.recipes.iter().any(|(file, name)| recipe.file == *file && recipe.name == *name)
+        backlog.recipes.iter().any(|(file, name)| recipe.file == *file && recipe.name == *name)
     };
-    let mut fitting: Vec<&Arc<Recipe>> = asked.shelf.recipes.iter().filter(fits).collect();
+    let mut fitting: Vec<&Arc<Recipe>> = shelf.recipes.iter().filter(fits).collect();
     let chosen: Vec<&Arc<Recipe>> = fitting.iter().copied().filter(named).collect();
-    let is_own = |recipe: &Arc<Recipe>| !asked.others.contains(&recipe.file);
+    let is_own = |recipe: &Arc<Recipe>| !others.contains(&recipe.file);
     if fitting.iter().any(|recipe| is_own(recipe)) {
         fitting.retain(|recipe| is_own(recipe));
     }
@@ -218,7 +224,7 @@ fn recipe_for<'a>(
                 "the backlog names several of them; keep one line such as"
             };
             Diagnostic::error("several-recipes-for-rolls", roll.span, message)
-                .other(asked.backlog.span, "the backlog")
+                .other(backlog.span, "the backlog")
                 .help(format!("{help}: recipe {}", first.name))
         }
     }))

@@ -19,7 +19,7 @@ use crate::model::{Backlog, Date, Exposed, Rolls, Shelf, Tank, Time, Volume};
 use crate::source::{Diagnostic, FileId};
 
 pub use bath::{Mix, MixedAgain, Poured, Taken};
-pub use kind::LeftOut;
+pub use kind::{LeftOut, recipe_for};
 pub use list::listed;
 pub use pack::Packer;
 pub use tank::{Counts, Inside};

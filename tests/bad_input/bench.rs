@@ -189,7 +189,7 @@ fn an_invalid_call_of_record_is_an_error() {
         ("--label E-01,,E-02", &["the text is empty"]),
         ("--label E-01,E\"2", &["a text has no double quotes"]),
         ("--backlog autumn", &["which rolls of the backlog were developed?", "--label E-01,E-02"]),
-        ("--label E-01 --backlog autumm", &["no backlog 'autumm'", "did you mean autumn?"]),
+        ("--label E-01,E-02 --backlog autumm", &["no backlog 'autumm'", "did you mean autumn?"]),
         ("--bath fix-b", &["no bath 'fix-b'", "did you mean fix-a?"]),
         ("--note", &["a value is required for '--note <TEXT>'"]),
         ("--note |", &["the text is empty"]),

@@ -1,0 +1,328 @@
+//! Compares the labels of the rolls in the tank with the backlogs and the journal, before anything is poured.
+
+use std::sync::Arc;
+
+use super::choose::files_below;
+use super::given::Evening;
+use super::root::printable;
+use super::{Failure, Reader, each_once};
+use crate::check::Levels;
+use crate::compile::{EveningWork, Objection, Tonight, Warning, compile};
+use crate::journal::developed;
+use crate::model::{Backlog, Exposed, Format, Recipe, Shelf, Time};
+use crate::plan::recipe_for;
+use crate::source::first_few;
+
+/// The name of the objection to a roll.
+const RULE: &str = "wrong-roll";
+const FEW: usize = 8;
+
+/// A roll that contradicts the card.
+pub(super) struct WrongRoll {
+    slot: u32,
+    label: String,
+    because: Because,
+    /// The labels of the waiting rolls that this card is for.
+    waiting: Vec<String>,
+}
+
+/// How a roll contradicts the card.
+enum Because {
+    /// It is another film, or exposed at another index, and its work is not the card's.
+    OtherWork { is: String, work: Option<Other> },
+    /// It has another format than its slot.
+    Format(Format, Format),
+    /// A session has developed it.
+    Developed { session: String, on: String },
+}
+
+/// The recipe for a roll of another film.
+struct Other {
+    recipe: String,
+    file: String,
+    /// How long the card develops, and how long this recipe does; `None` if its card cannot be made tonight.
+    developing: Option<(Time, Time)>,
+}
+
+/// A film with its exposure index: `Skerry 400 at 400`.
+fn film_at(title: &str, index: Option<u32>) -> String {
+    printable(title) + &index.map(|index| format!(" at {index}")).unwrap_or_default()
+}
+
+/// What the card is for: `Drift 800 at 800`.
+fn card_is_for(recipe: &Recipe) -> String {
+    let film = recipe.film.as_ref().map(|film| &film.value);
+    let index = recipe.index.or(film.and_then(|film| film.speed)).map(|index| *index);
+    film.map_or_else(String::new, |film| film_at(&film.title, index))
+}
+
+/// The rolls in the tank that contradict the recipe or the journal.
+pub(super) fn wrong(
+    shelf: &Shelf,
+    recipe: &Arc<Recipe>,
+    tonight: &Tonight,
+    reader: &mut Reader,
+) -> Vec<WrongRoll> {
+    let formats =
+        tonight.rolls.iter().flat_map(|rolls| std::iter::repeat_n(rolls.format, rolls.count as usize));
+    let slots = (1..).zip(&tonight.labels).zip(formats);
+    let mut all = Vec::new();
+    for ((slot, label), format) in slots.filter(|((_, label), _)| !label.is_empty()) {
+        let known =
+            shelf.darkroom.backlogs_once().filter_map(|backlog| Some((backlog, backlog.roll(label)?)));
+        let known: Vec<(&Arc<Backlog>, &Exposed)> = known.collect();
+        let judged = known.iter().map(|(backlog, roll)| judge(shelf, recipe, backlog, roll, format));
+        let judged: Vec<Option<Because>> = judged.collect();
+        if judged.iter().any(Option::is_none) {
+            continue;
+        }
+        let Some((because, (backlog, _))) = judged.into_iter().flatten().zip(&known).next() else { continue };
+        let because = match because {
+            Because::OtherWork { is, .. } => match other_work(recipe, tonight, backlog, label, reader) {
+                Some(Ok(())) => continue,
+                work => Because::OtherWork { is, work: work.and_then(Result::err) },
+            },
+            because => because,
+        };
+        let waiting = waiting((shelf, tonight), recipe, backlog, format);
+        all.push(WrongRoll { slot, label: label.clone(), because, waiting });
+    }
+    all
+}
+
+fn is_for(recipe: &Recipe, roll: &Exposed) -> bool {
+    let film = recipe.film.as_ref().is_some_and(|film| Arc::ptr_eq(film, &roll.film));
+    let index = recipe.index.or(roll.film.speed).map(|index| *index);
+    film && roll.exposed_at().zip(index).is_none_or(|(own, index)| own == index)
+}
+
+/// How a roll of a backlog contradicts the recipe, its slot or the journal; `None` if it does not.
+fn judge(
+    shelf: &Shelf,
+    recipe: &Recipe,
+    backlog: &Arc<Backlog>,
+    roll: &Exposed,
+    format: Format,
+) -> Option<Because> {
+    if !is_for(recipe, roll) {
+        return Some(Because::OtherWork { is: film_at(&roll.film.title, roll.exposed_at()), work: None });
+    }
+    if roll.format != format {
+        return Some(Because::Format(roll.format, format));
+    }
+    let session = developed(&shelf.darkroom, backlog).get(roll.label.as_str()).copied()?;
+    Some(Because::Developed { session: session.name.clone(), on: session.date.to_string() })
+}
+
+/// Compares the work of the recipe for a roll of a backlog with the card's. `None` if there is no such recipe; the error
+/// is a recipe whose work differs.
+fn other_work(
+    recipe: &Arc<Recipe>,
+    tonight: &Tonight,
+    backlog: &Backlog,
+    label: &str,
+    reader: &mut Reader,
+) -> Option<Result<(), Other>> {
+    // The recipe may be in any file below the current folder.
+    let mut files = vec![recipe.file, backlog.span.file];
+    files.extend(files_below(reader));
+    let mut levels = Levels::default();
+    levels.clears_tonight = tonight.clears.is_some();
+    let (shelf, _) = reader.check(&files, &levels);
+    let own = shelf.recipe(recipe.file, &recipe.name)?;
+    let backlog = shelf.darkroom.backlogs_once().find(|one| one.span == backlog.span)?;
+    let other = recipe_for(&shelf, backlog, &Default::default(), backlog.roll(label)?, 1).ok()?;
+    let compiled = |recipe: &Arc<Recipe>| compile(&shelf, recipe, tonight, Vec::new()).ok();
+    let works = compiled(own).zip(compiled(other));
+    let works = works.as_ref().map(|(one, two)| (EveningWork::of(own, one), EveningWork::of(other, two)));
+    if works.as_ref().is_some_and(|(one, two)| one.is_same(two, Time::ZERO)) {
+        return Some(Ok(()));
+    }
+    Some(Err(Other {
+        recipe: other.name.clone(),
+        file: reader.name(other.file).to_owned(),
+        developing: works.map(|(one, two)| (one.developing(), two.developing())),
+    }))
+}
+
+/// The labels of the rolls of a backlog that wait for this recipe in this format, without those in the tank.
+fn waiting(
+    (shelf, tonight): (&Shelf, &Tonight),
+    recipe: &Recipe,
+    backlog: &Arc<Backlog>,
+    format: Format,
+) -> Vec<String> {
+    let gone = developed(&shelf.darkroom, backlog);
+    let rolls = backlog.rolls.iter().filter(|roll| is_for(recipe, roll));
+    let is_free = |roll: &&Exposed| !gone.contains_key(&*roll.label) && !tonight.labels.contains(&roll.label);
+    let rolls = rolls.filter(|roll| roll.format == format).filter(is_free);
+    rolls.map(|roll| roll.label.clone()).collect()
+}
+
+impl WrongRoll {
+    pub(super) fn label(&self) -> &str {
+        &self.label
+    }
+
+    /// What `--anyway` lifts.
+    pub(super) fn objection(&self, recipe: &Recipe) -> Objection {
+        let text = format!("slot {} is {}", self.slot, self.is(recipe));
+        let brief = match &self.because {
+            Because::OtherWork { .. } => "other film",
+            Because::Format(..) => "other format",
+            Because::Developed { .. } => "developed before",
+        };
+        Objection { name: self.label.clone(), rule: RULE, text, brief: brief.to_owned() }
+    }
+
+    /// The warning on the card about a roll that `--anyway` lifts.
+    pub(super) fn warning(&self, recipe: &Recipe) -> Warning {
+        Warning::lifted(RULE, &self.label, &format!("slot {} is {}", self.slot, self.is(recipe)))
+    }
+
+    /// What the roll is, against what the card is for.
+    fn is(&self, recipe: &Recipe) -> String {
+        match &self.because {
+            Because::OtherWork { is, .. } => format!("{is}; this card is for {}", card_is_for(recipe)),
+            Because::Format(is, slot) => format!("{}; the slot is for {}", is.word(), slot.word()),
+            Because::Developed { session, on } => format!("a roll developed on {on}, in '{session}'"),
+        }
+    }
+
+    fn said(&self) -> String {
+        let (slot, label) = (self.slot, printable(&self.label));
+        match &self.because {
+            Because::OtherWork { is, .. } => format!("in slot {slot}: {label} is {is}"),
+            Because::Format(is, format) => {
+                format!("in slot {slot}: {label} is {}, and the slot is for {}", is.word(), format.word())
+            }
+            Because::Developed { session, on } => {
+                format!("in slot {slot}: {label} was developed on {on}, in {}", printable(session))
+            }
+        }
+    }
+}
+
+/// Refuses a card with wrong rolls that `--anyway` does not name: the cause, and three ways out, in six lines.
+pub(super) fn refuse(
+    wrong: &[WrongRoll],
+    recipe: &Recipe,
+    tonight: &Tonight,
+    evening: &Evening,
+) -> Result<(), Failure> {
+    let wrong: Vec<&WrongRoll> = wrong.iter().filter(|one| !tonight.takes_anyway(&one.label)).collect();
+    let Some(first) = wrong.first() else { return Ok(()) };
+    let is_for = card_is_for(recipe);
+    let film = recipe.film.as_ref().map(|film| printable(&film.value.title)).unwrap_or_default();
+    let all = wrong.iter().map(|one| one.said()).collect::<Vec<_>>().join("; ");
+    let call = Call::of(evening);
+    let labels: Vec<&str> = wrong.iter().map(|one| one.label.as_str()).collect();
+    // The rolls of the card's own film, if there are any beside the wrong ones.
+    let right = tonight.labels.iter().map(String::as_str);
+    let right: Vec<&str> = right.filter(|label| !label.is_empty() && !labels.contains(label)).collect();
+    let waiting = match each_once(wrong.iter().flat_map(|one| &one.waiting)).as_slice() {
+        [] => format!("no other roll of {film} is waiting"),
+        several => {
+            let more = several.len().saturating_sub(FEW);
+            let named: Vec<_> = several.iter().take(FEW).map(|label| printable(label)).collect();
+            let more = if more > 0 { format!("  and {more} more") } else { String::new() };
+            format!("{film} still waiting: {}{more}", named.join("  "))
+        }
+    };
+    let (name, way) = match &first.because {
+        Because::OtherWork { work: Some(other), .. } => ("the card is wrong", call.of_recipe(other, &right)),
+        Because::OtherWork { is, work: None } => {
+            ("the card is wrong", format!("no recipe for {is} is below this folder"))
+        }
+        Because::Format(..) => (
+            "the card is wrong",
+            "name the formats from the bottom of the tank up, as in 1x135+1x120".to_owned(),
+        ),
+        Because::Developed { session, .. } => {
+            let undo = format!("wetside record --undo {} --because \"another roll\"", printable(session));
+            ("the journal is wrong", undo)
+        }
+    };
+    let same = match &first.because {
+        Because::OtherWork { work: Some(other), .. } if !right.is_empty() => same_work(other),
+        _ => String::new(),
+    };
+    let anyway = call.with_anyway(&labels);
+    let text = format!(
+        "WRONG ROLL {all}. This card is for {is_for}.\n\
+         Nothing was made. Loaded film in a dry, closed tank keeps for days: there is no hurry.\n\
+         {same}\n  \
+         {:<22}  {waiting}\n  {name:<22}  {way}\n  {:<22}  {anyway}      (says so on card and journal)\n",
+        "the label was misread", "the list is wrong"
+    );
+    Err(Failure::Refused { text })
+}
+
+/// Whether two films in one tank have the same work, if both are loaded already.
+fn same_work(other: &Other) -> String {
+    let choose = "Take one out in the dark, or choose which may suffer:";
+    match other.developing {
+        Some((own, theirs)) if own != theirs => format!("same work? no: {own} against {theirs}. {choose}"),
+        Some(_) => format!("same work? no: other baths, agitation or times than {}. {choose}", other.recipe),
+        None => format!("same work? no: {} has no card at these temperatures. {choose}", other.recipe),
+    }
+}
+
+/// The words of this call, to make others like it.
+struct Call {
+    words: Vec<String>,
+    /// Where the words of the recipe are.
+    recipe: std::ops::Range<usize>,
+    by_file: bool,
+}
+
+impl Call {
+    fn of(evening: &Evening) -> Call {
+        let words = std::env::args_os().skip(1).map(|word| word.to_string_lossy().into_owned());
+        let words: Vec<String> = words.collect();
+        let given = evening.recipe.to_string_lossy();
+        let at = words.iter().position(|word| *word == given).unwrap_or(words.len());
+        let is_name = evening.name.is_some() && words.get(at + 1) == evening.name.as_ref();
+        let end = (at + 1 + usize::from(is_name)).min(words.len());
+        Call { words, recipe: at..end, by_file: evening.name.is_some() || given.ends_with(".wet") }
+    }
+
+    fn with_anyway(&self, labels: &[&str]) -> String {
+        self.written(self.words.clone(), labels)
+    }
+
+    /// The call for another recipe, with these rolls all the same.
+    fn of_recipe(&self, other: &Other, anyway: &[&str]) -> String {
+        let file = self.by_file.then(|| other.file.clone());
+        let mut words = self.words.clone();
+        words.splice(self.recipe.clone(), file.into_iter().chain([other.recipe.clone()]));
+        self.written(words, anyway)
+    }
+
+    fn written(&self, words: Vec<String>, anyway: &[&str]) -> String {
+        let anyway = anyway.iter().flat_map(|label| ["--anyway".to_owned(), (*label).to_owned()]);
+        let words = std::iter::once("wetside".to_owned()).chain(words).chain(anyway);
+        words.map(|word| quoted(&word)).collect::<Vec<_>>().join(" ")
+    }
+}
+
+/// A word as a shell takes it.
+fn quoted(word: &str) -> String {
+    let is_plain = |letter: char| letter.is_ascii_alphanumeric() || "-_./,=+:@%".contains(letter);
+    let word = printable(word);
+    if !word.is_empty() && word.chars().all(is_plain) {
+        return word;
+    }
+    format!("'{}'", word.replace('\'', "'\\''"))
+}
+
+/// The advice about labels that no backlog has, although another label of the call is in one.
+pub(super) fn unknown(shelf: &Shelf, tonight: &Tonight) -> Option<Warning> {
+    let backlogs = || shelf.darkroom.backlogs_once();
+    let labels = tonight.labels.iter().filter(|label| !label.is_empty());
+    let (known, unknown): (Vec<&String>, Vec<&String>) =
+        labels.partition(|label| backlogs().any(|backlog| backlog.roll(label).is_some()));
+    let names = first_few(unknown.iter().map(|label| label.as_str()), ", ");
+    let text = format!("no backlog has {names}");
+    (!known.is_empty() && !unknown.is_empty()).then_some(Warning { rule: "R12", text })
+}

@@ -1,0 +1,168 @@
+//! `card` and `follow` compare the labels of rolls with the backlogs and the journal, before anything is poured.
+
+use serde_json::Value;
+
+use crate::program::Run;
+
+/// Drift 800 develops for 8:39, Skerry 400 for 11:20, and Shoal 200 as Drift does.
+fn shelf() -> Run {
+    let recipe = |name: &str, index: u32, time: &str| {
+        format!(
+            "recipe {name} {{\n    film {name}\n    index {index}\n    develop {{\n        in soup, one-shot\n        time {time}\n        \
+             between 18 C and 24 C\n        agitate none\n    }}\n}}\n"
+        )
+    };
+    let films = "film drift \"Drift 800\" {\n    speed ISO 800\n}\nfilm skerry \"Skerry 400\" {\n    speed ISO 400\n}\n\
+                 film shoal \"Shoal 200\" {\n    speed ISO 200\n}\n";
+    let bench = format!(
+        "wetside 1\n{films}solution soup {{\n    role developer\n    needs 250 ml per roll\n}}\n\
+         tank five {{\n    reels 120 x 5, 500 ml each\n    reels 135 x 5, 300 ml each\n    fill 10 s\n    drain 10 s\n}}\n{}{}{}",
+        recipe("drift", 800, "8:39"),
+        recipe("skerry", 400, "11:20"),
+        recipe("shoal", 200, "8:39")
+    );
+    let rolls = [
+        ("T-13", "120", "drift"),
+        ("T-14", "120", "skerry"),
+        ("T-15", "120", "drift"),
+        ("T-16", "120", "drift index 400"),
+        ("T-17", "135", "drift"),
+        ("T-18", "120", "shoal"),
+        ("T-19", "120", "drift"),
+        ("T-41", "120", "drift"),
+    ];
+    let rolls: String =
+        rolls.map(|(label, format, of)| format!("    roll \"{label}\" {format} of {of}\n")).concat();
+    let darkroom = format!(
+        "wetside 1\nuse \"bench.wet\"\nbacklog autumn {{\n{rolls}}}\nsession earlier {{\n    date 2026-11-02\n    \
+         recipe drift, fingerprint \"46ac83d1\"\n    backlog autumn\n    slot 1 \"T-19\" 120\n}}\n"
+    );
+    Run::new().file("bench.wet", bench).file("darkroom.wet", darkroom)
+}
+
+fn card(rolls: &str, labels: &str) -> Run {
+    shelf().args(["card", "drift", "--at", "21C", "--rolls", rolls, "--label", labels])
+}
+
+/// The lines of a refusal.
+fn refused(run: &Run) -> Vec<String> {
+    let (out, told) = run.fails(1);
+    assert_eq!(out, "");
+    told.lines().map(str::to_owned).collect()
+}
+
+const CALM: &str = "Nothing was made. Loaded film in a dry, closed tank keeps for days: there is no hurry.";
+
+#[test]
+fn a_roll_of_another_film_is_refused_in_six_lines_with_three_ways_out() {
+    assert_eq!(
+        refused(&card("2x120", "T-13,T-14")),
+        [
+            "WRONG ROLL in slot 2: T-14 is Skerry 400 at 400. This card is for Drift 800 at 800.",
+            CALM,
+            "same work? no: 8:39 against 11:20. Take one out in the dark, or choose which may suffer:",
+            "  the label was misread   Drift 800 still waiting: T-15  T-41",
+            "  the card is wrong       wetside card skerry --at 21C --rolls 2x120 --label T-13,T-14 --anyway T-13",
+            "  the list is wrong       wetside card drift --at 21C --rolls 2x120 --label T-13,T-14 --anyway T-14      (says so on card and journal)",
+        ]
+    );
+    let alone = refused(&card("1x120", "T-14"));
+    assert_eq!((alone.len(), alone[2].as_str()), (6, ""));
+    assert!(alone[4].ends_with("wetside card skerry --at 21C --rolls 1x120 --label T-14"), "{alone:?}");
+}
+
+/// The command of the third way is taken as it is printed.
+#[test]
+fn anyway_takes_a_roll_of_another_film_and_the_card_says_so() {
+    let run = card("1x120", "T-14");
+    let way = refused(&run)[5].clone();
+    let words = way.split_once("wetside ").unwrap().1.split_once("      (").unwrap().0.to_owned();
+    let run = words.split(' ').fold(run.again(), |run, word| run.arg(word));
+    let text = run.succeeds().split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        text.contains("anyway \"T-14\": slot 1 is Skerry 400 at 400; this card is for Drift 800 at 800"),
+        "{text}"
+    );
+    let json: Value = serde_json::from_str(&run.args(["--as", "json"]).succeeds()).unwrap();
+    assert_eq!(json["conditions"]["anyway"], serde_json::json!(["T-14"]));
+    let told = card("1x120", "T-14").arg("--anyway").fails(2).1;
+    assert!(told.contains("which? T-14 (other film)"), "{told}");
+}
+
+#[test]
+fn another_index_another_format_and_a_developed_roll_are_refused() {
+    let of = |label: &str| refused(&card("1x120", label));
+    assert!(
+        of("T-16")[0].starts_with("WRONG ROLL in slot 1: T-16 is Drift 800 at 400. This card"),
+        "{:?}",
+        of("T-16")
+    );
+    assert!(of("T-17")[0].starts_with("WRONG ROLL in slot 1: T-17 is 135, and the slot is for 120."));
+    let gone = of("T-19");
+    assert!(
+        gone[0].starts_with("WRONG ROLL in slot 1: T-19 was developed on 2026-11-02, in earlier."),
+        "{gone:?}"
+    );
+    assert!(gone[4].contains("the journal is wrong    wetside record --undo earlier"), "{gone:?}");
+    assert!(gone[5].contains("--anyway T-19"));
+    card("1x120", "T-19").args(["--anyway", "T-19"]).succeeds();
+}
+
+#[test]
+fn follow_refuses_a_wrong_roll_as_card_does() {
+    let run = shelf().args(["follow", "drift", "--at", "21C", "--rolls", "1x120", "--label", "T-14"]);
+    let lines = refused(&run);
+    assert_eq!((lines.len(), lines[1].as_str()), (6, CALM));
+    assert!(lines[5].contains("wetside follow drift"), "{lines:?}");
+}
+
+#[test]
+fn two_films_of_one_work_share_a_tank() {
+    card("2x120", "T-13,T-18").succeeds();
+    // Not if one develops longer.
+    let text = std::fs::read_to_string(shelf().folder().join("bench.wet")).unwrap();
+    let (before, after) = text.split_once("recipe shoal").unwrap();
+    let longer = format!("{before}recipe shoal{}", after.replace("8:39", "8:40"));
+    let lines = refused(&card("2x120", "T-13,T-18").file("bench.wet", longer));
+    assert!(lines[2].starts_with("same work? no: 8:39 against 8:40."), "{lines:?}");
+}
+
+#[test]
+fn labels_are_trimmed_and_unknown_ones_are_advice() {
+    let json = |run: Run| -> Value { serde_json::from_str(&run.args(["--as", "json"]).succeeds()).unwrap() };
+    let schedule = json(card("2x120", " T-13,T-15 "));
+    assert_eq!(
+        (&schedule["load"][0]["label"], &schedule["load"][1]["label"]),
+        (&"T-13".into(), &"T-15".into())
+    );
+    let schedule = json(card("2x120", "T-13,X-1"));
+    assert_eq!(schedule["advice"][0]["text"], "no backlog has X-1");
+    assert_eq!(json(card("1x120", "X-1"))["advice"], Value::Null);
+}
+
+#[test]
+fn fewer_labels_than_rolls_ask_which_rolls_they_are() {
+    let told = card("5x120", "T-13,T-15").fails(2).1;
+    assert!(told.contains("which of the 5 rolls have the labels T-13, T-15?"), "{told}");
+    let text = card("3x120", "T-13,-,T-15").args(["--as", "json"]).succeeds();
+    let schedule: Value = serde_json::from_str(&text).unwrap();
+    let labels: Vec<&Value> =
+        schedule["load"].as_array().unwrap().iter().map(|slot| &slot["label"]).collect();
+    assert_eq!(labels, [&Value::from("T-13"), &Value::Null, &Value::from("T-15")]);
+}
+
+#[test]
+fn a_tank_that_nobody_named_is_said_where_another_file_has_one() {
+    let run = || shelf().args(["card", "drift", "--at", "21C", "--rolls", "1x120"]);
+    assert!(!run().succeeds().contains("no tank was named"));
+    let other = "wetside 1\ntank other {\n    reels 120 x 1, 400 ml each\n}\n";
+    let text = run().file("other.wet", other).succeeds().split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        text.contains(
+            "no tank was named: 'five' is the only one of the recipe's file, and other.wet has another"
+        ),
+        "{text}"
+    );
+    let named = run().file("other.wet", other).args(["--tank", "five"]).succeeds();
+    assert!(!named.contains("no tank was named"));
+}
