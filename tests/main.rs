@@ -25,6 +25,7 @@ mod false_alarms;
 mod faults;
 mod follow;
 mod forms;
+mod habits;
 mod highlight;
 mod house;
 mod kitchen;

@@ -15,6 +15,8 @@ const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/plausible");
 const TOLD_BY: &[(&str, &str)] = &[
     ("shown-citric-x10.wet", "implausible-amount"),
     ("shown-dichromate-mg.wet", "implausible-amount"),
+    ("shown-dry-three-minutes.wet", "implausible-time"),
+    ("shown-first-thirty-minutes.wet", "interval-without-rest"),
     ("shown-fixer-no-sulfite.wet", "acid-without-sulfite"),
     ("shown-glacial-x10.wet", "implausible-amount"),
     ("shown-hydroquinone-x10.wet", "implausible-amount"),
@@ -23,10 +25,14 @@ const TOLD_BY: &[(&str, &str)] = &[
     ("shown-no-alkali.wet", "developer-without-alkali"),
     ("shown-no-sulfite.wet", "developer-without-preservative"),
     ("shown-phenidone-x10.wet", "implausible-amount"),
+    ("shown-push-shorter.wet", "implausible-push"),
+    ("shown-stop-one-second.wet", "implausible-time"),
     ("shown-sulfate-for-hypo.wet", "fixer-without-thiosulfate"),
     ("shown-sulfate-for-sulfite.wet", "developer-without-preservative"),
     ("shown-tank-25-l.wet", "implausible-tank"),
     ("shown-treats-x10.wet", "implausible-capacity"),
+    ("shown-wash-five-inversions.wet", "short-wash"),
+    ("shown-wetting-1-20.wet", "strong-wetting-agent"),
 ];
 
 fn names(text: &str) -> Vec<&'static str> {

@@ -57,17 +57,13 @@ impl Evening<'_> {
         if steps.all(|step| self.fill_and_drain(step).spans.len() == 2) {
             return;
         }
-        let text = match self.tank() {
-            Some(tank) => {
-                format!("'{}' does not state its filling and draining times: each counts as 0:00", tank.name)
-            }
-            None => {
-                let volumes =
-                    if self.tonight.volume.is_some() { "" } else { "volumes are what the film needs, " };
-                format!("no tank is named: {volumes}filling and draining count as 0:00")
-            }
-        };
-        notices.warn("R6", text);
+        if let Some(tank) = self.tank() {
+            let text =
+                format!("'{}' does not state its filling and draining times: each counts as 0:00", tank.name);
+            return notices.advise("R6", text);
+        }
+        let volumes = if self.tonight.volume.is_some() { "" } else { "volumes are what the film needs, " };
+        notices.warn("R6", format!("no tank is named: {volumes}filling and draining count as 0:00"));
     }
 }
 

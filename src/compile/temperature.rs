@@ -173,8 +173,9 @@ impl Evening<'_> {
                 _ if is_bath(before) && is_bath(after) => (BATH_JUMP_MAX, "5 °F (2.8 °C)"),
                 _ => continue,
             };
-            // The check warns of temperatures that the recipe states.
-            if at.apart(then) > most && before.jump_to(after).is_none() {
+            // The check warns of temperatures that the recipe states, and another warning of a step outside its band.
+            let is_outside = self.course(after).is_some_and(|course| !misses(after, course).is_empty());
+            if at.apart(then) > most && before.jump_to(after).is_none() && !is_outside {
                 let (title, next) = (before.title(), after.title());
                 let (at, then) = (self.degrees(at), self.degrees(then));
                 let text = format!(
