@@ -35,6 +35,7 @@ mod lint;
 mod lint_files;
 mod lost;
 mod measure;
+mod meetings;
 mod mend;
 mod moments;
 mod moves;

@@ -8,6 +8,7 @@ mod fixing;
 mod formulas;
 mod labels;
 mod masses;
+mod mixtures;
 mod practice;
 mod rolls;
 mod second_opinion;

@@ -42,7 +42,7 @@ pub const ABOUT_SESSIONS: &[&str] = &[
 pub const QUIET_IF_USED: &[&str] = &["never-used"];
 
 /// Why a rule can be neither allowed nor lowered.
-const NEVER_LIFTED: &str = "what it finds destroys the film every time";
+const NEVER_LIFTED: &str = "what it finds hurts people or destroys the film every time";
 
 /// Severities other than the rules' defaults; `None` turns a rule off. A file may have its own severities.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

@@ -30,6 +30,7 @@ pub enum Signal {
 pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H300, &[H301, H302]),
     (H301, &[H302]),
+    (H310, &[H311, H312]),
     (H311, &[H312]),
     (H314, &[H315, H318, H319]),
     (H318, &[H319]),
@@ -40,7 +41,9 @@ pub const SAID_BY: &[(&Hazard, &[&Hazard])] = &[
     (H340, &[H341]),
     (H350, &[H351]),
     (H360FD, &[H361d, H361f]),
+    (H370, &[H371]),
     (H372, &[H373]),
+    (H410, &[H400]),
 ];
 
 /// Makes a constant of each statement, so that an ingredient cannot have an unknown code. A row has the code, the
@@ -64,6 +67,7 @@ macro_rules! hazards {
 hazards! {
     // Fatal and toxic.
     H300   Danger  "fatal" "if swallowed"
+    H310   Danger  "fatal" "in contact with skin"
     H330   Danger  "fatal" "if inhaled"
     EUH032 None    "acid frees a very toxic gas from it" ""
         = "contact with acids liberates very toxic gas"
@@ -80,6 +84,8 @@ hazards! {
     H340   Danger  "may cause" "genetic defects"
     H360FD Danger  "may damage" "fertility and the unborn child"
         = "may damage fertility; may damage the unborn child"
+    H370   Danger  "damages organs" ""
+        = "causes damage to organs"
     H372   Danger  "damages organs on repeated exposure" ""
         = "causes damage to organs through prolonged or repeated exposure"
     H314   Danger  "causes" "severe skin burns and eye damage"
@@ -91,6 +97,8 @@ hazards! {
     H341   Warning "suspected of causing" "genetic defects"
     H361d  Warning "suspected of damaging" "the unborn child"
     H361f  Warning "suspected of damaging" "fertility"
+    H371   Warning "may damage" "organs"
+        = "may cause damage to organs"
     H373   Warning "may damage" "organs on repeated exposure"
         = "may cause damage to organs through prolonged or repeated exposure"
 
@@ -105,6 +113,8 @@ hazards! {
         = "flammable liquid and vapour"
     H228   Warning "flammable solid, no flames" ""
         = "flammable solid"
+    H251   Danger  "heats itself and can catch fire" ""
+        = "self-heating; may catch fire"
 
     // Passing harm.
     H302   Warning "harmful" "if swallowed"
@@ -114,6 +124,10 @@ hazards! {
     H315   Warning "causes" "skin irritation"
     H335   Warning "may cause" "respiratory irritation"
     H336   Warning "may cause" "drowsiness or dizziness"
+    EUH066 None    "dries and cracks skin on repeated contact" ""
+        = "repeated exposure may cause skin dryness or cracking"
+    EUH208 None    "" ""
+        = "may produce an allergic reaction"
 
     // Metals and waters.
     H290   Warning "corrodes metals" ""
@@ -126,4 +140,6 @@ hazards! {
         = "toxic to aquatic life with long lasting effects"
     H412   None    "" ""
         = "harmful to aquatic life with long lasting effects"
+    H413   None    "" ""
+        = "may cause long lasting harmful effects to aquatic life"
 }

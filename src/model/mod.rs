@@ -7,6 +7,7 @@ mod darkroom;
 mod date;
 mod fact;
 mod lines;
+mod mixed;
 mod quantity;
 mod recipe;
 mod shelf;
@@ -28,6 +29,7 @@ pub use darkroom::{
 pub use date::Date;
 pub use fact::{Fact, Key, Portion, Value};
 pub use lines::lines;
+pub use mixed::Mixed;
 pub(crate) use quantity::gcd;
 pub use quantity::{Difference, Flow, Limit, Mass, Number, Share, Speed, Temperature, Time, Volume, decimal};
 pub use recipe::{Clearing, Film, Grain, Recipe, Stated};

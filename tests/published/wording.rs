@@ -12,12 +12,14 @@ const HARMS: &[(&str, &str)] = &[
     ("H225", "Highly flammable liquid and vapour."),
     ("H226", "Flammable liquid and vapour."),
     ("H228", "Flammable solid."),
+    ("H251", "Self-heating; may catch fire."),
     ("H271", "May cause fire or explosion; strong oxidiser."),
     ("H272", "May intensify fire; oxidiser."),
     ("H290", "May be corrosive to metals."),
     ("H300", "Fatal if swallowed."),
     ("H301", "Toxic if swallowed."),
     ("H302", "Harmful if swallowed."),
+    ("H310", "Fatal in contact with skin."),
     ("H311", "Toxic in contact with skin."),
     ("H312", "Harmful in contact with skin."),
     ("H314", "Causes severe skin burns and eye damage."),
@@ -37,16 +39,22 @@ const HARMS: &[(&str, &str)] = &[
     ("H351", "Suspected of causing cancer."),
     ("H360FD", "May damage fertility. May damage the unborn child."),
     ("H361d", "Suspected of damaging the unborn child."),
+    ("H361f", "Suspected of damaging fertility."),
+    ("H370", "Causes damage to organs."),
+    ("H371", "May cause damage to organs."),
     ("H372", "Causes damage to organs through prolonged or repeated exposure."),
     ("H373", "May cause damage to organs through prolonged or repeated exposure."),
     ("H400", "Very toxic to aquatic life."),
     ("H410", "Very toxic to aquatic life with long lasting effects."),
     ("H411", "Toxic to aquatic life with long lasting effects."),
     ("H412", "Harmful to aquatic life with long lasting effects."),
-    ("H361f", "Suspected of damaging fertility."),
-    ("EUH071", "Corrosive to the respiratory tract."),
+    ("H413", "May cause long lasting harmful effects to aquatic life."),
     ("EUH031", "Contact with acids liberates toxic gas."),
     ("EUH032", "Contact with acids liberates very toxic gas."),
+    ("EUH066", "Repeated exposure may cause skin dryness or cracking."),
+    ("EUH071", "Corrosive to the respiratory tract."),
+    // After 'contains' and the name of the substance.
+    ("EUH208", "May produce an allergic reaction."),
 ];
 
 /// Codes, texts and their sources.
@@ -105,12 +113,15 @@ const CARES: &[(&str, &str, &str)] = &[
 /// The codes without a signal word, with WARNING and with DANGER: the Regulation's Annex I, from memory. ICSC 0991 and
 /// 1135 and the data sheets in `labels` confirm H225, H226 with H314, H302, H314, H319 and H360FD.
 const SIGNALS: [(Signal, &str); 3] = [
-    (Signal::None, "EUH031 EUH032 EUH071 H411 H412"),
+    (Signal::None, "EUH031 EUH032 EUH066 EUH071 EUH208 H411 H412 H413"),
     (
         Signal::Warning,
-        "H226 H228 H290 H302 H312 H315 H317 H319 H332 H335 H336 H341 H351 H361d H361f H373 H400 H410",
+        "H226 H228 H290 H302 H312 H315 H317 H319 H332 H335 H336 H341 H351 H361d H361f H371 H373 H400 H410",
     ),
-    (Signal::Danger, "H225 H271 H272 H300 H301 H311 H314 H318 H330 H331 H334 H340 H350 H360FD H372"),
+    (
+        Signal::Danger,
+        "H225 H251 H271 H272 H300 H301 H310 H311 H314 H318 H330 H331 H334 H340 H350 H360FD H370 H372",
+    ),
 ];
 
 /// The words without case and punctuation, without bracketed ones and those that `chosen` drops.

@@ -227,6 +227,7 @@ rules! {
     chart_outside_band,
     clears_in_no_fixer,
     contents_unknown,
+    dangerous_mixture,
     derived_without_change,
     develop_before_presoak,
     developer_into_acid_fix,

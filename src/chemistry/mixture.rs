@@ -1,0 +1,372 @@
+//! The hazard statements of a mixture, by Annex I of Regulation (EC) 1272/2008 (CLP). What burns, feeds fire or corrodes
+//! metals is tested and never added up, so a mixture has such a statement only by a limit of the substance itself.
+//!
+//! Sources: Annex I 1.1.2.2, 3.1.3, 3.2.3.1 to 3.2.3.3 and 4.1.3 with their tables, in its consolidated text and in a
+//! published copy of its rows; the same limits in Canada's SOR/2015-17, parts 7 and 8. From memory of guidance on the
+//! Regulation: a substance with limits of its own counts in a sum as share by limit; an extreme pH counts for the eye.
+
+use super::entry::{Entry, Route};
+use super::hazard::*;
+
+/// A share of the mass in units of 10⁻¹³ %, which is 1 pg in a litre of 1000 g.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub struct Percent(pub i128);
+
+impl Percent {
+    /// All of the mass.
+    pub const WHOLE: Percent = Percent::thousandths(100_000);
+
+    /// Thousandths of a percent.
+    pub const fn thousandths(count: u32) -> Percent {
+        Percent(count as i128 * 10_000_000_000)
+    }
+
+    /// The share after `part` of the mixture came into `whole`, rounded up.
+    pub fn diluted(self, part: u32, whole: u32) -> Percent {
+        Percent(div_up(self.0 * i128::from(part), i128::from(whole.max(1))))
+    }
+}
+
+fn div_up(dividend: i128, divisor: i128) -> i128 {
+    (dividend + divisor - 1).div_euclid(divisor)
+}
+
+/// An ingredient of a mixture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Portion {
+    /// The name, for the statement that names sensitisers.
+    pub name: &'static str,
+    /// Its classification.
+    pub entry: Entry,
+    /// Its share of the mass.
+    pub share: Percent,
+    /// The pH of the ingredient itself in thousandths, if stated.
+    pub ph: Option<i64>,
+    /// Whether its classification is from memory.
+    pub from_memory: bool,
+}
+
+impl Portion {
+    /// An ingredient of which no pH is stated.
+    pub fn new(name: &'static str, entry: Entry, share: Percent) -> Portion {
+        Portion { name, entry, share, ph: None, from_memory: false }
+    }
+
+    /// Whether there is so much of it, in thousandths of a percent.
+    fn reaches(&self, limit: u32) -> bool {
+        self.share >= Percent::thousandths(limit)
+    }
+
+    /// The substance's own limit for a statement.
+    fn own(&self, hazard: &Hazard) -> Option<u32> {
+        self.entry.limits.iter().find(|(of, _)| *of == hazard).map(|(_, limit)| *limit)
+    }
+
+    /// The share as a part of a limit, or nothing below `cut_off`, in units of `FULL`.
+    fn part_of(&self, limit: u32, cut_off: u32) -> i128 {
+        let whole = Percent::thousandths(limit.max(1)).0;
+        if self.reaches(cut_off) { div_up(self.share.0 * FULL, whole) } else { 0 }
+    }
+
+    /// The least share that counts for skin and eye: 1 %, or less if a limit of its own is lower (1.1.2.2.2).
+    fn cut_off(&self, of: &[&Hazard]) -> u32 {
+        of.iter().filter_map(|hazard| self.own(hazard)).chain([1_000]).min().unwrap_or(1_000)
+    }
+
+    /// The statement for more of the substance, and its limit: its own, that of sub-category 1A, or the usual one.
+    fn sensitiser_limit(&self, hazard: &'static Hazard) -> Option<u32> {
+        let usual = if self.entry.marked.contains(&hazard) { 100 } else { 1_000 };
+        self.entry.has(hazard).then(|| self.own(hazard).unwrap_or(usual))
+    }
+}
+
+/// A sum of parts of limits that reaches the limit.
+const FULL: i128 = 1_000_000_000;
+
+/// A mixture.
+#[derive(Debug, Clone, Default)]
+pub struct Mixture {
+    /// The ingredients.
+    pub portions: Vec<Portion>,
+    /// The share of ingredients of at least 1 % each whose toxicity is unknown.
+    pub unknown: Percent,
+    /// The pH of the mixture in thousandths, if stated.
+    pub ph: Option<i64>,
+}
+
+/// The classification of a mixture.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Class {
+    /// The statements in the order of `HAZARDS`. None includes another.
+    pub hazards: Vec<&'static Hazard>,
+    /// The statements among them that rest on a classification from memory.
+    pub from_memory: Vec<&'static Hazard>,
+    /// Sensitisers of which there is too little for a statement of their own, but enough to name them (EUH208).
+    pub named: Vec<&'static str>,
+    /// Liquids that burn. Whether the mixture burns depends on its flash point, which is not known.
+    pub burning: Vec<&'static str>,
+    /// The share of unknown toxicity, if it is over 10 %.
+    pub unknown: Option<Percent>,
+}
+
+/// Statements that each ingredient causes alone: what it has, what it causes, and from which share on.
+const ALONE: &[(&Hazard, &Hazard, u32)] = &[
+    (H340, H340, 100),
+    (H341, H341, 1_000),
+    (H350, H350, 100),
+    (H351, H351, 1_000),
+    (H361d, H361d, 3_000),
+    (H361f, H361f, 3_000),
+    (H370, H370, 10_000),
+    (H370, H371, 1_000),
+    (H371, H371, 10_000),
+    (H372, H372, 10_000),
+    (H372, H373, 1_000),
+    (H373, H373, 10_000),
+    // The Regulation has no limit for these two; 1 % is this program's choice.
+    (EUH031, EUH031, 1_000),
+    (EUH032, EUH032, 1_000),
+];
+
+/// The statements of acute toxicity: the routes in which they hold, and the statements of categories 1, 2, 3 and 4.
+const ACUTE: &[(&[Route], [&Hazard; 4])] = &[
+    (&[Route::Oral], [H300, H300, H301, H302]),
+    (&[Route::Dermal], [H310, H310, H311, H312]),
+    (&[Route::Gas, Route::Vapour, Route::Mist], [H330, H330, H331, H332]),
+];
+
+impl Route {
+    /// The highest estimates of categories 1 to 4, in thousandths (Annex I, Table 3.1.1).
+    fn bands(self) -> [u32; 4] {
+        match self {
+            Route::Oral => [5_000, 50_000, 300_000, 2_000_000],
+            Route::Dermal => [50_000, 200_000, 1_000_000, 2_000_000],
+            Route::Gas => [100_000, 500_000, 2_500_000, 20_000_000],
+            Route::Vapour => [500, 2_000, 10_000, 20_000],
+            Route::Mist => [50, 500, 1_000, 5_000],
+        }
+    }
+
+    /// The estimates that stand for categories 1 to 4 where there is no better one, in thousandths (Table 3.1.2).
+    fn estimates(self) -> [u32; 4] {
+        match self {
+            Route::Oral => [500, 5_000, 100_000, 500_000],
+            Route::Dermal => [5_000, 50_000, 300_000, 1_100_000],
+            Route::Gas => [10_000, 100_000, 700_000, 4_500_000],
+            Route::Vapour => [50, 500, 3_000, 11_000],
+            Route::Mist => [5, 50, 500, 1_500],
+        }
+    }
+}
+
+/// Whether a pH in thousandths counts as corrosive (3.2.3.1.2).
+pub fn is_extreme(ph: i64) -> bool {
+    ph <= 2_000 || 11_500 <= ph
+}
+
+impl Mixture {
+    /// The classification of the mixture.
+    pub fn class(&self) -> Class {
+        let hazards = self.statements();
+        let mut known = self.clone();
+        known.portions.retain(|portion| !portion.from_memory);
+        let read = known.statements();
+        let burns = |one: &&Portion| {
+            let limit = one.own(H226).unwrap_or(BURNS);
+            (one.entry.has(H225) || one.entry.has(H226)) && one.reaches(limit)
+        };
+        Class {
+            from_memory: hazards.iter().filter(|hazard| !read.contains(hazard)).copied().collect(),
+            hazards,
+            named: self.named(),
+            burning: self.portions.iter().filter(burns).map(|one| one.name).collect(),
+            unknown: (self.unknown > UNKNOWN).then_some(self.unknown),
+        }
+    }
+
+    /// The statements without those that another includes.
+    fn statements(&self) -> Vec<&'static Hazard> {
+        let mut found = Vec::new();
+        self.skin(&mut found);
+        self.eye(&mut found);
+        self.alone(&mut found);
+        self.acute(&mut found);
+        self.airways(&mut found);
+        self.waters(&mut found);
+        if !self.named().is_empty() && !found.contains(&H317) && !found.contains(&H334) {
+            found.push(EUH208);
+        }
+        let said = |hazard: &&Hazard| {
+            SAID_BY.iter().any(|(graver, lesser)| found.contains(graver) && lesser.contains(hazard))
+        };
+        HAZARDS.iter().filter(|hazard| found.contains(hazard) && !said(hazard)).copied().collect()
+    }
+
+    /// Adds `hazard` if the parts of the limits are a whole limit together.
+    fn sum(
+        &self,
+        found: &mut Vec<&'static Hazard>,
+        hazard: &'static Hazard,
+        part: impl Fn(&Portion) -> i128,
+    ) {
+        if self.portions.iter().map(part).sum::<i128>() >= FULL {
+            found.push(hazard);
+        }
+    }
+
+    /// Burns and irritation of the skin (Tables 3.2.3 and 3.2.4, and the pH).
+    fn skin(&self, found: &mut Vec<&'static Hazard>) {
+        let cut_off = |one: &Portion| one.cut_off(&[H314, H315]);
+        self.sum(found, H314, |one| match one.entry.has(H314) {
+            true => one.part_of(one.own(H314).unwrap_or(5_000), cut_off(one)),
+            false => 0,
+        });
+        self.sum(found, H315, |one| match (one.entry.has(H314), one.entry.has(H315)) {
+            (true, _) => one.part_of(one.own(H315).unwrap_or(1_000), cut_off(one)),
+            (false, true) => one.part_of(one.own(H315).unwrap_or(10_000), cut_off(one)),
+            _ => 0,
+        });
+        let of_itself = |one: &Portion| one.ph.is_some_and(is_extreme) && one.reaches(1_000);
+        if self.ph.is_some_and(is_extreme) || self.portions.iter().any(of_itself) {
+            found.push(H314);
+        }
+    }
+
+    /// Damage and irritation of the eye (Table 3.3.3). What burns skin damages eyes.
+    fn eye(&self, found: &mut Vec<&'static Hazard>) {
+        let cut_off = |one: &Portion| one.cut_off(&[H314, H318, H319]);
+        let damages = |one: &Portion| one.entry.has(H314) || one.entry.has(H318);
+        self.sum(found, H318, |one| {
+            // A limit for irritation of the eye means that damage begins where the skin burns.
+            let burns = one.own(H319).and_then(|_| one.own(H314));
+            let limit = one.own(H318).or(burns).unwrap_or(3_000);
+            if damages(one) { one.part_of(limit, cut_off(one)) } else { 0 }
+        });
+        self.sum(found, H319, |one| match (damages(one), one.entry.has(H319)) {
+            (true, _) => one.part_of(one.own(H319).unwrap_or(1_000), cut_off(one)),
+            (false, true) => one.part_of(one.own(H319).unwrap_or(10_000), cut_off(one)),
+            _ => 0,
+        });
+    }
+
+    /// Statements that one ingredient causes alone. The borates are added and count as one.
+    fn alone(&self, found: &mut Vec<&'static Hazard>) {
+        for one in &self.portions {
+            let caused = ALONE.iter().filter(|(has, causes, usual)| {
+                one.entry.has(has) && one.reaches(one.own(causes).unwrap_or(*usual))
+            });
+            found.extend(caused.map(|(_, causes, _)| *causes));
+            let sensitises = |hazard: &&'static Hazard| {
+                one.sensitiser_limit(hazard).is_some_and(|limit| one.reaches(limit))
+            };
+            found.extend([H334, H317].iter().filter(|hazard| sensitises(hazard)));
+            let feeds_fire =
+                |hazard: &&'static Hazard| one.own(hazard).is_some_and(|limit| one.reaches(limit));
+            found.extend([H271, H272].iter().filter(|hazard| feeds_fire(hazard)));
+            let harms = one.entry.has(H360FD) && !one.entry.is_borate && one.reaches(300);
+            found.extend(harms.then_some(H360FD));
+        }
+        self.sum(found, H360FD, |one| if one.entry.is_borate { one.part_of(300, 0) } else { 0 });
+    }
+
+    /// Acute toxicity (3.1.3.6). A form that is breathed in is judged by its own bands.
+    fn acute(&self, found: &mut Vec<&'static Hazard>) {
+        let counted =
+            if self.unknown > UNKNOWN { Percent::WHOLE.0 - self.unknown.0 } else { Percent::WHOLE.0 };
+        for (routes, hazards) in ACUTE {
+            let reached = |category: usize| {
+                let parts = self.portions.iter().filter_map(|one| one.toxic(routes, *hazards, category));
+                parts.sum::<i128>() >= counted
+            };
+            found.extend(
+                (0..4).find(|category| reached(*category)).and_then(|category| hazards.get(category)),
+            );
+        }
+    }
+
+    /// Irritation of the airways and drowsiness, each added up (3.8.3.4), and burns of the airways.
+    fn airways(&self, found: &mut Vec<&'static Hazard>) {
+        for hazard in [H335, H336] {
+            self.sum(found, hazard, |one| match (one.own(hazard), one.entry.has(hazard)) {
+                (Some(limit), _) => one.part_of(limit, limit.min(1_000)),
+                (None, true) => one.part_of(20_000, 1_000),
+                (None, false) => 0,
+            });
+        }
+        let burns = self.portions.iter().any(|one| one.entry.has(EUH071) && one.reaches(1_000));
+        if burns && [H314, H330, H331].iter().any(|graver| found.contains(graver)) {
+            found.push(EUH071);
+        }
+    }
+
+    /// Harm to waters (4.1.3.5), in units of the share.
+    fn waters(&self, found: &mut Vec<&'static Hazard>) {
+        let of = |has: &[&Hazard], m: fn(&Entry) -> u32, cut_off: u32| -> (i128, i128) {
+            let toxic = self.portions.iter().filter(|one| has.iter().any(|hazard| one.entry.has(hazard)));
+            let shares = toxic.map(|one| (one.share.0 * i128::from(m(&one.entry)), one.share.0));
+            let counted = shares.filter(|(weighed, _)| *weighed >= Percent::thousandths(cut_off).0);
+            counted.fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1))
+        };
+        let limit = Percent::thousandths(25_000).0;
+        if of(&[H400, H410], |entry| entry.m.0, 100).0 >= limit {
+            found.push(H400);
+        }
+        let (first, unweighed) = of(&[H410], |entry| entry.m.1, 100);
+        let [second, third, fourth] = [H411, H412, H413].map(|hazard| of(&[hazard], |_| 1, 1_000).0);
+        if first >= limit {
+            found.push(H410);
+        } else if 10 * first + second >= limit {
+            found.push(H411);
+        } else if 100 * first + 10 * second + third >= limit {
+            found.push(H412);
+        } else if unweighed + second + third + fourth >= limit {
+            found.push(H413);
+        }
+    }
+
+    /// The sensitisers that are named (Annex II, 2.8). From memory: with a limit of its own below 0.1 %, a tenth of it.
+    fn named(&self) -> Vec<&'static str> {
+        let is_named = |one: &&Portion| {
+            [H317, H334].iter().any(|hazard| {
+                let Some(limit) = one.sensitiser_limit(hazard) else { return false };
+                let least = match one.own(hazard) {
+                    Some(own) if own < 100 => own.div_ceil(10),
+                    _ if one.entry.marked.contains(hazard) => 10,
+                    _ => 100,
+                };
+                one.reaches(least) && !one.reaches(limit)
+            })
+        };
+        self.portions.iter().filter(is_named).map(|one| one.name).collect()
+    }
+}
+
+impl Portion {
+    /// Its part in the toxicity of a category by these routes, in units of the share; `None` if it has none or is too
+    /// little to count: 0.1 % of categories 1 to 3, 1 % of category 4.
+    fn toxic(&self, routes: &[Route], hazards: [&Hazard; 4], category: usize) -> Option<i128> {
+        let given = self.entry.ates.iter().find(|(route, _)| routes.contains(route));
+        let route = match (given, routes) {
+            (Some((route, _)), _) => *route,
+            (None, [only]) => *only,
+            (None, _) => self.entry.breathed,
+        };
+        // Categories 1 and 2 have one statement, which is of category 2 if it is marked.
+        let own = (0..4).rev().find(|at| {
+            let is_second = hazards.get(1).is_some_and(|hazard| self.entry.marked.contains(hazard));
+            hazards.get(*at).is_some_and(|hazard| self.entry.has(hazard)) && (*at != 1 || is_second)
+        });
+        let estimate = match (given, own) {
+            (Some((_, estimate)), _) => *estimate,
+            (None, own) => *route.estimates().get(own?)?,
+        };
+        let cut_off = if own.is_some_and(|own| own < 3) { 100 } else { 1_000 };
+        let band = *route.bands().get(category)?;
+        self.reaches(cut_off).then(|| div_up(self.share.0 * i128::from(band), i128::from(estimate.max(1))))
+    }
+}
+
+/// More than this share of unknown toxicity changes the sum (3.1.3.6.2.3).
+const UNKNOWN: Percent = Percent::thousandths(10_000);
+/// From here on an alcohol in water may flash below 60 °C. From memory: ethanol of 5 % by volume flashes at 62 °C.
+const BURNS: u32 = 5_000;

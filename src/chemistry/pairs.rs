@@ -1,0 +1,130 @@
+//! Chemicals that must not meet.
+
+use super::ingredient::Ingredient;
+
+/// Two groups of ingredients that must not meet.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Pair {
+    /// Ingredients of the one group.
+    pub one: &'static [&'static str],
+    /// Ingredients of the other group.
+    pub other: &'static [&'static str],
+    /// What happens.
+    pub comes: &'static str,
+    /// The least of each, in grams in a litre, that is an error in one vessel; `None` where published baths have both.
+    pub in_one_vessel: Option<u32>,
+    /// The source.
+    pub source: &'static str,
+}
+
+const STRONG_ACIDS: &[&str] = &["hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
+/// Acids that a bottle can hold strong enough to free gas.
+pub(super) const ACIDS: &[&str] =
+    &["acetic-acid", "citric-acid", "hydrochloric-acid", "sodium-bisulfate", "sulfuric-acid"];
+const CYANIDES: &[&str] = &["potassium-ferricyanide", "potassium-thiocyanate", "sodium-thiocyanate"];
+const STRONG_OXIDISERS: &[&str] = &["potassium-dichromate", "potassium-permanganate"];
+/// Ingredients that feed fire.
+pub(super) const OXIDISERS: &[&str] =
+    &["ammonium-persulfate", "hydrogen-peroxide", "potassium-dichromate", "potassium-permanganate"];
+/// Salts that free sulfur dioxide.
+pub(super) const SULFITES: &[&str] = &[
+    "ammonium-thiosulfate",
+    "potassium-metabisulfite",
+    "sodium-bisulfite",
+    "sodium-metabisulfite",
+    "sodium-sulfite",
+    "sodium-thiosulfate",
+];
+const AMMONIA: &[&str] = &["ammonia", "ammonium-chloride", "ammonium-persulfate", "ammonium-thiosulfate"];
+/// Liquids and powders that an oxidiser sets on fire, or destroys with violent heat.
+pub(super) const ORGANIC: &[&str] = &[
+    "amidol",
+    "ascorbic-acid",
+    "catechol",
+    "colour-developing-agent",
+    "formaldehyde",
+    "glycin",
+    "hydroquinone",
+    "isopropyl-alcohol",
+    "metol",
+    "p-aminophenol-hydrochloride",
+    "p-phenylenediamine",
+    "phenidone",
+    "pyrogallol",
+    "wetting-surfactant",
+];
+
+/// The pairs, the deadliest first.
+pub const PAIRS: &[Pair] = &[
+    Pair {
+        one: STRONG_ACIDS,
+        other: CYANIDES,
+        comes: "frees hydrogen cyanide, a deadly gas",
+        in_one_vessel: Some(1),
+        source: "ICSC 1132; EUH032 of the thiocyanates in Annex VI of Regulation (EC) 1272/2008",
+    },
+    Pair {
+        one: ACIDS,
+        other: &["sodium-sulfide"],
+        comes: "frees hydrogen sulfide, a deadly gas",
+        in_one_vessel: Some(1),
+        source: "40 CFR 264, appendix V: groups 1-B and 5-A; the gas from memory",
+    },
+    Pair {
+        one: ACIDS,
+        other: &["sodium-selenite"],
+        comes: "frees a toxic gas of selenium",
+        in_one_vessel: Some(1),
+        source: "EUH031 of sodium selenite in Annex VI of Regulation (EC) 1272/2008; the gas from memory",
+    },
+    Pair {
+        one: ACIDS,
+        other: &["sodium-hypochlorite"],
+        comes: "frees chlorine, a toxic gas",
+        in_one_vessel: Some(1),
+        source: "EUH031 of sodium hypochlorite in Annex VI of Regulation (EC) 1272/2008",
+    },
+    Pair {
+        one: AMMONIA,
+        other: &["sodium-hypochlorite"],
+        comes: "frees chloramines and chlorine, toxic gases",
+        in_one_vessel: Some(1),
+        source: "a university's office of environmental health and safety",
+    },
+    Pair {
+        one: STRONG_OXIDISERS,
+        other: &["ammonium-thiosulfate", "formaldehyde", "isopropyl-alcohol", "sodium-thiosulfate"],
+        comes: "heats up, spits and can catch fire",
+        in_one_vessel: Some(1),
+        source: "EPA-600/2-80-076, oxidisers with reducers and alcohols, from memory",
+    },
+    Pair {
+        one: &["potassium-permanganate"],
+        other: SULFITES,
+        comes: "heats up and spits",
+        in_one_vessel: Some(1),
+        source: "EPA-600/2-80-076, oxidisers with reducers, from memory",
+    },
+    Pair {
+        one: OXIDISERS,
+        other: ORGANIC,
+        comes: "heats up and can catch fire",
+        in_one_vessel: None,
+        source: "EPA-600/2-80-076, oxidisers with organic compounds, from memory",
+    },
+    // Acid fixers and bleach-fixes are published with both.
+    Pair {
+        one: ACIDS,
+        other: SULFITES,
+        comes: "frees sulfur dioxide, a choking gas",
+        in_one_vessel: None,
+        source: "EUH031 of the bisulfites in Annex VI of Regulation (EC) 1272/2008; ICSC 1134",
+    },
+];
+
+impl Ingredient {
+    /// Whether the ingredient is in this group.
+    pub fn is_one_of(&self, group: &[&str]) -> bool {
+        group.contains(&self.name)
+    }
+}

@@ -1,0 +1,153 @@
+//! The share of each ingredient in a bottle and in a bath, by which hazards are reckoned.
+
+use super::content::{Concentration, Content};
+use super::quantity::{Mass, Volume};
+use super::solution::{Dilution, Measure, Solution, Substance};
+use crate::chemistry::{Entry, Ingredient, Mixture, Percent, Portion};
+
+/// A liquid: what is reckoned, and what is not known of it.
+#[derive(Debug, Clone, Default)]
+pub struct Mixed {
+    /// The ingredients with known shares, and the pH.
+    pub mixture: Mixture,
+    /// The ingredients whose amount is not stated.
+    pub silent: Vec<&'static Ingredient>,
+    /// Whether an ingredient is unknown, or all of them.
+    pub has_unknown: bool,
+}
+
+/// A litre of water in picograms.
+const LITRE_OF_WATER: i128 = 1000 * Mass::G as i128;
+/// As strong as can be, in hundredths of a percent.
+const PURE: u32 = 10_000;
+
+impl Solution {
+    /// The bottle with this name, or the only one, as mixed.
+    pub fn mixed(&self, part: Option<&str>) -> Mixed {
+        let contents = self.contents(part);
+        let litre = contents.iter().fold(LITRE_OF_WATER, |litre, one| litre - one.lightness());
+        let mut mixed = Mixed::default();
+        for content in &contents {
+            match content.share(litre) {
+                Some(share) => mixed.mixture.portions.push(portion(content.ingredient, share)),
+                None => mixed.silent.push(content.ingredient),
+            }
+        }
+        mixed.mixture.ph = self.ph.filter(|_| self.bottles() == 1).and_then(|ph| ph.in_base(1000));
+        mixed.mixture.unknown = self.share_of_others(part);
+        mixed.has_unknown = contents.is_empty() && self.formulas.is_empty() || self.has_others(part);
+        mixed
+    }
+
+    /// The bath at this dilution. Its pH is known only if it is the bottle itself.
+    pub fn mixed_at(&self, dilution: &Dilution) -> Mixed {
+        let (whole, mut bath) = (dilution.whole(), Mixed::default());
+        for (name, part) in self.bottle_names().into_iter().zip(&dilution.parts) {
+            let bottle = self.mixed(name);
+            for portion in bottle.mixture.portions {
+                let share = portion.share.diluted(*part, whole);
+                let of = |known: &&mut Portion| known.name == portion.name;
+                match bath.mixture.portions.iter_mut().find(of) {
+                    Some(known) => known.share = Percent(known.share.0 + share.0),
+                    None => bath.mixture.portions.push(Portion { share, ..portion }),
+                }
+            }
+            bath.mixture.unknown.0 += bottle.mixture.unknown.diluted(*part, whole).0;
+            bath.mixture.ph = bottle.mixture.ph.filter(|_| *part == whole);
+            bath.silent.extend(bottle.silent);
+            bath.has_unknown |= bottle.has_unknown;
+        }
+        bath
+    }
+
+    /// The lines of a bottle's formula that are not in the table of ingredients, in picograms in a litre.
+    fn others(&self, part: Option<&str>) -> impl Iterator<Item = i128> {
+        let formulas = self.formulas.iter().filter(move |formula| formula.part.as_deref() == part);
+        formulas.flat_map(|formula| {
+            let makes = formula.makes.value.fl;
+            let others = formula.items.iter().filter(|item| matches!(item.what, Substance::Other(_)));
+            others.map(move |item| match item.measure {
+                Measure::Mass(mass) => mass.scaled(Volume::LITRE, makes).pg.into(),
+                Measure::MassPerLitre(mass) => mass.pg.into(),
+                Measure::Volume(volume) => grams_of(volume.scaled(Volume::LITRE, makes)),
+                Measure::VolumePerLitre(volume) => grams_of(volume),
+                Measure::UpTo(_) => 0,
+            })
+        })
+    }
+
+    fn has_others(&self, part: Option<&str>) -> bool {
+        self.others(part).next().is_some()
+    }
+
+    /// The share of ingredients that are not in the table, of at least 1 % each.
+    fn share_of_others(&self, part: Option<&str>) -> Percent {
+        let shares = self.others(part).filter(|pg| Percent(*pg) >= Percent::thousandths(1_000));
+        Percent(shares.sum::<i128>().min(Percent::WHOLE.0))
+    }
+}
+
+/// As many picograms as the volume of water has.
+fn grams_of(volume: Volume) -> i128 {
+    i128::from(volume.fl) * i128::from(Mass::G) / i128::from(Volume::ML)
+}
+
+fn portion(ingredient: &'static Ingredient, share: Percent) -> Portion {
+    let entry = Entry::of(ingredient);
+    Portion {
+        from_memory: !entry.is_harmonised() && ingredient.is_from_memory(),
+        ..Portion::new(ingredient.name, entry, share.min(Percent::WHOLE))
+    }
+}
+
+impl Content {
+    /// Whether a litre holds at least so many grams of the pure ingredient, or an unknown amount.
+    pub fn is_at_least(&self, grams: u32) -> bool {
+        self.share(LITRE_OF_WATER).is_none_or(|share| share >= Percent::thousandths(100 * grams))
+    }
+
+    /// The share of the ingredient in the mass, without its water of crystallisation. A litre of the liquid counts as
+    /// `litre` picograms, because its density is not known: too little for salts, so that the share is too high.
+    fn share(&self, litre: i128) -> Option<Percent> {
+        if let Concentration::Share(share) = self.amount {
+            return Some(Percent::thousandths(10 * share.basis_points));
+        }
+        let whole = litre.max(1);
+        let pg = self.pure_picograms()?;
+        Some(Percent((pg * Percent::WHOLE.0 + whole - 1).div_euclid(whole)))
+    }
+
+    /// Picograms of the pure ingredient in a litre. Borates count with their water, as their entry does.
+    fn pure_picograms(&self) -> Option<i128> {
+        let strength = i128::from(self.strength.map_or(PURE, |share| share.basis_points));
+        let pg = match self.amount {
+            Concentration::Mass(mass) => i128::from(mass.pg),
+            Concentration::Volume(volume) => grams_of(volume) * i128::from(self.density()) / 1000,
+            Concentration::Share(_) | Concentration::Unknown => return None,
+        };
+        let pure = pg * strength / i128::from(PURE);
+        let dry = self.ingredient.states.first().filter(|_| !Entry::of(self.ingredient).is_borate);
+        let factor = dry.zip(self.state).and_then(|(dry, state)| dry.in_place_of(state));
+        Some(factor.map_or(pure, |factor| scaled(pure, factor)))
+    }
+
+    /// The density of the liquid ingredient in thousandths of g/ml; that of water if it is not known.
+    fn density(&self) -> u32 {
+        self.ingredient.density(self.strength.map_or(PURE, |share| share.basis_points)).unwrap_or(1000)
+    }
+
+    /// By how much a litre with this ingredient is lighter than water, in picograms, as with alcohol or ammonia.
+    fn lightness(&self) -> i128 {
+        let lacks = i128::from(1000_u32.saturating_sub(self.density()));
+        match self.amount {
+            Concentration::Volume(volume) => grams_of(volume) * lacks / 1000,
+            Concentration::Mass(mass) => i128::from(mass.pg) * lacks / i128::from(self.density().max(1)),
+            Concentration::Share(_) | Concentration::Unknown => 0,
+        }
+    }
+}
+
+#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, reason = "a mass has fewer figures")]
+fn scaled(pg: i128, factor: f64) -> i128 {
+    (pg as f64 * factor).round() as i128
+}
