@@ -10,7 +10,8 @@ solution dev {
     role      developer
     formula for 1 l {
         water            750 ml at 50 C
-        metol            2 g
+        metol            7.5 g
+        sodium-sulfite   100 g anhydrous
         water            to 1 l
     }
     treats    8 rolls per 1 l
