@@ -44,6 +44,7 @@ mod page;
 mod pages;
 mod paper;
 mod pictures;
+mod personal;
 mod plan;
 mod plausible;
 mod printed;

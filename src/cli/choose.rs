@@ -8,6 +8,7 @@ use super::find::{Index, Sought};
 use super::given::Evening;
 use super::levels::levels;
 use super::lift::lifted;
+use super::personal::personal;
 use super::{Failure, Reader, darkroom, fail, find, rolls, root};
 use crate::compile::{Objection, Schedule, Tonight, Warning, by_index, compile, objections};
 use crate::editor::Desk as _;
@@ -43,7 +44,9 @@ pub(super) fn schedule(
     labels: &[String],
     reader: &mut Reader,
 ) -> Result<Schedule, Failure> {
-    let chosen = chosen(command, evening, day, labels, reader)?;
+    let personal = personal(evening.no_config)?;
+    let mut chosen = chosen(command, evening, day, labels, reader)?;
+    chosen.conditions.personal = personal;
     let schedule = chosen.compiled().map_err(|errors| reader.refused(errors))?;
     if evening.clears.is_some() && schedule.leader.is_none() {
         return fail(

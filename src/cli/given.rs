@@ -43,7 +43,7 @@ pub(super) struct Evening {
     /// The volume to fill, if not that of the tank
     #[arg(long, value_parser = value::<Volume, _>, allow_hyphen_values = true)]
     pub(super) volume: Option<Volume>,
-    /// Ignore wetside.toml
+    /// Ignore wetside.toml and your personal settings
     #[arg(long)]
     pub(super) no_config: bool,
 }

@@ -18,6 +18,7 @@ mod lift;
 mod measure;
 mod mend;
 mod output;
+mod personal;
 mod plan;
 mod record;
 mod revision;

@@ -1,10 +1,12 @@
 //! Tonight's conditions, for which a recipe is compiled, and the load of the tank (R12).
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::schedule::Slot;
 use crate::model::{
-    Date, Film, Format, Recipe, Rolls, Shelf, Solution, Step, StepKind, Tank, Temperature, Time, Volume, gcd,
+    Date, Film, Format, Recipe, Role, Rolls, Shelf, Solution, Step, StepKind, Tank, Temperature, Time,
+    Volume, gcd,
 };
 use crate::source::{Diagnostic, Span};
 
@@ -32,6 +34,8 @@ pub struct Tonight {
     pub start: Option<u32>,
     /// The bottles to pour from, if known.
     pub bottles: Option<Bottles>,
+    /// The user's own settings.
+    pub personal: Personal,
     /// The labels and the bottles that are taken although facts of tonight contradict them (`--anyway`).
     pub anyway: Vec<String>,
     /// The time in which a leader cleared in tonight's fixer (`--clears`).
@@ -48,6 +52,15 @@ impl Tonight {
     pub fn takes_anyway(&self, name: &str) -> bool {
         self.anyway.iter().any(|own| own == name)
     }
+}
+
+/// What the user has set for every card.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Personal {
+    /// The number of the poison centre.
+    pub poison: Option<String>,
+    /// The number or the name of the waste can for each kind of solution.
+    pub cans: BTreeMap<Role, String>,
 }
 
 /// The bottles to pour from on a day.

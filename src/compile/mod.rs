@@ -26,7 +26,7 @@ use crate::source::{Diagnostic, Level};
 
 pub use bottle::{Objection, objections};
 pub(crate) use caution::{cautions_with, concern};
-pub use evening::{Bottles, Scale, StepTemperature, Tonight, by_index};
+pub use evening::{Bottles, Personal, Scale, StepTemperature, Tonight, by_index};
 pub use schedule::{
     Action, Because, Event, Leader, Light, MeasuredPart, PlannedBath, PlannedBottle, PlannedStep, Schedule,
     Slot, Warning,

@@ -335,6 +335,28 @@ pub(super) fn hanging(schedule: &Schedule) -> Option<String> {
     Some(format!("{HANGING}{}", names.join(" · ")))
 }
 
+/// Lines about the baths for the waste cans, one for each of the user's cans.
+fn collected(schedule: &Schedule, fate: Fate, reason: &str) -> Vec<String> {
+    let can = |step: &PlannedStep| {
+        let role = phrase::written(schedule, step)?.role()?;
+        schedule.conditions.personal.cans.get(&role).map(|can| format!(" {}", plain(can)))
+    };
+    let steps = schedule.steps.iter().filter(|step| Fate::of(schedule, step) == Some(fate));
+    let mut cans: Vec<(String, Vec<String>)> = Vec::new();
+    for (step, bath) in steps.filter_map(|step| Some((step, step.bath.as_ref()?))) {
+        let (can, bath) = (can(step).unwrap_or_default(), phrase::bath(bath));
+        match cans.iter_mut().find(|(own, _)| *own == can) {
+            Some((_, baths)) if baths.contains(&bath) => {}
+            Some((_, baths)) => baths.push(bath),
+            None => cans.push((can, vec![bath])),
+        }
+    }
+    let line = |(can, baths): (String, Vec<String>)| {
+        format!("collect in the waste can{can}{reason}: {}", baths.join(" · "))
+    };
+    cans.into_iter().map(line).collect()
+}
+
 fn afterwards(schedule: &Schedule) -> Vec<String> {
     let with = |fate: Fate, what: &str| {
         let steps = schedule.steps.iter().filter(|step| Fate::of(schedule, step) == Some(fate));
@@ -351,8 +373,8 @@ fn afterwards(schedule: &Schedule) -> Vec<String> {
     let mut lines: Vec<String> = hang.into_iter().collect();
     lines.extend(with(Fate::Bottle, "return to the bottle"));
     lines.extend(distinct(replenished));
-    lines.extend(with(Fate::Silver, "collect in the waste can, for its silver"));
-    lines.extend(with(Fate::Waste, "collect in the waste can"));
+    lines.extend(collected(schedule, Fate::Silver, ", for its silver"));
+    lines.extend(collected(schedule, Fate::Waste, ""));
     lines.extend(with(Fate::Away, "pour away or collect as waste, as your local code says"));
     lines.extend(with(Fate::Unsaid, "keep, since the recipe does not say where it goes"));
     lines

@@ -1,0 +1,73 @@
+//! The personal settings: where their file is, what it may say, and where a card shows it.
+#![cfg(unix)]
+
+use crate::program::Run;
+
+const SETTINGS: &str = "poison = \"01 23 45 67\"\n\n[waste]\nfixer = 1\nbleach = \"3, alone\"\n";
+
+/// A card of a reversal, which fixes and bleaches in baths that are poured away.
+fn card(run: Run) -> Run {
+    run.args(["card", "ebb-50-reversal", "--at", "20C", "--rolls", "1x135", "--tank", "twin"])
+}
+
+/// With settings in the folder that the environment names, which is absolute.
+fn with(settings: &str, variable: &str, path: &str) -> Run {
+    let run = Run::new().folder_of_repo("recipes").file(path, settings);
+    let folder = run.folder().join("own").display().to_string();
+    card(run.env(variable, &folder))
+}
+
+fn afterwards(run: &Run) -> String {
+    let text = run.succeeds();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_card_names_the_users_waste_can() {
+    for (variable, path) in
+        [("XDG_CONFIG_HOME", "own/wetside/tonight.toml"), ("HOME", "own/.config/wetside/tonight.toml")]
+    {
+        let run = with(SETTINGS, variable, path);
+        let text = afterwards(&run);
+        assert!(text.contains("collect in the waste can 3, alone: "), "{variable}: {text}");
+        let text = afterwards(&card(run.again()).arg("--no-config"));
+        assert!(text.contains("collect in the waste can: ") && !text.contains("alone"), "{text}");
+    }
+}
+
+#[test]
+fn a_relative_folder_and_a_missing_file_are_no_settings() {
+    let run = Run::new().folder_of_repo("recipes").file("own/wetside/tonight.toml", "nonsense = 1\n");
+    afterwards(&card(run.again().env("XDG_CONFIG_HOME", "own")));
+    afterwards(&card(run.again().env("XDG_CONFIG_HOME", "/nowhere")));
+}
+
+#[test]
+fn a_wrong_setting_is_an_error_with_the_nearest_right_one() {
+    for (settings, words) in [
+        ("posion = \"1\"\n", "there is no setting 'posion'; did you mean poison?"),
+        ("[waste]\nfixxer = 1\n", "there is no setting 'fixxer'; did you mean fixer?"),
+        ("weight = 1\n", "there is no setting 'weight'; there are poison, waste"),
+        ("poison = true\n", "poison is a text or a number"),
+        ("waste = 1\n", "waste is a table: [waste]"),
+        ("poison = \"a\\\"b\"\n", "a text has no double quotes"),
+        ("[waste]\nfixer = \"\"\n", "fixer: the text is empty"),
+        ("poison = \n", "wetside/tonight.toml: "),
+    ] {
+        let run = with(settings, "XDG_CONFIG_HOME", "own/wetside/tonight.toml");
+        let (_, stderr) = run.fails(2);
+        let flat = stderr.lines().map(|line| line.trim_matches([' ', '|'])).collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(words) && flat.contains("--no-config"), "{settings}: {stderr}");
+    }
+    let long = format!("poison = \"{}\"\n", "1".repeat(41));
+    let (_, stderr) = with(&long, "XDG_CONFIG_HOME", "own/wetside/tonight.toml").fails(2);
+    assert!(stderr.contains("poison has more than 40"), "{stderr}");
+}
+
+/// A fact is recorded, whatever the settings say.
+#[test]
+fn record_does_not_read_the_settings() {
+    let run = with("nonsense = 1\n", "XDG_CONFIG_HOME", "own/wetside/tonight.toml").again();
+    let run = run.args(["record", "ebb-50-reversal", "--at", "20C", "--rolls", "1x135", "--tank", "twin"]);
+    run.args(["--date", "2026-11-12"]).succeeds();
+}
