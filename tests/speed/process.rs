@@ -33,6 +33,32 @@ fn mended(count: usize) -> f64 {
     median((0..9).map(run).collect())
 }
 
+/// How long the list of bottles takes with that many sessions, each in a file of its own, in milliseconds.
+fn bottles(sessions: usize) -> f64 {
+    let folder = tempfile::tempdir().unwrap();
+    let darkroom = "wetside 1\nsolution fixer {\n    role fixer\n    treats 10 rolls per 1 l at 1+4\n}\nbath fix-a {\n    in fixer 1+4\n    volume 1 l\n    mixed 2026-01-01\n}\n";
+    std::fs::write(folder.path().join("darkroom.wet"), darkroom).unwrap();
+    std::fs::create_dir(folder.path().join("journal")).unwrap();
+    for at in 0..sessions {
+        let name = format!("2026-{:02}-{:02}-{at:04}", at % 12 + 1, at % 28 + 1);
+        let (date, _) = name.split_at(10);
+        let slots: String =
+            (1..=5).map(|slot| format!("    slot      {slot} \"A-{at}-{slot}\" 120\n")).collect();
+        let text = format!(
+            "wetside 2\n\nuse \"../darkroom.wet\"\n\nsession {name} {{\n    date      {date}\n    recipe    plain, fingerprint \"46ac83d1\"\n    tank      tall-five\n    at        21.5 C\n{slots}    bath      fix-a\n}}\n"
+        );
+        std::fs::write(folder.path().join(format!("journal/{name}.wet")), text).unwrap();
+    }
+    let run = |_| {
+        let mut command = Command::new(PROGRAM);
+        command.args(["baths", "--on", "2026-12-31"]).current_dir(folder.path()).stdout(Stdio::null());
+        let start = Instant::now();
+        assert!(command.status().unwrap().success());
+        start.elapsed().as_secs_f64() * 1e3
+    };
+    median((0..5).map(run).collect())
+}
+
 pub(super) fn figures() -> Vec<Figure> {
     let millis = median(
         (0..41)
@@ -51,6 +77,12 @@ pub(super) fn figures() -> Vec<Figure> {
             reached: mended(5_000) / mended(500),
             unit: "times",
             bar: (12.0, false),
+        },
+        Figure {
+            what: "the bottles after 10,000 sessions",
+            reached: bottles(10_000),
+            unit: "ms",
+            bar: (1_000.0, false),
         },
         Figure { what: "the program's size", reached: size, unit: "MB", bar: (10.0, false) },
         Figure { what: "a release build from nothing", reached: build(), unit: "s", bar: (120.0, false) },
