@@ -65,6 +65,8 @@ fn hydroxide_and_acid_in_hot_or_little_water_are_errors() {
     assert!(found(&[&["water 750 ml at 52 C", "sodium-hydroxide 8.8 g"]]).is_empty(), "52 to 55 degrees");
     assert!(found(&[&["water 750 ml at 32 C", "sodium-hydroxide 37.5 g"]]).is_empty(), "32 to 45 degrees");
     assert!(found(&[&["water 750 ml at 20 C", "sodium-hydroxide 100 g"]]).is_empty(), "cold");
+    // A published bottle of lye, in water of 40 degrees; from memory.
+    assert!(found(&[&["water 750 ml at 40 C", "sodium-hydroxide 100 g"]]).is_empty());
     // 1.7 kJ for a millilitre of acid: 200 ml into 300 ml of water are 161 degrees; 100 ml into 900 ml are 40.
     assert_eq!(found(&[&["water 300 ml at 20 C", "sulfuric-acid 200 ml concentrated"]]).len(), 1);
     assert_eq!(found(&[&["water 900 ml at 60 C", "sulfuric-acid 12 ml concentrated"]]).len(), 1);

@@ -10,7 +10,7 @@ rule! {
     /// The pairs, in one formula or in two bottles of one solution, at 1 g of each in a litre and more: ferricyanide or
     /// thiocyanate with hydrochloric acid, sulfuric acid or bisulfate; sulfide, selenite or hypochlorite with an acid;
     /// hypochlorite with ammonia; permanganate or dichromate with alcohol, formaldehyde or thiosulfate; permanganate
-    /// with sulfite. Also hydroxide into water of 40 °C and more that it heats to 60 °C; sulfuric acid into water of
+    /// with sulfite. Also hydroxide into water of 45 °C and more that it heats to 60 °C; sulfuric acid into water of
     /// 60 °C, or into so little water that it heats it to 80 °C.
     ///
     /// **Why.** Hydrogen cyanide and hydrogen sulfide kill in a closed room, and hot lye or acid in the eyes blinds. No
@@ -78,7 +78,7 @@ fn meeting(solution: &Solution, pair: &Pair) -> Option<Diagnostic> {
 }
 
 /// How warm water may be before hydroxide goes into it, in degrees Celsius.
-const WARM: f64 = 40.0;
+const WARM: f64 = 45.0;
 const HOT: f64 = 60.0;
 const NEARLY_BOILING: f64 = 80.0;
 /// The least sulfuric acid that counts, in millilitres.
