@@ -104,7 +104,7 @@ agitate AGITATION
              (TIME | COUNT inversions) every TIME
   AGITATION  an agitation's name, such as mq-borax
   TIME       a time, such as 30 s or 10:15
-  COUNT      a count, such as 5
+  COUNT      a whole number, such as 5
   RPM        a drum's speed, such as 60 rpm
   example    agitate first 30 s, then 10 s every 1 min
 ";

@@ -351,5 +351,5 @@ fn circle<'n>(
 ) -> Option<Diagnostic> {
     let fault =
         error(name, spans.next()?, format!("a circle of {what}: {}", first_few(names, between)), help);
-    Some(spans.take(CIRCLE_MAX).fold(fault, |fault, span| fault.other(span, "and this")))
+    Some(spans.take(CIRCLE_MAX).fold(fault, |fault, span| fault.other(span, "a part of the circle")))
 }

@@ -140,8 +140,9 @@ impl Scope {
             let fault = |help| error("repeated-name", span, message, help).other(*earlier, "the first");
             faults.push(match used {
                 None => fault("give one of them another name"),
-                Some(_) => fault("use one of the files with a prefix: use \"…\" as lab")
-                    .other(place, "declared here"),
+                Some(_) => {
+                    fault("use one of the files with a prefix: use \"…\" as lab").other(place, "the second")
+                }
             });
         }
     }

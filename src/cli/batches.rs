@@ -26,8 +26,8 @@ pub(super) fn batches(
     })
 }
 
-/// Calls `work` for each item on other threads. This thread gets the items, and takes the results in the order of the
-/// items.
+/// Calls `work` for each item on other threads. The calling thread draws the items from the iterator and receives the
+/// results in the order of the items.
 pub(super) fn spread<I: Send, O: Send>(
     items: impl Iterator<Item = I>,
     work: impl Fn(I) -> O + Sync,

@@ -107,7 +107,8 @@ fn read(path: &Path) -> Result<Levels, String> {
     Err(format!("{name}:{}:{}: {why}", at.line, at.column))
 }
 
-/// Sets the severities in the text of a config file. The error is the wrong byte range and the reason.
+/// Sets the levels to the severities that the text of a config file states. The error is the byte range of the
+/// mistake, and the reason.
 fn set(levels: &mut Levels, text: &str) -> Result<(), (Range<usize>, String)> {
     let config: Config = toml::from_str(text)
         .map_err(|error| (error.span().unwrap_or_default(), error.message().to_owned()))?;

@@ -23,10 +23,10 @@ use doubt::{Doubt, Work};
 use entry::{Entry, Line, Name};
 use ledger::Ledger;
 
-/// Add tonight's session to the journal, or retract or correct one
+/// Add tonight's session to the journal, or retract or correct one.
 ///
-/// The options of card describe the session. Each session becomes a file of its own. What contradicts the journal is
-/// recorded with a doubt.
+/// Describe the session with the same options as for `wetside card`. Each session becomes a file of its own. What
+/// contradicts the journal is recorded with a doubt.
 #[derive(clap::Args)]
 #[command(
     override_usage = "wetside record [OPTIONS] --at <TEMPERATURE> --rolls <ROLLS> <RECIPE> [NAME]\n       wetside record --undo [SESSION] --because <TEXT> [--journal <PATH>]\n       wetside record --correct <OLD=NEW> [--journal <PATH>]\n       wetside record --correct <LABEL> --film <FILM> [--journal <PATH>]",

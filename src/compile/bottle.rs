@@ -198,8 +198,8 @@ impl<'a> Evening<'a> {
             let lift = name.map(|name| format!("; or take it with --anyway {name}")).unwrap_or_default();
             errors.push(
                 Diagnostic::error("bath-over-capacity", bath.span, message)
-                    .other(capacity.span, "its capacity")
-                    .help(format!("take at least {enough} of it, or load fewer rolls{lift}")),
+                    .other(capacity.span, "the capacity of the solution")
+                    .help(format!("take at least {enough} of the bath, or load fewer rolls{lift}")),
             );
         } else if capacity.is_nearly_used_up_by(film) {
             notices.warn("R13", format!("{treats}: after tonight's {rolls}{comma} it is nearly exhausted"));

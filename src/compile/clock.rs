@@ -85,7 +85,9 @@ pub(super) fn clock(
             let message = format!("{} lasts {duration}, but filling and draining take {taken}", step.title());
             let error = Diagnostic::error("no-time-left", step.duration.span, message)
                 .help("lengthen the step, or write in it: clock from full");
-            errors.push(spans.iter().fold(error, |error, span| error.other(*span, "stated here")));
+            errors.push(
+                spans.iter().fold(error, |error, span| error.other(*span, "the time to fill or to drain")),
+            );
             return None;
         }
     };

@@ -160,7 +160,7 @@ impl Evening<'_> {
                 self.degrees(coldest)
             );
             let help = format!(
-                "warm the fixer to {} or more; or time a leader in it tonight: --clears 1:20",
+                "warm the fixer to {} or more; or time a leader in it tonight and give that time: --clears 1:20",
                 self.degrees(clearing.at.minus(APART_MAX))
             );
             let error = Diagnostic::error("bath-too-cold-to-clear", span, message);

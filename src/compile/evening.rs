@@ -177,7 +177,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
         let message = format!("'{}' has no reels for {}", tank.name, rolls.format.word());
         errors.push(
             Diagnostic::error("format-does-not-fit", tank.span, message)
-                .help(format!("it takes {}; name another tank with --tank", tank.formats())),
+                .help(format!("the tank takes {}; name another tank with --tank", tank.formats())),
         );
     }
     let lcm = |one: u64, other: &(u64, u64)| (one / gcd(one, other.1).max(1)).saturating_mul(other.1).max(1);
@@ -191,7 +191,7 @@ fn check_load(tank: &Tank, rolls: &[Rolls], errors: &mut Vec<Diagnostic>) {
     let mixture = if takes.len() > 1 { ", or a mixture of these, with fewer of each" } else { "" };
     let message = format!("{} do not fit into '{}'", loaded.join(" and "), tank.name);
     errors.push(Diagnostic::error("load-does-not-fit", tank.span, message).help(format!(
-        "it takes {}{mixture}; load fewer, or name another tank with --tank",
+        "the tank takes {}{mixture}; load fewer rolls, or name another tank with --tank",
         takes.join(", or ")
     )));
 }

@@ -7,7 +7,7 @@ use crate::source::{Diagnostic, Span};
 
 /// The band of a step that states no temperatures: 15 to 30 °C (common practice, no source).
 const USUAL: Band = Band::Between(Temperature::celsius_whole(15), Temperature::celsius_whole(30));
-const NO_BAND: &str = "states no temperatures: 15 to 30 °C";
+const NO_BAND: &str = "states no temperatures, so 15 to 30 °C are allowed";
 
 /// The greatest harmless jump between developer, stop and fixer: 5 °F.
 const BATH_JUMP_MAX: Difference = Difference { base: 5 * 5000 };
@@ -252,7 +252,7 @@ impl Evening<'_> {
         format!("{steps} {may_be} {} to {}", self.degrees(limits.low), self.degrees(limits.high))
     }
 
-    /// Whether all steps allow their temperatures if tonight's is `at`.
+    /// Whether each step's temperature is within what the step allows, if tonight's temperature is `at`.
     fn all_are_allowed(&self, at: Temperature) -> bool {
         let tonight = Tonight { temperature: at, ending: None, ..self.tonight.clone() };
         let there = Evening { tonight: &tonight, ..*self };

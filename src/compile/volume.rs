@@ -183,8 +183,8 @@ impl Evening<'_> {
             tank.name,
             words::volume(*holds)
         );
-        let mut error =
-            Diagnostic::error("tank-too-small", bath_span(step), message).other(holds.span, "what it holds");
+        let mut error = Diagnostic::error("tank-too-small", bath_span(step), message)
+            .other(holds.span, "what the tank holds");
         for span in &filling.from {
             error = error.other(*span, filling.text.clone());
         }

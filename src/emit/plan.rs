@@ -1,4 +1,4 @@
-//! A plan in words, and as text with a box to tick for each roll.
+//! The wording of a plan, and the plan as plain text with a box to tick for each roll.
 
 use super::card::{self, HANGING, Place};
 use super::phrase::{self, Fate, count};

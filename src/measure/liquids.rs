@@ -63,7 +63,7 @@ impl Liquids {
         } else {
             format!("the liquids are {} ml more than in the formula, more than its water", more.in_ml(1))
         };
-        let help = "use a stronger form, or leave it out of --have and use the form of the formula";
+        let help = "use a stronger solution, or leave this one out of --have and use what the formula states";
         findings.errors.push(Diagnostic::error("no-room-for-it", self.span, message).help(help));
     }
 }
@@ -80,20 +80,8 @@ pub(super) fn mixture(
     faults: &mut Vec<Diagnostic>,
 ) -> Option<Mixture> {
     let Diluting { dilution, warmth } = asked;
-    let (bottles, given) = (solution.bottles(), dilution.parts.len());
-    if bottles != given {
-        let come = if bottles == 1 { "one bottle".to_owned() } else { format!("{bottles} bottles") };
-        let message = format!("{} comes in {come}, but {dilution} has parts for {given}", solution.name);
-        let fault = Diagnostic::error("dilution-of-other-bottles", solution.span, message);
-        faults.push(if bottles == 1 {
-            fault.help("write 1+4, with the water last, or write stock")
-        } else {
-            let ones = vec!["1"; bottles].join("+");
-            let parts = solution.parts.join(", ");
-            fault
-                .help(format!("give a part for each bottle, {parts}, and the water last"))
-                .help(format!("write {ones} no-water, or {ones}+10"))
-        });
+    if let Some((message, help)) = solution.misfit(dilution) {
+        faults.push(Diagnostic::error("dilution-of-other-bottles", solution.span, message).help(help));
         return None;
     }
     let make = make.rounded_up(measurable(make));

@@ -53,6 +53,33 @@ impl Solution {
         self.parts.len().max(1)
     }
 
+    /// What is wrong with a dilution that has a part too few or too many for the bottles of the solution, and what to
+    /// write instead; `None` if it has a part for each bottle.
+    pub fn misfit(&self, dilution: &Dilution) -> Option<(String, String)> {
+        let (has, given, name) = (self.bottles(), dilution.parts.len(), &self.name);
+        if has == given {
+            return None;
+        }
+        let for_parts =
+            if given == 1 { "a part for only one".to_owned() } else { format!("parts for {given}") };
+        if has == 1 {
+            return Some((
+                format!("'{name}' comes in 1 bottle, and {dilution} has {for_parts}"),
+                "write one part, then the water, such as 1+9; without water: stock".to_owned(),
+            ));
+        }
+        let ones = vec!["1"; has].join("+");
+        let each: Vec<String> = self.parts.iter().map(|part| format!("one for bottle {part}")).collect();
+        let each = each.join(", ").replacen("one", "a part", 1);
+        Some((
+            format!(
+                "'{name}' comes in {has} bottles ({}), and {dilution} has {for_parts}",
+                self.parts.join(", ")
+            ),
+            format!("write {each}, then the water, such as {ones}+10; without water: {ones} no-water"),
+        ))
+    }
+
     /// The lines of all formulas of the solution.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.formulas.iter().flat_map(|formula| &formula.items)

@@ -150,7 +150,7 @@ fn no_reels(asked: &Asked<'_>, roll: &Exposed) -> Diagnostic {
     let message = format!("'{}' has no reels for {}", asked.tank.name, roll.format.word());
     Diagnostic::error("roll-does-not-fit", roll.span, message)
         .other(asked.tank.span, "the tank")
-        .help(format!("it takes {}; plan with another tank: --tank", asked.tank.formats()))
+        .help(format!("the tank takes {}; plan with another tank: --tank", asked.tank.formats()))
 }
 
 /// The kind of these rolls, with the sizes of their formats.
@@ -212,7 +212,7 @@ pub fn recipe_for<'a>(
             let message = format!("there is no recipe for {rolls}: {film}");
             Diagnostic::error("no-recipe-for-rolls", roll.span, message)
                 .other(roll.film.span, "the film")
-                .help("write a recipe for this film and exposure index, or correct those of the roll")
+                .help("write a recipe for this film and exposure index, or correct the film or the index of the roll")
                 .help("recipes with errors are skipped; see wetside check")
         }
         (several @ [first, _, ..], _) | ([], several @ [first, ..]) => {

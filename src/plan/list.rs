@@ -137,7 +137,7 @@ impl List<'_> {
         let message = match (missing.as_slice(), twice) {
             ([], None) => return Some(columns),
             ([], Some(name)) => format!("the first row names the column '{name}' twice"),
-            (missing, _) => format!("the first row has no column {}", missing.join(", ")),
+            (missing, _) => format!("the first row has no column '{}'", missing.join("', '")),
         };
         let help =
             "write a first row such as label,film,format,date,index, with commas, semicolons or tabs between";

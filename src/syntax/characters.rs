@@ -1,6 +1,7 @@
 //! Reports errors in single tokens: unclosed texts, and invisible, unexpected and look-alike characters.
 
 use super::parse::FINDINGS_MAX;
+use super::split::split_value;
 use super::tree::{Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Level, Span, clip, is_hidden};
 
@@ -14,15 +15,22 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
     let mut at = 0;
     let mut quoted = None;
     while let Some(token) = tree.tokens.get(at).copied() {
+        let is_odd = match token.kind {
+            TokenKind::Stray => true,
+            TokenKind::Word => !token.span.slice(text).is_ascii(),
+            _ => false,
+        };
         let run = if token.kind == TokenKind::Stray { run(tree, at) } else { 1 };
-        let fault = match token.kind {
-            TokenKind::OpenText => {
+        let (fault, run) = match (is_odd.then(|| split_value(tree, at, text)).flatten(), token.kind) {
+            (Some((fault, run)), _) => (Some(fault), run),
+            (None, TokenKind::OpenText) => {
                 let fault = Diagnostic::error("unclosed-text", token.span, "this text has no closing quote");
-                Some(fault.change(token.span.after(), "\"", "close it on its line with \"", false))
+                let title = "write \" where the text ends, on the same line";
+                (Some(fault.change(token.span.after(), "\"", title, false)), 1)
             }
-            TokenKind::Stray => stray(tree, at, run, text),
-            TokenKind::Word => odd_word(token.span, text),
-            _ => None,
+            (None, TokenKind::Stray) => (stray(tree, at, run, text), run),
+            (None, TokenKind::Word) => (odd_word(token.span, text), 1),
+            _ => (None, 1),
         };
         if let Some(fault) = fault.filter(|_| faults.len() < FINDINGS_MAX) {
             // Curly quotes come in pairs, so only the first on a line is reported.
@@ -38,7 +46,7 @@ pub(super) fn check_tokens(tree: &mut Tree, text: &str, faults: &mut Vec<Diagnos
     }
 }
 
-const QUOTES: &str = "a text needs straight double quotes";
+pub(super) const QUOTES: &str = "a text needs straight double quotes";
 
 /// The number of stray tokens without a gap between them, from `at` on; at least one.
 fn run(tree: &Tree, at: usize) -> usize {
@@ -127,9 +135,12 @@ fn odd_word(span: Span, text: &str) -> Option<Diagnostic> {
                 fault.change(span, plain, "write an ordinary space", certain)
             }
         }
-        Foreign::Dash => {
-            fault("this dash is not the ordinary -").change(span, plain, "write it with -", certain)
-        }
+        Foreign::Dash => fault("this dash is not the ordinary -").change(
+            span,
+            plain.clone(),
+            format!("write {plain}"),
+            certain,
+        ),
         Foreign::Quote => fault(QUOTES).help("write it as in: note \"keep it dark\""),
         Foreign::Fraction => {
             let help = format!("write {like}; after a whole number with a space: 10 {like} min");
@@ -169,18 +180,13 @@ fn stray(tree: &Tree, at: usize, run: usize, text: &str) -> Option<Diagnostic> {
     let (digit_before, digit_behind) = (before.ends_with(is_digit), next.starts_with(is_digit));
     Some(match signs {
         "." if digit_behind && !digit_before => fault.offer("0.", "write a 0 before the point"),
-        "." if next.bytes().take_while(u8::is_ascii_digit).count() == 4 => {
-            fault.help("write a date as 2026-11-12")
-        }
-        "." if digit_behind => {
-            fault.help("a number has one point and a dilution has whole parts: for 1+1.5 write 2+3")
-        }
+        "." if digit_behind => fault.help("write a number with one point, such as 2.5"),
         // After a word, `//` may be a slip for `/`, and `#` would turn the rest of the line into a comment.
         "//" => {
             let certain = before.is_empty() || before.ends_with(char::is_whitespace);
             fault.change(span, "#", "a comment begins with #", certain)
         }
-        "\\" => fault.help("a statement is on one line: join this line to the one before"),
+        "=" => fault.help("remove it: the value follows its word, without a sign between"),
         "@" => fault.write("at"),
         "'" => fault.help(QUOTES),
         ";" => fault.help("remove it: a statement ends with its line"),

@@ -3,6 +3,7 @@
 mod blocks;
 mod characters;
 mod parse;
+mod split;
 mod tree;
 
 pub use parse::{ERRORS, FINDINGS_MAX, parse, too_many_findings};

@@ -134,7 +134,7 @@ impl Kind {
 
     const fn texts(self) -> (&'static str, &'static str, &'static str) {
         match self {
-            Kind::Count | Kind::Index => ("a count", "COUNT", "5"),
+            Kind::Count | Kind::Index => ("a whole number", "COUNT", "5"),
             Kind::Number => ("a number", "NUMBER", "2.4"),
             Kind::Ph => ("a pH", "PH", "4.8"),
             Kind::Time | Kind::Moment | Kind::ChartTime => ("a time", "TIME", "30 s or 10:15"),

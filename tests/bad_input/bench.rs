@@ -85,7 +85,7 @@ fn an_invalid_call_of_measure_is_an_error() {
         ("measure mq-borax --make 1kg", &["expected a volume, found a mass"]),
         (
             "measure mq-borax --make 1pt",
-            &["'pt' means several units", "write us-pt (473 ml, US), or write imp-pt"],
+            &["'pt' can mean several units", "write us-pt (473 ml, US), or write imp-pt"],
         ),
         ("measure mq-borax --make 0l", &["0.001 ml to 1000 l"]),
         ("measure mq-borax --make -1l", &["0.001 ml to 1000 l"]),

@@ -35,7 +35,7 @@ fn an_invalid_list_is_reported() {
     for (list, told) in [
         ("", "error[list-empty]"),
         ("label,film,format\n", "error[list-empty]"),
-        ("name,film,format\nA,marsh-100,120\n", "error[list-column]: the first row has no column label"),
+        ("name,film,format\nA,marsh-100,120\n", "error[list-column]: the first row has no column 'label'"),
     ] {
         let report = run(list).args(["plan", "--from", "labels.csv"]).fails(1).1;
         assert!(report.contains(told), "{list:?}: {report}");

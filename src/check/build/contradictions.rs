@@ -46,9 +46,11 @@ impl Builder<'_> {
 
     /// Reports a bath that was not mixed yet on the day `on`, or was already discarded.
     fn bath_exists(&mut self, bath: &KeptBath, on: Date, span: Span, is_doubted: bool) {
-        let (fate, other) = match bath.discarded {
-            _ if on < bath.mixed.value => ("not mixed yet", bath.mixed.span),
-            Some(discarded) if discarded.value < on => ("already discarded", discarded.span),
+        let (fate, (day, label)) = match bath.discarded {
+            _ if on < bath.mixed.value => ("not mixed yet", (bath.mixed.span, "mixed on this day")),
+            Some(discarded) if discarded.value < on => {
+                ("already discarded", (discarded.span, "discarded on this day"))
+            }
             _ => return,
         };
         let fault = error(
@@ -57,7 +59,7 @@ impl Builder<'_> {
             format!("on {on} the bath '{}' was {fate}", bath.name),
             "correct the day, or name the bath that was used",
         );
-        self.report(weighed(fault.other(other, "the bath's day"), is_doubted));
+        self.report(weighed(fault.other(day, label), is_doubted));
     }
 }
 
@@ -71,9 +73,12 @@ fn developed_twice(label: &str, (earlier, by): Developed<'_>, (slot, _): Develop
         "developed-twice",
         slot.span,
         format!("the roll '{}' was already developed on {}", clip(label), by.date.value),
-        "correct the label, or retract the wrong session: retract … because \"…\"",
+        format!(
+            "correct the label, or retract the wrong session, such as: retract {} because \"…\"",
+            by.name
+        ),
     );
-    let fault = fault.other(earlier.span, format!("in '{}'", by.name));
+    let fault = fault.other(earlier.span, format!("developed in the session '{}'", by.name));
     weighed(fault, earlier.doubt.is_some() || slot.doubt.is_some())
 }
 

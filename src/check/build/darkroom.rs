@@ -222,7 +222,7 @@ impl Builder<'_> {
                         "this session is already retracted",
                         "keep one of the two lines",
                     );
-                    self.report(fault.other(earlier.span, "here"));
+                    self.report(fault.other(earlier.span, "retracted here"));
                 }
                 None => session.retracted = Some(Stated::new(why.to_owned(), row.span)),
             }

@@ -5,6 +5,7 @@ mod darkroom;
 mod recipes;
 mod shelf;
 mod tanks;
+mod temperatures;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

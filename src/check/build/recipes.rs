@@ -160,7 +160,7 @@ impl Builder<'_> {
                     "too-many-changes",
                     row.span,
                     "a wash has at most 50 changes of water",
-                    "use fewer and longer ones, or running water: flow 2 l/min, with a time",
+                    "use fewer and longer changes, or running water with a time: flow 2 l/min",
                 );
                 return None;
             }
@@ -206,71 +206,6 @@ impl Builder<'_> {
         Some(Stated::new(scheme, row.span))
     }
 
-    /// Reports a step whose temperature is outside its band, or not that of its time. Outside the band is a warning for a
-    /// step that can be done at another temperature.
-    fn at_in_band(&mut self, own: &MergedStep<'_>, band: Option<Stated<Band>>, bath: Option<&Bath>) {
-        let Some(at) = own.stated(say::At::temperature) else { return };
-        if let Some(Stated { value: Band::Between(low, high), span }) = band
-            && (at.value < low || high < at.value)
-        {
-            let fault = error(
-                "at-outside-band",
-                at.span,
-                format!("{} is not between {low} and {high}", at.value),
-                "correct one of them, or write a 'between' for the step alone",
-            );
-            let solution = bath.and_then(|bath| bath.solution.as_deref());
-            let is_needed = own.id.kind.needs_its_temperature(solution, band.as_deref());
-            let level = if is_needed { Level::Error } else { Level::Warning };
-            self.report(Diagnostic { level, ..fault.other(span, "the allowed temperatures") });
-        }
-        if let Some(holds) = own.stated(say::Time::at)
-            && holds.value != at.value
-            && own.one::<say::Within>().is_some()
-        {
-            let fault = error(
-                "at-outside-band",
-                at.span,
-                format!("the step is at {}, and its time is for {}", at.value, holds.value),
-                "write the same temperature in both",
-            );
-            self.report(fault.other(holds.span, "its time"));
-        }
-    }
-
-    /// R3: reports a time for one temperature in a step that states no tolerance.
-    fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
-        let needed = match duration.value {
-            Duration::Plain { at: Some(_), .. } => true,
-            Duration::Chart(_) => false,
-            _ => own.id.kind == StepKind::Develop,
-        };
-        let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
-        // A line of the step that was not understood may be its tolerance.
-        if needed && !stated && own.sound {
-            self.error(
-                "missing-band",
-                duration.span,
-                "this time is for one temperature, and no tolerance is stated",
-                "add a line such as: between 18 C and 24 C; or: within 0.3 C, with a time such as 10:00 at 20 C",
-            );
-        }
-    }
-
-    /// Reports a `within` in a step that states no temperature.
-    fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>) {
-        let Some(within) = own.one::<say::Within>() else { return };
-        let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
-        if !unread && own.stated(say::Time::at).is_none() && own.one::<say::At>().is_none() {
-            self.error(
-                "within-what",
-                within.span,
-                "the step states a tolerance and no temperature",
-                "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C",
-            );
-        }
-    }
-
     /// R11: reports a time in multiples of the clearing time, if the film states no clearing time in this bath.
     fn unknown_clearing(
         &mut self,
@@ -287,7 +222,7 @@ impl Builder<'_> {
                 self.error(
                     "clearing-without-fixer",
                     span,
-                    "film clears only in a fixer",
+                    "film clears only in a fixer, and this step has none",
                     "name the bath, such as: in rapid-fix 1+4, reused; or write a plain time",
                 );
             }
@@ -301,7 +236,9 @@ impl Builder<'_> {
                 format!("'{}' has no clearing time in {bath}", film.name),
                 format!("test a leader and add your time to the film: clears 60 s in {bath} at 20 C"),
             );
-            let fault = fault.help("or time one in tonight's fixer for a card: --clears 1:20");
+            let fault = fault.help(
+                "or, for tonight only, time a leader in tonight's fixer and give that time: --clears 1:20",
+            );
             self.report(fault.other(film.span, "the film"));
         }
     }
@@ -350,7 +287,7 @@ fn implausible(cold: &Point, warm: &Point) -> Option<Diagnostic> {
         let fault = error(
             "chart-temperature-twice",
             cold.span.max(warm.span),
-            format!("{} occurs twice in this chart", cold.temperature),
+            format!("this chart has two times for {}", cold.temperature),
             "keep the line with the right time and remove the other",
         );
         return Some(fault.other(cold.span.min(warm.span), "the first"));

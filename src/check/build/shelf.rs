@@ -82,7 +82,7 @@ impl Builder<'_> {
             "repeated-capacity",
             solution.treats.iter().map(|treats| (&treats.at, treats.span)),
             |_| "the solution has two capacities at this dilution".to_owned(),
-            "keep the right one, or add the dilution that it is for: at 1+4",
+            "keep the right line, or correct the dilution of the other, such as: at 1+9",
         );
         for treats in &solution.treats {
             treats.at.iter().for_each(|dilution| _ = self.parts_fit(&solution, dilution, treats.span));
@@ -92,26 +92,8 @@ impl Builder<'_> {
 
     /// Whether a dilution has a part for each bottle of its solution; reports an error if not.
     pub(super) fn parts_fit(&mut self, solution: &Solution, dilution: &Dilution, span: Span) -> bool {
-        let (has, given) = (solution.bottles(), dilution.parts.len());
-        if has == given {
-            return true;
-        }
-        let (s, help) = if has == 1 {
-            ("", "write one part and the water, such as 1+9; or stock".to_owned())
-        } else {
-            let each = vec!["1"; has].join("+");
-            ("s", format!("write {has} parts and the water last, such as {each}+8; or {each} no-water"))
-        };
-        let name = &solution.name;
-        self.report(
-            error(
-                "dilution-parts",
-                span,
-                format!("'{name}' comes in {has} bottle{s}, and this dilution has parts for {given}"),
-                help,
-            )
-            .other(solution.span, "the solution"),
-        );
+        let Some((message, help)) = solution.misfit(dilution) else { return true };
+        self.report(error("dilution-parts", span, message, help).other(solution.span, "the solution"));
         false
     }
 

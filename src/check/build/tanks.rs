@@ -87,7 +87,7 @@ impl Builder<'_> {
                 "agitation-times-unsorted",
                 at.span,
                 "these times are not in order",
-                "put the times in order",
+                "put the times in order, the earliest first",
             )
         } else if pulses == 0 {
             error(

@@ -3,11 +3,11 @@
 use super::cursor::{Cursor, Seen, measured_as};
 use super::error;
 use super::pattern::{Reader, Want, beginnings};
-use crate::model::{Number, Temperature};
+use crate::model::{Dilution, Number, Temperature};
 use crate::source::{Diagnostic, Span, clip};
 use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{
-    Form, Kind, Part, Row, Statement as _, Value, offer_near, say, suggest, unit, units,
+    Block, Form, Kind, Part, Row, Statement as _, Value, offer_near, row_of, say, suggest, unit, units,
 };
 
 /// 273.15 K, which is 0 °C, in the base units of a temperature.
@@ -32,6 +32,9 @@ impl Reader<'_, '_> {
                 true,
             );
         }
+        if let Some(known) = self.known_left_over() {
+            return known;
+        }
         let message = format!("unexpected text at the end of {}", name_of(self.row));
         if seen == Seen::Word
             && let Some(near) = suggest(word, self.row.words())
@@ -48,6 +51,48 @@ impl Reader<'_, '_> {
         fault(next.to(last), message).help(as_in(self.row))
     }
 
+    /// The error of text after the end of a statement, if it is one of the usual mistakes.
+    fn known_left_over(&self) -> Option<Diagnostic> {
+        let cursor = self.cursor;
+        let (next, before, word) = (cursor.next(), cursor.last(), cursor.words_at(0));
+        let last = cursor.tokens.last().map_or(next, |token| token.span);
+        let left = next.to(last);
+        let fault = |span, message: String| Diagnostic::error("unexpected-words", span, message);
+        if cursor.seen() == Seen::Value(Kind::Share) && self.row.kinds().contains(&Kind::Dilution) {
+            let percent = next.to(cursor.peek(cursor.number_pieces()).map_or(next, |token| token.span));
+            let head = cursor.tokens.first().map_or("", |first| cursor.text_of(first.span.to(before)));
+            let head = head.split_whitespace().collect::<Vec<_>>().join(" ");
+            return Some(
+                fault(percent, "a dilution is written in parts, not in percent".to_owned())
+                    .help(format!("write parts, such as: {head} {}", in_a_hundred(word))),
+            );
+        }
+        let after_number = cursor
+            .at
+            .checked_sub(1)
+            .and_then(|at| cursor.tokens.get(at))
+            .is_some_and(|token| token.kind == TokenKind::Number);
+        if after_number && before.end == next.start && cursor.seen() == Seen::Word {
+            let written = before.to(next);
+            let message = format!("'{}' is not a number", clip(cursor.text_of(written)));
+            return Some(fault(written, message).help(as_in(self.row)));
+        }
+        if matches!(self.items.last(), Some(item) if matches!(item.value, Value::Text(_)))
+            && cursor.text_of(left).contains('"')
+        {
+            let message = "unexpected text after the closing quote".to_owned();
+            return Some(fault(left, message).help("a text cannot contain \": write ' instead"));
+        }
+        let begins = |block: &Block| row_of(*block, word).is_some();
+        if cursor.seen() == Seen::Word && self.row.opens.is_none() && self.row.blocks.iter().any(begins) {
+            let message = format!("'{}' begins another statement, which needs its own line", clip(word));
+            return Some(
+                fault(left, message).help(format!("put on the next line: {}", cursor.text_of(left))),
+            );
+        }
+        None
+    }
+
     /// The error of a token that is none of the expected words and values.
     pub(super) fn expected(&self, wants: &[Want]) -> Diagnostic {
         let (cursor, seen) = (self.cursor, self.cursor.seen());
@@ -58,11 +103,19 @@ impl Reader<'_, '_> {
                 Want::Value(kind) | Want::Unit(kind) => kinds.push(*kind),
             }
         }
+        // A time may begin with a count, `3 x clearing`, which few recipes have.
+        if say::Time::has(self.row) && kinds.contains(&Kind::Time) {
+            kinds.retain(|kind| *kind != Kind::Count);
+        }
         let wish = one_of(&kinds, &words);
-        let as_in = as_in(self.row);
+        let is_water = say::FormulaLine::has(self.row)
+            && cursor.tokens.first().is_some_and(|first| cursor.text_of(first.span) == "water");
+        let as_in = if is_water { "write it as in: water to 1 l".to_owned() } else { as_in(self.row) };
+        let lacks_comma = kinds.is_empty() && words.as_slice() == [","];
         if seen == Seen::End {
             let message = match cursor.tokens {
                 [] => format!("expected {wish}"),
+                _ if lacks_comma => format!("{} is not complete", name_of(self.row)),
                 _ => format!("expected {wish} at the end of {}", name_of(self.row)),
             };
             let name = if kinds.is_empty() { "missing-word" } else { "missing-value" };
@@ -73,24 +126,58 @@ impl Reader<'_, '_> {
             return comma_in_number(cursor, *kind).unwrap_or_else(|| self.unit_expected(*kind));
         }
         let found = cursor.words_at(0);
+        let whole = whole_value(cursor, seen);
+        if lacks_comma && !matches!(seen, Seen::Word | Seen::Sign) {
+            let message = format!("a comma is missing before '{}'", cursor.text_of(whole));
+            return error("missing-word", whole, message, as_in);
+        }
+        if seen == Seen::Value(Kind::Format)
+            && let Some(fault) = self.range(measured.or(kinds.first()).copied(), found)
+        {
+            return fault;
+        }
         let message = format!("expected {wish}, found {}", found_words(seen, found));
         if kinds.is_empty() || (seen == Seen::Word && !words.is_empty()) {
             let fault = Diagnostic::error("missing-word", cursor.next(), message);
             let word = if seen == Seen::Word { found } else { "" };
             return offer_near(fault, word, &words, || as_in);
         }
-        let fault = Diagnostic::error("wrong-kind", whole_value(cursor, seen), message);
-        // The example of a count would read as the number to write.
-        let kind = measured.or(kinds.first()).filter(|kind| **kind != Kind::Count);
+        if seen == Seen::Word && kinds.as_slice() == [Kind::Text] && !self.row.blocks.is_empty() {
+            let last = cursor.tokens.last().map_or(whole, |token| token.span);
+            let text = cursor.text_of(whole.to(last));
+            let fault = Diagnostic::error("wrong-kind", whole.to(last), message);
+            return if text.contains('"') { fault.help(as_in) } else { fault.write(format!("\"{text}\"")) };
+        }
+        let fault = Diagnostic::error("wrong-kind", whole, message);
+        // The example of a number or of another name would read as what to write.
+        let own = [Kind::Count, Kind::Index, Kind::NewName];
+        let kind = measured.or(kinds.first()).filter(|kind| !own.contains(kind));
         let fault =
             kind.into_iter().fold(fault, |fault, kind| fault.label(format!("such as {}", kind.example())));
         match (kinds.first(), seen) {
             (Some(Kind::NewName), Seen::Bare) => fault.help("a name begins with a letter, such as film-400"),
-            (_, Seen::Value(Kind::Format)) if found.contains('-') => {
-                fault.help("write one value: a range is not accepted").help(as_in)
-            }
             _ => fault.help(as_in),
         }
+    }
+
+    /// The error of a range such as `4-5 min`, which looks like a film format.
+    fn range(&self, kind: Option<Kind>, found: &str) -> Option<Diagnostic> {
+        let (cursor, kind) = (self.cursor, kind?);
+        let (low, high) = found.split_once('-').filter(|_| kind != Kind::Format)?;
+        let unit = cursor.peek(1).map(|token| cursor.text_of(token.span));
+        let unit = unit.filter(|unit| units_of(kind).contains(unit));
+        let such_as = match (unit, low.parse::<u32>(), high.parse::<u32>()) {
+            (Some("min"), Ok(low), Ok(high)) => {
+                let seconds = low.saturating_add(high).saturating_mul(30);
+                format!("{}:{:02}", seconds / 60, seconds % 60)
+            }
+            (Some(unit), ..) => format!("{low} {unit}"),
+            (None, ..) => low.to_owned(),
+        };
+        let words = kind.words().split_once(' ').map_or(kind.words(), |(_, words)| words);
+        let message = format!("expected one {words}, found '{}'", clip(found));
+        let help = format!("a range is not accepted: write one {words}, such as {such_as}");
+        Some(error("wrong-kind", cursor.next(), message, help))
     }
 
     /// The error of a number without its unit, or with an unknown one.
@@ -210,6 +297,12 @@ fn found_words(seen: Seen, found: &str) -> String {
         Seen::Word => format!("the word '{}'", clip(found)),
         Seen::Sign | Seen::End => format!("the sign '{}'", clip(found)),
     }
+}
+
+/// A dilution of so many parts in a hundred: `1+19` for `5`, and for a number that is not whole.
+fn in_a_hundred(percent: &str) -> String {
+    let parts = percent.parse::<u32>().ok().filter(|parts| (1..100).contains(parts)).unwrap_or(5);
+    Dilution { parts: vec![parts], water: 100 - parts }.reduced().to_string()
 }
 
 /// Whether a pattern has a comma directly before this word.

@@ -95,7 +95,7 @@ impl Reader<'_, '_> {
             return self.error(
                 "bad-number",
                 span,
-                format!("{} is a whole number, at least 1", kind.words()),
+                format!("expected a whole number of at least 1, found {}", self.cursor.text_of(span)),
                 format!("write a whole number, such as {}", kind.example()),
             );
         };
@@ -146,7 +146,7 @@ impl Reader<'_, '_> {
         self.error(
             "bad-number",
             span,
-            "this number cannot be read",
+            "this number has too many figures, or is not a number",
             "write at most twelve figures, with a point for the decimals: 2.5",
         )
     }
@@ -171,12 +171,15 @@ impl Reader<'_, '_> {
         }
         let Some(several) = ambiguous(word) else {
             let right = respelled(word).map_or("", |unit| unit.word);
-            let fault =
-                Diagnostic::error("unit-spelling", token.span, format!("'{word}' is spelled {right} here"));
+            let fault = Diagnostic::error(
+                "unit-spelling",
+                token.span,
+                format!("the unit '{word}' is written {right}"),
+            );
             return self.fail(fault.mend(right));
         };
         let mut fault =
-            Diagnostic::error("ambiguous-unit", token.span, format!("'{word}' means several units"));
+            Diagnostic::error("ambiguous-unit", token.span, format!("'{word}' can mean several units"));
         let units = units_of(kind);
         let any = say::FormulaLine::has(self.row);
         for (unit, words) in several.iter().filter(|(unit, _)| any || units.contains(unit)) {
@@ -195,12 +198,10 @@ impl Reader<'_, '_> {
             return Some(base);
         }
         let written = self.cursor.text_of(span).trim();
-        self.error(
-            "out-of-range",
-            span,
-            format!("{written}: {} is from {}", range.what, range.words),
-            "check the number and its unit",
-        )
+        let message = format!("{written}: {} is from {}", range.what, range.words);
+        let help =
+            if units_of(kind).is_empty() { "check the number" } else { "check the number and its unit" };
+        self.error("out-of-range", span, message, help)
     }
 
     /// A time: `10:15`, `30 s`, `9 min 30 s`, `10 1/4 min`.

@@ -44,6 +44,6 @@ fn check(step: &Step) -> Option<Diagnostic> {
     Some(
         RULE.found(agitation.span, message)
             .other(step.duration.span, "the time of the step")
-            .help("give times within the step, or lengthen it"),
+            .help("agitate before the step ends, or lengthen the step"),
     )
 }

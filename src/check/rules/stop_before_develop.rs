@@ -47,6 +47,6 @@ rule! {
         before: true,
         message: "comes before the development that it stops",
         label: "the first development",
-        help: "move it after the development",
+        help: "move the stop after the development",
     }
 }

@@ -141,7 +141,7 @@ impl Limit {
     /// A film speed or an exposure index.
     pub const INDEX: Limit = limit("a film speed", 1, 1_000_000, "1 to 1000000");
     /// A count of reels, rolls or changes of water.
-    pub const COUNT: Limit = limit("a count", 1, 10_000, "1 to 10000");
+    pub const COUNT: Limit = limit("this number", 1, 10_000, "1 to 10000");
     /// Turns per minute.
     pub const SPEED: Limit = limit("a drum's speed", 1, 500, "1 to 500 rpm");
     /// Running water.

@@ -1,0 +1,94 @@
+//! Checks the temperatures of a step: its own, those at which its time holds, and its tolerance.
+
+use super::super::error;
+use super::super::merge::MergedStep;
+use super::Builder;
+use crate::model::{Band, Bath, Duration, Stated, StepKind};
+use crate::source::{Diagnostic, Level};
+use crate::vocabulary::{Lines as _, say};
+
+impl Builder<'_> {
+    /// Reports a step whose temperature is outside its band, or not that of its time. Outside the band is a warning for a
+    /// step that can be done at another temperature.
+    pub(super) fn at_in_band(
+        &mut self,
+        own: &MergedStep<'_>,
+        band: Option<Stated<Band>>,
+        bath: Option<&Bath>,
+    ) {
+        let Some(at) = own.stated(say::At::temperature) else { return };
+        if let Some(Stated { value: Band::Between(low, high), span }) = band
+            && (at.value < low || high < at.value)
+        {
+            let fault = error(
+                "at-outside-band",
+                at.span,
+                format!("{} is not between {low} and {high}", at.value),
+                "correct one of the two lines; if the step alone differs, give it its own 'between'",
+            );
+            let solution = bath.and_then(|bath| bath.solution.as_deref());
+            let is_needed = own.id.kind.needs_its_temperature(solution, band.as_deref());
+            let level = if is_needed { Level::Error } else { Level::Warning };
+            self.report(Diagnostic { level, ..fault.other(span, "the allowed temperatures") });
+        }
+        if let Some(holds) = own.stated(say::Time::at)
+            && holds.value != at.value
+            && own.one::<say::Within>().is_some()
+        {
+            let fault = error(
+                "at-outside-band",
+                at.span,
+                format!("the step is at {}, and its time is for {}", at.value, holds.value),
+                "write the same temperature in both",
+            );
+            self.report(fault.other(holds.span, "its time"));
+        }
+    }
+
+    /// R3: reports a time for one temperature in a step that states no tolerance.
+    pub(super) fn missing_band(&mut self, own: &MergedStep<'_>, duration: &Stated<Duration>) {
+        let needed = match duration.value {
+            Duration::Plain { at: Some(_), .. } => true,
+            Duration::Chart(_) => false,
+            _ => own.id.kind == StepKind::Develop,
+        };
+        let stated = own.one::<say::Between>().is_some() || own.one::<say::Within>().is_some();
+        // A line of the step that was not understood may be its tolerance.
+        if needed && !stated && own.sound {
+            self.report(time_without_band(duration));
+        }
+    }
+
+    /// Reports a `within` in a step that states no temperature.
+    pub(super) fn tolerance_has_temperature(&mut self, own: &MergedStep<'_>) {
+        let Some(within) = own.one::<say::Within>() else { return };
+        let unread = !own.sound || own.one::<say::Time>().is_some_and(|row| !row.sound);
+        if !unread && own.stated(say::Time::at).is_none() && own.one::<say::At>().is_none() {
+            self.error(
+                "within-what",
+                within.span,
+                "the step states a tolerance and no temperature",
+                "add the temperature to the time: time 3:15 at 37.8 C; or write: between 18 C and 24 C",
+            );
+        }
+    }
+}
+
+/// The error of a time without the temperatures at which it holds.
+fn time_without_band(duration: &Stated<Duration>) -> Diagnostic {
+    let fault = |message: String| Diagnostic::error("missing-band", duration.span, message);
+    let range = "if it holds for a range, add: between 18 C and 24 C";
+    match duration.value {
+        Duration::Plain { at: Some(at), .. } => fault(format!(
+            "this time is for {at}, and the step does not say how exactly the bath must be at {at}"
+        ))
+        .help("add the tolerance, such as: within 0.3 C")
+        .help(range),
+        Duration::Plain { time, at: None } => {
+            fault("this time does not say at which temperatures it holds".to_owned()).help(range).help(
+                format!("if it holds for one temperature, write: time {time} at 20 C, and add: within 0.3 C"),
+            )
+        }
+        _ => fault("this time does not say at which temperatures it holds".to_owned()).help(range),
+    }
+}
