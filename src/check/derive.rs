@@ -81,7 +81,10 @@ impl<'a> Deriver<'a> {
                 let circle_of = line.iter().skip_while(|(key, _)| *key != first).map(|(_, own)| *own);
                 let names = circle_of.clone().chain(circle_of.clone().take(1));
                 let names = names.filter_map(|own| Some(own.name()?.0));
-                let help = "give one of them its own steps, without a parent";
+                let help = match circle_of.clone().nth(1) {
+                    Some(_) => "give one of them its own steps, without a parent",
+                    None => "give the recipe its own steps, without a parent, or name another parent",
+                };
                 let spans = circle_of.map(|own| own.span);
                 faults.extend(circle("from-circle", ("recipes", " from "), names, spans, help));
                 Some(None)

@@ -248,7 +248,11 @@ impl Evening<'_> {
 
     /// The allowed temperatures of a step, as in `it may be 18 °C to 24 °C`.
     fn range(&self, steps: &str, Miss { limits, .. }: &Miss<'_>) -> String {
-        let may_be = if limits.are_chart { "has times for" } else { "may be" };
+        let (steps, may_be) = match (limits.are_chart, steps) {
+            (true, "it") => ("its chart", "has times for"),
+            (true, steps) => (steps, "has times for"),
+            (false, steps) => (steps, "may be"),
+        };
         format!("{steps} {may_be} {} to {}", self.degrees(limits.low), self.degrees(limits.high))
     }
 

@@ -1,5 +1,7 @@
 //! Groups lines into blocks, without recursion. The indentation decides where missing braces belong.
 
+use std::ops::Range;
+
 use super::parse::FINDINGS_MAX;
 use super::tree::{Line, Statement, Token, TokenKind, Tree};
 use crate::source::{Diagnostic, Span};
@@ -17,6 +19,11 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             open.close(first.span);
             if let Some(after) = tokens.get(1) {
                 open.report(stray(after.span.to(last.span), "a closing brace must be alone on its line"));
+                // What opens a block is read, so that the block has no further errors.
+                if last.kind == TokenKind::Open && tokens.len() > 2 {
+                    let header = line.tokens.start + 1..line.tokens.end - 1;
+                    open.open_statement(tree, number, header, first.span.start - line.bytes.start);
+                }
             }
             continue;
         }
@@ -33,7 +40,15 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
             open.close_unclosed(indent);
         }
         let Some((first, last)) = inside.first().zip(inside.last()).filter(|_| brace.is_none()) else {
+            let begun = inside.iter().position(|token| token.kind == TokenKind::Open);
+            if let Some(begun) = begun.filter(|at| *at > 0 && begins_block(inside)) {
+                open.open_statement(tree, number, line.tokens.start..line.tokens.start + begun, indent);
+                continue;
+            }
             if brace.is_none() {
+                if open.reopen(tree, number, last.span, indent) {
+                    continue;
+                }
                 open.report(stray(last.span, "this block has no header"));
             }
             if opens {
@@ -64,10 +79,20 @@ pub(super) fn blocks(tree: &Tree, text: &str, errors: &mut Vec<Diagnostic>) -> V
 fn braces(tree: &Tree, text: &str) -> (usize, usize) {
     let lines = tree.lines.iter().map(|line| tree.tokens_in(&line.tokens));
     lines.fold((0, 0), |(opened, closed), tokens| match (tokens.first(), tokens.last()) {
-        (Some(first), _) if first.kind == TokenKind::Close => (opened, closed + 1),
+        (Some(first), Some(last)) if first.kind == TokenKind::Close => {
+            (opened + usize::from(last.kind == TokenKind::Open && tokens.len() > 2), closed + 1)
+        }
+        _ if begins_block(tokens) => (opened + 1, closed),
         (_, Some(last)) if opens(last, text) => (opened + 1, closed),
         (Some(_) | None, _) => (opened, closed),
     })
+}
+
+/// Whether a block begins within these tokens and goes on after them, as in `film tide { grain tabular`.
+fn begins_block(tokens: &[Token]) -> bool {
+    let braces = || tokens.iter().filter(|token| matches!(token.kind, TokenKind::Open | TokenKind::Close));
+    let is_last = tokens.last().is_some_and(|last| last.kind == TokenKind::Open);
+    !is_last && braces().count() == 1 && braces().all(|brace| brace.kind == TokenKind::Open)
 }
 
 /// Whether a line with this last token opens a block; the brace may be in an unclosed text.
@@ -119,6 +144,33 @@ impl OpenBlocks<'_> {
                     .help("a declaration holds steps, a step holds a chart; move this block out"),
             );
         }
+    }
+
+    /// Opens the block of the statement with these tokens.
+    fn open_statement(&mut self, tree: &Tree, line: usize, tokens: Range<usize>, indent: u32) {
+        let header = tree.tokens_in(&tokens);
+        let Some((first, last)) = header.first().zip(header.last()) else { return };
+        let span = first.span.to(last.span);
+        self.statements().push(Statement { line, tokens, span, extent: span, block: Some(Vec::new()) });
+        self.open(span, indent, true);
+    }
+
+    /// Opens the block of the statement on the line before a brace that is alone on its line, and reports the brace;
+    /// returns whether there is such a statement.
+    fn reopen(&mut self, tree: &Tree, line: usize, brace: Span, indent: u32) -> bool {
+        let before = line.checked_sub(1).filter(|before| tree.lines.get(*before).is_some());
+        let statement = self.statements().last_mut();
+        let Some(statement) = statement.filter(|last| Some(last.line) == before && last.block.is_none())
+        else {
+            return false;
+        };
+        statement.block = Some(Vec::new());
+        let header = statement.span;
+        let fault =
+            Diagnostic::error("stray-brace", brace, "the { of a block belongs at the end of its header line");
+        self.report(fault.help("move the { to the end of the line before"));
+        self.open(header, indent, true);
+        true
     }
 
     /// Reports and closes each open block whose header is indented at least this far.

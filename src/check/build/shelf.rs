@@ -100,21 +100,35 @@ impl Builder<'_> {
     fn formulas(&mut self, reading: &Reading, parts: &[String]) -> Vec<Formula> {
         let formulas: Vec<Formula> = reading.each().filter_map(|row| self.formula(row)).collect();
         for formula in &formulas {
-            let help = match &formula.part {
+            let makes = formula.makes.value;
+            let (message, help) = match &formula.part {
                 None if parts.is_empty() => continue,
                 Some(part) if parts.contains(part) => continue,
-                Some(_) if parts.is_empty() => {
-                    "write formula for …, or name the bottles with: parts a, b".to_owned()
-                }
-                _ => format!("name the bottle: formula {} for …", parts.join(" or ")),
+                Some(part) if parts.is_empty() => (
+                    format!("the solution has no bottle '{part}'"),
+                    format!(
+                        "if it comes in one bottle, begin with: formula for {makes}; else add its bottles, such as: parts a, b"
+                    ),
+                ),
+                part => (
+                    match part {
+                        Some(part) => format!("the solution has no bottle '{part}'"),
+                        None => "this formula does not name its bottle".to_owned(),
+                    },
+                    format!(
+                        "name the bottle, {}, such as: formula {} for {makes}",
+                        parts.join(" or "),
+                        parts.first().map_or("a", String::as_str)
+                    ),
+                ),
             };
-            self.error("formula-part", formula.makes.span, "the solution has no such bottle", help);
+            self.error("formula-part", formula.makes.span, message, help);
         }
         self.distinct(
             "repeated-formula",
             formulas.iter().map(|formula| (&formula.part, formula.makes.span)),
-            |_| "the solution has two formulas for this".to_owned(),
-            "keep one of them",
+            |_| "the solution has two formulas for the same bottle".to_owned(),
+            "keep the right formula and remove the other",
         );
         formulas
     }

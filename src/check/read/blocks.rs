@@ -180,7 +180,8 @@ impl<'a> FileReader<'a> {
             if readings.iter().any(|reading| std::ptr::eq(reading.row, row)) {
                 continue;
             }
-            let what = if row.word.is_empty() { "a line".to_owned() } else { format!("'{}'", row.word) };
+            let what =
+                if row.word.is_empty() { "at least one line".to_owned() } else { format!("'{}'", row.word) };
             self.error(
                 "missing-statement",
                 span,
@@ -254,12 +255,15 @@ fn unknown(block: Block, first: Token, word: &str) -> Diagnostic {
         );
     }
     if let Some(places) = places_of(word) {
-        return error(
-            "misplaced-statement",
-            first.span,
-            format!("'{clipped}' does not belong in {words}"),
-            format!("move it into {places}, or remove it"),
-        );
+        let message = match block {
+            Block::File => format!("'{clipped}' does not belong outside of a block"),
+            _ => format!("'{clipped}' does not belong in {words}"),
+        };
+        let help = match blocks_of(word).as_slice() {
+            [Block::File] => "move it out of all blocks, or remove it".to_owned(),
+            _ => format!("move it into {places}, or remove it"),
+        };
+        return error("misplaced-statement", first.span, message, help);
     }
     let fault =
         Diagnostic::error("unknown-word", first.span, format!("'{clipped}' is not a statement of {words}"));

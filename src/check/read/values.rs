@@ -8,8 +8,10 @@ use crate::model::{
     Temperature, Time, Volume, both_speeds,
 };
 use crate::source::{Diagnostic, Span};
-use crate::syntax::TokenKind;
+use crate::syntax::{Token, TokenKind};
 use crate::vocabulary::{Kind, Statement as _, Unit, Value, ambiguous, respelled, say, unit};
+
+const CLOCK_HELP: &str = "write 10:15 for 10 min 15 s, 1:02:30 for 1 h 2 min 30 s, 90:00 for 90 min";
 
 fn limit(kind: Kind) -> Limit {
     match kind {
@@ -164,6 +166,9 @@ impl Reader<'_, '_> {
             return self.fail(self.expected(&[Want::Value(kind)]));
         };
         let word = self.cursor.text_of(token.span);
+        // `fl oz` is two tokens.
+        let ounces = self.cursor.peek(0).filter(|_| word == "fl" && self.cursor.sees("oz"));
+        let token = ounces.map_or(token, |oz| Token { span: token.span.to(oz.span), ..token });
         // Other spellings are errors in a recipe, and accepted on the command line.
         let in_file = !self.row.blocks.is_empty();
         if let Some(unit) = unit(word).or_else(|| respelled(word).filter(|_| !in_file)) {
@@ -178,8 +183,11 @@ impl Reader<'_, '_> {
             );
             return self.fail(fault.mend(right));
         };
-        let mut fault =
-            Diagnostic::error("ambiguous-unit", token.span, format!("'{word}' can mean several units"));
+        let mut fault = Diagnostic::error(
+            "ambiguous-unit",
+            token.span,
+            format!("'{}' can mean several units", self.cursor.text_of(token.span)),
+        );
         let units = units_of(kind);
         let any = say::FormulaLine::has(self.row);
         for (unit, words) in several.iter().filter(|(unit, _)| any || units.contains(unit)) {
@@ -239,7 +247,7 @@ impl Reader<'_, '_> {
         let fault = Diagnostic::error(
             "bad-clock",
             span,
-            "a clock time is min:s or h:min:s, with two digits under 60 in each field after the first",
+            "in a time such as 10:30, each number after a colon has two digits and is under 60",
         );
         self.fail(match fields.as_slice() {
             [minutes, seconds] if seconds.len() == 1 => {
@@ -247,7 +255,21 @@ impl Reader<'_, '_> {
                 let title = format!("write {padded} for {minutes} min {seconds} s");
                 fault.offer(padded, title)
             }
-            _ => fault.help("write 10:15 for 10 min 15 s, 1:02:30 for 1 h 2 min 30 s, 90:00 for 90 min"),
+            [minutes, seconds] if seconds.len() == 2 && minutes.len() <= 4 => {
+                match (minutes.parse::<u32>(), seconds.parse::<u32>()) {
+                    (Ok(whole), Ok(over)) => {
+                        let counted = format!("{}:{:02}", whole + over / 60, over % 60);
+                        let decimal = format!("{whole}:{:02}", over * 60 / 100);
+                        let (of_seconds, of_parts) = (
+                            format!("write {counted} for {minutes} min {seconds} s"),
+                            format!("write {decimal} for {minutes}.{seconds} min"),
+                        );
+                        fault.offer(counted, of_seconds).offer(decimal, of_parts)
+                    }
+                    _ => fault.help(CLOCK_HELP),
+                }
+            }
+            _ => fault.help(CLOCK_HELP),
         })
     }
 
