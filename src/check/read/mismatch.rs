@@ -143,10 +143,7 @@ impl Reader<'_, '_> {
             return offer_near(fault, word, &words, || as_in);
         }
         if seen == Seen::Word && kinds.as_slice() == [Kind::Text] && !self.row.blocks.is_empty() {
-            let last = cursor.tokens.last().map_or(whole, |token| token.span);
-            let text = cursor.text_of(whole.to(last));
-            let fault = Diagnostic::error("wrong-kind", whole.to(last), message);
-            return if text.contains('"') { fault.help(as_in) } else { fault.write(format!("\"{text}\"")) };
+            return self.text_without_quotes(message, as_in);
         }
         let fault = Diagnostic::error("wrong-kind", whole, message);
         // The example of a number or of another name would read as what to write.
@@ -158,6 +155,15 @@ impl Reader<'_, '_> {
             (Some(Kind::NewName), Seen::Bare) => fault.help("a name begins with a letter, such as film-400"),
             _ => fault.help(as_in),
         }
+    }
+
+    /// The error of words where a text in quotes is expected.
+    fn text_without_quotes(&self, message: String, as_in: String) -> Diagnostic {
+        let (cursor, next) = (self.cursor, self.cursor.next());
+        let words = cursor.tokens.last().map_or(next, |last| next.to(last.span));
+        let text = cursor.text_of(words);
+        let fault = Diagnostic::error("wrong-kind", words, message);
+        if text.contains('"') { fault.help(as_in) } else { fault.write(format!("\"{text}\"")) }
     }
 
     /// The error of a range such as `4-5 min`, which looks like a film format.
